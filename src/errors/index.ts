@@ -1,0 +1,3 @@
+export { InputError } from "./input-error.ts";
+export type { Notice } from "./notice.ts";
+export { type Question, QuestionError } from "./question.ts";

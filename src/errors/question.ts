@@ -1,0 +1,24 @@
+/**
+ * What the files do not say and nobody may guess. The page, the command line and `sources[].answers`
+ * of a plan share its key and its values.
+ */
+export interface Question {
+  /** Stable: `method.P`, `guide`, `row-spacing-in`. */
+  readonly key: string;
+  readonly text: string;
+  /** Values that can be given; empty when any text or number fits. */
+  readonly choices: readonly string[];
+  /** What was seen that raised the question: file, column, first values. */
+  readonly seen: string;
+}
+
+/** One or more questions stand open; nothing was written. */
+export class QuestionError extends Error {
+  override readonly name: string = "QuestionError";
+  readonly questions: readonly Question[];
+
+  constructor(questions: readonly Question[]) {
+    super(`${questions.length} ${questions.length === 1 ? "question needs" : "questions need"} an answer`);
+    this.questions = questions;
+  }
+}
