@@ -1,0 +1,131 @@
+/** What plan.json holds: every choice and answer with its unit, nothing that can be worked out from them.
+ * The schema in `document.ts` says which values are allowed. */
+export interface Plan {
+  readonly format: "plan/1";
+  readonly name: string;
+  readonly seasonYear: number;
+  /** The day written into dbf headers and archives (YYYY-MM-DD), so that two builds give equal bytes. */
+  readonly date: string;
+  readonly sources: readonly PlanSource[];
+  readonly rig: PlanRig;
+  readonly spreader: PlanSpreader;
+  readonly split: PlanSplit;
+  readonly maps: PlanMaps;
+  readonly ownGuides?: readonly PlanOwnGuide[];
+  readonly fields: readonly PlanField[];
+}
+
+export type SourceRole = "boundary" | "guidance" | "samples";
+
+/** What a file is, which bytes it had when that was settled, and what was answered about it. */
+export interface PlanSource {
+  /** Relative to the plan's folder, forward slashes, without `..`. */
+  readonly path: string;
+  readonly as: SourceRole;
+  readonly sha256: string;
+  readonly answers: Readonly<Record<string, string>>;
+}
+
+export interface PlanRig {
+  readonly rows: number;
+  readonly rowSpacingIn: number;
+  readonly bins: readonly PlanBin[];
+  /** Length of a rate segment along the pass, m. */
+  readonly segmentM: number;
+  /** Strip rates are whole multiples of this, lb product/ac. */
+  readonly rateStepLbPerAc: number;
+}
+
+export interface PlanBin {
+  readonly id: string;
+  /** By its analysis. */
+  readonly product: "11-52-0" | "0-0-60";
+}
+
+/** The spreader that brings later what the strip does not; its cells lie along the passes. */
+export interface PlanSpreader {
+  readonly widthFt: number;
+  readonly lengthFt: number;
+  readonly rateStepLbPerAc: number;
+}
+
+export interface PlanSplit {
+  /** lb of all products together per acre of field that the strip may take. */
+  readonly capLbPerAc: number;
+  /** Whether the cap limits the field's mean or the most in any cell. */
+  readonly capBasis: "field-mean" | "most-in-a-cell";
+  /** Under the ceiling a cell fills 11-52-0 first, or cuts every product by one factor. */
+  readonly within: "first-11-52-0" | "alike";
+}
+
+export interface PlanMaps {
+  readonly cellM: 10;
+  readonly method: "kriging" | "inverse-distance";
+  /** Power of the distance; only for inverse-distance, 2 when absent. */
+  readonly power?: number;
+  readonly models?: PlanModels;
+}
+
+export type TestName = "P" | "K" | "CEC";
+export type PlanModels = Readonly<Partial<Record<TestName, PlanModel>>>;
+
+/** A variogram as somebody typed it; sills in the square of the test's unit. */
+export interface PlanModel {
+  readonly nugget: number;
+  readonly structures: readonly PlanStructure[];
+}
+
+export interface PlanStructure {
+  readonly type: "spherical" | "exponential" | "gaussian" | "matern";
+  readonly partialSill: number;
+  readonly rangeM: number;
+  /** Smoothness; matern only. */
+  readonly kappa?: number;
+}
+
+/** A shape in a source: record from 1 in a shapefile, feature from 1 in GeoJSON. */
+export interface PlanShape {
+  readonly source: string;
+  readonly record: number;
+}
+
+export interface PlanField {
+  /** Stays when the name changes. */
+  readonly id: string;
+  readonly name: string;
+  /** The parts of one field. */
+  readonly boundary: readonly PlanShape[];
+  /** The straight line A-B that the rig follows. */
+  readonly guidance: PlanShape;
+  /** Path of the source its soil samples come from. */
+  readonly samples: string;
+  readonly crop: string;
+  readonly yieldBuPerAc: number;
+  /** Id of a published guide or of one of `ownGuides`. */
+  readonly guide: string;
+  readonly guideOptions?: Readonly<Record<string, string>>;
+  /** Whether a spreader brings what the strip does not. */
+  readonly broadcast: "later" | "none";
+  /** Middle of the field's plane; the middle of the boundary when absent. */
+  readonly frameCentre?: { readonly lonDeg: number; readonly latDeg: number };
+  /** Variograms of this field alone. */
+  readonly models?: PlanModels;
+}
+
+/** The user's own guide: class tables of lb/ac of oxide. */
+export interface PlanOwnGuide {
+  readonly id: string;
+  readonly name: string;
+  readonly tables: readonly PlanOwnTable[];
+}
+
+export interface PlanOwnTable {
+  readonly test: "P" | "K";
+  readonly crop: string;
+  /** Extractant the table is meant for, such as `mehlich-3`. */
+  readonly method: string;
+  /** Rising class limits; a test on a limit is in the class above it. */
+  readonly belowPpm: readonly number[];
+  /** lb/ac of oxide, one more than there are limits. */
+  readonly lbPerAc: readonly number[];
+}

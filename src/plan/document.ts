@@ -1,0 +1,132 @@
+import { z } from "zod";
+import type { Plan } from "./document-types.ts";
+
+z.config({ jitless: true }); // a page under a content security policy may not compile functions
+
+const Id = z
+  .string()
+  .regex(/^[a-z0-9][a-z0-9-]{0,39}$/, "lower-case letters, digits and hyphens, 40 at most")
+  .describe("stays when the name changes");
+const Path = z
+  .string()
+  .min(1)
+  .refine((path) => !/^([/\\]|[A-Za-z]:)/.test(path), "must be relative to the plan's folder")
+  .refine((path) => !path.split(/[/\\]/).includes(".."), "must not leave the plan's folder with ..")
+  .refine((path) => !path.includes("\\"), "use forward slashes");
+const Name = z.string().min(1).max(60);
+const Positive = z.number().positive();
+const NotNegative = z.number().min(0);
+
+const Source = z.strictObject({
+  path: Path,
+  as: z.enum(["boundary", "guidance", "samples"]),
+  sha256: z.string().regex(/^[0-9a-f]{64}$/, "64 hexadecimal digits"),
+  answers: z.record(z.string(), z.string()),
+});
+
+const Model = z.strictObject({
+  nugget: NotNegative.describe("in the square of the test's unit"),
+  structures: z
+    .array(
+      z.strictObject({
+        type: z.enum(["spherical", "exponential", "gaussian", "matern"]),
+        partialSill: NotNegative.describe("in the square of the test's unit"),
+        rangeM: Positive,
+        kappa: z.exactOptional(Positive).describe("smoothness, matern only"),
+      }),
+    )
+    .max(8),
+});
+const Models = z.strictObject({
+  P: z.exactOptional(Model),
+  K: z.exactOptional(Model),
+  CEC: z.exactOptional(Model),
+});
+
+const Shape = z
+  .strictObject({ source: Path, record: z.int().min(1) })
+  .describe("record from 1 in a shapefile, feature from 1 in GeoJSON");
+
+const Field = z.strictObject({
+  id: Id,
+  name: Name,
+  boundary: z.array(Shape).min(1),
+  guidance: Shape.describe("the straight line A-B that the rig follows"),
+  samples: Path.describe("the source its soil samples come from"),
+  crop: z.string().min(1),
+  yieldBuPerAc: Positive,
+  guide: z.string().min(1).describe("id of a published guide or of one of ownGuides"),
+  guideOptions: z.exactOptional(z.record(z.string(), z.string())),
+  broadcast: z.enum(["later", "none"]).describe("whether a spreader brings what the strip does not"),
+  frameCentre: z
+    .exactOptional(
+      z.strictObject({ lonDeg: z.number().min(-180).max(180), latDeg: z.number().min(-80).max(80) }),
+    )
+    .describe("middle of the field's plane; the middle of the boundary when absent"),
+  models: z.exactOptional(Models).describe("variograms of this field alone"),
+});
+
+const OwnTable = z
+  .strictObject({
+    test: z.enum(["P", "K"]),
+    crop: z.string().min(1),
+    method: z.string().min(1).describe("extractant the table is meant for, such as mehlich-3"),
+    belowPpm: z.array(Positive).describe("rising class limits; a test on a limit is in the class above it"),
+    lbPerAc: z.array(NotNegative).describe("lb/ac of oxide, one more than there are limits"),
+  })
+  .refine((table) => table.lbPerAc.length === table.belowPpm.length + 1, {
+    message: "lbPerAc needs one value more than belowPpm has limits",
+    path: ["lbPerAc"],
+  })
+  .refine((table) => table.belowPpm.every((limit, i) => i === 0 || limit > (table.belowPpm[i - 1] ?? 0)), {
+    message: "limits must rise",
+    path: ["belowPpm"],
+  });
+
+/** The strict schema of plan.json: an unknown key is an error. */
+export const PlanDocument: z.ZodType<Plan> = z
+  .strictObject({
+    format: z.literal("plan/1"),
+    name: Name,
+    seasonYear: z.int().min(2000).max(2100),
+    date: z.iso.date().describe("written into dbf headers and archives: two builds give equal bytes"),
+    sources: z.array(Source).min(1),
+    rig: z.strictObject({
+      rows: z.int().min(1).max(96),
+      rowSpacingIn: Positive,
+      bins: z
+        .array(
+          z.strictObject({
+            id: z.string().regex(/^[A-Za-z0-9]{1,4}$/, "one to four letters or digits"),
+            product: z.enum(["11-52-0", "0-0-60"]),
+          }),
+        )
+        .min(1)
+        .max(2),
+      segmentM: z.number().min(1).max(500).describe("length of a rate segment along the pass, m"),
+      rateStepLbPerAc: Positive.describe("strip rates are whole multiples of this, lb product/ac"),
+    }),
+    spreader: z.strictObject({
+      widthFt: Positive.describe("across the passes, ft"),
+      lengthFt: Positive.describe("along the passes, ft"),
+      rateStepLbPerAc: Positive,
+    }),
+    split: z.strictObject({
+      capLbPerAc: NotNegative.describe("lb of all products together per acre of field in the strip"),
+      capBasis: z.enum(["field-mean", "most-in-a-cell"]).describe("what the cap is the limit of"),
+      within: z
+        .enum(["first-11-52-0", "alike"])
+        .describe("under the ceiling a cell fills 11-52-0 first, or cuts every product by one factor"),
+    }),
+    maps: z.strictObject({
+      cellM: z.literal(10),
+      method: z.enum(["kriging", "inverse-distance"]),
+      power: z.exactOptional(z.number().min(0.5).max(6)).describe("of the distance; inverse-distance only"),
+      models: z.exactOptional(Models).describe("variograms for every field that has none of its own"),
+    }),
+    ownGuides: z.exactOptional(
+      z.array(z.strictObject({ id: Id, name: Name, tables: z.array(OwnTable).min(1) })),
+    ),
+    fields: z.array(Field).min(1),
+  })
+  .describe("bermplan plan, format 1");
