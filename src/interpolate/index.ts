@@ -1,0 +1,25 @@
+export { inverseDistance, inverseDistanceGrid } from "./inverse-distance.ts";
+export { krige } from "./krige.ts";
+export { type KrigeGridOptions, krigeGrid } from "./krige-grid.ts";
+export {
+  type LeaveOneOut,
+  leaveOneOut,
+  leaveOneOutInverseDistance,
+  leaveOneOutMean,
+} from "./leave-one-out.ts";
+export { type SamePlace, samePlaces } from "./same-place.ts";
+export { StoppedError } from "./stopped-error.ts";
+export type {
+  Anisotropy,
+  Block,
+  InverseDistanceOptions,
+  Kriged,
+  KrigeOptions,
+  Pacing,
+  Samples,
+  Structure,
+  StructureType,
+  Targets,
+  VariogramModel,
+} from "./types.ts";
+export { checkModel, semivariance } from "./variogram-model.ts";
