@@ -1,0 +1,26 @@
+/**
+ * A rule made ready for one crop, nutrient, test method and set of answers.
+ * Tests are in the unit of the guide; CEC in meq/100 g (NaN where not known and not needed);
+ * yields in bu/ac; rates in lb oxide per acre of the field, never negative, not rounded. NaN in, NaN out.
+ */
+export interface CompiledForm {
+  rate(test: number, cecMeq: number, yieldBuPerAc: number): number;
+  /** `below critical`, `maintenance`, `drawdown`, `none`, `response`, or the name of a class. */
+  band(test: number, cecMeq: number): string;
+  /** The arithmetic in words, one step a line. */
+  steps(test: number, cecMeq: number, yieldBuPerAc: number): string[];
+  /** Where the guide has one, in the unit of the guide. */
+  criticalLevel(cecMeq: number): number | undefined;
+  /** Tests at which the rate jumps, rising. */
+  jumps(cecMeq: number): number[];
+  readonly needsCec: boolean;
+  readonly usesYield: boolean;
+  /** Ids of the constants used. */
+  readonly constants: readonly string[];
+}
+
+/** A compiled form with what the guide says about the rule as a whole. */
+export interface CompiledRule extends CompiledForm {
+  readonly yearsCovered: number;
+  readonly neverRisesWithTest: boolean;
+}

@@ -1,0 +1,49 @@
+export type { OptionAnswers } from "./amount.ts";
+export { checkOptions, type ReadyRule, type RuleChoice, readyRule } from "./compile-rule.ts";
+export type { CompiledRule } from "./compiled.ts";
+export {
+  type Conversion,
+  conversionById,
+  conversions,
+  conversionsBetween,
+  convertTest,
+} from "./conversions.ts";
+export { cropsOf, guideById, guideIds, guides } from "./guide-list.ts";
+export {
+  type GuideConfirmation,
+  type GuideStatus,
+  guideNotices,
+  guideStatus,
+  recalledConstants,
+} from "./guide-notices.ts";
+export { overrideConstants } from "./override-constants.ts";
+export { type OwnClassTable, type OwnGuide, type OwnLineTable, ownGuide } from "./own-guide.ts";
+export { plainNumber } from "./plain-number.ts";
+export { checkYield, type Recommendation, type RecommendInput, recommend, roundToStep } from "./recommend.ts";
+export {
+  kMethods,
+  methodInWords,
+  pMethods,
+  type TestMethod,
+  type TestReading,
+  testMethodFrom,
+} from "./test-method.ts";
+export type {
+  Addition,
+  Amount,
+  BuildUpForm,
+  ClassesForm,
+  Constant,
+  CriticalLevel,
+  EquationForm,
+  Form,
+  Guide,
+  GuideOption,
+  Nutrient,
+  PiecesForm,
+  RaiseToForm,
+  RateClass,
+  RemovalTerm,
+  Rule,
+  Status,
+} from "./types.ts";

@@ -1,0 +1,70 @@
+import { InputError } from "../errors/index.ts";
+
+/**
+ * Extractant and laboratory finish in one word. Plain `mehlich-3` for P means that the finish is not known.
+ * Methods without `-moist` are read on dried, ground soil.
+ */
+export type TestMethod =
+  | "bray-p1"
+  | "mehlich-3"
+  | "mehlich-3-icp"
+  | "mehlich-3-colorimetric"
+  | "olsen"
+  | "ammonium-acetate"
+  | "ammonium-acetate-moist"
+  | "mehlich-3-moist";
+
+/** What a column or a typed test is. Anything left out is named in a notice, never guessed silently. */
+export interface TestReading {
+  /** One of `TestMethod`; anything else is refused by name. */
+  readonly method: string;
+  /** ppm = mg/kg. */
+  readonly unit?: "ppm" | "lb/ac";
+  readonly basis?: "element" | "oxide";
+  readonly depthIn?: number;
+  /** Id of a conversion the user asked for by name; see `conversions`. */
+  readonly conversion?: string;
+  /** Critical level typed by the user for this method, in ppm: the way through where no conversion fits. */
+  readonly ownCriticalLevelPpm?: number;
+}
+
+export const pMethods: readonly TestMethod[] = [
+  "bray-p1",
+  "mehlich-3",
+  "mehlich-3-icp",
+  "mehlich-3-colorimetric",
+  "olsen",
+];
+export const kMethods: readonly TestMethod[] = [
+  "ammonium-acetate",
+  "mehlich-3",
+  "ammonium-acetate-moist",
+  "mehlich-3-moist",
+];
+
+const words: { readonly [method in TestMethod]: string } = {
+  "bray-p1": "Bray P1",
+  "mehlich-3": "Mehlich-3",
+  "mehlich-3-icp": "Mehlich-3 read by ICP",
+  "mehlich-3-colorimetric": "Mehlich-3 read by colour",
+  olsen: "Olsen",
+  "ammonium-acetate": "ammonium acetate",
+  "ammonium-acetate-moist": "ammonium acetate on moist soil or slurry",
+  "mehlich-3-moist": "Mehlich-3 on moist soil or slurry",
+};
+
+/** The method a word names, for a nutrient; anything else throws `unknown-test-method`. */
+export function testMethodFrom(word: string, nutrient: "P2O5" | "K2O"): TestMethod {
+  const known = nutrient === "P2O5" ? pMethods : kMethods;
+  const found = known.find((method) => method === word);
+  if (found !== undefined) return found;
+  const element = nutrient === "P2O5" ? "P" : "K";
+  throw new InputError(
+    "unknown-test-method",
+    `"${word}" is no test method for ${element}`,
+    `Name the extractant and the finish as the laboratory report has it: ${known.join(", ")}.`,
+  );
+}
+
+/** `Bray P1`, `Mehlich-3 read by ICP`. */
+export const methodInWords = (method: TestMethod): string => words[method];

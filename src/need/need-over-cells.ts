@@ -1,0 +1,111 @@
+import {
+  checkYield,
+  type Guide,
+  guideNotices,
+  type Nutrient,
+  type OptionAnswers,
+  readyRule,
+  type TestReading,
+} from "../agronomy/index.ts";
+import { InputError, type Notice } from "../errors/index.ts";
+
+/** What holds for every cell of a field. */
+export interface FieldNeedInputs {
+  readonly crop: string;
+  /** bu/ac; one number, or one a cell where the field has yield zones. */
+  readonly yieldBuPerAc: number | Float64Array;
+  readonly options?: OptionAnswers;
+  /** False once the years of build-up are over without a new test. Default true. */
+  readonly buildUp?: boolean;
+  readonly secondYieldBuPerAc?: number;
+}
+
+export interface CellNeedInputs extends FieldNeedInputs {
+  readonly p: TestReading;
+  readonly k: TestReading;
+}
+
+/** Tests as mapped, in the unit of their reading; NaN where there is no value. CEC in meq/100 g. */
+export interface CellTests {
+  readonly p: Float64Array;
+  readonly k: Float64Array;
+  /** Needed where the guide hangs on it. */
+  readonly cec?: Float64Array;
+}
+
+/** Unrounded broadcast rates in cell order; NaN where a test is NaN. */
+export interface CellNeeds {
+  readonly p2o5LbPerAc: Float64Array;
+  readonly k2oLbPerAc: Float64Array;
+  readonly notices: readonly Notice[];
+}
+
+export interface NutrientNeeds {
+  readonly lbPerAc: Float64Array;
+  readonly notices: readonly Notice[];
+  /** Crop years one application covers. */
+  readonly yearsCovered: number;
+}
+
+/**
+ * The need of every cell by a guide. Tests are not rounded unless the guide says so.
+ * Throws what `recommend` throws.
+ */
+export function needOverCells(guide: Guide, inputs: CellNeedInputs, tests: CellTests): CellNeeds {
+  const { p, k, ...field } = inputs;
+  const phosphate = needOfNutrient(guide, "P2O5", { ...field, reading: p }, tests.p, tests.cec);
+  const potash = needOfNutrient(guide, "K2O", { ...field, reading: k }, tests.k, tests.cec);
+  return {
+    p2o5LbPerAc: phosphate.lbPerAc,
+    k2oLbPerAc: potash.lbPerAc,
+    notices: withoutRepeats([...phosphate.notices, ...potash.notices]),
+  };
+}
+
+/** One nutrient, so that P and K may come from different guides. */
+export function needOfNutrient(
+  guide: Guide,
+  nutrient: Nutrient,
+  inputs: FieldNeedInputs & { readonly reading: TestReading },
+  tests: Float64Array,
+  cecMeq?: Float64Array,
+): NutrientNeeds {
+  const { yieldBuPerAc, ...choice } = inputs;
+  if (typeof yieldBuPerAc === "number") checkYield(yieldBuPerAc, inputs.crop);
+  else refuseLength(yieldBuPerAc, tests.length, "yields");
+  if (cecMeq !== undefined) refuseLength(cecMeq, tests.length, "CEC values");
+  const ready = readyRule(guide, { ...choice, nutrient });
+  const { rule, test } = ready;
+  if (rule.needsCec && cecMeq === undefined) {
+    throw new InputError(
+      "cec-missing",
+      `${guide.title} (${guide.id}) reads ${nutrient} by the CEC of the soil; there is no map of it`,
+      "Give a CEC with the samples, or choose another guide.",
+    );
+  }
+  const lbPerAc = new Float64Array(tests.length);
+  for (let i = 0; i < tests.length; i++) {
+    const yieldHere = typeof yieldBuPerAc === "number" ? yieldBuPerAc : yieldBuPerAc[i]!;
+    lbPerAc[i] = rule.rate(test.toGuideTest(tests[i]!), cecMeq?.[i] ?? Number.NaN, yieldHere);
+  }
+  return {
+    lbPerAc,
+    notices: [...guideNotices(guide, rule.constants), ...ready.notices],
+    yearsCovered: rule.yearsCovered,
+  };
+}
+
+function refuseLength(array: Float64Array, length: number, what: string): void {
+  if (array.length !== length) throw new Error(`${array.length} ${what} for ${length} cells`);
+}
+
+/** Notices that say the same thing once. */
+export function withoutRepeats(notices: readonly Notice[]): Notice[] {
+  const seen = new Set<string>();
+  return notices.filter((notice) => {
+    const key = JSON.stringify(notice);
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+}

@@ -1,0 +1,70 @@
+import { InputError } from "../errors/index.ts";
+import { commonCeiling } from "./common-ceiling.ts";
+
+export interface SplitInput {
+  /** Full rates, lb product/ac in cell order, one array a product; the first fills first. NaN = no value. */
+  readonly fullLbPerAc: readonly Float64Array[];
+  /** Area of each cell inside the field, m2. */
+  readonly areaM2: Float64Array;
+  /** lb of all products together per acre of field that the strip may take. */
+  readonly capLbPerAc: number;
+  /** Whether the cap limits the area-weighted mean of the field or each cell. */
+  readonly basis: "field-mean" | "most-in-a-cell";
+  /** Inside a cell under the ceiling: fill product after product, or cut all by one factor. */
+  readonly order: "first-product-first" | "alike";
+}
+
+export interface Split {
+  /** lb of all products/ac no cell's strip goes above; Infinity when the whole need fits. */
+  readonly ceilingLbPerAc: number;
+  /** lb product/ac in the strip, in the order of the products given. */
+  readonly stripLbPerAc: readonly Float64Array[];
+  /** What is left for the spreader, full less strip, never negative. */
+  readonly broadcastLbPerAc: readonly Float64Array[];
+}
+
+/**
+ * Strip and broadcast shares under one ceiling on the total product of a cell: the flattest strip map that
+ * keeps the cap. `field-mean`: the ceiling at which the area-weighted mean strip rate equals the cap.
+ * `most-in-a-cell`: the ceiling is the cap. Cells with a NaN rate stay NaN and count nothing.
+ * Throws `cap-not-usable`.
+ */
+export function splitByCeiling(input: SplitInput): Split {
+  const { fullLbPerAc, areaM2, capLbPerAc, basis, order } = input;
+  if (!(capLbPerAc >= 0)) {
+    throw new InputError(
+      "cap-not-usable",
+      `the strip cap ${capLbPerAc} lb/ac is not from 0 up`,
+      "Give the lb of all products together that the strip may take per acre.",
+    );
+  }
+  const cells = areaM2.length;
+  if (fullLbPerAc.some((rates) => rates.length !== cells))
+    throw new Error("rates and areas of different lengths");
+  const total = new Float64Array(cells);
+  for (const rates of fullLbPerAc) {
+    for (let i = 0; i < cells; i++) total[i] = total[i]! + rates[i]!;
+  }
+  const ceiling = basis === "most-in-a-cell" ? capLbPerAc : commonCeiling(total, areaM2, capLbPerAc);
+  const strip = order === "alike" ? cutAlike(fullLbPerAc, total, ceiling) : fillInOrder(fullLbPerAc, ceiling);
+  const broadcast = fullLbPerAc.map((rates, p) => rates.map((full, i) => full - strip[p]![i]!));
+  return { ceilingLbPerAc: ceiling, stripLbPerAc: strip, broadcastLbPerAc: broadcast };
+}
+
+function cutAlike(full: readonly Float64Array[], total: Float64Array, ceiling: number): Float64Array[] {
+  // Never more than the whole, also after rounding: the factor is at most 1.
+  return full.map((rates) =>
+    rates.map((rate, i) => (total[i]! > ceiling ? rate * (ceiling / total[i]!) : rate)),
+  );
+}
+
+function fillInOrder(full: readonly Float64Array[], ceiling: number): Float64Array[] {
+  const left = new Float64Array(full[0]?.length ?? 0).fill(ceiling);
+  return full.map((rates) =>
+    rates.map((rate, i) => {
+      const placed = Math.min(rate, left[i]!);
+      left[i] = left[i]! - placed;
+      return placed;
+    }),
+  );
+}
