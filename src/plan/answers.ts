@@ -1,0 +1,88 @@
+import { guideIds } from "../agronomy/index.ts";
+import type { Question } from "../errors/index.ts";
+
+/** Answers that come with the command, by question key. */
+export type Answers = Readonly<Record<string, string>>;
+
+const PLAN_KEYS = ["guide", "crop", "yield", "rows", "row-spacing-in", "cap"] as const;
+const FILE_KEYS = [
+  "unit.P",
+  "unit.K",
+  "method.P",
+  "method.K",
+  "depth",
+  "same-place",
+  "changed-file",
+] as const;
+/** Crop, yield goal and guide can also be given for one field: `crop.north-kettle`. */
+const FIELD_KEY = /^(guide|crop|yield)\.[a-z0-9][a-z0-9-]*$/;
+
+/** Keys of questions about one file; its answers are kept with the source in plan.json. */
+export const fileKeys: readonly string[] = FILE_KEYS;
+
+/** Whether any question, of any input, has this key. */
+export const isKnownAnswerKey = (key: string): boolean =>
+  (PLAN_KEYS as readonly string[]).includes(key) || fileKeys.includes(key) || FIELD_KEY.test(key);
+
+export interface RigAnswers {
+  readonly rows: number;
+  readonly rowSpacingIn: number;
+  readonly cap: { readonly lbPerAc: number; readonly basis: "field-mean" | "most-in-a-cell" };
+}
+
+/** Reads answers one by one; what is missing or unreadable becomes a question, collected in `open`. */
+export class AnswerReader {
+  readonly open: Question[] = [];
+  private readonly answers: Answers;
+
+  constructor(answers: Answers) {
+    this.answers = answers;
+  }
+
+  text(
+    key: string,
+    field: { id: string; name: string } | null,
+    text: string,
+    choices: readonly string[],
+  ): string {
+    const answer = (field && this.answers[`${key}.${field.id}`]) ?? this.answers[key];
+    if (answer !== undefined && (choices.length === 0 || choices.includes(answer))) return answer;
+    this.ask(key, text, choices, answer);
+    return "";
+  }
+
+  number(key: string, field: { id: string; name: string } | null, text: string): number {
+    const answer = (field && this.answers[`${key}.${field.id}`]) ?? this.answers[key];
+    const value = answer === undefined || answer.trim() === "" ? Number.NaN : Number(answer);
+    if (Number.isFinite(value) && value > 0) return value;
+    this.ask(key, text, [], answer);
+    return 0;
+  }
+
+  /** `150` or `field-mean:150`, or `most-in-a-cell:150`. */
+  cap(): RigAnswers["cap"] {
+    const read = /^(?:(field-mean|most-in-a-cell):)?(\d+(?:\.\d+)?)$/.exec(this.answers.cap ?? "");
+    if (read)
+      return { lbPerAc: Number(read[2]), basis: (read[1] ?? "field-mean") as RigAnswers["cap"]["basis"] };
+    const text =
+      "How many lb of all products together may the strip take per acre of field? " +
+      "A number is the field's mean; most-in-a-cell:150 limits every place.";
+    this.ask("cap", text, [], this.answers.cap);
+    return { lbPerAc: 0, basis: "field-mean" };
+  }
+
+  guide(field: { id: string; name: string }, crop: string): string {
+    const text = `Which guide says what ${crop === "" ? "the crop" : crop} needs?`;
+    return this.text("guide", field, text, guideIds());
+  }
+
+  private ask(key: string, text: string, choices: readonly string[], answer: string | undefined): void {
+    if (this.open.some((question) => question.key === key)) return;
+    this.open.push({
+      key,
+      text,
+      choices,
+      seen: answer === undefined ? "not answered" : `answered “${answer}”`,
+    });
+  }
+}

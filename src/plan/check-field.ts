@@ -1,0 +1,133 @@
+import { InputError, type Notice } from "../errors/index.ts";
+import {
+  containsPoint,
+  distanceToBoundary,
+  ellipsoidArea,
+  fieldFrame,
+  frameCentre,
+  type MultiPolygon,
+  orient,
+  type Point,
+  type Polygon,
+  ringFaults,
+} from "../geo/index.ts";
+import { acres } from "../units/index.ts";
+import type { PlanField } from "./document-types.ts";
+import { onlyPart, shapeAt } from "./field-shapes.ts";
+import type { Inputs } from "./read-sources.ts";
+import type { CheckedField } from "./result-types.ts";
+
+const FAR_M = 5_000;
+
+/**
+ * Put a field's shapes and samples together and see that they can be worked with: a boundary that does not
+ * cross itself, a straight line near it, samples in it. Everything in degrees is also given in metres of the
+ * field's own plane.
+ */
+export function checkField(field: PlanField, inputs: Inputs): CheckedField {
+  const boundaryLonLat = orient(boundaryOf(field, inputs));
+  const [lonDeg, latDeg] = field.frameCentre
+    ? [field.frameCentre.lonDeg, field.frameCentre.latDeg]
+    : frameCentre(boundaryLonLat);
+  const frame = fieldFrame(lonDeg, latDeg);
+  const boundary = boundaryLonLat.map((polygon) =>
+    polygon.map((ring) => ring.map((place) => frame.toPlane(place))),
+  );
+  refuseFaults(field, boundary, (place) => frame.toLonLat(place));
+  const line = lineAB(field, inputs).map((place) => frame.toPlane(place)) as [Point, Point];
+  refuseFarLine(field, boundary, line);
+  const samples = inputs.samplesOf(field);
+  const lab = inputs.lab(field.samples);
+  if (!samples.some((sample) => sample.P !== null) || !samples.some((sample) => sample.K !== null)) {
+    throw new InputError(
+      "field-without-samples",
+      `${field.name}: ${samples.length} samples of ${field.samples} lie in it; P and K need at least one each.`,
+      "Give the lab table of this field, or take the field out of the plan.",
+    );
+  }
+  return {
+    boundaryLonLat,
+    frame,
+    boundary,
+    line,
+    samples,
+    places: samples.map((sample) => frame.toPlane(sample.at)),
+    methods: { P: lab.tests.P!.method, K: lab.tests.K!.method },
+    depth: lab.depth,
+    areaAc: acres(ellipsoidArea(boundaryLonLat)),
+    notices: fewSamples(field, samples.length),
+  };
+}
+
+function boundaryOf(field: PlanField, inputs: Inputs): MultiPolygon {
+  const polygons: Polygon[] = [];
+  for (const shape of field.boundary) {
+    const feature = shapeAt(inputs.file(shape.source), shape.record);
+    if (feature.geometry?.kind !== "polygon") {
+      throw new InputError(
+        "not-a-boundary",
+        `${shape.source}, record ${shape.record}: a ${feature.geometry?.kind ?? "record without a shape"}, not a polygon.`,
+        "Name the record that holds the field's boundary.",
+      );
+    }
+    polygons.push(...feature.geometry.polygons);
+  }
+  return polygons;
+}
+
+function refuseFaults(field: PlanField, boundary: MultiPolygon, toLonLat: (place: Point) => Point): void {
+  const faults = ringFaults(boundary);
+  if (faults.length === 0) return;
+  const shown = faults.slice(0, 3).map((fault) => {
+    const [lon, lat] = toLonLat(fault.place);
+    return `${fault.kind} at ${lat.toFixed(6)}, ${lon.toFixed(6)}`;
+  });
+  const shape = field.boundary[0]!;
+  throw new InputError(
+    "boundary-not-valid",
+    `${field.name} (${shape.source}, record ${shape.record}): the boundary has ${faults.length} fault${
+      faults.length === 1 ? "" : "s"
+    }: ${shown.join("; ")} (latitude, longitude).`,
+    "Redraw the boundary there; a ring must not cross itself or another.",
+  );
+}
+
+function lineAB(field: PlanField, inputs: Inputs): readonly Point[] {
+  const { source, record } = field.guidance;
+  const feature = shapeAt(inputs.file(source), record);
+  const where = `${source}, record ${record}`;
+  if (feature.geometry?.kind !== "line") {
+    throw new InputError(
+      "not-a-line",
+      `${where}: not a line.`,
+      "Name the record that holds the field's line A-B.",
+    );
+  }
+  const points = onlyPart(feature.geometry.parts, where);
+  if (points.length !== 2) {
+    throw new InputError(
+      "guidance-not-straight",
+      `${where}: the line has ${points.length} points; only a straight line A-B is read yet.`,
+      "Give a line with two points, A and B.",
+    );
+  }
+  return points;
+}
+
+function refuseFarLine(field: PlanField, boundary: MultiPolygon, line: readonly [Point, Point]): void {
+  const nearM = Math.min(
+    ...line.map((end) => (containsPoint(boundary, end) ? 0 : distanceToBoundary(boundary, end))),
+  );
+  if (nearM <= FAR_M) return;
+  throw new InputError(
+    "guidance-far-away",
+    `${field.name}: its line A-B begins ${(nearM / 1_000).toFixed(1)} km from the field.`,
+    "Give the line that was driven in this field.",
+  );
+}
+
+function fewSamples(field: PlanField, count: number): Notice[] {
+  if (count >= 5) return [];
+  const message = `${field.name}: ${count} sample${count === 1 ? "" : "s"}; too few for a map, the field's mean is used.`;
+  return [{ code: "few-samples", message, where: field.id }];
+}

@@ -1,0 +1,36 @@
+import { InputError } from "../errors/index.ts";
+import { containsPoint, distanceToBoundary, fieldFrame, frameCentre, type Point } from "../geo/index.ts";
+import type { NamedField, NamedLine } from "./field-shapes.ts";
+
+/**
+ * The guidance line of a field: the one whose file names the field, else the only line there is, else the line
+ * whose middle is nearest to the field.
+ */
+export function lineOf(field: NamedField, lines: readonly NamedLine[]): NamedLine {
+  const plain = (text: string) => text.toLowerCase().replaceAll(/[^a-z0-9]/g, "");
+  const named = lines.find(
+    (line) => line.field !== null && [plain(field.name), plain(field.id)].includes(plain(line.field)),
+  );
+  if (named) return named;
+  const free = lines.filter((line) => line.field === null);
+  if (free.length === 0) {
+    throw new InputError(
+      "field-without-line",
+      `${field.name}: no guidance line is named for it.`,
+      "Add its line A-B, with the field's name in the property “field”.",
+    );
+  }
+  if (free.length === 1) return free[0]!;
+  const frame = fieldFrame(...frameCentre(field.boundary));
+  const plane = field.boundary.map((polygon) => polygon.map((ring) => ring.map(frame.toPlane)));
+  const distanceM = (line: NamedLine) => {
+    const middle = frame.toPlane(middleOf(line.points));
+    return containsPoint(plane, middle) ? 0 : distanceToBoundary(plane, middle);
+  };
+  return free.reduce((best, line) => (distanceM(line) < distanceM(best) ? line : best));
+}
+
+function middleOf(points: readonly Point[]): Point {
+  const [first, last] = [points[0]!, points.at(-1)!];
+  return [(first[0] + last[0]) / 2, (first[1] + last[1]) / 2];
+}

@@ -1,0 +1,197 @@
+import { InputError, type Notice, type Question, QuestionError } from "../errors/index.ts";
+import { assignSamples, type LabTable, readLabTable } from "../soil/index.ts";
+import { AnswerReader, type Answers, fileKeys } from "./answers.ts";
+import type { Plan, PlanField, PlanSource, SourceRole } from "./document-types.ts";
+import { fieldsIn, linesIn, type NamedField, type NamedLine } from "./field-shapes.ts";
+import { type InputFile, readInputFile } from "./input-file.ts";
+import { lineOf } from "./line-of-field.ts";
+
+export interface NewPlan {
+  readonly plan: Plan;
+  /** One line a file: what it was taken for and what was found. */
+  readonly recognised: readonly string[];
+  readonly notices: readonly Notice[];
+}
+
+/**
+ * A plan from a few files: boundaries, guidance lines, lab tables. `date` is the day of planning (YYYY-MM-DD).
+ * What the files do not say comes from `answers`; what these do not say is thrown as a `QuestionError` with
+ * every open question. Samples in no field are notices.
+ */
+export function newPlan(
+  name: string,
+  date: string,
+  files: readonly { readonly path: string; readonly bytes: Uint8Array }[],
+  answers: Answers,
+): NewPlan {
+  const inputs = files.map((file) => readInputFile(file.path, file.bytes));
+  const fields = fieldsIn(inputs);
+  const lines = linesIn(inputs);
+  const tables = inputs.filter((input) => input.table !== null);
+  requireKinds(inputs, fields, lines, tables);
+
+  const questions: Question[] = [];
+  const labs = new Map<string, LabTable>();
+  for (const input of tables) {
+    const lab = readLabTable(input.table!, answers);
+    labs.set(input.path, lab);
+    for (const question of lab.questions) {
+      if (!questions.some((one) => one.key === question.key)) questions.push(question);
+    }
+  }
+  const reader = new AnswerReader(answers);
+  const rows =
+    agreed(lines.map((line) => line.rows)) ?? reader.number("rows", null, "How many rows has the rig?");
+  const spacing = "How many inches are the rows apart?";
+  const rowSpacingIn =
+    agreed(lines.map((line) => line.rowSpacingIn)) ?? reader.number("row-spacing-in", null, spacing);
+  const cap = reader.cap();
+  const choices = fields.map((field) => {
+    const crop = reader.text("crop", field, "Which crop follows?", ["corn", "soybean"]);
+    const yieldBuPerAc = reader.number("yield", field, "Which yield goal, bushels per acre?");
+    return { crop, yieldBuPerAc, guide: reader.guide(field, crop) };
+  });
+  questions.push(...reader.open);
+  if (questions.length > 0) throw new QuestionError(questions);
+
+  const notices: Notice[] = inputs.flatMap((input) => input.layers.flatMap((layer) => layer.notices));
+  const places = placeSamples(fields, labs, notices);
+  const plan: Plan = {
+    format: "plan/1",
+    name: name.slice(0, 60),
+    seasonYear: Number(date.slice(0, 4)),
+    date,
+    sources: sourcesOf(inputs, answers),
+    rig: {
+      rows,
+      rowSpacingIn,
+      bins: [
+        { id: "L", product: "11-52-0" },
+        { id: "R", product: "0-0-60" },
+      ],
+      segmentM: 30,
+      rateStepLbPerAc: 5,
+    },
+    spreader: { widthFt: 60, lengthFt: 60, rateStepLbPerAc: 5 },
+    split: { capLbPerAc: cap.lbPerAc, capBasis: cap.basis, within: "first-11-52-0" },
+    maps: { cellM: 10, method: "kriging" },
+    fields: fields.map(
+      (field, i): PlanField => ({
+        id: field.id,
+        name: field.name,
+        boundary: field.shapes,
+        guidance: lineOf(field, lines).shape,
+        samples: places.get(field.id)!,
+        ...choices[i]!,
+        broadcast: "later",
+      }),
+    ),
+  };
+  notices.push(choicesTaken(plan));
+  return { plan, recognised: inputs.map((input) => describe(input, labs.get(input.path))), notices };
+}
+
+function requireKinds(
+  inputs: readonly InputFile[],
+  fields: readonly NamedField[],
+  lines: readonly NamedLine[],
+  tables: readonly InputFile[],
+): void {
+  const seen = inputs.map((input) => describe(input, undefined)).join("; ");
+  const missing = [
+    ...(fields.length === 0 ? ["a boundary (polygons)"] : []),
+    ...(lines.length === 0 ? ["a guidance line A-B"] : []),
+    ...(tables.length === 0 ? ["soil samples (CSV)"] : []),
+  ];
+  if (missing.length === 0) return;
+  throw new InputError(
+    "missing-input",
+    `Among the files there is no ${missing.join(", no ")}. Read: ${seen || "no file"}.`,
+    "Give boundary, guidance line and lab table together.",
+  );
+}
+
+/** One value that every line states; null when they say nothing or disagree. */
+function agreed(values: readonly (number | null)[]): number | null {
+  const first = values[0] ?? null;
+  return values.every((value) => value === first) ? first : null;
+}
+
+/** By field id, the source that gives it the most samples; strays of a file are those that no field takes. */
+function placeSamples(
+  fields: readonly NamedField[],
+  labs: ReadonlyMap<string, LabTable>,
+  notices: Notice[],
+): ReadonlyMap<string, string> {
+  const best = new Map<string, { path: string; count: number }>();
+  for (const [path, lab] of labs) {
+    notices.push(...lab.notices);
+    const placed = assignSamples(path, lab.samples, fields);
+    notices.push(...placed.notices);
+    for (const [id, samples] of placed.byField) {
+      const before = best.get(id);
+      if (!before || samples.length > before.count) best.set(id, { path, count: samples.length });
+    }
+  }
+  for (const field of fields) {
+    if (best.get(field.id)?.count === 0) {
+      const message = `${field.name}: no soil sample lies in this field; it cannot be worked out as it is.`;
+      notices.push({ code: "field-without-samples", message, where: field.id });
+    }
+  }
+  return new Map([...best].map(([id, { path }]) => [id, path]));
+}
+
+function sourcesOf(inputs: readonly InputFile[], answers: Answers): PlanSource[] {
+  return inputs.flatMap((input) => {
+    const roles: SourceRole[] = [];
+    const kinds = new Set(
+      input.layers.flatMap((layer) => layer.features.map((feature) => feature.geometry?.kind)),
+    );
+    if (kinds.has("polygon")) roles.push("boundary");
+    if (kinds.has("line")) roles.push("guidance");
+    if (input.table !== null) roles.push("samples");
+    return roles.map((as) => ({
+      path: input.path,
+      as,
+      sha256: input.sha256,
+      answers:
+        as === "samples"
+          ? Object.fromEntries(
+              fileKeys.filter((key) => answers[key] !== undefined).map((key) => [key, answers[key]!]),
+            )
+          : {},
+    }));
+  });
+}
+
+function describe(input: InputFile, lab: LabTable | undefined): string {
+  if (lab) {
+    const tests = Object.entries(lab.tests).map(([test, { heading, unit, method }]) => {
+      return `${test} from “${heading}” in ${unit}${method === "" ? "" : `, ${method}`}`;
+    });
+    return `${input.path}: ${lab.samples.length} soil samples; ${tests.join("; ")}`;
+  }
+  if (input.table) return `${input.path}: a table of ${input.table.rows.length} rows`;
+  const counts = new Map<string, number>();
+  for (const feature of input.layers.flatMap((layer) => layer.features)) {
+    const kind = feature.geometry?.kind ?? "no shape";
+    counts.set(kind, (counts.get(kind) ?? 0) + 1);
+  }
+  const system = input.layers[0];
+  const found = [...counts].map(([kind, count]) => `${count} ${kind}${count === 1 ? "" : "s"}`).join(", ");
+  return `${input.path}: ${found}; ${system?.coordinateSystem ?? ""} by ${system?.coordinateSystemFrom ?? ""}`;
+}
+
+function choicesTaken(plan: Plan): Notice {
+  const { rig, spreader } = plan;
+  const bins = rig.bins.map((bin) => `bin ${bin.id} holds ${bin.product}`).join(", ");
+  return {
+    code: "choices-taken",
+    message:
+      `Taken until you change them in plan.json: ${bins}; segments of ${rig.segmentM} m; strip rates in steps of ` +
+      `${rig.rateStepLbPerAc} lb/ac; spreader cells of ${spreader.widthFt} by ${spreader.lengthFt} ft in steps of ` +
+      `${spreader.rateStepLbPerAc} lb/ac; 11-52-0 fills the strip before 0-0-60.`,
+    where: "",
+  };
+}

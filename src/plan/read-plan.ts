@@ -1,0 +1,81 @@
+import { z } from "zod";
+import { InputError } from "../errors/index.ts";
+import { PlanDocument } from "./document.ts";
+import type { Plan } from "./document-types.ts";
+import { migrate } from "./migrate.ts";
+
+/**
+ * Read plan.json. An older format is brought up to date in memory (the file stays as it is); a newer one, an
+ * unknown key or a value out of range is refused with the path of each. `name` names the file in messages.
+ */
+export function readPlan(bytes: Uint8Array, name: string): Plan {
+  let document: unknown;
+  try {
+    document = JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(bytes));
+  } catch (cause) {
+    const why = cause instanceof Error ? cause.message : String(cause);
+    throw new InputError(
+      "not-json",
+      `${name}: not readable as JSON (${why}).`,
+      "Open it in a text editor and mend it.",
+      {
+        cause,
+      },
+    );
+  }
+  const parsed = PlanDocument.safeParse(migrate(document, name));
+  if (!parsed.success) {
+    throw new InputError(
+      "plan-not-valid",
+      `${name}:\n${z.prettifyError(parsed.error)}`,
+      "Mend each place named above; docs/plan.schema.json lists every key and its unit.",
+    );
+  }
+  checkReferences(parsed.data, name);
+  return parsed.data;
+}
+
+/** plan.json as text: two spaces, a line end at the end. */
+export const writePlan = (plan: Plan): Uint8Array =>
+  new TextEncoder().encode(`${JSON.stringify(plan, null, 2)}\n`);
+
+function checkReferences(plan: Plan, name: string): void {
+  const refuse = (message: string, remedy: string): never => {
+    throw new InputError("plan-not-valid", `${name}: ${message}`, remedy);
+  };
+  const unique = (what: string, ids: readonly string[]) => {
+    const twice = ids.find((id, i) => ids.indexOf(id) !== i);
+    if (twice !== undefined) refuse(`two ${what} are called “${twice}”.`, "Give each its own.");
+  };
+  unique(
+    "fields",
+    plan.fields.map((field) => field.id.toLowerCase()),
+  );
+  unique(
+    "bins",
+    plan.rig.bins.map((bin) => bin.id.toLowerCase()),
+  );
+  unique(
+    "bins' products",
+    plan.rig.bins.map((bin) => bin.product),
+  );
+  unique(
+    "sources of one kind",
+    plan.sources.map((source) => `${source.as} ${source.path}`),
+  );
+  for (const field of plan.fields) {
+    const uses = [
+      ...field.boundary.map((shape) => ["boundary", shape.source] as const),
+      ["guidance", field.guidance.source] as const,
+      ["samples", field.samples] as const,
+    ];
+    for (const [as, path] of uses) {
+      if (!plan.sources.some((source) => source.path === path && source.as === as)) {
+        refuse(
+          `field ${field.id} takes its ${as} from “${path}”, which sources does not list.`,
+          "Add it to sources.",
+        );
+      }
+    }
+  }
+}

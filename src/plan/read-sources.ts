@@ -1,0 +1,137 @@
+import { InputError, type Notice, type Question, QuestionError } from "../errors/index.ts";
+import type { Polygon } from "../geo/index.ts";
+import {
+  assignSamples,
+  type FieldPlace,
+  type LabTable,
+  readLabTable,
+  type SoilSample,
+} from "../soil/index.ts";
+import type { Answers } from "./answers.ts";
+import type { Plan, PlanField, PlanSource } from "./document-types.ts";
+import type { FileSource } from "./file-source.ts";
+import { type InputFile, readInputFile } from "./input-file.ts";
+import { hashOf } from "./stage.ts";
+
+/** The plan's files after reading. A file that cannot be read fails only the fields that use it. */
+export interface Inputs {
+  /** The file, or its error thrown. */
+  file(path: string): InputFile;
+  lab(path: string): LabTable;
+  /** Samples of the field's table that lie in the field. */
+  samplesOf(field: PlanField): readonly SoilSample[];
+  /** Hash of everything a field takes from files. */
+  keyOf(field: PlanField): string;
+  readonly notices: readonly Notice[];
+}
+
+/**
+ * Read every source of the plan. Throws a `QuestionError` with `changed-file` when a file is not the one its
+ * answers were given for (answer `same-answers` to keep them), and with the file's own open questions.
+ */
+export async function readSources(plan: Plan, files: FileSource, answers: Answers): Promise<Inputs> {
+  const read = new Map<string, InputFile | InputError>();
+  for (const path of new Set(plan.sources.map((source) => source.path)))
+    read.set(path, await tryRead(path, files));
+  const questions = changedFiles(plan, read, answers);
+  const labs = new Map<string, LabTable | InputError>();
+  const notices: Notice[] = [...read.values()].flatMap((file) =>
+    file instanceof InputError ? [] : file.layers.flatMap((layer) => layer.notices),
+  );
+  for (const source of plan.sources.filter((one) => one.as === "samples")) {
+    const lab = tryLab(source, read.get(source.path)!, answers);
+    labs.set(source.path, lab);
+    if (lab instanceof InputError) continue;
+    questions.push(...lab.questions.filter((one) => !questions.some((other) => other.key === one.key)));
+    notices.push(...lab.notices);
+  }
+  if (questions.length > 0) throw new QuestionError(questions);
+
+  const places = plan.fields.flatMap((field) => placeOf(field, read));
+  const assigned = new Map<string, ReadonlyMap<string, readonly SoilSample[]>>();
+  for (const [path, lab] of labs) {
+    if (lab instanceof InputError) continue;
+    const placed = assignSamples(path, lab.samples, places);
+    assigned.set(path, placed.byField);
+    notices.push(...placed.notices);
+  }
+  const settled = <T>(map: ReadonlyMap<string, T | InputError>, path: string): T => {
+    const value = map.get(path);
+    if (value === undefined) throw new Error(`source ${path} was not read`);
+    if (value instanceof InputError) throw value;
+    return value;
+  };
+  return {
+    file: (path) => settled(read, path),
+    lab: (path) => settled(labs, path),
+    samplesOf: (field) => assigned.get(field.samples)?.get(field.id) ?? [],
+    keyOf: (field) => {
+      const paths = [...field.boundary.map((shape) => shape.source), field.guidance.source, field.samples];
+      const hashes = paths.map((path) => {
+        const file = read.get(path);
+        return file instanceof InputError ? file.message : file?.sha256;
+      });
+      return hashOf([hashes, plan.sources.map((source) => source.answers), answers, places.length]);
+    },
+    notices,
+  };
+}
+
+async function tryRead(path: string, files: FileSource): Promise<InputFile | InputError> {
+  try {
+    return readInputFile(path, await files.read(path));
+  } catch (error) {
+    if (error instanceof InputError) return error;
+    throw error;
+  }
+}
+
+function tryLab(source: PlanSource, file: InputFile | InputError, answers: Answers): LabTable | InputError {
+  if (file instanceof InputError) return file;
+  if (!file.table) {
+    return new InputError(
+      "not-a-table",
+      `${source.path}: not a table of samples.`,
+      "Give the lab's CSV file.",
+    );
+  }
+  try {
+    return readLabTable(file.table, { ...source.answers, ...answers });
+  } catch (error) {
+    if (error instanceof InputError) return error;
+    throw error;
+  }
+}
+
+function changedFiles(
+  plan: Plan,
+  read: ReadonlyMap<string, InputFile | InputError>,
+  answers: Answers,
+): Question[] {
+  if (answers["changed-file"] === "same-answers") return [];
+  const changed = plan.sources.filter((source) => {
+    const file = read.get(source.path);
+    return file !== undefined && !(file instanceof InputError) && file.sha256 !== source.sha256;
+  });
+  if (changed.length === 0) return [];
+  const paths = [...new Set(changed.map((source) => source.path))].join(", ");
+  return [
+    {
+      key: "changed-file",
+      text: `Changed since the plan was made: ${paths}. Do the plan's answers still hold for it?`,
+      choices: ["same-answers"],
+      seen: changed.map((source) => `${source.path} (${JSON.stringify(source.answers)})`).join("; "),
+    },
+  ];
+}
+
+function placeOf(field: PlanField, read: ReadonlyMap<string, InputFile | InputError>): FieldPlace[] {
+  const boundary: Polygon[] = [];
+  for (const shape of field.boundary) {
+    const file = read.get(shape.source);
+    if (file === undefined || file instanceof InputError) return [];
+    const feature = file.layers.flatMap((layer) => layer.features).find((one) => one.record === shape.record);
+    if (feature?.geometry?.kind === "polygon") boundary.push(...feature.geometry.polygons);
+  }
+  return boundary.length === 0 ? [] : [{ id: field.id, name: field.name, boundary }];
+}

@@ -1,0 +1,67 @@
+import { sha256Hex } from "../formats/index.ts";
+
+/** A stage's result with the hash of all it was made from; equal keys mean equal values. */
+export interface Staged<T> {
+  readonly key: string;
+  readonly value: T;
+}
+
+/** Results of stages by key. A page keeps one for as long as it is open; the command line needs none. */
+export interface StageCache {
+  get(key: string): unknown;
+  set(key: string, value: unknown): void;
+}
+
+export interface StageContext {
+  readonly cache: StageCache;
+  /** Asked at every border between stages; throws when a newer plan has come or somebody pressed Stop. */
+  readonly border: (stage: string) => Promise<void>;
+}
+
+const utf8 = new TextEncoder();
+
+/** Hash of a slice of the plan, by its text as JSON. */
+export const hashOf = (slice: unknown): string =>
+  sha256Hex(utf8.encode(JSON.stringify(slice) ?? "undefined"));
+
+/**
+ * Run one stage, or take its result from the cache. The key is the hash of the stage's name, the slice of the
+ * plan it reads and the keys of the results it reads; a stage that throws leaves nothing in the cache.
+ */
+export async function stage<T>(
+  context: StageContext,
+  name: string,
+  reads: readonly Staged<unknown>[],
+  slice: unknown,
+  work: () => T | Promise<T>,
+): Promise<Staged<T>> {
+  const key = hashOf([name, slice, reads.map((read) => read.key)]);
+  await context.border(name);
+  const cached = context.cache.get(key);
+  if (cached !== undefined) return { key, value: cached as T };
+  const value = await work();
+  context.cache.set(key, value);
+  return { key, value };
+}
+
+/** A cache that keeps the `most` results used last. */
+export function createStageCache(most = 2_000): StageCache {
+  const kept = new Map<string, unknown>();
+  return {
+    get(key) {
+      const value = kept.get(key);
+      if (value !== undefined) {
+        kept.delete(key);
+        kept.set(key, value);
+      }
+      return value;
+    },
+    set(key, value) {
+      kept.set(key, value);
+      for (const oldest of kept.keys()) {
+        if (kept.size <= most) break;
+        kept.delete(oldest);
+      }
+    },
+  };
+}

@@ -1,0 +1,34 @@
+import type { Notice } from "../errors/index.ts";
+import { sum } from "../numeric/index.ts";
+import { tons } from "../units/index.ts";
+import type { Plan } from "./document-types.ts";
+import type { FieldResult, ProductTotal, RefusedField, RunResult } from "./result-types.ts";
+
+/** Add the fields up: per product the strip, the broadcast and both, from the pounds the files place. */
+export function totalsOf(
+  plan: Plan,
+  planSha256: string,
+  notices: readonly Notice[],
+  fields: readonly FieldResult[],
+  refused: readonly RefusedField[],
+  wanted: number,
+): RunResult {
+  const maps = fields.flatMap((field) => field.prescriptions);
+  const totals = plan.rig.bins.flatMap(({ product }) =>
+    (["strip", "broadcast", "all"] as const).map((pass): ProductTotal => {
+      const taken = maps.filter((map) => map.product === product && (pass === "all" || map.pass === pass));
+      const lb = sum(taken.map((map) => map.totalLb));
+      return { product, pass, lb, tons: tons(lb) };
+    }),
+  );
+  return {
+    plan,
+    planSha256,
+    fields,
+    refused,
+    totals,
+    acres: sum(fields.map((field) => field.checked.areaAc)),
+    notices,
+    incomplete: fields.length === wanted ? "" : `${fields.length} of ${wanted} fields`,
+  };
+}

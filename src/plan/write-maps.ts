@@ -1,0 +1,152 @@
+import { sum } from "../numeric/index.ts";
+import {
+  fieldCodes,
+  fileStem,
+  gatherFromCells,
+  meanOver,
+  type Prescription,
+  spreadToCells,
+  stepCarrying,
+  stepSegment,
+  writePrescription,
+} from "../prescription/index.ts";
+import { acres } from "../units/index.ts";
+import { needOf } from "./balance-field.ts";
+import type { Plan, PlanField } from "./document-types.ts";
+import { oxideShare } from "./oxide-share.ts";
+import type { Broadcast, FieldGrid, NeedMap, Pieces, Split } from "./result-types.ts";
+import { bringsOxide } from "./split-field.ts";
+
+/**
+ * The strip maps, one a bin: each segment's rate is the area-weighted mean of the split over it, stepped. Where
+ * the cap is the most in any cell, the products' sum on a segment stays at or below it.
+ */
+export function stripMaps(
+  plan: Plan,
+  field: PlanField,
+  cells: FieldGrid,
+  split: Split,
+  passes: Pieces,
+): Prescription[] {
+  const { rateStepLbPerAc } = plan.rig;
+  const most = plan.split.capBasis === "most-in-a-cell" ? plan.split.capLbPerAc : Number.POSITIVE_INFINITY;
+  const means = split.products.map((product) => meanOver(passes.overlaps, product.strip));
+  const stepped = means.map((mean) => new Float64Array(mean.length));
+  passes.pieces.forEach((_, k) => {
+    const rates = stepSegment(
+      means.map((mean) => mean[k]!),
+      rateStepLbPerAc,
+      most,
+    );
+    rates.forEach((rate, product) => {
+      stepped[product]![k] = rate;
+    });
+  });
+  return split.products.map((product, i) =>
+    writeMap(plan, field, "strip", product, passes, stepped[i]!, needOf(cells, product.strip)),
+  );
+}
+
+/**
+ * The broadcast maps: what each oxide's need leaves after the strip files, on the spreader's cells, stepped with
+ * the remainder carried on. Where the strip brings more than was needed the spreader brings nothing and the
+ * surplus is named as excess; what is left below half a step of the spreader, or in a field that gets no
+ * broadcast, is named as shortage.
+ */
+export function broadcastMaps(
+  plan: Plan,
+  field: PlanField,
+  cells: FieldGrid,
+  need: NeedMap,
+  passes: Pieces,
+  strip: readonly Prescription[],
+  swaths: Pieces,
+): Broadcast {
+  const shortageLb = { P2O5: 0, K2O: 0 };
+  const excessLb = { P2O5: 0, K2O: 0 };
+  const prescriptions: Prescription[] = [];
+  for (const nutrient of ["P2O5", "K2O"] as const) {
+    const needLbPerAc = nutrient === "P2O5" ? need.p2o5LbPerAc : need.k2oLbPerAc;
+    const map = strip.find((one) => bringsOxide(one.product) === nutrient);
+    if (!map) {
+      shortageLb[nutrient] = needOf(cells, needLbPerAc);
+      continue;
+    }
+    const share = oxideShare(map.product, nutrient);
+    const placed = placedOn(cells, passes, map);
+    const restLb = cells.areaM2.map((areaM2, i) =>
+      areaM2 > 0 ? (needLbPerAc[i]! / share) * acres(areaM2) - placed[i]! : 0,
+    );
+    const { onPiece, left } = gatherFromCells(swaths.overlaps, restLb);
+    const step = plan.spreader.rateStepLbPerAc;
+    const isSpread = (lb: number, k: number) =>
+      field.broadcast === "later" && lb / swaths.areaAc[k]! >= step / 2;
+    const wanted = onPiece.map((lb, k) => (isSpread(lb, k) ? lb : 0));
+    const short = sum([...onPiece.map((lb, k) => (lb > 0 && !isSpread(lb, k) ? lb : 0)), Math.max(0, left)]);
+    const over = sum([...onPiece.map((lb) => Math.max(0, -lb)), Math.max(0, -left)]);
+    assertCloses(field, nutrient, needOf(cells, needLbPerAc) / share, map.totalLb, sum(wanted), short, over);
+    shortageLb[nutrient] = short * share;
+    excessLb[nutrient] = over * share;
+    if (field.broadcast === "none") continue;
+    const rates = stepCarrying(wanted, swaths.areaAc, step);
+    prescriptions.push(writeMap(plan, field, "broadcast", map, swaths, rates, sum(wanted)));
+  }
+  return { prescriptions, shortageLb, excessLb };
+}
+
+/** lb of product that the strip file puts on each cell. */
+function placedOn(cells: FieldGrid, passes: Pieces, map: Prescription): Float64Array {
+  const lb = map.rateLbPerAc.map((rate, k) => rate * passes.areaAc[k]!);
+  return spreadToCells(passes.overlaps, lb, cells.areaM2.length);
+}
+
+function assertCloses(
+  field: PlanField,
+  nutrient: string,
+  need: number,
+  strip: number,
+  broadcast: number,
+  short: number,
+  over: number,
+): void {
+  const gap = strip + broadcast + short - over - need;
+  if (Math.abs(gap) > 1e-9 * Math.max(need, strip, 1)) {
+    throw new Error(`field ${field.id}: the balance of ${nutrient} is off by ${gap} lb of product`);
+  }
+}
+
+function writeMap(
+  plan: Plan,
+  field: PlanField,
+  pass: "strip" | "broadcast",
+  of: { readonly product: string; readonly bin: string },
+  ground: Pieces,
+  rateLbPerAc: Float64Array,
+  needLb: number,
+): Prescription {
+  const code = fieldCodes(plan.fields.map((one) => one.id)).get(field.id)!;
+  return writePrescription({
+    field: field.id,
+    pass,
+    bin: of.bin,
+    product: of.product,
+    stem: fileStem(code, pass, of.bin, of.product),
+    date: plan.date,
+    polygons: ground.written,
+    zones: zoneNames(ground),
+    areaAc: ground.areaAc,
+    rateLbPerAc,
+    needLb,
+  });
+}
+
+/** `12-3` is pass 12, segment 3; further pieces of it are `12-3-2`, `12-3-3`. */
+function zoneNames(ground: Pieces): string[] {
+  const seen = new Map<string, number>();
+  return ground.pieces.map(({ pass, column }) => {
+    const name = `${pass}-${column}`;
+    const count = (seen.get(name) ?? 0) + 1;
+    seen.set(name, count);
+    return count === 1 ? name : `${name}-${count}`;
+  });
+}

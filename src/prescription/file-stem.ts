@@ -1,0 +1,33 @@
+/** What a controller's memory stick can hold: letters, digits and underscore, 20 characters at most, unique
+ * without regard to case (common practice). */
+const MOST = 20;
+const CODE_MOST = 9;
+
+/**
+ * A short code a field: its id in capitals without hyphens, cut to nine characters; where two would be the
+ * same the later one ends in a number. Codes follow the order given.
+ */
+export function fieldCodes(ids: readonly string[]): Map<string, string> {
+  const codes = new Map<string, string>();
+  const taken = new Set<string>();
+  for (const id of ids) {
+    const plain = id.replaceAll(/[^A-Za-z0-9]/g, "").toUpperCase();
+    let code = plain.slice(0, CODE_MOST);
+    for (let n = 2; taken.has(code); n++) code = `${plain.slice(0, CODE_MOST - String(n).length)}${n}`;
+    taken.add(code);
+    codes.set(id, code);
+  }
+  return codes;
+}
+
+/**
+ * The stem of a map's files: field, where it goes, product. `KETTLE_L_1152` is the strip map of bin L,
+ * `KETTLE_BC_1152` the broadcast map of the same product.
+ */
+export function fileStem(code: string, pass: "strip" | "broadcast", bin: string, product: string): string {
+  const analysis = product.replace(/-0$/, "").replaceAll("-", "");
+  const stem = `${code}_${pass === "strip" ? bin.toUpperCase() : "BC"}_${analysis}`;
+  if (stem.length > MOST || !/^[A-Z0-9_]+$/.test(stem))
+    throw new Error(`file stem “${stem}” breaks the rule`);
+  return stem;
+}

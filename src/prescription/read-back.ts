@@ -1,0 +1,104 @@
+import { InputError } from "../errors/index.ts";
+import { type Feature, rereadGeoJson, rereadShapefile } from "../formats/index.ts";
+import { ellipsoidArea, type MultiPolygon, type Polygon, tilingFaults } from "../geo/index.ts";
+import { sum } from "../numeric/index.ts";
+import { acres } from "../units/index.ts";
+import { type Prescription, RATE_COLUMN } from "./prescription.ts";
+
+/** What a written file says that it should not. */
+export interface ReadBackFault {
+  readonly file: string;
+  readonly what: string;
+}
+
+/** Pounds of a file against the pounds meant, relative. */
+const POUNDS = 1e-5;
+/** Acres of all polygons against the boundary: what 9 decimals of a degree may cost, relative. */
+const ACRES = 2e-6;
+
+/**
+ * Re-read one map's files with code that did not write them and hold them against what was meant: one polygon a
+ * record, one numeric column, no empty or negative rate, the same pounds, no gap and no overlap, the acres of
+ * the boundary, both formats alike. Nothing found means the files may be published.
+ */
+export async function readBackFaults(
+  map: Prescription,
+  boundaryLonLat: MultiPolygon,
+): Promise<ReadBackFault[]> {
+  const faults: ReadBackFault[] = [];
+  const shapefile = new Map([...map.files].filter(([name]) => !name.endsWith(".geojson")));
+  const [geoJsonName, geoJson] = [...map.files].find(([name]) => name.endsWith(".geojson"))!;
+  const shapefileName = geoJsonName.replace(/geojson$/, "shp");
+  const readers = [
+    [shapefileName, () => rereadShapefile(shapefile)],
+    [geoJsonName, () => rereadGeoJson(geoJson, geoJsonName)],
+  ] as const;
+  const read: Feature[][] = [];
+  for (const [file, reader] of readers) {
+    try {
+      const features = await reader();
+      read.push(features);
+      faults.push(...contentFaults(features, map, boundaryLonLat).map((what) => ({ file, what })));
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      faults.push({ file, what: error.message });
+    }
+  }
+  if (read.length === 2 && JSON.stringify(read[0]!.map(keyOf)) !== JSON.stringify(read[1]!.map(keyOf))) {
+    faults.push({ file: geoJsonName, what: "not the same records as in the shapefile" });
+  }
+  return faults;
+}
+
+/** A record's rate, texts and rings, rings begun at their least vertex: writers may begin elsewhere. */
+function keyOf(feature: Feature): unknown {
+  const polygon = polygonOf(feature);
+  const rings = polygon.map((ring) => {
+    const text = ring.map((place) => place.join(","));
+    const first = text.indexOf(text.reduce((least, one) => (one < least ? one : least)));
+    return [...text.slice(first), ...text.slice(0, first)].join(" ");
+  });
+  return [feature.properties[RATE_COLUMN], feature.properties.ZONE, feature.properties.PRODUCT, rings];
+}
+
+function contentFaults(
+  features: readonly Feature[],
+  map: Prescription,
+  boundaryLonLat: MultiPolygon,
+): string[] {
+  const faults: string[] = [];
+  if (features.length !== map.polygons) faults.push(`${features.length} records, ${map.polygons} were meant`);
+  for (const feature of features) {
+    const numeric = Object.entries(feature.properties).filter(([, value]) => typeof value === "number");
+    const rate = feature.properties[RATE_COLUMN];
+    if (numeric.length !== 1 || typeof rate !== "number") {
+      faults.push(`record ${feature.record}: ${RATE_COLUMN} is not its one number`);
+      break;
+    }
+    if (rate < 0) faults.push(`record ${feature.record}: the rate ${rate} is below zero`);
+    if (feature.properties.PRODUCT !== map.product) faults.push(`record ${feature.record}: another product`);
+  }
+  if (faults.length > 0) return faults;
+  const polygons = features.map(polygonOf);
+  const areaAc = polygons.map((polygon) => acres(ellipsoidArea([polygon])));
+  const lb = sum(areaAc.map((area, k) => area * (features[k]!.properties[RATE_COLUMN] as number)));
+  if (Math.abs(lb - map.totalLb) > POUNDS * Math.max(map.totalLb, 1)) {
+    faults.push(`${lb.toFixed(2)} lb by its polygons and rates, ${map.totalLb.toFixed(2)} lb were meant`);
+  }
+  const fieldAc = acres(ellipsoidArea(boundaryLonLat));
+  if (Math.abs(sum(areaAc) - fieldAc) > ACRES * fieldAc) {
+    faults.push(`${sum(areaAc).toFixed(4)} ac of polygons in a field of ${fieldAc.toFixed(4)} ac`);
+  }
+  faults.push(
+    ...tilingFaults(polygons)
+      .slice(0, 3)
+      .map((fault) => `gap or overlap: ${JSON.stringify(fault)}`),
+  );
+  return faults;
+}
+
+function polygonOf(feature: Feature): Polygon {
+  const polygons = feature.geometry?.kind === "polygon" ? feature.geometry.polygons : [];
+  if (polygons.length !== 1) throw new Error(`record ${feature.record} has ${polygons.length} polygons`);
+  return polygons[0]!;
+}

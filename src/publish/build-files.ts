@@ -1,0 +1,26 @@
+import type { RunResult } from "../plan/index.ts";
+import { cellsCsv } from "./cells-csv.ts";
+import { writeManifest } from "./manifest.ts";
+import { orderCsv } from "./order-csv.ts";
+import { prescriptionPath } from "./paths.ts";
+import { resultJson } from "./result-json.ts";
+
+const utf8 = new TextEncoder();
+
+/**
+ * Every file of a build, path to bytes, the manifest last. Two builds of one plan by one version of the tool
+ * give equal bytes.
+ */
+export function buildFiles(result: RunResult, toolVersion: string): Map<string, Uint8Array> {
+  const files = new Map<string, Uint8Array>();
+  files.set("result.json", utf8.encode(`${JSON.stringify(resultJson(result), null, 1)}\n`));
+  files.set("order.csv", orderCsv(result));
+  for (const field of result.fields) {
+    files.set(`fields/${field.field.id}/cells.csv`, cellsCsv(field));
+    for (const prescription of field.prescriptions) {
+      for (const [name, bytes] of prescription.files) files.set(prescriptionPath(prescription, name), bytes);
+    }
+  }
+  files.set("manifest.json", writeManifest({ files, planSha256: result.planSha256, toolVersion }));
+  return files;
+}

@@ -1,0 +1,81 @@
+import { sha256Hex } from "../formats/index.ts";
+import type { FieldResult, RunResult, SoilMap } from "../plan/index.ts";
+import { prescriptionPath } from "./paths.ts";
+
+/** result.json as a value: totals, one entry a prescription, one a field, notices, refused fields. */
+export function resultJson(result: RunResult): Record<string, unknown> {
+  return {
+    format: "result/1",
+    plan: { name: result.plan.name, seasonYear: result.plan.seasonYear, sha256: result.planSha256 },
+    incomplete: result.incomplete,
+    areaAc: result.acres,
+    totals: result.totals,
+    prescriptions: result.fields.flatMap(prescriptionEntries),
+    fields: result.fields.map(fieldEntry),
+    notices: [...result.notices, ...result.fields.flatMap((field) => field.notices)],
+    refused: result.refused,
+  };
+}
+
+function prescriptionEntries(result: FieldResult): Record<string, unknown>[] {
+  return result.prescriptions.map((prescription) => ({
+    field: result.field.id,
+    pass: prescription.pass,
+    bin: prescription.bin,
+    product: prescription.product,
+    areaAc: prescription.areaAc,
+    totalLb: prescription.totalLb,
+    needLb: prescription.needLb,
+    meanLbPerAc: prescription.meanLbPerAc,
+    minLbPerAc: prescription.minLbPerAc,
+    maxLbPerAc: prescription.maxLbPerAc,
+    polygons: prescription.polygons,
+    files: [...prescription.files].map(([name, bytes]) => ({
+      path: prescriptionPath(prescription, name),
+      format: name.endsWith(".geojson") ? "geojson" : "shapefile",
+      sha256: sha256Hex(bytes),
+    })),
+  }));
+}
+
+function fieldEntry(result: FieldResult): Record<string, unknown> {
+  const { field, checked, cells, need } = result;
+  return {
+    id: field.id,
+    name: field.name,
+    areaAc: checked.areaAc,
+    crop: field.crop,
+    yieldBuPerAc: field.yieldBuPerAc,
+    guide: field.guide,
+    frame: { lonDeg: checked.frame.lon0Deg, latDeg: checked.frame.lat0Deg },
+    samples: checked.samples.length,
+    tests: Object.fromEntries(Object.entries(result.maps).map(([test, map]) => [test, mapEntry(map)])),
+    needLbPerAc: {
+      P2O5: rangeOver(need.p2o5LbPerAc, cells.areaM2),
+      K2O: rangeOver(need.k2oLbPerAc, cells.areaM2),
+    },
+    ceilingLbPerAc: result.split.ceilingLbPerAc,
+    balance: result.balances,
+    files: { cells: `fields/${field.id}/cells.csv` },
+  };
+}
+
+function mapEntry(map: SoilMap): Record<string, unknown> {
+  return { samples: map.samples, mean: map.mean, method: map.method, leaveOneOut: map.leaveOneOut };
+}
+
+/** Least, area-weighted mean and most over the cells inside the field. */
+export function rangeOver(
+  value: Float64Array,
+  areaM2: Float64Array,
+): { min: number; mean: number; max: number } {
+  let [min, max, weighted, total] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 0, 0];
+  for (let i = 0; i < value.length; i++) {
+    if (!(areaM2[i]! > 0)) continue;
+    min = Math.min(min, value[i]!);
+    max = Math.max(max, value[i]!);
+    weighted += value[i]! * areaM2[i]!;
+    total += areaM2[i]!;
+  }
+  return { min, mean: weighted / total, max };
+}

@@ -1,0 +1,1 @@
+export { noticeLines, summary } from "./summary.ts";

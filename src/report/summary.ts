@@ -1,0 +1,102 @@
+import type { FieldResult, RunResult } from "../plan/index.ts";
+import { tons } from "../units/index.ts";
+
+/**
+ * What a build placed and where, as plain text a manager can read: acres, pounds and tons by product and pass,
+ * lowest, mean and highest rate, the balance of each oxide, notices, fields that failed.
+ */
+export function summary(result: RunResult): string {
+  const lines = [`${result.plan.name}, season ${result.plan.seasonYear}: ${fixed(result.acres, 1)} ac`];
+  if (result.incomplete !== "")
+    lines.push(`incomplete: ${result.incomplete}; the totals leave the others out`);
+  lines.push("", ...table(productRows(result)), "");
+  if (result.fields.length === 1) lines.push(...balanceLines(result.fields[0]!), "");
+  else lines.push(...table(fieldRows(result)), "");
+  for (const refused of result.refused) {
+    lines.push(`Not worked out: ${refused.field}. ${refused.message} ${refused.remedy}`);
+  }
+  return lines.join("\n").trimEnd();
+}
+
+/** Notices as lines, the most of one kind cut to three with a count of the rest. */
+export function noticeLines(result: RunResult): string[] {
+  const all = [...result.notices, ...result.fields.flatMap((field) => field.notices)];
+  const byCode = new Map<string, string[]>();
+  for (const notice of all) byCode.set(notice.code, [...(byCode.get(notice.code) ?? []), notice.message]);
+  return [...byCode].flatMap(([code, messages]) => [
+    ...messages.slice(0, 3).map((message) => `Notice: ${message}`),
+    ...(messages.length > 3
+      ? [`Notice: ${messages.length - 3} more of the kind “${code}”; all are in result.json.`]
+      : []),
+  ]);
+}
+
+function productRows(result: RunResult): string[][] {
+  const rows = [["product", "pass", "acres", "lb", "tons", "lb/ac low", "mean", "high"]];
+  for (const total of result.totals) {
+    const maps = result.fields
+      .flatMap((field) => field.prescriptions)
+      .filter((map) => map.product === total.product && (total.pass === "all" || map.pass === total.pass));
+    const acres = total.pass === "all" ? result.acres : maps.reduce((sum, map) => sum + map.areaAc, 0);
+    const least = Math.min(...maps.map((map) => map.minLbPerAc));
+    const most = Math.max(...maps.map((map) => map.maxLbPerAc));
+    const pass = total.pass === "all" ? "both" : total.pass;
+    const rates = total.pass === "all" ? ["", ""] : [fixed(least, 0), fixed(most, 0)];
+    rows.push([
+      total.product,
+      pass,
+      fixed(acres, 1),
+      fixed(total.lb, 0),
+      fixed(total.tons, 2),
+      rates[0]!,
+      acres > 0 ? fixed(total.lb / acres, 1) : "",
+      rates[1]!,
+    ]);
+  }
+  return rows;
+}
+
+function fieldRows(result: RunResult): string[][] {
+  const products = result.plan.rig.bins.map((bin) => bin.product);
+  const heading = products.flatMap((product) => [`${product} strip, tons`, "broadcast, tons"]);
+  const rows = [["field", "crop", "acres", ...heading]];
+  for (const { field, checked, prescriptions } of result.fields) {
+    const lb = (product: string, pass: string) =>
+      prescriptions
+        .filter((map) => map.product === product && map.pass === pass)
+        .reduce((sum, map) => sum + map.totalLb, 0);
+    const amounts = products.flatMap((product) =>
+      ["strip", "broadcast"].map((pass) => fixed(tons(lb(product, pass)), 2)),
+    );
+    rows.push([field.name, field.crop, fixed(checked.areaAc, 1), ...amounts]);
+  }
+  return rows;
+}
+
+function balanceLines(result: FieldResult): string[] {
+  const rows = [["lb of", "need", "strip", "broadcast", "credits", "shortage", "excess", "rounding"]];
+  for (const balance of result.balances) {
+    const { needLb, stripLb, broadcastLb, creditsLb, shortageLb, excessLb, roundingLb } = balance;
+    const amounts = [needLb, stripLb, broadcastLb, creditsLb, shortageLb, excessLb, roundingLb];
+    rows.push([balance.nutrient, ...amounts.map((lb) => fixed(lb, 0))]);
+  }
+  return table(rows);
+}
+
+/** Rows of cells under one heading row, columns to their widest cell, all but the first two to the right. */
+function table(rows: readonly (readonly string[])[]): string[] {
+  const widths = rows[0]!.map((_, column) => Math.max(...rows.map((row) => row[column]!.length)));
+  const isText = (column: number) => rows.slice(1).some((row) => /[a-z]/i.test(row[column]!));
+  return rows.map((row) =>
+    row
+      .map((cell, column) => (isText(column) ? cell.padEnd(widths[column]!) : cell.padStart(widths[column]!)))
+      .join("  ")
+      .trimEnd(),
+  );
+}
+
+/** A number with thousands separators and so many decimals; -0 shows as 0. */
+function fixed(value: number, decimals: number): string {
+  const text = (Math.abs(value) < 0.5 / 10 ** decimals ? 0 : value).toFixed(decimals);
+  return text.replace(/\B(?=(\d{3})+(?!\d))(?<!\.\d*)/g, ",");
+}

@@ -1,0 +1,95 @@
+import type { Notice, Question } from "../errors/index.ts";
+import type { SoilSample, SoilTest } from "./soil-sample.ts";
+
+const NEAR_M = 1;
+const M_PER_DEG = 111_195; // a degree of latitude on a sphere of 6,371 km; only to find what lies within 1 m
+const TESTS: readonly SoilTest[] = ["P", "K", "CEC"];
+
+export interface Merged {
+  readonly samples: readonly SoilSample[];
+  readonly notices: readonly Notice[];
+  readonly questions: readonly Question[];
+}
+
+/**
+ * Samples within 1 m of each other. The same values: the first is kept, with a notice. Different values: the
+ * question `same-place`, answered `mean` (test by test), `first` (in file order) or `drop` (all of them).
+ * Order of the file is kept.
+ */
+export function mergeSamePlace(
+  file: string,
+  samples: readonly SoilSample[],
+  answer: string | undefined,
+): Merged {
+  const notices: Notice[] = [];
+  const questions: Question[] = [];
+  const kept: SoilSample[] = [];
+  for (const group of groupByPlace(samples)) {
+    const first = group[0]!;
+    const different = group.filter((sample) => TESTS.some((test) => sample[test] !== first[test]));
+    if (group.length === 1) {
+      kept.push(first);
+      continue;
+    }
+    const lines = group.map((sample) => sample.line).join(", ");
+    const where = `${file}, line ${group.at(-1)!.line}`;
+    if (different.length === 0) {
+      const message = `${file}, lines ${lines}: the same sample ${group.length} times; one is kept.`;
+      notices.push({ code: "sample-repeated", message, where });
+      kept.push(first);
+    } else if (answer === "mean" || answer === "first") {
+      kept.push(answer === "first" ? first : meanOf(group));
+      const message = `${file}, lines ${lines}: one place, different values; ${answer} taken.`;
+      notices.push({ code: "sample-same-place", message, where });
+    } else if (answer === "drop") {
+      const message = `${file}, lines ${lines}: one place, different values; all left out.`;
+      notices.push({ code: "sample-same-place", message, where });
+    } else {
+      const values = group.map((s) => `line ${s.line}: P ${s.P}, K ${s.K}, CEC ${s.CEC}`).join("; ");
+      const text = "Samples at one place differ. Which value holds?";
+      questions.push({
+        key: "same-place",
+        text,
+        choices: ["mean", "first", "drop"],
+        seen: `${file}, ${values}`,
+      });
+    }
+  }
+  return questions.length > 0 ? { samples: [], notices, questions } : { samples: kept, notices, questions };
+}
+
+function groupByPlace(samples: readonly SoilSample[]): SoilSample[][] {
+  const cell = NEAR_M / M_PER_DEG;
+  const groups: SoilSample[][] = [];
+  const byCell = new Map<string, SoilSample[][]>();
+  for (const sample of samples) {
+    const [column, row] = [Math.floor(sample.at[0] / cell), Math.floor(sample.at[1] / cell)];
+    let home: SoilSample[] | undefined;
+    for (let dx = -2; dx <= 2 && !home; dx++) {
+      for (let dy = -1; dy <= 1 && !home; dy++) {
+        home = byCell.get(`${column + dx},${row + dy}`)?.find((group) => isNear(group[0]!, sample));
+      }
+    }
+    if (home) home.push(sample);
+    else {
+      const group = [sample];
+      groups.push(group);
+      const key = `${column},${row}`;
+      byCell.set(key, [...(byCell.get(key) ?? []), group]);
+    }
+  }
+  return groups;
+}
+
+function isNear(one: SoilSample, other: SoilSample): boolean {
+  const east = (one.at[0] - other.at[0]) * Math.cos((one.at[1] * Math.PI) / 180);
+  return Math.hypot(east, one.at[1] - other.at[1]) * M_PER_DEG <= NEAR_M;
+}
+
+function meanOf(group: readonly SoilSample[]): SoilSample {
+  const mean = (test: SoilTest): number | null => {
+    const values = group.map((sample) => sample[test]).filter((value) => value !== null);
+    return values.length === 0 ? null : values.reduce((sum, value) => sum + value, 0) / values.length;
+  };
+  return { ...group[0]!, P: mean("P"), K: mean("K"), CEC: mean("CEC") };
+}
