@@ -1,3 +1,14 @@
+export {
+  type AveragedModel,
+  type AveragedNode,
+  averagedModel,
+  type NodeEdge,
+} from "./averaged-model.ts";
+export { type Deviance, deviance } from "./deviance.ts";
+export { type EmpiricalVariogramOptions, empiricalVariogram, type VariogramBin } from "./empirical-variogram.ts";
+export { type FittedVariogram, type FitWeights, fitVariogram } from "./fit-variogram.ts";
+export { LIKELIHOOD_SAMPLES, NUGGET_SHARES, RELATIVE_RANGES } from "./likelihood-grid.ts";
+export { pooledModels } from "./pooled-models.ts";
 export { inverseDistance, inverseDistanceGrid } from "./inverse-distance.ts";
 export { krige } from "./krige.ts";
 export { type KrigeGridOptions, krigeGrid } from "./krige-grid.ts";
