@@ -2,10 +2,10 @@ import { InputError, type Notice } from "../errors/index.ts";
 import {
   containsPoint,
   distanceToBoundary,
-  ellipsoidArea,
   fieldFrame,
   frameCentre,
   type MultiPolygon,
+  multiPolygonArea,
   orient,
   type Point,
   type Polygon,
@@ -54,7 +54,7 @@ export function checkField(field: PlanField, inputs: Inputs): CheckedField {
     places: samples.map((sample) => frame.toPlane(sample.at)),
     methods: { P: lab.tests.P!.method, K: lab.tests.K!.method },
     depth: lab.depth,
-    areaAc: acres(ellipsoidArea(boundaryLonLat)),
+    areaAc: acres(multiPolygonArea(boundary)),
     notices: fewSamples(field, samples.length),
   };
 }

@@ -8,7 +8,7 @@ import type { CheckedField } from "./result-types.ts";
  */
 export async function readBack(checked: CheckedField, maps: readonly Prescription[]): Promise<true> {
   for (const map of maps) {
-    const faults = await readBackFaults(map, checked.boundaryLonLat);
+    const faults = await readBackFaults(map, checked);
     if (faults.length > 0) {
       const found = faults.map((fault) => `${fault.file}: ${fault.what}`).join("\n");
       throw new Error(`field ${map.field}, ${map.pass} ${map.product}: read back differently\n${found}`);

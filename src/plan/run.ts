@@ -71,61 +71,50 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   return totalsOf(plan, hashOf(plan), inputs.notices, results, refused, wanted.length);
 }
 
-/** One field, stage by stage. */
+/** One field, stage by stage; each names the slice of the plan and the results it reads. */
 async function runField(
   plan: Plan,
   field: PlanField,
   inputs: Inputs,
   context: StageContext,
 ): Promise<FieldResult> {
-  const { maps, rig, spreader, split, ownGuides, date } = plan;
+  const { maps, rig, spreader, split, ownGuides } = plan;
   const read: Staged<Inputs> = { key: inputs.keyOf(field), value: inputs };
-  const codes = plan.fields.map((one) => one.id);
+  const shapes = [field.id, field.name, field.boundary, field.guidance, field.samples, field.frameCentre];
+  const wants = [field.crop, field.yieldBuPerAc, field.guide, field.guideOptions, ownGuides];
+  const files = [field.id, plan.fields.map((one) => one.id), plan.date];
 
-  const checked = await stage(context, "check", [read], field, () => checkField(field, inputs));
+  const checked = await stage(context, "check", [read], shapes, () => checkField(field, inputs));
   const cells = await stage(context, "cells", [checked], maps.cellM, () =>
     layCells(checked.value, maps.cellM),
   );
   const soil = await stage(context, "soil maps", [checked, cells], [maps, field.models], () =>
     mapSoil(checked.value, cells.value, maps, field.models ?? {}),
   );
-  const need = await stage(context, "need", [checked, cells, soil], [field, ownGuides], () =>
-    mapNeed(field, ownGuides ?? [], checked.value, cells.value, soil.value),
+  const need = await stage(context, "need", [checked, soil], wants, () =>
+    mapNeed(field, ownGuides ?? [], checked.value, soil.value),
   );
   const shares = await stage(context, "split", [cells, need], [split, rig.bins], () =>
     splitField(split, rig.bins, cells.value, need.value),
   );
-  const passes = await stage(context, "passes", [checked, cells], rig, () =>
+  const swath = [rig.rows, rig.rowSpacingIn, rig.segmentM];
+  const passes = await stage(context, "passes", [checked, cells], swath, () =>
     cutPasses(rig, checked.value, cells.value),
   );
-  const strip = await stage(
-    context,
-    "strip maps",
-    [cells, shares, passes],
-    [rig, split, field.id, codes, date],
-    () => stripMaps(plan, field, cells.value, shares.value, passes.value),
+  const strip = await stage(context, "strip maps", [cells, shares, passes], [rig, split, files], () =>
+    stripMaps(plan, field, cells.value, shares.value, passes.value),
   );
   const swaths = await stage(context, "spreader cells", [checked, cells], spreader, () =>
     cutSpreaderCells(spreader, checked.value, cells.value),
   );
-  const broadcast = await stage(
-    context,
-    "broadcast maps",
-    [cells, need, passes, strip, swaths],
-    [spreader, field, codes, date, rig.bins],
-    () => broadcastMaps(plan, field, cells.value, need.value, passes.value, strip.value, swaths.value),
+  const sources = [cells, need, passes, strip, swaths];
+  const broadcast = await stage(context, "broadcast maps", sources, [spreader, field.broadcast, files], () =>
+    broadcastMaps(plan, field, cells.value, need.value, passes.value, strip.value, swaths.value),
   );
   const prescriptions = [...strip.value, ...broadcast.value.prescriptions];
   await stage(context, "read-back", [checked, strip, broadcast], null, () =>
     readBack(checked.value, prescriptions),
   );
-  const balances = balanceField(cells.value, need.value, strip.value, broadcast.value);
-  const notices = [
-    ...checked.value.notices,
-    ...soil.value.notices,
-    ...need.value.notices,
-    ...shares.value.notices,
-  ];
   return {
     field,
     checked: checked.value,
@@ -136,8 +125,8 @@ async function runField(
     passes: passes.value,
     swaths: swaths.value,
     prescriptions,
-    balances,
-    notices,
+    balances: balanceField(cells.value, need.value, strip.value, broadcast.value),
+    notices: [checked, soil, need, shares].flatMap((staged) => staged.value.notices),
   };
 }
 

@@ -6,5 +6,5 @@ export {
   RATE_COLUMN,
   writePrescription,
 } from "./prescription.ts";
-export { type ReadBackFault, readBackFaults } from "./read-back.ts";
+export { type Outline, type ReadBackFault, readBackFaults } from "./read-back.ts";
 export { nearestStep, stepCarrying, stepSegment } from "./step-rates.ts";

@@ -11,20 +11,27 @@ export interface ReadBackFault {
   readonly what: string;
 }
 
+/** The field that the polygons must tile. */
+export interface Outline {
+  readonly boundaryLonLat: MultiPolygon;
+  /** Its acres in the plane, edges straight there. */
+  readonly areaAc: number;
+}
+
 /** Pounds of a file against the pounds meant, relative. */
 const POUNDS = 1e-5;
-/** Acres of all polygons against the boundary: what 9 decimals of a degree may cost, relative. */
+/** Acres of all polygons against the field's: what 9 decimals of a degree may cost, relative. */
 const ACRES = 2e-6;
+/** Degrees an edge may lie off the boundary's: a mile-long edge straight in the plane bows by 46 mm when drawn
+ * straight in degrees. */
+const EDGE_DEG = 1e-6;
 
 /**
  * Re-read one map's files with code that did not write them and hold them against what was meant: one polygon a
  * record, one numeric column, no empty or negative rate, the same pounds, no gap and no overlap, the acres of
  * the boundary, both formats alike. Nothing found means the files may be published.
  */
-export async function readBackFaults(
-  map: Prescription,
-  boundaryLonLat: MultiPolygon,
-): Promise<ReadBackFault[]> {
+export async function readBackFaults(map: Prescription, outline: Outline): Promise<ReadBackFault[]> {
   const faults: ReadBackFault[] = [];
   const shapefile = new Map([...map.files].filter(([name]) => !name.endsWith(".geojson")));
   const [geoJsonName, geoJson] = [...map.files].find(([name]) => name.endsWith(".geojson"))!;
@@ -38,7 +45,7 @@ export async function readBackFaults(
     try {
       const features = await reader();
       read.push(features);
-      faults.push(...contentFaults(features, map, boundaryLonLat).map((what) => ({ file, what })));
+      faults.push(...contentFaults(features, map, outline).map((what) => ({ file, what })));
     } catch (error) {
       if (!(error instanceof InputError)) throw error;
       faults.push({ file, what: error.message });
@@ -55,17 +62,13 @@ function keyOf(feature: Feature): unknown {
   const polygon = polygonOf(feature);
   const rings = polygon.map((ring) => {
     const text = ring.map((place) => place.join(","));
-    const first = text.indexOf(text.reduce((least, one) => (one < least ? one : least)));
+    const first = text.indexOf(text.toSorted()[0]!);
     return [...text.slice(first), ...text.slice(0, first)].join(" ");
   });
   return [feature.properties[RATE_COLUMN], feature.properties.ZONE, feature.properties.PRODUCT, rings];
 }
 
-function contentFaults(
-  features: readonly Feature[],
-  map: Prescription,
-  boundaryLonLat: MultiPolygon,
-): string[] {
+function contentFaults(features: readonly Feature[], map: Prescription, outline: Outline): string[] {
   const faults: string[] = [];
   if (features.length !== map.polygons) faults.push(`${features.length} records, ${map.polygons} were meant`);
   for (const feature of features) {
@@ -85,15 +88,14 @@ function contentFaults(
   if (Math.abs(lb - map.totalLb) > POUNDS * Math.max(map.totalLb, 1)) {
     faults.push(`${lb.toFixed(2)} lb by its polygons and rates, ${map.totalLb.toFixed(2)} lb were meant`);
   }
-  const fieldAc = acres(ellipsoidArea(boundaryLonLat));
+  const fieldAc = outline.areaAc;
   if (Math.abs(sum(areaAc) - fieldAc) > ACRES * fieldAc) {
     faults.push(`${sum(areaAc).toFixed(4)} ac of polygons in a field of ${fieldAc.toFixed(4)} ac`);
   }
-  faults.push(
-    ...tilingFaults(polygons)
-      .slice(0, 3)
-      .map((fault) => `gap or overlap: ${JSON.stringify(fault)}`),
-  );
+  const tiles = polygons.map((polygon) => [polygon]);
+  for (const fault of tilingFaults(tiles, outline.boundaryLonLat, EDGE_DEG).slice(0, 3)) {
+    faults.push(`gap or overlap (${fault.kind}) at record ${fault.tile + 1}, ${fault.place.join(", ")}`);
+  }
   return faults;
 }
 

@@ -32,7 +32,8 @@ const UNITS = ["ppm", "lb/ac"] as const;
 
 /**
  * Read soil samples from a lab's table. Unit, extractant and depth come from headings, columns or answers
- * (`unit.P`, `method.P`, `unit.K`, `method.K`, `depth`), else they are questions; none is guessed.
+ * (`unit.P`, `method.P`, `unit.K`, `method.K`, `depth`), else they are questions; none is guessed. The depth is
+ * asked only where lb/ac hang on it, else its absence is a notice.
  * Soil-test lb/ac become ppm by 2, the furrow slice of 6 to 7 in. holding 2,000,000 lb (Penn State Agronomy
  * Guide, soil testing page). Throws `missing-column`, `not-a-number`, `negative-test`, `not-read-yet`.
  */
@@ -49,11 +50,16 @@ export function readLabTable(file: SampleFile, answers: Readonly<Record<string, 
   }
   const cec = column("CEC");
   if (cec) tests.CEC = { heading: cec.heading, unit: "meq/100g", method: "", saidBy: "heading" };
-  const depth = settleDepth(file, column("depth"), answers, questions);
+  const needsDepth = tests.P?.unit === "lb/ac" || tests.K?.unit === "lb/ac";
+  const depth = settleDepth(file, column("depth"), answers, needsDepth ? questions : null);
   const unused = headings.filter((heading) => heading.means === "other").map((heading) => heading.heading);
   if (questions.length > 0) return { samples: [], tests, depth: "", unused, questions, notices };
 
   const rows = readRows(file, headings, tests, notices);
+  if (depth === "") {
+    const message = `${file.name}: sampling depth not stated; guides are for cores of a given depth: compare.`;
+    notices.push({ code: "depth-not-stated", message, where: file.name });
+  }
   const merged = mergeSamePlace(file.name, rows, answers["same-place"]);
   notices.push(...merged.notices);
   for (const test of ["P", "K"] as const) {
@@ -121,7 +127,7 @@ function settleDepth(
   file: SampleFile,
   heading: LabHeading | undefined,
   answers: Readonly<Record<string, string>>,
-  questions: Question[],
+  questions: Question[] | null,
 ): string {
   const stated = new Set(
     heading === undefined
@@ -138,7 +144,7 @@ function settleDepth(
   const depth = stated.values().next().value || answers.depth;
   if (depth !== undefined && depth !== "") return /in$/.test(depth) ? depth : `${depth}in`;
   const seen = `${file.name}: ${file.headings.join(", ")}`;
-  questions.push({ key: "depth", text: "How deep were the cores taken, such as 0-6in?", choices: [], seen });
+  questions?.push({ key: "depth", text: "How deep were the cores taken, such as 0-6in?", choices: [], seen });
   return "";
 }
 

@@ -1,0 +1,71 @@
+import { describe, expect, it } from "vitest";
+import type { MultiPolygon } from "../../src/geo/index.ts";
+import { assignSamples, type SoilSample } from "../../src/soil/index.ts";
+
+const square = (west: number, south: number): MultiPolygon => [
+  [
+    [
+      [west, south],
+      [west + 0.01, south],
+      [west + 0.01, south + 0.01],
+      [west, south + 0.01],
+    ],
+  ],
+];
+const fields = [
+  { id: "long-eighty", name: "Long Eighty", boundary: square(-93.5, 42) },
+  { id: "creek", name: "Creek", boundary: square(-93.48, 42) },
+];
+const sample = (id: string, lon: number, lat: number, field: string | null = null): SoilSample => ({
+  id,
+  line: Number(id),
+  at: [lon, lat],
+  field,
+  P: 10,
+  K: 100,
+  CEC: null,
+});
+
+describe("samples and fields", () => {
+  it("go together by location", () => {
+    const placed = assignSamples(
+      "lab.csv",
+      [sample("2", -93.495, 42.005), sample("3", -93.475, 42.005)],
+      fields,
+    );
+    expect(placed.notices).toEqual([]);
+    expect([...placed.byField].map(([id, samples]) => [id, samples.length])).toEqual([
+      ["long-eighty", 1],
+      ["creek", 1],
+    ]);
+  });
+
+  it("go together by the row's field name, whatever its spelling", () => {
+    const placed = assignSamples("lab.csv", [sample("2", -93.495, 42.005, "LONG_EIGHTY")], fields);
+    expect(placed.byField.get("long-eighty")).toHaveLength(1);
+  });
+
+  it("a stray 5 km outside is left out and named with its distance", () => {
+    // 5 km south of the field's southern edge: 5,000 m / 111,195 m a degree of latitude.
+    const placed = assignSamples("lab.csv", [sample("7", -93.495, 42 - 5_000 / 111_195)], fields);
+    expect(placed.byField.get("long-eighty")).toEqual([]);
+    expect(placed.notices).toHaveLength(1);
+    expect(placed.notices[0]!.message).toMatch(
+      /^lab\.csv, line 7: sample 7 lies 3\.1 miles outside Long Eighty\. Left out;/,
+    );
+  });
+
+  it("a row that names one field and lies in another is left out", () => {
+    const placed = assignSamples("lab.csv", [sample("2", -93.475, 42.005, "Long Eighty")], fields);
+    expect(placed.byField.get("creek")).toEqual([]);
+    expect(placed.notices[0]!.code).toBe("sample-outside-fields");
+  });
+
+  it("a sample within a receiver's error of the edge is kept, with a notice", () => {
+    const placed = assignSamples("lab.csv", [sample("2", -93.495, 42 - 5 / 111_195)], fields);
+    expect(placed.byField.get("long-eighty")).toHaveLength(1);
+    expect(placed.notices[0]!.message).toBe(
+      "lab.csv, line 2: sample 2 lies 16 ft outside Long Eighty; kept.",
+    );
+  });
+});

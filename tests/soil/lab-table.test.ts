@@ -1,0 +1,135 @@
+import { describe, expect, it } from "vitest";
+import { InputError } from "../../src/errors/index.ts";
+import { readHeading, readLabTable, type SampleFile } from "../../src/soil/index.ts";
+
+const stated = { "method.P": "mehlich-3", "method.K": "mehlich-3" };
+
+function table(headings: string, ...rows: string[]): SampleFile {
+  return {
+    name: "lab.csv",
+    headings: headings.split(","),
+    rows: rows.map((row, i) => ({ line: i + 2, cells: row.split(",") })),
+  };
+}
+
+function refusal(file: SampleFile): InputError {
+  try {
+    readLabTable(file, stated);
+  } catch (error) {
+    if (error instanceof InputError) return error;
+    throw error;
+  }
+  throw new Error("was read");
+}
+
+describe("headings of lab tables", () => {
+  // Headings and units: common practice; a lab's heading is taken only for what it says itself.
+  it.each([
+    ["P_ppm", "P", "ppm", null],
+    ["P Mehlich-3 ICP (ppm)", "P", "ppm", "mehlich-3-icp"],
+    ["P-M3 color. mg/kg", "P", "ppm", "mehlich-3-colorimetric"],
+    ["Bray P1 ppm", "P", "ppm", "bray-p1"],
+    ["Olsen P lbs/A", "P", "lb/ac", "olsen"],
+    ["K NH4OAc ppm", "K", "ppm", "ammonium-acetate"],
+    ["K Mehlich 3 lb/ac", "K", "lb/ac", "mehlich-3"],
+    ["K", "K", null, null],
+    ["CEC_meq_100g", "CEC", "meq/100g", null],
+    ["K2O lb/ac", "K2O", "lb/ac", null],
+    ["pH", "pH", null, null],
+    ["Buffer pH", "bufferPH", null, null],
+    ["Lab number", "sample", null, null],
+    ["Longitude", "longitude", null, null],
+    ["Zn ppm", "other", "ppm", null],
+  ])("%s", (heading, means, unit, method) => {
+    expect(readHeading(heading, 0)).toMatchObject({ means, unit, method });
+  });
+});
+
+describe("lab tables", () => {
+  it("read samples and say what was taken from where", () => {
+    const lab = readLabTable(
+      table("id,lon,lat,P_ppm,K_ppm,CEC meq/100g", "A1,-93.5,42.1,14,180,17.5"),
+      stated,
+    );
+    expect(lab.questions).toEqual([]);
+    expect(lab.samples).toEqual([
+      { id: "A1", line: 2, at: [-93.5, 42.1], field: null, P: 14, K: 180, CEC: 17.5 },
+    ]);
+    expect(lab.tests.P).toEqual({ heading: "P_ppm", unit: "ppm", method: "mehlich-3", saidBy: "answer" });
+    expect(lab.notices.map((notice) => notice.code)).toEqual(["depth-not-stated"]);
+  });
+
+  it("ask for unit and extractant when headings do not say them, and take no default", () => {
+    const lab = readLabTable(table("id,lon,lat,P,K", "A1,-93.5,42.1,14,180"), {});
+    expect(lab.samples).toEqual([]);
+    expect(lab.questions.map((question) => question.key)).toEqual([
+      "unit.P",
+      "method.P",
+      "unit.K",
+      "method.K",
+    ]);
+    expect(lab.questions[0]!.seen).toBe("lab.csv, column “P”: 14");
+  });
+
+  it("halve lb/ac to ppm, once the depth is known", () => {
+    // 1 ppm = 2 lb/ac in a slice of 6 2/3 to 7 in.: Penn State Agronomy Guide, soil testing page (second-hand).
+    const file = table("lon,lat,P lb/ac,K lb/ac", "-93.5,42.1,30,300");
+    expect(readLabTable(file, stated).questions.map((question) => question.key)).toEqual(["depth"]);
+    const lab = readLabTable(file, { ...stated, depth: "0-7in" });
+    expect(lab.samples[0]).toMatchObject({ P: 15, K: 150 });
+    expect(lab.notices.map((notice) => notice.code)).toEqual(["lb-per-ac-to-ppm", "lb-per-ac-to-ppm"]);
+  });
+
+  it("keep no value apart from zero, and name censored values", () => {
+    const lab = readLabTable(
+      table("lon,lat,P ppm,K ppm,depth", "-93.5,42.1,,0,0-8in", "-93.51,42.1,<5,>400,0-8 in."),
+      stated,
+    );
+    expect(lab.samples).toMatchObject([
+      { P: null, K: 0 },
+      { P: 2.5, K: 400 },
+    ]);
+    expect(lab.depth).toBe("0-8in");
+    expect(lab.notices.map((notice) => notice.message)).toEqual([
+      "lab.csv, line 2: no value for P; counted as none.",
+      "lab.csv, line 3: P “<5” is outside what the lab can see; 2.5 is used.",
+      "lab.csv, line 3: K “>400” is outside what the lab can see; 400 is used.",
+    ]);
+  });
+
+  it("refuse what is wrong, naming file, line, column and value", () => {
+    expect(refusal(table("id,lon,lat,P ppm", "A,-93.5,42.1,14")).message).toBe(
+      "lab.csv: no column for K among “id”, “lon”, “lat”, “P ppm”.",
+    );
+    expect(refusal(table("lon,lat,P ppm,K ppm", "-93.5,42.1,2l.4,180")).message).toBe(
+      "lab.csv, line 2, column P ppm: “2l.4” is not a number.",
+    );
+    expect(refusal(table("lon,lat,P ppm,K ppm", "-93.5,42.1,14,-3")).message).toBe(
+      "lab.csv, line 2, column K ppm: -3 is below zero.",
+    );
+    expect(refusal(table("lon,lat,P ppm,K ppm", "42.1,-93.5,14,180")).message).toBe(
+      "lab.csv, line 2: latitude -93.5 is impossible; longitude and latitude look swapped.",
+    );
+    expect(refusal(table("lon,lat,P2O5 ppm,K ppm", "-93.5,42.1,14,180")).code).toBe("not-read-yet");
+  });
+
+  it("settle samples at one place: repeats are one, different values are a question", () => {
+    const file = table(
+      "id,lon,lat,P ppm,K ppm",
+      "1,-93.5,42.1,14,180",
+      "2,-93.5,42.1,14,180",
+      "3,-93.5,42.1,20,190",
+    );
+    const open = readLabTable(file, stated);
+    expect(open.questions.map((question) => question.key)).toEqual(["same-place"]);
+    const answered = (answer: string) => readLabTable(file, { ...stated, "same-place": answer }).samples;
+    expect(answered("first")).toMatchObject([{ id: "1", P: 14, K: 180 }]);
+    expect(answered("mean")[0]!.P).toBeCloseTo(16, 12);
+    expect(answered("drop")).toEqual([]);
+    const repeat = readLabTable({ ...file, rows: file.rows.slice(0, 2) }, stated);
+    expect(repeat.samples).toHaveLength(1);
+    expect(repeat.notices.map((notice) => notice.message)).toContain(
+      "lab.csv, lines 2, 3: the same sample 2 times; one is kept.",
+    );
+  });
+});

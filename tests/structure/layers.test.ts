@@ -1,0 +1,105 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join, relative } from "node:path";
+import { describe, expect, it } from "vitest";
+
+/** Folders of src from the bottom up; those on one line may not import each other. */
+const LAYERS: readonly (readonly string[])[] = [
+  ["errors"],
+  ["units"],
+  ["numeric"],
+  ["geo"],
+  ["formats"],
+  ["soil", "interpolate", "agronomy", "products", "capacity", "strips", "ledger"],
+  ["need"],
+  ["split"],
+  ["fills"],
+  ["season"],
+  ["prescription"],
+  ["applied"],
+  ["order"],
+  ["plan"],
+  ["report"],
+  ["publish"],
+  ["index.ts"],
+  ["cli", "scenario"],
+];
+
+/** Files over 300 lines, each with the reason it is not split. */
+const LONG_FILES: Readonly<Record<string, string>> = {};
+
+interface SourceFile {
+  readonly path: string;
+  readonly text: string;
+}
+
+interface Breach {
+  readonly file: string;
+  readonly imports: string;
+  readonly why: string;
+}
+
+function layerOf(path: string): number {
+  const folder = path.split("/")[0]!;
+  return LAYERS.findIndex((layer) => layer.includes(folder));
+}
+
+/** Imports that go up, sideways, past a folder's index, or from a folder that no layer knows. */
+function breachesIn(files: readonly SourceFile[]): Breach[] {
+  const breaches: Breach[] = [];
+  for (const { path, text } of files) {
+    const own = path.split("/")[0]!;
+    if (layerOf(path) < 0) breaches.push({ file: path, imports: "", why: "unknown folder" });
+    for (const [, specifier] of text.matchAll(/(?:from|import)\s*\(?["'](\.[^"']+)["']/g)) {
+      const target = join(path, "..", specifier!);
+      const folder = target.split("/")[0]!;
+      if (folder === own) continue;
+      if (layerOf(target) < 0) breaches.push({ file: path, imports: target, why: "unknown folder" });
+      else if (layerOf(target) === layerOf(path))
+        breaches.push({ file: path, imports: target, why: "sideways" });
+      else if (layerOf(target) > layerOf(path)) breaches.push({ file: path, imports: target, why: "upward" });
+    }
+  }
+  return breaches;
+}
+
+function filesUnder(root: string, ending: RegExp): SourceFile[] {
+  return readdirSync(root, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile() && ending.test(entry.name))
+    .map((entry) => join(entry.parentPath, entry.name))
+    .filter((path) => !/node_modules|\/dist\//.test(path))
+    .map((path) => ({ path: relative(root, path), text: readFileSync(path, "utf8") }));
+}
+
+describe("layers", () => {
+  it("imports of src/ point downward only", () => {
+    const files = filesUnder("src", /\.ts$/);
+    expect(files.length).toBeGreaterThan(50);
+    expect(breachesIn(files)).toEqual([]);
+  });
+
+  it("catches an upward import, a sideways one and an unknown folder", () => {
+    const planted = [
+      { path: "geo/a.ts", text: `import { run } from "../plan/index.ts";` },
+      { path: "soil/b.ts", text: `const x = await import("../agronomy/index.ts");` },
+      { path: "misc/c.ts", text: "" },
+    ];
+    expect(breachesIn(planted).map((breach) => breach.why)).toEqual(["upward", "sideways", "unknown folder"]);
+  });
+
+  it("the page imports the engine through its index only", () => {
+    const wrong = filesUnder("app/src", /\.tsx?$/).flatMap(({ path, text }) =>
+      [...text.matchAll(/["'](?:\.\.\/)+src\/[^"']*["']/g)].map(([specifier]) => `${path}: ${specifier}`),
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  it("no file is over 300 lines without a reason", () => {
+    const files = [
+      ...filesUnder("src", /\.ts$/).map((file) => ({ ...file, path: `src/${file.path}` })),
+      ...filesUnder("app", /\.(tsx?|css)$/).map((file) => ({ ...file, path: `app/${file.path}` })),
+    ];
+    const long = files.filter((file) => file.text.split("\n").length > 301).map((file) => file.path);
+    expect(long.filter((path) => !(path in LONG_FILES))).toEqual([]);
+    expect(Object.keys(LONG_FILES).filter((path) => !long.includes(path))).toEqual([]);
+  });
+});
