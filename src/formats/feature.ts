@@ -1,0 +1,78 @@
+import type { Notice } from "../errors/index.ts";
+import type { MultiPolygon, Point } from "../geo/index.ts";
+
+/** What a file may say about a shape; null is "no value", never 0 and never an empty text. Dates are texts
+ * `YYYY-MM-DD`. */
+export type Value = string | number | boolean | null;
+export type Properties = Readonly<Record<string, Value>>;
+
+/** Polygons follow the engine's convention (open rings, outer counter-clockwise, holes clockwise). */
+export type Geometry =
+  | { readonly kind: "point"; readonly at: Point }
+  | { readonly kind: "line"; readonly parts: readonly (readonly Point[])[] }
+  | { readonly kind: "polygon"; readonly polygons: MultiPolygon };
+
+export interface Feature {
+  /** Its number in the file, from 1. Records that were left out keep theirs, so numbers may have gaps, and the
+   * points of one multipoint record share one. */
+  readonly record: number;
+  /** Null when the file gives attributes without a shape. */
+  readonly geometry: Geometry | null;
+  readonly properties: Properties;
+}
+
+export interface Column {
+  readonly name: string;
+  /** Kind of the values met; `mixed` when they differ, `empty` when there are none. */
+  readonly kind: "text" | "number" | "boolean" | "date" | "mixed" | "empty";
+}
+
+/** How the coordinate system is known. */
+export type CoordinateSystemFrom = ".prj" | "crs member" | "standard" | "assumed";
+
+/** Shapes and attributes of one file, longitude and latitude in degrees (WGS84). */
+export interface Layer {
+  /** The file's name without folder and ending. */
+  readonly name: string;
+  readonly features: readonly Feature[];
+  /** In the order of the file. */
+  readonly columns: readonly Column[];
+  /** `EPSG:4326` or `OGC:CRS84`. */
+  readonly coordinateSystem: string;
+  readonly coordinateSystemFrom: CoordinateSystemFrom;
+  /** Of the texts: `UTF-8`, `windows-1252`, ... */
+  readonly encoding: string;
+  readonly notices: readonly Notice[];
+}
+
+/** Calls `visit` with every vertex of a shape, in order. */
+export function visitPoints(geometry: Geometry, visit: (point: Point) => void): void {
+  if (geometry.kind === "point") visit(geometry.at);
+  else if (geometry.kind === "line") for (const part of geometry.parts) part.forEach(visit);
+  else for (const polygon of geometry.polygons) for (const ring of polygon) ring.forEach(visit);
+}
+
+/** The columns of features whose file has no list of columns: names in order of first appearance. */
+export function columnsOf(features: readonly Feature[]): Column[] {
+  const kinds = new Map<string, Column["kind"]>();
+  for (const feature of features) {
+    for (const [name, value] of Object.entries(feature.properties)) {
+      const before = kinds.get(name) ?? "empty";
+      const kind = kindOf(value);
+      const same = before === kind || kind === "empty";
+      kinds.set(name, same ? before : before === "empty" ? kind : "mixed");
+    }
+  }
+  return [...kinds].map(([name, kind]) => ({ name, kind }));
+}
+
+function kindOf(value: Value): Column["kind"] {
+  if (value === null) return "empty";
+  if (typeof value === "number") return "number";
+  return typeof value === "boolean" ? "boolean" : "text";
+}
+
+/** `farm/north-80.geojson` -> `north-80`. */
+export function stemOf(path: string): string {
+  return path.slice(path.lastIndexOf("/") + 1).replace(/\.[^.]*$/, "");
+}
