@@ -1,7 +1,7 @@
 import { InputError, type Notice } from "../errors/index.ts";
 import type { OptionAnswers } from "./amount.ts";
 import { type ReadyRule, readyRule } from "./compile-rule.ts";
-import { guideNotices } from "./guide-notices.ts";
+import { type GuideConfirmation, guideNotices } from "./guide-notices.ts";
 import { plainNumber } from "./plain-number.ts";
 import type { TestReading } from "./test-method.ts";
 import type { Guide, Nutrient } from "./types.ts";
@@ -20,6 +20,8 @@ export interface RecommendInput {
   readonly options?: OptionAnswers;
   readonly buildUp?: boolean;
   readonly secondYieldBuPerAc?: number;
+  /** Who compared the guide's figures with the bulletin. */
+  readonly confirmation?: GuideConfirmation;
 }
 
 export interface Recommendation {
@@ -77,7 +79,7 @@ export function recommend(guide: Guide, input: RecommendInput): Recommendation {
     band: ready.rule.band(test, cec),
     steps,
     yearsCovered: ready.rule.yearsCovered,
-    notices: [...guideNotices(guide, ready.rule.constants), ...ready.notices],
+    notices: [...guideNotices(guide, ready.rule.constants, input.confirmation), ...ready.notices],
   };
 }
 

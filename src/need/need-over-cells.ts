@@ -1,6 +1,7 @@
 import {
   checkYield,
   type Guide,
+  type GuideConfirmation,
   guideNotices,
   type Nutrient,
   type OptionAnswers,
@@ -18,6 +19,8 @@ export interface FieldNeedInputs {
   /** False once the years of build-up are over without a new test. Default true. */
   readonly buildUp?: boolean;
   readonly secondYieldBuPerAc?: number;
+  /** Who compared the guide's figures with the bulletin. */
+  readonly confirmation?: GuideConfirmation;
 }
 
 export interface CellNeedInputs extends FieldNeedInputs {
@@ -70,7 +73,7 @@ export function needOfNutrient(
   tests: Float64Array,
   cecMeq?: Float64Array,
 ): NutrientNeeds {
-  const { yieldBuPerAc, ...choice } = inputs;
+  const { yieldBuPerAc, confirmation, ...choice } = inputs;
   if (typeof yieldBuPerAc === "number") checkYield(yieldBuPerAc, inputs.crop);
   else refuseLength(yieldBuPerAc, tests.length, "yields");
   if (cecMeq !== undefined) refuseLength(cecMeq, tests.length, "CEC values");
@@ -90,7 +93,7 @@ export function needOfNutrient(
   }
   return {
     lbPerAc,
-    notices: [...guideNotices(guide, rule.constants), ...ready.notices],
+    notices: [...guideNotices(guide, rule.constants, confirmation), ...ready.notices],
     yearsCovered: rule.yearsCovered,
   };
 }

@@ -1,0 +1,67 @@
+import type { OptionAnswers } from "./amount.ts";
+import { resolveAmount } from "./amount.ts";
+import { compileContext, compileRemoval, type Removal } from "./compile-context.ts";
+import { readyRule } from "./compile-rule.ts";
+import type { Guide, Nutrient, RemovalTerm } from "./types.ts";
+
+export interface LevelQuery {
+  readonly crop: string;
+  readonly nutrient: Nutrient;
+  readonly method: string;
+  readonly cecMeq?: number;
+  readonly options?: OptionAnswers;
+}
+
+/**
+ * The test below which a guide expects the crop to answer, in the guide's unit; undefined where it has none.
+ * A critical level the guide lists outright goes before the one inside its rate rule, also for crops without
+ * a rate. Throws what `readyRule` throws where there is neither.
+ */
+export function criticalLevelOf(guide: Guide, query: LevelQuery): number | undefined {
+  const cec = query.cecMeq ?? Number.NaN;
+  const listed = guide.criticalLevels.find(
+    (entry) =>
+      entry.crop === query.crop && entry.nutrient === query.nutrient && entry.method === query.method,
+  );
+  if (listed !== undefined) return resolveAmount(guide, listed.level, query.options ?? {}).value(cec);
+  return readyRule(guide, choiceOf(query)).rule.criticalLevel(cec);
+}
+
+/** Tests, rising, in the guide's unit, at which the rate jumps. */
+export const jumpsOf = (guide: Guide, query: LevelQuery): number[] =>
+  readyRule(guide, choiceOf(query)).rule.jumps(query.cecMeq ?? Number.NaN);
+
+const choiceOf = (query: LevelQuery): Parameters<typeof readyRule>[1] => ({
+  crop: query.crop,
+  nutrient: query.nutrient,
+  reading: { method: query.method },
+  ...(query.options === undefined ? {} : { options: query.options }),
+});
+
+/**
+ * What a harvest takes away by the guide's own factors, lb oxide/ac; undefined where the guide has none
+ * (sufficiency guides replace nothing).
+ */
+export function guideRemoval(
+  guide: Guide,
+  crop: string,
+  nutrient: Nutrient,
+  yieldBuPerAc: number,
+): number | undefined {
+  const terms = guide.rules
+    .filter((rule) => rule.crop === crop && rule.nutrient === nutrient)
+    .map((rule): readonly RemovalTerm[] => {
+      if (rule.form.kind === "build-up") return rule.form.removal;
+      if (rule.form.kind === "classes") return rule.form.classes.flatMap((entry) => entry.removal ?? []);
+      return [];
+    })
+    .find((found) => found.length > 0);
+  if (terms === undefined || terms.some((term) => term.crop === "second")) return undefined;
+  const context = compileContext(guide, nutrient, {
+    options: {},
+    buildUp: true,
+    secondYieldBuPerAc: Number.NaN,
+  });
+  const removal: Removal = compileRemoval(context, terms);
+  return removal.lbPerAc(yieldBuPerAc);
+}
