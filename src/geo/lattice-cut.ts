@@ -1,0 +1,65 @@
+import { type Bands, cutIntoBands } from "./band-cut.ts";
+import { orient } from "./orient.ts";
+import { type FlatRing, snapFlatTiles } from "./snap-tiles.ts";
+import type { MultiPolygon, Polygon } from "./types.ts";
+
+/** Steps a metre to which cut tiles are rounded: 0.1 mm. */
+export const STEPS_PER_METRE = 10_000;
+
+export interface Lattice {
+  /** Across the line: pass k spans (k - 1/2) to (k + 1/2) of these. */
+  readonly widthM: number;
+  /** Along the line: column j spans j to j + 1 of these. */
+  readonly lengthM: number;
+}
+
+/** The land in one cell of the lattice, before rounding: rings with land on their left. */
+export interface LatticeTile {
+  readonly pass: number;
+  readonly column: number;
+  readonly rings: readonly FlatRing[];
+}
+
+/** One connected piece of land in one cell of the lattice. */
+export interface LatticePiece {
+  readonly pass: number;
+  readonly column: number;
+  /** One outer ring and its holes. */
+  readonly polygon: Polygon;
+}
+
+/**
+ * Land cut into the cells of a lattice, by pass, then column, not yet rounded: some rings may have no width, and
+ * T-junctions have no vertex on the long side. The signed areas of the rings add up to the land's.
+ */
+export const latticeTiles = (land: MultiPolygon, { widthM, lengthM }: Lattice): LatticeTile[] => {
+  const rings = orient(land).flatMap((polygon) => polygon.map((ring) => ring.flat()));
+  if (!rings.every((ring) => ring.every(Number.isFinite)))
+    throw new Error("latticeTiles: a vertex is not finite");
+  const passes: Bands = { axis: 0, line: (band) => (band - 0.5) * widthM };
+  const columns: Bands = { axis: 1, line: (band) => band * lengthM };
+  return sortedByBand(cutIntoBands(rings, passes)).flatMap(([pass, slab]) =>
+    sortedByBand(cutIntoBands(slab, columns)).map(([column, tile]) => ({ pass, column, rings: tile })),
+  );
+};
+
+const sortedByBand = (bands: Map<number, FlatRing[]>): [number, FlatRing[]][] =>
+  [...bands].sort(([a], [b]) => a - b);
+
+/**
+ * Cuts land into passes and columns that tile it exactly, rounded to 0.1 mm: every inner edge occurs once each way.
+ * The points are [across, along]: metres to the right of the guidance line, then metres along it from its start.
+ * (In this order, and not [along, right], the plane is turned and not mirrored, so rings keep their direction.)
+ * Rings must not cross (`ringFaults`); they may touch at vertices. A vertex on a line counts as beyond it.
+ * Result by pass, then column, then place; a cell may have several pieces; slivers under 0.1 mm may vanish.
+ */
+export const latticeCut = (land: MultiPolygon, lattice: Lattice): LatticePiece[] => {
+  const tiles = latticeTiles(land, lattice);
+  const snapped = snapFlatTiles(
+    tiles.map((tile) => tile.rings),
+    STEPS_PER_METRE,
+  );
+  return tiles.flatMap(({ pass, column }, index) =>
+    snapped[index]!.map((polygon) => ({ pass, column, polygon })),
+  );
+};

@@ -1,0 +1,2 @@
+export { type SpreaderLayout, spreaderCells } from "./spreader-cells.ts";
+export { type Segment, type StripLayout, stripSegments } from "./strip-segments.ts";
