@@ -16,13 +16,18 @@ const FILE_KEYS = [
 ] as const;
 /** Crop, yield goal and guide can also be given for one field: `crop.north-kettle`. */
 const FIELD_KEY = /^(guide|crop|yield)\.[a-z0-9][a-z0-9-]*$/;
+/** What a guide wants to know besides test, crop and yield: `option.rotation`. */
+const OPTION_KEY = /^option\.[A-Za-z]+$/;
 
 /** Keys of questions about one file; its answers are kept with the source in plan.json. */
 export const fileKeys: readonly string[] = FILE_KEYS;
 
 /** Whether any question, of any input, has this key. */
 export const isKnownAnswerKey = (key: string): boolean =>
-  (PLAN_KEYS as readonly string[]).includes(key) || fileKeys.includes(key) || FIELD_KEY.test(key);
+  (PLAN_KEYS as readonly string[]).includes(key) ||
+  fileKeys.includes(key) ||
+  FIELD_KEY.test(key) ||
+  OPTION_KEY.test(key);
 
 export interface RigAnswers {
   readonly rows: number;
@@ -76,9 +81,12 @@ export class AnswerReader {
     return this.text("guide", field, text, guideIds());
   }
 
+  addOpen(question: Question): void {
+    if (!this.open.some((one) => one.key === question.key)) this.open.push(question);
+  }
+
   private ask(key: string, text: string, choices: readonly string[], answer: string | undefined): void {
-    if (this.open.some((question) => question.key === key)) return;
-    this.open.push({
+    this.addOpen({
       key,
       text,
       choices,

@@ -3,6 +3,7 @@ import { assignSamples, type LabTable, readLabTable } from "../soil/index.ts";
 import { AnswerReader, type Answers, fileKeys } from "./answers.ts";
 import type { Plan, PlanField, PlanSource, SourceRole } from "./document-types.ts";
 import { fieldsIn, linesIn, type NamedField, type NamedLine } from "./field-shapes.ts";
+import { guideOptions } from "./guide-options.ts";
 import { type InputFile, readInputFile } from "./input-file.ts";
 import { lineOf } from "./line-of-field.ts";
 
@@ -49,7 +50,10 @@ export function newPlan(
   const choices = fields.map((field) => {
     const crop = reader.text("crop", field, "Which crop follows?", ["corn", "soybean"]);
     const yieldBuPerAc = reader.number("yield", field, "Which yield goal, bushels per acre?");
-    return { crop, yieldBuPerAc, guide: reader.guide(field, crop) };
+    const guide = reader.guide(field, crop);
+    const wanted = guideOptions(guide, crop, answers);
+    for (const question of wanted.questions) reader.addOpen(question);
+    return { choice: { crop, yieldBuPerAc, guide, guideOptions: wanted.options }, notices: wanted.notices };
   });
   questions.push(...reader.open);
   if (questions.length > 0) throw new QuestionError(questions);
@@ -82,11 +86,13 @@ export function newPlan(
         boundary: field.shapes,
         guidance: lineOf(field, lines).shape,
         samples: places.get(field.id)!,
-        ...choices[i]!,
+        ...choices[i]!.choice,
         broadcast: "later",
       }),
     ),
   };
+  const taken = choices.flatMap((one) => one.notices);
+  notices.push(...taken.filter((one, i) => taken.findIndex((other) => other.message === one.message) === i));
   notices.push(choicesTaken(plan));
   return { plan, recognised: inputs.map((input) => describe(input, labs.get(input.path))), notices };
 }

@@ -1,0 +1,46 @@
+import { guideById, guideIds } from "../agronomy/index.ts";
+import type { Notice, Question } from "../errors/index.ts";
+import type { Answers } from "./answers.ts";
+
+export interface GuideOptions {
+  readonly options: Readonly<Record<string, string>>;
+  readonly questions: readonly Question[];
+  readonly notices: readonly Notice[];
+}
+
+/** The choice that this tool's own crops stand for; it is taken with a notice where a guide offers it. */
+const CORN_AND_SOYBEAN = "corn-soy";
+
+/**
+ * What a guide wants to know besides test, crop and yield, from the answers `option.<key>`; the rest is asked.
+ * A rotation of corn and soybean alone is taken where nobody said otherwise, with a notice.
+ */
+export function guideOptions(guide: string, crop: string, answers: Answers): GuideOptions {
+  const options: Record<string, string> = {};
+  const questions: Question[] = [];
+  const notices: Notice[] = [];
+  const asked = guideIds().includes(guide) ? guideById(guide).options : [];
+  for (const option of asked.filter((one) => !one.crops || one.crops.includes(crop))) {
+    const key = `option.${option.key}`;
+    const answer = answers[key];
+    if (answer !== undefined && option.choices.includes(answer)) options[option.key] = answer;
+    else if (answer === undefined && option.choices.includes(CORN_AND_SOYBEAN)) {
+      options[option.key] = CORN_AND_SOYBEAN;
+      const message =
+        `${guide}: ${option.key} taken as ${CORN_AND_SOYBEAN}, since only corn and soybean were named. ` +
+        `If not, change guideOptions in plan.json to one of: ${option.choices.join(", ")}.`;
+      notices.push({ code: "rotation-taken", message, where: guide });
+    } else {
+      questions.push({ key, text: option.question, choices: option.choices, seen: `guide ${guide}` });
+    }
+  }
+  return { options, questions, notices };
+}
+
+/** The answers to a guide's options, by the guide's own keys. */
+export const optionAnswers = (answers: Answers): Record<string, string> =>
+  Object.fromEntries(
+    Object.entries(answers)
+      .filter(([key]) => key.startsWith("option."))
+      .map(([key, value]) => [key.slice("option.".length), value]),
+  );
