@@ -2,8 +2,8 @@ import {
   boundingDiagonalM,
   type LikelihoodGrid,
   likelihoodGrid,
-  NUGGET_SHARES,
   type NodeProfile,
+  NUGGET_SHARES,
   RELATIVE_RANGES,
 } from "./likelihood-grid.ts";
 import type { Anisotropy, Samples, VariogramModel } from "./types.ts";
@@ -92,18 +92,24 @@ export function averageNodes(
 ): AveragedModel {
   const shares = NUGGET_SHARES.length;
   const flat = grid.rangesM.length * shares;
-  const nodes = Array.from(weight, (w, i): AveragedNode => ({
-    nuggetShare: i === flat ? 1 : NUGGET_SHARES[i % shares]!,
-    relativeRange: i === flat ? 0 : RELATIVE_RANGES[Math.floor(i / shares)]!,
-    rangeM: i === flat ? 0 : grid.rangesM[Math.floor(i / shares)]!,
-    sill: sill[i]!,
-    deviance: deviance[i]!,
-    weight: w,
-  }));
-  const sum = (of: (node: AveragedNode) => number): number => nodes.reduce((total, node) => total + of(node), 0);
+  const nodes = Array.from(
+    weight,
+    (w, i): AveragedNode => ({
+      nuggetShare: i === flat ? 1 : NUGGET_SHARES[i % shares]!,
+      relativeRange: i === flat ? 0 : RELATIVE_RANGES[Math.floor(i / shares)]!,
+      rangeM: i === flat ? 0 : grid.rangesM[Math.floor(i / shares)]!,
+      sill: sill[i]!,
+      deviance: deviance[i]!,
+      weight: w,
+    }),
+  );
+  const sum = (of: (node: AveragedNode) => number): number =>
+    nodes.reduce((total, node) => total + of(node), 0);
   const structures = grid.rangesM.map((range) => ({
     type: "spherical" as const,
-    partialSill: sum((node) => (node.rangeM === range ? node.weight * node.sill * (1 - node.nuggetShare) : 0)),
+    partialSill: sum((node) =>
+      node.rangeM === range ? node.weight * node.sill * (1 - node.nuggetShare) : 0,
+    ),
     range,
   }));
   const model = { nugget: sum((node) => node.weight * node.sill * node.nuggetShare), structures };

@@ -22,7 +22,10 @@ export interface EmpiricalVariogramOptions {
 }
 
 /** Bins that hold a pair, nearest first. Formulas: Cressie 1993, Statistics for Spatial Data, 2.4 (from memory). */
-export function empiricalVariogram(samples: Samples, options: EmpiricalVariogramOptions = {}): VariogramBin[] {
+export function empiricalVariogram(
+  samples: Samples,
+  options: EmpiricalVariogramOptions = {},
+): VariogramBin[] {
   const { x, y, value } = samples;
   const cutoffM = options.cutoffM ?? boundingDiagonalM(samples) / 3;
   const widthM = options.widthM ?? cutoffM / 15;

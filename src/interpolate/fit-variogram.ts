@@ -28,7 +28,12 @@ export function fitVariogram(
     if (options.weights === "equal") return 1;
     return options.weights === "pairs" ? pairs : pairs / distanceM ** 2;
   });
-  const structure = (range: number, partialSill: number): Structure => ({ type, partialSill, range, ...kappa });
+  const structure = (range: number, partialSill: number): Structure => ({
+    type,
+    partialSill,
+    range,
+    ...kappa,
+  });
   const best = (logRange: number): Linear => {
     const unit = { nugget: 0, structures: [structure(Math.exp(logRange), 1)] };
     return bestSills(
@@ -68,7 +73,11 @@ interface Linear {
 }
 
 /** Least squares of gamma on nugget + sill * shape, neither below 0. */
-function bestSills(bins: readonly VariogramBin[], shape: readonly number[], weight: readonly number[]): Linear {
+function bestSills(
+  bins: readonly VariogramBin[],
+  shape: readonly number[],
+  weight: readonly number[],
+): Linear {
   let [w, ws, wss, wg, wsg] = [0, 0, 0, 0, 0];
   bins.forEach(({ semivariance: g }, i) => {
     w += weight[i]!;

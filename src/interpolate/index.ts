@@ -4,11 +4,21 @@ export {
   averagedModel,
   type NodeEdge,
 } from "./averaged-model.ts";
+export {
+  type ChooseModelOptions,
+  type ChosenModel,
+  type Correction,
+  chooseModel,
+  choosePooledModels,
+  LEAST_SAMPLES,
+} from "./choose-model.ts";
 export { type Deviance, deviance } from "./deviance.ts";
-export { type EmpiricalVariogramOptions, empiricalVariogram, type VariogramBin } from "./empirical-variogram.ts";
+export {
+  type EmpiricalVariogramOptions,
+  empiricalVariogram,
+  type VariogramBin,
+} from "./empirical-variogram.ts";
 export { type FittedVariogram, type FitWeights, fitVariogram } from "./fit-variogram.ts";
-export { LIKELIHOOD_SAMPLES, NUGGET_SHARES, RELATIVE_RANGES } from "./likelihood-grid.ts";
-export { pooledModels } from "./pooled-models.ts";
 export { inverseDistance, inverseDistanceGrid } from "./inverse-distance.ts";
 export { krige } from "./krige.ts";
 export { type KrigeGridOptions, krigeGrid } from "./krige-grid.ts";
@@ -18,6 +28,17 @@ export {
   leaveOneOutInverseDistance,
   leaveOneOutMean,
 } from "./leave-one-out.ts";
+export {
+  type LeaveOneOutTable,
+  leaveOneOutTable,
+  type MappingMethod,
+  type MethodErrors,
+} from "./leave-one-out-table.ts";
+export { LIKELIHOOD_SAMPLES, NUGGET_SHARES, RELATIVE_RANGES } from "./likelihood-grid.ts";
+export { type Decision, type DecisionTopic, type MapDecisions, mapDecisions } from "./map-decisions.ts";
+export type { MapFacts, SamplesBefore } from "./map-facts.ts";
+export { type MapSamplesOptions, mapSamples, type SoilMap } from "./map-samples.ts";
+export { pooledModels } from "./pooled-models.ts";
 export { type SamePlace, samePlaces } from "./same-place.ts";
 export { StoppedError } from "./stopped-error.ts";
 export type {

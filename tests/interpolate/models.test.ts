@@ -6,6 +6,7 @@ import {
   empiricalVariogram,
   type FitWeights,
   fitVariogram,
+  leaveOneOut,
   pooledModels,
   type Samples,
   type VariogramBin,
@@ -29,10 +30,24 @@ function sameNodes(samples: Samples, rows: readonly Row[], components: readonly 
     expect(largestRelativeDifference(found, column(rows, name))).toBeLessThan(1e-9);
   expect(nodes.map((node) => node.nuggetShare)).toEqual([...column(rows, "share")]);
   expect(nodes.map((node) => node.relativeRange)).toEqual([...column(rows, "rel_range")]);
-  expect(largestDifference(nodes.map((node) => node.rangeM), column(rows, "range"))).toBeLessThan(1e-5);
-  close(nodes.map((node) => node.sill), "s2");
-  close(nodes.map((node) => node.deviance), "f");
-  close(nodes.map((node) => node.weight), "weight");
+  expect(
+    largestDifference(
+      nodes.map((node) => node.rangeM),
+      column(rows, "range"),
+    ),
+  ).toBeLessThan(1e-5);
+  close(
+    nodes.map((node) => node.sill),
+    "s2",
+  );
+  close(
+    nodes.map((node) => node.deviance),
+    "f",
+  );
+  close(
+    nodes.map((node) => node.weight),
+    "weight",
+  );
   const psill = column(components, "psill");
   [model.nugget, ...model.structures.map((s) => s.partialSill)].forEach((found, i) => {
     expect(Math.abs(found - psill[i]!)).toBeLessThan(psill[i]! < 1e-10 ? 1e-12 : 1e-9 * psill[i]!);
@@ -66,7 +81,9 @@ describe("averaged covariance", () => {
   it("gives values without variance a model without variance", () => {
     const samples = { ...oxford("P"), value: new Float64Array(126).fill(20) };
     expect(averagedModel(samples).model).toEqual({ nugget: 0, structures: [] });
-    expect(averagedModel({ x: Float64Array.of(1), y: Float64Array.of(2), value: Float64Array.of(3) }).flatWeight).toBe(1);
+    expect(
+      averagedModel({ x: Float64Array.of(1), y: Float64Array.of(2), value: Float64Array.of(3) }).flatWeight,
+    ).toBe(1);
   });
 
   it("turns with the field: anisotropy along x is anisotropy along y of the field turned by 90 degrees", () => {
@@ -114,6 +131,15 @@ describe("averaged covariance", () => {
   });
 });
 
+it.each(["P", "K", "CEC"])("leave-one-out of Oxford %s under its averaged model", (test) => {
+  const rows = table("oxford/loo.csv").filter(
+    (row) => row.test === test && row.method === "ok_averaged" && row.scale === "raw",
+  );
+  const { estimate, variance } = leaveOneOut(oxford(test), averagedModel(oxford(test)).model);
+  expect(largestRelativeDifference(estimate, column(rows, "pred"))).toBeLessThan(1e-9);
+  expect(largestRelativeDifference(variance, column(rows, "var"))).toBeLessThan(1e-9);
+});
+
 it("restricted and full likelihood of Meuse ln zinc", () => {
   const rows = table("meuse/reml.csv").filter((row) => row.model === "Sph" || row.model === "Exp");
   expect(rows.length).toBeGreaterThan(8);
@@ -159,8 +185,18 @@ describe("empirical variogram and its fit", () => {
     const bins = binsOf[id]!;
     expect(rows.length).toBeGreaterThan(10);
     expect(bins.map((bin) => bin.pairs)).toEqual([...column(rows, "np")]);
-    expect(largestRelativeDifference(bins.map((b) => b.distanceM), column(rows, "dist"))).toBeLessThan(1e-9);
-    expect(largestRelativeDifference(bins.map((b) => b.semivariance), column(rows, "gamma"))).toBeLessThan(1e-9);
+    expect(
+      largestRelativeDifference(
+        bins.map((b) => b.distanceM),
+        column(rows, "dist"),
+      ),
+    ).toBeLessThan(1e-9);
+    expect(
+      largestRelativeDifference(
+        bins.map((b) => b.semivariance),
+        column(rows, "gamma"),
+      ),
+    ).toBeLessThan(1e-9);
   });
 
   const METHOD: Record<string, FitWeights> = { 7: "pairs-over-squared-distance", 1: "pairs", 6: "equal" };
@@ -178,9 +214,12 @@ describe("empirical variogram and its fit", () => {
   });
 
   it("says when the variogram never levels off, and refuses two bins", () => {
-    const rising = Array.from({ length: 12 }, (_, i) => ({ pairs: 50, distanceM: 30 * (i + 1), semivariance: i + 1 }));
+    const rising = Array.from({ length: 12 }, (_, i) => ({
+      pairs: 50,
+      distanceM: 30 * (i + 1),
+      semivariance: i + 1,
+    }));
     expect(fitVariogram(rising, "exponential")!.rangeAtLimit).toBe(true);
     expect(fitVariogram(rising.slice(0, 2), "spherical")).toBeUndefined();
-
   });
 });
