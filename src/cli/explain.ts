@@ -1,0 +1,46 @@
+import { InputError, type Question, QuestionError } from "../errors/index.ts";
+import { type ExitCode, exit } from "./exit.ts";
+import { printable } from "./talk.ts";
+
+/** What is said and printed when a verb did not come to its end. */
+export interface Explanation {
+  readonly exit: ExitCode;
+  /** For standard error. */
+  readonly text: string;
+  /** For standard output with --json; null when there is nothing to say in JSON. */
+  readonly json: unknown;
+}
+
+/**
+ * Puts whatever was thrown into words: message and remedy for the user's mistake, the questions with the
+ * words that answer them, and a stack trace only for our bug. `strong` marks the first words.
+ */
+export function explain(error: unknown, version: string, strong: (text: string) => string): Explanation {
+  if (error instanceof InputError) {
+    const { code, message, remedy } = error;
+    const text = `${strong("bermplan:")} ${printable(message)}\n${printable(remedy)}\n`;
+    return { exit: exit.input, text, json: { error: { code, message, remedy } } };
+  }
+  if (error instanceof QuestionError) {
+    const head = `${strong("bermplan:")} ${error.message}; nothing was written\n`;
+    const questions = error.questions.map(({ key, text, choices, seen }) => ({ key, text, choices, seen }));
+    return {
+      exit: exit.question,
+      text: head + error.questions.map(questionText).join(""),
+      json: { questions },
+    };
+  }
+  const trace = error instanceof Error ? (error.stack ?? error.message) : String(error);
+  const cause =
+    error instanceof Error && error.cause instanceof Error ? `caused by ${error.cause.stack}\n` : "";
+  const head = `${strong("bermplan:")} this is our fault, not yours: please report it with the lines below\n`;
+  const text = `${head}bermplan ${version}, Node ${process.version}, ${process.platform}\n${printable(trace)}\n${printable(cause)}`;
+  return { exit: exit.bug, text, json: null };
+}
+
+function questionText(question: Question): string {
+  const lines = [`  ${question.text}`, `    seen: ${question.seen}`];
+  if (question.choices.length > 0) lines.push(`    choices: ${question.choices.join(", ")}`);
+  lines.push(`    answer with: --answer ${question.key}=VALUE`);
+  return `${printable(lines.join("\n"))}\n`;
+}

@@ -1,0 +1,28 @@
+import type { Command } from "./command.ts";
+
+export interface Verb {
+  readonly name: string;
+  /** One line of help. */
+  readonly about: string;
+  /** Loaded only when needed, so that --help answers at once. */
+  readonly load: () => Promise<{ readonly command: Command }>;
+}
+
+/** Every verb, in the order of the work. */
+export const verbs: readonly Verb[] = [
+  {
+    name: "new",
+    about: "make a plan from boundaries, guidance lines and lab tables",
+    load: () => import("./commands/new.ts"),
+  },
+  {
+    name: "build",
+    about: "work a plan out to prescription files",
+    load: () => import("./commands/build.ts"),
+  },
+  {
+    name: "check",
+    about: "see whether a written set is still as written",
+    load: () => import("./commands/check.ts"),
+  },
+];
