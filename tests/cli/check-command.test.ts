@@ -264,7 +264,7 @@ describe("the process", () => {
       "process.on('exit', () => { const t = process.cpuUsage(); process._rawDebug(t.user + t.system); })";
     for (const option of ["--version", "--help"]) {
       const times: number[] = [];
-      for (let run = 0; run < 3; run++) {
+      for (let run = 0; run < 5; run++) {
         const words = ["--import", `data:text/javascript,${encodeURIComponent(probe)}`, main, option];
         const { error } = await finish(spawn(process.execPath, words, { stdio: ["pipe", "pipe", "pipe"] }));
         times.push(Number(error) / 1000);

@@ -1,6 +1,14 @@
 import { spawn } from "node:child_process";
 import { once } from "node:events";
-import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -28,11 +36,15 @@ afterAll(() => rmSync(base, { recursive: true, force: true }));
 
 type Start = "nothing" | "an empty folder" | "an older set";
 
-async function begin(start: Start): Promise<void> {
+function begin(start: Start): void {
   rmSync(base, { recursive: true, force: true });
   mkdirSync(base);
   if (start === "an empty folder") mkdirSync(out);
-  if (start === "an older set") await publishFolder(out, oldSet, { overwrite: false, disk: afterDeath });
+  if (start !== "an older set") return;
+  for (const [path, bytes] of oldSet) {
+    mkdirSync(dirname(join(out, path)), { recursive: true });
+    writeFileSync(join(out, path), bytes);
+  }
 }
 
 /** Which set the folder holds, whole and alone; the files are read and hashed, not looked at by name. */
@@ -70,20 +82,23 @@ function pointsOf(calls: readonly string[]): CrashPoint[] {
   });
 }
 
+/** Calls that only look: dying beside one leaves the disk as dying beside its neighbour does. */
+const looks: readonly string[] = ["kind", "names", "read", "changedMs", "processMark", "newId"];
+
 describe.each<[Start, readonly string[]]>([
   ["an older set", ["old", "new"]],
   ["an empty folder", ["nothing", "new"]],
   ["nothing", ["nothing", "new"]],
 ])("a run that replaces %s and is killed at any call to the disk", (start, allowed) => {
   test("leaves the one or the other whole, and the next command clears away the rest", async () => {
-    await begin(start);
+    begin(start);
     const { calls } = await dieWhile(publish, null);
     expect(await holds()).toBe("new");
     expect(calls.filter((name) => name === "rename").length).toBe(start === "nothing" ? 1 : 2);
     const seen = new Set<string>();
     for (const point of pointsOf(calls)) {
       const where = `${point.when} call ${point.call} (${calls[point.call]})`;
-      await begin(start);
+      begin(start);
       const first = await dieWhile(publish, point);
       expect(first.died, where).toBe(true);
       expect(await recoverSwap(out, afterDeath), where).toEqual([]);
@@ -99,10 +114,10 @@ describe.each<[Start, readonly string[]]>([
   });
 
   test("does not keep the next build from being written", async () => {
-    await begin(start);
+    begin(start);
     const { calls } = await dieWhile(publish, null);
     for (const point of pointsOf(calls).filter((_, at) => at % 3 === 0)) {
-      await begin(start);
+      begin(start);
       await dieWhile(publish, point);
       expect(await publishFolder(out, newSet, { overwrite: true, disk: afterDeath })).toEqual([]);
       expect(await holds()).toBe("new");
@@ -111,8 +126,8 @@ describe.each<[Start, readonly string[]]>([
   });
 });
 
-test("a recovery killed at any call to the disk is taken up by the next command", async () => {
-  await begin("an older set");
+test("a recovery killed at any call that changes the disk is taken up by the next command", async () => {
+  begin("an older set");
   const { calls } = await dieWhile(publish, null);
   const renames = calls.flatMap((name, at) => (name === "rename" ? [at] : []));
   const torn: CrashPoint[] = [
@@ -123,13 +138,13 @@ test("a recovery killed at any call to the disk is taken up by the next command"
   ];
   for (const point of torn) {
     const reach = async (): Promise<void> => {
-      await begin("an older set");
+      begin("an older set");
       await dieWhile(publish, point);
     };
     await reach();
     const whole = await dieWhile((disk) => recoverSwap(out, disk), null);
     const expected = await holds();
-    for (const second of pointsOf(whole.calls)) {
+    for (const second of pointsOf(whole.calls).filter(({ call }) => !looks.includes(whole.calls[call]!))) {
       const where = `${point.when} ${point.call}, then ${second.when} ${second.call} (${whole.calls[second.call]})`;
       await reach();
       await dieWhile((disk) => recoverSwap(out, disk), second);

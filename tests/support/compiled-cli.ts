@@ -60,10 +60,10 @@ function stateOfSources(): string {
   return hash.digest("hex").slice(0, 24);
 }
 
-/** Drops what was compiled over an hour ago. */
+/** Drops what was compiled over ten minutes ago. */
 function forgetOlder(): void {
   for (const name of readdirSync(cache)) {
     const path = join(cache, name);
-    if (Date.now() - statSync(path).mtimeMs > 3_600_000) rmSync(path, { recursive: true, force: true });
+    if (Date.now() - statSync(path).mtimeMs > 600_000) rmSync(path, { recursive: true, force: true });
   }
 }
