@@ -4,6 +4,7 @@ import {
   krigeGrid,
   leaveOneOut,
   leaveOneOutInverseDistance,
+  type Pacing,
   type Samples,
   type VariogramModel,
 } from "../interpolate/index.ts";
@@ -23,6 +24,7 @@ export async function mapSoil(
   cells: FieldGrid,
   maps: PlanMaps,
   ownModels: PlanModels,
+  pacing: Pacing = {},
 ): Promise<SoilMaps> {
   const notices: Notice[] = [];
   const made: Partial<Record<TestName, SoilMap>> = {};
@@ -30,7 +32,7 @@ export async function mapSoil(
     const samples = samplesOf(checked, test);
     if (samples.value.length === 0) continue;
     const typed = ownModels[test] ?? maps.models?.[test];
-    made[test] = keepWithinSampled(await mapTest(samples, cells, maps, typed), samples);
+    made[test] = keepWithinSampled(await mapTest(samples, cells, maps, typed, pacing), samples);
   }
   return { maps: made, notices };
 }
@@ -40,6 +42,7 @@ async function mapTest(
   cells: FieldGrid,
   maps: PlanMaps,
   typed: PlanModel | undefined,
+  pacing: Pacing,
 ): Promise<SoilMap> {
   const wanted = Uint8Array.from(cells.areaM2, (area) => (area > 0 ? 1 : 0));
   const count = samples.value.length;
@@ -57,7 +60,7 @@ async function mapTest(
     return { ...common, estimate, variance: new Float64Array(0), method, leaveOneOut: left };
   }
   const model = typed ? modelOf(typed) : standingModel(samples);
-  const kriged = await krigeGrid(samples, model, cells.grid, wanted, { variance: true });
+  const kriged = await krigeGrid(samples, model, cells.grid, wanted, { ...pacing, variance: true });
   const left = errorsOf(leaveOneOut(samples, model).estimate, samples.value);
   const method = `ordinary kriging of 10 m cells, ${typed ? "typed" : "standing"} variogram ${describe(model)}`;
   return { ...common, estimate: kriged.estimate, variance: kriged.variance, method, leaveOneOut: left };

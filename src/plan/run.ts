@@ -23,8 +23,10 @@ export interface RunOptions {
   readonly only?: readonly string[];
   readonly cache?: StageCache;
   readonly onProgress?: (progress: Progress) => void;
-  /** Looked at before every stage; aborted ends the run with an `AbortError`-like throw of its reason. */
+  /** Looked at before every stage; aborted ends the run by throwing its reason. */
   readonly signal?: { readonly aborted: boolean; throwIfAborted(): void };
+  /** Lets the host's own queue run (a message, Ctrl-C) at every border and within long stages. */
+  readonly pause?: () => Promise<void>;
 }
 
 export interface Progress {
@@ -55,8 +57,12 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
           fieldNumber: i + 1,
           fieldCount: wanted.length,
         });
-        await Promise.resolve();
+        await options.pause?.();
         options.signal?.throwIfAborted();
+      },
+      pacing: {
+        ...(options.signal ? { signal: options.signal } : {}),
+        ...(options.pause ? { pause: options.pause } : {}),
       },
     };
     try {
@@ -89,7 +95,7 @@ async function runField(
     layCells(checked.value, maps.cellM),
   );
   const soil = await stage(context, "soil maps", [checked, cells], [maps, field.models], () =>
-    mapSoil(checked.value, cells.value, maps, field.models ?? {}),
+    mapSoil(checked.value, cells.value, maps, field.models ?? {}, context.pacing),
   );
   const need = await stage(context, "need", [checked, soil], wants, () =>
     mapNeed(field, ownGuides ?? [], checked.value, soil.value),

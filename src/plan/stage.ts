@@ -1,4 +1,5 @@
 import { sha256Hex } from "../formats/index.ts";
+import type { Pacing } from "../interpolate/index.ts";
 
 /** A stage's result with the hash of all it was made from; equal keys mean equal values. */
 export interface Staged<T> {
@@ -16,6 +17,8 @@ export interface StageContext {
   readonly cache: StageCache;
   /** Asked at every border between stages; throws when a newer plan has come or somebody pressed Stop. */
   readonly border: (stage: string) => Promise<void>;
+  /** For stages that take long: they pause and look at the signal within. */
+  readonly pacing: Pacing;
 }
 
 const utf8 = new TextEncoder();

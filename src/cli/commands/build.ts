@@ -1,0 +1,71 @@
+import { InputError } from "../../errors/index.ts";
+import { readPlan, run } from "../../plan/index.ts";
+import { buildFiles, resultJson } from "../../publish/index.ts";
+import { noticeLines, summary } from "../../report/index.ts";
+import type { Call, Command, Outcome } from "../command.ts";
+import { exit } from "../exit.ts";
+import { openPlan } from "../open-plan.ts";
+import { prepareFolder, publishFolder } from "../swap.ts";
+import { toolVersion } from "../version.ts";
+
+/** `build PLAN --out DIR`: the whole job, to files on disk. */
+export const command: Command = {
+  operands: { shown: "PLAN", least: 1, most: 1 },
+  about: [
+    "Works a plan out to prescription files: soil maps, need, split, passes, strip and broadcast maps.",
+    "Every file is read back by other code and its pounds compared before anything is put into DIR;",
+    "DIR then holds the whole new set or, if anything went wrong, what it held before.",
+    "PLAN is a folder with plan.json, the plan.json itself, or a zip of the folder.",
+  ].join("\n"),
+  options: ["out", "overwrite", "field", "answer"],
+  run: build,
+};
+
+async function build(call: Call): Promise<Outcome> {
+  const { options, talk, signal } = call;
+  const out = options.out;
+  if (out === undefined) {
+    throw new InputError(
+      "no-out",
+      "build needs a folder to write into",
+      "Add --out DIR, such as --out out/spring.",
+    );
+  }
+  for (const notice of await prepareFolder(out, options.overwrite)) talk.say(notice.message);
+  const source = await openPlan(call.operands[0]!, call.readStandardInput);
+  for (const notice of source.notices) talk.say(notice.message);
+  const plan = readPlan(await source.read("plan.json"), "plan.json");
+  const result = await run(plan, source, {
+    answers: Object.fromEntries(options.answer),
+    only: options.field,
+    signal,
+    pause: () => new Promise((turn) => setImmediate(turn)),
+    onProgress: ({ field, stage, fieldNumber, fieldCount }) =>
+      talk.progress(`${field}: ${stage}, field`, fieldNumber, fieldCount),
+  });
+  const files = buildFiles(result, toolVersion());
+  const leftovers = await publishFolder(out, files, {
+    overwrite: options.overwrite,
+    signal,
+    onProgress: (done, total) => talk.progress("Writing file", done, total),
+  });
+  for (const notice of leftovers) talk.say(notice.message);
+  for (const line of noticeLines(result)) talk.say(line);
+  return {
+    exit: result.refused.length > 0 ? exit.partly : exit.done,
+    data: `${summary(result)}\n\n${whereFilesAre(out, files)}`,
+    json: resultJson(result),
+  };
+}
+
+function whereFilesAre(out: string, files: ReadonlyMap<string, Uint8Array>): string {
+  const count = (folder: string) => [...files.keys()].filter((path) => path.startsWith(folder)).length;
+  return [
+    `Files in ${out}:`,
+    `  prescriptions/strip      ${count("prescriptions/strip/")} files for the strip rig`,
+    `  prescriptions/broadcast  ${count("prescriptions/broadcast/")} files for the spreader`,
+    "  order.csv                pounds and tons by field, pass and product",
+    "  fields/<field>/cells.csv soil maps, need and split by 10 m cell",
+    "  result.json              every figure, notice and file hash",
+  ].join("\n");
+}

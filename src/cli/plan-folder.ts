@@ -1,0 +1,107 @@
+import {
+  lstatSync,
+  mkdirSync,
+  readFileSync,
+  realpathSync,
+  renameSync,
+  unlinkSync,
+  writeFileSync,
+} from "node:fs";
+import { basename, join, relative, resolve, sep } from "node:path";
+import { InputError } from "../errors/index.ts";
+import { diskError } from "./disk-error.ts";
+
+export interface GatheredFile {
+  /** Where it will stand in the plan's folder. */
+  readonly path: string;
+  readonly bytes: Uint8Array;
+}
+
+/**
+ * Reads the files for a plan. One that already lies in the plan's folder keeps its path, another will be copied
+ * under its own name. Throws `same-file-name` when two would stand under one name, and what the disk refuses.
+ */
+export async function gatherFiles(folder: string, paths: readonly string[]): Promise<GatheredFile[]> {
+  const root = realOrResolved(folder);
+  const files = paths.map((path) => {
+    try {
+      const real = realpathSync(path);
+      const inside = relative(root, real);
+      const isInside = inside !== "" && inside.split(sep)[0] !== ".." && !inside.startsWith(sep);
+      const kept = isInside ? inside.split(sep).join("/") : basename(path);
+      return { path: kept, bytes: new Uint8Array(readFileSync(real)), real };
+    } catch (error) {
+      throw diskError(error, path);
+    }
+  });
+  const byPath = new Map<string, string>();
+  for (const file of files) {
+    const other = byPath.get(file.path.toLowerCase());
+    if (other !== undefined && other !== file.real) {
+      throw new InputError(
+        "same-file-name",
+        `${other} and ${file.real} would both be called ${file.path} in ${folder}`,
+        "Rename one of them.",
+      );
+    }
+    byPath.set(file.path.toLowerCase(), file.real);
+  }
+  return files.filter((file, i) => files.findIndex((one) => one.path === file.path) === i);
+}
+
+/**
+ * Writes plan.json last, so that an interrupted run leaves no plan. A file that is there already must be the
+ * same, an existing plan.json is replaced only with `overwrite`.
+ */
+export async function writePlanFolder(
+  folder: string,
+  files: readonly GatheredFile[],
+  plan: Uint8Array,
+  overwrite: boolean,
+): Promise<void> {
+  const planPath = join(folder, "plan.json");
+  try {
+    if (kindOf(planPath) !== null && !overwrite) {
+      throw new InputError(
+        "plan-exists",
+        `${planPath} is there already`,
+        "Choose another folder, or add --overwrite.",
+      );
+    }
+    for (const file of files) {
+      const path = join(folder, file.path);
+      if (kindOf(path) !== null && Buffer.compare(readFileSync(path), file.bytes) !== 0) {
+        const remedy = "Rename one of them; nothing was written.";
+        throw new InputError(
+          "file-in-the-way",
+          `${path} is there already and differs from the file given`,
+          remedy,
+        );
+      }
+    }
+    mkdirSync(folder, { recursive: true });
+    for (const file of files) {
+      if (kindOf(join(folder, file.path)) === null)
+        writeFileSync(join(folder, file.path), file.bytes, { flag: "wx" });
+    }
+    const fresh = `${planPath}.new`;
+    if (kindOf(fresh) !== null) unlinkSync(fresh);
+    writeFileSync(fresh, plan, { flag: "wx", flush: true });
+    renameSync(fresh, planPath);
+  } catch (error) {
+    throw diskError(error, folder);
+  }
+}
+
+function kindOf(path: string): string | null {
+  const found = lstatSync(path, { throwIfNoEntry: false });
+  return found ? "there" : null;
+}
+
+function realOrResolved(folder: string): string {
+  try {
+    return realpathSync(folder);
+  } catch {
+    return resolve(folder);
+  }
+}

@@ -1,0 +1,215 @@
+import { describe, expect, it } from "vitest";
+import { InputError, QuestionError } from "../../src/errors/index.ts";
+import { newPlan, type Plan, readPlan, run } from "../../src/plan/index.ts";
+import {
+  ANSWERS,
+  asList,
+  boundary,
+  labCsv,
+  madeFrom,
+  SAMPLES,
+  smallFarmFiles,
+  smallPlan,
+  sourceOf,
+  withFile,
+} from "../support/small-farm.ts";
+
+// One test a kind of bad input; each holds the message, since that is what the user gets.
+
+/** The error of a run whose plan was made from these very files. */
+async function refusal(files: ReadonlyMap<string, Uint8Array>, plan: Plan = madeFrom(smallPlan(), files)) {
+  try {
+    await run(plan, sourceOf(files));
+  } catch (error) {
+    if (error instanceof InputError) return error;
+    throw error;
+  }
+  throw new Error("the run went through");
+}
+
+function planRefusal(change: (plan: Record<string, unknown>) => void): InputError {
+  const plan = structuredClone(smallPlan()) as unknown as Record<string, unknown>;
+  change(plan);
+  try {
+    readPlan(new TextEncoder().encode(JSON.stringify(plan)), "plan.json");
+  } catch (error) {
+    if (error instanceof InputError) return error;
+    throw error;
+  }
+  throw new Error("the plan was read");
+}
+
+describe("bad soil tests", () => {
+  it("missing column", async () => {
+    const rows = SAMPLES.map((row) => row.slice(0, 4));
+    const files = withFile(smallFarmFiles(), "lab.csv", labCsv(rows, "id,lon,lat,P M3 ppm"));
+    const error = await refusal(files);
+    expect(error.message).toBe("lab.csv: no column for K among “id”, “lon”, “lat”, “P M3 ppm”.");
+    expect(error.remedy).toBe("Name the columns in the first row, for example lat, lon, P ppm, K ppm, CEC.");
+  });
+
+  it("text in a number", async () => {
+    const rows = SAMPLES.map((row) => (row[0] === 4 ? [4, -93.4995, 42.0012, "1o4", 110, 15] : row));
+    const error = await refusal(withFile(smallFarmFiles(), "lab.csv", labCsv(rows)));
+    expect(error.message).toBe("lab.csv, line 5, column P M3 ppm: “1o4” is not a number.");
+  });
+
+  it("sample 5 km outside: left out, named, and the rest is worked out", async () => {
+    const files = withFile(
+      smallFarmFiles(),
+      "lab.csv",
+      labCsv([...SAMPLES, [10, -93.4985, 41.955, 20, 140, 17]]),
+    );
+    const result = await run(madeFrom(smallPlan(), files), sourceOf(files));
+    const stray = result.notices.find((notice) => notice.code === "sample-outside-fields")!;
+    expect(stray.message).toMatch(
+      /^lab\.csv, line 11: sample 10 lies 3\.1 miles outside Low Forty\. Left out/,
+    );
+    expect(result.fields[0]!.checked.samples).toHaveLength(9);
+  });
+
+  it("longitude and latitude swapped", async () => {
+    const rows = SAMPLES.map(([id, lon, lat, ...rest]) => [id!, lat!, lon!, ...rest]);
+    const error = await refusal(withFile(smallFarmFiles(), "lab.csv", labCsv(rows)));
+    expect(error.message).toBe(
+      "lab.csv, line 2: latitude -93.4995 is impossible; longitude and latitude look swapped.",
+    );
+  });
+});
+
+describe("bad boundaries", () => {
+  const bowTie = [
+    [-93.5, 42],
+    [-93.4965, 42.0026],
+    [-93.4965, 42],
+    [-93.5, 42.0026],
+    [-93.5, 42],
+  ];
+
+  it("crossing boundary: the place is named", async () => {
+    const files = withFile(smallFarmFiles(), "boundary.geojson", JSON.stringify(boundary(bowTie)));
+    const error = await refusal(files);
+    expect(error.message).toMatch(
+      /^Low Forty \(boundary\.geojson, record 1\): .*crossing at 42\.0013\d*, -93\.4982\d*/,
+    );
+    expect(error.remedy).toMatch(/Redraw the boundary/);
+  });
+
+  it("metres in GeoJSON", async () => {
+    const metres = [
+      [448_000, 4_647_000],
+      [448_400, 4_647_000],
+      [448_400, 4_647_300],
+      [448_000, 4_647_000],
+    ];
+    const files = withFile(smallFarmFiles(), "boundary.geojson", JSON.stringify(boundary(metres)));
+    const error = await refusal(files);
+    expect(error.message).toMatch(/^boundary\.geojson/);
+    expect(error.message).toMatch(/448000/);
+  });
+
+  it("longitude and latitude swapped", async () => {
+    const swapped = boundary([
+      [42, -93.5],
+      [42, -93.4965],
+      [42.0026, -93.4965],
+      [42, -93.5],
+    ]);
+    swapped.features[0]!.geometry.coordinates.length = 1;
+    const error = await refusal(withFile(smallFarmFiles(), "boundary.geojson", JSON.stringify(swapped)));
+    expect(error.message).toMatch(/swapped/);
+  });
+
+  it("empty layer", async () => {
+    const empty = JSON.stringify({ type: "FeatureCollection", features: [] });
+    const error = await refusal(withFile(smallFarmFiles(), "boundary.geojson", empty));
+    expect(error.message).toMatch(/no shapes in this file/);
+  });
+});
+
+describe("bad plans", () => {
+  it("unknown key", () => {
+    const error = planRefusal((plan) => {
+      plan.colour = "green";
+    });
+    expect(error.message).toMatch(/^plan\.json:\n.*[Uu]nrecognized key.*colour/s);
+  });
+
+  it("negative rate", () => {
+    const error = planRefusal((plan) => {
+      (plan.split as Record<string, unknown>).capLbPerAc = -150;
+    });
+    expect(error.message).toMatch(/expected number to be >=0[\s\S]*split\.capLbPerAc/);
+  });
+
+  it("path with ..", () => {
+    const error = planRefusal((plan) => {
+      (plan.sources as Record<string, unknown>[])[0]!.path = "../boundary.geojson";
+    });
+    expect(error.message).toMatch(/must not leave the plan's folder with \.\.[\s\S]*sources\[0\]\.path/);
+  });
+
+  it("newer format, and no plan at all", () => {
+    const newer = planRefusal((plan) => {
+      plan.format = "plan/2";
+    });
+    expect(newer.message).toBe("plan.json: format “plan/2” is newer than this program, which knows plan/1.");
+    const none = planRefusal((plan) => {
+      delete plan.format;
+    });
+    expect(none.code).toBe("not-a-plan");
+  });
+
+  it("a source that the plan does not list, and two fields of one id", () => {
+    const unlisted = planRefusal((plan) => {
+      (plan.fields as Record<string, unknown>[])[0]!.samples = "other.csv";
+    });
+    expect(unlisted.message).toBe(
+      "plan.json: field low-forty takes its samples from “other.csv”, which sources does not list.",
+    );
+    const twice = planRefusal((plan) => {
+      plan.fields = [...(plan.fields as unknown[]), ...(plan.fields as unknown[])];
+    });
+    expect(twice.message).toBe("plan.json: two fields are called “low-forty”.");
+  });
+
+  it("a file that changed since its answers were given is asked about, and can be taken with them", async () => {
+    const files = withFile(smallFarmFiles(), "lab.csv", labCsv(SAMPLES.slice(0, 8)));
+    const plan = smallPlan();
+    await expect(run(plan, sourceOf(files))).rejects.toThrow(QuestionError);
+    const result = await run(plan, sourceOf(files), { answers: { "changed-file": "same-answers" } });
+    expect(result.fields[0]!.checked.samples).toHaveLength(8);
+  });
+});
+
+describe("one bad field", () => {
+  it("never stops the others: it is named, and every total says so", async () => {
+    const two = boundary([
+      [-93.5, 42],
+      [-93.4965, 42],
+      [-93.4965, 42.0026],
+      [-93.5, 42.0026],
+      [-93.5, 42],
+    ]);
+    const bad = boundary(
+      [
+        [-93.49, 42],
+        [-93.486, 42.003],
+        [-93.486, 42],
+        [-93.49, 42.003],
+        [-93.49, 42],
+      ],
+      "Bow Tie",
+    );
+    bad.features[0]!.geometry.coordinates.length = 1;
+    two.features.push(...bad.features);
+    const files = withFile(smallFarmFiles(), "boundary.geojson", JSON.stringify(two));
+    const { plan } = newPlan("two fields", "2027-03-20", asList(files), ANSWERS);
+    expect(plan.fields.map((field) => field.id)).toEqual(["low-forty", "bow-tie"]);
+    const result = await run(plan, sourceOf(files));
+    expect(result.fields.map((one) => one.field.id)).toEqual(["low-forty"]);
+    expect(result.refused).toHaveLength(1);
+    expect(result.refused[0]).toMatchObject({ field: "bow-tie", code: "boundary-not-valid" });
+    expect(result.incomplete).toBe("1 of 2 fields");
+  });
+});

@@ -1,0 +1,109 @@
+import { describe, expect, it } from "vitest";
+import { InputError, QuestionError } from "../../src/errors/index.ts";
+import { isKnownAnswerKey, newPlan, readPlan, writePlan } from "../../src/plan/index.ts";
+import { ANSWERS, asList, labCsv, SAMPLES, smallFarmFiles, withFile } from "../support/small-farm.ts";
+
+const make = (files: ReadonlyMap<string, Uint8Array>, answers: Readonly<Record<string, string>> = ANSWERS) =>
+  newPlan("small farm", "2027-03-20", asList(files), answers);
+
+function questionsOf(
+  files: ReadonlyMap<string, Uint8Array>,
+  answers: Readonly<Record<string, string>>,
+): string[] {
+  try {
+    make(files, answers);
+  } catch (error) {
+    if (error instanceof QuestionError) return error.questions.map((question) => question.key);
+    throw error;
+  }
+  return [];
+}
+
+describe("a new plan", () => {
+  it("comes from three files and their answers, and reads back as the same plan", () => {
+    const { plan, recognised, notices } = make(smallFarmFiles());
+    expect(readPlan(writePlan(plan), "plan.json")).toEqual(plan);
+    expect(plan.fields).toHaveLength(1);
+    expect(plan.fields[0]).toMatchObject({ id: "low-forty", name: "Low Forty", crop: "soybean" });
+    expect(recognised[2]).toBe(
+      "lab.csv: 9 soil samples; P from “P M3 ppm” in ppm, mehlich-3; K from “K M3 ppm” in ppm, mehlich-3; CEC from “CEC meq/100g” in meq/100g",
+    );
+    expect(notices.map((notice) => notice.code)).toEqual([
+      "depth-not-stated",
+      "rotation-taken",
+      "choices-taken",
+    ]);
+  });
+
+  it("asks for everything the files do not say, at once, with no default", () => {
+    expect(questionsOf(smallFarmFiles(), {})).toEqual([
+      "rows",
+      "row-spacing-in",
+      "cap",
+      "crop",
+      "yield",
+      "guide",
+    ]);
+    const bare = withFile(smallFarmFiles(), "lab.csv", labCsv(SAMPLES, "id,lon,lat,P,K,CEC"));
+    expect(questionsOf(bare, ANSWERS)).toEqual(["unit.P", "method.P", "unit.K", "method.K"]);
+  });
+
+  it("an answer that is no choice is asked again, and says what was answered", () => {
+    expect(questionsOf(smallFarmFiles(), { ...ANSWERS, crop: "corns" })).toEqual(["crop"]);
+    expect(questionsOf(smallFarmFiles(), { ...ANSWERS, yield: "-3" })).toEqual(["yield"]);
+    expect(questionsOf(smallFarmFiles(), { ...ANSWERS, cap: "-150" })).toEqual(["cap"]);
+  });
+
+  it("takes crop, yield and guide for one field where they are given for it", () => {
+    const { plan } = make(smallFarmFiles(), {
+      ...ANSWERS,
+      "crop.low-forty": "corn",
+      "yield.low-forty": "190",
+    });
+    expect(plan.fields[0]).toMatchObject({ crop: "corn", yieldBuPerAc: 190 });
+  });
+
+  it("keeps what was answered about a file with the file", () => {
+    const bare = withFile(smallFarmFiles(), "lab.csv", labCsv(SAMPLES, "id,lon,lat,P ppm,K ppm,CEC"));
+    const answers = { ...ANSWERS, "method.P": "mehlich-3", "method.K": "mehlich-3" };
+    const { plan } = make(bare, answers);
+    expect(plan.sources.find((source) => source.as === "samples")!.answers).toEqual({
+      "method.P": "mehlich-3",
+      "method.K": "mehlich-3",
+    });
+  });
+
+  it("names strays and leaves them out", () => {
+    const far = [...SAMPLES, [10, -93.4985, 41.955, 20, 140, 17]];
+    const { notices } = make(withFile(smallFarmFiles(), "lab.csv", labCsv(far)));
+    const stray = notices.find((notice) => notice.code === "sample-outside-fields")!;
+    expect(stray.message).toMatch(
+      /^lab\.csv, line 11: sample 10 lies 3\.1 miles outside Low Forty\. Left out/,
+    );
+  });
+
+  it("refuses what it cannot read by name, and a set without one of the three kinds", () => {
+    const refusal = (files: ReadonlyMap<string, Uint8Array>) => {
+      try {
+        make(files);
+      } catch (error) {
+        if (error instanceof InputError) return error;
+        throw error;
+      }
+      throw new Error("was read");
+    };
+    expect(refusal(withFile(smallFarmFiles(), "notes.docx", "hello")).message).toMatch(
+      /^notes\.docx: .*not read/,
+    );
+    const noLine = new Map([...smallFarmFiles()].filter(([path]) => path !== "line.geojson"));
+    expect(refusal(noLine).message).toMatch(/there is no a guidance line A-B|no guidance line/);
+  });
+
+  it("knows its answer keys and no others", () => {
+    for (const key of ["guide", "crop.low-forty", "method.P", "option.rotation", "cap"]) {
+      expect(isKnownAnswerKey(key)).toBe(true);
+    }
+    for (const key of ["gide", "crop.", "cap.low-forty", "method.Q"])
+      expect(isKnownAnswerKey(key)).toBe(false);
+  });
+});

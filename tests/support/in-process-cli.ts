@@ -1,0 +1,26 @@
+import { runCli } from "../../src/cli/run-cli.ts";
+
+export interface Told {
+  readonly exit: number;
+  readonly out: string;
+  readonly error: string;
+}
+
+/** The command line in this process: what it prints, and its exit code. */
+export async function cli(...words: readonly string[]): Promise<Told> {
+  const told = { out: "", error: "" };
+  const exit = await runCli({
+    words,
+    variables: { NO_COLOR: "1" },
+    errorIsTerminal: false,
+    signal: new AbortController().signal,
+    readStandardInput: async () => new Uint8Array(),
+    writeOut: (data) => {
+      told.out += typeof data === "string" ? data : new TextDecoder().decode(data);
+    },
+    writeError: (text) => {
+      told.error += text;
+    },
+  });
+  return { exit, ...told };
+}
