@@ -1,1 +1,55 @@
+export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
+export { areaByClass, type Classes, classesFrom, classLimits, classOf } from "./classes.ts";
+export { contour, regionsAbove, type Surface, surfaceOf } from "./contour.ts";
+export { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field.ts";
+export { type CriticalLevels, criticalLevel, guideOf } from "./guide-levels.ts";
+export { histogramChart } from "./histogram-chart.ts";
+export {
+  type Layer,
+  type LayerId,
+  type LayerOptions,
+  layerIds,
+  layerOf,
+  oxideText,
+  testInWords,
+} from "./layers.ts";
+export {
+  type ChartOptions,
+  type LeftOut,
+  leaveOneOutChart,
+  type WrongSide,
+  wrongSide,
+} from "./leave-one-out-chart.ts";
+export { type LegendOptions, legend, legendHeight } from "./legend.ts";
+export { type LineFrame, lineFrame, windOf } from "./line-frame.ts";
+export {
+  acresText,
+  lbText,
+  lengthText,
+  numberText,
+  rateText,
+  tonsText,
+  UNKNOWN,
+  type UnitSystem,
+  type UnitWords,
+  unitWords,
+} from "./numbers.ts";
+export { type Odds, oddsBelowCritical } from "./odds.ts";
+export { type PassRule, passRules } from "./pass-rules.ts";
+export { layoutOf, type PlatOptions, plat } from "./plat.ts";
+export { type Inset, type PlatLayout, platLayout } from "./plat-layout.ts";
+export { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-marks.ts";
+export type { Inks } from "./plat-steps.ts";
+export { type ReadOut, type ReadOutRow, readOutOf } from "./read-out.ts";
+export { roundedParts, type ShownBalance, shownBalance } from "./rounded-parts.ts";
 export { noticeLines, summary } from "./summary.ts";
+export {
+  type Colours,
+  colours,
+  lineWeights,
+  passShare,
+  type RampName,
+  ramps,
+  textFaces,
+  titleFaces,
+} from "./tokens.ts";

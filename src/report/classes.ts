@@ -1,0 +1,116 @@
+import { numberText } from "./numbers.ts";
+import { RAMP_STEPS, type RampName } from "./tokens.ts";
+
+/** How a map's values are cut into classes; the same classes stand on the map, its legend and its charts. */
+export interface Classes {
+  readonly ramp: RampName;
+  /** Rising; class k holds `limits[k - 1] <= value < limits[k]`. One class more than limits. */
+  readonly limits: readonly number[];
+  /** Limits in words, least class first: `under 10`, `10–14`, `35 and over`. */
+  readonly labels: readonly string[];
+  /** The guide's names of the classes, in their order; empty where it has none. */
+  readonly names: readonly string[];
+  /** Ramp step 0 to 6 of each class; -1 where nothing comes. */
+  readonly steps: readonly number[];
+  /** Class 0 holds nothing but zero. */
+  readonly hasNone: boolean;
+}
+
+/** Anything above it is something: limit between `none` and the least class. */
+export const NEXT_TO_NOTHING = 1e-9;
+
+/**
+ * Limits at equal, sensible steps (1, 2, 2.5, 3, 4 or 5 times a power of ten) that cut the values into `most` classes
+ * at most. NaN values and those without weight count nothing; values all alike need no limit.
+ */
+export function classLimits(
+  values: Float64Array,
+  weights: Float64Array,
+  most: number = RAMP_STEPS,
+): number[] {
+  let [least, greatest] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  values.forEach((value, i) => {
+    if (Number.isNaN(value) || !(weights[i]! > 0)) return;
+    least = Math.min(least, value);
+    greatest = Math.max(greatest, value);
+  });
+  if (!(greatest > least)) return [];
+  for (let step = sensibleStep((greatest - least) / most); ; step = sensibleStep(step * 1.01)) {
+    const first = Math.floor(least / step + 1e-9) + 1;
+    const last = Math.floor(greatest / step + 1e-9);
+    if (last - first + 2 > most) continue;
+    return Array.from({ length: last - first + 1 }, (_, k) => Number(((first + k) * step).toPrecision(12)));
+  }
+}
+
+/** The least of 1, 2, 2.5, 3, 4, 5 times a power of ten that is not below a value above 0. */
+export function sensibleStep(value: number): number {
+  const power = 10 ** Math.floor(Math.log10(value));
+  const factor = [1, 2, 2.5, 3, 4, 5, 10].find((candidate) => candidate * power >= value * (1 - 1e-9))!;
+  return Number((factor * power).toPrecision(12));
+}
+
+export function classOf(limits: readonly number[], value: number): number {
+  let index = 0;
+  while (index < limits.length && value >= limits[index]!) index++;
+  return index;
+}
+
+/** Area of each class; values that are NaN are in none. */
+export function areaByClass(limits: readonly number[], values: Float64Array, area: Float64Array): number[] {
+  const areas = new Array<number>(limits.length + 1).fill(0);
+  values.forEach((value, i) => {
+    if (area[i]! > 0 && !Number.isNaN(value)) areas[classOf(limits, value)]! += area[i]!;
+  });
+  return areas;
+}
+
+/** Classes from their limits; `names` are the guide's. A limit next to nothing makes class 0 `none`. */
+export function classesFrom(
+  ramp: RampName,
+  limits: readonly number[],
+  names: readonly string[] = [],
+): Classes {
+  const hasNone = limits[0] === NEXT_TO_NOTHING;
+  const coloured = limits.length + 1 - (hasNone ? 1 : 0);
+  const steps = Array.from({ length: coloured }, (_, k) => rampStep(k, coloured));
+  return {
+    ramp,
+    limits,
+    labels: labelsOf(hasNone ? limits.slice(1) : limits, hasNone),
+    names,
+    steps: hasNone ? [-1, ...steps] : steps,
+    hasNone,
+  };
+}
+
+/** Few classes take steps from the whole ramp; a lone class takes its middle. */
+const rampStep = (k: number, count: number): number =>
+  count === 1 ? (RAMP_STEPS - 1) / 2 : Math.round((k * (RAMP_STEPS - 1)) / (count - 1));
+
+function labelsOf(limits: readonly number[], hasNone: boolean): string[] {
+  const decimals = Math.max(0, ...limits.map(decimalsOf));
+  const text = (value: number) => numberText(value, decimals);
+  const last = limits.at(-1);
+  const labels =
+    last === undefined
+      ? ["all"]
+      : [
+          `under ${text(limits[0]!)}`,
+          ...limits.slice(1).map((limit, k) => {
+            const most = text(limit - 10 ** -decimals);
+            const least = text(limits[k]!);
+            return least === most ? least : `${least}–${most}`;
+          }),
+          `${text(last)} and over`,
+        ];
+  return hasNone ? ["none", ...labels] : labels;
+}
+
+function decimalsOf(value: number): number {
+  for (let decimals = 0; decimals < 4; decimals++) {
+    if (Math.abs(value - Number(value.toFixed(decimals))) < 1e-9 * Math.max(1, Math.abs(value)))
+      return decimals;
+  }
+  return 4;
+}

@@ -1,0 +1,207 @@
+import { methodInWords, testMethodFrom } from "../agronomy/index.ts";
+import { sum } from "../numeric/index.ts";
+import type { Plan, TestName } from "../plan/index.ts";
+import { areaByClass, type Classes, classesFrom, classLimits, NEXT_TO_NOTHING } from "./classes.ts";
+import { type DrawnField, mapOf } from "./drawn-field.ts";
+import { type CriticalLevels, criticalLevel, guideClasses } from "./guide-levels.ts";
+import { acresOf, areaIn, numberText, rateIn, type UnitSystem, unitWords } from "./numbers.ts";
+import { roundedParts } from "./rounded-parts.ts";
+import { RAMP_STEPS } from "./tokens.ts";
+
+export type LayerId =
+  | `soil/${TestName}`
+  | "need/P2O5"
+  | "need/K2O"
+  | "strip/all"
+  | `strip/${string}`
+  | `broadcast/${string}`;
+
+/** One thing a field's plat can show, cut into classes, with the area of each. */
+export interface Layer {
+  readonly id: LayerId;
+  readonly title: string;
+  readonly unit: string;
+  readonly system: UnitSystem;
+  readonly draws: "steps" | "passes" | "dots";
+  /** In `unit`; a cell each, or a piece of the passes or the spreader's cells each. NaN outside. */
+  readonly values: Float64Array;
+  /** Acres of each value. */
+  readonly areaAc: Float64Array;
+  readonly classes: Classes;
+  /** Of each class, in the system's unit, to a tenth; they add up to the field's shown area. */
+  readonly classAreas: readonly number[];
+  /** Least, area-weighted mean and most, in `unit`. */
+  readonly least: number;
+  readonly mean: number;
+  readonly most: number;
+  /** Pounds of all of it; null for soil tests. */
+  readonly lb: number | null;
+  readonly critical: CriticalLevels | null;
+}
+
+export interface LayerOptions {
+  readonly system?: UnitSystem;
+  /** Class limits typed by the user, rising, in the unit shown. */
+  readonly limits?: readonly number[];
+}
+
+/** Every layer that the field has, in the order of the work. */
+export function layerIds(plan: Plan, field: DrawnField): LayerId[] {
+  const tests = (["P", "K", "CEC"] as const).filter((test) => field.maps[test]);
+  const products = plan.rig.bins
+    .map((bin) => bin.product)
+    .filter((product) => mapOf(field, "strip", product));
+  const broadcast = products.filter((product) => mapOf(field, "broadcast", product));
+  return [
+    ...tests.map((test): LayerId => `soil/${test}`),
+    "need/P2O5",
+    "need/K2O",
+    ...(products.length > 1 ? (["strip/all"] as const) : []),
+    ...products.map((product): LayerId => `strip/${product}`),
+    ...broadcast.map((product): LayerId => `broadcast/${product}`),
+  ];
+}
+
+/** The oxides as they are printed. */
+export const oxideText = (nutrient: string): string => (nutrient === "P2O5" ? "P₂O₅" : "K₂O");
+
+export function layerOf(plan: Plan, field: DrawnField, id: LayerId, options: LayerOptions = {}): Layer {
+  const [kind, name] = id.split("/") as [string, string];
+  if (kind === "soil") return soilLayer(plan, field, name as TestName, options);
+  if (kind === "need") return needLayer(field, name as "P2O5" | "K2O", options);
+  if (kind === "strip") return stripLayer(plan, field, name, options);
+  if (kind === "broadcast") return broadcastLayer(field, name, options);
+  throw new Error(`no layer ${id}`);
+}
+
+const soilTitles = { P: "Soil test phosphorus", K: "Soil test potassium", CEC: "Exchange capacity (CEC)" };
+
+function soilLayer(plan: Plan, field: DrawnField, test: TestName, options: LayerOptions): Layer {
+  const map = field.maps[test];
+  if (!map) throw new Error(`field ${field.field.id} has no map of ${test}`);
+  const guide = options.limits ? null : guideClasses(plan, field, test);
+  const areaAc = field.cells.areaM2.map(acresOf);
+  const limits = options.limits ?? guide?.limits ?? classLimits(map.estimate, areaAc);
+  const plain = classesFrom("soil", limits, guide?.names);
+  return finish(field, options, {
+    id: `soil/${test}`,
+    title: soilTitles[test],
+    unit: test === "CEC" ? "meq/100 g" : "ppm",
+    draws: "steps",
+    values: map.estimate,
+    areaAc,
+    classes: guide ? { ...plain, labels: guide.labels } : plain,
+    lb: null,
+    critical: criticalLevel(plan, field, test),
+  });
+}
+
+/** `Mehlich-3 read by ICP, 0–8 in., 64 samples`: how a test was made. */
+export function testInWords(field: DrawnField, test: TestName): string {
+  const depth = field.checked.depth.replace("-", "–").replace(/in$/, " in.");
+  const method =
+    test === "CEC"
+      ? ""
+      : methodInWords(testMethodFrom(field.checked.methods[test], test === "P" ? "P2O5" : "K2O"));
+  const samples = `${field.maps[test]?.samples ?? 0} samples`;
+  return [method, depth, samples].filter((part) => part !== "").join(", ");
+}
+
+function needLayer(field: DrawnField, nutrient: "P2O5" | "K2O", options: LayerOptions): Layer {
+  const need = nutrient === "P2O5" ? field.need.p2o5LbPerAc : field.need.k2oLbPerAc;
+  const { mass, area } = unitWords(options.system);
+  return rateLayer(field, options, need, field.cells.areaM2.map(acresOf), {
+    id: `need/${nutrient}`,
+    title: `${oxideText(nutrient)} needed`,
+    unit: `${mass} ${oxideText(nutrient)}/${area}`,
+    draws: "steps",
+  });
+}
+
+function stripLayer(plan: Plan, field: DrawnField, name: string, options: LayerOptions): Layer {
+  const products = name === "all" ? plan.rig.bins.map((bin) => bin.product) : [name];
+  const maps = products.flatMap((product) => mapOf(field, "strip", product) ?? []);
+  if (maps.length === 0) throw new Error(`field ${field.field.id} has no strip map of ${name}`);
+  const rates = field.passes.areaAc.map((_, k) => sum(maps.map((map) => map.rateLbPerAc[k]!)));
+  const { mass, area } = unitWords(options.system);
+  return rateLayer(field, options, rates, field.passes.areaAc, {
+    id: `strip/${name}`,
+    title: name === "all" ? "In the strip, both products" : `In the strip, ${name}`,
+    unit: name === "all" ? `${mass} of product/${area}` : `${mass} ${name}/${area}`,
+    draws: "passes",
+  });
+}
+
+function broadcastLayer(field: DrawnField, product: string, options: LayerOptions): Layer {
+  const map = mapOf(field, "broadcast", product);
+  if (!map) throw new Error(`field ${field.field.id} has no broadcast map of ${product}`);
+  const { mass, area } = unitWords(options.system);
+  return rateLayer(field, options, map.rateLbPerAc, field.swaths.areaAc, {
+    id: `broadcast/${product}`,
+    title: `Broadcast later, ${product}`,
+    unit: `${mass} ${product}/${area}`,
+    draws: "dots",
+  });
+}
+
+function rateLayer(
+  field: DrawnField,
+  options: LayerOptions,
+  lbPerAc: Float64Array,
+  areaAc: Float64Array,
+  rest: Pick<Layer, "id" | "title" | "unit" | "draws">,
+): Layer {
+  const values = lbPerAc.map((rate) => rateIn(rate, options.system ?? "us"));
+  const hasNone = values.some((value, i) => value === 0 && areaAc[i]! > 0);
+  const limits = options.limits ?? rateLimits(values, areaAc, hasNone);
+  const lb = sum(lbPerAc.map((rate, i) => (areaAc[i]! > 0 ? rate * areaAc[i]! : 0)));
+  return finish(field, options, {
+    ...rest,
+    values,
+    areaAc,
+    classes: classesFrom("rate", limits),
+    lb,
+    critical: null,
+  });
+}
+
+/** Where some ground gets nothing, that is a class of its own and the others are cut above it. */
+function rateLimits(values: Float64Array, areaAc: Float64Array, hasNone: boolean): number[] {
+  if (!hasNone) return classLimits(values, areaAc);
+  const some = values.map((value) => (value > 0 ? value : Number.NaN));
+  if (some.every(Number.isNaN)) return [NEXT_TO_NOTHING];
+  return [NEXT_TO_NOTHING, ...classLimits(some, areaAc, RAMP_STEPS - 1)];
+}
+
+function finish(
+  field: DrawnField,
+  options: LayerOptions,
+  layer: Omit<Layer, "system" | "classAreas" | "least" | "mean" | "most">,
+): Layer {
+  const { values, areaAc, classes } = layer;
+  const system = options.system ?? "us";
+  const areas = areaByClass(classes.limits, values, areaAc).map((areaOfClass) => areaIn(areaOfClass, system));
+  let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  values.forEach((value, i) => {
+    if (!(areaAc[i]! > 0)) return;
+    [least, most] = [Math.min(least, value), Math.max(most, value)];
+  });
+  const weighted = sum(values.map((value, i) => (areaAc[i]! > 0 ? value * areaAc[i]! : 0)));
+  return {
+    ...layer,
+    classes: nameLoneClass(classes, most),
+    system,
+    classAreas: roundedParts(areas, 1, areaIn(field.checked.areaAc, system)),
+    least,
+    mean: weighted / sum(areaAc),
+    most,
+  };
+}
+
+/** A class that stands alone, or alone beside `none`, is called by its greatest value. */
+function nameLoneClass(classes: Classes, most: number): Classes {
+  const coloured = classes.labels.length - (classes.hasNone ? 1 : 0);
+  if (coloured > 1) return classes;
+  const label = most > 0 || !classes.hasNone ? numberText(most, most < 10 ? 1 : 0) : "some";
+  return { ...classes, labels: classes.hasNone ? ["none", label] : [label] };
+}

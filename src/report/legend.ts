@@ -1,0 +1,202 @@
+import { dotShare } from "./broadcast-dots.ts";
+import { placeAmongClasses } from "./histogram-chart.ts";
+import type { Layer } from "./layers.ts";
+import { numberText, unitWords } from "./numbers.ts";
+import { DOT_EDGE_PX } from "./plat-passes.ts";
+import type { Inks } from "./plat-steps.ts";
+import { element, escapeText, px } from "./svg.ts";
+import {
+  colours,
+  lineWeights,
+  passShare,
+  ramps,
+  rulePitchPx,
+  ruleShare,
+  textFaces,
+  titleFaces,
+} from "./tokens.ts";
+
+export interface LegendOptions {
+  /** px, 196 unless given. */
+  readonly width?: number;
+  readonly inks?: Inks;
+  /** Begins every id inside; unique in the document. */
+  readonly id: string;
+  /** Frame around it; on unless false. */
+  readonly frame?: boolean;
+}
+
+const ROW_PX = 24;
+const HEAD_PX = 52;
+const SWATCH = { width: 26, height: 20 };
+const LABEL_LEFT_PX = 44;
+/** Room for a label, and for one with the guide's name of the class. */
+const LABEL_PX = 74;
+const NAMED_LABEL_PX = 134;
+const AREA_PX = 46;
+
+/** Height of the legend, px. */
+export const legendHeight = (layer: Layer): number =>
+  HEAD_PX + layer.classes.labels.length * ROW_PX + (layer.critical ? 26 : 8);
+
+/**
+ * The legend as a histogram: a row a class, most on top, with swatch as on the plat, limits, a bar by area and
+ * the area to a tenth. The critical level is a broken line across the rows where it falls between two classes,
+ * and words below.
+ */
+export function legend(layer: Layer, options: LegendOptions): string {
+  const width = options.width ?? 196;
+  const inks = options.inks ?? "colour";
+  const height = legendHeight(layer);
+  const ink = inks === "colour" ? colours.ink : colours.black;
+  const second = inks === "colour" ? colours.ink2 : colours.black;
+  const { labels, names } = layer.classes;
+  const most = Math.max(...layer.classAreas);
+  const barLeft = LABEL_LEFT_PX + (names.length > 0 ? NAMED_LABEL_PX : LABEL_PX);
+  const barRoom = width - barLeft - AREA_PX;
+  const text = (x: number, y: number, words: string, more: Record<string, string | number> = {}) =>
+    element(
+      "text",
+      { x, y, "font-family": textFaces, "font-size": 13, fill: ink, ...more },
+      escapeText(words),
+    );
+  const rows = labels.map((label, k) => {
+    const y = HEAD_PX + (labels.length - 1 - k) * ROW_PX;
+    const area = layer.classAreas[k]!;
+    const words = names[k] ? `${label} ${names[k]}` : label;
+    const bar =
+      most > 0 && area > 0 && barRoom > 8
+        ? element("rect", { x: barLeft, y: y + 4, width: (barRoom * area) / most, height: 12, fill: second })
+        : "";
+    return (
+      swatch(layer, k, 10, y, inks, `${options.id}-swatch-${k}`) +
+      text(LABEL_LEFT_PX, y + 15, words) +
+      bar +
+      text(width - 10, y + 15, numberText(area, 1), { "text-anchor": "end" })
+    );
+  });
+  const small = { "font-size": 12, fill: second };
+  const parts = [
+    options.frame === false
+      ? ""
+      : element("rect", {
+          x: 0.5,
+          y: 0.5,
+          width: width - 1,
+          height: height - 1,
+          fill: inks === "colour" ? colours.paper : colours.white,
+          stroke: ink,
+          "stroke-width": String(lineWeights.thin),
+        }),
+    text(10, 20, layer.title, { "font-family": titleFaces, "font-weight": "bold", "font-size": 14 }),
+    text(10, 38, layer.unit, small),
+    text(width - 10, 38, layer.system === "us" ? "acres" : unitWords(layer.system).area, {
+      ...small,
+      "text-anchor": "end",
+    }),
+    ...rows,
+    criticalLine(layer, width, ink),
+    layer.critical ? text(10, height - 9, `critical level ${layer.critical.text}, broken line`, small) : "",
+  ];
+  const title = `${layer.title}, ${layer.unit}, area of each class`;
+  return element(
+    "svg",
+    {
+      xmlns: "http://www.w3.org/2000/svg",
+      viewBox: `0 0 ${width} ${height}`,
+      width,
+      height,
+      role: "img",
+      "aria-label": title,
+    },
+    `<title>${escapeText(title)}</title>${parts.join("")}`,
+  );
+}
+
+/** Broken, at its place between the rows; only where one level holds for the whole field. */
+function criticalLine(layer: Layer, width: number, ink: string): string {
+  const level = layer.critical?.everywhere;
+  if (level === null || level === undefined) return "";
+  const y = HEAD_PX - 2 + (layer.classes.labels.length - placeAmongClasses(layer, level)) * ROW_PX;
+  const path = `M6 ${px(y)}H${px(width - 6)}`;
+  return element("path", {
+    d: path,
+    fill: "none",
+    stroke: ink,
+    "stroke-width": lineWeights.critical,
+    "stroke-dasharray": "9 3",
+  });
+}
+
+/** A class as it looks on the plat. */
+function swatch(layer: Layer, k: number, x: number, y: number, inks: Inks, id: string): string {
+  const step = layer.classes.steps[k]!;
+  const ink = inks === "colour" ? colours.ink : colours.black;
+  const { width, height } = SWATCH;
+  const box = (fill: string) =>
+    element("rect", { x, y, width, height, fill, stroke: ink, "stroke-width": String(lineWeights.thin) });
+  const ground = inks === "colour" ? colours.sheet : colours.white;
+  const ramp = ramps[layer.classes.ramp];
+  if (layer.draws === "steps" && inks === "colour") return box(step < 0 ? ground : ramp[step]!);
+  if (step < 0) {
+    const dotted = element("path", {
+      d: `M${px(x)} ${px(y + height / 2)}h${width}`,
+      stroke: ink,
+      "stroke-width": String(lineWeights.hairline),
+      "stroke-dasharray": "1 4",
+    });
+    return box(ground) + (layer.draws === "passes" ? dotted : "");
+  }
+  const colour = inks === "colour" ? ramp[step]! : colours.black;
+  const clip = `<clipPath id="${escapeText(id)}">${element("rect", { x, y, width, height })}</clipPath>`;
+  const sign = (stroke: string, strokeWidth: number) =>
+    element("path", {
+      d: signs(layer, step, x, y),
+      fill: "none",
+      stroke,
+      "stroke-width": strokeWidth,
+      "clip-path": `url(#${id})`,
+      "stroke-linecap": layer.draws === "dots" ? "round" : undefined,
+    });
+  const edge = inks === "colour" ? colours.ink2 : colours.black;
+  const isLight = step <= 1;
+  const weight = weightOf(layer, step, inks);
+  return [
+    clip,
+    element("rect", { x, y, width, height, fill: ground }),
+    isLight && layer.draws === "dots" && inks === "colour" ? sign(edge, weight + DOT_EDGE_PX) : "",
+    sign(colour, weight),
+    isLight && layer.draws === "passes" ? sign(edge, lineWeights.hairline) : "",
+    box("none"),
+  ].join("");
+}
+
+/** px between the rules or dots of a swatch. */
+const RULE_PX = 9;
+const DOT_PX = 9;
+
+function signs(layer: Layer, step: number, x: number, y: number): string {
+  const { width, height } = SWATCH;
+  let path = "";
+  if (layer.draws === "dots") {
+    for (let row = 0; row < 3; row++) {
+      for (let dot = 0; dot < 4; dot++) {
+        path += `M${px(x + 3 + DOT_PX * (dot + (row % 2) / 2))} ${px(y + 1.5 + row * 7.5)}h0`;
+      }
+    }
+  } else if (layer.draws === "steps" && layer.classes.ramp === "soil") {
+    const pitch = rulePitchPx[step]!;
+    for (let at = Math.min(pitch, height / 2); at < height; at += pitch) {
+      path += `M${px(x)} ${px(y + Math.round(at) - 0.5)}h${width}`;
+    }
+  } else {
+    for (let at = RULE_PX / 2; at < width; at += RULE_PX) path += `M${px(x + at)} ${px(y)}v${height}`;
+  }
+  return path;
+}
+
+function weightOf(layer: Layer, step: number, inks: Inks): number {
+  if (layer.draws === "dots") return 2 * DOT_PX * dotShare(step);
+  if (layer.draws === "steps" && layer.classes.ramp === "soil") return 1;
+  return RULE_PX * (inks === "colour" ? passShare(step) : ruleShare[step]!);
+}

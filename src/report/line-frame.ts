@@ -1,0 +1,28 @@
+import type { Point } from "../geo/index.ts";
+
+/** The plane as the line A-B sees it: [metres to its right, metres along it from A]. */
+export interface LineFrame {
+  toLine(plane: Point): Point;
+  toPlane(line: Point): Point;
+  /** Direction of B from A, degrees clockwise from north, 0 to 360. */
+  readonly headingDeg: number;
+}
+
+export function lineFrame([a, b]: readonly [Point, Point]): LineFrame {
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  const [east, north] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
+  const heading = (Math.atan2(east, north) * 180) / Math.PI;
+  return {
+    toLine: ([x, y]) => [(x - a[0]) * north - (y - a[1]) * east, (x - a[0]) * east + (y - a[1]) * north],
+    toPlane: ([across, along]) => [
+      a[0] + across * north + along * east,
+      a[1] - across * east + along * north,
+    ],
+    headingDeg: heading < 0 ? heading + 360 : heading,
+  };
+}
+
+const winds = ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"];
+
+/** The nearest of eight winds. */
+export const windOf = (headingDeg: number): string => winds[Math.round(headingDeg / 45) % 8]!;

@@ -1,0 +1,76 @@
+import {
+  acres,
+  KG_PER_HA_PER_LB_PER_AC,
+  KG_PER_LB,
+  M_PER_FT,
+  M2_PER_HA,
+  squareMetres,
+  tons,
+} from "../units/index.ts";
+
+/** Units of what is shown; what is stored and written never changes. */
+export type UnitSystem = "us" | "metric";
+
+export interface UnitWords {
+  readonly mass: string;
+  readonly heavy: string;
+  readonly area: string;
+  readonly rate: string;
+  readonly length: string;
+}
+
+const words: Readonly<Record<UnitSystem, UnitWords>> = {
+  us: { mass: "lb", heavy: "tons", area: "ac", rate: "lb/ac", length: "ft" },
+  metric: { mass: "kg", heavy: "t", area: "ha", rate: "kg/ha", length: "m" },
+};
+
+export const unitWords = (system: UnitSystem = "us"): UnitWords => words[system];
+
+/** What nobody knows is shown as an en dash. */
+export const UNKNOWN = "–";
+
+/** A number with commas between thousands, a true minus sign and so many decimals; no unit. -0 shows as 0. */
+export function numberText(value: number, decimals: number): string {
+  if (!Number.isFinite(value)) return UNKNOWN;
+  const rounded = roundTo(value, decimals);
+  const [whole, part] = Math.abs(rounded).toFixed(decimals).split(".");
+  const grouped = whole!.replace(/\B(?=(\d{3})+$)/g, ",");
+  return `${rounded < 0 ? "−" : ""}${grouped}${part === undefined ? "" : `.${part}`}`;
+}
+
+/** Nearest, an exact half away from zero, so that 2.5 and -2.5 show alike. */
+export function roundTo(value: number, decimals: number): number {
+  const scale = 10 ** decimals;
+  const rounded = (Math.sign(value) * Math.round(Math.abs(value) * scale)) / scale;
+  return rounded === 0 ? 0 : rounded;
+}
+
+const massIn = (lb: number, system: UnitSystem): number => (system === "us" ? lb : lb * KG_PER_LB);
+
+/** Pounds (kg), whole. */
+export const lbText = (lb: number, system: UnitSystem = "us"): string => numberText(massIn(lb, system), 0);
+
+/** Short tons (tonnes) from pounds. */
+export const tonsText = (lb: number, system: UnitSystem = "us", decimals = 1): string =>
+  numberText(system === "us" ? tons(lb) : massIn(lb, system) / 1_000, decimals);
+
+export const areaIn = (areaAc: number, system: UnitSystem): number =>
+  system === "us" ? areaAc : squareMetres(areaAc) / M2_PER_HA;
+
+/** Acres (hectares), to a tenth. */
+export const acresText = (areaAc: number, system: UnitSystem = "us", decimals = 1): string =>
+  numberText(areaIn(areaAc, system), decimals);
+
+export const rateIn = (lbPerAc: number, system: UnitSystem): number =>
+  system === "us" ? lbPerAc : lbPerAc * KG_PER_HA_PER_LB_PER_AC;
+
+/** lb/ac (kg/ha). */
+export const rateText = (lbPerAc: number, system: UnitSystem = "us", decimals = 0): string =>
+  numberText(rateIn(lbPerAc, system), decimals);
+
+/** Whole feet (metres). */
+export const lengthText = (metres: number, system: UnitSystem = "us"): string =>
+  numberText(system === "us" ? metres / M_PER_FT : metres, 0);
+
+/** Acres of square metres; so that a drawing needs one import for its numbers. */
+export const acresOf = (areaM2: number): number => acres(areaM2);

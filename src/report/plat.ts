@@ -1,0 +1,126 @@
+import type { Point } from "../geo/index.ts";
+import type { Plan } from "../plan/index.ts";
+import type { DrawnField } from "./drawn-field.ts";
+import type { Layer } from "./layers.ts";
+import { holeWords, lineAB, passNumbers, sampleValues } from "./plat-labels.ts";
+import { type Inset, type PlatLayout, platLayout, usualInset } from "./plat-layout.ts";
+import { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-marks.ts";
+import { drawDots, drawPasses } from "./plat-passes.ts";
+import { drawCritical, drawSteps, type Inks } from "./plat-steps.ts";
+import { areaPath, element, escapeText } from "./svg.ts";
+import { colours, lineWeights } from "./tokens.ts";
+
+export interface PlatOptions {
+  /** px. */
+  readonly width: number;
+  readonly height: number;
+  /** Begins every id inside; unique in the document that holds the drawing. */
+  readonly id: string;
+  /** `black`: black alone tells everything, for print. */
+  readonly inks?: Inks;
+  readonly inset?: Inset;
+  /** Frame with its graduation; on unless false. */
+  readonly frame?: boolean;
+  /** North arrow and scale bar; on unless false. */
+  readonly scale?: boolean;
+  /** Values of the samples on a soil layer; on unless false. */
+  readonly samples?: boolean;
+  readonly lineAB?: boolean;
+  readonly passNumbers?: boolean;
+  /** What the holes are, such as `waterway`. */
+  readonly holeWord?: string;
+  /** A place to ring, metres in the field's plane. */
+  readonly marker?: Point;
+  /** px between the dots of a broadcast layer. */
+  readonly dotPitchPx?: number;
+}
+
+/** What the drawing's `toPx` is, for whoever lays something over it. */
+export function layoutOf(field: DrawnField, options: PlatOptions): PlatLayout {
+  return platLayout(field.checked.boundary, { ...options, inset: insetOf(options) });
+}
+
+function insetOf(options: PlatOptions): Inset {
+  if (options.inset) return options.inset;
+  const { left, top, right, bottom } = usualInset;
+  const more = options.lineAB || options.passNumbers ? 20 : 0;
+  return {
+    left: left + more,
+    top: top + more,
+    right: options.scale === false ? left + more : right + more,
+    bottom: options.scale === false ? top + more : bottom + more,
+  };
+}
+
+/**
+ * A field's plat as one SVG: ground, steps or passes or dots, boundary, labels, scale, north, neat line. Looks are
+ * attributes alone, so that it may stand in a page that allows no inline style. Same input, same text.
+ */
+export function plat(plan: Plan, field: DrawnField, layer: Layer, options: PlatOptions): string {
+  const { width, height, id } = options;
+  const inks = options.inks ?? "colour";
+  const layout = layoutOf(field, options);
+  const boundary = areaPath(field.checked.boundary, layout.toPx);
+  const inside = drawLayer(plan, field, layer, layout, inks, options);
+  const clip = `<clipPath id="${escapeText(id)}-field">${element("path", { d: boundary, "clip-rule": "evenodd" })}</clipPath>`;
+  const parts = [
+    element("rect", { width, height, fill: inks === "colour" ? colours.paper : colours.white }),
+    clip,
+    element("g", { "clip-path": `url(#${id}-field)` }, inside),
+    element("path", {
+      d: boundary,
+      fill: "none",
+      stroke: inks === "colour" ? colours.ink : colours.black,
+      "stroke-width": String(lineWeights.boundary),
+      "stroke-linejoin": "round",
+    }),
+    options.holeWord ? holeWords(field, options.holeWord, layout, inks) : "",
+    options.passNumbers ? passNumbers(plan, field, layout, inks) : "",
+    options.lineAB ? lineAB(field, layout, inks) : "",
+    layer.draws === "steps" && layer.id.startsWith("soil/") && options.samples !== false
+      ? sampleValues(field, layer, layout, inks)
+      : "",
+    options.marker ? marker(...layout.toPx(options.marker), inks) : "",
+    surround(layout, layer, options, inks),
+  ];
+  const title = `${field.field.name}: ${layer.title}, ${layer.unit}`;
+  return element(
+    "svg",
+    {
+      xmlns: "http://www.w3.org/2000/svg",
+      viewBox: `0 0 ${width} ${height}`,
+      width,
+      height,
+      role: "img",
+      "aria-label": title,
+    },
+    `<title>${escapeText(title)}</title>${parts.join("")}`,
+  );
+}
+
+function drawLayer(
+  plan: Plan,
+  field: DrawnField,
+  layer: Layer,
+  layout: PlatLayout,
+  inks: Inks,
+  options: PlatOptions,
+): string {
+  if (layer.draws === "passes") return drawPasses(plan, field, layer, layout, inks);
+  if (layer.draws === "dots") return drawDots(plan, field, layer, layout, inks, options.dotPitchPx);
+  return drawSteps(field, layer, layout, inks, options.id) + drawCritical(field, layer, layout, inks);
+}
+
+const SCALE_MOST_PX = 200;
+
+function surround(layout: PlatLayout, layer: Layer, options: PlatOptions, inks: Inks): string {
+  const { width, height, pxPerM } = layout;
+  const mostPx = Math.min(SCALE_MOST_PX, width / 3);
+  const { px: longPx } = scaleLength(pxPerM, mostPx, layer.system);
+  const scale =
+    options.scale === false
+      ? ""
+      : northArrow(width - 32, height - 96, inks) +
+        scaleBar(width - 24 - longPx, height - 38, pxPerM, mostPx, layer.system, inks);
+  return scale + (options.frame === false ? "" : neatLine(width, height, longPx / 2, inks));
+}
