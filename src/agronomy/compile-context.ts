@@ -1,4 +1,5 @@
 import { type OptionAnswers, type ResolvedAmount, resolveAmount } from "./amount.ts";
+import { plainNumber } from "./plain-number.ts";
 import type { Amount, Guide, Nutrient, RemovalTerm } from "./types.ts";
 
 /** What the user settles beside test, CEC and yield. */
@@ -10,7 +11,20 @@ export interface RuleAnswers {
   readonly secondYieldBuPerAc: number;
   /** Critical level typed by the user, in the unit of the guide. */
   readonly ownCriticalLevel?: number;
+  /** lb oxide/ac that leave with straw or stover, typed by the user; counted with removal. */
+  readonly residueLbPerAc: number;
+  /** False for the later crops of one application where the guide's flat addition counts once. */
+  readonly withAddition: boolean;
 }
+
+/** Nothing typed, nothing special. */
+export const plainAnswers: RuleAnswers = {
+  options: {},
+  buildUp: true,
+  secondYieldBuPerAc: Number.NaN,
+  residueLbPerAc: 0,
+  withAddition: true,
+};
 
 /** What a form needs to compile itself. */
 export interface CompileContext {
@@ -40,18 +54,19 @@ export interface Removal {
 }
 
 export function compileRemoval(context: CompileContext, terms: readonly RemovalTerm[]): Removal {
-  const second = context.answers.secondYieldBuPerAc;
+  const { secondYieldBuPerAc: second, residueLbPerAc: residue } = context.answers;
   const parts = terms.map((term) => {
     const perBu = context.resolve(term.perBu);
     return { perBu, factor: perBu.value(Number.NaN), isSecond: term.crop === "second" };
   });
   const yieldOf = (isSecond: boolean, first: number): number => (isSecond ? second : first);
   return {
-    lbPerAc: (first) => parts.reduce((sum, part) => sum + part.factor * yieldOf(part.isSecond, first), 0),
+    lbPerAc: (first) =>
+      parts.reduce((sum, part) => sum + part.factor * yieldOf(part.isSecond, first), residue),
     words: (first) =>
       parts
         .map((part) => `${yieldOf(part.isSecond, first)} bu x ${part.perBu.words(Number.NaN)} lb`)
-        .join(" + "),
+        .join(" + ") + (residue === 0 ? "" : ` + ${plainNumber(residue)} lb with the residue`),
     constants: parts.flatMap((part) => part.perBu.constants),
   };
 }

@@ -9,7 +9,7 @@ import { compilePieces } from "./form-pieces.ts";
 import { compileRaiseTo } from "./form-raise-to.ts";
 import { type GuardedTest, guardTest } from "./guard-test.ts";
 import type { TestReading } from "./test-method.ts";
-import type { Form, Guide, Nutrient } from "./types.ts";
+import type { Form, Guide, Nutrient, RemovalTerm } from "./types.ts";
 
 /** What settles which rule of a guide holds; all but the test, the CEC and the yield themselves. */
 export interface RuleChoice {
@@ -21,6 +21,10 @@ export interface RuleChoice {
   readonly buildUp?: boolean;
   /** Yield of the second crop, bu/ac, for a rate that covers two crops. */
   readonly secondYieldBuPerAc?: number;
+  /** lb oxide/ac of this nutrient that leave with straw or stover, typed; counted where removal is. */
+  readonly residueLbPerAc?: number;
+  /** False for the later crops of one application where the guide's flat addition counts once. */
+  readonly withAddition?: boolean;
 }
 
 /** The rule ready to run, and the way from the reported test to the guide's. */
@@ -32,7 +36,7 @@ export interface ReadyRule {
 
 /**
  * Picks, checks and compiles one rule of a guide.
- * Throws what `guardTest` throws, `unknown-option`, `unknown-option-value`, `second-yield-missing`, and
+ * Throws what `guardTest` throws, `unknown-option`, `unknown-option-value`, `second-yield-missing`, `residue-not-usable`, and
  * `QuestionError` for an option that the nutrient needs and nobody answered.
  */
 export function readyRule(guide: Guide, choice: RuleChoice): ReadyRule {
@@ -47,10 +51,21 @@ export function readyRule(guide: Guide, choice: RuleChoice): ReadyRule {
       "Give the yield of the second crop in bu/ac.",
     );
   }
+  const residue = checkedResidue(choice);
+  const notices = [...guarded.notices];
+  if (residue > 0 && !countsRemoval(guarded.rule.form)) {
+    notices.push({
+      code: "residue-not-counted",
+      message: `${guide.title} does not replace what the crop takes: the ${residue} lb ${choice.nutrient}/ac in the residue change nothing`,
+      where: guide.id,
+    });
+  }
   const context = compileContext(guide, choice.nutrient, {
     options,
     buildUp: choice.buildUp ?? true,
     secondYieldBuPerAc: second,
+    residueLbPerAc: residue,
+    withAddition: choice.withAddition ?? true,
     ...(guarded.ownCriticalLevel === undefined ? {} : { ownCriticalLevel: guarded.ownCriticalLevel }),
   });
   return {
@@ -60,7 +75,7 @@ export function readyRule(guide: Guide, choice: RuleChoice): ReadyRule {
       neverRisesWithTest: guarded.rule.neverRisesWithTest,
     },
     test: guarded,
-    notices: guarded.notices,
+    notices,
   };
 }
 
@@ -79,14 +94,22 @@ function compileForm(context: CompileContext, form: Form): CompiledForm {
   }
 }
 
-function needsSecondYield(form: Form): boolean {
-  const terms =
-    form.kind === "build-up"
-      ? form.removal
-      : form.kind === "classes"
-        ? form.classes.flatMap((entry) => entry.removal ?? [])
-        : [];
-  return terms.some((term) => term.crop === "second");
+function removalTerms(form: Form): readonly RemovalTerm[] {
+  if (form.kind === "build-up") return form.removal;
+  return form.kind === "classes" ? form.classes.flatMap((entry) => entry.removal ?? []) : [];
+}
+
+const needsSecondYield = (form: Form): boolean => removalTerms(form).some((term) => term.crop === "second");
+const countsRemoval = (form: Form): boolean => removalTerms(form).length > 0;
+
+function checkedResidue(choice: RuleChoice): number {
+  const residue = choice.residueLbPerAc ?? 0;
+  if (residue >= 0 && Number.isFinite(residue)) return residue;
+  throw new InputError(
+    "residue-not-usable",
+    `${residue} lb ${choice.nutrient}/ac in the residue of ${choice.crop} is not from 0 up`,
+    "Give the lb that leave the field with straw or stover.",
+  );
 }
 
 /** Throws `unknown-option` or `unknown-option-value` for an answer the guide does not know. */

@@ -10,7 +10,10 @@ export function compileBuildUp(context: CompileContext, form: BuildUpForm): Comp
   const perUnit = context.resolve(form.perUnit);
   const years = form.spreadOver === undefined ? undefined : context.resolve(form.spreadOver);
   const removal = compileRemoval(context, form.removal);
-  const addition = form.addition === undefined ? undefined : context.resolve(form.addition.lbPerAc);
+  const addition =
+    form.addition === undefined || !context.answers.withAddition
+      ? undefined
+      : context.resolve(form.addition.lbPerAc);
   const limit = context.resolve(form.limit);
   const zero = form.zeroAt === undefined ? undefined : context.resolve(form.zeroAt);
   const { buildUp, ownCriticalLevel } = context.answers;

@@ -18,7 +18,14 @@ export {
   recalledConstants,
 } from "./guide-notices.ts";
 export { readGuide } from "./guide-schema.ts";
-export { criticalLevelOf, guideRemoval, jumpsOf, type LevelQuery } from "./levels.ts";
+export {
+  additionCountsOf,
+  buildUpYearsOf,
+  criticalLevelOf,
+  guideRemoval,
+  jumpsOf,
+  type LevelQuery,
+} from "./levels.ts";
 export { overrideConstants } from "./override-constants.ts";
 export { type OwnClassTable, type OwnGuide, type OwnLineTable, ownGuide } from "./own-guide.ts";
 export { K2O_PER_K, P2O5_PER_P } from "./oxide.ts";

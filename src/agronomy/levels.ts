@@ -1,8 +1,8 @@
 import type { OptionAnswers } from "./amount.ts";
 import { resolveAmount } from "./amount.ts";
-import { compileContext, compileRemoval, type Removal } from "./compile-context.ts";
+import { compileContext, compileRemoval, plainAnswers, type Removal } from "./compile-context.ts";
 import { readyRule } from "./compile-rule.ts";
-import type { Guide, Nutrient, RemovalTerm } from "./types.ts";
+import type { Addition, Guide, Nutrient, RemovalTerm } from "./types.ts";
 
 export interface LevelQuery {
   readonly crop: string;
@@ -57,11 +57,23 @@ export function guideRemoval(
     })
     .find((found) => found.length > 0);
   if (terms === undefined || terms.some((term) => term.crop === "second")) return undefined;
-  const context = compileContext(guide, nutrient, {
-    options: {},
-    buildUp: true,
-    secondYieldBuPerAc: Number.NaN,
-  });
+  const context = compileContext(guide, nutrient, plainAnswers);
   const removal: Removal = compileRemoval(context, terms);
   return removal.lbPerAc(yieldBuPerAc);
+}
+
+/** Years a raise to the critical level is spread over; undefined where the guide builds nothing up. */
+export const buildUpYearsOf = (guide: Guide, options: OptionAnswers = {}): number | undefined =>
+  guide.buildUpYears === null
+    ? undefined
+    : resolveAmount(guide, guide.buildUpYears, options).value(Number.NaN);
+
+/** How the flat addition of a crop's rule counts over an application for several crops; undefined: none. */
+export function additionCountsOf(
+  guide: Guide,
+  crop: string,
+  nutrient: Nutrient,
+): Addition["counts"] | undefined {
+  const rule = guide.rules.find((entry) => entry.crop === crop && entry.nutrient === nutrient);
+  return rule?.form.kind === "build-up" ? rule.form.addition?.counts : undefined;
 }

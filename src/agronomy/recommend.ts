@@ -20,6 +20,7 @@ export interface RecommendInput {
   readonly options?: OptionAnswers;
   readonly buildUp?: boolean;
   readonly secondYieldBuPerAc?: number;
+  readonly residueLbPerAc?: number;
   /** Who compared the guide's figures with the bulletin. */
   readonly confirmation?: GuideConfirmation;
 }
@@ -59,6 +60,7 @@ export function recommend(guide: Guide, input: RecommendInput): Recommendation {
     ...(input.options === undefined ? {} : { options: input.options }),
     ...(input.buildUp === undefined ? {} : { buildUp: input.buildUp }),
     ...(input.secondYieldBuPerAc === undefined ? {} : { secondYieldBuPerAc: input.secondYieldBuPerAc }),
+    ...(input.residueLbPerAc === undefined ? {} : { residueLbPerAc: input.residueLbPerAc }),
   });
   const cec = input.cecMeq ?? Number.NaN;
   refuseMissingCec(ready, cec, guide, input.nutrient);

@@ -23,9 +23,20 @@ export interface FieldNeedInputs {
   readonly confirmation?: GuideConfirmation;
 }
 
+/** What holds for one nutrient of a field. */
+export interface NutrientNeedInputs extends FieldNeedInputs {
+  readonly reading: TestReading;
+  /** lb oxide/ac that leave with straw or stover, typed; counted where the guide counts removal. */
+  readonly residueLbPerAc?: number;
+  /** False for the later crops of one application where the guide's flat addition counts once. */
+  readonly withAddition?: boolean;
+}
+
 export interface CellNeedInputs extends FieldNeedInputs {
   readonly p: TestReading;
   readonly k: TestReading;
+  /** lb oxide/ac that leave with straw or stover. */
+  readonly residue?: { readonly p2o5LbPerAc: number; readonly k2oLbPerAc: number };
 }
 
 /** Tests as mapped, in the unit of their reading; NaN where there is no value. CEC in meq/100 g. */
@@ -55,9 +66,11 @@ export interface NutrientNeeds {
  * Throws what `recommend` throws.
  */
 export function needOverCells(guide: Guide, inputs: CellNeedInputs, tests: CellTests): CellNeeds {
-  const { p, k, ...field } = inputs;
-  const phosphate = needOfNutrient(guide, "P2O5", { ...field, reading: p }, tests.p, tests.cec);
-  const potash = needOfNutrient(guide, "K2O", { ...field, reading: k }, tests.k, tests.cec);
+  const { p, k, residue, ...field } = inputs;
+  const forP = { ...field, reading: p, residueLbPerAc: residue?.p2o5LbPerAc ?? 0 };
+  const forK = { ...field, reading: k, residueLbPerAc: residue?.k2oLbPerAc ?? 0 };
+  const phosphate = needOfNutrient(guide, "P2O5", forP, tests.p, tests.cec);
+  const potash = needOfNutrient(guide, "K2O", forK, tests.k, tests.cec);
   return {
     p2o5LbPerAc: phosphate.lbPerAc,
     k2oLbPerAc: potash.lbPerAc,
@@ -69,7 +82,7 @@ export function needOverCells(guide: Guide, inputs: CellNeedInputs, tests: CellT
 export function needOfNutrient(
   guide: Guide,
   nutrient: Nutrient,
-  inputs: FieldNeedInputs & { readonly reading: TestReading },
+  inputs: NutrientNeedInputs,
   tests: Float64Array,
   cecMeq?: Float64Array,
 ): NutrientNeeds {

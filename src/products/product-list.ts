@@ -1,12 +1,12 @@
 import { InputError } from "../errors/index.ts";
-import type { Figure, FigureRange, Grade, Product } from "./product.ts";
+import { noNutrients } from "./no-nutrients.ts";
+import type { Figure, FigureRange, Product } from "./product.ts";
 
 const sheet = "Estimated Physical Characteristics of Fertilizer Material, trade data sheet, typical values";
 const tables = "conversion tables of a fertilizer industry association";
 const mortvedt = "Mortvedt 2001, in a secondary table";
 const adamsMerz = "Adams and Merz 1929, in the encyclopedia article Critical relative humidity, 30 C";
 
-const noNutrients: Grade = { n: 0, p2o5: 0, k2o: 0, s: 0, mg: 0, zn: 0 };
 const bulk = (low: number, high: number): FigureRange => ({ low, high, source: sheet, status: "read" });
 const salt = (value: number): Figure => ({ value, source: mortvedt, status: "second-hand" });
 const humidity = (value: number): Figure => ({ value, source: adamsMerz, status: "second-hand" });

@@ -28,6 +28,9 @@ export interface Grade {
   readonly s: number;
   readonly mg: number;
   readonly zn: number;
+  readonly b: number;
+  readonly mn: number;
+  readonly cu: number;
 }
 
 /** A dry product, named by its analysis. What is not known is left out, never guessed. */
@@ -45,7 +48,7 @@ export interface Product {
   readonly criticalHumidityPercent?: Figure;
   /** Size guide number: mean size in mm x 100. */
   readonly sizeGuideNumber?: FigureRange;
-  /** $ per short ton, typed by the user. */
+  /** $ per short ton; only the user's own products and prices have one. */
   readonly pricePerTon?: number;
   readonly notes: readonly string[];
 }

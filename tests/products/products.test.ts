@@ -3,12 +3,17 @@ import { resolve } from "node:path";
 import { describe, expect, test } from "vitest";
 import { readCsv } from "../../src/formats/index.ts";
 import {
+  blendSaltIndex,
+  micronutrientAlong,
   nitrogenAlong,
+  noNutrients,
   nutrientAlong,
+  ownProduct,
   type Product,
   productById,
   productRates,
   products,
+  saltSum,
 } from "../../src/products/index.ts";
 
 // Sources stand in each row of tests/data/agronomy/check-values.csv.
@@ -98,7 +103,7 @@ describe("productRates", () => {
     const own: Product = {
       ...productById("46-0-0"),
       id: "20-5-10",
-      grade: { n: 20, p2o5: 5, k2o: 10, s: 0, mg: 0, zn: 0 },
+      grade: { ...noNutrients, n: 20, p2o5: 5, k2o: 10 },
     };
     const [first] = productRates(Float64Array.of(15), Float64Array.of(0), {
       p2o5: own,
@@ -121,5 +126,73 @@ describe("productRates", () => {
     expect(() => productRates(Float64Array.of(1), Float64Array.of(1), sources)).toThrow(/0-0-60 has no P2O5/);
     expect(() => productById("MAP")).toThrow(/there is no product "MAP"/);
     expect(productById("mine", [{ ...productById("0-0-60"), id: "mine" }]).grade.k2o).toBe(60);
+  });
+});
+
+describe("own products, salt and what rides along", () => {
+  test("an own product is checked and marked as typed", () => {
+    const own = ownProduct({
+      id: "12-40-0-10S-1Zn",
+      name: "ours",
+      grade: { n: 12, p2o5: 40, s: 10, zn: 1 },
+      pricePerTon: 640,
+    });
+    expect(own).toMatchObject({
+      gradeStatus: "typed",
+      pricePerTon: 640,
+      grade: { n: 12, p2o5: 40, k2o: 0, s: 10, zn: 1 },
+    });
+    expect(own.bulkLbPerFt3).toBeUndefined();
+    expect(() => ownProduct({ id: "x", name: "x", grade: { n: 120 } })).toThrow(/n of 120 percent/);
+    expect(() => ownProduct({ id: "x", name: "x", grade: {} })).toThrow(/no nutrient/);
+    expect(() => ownProduct({ id: "x", name: "x", grade: { n: 60, p2o5: 80 } })).toThrow(/adds up to 140/);
+    expect(() =>
+      ownProduct({ id: "x", name: "x", grade: { n: 10 }, bulkLbPerFt3: { low: 60, high: 50 } }),
+    ).toThrow(/no range/);
+    expect(() => ownProduct({ id: "x", name: "x", grade: { n: 10 }, pricePerTon: -1 })).toThrow(/price -1/);
+  });
+
+  test("salt sum is N + K2O + S: 100 lb 11-52-0, 100 lb 0-0-60 and 50 lb 21-0-0-24S give 11 + 60 + 10.5 + 12", () => {
+    const rated = [
+      ["11-52-0", 100],
+      ["0-0-60", 100],
+      ["21-0-0-24S", 50],
+    ] as const;
+    const sum = saltSum(
+      rated.map(([id, rate]) => ({ product: productById(id), lbPerAc: Float64Array.of(rate) })),
+    );
+    expect(sum[0]).toBeCloseTo(93.5, 9);
+  });
+
+  test("salt index of a blend is the mean by weight: half 11-52-0, half 0-0-60 (26.7 + 116.2) / 2", () => {
+    expect(
+      blendSaltIndex([
+        { product: productById("11-52-0"), share: 1 },
+        { product: productById("0-0-60"), share: 1 },
+      ]),
+    ).toBeCloseTo(71.45, 9);
+    expect(() => blendSaltIndex([{ product: productById("0-0-0-17S-35.5Zn"), share: 1 }])).toThrow(
+      /no salt index/,
+    );
+  });
+
+  test("a coating of 5 lb Zn a ton: low and high where the blend goes, acres it misses", () => {
+    const M2 = 4046.8564224;
+    const along = micronutrientAlong(
+      { element: "Zn", lbPerTon: 5 },
+      Float64Array.of(0, 200, 400, Number.NaN),
+      Float64Array.of(M2, 2 * M2, 3 * M2, M2),
+      0.6,
+    );
+    expect(along).toMatchObject({ lowLbPerAc: 0.5, highLbPerAc: 1 });
+    expect(along.acresMissed).toBeCloseTo(1, 9);
+    expect(along.acresBelowWanted).toBeCloseTo(3, 9);
+    expect(along.totalLb).toBeCloseTo(0.5 * 2 + 1 * 3, 9);
+    expect(
+      micronutrientAlong({ element: "Zn", lbPerTon: 5 }, Float64Array.of(0), Float64Array.of(M2)).lowLbPerAc,
+    ).toBeNaN();
+    expect(() =>
+      micronutrientAlong({ element: "B", lbPerTon: 0 }, Float64Array.of(0), Float64Array.of(1)),
+    ).toThrow(/0 lb B/);
   });
 });

@@ -1,0 +1,37 @@
+import { type Guide, type Nutrient, readyRule } from "../agronomy/index.ts";
+import { sum } from "../numeric/index.ts";
+import { acres } from "../units/index.ts";
+import type { NutrientNeedInputs } from "./need-over-cells.ts";
+
+/** Acres whose test lies close to a place where the rate jumps. */
+export interface AcresNearJumps {
+  readonly acres: number;
+  /** Jumps met, rising, in the unit of the guide. */
+  readonly jumps: readonly number[];
+}
+
+/**
+ * Acres within a share (0.1 = 10 %) of a test at which the guide's rate jumps: there a small error of the map
+ * moves a full step of fertilizer. NaN tests count nothing.
+ */
+export function acresNearJumps(
+  guide: Guide,
+  nutrient: Nutrient,
+  inputs: Omit<NutrientNeedInputs, "yieldBuPerAc" | "confirmation">,
+  tests: Float64Array,
+  areaM2: Float64Array,
+  cecMeq?: Float64Array,
+  share = 0.1,
+): AcresNearJumps {
+  const ready = readyRule(guide, { ...inputs, nutrient });
+  const met = new Set<number>();
+  const near = areaM2.map((area, i) => {
+    const test = ready.test.toGuideTest(tests[i]!);
+    const close = ready.rule
+      .jumps(cecMeq?.[i] ?? Number.NaN)
+      .filter((jump) => Math.abs(test - jump) <= share * jump);
+    for (const jump of close) met.add(jump);
+    return close.length > 0 ? acres(area) : 0;
+  });
+  return { acres: sum(near), jumps: [...met].sort((a, b) => a - b) };
+}

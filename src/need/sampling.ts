@@ -1,0 +1,131 @@
+import { type Notice, type Question, QuestionError } from "../errors/index.ts";
+
+/** One visit to a field with the probe. */
+export interface Sampling {
+  readonly id: string;
+  /** YYYY-MM-DD. */
+  readonly date: string;
+  readonly tests: readonly ("P" | "K" | "CEC")[];
+  readonly depthIn?: number;
+  readonly lab?: string;
+  /** How the cores lay to old fertilizer bands: `off the bands`, `1 in the row to 3 between`. */
+  readonly coresToBands?: string;
+}
+
+export interface SamplingChoice {
+  /** Day the plan is made for, YYYY-MM-DD. */
+  readonly today: string;
+  /** Older samplings raise a notice; 4 years is a suggestion (sampling guides say every 3 to 4 years). */
+  readonly limitYears?: number;
+  /** Ids the user chose for this test; left out: the newest. */
+  readonly chosen?: readonly string[];
+  /** True once the user agreed to mix samplings on one surface. */
+  readonly mix?: boolean;
+}
+
+export interface ChosenSamplings {
+  /** One, or several where mixing was agreed to; newest first. */
+  readonly samplings: readonly Sampling[];
+  readonly notices: readonly Notice[];
+}
+
+/**
+ * The sampling behind the surface of one test. The newest is offered; several on one surface are asked about
+ * first. Throws `QuestionError` (`sampling.P` when none has the test, `mix-samplings.P`).
+ */
+export function chooseSamplings(
+  test: "P" | "K" | "CEC",
+  samplings: readonly Sampling[],
+  choice: SamplingChoice,
+): ChosenSamplings {
+  const withTest = samplings
+    .filter((sampling) => sampling.tests.includes(test))
+    .toSorted((a, b) => (a.date < b.date ? 1 : a.date > b.date ? -1 : a.id < b.id ? -1 : 1));
+  const newest = withTest[0];
+  const chosen =
+    choice.chosen === undefined
+      ? withTest.slice(0, 1)
+      : withTest.filter((sampling) => choice.chosen!.includes(sampling.id));
+  if (newest === undefined || chosen.length === 0) throw new QuestionError([noSampling(test, withTest)]);
+  if (chosen.length > 1 && choice.mix !== true) throw new QuestionError([mixing(test, chosen)]);
+
+  const notices: Notice[] = [];
+  if (choice.chosen === undefined && withTest.length > 1) {
+    notices.push({
+      code: "newest-sampling-used",
+      message: `${withTest.length} samplings have ${test}; the newest, ${newest.id} of ${newest.date}, is used`,
+      where: newest.id,
+    });
+  }
+  const limitYears = choice.limitYears ?? 4;
+  for (const sampling of chosen) {
+    if (sampling.date < newest.date && chosen.length === 1) {
+      notices.push({
+        code: "older-sampling-chosen",
+        message: `${test} comes from ${sampling.id} of ${sampling.date}; ${newest.id} of ${newest.date} is newer`,
+        where: sampling.id,
+      });
+    }
+    if (isOlderThan(sampling.date, choice.today, limitYears)) {
+      notices.push({
+        code: "sampling-old",
+        message: `${sampling.id} was taken on ${sampling.date}, more than ${limitYears} years before ${choice.today}; sample again`,
+        where: sampling.id,
+      });
+    }
+    if (sampling.coresToBands === undefined) {
+      notices.push({
+        code: "cores-to-bands-not-stated",
+        message: `${sampling.id} does not say how its cores lay to old bands; a core in a band reads high`,
+        where: sampling.id,
+      });
+    }
+  }
+  if (chosen.length > 1) notices.push(...mixedNotices(test, chosen));
+  return { samplings: chosen, notices };
+}
+
+/** Whether a day lies more than so many years before another, by the calendar. */
+export function isOlderThan(date: string, today: string, years: number): boolean {
+  const [year = 0, ...rest] = today.split("-");
+  const limit = [String(Number(year) - years).padStart(4, "0"), ...rest].join("-");
+  return date < limit;
+}
+
+const noSampling = (test: string, withTest: readonly Sampling[]): Question => ({
+  key: `sampling.${test}`,
+  text: `Which sampling gives ${test}?`,
+  choices: withTest.map((sampling) => sampling.id),
+  seen: withTest.length === 0 ? `no sampling has ${test}` : "the sampling named is not there",
+});
+
+const mixing = (test: string, chosen: readonly Sampling[]): Question => ({
+  key: `mix-samplings.${test}`,
+  text: `May ${chosen.length} samplings be mixed on one map of ${test}?`,
+  choices: ["yes", "no"],
+  seen: chosen.map((sampling) => `${sampling.id} of ${sampling.date}`).join(", "),
+});
+
+function mixedNotices(test: string, chosen: readonly Sampling[]): Notice[] {
+  const notices: Notice[] = [
+    {
+      code: "samplings-mixed",
+      message: `the map of ${test} mixes samplings of ${chosen.map((sampling) => sampling.date).join(" and ")}`,
+      where: test,
+    },
+  ];
+  for (const [key, word] of [
+    ["depthIn", "depths"],
+    ["lab", "laboratories"],
+  ] as const) {
+    const kinds = [...new Set(chosen.map((sampling) => String(sampling[key] ?? "not stated")))];
+    if (kinds.length > 1) {
+      notices.push({
+        code: `samplings-of-different-${word}`,
+        message: `the samplings mixed for ${test} have different ${word}: ${kinds.join(", ")}`,
+        where: test,
+      });
+    }
+  }
+  return notices;
+}
