@@ -28,7 +28,7 @@ export async function openSource(
   }
 }
 
-/** A zip archive as a source of files; nested archives are left out with a notice. `name` is for messages. */
+/** A zip archive as a source of files; an archive inside it is a file like any other. `name` is for messages. */
 export function zipSource(bytes: Uint8Array, name: string): OpenedSource {
   if (bytes[0] !== 0x50 || bytes[1] !== 0x4b) {
     throw new InputError(
@@ -37,7 +37,7 @@ export function zipSource(bytes: Uint8Array, name: string): OpenedSource {
       "Give the folder, or zip it.",
     );
   }
-  const { files, notices } = readZip(bytes, name);
+  const { files, notices } = readZip(bytes, name, { nested: "keep", maxEntries: 20_000 });
   const paths = [...files.keys()].sort();
   return {
     notices,

@@ -9,6 +9,8 @@ export interface ZipCaps {
   readonly maxBytes: number;
   /** Inflated bytes a byte of the archive; looked at from one mebibyte of inflated bytes on. */
   readonly maxRatio: number;
+  /** Archives inside the archive: left out with a notice (the usual), or kept as the bytes they are. */
+  readonly nested: "ignore" | "keep";
 }
 
 export interface ZipContents {
@@ -17,27 +19,27 @@ export interface ZipContents {
   readonly notices: readonly Notice[];
 }
 
-const USUAL_CAPS: ZipCaps = { maxEntries: 2000, maxBytes: 512 * 2 ** 20, maxRatio: 400 };
+const USUAL_CAPS: ZipCaps = { maxEntries: 2000, maxBytes: 512 * 2 ** 20, maxRatio: 400, nested: "ignore" };
 const RATIO_FREE_BYTES = 2 ** 20;
 const PIECE = 16_384;
 const NESTED = /\.(zip|kmz|7z|rar|gz|tgz|tar|bz2|xz)$/i;
 const SYSTEM_JUNK = /(^|\/)(__MACOSX\/|\._[^/]*$|\.DS_Store$|Thumbs\.db$|desktop\.ini$)/i;
 
 /**
- * Unpacks a zip archive; `name` is its name for messages. Archives inside the archive are left out with a
- * notice, the by-files some systems add without one. Each entry must have the length and the checksum its
- * header states. Throws `zip-too-big` when a cap is passed (inflating stops there), `zip-damaged`, and the
- * errors of `zipEntries`.
+ * Unpacks a zip archive; `name` is its name for messages. An archive inside the archive is never unpacked: it is
+ * left out with a notice, or kept as bytes where `nested` says so. The by-files some systems add are left out
+ * without one. Each entry must have the length and the checksum its header states. Throws `zip-too-big` when a
+ * cap is passed (inflating stops there), `zip-damaged`, and the errors of `zipEntries`.
  */
 export function readZip(bytes: Uint8Array, name: string, caps: Partial<ZipCaps> = {}): ZipContents {
-  const { maxEntries, maxBytes, maxRatio } = { ...USUAL_CAPS, ...caps };
+  const { maxEntries, maxBytes, maxRatio, nested } = { ...USUAL_CAPS, ...caps };
   const files = new Map<string, Uint8Array>();
   const notices: Notice[] = [];
   const ratioBytes = Math.max(RATIO_FREE_BYTES, bytes.length * maxRatio);
   let left = Math.min(maxBytes, ratioBytes);
   for (const entry of zipEntries(bytes, name, maxEntries)) {
     if (SYSTEM_JUNK.test(entry.name)) continue;
-    if (NESTED.test(entry.name)) {
+    if (nested === "ignore" && NESTED.test(entry.name)) {
       const message = `${entry.name} is an archive inside the archive and was ignored`;
       notices.push({ code: "nested-archive", message, where: name });
       continue;

@@ -12,6 +12,8 @@ export interface Plan {
   readonly split: PlanSplit;
   readonly maps: PlanMaps;
   readonly ownGuides?: readonly PlanOwnGuide[];
+  /** $ per short ton, by product. */
+  readonly pricesUsdPerTon?: Readonly<Partial<Record<PlanBin["product"], number>>>;
   readonly fields: readonly PlanField[];
 }
 

@@ -127,6 +127,9 @@ export const PlanDocument: z.ZodType<Plan> = z
     ownGuides: z.exactOptional(
       z.array(z.strictObject({ id: Id, name: Name, tables: z.array(OwnTable).min(1) })),
     ),
+    pricesUsdPerTon: z.exactOptional(
+      z.strictObject({ "11-52-0": z.exactOptional(NotNegative), "0-0-60": z.exactOptional(NotNegative) }),
+    ),
     fields: z.array(Field).min(1),
   })
   .describe("bermplan plan, format 1");

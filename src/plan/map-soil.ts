@@ -112,9 +112,14 @@ function keepWithinSampled(map: SoilMap, samples: Samples): SoilMap {
 const meanOf = (values: Float64Array): number =>
   values.reduce((sum, value) => sum + value, 0) / values.length;
 
-function errorsOf(estimate: Float64Array, observed: Float64Array): { rmse: number; meanError: number } {
+function errorsOf(estimate: Float64Array, observed: Float64Array): SoilMap["leaveOneOut"] {
   const errors = estimate.map((value, i) => observed[i]! - value);
-  return { rmse: Math.sqrt(meanOf(errors.map((error) => error ** 2))), meanError: meanOf(errors) };
+  return {
+    rmse: Math.sqrt(meanOf(errors.map((error) => error ** 2))),
+    meanError: meanOf(errors),
+    observed,
+    estimate,
+  };
 }
 
 function describe(model: VariogramModel): string {

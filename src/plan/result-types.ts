@@ -39,7 +39,16 @@ export interface SoilMap {
   readonly samples: number;
   readonly mean: number;
   /** Each sample estimated from the others: root mean square error and mean error, in the test's unit. */
-  readonly leaveOneOut: { readonly rmse: number; readonly meanError: number } | null;
+  readonly leaveOneOut: SamplesLeftOut | null;
+}
+
+/** Samples in their order, each beside its estimate from the others; root mean square and mean of observed less
+ * estimate, in the test's unit. */
+export interface SamplesLeftOut {
+  readonly rmse: number;
+  readonly meanError: number;
+  readonly observed: Float64Array;
+  readonly estimate: Float64Array;
 }
 
 export interface NeedMap {
@@ -134,6 +143,8 @@ export interface ProductTotal {
   readonly pass: "strip" | "broadcast" | "all";
   readonly lb: number;
   readonly tons: number;
+  /** Dollars at the plan's price, or null without one. */
+  readonly usd: number | null;
 }
 
 export interface RunResult {

@@ -1,4 +1,5 @@
 import { InputError } from "../errors/index.ts";
+import type { Prescription } from "../prescription/index.ts";
 import type { Answers } from "./answers.ts";
 import { balanceField } from "./balance-field.ts";
 import { checkField } from "./check-field.ts";
@@ -10,11 +11,11 @@ import { mapNeed } from "./map-need.ts";
 import { mapSoil } from "./map-soil.ts";
 import { readBack } from "./read-back.ts";
 import { type Inputs, readSources } from "./read-sources.ts";
-import type { FieldResult, RefusedField, RunResult } from "./result-types.ts";
+import type { CheckedField, FieldResult, Pieces, RefusedField, RunResult } from "./result-types.ts";
 import { splitField } from "./split-field.ts";
 import { createStageCache, hashOf, type StageCache, type StageContext, type Staged, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
-import { broadcastMaps, stripMaps } from "./write-maps.ts";
+import { broadcastMaps, stripMaps, writeMaps } from "./write-maps.ts";
 
 export interface RunOptions {
   /** Answers to questions that files raise; those in the plan stand unless given here. */
@@ -23,6 +24,10 @@ export interface RunOptions {
   readonly only?: readonly string[];
   readonly cache?: StageCache;
   readonly onProgress?: (progress: Progress) => void;
+  /** Called with each field as soon as it is worked out. */
+  readonly onField?: (result: FieldResult) => void;
+  /** `later`: work out every rate and total, but write no files and read nothing back yet. */
+  readonly files?: "written" | "later";
   /** Looked at before every stage; aborted ends the run by throwing its reason. */
   readonly signal?: { readonly aborted: boolean; throwIfAborted(): void };
   /** Lets the host's own queue run (a message, Ctrl-C) at every border and within long stages. */
@@ -44,7 +49,7 @@ export interface Progress {
 export async function run(plan: Plan, files: FileSource, options: RunOptions = {}): Promise<RunResult> {
   const wanted = fieldsWanted(plan, options.only);
   const cache = options.cache ?? createStageCache(50);
-  const inputs = await readSources(plan, files, options.answers ?? {});
+  const inputs = await readOnce(plan, files, options.answers ?? {}, cache);
   const results: FieldResult[] = [];
   const refused: RefusedField[] = [];
   for (const [i, field] of wanted.entries()) {
@@ -66,7 +71,9 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
       },
     };
     try {
-      results.push(await runField(plan, field, inputs, context));
+      const result = await runField(plan, field, inputs, context, options.files !== "later");
+      results.push(result);
+      options.onField?.(result);
     } catch (error) {
       if (!(error instanceof InputError)) throw error;
       if (wanted.length === 1) throw error;
@@ -77,18 +84,30 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   return totalsOf(plan, hashOf(plan), inputs.notices, results, refused, wanted.length);
 }
 
+/** Sources are read once for one set of files, for as long as nothing that reads them changes. */
+async function readOnce(plan: Plan, files: FileSource, answers: Answers, cache: StageCache): Promise<Inputs> {
+  const boundaries = plan.fields.map((field) => [field.id, field.name, field.boundary]);
+  const key = hashOf(["sources", plan.sources, boundaries, answers]);
+  const kept = cache.get(key) as { readonly files: FileSource; readonly inputs: Inputs } | undefined;
+  if (kept?.files === files) return kept.inputs;
+  const inputs = await readSources(plan, files, answers);
+  cache.set(key, { files, inputs });
+  return inputs;
+}
+
 /** One field, stage by stage; each names the slice of the plan and the results it reads. */
 async function runField(
   plan: Plan,
   field: PlanField,
   inputs: Inputs,
   context: StageContext,
+  writesFiles: boolean,
 ): Promise<FieldResult> {
   const { maps, rig, spreader, split, ownGuides } = plan;
   const read: Staged<Inputs> = { key: inputs.keyOf(field), value: inputs };
   const shapes = [field.id, field.name, field.boundary, field.guidance, field.samples, field.frameCentre];
   const wants = [field.crop, field.yieldBuPerAc, field.guide, field.guideOptions, ownGuides];
-  const files = [field.id, plan.fields.map((one) => one.id), plan.date];
+  const names = [field.id, plan.fields.map((one) => one.id)];
 
   const checked = await stage(context, "check", [read], shapes, () => checkField(field, inputs));
   const cells = await stage(context, "cells", [checked], maps.cellM, () =>
@@ -107,20 +126,20 @@ async function runField(
   const passes = await stage(context, "passes", [checked, cells], swath, () =>
     cutPasses(rig, checked.value, cells.value),
   );
-  const strip = await stage(context, "strip maps", [cells, shares, passes], [rig, split, files], () =>
+  const strip = await stage(context, "strip rates", [cells, shares, passes], [rig, split, names], () =>
     stripMaps(plan, field, cells.value, shares.value, passes.value),
   );
   const swaths = await stage(context, "spreader cells", [checked, cells], spreader, () =>
     cutSpreaderCells(spreader, checked.value, cells.value),
   );
   const sources = [cells, need, passes, strip, swaths];
-  const broadcast = await stage(context, "broadcast maps", sources, [spreader, field.broadcast, files], () =>
+  const broadcast = await stage(context, "broadcast rates", sources, [spreader, field.broadcast, names], () =>
     broadcastMaps(plan, field, cells.value, need.value, passes.value, strip.value, swaths.value),
   );
-  const prescriptions = [...strip.value, ...broadcast.value.prescriptions];
-  await stage(context, "read-back", [checked, strip, broadcast], null, () =>
-    readBack(checked.value, prescriptions),
-  );
+  const rated = [...strip.value, ...broadcast.value.prescriptions];
+  const prescriptions = writesFiles
+    ? await writeAndReadBack(plan.date, checked, passes, swaths, [strip, broadcast], rated, context)
+    : rated;
   return {
     field,
     checked: checked.value,
@@ -134,6 +153,23 @@ async function runField(
     balances: balanceField(cells.value, need.value, strip.value, broadcast.value),
     notices: [checked, soil, need, shares].flatMap((staged) => staged.value.notices),
   };
+}
+
+/** The maps with their files, once other code has read them back. */
+async function writeAndReadBack(
+  date: string,
+  checked: Staged<CheckedField>,
+  passes: Staged<Pieces>,
+  swaths: Staged<Pieces>,
+  rates: readonly Staged<unknown>[],
+  rated: readonly Prescription[],
+  context: StageContext,
+): Promise<readonly Prescription[]> {
+  const written = await stage(context, "files", [passes, swaths, ...rates], date, () =>
+    writeMaps(rated, passes.value, swaths.value, date),
+  );
+  await stage(context, "read-back", [checked, written], null, () => readBack(checked.value, written.value));
+  return written.value;
 }
 
 function fieldsWanted(plan: Plan, only: readonly string[] | undefined): readonly PlanField[] {

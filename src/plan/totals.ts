@@ -18,7 +18,8 @@ export function totalsOf(
     (["strip", "broadcast", "all"] as const).map((pass): ProductTotal => {
       const taken = maps.filter((map) => map.product === product && (pass === "all" || map.pass === pass));
       const lb = sum(taken.map((map) => map.totalLb));
-      return { product, pass, lb, tons: tons(lb) };
+      const price = plan.pricesUsdPerTon?.[product];
+      return { product, pass, lb, tons: tons(lb), usd: price === undefined ? null : price * tons(lb) };
     }),
   );
   return {

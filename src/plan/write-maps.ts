@@ -5,6 +5,7 @@ import {
   gatherFromCells,
   meanOver,
   type Prescription,
+  ratePrescription,
   spreadToCells,
   stepCarrying,
   stepSegment,
@@ -43,7 +44,7 @@ export function stripMaps(
     });
   });
   return split.products.map((product, i) =>
-    writeMap(plan, field, "strip", product, passes, stepped[i]!, needOf(cells, product.strip)),
+    rateMap(plan, field, "strip", product, passes, stepped[i]!, needOf(cells, product.strip)),
   );
 }
 
@@ -89,7 +90,7 @@ export function broadcastMaps(
     excessLb[nutrient] = over * share;
     if (field.broadcast === "none") continue;
     const rates = stepCarrying(wanted, swaths.areaAc, step);
-    prescriptions.push(writeMap(plan, field, "broadcast", map, swaths, rates, sum(wanted)));
+    prescriptions.push(rateMap(plan, field, "broadcast", map, swaths, rates, sum(wanted)));
   }
   return { prescriptions, shortageLb, excessLb };
 }
@@ -115,7 +116,7 @@ function assertCloses(
   }
 }
 
-function writeMap(
+function rateMap(
   plan: Plan,
   field: PlanField,
   pass: "strip" | "broadcast",
@@ -125,18 +126,30 @@ function writeMap(
   needLb: number,
 ): Prescription {
   const code = fieldCodes(plan.fields.map((one) => one.id)).get(field.id)!;
-  return writePrescription({
+  const stem = fileStem(code, pass, of.bin, of.product);
+  const { product, bin } = of;
+  return ratePrescription({
     field: field.id,
     pass,
-    bin: of.bin,
-    product: of.product,
-    stem: fileStem(code, pass, of.bin, of.product),
-    date: plan.date,
-    polygons: ground.written,
-    zones: zoneNames(ground),
+    bin,
+    product,
+    stem,
     areaAc: ground.areaAc,
     rateLbPerAc,
     needLb,
+  });
+}
+
+/** Every map of a field with its files. */
+export function writeMaps(
+  maps: readonly Prescription[],
+  passes: Pieces,
+  swaths: Pieces,
+  date: string,
+): Prescription[] {
+  return maps.map((map) => {
+    const ground = map.pass === "strip" ? passes : swaths;
+    return writePrescription(map, { polygons: ground.written, zones: zoneNames(ground) }, date);
   });
 }
 

@@ -1,9 +1,11 @@
 export { fieldCodes, fileStem } from "./file-stem.ts";
 export { gatherFromCells, layOver, meanOver, type Overlaps, spreadToCells } from "./overlaps.ts";
 export {
+  type Ground,
   type Prescription,
-  type PrescriptionInput,
   RATE_COLUMN,
+  type RateInput,
+  ratePrescription,
   writePrescription,
 } from "./prescription.ts";
 export { type Outline, type ReadBackFault, readBackFaults } from "./read-back.ts";

@@ -12,6 +12,8 @@ export interface Prescription {
   readonly bin: string;
   /** By its analysis. */
   readonly product: string;
+  /** Name of its files without their endings. */
+  readonly stem: string;
   /** lb of that product per acre of whole field, a piece each, as written. */
   readonly rateLbPerAc: Float64Array;
   readonly areaAc: number;
@@ -23,38 +25,70 @@ export interface Prescription {
   readonly minLbPerAc: number;
   readonly maxLbPerAc: number;
   readonly polygons: number;
-  /** File name to bytes: .shp .shx .dbf .prj .cpg and .geojson of one stem. */
+  /** File name to bytes: .shp .shx .dbf .prj .cpg and .geojson of one stem; empty until they are written. */
   readonly files: ReadonlyMap<string, Uint8Array>;
 }
 
-export interface PrescriptionInput {
+export interface RateInput {
   readonly field: string;
   readonly pass: "strip" | "broadcast";
   readonly bin: string;
   readonly product: string;
+  /** Name of the files without their endings. */
   readonly stem: string;
-  /** YYYY-MM-DD, written into the dbf header. */
-  readonly date: string;
-  /** Longitude and latitude as they will be written, a piece each; they tile the field. */
-  readonly polygons: readonly Polygon[];
-  readonly zones: readonly string[];
+  /** Acres of the pieces as they will be written, on the ellipsoid. */
   readonly areaAc: Float64Array;
+  /** lb product/ac, a piece each. */
   readonly rateLbPerAc: Float64Array;
   readonly needLb: number;
 }
 
-/** Write one map in both formats: the same records in the same order, rates with two decimals. */
-export function writePrescription(input: PrescriptionInput): Prescription {
-  const { polygons, zones, areaAc, rateLbPerAc, stem } = input;
+/** One map with its totals, not yet written. Rates are taken to the two decimals that files hold. */
+export function ratePrescription(input: RateInput): Prescription {
+  const { field, pass, bin, product, stem, areaAc, needLb } = input;
+  const rateLbPerAc = input.rateLbPerAc.map((rate) => Math.round(rate * 100) / 100);
+  const totalLb = sum(areaAc.map((acres, k) => acres * rateLbPerAc[k]!));
+  const totalAc = sum(areaAc);
+  return {
+    field,
+    pass,
+    bin,
+    product,
+    stem,
+    rateLbPerAc,
+    areaAc: totalAc,
+    totalLb,
+    needLb,
+    meanLbPerAc: totalLb / totalAc,
+    minLbPerAc: rateLbPerAc.reduce((least, rate) => Math.min(least, rate), Number.POSITIVE_INFINITY),
+    maxLbPerAc: rateLbPerAc.reduce((most, rate) => Math.max(most, rate), 0),
+    polygons: rateLbPerAc.length,
+    files: new Map(),
+  };
+}
+
+/** Where a map's rates lie, in the order of its rates. */
+export interface Ground {
+  /** Longitude and latitude as they will be written, a piece each; they tile the field. */
+  readonly polygons: readonly Polygon[];
+  readonly zones: readonly string[];
+}
+
+/**
+ * The map with its files in both formats: the same records in the same order. `date` (YYYY-MM-DD) goes into the
+ * dbf header.
+ */
+export function writePrescription(map: Prescription, ground: Ground, date: string): Prescription {
+  const { polygons, zones } = ground;
   const features: Feature[] = polygons.map((polygon, k) => ({
     record: k + 1,
     geometry: { kind: "polygon", polygons: [polygon] },
-    properties: { [RATE_COLUMN]: rateLbPerAc[k]!, ZONE: zones[k]!, PRODUCT: input.product },
+    properties: { [RATE_COLUMN]: map.rateLbPerAc[k]!, ZONE: zones[k]!, PRODUCT: map.product },
   }));
   const files = new Map(
     writeShapefile({
-      stem,
-      date: input.date,
+      stem: map.stem,
+      date,
       features,
       columns: [
         { name: RATE_COLUMN, type: "N", width: 10, decimals: 2 },
@@ -63,22 +97,6 @@ export function writePrescription(input: PrescriptionInput): Prescription {
       ],
     }),
   );
-  files.set(`${stem}.geojson`, writeGeoJson(features));
-  const totalLb = sum(areaAc.map((acres, k) => acres * rateLbPerAc[k]!));
-  const totalAc = sum(areaAc);
-  return {
-    field: input.field,
-    pass: input.pass,
-    bin: input.bin,
-    product: input.product,
-    rateLbPerAc,
-    areaAc: totalAc,
-    totalLb,
-    needLb: input.needLb,
-    meanLbPerAc: totalLb / totalAc,
-    minLbPerAc: rateLbPerAc.reduce((least, rate) => Math.min(least, rate), Number.POSITIVE_INFINITY),
-    maxLbPerAc: rateLbPerAc.reduce((most, rate) => Math.max(most, rate), 0),
-    polygons: polygons.length,
-    files,
-  };
+  files.set(`${map.stem}.geojson`, writeGeoJson(features));
+  return { ...map, files };
 }

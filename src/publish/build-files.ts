@@ -8,10 +8,15 @@ import { resultJson } from "./result-json.ts";
 const utf8 = new TextEncoder();
 
 /**
- * Every file of a build, path to bytes, the manifest last. Two builds of one plan by one version of the tool
- * give equal bytes.
+ * Every file of a build, path to bytes, the manifest last. `planFiles` is what it was made from, plan.json and its
+ * sources by their paths; they stand in the folder `plan`, so that a set can be looked at and made again. Two
+ * builds of one plan by one version of the tool give equal bytes.
  */
-export function buildFiles(result: RunResult, toolVersion: string): Map<string, Uint8Array> {
+export function buildFiles(
+  result: RunResult,
+  toolVersion: string,
+  planFiles: ReadonlyMap<string, Uint8Array>,
+): Map<string, Uint8Array> {
   const files = new Map<string, Uint8Array>();
   files.set("result.json", utf8.encode(`${JSON.stringify(resultJson(result), null, 1)}\n`));
   files.set("order.csv", orderCsv(result));
@@ -21,6 +26,7 @@ export function buildFiles(result: RunResult, toolVersion: string): Map<string, 
       for (const [name, bytes] of prescription.files) files.set(prescriptionPath(prescription, name), bytes);
     }
   }
+  for (const [path, bytes] of planFiles) files.set(`plan/${path}`, bytes);
   files.set("manifest.json", writeManifest({ files, planSha256: result.planSha256, toolVersion }));
   return files;
 }

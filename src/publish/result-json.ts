@@ -61,7 +61,9 @@ function fieldEntry(result: FieldResult): Record<string, unknown> {
 }
 
 function mapEntry(map: SoilMap): Record<string, unknown> {
-  return { samples: map.samples, mean: map.mean, method: map.method, leaveOneOut: map.leaveOneOut };
+  const left = map.leaveOneOut;
+  const leaveOneOut = left && { rmse: left.rmse, meanError: left.meanError };
+  return { samples: map.samples, mean: map.mean, method: map.method, leaveOneOut };
 }
 
 /** Least, area-weighted mean and most over the cells inside the field. */

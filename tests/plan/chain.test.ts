@@ -111,7 +111,7 @@ describe("the chain from samples to prescriptions", () => {
       planOf((plan) => plan),
       source,
     );
-    classes = await run(planOf(underT), source);
+    classes = await run(planOf(underT), source, { files: "later" });
     field = equations.fields[0]!;
   });
 

@@ -17,19 +17,10 @@ const outline = () => result.fields[0]!.checked;
 /** The strip map written again with other polygons or rates, as if the writer had a fault. */
 function written(change: { polygons?: Polygon[]; rates?: Float64Array; totalLb?: number }): Prescription {
   const { passes } = result.fields[0]!;
-  const made = writePrescription({
-    field: map.field,
-    pass: "strip",
-    bin: map.bin,
-    product: map.product,
-    stem: "LOWFORTY_L_1152",
-    date: "2027-03-20",
-    polygons: change.polygons ?? passes.written,
-    zones: passes.pieces.map((piece) => `${piece.pass}-${piece.column}`),
-    areaAc: passes.areaAc,
-    rateLbPerAc: change.rates ?? map.rateLbPerAc,
-    needLb: map.needLb,
-  });
+  const polygons = change.polygons ?? passes.written;
+  const zones = passes.pieces.map((piece) => `${piece.pass}-${piece.column}`);
+  const rated = { ...map, rateLbPerAc: change.rates ?? map.rateLbPerAc };
+  const made = writePrescription(rated, { polygons, zones }, "2027-03-20");
   return { ...made, totalLb: change.totalLb ?? map.totalLb };
 }
 

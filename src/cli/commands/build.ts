@@ -34,7 +34,8 @@ async function build(call: Call): Promise<Outcome> {
   for (const notice of await prepareFolder(out, options.overwrite)) talk.say(notice.message);
   const source = await openPlan(call.operands[0]!, call.readStandardInput);
   for (const notice of source.notices) talk.say(notice.message);
-  const plan = readPlan(await source.read("plan.json"), "plan.json");
+  const planFiles = new Map([["plan.json", await source.read("plan.json")]]);
+  const plan = readPlan(planFiles.get("plan.json")!, "plan.json");
   const result = await run(plan, source, {
     answers: Object.fromEntries(options.answer),
     only: options.field,
@@ -43,7 +44,9 @@ async function build(call: Call): Promise<Outcome> {
     onProgress: ({ field, stage, fieldNumber, fieldCount }) =>
       talk.progress(`${field}: ${stage}, field`, fieldNumber, fieldCount),
   });
-  const files = buildFiles(result, toolVersion());
+  const present = new Set(await source.list());
+  for (const { path } of plan.sources) if (present.has(path)) planFiles.set(path, await source.read(path));
+  const files = buildFiles(result, toolVersion(), planFiles);
   const leftovers = await publishFolder(out, files, {
     overwrite: options.overwrite,
     signal,
@@ -67,5 +70,6 @@ function whereFilesAre(out: string, files: ReadonlyMap<string, Uint8Array>): str
     "  order.csv                pounds and tons by field, pass and product",
     "  fields/<field>/cells.csv soil maps, need and split by 10 m cell",
     "  result.json              every figure, notice and file hash",
+    "  plan                     what it was made from",
   ].join("\n");
 }
