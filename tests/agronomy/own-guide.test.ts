@@ -47,6 +47,29 @@ describe("the user's own table", () => {
     expect([0, 100, 150, 200, 300].map(k)).toEqual([120, 120, 70, 20, 20]);
   });
 
+  test("straight lines that rise and fall: each point belongs to both its lines", () => {
+    const hill = ownGuide({
+      id: "hill",
+      name: "Hill",
+      tables: [
+        {
+          test: "P",
+          crop: "corn",
+          method: "olsen",
+          points: [
+            { ppm: 5, lbPerAc: 10 },
+            { ppm: 10, lbPerAc: 60 },
+            { ppm: 12, lbPerAc: 0 },
+          ],
+        },
+      ],
+    });
+    const rate = (ppm: number): number =>
+      recommend(hill, { ...base, test: ppm, testMethod: "olsen" }).lbPerAc;
+    expect([5, 7.5, 10, 10.5, 11, 12, 13].map(rate)).toEqual([10, 35, 60, 45, 30, 0, 0]);
+    expect(hill.rules[0]!.neverRisesWithTest).toBe(false);
+  });
+
   test("is the user's own: not unconfirmed, and takes either finish when it names none", () => {
     expect(guideStatus(own)).toBe("own");
     const result = recommend(own, { ...base, crop: "soybean", test: 7, testMethod: "mehlich-3-icp" });
