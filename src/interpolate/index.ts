@@ -39,6 +39,7 @@ export { type Decision, type DecisionTopic, type MapDecisions, mapDecisions } fr
 export type { MapFacts, SamplesBefore } from "./map-facts.ts";
 export { type MapSamplesOptions, mapSamples, type SoilMap } from "./map-samples.ts";
 export { pooledModels } from "./pooled-models.ts";
+export { predictiveFactor } from "./predictive-factor.ts";
 export { type SamePlace, samePlaces } from "./same-place.ts";
 export { StoppedError } from "./stopped-error.ts";
 export type {

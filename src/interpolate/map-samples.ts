@@ -5,6 +5,7 @@ import { krigeGrid } from "./krige-grid.ts";
 import { type LeaveOneOutTable, leaveOneOutTable } from "./leave-one-out-table.ts";
 import { type Decision, mapDecisions } from "./map-decisions.ts";
 import { type SamplesBefore, standardDeviation } from "./map-facts.ts";
+import { predictiveFactor } from "./predictive-factor.ts";
 import type { Pacing, Samples } from "./types.ts";
 
 export interface MapSamplesOptions extends ChooseModelOptions, Pacing {
@@ -24,6 +25,8 @@ export interface SoilMap {
   readonly estimate: Float64Array<ArrayBuffer>;
   /** Kriging variance of the cell's mean; NaN outside, and everywhere for a single sample. */
   readonly variance: Float64Array<ArrayBuffer>;
+  /** Times the variance = variance of the predictive distribution of the cell's mean; 1 under a typed model. */
+  readonly predictiveFactor: number;
   /** 1 where a wanted cell lies farther than one spacing from any sample. */
   readonly far: Uint8Array<ArrayBuffer>;
   readonly choice: ChosenModel;
@@ -73,7 +76,8 @@ export async function mapSamples(
     spacingM,
     farCells: far.reduce((count, f) => count + f, 0),
   });
-  return { estimate, variance, far, choice, table, noPattern, decisions, notices };
+  const factor = choice.source === "typed" ? 1 : predictiveFactor(samples.value.length);
+  return { estimate, variance, predictiveFactor: factor, far, choice, table, noPattern, decisions, notices };
 }
 
 /** Brings estimates back into the sampled range, in place, and counts them. */
