@@ -1,4 +1,4 @@
-import { besselKScaled, gamma } from "../numeric/index.ts";
+import { besselKScaled, chebyshevTable, gamma } from "../numeric/index.ts";
 import type { Structure, VariogramModel } from "./types.ts";
 
 /**
@@ -102,12 +102,12 @@ function structureAt({ type, partialSill: sill, range, kappa }: Structure): (h2:
           return sill * (1 + u) * Math.exp(-u);
         };
       }
-      const factor = (sill * 2 ** (1 - k)) / gamma(k);
-      return (h2) => {
-        const u = Math.sqrt(h2) * perRange;
-        if (u < 1e-14) return sill;
-        return factor * u ** k * besselKScaled(k, u) * Math.exp(-u);
-      };
+      const factor = 2 ** (1 - k) / gamma(k);
+      const correlation = chebyshevTable((u) => {
+        if (u < 1e-14) return 1;
+        return u > 1000 ? 0 : factor * u ** k * besselKScaled(k, u) * Math.exp(-u);
+      });
+      return (h2) => sill * correlation(Math.sqrt(h2) * perRange);
     }
   }
 }

@@ -1,4 +1,5 @@
 export { besselKScaled } from "./bessel-k.ts";
+export { chebyshevTable } from "./chebyshev-table.ts";
 export {
   factorInPlace,
   inverseFromLower,
