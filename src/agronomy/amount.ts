@@ -5,8 +5,8 @@ import type { Amount, Guide } from "./types.ts";
 /** An `Amount` with options and constants put in: still open is only the CEC of the place. */
 export interface ResolvedAmount {
   value(cecMeq: number): number;
-  /** The figure, with its arithmetic where it has any: `75 + 2.5 x 10 = 100`. */
-  words(cecMeq: number): string;
+  /** The figure, with its arithmetic where it has any and a unit when given: `75 + 2.5 x CEC 10 = 100 ppm`. */
+  words(cecMeq: number, unit?: string): string;
   readonly needsCec: boolean;
   readonly constants: readonly string[];
 }
@@ -51,15 +51,22 @@ export function constantValue(guide: Guide, id: string): number {
 
 function fromConstant(guide: Guide, id: string): ResolvedAmount {
   const value = constantValue(guide, id);
-  return { value: () => value, words: () => plainNumber(value, 4), needsCec: false, constants: [id] };
+  return {
+    value: () => value,
+    words: (_cecMeq, unit) => withUnit(plainNumber(value, 4), unit),
+    needsCec: false,
+    constants: [id],
+  };
 }
 
 function fromSum(parts: readonly ResolvedAmount[]): ResolvedAmount {
   const value = (cecMeq: number): number => parts.reduce((sum, part) => sum + part.value(cecMeq), 0);
   return {
     value,
-    words: (cecMeq) =>
-      `${parts.map((part) => plainNumber(part.value(cecMeq))).join(" + ")} = ${plainNumber(value(cecMeq))}`,
+    words: (cecMeq, unit) => {
+      const added = parts.map((part) => plainNumber(part.value(cecMeq))).join(" + ");
+      return withUnit(`${added} = ${plainNumber(value(cecMeq))}`, unit);
+    },
     needsCec: parts.some((part) => part.needsCec),
     constants: parts.flatMap((part) => part.constants),
   };
@@ -70,8 +77,11 @@ function fromLine(guide: Guide, interceptId: string, slopeId: string): ResolvedA
   const slope = constantValue(guide, slopeId);
   return {
     value: (cecMeq) => intercept + slope * cecMeq,
-    words: (cecMeq) =>
-      `${plainNumber(intercept)} + ${plainNumber(slope)} x CEC ${plainNumber(cecMeq)} = ${plainNumber(intercept + slope * cecMeq)}`,
+    words: (cecMeq, unit) =>
+      withUnit(
+        `${plainNumber(intercept)} + ${plainNumber(slope)} x CEC ${plainNumber(cecMeq)} = ${plainNumber(intercept + slope * cecMeq)}`,
+        unit,
+      ),
     needsCec: true,
     constants: [interceptId, slopeId],
   };
@@ -88,8 +98,8 @@ function fromCec(
   const pick = (cecMeq: number): ResolvedAmount => (isLow(cecMeq) ? low : high);
   return {
     value: (cecMeq) => (Number.isNaN(cecMeq) ? Number.NaN : pick(cecMeq).value(cecMeq)),
-    words: (cecMeq) =>
-      `${pick(cecMeq).words(cecMeq)} (CEC ${plainNumber(cecMeq)} is ${sideInWords(isLow(cecMeq), at)} ${plainNumber(edge)})`,
+    words: (cecMeq, unit) =>
+      `${pick(cecMeq).words(cecMeq, unit)} (CEC ${plainNumber(cecMeq)} is ${sideInWords(isLow(cecMeq), at)} ${plainNumber(edge)})`,
     needsCec: true,
     constants: [...limit.constants, ...low.constants, ...high.constants],
   };
@@ -99,3 +109,6 @@ function sideInWords(low: boolean, at: "low" | "high"): string {
   if (low) return at === "low" ? "not above" : "below";
   return at === "low" ? "above" : "not below";
 }
+
+const withUnit = (figure: string, unit: string | undefined): string =>
+  unit === undefined ? figure : `${figure} ${unit}`;

@@ -63,9 +63,11 @@ export function compileBuildUp(context: CompileContext, form: BuildUpForm): Comp
 
   function criticalSteps(test: number, cec: number): string {
     const own =
-      ownCriticalLevel === undefined ? critical.words(cec) : `${plainNumber(ownCriticalLevel)}, typed`;
+      ownCriticalLevel === undefined
+        ? critical.words(cec, unit)
+        : `${plainNumber(ownCriticalLevel)} ${unit}, typed`;
     const place = test < criticalAt(cec) ? "below" : test === criticalAt(cec) ? "on" : "above";
-    return `Critical level ${own} ${unit}; the test, ${plainNumber(test)} ${context.testWords}, is ${place} it.`;
+    return `Critical level ${own}; the test, ${plainNumber(test)} ${context.testWords}, is ${place} it.`;
   }
 
   function steps(test: number, cec: number, yieldBuPerAc: number): string[] {

@@ -21,7 +21,7 @@ describe("explainNeed", () => {
     expect(need.k2o?.lbPerAc).toBeCloseTo(104, 9);
     expect(need.p2o5?.roundedLbPerAc).toBe(113);
     expect(need.k2o?.steps[0]).toBe(
-      "Critical level 120 (CEC 12 is above 5) ppm; the test, 90 ppm K, is below it.",
+      "Critical level 120 ppm (CEC 12 is above 5); the test, 90 ppm K, is below it.",
     );
     const texts = need.notices.map((notice) => JSON.stringify(notice));
     expect(new Set(texts).size).toBe(texts.length);
