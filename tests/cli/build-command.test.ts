@@ -179,6 +179,31 @@ describe("build", () => {
     expect((await cli("check", at("out"))).exit).toBe(0);
   });
 
+  it("writes the good fields, names the bad one, says so in every total, and exits 4", async () => {
+    const path = at("farm", "plan.json");
+    const plan = JSON.parse(readFileSync(path, "utf8"));
+    const bad = {
+      ...plan.fields[0],
+      id: "ghost",
+      name: "Ghost",
+      boundary: [{ source: "boundary.geojson", record: 9 }],
+    };
+    writeFileSync(path, JSON.stringify({ ...plan, fields: [...plan.fields, bad] }));
+    const built = await cli("build", at("farm"), "--out", at("out-partly"));
+    const alone = await cli("build", at("farm"), "--out", at("out-none"), "--field", "ghost");
+    writeFileSync(path, JSON.stringify(plan, null, 2));
+    expect(built.exit).toBe(4);
+    expect(built.out).toContain("incomplete: 1 of 2 fields");
+    expect(built.out).toContain("Not worked out: ghost. boundary.geojson: no record 9; the last is 1.");
+    const written = JSON.parse(readFileSync(at("out-partly", "result.json"), "utf8"));
+    expect(written.incomplete).toBe("1 of 2 fields");
+    expect(written.refused).toHaveLength(1);
+    expect(readFileSync(at("out-partly", "order.csv"), "utf8")).toContain("incomplete: 1 of 2 fields");
+    expect((await cli("check", at("out-partly"))).exit).toBe(0);
+    expect(alone.exit).toBe(2);
+    expect(readdirSync(base).filter((name) => name.startsWith("out-none"))).toEqual([]);
+  });
+
   it("a missing source file: exit 2, the file named, nothing written", async () => {
     rmSync(at("known", "lab.csv"));
     const built = await cli("build", at("known"), "--out", at("out-known"));
