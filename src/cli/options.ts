@@ -7,6 +7,16 @@ export interface OptionValues {
   readonly overwrite: boolean;
   readonly field: readonly string[];
   readonly answer: ReadonlyMap<string, string>;
+  readonly guide: string | undefined;
+  readonly crop: string | undefined;
+  readonly yield: string | undefined;
+  readonly p: string | undefined;
+  readonly "p-method": string | undefined;
+  readonly k: string | undefined;
+  readonly "k-method": string | undefined;
+  readonly cec: string | undefined;
+  readonly option: ReadonlyMap<string, string>;
+  readonly samples: string | undefined;
   readonly json: boolean;
   readonly quiet: boolean;
   readonly help: boolean;
@@ -43,6 +53,16 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   },
   field: { kind: "texts", value: "ID", about: "only this field; may be repeated" },
   answer: { kind: "pairs", value: "KEY=VALUE", about: "answer to a question; may be repeated" },
+  guide: { kind: "text", value: "ID", about: "guide to read" },
+  crop: { kind: "text", value: "CROP", about: "crop that follows, such as corn or soybean" },
+  yield: { kind: "text", value: "BU", about: "yield goal, bushels per acre" },
+  p: { kind: "text", value: "PPM", about: "soil test P, elemental ppm" },
+  "p-method": { kind: "text", value: "METHOD", about: "its extractant, such as mehlich-3-icp or bray-p1" },
+  k: { kind: "text", value: "PPM", about: "soil test K, elemental ppm" },
+  "k-method": { kind: "text", value: "METHOD", about: "its extractant, ammonium-acetate or mehlich-3" },
+  cec: { kind: "text", value: "MEQ", about: "cation exchange capacity, meq/100 g" },
+  option: { kind: "pairs", value: "KEY=VALUE", about: "what the guide wants to know; may be repeated" },
+  samples: { kind: "text", value: "FILE", about: "lab table (CSV): the need of every sample" },
   json: { kind: "switch", value: "", about: "print the result, the error or the questions as JSON" },
   quiet: { kind: "switch", value: "", about: "no talk and no progress; errors still show" },
   help: { kind: "switch", value: "", about: "show this and stop" },

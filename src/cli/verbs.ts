@@ -21,6 +21,11 @@ export const verbs: readonly Verb[] = [
     load: () => import("./commands/build.ts"),
   },
   {
+    name: "need",
+    about: "what a guide says to a soil test, step by step",
+    load: () => import("./commands/need.ts"),
+  },
+  {
     name: "check",
     about: "see whether a written set is still as written",
     load: () => import("./commands/check.ts"),
