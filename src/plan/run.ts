@@ -8,7 +8,8 @@ import { cutPasses, cutSpreaderCells } from "./field-pieces.ts";
 import type { FileSource } from "./file-source.ts";
 import { layCells } from "./lay-cells.ts";
 import { mapNeed } from "./map-need.ts";
-import { mapSoil } from "./map-soil.ts";
+import { type FieldModels, mapSoil } from "./map-soil.ts";
+import { poolModels } from "./pool-models.ts";
 import { readBack } from "./read-back.ts";
 import { type Inputs, readSources } from "./read-sources.ts";
 import type { CheckedField, FieldResult, Pieces, RefusedField, RunResult } from "./result-types.ts";
@@ -50,6 +51,7 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   const wanted = fieldsWanted(plan, options.only);
   const cache = options.cache ?? createStageCache(50);
   const inputs = await readOnce(plan, files, options.answers ?? {}, cache);
+  const pooled = poolModels(plan, inputs);
   const results: FieldResult[] = [];
   const refused: RefusedField[] = [];
   for (const [i, field] of wanted.entries()) {
@@ -71,7 +73,14 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
       },
     };
     try {
-      const result = await runField(plan, field, inputs, context, options.files !== "later");
+      const result = await runField(
+        plan,
+        field,
+        inputs,
+        context,
+        pooled.get(field.id) ?? {},
+        options.files !== "later",
+      );
       results.push(result);
       options.onField?.(result);
     } catch (error) {
@@ -101,23 +110,30 @@ async function runField(
   field: PlanField,
   inputs: Inputs,
   context: StageContext,
+  pooled: FieldModels,
   writesFiles: boolean,
 ): Promise<FieldResult> {
   const { maps, rig, spreader, split, ownGuides } = plan;
   const read: Staged<Inputs> = { key: inputs.keyOf(field), value: inputs };
   const shapes = [field.id, field.name, field.boundary, field.guidance, field.samples, field.frameCentre];
-  const wants = [field.crop, field.yieldBuPerAc, field.guide, field.guideOptions, ownGuides];
+  const needChoice = plan.need ?? { drivenBy: "mapped-test" };
+  const wants = [needChoice, field.crop, field.yieldBuPerAc, field.guide, field.guideOptions, ownGuides];
+  const pooledKey = Object.values(pooled).map((choice) => choice.model);
   const names = [field.id, plan.fields.map((one) => one.id)];
 
   const checked = await stage(context, "check", [read], shapes, () => checkField(field, inputs));
   const cells = await stage(context, "cells", [checked], maps.cellM, () =>
     layCells(checked.value, maps.cellM),
   );
-  const soil = await stage(context, "soil maps", [checked, cells], [maps, field.models], () =>
-    mapSoil(checked.value, cells.value, maps, field.models ?? {}, context.pacing),
+  const soil = await stage(
+    context,
+    "soil maps",
+    [checked, cells],
+    [maps, field.models, field.switchedOff, pooledKey],
+    () => mapSoil(field, checked.value, cells.value, maps, pooled, context.pacing),
   );
-  const need = await stage(context, "need", [checked, soil], wants, () =>
-    mapNeed(field, ownGuides ?? [], checked.value, soil.value),
+  const need = await stage(context, "need", [checked, cells, soil], wants, () =>
+    mapNeed(field, ownGuides ?? [], needChoice, checked.value, cells.value, soil.value),
   );
   const shares = await stage(context, "split", [cells, need], [split, rig.bins], () =>
     splitField(split, rig.bins, cells.value, need.value),
