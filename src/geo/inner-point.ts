@@ -24,7 +24,8 @@ export function innerPoint(area: MultiPolygon): Point | undefined {
     crossings.sort((a, b) => a - b);
     for (let i = 0; i + 1 < crossings.length; i += 2) {
       const lengthM = crossings[i + 1]! - crossings[i]!;
-      if (lengthM > (best?.lengthM ?? 0)) best = { point: [(crossings[i]! + crossings[i + 1]!) / 2, y], lengthM };
+      if (lengthM > (best?.lengthM ?? 0))
+        best = { point: [(crossings[i]! + crossings[i + 1]!) / 2, y], lengthM };
     }
   }
   return best?.point;

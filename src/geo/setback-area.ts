@@ -17,7 +17,7 @@ export function setbackArea(shape: Ground, distanceM: number): MultiPolygon {
   if (!(distanceM >= 0)) throw new Error(`setbackArea: distance ${distanceM} m`);
   if (shape.kind === "polygon") {
     const land = pathsOf(shape.polygons);
-    if (distanceM === 0) return areaOf(Clipper.unionD(land, FillRule.NonZero, DECIMALS));
+    if (distanceM === 0) return areaOf(Clipper.unionD(land, [], FillRule.NonZero, DECIMALS));
     return areaOf(widened(land, distanceM, EndType.Polygon));
   }
   if (distanceM === 0) return [];
@@ -28,7 +28,7 @@ export function setbackArea(shape: Ground, distanceM: number): MultiPolygon {
 
 /** All ground that lies in any of the areas. */
 export const joinedArea = (areas: readonly MultiPolygon[]): MultiPolygon =>
-  areaOf(Clipper.unionD(areas.flatMap(pathsOf), FillRule.NonZero, DECIMALS));
+  areaOf(Clipper.unionD(areas.flatMap(pathsOf), [], FillRule.NonZero, DECIMALS));
 
 /** The ground that lies in both areas, to 0.1 mm. */
 export function commonArea(one: MultiPolygon, other: MultiPolygon): MultiPolygon {
@@ -43,6 +43,4 @@ const pathsOf = (area: MultiPolygon): PathsD =>
   orient(area).flatMap((polygon) => polygon.map((ring) => ring.map(([x, y]) => ({ x, y }))));
 
 const areaOf = (paths: PathsD): MultiPolygon =>
-  nestRings(
-    paths.filter((path) => path.length >= 3).map((path) => path.map(({ x, y }): Point => [x, y])),
-  );
+  nestRings(paths.filter((path) => path.length >= 3).map((path) => path.map(({ x, y }): Point => [x, y])));
