@@ -3,6 +3,7 @@ export { PlanDocument } from "./document.ts";
 export type * from "./document-need-types.ts";
 export type * from "./document-types.ts";
 export type { FileSource } from "./file-source.ts";
+export { type GuideInUse, guideMarks, guidesInUse } from "./guides-shown.ts";
 export type * from "./need-result-types.ts";
 export { type NewPlan, newPlan } from "./new-plan.ts";
 export { readPlan, writePlan } from "./read-plan.ts";
