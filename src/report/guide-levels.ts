@@ -5,6 +5,7 @@ import {
   jumpsOf,
   type LevelQuery,
   ownGuide,
+  type ReadyRule,
   readyRule,
 } from "../agronomy/index.ts";
 import { InputError } from "../errors/index.ts";
@@ -47,10 +48,11 @@ function queryOf(field: DrawnField, test: "P" | "K"): LevelQuery {
 }
 
 /** The guide's unit of a test over ppm. */
-function unitsPerPpm(guide: Guide, query: LevelQuery): number {
-  const { crop, nutrient, method, options } = query;
-  const ready = readyRule(guide, { crop, nutrient, reading: { method }, ...(options ? { options } : {}) });
-  return ready.test.toGuideTest(1_000) / 1_000;
+const unitsPerPpm = (guide: Guide, query: LevelQuery): number =>
+  ready(guide, query).test.toGuideTest(1_000) / 1_000;
+
+function ready(guide: Guide, { crop, nutrient, method, options }: LevelQuery): ReadyRule {
+  return readyRule(guide, { crop, nutrient, reading: { method }, ...(options ? { options } : {}) });
 }
 
 /** Null for CEC and where the guide has no critical level. */
@@ -60,17 +62,12 @@ export function criticalLevel(plan: Plan, field: DrawnField, test: TestName): Cr
   const query = queryOf(field, test);
   return ifGuideKnows(() => {
     const perPpm = unitsPerPpm(guide, query);
+    const levelAt = levelByCec(guide, query);
     const cec = field.maps.CEC?.estimate;
-    const known = new Map<number, number>();
     let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
     const ppm = field.cells.areaM2.map((areaM2, i) => {
       if (!(areaM2 > 0)) return Number.NaN;
-      const here = cec?.[i] ?? Number.NaN;
-      let level = known.get(here);
-      if (level === undefined) {
-        level = criticalLevelOf(guide, Number.isNaN(here) ? query : { ...query, cecMeq: here }) ?? Number.NaN;
-        known.set(here, level);
-      }
+      const level = levelAt(cec?.[i] ?? Number.NaN);
       [least, most] = [Math.min(least, level), Math.max(most, level)];
       return level / perPpm;
     });
@@ -79,6 +76,23 @@ export function criticalLevel(plan: Plan, field: DrawnField, test: TestName): Cr
     if (text(least) === text(most)) return { ppm, text: `${text(least)} ppm`, everywhere: least / perPpm };
     return { ppm, text: `${text(least)} to ${text(most)} ppm by CEC`, everywhere: null };
   });
+}
+
+/** The level as a function of the CEC in the guide's unit, NaN where there is none. */
+function levelByCec(guide: Guide, query: LevelQuery): (cecMeq: number) => number {
+  const listed = guide.criticalLevels.find(
+    (one) => one.crop === query.crop && one.nutrient === query.nutrient && one.method === query.method,
+  );
+  if (listed && typeof listed.level === "string") {
+    const everywhere = criticalLevelOf(guide, query) ?? Number.NaN;
+    return () => everywhere;
+  }
+  if (listed) {
+    return (cecMeq) =>
+      criticalLevelOf(guide, Number.isNaN(cecMeq) ? query : { ...query, cecMeq }) ?? Number.NaN;
+  }
+  const { rule } = ready(guide, query);
+  return (cecMeq) => rule.criticalLevel(cecMeq) ?? Number.NaN;
 }
 
 /** The classes of a guide that gives a rate a class; null for other guides, CEC and more than seven classes. */

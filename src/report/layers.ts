@@ -81,7 +81,11 @@ function soilLayer(plan: Plan, field: DrawnField, test: TestName, options: Layer
   if (!map) throw new Error(`field ${field.field.id} has no map of ${test}`);
   const guide = options.limits ? null : guideClasses(plan, field, test);
   const areaAc = field.cells.areaM2.map(acresOf);
-  const limits = options.limits ?? guide?.limits ?? classLimits(map.estimate, areaAc);
+  const critical = criticalLevel(plan, field, test);
+  const limits =
+    options.limits ??
+    guide?.limits ??
+    classLimits(map.estimate, areaAc, RAMP_STEPS, critical?.everywhere ?? undefined);
   const plain = classesFrom("soil", limits, guide?.names);
   return finish(field, options, {
     id: `soil/${test}`,
@@ -92,7 +96,7 @@ function soilLayer(plan: Plan, field: DrawnField, test: TestName, options: Layer
     areaAc,
     classes: guide ? { ...plain, labels: guide.labels } : plain,
     lb: null,
-    critical: criticalLevel(plan, field, test),
+    critical,
   });
 }
 
