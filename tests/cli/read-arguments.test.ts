@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { nearest } from "../../src/cli/nearest.ts";
-import { optionTable, optionTable } from "../../src/cli/options.ts";
+import { optionTable } from "../../src/cli/options.ts";
 import { readArguments } from "../../src/cli/read-arguments.ts";
 import { InputError } from "../../src/errors/index.ts";
 
