@@ -89,7 +89,17 @@ async function krigedMap(
           }
         : null,
   };
-  return { map, notices: kriged.notices };
+  return { map, notices: kriged.notices.filter((notice) => isForTheUser(notice.code, kriged.far, wanted)) };
+}
+
+/** Cells far from every sample are worth a flag from this share of the field on. */
+const FAR_SHARE = 0.01;
+
+/** What the decisions tell in full is a flag only where somebody should act on it. */
+function isForTheUser(code: string, far: Uint8Array, wanted: Uint8Array): boolean {
+  const count = (marks: Uint8Array) => marks.reduce((sum, mark) => sum + mark, 0);
+  if (code === "far-from-samples") return count(far) > FAR_SHARE * count(wanted);
+  return code !== "model-at-edge";
 }
 
 function inverseDistanceMap(tested: FieldTest, cells: FieldGrid, wanted: Uint8Array, power: number): SoilMap {
