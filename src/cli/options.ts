@@ -17,6 +17,7 @@ export interface OptionValues {
   readonly cec: string | undefined;
   readonly option: ReadonlyMap<string, string>;
   readonly samples: string | undefined;
+  readonly port: string | undefined;
   readonly json: boolean;
   readonly quiet: boolean;
   readonly help: boolean;
@@ -63,6 +64,7 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   cec: { kind: "text", value: "MEQ", about: "cation exchange capacity, meq/100 g" },
   option: { kind: "pairs", value: "KEY=VALUE", about: "what the guide wants to know; may be repeated" },
   samples: { kind: "text", value: "FILE", about: "lab table (CSV): the need of every sample" },
+  port: { kind: "text", value: "N", about: "port of this computer to serve the page on; 0 for any free one" },
   json: { kind: "switch", value: "", about: "print the result, the error or the questions as JSON" },
   quiet: { kind: "switch", value: "", about: "no talk and no progress; errors still show" },
   help: { kind: "switch", value: "", about: "show this and stop" },

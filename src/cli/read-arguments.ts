@@ -85,6 +85,7 @@ function optionValues(values: ReadonlyMap<OptionName, readonly string[]>): Optio
     cec: once("cec", values),
     option: pairs("option", values),
     samples: once("samples", values),
+    port: once("port", values),
     json: values.has("json"),
     quiet: values.has("quiet"),
     help: values.has("help"),

@@ -30,4 +30,9 @@ export const verbs: readonly Verb[] = [
     about: "see whether a written set is still as written",
     load: () => import("./commands/check.ts"),
   },
+  {
+    name: "serve",
+    about: "show the page on this computer",
+    load: () => import("./commands/serve.ts"),
+  },
 ];
