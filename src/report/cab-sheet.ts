@@ -149,7 +149,8 @@ function catchTable(result: RunResult, field: FieldResult): string {
   const number = (title: string) => ({ title, isNumber: true });
   const maps = field.prescriptions.filter((map) => map.pass === "strip" && map.maxLbPerAc > 0);
   const rows = maps.map((map) => {
-    const rate = flatRate(map, result.plan.rig.rateStepLbPerAc);
+    const flat = flatRate(map, result.plan.rig.rateStepLbPerAc);
+    const rate = flat > 0 ? flat : map.maxLbPerAc;
     const pounds = CATCH_SPEEDS.map((mph) => {
       const { allRowsLb, oneRowLb } = catchTest(result.plan, rate, mph);
       return `${numberText(allRowsLb, 1)} / ${numberText(oneRowLb, 2)}`;
@@ -162,7 +163,7 @@ function catchTable(result: RunResult, field: FieldResult): string {
       rows,
     ) +
     paragraph(
-      "lb in one minute, all rows / one row, at the flat rate. All rows within 3 %, or set the meter again (common practice).",
+      "lb in one minute, all rows / one row, at the rate named. All rows within 3 %, or set the meter again (common practice).",
     )
   );
 }

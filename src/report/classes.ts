@@ -19,6 +19,16 @@ export interface Classes {
 /** Anything above it is something: limit between `none` and the least class. */
 export const NEXT_TO_NOTHING = 1e-9;
 
+/** What is wanted of class limits besides even steps. */
+export interface ClassWishes {
+  /** Classes at most, 7 unless given. */
+  readonly most?: number;
+  /** A value that should be a limit. */
+  readonly through?: number | undefined;
+  /** No step below this: rates that come in steps need no finer classes. */
+  readonly shortest?: number;
+}
+
 /** Part of the area that an outermost class may have and still be joined to its neighbour. */
 const SMALL_SHARE = 0.05;
 
@@ -31,8 +41,7 @@ const SMALL_SHARE = 0.05;
 export function classLimits(
   values: Float64Array,
   weights: Float64Array,
-  most: number = RAMP_STEPS,
-  through?: number,
+  { most = RAMP_STEPS, through, shortest = 0 }: ClassWishes = {},
 ): number[] {
   let [least, greatest] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   values.forEach((value, i) => {
@@ -41,17 +50,19 @@ export function classLimits(
     greatest = Math.max(greatest, value);
   });
   if (!(greatest > least)) return [];
-  const finest = sensibleStep((greatest - least) / most);
+  const range = greatest - least;
+  const usual = sensibleStep(Math.max(range / most, shortest));
   const isMultiple = (step: number) => Math.abs(through! / step - Math.round(through! / step)) < 1e-9;
   const isWithin = through !== undefined && through > least && through < greatest;
   let first: number[] | undefined;
-  for (let step = finest; ; step = sensibleStep(step * 1.01)) {
+  // A little finer than needed at first: small classes at the ends may be joined.
+  for (let step = sensibleStep(Math.max(range / (most + 2), shortest)); ; step = sensibleStep(step * 1.01)) {
     const limits = joinSmallEnds(stepsWithin(least, greatest, step), values, weights, most, through);
     if (limits.length < most) {
       if (!isWithin || isMultiple(step)) return limits;
       first ??= limits;
     }
-    if (first && step > 2 * finest) return first;
+    if (first && step > 2 * usual) return first;
   }
 }
 
@@ -75,9 +86,9 @@ function joinSmallEnds(
   const areas = areaByClass(kept, values, weights);
   const small = SMALL_SHARE * areas.reduce((all, area) => all + area, 0);
   while (kept.length >= most) {
-    const atStart = areas[0]! <= areas.at(-1)!;
-    const joined = atStart ? areas[0]! : areas.at(-1)!;
-    if (joined > small || (atStart ? kept[0] : kept.at(-1)) === through) break;
+    const atStart = areas[0]! + areas[1]! <= areas.at(-1)! + areas.at(-2)!;
+    const outermost = atStart ? areas[0]! : areas.at(-1)!;
+    if (outermost > small || (atStart ? kept[0] : kept.at(-1)) === through) break;
     if (atStart) {
       kept.shift();
       areas.splice(0, 2, areas[0]! + areas[1]!);

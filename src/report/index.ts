@@ -1,7 +1,7 @@
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet } from "./cab-sheet.ts";
 export { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
-export { areaByClass, type Classes, classesFrom, classLimits, classOf } from "./classes.ts";
+export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, classOf } from "./classes.ts";
 export { contour, regionsAbove, type Surface, surfaceOf } from "./contour.ts";
 export { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field.ts";
 export { fieldSheet } from "./field-sheet.ts";

@@ -70,7 +70,7 @@ export function layerOf(plan: Plan, field: DrawnField, id: LayerId, options: Lay
   if (kind === "soil") return soilLayer(plan, field, name as TestName, options);
   if (kind === "need") return needLayer(field, name as "P2O5" | "K2O", options);
   if (kind === "strip") return stripLayer(plan, field, name, options);
-  if (kind === "broadcast") return broadcastLayer(field, name, options);
+  if (kind === "broadcast") return broadcastLayer(plan, field, name, options);
   throw new Error(`no layer ${id}`);
 }
 
@@ -85,7 +85,7 @@ function soilLayer(plan: Plan, field: DrawnField, test: TestName, options: Layer
   const limits =
     options.limits ??
     guide?.limits ??
-    classLimits(map.estimate, areaAc, RAMP_STEPS, critical?.everywhere ?? undefined);
+    classLimits(map.estimate, areaAc, { through: critical?.everywhere ?? undefined });
   const plain = classesFrom("soil", limits, guide?.names);
   return finish(field, options, {
     id: `soil/${test}`,
@@ -114,7 +114,7 @@ export function testInWords(field: DrawnField, test: TestName): string {
 function needLayer(field: DrawnField, nutrient: "P2O5" | "K2O", options: LayerOptions): Layer {
   const need = nutrient === "P2O5" ? field.need.p2o5LbPerAc : field.need.k2oLbPerAc;
   const { mass, area } = unitWords(options.system);
-  return rateLayer(field, options, need, field.cells.areaM2.map(acresOf), {
+  return rateLayer(field, options, need, field.cells.areaM2.map(acresOf), 0, {
     id: `need/${nutrient}`,
     title: `${oxideText(nutrient)} needed`,
     unit: `${mass} ${oxideText(nutrient)}/${area}`,
@@ -128,7 +128,7 @@ function stripLayer(plan: Plan, field: DrawnField, name: string, options: LayerO
   if (maps.length === 0) throw new Error(`field ${field.field.id} has no strip map of ${name}`);
   const rates = field.passes.areaAc.map((_, k) => sum(maps.map((map) => map.rateLbPerAc[k]!)));
   const { mass, area } = unitWords(options.system);
-  return rateLayer(field, options, rates, field.passes.areaAc, {
+  return rateLayer(field, options, rates, field.passes.areaAc, plan.rig.rateStepLbPerAc, {
     id: `strip/${name}`,
     title: name === "all" ? "In the strip, both products" : `In the strip, ${name}`,
     unit: name === "all" ? `${mass} of product/${area}` : `${mass} ${name}/${area}`,
@@ -136,11 +136,11 @@ function stripLayer(plan: Plan, field: DrawnField, name: string, options: LayerO
   });
 }
 
-function broadcastLayer(field: DrawnField, product: string, options: LayerOptions): Layer {
+function broadcastLayer(plan: Plan, field: DrawnField, product: string, options: LayerOptions): Layer {
   const map = mapOf(field, "broadcast", product);
   if (!map) throw new Error(`field ${field.field.id} has no broadcast map of ${product}`);
   const { mass, area } = unitWords(options.system);
-  return rateLayer(field, options, map.rateLbPerAc, field.swaths.areaAc, {
+  return rateLayer(field, options, map.rateLbPerAc, field.swaths.areaAc, plan.spreader.rateStepLbPerAc, {
     id: `broadcast/${product}`,
     title: `Broadcast later, ${product}`,
     unit: `${mass} ${product}/${area}`,
@@ -153,11 +153,13 @@ function rateLayer(
   options: LayerOptions,
   lbPerAc: Float64Array,
   areaAc: Float64Array,
+  stepLbPerAc: number,
   rest: Pick<Layer, "id" | "title" | "unit" | "draws">,
 ): Layer {
   const values = lbPerAc.map((rate) => rateIn(rate, options.system ?? "us"));
   const hasNone = values.some((value, i) => value === 0 && areaAc[i]! > 0);
-  const limits = options.limits ?? rateLimits(values, areaAc, hasNone);
+  const shortest = rateIn(stepLbPerAc, options.system ?? "us");
+  const limits = options.limits ?? rateLimits(values, areaAc, hasNone, shortest);
   const lb = sum(lbPerAc.map((rate, i) => (areaAc[i]! > 0 ? rate * areaAc[i]! : 0)));
   return finish(field, options, {
     ...rest,
@@ -170,11 +172,16 @@ function rateLayer(
 }
 
 /** Where some ground gets nothing, that is a class of its own and the others are cut above it. */
-function rateLimits(values: Float64Array, areaAc: Float64Array, hasNone: boolean): number[] {
-  if (!hasNone) return classLimits(values, areaAc);
+function rateLimits(
+  values: Float64Array,
+  areaAc: Float64Array,
+  hasNone: boolean,
+  shortest: number,
+): number[] {
+  if (!hasNone) return classLimits(values, areaAc, { shortest });
   const some = values.map((value) => (value > 0 ? value : Number.NaN));
   if (some.every(Number.isNaN)) return [NEXT_TO_NOTHING];
-  return [NEXT_TO_NOTHING, ...classLimits(some, areaAc, RAMP_STEPS - 1)];
+  return [NEXT_TO_NOTHING, ...classLimits(some, areaAc, { most: RAMP_STEPS - 1, shortest })];
 }
 
 function finish(
