@@ -16,7 +16,7 @@ import type { CheckedField, FieldResult, Pieces, RefusedField, RunResult } from 
 import { splitField } from "./split-field.ts";
 import { createStageCache, hashOf, type StageCache, type StageContext, type Staged, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
-import { broadcastMaps, stripMaps, writeMaps } from "./write-maps.ts";
+import { broadcastMaps, stripMaps, writeMap } from "./write-maps.ts";
 
 export interface RunOptions {
   /** Answers to questions that files raise; those in the plan stand unless given here. */
@@ -171,7 +171,7 @@ async function runField(
   };
 }
 
-/** The maps with their files, once other code has read them back. */
+/** The maps with their files, map by map, each once other code has read it back. */
 async function writeAndReadBack(
   date: string,
   checked: Staged<CheckedField>,
@@ -181,11 +181,18 @@ async function writeAndReadBack(
   rated: readonly Prescription[],
   context: StageContext,
 ): Promise<readonly Prescription[]> {
-  const written = await stage(context, "files", [passes, swaths, ...rates], date, () =>
-    writeMaps(rated, passes.value, swaths.value, date),
-  );
-  await stage(context, "read-back", [checked, written], null, () => readBack(checked.value, written.value));
-  return written.value;
+  const maps: Prescription[] = [];
+  for (const map of rated) {
+    const ground = map.pass === "strip" ? passes : swaths;
+    const written = await stage(context, "files", [ground, ...rates], [date, map.stem], () =>
+      writeMap(map, ground.value, date),
+    );
+    await stage(context, "read-back", [checked, written], null, () =>
+      readBack(checked.value, written.value, context.pacing.pause),
+    );
+    maps.push(written.value);
+  }
+  return maps;
 }
 
 function fieldsWanted(plan: Plan, only: readonly string[] | undefined): readonly PlanField[] {
