@@ -32,7 +32,11 @@ const EDGE_DEG = 1e-6;
  * the boundary, both formats alike. Nothing found means the files may be published. `pause` lets the host's own
  * queue run between the two.
  */
-export async function readBackFaults(map: Prescription, outline: Outline): Promise<ReadBackFault[]> {
+export async function readBackFaults(
+  map: Prescription,
+  outline: Outline,
+  pause: () => Promise<void> = async () => {},
+): Promise<ReadBackFault[]> {
   const faults: ReadBackFault[] = [];
   const shapefile = new Map([...map.files].filter(([name]) => !name.endsWith(".geojson")));
   const [geoJsonName, geoJson] = [...map.files].find(([name]) => name.endsWith(".geojson"))!;
