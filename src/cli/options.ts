@@ -7,6 +7,7 @@ export interface OptionValues {
   readonly overwrite: boolean;
   readonly field: readonly string[];
   readonly answer: ReadonlyMap<string, string>;
+  readonly as: string | undefined;
   readonly guide: string | undefined;
   readonly crop: string | undefined;
   readonly yield: string | undefined;
@@ -54,6 +55,7 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   },
   field: { kind: "texts", value: "ID", about: "only this field; may be repeated" },
   answer: { kind: "pairs", value: "KEY=VALUE", about: "answer to a question; may be repeated" },
+  as: { kind: "text", value: "ROLE", about: "role of the file, such as boundary or samples; else inferred" },
   guide: { kind: "text", value: "ID", about: "guide to read" },
   crop: { kind: "text", value: "CROP", about: "crop that follows, such as corn or soybean" },
   yield: { kind: "text", value: "BU", about: "yield goal, bushels per acre" },

@@ -75,6 +75,7 @@ function optionValues(values: ReadonlyMap<OptionName, readonly string[]>): Optio
     overwrite: values.has("overwrite"),
     field: values.get("field") ?? [],
     answer: pairs("answer", values),
+    as: once("as", values),
     guide: once("guide", values),
     crop: once("crop", values),
     yield: once("yield", values),
