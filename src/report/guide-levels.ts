@@ -10,6 +10,7 @@ import {
 } from "../agronomy/index.ts";
 import { InputError } from "../errors/index.ts";
 import type { Plan, TestName } from "../plan/index.ts";
+import { classesFrom } from "./classes.ts";
 import type { DrawnField } from "./drawn-field.ts";
 import { numberText } from "./numbers.ts";
 
@@ -72,9 +73,11 @@ export function criticalLevel(plan: Plan, field: DrawnField, test: TestName): Cr
       return level / perPpm;
     });
     if (!Number.isFinite(least) || !Number.isFinite(most)) return null;
-    const text = (level: number) => numberText(level / perPpm, decimalsFor(level / perPpm));
-    if (text(least) === text(most)) return { ppm, text: `${text(least)} ppm`, everywhere: least / perPpm };
-    return { ppm, text: `${text(least)} to ${text(most)} ppm by CEC`, everywhere: null };
+    const [low, high] = [least / perPpm, most / perPpm];
+    if (high - low < 0.05) {
+      return { ppm, text: `${numberText(low, decimalsFor(low))} ppm`, everywhere: low };
+    }
+    return { ppm, text: `${numberText(low, 0)} to ${numberText(high, 0)} ppm by CEC`, everywhere: null };
   });
 }
 
@@ -116,17 +119,21 @@ export function guideClasses(plan: Plan, field: DrawnField, test: TestName): Gui
     const inLower = edgeIn === "lower class";
     // A test is rounded before it is classed, so the class ends half a step from its printed edge.
     const limits = edges.map((edge) => (inLower ? edge + step / 2 + 1e-9 : edge - step / 2) / perPpm);
+    const names = classes.map((one) => one.name).every((name) => /^\d+$/.test(name))
+      ? []
+      : classes.map((one) => one.name);
+    if (!inLower && step === 0) return { limits, labels: classesFrom("soil", limits).labels, names };
     const decimals = Math.max(...edges.map((edge) => decimalsFor(edge / perPpm)));
     const text = (value: number) => numberText(value / perPpm, decimals);
     const labels = [
       `${inLower ? "up to" : "under"} ${text(edges[0]!)}`,
       ...edges.slice(1).map((edge, k) => {
         const [from, to] = inLower ? [edges[k]! + step, edge] : [edges[k]!, edge - step];
-        return `${text(from)}–${text(to)}`;
+        return step === 0 ? `over ${text(from)} to ${text(to)}` : `${text(from)}–${text(to)}`;
       }),
       inLower ? `over ${text(edges.at(-1)!)}` : `${text(edges.at(-1)!)} and over`,
     ];
-    return { limits, labels, names: classes.map((one) => one.name) };
+    return { limits, labels, names };
   });
 }
 

@@ -159,16 +159,37 @@ function rateLayer(
   const values = lbPerAc.map((rate) => rateIn(rate, options.system ?? "us"));
   const hasNone = values.some((value, i) => value === 0 && areaAc[i]! > 0);
   const shortest = rateIn(stepLbPerAc, options.system ?? "us");
-  const limits = options.limits ?? rateLimits(values, areaAc, hasNone, shortest);
+  const few = options.limits ? null : fewRates(values, areaAc);
+  const limits = options.limits ?? few?.limits ?? rateLimits(values, areaAc, hasNone, shortest);
+  const plain = classesFrom("rate", limits);
   const lb = sum(lbPerAc.map((rate, i) => (areaAc[i]! > 0 ? rate * areaAc[i]! : 0)));
   return finish(field, options, {
     ...rest,
     values,
     areaAc,
-    classes: classesFrom("rate", limits),
+    classes: few ? { ...plain, labels: few.labels } : plain,
     lb,
     critical: null,
   });
+}
+
+/** A class a rate where there are no more rates than classes; null where there are, or they read alike. */
+function fewRates(
+  values: Float64Array,
+  areaAc: Float64Array,
+): { readonly limits: readonly number[]; readonly labels: readonly string[] } | null {
+  const rates = new Set<number>();
+  for (let i = 0; i < values.length && rates.size <= RAMP_STEPS; i++) {
+    if (areaAc[i]! > 0) rates.add(values[i]!);
+  }
+  if (rates.size < 2 || rates.size > RAMP_STEPS) return null;
+  const rising = [...rates].sort((a, b) => a - b);
+  const decimals = rising.every((rate) => Math.abs(rate - Math.round(rate)) < 1e-6) ? 0 : 1;
+  const labels = rising.map((rate) => (rate === 0 ? "none" : numberText(rate, decimals)));
+  if (new Set(labels).size < labels.length) return null;
+  const limits = rising.slice(1);
+  if (rising[0] === 0) limits[0] = NEXT_TO_NOTHING;
+  return { limits, labels };
 }
 
 /** Where some ground gets nothing, that is a class of its own and the others are cut above it. */

@@ -1,7 +1,3 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import { pathToFileURL } from "node:url";
 import { beforeAll, describe, expect, test } from "vitest";
 import { cautions } from "../../src/agronomy/index.ts";
 import type { FieldResult, RunResult } from "../../src/plan/index.ts";
@@ -19,7 +15,6 @@ import {
   stripSalt,
   tonsText,
 } from "../../src/report/index.ts";
-import { describeWithTools } from "../support/system-tool.ts";
 import { runSample } from "./run-sample.ts";
 import { faultsOf, readStrictly } from "./strict-xml.ts";
 
@@ -263,33 +258,6 @@ describe("the field sheets", () => {
       for (const notice of field.notices) {
         expect(text.toLowerCase()).toContain(notice.message.toLowerCase());
       }
-    }
-  });
-});
-
-describeWithTools(["chromium"], "in a browser", ({ chromium }) => {
-  test("the cab sheet opens from a file and prints a page a field after its index, on letter and on A4", () => {
-    const folder = mkdtempSync(join(tmpdir(), "bermplan-cab-"));
-    try {
-      // As wide as A4 and as high as letter: what fits here fits on both.
-      const file = join(folder, "cab.html");
-      writeFileSync(file, cabSheet(result).replace("@page{", "@page{size:210mm 11in;"));
-      const pdf = join(folder, "cab.pdf");
-      chromium(
-        ...[
-          "--headless",
-          "--no-sandbox",
-          "--disable-gpu",
-          "--no-first-run",
-          "--disable-background-networking",
-        ],
-        ...[`--user-data-dir=${join(folder, "profile")}`, "--no-pdf-header-footer", `--print-to-pdf=${pdf}`],
-        pathToFileURL(file).href,
-      );
-      const pages = readFileSync(pdf, "latin1").match(/\/Type \/Page\b(?!s)/g) ?? [];
-      expect(pages).toHaveLength(result.fields.length + 1);
-    } finally {
-      rmSync(folder, { recursive: true, force: true });
     }
   });
 });
