@@ -12,13 +12,28 @@ import {
 } from "#core";
 import { carryOff, planFolder } from "./carry-off.ts";
 import { farmView } from "./farm-view.ts";
-import { fieldView, type Sent } from "./field-view.ts";
+import { fieldLine, fieldView, type Sent } from "./field-view.ts";
 import { outlineOf } from "./outline.ts";
-import type { FromEngine, LonLat, Look, NamedFile, Outline, TakeAway, ToEngine } from "./protocol.ts";
+import type {
+  FieldLine,
+  FromEngine,
+  LonLat,
+  Look,
+  NamedFile,
+  Outline,
+  TakeAway,
+  ToEngine,
+} from "./protocol.ts";
 import { breathe } from "./yielding.ts";
 
 type Post = (message: FromEngine, transfer?: Transferable[]) => void;
 type Work = Extract<ToEngine, { kind: "work" }>;
+
+/** Files are written and read back once the hand has rested this long, ms. */
+const REST_MS = 600;
+
+/** While a farm is worked out the page hears of its fields this often, ms. */
+const TELL_EVERY_MS = 500;
 
 /** Thrown at a border between stages when a newer plan has come or Stop was pressed. */
 class Superseded extends Error {}
@@ -75,12 +90,20 @@ export class Engine {
       }
       if (work.wholeFarm) {
         await this.pauseFor(mine);
-        const farm = await this.runPart(work, mine, [], "later", (field) => this.outline(field));
+        const lines: FieldLine[] = [];
+        let toldAt = performance.now();
+        const farm = await this.runPart(work, mine, [], "later", (field) => {
+          this.outline(field);
+          lines.push(fieldLine(field));
+          if (performance.now() - toldAt < TELL_EVERY_MS) return;
+          toldAt = performance.now();
+          this.post({ kind: "farm-so-far", turn, fields: lines.slice() });
+        });
         this.tellOutlines();
         this.post({ kind: "farm", turn, farm: farmView(farm) });
       }
       if (look.field !== null && this.writtenField !== look.field) {
-        await this.pauseFor(mine);
+        await this.pauseFor(mine, REST_MS);
         this.show(turn, await this.runPart(work, mine, [look.field], "written"), look);
         this.writtenField = look.field;
       }
@@ -91,8 +114,9 @@ export class Engine {
     }
   }
 
-  private async pauseFor(mine: number): Promise<void> {
-    await breathe();
+  private async pauseFor(mine: number, ms = 0): Promise<void> {
+    if (ms === 0) await breathe();
+    else await new Promise((rested) => setTimeout(rested, ms));
     if (this.newest !== mine) throw new Superseded();
   }
 
@@ -122,7 +146,7 @@ export class Engine {
     if (this.outlines.get(field.id)?.checked === checked) return;
     this.outlines.set(field.id, { checked, outline: outlineOf(field.id, checked) });
     this.areOutlinesNew = true;
-    if (performance.now() - this.outlinesTold > 400) this.tellOutlines();
+    if (performance.now() - this.outlinesTold > TELL_EVERY_MS) this.tellOutlines();
   }
 
   private tellOutlines(): void {

@@ -201,6 +201,8 @@ export type FromEngine =
   | { readonly kind: "progress"; readonly turn: number; readonly progress: Progress }
   | { readonly kind: "field"; readonly turn: number; readonly field: FieldView }
   | { readonly kind: "outlines"; readonly outlines: readonly Outline[] }
+  /** Fields worked out so far while the farm is on its way. */
+  | { readonly kind: "farm-so-far"; readonly turn: number; readonly fields: readonly FieldLine[] }
   | { readonly kind: "farm"; readonly turn: number; readonly farm: FarmView }
   | {
       readonly kind: "read-out";

@@ -37,6 +37,8 @@ export interface PlatHooks {
   tapped(at: LonLat): void;
   picked(field: string): void;
   moved(): void;
+  /** Nothing is left to draw; `isAll` when everything given so far is on the map. */
+  idle(isAll: boolean): void;
 }
 
 /** The one owner of the map. Give it shapes in degrees; it draws them and says where the pointer is. */
@@ -47,6 +49,8 @@ export class PlatMap {
   private passes: PassLines | null = null;
   private segmentM = 30;
   private every = 1;
+  /** Shapes given that the map has not been told yet. */
+  private waiting = 0;
   private box: Ground["box"] | null = null;
   private readonly drawn = new Map<string, FeatureCollection>();
 
@@ -74,13 +78,9 @@ export class PlatMap {
     this.map.on("click", (event) => hooks.tapped([event.lngLat.lng, event.lngLat.lat]));
     this.map.on("move", () => hooks.moved());
     this.map.on("render", () => hooks.moved());
+    this.map.on("idle", () => hooks.idle(this.waiting === 0));
     this.map.on("zoom", () => this.thinOut());
     this.map.on("resize", () => this.fit());
-  }
-
-  /** For tests: whether everything given has been drawn. */
-  get isDrawn(): boolean {
-    return this.map.loaded();
   }
 
   canvas(): HTMLCanvasElement {
@@ -176,7 +176,9 @@ export class PlatMap {
   }
 
   private async put(source: string, shapes: FeatureCollection | null): Promise<void> {
+    this.waiting++;
     await this.ready;
+    this.waiting--;
     const data = shapes ?? nothing;
     if (this.drawn.get(source) === nothing && data === nothing) return;
     this.drawn.set(source, data);

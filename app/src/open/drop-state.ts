@@ -1,10 +1,10 @@
-import { type Signal, signal } from "@preact/signals";
-import type { Question } from "#core";
+import { batch, type Signal, signal } from "@preact/signals";
+import type { Plan, Question } from "#core";
 import type { NamedFile, Trouble } from "../engine/protocol.ts";
 import type { Recognised } from "../engine/recognise.ts";
 import { askWhatItIs } from "../state/errands.ts";
 import { edit, history, opened, openPlan, plan } from "../state/opened.ts";
-import { goTo } from "../state/route.ts";
+import { goTo, here } from "../state/route.ts";
 import { broughtBack } from "../state/session.ts";
 
 /** What was dropped and how far it was understood. */
@@ -77,16 +77,26 @@ export function openDrop(origin?: string): void {
   const before = opened.peek();
   if (now.joins && !asSaved && before && history.peek()) {
     const count = of.fields.length - history.peek()!.plan.fields.length;
-    opened.value = { ...before, files, recognised, notices };
-    edit({ name: `${count} ${count === 1 ? "field" : "fields"} added`, plan: of });
+    batch(() => {
+      opened.value = { ...before, files, recognised, notices };
+      edit({ name: `${count} ${count === 1 ? "field" : "fields"} added`, plan: of });
+    });
   } else {
     openPlan({ origin: origin ?? `files: ${of.name}`, name: of.name, files, recognised, notices }, of);
   }
   broughtBack.value = null;
   drop.value = null;
+  if (origin?.startsWith("served: ") && isNamed(of)) return;
   const [only] = of.fields;
   if (of.fields.length === 1 && only) goTo({ sheet: "soil", field: only.id, part: "P" });
   else goTo({ sheet: "farm" });
+}
+
+/** The address already names a sheet of this plan. */
+function isNamed(of: Plan): boolean {
+  const { sheet, field, unknown } = here.peek();
+  if (location.hash === "" || unknown) return false;
+  return sheet === "farm" || sheet === "order" || of.fields.some(({ id }) => id === field);
 }
 
 export function putBack(): void {

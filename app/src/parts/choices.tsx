@@ -30,7 +30,7 @@ export function Choices<Value extends string>({
             checked={option === value}
             onChange={() => onChoose(option)}
           />
-          {text}
+          <span>{text}</span>
         </label>
       ))}
     </fieldset>

@@ -2,7 +2,7 @@ import { useState } from "preact/hooks";
 import { type Balance, oxideText, shownBalance } from "#core";
 import { before, dollars, figures, heavy, mass, orderDollars, rate, words } from "../state/figures.ts";
 import { plan } from "../state/opened.ts";
-import { farm, isBehind } from "../state/results.ts";
+import { farm, isBehind, isDone, soFar } from "../state/results.ts";
 import { settings } from "../state/settings.ts";
 import { BalanceBar } from "./balance-bar.tsx";
 import { Ledger } from "./ledger.tsx";
@@ -23,8 +23,7 @@ export function Foot() {
   }
   const scopeWords = now?.scope === "farm" ? "whole farm" : "this field";
   return (
-    <section class="foot" id="balance" aria-label="Balance">
-      <ProgressLine />
+    <section class="foot" id="balance" aria-label="Balance" data-done={String(isDone.value)}>
       <output class="cell" aria-live="polite" data-behind={isBehind.value}>
         <BalanceTable scope={scopeWords} balances={now?.balances ?? unknown} isKnown={now !== null} />
       </output>
@@ -47,7 +46,7 @@ export function Foot() {
           </tbody>
         </table>
       </div>
-      <div class="cell">
+      <div class="cell strip-mean">
         <p class="label">in the strip, mean {words().rate}</p>
         <p class="sum">
           <Was
@@ -78,17 +77,19 @@ export function Foot() {
           How computed
         </button>
       </div>
+      <ProgressLine />
       {isOpen && <Ledger close={() => setOpen(false)} />}
     </section>
   );
 }
 
-const about = (): string => (isBehind.value ? "~" : "");
+const about = (): string => (isBehind.value && figures.value ? "~" : "");
 const was = (product: string): number | undefined =>
   before.value?.products.find((one) => one.product === product)?.lb;
 
 function orderWords(): string {
-  const missing = farm.value?.incomplete ?? "";
+  const count = plan.value?.fields.length ?? 0;
+  const missing = farm.value ? farm.value.incomplete : `${soFar.value.length} of ${count} fields`;
   if (missing !== "") return `${missing} worked out`;
   return Object.keys(plan.value?.pricesUsdPerTon ?? {}).length === 0
     ? "no price given yet"
@@ -126,7 +127,11 @@ function BalanceTable({ scope, balances, isKnown }: BalanceTableProps) {
   const isOver = shown.some((one) => one.excess !== 0);
   const text = (value: number) => (isKnown ? `${about()}${value.toLocaleString("en-US")}` : "–");
   return (
-    <table class="balance">
+    <table class="balance lines-of-balance">
+      <caption>
+        {scope}: need = strip + broadcast{isShort ? " + short" : ""}
+        {isOver ? " − over" : ""}, rounding; {words().mass}
+      </caption>
       <thead>
         <tr>
           <th scope="col">

@@ -37,7 +37,7 @@ export const farmFields: ReadonlySignal<readonly FarmField[] | null> = computed(
         id,
         boundary,
         label,
-        text: `${one.name}\n${acres}\n${second}`,
+        text: [one.name, acres, second].filter((part) => part !== "").join("\n"),
         colour: step < 0 ? (far > 2 ? colours.paper : colours.sheet) : ramps.rate[step]!,
         chosen: sheet === "farm" && of.fields.length > 1 && id === farmChoice.value,
         areaAc: line?.areaAc ?? 0,

@@ -1,4 +1,4 @@
-import { effect } from "@preact/signals";
+import { effect, signal } from "@preact/signals";
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { PlatMap } from "../map/plat-map.ts";
 import { pickField } from "../state/farm-list.ts";
@@ -12,6 +12,9 @@ import { keepMapInStep } from "./keep-map-in-step.ts";
 import { Marks, redraws } from "./marks.tsx";
 import { moveReadOut } from "./move-read-out.ts";
 import { Twin, twinOpen } from "./twin.tsx";
+
+/** Sheet and moment when the map last had everything drawn; tests wait for it. */
+const idles = signal("");
 
 /** The open sheet's map: ground view, neat line, legend and read-out. */
 export function Plat() {
@@ -31,6 +34,9 @@ export function Plat() {
         },
         tapped: (at) => tapped(made!, at),
         picked: pickField,
+        idle: (isAll) => {
+          idles.value = isAll && field.peek() ? `${location.hash} ${performance.now().toFixed(0)}` : "";
+        },
         moved: () => {
           redraws.value++;
         },
@@ -63,7 +69,7 @@ export function Plat() {
   }, [map]);
 
   return (
-    <section class="plat" id="plat" aria-label="Plat" data-drawn={field.value ? field.value.id : ""}>
+    <section class="plat" id="plat" aria-label="Plat" data-idle={idles.value}>
       <div class="ground-view">
         <div class="canvas" ref={view} />
         <div class="zoom">

@@ -62,10 +62,9 @@ function Ceiling() {
   const shown = field.value;
   const ceiling = shown?.ceilingLbPerAc;
   const tilde = isBehind.value ? "~" : "";
+  if (!shown) return <BigNumber value="–" words={`${words().rate}, the ceiling, being worked out`} />;
   if (ceiling == null) {
-    return (
-      <BigNumber value={shown ? "none" : "–"} words="ceiling needed: the whole need fits in the strip" />
-    );
+    return <BigNumber value="No" words="ceiling is needed: the whole need fits in the strip" />;
   }
   const k2o = numberText(Number(rate(ceiling, 1).replaceAll(",", "")) * 0.6, 0);
   return (

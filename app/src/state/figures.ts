@@ -3,7 +3,7 @@ import { acresText, type Balance, lbText, rateText, sum, tonsText, unitWords } f
 import type { FieldLine } from "../engine/protocol.ts";
 import { productsOf } from "./look.ts";
 import { editCount, plan } from "./opened.ts";
-import { farm, field } from "./results.ts";
+import { farm, field, soFar } from "./results.ts";
 import { here } from "./route.ts";
 import { settings } from "./settings.ts";
 
@@ -61,7 +61,7 @@ const added = (lines: readonly FieldLine[]): Balance[] =>
 
 /** The farm's lines with the chosen field as worked out last, which is never older than the farm's. */
 export const farmLines: ReadonlySignal<readonly FieldLine[]> = computed(() => {
-  const lines = farm.value?.fields ?? [];
+  const lines = farm.value?.fields ?? soFar.value;
   const shown = field.value;
   return lines.map((line) => (shown && line.id === shown.id ? shown : line));
 });

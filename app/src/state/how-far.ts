@@ -90,9 +90,12 @@ export const doubts: ReadonlySignal<Readonly<Partial<Record<SheetName, readonly 
   },
 );
 
-/** Acres of fields whose files were written and read back. */
-export const checkedAcres: ReadonlySignal<number> = computed(() =>
-  farmLines.value.filter((line) => line.written).reduce((sum, line) => sum + line.areaAc, 0),
-);
+/** Acres of fields whose split is kept and whose files were written and read back. */
+export const checkedAcres: ReadonlySignal<number> = computed(() => {
+  const of = plan.value;
+  return farmLines.value
+    .filter((line) => of && howFar(of, line, line.id) >= 4)
+    .reduce((sum, line) => sum + line.areaAc, 0);
+});
 
 export const isEdited: ReadonlySignal<boolean> = computed(() => (history.value?.past.length ?? 0) > 0);

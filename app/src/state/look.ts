@@ -7,11 +7,15 @@ import { settings } from "./settings.ts";
 
 /** Class limits typed by the user, in the unit shown, by layer. */
 export const typedLimits: Signal<Readonly<Partial<Record<LayerId, readonly number[]>>>> = signal({});
-/** Class limits that stand since the plan was opened, so that one colour stays one class while a slider moves. */
+/** Class limits that stand since the field was opened, so that one colour stays one class while a slider moves. */
 let standing: Readonly<Partial<Record<LayerId, readonly number[]>>> = {};
 
-/** Soil tests have the guide's classes; for rates the limits of the first map stand. */
-export function letLimitsStand(layers: readonly Layer[]): void {
+let standingFor = "";
+
+/** Soil tests have the guide's classes; for rates the limits of the field's first map stand. */
+export function letLimitsStand(field: string, layers: readonly Layer[]): void {
+  if (field !== standingFor) standing = {};
+  standingFor = field;
   for (const { id, classes } of layers) {
     if (!id.startsWith("soil/") && !standing[id]) standing = { ...standing, [id]: classes.limits };
   }
@@ -61,7 +65,8 @@ export const look: ReadonlySignal<Look> = computed(() => {
   const of = plan.value;
   const wanted = of ? layersOf(route, of) : { plat: null, inset: null };
   const layers = [wanted.plat, wanted.inset].filter((id): id is LayerId => id !== null);
-  const limits = { ...standing, ...typedLimits.value };
+  const isSame = standingFor === `${chosenField.value} ${settings.value.system}`;
+  const limits = { ...(isSame ? standing : {}), ...typedLimits.value };
   return {
     field: chosenField.value,
     layers,

@@ -1,4 +1,4 @@
-import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
+import { batch, computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import type { Answers, Notice, Plan } from "#core";
 import type { NamedFile } from "../engine/protocol.ts";
 import { beginHistory, type Edit, type History, letGo, redone, undone, withEdit } from "./edits.ts";
@@ -40,10 +40,12 @@ export const lastEdit: ReadonlySignal<Edit | null> = computed(() => history.valu
 export const nextEdit: ReadonlySignal<Edit | null> = computed(() => history.value?.future[0] ?? null);
 
 export function openPlan(what: Opened, begin: Plan | History, besides: Beside = nothingBeside): void {
-  opened.value = what;
-  answers.value = {};
-  beside.value = besides;
-  history.value = "past" in begin ? begin : beginHistory(begin);
+  batch(() => {
+    opened.value = what;
+    answers.value = {};
+    beside.value = besides;
+    history.value = "past" in begin ? begin : beginHistory(begin);
+  });
 }
 
 /** Take a change into the plan; while a drag holds one grip its moves are one edit. */

@@ -9,11 +9,13 @@ import {
   farm,
   field,
   isBehind,
+  isDone,
   isStopped,
   outlines,
   pointed,
   progress,
   questions,
+  soFar,
   takeField,
   trouble,
 } from "./results.ts";
@@ -74,6 +76,7 @@ function sendIfFree(): void {
   if (now !== sentPlan || field.peek()?.id !== look.peek().field) isBehind.value = true;
   sentPlan = now;
   isStopped.value = false;
+  isDone.value = false;
   const wholeFarm = now !== farmPlan;
   engine.send({ kind: "work", turn, plan: now, answers: answers.peek(), look: look.peek(), wholeFarm });
   performance.mark("work sent");
@@ -85,6 +88,7 @@ function sendFilesOnce(): void {
   sentFiles = files;
   field.value = null;
   farm.value = null;
+  soFar.value = [];
   farmPlan = null;
   outlines.value = [];
   forgetLimits();
@@ -103,16 +107,23 @@ function hear(message: FromEngine): void {
     case "field":
       hearField(message);
       break;
+    case "farm-so-far":
+      if (message.turn === turn && farm.peek() === null) soFar.value = message.fields;
+      break;
     case "farm":
       if (message.turn !== turn) break;
       farm.value = message.farm;
+      soFar.value = [];
       farmPlan = sentPlan;
       break;
     case "read-out":
       hearReadOut(message);
       break;
     case "done":
-      if (message.turn === turn) progress.value = null;
+      if (message.turn === turn) {
+        progress.value = null;
+        isDone.value = !isDue;
+      }
       break;
     case "stopped":
       free(message.turn);
@@ -131,7 +142,10 @@ function hear(message: FromEngine): void {
 function hearField(message: Extract<FromEngine, { kind: "field" }>): void {
   const shown = takeField(message.field);
   if (shown) {
-    letLimitsStand(shown.layers.map(({ layer }) => layer));
+    letLimitsStand(
+      `${shown.id} ${look.peek().system}`,
+      shown.layers.map(({ layer }) => layer),
+    );
     field.value = shown;
     trouble.value = null;
     questions.value = [];
