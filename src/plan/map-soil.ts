@@ -38,10 +38,17 @@ export async function mapSoil(
         ? { map: inverseDistanceMap(tested, cells, wanted, maps.power ?? 2), notices: [] }
         : await krigedMap(test, tested, cells, wanted, maps, field.models?.[test], pooled[test], pacing);
     made[test] = mapped.map;
-    notices.push(...mapped.notices.map((notice) => ({ ...notice, where: `${field.id}: ${notice.where}` })));
+    notices.push(...mapped.notices.map((notice) => inField(field, notice)));
   }
   return { maps: made, notices };
 }
+
+/** A notice about one map, with the field and the sample in its words. */
+const inField = (field: PlanField, { code, message, where }: Notice): Notice => ({
+  code,
+  message: `${field.name}, ${where}: ${message}`,
+  where: `${field.id}: ${where}`,
+});
 
 async function krigedMap(
   test: TestName,
@@ -89,7 +96,17 @@ async function krigedMap(
           }
         : null,
   };
-  return { map, notices: kriged.notices };
+  return { map, notices: kriged.notices.filter((notice) => isForTheUser(notice.code, kriged.far, wanted)) };
+}
+
+/** Cells far from every sample are worth a flag from this share of the field on. */
+const FAR_SHARE = 0.01;
+
+/** What the decisions tell in full is a flag only where somebody should act on it. */
+function isForTheUser(code: string, far: Uint8Array, wanted: Uint8Array): boolean {
+  const count = (marks: Uint8Array) => marks.reduce((sum, mark) => sum + mark, 0);
+  if (code === "far-from-samples") return count(far) > FAR_SHARE * count(wanted);
+  return code !== "model-at-edge";
 }
 
 function inverseDistanceMap(tested: FieldTest, cells: FieldGrid, wanted: Uint8Array, power: number): SoilMap {

@@ -18,7 +18,7 @@ import { splitField } from "./split-field.ts";
 import { createStageCache, hashOf, type StageCache, type StageContext, type Staged, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
 import { touchedPieces } from "./touched-pieces.ts";
-import { broadcastMaps, stripMaps, writeMaps } from "./write-maps.ts";
+import { broadcastMaps, stripMaps, writeMap } from "./write-maps.ts";
 
 /**
  * The whole job, from the plan and its files to prescription files that were read back, with their totals.
@@ -142,7 +142,7 @@ async function runField(
   };
 }
 
-/** The maps with their files, once other code has read them back. */
+/** The maps with their files, map by map, each once other code has read it back. */
 async function writeAndReadBack(
   date: string,
   checked: Staged<CheckedField>,
@@ -152,11 +152,18 @@ async function writeAndReadBack(
   rated: readonly Prescription[],
   context: StageContext,
 ): Promise<readonly Prescription[]> {
-  const written = await stage(context, "files", [passes, swaths, ...rates], date, () =>
-    writeMaps(rated, passes.value, swaths.value, date),
-  );
-  await stage(context, "read-back", [checked, written], null, () => readBack(checked.value, written.value));
-  return written.value;
+  const maps: Prescription[] = [];
+  for (const map of rated) {
+    const ground = map.pass === "strip" ? passes : swaths;
+    const written = await stage(context, "files", [ground, ...rates], [date, map.stem], () =>
+      writeMap(map, ground.value, date),
+    );
+    await stage(context, "read-back", [checked, written], null, () =>
+      readBack(checked.value, written.value, context.pacing.pause),
+    );
+    maps.push(written.value);
+  }
+  return maps;
 }
 
 function fieldsWanted(plan: Plan, only: readonly string[] | undefined): readonly PlanField[] {

@@ -146,18 +146,9 @@ function rateMap(
   });
 }
 
-/** Every map of a field with its files. */
-export function writeMaps(
-  maps: readonly Prescription[],
-  passes: Pieces,
-  swaths: Pieces,
-  date: string,
-): Prescription[] {
-  return maps.map((map) => {
-    const ground = map.pass === "strip" ? passes : swaths;
-    return writePrescription(map, { polygons: ground.written, zones: zoneNames(ground) }, date);
-  });
-}
+/** A map with its files, on the ground its rates lie on. */
+export const writeMap = (map: Prescription, ground: Pieces, date: string): Prescription =>
+  writePrescription(map, { polygons: ground.written, zones: zoneNames(ground) }, date);
 
 /** `12-3` is pass 12, segment 3; further pieces of it are `12-3-2`, `12-3-3`. */
 function zoneNames(ground: Pieces): string[] {

@@ -1,7 +1,6 @@
 import { InputError } from "../errors/index.ts";
-import type { Table } from "../formats/index.ts";
 import { fieldFrame, frameCentre, innerPoint, type MultiPolygon, orient, type Point } from "../geo/index.ts";
-import { readHeading } from "../soil/index.ts";
+import { readHeading, type SampleFile } from "../soil/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { fieldZones, zonesById } from "./field-zones.ts";
 import type { InputFile } from "./input-file.ts";
@@ -34,11 +33,11 @@ export function withZonePlaces(
   return { ...file, table: placed(file.table, places) };
 }
 
-const meaningOf = (table: Table, means: string): number =>
+const meaningOf = (table: SampleFile, means: string): number =>
   table.headings.findIndex((heading, column) => readHeading(heading, column).means === means);
 
-const hasPlaces = (table: Table): boolean =>
-  meaningOf(table, "latitude") >= 0 && meaningOf(table, "longitude") >= 0;
+const hasPlaces = (table: SampleFile): boolean =>
+  table.placed !== undefined || (meaningOf(table, "latitude") >= 0 && meaningOf(table, "longitude") >= 0);
 
 function zonePlaces(
   field: PlanField,
@@ -64,7 +63,7 @@ function zonePlaces(
   }
 }
 
-function placed(table: Table, places: readonly ZonePlace[]): Table {
+function placed(table: SampleFile, places: readonly ZonePlace[]): SampleFile {
   const named = ["zone", "zoneid"];
   const plain = (text: string) => text.toLowerCase().replaceAll(/[^a-z0-9]/g, "");
   const zoneColumn = table.headings.findIndex((heading) => named.includes(plain(heading)));

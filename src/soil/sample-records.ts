@@ -1,5 +1,4 @@
 import { readHeading } from "./lab-heading.ts";
-import { readLabValue } from "./lab-value.ts";
 
 /** What a row of a lab table says besides P, K and CEC; null where it says nothing readable. */
 export interface SampleRecord {
@@ -48,11 +47,8 @@ export function sampleRecords(table: RecordTable): ReadonlyMap<number, SampleRec
   );
 }
 
-function readNumberOrNull(text: string | undefined): number | null {
-  if (text === undefined || !/\d/.test(text)) return null;
-  const number = /^\d+(\.\d+)?$/.test(text.trim()) ? readLabValue(text, "") : null;
-  return number?.kind === "number" ? number.value : null;
-}
+const readNumberOrNull = (text: string | undefined): number | null =>
+  text !== undefined && /^\d+(\.\d+)?$/.test(text.trim()) ? Number(text) : null;
 
 /**
  * Days as YYYY-MM-DD: written year first, or with a slash, dot or hyphen where some number above 12 in the column tells
