@@ -1,4 +1,5 @@
 export { type Answers, isKnownAnswerKey } from "./answers.ts";
+export { depthInches } from "./depth-inches.ts";
 export { PlanDocument } from "./document.ts";
 export type * from "./document-need-types.ts";
 export type * from "./document-types.ts";

@@ -13,7 +13,7 @@ import { type Inputs, readSources } from "./read-sources.ts";
 import type { CheckedField, FieldResult, Pieces, RefusedField, RunResult } from "./result-types.ts";
 import type { RunOptions } from "./run-options.ts";
 import { samplesPaths } from "./samples-paths.ts";
-import type { BudgetCut } from "./spend-budget.ts";
+import { type BudgetCut, budgetPassed } from "./spend-budget.ts";
 import { splitField } from "./split-field.ts";
 import { createStageCache, hashOf, type StageCache, type StageContext, type Staged, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
@@ -48,7 +48,9 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
     }
   }
   if (results.length === 0) throw allRefused(refused);
-  const notices = [...inputs.notices, ...planNotices(plan, results), ...(spent ? [spent.notice] : [])];
+  const placed = results.flatMap((result) => result.prescriptions);
+  const budget = [...(spent ? [spent.notice] : []), ...budgetPassed(plan, placed)];
+  const notices = [...inputs.notices, ...planNotices(plan, results), ...budget];
   return totalsOf(plan, hashOf(plan), notices, results, refused, wanted.length);
 }
 
