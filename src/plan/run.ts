@@ -2,7 +2,7 @@ import { InputError } from "../errors/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import type { Answers } from "./answers.ts";
 import { askField, contextOf, spendOverFields, type Work } from "./ask-field.ts";
-import { balanceField } from "./balance-field.ts";
+import { balanceField, balanceReasons } from "./balance-field.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { fieldAccounts, planNotices } from "./field-accounts.ts";
 import { cutPasses, cutSpreaderCells } from "./field-pieces.ts";
@@ -137,6 +137,7 @@ async function runField(
     swaths: swaths.value,
     prescriptions,
     balances: balanceField(cells.value, need.value, wanted.value, strip.value, broadcast.value),
+    balanceReasons: balanceReasons(wanted.value, broadcast.value),
     ...fieldAccounts(work, field, checked.value, cells.value, passes.value, swaths.value, rated),
     notices: [checked, soil, need, wanted, shares]
       .flatMap((staged) => staged.value.notices)

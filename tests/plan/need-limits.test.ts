@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { InputError } from "../../src/errors/index.ts";
 import { commonArea, multiPolygonArea } from "../../src/geo/index.ts";
-import type { FieldResult, Plan } from "../../src/plan/index.ts";
+import { explainCell, type FieldResult, type Plan } from "../../src/plan/index.ts";
 import { type BudgetCut, spendBudget, spends, type Wanting } from "../../src/plan/spend-budget.ts";
 import { wantedField, withinLimits } from "../../src/plan/wanted-field.ts";
 import { fieldNeedLines } from "../../src/report/need-lines.ts";
@@ -31,14 +31,14 @@ describe("minimum and maximum rate", () => {
       const need = field.need.p2o5LbPerAc[cell]!;
       expect(field.wanted.p2o5LbPerAc[cell]).toBe(need === 0 ? 0 : Math.min(70, Math.max(50, need)));
     }
-    const { reasons } = field.balances[0]!;
+    const reasons = field.balanceReasons.P2O5;
     expect(reasons.raisedLb).toBeGreaterThan(5);
     expect(reasons.overMaximumLb).toBeGreaterThan(5);
     expect(openBalance(field)).toBeLessThan(1e-6);
     const out = await workedField({
       field: { nutrients: { P2O5: { minLbPerAc: 50, belowMinimum: "leave-out" } } },
     });
-    expect(out.balances[0]!.reasons.leftOutLb).toBeCloseTo(
+    expect(out.balanceReasons.P2O5.leftOutLb).toBeCloseTo(
       pounds(out, (cell) => (out.need.p2o5LbPerAc[cell]! < 50 ? out.need.p2o5LbPerAc[cell]! : 0)),
       6,
     );
@@ -127,11 +127,11 @@ describe("exclusions", () => {
     const [before, stripOnly, neither] = [plain, strip, both].map((field) => field.balances[0]!);
     expect(stripOnly!.stripLb).toBeLessThan(before!.stripLb);
     expect(stripOnly!.broadcastLb).toBeGreaterThan(before!.broadcastLb);
-    expect(stripOnly!.reasons.excludedLb).toBe(0);
-    expect(neither!.reasons.excludedLb).toBeGreaterThan(50);
+    expect(strip.balanceReasons.P2O5.excludedLb).toBe(0);
+    expect(both.balanceReasons.P2O5.excludedLb).toBeGreaterThan(50);
     expect(neither!.needLb).toBeCloseTo(before!.needLb, 6);
     const placed = (field: FieldResult) => field.balances[0]!.stripLb + field.balances[0]!.broadcastLb;
-    expect(placed(plain) - placed(both)).toBeCloseTo(neither!.reasons.excludedLb, -1);
+    expect(placed(plain) - placed(both)).toBeCloseTo(both.balanceReasons.P2O5.excludedLb, -1);
     expect(fieldNeedLines(both).join("\n")).toMatch(
       /P2O5, of shortage and excess: kept off by exclusions \d+ lb/,
     );
@@ -179,7 +179,7 @@ describe("a budget", () => {
       expect(codes(result.notices)).toContain("budget-spent");
       const [field] = result.fields as [FieldResult];
       expect(openBalance(field)).toBeLessThan(1e-6);
-      expect(field.balances.some((balance) => balance.reasons.overBudgetLb > 10)).toBe(true);
+      expect(Object.values(field.balanceReasons).some((reasons) => reasons.overBudgetLb > 10)).toBe(true);
       for (const nutrient of ["P2O5", "K2O"] as const) {
         const rates = nutrient === "P2O5" ? field.wanted.p2o5LbPerAc : field.wanted.k2oLbPerAc;
         const need = nutrient === "P2O5" ? field.need.p2o5LbPerAc : field.need.k2oLbPerAc;
@@ -374,5 +374,34 @@ describe("what stands beside the need", () => {
     expect(unknown.sheet.nutrients[0]!.removalLb).toBeUndefined();
     const chosen = await workedField({ field: { ...kansas, removalFactors: "michigan" }, files: bray });
     expect(chosen.sheet.nutrients[0]!.removalLb).toBeCloseTo(180 * 0.37 * chosen.checked.areaAc, 6);
+  });
+});
+
+describe("explainCell", () => {
+  it("gives the guide's steps at the mapped test, then what the plan makes of it", async () => {
+    const { plan } = needPlan();
+    const field = await workedField({
+      field: {
+        credits: [{ name: "slurry", kind: "manure", date: "2027-01-05", lbPerAc: { P2O5: 25 } }],
+        nutrients: { P2O5: { maxLbPerAc: 60 } },
+      },
+    });
+    const cell = inside(field).find((one) => field.maps.P!.estimate[one]! < 12)!;
+    const explained = explainCell(plan, field, "P2O5", cell)!;
+    expect(explained.band).toBe("below critical");
+    expect(explained.needLbPerAc).toBe(field.need.p2o5LbPerAc[cell]);
+    expect(explained.wantedLbPerAc).toBe(field.wanted.p2o5LbPerAc[cell]);
+    expect(explained.steps[0]).toMatch(/^Critical level 20 ppm; the test, .* ppm P, is below it\.$/);
+    expect(explained.steps.slice(-3)).toEqual([
+      "slurry of 2027-01-05 brings 25 lb P2O5/ac.",
+      "At most 60 lb P2O5/ac.",
+      expect.stringMatching(/^Strip and broadcast together are to bring \d+(\.\d+)? lb P2O5\/ac\.$/),
+    ]);
+    const off = [...field.cells.areaM2.keys()].find((one) => !(field.cells.areaM2[one]! > 0))!;
+    expect(explainCell(plan, field, "P2O5", off)).toBeNull();
+    const flat = await workedField({ field: { needFrom: { kind: "flat", lbPerAc: { P2O5: 40, K2O: 0 } } } });
+    expect(explainCell(plan, flat, "P2O5", cell)!.steps).toEqual([
+      "A rate typed for the whole field: 40 lb P2O5/ac; no guide was read in Low Forty.",
+    ]);
   });
 });

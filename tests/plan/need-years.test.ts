@@ -179,6 +179,11 @@ describe("years", () => {
     expect(twice.need.k2oLbPerAc[cell]).toBeCloseTo(55 * 1.15 + 36 + 40, 9);
     expect(once.need.K2O.cover).toEqual({ coveredThrough: 2028, by: "this application" });
     expect(once.need.P2O5.cover.coveredThrough).toBeNull();
+    expect([once, twice, one].map((field) => field.need.K2O.rule!.additionCounts)).toEqual([
+      "per application",
+      "per crop",
+      null,
+    ]);
     expect(codes(once.notices)).toEqual(
       expect.arrayContaining(["addition-counted", "build-up-of-several-years"]),
     );
@@ -233,7 +238,7 @@ describe("credits", () => {
     }
     const beyond = pounds(field, (cell) => Math.max(0, 50 - field.need.p2o5LbPerAc[cell]!));
     expect(beyond).toBeGreaterThan(10);
-    expect(phosphate!.reasons.creditsBeyondNeedLb).toBeCloseTo(beyond, 6);
+    expect(field.balanceReasons.P2O5.creditsBeyondNeedLb).toBeCloseTo(beyond, 6);
     expect(openBalance(field)).toBeLessThan(1e-6);
     expect(Math.abs(phosphate!.roundingLb)).toBeLessThan(0.001 * phosphate!.needLb);
     expect(field.alsoWanted.find((one) => one.nutrient === "N")!.creditsLb).toBeCloseTo(40 * areaAc, 6);
