@@ -79,13 +79,18 @@ export async function readSources(plan: Plan, files: FileSource, answers: Answer
     if (value instanceof InputError) throw value;
     return value;
   };
+  const records = new Map<string, ReadonlyMap<number, SampleRecord>>();
   return {
     file: (path) => settled(read, path),
     lab: (path) => settled(labs, path),
     samplesOf: (field, path) => assigned.get(path)?.get(field.id) ?? [],
     recordsOf: (path) => {
+      const known = records.get(path);
+      if (known) return known;
       const { table } = settled(read, path);
-      return table === null ? new Map() : sampleRecords(table);
+      const made = table === null ? new Map<number, SampleRecord>() : sampleRecords(table);
+      records.set(path, made);
+      return made;
     },
     answers: { ...Object.assign({}, ...plan.sources.map((source) => source.answers)), ...answers },
     keyOf: (field) => {

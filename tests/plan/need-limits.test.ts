@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { InputError } from "../../src/errors/index.ts";
 import { commonArea, multiPolygonArea } from "../../src/geo/index.ts";
-import { explainCell, type FieldResult, type Plan } from "../../src/plan/index.ts";
+import { explainCell, type FieldResult, type Plan, run } from "../../src/plan/index.ts";
 import { type BudgetCut, spendBudget, spends, type Wanting } from "../../src/plan/spend-budget.ts";
 import { wantedField, withinLimits } from "../../src/plan/wanted-field.ts";
 import { fieldNeedLines } from "../../src/report/need-lines.ts";
@@ -17,7 +17,7 @@ import {
   worked,
   workedField,
 } from "../support/need-plan.ts";
-import { labCsv, SAMPLES } from "../support/small-farm.ts";
+import { labCsv, SAMPLES, sourceOf } from "../support/small-farm.ts";
 
 const seed = 20_261_125;
 
@@ -200,6 +200,24 @@ describe("a budget", () => {
     expect(codes(rich.notices)).not.toContain("budget-spent");
     const error = await thrown(worked({ plan: { budget: { usd: 500 } } }), InputError);
     expect(error.message).toBe("the budget is in $ and 11-52-0 has no price");
+  });
+
+  it("is the whole plan's: fields alike share alike, and one field alone gets what it gets among all", async () => {
+    const rows = (field: string) => SAMPLES.map((row) => [...row, field]);
+    const headings = "id,lon,lat,P M3 ppm,K M3 ppm,CEC meq/100g,field";
+    const { plan, files: own } = needPlan({
+      files: { "lab.csv": labCsv(rows("low-forty"), headings), "twin.csv": labCsv(rows("twin"), headings) },
+      as: { "twin.csv": "samples" },
+    });
+    const twin = { ...plan.fields[0]!, id: "twin", name: "Twin", samples: "twin.csv" };
+    const two: Plan = { ...plan, budget: { lb: 4_000 }, fields: [...plan.fields, twin] };
+    const both = await run(two, sourceOf(own), { files: "later" });
+    const [first, second] = both.fields as [FieldResult, FieldResult];
+    expect(second.wanted.P2O5).toEqual(first.wanted.P2O5);
+    const lb = (field: FieldResult) => field.wanted.P2O5.wantedLb / 0.52 + field.wanted.K2O.wantedLb / 0.6;
+    expect(lb(first) + lb(second)).toBeCloseTo(4_000, 6);
+    const alone = await run(two, sourceOf(own), { files: "later", only: ["twin"] });
+    expect(alone.fields[0]!.wanted).toEqual(second.wanted);
   });
 
   it("property: what is spent is the lesser of budget and wants, in order of priority (random cells)", () => {

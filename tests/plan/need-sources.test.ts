@@ -1,12 +1,14 @@
 import { describe, expect, it } from "vitest";
 import { guideById, recommend } from "../../src/agronomy/index.ts";
 import { InputError, QuestionError } from "../../src/errors/index.ts";
-import type { PlanNeedFrom } from "../../src/plan/index.ts";
+import { type Plan, type PlanNeedFrom, readPlan, run, writePlan } from "../../src/plan/index.ts";
+import { summary } from "../../src/report/index.ts";
 import { acres, KG_PER_HA_PER_LB_PER_AC } from "../../src/units/index.ts";
 import {
   type Change,
   codes,
   inside,
+  needPlan,
   openBalance,
   pounds,
   rectangles,
@@ -14,6 +16,7 @@ import {
   worked,
   workedField,
 } from "../support/need-plan.ts";
+import { sourceOf } from "../support/small-farm.ts";
 
 // The field lies between -93.5 and -93.4965 degrees east, 42 and 42.0027 north.
 const west = [-93.501, 41.999, -93.498, 42.004] as const;
@@ -189,5 +192,122 @@ describe("yield zones", () => {
     const area = pounds(field, () => 1);
     expect(area).toBeCloseTo(field.checked.areaAc, 6);
     expect(acres(4046.8564224)).toBe(1);
+  });
+});
+
+describe("fields without soil tests, and plans with every key", () => {
+  it("typed rates need no samples; a guide does", async () => {
+    const { plan, files } = needPlan({
+      field: { needFrom: { kind: "flat", lbPerAc: { P2O5: 40, K2O: 60 } } },
+    });
+    const bare: Plan = { ...plan, fields: plan.fields.map(({ samples: _, ...field }) => field) };
+    const result = await run(readPlan(writePlan(bare), "plan.json"), sourceOf(files));
+    const [field] = result.fields;
+    expect(field!.maps).toEqual({});
+    expect(field!.prescriptions).toHaveLength(4);
+    expect(summary(result)).toMatch(/No guide read, typed or adviser's own rates: Low Forty/);
+    const guided: Plan = { ...bare, fields: bare.fields.map(({ needFrom: _, ...one }) => one) };
+    expect(() => readPlan(writePlan(guided), "plan.json")).toThrow(
+      "plan.json: field low-forty has no samples.",
+    );
+  });
+
+  it("a source must be listed for what it is used as", () => {
+    const zones = needPlan({
+      field: { needFrom: { kind: "zones", source: "z.geojson", idColumn: "Z" } },
+    }).plan;
+    expect(() => readPlan(writePlan(zones), "plan.json")).toThrow(/takes its zones from “z\.geojson”/);
+    const exclusions = [{ source: "w.geojson", what: "well", method: "both", setbackFt: 50 }] as const;
+    const wells = needPlan({ plan: { exclusions } }).plan;
+    expect(() => readPlan(writePlan(wells), "plan.json")).toThrow(/exclusion comes from “w\.geojson”/);
+  });
+
+  it("every key reads back as it was written", () => {
+    const file = rectangles([[...west, { Z: 1, BU: 60 }]]);
+    const { plan } = needPlan({
+      files: { "z.geojson": file, "w.geojson": file },
+      as: { "z.geojson": "zones", "w.geojson": "exclusions" },
+      sampling: { date: "2026-10-01", depthIn: 8, lab: "North", coresToBands: "off the bands" },
+      plan: {
+        guides: [
+          {
+            id: "tri-state-2020",
+            confirmed: { by: "A. Adviser", page: "7", date: "2027-01-01" },
+            constants: { "k.addition": 10 },
+          },
+        ],
+        samplingLimitYears: 3,
+        cropYear: { from: "2026-10-01", to: "2027-09-30" },
+        exclusions: [{ source: "w.geojson", record: 1, what: "well", method: "surface", setbackFt: 50 }],
+        budget: { usd: 5_000 },
+        ownGuides: [
+          {
+            id: "mine",
+            name: "Mine",
+            tables: [],
+            lineTables: [
+              {
+                test: "P",
+                crop: "soybean",
+                method: "mehlich-3",
+                points: [
+                  { ppm: 5, lbPerAc: 80 },
+                  { ppm: 30, lbPerAc: 0 },
+                ],
+              },
+            ],
+          },
+        ],
+      },
+      field: {
+        samplings: { P: ["lab.csv"], mix: ["P"] },
+        yieldZones: { source: "z.geojson", column: "BU" },
+        secondYieldBuPerAc: 50,
+        rotation: ["corn", "soybean"],
+        residueLbPerAc: { K2O: 10 },
+        alsoFor: [{ crop: "corn", yieldBuPerAc: 180, residueLbPerAc: { P2O5: 1 }, nutrients: ["K2O"] }],
+        firstSeasonYear: 2026,
+        earlier: [{ nutrient: "P2O5", seasonYear: 2026, yearsCovered: 1 }],
+        credits: [
+          { name: "m", kind: "manure", date: "2027-01-05", lbPerAc: { P2O5: 25, N: 10, S: 1, Zn: 0.1 } },
+        ],
+        nutrients: {
+          P2O5: {
+            guide: "mine",
+            criticalLevelPpm: 20,
+            minLbPerAc: 15,
+            belowMinimum: "leave-out",
+            maxLbPerAc: 90,
+          },
+          K2O: { conversion: "x", crop: "soybean", additionCounts: "per crop", guideOptions: {} },
+        },
+        needFrom: { kind: "zones", source: "z.geojson", idColumn: "Z" },
+        alsoWantedLbPerAc: { N: 30, S: 10, Zn: 1 },
+        removalFactors: "michigan",
+      },
+    });
+    expect(readPlan(writePlan(plan), "plan.json")).toEqual(plan);
+  });
+
+  it("the user's own table on straight lines is read at each cell", async () => {
+    const points = [
+      { ppm: 5, lbPerAc: 80 },
+      { ppm: 45, lbPerAc: 0 },
+    ];
+    const mine = {
+      id: "mine",
+      name: "Mine",
+      tables: [],
+      lineTables: [{ test: "P" as const, crop: "soybean", method: "mehlich-3", points }],
+    };
+    const field = await workedField({
+      plan: { ownGuides: [mine] },
+      field: { nutrients: { P2O5: { guide: "mine" } } },
+    });
+    for (const cell of inside(field)) {
+      const test = field.maps.P!.estimate[cell]!;
+      expect(field.need.p2o5LbPerAc[cell]).toBeCloseTo(Math.min(80, Math.max(0, (45 - test) * 2)), 9);
+    }
+    expect(field.need.P2O5.rule!.guide.status).toBe("own");
   });
 });

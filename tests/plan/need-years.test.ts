@@ -189,6 +189,24 @@ describe("years", () => {
     );
   });
 
+  it("a guide's own two-crop rate covers two seasons, of that nutrient alone", async () => {
+    const icp = labCsv(SAMPLES, "id,lon,lat,P M3 ICP ppm,K M3 ppm,CEC meq/100g");
+    const field = await workedField({
+      files: { "lab.csv": icp },
+      field: {
+        ...{ guide: "iowa-2013", guideOptions: {}, crop: "corn", yieldBuPerAc: 180 },
+        secondYieldBuPerAc: 55,
+        nutrients: { K2O: { crop: "corn-soybean-two-year" } },
+      },
+    });
+    expect(field.need.K2O.rule).toMatchObject({ crops: ["corn-soybean-two-year"], yearsCovered: 2 });
+    expect(field.need.K2O.cover).toEqual({ coveredThrough: 2028, by: "this application" });
+    expect(field.need.P2O5.cover.coveredThrough).toBeNull();
+    expect(field.need.K2O.rule!.bands.map((band) => band.band)).toContain("optimum");
+    const low = inside(field).find((cell) => Math.round(field.maps.K!.estimate[cell]!) <= 120)!;
+    expect(field.need.k2oLbPerAc[low]).toBe(220); // very low, two years (second-hand in agronomy.md)
+  });
+
   it("potash for two years on light soil is a notice", async () => {
     const light = SAMPLES.map(([id, lon, lat, p, k]) => [id!, lon!, lat!, p!, k!, 4]);
     const field = await workedField({
@@ -201,7 +219,7 @@ describe("years", () => {
     expect(codes(field.notices)).toContain("low-cec-under-two-year-potash");
   });
 
-  it("residue that leaves counts with removal; yield zones set the goal by ground", async () => {
+  it("residue that leaves counts with removal", async () => {
     const one = await workedField();
     const residue = await workedField({ field: { residueLbPerAc: { K2O: 30 } } });
     const cell = inside(one).find((i) => one.maps.K!.estimate[i]! < 165)!;
