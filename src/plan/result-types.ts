@@ -138,8 +138,8 @@ export interface Broadcast {
   readonly excessLb: { readonly P2O5: number; readonly K2O: number };
 }
 
-/** Where the pounds of one oxide stand in a field; strip + broadcast + credits + shortage - excess +
- * rounding = need. */
+/** Where the pounds of one oxide stand in a field; strip + broadcast + credits + shortage - excess -
+ * rounding = need: rounding is the files' pounds less the need's. */
 export interface Balance {
   readonly nutrient: "P2O5" | "K2O";
   readonly needLb: number;
