@@ -6,6 +6,8 @@ export { distanceToBoundary } from "./distance-to-boundary.ts";
 export { ellipsoidArea } from "./ellipsoid-area.ts";
 export { type FillRule, fillRings } from "./fill-rings.ts";
 export { type Frame, fieldFrame, frameCentre } from "./frame.ts";
+export type { Ground } from "./ground.ts";
+export { innerPoint } from "./inner-point.ts";
 export {
   type Lattice,
   type LatticePiece,
@@ -21,6 +23,7 @@ export { type OverlapCounter, overlapCounter } from "./overlap-counter.ts";
 export { multiPolygonArea, polygonArea, ringArea } from "./plane-area.ts";
 export type { RingFault, RingFaultKind, VertexPlace } from "./ring-fault.ts";
 export { ringFaults } from "./ring-faults.ts";
+export { commonArea, joinedArea, setbackArea } from "./setback-area.ts";
 export { type FlatRing, snapFlatTiles, snapTiles } from "./snap-tiles.ts";
 export { type TilingFault, tilingFaults } from "./tiling-faults.ts";
 export type { Grid, MultiPolygon, Point, Polygon, Ring } from "./types.ts";

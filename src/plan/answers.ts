@@ -37,6 +37,9 @@ const FILE_KEYS = [
 const FIELD_KEY = /^(guide|crop|yield)\.[a-z0-9][a-z0-9-]*$/;
 /** What a guide wants to know besides test, crop and yield: `option.rotation`. */
 const OPTION_KEY = /^option\.[A-Za-z]+$/;
+/** A way through where guide and test differ, a choice among samplings, a column of rates, how an addition counts. */
+const NEED_KEY =
+  /^((conversion|critical-level)\.[PK]|(sampling|mix-samplings)\.(P|K|CEC)|rate-(column|of|unit)\.(P2O5|K2O)|addition-counts)$/;
 
 /** Keys of questions about one file; its answers are kept with the source in plan.json. */
 export const fileKeys: readonly string[] = FILE_KEYS;
@@ -64,6 +67,7 @@ export const isKnownAnswerKey = (key: string): boolean =>
   (PLAN_KEYS as readonly string[]).includes(key) ||
   fileKeys.includes(key) ||
   FIELD_KEY.test(key) ||
+  NEED_KEY.test(key) ||
   OPTION_KEY.test(key);
 
 export interface RigAnswers {

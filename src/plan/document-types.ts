@@ -1,3 +1,11 @@
+import type {
+  PlanBudget,
+  PlanExclusion,
+  PlanFieldNeed,
+  PlanGuideCheck,
+  PlanSampling,
+} from "./document-need-types.ts";
+
 /** What plan.json holds: every choice and answer with its unit, nothing that can be worked out from them.
  * The schema in `document.ts` says which values are allowed. */
 export interface Plan {
@@ -13,13 +21,20 @@ export interface Plan {
   readonly maps: PlanMaps;
   /** Need of the mapped test when absent. */
   readonly need?: PlanNeed;
+  readonly guides?: readonly PlanGuideCheck[];
+  /** Older samplings are pointed out; 4 when absent. */
+  readonly samplingLimitYears?: number;
+  /** Credits dated outside it do not count; 1 September before to 31 August when absent. */
+  readonly cropYear?: { readonly from: string; readonly to: string };
+  readonly exclusions?: readonly PlanExclusion[];
+  readonly budget?: PlanBudget;
   readonly ownGuides?: readonly PlanOwnGuide[];
   /** $ per short ton, by product. */
   readonly pricesUsdPerTon?: Readonly<Partial<Record<PlanBin["product"], number>>>;
   readonly fields: readonly PlanField[];
 }
 
-export type SourceRole = "boundary" | "guidance" | "samples";
+export type SourceRole = "boundary" | "guidance" | "samples" | "zones" | "rates" | "exclusions";
 
 /** What a file is, which bytes it had when that was settled, and what was answered about it. */
 export interface PlanSource {
@@ -28,6 +43,8 @@ export interface PlanSource {
   readonly as: SourceRole;
   readonly sha256: string;
   readonly answers: Readonly<Record<string, string>>;
+  /** Of a source of samples. */
+  readonly sampling?: PlanSampling;
 }
 
 export interface PlanRig {
@@ -118,7 +135,7 @@ export interface PlanShape {
   readonly record: number;
 }
 
-export interface PlanField {
+export interface PlanField extends PlanFieldNeed {
   /** Stays when the name changes. */
   readonly id: string;
   readonly name: string;
@@ -126,8 +143,8 @@ export interface PlanField {
   readonly boundary: readonly PlanShape[];
   /** The straight line A-B that the rig follows. */
   readonly guidance: PlanShape;
-  /** Path of the source its soil samples come from. */
-  readonly samples: string;
+  /** Path of the source its soil samples come from; not needed where the rates are typed. */
+  readonly samples?: string;
   readonly crop: string;
   readonly yieldBuPerAc: number;
   /** Id of a published guide or of one of `ownGuides`. */
@@ -142,11 +159,21 @@ export interface PlanField {
   readonly switchedOff?: readonly PlanSwitchedOff[];
 }
 
-/** The user's own guide: class tables of lb/ac of oxide. */
+/** The user's own guide: tables of lb/ac of oxide, by class or on straight lines. */
 export interface PlanOwnGuide {
   readonly id: string;
   readonly name: string;
   readonly tables: readonly PlanOwnTable[];
+  readonly lineTables?: readonly PlanOwnLineTable[];
+}
+
+/** Rates on straight lines between points, level outside them. */
+export interface PlanOwnLineTable {
+  readonly test: "P" | "K";
+  readonly crop: string;
+  readonly method: string;
+  /** Tests rise; lb/ac of oxide. */
+  readonly points: readonly { readonly ppm: number; readonly lbPerAc: number }[];
 }
 
 export interface PlanOwnTable {

@@ -1,13 +1,17 @@
 export { type Answers, isKnownAnswerKey } from "./answers.ts";
 export { PlanDocument } from "./document.ts";
+export type * from "./document-need-types.ts";
 export type * from "./document-types.ts";
 export type { FileSource } from "./file-source.ts";
+export { type GuideInUse, guideMarks, guidesInUse } from "./guides-shown.ts";
 export { type InputFacts, inputFacts } from "./input-facts.ts";
 export { inputLines } from "./input-line.ts";
+export type * from "./need-result-types.ts";
 export { type NewPlan, newPlan } from "./new-plan.ts";
 export { type InputReading, type ReadOptions, readInput, type TakenInput } from "./read-input.ts";
 export { INPUT_ROLES, type InputItem, type InputRole } from "./read-items.ts";
 export { readPlan, writePlan } from "./read-plan.ts";
 export type * from "./result-types.ts";
-export { type Progress, type RunOptions, run } from "./run.ts";
+export { run } from "./run.ts";
+export type { Progress, RunOptions } from "./run-options.ts";
 export { createStageCache, type StageCache } from "./stage.ts";

@@ -1,5 +1,7 @@
+import { cautions } from "../agronomy/index.ts";
 import { sha256Hex } from "../formats/index.ts";
-import type { FieldResult, RunResult, SoilMap } from "../plan/index.ts";
+import { type FieldResult, guidesInUse, type RunResult, type SoilMap } from "../plan/index.ts";
+import { fieldNeedJson } from "./field-need-json.ts";
 import { prescriptionPath } from "./paths.ts";
 
 /** result.json as a value: totals, one entry a prescription, one a field, notices, refused fields. */
@@ -10,10 +12,12 @@ export function resultJson(result: RunResult): Record<string, unknown> {
     incomplete: result.incomplete,
     areaAc: result.acres,
     totals: result.totals,
+    guides: guidesInUse(result.fields),
     prescriptions: result.fields.flatMap(prescriptionEntries),
     fields: result.fields.map(fieldEntry),
     notices: [...result.notices, ...result.fields.flatMap((field) => field.notices)],
     refused: result.refused,
+    cautions,
   };
 }
 
@@ -55,6 +59,7 @@ function fieldEntry(result: FieldResult): Record<string, unknown> {
       K2O: rangeOver(need.k2oLbPerAc, cells.areaM2),
     },
     needFigures: need.figures,
+    ...fieldNeedJson(result),
     ceilingLbPerAc: result.split.ceilingLbPerAc,
     balance: result.balances,
     files: { cells: `fields/${field.id}/cells.csv` },
