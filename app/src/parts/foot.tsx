@@ -138,17 +138,17 @@ function BalanceTable({ scope, balances, isKnown }: BalanceTableProps) {
             {scope}, {words().mass}
           </th>
           <th scope="col">need</th>
-          <th class="sign" />
+          <td class="sign" />
           <th scope="col">in the strip</th>
-          <th class="sign" />
+          <td class="sign" />
           <th scope="col">broadcast later</th>
-          {isShort && <th class="sign" />}
+          {isShort && <td class="sign" />}
           {isShort && <th scope="col">short</th>}
-          {isOver && <th class="sign" />}
+          {isOver && <td class="sign" />}
           {isOver && <th scope="col">over</th>}
-          <th class="sign" />
+          <td class="sign" />
           <th scope="col">rounding</th>
-          <th class="bar-column" />
+          <td class="bar-column" />
         </tr>
       </thead>
       <tbody>

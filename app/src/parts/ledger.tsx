@@ -23,7 +23,7 @@ export function Ledger({ close }: { close: () => void }) {
         if (event.key === "Escape") close();
       }}
     >
-      <h3>How computed</h3>
+      <h2>How computed</h2>
       <table>
         <thead>
           <tr>
