@@ -169,7 +169,8 @@ const addInnerRing = (
 ): void => {
   const measured = measuredRing(ring, cut.origin);
   const { vertices, endM, lengthM } = measured;
-  const stepM = cut.origin === undefined ? lengthM / Math.max(1, Math.round(lengthM / cut.stationM)) : cut.stationM;
+  const stepM =
+    cut.origin === undefined ? lengthM / Math.max(1, Math.round(lengthM / cut.stationM)) : cut.stationM;
   const path: { id: number; atM: number }[] = [];
   let station = Math.ceil(vertices[0]!.atM / stepM);
   vertices.forEach(({ atM, place }, i) => {

@@ -33,7 +33,9 @@ export const clippedFaces = (faces: readonly (readonly FlatRing[])[], land: Mult
   });
   for (let start = 0; start < onBorder.length; start += FACES_A_WINDOW) {
     const group = onBorder.slice(start, start + FACES_A_WINDOW);
-    const window = combinePaths(ClipType.Intersection, paths, [windowRound(group.map((n) => boxOf(faces[n]!)))]);
+    const window = combinePaths(ClipType.Intersection, paths, [
+      windowRound(group.map((n) => boxOf(faces[n]!))),
+    ]);
     for (const number of group) {
       const cut = combinePaths(ClipType.Intersection, window, toPaths(faces[number]!.map(pointsOf)));
       result[number] = cut.map((path) =>

@@ -1,5 +1,5 @@
-import type { Polygon } from "./types.ts";
 import { EdgeTable } from "./edge-table.ts";
+import type { Polygon } from "./types.ts";
 import { VertexTable } from "./vertex-table.ts";
 
 /**

@@ -41,7 +41,12 @@ export const curveSides = (curve: readonly Point[], land: MultiPolygon): CurveSi
       "Draw a line that goes across the field once and bends less at its ends.",
     );
   }
-  const disc = [start, ...rimBetween(start, end, centre, radius), end, ...rimBetween(end, start, centre, radius)];
+  const disc = [
+    start,
+    ...rimBetween(start, end, centre, radius),
+    end,
+    ...rimBetween(end, start, centre, radius),
+  ];
   return { line, disc, right: [[right]], left: [[left]] };
 };
 

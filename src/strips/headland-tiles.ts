@@ -1,4 +1,10 @@
-import { bandFaces, type FlatRing, latticeTilesOfRings, type MultiPolygon, type Point } from "../geo/index.ts";
+import {
+  bandFaces,
+  type FlatRing,
+  latticeTilesOfRings,
+  type MultiPolygon,
+  type Point,
+} from "../geo/index.ts";
 import type { LaidTile } from "./laid-tile.ts";
 
 /** A face this many times a plain piece is cut further: there the ring inside left the land far out. */
@@ -12,11 +18,7 @@ const NORTH: Point = [0, 1];
  * before less one width all round. Pieces lie between spokes across a pass; where no ring runs inside (a neck, a part too
  * narrow for an interior) they are cells of the lattice of widths and segment lengths instead.
  */
-export const headlandTiles = (
-  rings: readonly MultiPolygon[],
-  widthM: number,
-  segmentM: number,
-): LaidTile[] =>
+export const headlandTiles = (rings: readonly MultiPolygon[], widthM: number, segmentM: number): LaidTile[] =>
   rings.slice(1).flatMap((inner, index) => {
     const outer = rings[index]!;
     const pass = index + 1;
@@ -32,12 +34,7 @@ export const headlandTiles = (
     });
   });
 
-const latticeOf = (
-  loops: readonly FlatRing[],
-  pass: number,
-  widthM: number,
-  segmentM: number,
-): LaidTile[] =>
+const latticeOf = (loops: readonly FlatRing[], pass: number, widthM: number, segmentM: number): LaidTile[] =>
   latticeTilesOfRings(loops, { widthM, lengthM: segmentM }).map(({ column, rings }) => ({
     kind: "headland",
     pass,
@@ -48,7 +45,8 @@ const latticeOf = (
     rings,
   }));
 
-const flat = (land: MultiPolygon): FlatRing[] => land.flatMap((polygon) => polygon.map((ring) => ring.flat()));
+const flat = (land: MultiPolygon): FlatRing[] =>
+  land.flatMap((polygon) => polygon.map((ring) => ring.flat()));
 
 const reversed = (ring: FlatRing): FlatRing => {
   const result: number[] = [];

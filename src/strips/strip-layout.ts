@@ -81,11 +81,20 @@ export const stripLayout = (layout: RigLayout): LaidStrips => {
   requirePositive("turning radius", turnRadiusM);
   requireHeadlands(headlandPasses);
   const isCurve = guidance.length > 2;
-  const frame = guidanceFrame(isCurve ? [[0, 0], [0, 1]] : guidance);
+  const frame = guidanceFrame(
+    isCurve
+      ? [
+          [0, 0],
+          [0, 1],
+        ]
+      : guidance,
+  );
   const rings = headlandRings(movePolygons(boundary, frame.toGuidance), widthM, headlandPasses);
   const interior = rings[rings.length - 1]!;
   const laid = [
-    ...(isCurve ? curveTiles(interior, guidance, widthM, segmentM).tiles : straightTiles(interior, widthM, segmentM)),
+    ...(isCurve
+      ? curveTiles(interior, guidance, widthM, segmentM).tiles
+      : straightTiles(interior, widthM, segmentM)),
     ...headlandTiles(rings, widthM, segmentM),
   ];
   const pieces = roundedPieces(laid, isCurve);

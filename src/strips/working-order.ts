@@ -52,7 +52,8 @@ export const workingOrder = (runs: readonly Run[], plan: WorkPlan): WorkStep[] =
     for (const block of left) {
       for (const visits of entrances(block, plan)) {
         const first = visits[0]!;
-        const far = at === undefined ? 0 : distance(at, entryOf(runs[first.run]!, first.forward), plan.widthM);
+        const far =
+          at === undefined ? 0 : distance(at, entryOf(runs[first.run]!, first.forward), plan.widthM);
         if (best === undefined || far < best.far) best = { block, visits, far };
       }
     }
@@ -123,7 +124,10 @@ const placesOf = (count: number, { pattern, widthM, turnRadiusM }: WorkPlan): nu
   const places = Array.from({ length: count }, (_, place) => place);
   if (pattern === "back-and-forth") return places;
   if (pattern === "every-second") {
-    return [...places.filter((place) => place % 2 === 0), ...places.filter((place) => place % 2 === 1).reverse()];
+    return [
+      ...places.filter((place) => place % 2 === 0),
+      ...places.filter((place) => place % 2 === 1).reverse(),
+    ];
   }
   const skip = Math.ceil((2 * turnRadiusM) / widthM) + 1;
   const result: number[] = [];
