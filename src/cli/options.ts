@@ -7,6 +7,7 @@ export interface OptionValues {
   readonly overwrite: boolean;
   readonly field: readonly string[];
   readonly answer: ReadonlyMap<string, string>;
+  readonly as: string | undefined;
   readonly guide: string | undefined;
   readonly crop: string | undefined;
   readonly yield: string | undefined;
@@ -17,6 +18,7 @@ export interface OptionValues {
   readonly cec: string | undefined;
   readonly option: ReadonlyMap<string, string>;
   readonly samples: string | undefined;
+  readonly port: string | undefined;
   readonly json: boolean;
   readonly quiet: boolean;
   readonly help: boolean;
@@ -53,6 +55,7 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   },
   field: { kind: "texts", value: "ID", about: "only this field; may be repeated" },
   answer: { kind: "pairs", value: "KEY=VALUE", about: "answer to a question; may be repeated" },
+  as: { kind: "text", value: "ROLE", about: "role of the file, such as boundary or samples; else inferred" },
   guide: { kind: "text", value: "ID", about: "guide to read" },
   crop: { kind: "text", value: "CROP", about: "crop that follows, such as corn or soybean" },
   yield: { kind: "text", value: "BU", about: "yield goal, bushels per acre" },
@@ -63,6 +66,7 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   cec: { kind: "text", value: "MEQ", about: "cation exchange capacity, meq/100 g" },
   option: { kind: "pairs", value: "KEY=VALUE", about: "what the guide wants to know; may be repeated" },
   samples: { kind: "text", value: "FILE", about: "lab table (CSV): the need of every sample" },
+  port: { kind: "text", value: "N", about: "port of this computer to serve the page on; 0 for any free one" },
   json: { kind: "switch", value: "", about: "print the result, the error or the questions as JSON" },
   quiet: { kind: "switch", value: "", about: "no talk and no progress; errors still show" },
   help: { kind: "switch", value: "", about: "show this and stop" },

@@ -1,5 +1,6 @@
 export { type Bands, cutIntoBands } from "./band-cut.ts";
 export { type BandCut, type BandFace, type BandStretch, bandFaces } from "./band-faces.ts";
+export { type BoundaryReadings, boundaryReadings } from "./boundary-readings.ts";
 export { type Bounds, boundsOf } from "./bounds.ts";
 export { boundingGrid, cellAreas } from "./cell-areas.ts";
 export { type Chord, chordsAt } from "./chords-at.ts";
@@ -8,6 +9,7 @@ export { containsPoint } from "./contains-point.ts";
 export { distanceToBoundary, distanceToLine } from "./distance-to-boundary.ts";
 export { edgeNeighbours } from "./edge-neighbours.ts";
 export { ellipsoidArea } from "./ellipsoid-area.ts";
+export { type FillRule, fillRings } from "./fill-rings.ts";
 export { type Frame, fieldFrame, frameCentre } from "./frame.ts";
 export { insetLand } from "./inset-land.ts";
 export {
@@ -22,6 +24,7 @@ export {
 export { linesInside } from "./lines-inside.ts";
 export { nestRings } from "./nest-rings.ts";
 export { orient } from "./orient.ts";
+export { type OverlapArea, overlapAreas } from "./overlap-areas.ts";
 export { type OverlapCounter, overlapCounter } from "./overlap-counter.ts";
 export { multiPolygonArea, polygonArea, ringArea } from "./plane-area.ts";
 export { type PolygonFinder, polygonFinder } from "./polygon-finder.ts";

@@ -104,7 +104,7 @@ function outlineAlong(field: DrawnField): { least: number; most: number } {
 /** px that a pass number needs beside its neighbour. */
 const NUMBER_ROOM_PX = 26;
 
-/** Numbers of the passes outside the field at their ends towards A; as many as there is room for. */
+/** Numbers of the passes outside the field at their ends towards A: the outermost, and as many as there is room for. */
 export function passNumbers(plan: Plan, field: DrawnField, layout: PlatLayout, inks: Inks): string {
   const frame = lineFrame(field.checked.line);
   const widthM = passWidthM(plan);
@@ -113,8 +113,11 @@ export function passNumbers(plan: Plan, field: DrawnField, layout: PlatLayout, i
   for (const { pass, alongStartM } of field.passes.pieces) {
     starts.set(pass, Math.min(starts.get(pass) ?? Number.POSITIVE_INFINITY, alongStartM));
   }
+  const outer = [Math.min(...starts.keys()), Math.max(...starts.keys())];
+  const isClear = (pass: number) =>
+    outer.every((one) => Math.abs(one - pass) * widthM * layout.pxPerM >= NUMBER_ROOM_PX);
   const numbers = [...starts]
-    .filter(([pass]) => pass !== 0 && pass % every === 0)
+    .filter(([pass]) => pass !== 0 && (outer.includes(pass) || (pass % every === 0 && isClear(pass))))
     .map(([pass, along]) => {
       const [x, y] = layout.toPx(frame.toPlane([pass * widthM, along - 10 / layout.pxPerM]));
       return element("text", { x, y: y + 4 }, numberText(pass, 0));
