@@ -29,6 +29,7 @@ export { type OverlapCounter, overlapCounter } from "./overlap-counter.ts";
 export { multiPolygonArea, polygonArea, ringArea } from "./plane-area.ts";
 export { type PolygonFinder, polygonFinder } from "./polygon-finder.ts";
 export { type Crumb, type Repair, repairBoundary } from "./repair-boundary.ts";
+export { repairLonLat } from "./repair-lon-lat.ts";
 export type { RingFault, RingFaultKind, VertexPlace } from "./ring-fault.ts";
 export { ringFaults } from "./ring-faults.ts";
 export { type FlatRing, snapFlatTiles, snapTiles } from "./snap-tiles.ts";

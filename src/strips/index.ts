@@ -1,6 +1,7 @@
 export { type Drive, type DrivenCell, driveMap, type RatedPolygon } from "./driven-map.ts";
 export { guidanceAt } from "./guidance-at.ts";
 export { type LayoutFigures, layoutFigures, type RowLayout } from "./layout-figures.ts";
+export { layoutNotices } from "./layout-notices.ts";
 export { LEAD_CAUTION, leadRates } from "./lead-rates.ts";
 export { type LimitedMap, type MapLimits, type MapSize, meetLimits } from "./meet-limits.ts";
 export { type PassLine, passLines } from "./pass-lines.ts";
