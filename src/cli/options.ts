@@ -18,6 +18,12 @@ export interface OptionValues {
   readonly cec: string | undefined;
   readonly option: ReadonlyMap<string, string>;
   readonly samples: string | undefined;
+  readonly guidance: string | undefined;
+  readonly heading: string | undefined;
+  readonly rows: string | undefined;
+  readonly "row-spacing-in": string | undefined;
+  readonly "headland-passes": string | undefined;
+  readonly "segment-m": string | undefined;
   readonly port: string | undefined;
   readonly json: boolean;
   readonly quiet: boolean;
@@ -66,6 +72,12 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   cec: { kind: "text", value: "MEQ", about: "cation exchange capacity, meq/100 g" },
   option: { kind: "pairs", value: "KEY=VALUE", about: "what the guide wants to know; may be repeated" },
   samples: { kind: "text", value: "FILE", about: "lab table (CSV): the need of every sample" },
+  guidance: { kind: "text", value: "FILE", about: "file with the guidance line" },
+  heading: { kind: "text", value: "DEG", about: "straight passes at so many degrees clockwise from north" },
+  rows: { kind: "text", value: "N", about: "rows of the rig" },
+  "row-spacing-in": { kind: "text", value: "IN", about: "distance between rows, inches" },
+  "headland-passes": { kind: "text", value: "N", about: "passes round the field's edge, 0 to 4" },
+  "segment-m": { kind: "text", value: "M", about: "length of a segment along a pass, metres" },
   port: { kind: "text", value: "N", about: "port of this computer to serve the page on; 0 for any free one" },
   json: { kind: "switch", value: "", about: "print the result, the error or the questions as JSON" },
   quiet: { kind: "switch", value: "", about: "no talk and no progress; errors still show" },

@@ -31,6 +31,11 @@ export const verbs: readonly Verb[] = [
     load: () => import("./commands/need.ts"),
   },
   {
+    name: "passes",
+    about: "lay strip passes over a field, in figures",
+    load: () => import("./commands/passes.ts"),
+  },
+  {
     name: "check",
     about: "see whether a written set is still as written",
     load: () => import("./commands/check.ts"),

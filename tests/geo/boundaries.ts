@@ -36,7 +36,7 @@ interface AreaFeature {
 }
 
 interface LineFeature {
-  readonly geometry: { readonly coordinates: [Point, Point] };
+  readonly geometry: { readonly coordinates: readonly [Point, Point, ...Point[]] };
 }
 
 export interface Boundary {
@@ -45,6 +45,8 @@ export interface Boundary {
   /** In the field's own frame. */
   readonly plane: MultiPolygon;
   readonly line: readonly [Point, Point];
+  /** The whole guidance line: two points, or more for a curve. */
+  readonly guidance: readonly Point[];
 }
 
 /** Polygons with the closing vertex taken off and every point moved. */
@@ -66,6 +68,7 @@ const boundaryOf = ({ geometry }: AreaFeature, line: LineFeature, frame?: Frame)
     frame: own,
     plane: openRings(polygons, own.toPlane),
     line: [own.toPlane(a), own.toPlane(b)],
+    guidance: line.geometry.coordinates.map(own.toPlane),
   };
 };
 
