@@ -1,3 +1,4 @@
+export type { Arithmetic } from "./arithmetic.ts";
 export {
   type AveragedModel,
   type AveragedNode,
@@ -19,9 +20,10 @@ export {
   type VariogramBin,
 } from "./empirical-variogram.ts";
 export { type FittedVariogram, type FitWeights, fitVariogram } from "./fit-variogram.ts";
+export { type GridJob, type GridKriger, gridKriger, type RowBand } from "./grid-kriger.ts";
 export { inverseDistance, inverseDistanceGrid } from "./inverse-distance.ts";
 export { krige } from "./krige.ts";
-export { type KrigeGridOptions, krigeGrid } from "./krige-grid.ts";
+export { type KrigeGridOptions, krigeGrid, type Parallel } from "./krige-grid.ts";
 export {
   type LeaveOneOut,
   leaveOneOut,
