@@ -1,6 +1,7 @@
 import type { Grid } from "../geo/index.ts";
 import type { Arithmetic } from "./arithmetic.ts";
 import { BATCH } from "./batch.ts";
+import type { Covariance } from "./covariance.ts";
 import { estimator } from "./estimator.ts";
 import { nearestKriger } from "./nearest-kriger.ts";
 import { ordinarySystem } from "./ordinary-system.ts";
@@ -59,7 +60,6 @@ export function gridKriger(job: GridJob): GridKriger {
   const cells = new Int32Array(TILE * TILE);
   const targetU = new Float64Array(BATCH);
   const targetV = new Float64Array(BATCH);
-  const turnedTile = new TurnedTile(ux, uy, vx, vy);
   const costOf = (used: number): number =>
     used * (block === undefined ? 4 : 64) +
     (job.variance ? (few ? VARIANCE_NEAREST ** 3 / 6 + n : (used * used) / 2) : 0);
@@ -71,7 +71,8 @@ export function gridKriger(job: GridJob): GridKriger {
         const east = Math.min(west + TILE, nx);
         const count = wantedIn(wanted, nx, west, east, south, north, cells);
         if (count === 0) continue;
-        const tile = turnedTile.over(
+        const tile = turnedAround(
+          covariance,
           (ix0 + west) * cellM - originX,
           (ix0 + east) * cellM - originX,
           (iy0 + south) * cellM - originY,
@@ -125,30 +126,19 @@ function wantedIn(
 }
 
 /** The rectangle, in turned coordinates, around a rectangle. */
-class TurnedTile {
-  readonly #ux: number;
-  readonly #uy: number;
-  readonly #vx: number;
-  readonly #vy: number;
-  west = 0;
-  east = 0;
-  south = 0;
-  north = 0;
-
-  constructor(ux: number, uy: number, vx: number, vy: number) {
-    this.#ux = ux;
-    this.#uy = uy;
-    this.#vx = vx;
-    this.#vy = vy;
-  }
-
-  over(west: number, east: number, south: number, north: number): this {
-    const us = [west, east].flatMap((x) => [south, north].map((y) => this.#ux * x + this.#uy * y));
-    const vs = [west, east].flatMap((x) => [south, north].map((y) => this.#vx * x + this.#vy * y));
-    this.west = Math.min(...us);
-    this.east = Math.max(...us);
-    this.south = Math.min(...vs);
-    this.north = Math.max(...vs);
-    return this;
-  }
+function turnedAround(
+  { ux, uy, vx, vy }: Covariance,
+  west: number,
+  east: number,
+  south: number,
+  north: number,
+): { west: number; east: number; south: number; north: number } {
+  const [u1, u2, u3, u4] = [ux * west, ux * east, uy * south, uy * north];
+  const [v1, v2, v3, v4] = [vx * west, vx * east, vy * south, vy * north];
+  return {
+    west: Math.min(u1, u2) + Math.min(u3, u4),
+    east: Math.max(u1, u2) + Math.max(u3, u4),
+    south: Math.min(v1, v2) + Math.min(v3, v4),
+    north: Math.max(v1, v2) + Math.max(v3, v4),
+  };
 }

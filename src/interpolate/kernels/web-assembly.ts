@@ -55,6 +55,39 @@ export interface KernelExports {
     c: number,
     stride: number,
   ) => void;
+  readonly tablePoint: (
+    targetU: number,
+    targetV: number,
+    groups: number,
+    u: number,
+    v: number,
+    count: number,
+    table: number,
+    first: number,
+    pieces: number,
+    near: number,
+    total: number,
+    c: number,
+    stride: number,
+  ) => number;
+  readonly tableBlock: (
+    targetU: number,
+    targetV: number,
+    groups: number,
+    u: number,
+    v: number,
+    count: number,
+    table: number,
+    first: number,
+    pieces: number,
+    near: number,
+    offsetU: number,
+    offsetV: number,
+    weight: number,
+    radius: number,
+    c: number,
+    stride: number,
+  ) => number;
 }
 
 /** The part of the platform's WebAssembly that is used; no library of types describes it for every host. */
