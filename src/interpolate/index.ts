@@ -22,7 +22,7 @@ export {
 export { type FittedVariogram, type FitWeights, fitVariogram } from "./fit-variogram.ts";
 export { type GridJob, type GridKriger, gridKriger, type RowBand } from "./grid-kriger.ts";
 export { inverseDistance, inverseDistanceGrid } from "./inverse-distance.ts";
-export { krige } from "./krige.ts";
+export { type KrigeTargetsOptions, krige, krigeTargets, type PacedTargets } from "./krige.ts";
 export { type KrigeGridOptions, krigeGrid, type Parallel } from "./krige-grid.ts";
 export {
   type LeaveOneOut,

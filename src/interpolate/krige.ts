@@ -3,9 +3,10 @@ import { BATCH } from "./batch.ts";
 import { estimator } from "./estimator.ts";
 import { nearestKriger } from "./nearest-kriger.ts";
 import { ordinarySystem, turned } from "./ordinary-system.ts";
+import { Pacer } from "./pacer.ts";
 import { supportOf } from "./support.ts";
 import { samplesInReach, targetTiles } from "./target-tiles.ts";
-import type { Kriged, KrigeOptions, Samples, Targets, VariogramModel } from "./types.ts";
+import type { Block, Kriged, KrigeOptions, Pacing, Samples, Targets, VariogramModel } from "./types.ts";
 import { VARIANCE_NEAREST, WHOLE_SYSTEM_SAMPLES } from "./whole-system.ts";
 
 /**
@@ -18,12 +19,66 @@ export function krige(
   samples: Samples,
   model: VariogramModel,
   targets: Targets,
-  options: KrigeOptions & { readonly arithmetic?: Arithmetic } = {},
+  options: KrigeTargetsOptions = {},
 ): Kriged {
+  const steps = krigeSteps(samples, model, targets, options);
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return step.value;
+  }
+}
+
+/** `krige` that lets its host breathe; also throws `StoppedError`. */
+export async function krigeTargets(
+  samples: Samples,
+  model: VariogramModel,
+  targets: Targets,
+  options: KrigeTargetsOptions & PacedTargets,
+): Promise<Kriged> {
+  const pacer = new Pacer(options);
+  const steps = krigeSteps(samples, model, targets, options);
+  let done = 0;
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return step.value;
+    done += step.value.targets;
+    if (!pacer.due(step.value.work)) continue;
+    options.onTargets?.(done, targets.x.length);
+    try {
+      await pacer.pause();
+    } catch (error) {
+      steps.return({ estimate: new Float64Array(), variance: new Float64Array() });
+      throw error;
+    }
+  }
+}
+
+export interface KrigeTargetsOptions extends KrigeOptions {
+  readonly arithmetic?: Arithmetic;
+}
+
+export interface PacedTargets extends Pick<Pacing, "signal" | "pause"> {
+  /** Called at every pause. */
+  readonly onTargets?: (done: number, total: number) => void;
+}
+
+/** What was done since the last step: targets finished, and multiply-and-adds. */
+interface Step {
+  readonly targets: number;
+  readonly work: number;
+}
+
+function* krigeSteps(
+  samples: Samples,
+  model: VariogramModel,
+  targets: Targets,
+  options: KrigeTargetsOptions,
+): Generator<Step, Kriged, undefined> {
   if (targets.x.length !== targets.y.length) throw new Error("targets: arrays differ in length");
   const { nearest, block, arithmetic = "fastest" } = options;
   const n = samples.x.length;
-  if (nearest !== undefined && nearest < n) return krigeNearest(samples, model, targets, nearest, options);
+  if (nearest !== undefined && nearest < n)
+    return yield* nearestSteps(samples, model, targets, nearest, block);
   const whole = n <= WHOLE_SYSTEM_SAMPLES;
   const system = ordinarySystem(samples, model, arithmetic);
   const { covariance } = system;
@@ -51,29 +106,35 @@ export function krige(
           estimate[list[from + k]!] = engine.estimate[k]!;
           variance[list[from + k]!] = engine.variance[k]!;
         }
+        const perTarget = used * (block === undefined ? 4 : 64) + (whole ? (used * used) / 2 : 0);
+        yield { targets: whole ? count : 0, work: count * perTarget };
       }
     }
   } finally {
     engine.close();
   }
   if (whole || system.constant) return { estimate, variance };
-  return { estimate, variance: krigeNearest(samples, model, targets, VARIANCE_NEAREST, options).variance };
+  const near = yield* nearestSteps(samples, model, targets, VARIANCE_NEAREST, block);
+  return { estimate, variance: near.variance };
 }
 
-function krigeNearest(
+function* nearestSteps(
   samples: Samples,
   model: VariogramModel,
   targets: Targets,
   nearest: number,
-  { block }: KrigeOptions,
-): Kriged {
+  block: Block | undefined,
+): Generator<Step, Kriged, undefined> {
   const kriger = nearestKriger(samples, model, nearest, block);
   const estimate = new Float64Array(targets.x.length);
   const variance = new Float64Array(targets.x.length);
+  const work =
+    samples.x.length + nearest * (block === undefined ? 4 : 64) + nearest ** 3 / 6 + 2 * nearest ** 2;
   for (let t = 0; t < estimate.length; t++) {
     kriger.evaluate(targets.x[t]!, targets.y[t]!);
     estimate[t] = kriger.estimate;
     variance[t] = kriger.variance;
+    yield { targets: 1, work };
   }
   return { estimate, variance };
 }
