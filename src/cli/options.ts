@@ -17,6 +17,15 @@ export interface OptionValues {
   readonly cec: string | undefined;
   readonly option: ReadonlyMap<string, string>;
   readonly samples: string | undefined;
+  readonly x: string | undefined;
+  readonly y: string | undefined;
+  readonly value: string | undefined;
+  readonly targets: string | undefined;
+  readonly "leave-one-out": boolean;
+  readonly model: string | undefined;
+  readonly auto: boolean;
+  readonly block: string | undefined;
+  readonly nearest: string | undefined;
   readonly json: boolean;
   readonly quiet: boolean;
   readonly help: boolean;
@@ -62,7 +71,16 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   "k-method": { kind: "text", value: "METHOD", about: "its extractant, ammonium-acetate or mehlich-3" },
   cec: { kind: "text", value: "MEQ", about: "cation exchange capacity, meq/100 g" },
   option: { kind: "pairs", value: "KEY=VALUE", about: "what the guide wants to know; may be repeated" },
-  samples: { kind: "text", value: "FILE", about: "lab table (CSV): the need of every sample" },
+  samples: { kind: "text", value: "FILE", about: "samples (CSV): a lab table, or a table in a plane" },
+  x: { kind: "text", value: "NAME", about: "heading of the coordinates to the east" },
+  y: { kind: "text", value: "NAME", about: "heading of the coordinates to the north" },
+  value: { kind: "text", value: "NAME", about: "heading of the values to interpolate" },
+  targets: { kind: "text", value: "FILE", about: "places to estimate at (CSV)" },
+  "leave-one-out": { kind: "switch", value: "", about: "estimate each sample from the others" },
+  model: { kind: "text", value: "JSON", about: "variogram model; the samples are used as given" },
+  auto: { kind: "switch", value: "", about: "average a model from the samples and tell its decisions" },
+  block: { kind: "text", value: "WxH", about: "mean over a block of this size at each target" },
+  nearest: { kind: "text", value: "N", about: "use only the N samples nearest to each target" },
   json: { kind: "switch", value: "", about: "print the result, the error or the questions as JSON" },
   quiet: { kind: "switch", value: "", about: "no talk and no progress; errors still show" },
   help: { kind: "switch", value: "", about: "show this and stop" },

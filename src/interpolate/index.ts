@@ -40,6 +40,7 @@ export { LIKELIHOOD_SAMPLES, NUGGET_SHARES, RELATIVE_RANGES } from "./likelihood
 export { type Decision, type DecisionTopic, type MapDecisions, mapDecisions } from "./map-decisions.ts";
 export type { MapFacts, SamplesBefore } from "./map-facts.ts";
 export { type MapSamplesOptions, mapSamples, type SoilMap } from "./map-samples.ts";
+export { type MapTargetsOptions, mapTargets, type TargetMap } from "./map-targets.ts";
 export { pooledModels } from "./pooled-models.ts";
 export { predictiveFactor } from "./predictive-factor.ts";
 export { type SamePlace, samePlaces } from "./same-place.ts";
