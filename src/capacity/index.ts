@@ -9,6 +9,16 @@ export { type FiniteSource, finiteSource } from "./finite-source.ts";
 export { breakEvenHourValue } from "./hour-value.ts";
 export { type LeverPoint, type Levers, levers } from "./levers.ts";
 export { type MeteredZone, meterFlow, speedsByZone, topSpeed, type ZoneSpeeds } from "./meter.ts";
+export {
+  catchDistanceFt,
+  lbPerAcOfOunces,
+  type MeterCheck,
+  type MeterCheckInput,
+  meterCheck,
+  type TicketShouldRead,
+  ticketShouldRead,
+  weighedDensity,
+} from "./meter-check.ts";
 export { type NumberRange, requireNumber } from "./require-number.ts";
 export {
   type BinSize,

@@ -23,11 +23,15 @@ export function explain(error: unknown, version: string, strong: (text: string) 
   }
   if (error instanceof QuestionError) {
     const head = `${strong("bermplan:")} ${error.message}; nothing was written\n`;
+    const { notices } = error;
     const questions = error.questions.map(({ key, text, choices, seen }) => ({ key, text, choices, seen }));
     return {
       exit: exit.question,
-      text: head + error.questions.map(questionText).join(""),
-      json: { questions },
+      text:
+        notices.map(({ message }) => `${printable(message)}\n`).join("") +
+        head +
+        error.questions.map(questionText).join(""),
+      json: notices.length === 0 ? { questions } : { questions, notices },
     };
   }
   const trace = error instanceof Error ? (error.stack ?? error.message) : String(error);

@@ -7,6 +7,7 @@ export interface OptionValues {
   readonly overwrite: boolean;
   readonly field: readonly string[];
   readonly answer: ReadonlyMap<string, string>;
+  readonly as: string | undefined;
   readonly guide: string | undefined;
   readonly crop: string | undefined;
   readonly yield: string | undefined;
@@ -26,6 +27,7 @@ export interface OptionValues {
   readonly auto: boolean;
   readonly block: string | undefined;
   readonly nearest: string | undefined;
+  readonly port: string | undefined;
   readonly json: boolean;
   readonly quiet: boolean;
   readonly help: boolean;
@@ -62,6 +64,7 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   },
   field: { kind: "texts", value: "ID", about: "only this field; may be repeated" },
   answer: { kind: "pairs", value: "KEY=VALUE", about: "answer to a question; may be repeated" },
+  as: { kind: "text", value: "ROLE", about: "role of the file, such as boundary or samples; else inferred" },
   guide: { kind: "text", value: "ID", about: "guide to read" },
   crop: { kind: "text", value: "CROP", about: "crop that follows, such as corn or soybean" },
   yield: { kind: "text", value: "BU", about: "yield goal, bushels per acre" },
@@ -81,6 +84,7 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   auto: { kind: "switch", value: "", about: "average a model from the samples and tell its decisions" },
   block: { kind: "text", value: "WxH", about: "mean over a block of this size at each target" },
   nearest: { kind: "text", value: "N", about: "use only the N samples nearest to each target" },
+  port: { kind: "text", value: "N", about: "port of this computer to serve the page on; 0 for any free one" },
   json: { kind: "switch", value: "", about: "print the result, the error or the questions as JSON" },
   quiet: { kind: "switch", value: "", about: "no talk and no progress; errors still show" },
   help: { kind: "switch", value: "", about: "show this and stop" },

@@ -11,6 +11,11 @@ export interface Verb {
 /** Every verb, in the order of the work. */
 export const verbs: readonly Verb[] = [
   {
+    name: "read",
+    about: "say what a file holds, and what it leaves open",
+    load: () => import("./commands/read.ts"),
+  },
+  {
     name: "new",
     about: "make a plan from boundaries, guidance lines and lab tables",
     load: () => import("./commands/new.ts"),
@@ -34,5 +39,10 @@ export const verbs: readonly Verb[] = [
     name: "check",
     about: "see whether a written set is still as written",
     load: () => import("./commands/check.ts"),
+  },
+  {
+    name: "serve",
+    about: "show the page on this computer",
+    load: () => import("./commands/serve.ts"),
   },
 ];

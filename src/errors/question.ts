@@ -1,3 +1,5 @@
+import type { Notice } from "./notice.ts";
+
 /**
  * What the files do not say and nobody may guess. The page, the command line and `sources[].answers`
  * of a plan share its key and its values.
@@ -12,13 +14,15 @@ export interface Question {
   readonly seen: string;
 }
 
-/** One or more questions stand open; nothing was written. */
+/** One or more questions stand open; nothing was written. Notices are what was seen besides. */
 export class QuestionError extends Error {
   override readonly name: string = "QuestionError";
   readonly questions: readonly Question[];
+  readonly notices: readonly Notice[];
 
-  constructor(questions: readonly Question[]) {
+  constructor(questions: readonly Question[], notices: readonly Notice[] = []) {
     super(`${questions.length} ${questions.length === 1 ? "question needs" : "questions need"} an answer`);
     this.questions = questions;
+    this.notices = notices;
   }
 }

@@ -27,17 +27,32 @@ export interface Column {
   readonly kind: "text" | "number" | "boolean" | "date" | "mixed" | "empty";
 }
 
-/** How the coordinate system is known. */
-export type CoordinateSystemFrom = ".prj" | "crs member" | "standard" | "assumed";
+/** How the coordinate system is known: the file says so, its format fixes it, its headings name degrees, or somebody
+ * answered. */
+export type CoordinateSystemFrom = ".prj" | "crs member" | "standard" | "headings" | "answer";
+
+/** The file's word for one of its features; messages name it with its number. */
+export type One = "record" | "feature" | "line";
+
+/** A feature that was left out, by its number. */
+export interface Skipped {
+  readonly record: number;
+  readonly reason: string;
+}
 
 /** Shapes and attributes of one file, longitude and latitude in degrees (WGS84). */
 export interface Layer {
   /** The file's name without folder and ending. */
   readonly name: string;
+  /** The file as messages name it. */
+  readonly path: string;
+  readonly one: One;
   readonly features: readonly Feature[];
+  /** What the file holds and `features` does not. */
+  readonly skipped: readonly Skipped[];
   /** In the order of the file. */
   readonly columns: readonly Column[];
-  /** `EPSG:4326` or `OGC:CRS84`. */
+  /** Of the file; `EPSG:26915`, `OGC:CRS84`, or its own name where no code is known. */
   readonly coordinateSystem: string;
   readonly coordinateSystemFrom: CoordinateSystemFrom;
   /** Of the texts: `UTF-8`, `windows-1252`, ... */
@@ -75,4 +90,13 @@ function kindOf(value: Value): Column["kind"] {
 /** `farm/north-80.geojson` -> `north-80`. */
 export function stemOf(path: string): string {
   return path.slice(path.lastIndexOf("/") + 1).replace(/\.[^.]*$/, "");
+}
+
+/** `record 2`, `records 2 and 3`, `records 2, 3 and 4`; after twelve `and 88 more`. */
+export function namedOnes(one: One, numbers: readonly number[]): string {
+  const unique = [...new Set(numbers)];
+  if (unique.length === 1) return `${one} ${unique[0]}`;
+  const shown = unique.length > 13 ? unique.slice(0, 12) : unique.slice(0, -1);
+  const last = unique.length > 13 ? `${unique.length - 12} more` : unique.at(-1);
+  return `${one}s ${shown.join(", ")} and ${last}`;
 }

@@ -1,24 +1,49 @@
+export {
+  type AppliedLog,
+  type AppliedPoint,
+  type AppliedReading,
+  hasAppliedRates,
+  readAppliedPoints,
+} from "./applied-points.ts";
 export { isDay } from "./calendar-date.ts";
+export { type CoordinateSystem, systemOfCode } from "./coordinate-system.ts";
 export {
   type Column,
   type CoordinateSystemFrom,
   type Feature,
   type Geometry,
   type Layer,
+  namedOnes,
+  type One,
   type Properties,
+  type Skipped,
   type Value,
   visitPoints,
 } from "./feature.ts";
+export { isMissingMark, isNotDetected } from "./missing-marks.ts";
+export { type NumberCell, type NumberMarks, numberMarks } from "./number-marks.ts";
+export { OWN_RATE_COLUMN, type RateReading, type Rates, rateCandidates, readRates } from "./rate-column.ts";
+export type { RawLayer } from "./raw-layer.ts";
 export { readCsv, type Table, type TableRow } from "./read-csv.ts";
-export { readGeoJson } from "./read-geojson.ts";
+export { rawGeoJson, readGeoJson } from "./read-geojson.ts";
+export { rawKml } from "./read-kml.ts";
 export { readNumber } from "./read-number.ts";
-export { readShapefile, readShapefileZip } from "./read-shapefile.ts";
+export { type PlaceColumns, type Places, placeColumns, placeMeaning, readPlaces } from "./read-places.ts";
+export { rawShapefile, readShapefile, readShapefileZip } from "./read-shapefile.ts";
+export { readTaskData, taskDataRoot } from "./read-task-data.ts";
 export { readText, type Text } from "./read-text.ts";
+export { readXml, type XmlElement, xmlBelow, xmlChild, xmlTextOf } from "./read-xml.ts";
 export { readZip, type ZipCaps, type ZipContents } from "./read-zip.ts";
 export { rereadGeoJson } from "./reread-geojson.ts";
 export { rereadShapefile } from "./reread-shapefile.ts";
+export { type LayerReading, settleLayer, settleNulls } from "./settle-layer.ts";
+export type { FileAnswers } from "./settle-system.ts";
 export { sha256Hex } from "./sha256.ts";
 export { type ShapefileParts, shapefilesIn } from "./shapefile-parts.ts";
+export { refusalOf } from "./strict.ts";
+export { pointsOfTable } from "./table-points.ts";
+export type { Task, TaskData, TaskField, TaskGrid, TaskRates } from "./task-data-types.ts";
+export { LB_PER_AC_PER_MG_PER_M2 } from "./task-log.ts";
 export { writeCsv } from "./write-csv.ts";
 export { type DbfColumn, plainAscii } from "./write-dbf.ts";
 export { type GeoJsonOptions, writeGeoJson } from "./write-geojson.ts";

@@ -1,9 +1,10 @@
 import { InputError, type Notice } from "../errors/index.ts";
-import { csvRecords } from "./csv-records.ts";
+import { type CsvRecord, csvRecords } from "./csv-records.ts";
 import { readText } from "./read-text.ts";
+import { headingRow, isUnitsRow } from "./table-rows.ts";
 
 export interface TableRow {
-  /** Line of the file on which the row begins, from 1; the heading row and blank lines count. */
+  /** Line of the file on which the row begins, from 1; every line of the file counts. */
   readonly line: number;
   /** One a heading, as they stand in the file, not trimmed. */
   readonly cells: readonly string[];
@@ -13,61 +14,122 @@ export interface Table {
   readonly name: string;
   /** Trimmed. A heading may be blank, but no other may occur twice. */
   readonly headings: readonly string[];
+  /** What a row of units below the headings says, one a heading, trimmed; null without such a row. */
+  readonly units: readonly string[] | null;
   readonly rows: readonly TableRow[];
   readonly encoding: string;
   readonly notices: readonly Notice[];
 }
 
+const SEPARATORS = ["\t", ";", "|", ","] as const;
+const SEPARATOR_NAMES: Readonly<Record<string, string>> = { "\t": "tabs", ";": "semicolons", "|": "bars" };
+const LOOKED_AT = 65_536;
+
 /**
- * A comma-separated table with one heading row (RFC 4180); `name` is the file's name for messages.
+ * A table of separated text (RFC 4180, also with semicolons, tabs or bars for commas); `name` is the file's name for
+ * messages. Lines above the heading row are passed over with a notice; a row of units below it is taken as such.
  * Rows without any text are left out with a notice (blank lines at the end without one).
- * Throws `empty-file`, `no-rows`, `repeated-heading`, `row-length` and the errors of `csvRecords`.
+ * Throws `empty-file`, `no-headings`, `no-rows`, `repeated-heading`, `row-length` and the errors of `csvRecords`.
  */
 export function readCsv(bytes: Uint8Array, name: string): Table {
   const { text, encoding } = readText(bytes);
-  const [first, ...rest] = csvRecords(text, ",", name);
-  if (first === undefined || text.trim() === "") {
+  const separator = separatorOf(text);
+  const records = csvRecords(text, separator, name);
+  if (records.length === 0 || text.trim() === "") {
     throw new InputError("empty-file", `${name} is empty`, "Choose the file with the table.");
   }
-  const headings = checkedHeadings(first.cells, first.line, name);
+  const notices: Notice[] = [];
+  const at = headingRow(records);
+  const heading = records[at ?? 0]!;
+  if (at === undefined) throw noHeadings(heading.line, name);
+  const headings = checkedHeadings(heading, name);
+  const passed = records.slice(0, at).filter(hasText);
+  if (passed.length > 0) {
+    const lines = passed.length === 1 ? `line ${passed[0]!.line}` : `lines 1 to ${heading.line - 1}`;
+    notices.push({ code: "above-headings", message: `${lines} above the headings passed over`, where: name });
+  }
+  if (separator !== ",") {
+    const message = `cells are separated by ${SEPARATOR_NAMES[separator]}`;
+    notices.push({ code: "separator", message, where: name });
+  }
+  const below = records.slice(at + 1);
+  const units =
+    below[0] !== undefined && isUnitsRow(below[0].cells) ? fitted(below.shift()!, headings, name) : null;
   const rows: TableRow[] = [];
   const blankLines: number[] = [];
-  for (const record of rest) {
-    if (record.cells.every((cell) => cell.trim() === "")) {
-      blankLines.push(record.line);
-      continue;
-    }
-    if (record.cells.length !== headings.length) {
-      throw new InputError(
-        "row-length",
-        `${name}, line ${record.line}: ${record.cells.length} cells under ${headings.length} headings`,
-        "Give every row as many cells as there are headings; put a cell that holds a comma in quotes.",
-      );
-    }
-    rows.push(record);
+  for (const record of below) {
+    if (hasText(record)) rows.push({ line: record.line, cells: fitted(record, headings, name) });
+    else blankLines.push(record.line);
   }
   const lastLine = rows.at(-1)?.line;
   if (lastLine === undefined) {
     throw new InputError("no-rows", `${name} has headings and no rows`, "Add the rows below the headings.");
   }
   const left = blankLines.filter((line) => line < lastLine);
-  const notices: Notice[] = [];
   if (left.length > 0) {
     const lines = `${left.length === 1 ? "line" : "lines"} ${left.join(", ")}`;
     notices.push({ code: "blank-rows", message: `${lines} left out: no text in any cell`, where: name });
   }
-  return { name, headings, rows, encoding, notices };
+  return { name, headings, units: units?.map((unit) => unit.trim()) ?? null, rows, encoding, notices };
 }
 
-function checkedHeadings(cells: readonly string[], line: number, name: string): string[] {
-  const headings = cells.map((cell) => cell.trim());
-  if (headings.every((heading) => heading === "")) {
+const hasText = (record: CsvRecord): boolean => record.cells.some((cell) => cell.trim() !== "");
+
+/** A record's cells, one a heading; blank ones beyond the last heading are dropped. */
+function fitted(record: CsvRecord, headings: readonly string[], name: string): readonly string[] {
+  const { cells, line } = record;
+  const extra = cells.slice(headings.length);
+  if (cells.length < headings.length || extra.some((cell) => cell.trim() !== "")) {
     throw new InputError(
-      "no-headings",
-      `${name}, line ${line}: the first line has no headings`,
-      "Put the headings on the first line.",
+      "row-length",
+      `${name}, line ${line}: ${cells.length} cells under ${headings.length} headings`,
+      "Give every row as many cells as there are headings; put a cell that holds a comma in quotes.",
     );
   }
+  return extra.length === 0 ? cells : cells.slice(0, headings.length);
+}
+
+/** The separator that most lines have the same number of times, outside quotes; a comma when none does. */
+function separatorOf(text: string): string {
+  const head = text.slice(0, LOOKED_AT);
+  const counts = new Map<string, number>(SEPARATORS.map((mark) => [mark, 0]));
+  const lines = new Map<string, Map<number, number>>(SEPARATORS.map((mark) => [mark, new Map()]));
+  let quoted = false;
+  const endLine = () => {
+    for (const mark of SEPARATORS) {
+      const count = counts.get(mark)!;
+      const byCount = lines.get(mark)!;
+      if (count > 0) byCount.set(count, (byCount.get(count) ?? 0) + 1);
+      counts.set(mark, 0);
+    }
+  };
+  for (const mark of head) {
+    if (mark === '"') quoted = !quoted;
+    else if (quoted) continue;
+    else if (mark === "\n" || mark === "\r") endLine();
+    else if (counts.has(mark)) counts.set(mark, counts.get(mark)! + 1);
+  }
+  endLine();
+  let best = ",";
+  let most = 0;
+  for (const mark of SEPARATORS) {
+    const agreeing = Math.max(0, ...lines.get(mark)!.values());
+    if (agreeing > most) [best, most] = [mark, agreeing];
+  }
+  return best;
+}
+
+function noHeadings(line: number, name: string): InputError {
+  return new InputError(
+    "no-headings",
+    `${name}, line ${line}: no headings here or below`,
+    "Put the headings on a line of their own above the rows.",
+  );
+}
+
+function checkedHeadings({ cells, line }: CsvRecord, name: string): string[] {
+  const headings = cells.map((cell) => cell.trim());
+  while (headings.length > 1 && headings.at(-1) === "") headings.pop();
   const seen = new Set<string>();
   for (const heading of headings) {
     if (heading !== "" && seen.has(heading)) {

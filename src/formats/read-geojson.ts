@@ -1,52 +1,54 @@
 import { InputError, type Notice } from "../errors/index.ts";
-import { checkDegrees } from "./check-degrees.ts";
-import {
-  type CoordinateSystemFrom,
-  columnsOf,
-  type Feature,
-  type Layer,
-  type Properties,
-  stemOf,
-  type Value,
-} from "./feature.ts";
+import { systemOfCode } from "./coordinate-system.ts";
+import { columnsOf, type Layer, type Properties, stemOf, type Value } from "./feature.ts";
 import { collectShapes, type GeoJsonShapes, geometriesOf, notGeoJson } from "./geojson-geometry.ts";
 import { jsonDepth } from "./json-depth.ts";
+import { leftOutShapes } from "./left-out-shapes.ts";
+import { checkRawShape, type RawFeature, type RawLayer, type StatedSystem } from "./raw-layer.ts";
 import { readText } from "./read-text.ts";
+import { settledOrRefused } from "./strict.ts";
 
 const DEEPEST = 100;
 
 /**
  * A GeoJSON text (RFC 7946): a FeatureCollection, a Feature, a bare geometry, or one Feature a line (common practice);
  * `name` is the file's name.
- * Features are numbered from 1. Rings in the wrong direction are turned. A multipoint gives one feature a point.
- * A collection of several kinds gives its polygons, or else its lines; the rest is left out with a notice.
- * Objects and lists among the properties become their JSON text.
- * Throws `not-json`, `too-deep`, `not-geojson`, `no-shapes`, `bad-coordinate`, `close-ring`, `ring-too-short`,
- * `line-too-short`, `swap-lon-lat`, `coordinate-system`, `not-read-yet`.
+ * Features are numbered from 1. A multipoint gives one feature a point. A collection of several kinds gives its
+ * polygons, or else its lines; the rest is left out with a notice. Objects and lists among the properties become their
+ * JSON text. The crs member that older files have is read.
+ * Throws `not-json`, `too-deep`, `not-geojson`, `no-shapes`, `bad-coordinate`, `ring-too-short`, `line-too-short`.
  */
-export function readGeoJson(bytes: Uint8Array, name: string): Layer {
+export function rawGeoJson(bytes: Uint8Array, name: string): RawLayer {
   const { text, encoding } = readText(bytes);
   const root = parse(text, name);
-  const coordinateSystem = statedSystem(root, name);
   const notices: Notice[] = [];
   if (encoding !== "UTF-8") {
     notices.push({ code: "not-utf-8", message: `read as ${encoding}; GeoJSON should be UTF-8`, where: name });
   }
+  const stated = statedSystem(root, name, notices);
   const features = rawFeatures(root, name).flatMap((raw, index) =>
     readFeature(raw, index + 1, name, notices),
   );
   if (features.length === 0) {
     throw new InputError("no-shapes", `${name}: no shapes in this file`, "Choose the file with the shapes.");
   }
-  checkDegrees(features, name, "feature");
+  const columns = columnsOf(features);
   return {
     name: stemOf(name),
+    path: name,
+    one: "feature",
     features,
-    columns: columnsOf(features),
-    ...coordinateSystem,
+    skipped: [],
+    columns,
+    stated,
     encoding,
     notices,
   };
+}
+
+/** `rawGeoJson` with nobody to ask: a doubt is an InputError with the question's key as its code. */
+export function readGeoJson(bytes: Uint8Array, name: string): Layer {
+  return settledOrRefused(rawGeoJson(bytes, name));
 }
 
 function parse(text: string, name: string): Record<string, unknown> {
@@ -87,29 +89,19 @@ function rawFeatures(root: Record<string, unknown>, name: string): readonly unkn
   return [{ type: "Feature", properties: null, geometry: root }];
 }
 
-function readFeature(raw: unknown, record: number, name: string, notices: Notice[]): Feature[] {
+function readFeature(raw: unknown, record: number, name: string, notices: Notice[]): RawFeature[] {
   const where = `${name}, feature ${record}`;
   if (!isObject(raw) || raw.type !== "Feature") throw notGeoJson(where, "this is not a Feature");
   const properties = readProperties(raw.properties, where);
   if (raw.geometry === null || raw.geometry === undefined) return [{ record, geometry: null, properties }];
   const shapes: GeoJsonShapes = { points: [], lines: [], polygons: [] };
   collectShapes(raw.geometry, where, shapes);
-  notices.push(...leftOut(shapes, where));
+  notices.push(...leftOutShapes(shapes, where));
   const geometries = geometriesOf(shapes);
   if (geometries.length === 0) return [{ record, geometry: null, properties }];
-  return geometries.map((geometry) => ({ record, geometry, properties }));
-}
-
-function leftOut(shapes: GeoJsonShapes, where: string): Notice[] {
-  const counts: [number, string][] = [];
-  if (shapes.polygons.length > 0) counts.push([shapes.lines.length, "line"]);
-  if (shapes.polygons.length + shapes.lines.length > 0) counts.push([shapes.points.length, "point"]);
-  const words = counts.filter(([n]) => n > 0).map(([n, kind]) => (n === 1 ? `a ${kind}` : `${n} ${kind}s`));
-  if (words.length === 0) return [];
-  const kept = shapes.polygons.length > 0 ? "polygons" : "lines";
-  const was = words.length > 1 || !words[0]?.startsWith("a ") ? "were" : "was";
-  const message = `${words.join(" and ")} ${was} ignored; the ${kept} of this feature are read`;
-  return [{ code: "shape-ignored", message, where }];
+  const features = geometries.map((geometry): RawFeature => ({ record, geometry, properties }));
+  for (const feature of features) checkRawShape(feature, where);
+  return features;
 }
 
 function readProperties(raw: unknown, where: string): Properties {
@@ -123,24 +115,23 @@ function plainValue(value: unknown): Value {
   return value as Value;
 }
 
-function statedSystem(
-  root: Record<string, unknown>,
-  name: string,
-): { coordinateSystem: string; coordinateSystemFrom: CoordinateSystemFrom } {
+function statedSystem(root: Record<string, unknown>, name: string, notices: Notice[]): StatedSystem {
   const { crs } = root;
+  const standard = systemOfCode("CRS84")!;
   if (crs === undefined || crs === null) {
-    return { coordinateSystem: "OGC:CRS84", coordinateSystemFrom: "standard" };
+    return { system: { ...standard, code: "OGC:CRS84" }, from: "standard" };
   }
   const properties = isObject(crs) ? crs.properties : undefined;
-  const stated = isObject(properties) ? String(properties.name) : JSON.stringify(crs);
-  if (/\bCRS84$/i.test(stated) || /\bEPSG:.*\b4326$/i.test(stated)) {
-    return { coordinateSystem: "OGC:CRS84", coordinateSystemFrom: "crs member" };
-  }
-  throw new InputError(
-    "not-read-yet",
-    `${name}: the coordinate system ${stated} is not read yet`,
-    "Export the file in WGS84 longitude and latitude.",
-  );
+  const stated = isObject(properties) ? String(properties.name) : JSON.stringify(crs).slice(0, 80);
+  const code = /\b(CRS84)$/i.exec(stated)?.[1] ?? /\bEPSG:(?:[\d.]*:)?(\d+)$/i.exec(stated)?.[1];
+  const system = code === undefined ? undefined : systemOfCode(code);
+  if (system === undefined)
+    return { system: null, why: `the coordinate system ${stated} of the crs member is not known` };
+  // GeoJSON's order is longitude, latitude whatever the code says, in old files too (common practice).
+  if (system.code === "EPSG:4326") return { system: { ...system, code: "OGC:CRS84" }, from: "crs member" };
+  const message = `the file's crs member, which the standard no longer has, says ${system.code}; it was read so`;
+  notices.push({ code: "crs-member", message, where: name });
+  return { system, from: "crs member" };
 }
 
 function isObject(value: unknown): value is Record<string, unknown> {

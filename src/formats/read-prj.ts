@@ -49,32 +49,8 @@ export function wktName(root: WktNode): string {
   return typeof first === "string" ? first : root.keyword;
 }
 
-/** Whether the node says WGS84 longitude and latitude in degrees from Greenwich. */
-export function isWgs84Degrees(root: WktNode): boolean {
-  if (!["GEOGCS", "GEOGCRS", "GEODCRS"].includes(root.keyword)) return false;
-  const datum = child(root, "DATUM", "ENSEMBLE");
-  const ellipsoid = datum && child(datum, "SPHEROID", "ELLIPSOID");
-  const unit = child(root, "UNIT", "ANGLEUNIT") ?? deepUnit(root);
-  if (datum === undefined || ellipsoid === undefined || unit === undefined) return false;
-  const plainName = wktName(datum)
-    .toLowerCase()
-    .replaceAll(/[^a-z0-9]/g, "");
-  const meridian = child(root, "PRIMEM");
-  return (
-    /^d?(wgs1984|wgs84|worldgeodeticsystem1984)(ensemble)?$/.test(plainName) &&
-    ellipsoid.values[1] === 6378137 &&
-    Math.abs(Number(ellipsoid.values[2]) - 298.257223563) < 1e-8 &&
-    Math.abs(Number(unit.values[1]) - Math.PI / 180) < 1e-9 &&
-    (meridian === undefined || meridian.values[1] === 0)
-  );
-}
-
-function deepUnit(root: WktNode): WktNode | undefined {
-  const axis = child(root, "AXIS");
-  return axis && child(axis, "UNIT", "ANGLEUNIT");
-}
-
-function child(node: WktNode, ...keywords: readonly string[]): WktNode | undefined {
+/** The first child node with one of the keywords. */
+export function wktChild(node: WktNode, ...keywords: readonly string[]): WktNode | undefined {
   return node.values.find((value) => typeof value === "object" && keywords.includes(value.keyword)) as
     | WktNode
     | undefined;

@@ -1,15 +1,24 @@
 import { InputError, type Notice } from "../errors/index.ts";
-import { nestRings, type Point, type Ring } from "../geo/index.ts";
-import type { Feature, Geometry, Layer, Properties } from "./feature.ts";
+import type { Layer, Properties, Skipped } from "./feature.ts";
+import {
+  checkRawShape,
+  type RawFeature,
+  type RawGeometry,
+  type RawLayer,
+  type StatedSystem,
+} from "./raw-layer.ts";
 import { type DbfTable, readDbf } from "./read-dbf.ts";
+import { readWkt, wktName } from "./read-prj.ts";
+import { readText } from "./read-text.ts";
 import { readZip } from "./read-zip.ts";
 import { type ShapefileParts, shapefilesIn } from "./shapefile-parts.ts";
-import { checkShapefileSystem } from "./shapefile-system.ts";
 import { readShpShapes, type ShpShape, type ShpShapes } from "./shp-shapes.ts";
+import { settledOrRefused } from "./strict.ts";
+import { systemOfWkt } from "./wkt-system.ts";
 
 /**
- * Every shapefile of a zip archive, in the archive's order; `name` is the archive's name.
- * Throws `no-shapefile`, the errors of `readZip` and those of `readShapefile`.
+ * Every shapefile of a zip archive, in the archive's order; `name` is the archive's name. Nobody is asked: a doubt is an
+ * InputError with the question's key as its code. Throws `no-shapefile`, and the errors of `readZip` and `readShapefile`.
  */
 export function readShapefileZip(bytes: Uint8Array, name: string): Layer[] {
   const { files, notices } = readZip(bytes, name);
@@ -21,16 +30,18 @@ export function readShapefileZip(bytes: Uint8Array, name: string): Layer[] {
   return layers.map((layer) => ({ ...layer, notices: [...notices, ...layer.notices] }));
 }
 
-/**
- * One shapefile as a layer. `name` is the file the user chose, for messages. Z and M are dropped; holes are
- * found by containment, not by direction; a null shape stays as a feature without geometry; a record marked
- * deleted is left out with a notice; a multipoint record gives one feature a point, with a notice.
- * No .dbf, no .shx: notices. No .prj: a notice when the numbers look like degrees.
- * Throws `no-shapes`, `close-ring`, `ring-too-short`, `coordinate-system` (no .prj and no degrees),
- * `not-read-yet` (a coordinate system other than WGS84 degrees), `records-unlike-rows`, `swap-lon-lat`, and the
- * errors of the parts.
- */
+/** `rawShapefile` with nobody to ask: a doubt is an InputError with the question's key as its code. */
 export function readShapefile(parts: ShapefileParts, name: string): Layer {
+  return settledOrRefused(rawShapefile(parts, name));
+}
+
+/**
+ * One shapefile as a layer. `name` is the file the user chose, for messages. Z and M are dropped; a null shape stays as
+ * a feature without geometry; a record marked deleted is left out with a notice; a multipoint record gives one feature
+ * a point, with a notice. No .dbf, no .shx: notices.
+ * Throws `no-shapes`, `ring-too-short`, `line-too-short`, `records-unlike-rows` and the errors of the parts.
+ */
+export function rawShapefile(parts: ShapefileParts, name: string): RawLayer {
   const path = name.endsWith(parts.path) ? name : `${name}: ${parts.path}`;
   const { kind, shapes } = readShpShapes(parts.shp, parts.shx, path);
   const table = parts.dbf && readDbf(parts.dbf, parts.cpg, pathOf(path, "dbf"));
@@ -49,23 +60,36 @@ export function readShapefile(parts: ShapefileParts, name: string): Layer {
   if (parts.shx === undefined) {
     notices.push({ code: "no-index", message: "no index (.shx); records are read in a row", where: path });
   }
+  const skipped: Skipped[] = [];
   const features = shapes.flatMap((shape, index) => {
     const properties = table === undefined ? {} : table.rows[index];
-    return readRecord(kind, shape, properties, index + 1, path, notices);
+    return readRecord(kind, shape, properties, index + 1, path, notices, skipped);
   });
   if (features.length === 0) {
     throw new InputError("no-shapes", `${path}: no shapes in this file`, "Choose the file with the shapes.");
   }
-  const coordinateSystemFrom = checkShapefileSystem(parts, features, path, notices);
   return {
     name: parts.stem,
+    path,
+    one: "record",
     features,
+    skipped,
     columns: table?.columns ?? [],
-    coordinateSystem: "EPSG:4326",
-    coordinateSystemFrom,
+    stated: statedSystem(parts),
     encoding: table?.encoding ?? "UTF-8",
     notices,
   };
+}
+
+function statedSystem(parts: ShapefileParts): StatedSystem {
+  const prjPath = `${parts.path.slice(0, -3)}prj`;
+  if (parts.prj === undefined) return { system: null, why: `no ${prjPath} beside it` };
+  const text = readText(parts.prj).text.trim();
+  const root = readWkt(text);
+  const system = root && systemOfWkt(root);
+  if (system !== undefined) return { system, from: ".prj" };
+  const named = root === undefined ? JSON.stringify(text.slice(0, 60)) : wktName(root);
+  return { system: null, why: `the coordinate system ${named} of ${prjPath} is not known` };
 }
 
 function readRecord(
@@ -75,45 +99,31 @@ function readRecord(
   record: number,
   path: string,
   notices: Notice[],
-): Feature[] {
+  skipped: Skipped[],
+): RawFeature[] {
   const where = `${path}, record ${record}`;
   if (properties === null || properties === undefined) {
     const message = `record ${record} is marked deleted and was skipped`;
     notices.push({ code: "deleted-record", message, where: path });
+    skipped.push({ record, reason: "marked deleted" });
     return [];
   }
-  const geometries = shape === null ? [null] : geometriesOf(kind, shape, where);
+  const geometries = shape === null ? [null] : geometriesOf(kind, shape);
   if (geometries.length > 1) {
     const message = `record ${record} holds ${geometries.length} points; each is read with the same attributes`;
     notices.push({ code: "multipoint", message, where: path });
   }
-  return geometries.map((geometry) => ({ record, geometry, properties: properties as Properties }));
-}
-
-function geometriesOf(kind: ShpShapes["kind"], shape: ShpShape, where: string): Geometry[] {
-  if (kind === "polygon") return [{ kind, polygons: nestRings(shape.map((ring) => openRing(ring, where))) }];
-  if (kind === "line") return [{ kind, parts: shape.map((part) => checkedLine(part, where)) }];
-  return shape.flat().map((at) => ({ kind: "point", at }));
-}
-
-function openRing(points: readonly Point[], where: string): Ring {
-  const [first, last] = [points[0], points.at(-1)];
-  if (first === undefined || last === undefined || points.length < 4) {
-    const message = `${where}: a ring has ${points.length} vertices; it needs 4, the first and last the same`;
-    throw new InputError("ring-too-short", message, "Draw the polygon again.");
-  }
-  if (first[0] === last[0] && first[1] === last[1]) return points.slice(0, -1);
-  throw new InputError(
-    "close-ring",
-    `${where}: a ring is not closed; it begins at ${first.join(", ")} and ends at ${last.join(", ")}`,
-    "End every ring at its first vertex.",
+  const features = geometries.map(
+    (geometry): RawFeature => ({ record, geometry, properties: properties as Properties }),
   );
+  for (const feature of features) checkRawShape(feature, where);
+  return features;
 }
 
-function checkedLine(points: readonly Point[], where: string): readonly Point[] {
-  if (points.length >= 2) return points;
-  const message = `${where}: a line has ${points.length} vertices; it needs 2`;
-  throw new InputError("line-too-short", message, "Draw the line again.");
+function geometriesOf(kind: ShpShapes["kind"], shape: ShpShape): RawGeometry[] {
+  if (kind === "polygon") return [{ kind, polygons: [shape], nested: false }];
+  if (kind === "line") return [{ kind, parts: shape }];
+  return shape.flat().map((at) => ({ kind: "point", at }));
 }
 
 function pathOf(shpPath: string, ending: string): string {

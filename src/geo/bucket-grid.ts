@@ -1,6 +1,9 @@
-/** Squares of one size over a box, for finding what lies near an edge without looking at everything. */
+/** Squares of one size over a box, row by row, for finding what lies near an edge without looking at everything. */
 export class BucketGrid {
   readonly count: number;
+  /** First and last bucket of each run that `findAlong` found. */
+  readonly firsts: number[] = [];
+  readonly lasts: number[] = [];
   readonly #minX: number;
   readonly #minY: number;
   readonly #size: number;
@@ -25,15 +28,11 @@ export class BucketGrid {
     return this.#row(y) * this.#nx + this.#column(x);
   }
 
-  /** Calls back with every bucket that comes within `pad` of the edge, and perhaps a few more, each once. */
-  visitAlong(
-    ax: number,
-    ay: number,
-    bx: number,
-    by: number,
-    pad: number,
-    visit: (bucket: number) => void,
-  ): void {
+  /**
+   * Leaves in `firsts` and `lasts` runs of buckets that hold all that comes within `pad` of the edge, and perhaps a few
+   * more, no bucket twice. Returns the number of runs; they hold until the next call.
+   */
+  findAlong(ax: number, ay: number, bx: number, by: number, pad: number): number {
     const lowY = Math.min(ay, by);
     const highY = Math.max(ay, by);
     const lowX = Math.min(ax, bx);
@@ -41,6 +40,7 @@ export class BucketGrid {
     const firstRow = this.#row(lowY - pad);
     const lastRow = this.#row(highY + pad);
     const slope = highY > lowY ? (bx - ax) / (by - ay) : 0;
+    const slack = pad + 1e-9 * this.#size;
     for (let row = firstRow; row <= lastRow; row++) {
       let west = lowX;
       let east = highX;
@@ -52,10 +52,10 @@ export class BucketGrid {
         west = Math.max(lowX, Math.min(atBottom, atTop));
         east = Math.min(highX, Math.max(atBottom, atTop));
       }
-      const slack = pad + 1e-9 * this.#size;
-      const last = row * this.#nx + this.#column(east + slack);
-      for (let bucket = row * this.#nx + this.#column(west - slack); bucket <= last; bucket++) visit(bucket);
+      this.firsts[row - firstRow] = row * this.#nx + this.#column(west - slack);
+      this.lasts[row - firstRow] = row * this.#nx + this.#column(east + slack);
     }
+    return lastRow - firstRow + 1;
   }
 
   #column(x: number): number {

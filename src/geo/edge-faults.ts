@@ -1,5 +1,5 @@
 import { addEdge, EdgeIndex, type Edges, noEdges } from "./edge-index.ts";
-import type { CleanRing, RingFault, VertexPlace } from "./ring-faults.ts";
+import type { CleanRing, RingFault, VertexPlace } from "./ring-fault.ts";
 import type { Point } from "./types.ts";
 import { VertexTable } from "./vertex-table.ts";
 
@@ -45,31 +45,43 @@ const along = (a: Point, b: Point, c: Point): number =>
 
 const placeOf = ({ part, ring, vertex }: Corner): VertexPlace => ({ part, ring, vertex });
 
+/** With no more edges than this, comparing each with each is quicker than finding out which are near. */
+const FEW = 16;
+
 /** Crossings, overlaps and spikes among the edges of rings without repeated vertices. */
 export const edgeFaults = (rings: readonly CleanRing[], tolerance: number): RingFault[] => {
   const corners = cornersOf(rings);
-  const edges: Edges = noEdges();
-  for (const { at, after } of corners) addEdge(edges, at[0], at[1], after[0], after[1]);
-  const index = new EdgeIndex(edges);
   const faults: RingFault[] = [];
+  const compare = (number: number, otherNumber: number): void => {
+    const corner = corners[number]!;
+    const other = corners[otherNumber]!;
+    const isNeighbour = otherNumber === corner.previous || other.previous === number;
+    if (otherNumber === number || isNeighbour) return;
+    const found = otherNumber > number ? meetingOf(corner, other, tolerance) : undefined;
+    const meeting = found ?? piercingOf(other, corner, tolerance);
+    if (meeting !== undefined) faults.push({ ...meeting, ...placeOf(corner), other: placeOf(other) });
+  };
+  const near = corners.length > FEW ? nearEdges(corners, tolerance) : undefined;
   corners.forEach((corner, number) => {
     if (isSpike(corner, tolerance)) faults.push({ kind: "spike", place: corner.at, ...placeOf(corner) });
-    const { at, after } = corner;
-    index.visitNear(at[0], at[1], after[0], after[1], tolerance, (otherNumber) => {
-      const other = corners[otherNumber]!;
-      const isNeighbour = otherNumber === corner.previous || other.previous === number;
-      if (otherNumber === number || isNeighbour) return;
-      const found = otherNumber > number ? meetingOf(corner, other, tolerance) : undefined;
-      const pierced =
-        found ?? (piercesEdge(other, corner, tolerance) ? ["crossing" as const, other.at] : undefined);
-      if (pierced !== undefined) {
-        const [kind, place] = pierced;
-        faults.push({ kind, place: place as Point, ...placeOf(corner), other: placeOf(other) });
-      }
-    });
+    if (near !== undefined) near(corner, (other) => compare(number, other));
+    else for (let other = 0; other < corners.length; other++) compare(number, other);
   });
   return [...faults, ...crossingsAtVertices(corners, tolerance)];
 };
+
+/** A way to find the edges near the one that begins at a corner. */
+const nearEdges = (
+  corners: readonly Corner[],
+  tolerance: number,
+): ((corner: Corner, visit: (other: number) => void) => void) => {
+  const edges: Edges = noEdges();
+  for (const { at, after } of corners) addEdge(edges, at[0], at[1], after[0], after[1]);
+  const index = new EdgeIndex(edges);
+  return ({ at, after }, visit) => index.visitNear(at[0], at[1], after[0], after[1], tolerance, visit);
+};
+
+type Meeting = Pick<RingFault, "kind" | "place">;
 
 /** Whether the ring turns straight back on itself at the corner. */
 const isSpike = ({ before, at, after }: Corner, tolerance: number): boolean => {
@@ -82,7 +94,7 @@ const meetingOf = (
   { at: a, after: b }: Corner,
   { at: c, after: d }: Corner,
   tolerance: number,
-): ["crossing" | "overlap", Point] | undefined => {
+): Meeting | undefined => {
   const sideC = sideOf(a, b, c, tolerance);
   const sideD = sideOf(a, b, d, tolerance);
   if (sideC !== 0 && sideC === sideD) return undefined;
@@ -94,19 +106,20 @@ const meetingOf = (
     const to = Math.min(lengthOf(a, b), Math.max(along(a, b, c), along(a, b, d)));
     if (to - from <= 2 * tolerance) return undefined;
     const share = (from + to) / 2 / lengthOf(a, b);
-    return ["overlap", [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])]];
+    return { kind: "overlap", place: [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])] };
   }
   if (sideA === 0 || sideB === 0 || sideC === 0 || sideD === 0) return undefined;
   const share = turn(c, d, a) / (turn(c, d, a) - turn(c, d, b));
-  return ["crossing", [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])]];
+  return { kind: "crossing", place: [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])] };
 };
 
-/** Whether a ring goes through the inside of another edge at one of its vertices. */
-const piercesEdge = (vertex: Corner, { at: a, after: b }: Corner, tolerance: number): boolean => {
-  if (sideOf(a, b, vertex.at, tolerance) !== 0) return false;
+/** Where a ring goes through the inside of another edge at one of its vertices. */
+const piercingOf = (vertex: Corner, { at: a, after: b }: Corner, tolerance: number): Meeting | undefined => {
+  if (sideOf(a, b, vertex.at, tolerance) !== 0) return undefined;
   const foot = along(a, b, vertex.at);
-  if (foot <= 2 * tolerance || foot >= lengthOf(a, b) - 2 * tolerance) return false;
-  return sideOf(a, b, vertex.before, tolerance) * sideOf(a, b, vertex.after, tolerance) < 0;
+  if (foot <= 2 * tolerance || foot >= lengthOf(a, b) - 2 * tolerance) return undefined;
+  const through = sideOf(a, b, vertex.before, tolerance) * sideOf(a, b, vertex.after, tolerance) < 0;
+  return through ? { kind: "crossing", place: vertex.at } : undefined;
 };
 
 /** Whether direction c lies strictly between a and b, going counter-clockwise from a. */

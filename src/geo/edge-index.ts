@@ -45,7 +45,7 @@ export class EdgeIndex {
     this.#buckets = Array.from({ length: this.#grid.count }, () => []);
     this.#seen = new Int32Array(ax.length);
     for (let i = 0; i < ax.length; i++) {
-      this.#grid.visitAlong(ax[i]!, ay[i]!, bx[i]!, by[i]!, 0, (bucket) => this.#buckets[bucket]!.push(i));
+      this.#along(ax[i]!, ay[i]!, bx[i]!, by[i]!, 0, (bucket) => this.#buckets[bucket]!.push(i));
     }
   }
 
@@ -59,12 +59,20 @@ export class EdgeIndex {
     visit: (edge: number) => void,
   ): void {
     this.#visit += 1;
-    this.#grid.visitAlong(ax, ay, bx, by, pad, (bucket) => {
+    this.#along(ax, ay, bx, by, pad, (bucket) => {
       for (const edge of this.#buckets[bucket]!) {
         if (this.#seen[edge] === this.#visit) continue;
         this.#seen[edge] = this.#visit;
         visit(edge);
       }
     });
+  }
+
+  #along(ax: number, ay: number, bx: number, by: number, pad: number, visit: (bucket: number) => void): void {
+    const runs = this.#grid.findAlong(ax, ay, bx, by, pad);
+    for (let run = 0; run < runs; run++) {
+      const last = this.#grid.lasts[run]!;
+      for (let bucket = this.#grid.firsts[run]!; bucket <= last; bucket++) visit(bucket);
+    }
   }
 }

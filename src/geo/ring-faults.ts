@@ -2,39 +2,8 @@ import { boundsOf } from "./bounds.ts";
 import { edgeFaults } from "./edge-faults.ts";
 import { boxHolds, liesInside } from "./lies-inside.ts";
 import { ringArea } from "./plane-area.ts";
+import type { CleanRing, RingFault } from "./ring-fault.ts";
 import type { MultiPolygon, Point, Ring } from "./types.ts";
-
-export type RingFaultKind =
-  | "crossing"
-  | "overlap"
-  | "spike"
-  | "repeated"
-  | "too-few"
-  | "hole-outside"
-  | "zero-area";
-
-/** Which vertex, counted from 0 as given: part of the multipolygon, ring of the part, vertex of the ring. */
-export interface VertexPlace {
-  readonly part: number;
-  readonly ring: number;
-  readonly vertex: number;
-}
-
-export interface RingFault extends VertexPlace {
-  readonly kind: RingFaultKind;
-  /** In the coordinates of the rings. */
-  readonly place: Point;
-  /** For a crossing or an overlap of two edges: where the other edge starts. */
-  readonly other?: VertexPlace;
-}
-
-/** A ring without repeated vertices, and the number each of the rest had. */
-export interface CleanRing {
-  readonly part: number;
-  readonly ring: number;
-  readonly points: Point[];
-  readonly numbers: number[];
-}
 
 const closeTo = ([ax, ay]: Point, [bx, by]: Point, tolerance: number): boolean =>
   Math.abs(ax - bx) <= tolerance && Math.abs(ay - by) <= tolerance;

@@ -1,6 +1,7 @@
 import { Summer } from "../numeric/index.ts";
 import { squaredDistanceToEdge } from "./distance-to-boundary.ts";
 import { addEdge, EdgeIndex, type Edges, noEdges } from "./edge-index.ts";
+import { EdgeTable } from "./edge-table.ts";
 import { multiPolygonArea, ringArea } from "./plane-area.ts";
 import type { MultiPolygon, Point } from "./types.ts";
 import { VertexTable } from "./vertex-table.ts";
@@ -17,18 +18,18 @@ export interface TilingFault {
   readonly tile: number;
 }
 
-/** Directed edges of rings by the numbers of their ends, with the tile each belongs to. */
+/** Directed edges of rings by the numbers of their ends. */
 interface DirectedEdges {
-  readonly owner: Map<number, number>;
-  readonly doubled: [key: number, tile: number][];
+  readonly edges: EdgeTable;
+  /** Number of the tile each edge belongs to. */
+  readonly tiles: number[];
+  /** Edges that came again. */
+  readonly doubled: { from: number; to: number; tile: number }[];
 }
 
-const KEY = 0x4000000;
-const opposite = (key: number): number => (key % KEY) * KEY + Math.floor(key / KEY);
-
 const directedEdges = (tiles: readonly MultiPolygon[], vertices: VertexTable): DirectedEdges => {
-  const owner = new Map<number, number>();
-  const doubled: [number, number][] = [];
+  const edges = new EdgeTable();
+  const result: DirectedEdges = { edges, tiles: [], doubled: [] };
   tiles.forEach((tile, number) => {
     for (const polygon of tile) {
       for (const ring of polygon) {
@@ -36,22 +37,32 @@ const directedEdges = (tiles: readonly MultiPolygon[], vertices: VertexTable): D
         let from = vertices.idOf(last[0], last[1]);
         for (const [x, y] of ring) {
           const to = vertices.idOf(x, y);
-          const key = from * KEY + to;
-          if (owner.has(key)) doubled.push([key, number]);
-          else owner.set(key, number);
+          if (edges.add(from, to)) result.tiles.push(number);
+          else result.doubled.push({ from, to, tile: number });
           from = to;
         }
       }
     }
   });
-  return { owner, doubled };
+  return result;
 };
+
+/** Numbers of the edges for which the test holds. */
+const edgesWhere = (edges: EdgeTable, test: (from: number, to: number) => boolean): number[] => {
+  const found: number[] = [];
+  for (let edge = 0; edge < edges.size; edge++) {
+    if (test(edges.froms[edge]!, edges.tos[edge]!)) found.push(edge);
+  }
+  return found;
+};
+
+type Stretch = readonly [fromX: number, fromY: number, toX: number, toY: number];
 
 /** Whether a stretch of edge runs within `reach` of edges of a set, the same way (or, with `way` -1, the other way). */
 const followsEdges = (
   edges: Edges,
   index: EdgeIndex,
-  [fromX, fromY, toX, toY]: readonly [number, number, number, number],
+  [fromX, fromY, toX, toY]: Stretch,
   shares: readonly number[],
   reach: number,
   way: 1 | -1,
@@ -96,44 +107,65 @@ export const tilingFaults = (
   });
   const vertices = new VertexTable();
   const { xs, ys } = vertices;
-  const { owner, doubled } = directedEdges(tiles, vertices);
-  const border = directedEdges([outline], vertices).owner;
-  const ends = (key: number): [number, number, number, number] => {
-    const from = Math.floor(key / KEY);
-    const to = key % KEY;
-    return [xs[from]!, ys[from]!, xs[to]!, ys[to]!];
-  };
-  const middle = (key: number): Point => {
-    const [ax, ay, bx, by] = ends(key);
-    return [(ax + bx) / 2, (ay + by) / 2];
-  };
-  for (const [key, tile] of doubled) faults.push({ kind: "doubled", place: middle(key), tile });
+  const own = directedEdges(tiles, vertices);
+  const border = directedEdges([outline], vertices);
+  const middle = (from: number, to: number): Point => [(xs[from]! + xs[to]!) / 2, (ys[from]! + ys[to]!) / 2];
+  for (const { from, to, tile } of own.doubled)
+    faults.push({ kind: "doubled", place: middle(from, to), tile });
 
-  const outer = [...owner.keys()].filter((key) => !owner.has(opposite(key)));
-  let open = outer.filter((key) => !border.has(key));
-  let uncovered = [...border.keys()].filter((key) => !owner.has(key) || owner.has(opposite(key)));
+  const outer = edgesWhere(own.edges, (from, to) => own.edges.find(to, from) < 0);
+  let open = outer.filter((edge) => border.edges.find(own.edges.froms[edge]!, own.edges.tos[edge]!) < 0);
+  let uncovered = edgesWhere(
+    border.edges,
+    (from, to) => own.edges.find(from, to) < 0 || own.edges.find(to, from) >= 0,
+  );
   if (tolerance > 0) {
-    const edgesOf = (keys: Iterable<number>): Edges => {
-      const edges = noEdges();
-      for (const key of keys) addEdge(edges, ...ends(key));
-      return edges;
+    const stretch = (edges: EdgeTable, edge: number): Stretch => {
+      const from = edges.froms[edge]!;
+      const to = edges.tos[edge]!;
+      return [xs[from]!, ys[from]!, xs[to]!, ys[to]!];
     };
-    const borderEdges = edgesOf(border.keys());
-    const borderIndex = new EdgeIndex(borderEdges);
-    const outerEdges = edgesOf(outer);
-    const outerIndex = new EdgeIndex(outerEdges);
-    const all = [0, 0.25, 0.5, 0.75, 1];
-    open = open.filter((key) => !followsEdges(borderEdges, borderIndex, ends(key), all, tolerance, 1));
-    uncovered = uncovered.filter(
-      (key) =>
-        !followsEdges(outerEdges, outerIndex, ends(key), [0.5], tolerance, 1) &&
-        // Land narrower than the tolerance may have rounded away: then the far side of it is near.
-        !followsEdges(borderEdges, borderIndex, ends(key), [0.5], 2 * tolerance, -1),
+    const along = (edges: EdgeTable, numbers: readonly number[]): Edges => {
+      const result = noEdges();
+      for (const edge of numbers) addEdge(result, ...stretch(edges, edge));
+      return result;
+    };
+    const borderEdges = along(
+      border.edges,
+      edgesWhere(border.edges, () => true),
     );
+    const borderIndex = new EdgeIndex(borderEdges);
+    const outerEdges = along(own.edges, outer);
+    const outerIndex = new EdgeIndex(outerEdges);
+    open = open.filter(
+      (edge) =>
+        !followsEdges(
+          borderEdges,
+          borderIndex,
+          stretch(own.edges, edge),
+          [0, 0.25, 0.5, 0.75, 1],
+          tolerance,
+          1,
+        ),
+    );
+    uncovered = uncovered.filter((edge) => {
+      const middlePart = stretch(border.edges, edge);
+      return !(
+        followsEdges(outerEdges, outerIndex, middlePart, [0.5], tolerance, 1) ||
+        // Land narrower than the tolerance may have rounded away: then the far side of it is near.
+        followsEdges(borderEdges, borderIndex, middlePart, [0.5], 2 * tolerance, -1)
+      );
+    });
     faults.push(...areaFaults(tiles, outline, tolerance));
   }
-  for (const key of open) faults.push({ kind: "open", place: middle(key), tile: owner.get(key)! });
-  for (const key of uncovered) faults.push({ kind: "uncovered", place: middle(key), tile: -1 });
+  for (const edge of open) {
+    const place = middle(own.edges.froms[edge]!, own.edges.tos[edge]!);
+    faults.push({ kind: "open", place, tile: own.tiles[edge]! });
+  }
+  for (const edge of uncovered) {
+    const place = middle(border.edges.froms[edge]!, border.edges.tos[edge]!);
+    faults.push({ kind: "uncovered", place, tile: -1 });
+  }
   return faults;
 };
 

@@ -1,7 +1,8 @@
 import type { Frame } from "./frame.ts";
 import { PointIndex } from "./point-index.ts";
-import { snapFlatTiles } from "./snap-tiles.ts";
-import type { MultiPolygon, Point } from "./types.ts";
+import type { Loop } from "./retrace.ts";
+import { snapLoops } from "./snap-tiles.ts";
+import type { MultiPolygon } from "./types.ts";
 import { VertexTable } from "./vertex-table.ts";
 
 /** Decimals of a degree written: 9, 0.11 mm. With 7 narrow tiles become invalid (measured). */
@@ -12,69 +13,6 @@ const LONGEST_EDGE_M = 100;
 /** Vertices this near an edge could come to lie on its other side by the bow. */
 const NEAR_M = 1e-3;
 
-/** Points to put into an edge between its ends, in order from the end given first. */
-type Between = (ax: number, ay: number, bx: number, by: number) => Point[];
-
-/** Puts points into every edge, worked out from its west end so that both sides of an edge get the same. */
-const withPoints = (tiles: readonly (readonly (readonly number[])[])[], between: Between): number[][][] =>
-  tiles.map((rings) =>
-    rings.map((ring) => {
-      const result: number[] = [];
-      let fromX = ring[ring.length - 2]!;
-      let fromY = ring[ring.length - 1]!;
-      for (let i = 0; i < ring.length; i += 2) {
-        const toX = ring[i]!;
-        const toY = ring[i + 1]!;
-        const backward = fromX > toX || (fromX === toX && fromY > toY);
-        const points = backward
-          ? between(toX, toY, fromX, fromY).toReversed()
-          : between(fromX, fromY, toX, toY);
-        for (const [x, y] of points) result.push(x, y);
-        result.push(toX, toY);
-        fromX = toX;
-        fromY = toY;
-      }
-      return result;
-    }),
-  );
-
-const densified: Between = (ax, ay, bx, by) => {
-  const pieces = Math.ceil(Math.hypot(bx - ax, by - ay) / LONGEST_EDGE_M);
-  const points: Point[] = [];
-  for (let i = 1; i < pieces; i++)
-    points.push([ax + ((bx - ax) * i) / pieces, ay + ((by - ay) * i) / pieces]);
-  return points;
-};
-
-/** The feet, on an edge, of vertices that lie very near it: there the drawn edge keeps its side of them. */
-const feet = ({ xs, ys }: VertexTable): Between => {
-  const index = new PointIndex(xs, ys);
-  return (ax, ay, bx, by) => {
-    const runX = bx - ax;
-    const runY = by - ay;
-    const length = Math.hypot(runX, runY);
-    const stations: number[] = [];
-    index.visitNear(ax, ay, bx, by, NEAR_M, (vertex) => {
-      const offX = xs[vertex]! - ax;
-      const offY = ys[vertex]! - ay;
-      const station = (runX * offX + runY * offY) / length;
-      const off = Math.abs(runX * offY - runY * offX) / length;
-      if (off <= NEAR_M && station > NEAR_M && station < length - NEAR_M) stations.push(station);
-    });
-    return stations
-      .sort((a, b) => a - b)
-      .map((station): Point => [ax + (runX * station) / length, ay + (runY * station) / length]);
-  };
-};
-
-const tableOf = (tiles: readonly (readonly (readonly number[])[])[]): VertexTable => {
-  const table = new VertexTable();
-  for (const ring of tiles.flat()) {
-    for (let i = 0; i < ring.length; i += 2) table.idOf(ring[i]!, ring[i + 1]!);
-  }
-  return table;
-};
-
 /**
  * Longitude and latitude to write, for tiles in the plane of a frame: rounded to 9 decimals of a degree so that tiles that
  * shared edges still do, and still tile. Each distinct plane vertex is converted once; edges over 100 m get vertices first,
@@ -82,20 +20,85 @@ const tableOf = (tiles: readonly (readonly (readonly number[])[])[]): VertexTabl
  * Result in the order given, oriented; a tile narrower than 0.1 mm may come out with no polygon, a pinched one with two.
  */
 export const writtenPositions = (tiles: readonly MultiPolygon[], frame: Frame): MultiPolygon[] => {
-  const flat = tiles.map((tile) => tile.flatMap((polygon) => polygon.map((ring) => ring.flat())));
-  const dense = withPoints(flat, densified);
-  const guarded = withPoints(dense, feet(tableOf(dense)));
-  const vertices = tableOf(guarded);
-  const positions = vertices.xs.map((x, vertex) => frame.toLonLat([x, vertices.ys[vertex]!]));
-  const degrees = guarded.map((rings) =>
-    rings.map((ring) => {
-      const result: number[] = [];
-      for (let i = 0; i < ring.length; i += 2) {
-        const [lon, lat] = positions[vertices.find(ring[i]!, ring[i + 1]!)]!;
-        result.push(lon, lat);
+  const vertices = new VertexTable();
+  const loops = tiles.map((tile) =>
+    tile.flatMap((polygon) => polygon.map((ring) => ring.map(([x, y]) => vertices.idOf(x, y)))),
+  );
+  const dense = withStations(loops, vertices, longEdgeStations);
+  const guarded = withStations(dense, vertices, footStations(vertices));
+  const lons: number[] = [];
+  const lats: number[] = [];
+  vertices.xs.forEach((x, vertex) => {
+    const [lon, lat] = frame.toLonLat([x, vertices.ys[vertex]!]);
+    lons.push(lon);
+    lats.push(lat);
+  });
+  return snapLoops(guarded, lons, lats, 10 ** WRITTEN_DECIMALS);
+};
+
+/** Where an edge is to get vertices: metres from its first end, rising; most edges get none. */
+type Stations = (ax: number, ay: number, bx: number, by: number) => readonly number[];
+
+const NONE: readonly number[] = [];
+
+/** Puts vertices into edges, worked out from the west end so that both sides of an edge get the same. */
+const withStations = (
+  tiles: readonly (readonly Loop[])[],
+  vertices: VertexTable,
+  stations: Stations,
+): Loop[][] => {
+  const between = (a: number, b: number, path: number[]): void => {
+    const { xs, ys } = vertices;
+    const backward = xs[a]! > xs[b]! || (xs[a]! === xs[b]! && ys[a]! > ys[b]!);
+    const [from, to] = backward ? [b, a] : [a, b];
+    const fromX = xs[from]!;
+    const fromY = ys[from]!;
+    const runX = xs[to]! - fromX;
+    const runY = ys[to]! - fromY;
+    const found = stations(fromX, fromY, fromX + runX, fromY + runY);
+    if (found.length === 0) return;
+    const length = Math.hypot(runX, runY);
+    const made = found.map((at) => vertices.idOf(fromX + (runX * at) / length, fromY + (runY * at) / length));
+    path.push(...(backward ? made.reverse() : made));
+  };
+  return tiles.map((loops) =>
+    loops.map((loop) => {
+      const path: number[] = [];
+      let from = loop[loop.length - 1]!;
+      for (const to of loop) {
+        between(from, to, path);
+        path.push(to);
+        from = to;
       }
-      return result;
+      return path.length > loop.length ? path : loop;
     }),
   );
-  return snapFlatTiles(degrees, 10 ** WRITTEN_DECIMALS);
+};
+
+const longEdgeStations: Stations = (ax, ay, bx, by) => {
+  const length = Math.hypot(bx - ax, by - ay);
+  if (length <= LONGEST_EDGE_M) return NONE;
+  const pieces = Math.ceil(length / LONGEST_EDGE_M);
+  return Array.from({ length: pieces - 1 }, (_, i) => (length * (i + 1)) / pieces);
+};
+
+/** The feet, on an edge, of vertices that lie very near it: there the drawn edge keeps its side of them. */
+const footStations = ({ xs, ys }: VertexTable): Stations => {
+  const index = new PointIndex(xs, ys);
+  return (ax, ay, bx, by) => {
+    const count = index.findNear(ax, ay, bx, by, NEAR_M);
+    if (count === 0) return NONE;
+    const runX = bx - ax;
+    const runY = by - ay;
+    const length = Math.hypot(runX, runY);
+    const stations: number[] = [];
+    for (let i = 0; i < count; i++) {
+      const offX = xs[index.found[i]!]! - ax;
+      const offY = ys[index.found[i]!]! - ay;
+      const at = (runX * offX + runY * offY) / length;
+      const aside = Math.abs(runX * offY - runY * offX) / length;
+      if (aside <= NEAR_M && at > NEAR_M && at < length - NEAR_M) stations.push(at);
+    }
+    return stations.sort((a, b) => a - b);
+  };
 };

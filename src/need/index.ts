@@ -9,6 +9,7 @@ export {
   coveredThrough,
   needAfterCover,
 } from "./crop-years.ts";
+export { expectedNeed, needQuantile, normalQuantile, type Predictive } from "./expected-need.ts";
 export {
   type ExplainedNeed,
   type ExplainedNutrient,

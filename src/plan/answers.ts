@@ -13,6 +13,25 @@ const FILE_KEYS = [
   "depth",
   "same-place",
   "changed-file",
+  "unit.rate",
+  "oxide",
+  "limit.P",
+  "limit.K",
+  "censored",
+  "unreadable-value",
+  "decimal-comma",
+  "missing-rate",
+  "null-geometry",
+  "join-points",
+  "coordinate-system",
+  "datum-shift",
+  "swap-lon-lat",
+  "close-ring",
+  "west-sign",
+  "repair-boundary",
+  "rate-column",
+  "layer",
+  "role",
 ] as const;
 /** Crop, yield goal and guide can also be given for one field: `crop.north-kettle`. */
 const FIELD_KEY = /^(guide|crop|yield)\.[a-z0-9][a-z0-9-]*$/;
@@ -21,6 +40,24 @@ const OPTION_KEY = /^option\.[A-Za-z]+$/;
 
 /** Keys of questions about one file; its answers are kept with the source in plan.json. */
 export const fileKeys: readonly string[] = FILE_KEYS;
+
+/** Those of them about shapes and places, which boundaries and guidance lines keep too. */
+export const shapeKeys: readonly string[] = [
+  "null-geometry",
+  "coordinate-system",
+  "swap-lon-lat",
+  "close-ring",
+  "repair-boundary",
+  "layer",
+];
+
+/** Those that say how to go on with a faulty file; a run without their answer fails the fields that use the file. */
+export const faultKeys: readonly string[] = [
+  "unreadable-value",
+  "decimal-comma",
+  "coordinate-system",
+  "swap-lon-lat",
+];
 
 /** Whether any question, of any input, has this key. */
 export const isKnownAnswerKey = (key: string): boolean =>

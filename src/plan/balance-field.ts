@@ -1,6 +1,6 @@
 import { sum } from "../numeric/index.ts";
 import type { Prescription } from "../prescription/index.ts";
-import { acres } from "../units/index.ts";
+import { sumNeed } from "./need-sums.ts";
 import { oxideShare } from "./oxide-share.ts";
 import type { Balance, Broadcast, FieldGrid, NeedMap } from "./result-types.ts";
 
@@ -14,7 +14,7 @@ export function balanceField(
   return (["P2O5", "K2O"] as const).map((nutrient): Balance => {
     const placed = (maps: readonly Prescription[]) =>
       sum(maps.map((map) => map.totalLb * oxideShare(map.product, nutrient)));
-    const needLb = needOf(cells, nutrient === "P2O5" ? need.p2o5LbPerAc : need.k2oLbPerAc);
+    const needLb = sumNeed(cells, nutrient === "P2O5" ? need.p2o5LbPerAc : need.k2oLbPerAc);
     const stripLb = placed(strip);
     const broadcastLb = placed(broadcast.prescriptions);
     const shortageLb = broadcast.shortageLb[nutrient];
@@ -22,13 +22,4 @@ export function balanceField(
     const roundingLb = stripLb + broadcastLb + shortageLb - excessLb - needLb;
     return { nutrient, needLb, stripLb, broadcastLb, creditsLb: 0, shortageLb, excessLb, roundingLb };
   });
-}
-
-/** Pounds over the field of a rate given per cell. */
-export function needOf(cells: FieldGrid, lbPerAc: Float64Array): number {
-  const lb = new Float64Array(lbPerAc.length);
-  cells.areaM2.forEach((areaM2, i) => {
-    if (areaM2 > 0) lb[i] = lbPerAc[i]! * acres(areaM2);
-  });
-  return sum(lb);
 }

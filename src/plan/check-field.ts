@@ -62,7 +62,7 @@ export function checkField(field: PlanField, inputs: Inputs): CheckedField {
 function boundaryOf(field: PlanField, inputs: Inputs): MultiPolygon {
   const polygons: Polygon[] = [];
   for (const shape of field.boundary) {
-    const feature = shapeAt(inputs.file(shape.source), shape.record);
+    const feature = shapeAt(inputs.file(shape.source), shape.record, "polygon");
     if (feature.geometry?.kind !== "polygon") {
       throw new InputError(
         "not-a-boundary",
@@ -94,7 +94,7 @@ function refuseFaults(field: PlanField, boundary: MultiPolygon, toLonLat: (place
 
 function lineAB(field: PlanField, inputs: Inputs): readonly Point[] {
   const { source, record } = field.guidance;
-  const feature = shapeAt(inputs.file(source), record);
+  const feature = shapeAt(inputs.file(source), record, "line");
   const where = `${source}, record ${record}`;
   if (feature.geometry?.kind !== "line") {
     throw new InputError(

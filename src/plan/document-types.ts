@@ -11,6 +11,8 @@ export interface Plan {
   readonly spreader: PlanSpreader;
   readonly split: PlanSplit;
   readonly maps: PlanMaps;
+  /** Need of the mapped test when absent. */
+  readonly need?: PlanNeed;
   readonly ownGuides?: readonly PlanOwnGuide[];
   /** $ per short ton, by product. */
   readonly pricesUsdPerTon?: Readonly<Partial<Record<PlanBin["product"], number>>>;
@@ -65,7 +67,32 @@ export interface PlanMaps {
   readonly method: "kriging" | "inverse-distance";
   /** Power of the distance; only for inverse-distance, 2 when absent. */
   readonly power?: number;
+  /** Variograms typed for every field; without one the covariance is averaged, field by field. */
   readonly models?: PlanModels;
+  /** Add up the likelihoods of the plan's fields, test by test, before averaging. */
+  readonly pooled?: boolean;
+  /** The longer axis clockwise from north, and range across it over range along it. */
+  readonly anisotropy?: { readonly angleDeg: number; readonly ratio: number };
+  /** What is kriged: the mean of the cell (when absent) or its middle point. */
+  readonly support?: "cell" | "point";
+}
+
+/** Which figure of a cell's need drives its rate. */
+export interface PlanNeed {
+  /** The need of the mapped test; the mean of the need over what the test may be; or the need that weighs a
+   * missing pound against an excess one. */
+  readonly drivenBy: "mapped-test" | "expected" | "weighted";
+  /** $ that a pound of oxide costs when it is missing and when it is in excess; needed for `weighted`. */
+  readonly usdPerLbMissing?: number;
+  readonly usdPerLbExcess?: number;
+}
+
+/** A sample that somebody took out of the map of a test, and why. */
+export interface PlanSwitchedOff {
+  /** Its id in the lab's table. */
+  readonly sample: string;
+  readonly test: TestName;
+  readonly reason: string;
 }
 
 export type TestName = "P" | "K" | "CEC";
@@ -112,6 +139,7 @@ export interface PlanField {
   readonly frameCentre?: { readonly lonDeg: number; readonly latDeg: number };
   /** Variograms of this field alone. */
   readonly models?: PlanModels;
+  readonly switchedOff?: readonly PlanSwitchedOff[];
 }
 
 /** The user's own guide: class tables of lb/ac of oxide. */

@@ -64,6 +64,15 @@ const Field = z.strictObject({
     )
     .describe("middle of the field's plane; the middle of the boundary when absent"),
   models: z.exactOptional(Models).describe("variograms of this field alone"),
+  switchedOff: z.exactOptional(
+    z.array(
+      z.strictObject({
+        sample: z.string().min(1),
+        test: z.enum(["P", "K", "CEC"]),
+        reason: z.string().min(1),
+      }),
+    ),
+  ),
 });
 
 const OwnTable = z
@@ -123,7 +132,28 @@ export const PlanDocument: z.ZodType<Plan> = z
       method: z.enum(["kriging", "inverse-distance"]),
       power: z.exactOptional(z.number().min(0.5).max(6)).describe("of the distance; inverse-distance only"),
       models: z.exactOptional(Models).describe("variograms for every field that has none of its own"),
+      pooled: z
+        .exactOptional(z.boolean())
+        .describe("add up the likelihoods of the plan's fields, test by test"),
+      anisotropy: z.exactOptional(
+        z.strictObject({ angleDeg: z.number().min(-360).max(360), ratio: z.number().positive().max(1) }),
+      ),
+      support: z.exactOptional(z.enum(["cell", "point"])),
     }),
+    need: z.exactOptional(
+      z
+        .strictObject({
+          drivenBy: z.enum(["mapped-test", "expected", "weighted"]),
+          usdPerLbMissing: z.exactOptional(Positive),
+          usdPerLbExcess: z.exactOptional(Positive),
+        })
+        .refine(
+          (need) =>
+            need.drivenBy !== "weighted" ||
+            (need.usdPerLbMissing !== undefined && need.usdPerLbExcess !== undefined),
+          "weighted needs usdPerLbMissing and usdPerLbExcess",
+        ),
+    ),
     ownGuides: z.exactOptional(
       z.array(z.strictObject({ id: Id, name: Name, tables: z.array(OwnTable).min(1) })),
     ),

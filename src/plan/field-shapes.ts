@@ -66,9 +66,11 @@ export function linesIn(files: readonly InputFile[]): NamedLine[] {
   return lines;
 }
 
-/** The polygons or the line at a place the plan names. Throws `no-such-record` when it is not there. */
-export function shapeAt(file: InputFile, record: number): Feature {
-  const feature = file.layers.flatMap((layer) => layer.features).find((one) => one.record === record);
+/** The polygons or the line at a place the plan names; of several layers the one with that kind of shape. Throws
+ * `no-such-record` when it is not there. */
+export function shapeAt(file: InputFile, record: number, kind: "polygon" | "line"): Feature {
+  const there = file.layers.flatMap((layer) => layer.features).filter((one) => one.record === record);
+  const feature = there.find((one) => one.geometry?.kind === kind) ?? there[0];
   if (!feature) {
     const last = Math.max(0, ...file.layers.flatMap((layer) => layer.features.map((one) => one.record)));
     throw new InputError(

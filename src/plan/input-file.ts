@@ -1,33 +1,74 @@
-import { InputError } from "../errors/index.ts";
-import {
-  type Layer,
-  readCsv,
-  readGeoJson,
-  readShapefileZip,
-  sha256Hex,
-  type Table,
-} from "../formats/index.ts";
+import type { Notice, Question } from "../errors/index.ts";
+import { type FileAnswers, type Layer, sha256Hex } from "../formats/index.ts";
+import type { SampleFile } from "../soil/index.ts";
+import { type InputItem, readItems, samplesOf } from "./read-items.ts";
+import { settleBoundary } from "./settle-shapes.ts";
 
-/** One input file after reading: layers of shapes, or a table, never both. */
+/** One input file after reading: its shapes, its table of soil samples, or both. */
 export interface InputFile {
   readonly path: string;
   readonly sha256: string;
   readonly layers: readonly Layer[];
-  readonly table: Table | null;
+  readonly table: SampleFile | null;
+  /** What stands open about reading the file at all; while there is any, its shapes have no place yet. */
+  readonly questions: readonly Question[];
+  readonly notices: readonly Notice[];
 }
 
-/** Read a file by its ending; one of another kind is refused by name. */
-export function readInputFile(path: string, bytes: Uint8Array): InputFile {
-  const sha256 = sha256Hex(bytes);
-  const ending = path.slice(path.lastIndexOf(".") + 1).toLowerCase();
-  if (ending === "zip") return { path, sha256, layers: readShapefileZip(bytes, path), table: null };
-  if (ending === "geojson" || ending === "json") {
-    return { path, sha256, layers: [readGeoJson(bytes, path)], table: null };
-  }
-  if (ending === "csv") return { path, sha256, layers: [], table: readCsv(bytes, path) };
-  throw new InputError(
-    "not-read-yet",
-    `${path}: files ending in “.${ending}” are not read yet.`,
-    "Give boundaries and lines as GeoJSON or as one zipped shapefile, soil tests as CSV.",
-  );
+/**
+ * Read a file by what is in it; one of another kind is refused by name. Boundaries that cross themselves are repaired
+ * where that changes nothing or `repair-boundary` is answered, else named. Several layers of one kind: question `layer`.
+ */
+export function readInputFile(path: string, bytes: Uint8Array, answers: FileAnswers = {}): InputFile {
+  const { items, notices } = readItems(path, new Map([[path, bytes]]), answers);
+  const chosen = chooseLayers(path, items, answers);
+  const settled = chosen.items.map((item) => settledLayer(item, answers));
+  const tables = items.filter((item) => item.samples !== null || item.roles.includes("samples"));
+  return {
+    path,
+    sha256: sha256Hex(bytes),
+    layers: settled.flatMap(({ layer }) => (layer === null ? [] : [layer])),
+    table: tables[0] === undefined ? null : samplesOf(tables[0]),
+    questions: [...chosen.items.flatMap((item) => item.questions), ...chosen.questions],
+    notices: [
+      ...notices,
+      ...items.flatMap((item) => (item.layer === null ? item.notices : [])),
+      ...settled.flatMap((one) => one.notices),
+    ],
+  };
+}
+
+/** Of several layers of polygons, or of lines, the one that is answered. */
+function chooseLayers(
+  path: string,
+  items: readonly InputItem[],
+  answers: FileAnswers,
+): { items: readonly InputItem[]; questions: readonly Question[] } {
+  const questions: Question[] = [];
+  const chosen = (["polygons", "lines", "points"] as const).flatMap((kind) => {
+    const own = items.filter((item) => item.kind === kind);
+    const answered = own.filter((item) => item.name === answers.layer);
+    if (own.length < 2 || answered.length === 1) return answered.length === 1 ? answered : own;
+    const choices = own.map((item) => item.name);
+    if (kind !== "points" && questions.length === 0) {
+      const text = `Which layer of ${path} is to be used for its ${kind}?`;
+      questions.push({ key: "layer", text, choices, seen: `${path}: ${choices.join(", ")}` });
+    }
+    return own;
+  });
+  return { items: chosen, questions };
+}
+
+function settledLayer(
+  item: InputItem,
+  answers: FileAnswers,
+): { layer: Layer | null; notices: readonly Notice[] } {
+  if (item.layer === null) return { layer: null, notices: [] };
+  if (item.kind !== "polygons" || !item.located) return { layer: item.layer, notices: [] };
+  const { layer, questions } = settleBoundary(item.layer, answers);
+  const notices = questions.map(({ seen, key, choices }) => {
+    const message = `${seen}. Redraw it, or answer ${key} (${choices.join(" or ")}).`;
+    return { code: "boundary-crosses", message, where: item.layer!.path };
+  });
+  return { layer, notices };
 }

@@ -1,10 +1,11 @@
 import { InputError, type Notice, type Question, QuestionError } from "../errors/index.ts";
 import { assignSamples, type LabTable, readLabTable } from "../soil/index.ts";
-import { AnswerReader, type Answers, fileKeys } from "./answers.ts";
+import { AnswerReader, type Answers, fileKeys, shapeKeys } from "./answers.ts";
 import type { Plan, PlanField, PlanSource, SourceRole } from "./document-types.ts";
 import { fieldsIn, linesIn, type NamedField, type NamedLine } from "./field-shapes.ts";
 import { guideOptions } from "./guide-options.ts";
 import { type InputFile, readInputFile } from "./input-file.ts";
+import { isNearFields, joinedPoints } from "./lab-places.ts";
 import { lineOf } from "./line-of-field.ts";
 
 export interface NewPlan {
@@ -25,20 +26,24 @@ export function newPlan(
   files: readonly { readonly path: string; readonly bytes: Uint8Array }[],
   answers: Answers,
 ): NewPlan {
-  const inputs = files.map((file) => readInputFile(file.path, file.bytes));
+  const inputs = files.map((file) => readInputFile(file.path, file.bytes, answers));
   const fields = fieldsIn(inputs);
   const lines = linesIn(inputs);
   const tables = inputs.filter((input) => input.table !== null);
   requireKinds(inputs, fields, lines, tables);
 
   const questions: Question[] = [];
+  const ask = (question: Question): void => {
+    if (!questions.some((one) => one.key === question.key)) questions.push(question);
+  };
+  inputs.flatMap((input) => input.questions).forEach(ask);
+  const points = joinedPoints(new Map(files.map((file) => [file.path, file.bytes])), answers);
+  const isNearField = isNearFields(fields);
   const labs = new Map<string, LabTable>();
   for (const input of tables) {
-    const lab = readLabTable(input.table!, answers);
+    const lab = readLabTable(input.table!, answers, { isNearField, ...points });
     labs.set(input.path, lab);
-    for (const question of lab.questions) {
-      if (!questions.some((one) => one.key === question.key)) questions.push(question);
-    }
+    lab.questions.forEach(ask);
   }
   const reader = new AnswerReader(answers);
   const rows =
@@ -58,7 +63,10 @@ export function newPlan(
   questions.push(...reader.open);
   if (questions.length > 0) throw new QuestionError(questions);
 
-  const notices: Notice[] = inputs.flatMap((input) => input.layers.flatMap((layer) => layer.notices));
+  const notices: Notice[] = inputs.flatMap((input) => [
+    ...input.layers.flatMap((layer) => layer.notices),
+    ...input.notices,
+  ]);
   const places = placeSamples(fields, labs, notices);
   const plan: Plan = {
     format: "plan/1",
@@ -161,12 +169,11 @@ function sourcesOf(inputs: readonly InputFile[], answers: Answers): PlanSource[]
       path: input.path,
       as,
       sha256: input.sha256,
-      answers:
-        as === "samples"
-          ? Object.fromEntries(
-              fileKeys.filter((key) => answers[key] !== undefined).map((key) => [key, answers[key]!]),
-            )
-          : {},
+      answers: Object.fromEntries(
+        (as === "samples" ? fileKeys : shapeKeys)
+          .filter((key) => answers[key] !== undefined)
+          .map((key) => [key, answers[key]!]),
+      ),
     }));
   });
 }

@@ -1,16 +1,19 @@
 import { InputError, type Notice, type Question, QuestionError } from "../errors/index.ts";
+import { refusalOf } from "../formats/index.ts";
 import type { Polygon } from "../geo/index.ts";
 import {
   assignSamples,
   type FieldPlace,
   type LabTable,
+  type LabWants,
   readLabTable,
   type SoilSample,
 } from "../soil/index.ts";
-import type { Answers } from "./answers.ts";
+import { type Answers, faultKeys } from "./answers.ts";
 import type { Plan, PlanField, PlanSource } from "./document-types.ts";
 import type { FileSource } from "./file-source.ts";
 import { type InputFile, readInputFile } from "./input-file.ts";
+import { isNearFields, joinedPoints } from "./lab-places.ts";
 import { hashOf } from "./stage.ts";
 
 /** The plan's files after reading. A file that cannot be read fails only the fields that use it. */
@@ -32,14 +35,18 @@ export interface Inputs {
 export async function readSources(plan: Plan, files: FileSource, answers: Answers): Promise<Inputs> {
   const read = new Map<string, InputFile | InputError>();
   for (const path of new Set(plan.sources.map((source) => source.path)))
-    read.set(path, await tryRead(path, files));
+    read.set(path, await tryRead(path, files, { ...answersOf(plan, path), ...answers }));
   const questions = changedFiles(plan, read, answers);
   const labs = new Map<string, LabTable | InputError>();
   const notices: Notice[] = [...read.values()].flatMap((file) =>
-    file instanceof InputError ? [] : file.layers.flatMap((layer) => layer.notices),
+    file instanceof InputError ? [] : [...file.layers.flatMap((layer) => layer.notices), ...file.notices],
   );
+  const places = plan.fields.flatMap((field) => placeOf(field, read));
+  const isNearField = isNearFields(places);
   for (const source of plan.sources.filter((one) => one.as === "samples")) {
-    const lab = tryLab(source, read.get(source.path)!, answers);
+    const own = { ...source.answers, ...answers };
+    const points = await pointsFor(own, files);
+    const lab = tryLab(source, read.get(source.path)!, own, { isNearField, ...points });
     labs.set(source.path, lab);
     if (lab instanceof InputError) continue;
     questions.push(...lab.questions.filter((one) => !questions.some((other) => other.key === one.key)));
@@ -47,7 +54,6 @@ export async function readSources(plan: Plan, files: FileSource, answers: Answer
   }
   if (questions.length > 0) throw new QuestionError(questions);
 
-  const places = plan.fields.flatMap((field) => placeOf(field, read));
   const assigned = new Map<string, ReadonlyMap<string, readonly SoilSample[]>>();
   for (const [path, lab] of labs) {
     if (lab instanceof InputError) continue;
@@ -67,6 +73,8 @@ export async function readSources(plan: Plan, files: FileSource, answers: Answer
     samplesOf: (field) => assigned.get(field.samples)?.get(field.id) ?? [],
     keyOf: (field) => {
       const paths = [...field.boundary.map((shape) => shape.source), field.guidance.source, field.samples];
+      const joined = plan.sources.find((source) => source.path === field.samples)?.answers["join-points"];
+      if (joined !== undefined && !read.has(joined)) paths.push(joined);
       const hashes = paths.map((path) => {
         const file = read.get(path);
         return file instanceof InputError ? file.message : file?.sha256;
@@ -77,16 +85,33 @@ export async function readSources(plan: Plan, files: FileSource, answers: Answer
   };
 }
 
-async function tryRead(path: string, files: FileSource): Promise<InputFile | InputError> {
+/** What was answered about a file, whatever it was taken for. */
+function answersOf(plan: Plan, path: string): Answers {
+  return Object.assign({}, ...plan.sources.filter((one) => one.path === path).map((one) => one.answers));
+}
+
+/** The points that `join-points` names. */
+async function pointsFor(answers: Answers, files: FileSource): Promise<Pick<LabWants, "points">> {
+  const path = answers["join-points"];
+  return path === undefined ? {} : joinedPoints(new Map([[path, await files.read(path)]]), answers);
+}
+
+async function tryRead(path: string, files: FileSource, answers: Answers): Promise<InputFile | InputError> {
   try {
-    return readInputFile(path, await files.read(path));
+    const file = readInputFile(path, await files.read(path), answers);
+    return file.questions[0] === undefined ? file : refusalOf(file.questions[0]);
   } catch (error) {
     if (error instanceof InputError) return error;
     throw error;
   }
 }
 
-function tryLab(source: PlanSource, file: InputFile | InputError, answers: Answers): LabTable | InputError {
+function tryLab(
+  source: PlanSource,
+  file: InputFile | InputError,
+  answers: Answers,
+  wants: LabWants,
+): LabTable | InputError {
   if (file instanceof InputError) return file;
   if (!file.table) {
     return new InputError(
@@ -96,7 +121,9 @@ function tryLab(source: PlanSource, file: InputFile | InputError, answers: Answe
     );
   }
   try {
-    return readLabTable(file.table, { ...source.answers, ...answers });
+    const lab = readLabTable(file.table, answers, wants);
+    const fault = lab.questions.find((question) => faultKeys.includes(question.key));
+    return fault === undefined ? lab : refusalOf(fault);
   } catch (error) {
     if (error instanceof InputError) return error;
     throw error;
@@ -130,8 +157,9 @@ function placeOf(field: PlanField, read: ReadonlyMap<string, InputFile | InputEr
   for (const shape of field.boundary) {
     const file = read.get(shape.source);
     if (file === undefined || file instanceof InputError) return [];
-    const feature = file.layers.flatMap((layer) => layer.features).find((one) => one.record === shape.record);
-    if (feature?.geometry?.kind === "polygon") boundary.push(...feature.geometry.polygons);
+    for (const { record, geometry } of file.layers.flatMap((layer) => layer.features)) {
+      if (record === shape.record && geometry?.kind === "polygon") boundary.push(...geometry.polygons);
+    }
   }
   return boundary.length === 0 ? [] : [{ id: field.id, name: field.name, boundary }];
 }

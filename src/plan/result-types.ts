@@ -1,5 +1,6 @@
 import type { Notice } from "../errors/index.ts";
 import type { Frame, Grid, MultiPolygon, Point, Polygon } from "../geo/index.ts";
+import type { Decision, LeaveOneOutTable, VariogramModel } from "../interpolate/index.ts";
 import type { Overlaps, Prescription } from "../prescription/index.ts";
 import type { SoilSample } from "../soil/index.ts";
 import type { Segment } from "../strips/index.ts";
@@ -33,13 +34,33 @@ export interface FieldGrid {
 /** One soil test over the field's cells; NaN outside. */
 export interface SoilMap {
   readonly estimate: Float64Array;
-  /** Kriging variance of the cell's mean; empty for inverse distance. */
+  /** Variance of what the cell's mean may be; empty for inverse distance and for a field's mean. */
   readonly variance: Float64Array;
   readonly method: string;
   readonly samples: number;
   readonly mean: number;
+  /** The ten steps from samples to this map, each a sentence with its figures; empty for inverse distance. */
+  readonly decisions: readonly Decision[];
+  /** Kriging beside inverse distance and the mean of the others; null below two samples. */
+  readonly table: LeaveOneOutTable | null;
+  /** The variogram used; null for inverse distance. */
+  readonly model: VariogramModel | null;
+  /** Samples as the map took them, in file order. */
+  readonly taken: readonly TakenSample[];
+  /** No reliable pattern at this spacing: a flat rate is as good. */
+  readonly noPattern: boolean;
   /** Each sample estimated from the others: root mean square error and mean error, in the test's unit. */
   readonly leaveOneOut: SamplesLeftOut | null;
+}
+
+/** A sample's value of one test. */
+export interface TakenSample {
+  readonly id: string;
+  /** Metres in the field's frame. */
+  readonly at: Point;
+  readonly value: number;
+  /** Its own exchange capacity, meq/100 g; null where the lab gave none. */
+  readonly cecMeq: number | null;
 }
 
 /** Samples in their order, each beside its estimate from the others; root mean square and mean of observed less
@@ -55,7 +76,26 @@ export interface NeedMap {
   /** lb oxide per acre over the field's cells, not rounded; NaN outside. */
   readonly p2o5LbPerAc: Float64Array;
   readonly k2oLbPerAc: Float64Array;
+  /** The field's pounds by each way to read the guide, of which one drives the rates. */
+  readonly figures: { readonly P2O5: NeedFigures; readonly K2O: NeedFigures };
   readonly notices: readonly Notice[];
+}
+
+/** Pounds of an oxide for the field. */
+export interface NeedFigures {
+  /** The guide read at each cell's mapped test. */
+  readonly mappedTestLb: number;
+  /** Mean of the need over what each cell's test may be; the unbiased total. Null without a variance. */
+  readonly expectedLb: number | null;
+  /** The need that weighs a missing against an excess pound; null unless the plan gives both costs. */
+  readonly weightedLb: number | null;
+  /** Mean of the needs at the samples, times the field's acres. */
+  readonly atSamplesLb: number;
+  /** One rate for the whole field, lb/ac, from the distribution of the need over its cells; never the need of
+   * the mean test. */
+  readonly flatLbPerAc: number;
+  /** Acres where the first two part by more than 5 % of the field's mean need. */
+  readonly partedAc: number;
 }
 
 /** A product's rates over the cells, lb product/ac; NaN outside. */

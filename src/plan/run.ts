@@ -8,14 +8,15 @@ import { cutPasses, cutSpreaderCells } from "./field-pieces.ts";
 import type { FileSource } from "./file-source.ts";
 import { layCells } from "./lay-cells.ts";
 import { mapNeed } from "./map-need.ts";
-import { mapSoil } from "./map-soil.ts";
+import { type FieldModels, mapSoil } from "./map-soil.ts";
+import { poolModels } from "./pool-models.ts";
 import { readBack } from "./read-back.ts";
 import { type Inputs, readSources } from "./read-sources.ts";
 import type { CheckedField, FieldResult, Pieces, RefusedField, RunResult } from "./result-types.ts";
 import { splitField } from "./split-field.ts";
 import { createStageCache, hashOf, type StageCache, type StageContext, type Staged, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
-import { broadcastMaps, stripMaps, writeMaps } from "./write-maps.ts";
+import { broadcastMaps, stripMaps, writeMap } from "./write-maps.ts";
 
 export interface RunOptions {
   /** Answers to questions that files raise; those in the plan stand unless given here. */
@@ -50,6 +51,7 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   const wanted = fieldsWanted(plan, options.only);
   const cache = options.cache ?? createStageCache(50);
   const inputs = await readOnce(plan, files, options.answers ?? {}, cache);
+  const pooled = poolModels(plan, inputs);
   const results: FieldResult[] = [];
   const refused: RefusedField[] = [];
   for (const [i, field] of wanted.entries()) {
@@ -71,7 +73,14 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
       },
     };
     try {
-      const result = await runField(plan, field, inputs, context, options.files !== "later");
+      const result = await runField(
+        plan,
+        field,
+        inputs,
+        context,
+        pooled.get(field.id) ?? {},
+        options.files !== "later",
+      );
       results.push(result);
       options.onField?.(result);
     } catch (error) {
@@ -101,23 +110,30 @@ async function runField(
   field: PlanField,
   inputs: Inputs,
   context: StageContext,
+  pooled: FieldModels,
   writesFiles: boolean,
 ): Promise<FieldResult> {
   const { maps, rig, spreader, split, ownGuides } = plan;
   const read: Staged<Inputs> = { key: inputs.keyOf(field), value: inputs };
   const shapes = [field.id, field.name, field.boundary, field.guidance, field.samples, field.frameCentre];
-  const wants = [field.crop, field.yieldBuPerAc, field.guide, field.guideOptions, ownGuides];
+  const needChoice = plan.need ?? { drivenBy: "mapped-test" };
+  const wants = [needChoice, field.crop, field.yieldBuPerAc, field.guide, field.guideOptions, ownGuides];
+  const pooledKey = Object.values(pooled).map((choice) => choice.model);
   const names = [field.id, plan.fields.map((one) => one.id)];
 
   const checked = await stage(context, "check", [read], shapes, () => checkField(field, inputs));
   const cells = await stage(context, "cells", [checked], maps.cellM, () =>
     layCells(checked.value, maps.cellM),
   );
-  const soil = await stage(context, "soil maps", [checked, cells], [maps, field.models], () =>
-    mapSoil(checked.value, cells.value, maps, field.models ?? {}, context.pacing),
+  const soil = await stage(
+    context,
+    "soil maps",
+    [checked, cells],
+    [maps, field.models, field.switchedOff, pooledKey],
+    () => mapSoil(field, checked.value, cells.value, maps, pooled, context.pacing),
   );
-  const need = await stage(context, "need", [checked, soil], wants, () =>
-    mapNeed(field, ownGuides ?? [], checked.value, soil.value),
+  const need = await stage(context, "need", [checked, cells, soil], wants, () =>
+    mapNeed(field, ownGuides ?? [], needChoice, checked.value, cells.value, soil.value),
   );
   const shares = await stage(context, "split", [cells, need], [split, rig.bins], () =>
     splitField(split, rig.bins, cells.value, need.value),
@@ -155,7 +171,7 @@ async function runField(
   };
 }
 
-/** The maps with their files, once other code has read them back. */
+/** The maps with their files, map by map, each once other code has read it back. */
 async function writeAndReadBack(
   date: string,
   checked: Staged<CheckedField>,
@@ -165,11 +181,18 @@ async function writeAndReadBack(
   rated: readonly Prescription[],
   context: StageContext,
 ): Promise<readonly Prescription[]> {
-  const written = await stage(context, "files", [passes, swaths, ...rates], date, () =>
-    writeMaps(rated, passes.value, swaths.value, date),
-  );
-  await stage(context, "read-back", [checked, written], null, () => readBack(checked.value, written.value));
-  return written.value;
+  const maps: Prescription[] = [];
+  for (const map of rated) {
+    const ground = map.pass === "strip" ? passes : swaths;
+    const written = await stage(context, "files", [ground, ...rates], [date, map.stem], () =>
+      writeMap(map, ground.value, date),
+    );
+    await stage(context, "read-back", [checked, written], null, () =>
+      readBack(checked.value, written.value, context.pacing.pause),
+    );
+    maps.push(written.value);
+  }
+  return maps;
 }
 
 function fieldsWanted(plan: Plan, only: readonly string[] | undefined): readonly PlanField[] {

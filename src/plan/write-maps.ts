@@ -12,8 +12,8 @@ import {
   writePrescription,
 } from "../prescription/index.ts";
 import { acres } from "../units/index.ts";
-import { needOf } from "./balance-field.ts";
 import type { Plan, PlanField } from "./document-types.ts";
+import { sumNeed } from "./need-sums.ts";
 import { oxideShare } from "./oxide-share.ts";
 import type { Broadcast, FieldGrid, NeedMap, Pieces, Split } from "./result-types.ts";
 import { bringsOxide } from "./split-field.ts";
@@ -44,7 +44,7 @@ export function stripMaps(
     });
   });
   return split.products.map((product, i) =>
-    rateMap(plan, field, "strip", product, passes, stepped[i]!, needOf(cells, product.strip)),
+    rateMap(plan, field, "strip", product, passes, stepped[i]!, sumNeed(cells, product.strip)),
   );
 }
 
@@ -70,7 +70,7 @@ export function broadcastMaps(
     const needLbPerAc = nutrient === "P2O5" ? need.p2o5LbPerAc : need.k2oLbPerAc;
     const map = strip.find((one) => bringsOxide(one.product) === nutrient);
     if (!map) {
-      shortageLb[nutrient] = needOf(cells, needLbPerAc);
+      shortageLb[nutrient] = sumNeed(cells, needLbPerAc);
       continue;
     }
     const share = oxideShare(map.product, nutrient);
@@ -85,7 +85,7 @@ export function broadcastMaps(
     const wanted = onPiece.map((lb, k) => (isSpread(lb, k) ? lb : 0));
     const short = sum([...onPiece.map((lb, k) => (lb > 0 && !isSpread(lb, k) ? lb : 0)), Math.max(0, left)]);
     const over = sum([...onPiece.map((lb) => Math.max(0, -lb)), Math.max(0, -left)]);
-    assertCloses(field, nutrient, needOf(cells, needLbPerAc) / share, map.totalLb, sum(wanted), short, over);
+    assertCloses(field, nutrient, sumNeed(cells, needLbPerAc) / share, map.totalLb, sum(wanted), short, over);
     shortageLb[nutrient] = short * share;
     excessLb[nutrient] = over * share;
     if (field.broadcast === "none") continue;
@@ -140,18 +140,9 @@ function rateMap(
   });
 }
 
-/** Every map of a field with its files. */
-export function writeMaps(
-  maps: readonly Prescription[],
-  passes: Pieces,
-  swaths: Pieces,
-  date: string,
-): Prescription[] {
-  return maps.map((map) => {
-    const ground = map.pass === "strip" ? passes : swaths;
-    return writePrescription(map, { polygons: ground.written, zones: zoneNames(ground) }, date);
-  });
-}
+/** A map with its files, on the ground its rates lie on. */
+export const writeMap = (map: Prescription, ground: Pieces, date: string): Prescription =>
+  writePrescription(map, { polygons: ground.written, zones: zoneNames(ground) }, date);
 
 /** `12-3` is pass 12, segment 3; further pieces of it are `12-3-2`, `12-3-3`. */
 function zoneNames(ground: Pieces): string[] {

@@ -29,9 +29,14 @@ const EDGE_DEG = 1e-6;
 /**
  * Re-read one map's files with code that did not write them and hold them against what was meant: one polygon a
  * record, one numeric column, no empty or negative rate, the same pounds, no gap and no overlap, the acres of
- * the boundary, both formats alike. Nothing found means the files may be published.
+ * the boundary, both formats alike. Nothing found means the files may be published. `pause` lets the host's own
+ * queue run between the two.
  */
-export async function readBackFaults(map: Prescription, outline: Outline): Promise<ReadBackFault[]> {
+export async function readBackFaults(
+  map: Prescription,
+  outline: Outline,
+  pause: () => Promise<void> = async () => {},
+): Promise<ReadBackFault[]> {
   const faults: ReadBackFault[] = [];
   const shapefile = new Map([...map.files].filter(([name]) => !name.endsWith(".geojson")));
   const [geoJsonName, geoJson] = [...map.files].find(([name]) => name.endsWith(".geojson"))!;
@@ -42,6 +47,7 @@ export async function readBackFaults(map: Prescription, outline: Outline): Promi
   ] as const;
   const read: Feature[][] = [];
   for (const [file, reader] of readers) {
+    await pause();
     try {
       const features = await reader();
       read.push(features);

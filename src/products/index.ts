@@ -1,3 +1,36 @@
+export { analysisAllowance } from "./blend-allowance.ts";
+export { blendCompatibility, type PairVerdict, pairVerdict } from "./blend-compatibility.ts";
+export { blendForRates, type RatedBlend } from "./blend-for-rates.ts";
+export { type BlendGroup, type BlendGroups, blendGroups, type GroupsInput } from "./blend-groups.ts";
+export {
+  type CriticalHumidity,
+  commercialHumidity,
+  criticalHumidity,
+  type PairHumidity,
+  pairHumidities,
+  productRule,
+  refuseNitrateWithUrea,
+} from "./blend-humidity.ts";
+export { blendLeastSquares, type LeastSquaresBlend } from "./blend-least-squares.ts";
+export { type ProductsForNeed, productsForNeed } from "./blend-products-for-need.ts";
+export {
+  type BlendFit,
+  blendCostAt,
+  blendMisfit,
+  blendRatio,
+  type CoverInput,
+  coverWeights,
+} from "./blend-ratio.ts";
+export {
+  type Batch,
+  type BatchPart,
+  type BlendPart,
+  type BlendRecipe,
+  batchRecipe,
+  blendAnalysis,
+  blendRecipe,
+} from "./blend-recipe.ts";
+export type { BlendedZone, BlendWeights, BlendZone } from "./blend-zones.ts";
 export { type CoatedMicronutrient, type MicronutrientAlong, micronutrientAlong } from "./micronutrient.ts";
 export { noNutrients } from "./no-nutrients.ts";
 export { type OwnProduct, ownProduct } from "./own-product.ts";

@@ -1,4 +1,5 @@
 import type { RunResult } from "../plan/index.ts";
+import { sheetFiles } from "../report/index.ts";
 import { cellsCsv } from "./cells-csv.ts";
 import { writeManifest } from "./manifest.ts";
 import { orderCsv } from "./order-csv.ts";
@@ -26,6 +27,7 @@ export function buildFiles(
       for (const [name, bytes] of prescription.files) files.set(prescriptionPath(prescription, name), bytes);
     }
   }
+  for (const [path, html] of sheetFiles(result)) files.set(path, utf8.encode(html));
   for (const [path, bytes] of planFiles) files.set(`plan/${path}`, bytes);
   files.set("manifest.json", writeManifest({ files, planSha256: result.planSha256, toolVersion }));
   return files;

@@ -54,6 +54,7 @@ function fieldEntry(result: FieldResult): Record<string, unknown> {
       P2O5: rangeOver(need.p2o5LbPerAc, cells.areaM2),
       K2O: rangeOver(need.k2oLbPerAc, cells.areaM2),
     },
+    needFigures: need.figures,
     ceilingLbPerAc: result.split.ceilingLbPerAc,
     balance: result.balances,
     files: { cells: `fields/${field.id}/cells.csv` },
@@ -63,7 +64,9 @@ function fieldEntry(result: FieldResult): Record<string, unknown> {
 function mapEntry(map: SoilMap): Record<string, unknown> {
   const left = map.leaveOneOut;
   const leaveOneOut = left && { rmse: left.rmse, meanError: left.meanError };
-  return { samples: map.samples, mean: map.mean, method: map.method, leaveOneOut };
+  const { samples, mean, method, model, noPattern, decisions } = map;
+  const methods = map.table?.methods ?? [];
+  return { samples, mean, method, model, noPattern, leaveOneOut, methods, decisions };
 }
 
 /** Least, area-weighted mean and most over the cells inside the field. */

@@ -19,14 +19,29 @@ export interface Classes {
 /** Anything above it is something: limit between `none` and the least class. */
 export const NEXT_TO_NOTHING = 1e-9;
 
+/** What is wanted of class limits besides even steps. */
+export interface ClassWishes {
+  /** Classes at most, 7 unless given. */
+  readonly most?: number;
+  /** A value that should be a limit. */
+  readonly through?: number | undefined;
+  /** No step below this: rates that come in steps need no finer classes. */
+  readonly shortest?: number;
+}
+
+/** Part of the area that an outermost class may have and still be joined to its neighbour. */
+const SMALL_SHARE = 0.05;
+
 /**
  * Limits at equal, sensible steps (1, 2, 2.5, 3, 4 or 5 times a power of ten) that cut the values into `most` classes
- * at most. NaN values and those without weight count nothing; values all alike need no limit.
+ * at most; small classes at either end are joined for it. With `through` (a critical level) the steps are such
+ * that it is a limit, if a step up to twice as long allows it. NaN values and those without weight count nothing;
+ * values all alike need no limit.
  */
 export function classLimits(
   values: Float64Array,
   weights: Float64Array,
-  most: number = RAMP_STEPS,
+  { most = RAMP_STEPS, through, shortest = 0 }: ClassWishes = {},
 ): number[] {
   let [least, greatest] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   values.forEach((value, i) => {
@@ -35,12 +50,54 @@ export function classLimits(
     greatest = Math.max(greatest, value);
   });
   if (!(greatest > least)) return [];
-  for (let step = sensibleStep((greatest - least) / most); ; step = sensibleStep(step * 1.01)) {
-    const first = Math.floor(least / step + 1e-9) + 1;
-    const last = Math.floor(greatest / step + 1e-9);
-    if (last - first + 2 > most) continue;
-    return Array.from({ length: last - first + 1 }, (_, k) => Number(((first + k) * step).toPrecision(12)));
+  const range = greatest - least;
+  const usual = sensibleStep(Math.max(range / most, shortest));
+  const isMultiple = (step: number) => Math.abs(through! / step - Math.round(through! / step)) < 1e-9;
+  const isWithin = through !== undefined && through > least && through < greatest;
+  let first: number[] | undefined;
+  // A little finer than needed at first: small classes at the ends may be joined.
+  for (let step = sensibleStep(Math.max(range / (most + 2), shortest)); ; step = sensibleStep(step * 1.01)) {
+    const limits = joinSmallEnds(stepsWithin(least, greatest, step), values, weights, most, through);
+    if (limits.length < most) {
+      if (!isWithin || isMultiple(step)) return limits;
+      first ??= limits;
+    }
+    if (first && step > 2 * usual) return first;
   }
+}
+
+function stepsWithin(least: number, greatest: number, step: number): number[] {
+  const first = Math.floor(least / step + 1e-9) + 1;
+  const last = Math.floor(greatest / step + 1e-9);
+  return Array.from({ length: Math.max(0, last - first + 1) }, (_, k) =>
+    Number(((first + k) * step).toPrecision(12)),
+  );
+}
+
+/** Takes limits away at the ends while there are too many classes and the outermost are small. */
+function joinSmallEnds(
+  limits: readonly number[],
+  values: Float64Array,
+  weights: Float64Array,
+  most: number,
+  through: number | undefined,
+): number[] {
+  const kept = [...limits];
+  const areas = areaByClass(kept, values, weights);
+  const small = SMALL_SHARE * areas.reduce((all, area) => all + area, 0);
+  while (kept.length >= most) {
+    const atStart = areas[0]! + areas[1]! <= areas.at(-1)! + areas.at(-2)!;
+    const outermost = atStart ? areas[0]! : areas.at(-1)!;
+    if (outermost > small || (atStart ? kept[0] : kept.at(-1)) === through) break;
+    if (atStart) {
+      kept.shift();
+      areas.splice(0, 2, areas[0]! + areas[1]!);
+    } else {
+      kept.pop();
+      areas.splice(-2, 2, areas.at(-2)! + areas.at(-1)!);
+    }
+  }
+  return kept;
 }
 
 /** The least of 1, 2, 2.5, 3, 4, 5 times a power of ten that is not below a value above 0. */

@@ -5,10 +5,12 @@ import {
   jumpsOf,
   type LevelQuery,
   ownGuide,
+  type ReadyRule,
   readyRule,
 } from "../agronomy/index.ts";
 import { InputError } from "../errors/index.ts";
 import type { Plan, TestName } from "../plan/index.ts";
+import { classesFrom } from "./classes.ts";
 import type { DrawnField } from "./drawn-field.ts";
 import { numberText } from "./numbers.ts";
 
@@ -47,10 +49,11 @@ function queryOf(field: DrawnField, test: "P" | "K"): LevelQuery {
 }
 
 /** The guide's unit of a test over ppm. */
-function unitsPerPpm(guide: Guide, query: LevelQuery): number {
-  const { crop, nutrient, method, options } = query;
-  const ready = readyRule(guide, { crop, nutrient, reading: { method }, ...(options ? { options } : {}) });
-  return ready.test.toGuideTest(1_000) / 1_000;
+const unitsPerPpm = (guide: Guide, query: LevelQuery): number =>
+  ready(guide, query).test.toGuideTest(1_000) / 1_000;
+
+function ready(guide: Guide, { crop, nutrient, method, options }: LevelQuery): ReadyRule {
+  return readyRule(guide, { crop, nutrient, reading: { method }, ...(options ? { options } : {}) });
 }
 
 /** Null for CEC and where the guide has no critical level. */
@@ -60,25 +63,39 @@ export function criticalLevel(plan: Plan, field: DrawnField, test: TestName): Cr
   const query = queryOf(field, test);
   return ifGuideKnows(() => {
     const perPpm = unitsPerPpm(guide, query);
+    const levelAt = levelByCec(guide, query);
     const cec = field.maps.CEC?.estimate;
-    const known = new Map<number, number>();
     let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
     const ppm = field.cells.areaM2.map((areaM2, i) => {
       if (!(areaM2 > 0)) return Number.NaN;
-      const here = cec?.[i] ?? Number.NaN;
-      let level = known.get(here);
-      if (level === undefined) {
-        level = criticalLevelOf(guide, Number.isNaN(here) ? query : { ...query, cecMeq: here }) ?? Number.NaN;
-        known.set(here, level);
-      }
+      const level = levelAt(cec?.[i] ?? Number.NaN);
       [least, most] = [Math.min(least, level), Math.max(most, level)];
       return level / perPpm;
     });
     if (!Number.isFinite(least) || !Number.isFinite(most)) return null;
-    const text = (level: number) => numberText(level / perPpm, decimalsFor(level / perPpm));
-    if (text(least) === text(most)) return { ppm, text: `${text(least)} ppm`, everywhere: least / perPpm };
-    return { ppm, text: `${text(least)} to ${text(most)} ppm by CEC`, everywhere: null };
+    const [low, high] = [least / perPpm, most / perPpm];
+    if (high - low < 0.05) {
+      return { ppm, text: `${numberText(low, decimalsFor(low))} ppm`, everywhere: low };
+    }
+    return { ppm, text: `${numberText(low, 0)} to ${numberText(high, 0)} ppm by CEC`, everywhere: null };
   });
+}
+
+/** The level as a function of the CEC in the guide's unit, NaN where there is none. */
+function levelByCec(guide: Guide, query: LevelQuery): (cecMeq: number) => number {
+  const listed = guide.criticalLevels.find(
+    (one) => one.crop === query.crop && one.nutrient === query.nutrient && one.method === query.method,
+  );
+  if (listed && typeof listed.level === "string") {
+    const everywhere = criticalLevelOf(guide, query) ?? Number.NaN;
+    return () => everywhere;
+  }
+  if (listed) {
+    return (cecMeq) =>
+      criticalLevelOf(guide, Number.isNaN(cecMeq) ? query : { ...query, cecMeq }) ?? Number.NaN;
+  }
+  const { rule } = ready(guide, query);
+  return (cecMeq) => rule.criticalLevel(cecMeq) ?? Number.NaN;
 }
 
 /** The classes of a guide that gives a rate a class; null for other guides, CEC and more than seven classes. */
@@ -102,17 +119,21 @@ export function guideClasses(plan: Plan, field: DrawnField, test: TestName): Gui
     const inLower = edgeIn === "lower class";
     // A test is rounded before it is classed, so the class ends half a step from its printed edge.
     const limits = edges.map((edge) => (inLower ? edge + step / 2 + 1e-9 : edge - step / 2) / perPpm);
+    const names = classes.map((one) => one.name).every((name) => /^\d+$/.test(name))
+      ? []
+      : classes.map((one) => one.name);
+    if (!inLower && step === 0) return { limits, labels: classesFrom("soil", limits).labels, names };
     const decimals = Math.max(...edges.map((edge) => decimalsFor(edge / perPpm)));
     const text = (value: number) => numberText(value / perPpm, decimals);
     const labels = [
       `${inLower ? "up to" : "under"} ${text(edges[0]!)}`,
       ...edges.slice(1).map((edge, k) => {
         const [from, to] = inLower ? [edges[k]! + step, edge] : [edges[k]!, edge - step];
-        return `${text(from)}–${text(to)}`;
+        return step === 0 ? `over ${text(from)} to ${text(to)}` : `${text(from)}–${text(to)}`;
       }),
       inLower ? `over ${text(edges.at(-1)!)}` : `${text(edges.at(-1)!)} and over`,
     ];
-    return { limits, labels, names: classes.map((one) => one.name) };
+    return { limits, labels, names };
   });
 }
 

@@ -1,8 +1,12 @@
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
-export { areaByClass, type Classes, classesFrom, classLimits, classOf } from "./classes.ts";
+export { cabSheet } from "./cab-sheet.ts";
+export { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
+export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, classOf } from "./classes.ts";
 export { contour, regionsAbove, type Surface, surfaceOf } from "./contour.ts";
 export { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field.ts";
+export { fieldSheet } from "./field-sheet.ts";
 export { type CriticalLevels, criticalLevel, guideOf } from "./guide-levels.ts";
+export { guideInWords } from "./guide-words.ts";
 export { histogramChart } from "./histogram-chart.ts";
 export {
   type Layer,
@@ -23,6 +27,15 @@ export {
 export { type LegendOptions, legend, legendHeight } from "./legend.ts";
 export { type LineFrame, lineFrame, windOf } from "./line-frame.ts";
 export {
+  analysisInWords,
+  binInWords,
+  flatRate,
+  nitrogenLbPerAc,
+  type StripSalt,
+  stemOf,
+  stripSalt,
+} from "./map-words.ts";
+export {
   acresText,
   lbText,
   lengthText,
@@ -35,6 +48,7 @@ export {
   unitWords,
 } from "./numbers.ts";
 export { type Odds, oddsBelowCritical } from "./odds.ts";
+export { orderSheet } from "./order-sheet.ts";
 export { type PassRule, passRules } from "./pass-rules.ts";
 export { layoutOf, type PlatOptions, plat } from "./plat.ts";
 export { type Inset, type PlatLayout, platLayout } from "./plat-layout.ts";
@@ -42,7 +56,9 @@ export { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-mark
 export type { Inks } from "./plat-steps.ts";
 export { type ReadOut, type ReadOutRow, readOutOf } from "./read-out.ts";
 export { roundedParts, type ShownBalance, shownBalance } from "./rounded-parts.ts";
+export { sheetFiles } from "./sheet-files.ts";
 export { noticeLines, summary } from "./summary.ts";
+export { takeCare } from "./take-care.ts";
 export {
   type Colours,
   colours,

@@ -70,7 +70,7 @@ export function layerOf(plan: Plan, field: DrawnField, id: LayerId, options: Lay
   if (kind === "soil") return soilLayer(plan, field, name as TestName, options);
   if (kind === "need") return needLayer(field, name as "P2O5" | "K2O", options);
   if (kind === "strip") return stripLayer(plan, field, name, options);
-  if (kind === "broadcast") return broadcastLayer(field, name, options);
+  if (kind === "broadcast") return broadcastLayer(plan, field, name, options);
   throw new Error(`no layer ${id}`);
 }
 
@@ -81,7 +81,11 @@ function soilLayer(plan: Plan, field: DrawnField, test: TestName, options: Layer
   if (!map) throw new Error(`field ${field.field.id} has no map of ${test}`);
   const guide = options.limits ? null : guideClasses(plan, field, test);
   const areaAc = field.cells.areaM2.map(acresOf);
-  const limits = options.limits ?? guide?.limits ?? classLimits(map.estimate, areaAc);
+  const critical = criticalLevel(plan, field, test);
+  const limits =
+    options.limits ??
+    guide?.limits ??
+    classLimits(map.estimate, areaAc, { through: critical?.everywhere ?? undefined });
   const plain = classesFrom("soil", limits, guide?.names);
   return finish(field, options, {
     id: `soil/${test}`,
@@ -92,7 +96,7 @@ function soilLayer(plan: Plan, field: DrawnField, test: TestName, options: Layer
     areaAc,
     classes: guide ? { ...plain, labels: guide.labels } : plain,
     lb: null,
-    critical: criticalLevel(plan, field, test),
+    critical,
   });
 }
 
@@ -110,7 +114,7 @@ export function testInWords(field: DrawnField, test: TestName): string {
 function needLayer(field: DrawnField, nutrient: "P2O5" | "K2O", options: LayerOptions): Layer {
   const need = nutrient === "P2O5" ? field.need.p2o5LbPerAc : field.need.k2oLbPerAc;
   const { mass, area } = unitWords(options.system);
-  return rateLayer(field, options, need, field.cells.areaM2.map(acresOf), {
+  return rateLayer(field, options, need, field.cells.areaM2.map(acresOf), 0, {
     id: `need/${nutrient}`,
     title: `${oxideText(nutrient)} needed`,
     unit: `${mass} ${oxideText(nutrient)}/${area}`,
@@ -124,7 +128,7 @@ function stripLayer(plan: Plan, field: DrawnField, name: string, options: LayerO
   if (maps.length === 0) throw new Error(`field ${field.field.id} has no strip map of ${name}`);
   const rates = field.passes.areaAc.map((_, k) => sum(maps.map((map) => map.rateLbPerAc[k]!)));
   const { mass, area } = unitWords(options.system);
-  return rateLayer(field, options, rates, field.passes.areaAc, {
+  return rateLayer(field, options, rates, field.passes.areaAc, plan.rig.rateStepLbPerAc, {
     id: `strip/${name}`,
     title: name === "all" ? "In the strip, both products" : `In the strip, ${name}`,
     unit: name === "all" ? `${mass} of product/${area}` : `${mass} ${name}/${area}`,
@@ -132,11 +136,11 @@ function stripLayer(plan: Plan, field: DrawnField, name: string, options: LayerO
   });
 }
 
-function broadcastLayer(field: DrawnField, product: string, options: LayerOptions): Layer {
+function broadcastLayer(plan: Plan, field: DrawnField, product: string, options: LayerOptions): Layer {
   const map = mapOf(field, "broadcast", product);
   if (!map) throw new Error(`field ${field.field.id} has no broadcast map of ${product}`);
   const { mass, area } = unitWords(options.system);
-  return rateLayer(field, options, map.rateLbPerAc, field.swaths.areaAc, {
+  return rateLayer(field, options, map.rateLbPerAc, field.swaths.areaAc, plan.spreader.rateStepLbPerAc, {
     id: `broadcast/${product}`,
     title: `Broadcast later, ${product}`,
     unit: `${mass} ${product}/${area}`,
@@ -149,28 +153,56 @@ function rateLayer(
   options: LayerOptions,
   lbPerAc: Float64Array,
   areaAc: Float64Array,
+  stepLbPerAc: number,
   rest: Pick<Layer, "id" | "title" | "unit" | "draws">,
 ): Layer {
   const values = lbPerAc.map((rate) => rateIn(rate, options.system ?? "us"));
   const hasNone = values.some((value, i) => value === 0 && areaAc[i]! > 0);
-  const limits = options.limits ?? rateLimits(values, areaAc, hasNone);
+  const shortest = rateIn(stepLbPerAc, options.system ?? "us");
+  const few = options.limits ? null : fewRates(values, areaAc);
+  const limits = options.limits ?? few?.limits ?? rateLimits(values, areaAc, hasNone, shortest);
+  const plain = classesFrom("rate", limits);
   const lb = sum(lbPerAc.map((rate, i) => (areaAc[i]! > 0 ? rate * areaAc[i]! : 0)));
   return finish(field, options, {
     ...rest,
     values,
     areaAc,
-    classes: classesFrom("rate", limits),
+    classes: few ? { ...plain, labels: few.labels } : plain,
     lb,
     critical: null,
   });
 }
 
+/** A class a rate where there are no more rates than classes; null where there are, or they read alike. */
+function fewRates(
+  values: Float64Array,
+  areaAc: Float64Array,
+): { readonly limits: readonly number[]; readonly labels: readonly string[] } | null {
+  const rates = new Set<number>();
+  for (let i = 0; i < values.length && rates.size <= RAMP_STEPS; i++) {
+    if (areaAc[i]! > 0) rates.add(values[i]!);
+  }
+  if (rates.size < 2 || rates.size > RAMP_STEPS) return null;
+  const rising = [...rates].sort((a, b) => a - b);
+  const decimals = rising.every((rate) => Math.abs(rate - Math.round(rate)) < 1e-6) ? 0 : 1;
+  const labels = rising.map((rate) => (rate === 0 ? "none" : numberText(rate, decimals)));
+  if (new Set(labels).size < labels.length) return null;
+  const limits = rising.slice(1);
+  if (rising[0] === 0) limits[0] = NEXT_TO_NOTHING;
+  return { limits, labels };
+}
+
 /** Where some ground gets nothing, that is a class of its own and the others are cut above it. */
-function rateLimits(values: Float64Array, areaAc: Float64Array, hasNone: boolean): number[] {
-  if (!hasNone) return classLimits(values, areaAc);
+function rateLimits(
+  values: Float64Array,
+  areaAc: Float64Array,
+  hasNone: boolean,
+  shortest: number,
+): number[] {
+  if (!hasNone) return classLimits(values, areaAc, { shortest });
   const some = values.map((value) => (value > 0 ? value : Number.NaN));
   if (some.every(Number.isNaN)) return [NEXT_TO_NOTHING];
-  return [NEXT_TO_NOTHING, ...classLimits(some, areaAc, RAMP_STEPS - 1)];
+  return [NEXT_TO_NOTHING, ...classLimits(some, areaAc, { most: RAMP_STEPS - 1, shortest })];
 }
 
 function finish(

@@ -42,6 +42,9 @@ export function wrongSide({ observed, estimate, criticalLevel }: LeftOut): Wrong
   return { saidAbove, saidBelow, samples, text };
 }
 
+/** Room for the word under the right end of the axis. */
+const WORD_PX = 76;
+
 const MARGIN = { left: 34, top: 16, right: 8, bottom: 22 };
 
 /** Measured to the right, estimated from the others upward, 1:1 line, the critical level as a broken cross. */
@@ -67,7 +70,7 @@ export function leaveOneOutChart(data: LeftOut, options: ChartOptions): string {
   const grid: string[] = [];
   for (let value = 0; value <= top * (1 + 1e-9); value += step) {
     const label = numberText(value, step < 1 ? 1 : 0);
-    if (value < top * (1 - 1e-9)) ticks.push(text(x(value), height - 7, label, "middle"));
+    if (x(value) < width - MARGIN.right - WORD_PX) ticks.push(text(x(value), height - 7, label, "middle"));
     ticks.push(text(MARGIN.left - 5, y(value) + 4, label, "end"));
     grid.push(`M${px(MARGIN.left)} ${px(y(value))}H${px(width - MARGIN.right)}`);
   }

@@ -27,13 +27,16 @@ export interface LegendOptions {
 }
 
 const ROW_PX = 24;
-const HEAD_PX = 52;
+const HEAD_PX = 48;
 const SWATCH = { width: 26, height: 20 };
-const LABEL_LEFT_PX = 44;
+const PAD_PX = 10;
+const LABEL_LEFT_PX = 34;
 /** Room for a label, and for one with the guide's name of the class. */
-const LABEL_PX = 74;
-const NAMED_LABEL_PX = 134;
-const AREA_PX = 46;
+const LABEL_PX = 84;
+const WIDE_LABEL_PX = 104;
+const NAMED_LABEL_PX = 164;
+const WIDE_FROM_PX = 230;
+const AREA_PX = 38;
 
 /** Height of the legend, px. */
 export const legendHeight = (layer: Layer): number =>
@@ -52,8 +55,10 @@ export function legend(layer: Layer, options: LegendOptions): string {
   const second = inks === "colour" ? colours.ink2 : colours.black;
   const { labels, names } = layer.classes;
   const most = Math.max(...layer.classAreas);
-  const barLeft = LABEL_LEFT_PX + (names.length > 0 ? NAMED_LABEL_PX : LABEL_PX);
-  const barRoom = width - barLeft - AREA_PX;
+  const pad = options.frame === false ? 0 : PAD_PX;
+  const labelLeft = pad + LABEL_LEFT_PX;
+  const barLeft = labelLeft + labelRoom(names.length > 0, width);
+  const barRoom = width - barLeft - AREA_PX - pad;
   const text = (x: number, y: number, words: string, more: Record<string, string | number> = {}) =>
     element(
       "text",
@@ -69,10 +74,10 @@ export function legend(layer: Layer, options: LegendOptions): string {
         ? element("rect", { x: barLeft, y: y + 4, width: (barRoom * area) / most, height: 12, fill: second })
         : "";
     return (
-      swatch(layer, k, 10, y, inks, `${options.id}-swatch-${k}`) +
-      text(LABEL_LEFT_PX, y + 15, words) +
+      swatch(layer, k, pad, y, inks, `${options.id}-swatch-${k}`) +
+      text(labelLeft, y + 15, words) +
       bar +
-      text(width - 10, y + 15, numberText(area, 1), { "text-anchor": "end" })
+      text(width - pad, y + 15, numberText(area, 1), { "text-anchor": "end" })
     );
   });
   const small = { "font-size": 12, fill: second };
@@ -88,15 +93,15 @@ export function legend(layer: Layer, options: LegendOptions): string {
           stroke: ink,
           "stroke-width": String(lineWeights.thin),
         }),
-    text(10, 20, layer.title, { "font-family": titleFaces, "font-weight": "bold", "font-size": 14 }),
-    text(10, 38, layer.unit, small),
-    text(width - 10, 38, layer.system === "us" ? "acres" : unitWords(layer.system).area, {
+    text(pad, 20, layer.title, { "font-family": titleFaces, "font-weight": "bold", "font-size": 14 }),
+    text(pad, 38, layer.unit, small),
+    text(width - pad, 38, layer.system === "us" ? "acres" : unitWords(layer.system).area, {
       ...small,
       "text-anchor": "end",
     }),
     ...rows,
     criticalLine(layer, width, ink),
-    layer.critical ? text(10, height - 9, `critical level ${layer.critical.text}, broken line`, small) : "",
+    layer.critical ? text(pad, height - 9, `critical level ${layer.critical.text}, broken line`, small) : "",
   ];
   const title = `${layer.title}, ${layer.unit}, area of each class`;
   return element(
@@ -112,6 +117,9 @@ export function legend(layer: Layer, options: LegendOptions): string {
     `<title>${escapeText(title)}</title>${parts.join("")}`,
   );
 }
+
+const labelRoom = (isNamed: boolean, width: number): number =>
+  isNamed ? NAMED_LABEL_PX : width < WIDE_FROM_PX ? LABEL_PX : WIDE_LABEL_PX;
 
 /** Broken, at its place between the rows; only where one level holds for the whole field. */
 function criticalLine(layer: Layer, width: number, ink: string): string {

@@ -17,7 +17,7 @@ const TICKS_FROM_PX = 12;
 
 /**
  * The passes ruled by rate, heavier for more, with a hairline on the lightest, so that a low rate is never blank, and a
- * dotted one where nothing comes. Segment ends are ticks of the ground. To be clipped with the boundary.
+ * dotted one where nothing comes. In colour segment ends are ticks of the ground. To be clipped with the boundary.
  */
 export function drawPasses(
   plan: Plan,
@@ -32,7 +32,7 @@ export function drawPasses(
   return (
     element("path", { d: `M0 0H${px(layout.width)}V${px(layout.height)}H0z`, fill: ground }) +
     ruledPasses(rules, layer, layout, inks, every) +
-    ticks(plan, field, layout, ground, inks) +
+    (inks === "colour" ? ticks(plan, field, layout) : "") +
     hairlines(rules, layout, inks)
   );
 }
@@ -90,7 +90,7 @@ function hairlines(rules: readonly PassRule[], layout: PlatLayout, inks: Inks): 
 }
 
 /** Lines of the ground's colour where segments end: seen on the rules alone. */
-function ticks(plan: Plan, field: DrawnField, layout: PlatLayout, ground: string, inks: Inks): string {
+function ticks(plan: Plan, field: DrawnField, layout: PlatLayout): string {
   const lengthM = plan.rig.segmentM;
   if (lengthM * layout.pxPerM < TICKS_FROM_PX) return "";
   const frame = lineFrame(field.checked.line);
@@ -102,12 +102,7 @@ function ticks(plan: Plan, field: DrawnField, layout: PlatLayout, ground: string
   for (let n = Math.ceil(Math.min(...along) / lengthM); n * lengthM < Math.max(...along); n++) {
     path += linePath([frame.toPlane([left, n * lengthM]), frame.toPlane([right, n * lengthM])], layout.toPx);
   }
-  return element("path", {
-    d: path,
-    fill: "none",
-    stroke: ground,
-    "stroke-width": inks === "colour" ? "0.9" : "0.5",
-  });
+  return element("path", { d: path, fill: "none", stroke: colours.sheet, "stroke-width": "0.9" });
 }
 
 const outline = (area: MultiPolygon) => area.flatMap((polygon) => polygon[0]!);

@@ -1,4 +1,7 @@
 export { assignSamples, type FieldPlace, type FieldSamples } from "./assign-samples.ts";
+export type { PointFile } from "./join-points.ts";
 export { type LabHeading, readHeading } from "./lab-heading.ts";
-export { type LabTable, readLabTable, type SampleFile } from "./lab-table.ts";
+export { type LabTable, type LabWants, readLabTable } from "./lab-table.ts";
+export { isLabXml, readLabXml } from "./lab-xml.ts";
+export { hasSoilTests, type SampleFile, type SampleRow, samplesOfLayer } from "./sample-file.ts";
 export type { SoilSample, SoilTest, TestReading } from "./soil-sample.ts";

@@ -1,19 +1,31 @@
+import { placeMeaning } from "../formats/index.ts";
+
 /** What one heading of a lab table says about its column; null where it does not say. */
 export interface LabHeading {
   readonly heading: string;
   readonly column: number;
   readonly means: LabMeaning;
-  readonly unit: "ppm" | "mg/L" | "lb/ac" | "meq/100g" | "%" | null;
+  readonly unit: LabUnit | null;
   /** Extractant and finish, such as `mehlich-3-icp`. */
   readonly method: string | null;
 }
 
+export type LabUnit = "ppm" | "mg/L" | "lb/ac" | "meq/100g" | "%" | "in" | "cm";
+
 export type LabMeaning =
   | "sample"
+  | "labNumber"
   | "field"
   | "latitude"
   | "longitude"
   | "depth"
+  | "depthTop"
+  | "depthBottom"
+  | "date"
+  | "analyte"
+  | "value"
+  | "unit"
+  | "method"
   | "P"
   | "K"
   | "CEC"
@@ -31,20 +43,43 @@ export type LabMeaning =
 export function readHeading(heading: string, column: number): LabHeading {
   const text = heading.toLowerCase();
   const tokens = text.split(/[^a-z0-9%#]+/).filter((token) => token !== "");
-  const means = meaningOf(text, tokens);
-  const method = means === "P" ? methodOfP(text) : means === "K" ? methodOfK(text) : null;
-  return { heading, column, means, unit: unitOf(text, tokens), method };
+  const means = placeMeaning(heading) ?? meaningOf(text, tokens);
+  const method = methodOf(means, text);
+  return { heading, column, means, unit: unitOf(text), method };
 }
 
 const NAMES: readonly (readonly [LabMeaning, readonly string[]])[] = [
   [
     "sample",
-    ["id", "sample", "sampleid", "samplenumber", "sampno", "point", "pt", "probe", "labno", "labnumber"],
+    [
+      ...[
+        "sample",
+        "sampleid",
+        "samplenumber",
+        "sampleno",
+        "sampno",
+        "sampnum",
+        "samp",
+        "id",
+        "point",
+        "pointid",
+      ],
+      ...["pointno", "pt", "probe", "no"],
+    ],
   ],
+  ["labNumber", ["labno", "labnumber", "labnum", "labid"]],
   ["field", ["field", "fieldid", "fieldname"]],
-  ["latitude", ["lat", "latitude", "latdd", "y"]],
-  ["longitude", ["lon", "lng", "long", "longitude", "londd", "x"]],
-  ["depth", ["depth", "depthin", "sampledepth"]],
+  ["depth", ["depth", "depthin", "depthcm", "sampledepth", "sampledepthin"]],
+  ["depthTop", ["depthtop", "depthtopin", "depthtopcm", "startdepth", "startingdepth", "topdepth"]],
+  [
+    "depthBottom",
+    ["depthbottom", "depthbottomin", "depthbottomcm", "enddepth", "endingdepth", "bottomdepth"],
+  ],
+  ["date", ["date", "sampledate", "datesampled", "sampledon"]],
+  ["analyte", ["analyte", "element", "nutrient", "parameter", "constituent", "test", "testname"]],
+  ["value", ["value", "result", "testresult"]],
+  ["unit", ["unit", "units", "uom", "valueunit"]],
+  ["method", ["method", "extractant", "extraction", "testmethod"]],
   ["OM", ["om", "organicmatter", "ompct", "om%", "organicmatterpct", "organicmatter%"]],
 ];
 
@@ -64,25 +99,37 @@ function meaningOf(text: string, tokens: readonly string[]): LabMeaning {
   return "other";
 }
 
-function unitOf(text: string, tokens: readonly string[]): LabHeading["unit"] {
+/** The unit a heading or a cell of units states. `pp2m` is pounds in two million: lb/ac. */
+export function unitOf(words: string): LabUnit | null {
+  const text = words.toLowerCase();
   if (/ppm|mg ?\/ ?kg|mg_kg/.test(text)) return "ppm";
   if (/mg ?\/ ?l\b/.test(text)) return "mg/L";
-  if (/(lbs?|#)[ _]?\/[ _]?ac?\b|lbs?_?ac\b|pp2m/.test(text)) return "lb/ac";
+  if (/(lbs?|#)[ _]?\/[ _]?(ac?|acre)\b|lbs?_?ac\b|pp2m/.test(text)) return "lb/ac";
   if (/meq|cmol/.test(text)) return "meq/100g";
-  if (tokens.includes("%") || tokens.includes("pct") || text.includes("%")) return "%";
-  return null;
+  if (/%|\bpct\b|_pct\b|\bpercent\b/.test(text)) return "%";
+  if (/(^|[^a-z])(in|inch|inches)([^a-z]|$)/.test(text)) return "in";
+  return /(^|[^a-z])cm([^a-z]|$)/.test(text) ? "cm" : null;
 }
 
+/** The extractant words state for P or K; null when they state none, or one that no guide here knows. */
+export function methodOf(means: LabMeaning, words: string): string | null {
+  const text = words.toLowerCase();
+  if (means === "P" || means === "P2O5") return methodOfP(text);
+  return means === "K" || means === "K2O" ? methodOfK(text) : null;
+}
+
+const MEHLICH_3 = /mehlich[^a-z0-9]*(3|iii)\b|\bm[ _-]?3\b|_m3/;
+
 function methodOfP(text: string): string | null {
-  if (/mehlich|\bm[ _-]?3\b|_m3/.test(text)) {
+  if (MEHLICH_3.test(text)) {
     if (/icp/.test(text)) return "mehlich-3-icp";
     return /color/.test(text) ? "mehlich-3-colorimetric" : "mehlich-3";
   }
-  if (/bray|\bp1\b/.test(text)) return "bray-p1";
+  if (/bray|\bp1\b/.test(text)) return /\bp[ _-]?2\b|strong|1:7/.test(text) ? null : "bray-p1";
   return /olsen|bicarb/.test(text) ? "olsen" : null;
 }
 
 function methodOfK(text: string): string | null {
-  if (/mehlich|\bm[ _-]?3\b|_m3/.test(text)) return "mehlich-3";
+  if (MEHLICH_3.test(text)) return "mehlich-3";
   return /nh4oac|ammonium[ _-]?acetate|\baa\b/.test(text) ? "ammonium-acetate" : null;
 }

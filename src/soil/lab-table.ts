@@ -1,16 +1,25 @@
 import { InputError, type Notice, type Question } from "../errors/index.ts";
+import {
+  type CoordinateSystemFrom,
+  type FileAnswers,
+  type NumberCell,
+  numberMarks,
+  type Places,
+  readPlaces,
+  type Skipped,
+} from "../formats/index.ts";
 import type { Point } from "../geo/index.ts";
+import { isFurrowSlice } from "./depth.ts";
+import { joinPoints, type PointFile } from "./join-points.ts";
 import { type LabHeading, type LabMeaning, readHeading } from "./lab-heading.ts";
-import { readLabValue } from "./lab-value.ts";
+import { isLongTable, pivotLongTable } from "./long-table.ts";
 import { mergeSamePlace } from "./same-place.ts";
+import { readDates } from "./sample-dates.ts";
+import type { SampleFile, SampleRow } from "./sample-file.ts";
+import { settleDepth } from "./settle-depth.ts";
+import { OXIDE_PER_ELEMENT, PPM_PER, settleTest } from "./settle-test.ts";
+import { settleValues } from "./settle-values.ts";
 import type { SoilSample, SoilTest, TestReading } from "./soil-sample.ts";
-
-/** A table of text as it stands in a file: headings, and rows with the line each began on. */
-export interface SampleFile {
-  readonly name: string;
-  readonly headings: readonly string[];
-  readonly rows: readonly { readonly line: number; readonly cells: readonly string[] }[];
-}
 
 /** A lab table as read. While `questions` is not empty, `samples` is empty. */
 export interface LabTable {
@@ -20,201 +29,267 @@ export interface LabTable {
   readonly depth: string;
   /** Headings that nothing was taken from. */
   readonly unused: readonly string[];
+  /** Rows left out, repeats among them. */
+  readonly skipped: readonly Skipped[];
+  /** How many values lay outside what the lab can see and were used all the same. */
+  readonly censored: number;
+  /** Results of other depths that were left aside. */
+  readonly setAside: number;
+  /** First and last day of sampling, `YYYY-MM-DD`; null where the file gives none that can be told. */
+  readonly dates: readonly [first: string, last: string] | null;
+  readonly coordinateSystem: string;
+  readonly coordinateSystemFrom: CoordinateSystemFrom;
+  readonly encoding: string;
   readonly questions: readonly Question[];
   readonly notices: readonly Notice[];
 }
 
-const METHODS: Readonly<Record<"P" | "K", readonly string[]>> = {
-  P: ["mehlich-3", "mehlich-3-icp", "mehlich-3-colorimetric", "bray-p1", "olsen"],
-  K: ["ammonium-acetate", "mehlich-3"],
-};
-const UNITS = ["ppm", "lb/ac"] as const;
+/** What the reader of a lab table wants of it; a plan wants both P and K and the depth only where lb/ac hang on it. */
+export interface LabWants {
+  readonly tests?: "both" | "any";
+  readonly depth?: "always" | "for-lb-per-ac";
+  /** The file that `join-points` names, for a table without positions. */
+  readonly points?: PointFile;
+  /** Whether a place lies near a field that is known, so that nobody need be asked on which side of Greenwich it is. */
+  readonly isNearField?: (lonLat: Point) => boolean;
+}
 
 /**
- * Read soil samples from a lab's table. Unit, extractant and depth come from headings, columns or answers
- * (`unit.P`, `method.P`, `unit.K`, `method.K`, `depth`), else they are questions; none is guessed. The depth is
- * asked only where lb/ac hang on it, else its absence is a notice.
+ * Read soil samples from a lab's table, one row a sample or one row a test. Unit, extractant, oxide or element and depth
+ * come from headings, columns or answers, else they are questions; none is guessed. Questions: `unit.P`, `method.P`,
+ * `unit.K`, `method.K`, `oxide`, `depth`, `limit.P`, `limit.K`, `unreadable-value`, `decimal-comma`, `same-place`,
+ * `join-points` and those of `readPlaces`.
  * Soil-test lb/ac become ppm by 2, the furrow slice of 6 to 7 in. holding 2,000,000 lb (Penn State Agronomy
- * Guide, soil testing page). Throws `missing-column`, `not-a-number`, `negative-test`, `not-read-yet`.
+ * Guide, soil testing page). Throws `missing-column`, `not-a-number`, `negative-test`, `repeated-test`, `repeated-id`,
+ * `recommendation` and the errors of `pivotResults`.
  */
-export function readLabTable(file: SampleFile, answers: Readonly<Record<string, string>>): LabTable {
+export function readLabTable(given: SampleFile, answers: FileAnswers, wants: LabWants = {}): LabTable {
+  const pivoted = isLongTable(given) ? pivotLongTable(given, answers) : null;
+  const file = pivoted?.file ?? given;
   const headings = file.headings.map(readHeading);
   const column = (means: LabMeaning) => headings.find((heading) => heading.means === means);
-  requireColumns(file, headings);
-  const questions: Question[] = [];
-  const notices: Notice[] = [];
+  requireColumns(file, headings, wants.tests ?? "both");
+  const questions: Question[] = [...(pivoted?.questions ?? [])];
+  const notices: Notice[] = [...(pivoted?.notices ?? [])];
+
   const tests: Partial<Record<SoilTest, TestReading>> = {};
+  const columns = new Map<SoilTest, number>();
   for (const test of ["P", "K"] as const) {
-    const heading = column(test);
-    if (heading) tests[test] = settleTest(file, test, heading, answers, questions);
+    const settled = settleTest(file, test, headings, answers, questions);
+    if (settled === null) continue;
+    tests[test] = settled.reading;
+    columns.set(test, settled.column);
   }
   const cec = column("CEC");
-  if (cec) tests.CEC = { heading: cec.heading, unit: "meq/100g", method: "", saidBy: "heading" };
-  const needsDepth = tests.P?.unit === "lb/ac" || tests.K?.unit === "lb/ac";
-  const depth = settleDepth(file, column("depth"), answers, needsDepth ? questions : null);
-  const unused = headings.filter((heading) => heading.means === "other").map((heading) => heading.heading);
-  if (questions.length > 0) return { samples: [], tests, depth: "", unused, questions, notices };
+  if (cec) {
+    tests.CEC = { heading: cec.heading, unit: "meq/100g", method: "", saidBy: "heading" };
+    columns.set("CEC", cec.column);
+  }
+  const needsDepth = tests.P?.unit === "lb/ac" || tests.K?.unit === "lb/ac" || wants.depth === "always";
+  const settledDepth = settleDepth(file, column("depth"), answers, needsDepth ? questions : null);
+  const { depth, rows } = settledDepth;
+  notices.push(...settledDepth.notices);
 
-  const rows = readRows(file, headings, tests, notices);
-  if (depth === "") {
+  const places = [column("latitude")?.column, column("longitude")?.column];
+  const numbered = [...columns.values(), ...(file.placed ? [] : places)].filter((one) => one !== undefined);
+  const marks = numberMarks(numberCells(file, rows, numbered), file.name, answers);
+  const settledValues = settleValues(file, columns, rows, marks, answers);
+  questions.push(...marks.questions, ...settledValues.questions);
+  notices.push(...marks.notices, ...settledValues.notices);
+
+  const idColumn = (column("sample") ?? column("labNumber"))?.column ?? -1;
+  const fieldColumn = column("field")?.column ?? -1;
+  const ids = rows.map(({ line, cells }) => cells[idColumn]?.trim() || String(line));
+  const fields = rows.map(({ cells }) => (fieldColumn < 0 ? null : (cells[fieldColumn]?.trim() ?? null)));
+  const located = locate(file, rows, ids, fields, headings, answers, wants, marks);
+  questions.push(...located.questions);
+  notices.push(...located.notices);
+
+  const {
+    samples: found,
+    skipped,
+    leftOut,
+  } = gather(file, rows, ids, fields, located.places, settledValues.values);
+  notices.push(...leftOut);
+  const merged = mergeSamePlace(file.name, found, answers["same-place"], file.one ?? "line");
+  notices.push(...merged.notices);
+  questions.push(...merged.questions);
+  if (depth === "" && !needsDepth) {
     const message = `${file.name}: sampling depth not stated; guides are for cores of a given depth: compare.`;
     notices.push({ code: "depth-not-stated", message, where: file.name });
   }
-  const merged = mergeSamePlace(file.name, rows, answers["same-place"]);
-  notices.push(...merged.notices);
-  for (const test of ["P", "K"] as const) {
-    if (tests[test]?.unit === "lb/ac") {
-      const message = `${file.name}: ${test} in lb/ac was halved to ppm, for a sample ${depth} deep.`;
-      notices.push({ code: "lb-per-ac-to-ppm", message, where: file.name });
-    }
-  }
-  return { samples: merged.samples, tests, depth, unused, questions: merged.questions, notices };
-}
-
-function requireColumns(file: SampleFile, headings: readonly LabHeading[]): void {
-  const has = (means: LabMeaning) => headings.some((heading) => heading.means === means);
-  const oxide = headings.find((heading) => heading.means === "P2O5" || heading.means === "K2O");
-  if (oxide) {
-    throw new InputError(
-      "not-read-yet",
-      `${file.name}: column “${oxide.heading}” gives an oxide, which is not read yet.`,
-      "Ask the lab for elemental P and K.",
-    );
-  }
-  const missing: string[] = [];
-  if (!has("latitude")) missing.push("latitude");
-  if (!has("longitude")) missing.push("longitude");
-  if (!has("P")) missing.push("P");
-  if (!has("K")) missing.push("K");
-  if (missing.length > 0) {
-    throw new InputError(
-      "missing-column",
-      `${file.name}: no column for ${missing.join(", ")} among “${file.headings.join("”, “")}”.`,
-      "Name the columns in the first row, for example lat, lon, P ppm, K ppm, CEC.",
-    );
-  }
-}
-
-function settleTest(
-  file: SampleFile,
-  test: "P" | "K",
-  heading: LabHeading,
-  answers: Readonly<Record<string, string>>,
-  questions: Question[],
-): TestReading {
-  const values = file.rows.slice(0, 3).map((row) => row.cells[heading.column] ?? "");
-  const seen = `${file.name}, column “${heading.heading}”: ${values.join(", ")}`;
-  const settle = (what: "unit" | "method", stated: string | null, choices: readonly string[]) => {
-    if (stated !== null) return stated;
-    const key = `${what}.${test}`;
-    const answer = answers[key];
-    if (answer !== undefined && choices.includes(answer)) return answer;
-    const wrong = answer === undefined ? "" : ` “${answer}” is not one of the choices.`;
-    const asked = what === "unit" ? "In which unit is" : "Which extractant was used for";
-    questions.push({ key, text: `${asked} soil test ${test}?${wrong}`, choices, seen });
-    return "";
+  const isOpen = questions.length > 0;
+  notices.push(...conversions(file.name, tests, depth));
+  const samples = isOpen ? [] : merged.samples.map((sample) => inPpm(sample, tests));
+  return {
+    samples,
+    tests,
+    depth: isOpen ? "" : depth,
+    unused: headings.filter((heading) => heading.means === "other").map((heading) => heading.heading),
+    skipped: [...skipped, ...merged.skipped].sort((a, b) => a.record - b.record),
+    censored: settledValues.censored,
+    setAside: (file.setAside ?? 0) + settledDepth.setAside,
+    dates: readDates(file, column("date")?.column),
+    coordinateSystem: located.coordinateSystem,
+    coordinateSystemFrom: located.coordinateSystemFrom,
+    encoding: file.encoding ?? "UTF-8",
+    questions,
+    notices,
   };
-  const unit = settle(
-    "unit",
-    heading.unit === "ppm" || heading.unit === "lb/ac" ? heading.unit : null,
-    UNITS,
-  );
-  const method = settle("method", heading.method, METHODS[test]);
-  return { heading: heading.heading, unit, method, saidBy: heading.method === null ? "answer" : "heading" };
 }
 
-function settleDepth(
-  file: SampleFile,
-  heading: LabHeading | undefined,
-  answers: Readonly<Record<string, string>>,
-  questions: Question[] | null,
-): string {
-  const stated = new Set(
-    heading === undefined
-      ? []
-      : file.rows.map((row) => (row.cells[heading.column] ?? "").replaceAll(/[\s.]/g, "").toLowerCase()),
+function requireColumns(file: SampleFile, headings: readonly LabHeading[], wanted: "both" | "any"): void {
+  const has = (...means: readonly LabMeaning[]) => headings.some((heading) => means.includes(heading.means));
+  const missing: string[] = [];
+  if (!has("P", "P2O5")) missing.push("P");
+  if (!has("K", "K2O")) missing.push("K");
+  if (missing.length === 0 || (wanted === "any" && missing.length === 1)) return;
+  throw new InputError(
+    "missing-column",
+    `${file.name}: no column for ${missing.join(", ")} among “${file.headings.join("”, “")}”.`,
+    "Name the columns in the first row, for example lat, lon, P ppm, K ppm, CEC.",
   );
-  if (stated.size > 1) {
-    throw new InputError(
-      "mixed-depths",
-      `${file.name}: depths ${[...stated].join(", ")} stand in one file.`,
-      "Keep one depth a file.",
-    );
-  }
-  const depth = stated.values().next().value || answers.depth;
-  if (depth !== undefined && depth !== "") return /in$/.test(depth) ? depth : `${depth}in`;
-  const seen = `${file.name}: ${file.headings.join(", ")}`;
-  questions?.push({ key: "depth", text: "How deep were the cores taken, such as 0-6in?", choices: [], seen });
-  return "";
 }
 
-function readRows(
+function numberCells(file: SampleFile, rows: readonly SampleRow[], columns: readonly number[]): NumberCell[] {
+  return rows.flatMap(({ line, cells }) =>
+    columns.map((column) => ({
+      text: cells[column] ?? "",
+      where: `${file.one ?? "line"} ${line}, column ${file.headings[column]}`,
+    })),
+  );
+}
+
+function locate(
   file: SampleFile,
+  rows: readonly SampleRow[],
+  ids: readonly string[],
+  fields: readonly (string | null)[],
   headings: readonly LabHeading[],
-  tests: Readonly<Partial<Record<SoilTest, TestReading>>>,
-  notices: Notice[],
-): SoilSample[] {
-  const at = (means: LabMeaning) => headings.find((heading) => heading.means === means)?.column ?? -1;
-  const columns = { id: at("sample"), field: at("field"), lat: at("latitude"), lon: at("longitude") };
-  const samples: SoilSample[] = [];
-  for (const { line, cells } of file.rows) {
-    const where = `${file.name}, line ${line}`;
-    const place = readPlace(where, cells[columns.lon] ?? "", cells[columns.lat] ?? "");
-    if (place === null) {
-      notices.push({ code: "sample-without-place", message: `${where}: no position; left out.`, where });
-      continue;
-    }
-    const value = (test: SoilTest): number | null => {
-      const column = at(test);
-      if (column < 0) return null;
-      const read = readLabValue(cells[column] ?? "", `${where}, column ${headings[column]?.heading ?? test}`);
-      if (read.kind === "missing") {
-        notices.push({
-          code: "test-missing",
-          message: `${where}: no value for ${test}; counted as none.`,
-          where,
-        });
-        return null;
-      }
-      const scale = tests[test]?.unit === "lb/ac" ? 0.5 : 1;
-      if (read.kind === "number") return read.value * scale;
-      const used = read.kind === "below" ? read.limit / 2 : read.limit;
-      const text = `${where}: ${test} “${cells[column]}” is outside what the lab can see; ${used} is used.`;
-      notices.push({ code: "test-censored", message: text, where });
-      return used * scale;
+  answers: FileAnswers,
+  wants: LabWants,
+  marks: Parameters<typeof readPlaces>[2],
+): Places {
+  const standard = {
+    coordinateSystem: "OGC:CRS84",
+    coordinateSystemFrom: "headings" as CoordinateSystemFrom,
+  };
+  if (file.placed !== undefined) {
+    return {
+      ...standard,
+      ...file.placed,
+      places: rows.map((row) => row.at ?? null),
+      questions: [],
+      notices: [],
     };
-    samples.push({
-      id: cells[columns.id]?.trim() || String(line),
-      line,
-      at: place,
-      field: columns.field < 0 ? null : (cells[columns.field]?.trim() ?? null),
-      P: value("P"),
-      K: value("K"),
-      CEC: value("CEC"),
-    });
   }
-  return samples;
+  const latitude = headings.find((heading) => heading.means === "latitude")?.column;
+  const longitude = headings.find((heading) => heading.means === "longitude")?.column;
+  const one = file.one ?? "line";
+  const hasText = (column: number) => rows.some((row) => (row.cells[column] ?? "").trim() !== "");
+  if (latitude !== undefined && longitude !== undefined && hasText(latitude) && hasText(longitude)) {
+    const table = { path: file.name, one, headings: file.headings, rows };
+    return readPlaces(table, { latitude, longitude }, marks, answers, wants.isNearField);
+  }
+  if (wants.points !== undefined) {
+    const joined = joinPoints(
+      file.name,
+      ids.map((id, index) => ({ id, field: fields[index]!, line: rows[index]!.line })),
+      wants.points,
+    );
+    return { ...standard, ...joined, questions: [] };
+  }
+  const answer = answers["join-points"];
+  const idHeading = headings.find((heading) => heading.means === "sample" || heading.means === "labNumber");
+  const text = `The samples have no positions. Which file has points with the same ids?${answer === undefined ? "" : ` “${answer}” was not found.`}`;
+  const by =
+    idHeading === undefined
+      ? "no column with ids"
+      : `column “${idHeading.heading}”: ${ids.slice(0, 3).join(", ")}`;
+  const seen = `${file.name}: no latitude and longitude; ${by}`;
+  return {
+    ...standard,
+    places: rows.map(() => null),
+    questions: [{ key: "join-points", text, choices: [], seen }],
+    notices: [],
+  };
 }
 
-function readPlace(where: string, lonText: string, latText: string): Point | null {
-  const [lon, lat] = [Number(lonText), Number(latText)];
-  if (lonText.trim() === "" || latText.trim() === "" || (lon === 0 && lat === 0)) return null;
-  if (!Number.isFinite(lon) || !Number.isFinite(lat)) {
-    throw new InputError(
-      "not-a-number",
-      `${where}: “${lonText}, ${latText}” is not a longitude and a latitude in degrees.`,
-      "Give decimal degrees, west and south negative.",
+/** Rows with a place and a value, as samples in the file's units; the others are named. */
+function gather(
+  file: SampleFile,
+  rows: readonly SampleRow[],
+  ids: readonly string[],
+  fields: readonly (string | null)[],
+  places: readonly (Point | null)[],
+  values: ReadonlyMap<SoilTest, readonly (number | null)[]>,
+): { samples: SoilSample[]; skipped: Skipped[]; leftOut: Notice[] } {
+  const samples: SoilSample[] = [];
+  const skipped: Skipped[] = [];
+  const leftOut: Notice[] = [];
+  const hasPlaces = places.some((place) => place !== null);
+  rows.forEach(({ line }, index) => {
+    const at = places[index] ?? null;
+    const value = (test: SoilTest): number | null => values.get(test)?.[index] ?? null;
+    const where = `${file.name}, ${file.one ?? "line"} ${line}`;
+    const [P, K] = [value("P"), value("K")];
+    const reason = at === null ? "no position" : P === null && K === null ? "no value for P or K" : null;
+    if (reason !== null && hasPlaces) {
+      skipped.push({ record: line, reason });
+      const code = at === null ? "sample-without-place" : "sample-without-values";
+      leftOut.push({ code, message: `${where}: ${reason}; left out.`, where });
+    }
+    if (reason === null)
+      samples.push({ id: ids[index]!, line, at: at!, field: fields[index]!, P, K, CEC: value("CEC") });
+  });
+  return { samples, skipped, leftOut };
+}
+
+function inPpm(sample: SoilSample, tests: Readonly<Partial<Record<SoilTest, TestReading>>>): SoilSample {
+  const scaled = (test: "P" | "K"): number | null => {
+    const reading = tests[test];
+    const value = sample[test];
+    if (value === null || reading === undefined) return value;
+    return (
+      (value * PPM_PER[reading.unit]!) / (reading.oxide === undefined ? 1 : OXIDE_PER_ELEMENT[reading.oxide])
     );
-  }
-  if (Math.abs(lat) > 90 || Math.abs(lon) > 180) {
-    const swapped = Math.abs(lat) <= 180 && Math.abs(lon) <= 90;
-    throw new InputError(
-      swapped ? "lon-lat-swapped" : "not-degrees",
-      swapped
-        ? `${where}: latitude ${lat} is impossible; longitude and latitude look swapped.`
-        : `${where}: ${lon}, ${lat} are not degrees.`,
-      swapped ? "Swap the two headings." : "Export the samples in longitude and latitude (WGS 84).",
-    );
-  }
-  return [lon, lat];
+  };
+  return { ...sample, P: scaled("P"), K: scaled("K") };
+}
+
+function conversions(
+  name: string,
+  tests: Readonly<Partial<Record<SoilTest, TestReading>>>,
+  depth: string,
+): Notice[] {
+  return (["P", "K"] as const).flatMap((test): Notice[] => {
+    const reading = tests[test];
+    if (reading === undefined) return [];
+    const add = (code: string, message: string): Notice => ({
+      code,
+      message: `${name}: ${message}`,
+      where: name,
+    });
+    const notices: Notice[] = [];
+    if (reading.unit === "lb/ac") {
+      const slice =
+        depth === "" || isFurrowSlice(depth) ? "" : "; 2 holds for cores of 6 to 7 in.: ask the lab";
+      const halved =
+        depth === ""
+          ? "is halved to ppm once the depth is known"
+          : `was halved to ppm, for a sample ${depth} deep`;
+      notices.push(add("lb-per-ac-to-ppm", `${test} in lb/ac ${halved}${slice}.`));
+    } else if (reading.unit === "mg/L") {
+      notices.push(add("by-volume", `${test} in mg/L is by volume; 1 mg/L is taken as 1 ppm.`));
+    } else if (reading.unit !== "ppm" && reading.unit !== "") {
+      notices.push(
+        add("unit-to-ppm", `${test} in ${reading.unit} was turned into ppm by ${PPM_PER[reading.unit]}.`),
+      );
+    }
+    if (reading.oxide !== undefined) {
+      const by = OXIDE_PER_ELEMENT[reading.oxide];
+      notices.push(add("oxide-to-element", `${reading.oxide} was turned into ${test} by dividing by ${by}.`));
+    }
+    return notices;
+  });
 }

@@ -1,30 +1,27 @@
 import { InputError } from "../errors/index.ts";
+import { isMissingMark, isNotDetected, type NumberMarks } from "../formats/index.ts";
 
-/** One cell of a test column: a number, nothing, or a value below or above what the lab can see. */
+/** One cell of a test column: a number, nothing, a value outside what the lab can see, or a text that is none of these. */
 export type LabValue =
   | { readonly kind: "number"; readonly value: number }
   | { readonly kind: "missing" }
+  | { readonly kind: "left-out" }
+  | { readonly kind: "not-detected" }
+  | { readonly kind: "unreadable" }
   | { readonly kind: "below" | "above"; readonly limit: number };
 
-const MISSING = new Set(["", "-", "--", "n/a", "na", "ns", "none", "null", "nan", "-9999", "-99", "*"]);
-
 /**
- * Read one cell of a test column. Missing marks (common practice) are not zero. Throws `not-a-number` for
- * text that is neither, `negative-test` for a value below zero; `place` names file, row and column.
+ * Read one cell of a test column, numbers written as `marks` says. Missing marks (common practice) are not zero, and
+ * formulas are not computed. Throws `negative-test` for a value below zero; `place` names file, row and column.
  */
-export function readLabValue(text: string, place: string): LabValue {
+export function readLabValue(text: string, marks: NumberMarks, place: string): LabValue {
   const cell = text.trim();
-  if (MISSING.has(cell.toLowerCase())) return { kind: "missing" };
-  const censored = /^([<>])\s*(\d+(?:\.\d+)?)$/.exec(cell);
-  if (censored) return { kind: censored[1] === "<" ? "below" : "above", limit: Number(censored[2]) };
-  if (!/^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?$/.test(cell)) {
-    throw new InputError(
-      "not-a-number",
-      `${place}: “${cell}” is not a number.`,
-      "Type the value again in the file, or leave the cell empty.",
-    );
-  }
-  const value = Number(cell);
+  if (isMissingMark(cell)) return { kind: "missing" };
+  if (isNotDetected(cell)) return { kind: "not-detected" };
+  const sign = /^[<>]/.exec(cell)?.[0];
+  const value = marks.read(sign === undefined ? cell : cell.slice(1));
+  if (value === null) return { kind: "unreadable" };
+  if (value === "left-out") return { kind: "left-out" };
   if (value < 0) {
     throw new InputError(
       "negative-test",
@@ -32,5 +29,6 @@ export function readLabValue(text: string, place: string): LabValue {
       "A soil test cannot be negative: type the value again, or leave the cell empty.",
     );
   }
-  return { kind: "number", value };
+  if (sign === undefined) return { kind: "number", value };
+  return { kind: sign === "<" ? "below" : "above", limit: value };
 }

@@ -1,4 +1,5 @@
 import type { Notice, Question } from "../errors/index.ts";
+import type { One, Skipped } from "../formats/index.ts";
 import type { SoilSample, SoilTest } from "./soil-sample.ts";
 
 const NEAR_M = 1;
@@ -7,6 +8,8 @@ const TESTS: readonly SoilTest[] = ["P", "K", "CEC"];
 
 export interface Merged {
   readonly samples: readonly SoilSample[];
+  /** Those left out, repeats among them. */
+  readonly skipped: readonly Skipped[];
   readonly notices: readonly Notice[];
   readonly questions: readonly Question[];
 }
@@ -20,42 +23,49 @@ export function mergeSamePlace(
   file: string,
   samples: readonly SoilSample[],
   answer: string | undefined,
+  one: One = "line",
 ): Merged {
   const notices: Notice[] = [];
   const questions: Question[] = [];
   const kept: SoilSample[] = [];
+  const skipped: Skipped[] = [];
+  const different: string[] = [];
+  const skip = (group: readonly SoilSample[], reason: string) => {
+    for (const { line } of group) skipped.push({ record: line, reason });
+  };
   for (const group of groupByPlace(samples)) {
     const first = group[0]!;
-    const different = group.filter((sample) => TESTS.some((test) => sample[test] !== first[test]));
+    const isSame = group.every((sample) => TESTS.every((test) => sample[test] === first[test]));
     if (group.length === 1) {
       kept.push(first);
       continue;
     }
     const lines = group.map((sample) => sample.line).join(", ");
-    const where = `${file}, line ${group.at(-1)!.line}`;
-    if (different.length === 0) {
-      const message = `${file}, lines ${lines}: the same sample ${group.length} times; one is kept.`;
+    const where = `${file}, ${one} ${group.at(-1)!.line}`;
+    if (isSame) {
+      const message = `${file}, ${one}s ${lines}: the same sample ${group.length} times; one is kept.`;
       notices.push({ code: "sample-repeated", message, where });
       kept.push(first);
+      skip(group.slice(1), "repeated");
     } else if (answer === "mean" || answer === "first") {
       kept.push(answer === "first" ? first : meanOf(group));
-      const message = `${file}, lines ${lines}: one place, different values; ${answer} taken.`;
+      if (answer === "first") skip(group.slice(1), "at the place of another");
+      const message = `${file}, ${one}s ${lines}: one place, different values; ${answer} taken.`;
       notices.push({ code: "sample-same-place", message, where });
     } else if (answer === "drop") {
-      const message = `${file}, lines ${lines}: one place, different values; all left out.`;
+      skip(group, "at the place of another");
+      const message = `${file}, ${one}s ${lines}: one place, different values; all left out.`;
       notices.push({ code: "sample-same-place", message, where });
     } else {
-      const values = group.map((s) => `line ${s.line}: P ${s.P}, K ${s.K}, CEC ${s.CEC}`).join("; ");
-      const text = "Samples at one place differ. Which value holds?";
-      questions.push({
-        key: "same-place",
-        text,
-        choices: ["mean", "first", "drop"],
-        seen: `${file}, ${values}`,
-      });
+      different.push(group.map((s) => `${one} ${s.line}: P ${s.P}, K ${s.K}, CEC ${s.CEC}`).join("; "));
     }
   }
-  return questions.length > 0 ? { samples: [], notices, questions } : { samples: kept, notices, questions };
+  if (different.length > 0) {
+    const text = `Samples at one place differ${different.length > 1 ? `, at ${different.length} places` : ""}. Which value holds?`;
+    const seen = `${file}, ${different.slice(0, 4).join("; and ")}`;
+    questions.push({ key: "same-place", text, choices: ["mean", "first", "drop"], seen });
+  }
+  return { samples: questions.length > 0 ? [] : kept, skipped, notices, questions };
 }
 
 function groupByPlace(samples: readonly SoilSample[]): SoilSample[][] {

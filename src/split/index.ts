@@ -1,2 +1,28 @@
 export { commonCeiling } from "./common-ceiling.ts";
+export { lbPer1000Ft, type SaltInput, type SaltLadder, saltCap, saltLadder } from "./salt-ladder.ts";
+export { type SaltThresholds, saltThresholdSources, saltThresholds } from "./salt-thresholds.ts";
 export { type Split, type SplitInput, splitByCeiling } from "./split-by-ceiling.ts";
+export {
+  LAYER_ORDER,
+  type NeedLayer,
+  type PriorityInput,
+  type PrioritySplit,
+  splitByPriority,
+} from "./split-by-priority.ts";
+export { type ShareInput, type ShareSplit, splitByShare } from "./split-by-share.ts";
+export { splitByValue, type ValueSplit, type ValueZone } from "./split-by-value.ts";
+export { splitOptimum } from "./split-optimum.ts";
+export { type MergedZones, mergeEqualZones, type SteppedNeeds, stepNeeds } from "./split-optimum-merge.ts";
+export { loadSplitSolver, type SolverOptions } from "./split-optimum-solver.ts";
+export type {
+  NutrientAmounts,
+  OptimumField,
+  OptimumInput,
+  OptimumProduct,
+  OptimumZone,
+  OptimumZoneRates,
+  SplitNutrient,
+  SplitOptimum,
+  StripWorth,
+} from "./split-optimum-types.ts";
+export { worthInWords, worthOfAcrePerDay } from "./split-optimum-worth.ts";

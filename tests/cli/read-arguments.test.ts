@@ -31,16 +31,10 @@ describe("readArguments", () => {
 
   test("has everything off or empty when nothing is given", () => {
     const { options } = readArguments([]);
-    expect(options).toEqual({
-      out: undefined,
-      overwrite: false,
-      field: [],
-      answer: new Map(),
-      json: false,
-      quiet: false,
-      help: false,
-      version: false,
-    });
+    const off = { switch: false, text: undefined, texts: [], pairs: new Map() };
+    const entries = Object.entries(optionTable);
+    expect(entries.length).toBeGreaterThan(8);
+    expect(options).toEqual(Object.fromEntries(entries.map(([name, { kind }]) => [name, off[kind]])));
   });
 
   test("takes - for standard input and everything after -- as it stands", () => {

@@ -125,9 +125,14 @@ describe("readGeoJson", () => {
     ["coordinate-system", { type: "Point", coordinates: [-10422579, 5156977] }, "-10422579"],
     ["coordinate-system", { type: "Point", coordinates: [266.4, 42] }, "266.4"],
     [
-      "not-read-yet",
+      "coordinate-system",
       { ...polygon([SQUARE]), crs: { type: "name", properties: { name: "EPSG:26915" } } },
-      "26915",
+      "EPSG:26915 is stated, but numbers such as -93, 42 look like degrees",
+    ],
+    [
+      "coordinate-system",
+      { ...polygon([SQUARE]), crs: { type: "name", properties: { name: "EPSG:31467" } } },
+      "EPSG:31467 of the crs member is not known",
     ],
   ])("refuses %s and says where", (code, value, where) => {
     const error = refusal(() => read(value));

@@ -148,52 +148,29 @@ describe("readShapefile", () => {
   it("names what is missing: attributes, index, coordinate system", () => {
     expect(without("dbf", "cpg").notices.map((notice) => notice.code)).toEqual(["no-attributes"]);
     expect(without("shx").notices.map((notice) => notice.code)).toEqual(["no-index"]);
-    const layer = without("prj");
-    expect(layer.coordinateSystemFrom).toBe("assumed");
-    expect(layer.notices.map((notice) => notice.message)).toEqual([expect.stringContaining("no yard.prj")]);
+    const error = refusal(() => without("prj"));
+    expect([error.code, error.message]).toEqual([
+      "coordinate-system",
+      expect.stringContaining("no yard.prj"),
+    ]);
+    expect(error.remedy).toContain("EPSG:4326");
   });
 
-  it("refuses metres without a .prj by name, swapped degrees, and other systems by their name", () => {
+  it("asks for the system of metres without a .prj, swapped degrees, and systems it does not know", () => {
     const point = (x: number, y: number) => shpOf(1, doubles(x, y));
     const bare = (shp: Uint8Array) => () =>
       readShapefile({ stem: "yard", path: "yard.shp", shp }, "yard.shp");
     const metres = refusal(bare(point(448000, 4647000)));
     expect(metres.code).toBe("coordinate-system");
-    expect(metres.message).toContain("metres without yard.prj");
+    expect(metres.message).toContain("no yard.prj beside it");
     expect(metres.message).toContain("448000, 4647000");
+    expect(metres.remedy).not.toContain("EPSG:");
     expect(refusal(bare(point(42, -93))).code).toBe("swap-lon-lat");
     expect(refusal(() => alone(point(448000, 4647000))).message).toContain("not degrees (448000, 4647000)");
-    const utm = bytesOf('PROJCS["WGS_1984_UTM_Zone_15N",GEOGCS["GCS_WGS_1984"]]');
-    expect(refusal(() => read({ prj: utm }))).toMatchObject({ code: "not-read-yet" });
-    expect(refusal(() => read({ prj: utm })).message).toContain("WGS_1984_UTM_Zone_15N");
-    expect(refusal(() => read({ prj: bytesOf("metres, I think") })).code).toBe("not-read-yet");
-  });
-
-  it.each([
-    [
-      'GEOGCS["WGS 84",DATUM["WGS_1984",SPHEROID["WGS 84",6378137,298.257223563,AUTHORITY["EPSG","7030"]],AUTHORITY["EPSG","6326"]],PRIMEM["Greenwich",0,AUTHORITY["EPSG","8901"]],UNIT["degree",0.0174532925199433,AUTHORITY["EPSG","9122"]],AXIS["Latitude",NORTH],AXIS["Longitude",EAST],AUTHORITY["EPSG","4326"]]',
-      true,
-    ],
-    [
-      'GEOGCRS["WGS 84",DATUM["World Geodetic System 1984",ELLIPSOID["WGS 84",6378137,298.257223563,LENGTHUNIT["metre",1]]],PRIMEM["Greenwich",0],CS[ellipsoidal,2],AXIS["latitude",north],ANGLEUNIT["degree",0.0174532925199433]]',
-      true,
-    ],
-    [
-      'GEOGCS["GCS_North_American_1983",DATUM["D_North_American_1983",SPHEROID["GRS_1980",6378137.0,298.257222101]],PRIMEM["Greenwich",0.0],UNIT["Degree",0.0174532925199433]]',
-      false,
-    ],
-    [
-      'GEOGCS["GCS_WGS_1984",DATUM["D_WGS_1984",SPHEROID["WGS_1984",6378137.0,298.257223563]],PRIMEM["Greenwich",0.0],UNIT["Grad",0.01570796326794897]]',
-      false,
-    ],
-    [
-      'GEOGCS["GCS_WGS_1984",DATUM["D_WGS_1984",SPHEROID["WGS_1984",6378137.0,298.257223563]],PRIMEM["Paris",2.337229167],UNIT["Degree",0.0174532925199433]]',
-      false,
-    ],
-    ['GEOGCS["GCS_WGS_1984",DATUM["D_WGS_1984",SPHEROID["WGS_1984",6378137.0,298.257223563]]', false],
-  ])("knows WGS84 degrees from other systems: %s", (prj, accepted) => {
-    if (accepted) expect(read({ prj: bytesOf(prj) }).coordinateSystem).toBe("EPSG:4326");
-    else expect(refusal(() => read({ prj: bytesOf(prj) })).code).toBe("not-read-yet");
+    const cut = bytesOf('PROJCS["WGS_1984_UTM_Zone_15N",GEOGCS["GCS_WGS_1984"]]');
+    expect(refusal(() => read({ prj: cut }))).toMatchObject({ code: "coordinate-system" });
+    expect(refusal(() => read({ prj: cut })).message).toContain("WGS_1984_UTM_Zone_15N of yard.prj");
+    expect(refusal(() => read({ prj: bytesOf("metres, I think") })).code).toBe("coordinate-system");
   });
 });
 

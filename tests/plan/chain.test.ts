@@ -99,6 +99,19 @@ function pounds(field: FieldResult, lbPerAc: Float64Array): number {
   return field.cells.areaM2.reduce((sum, area, i) => (area > 0 ? sum + lbPerAc[i]! * acres(area) : sum), 0);
 }
 
+/** Standard normal distribution, by Simpson's rule from 0. */
+function normal(z: number): number {
+  const end = Math.min(Math.abs(z), 9);
+  const steps = 200;
+  let sum = 0;
+  for (let i = 0; i <= steps; i++) {
+    const x = (end * i) / steps;
+    sum += (i === 0 || i === steps ? 1 : i % 2 === 1 ? 4 : 2) * Math.exp((-x * x) / 2);
+  }
+  const half = (sum * end) / (3 * steps) / Math.sqrt(2 * Math.PI);
+  return z >= 0 ? 0.5 + half : 0.5 - half;
+}
+
 const relative = (value: number, expected: number) => Math.abs(value / expected - 1);
 
 describe("the chain from samples to prescriptions", () => {
@@ -205,6 +218,33 @@ describe("the chain from samples to prescriptions", () => {
         }
       }
     }
+  });
+
+  it("need at the samples themselves, in lb for the field, as in R", () => {
+    const { P2O5, K2O } = field.need.figures;
+    expect(relative(K2O.mappedTestLb, totals.equations_2020.K2O.lb)).toBeLessThan(1e-6);
+    // Rounded to whole pounds there.
+    expect(Math.abs(K2O.atSamplesLb - 17_409)).toBeLessThan(1);
+    expect(Math.abs(P2O5.atSamplesLb - 31_768)).toBeLessThan(1);
+  });
+
+  it("expected need of every cell equals the closed form of its two pieces under a normal distribution", () => {
+    // 2020 equations, soybean 60 bu: 47.4 up to 40 ppm, and 5 lb more for each ppm below 20. With m and s of the
+    // cell, E = 47.4 Phi((40 - m) / s) + 5 [(20 - m) Phi(d) + s phi(d)], d = (20 - m) / s.
+    const map = field.maps.P!;
+    let expected = 0;
+    field.cells.areaM2.forEach((areaM2, i) => {
+      if (!(areaM2 > 0)) return;
+      const [m, s] = [map.estimate[i]!, Math.sqrt(map.variance[i]!)];
+      const d = (20 - m) / s;
+      const density = Math.exp((-d * d) / 2) / Math.sqrt(2 * Math.PI);
+      const lb = 47.4 * normal((40 - m) / s) + 5 * ((20 - m) * normal(d) + s * density);
+      expected += lb * acres(areaM2);
+    });
+    expect(relative(field.need.figures.P2O5.expectedLb!, expected)).toBeLessThan(2e-4);
+    // Under the stepped K2O rule a smooth map and the expectation part, and the field says so.
+    expect(field.need.figures.K2O.expectedLb!).toBeGreaterThan(1.05 * field.need.figures.K2O.mappedTestLb);
+    expect(field.notices.map((notice) => notice.code)).toContain("need-figures-part");
   });
 
   it("each oxide's balance closes: 0.1 % of the need after the spreader's rates are stepped", () => {

@@ -37,7 +37,13 @@ describe("headings of lab tables", () => {
     ["K2O lb/ac", "K2O", "lb/ac", null],
     ["pH", "pH", null, null],
     ["Buffer pH", "bufferPH", null, null],
-    ["Lab number", "sample", null, null],
+    ["Lab number", "labNumber", null, null],
+    ["SAMP_NUM", "sample", null, null],
+    ["Phosphorus Mehlich III ICP", "P", null, "mehlich-3-icp"],
+    ["Mehlich 1 P ppm", "other", "ppm", null],
+    ["P Mehlich-1 ppm", "P", "ppm", null],
+    ["Strong Bray P2", "other", null, null],
+    ["Länge", "longitude", null, null],
     ["Longitude", "longitude", null, null],
     ["Zn ppm", "other", "ppm", null],
   ])("%s", (heading, means, unit, method) => {
@@ -101,16 +107,28 @@ describe("lab tables", () => {
     expect(refusal(table("id,lon,lat,P ppm", "A,-93.5,42.1,14")).message).toBe(
       "lab.csv: no column for K among “id”, “lon”, “lat”, “P ppm”.",
     );
-    expect(refusal(table("lon,lat,P ppm,K ppm", "-93.5,42.1,2l.4,180")).message).toBe(
-      "lab.csv, line 2, column P ppm: “2l.4” is not a number.",
-    );
     expect(refusal(table("lon,lat,P ppm,K ppm", "-93.5,42.1,14,-3")).message).toBe(
       "lab.csv, line 2, column K ppm: -3 is below zero.",
     );
-    expect(refusal(table("lon,lat,P ppm,K ppm", "42.1,-93.5,14,180")).message).toBe(
-      "lab.csv, line 2: latitude -93.5 is impossible; longitude and latitude look swapped.",
+    expect(refusal(table("lon,lat,P ppm,P2 ppm,K ppm,p ppm", "-93.5,42.1,1,2,3,4")).code).toBe(
+      "repeated-test",
     );
-    expect(refusal(table("lon,lat,P2O5 ppm,K ppm", "-93.5,42.1,14,180")).code).toBe("not-read-yet");
+    expect(refusal(table("lon,lat,P ppm,K ppm", "here,42.1,14,180")).code).toBe("not-a-number");
+  });
+
+  it("ask about values and places that cannot stand as they are, and name them", () => {
+    const asked = (file: SampleFile) =>
+      readLabTable(file, stated).questions.map(({ key, seen }) => [key, seen]);
+    expect(asked(table("lon,lat,P ppm,K ppm", "-93.5,42.1,2l.4,180"))).toEqual([
+      ["unreadable-value", "lab.csv, line 2, column P ppm: “2l.4” is not a number."],
+    ]);
+    expect(asked(table("lon,lat,P ppm,K ppm", "42.1,-93.5,14,180"))).toEqual([
+      ["swap-lon-lat", "lab.csv, line 2: latitude -93.5 is impossible; longitude and latitude look swapped."],
+    ]);
+    expect(asked(table("lon,lat,P2O5 ppm,K ppm", "-93.5,42.1,14,180"))[0]![0]).toBe("oxide");
+    expect(asked(table("id,P ppm,K ppm", "7,14,180"))).toEqual([
+      ["join-points", "lab.csv: no latitude and longitude; column “id”: 7"],
+    ]);
   });
 
   it("settle samples at one place: repeats are one, different values are a question", () => {

@@ -67,8 +67,9 @@ function whereFilesAre(out: string, files: ReadonlyMap<string, Uint8Array>): str
     `Files in ${out}:`,
     `  prescriptions/strip      ${count("prescriptions/strip/")} files for the strip rig`,
     `  prescriptions/broadcast  ${count("prescriptions/broadcast/")} files for the spreader`,
+    "  cab.html, order.html     sheets to print or to open in the cab",
+    "  fields/<field>           field-sheet.html to print, cells.csv by 10 m cell",
     "  order.csv                pounds and tons by field, pass and product",
-    "  fields/<field>/cells.csv soil maps, need and split by 10 m cell",
     "  result.json              every figure, notice and file hash",
     "  plan                     what it was made from",
   ].join("\n");

@@ -1,0 +1,124 @@
+import { effect } from "@preact/signals";
+import { useEffect, useState } from "preact/hooks";
+import { drop, takeDrop } from "./open/drop-state.ts";
+import { EmptySheet } from "./open/empty-sheet.tsx";
+import { gatherDrop } from "./open/gather.ts";
+import { ImportSheet } from "./open/import-sheet.tsx";
+import { Foot } from "./parts/foot.tsx";
+import { Head } from "./parts/head.tsx";
+import { IndexOfSheets } from "./parts/index-of-sheets.tsx";
+import { Messages } from "./parts/messages.tsx";
+import { sheets } from "./parts/sheets.ts";
+import { Plat } from "./plat/plat.tsx";
+import { CabSheetBench, CabSheetPage } from "./sheets/cab-sheet.tsx";
+import { FarmSheet } from "./sheets/farm.tsx";
+import { NeedSheet } from "./sheets/need.tsx";
+import { OrderSheet } from "./sheets/order.tsx";
+import { SoilSheet } from "./sheets/soil.tsx";
+import { SplitSheet } from "./sheets/split.tsx";
+import { StripsSheet } from "./sheets/strips.tsx";
+import { chosenField } from "./state/look.ts";
+import { plan } from "./state/opened.ts";
+import { here, type SheetName } from "./state/route.ts";
+import { settings } from "./state/settings.ts";
+
+const benches: Readonly<Record<SheetName, () => preact.JSX.Element | null>> = {
+  farm: FarmSheet,
+  soil: SoilSheet,
+  need: NeedSheet,
+  split: SplitSheet,
+  strips: StripsSheet,
+  order: OrderSheet,
+  "cab-sheet": CabSheetBench,
+};
+
+/** The whole page: head, index of sheets, the open sheet, balance. */
+export function App() {
+  const isDragging = useDrop();
+  useEffect(
+    () =>
+      effect(() => {
+        document.documentElement.dataset.theme = settings.value.theme;
+        document.title = titleOf();
+      }),
+    [],
+  );
+  const { sheet } = here.value;
+  const Sheet = benches[sheet];
+  const isPaper = sheet === "cab-sheet";
+  const isOpen = plan.value !== null;
+  return (
+    <div class={`page${isDragging ? " dragging" : ""}`}>
+      <button type="button" class="skip" onClick={() => jump("plat")}>
+        To the plat
+      </button>
+      <button type="button" class="skip" onClick={() => jump("bench")}>
+        To the bench
+      </button>
+      <button type="button" class="skip" onClick={() => jump("balance")}>
+        To the balance
+      </button>
+      <Head />
+      <IndexOfSheets />
+      <main data-sheet={sheet}>
+        {isOpen && !drop.value && (isPaper ? <CabSheetPage /> : <Plat />)}
+        {isOpen && !drop.value && <Sheet />}
+        {drop.value ? <ImportSheet /> : !isOpen && <EmptySheet />}
+        <Messages />
+        {isDragging && <p class="drop-words">Drop to read</p>}
+      </main>
+      <Foot />
+    </div>
+  );
+}
+
+function jump(id: string): void {
+  const target = document.getElementById(id);
+  target?.setAttribute("tabindex", "-1");
+  target?.focus();
+}
+
+function titleOf(): string {
+  const of = plan.value;
+  if (!of) return "bermplan";
+  const { sheet } = here.value;
+  const title = sheets.find(({ name }) => name === sheet)?.title ?? "";
+  const name =
+    sheet === "farm" || sheet === "order"
+      ? of.name
+      : of.fields.find(({ id }) => id === chosenField.value)?.name;
+  return `${title}, ${name ?? of.name} - bermplan`;
+}
+
+/** Files may be dropped anywhere on the page. */
+function useDrop(): boolean {
+  const [isDragging, setDragging] = useState(false);
+  useEffect(() => {
+    let leaving: ReturnType<typeof setTimeout> | undefined;
+    const over = (event: DragEvent) => {
+      if (!event.dataTransfer?.types.includes("Files")) return;
+      event.preventDefault();
+      clearTimeout(leaving);
+      setDragging(true);
+    };
+    const leave = () => {
+      clearTimeout(leaving);
+      leaving = setTimeout(() => setDragging(false), 120);
+    };
+    const dropped = (event: DragEvent) => {
+      event.preventDefault();
+      setDragging(false);
+      if (event.dataTransfer)
+        void gatherDrop(event.dataTransfer).then(({ name, files }) => takeDrop(name, files));
+    };
+    addEventListener("dragover", over);
+    addEventListener("dragleave", leave);
+    addEventListener("drop", dropped);
+    return () => {
+      removeEventListener("dragover", over);
+      removeEventListener("dragleave", leave);
+      removeEventListener("drop", dropped);
+    };
+  }, []);
+  return isDragging;
+}

@@ -1,0 +1,220 @@
+import {
+  createStageCache,
+  type FieldResult,
+  type FileSource,
+  InputError,
+  type Plan,
+  type ReadOut,
+  type RunOptions,
+  type RunResult,
+  readOutOf,
+  run,
+} from "#core";
+import { carryOff, planFolder } from "./carry-off.ts";
+import { farmView } from "./farm-view.ts";
+import { fieldLine, fieldView, type Sent } from "./field-view.ts";
+import { outlineOf } from "./outline.ts";
+import type {
+  FieldLine,
+  FromEngine,
+  LonLat,
+  Look,
+  NamedFile,
+  Outline,
+  TakeAway,
+  ToEngine,
+} from "./protocol.ts";
+import { breathe } from "./yielding.ts";
+
+type Post = (message: FromEngine, transfer?: Transferable[]) => void;
+type Work = Extract<ToEngine, { kind: "work" }>;
+
+/** Files are written and read back once the hand has rested this long, ms. */
+const REST_MS = 600;
+
+/** While a farm is worked out the page hears of its fields this often, ms. */
+const TELL_EVERY_MS = 500;
+
+/** Thrown at a border between stages when a newer plan has come or Stop was pressed. */
+class Superseded extends Error {}
+
+/**
+ * Holds the plan's files, the stages' results and what the page was sent. Newer work ends older work at the next
+ * border between stages; what was worked out till then stays in the cache.
+ */
+export class Engine {
+  private readonly post: Post;
+  private cache = createStageCache(4_000);
+  private files: ReadonlyMap<string, Uint8Array> = new Map();
+  private source: FileSource = sourceOf(new Map());
+  private sent: Sent = { ground: null, passes: null };
+  private sentField = "";
+  private newest = 0;
+  /** The field whose files were written and read back for the plan as it is. */
+  private writtenField: string | null = null;
+  private outlines = new Map<string, { checked: FieldResult["checked"]; outline: Outline }>();
+  private areOutlinesNew = false;
+  private outlinesTold = 0;
+  private shown: { plan: Plan; field: FieldResult; look: Look } | null = null;
+  private find: ((place: readonly [number, number]) => ReadOut | null) | null = null;
+
+  constructor(post: Post) {
+    this.post = post;
+  }
+
+  open(files: readonly NamedFile[]): void {
+    this.files = new Map(files);
+    this.source = sourceOf(this.files);
+    this.cache = createStageCache(4_000);
+    this.shown = null;
+    this.outlines = new Map();
+    this.forgetSent();
+  }
+
+  stop(): void {
+    this.newest++;
+  }
+
+  /** The chosen field's rates first, then the whole farm's, then the chosen field's files, written and read back. */
+  async work(work: Work): Promise<void> {
+    const mine = ++this.newest;
+    const { turn, look } = work;
+    if (work.wholeFarm) this.writtenField = null;
+    await breathe();
+    try {
+      if (look.field !== null) {
+        if (look.field !== this.sentField) this.forgetSent();
+        this.sentField = look.field;
+        const files = work.wholeFarm || this.writtenField !== look.field ? "later" : "written";
+        this.show(turn, await this.runPart(work, mine, [look.field], files), look);
+      }
+      if (work.wholeFarm) {
+        await this.pauseFor(mine);
+        const lines: FieldLine[] = [];
+        let toldAt = performance.now();
+        const farm = await this.runPart(work, mine, [], "later", (field) => {
+          this.outline(field);
+          lines.push(fieldLine(field));
+          if (performance.now() - toldAt < TELL_EVERY_MS) return;
+          toldAt = performance.now();
+          this.post({ kind: "farm-so-far", turn, fields: lines.slice() });
+        });
+        this.tellOutlines();
+        this.post({ kind: "farm", turn, farm: farmView(farm) });
+      }
+      if (look.field !== null && this.writtenField !== look.field) {
+        await this.pauseFor(mine, REST_MS);
+        this.show(turn, await this.runPart(work, mine, [look.field], "written"), look);
+        this.writtenField = look.field;
+      }
+      this.post({ kind: "done", turn });
+    } catch (error) {
+      if (!(error instanceof Superseded)) throw error;
+      this.post({ kind: "stopped", turn });
+    }
+  }
+
+  private async pauseFor(mine: number, ms = 0): Promise<void> {
+    if (ms === 0) await breathe();
+    else await new Promise((rested) => setTimeout(rested, ms));
+    if (this.newest !== mine) throw new Superseded();
+  }
+
+  readOut(turn: number, at: LonLat): void {
+    const shown = this.shown;
+    if (!shown) return;
+    this.find ??= readOutOf(shown.plan, shown.field, shown.look.system);
+    const readOut = this.find(shown.field.checked.frame.toPlane(at));
+    this.post({ kind: "read-out", turn, readOut, at });
+  }
+
+  async takeAway(message: Extract<ToEngine, { kind: "take-away" }>): Promise<void> {
+    const { turn, plan, answers, what } = message;
+    if (what.kind === "plan") {
+      const taken = planFolder(plan, this.files);
+      return this.post({ kind: "taken", turn, ...taken }, [taken.bytes.buffer]);
+    }
+    const only = fieldsOf(what);
+    const mine = this.newest;
+    const result = await this.runPart({ turn, plan, answers }, mine, only, "written");
+    const taken = await carryOff(result, what, this.files);
+    this.post({ kind: "taken", turn, ...taken }, [taken.bytes.buffer]);
+  }
+
+  /** A field's outline for the farm's plat; told a few times a second while fields come. */
+  private outline({ field, checked }: FieldResult): void {
+    if (this.outlines.get(field.id)?.checked === checked) return;
+    this.outlines.set(field.id, { checked, outline: outlineOf(field.id, checked) });
+    this.areOutlinesNew = true;
+    if (performance.now() - this.outlinesTold > TELL_EVERY_MS) this.tellOutlines();
+  }
+
+  private tellOutlines(): void {
+    if (!this.areOutlinesNew) return;
+    this.areOutlinesNew = false;
+    this.outlinesTold = performance.now();
+    this.post({ kind: "outlines", outlines: [...this.outlines.values()].map(({ outline }) => outline) });
+  }
+
+  private async runPart(
+    { turn, plan, answers }: Pick<Work, "turn" | "plan" | "answers">,
+    mine: number,
+    only: readonly string[],
+    files: "written" | "later",
+    onField?: (field: FieldResult) => void,
+  ): Promise<RunResult> {
+    const check = () => {
+      if (this.newest !== mine) throw new Superseded();
+    };
+    let last = performance.now();
+    const options: RunOptions = {
+      answers,
+      only,
+      cache: this.cache,
+      files,
+      signal: {
+        get aborted() {
+          return false;
+        },
+        throwIfAborted: check,
+      },
+      pause: async () => {
+        if (performance.now() - last > 8) {
+          await breathe();
+          last = performance.now();
+        }
+        check();
+      },
+      ...(onField ? { onField } : {}),
+      onProgress: (progress) => this.post({ kind: "progress", turn, progress }),
+    };
+    return run(plan, this.source, options);
+  }
+
+  private show(turn: number, result: RunResult, look: Look): void {
+    const field = result.fields.find((one) => one.field.id === look.field);
+    if (!field) return;
+    this.shown = { plan: result.plan, field, look };
+    this.find = null;
+    this.post({ kind: "field", turn, field: fieldView(result.plan, field, look, this.sent) });
+  }
+
+  private forgetSent(): void {
+    this.sent = { ground: null, passes: null };
+    this.sentField = "";
+  }
+}
+
+const fieldsOf = (what: TakeAway): readonly string[] => (what.kind === "prescriptions" ? what.fields : []);
+
+/** One object for one set of files: the engine keeps what it read from it. */
+function sourceOf(files: ReadonlyMap<string, Uint8Array>): FileSource {
+  return {
+    list: async () => [...files.keys()].sort(),
+    read: async (path) => {
+      const bytes = files.get(path);
+      if (bytes) return bytes;
+      throw new InputError("file-missing", `${path}: not among the files.`, "Add it to the files dropped.");
+    },
+  };
+}

@@ -1,0 +1,167 @@
+import {
+  type CheckedField,
+  criticalLevel,
+  type FieldResult,
+  type LayerId,
+  type LineFrame,
+  layerIds,
+  layerOf,
+  lineFrame,
+  oddsBelowCritical,
+  type Pieces,
+  type Plan,
+  type Prescription,
+  passWidthM,
+  rangeOver,
+  type TestName,
+} from "#core";
+import { drawLayer } from "./draw-layer.ts";
+import { boxOf, polygonsInDegrees, rounded } from "./lon-lat.ts";
+import type {
+  DrawnLayer,
+  FieldLine,
+  FieldView,
+  Ground,
+  Look,
+  MapFile,
+  PassLines,
+  TestSummary,
+} from "./protocol.ts";
+
+/** What the page was sent last, so that nothing unchanged is sent again. */
+export interface Sent {
+  ground: CheckedField | null;
+  passes: Pieces | null;
+}
+
+/** Copies of what the open sheet needs of a field. */
+export function fieldView(plan: Plan, result: FieldResult, look: Look, sent: Sent): FieldView {
+  const { checked, passes } = result;
+  const isNewGround = sent.ground !== checked;
+  const arePassesWanted = look.passes && sent.passes !== passes;
+  if (isNewGround) sent.ground = checked;
+  if (arePassesWanted) sent.passes = passes;
+  const known = layerIds(plan, result);
+  return {
+    ...fieldLine(result),
+    ground: isNewGround ? groundOf(result) : null,
+    passes: arePassesWanted ? passLines(plan, result) : null,
+    layers: look.layers.filter((id) => known.includes(id)).map((id) => layerFor(plan, result, look, id)),
+    tests: testsOf(plan, result),
+    needMeanLbPerAc: {
+      P2O5: rangeOver(result.need.p2o5LbPerAc, result.cells.areaM2).mean,
+      K2O: rangeOver(result.need.k2oLbPerAc, result.cells.areaM2).mean,
+    },
+    stripMeanLbPerAc: result.prescriptions
+      .filter((map) => map.pass === "strip")
+      .reduce((mean, map) => mean + map.meanLbPerAc, 0),
+  };
+}
+
+function layerFor(plan: Plan, result: FieldResult, look: Look, id: LayerId): DrawnLayer {
+  const limits = look.limits[id];
+  return drawLayer(
+    plan,
+    result,
+    layerOf(plan, result, id, { system: look.system, ...(limits ? { limits } : {}) }),
+  );
+}
+
+/** One line of the farm's list. */
+export const fieldLine = (result: FieldResult): FieldLine => ({
+  id: result.field.id,
+  areaAc: result.checked.areaAc,
+  balances: result.balances,
+  maps: result.prescriptions.map(mapFile),
+  ceilingLbPerAc: result.split.ceilingLbPerAc,
+  notices: result.notices,
+  written: result.prescriptions.every((map) => map.files.size > 0),
+});
+
+function mapFile(map: Prescription): MapFile {
+  const rates = new Map<number, number>();
+  for (const rate of map.rateLbPerAc) rates.set(rate, (rates.get(rate) ?? 0) + 1);
+  const { pass, bin, product, polygons, areaAc, totalLb, needLb, minLbPerAc, meanLbPerAc, maxLbPerAc } = map;
+  return {
+    ...{ pass, bin, product, polygons, areaAc, totalLb, needLb, minLbPerAc, meanLbPerAc, maxLbPerAc },
+    stem: map.stem,
+    rates: [...rates].sort(([a], [b]) => a - b),
+    files: [...map.files].map(([name, bytes]) => [name, bytes.length] as const),
+  };
+}
+
+function groundOf({ field, checked }: FieldResult): Ground {
+  const toLonLat = checked.frame.toLonLat;
+  const boundary = polygonsInDegrees(checked.boundaryLonLat, ([lon, lat]) => [lon, lat]);
+  return {
+    id: field.id,
+    name: field.name,
+    areaAc: checked.areaAc,
+    boundary,
+    line: [rounded(toLonLat(checked.line[0])), rounded(toLonLat(checked.line[1]))],
+    samples: checked.samples.map(({ id, line, at, P, K, CEC }) => ({ id, line, at, values: { P, K, CEC } })),
+    depth: checked.depth,
+    methods: checked.methods,
+    box: boxOf(boundary),
+  };
+}
+
+function passLines(plan: Plan, { checked, passes }: FieldResult): PassLines {
+  const frame = lineFrame(checked.line);
+  const passM = passWidthM(plan);
+  const ends = new Float64Array(4 * passes.pieces.length);
+  const widthM = new Float64Array(passes.pieces.length);
+  passes.pieces.forEach((piece, k) => {
+    const lane = laneOf(piece, frame, passM);
+    const place = (along: number) => checked.frame.toLonLat(frame.toPlane([lane.across, along]));
+    ends.set([...place(piece.alongStartM), ...place(piece.alongEndM)], 4 * k);
+    widthM[k] = lane.widthM;
+  });
+  return {
+    ends,
+    pass: Int32Array.from(passes.pieces, (piece) => piece.pass),
+    column: Int32Array.from(passes.pieces, (piece) => piece.column),
+    areaAc: Float64Array.from(passes.areaAc),
+    widthM,
+  };
+}
+
+/** Where across the line a piece's rule runs, and how wide its ground is. */
+function laneOf(
+  piece: FieldResult["passes"]["pieces"][number],
+  frame: LineFrame,
+  passM: number,
+): { across: number; widthM: number } {
+  const middle = piece.pass * passM;
+  const across = piece.polygon[0]!.map((place) => frame.toLine(place)[0]);
+  const [least, most] = [Math.min(...across), Math.max(...across)];
+  if (least < middle && middle < most) return { across: middle, widthM: passM };
+  return { across: (least + most) / 2, widthM: most - least };
+}
+
+function testsOf(plan: Plan, result: FieldResult): TestSummary[] {
+  return (["P", "K", "CEC"] as const).flatMap((test: TestName): TestSummary[] => {
+    const map = result.maps[test];
+    if (!map) return [];
+    const { samples, mean, method, leaveOneOut } = map;
+    return [
+      {
+        ...{ test, samples, mean, method },
+        rmse: leaveOneOut?.rmse ?? null,
+        meanError: leaveOneOut?.meanError ?? null,
+        leftOut: leaveOneOut
+          ? { observed: leaveOneOut.observed.slice(), estimate: leaveOneOut.estimate.slice() }
+          : null,
+        criticalEverywhere: test === "CEC" ? null : (criticalLevel(plan, result, test)?.everywhere ?? null),
+        methods: (map.table?.methods ?? []).map((one) => ({
+          name: one.method,
+          rmse: one.rootMeanSquare,
+          bias: one.meanError,
+          isUsed: one.method === "kriging" && map.model !== null,
+        })),
+        decisions: map.decisions.map((decision) => decision.sentence),
+        odds: test === "CEC" ? null : oddsBelowCritical(plan, result, test),
+      },
+    ];
+  });
+}

@@ -1,0 +1,232 @@
+import type {
+  Answers,
+  Balance,
+  Layer,
+  LayerId,
+  Notice,
+  Odds,
+  Plan,
+  ProductTotal,
+  Progress,
+  Question,
+  ReadOut,
+  RefusedField,
+  TestName,
+  UnitSystem,
+} from "#core";
+import type { Dropped, Recognised } from "./recognise.ts";
+
+/** A file by its path in the plan's folder. */
+export type NamedFile = readonly [path: string, bytes: Uint8Array<ArrayBuffer>];
+export type LonLat = readonly [lonDeg: number, latDeg: number];
+/** Rings of longitude and latitude, the first vertex repeated at the end, ready for the map. */
+export type LonLatRings = readonly (readonly LonLat[])[];
+
+/** What the open sheet shows of the chosen field. */
+export interface Look {
+  readonly field: string | null;
+  readonly layers: readonly LayerId[];
+  /** Class limits that stand, by layer; others are chosen from the values. */
+  readonly limits: Readonly<Partial<Record<LayerId, readonly number[]>>>;
+  readonly system: UnitSystem;
+  /** Passes and segments are drawn. */
+  readonly passes: boolean;
+}
+
+export type ToEngine =
+  /** The plan's files; forgets everything worked out from others. */
+  | { readonly kind: "files"; readonly files: readonly NamedFile[] }
+  | {
+      readonly kind: "work";
+      readonly turn: number;
+      readonly plan: Plan;
+      readonly answers: Answers;
+      readonly look: Look;
+      /** Every field, for the farm's totals; else the chosen field alone. */
+      readonly wholeFarm: boolean;
+    }
+  | { readonly kind: "stop" }
+  | { readonly kind: "read-out"; readonly turn: number; readonly at: LonLat }
+  | {
+      readonly kind: "take-away";
+      readonly turn: number;
+      readonly plan: Plan;
+      readonly answers: Answers;
+      readonly what: TakeAway;
+    }
+  | ({ readonly kind: "recognise"; readonly turn: number } & Dropped);
+
+/** Files to carry off: the prescriptions of one field or of all, or one sheet as HTML. */
+export type TakeAway =
+  | { readonly kind: "prescriptions"; readonly fields: readonly string[] }
+  | { readonly kind: "sheet"; readonly path: string }
+  /** plan.json and the files it names. */
+  | { readonly kind: "plan" };
+
+export interface Ground {
+  readonly id: string;
+  readonly name: string;
+  readonly areaAc: number;
+  /** A polygon each: outer ring, then holes. */
+  readonly boundary: readonly LonLatRings[];
+  readonly line: readonly [LonLat, LonLat];
+  readonly samples: readonly SampleMark[];
+  readonly depth: string;
+  readonly methods: { readonly P: string; readonly K: string };
+  /** West, south, east, north, degrees. */
+  readonly box: readonly [number, number, number, number];
+}
+
+export interface SampleMark {
+  readonly id: string;
+  readonly line: number;
+  readonly at: LonLat;
+  readonly values: Readonly<Record<TestName, number | null>>;
+}
+
+/** The middle line of every segment as drawn on the map. */
+export interface PassLines {
+  /** lon, lat of the beginning and of the end: four numbers a segment. */
+  readonly ends: Float64Array<ArrayBuffer>;
+  readonly pass: Int32Array<ArrayBuffer>;
+  readonly column: Int32Array<ArrayBuffer>;
+  readonly areaAc: Float64Array<ArrayBuffer>;
+  /** Width of the ground each rule stands for, metres: the pass, or what the boundary leaves of it. */
+  readonly widthM: Float64Array<ArrayBuffer>;
+}
+
+/** A layer with what the map draws for it. */
+export interface DrawnLayer {
+  readonly layer: Layer;
+  /** Flat steps: for class k the land at or above its lower limit, lowest class first; later ones lie over earlier ones. */
+  readonly bands: readonly Band[];
+  /** Lines along which the test equals its critical level. */
+  readonly critical: readonly (readonly LonLat[])[];
+  /** Dots of a broadcast layer: lon, lat, radius in metres, step. */
+  readonly dots: Float64Array<ArrayBuffer> | null;
+}
+
+export interface Band {
+  readonly step: number;
+  /** Polygons of rings. */
+  readonly polygons: readonly LonLatRings[];
+  /** The class's lower edge. */
+  readonly edge: readonly (readonly LonLat[])[];
+}
+
+export interface TestSummary {
+  readonly test: TestName;
+  readonly samples: number;
+  readonly mean: number;
+  readonly method: string;
+  readonly rmse: number | null;
+  readonly meanError: number | null;
+  /** Each sample's estimate from the others, beside what was measured; null where not known. */
+  readonly leftOut: { readonly observed: Float64Array; readonly estimate: Float64Array } | null;
+  readonly odds: Odds | null;
+  /** The critical level where it is one for the whole field. */
+  readonly criticalEverywhere: number | null;
+  /** Ways of mapping beside each other, each sample left out. */
+  readonly methods: readonly MethodLine[];
+  /** From samples to map, a sentence a step. */
+  readonly decisions: readonly string[];
+}
+
+export interface MethodLine {
+  readonly name: string;
+  readonly rmse: number;
+  readonly bias: number;
+  readonly isUsed: boolean;
+}
+
+export interface MapFile {
+  readonly pass: "strip" | "broadcast";
+  readonly bin: string;
+  readonly product: string;
+  readonly stem: string;
+  readonly polygons: number;
+  readonly areaAc: number;
+  readonly totalLb: number;
+  readonly needLb: number;
+  readonly minLbPerAc: number;
+  readonly meanLbPerAc: number;
+  readonly maxLbPerAc: number;
+  /** lb/ac after stepping and how many pieces carry it, low first. */
+  readonly rates: readonly (readonly [rate: number, pieces: number])[];
+  /** File name and bytes; empty while the files are not written. */
+  readonly files: readonly (readonly [name: string, bytes: number])[];
+}
+
+/** One field in the farm's list. */
+export interface FieldLine {
+  readonly id: string;
+  readonly areaAc: number;
+  readonly balances: readonly Balance[];
+  readonly maps: readonly MapFile[];
+  readonly ceilingLbPerAc: number | null;
+  readonly notices: readonly Notice[];
+  /** Files written and read back the same. */
+  readonly written: boolean;
+}
+
+export interface FieldView extends FieldLine {
+  readonly ground: Ground | null;
+  readonly passes: PassLines | null;
+  readonly layers: readonly DrawnLayer[];
+  readonly tests: readonly TestSummary[];
+  readonly needMeanLbPerAc: { readonly P2O5: number; readonly K2O: number };
+  /** Mean of the strip's products together, lb/ac. */
+  readonly stripMeanLbPerAc: number;
+}
+
+export interface FarmView {
+  readonly planSha256: string;
+  readonly acres: number;
+  readonly totals: readonly ProductTotal[];
+  readonly fields: readonly FieldLine[];
+  readonly refused: readonly RefusedField[];
+  readonly notices: readonly Notice[];
+  readonly incomplete: string;
+}
+
+export interface Trouble {
+  readonly code: string;
+  readonly message: string;
+  readonly remedy: string;
+  /** Our bug, not the user's file. */
+  readonly ours: boolean;
+}
+
+export type FromEngine =
+  | { readonly kind: "progress"; readonly turn: number; readonly progress: Progress }
+  | { readonly kind: "field"; readonly turn: number; readonly field: FieldView }
+  | { readonly kind: "outlines"; readonly outlines: readonly Outline[] }
+  /** Fields worked out so far while the farm is on its way. */
+  | { readonly kind: "farm-so-far"; readonly turn: number; readonly fields: readonly FieldLine[] }
+  | { readonly kind: "farm"; readonly turn: number; readonly farm: FarmView }
+  | {
+      readonly kind: "read-out";
+      readonly turn: number;
+      readonly readOut: ReadOut | null;
+      readonly at: LonLat;
+    }
+  | { readonly kind: "stopped"; readonly turn: number }
+  /** Everything that was asked for is worked out, written and read back. */
+  | { readonly kind: "done"; readonly turn: number }
+  | { readonly kind: "question"; readonly turn: number; readonly questions: readonly Question[] }
+  | { readonly kind: "trouble"; readonly turn: number; readonly trouble: Trouble }
+  | {
+      readonly kind: "taken";
+      readonly turn: number;
+      readonly name: string;
+      readonly bytes: Uint8Array<ArrayBuffer>;
+      readonly checked: readonly string[];
+    }
+  | ({ readonly kind: "recognised"; readonly turn: number } & Recognised);
+
+/** A field on the farm's plat. */
+export interface Outline {
+  readonly id: string;
+  readonly boundary: readonly LonLatRings[];
+  readonly label: LonLat;
+}

@@ -1,0 +1,129 @@
+import {
+  InputError,
+  type Notice,
+  newPlan,
+  type Plan,
+  type PlanSource,
+  readPlan,
+  readZip,
+  sha256Hex,
+} from "#core";
+import type { NamedFile } from "./protocol.ts";
+
+export interface Recognised {
+  readonly plan: Plan;
+  /** The plan's files by the paths it names. */
+  readonly files: readonly NamedFile[];
+  /** One line a file: what it was taken for. */
+  readonly recognised: readonly string[];
+  readonly notices: readonly Notice[];
+  /** A plan came with the files and everything it names was there. */
+  readonly asSaved: boolean;
+}
+
+export interface Dropped {
+  readonly name: string;
+  readonly date: string;
+  readonly files: readonly NamedFile[];
+  readonly answers: Readonly<Record<string, string>>;
+  /** The open plan with its files, which new fields join. */
+  readonly joins: { readonly plan: Plan; readonly files: readonly NamedFile[] } | null;
+}
+
+/** A saved plan opens with the files it names; loose files make a new one or join the open one. */
+export function recognise(dropped: Dropped): Recognised {
+  const files = dropped.files.flatMap(unpacked);
+  const saved = files.find(([path]) => path === "plan.json" || path.endsWith("/plan.json"));
+  if (saved) return openSaved(saved, files, dropped.joins?.files ?? []);
+  return dropped.joins ? joined(dropped, dropped.joins, files) : made(dropped, files);
+}
+
+/** A zip that holds a whole plan folder is opened up; one that is a shapefile stays a file. */
+function unpacked([path, bytes]: NamedFile): NamedFile[] {
+  if (!/\.zip$/i.test(path)) return [[path, bytes]];
+  let inside: ReadonlyMap<string, Uint8Array>;
+  try {
+    inside = readZip(bytes, path, { nested: "keep" }).files;
+  } catch (error) {
+    if (error instanceof InputError) return [[path, bytes]];
+    throw error;
+  }
+  const isFolder = [...inside.keys()].some((name) => /(^|\/)plan\.json$|\.(csv|geojson|zip)$/i.test(name));
+  if (!isFolder) return [[path, bytes]];
+  return [...inside].map(([name, content]) => [name, Uint8Array.from(content)]);
+}
+
+function openSaved(
+  [planPath, planBytes]: NamedFile,
+  files: readonly NamedFile[],
+  before: readonly NamedFile[],
+): Recognised {
+  const plan = readPlan(planBytes, planPath);
+  const folder = planPath.slice(0, -"plan.json".length);
+  const given = files.filter(([path]) => path !== planPath);
+  const hashes = new Map([...given, ...before].map((file) => [sha256Hex(file[1]), file] as const));
+  const taken: NamedFile[] = [];
+  const recognised = [
+    `${planPath}: a plan of ${plan.fields.length} ${plan.fields.length === 1 ? "field" : "fields"}`,
+  ];
+  for (const source of uniquePaths(plan.sources)) {
+    const named = given.find(([path]) => path === folder + source.path || path === source.path);
+    const same = hashes.get(source.sha256);
+    const file = named ?? same ?? given.find(([path]) => base(path) === base(source.path));
+    if (!file) {
+      throw new InputError(
+        "source-missing",
+        `${planPath} names ${source.path} (${source.as}), which is not among the files.`,
+        "Drop it together with the plan.",
+      );
+    }
+    taken.push([source.path, file[1]]);
+    const isSame = sha256Hex(file[1]) === source.sha256;
+    recognised.push(
+      `${file[0]}: ${source.as}, ${isSame ? "the same as in the plan" : "changed since the plan was saved"}`,
+    );
+  }
+  return { plan, files: taken, recognised, notices: [], asSaved: true };
+}
+
+const base = (path: string): string => path.slice(path.lastIndexOf("/") + 1);
+
+function uniquePaths(sources: readonly PlanSource[]): PlanSource[] {
+  const seen = new Set<string>();
+  return sources.filter(({ path }) => !seen.has(path) && seen.add(path));
+}
+
+function made({ name, date, answers }: Dropped, files: readonly NamedFile[]): Recognised {
+  const inputs = files.map(([path, bytes]) => ({ path, bytes }));
+  return { ...newPlan(name, date, inputs, answers), files, asSaved: false };
+}
+
+/** New fields beside those of the open plan; what was answered for it holds for them unless answered anew. */
+function joined(
+  dropped: Dropped,
+  { plan, files: old }: NonNullable<Dropped["joins"]>,
+  fresh: readonly NamedFile[],
+): Recognised {
+  const names = new Set(fresh.map(([path]) => path));
+  const all = [...old.filter(([path]) => !names.has(path)), ...fresh];
+  const standing = Object.assign({}, ...plan.sources.map((source) => source.answers));
+  const choices = {
+    rows: String(plan.rig.rows),
+    "row-spacing-in": String(plan.rig.rowSpacingIn),
+    cap: `${plan.split.capBasis}:${plan.split.capLbPerAc}`,
+    ...Object.fromEntries(
+      plan.fields.flatMap((field) => [
+        [`crop.${field.id}`, field.crop],
+        [`yield.${field.id}`, String(field.yieldBuPerAc)],
+        [`guide.${field.id}`, field.guide],
+      ]),
+    ),
+  };
+  const result = made({ ...dropped, answers: { ...standing, ...choices, ...dropped.answers } }, all);
+  const known = new Set(plan.fields.map((field) => field.id));
+  const added = result.plan.fields.filter((field) => !known.has(field.id));
+  return {
+    ...result,
+    plan: { ...plan, sources: result.plan.sources, fields: [...plan.fields, ...added] },
+  };
+}

@@ -1,0 +1,51 @@
+/// <reference lib="webworker" />
+import { InputError, QuestionError } from "#core";
+import { Engine } from "./engine.ts";
+import type { FromEngine, ToEngine, Trouble } from "./protocol.ts";
+import { recognise } from "./recognise.ts";
+
+/** The worker's mouth and ears: one engine for as long as the page is open. */
+const post = (message: FromEngine, transfer: Transferable[] = []): void =>
+  self.postMessage(message, { transfer });
+const engine = new Engine(post);
+
+self.onmessage = (event: MessageEvent<ToEngine>) => {
+  const message = event.data;
+  const turn = "turn" in message ? message.turn : 0;
+  obey(message).catch((error: unknown) => tell(turn, error));
+};
+
+async function obey(message: ToEngine): Promise<void> {
+  switch (message.kind) {
+    case "files":
+      return engine.open(message.files);
+    case "work":
+      return engine.work(message);
+    case "stop":
+      return engine.stop();
+    case "read-out":
+      return engine.readOut(message.turn, message.at);
+    case "take-away":
+      return engine.takeAway(message);
+    case "recognise":
+      return post({ kind: "recognised", turn: message.turn, ...recognise(message) });
+  }
+}
+
+function tell(turn: number, error: unknown): void {
+  if (error instanceof QuestionError) post({ kind: "question", turn, questions: error.questions });
+  else post({ kind: "trouble", turn, trouble: troubleOf(error) });
+}
+
+function troubleOf(error: unknown): Trouble {
+  if (error instanceof InputError) {
+    const { code, message, remedy } = error;
+    return { code, message, remedy, ours: false };
+  }
+  return {
+    code: "our-fault",
+    message: error instanceof Error ? (error.stack ?? error.message) : String(error),
+    remedy: "Our fault, not your file's. The plan is safe. Save the report.",
+    ours: true,
+  };
+}

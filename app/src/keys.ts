@@ -1,0 +1,65 @@
+import { sheets } from "./parts/sheets.ts";
+import { twinOpen } from "./plat/twin.tsx";
+import { chosenField } from "./state/look.ts";
+import { plan, redo, undo } from "./state/opened.ts";
+import { pointed } from "./state/results.ts";
+import { goTo, here } from "./state/route.ts";
+import { settings } from "./state/settings.ts";
+
+/** Keys that work anywhere but in text fields; they can be switched off. */
+export function listenToKeys(): void {
+  globalThis.addEventListener("keydown", (event: KeyboardEvent) => {
+    const target = event.target as HTMLElement | null;
+    const isTyping = target?.matches(
+      "input:not([type=radio]):not([type=checkbox]):not([type=range]), select, textarea",
+    );
+    if (!settings.value.keys || !plan.value || event.altKey) return;
+    if (event.ctrlKey || event.metaKey) {
+      if (event.key.toLowerCase() !== "z" || isTyping) return;
+      event.preventDefault();
+      if (event.shiftKey) redo();
+      else undo();
+      return;
+    }
+    if (isTyping) return;
+    const act =
+      actions[event.key] ?? (/^[0-6]$/.test(event.key) ? () => openSheet(Number(event.key)) : undefined);
+    if (!act) return;
+    event.preventDefault();
+    act();
+  });
+}
+
+const actions: Readonly<Record<string, () => void>> = {
+  t: () => {
+    twinOpen.value = !twinOpen.value;
+  },
+  T: () => {
+    twinOpen.value = !twinOpen.value;
+  },
+  ",": () => stepField(-1),
+  ".": () => stepField(1),
+  "+": () => press("Closer"),
+  "=": () => press("Closer"),
+  "-": () => press("Farther"),
+  f: () => document.querySelector<HTMLInputElement>("input[type=search]")?.focus(),
+  Escape: () => {
+    if (twinOpen.value) twinOpen.value = false;
+    else pointed.value = null;
+  },
+};
+
+const press = (label: string): void =>
+  document.querySelector<HTMLButtonElement>(`button[aria-label="${label}"]`)?.click();
+
+function openSheet(number: number): void {
+  const { name } = sheets[number]!;
+  goTo({ sheet: name, field: chosenField.value ?? "" });
+}
+
+function stepField(by: number): void {
+  const fields = plan.value?.fields ?? [];
+  const at = fields.findIndex(({ id }) => id === chosenField.value);
+  const next = fields[(at + by + fields.length) % fields.length];
+  if (next) goTo({ ...here.value, field: next.id });
+}

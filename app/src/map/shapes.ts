@@ -1,0 +1,156 @@
+import type { Feature, FeatureCollection, Position } from "geojson";
+import { colours, passShare, ramps } from "#core";
+import type { DrawnLayer, Ground, LonLat, LonLatRings, PassLines } from "../engine/protocol.ts";
+
+export const collection = (features: Feature[]): FeatureCollection => ({
+  type: "FeatureCollection",
+  features,
+});
+const rings = (polygon: LonLatRings): Position[][] => polygon as unknown as Position[][];
+const places = (line: readonly LonLat[]): Position[] => line as unknown as Position[];
+
+const polygons = (parts: readonly LonLatRings[], properties: Feature["properties"]): Feature => ({
+  type: "Feature",
+  properties,
+  geometry: { type: "MultiPolygon", coordinates: parts.map(rings) },
+});
+
+const lines = (parts: readonly (readonly LonLat[])[], properties: Feature["properties"] = {}): Feature => ({
+  type: "Feature",
+  properties,
+  geometry: { type: "MultiLineString", coordinates: parts.map(places) },
+});
+
+const point = (at: LonLat, properties: Feature["properties"]): Feature => ({
+  type: "Feature",
+  properties,
+  geometry: { type: "Point", coordinates: [at[0], at[1]] },
+});
+
+export const groundShapes = (ground: Ground): FeatureCollection =>
+  collection([polygons(ground.boundary, {})]);
+
+/** Paper over everything outside the field and in its holes. */
+export function maskShapes({ boundary, box: [west, south, east, north] }: Ground): FeatureCollection {
+  const wide = 0.5;
+  const around: LonLat[] = [
+    [west - wide, south - wide],
+    [east + wide, south - wide],
+    [east + wide, north + wide],
+    [west - wide, north + wide],
+    [west - wide, south - wide],
+  ];
+  const outers = boundary.map((polygon) => polygon[0]!);
+  const holes = boundary.flatMap((polygon) => polygon.slice(1).map((hole) => [hole]));
+  return collection([polygons([[around, ...outers], ...holes], {})]);
+}
+
+export const colourOf = ({ layer }: DrawnLayer, step: number): string =>
+  step < 0 ? colours.sheet : ramps[layer.classes.ramp][step]!;
+
+/** The ground in the colour of the least class, then every region above a limit over it. */
+export function bandShapes(drawn: DrawnLayer, ground: Ground): FeatureCollection {
+  const base = polygons(ground.boundary, {
+    order: 0,
+    colour: colourOf(drawn, drawn.layer.classes.steps[0]!),
+  });
+  const bands = drawn.bands.map((band, k) =>
+    polygons(band.polygons, { order: k + 1, colour: colourOf(drawn, band.step) }),
+  );
+  return collection([base, ...bands]);
+}
+
+export const edgeShapes = (drawn: DrawnLayer): FeatureCollection =>
+  collection(drawn.bands.map((band) => lines(band.edge)));
+
+export const criticalShapes = (drawn: DrawnLayer): FeatureCollection => collection([lines(drawn.critical)]);
+
+/** One line a segment; its id is its place in the list. `w` is its ground's width in metres. */
+export function passShapes({ ends, pass, widthM }: PassLines): FeatureCollection {
+  return collection(
+    Array.from(
+      pass,
+      (number, k): Feature => ({
+        type: "Feature",
+        id: k,
+        properties: { w: widthM[k]!, pass: number },
+        geometry: {
+          type: "LineString",
+          coordinates: [
+            [ends[4 * k]!, ends[4 * k + 1]!],
+            [ends[4 * k + 2]!, ends[4 * k + 3]!],
+          ],
+        },
+      }),
+    ),
+  );
+}
+
+/** Where segments end: lines across each pass, as wide as it. */
+export function tickShapes({ ends, widthM }: PassLines): FeatureCollection {
+  const ticks: (readonly LonLat[])[] = [];
+  for (let k = 0; k < widthM.length; k++) {
+    const [x0, y0, x1, y1] = [ends[4 * k]!, ends[4 * k + 1]!, ends[4 * k + 2]!, ends[4 * k + 3]!];
+    const squeeze = Math.cos((y0 * Math.PI) / 180);
+    const [east, north] = [(x1 - x0) * squeeze, y1 - y0];
+    const length = Math.hypot(east, north);
+    if (length === 0) continue;
+    const half = widthM[k]! / 2 / 111_195;
+    const [dx, dy] = [((north / length) * half) / squeeze, (-east / length) * half];
+    ticks.push([
+      [x0 - dx, y0 - dy],
+      [x0 + dx, y0 + dy],
+    ]);
+  }
+  return collection([lines(ticks)]);
+}
+
+/** Pass numbers at the ends towards A; every tenth and fifth come first where room is short. */
+export function passNames({ ends, pass }: PassLines): FeatureCollection {
+  const first = new Map<number, LonLat>();
+  pass.forEach((number, k) => {
+    if (!first.has(number)) first.set(number, [ends[4 * k]!, ends[4 * k + 1]!]);
+  });
+  return collection(
+    [...first].map(([number, at]) =>
+      point(at, {
+        text: String(number).replace("-", "−"),
+        order: number === 0 ? 0 : number % 10 === 0 ? 1 : number % 5 === 0 ? 2 : 3,
+      }),
+    ),
+  );
+}
+
+export const lineShapes = ({ line }: Ground): FeatureCollection => collection([lines([line])]);
+
+export function sampleShapes(ground: Ground, test: "P" | "K" | "CEC"): FeatureCollection {
+  return collection(
+    ground.samples.flatMap((sample) => {
+      const value = sample.values[test];
+      return value === null ? [] : [point(sample.at, { text: String(value) })];
+    }),
+  );
+}
+
+/** Share of a pass that its rule covers, by ramp step. */
+export const shareOf = (step: number): number => (step < 0 ? 0 : passShare(step));
+
+export interface FarmField {
+  readonly boundary: readonly LonLatRings[];
+  readonly label: LonLat;
+  readonly id: string;
+  readonly text: string;
+  readonly colour: string;
+  readonly chosen: boolean;
+  readonly areaAc: number;
+}
+
+export const farmShapes = (fields: readonly FarmField[]): FeatureCollection =>
+  collection(fields.map(({ boundary, id, colour, chosen }) => polygons(boundary, { id, colour, chosen })));
+
+export const farmNames = (fields: readonly FarmField[]): FeatureCollection =>
+  collection(
+    fields.map(({ label, text, areaAc, chosen }) =>
+      point(label, { text, order: chosen ? -1 : 10_000 - areaAc }),
+    ),
+  );

@@ -1,0 +1,133 @@
+import type { StyleSpecification } from "maplibre-gl";
+import { colours, lineWeights } from "#core";
+
+const nothing = { type: "geojson" as const, data: { type: "FeatureCollection" as const, features: [] } };
+
+/** Faces for text on the map; drawn from the computer's own fonts, nothing is fetched. */
+export const MAP_FACES: string[] = ["Liberation Sans", "Arial", "sans-serif"];
+
+/** Sources and layers from the ground up; every source begins empty. No tiles, no glyphs, no sprite. */
+export const platStyle = (): StyleSpecification => ({
+  version: 8,
+  sources: {
+    farm: nothing,
+    "farm-names": nothing,
+    ground: nothing,
+    bands: nothing,
+    edges: nothing,
+    passes: { ...nothing, tolerance: 0 },
+    ticks: nothing,
+    dots: nothing,
+    mask: nothing,
+    critical: nothing,
+    "line-ab": nothing,
+    names: nothing,
+    samples: nothing,
+  },
+  layers: [
+    { id: "paper", type: "background", paint: { "background-color": colours.paper } },
+    { id: "farm-fill", type: "fill", source: "farm", paint: { "fill-color": ["get", "colour"] } },
+    { id: "ground-fill", type: "fill", source: "ground", paint: { "fill-color": colours.sheet } },
+    {
+      id: "bands",
+      type: "fill",
+      source: "bands",
+      layout: { "fill-sort-key": ["get", "order"] },
+      paint: { "fill-color": ["get", "colour"], "fill-antialias": true },
+    },
+    line("edges", "edges", colours.ink2, lineWeights.contour),
+    {
+      id: "passes",
+      type: "line",
+      source: "passes",
+      layout: { "line-cap": "butt" },
+      paint: { "line-color": colours.ink2, "line-width": 1 },
+    },
+    { ...line("ticks", "ticks", colours.sheet, 0.9), minzoom: 0 },
+    line("hairlines", "passes", colours.ink2, lineWeights.hairline),
+    line("critical-casing", "critical", colours.paper, lineWeights.critical + 2),
+    {
+      id: "critical",
+      type: "line",
+      source: "critical",
+      paint: {
+        "line-color": colours.ink,
+        "line-width": lineWeights.critical,
+        "line-dasharray": [4.5, 1.5],
+      },
+    },
+    { id: "mask", type: "fill", source: "mask", paint: { "fill-color": colours.paper } },
+    line("farm-edges", "farm", colours.ink, lineWeights.medium),
+    chosen("chosen-casing", colours.paper, 8),
+    chosen("chosen", colours.flag, 3.4),
+    line("boundary", "ground", colours.ink, lineWeights.boundary),
+    line("line-ab-casing", "line-ab", colours.paper, 4),
+    {
+      id: "line-ab",
+      type: "line",
+      source: "line-ab",
+      paint: {
+        "line-color": colours.ink,
+        "line-width": lineWeights.critical,
+        "line-dasharray": [6, 1.5, 1, 1.5],
+      },
+    },
+    {
+      id: "sample-dots",
+      type: "circle",
+      source: "samples",
+      paint: {
+        "circle-radius": 2.2,
+        "circle-color": colours.ink,
+        "circle-stroke-color": colours.paper,
+        "circle-stroke-width": 1.2,
+      },
+    },
+    text("sample-values", "samples", 13, { "text-offset": [0, -0.9], "text-allow-overlap": false }),
+    text("pass-names", "names", 12, { "text-allow-overlap": false, "symbol-sort-key": ["get", "order"] }),
+    text("farm-names", "farm-names", 12, {
+      "symbol-sort-key": ["get", "order"],
+      "text-line-height": 1.15,
+      "text-max-width": 20,
+    }),
+  ],
+});
+
+type LineLayer = Extract<StyleSpecification["layers"][number], { type: "line" }>;
+type SymbolLayer = Extract<StyleSpecification["layers"][number], { type: "symbol" }>;
+
+function line(id: string, source: string, colour: string, width: number): LineLayer {
+  return {
+    id,
+    type: "line",
+    source,
+    layout: { "line-join": "round" },
+    paint: { "line-color": colour, "line-width": width },
+  };
+}
+
+/** The chosen field on the farm's plat. */
+function chosen(id: string, colour: string, width: number): LineLayer {
+  return { ...line(id, "farm", colour, width), filter: ["==", ["get", "chosen"], true] };
+}
+
+function text(
+  id: string,
+  source: string,
+  size: number,
+  layout: NonNullable<SymbolLayer["layout"]>,
+): SymbolLayer {
+  return {
+    id,
+    type: "symbol",
+    source,
+    layout: {
+      "text-field": ["get", "text"],
+      "text-font": MAP_FACES,
+      "text-size": size,
+      "text-padding": 1,
+      ...layout,
+    },
+    paint: { "text-color": colours.ink, "text-halo-color": colours.paper, "text-halo-width": 1.6 },
+  };
+}

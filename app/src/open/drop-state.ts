@@ -1,0 +1,110 @@
+import { batch, type Signal, signal } from "@preact/signals";
+import type { Plan, Question } from "#core";
+import type { NamedFile, Trouble } from "../engine/protocol.ts";
+import type { Recognised } from "../engine/recognise.ts";
+import { askWhatItIs } from "../state/errands.ts";
+import { edit, history, opened, openPlan, plan } from "../state/opened.ts";
+import { goTo, here } from "../state/route.ts";
+import { broughtBack } from "../state/session.ts";
+
+/** What was dropped and how far it was understood. */
+export interface Drop {
+  readonly name: string;
+  readonly files: readonly NamedFile[];
+  readonly answers: Readonly<Record<string, string>>;
+  /** New fields join the open plan; else a new plan begins. */
+  readonly joins: boolean;
+  readonly isReading: boolean;
+  readonly questions: readonly Question[];
+  readonly trouble: Trouble | null;
+  readonly recognised: Recognised | null;
+}
+
+export const drop: Signal<Drop | null> = signal(null);
+
+/** Read what was dropped; a saved plan with all its files opens at once. */
+export async function takeDrop(name: string, files: readonly NamedFile[], origin?: string): Promise<void> {
+  if (files.length === 0) return;
+  drop.value = {
+    ...{ name, files, answers: {}, joins: plan.peek() !== null, isReading: true },
+    ...{ questions: [], trouble: null, recognised: null },
+  };
+  await read(origin);
+}
+
+/** Answers given to the open questions; what was dropped is read again with them. */
+export async function answerDrop(given: Readonly<Record<string, string>>): Promise<void> {
+  const now = drop.peek();
+  if (!now) return;
+  drop.value = { ...now, answers: { ...now.answers, ...given }, isReading: true };
+  await read();
+}
+
+export async function joinOrBegin(joins: boolean): Promise<void> {
+  const now = drop.peek();
+  if (!now) return;
+  drop.value = { ...now, joins, isReading: true };
+  await read();
+}
+
+async function read(origin?: string): Promise<void> {
+  const now = drop.peek()!;
+  const open = opened.peek();
+  const of = plan.peek();
+  const reply = await askWhatItIs({
+    name: now.name,
+    date: today(),
+    files: now.files,
+    answers: now.answers,
+    joins: now.joins && of && open ? { plan: of, files: open.files } : null,
+  });
+  if (drop.peek() !== now) return;
+  if (reply.kind === "question") {
+    drop.value = { ...now, isReading: false, questions: reply.questions, trouble: null, recognised: null };
+  } else if (reply.kind === "trouble") {
+    drop.value = { ...now, isReading: false, questions: [], trouble: reply.trouble, recognised: null };
+  } else {
+    drop.value = { ...now, isReading: false, questions: [], trouble: null, recognised: reply };
+    if (reply.asSaved) openDrop(origin);
+  }
+}
+
+/** Take what was recognised as the plan. */
+export function openDrop(origin?: string): void {
+  const now = drop.peek();
+  if (!now?.recognised) return;
+  const { plan: of, files, recognised, notices, asSaved } = now.recognised;
+  const before = opened.peek();
+  if (now.joins && !asSaved && before && history.peek()) {
+    const count = of.fields.length - history.peek()!.plan.fields.length;
+    batch(() => {
+      opened.value = { ...before, files, recognised, notices };
+      edit({ name: `${count} ${count === 1 ? "field" : "fields"} added`, plan: of });
+    });
+  } else {
+    openPlan({ origin: origin ?? `files: ${of.name}`, name: of.name, files, recognised, notices }, of);
+  }
+  broughtBack.value = null;
+  drop.value = null;
+  if (origin?.startsWith("served: ") && isNamed(of)) return;
+  const [only] = of.fields;
+  if (of.fields.length === 1 && only) goTo({ sheet: "soil", field: only.id, part: "P" });
+  else goTo({ sheet: "farm" });
+}
+
+/** The address already names a sheet of this plan. */
+function isNamed(of: Plan): boolean {
+  const { sheet, field, unknown } = here.peek();
+  if (location.hash === "" || unknown) return false;
+  return sheet === "farm" || sheet === "order" || of.fields.some(({ id }) => id === field);
+}
+
+export function putBack(): void {
+  drop.value = null;
+}
+
+const two = (number: number): string => String(number).padStart(2, "0");
+function today(): string {
+  const now = new Date();
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}

@@ -1,0 +1,56 @@
+import type { NamedFile } from "../engine/protocol.ts";
+import { takeDrop } from "./drop-state.ts";
+
+/** Ready scenarios beside the page: name and the paths of their files. */
+export type Scenarios = Readonly<Record<string, readonly string[]>>;
+
+export async function listScenarios(): Promise<Scenarios> {
+  try {
+    const answer = await fetch("./sample-data/list.json");
+    return answer.ok ? ((await answer.json()) as Scenarios) : {};
+  } catch {
+    return {};
+  }
+}
+
+export async function openScenario(name: string, paths: readonly string[]): Promise<void> {
+  const files = await Promise.all(paths.map((path) => fetchFile(`./sample-data/${name}/`, path)));
+  await takeDrop(name, files, `scenario: ${name}`);
+}
+
+/** What the server holds open for the page: its name and the paths of its files. */
+export interface Served {
+  readonly name: string;
+  readonly files: readonly string[];
+}
+
+export async function whatIsServed(): Promise<Served | null> {
+  try {
+    const answer = await fetch("./opened.json");
+    if (!answer.ok) return null;
+    return (await answer.json()) as Served | null;
+  } catch {
+    return null;
+  }
+}
+
+/** A folder with a plan; of a build only the plan and its inputs are read. */
+export async function openServed({ name, files }: Served): Promise<void> {
+  const planPath =
+    files.find((path) => path === "plan.json") ?? files.find((path) => /(^|\/)plan\.json$/.test(path));
+  const folder = planPath?.slice(0, -"plan.json".length);
+  const wanted = folder === undefined ? files : files.filter((path) => path.startsWith(folder));
+  const read = await Promise.all(
+    wanted
+      .filter((path) => !/^(prescriptions|fields)\//.test(path))
+      .map((path) => fetchFile("./opened/", path)),
+  );
+  await takeDrop(name, read, `served: ${name}`);
+}
+
+async function fetchFile(base: string, path: string): Promise<NamedFile> {
+  const address = base + path.split("/").map(encodeURIComponent).join("/");
+  const answer = await fetch(address);
+  if (!answer.ok) throw new Error(`${path}: the server answers ${answer.status}`);
+  return [path, new Uint8Array(await answer.arrayBuffer())];
+}

@@ -1,0 +1,84 @@
+import { useState } from "preact/hooks";
+import { guideById, guideIds, type Question } from "#core";
+import { answerDrop } from "./drop-state.ts";
+
+interface QuestionsProps {
+  readonly questions: readonly Question[];
+  readonly isWaiting: boolean;
+  /** Where the answers go; to what was dropped unless given. */
+  readonly answer?: (given: Readonly<Record<string, string>>) => void;
+}
+
+/** The open questions; no answer is chosen beforehand. */
+export function Questions({ questions, isWaiting, answer }: QuestionsProps) {
+  const [given, setGiven] = useState<Readonly<Record<string, string>>>({});
+  const isComplete = questions.every(({ key }) => (given[key] ?? "").trim() !== "");
+  return (
+    <form
+      class="questions"
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (isComplete) (answer ?? ((answers) => void answerDrop(answers)))(given);
+      }}
+    >
+      {questions.map((question) => (
+        <OneQuestion
+          key={question.key}
+          question={question}
+          value={given[question.key] ?? ""}
+          onAnswer={(value) => setGiven({ ...given, [question.key]: value })}
+        />
+      ))}
+      <button type="submit" class="aside" disabled={!isComplete || isWaiting}>
+        {questions.length === 1 ? "Take this answer" : `Take these ${questions.length} answers`}
+      </button>
+    </form>
+  );
+}
+
+interface OneQuestionProps {
+  readonly question: Question;
+  readonly value: string;
+  readonly onAnswer: (value: string) => void;
+}
+
+function OneQuestion({ question, value, onAnswer }: OneQuestionProps) {
+  const { key, text, choices, seen } = question;
+  return (
+    <fieldset class="question">
+      <legend>
+        <b>Question.</b> {text}
+      </legend>
+      {choices.length > 0 ? (
+        <div class="answers">
+          {choices.map((choice) => (
+            <label key={choice}>
+              <input
+                type="radio"
+                name={key}
+                value={choice}
+                checked={value === choice}
+                onChange={() => onAnswer(choice)}
+              />
+              {inWords(key, choice)}
+            </label>
+          ))}
+        </div>
+      ) : (
+        <input
+          type="text"
+          aria-label={text}
+          value={value}
+          size={12}
+          onInput={(event) => onAnswer(event.currentTarget.value)}
+        />
+      )}
+      {seen !== "" && <p class="small second">{seen}</p>}
+    </fieldset>
+  );
+}
+
+function inWords(key: string, choice: string): string {
+  if (key.startsWith("guide") && guideIds().includes(choice)) return guideById(choice).title;
+  return choice;
+}

@@ -1,0 +1,37 @@
+import type { ComponentChildren } from "preact";
+
+interface BenchProps {
+  readonly title: string;
+  /** Beside the title: what of the sheet is shown. */
+  readonly aside?: ComponentChildren;
+  readonly children: ComponentChildren;
+  /** The one action of the sheet, and what stands beside it. */
+  readonly actions?: ComponentChildren;
+}
+
+/** The right column of a sheet: title, number, control, picture, table, flags; the action stays below. */
+export const Bench = ({ title, aside, children, actions }: BenchProps) => (
+  <section class="bench" id="bench" aria-label={title}>
+    {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by key */}
+    <section class="scroll" tabIndex={0} aria-label={`${title}, figures`}>
+      <header>
+        <h2>{title}</h2>
+        {aside}
+      </header>
+      {children}
+    </section>
+    {actions && <div class="actions">{actions}</div>}
+  </section>
+);
+
+interface BigNumberProps {
+  readonly value: string;
+  readonly words: string;
+}
+
+/** The one number of a sheet. */
+export const BigNumber = ({ value, words }: BigNumberProps) => (
+  <p class="number">
+    <span class="big">{value}</span> <span class="second">{words}</span>
+  </p>
+);

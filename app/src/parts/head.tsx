@@ -1,0 +1,170 @@
+import { askForFiles } from "../open/choose-files.ts";
+import { area, words } from "../state/figures.ts";
+import { chosenField } from "../state/look.ts";
+import { lastEdit, nextEdit, opened, plan, readOnly, redo, undo } from "../state/opened.ts";
+import { field } from "../state/results.ts";
+import { goTo, here } from "../state/route.ts";
+import { savePlanFile } from "../state/save-plan.ts";
+import { savedText } from "../state/session.ts";
+import { change, settings } from "../state/settings.ts";
+import { Choices } from "./choices.tsx";
+import { BermSign } from "./sign.tsx";
+
+/** Whose maps these are, the last edit, what is saved, and how the page shows itself. */
+export function Head() {
+  return (
+    <header class="head">
+      <BermSign />
+      <div class="name">
+        <h1>bermplan</h1>
+        {plan.value && (
+          <>
+            <span class="bar" aria-hidden="true">
+              |
+            </span>
+            <About />
+          </>
+        )}
+      </div>
+      <div class="tools">
+        {plan.value && <Undoing />}
+        {plan.value && (
+          <span class="second saved long" role="status">
+            {savedText.value}
+          </span>
+        )}
+        <More />
+      </div>
+    </header>
+  );
+}
+
+function About() {
+  const { sheet } = here.value;
+  const of = plan.value!;
+  const isFarm = sheet === "farm" || sheet === "order" || sheet === "cab-sheet";
+  const at = of.fields.findIndex((one) => one.id === chosenField.value);
+  const one = of.fields[at];
+  if (isFarm || !one) return <span class="about">{of.name}</span>;
+  const shown = field.value?.id === one.id ? `, ${area(field.value.areaAc)} ${words().area}` : "";
+  const step = (by: number) => {
+    const next = of.fields[(at + by + of.fields.length) % of.fields.length]!;
+    goTo({ ...here.value, field: next.id });
+  };
+  return (
+    <>
+      <span class="about">
+        {one.name}
+        {shown}
+      </span>
+      {of.fields.length > 1 && (
+        <>
+          <button type="button" class="plain arrow" onClick={() => step(-1)} aria-label="Field before">
+            ‹
+          </button>
+          <button type="button" class="plain arrow" onClick={() => step(1)} aria-label="Field after">
+            ›
+          </button>
+        </>
+      )}
+    </>
+  );
+}
+
+function Undoing() {
+  const last = lastEdit.value;
+  const next = nextEdit.value;
+  return (
+    <>
+      <button
+        type="button"
+        class="plain"
+        onClick={undo}
+        disabled={!last || readOnly.value}
+        title={last?.name ?? ""}
+      >
+        Undo
+        <span class="long">{last ? `: ${last.name}` : ""}</span>
+      </button>
+      <button
+        type="button"
+        class="plain"
+        onClick={redo}
+        disabled={!next || readOnly.value}
+        title={next?.name ?? ""}
+      >
+        Redo
+      </button>
+    </>
+  );
+}
+
+/** Units, theme, files and keys. */
+function More() {
+  const { system, theme, keys } = settings.value;
+  return (
+    <>
+      <button
+        type="button"
+        class="plain long"
+        onClick={() => change({ system: system === "us" ? "metric" : "us" })}
+        aria-label={system === "us" ? "Units: lb/ac. Show kg/ha" : "Units: kg/ha. Show lb/ac"}
+      >
+        {system === "us" ? "lb, ac" : "kg, ha"}
+      </button>
+      <button
+        type="button"
+        class="plain"
+        onClick={() => change({ theme: theme === "light" ? "sun" : "light" })}
+      >
+        {theme === "light" ? "Sun" : "Light"}
+      </button>
+      {plan.value && (
+        <>
+          <button type="button" class="plain long" onClick={askForFiles} disabled={readOnly.value}>
+            Add files
+          </button>
+          <button type="button" class="plain long" onClick={savePlanFile}>
+            Save plan file
+          </button>
+        </>
+      )}
+      <details class="more">
+        <summary>More</summary>
+        <div>
+          <Choices
+            about="Units on this page"
+            value={system}
+            options={[
+              ["us", "lb/ac, ac"],
+              ["metric", "kg/ha, ha"],
+            ]}
+            onChoose={(chosen) => change({ system: chosen })}
+          />
+          <label>
+            <input type="checkbox" checked={keys} onChange={() => change({ keys: !keys })} /> Keys switched on
+          </label>
+          {plan.value && (
+            <>
+              <span class="small second">{savedText.value}</span>
+              <button type="button" class="plain" onClick={askForFiles} disabled={readOnly.value}>
+                Add files
+              </button>
+              <button type="button" class="plain" onClick={savePlanFile}>
+                Save plan file
+              </button>
+              <span class="small second">{opened.value?.name}</span>
+            </>
+          )}
+          <span class="small second">
+            Keys: 0 to 6 sheets, comma and period field before and after, arrows on the plat, Enter pins, plus
+            and minus zoom, T table, Ctrl+Z undo, Ctrl+Shift+Z redo, Esc closes.
+          </span>
+          <span class="small second">
+            bermplan {__TOOL_VERSION__}. Works without a network. Nothing leaves this computer.
+          </span>
+        </div>
+      </details>
+    </>
+  );
+}

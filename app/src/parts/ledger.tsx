@@ -1,0 +1,78 @@
+import { useEffect, useRef } from "preact/hooks";
+import { oxideText, shownBalance } from "#core";
+import { farmLines, figures, heavy, lbOf, mass, rate, scope, words } from "../state/figures.ts";
+import { field } from "../state/results.ts";
+import { settings } from "../state/settings.ts";
+
+/** The balance in full: product by pass, and each oxide's line with what its parts mean. */
+export function Ledger({ close }: { close: () => void }) {
+  const panel = useRef<HTMLDivElement>(null);
+  useEffect(() => panel.current?.focus(), []);
+  const now = figures.value;
+  if (!now) return null;
+  const lines = scope.value === "field" ? (field.value ? [field.value] : []) : farmLines.value;
+  const nitrogen = lbOf(lines, "11-52-0") * 0.11;
+  return (
+    <div
+      class="ledger"
+      role="dialog"
+      aria-label="How the balance is computed"
+      tabIndex={-1}
+      ref={panel}
+      onKeyDown={(event) => {
+        if (event.key === "Escape") close();
+      }}
+    >
+      <h3>How computed</h3>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">product</th>
+            <th scope="col" class="figure">
+              strip, {words().mass}
+            </th>
+            <th scope="col" class="figure">
+              broadcast, {words().mass}
+            </th>
+            <th scope="col" class="figure">
+              both, {words().heavy}
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {now.products.map(({ product, lb }) => (
+            <tr key={product}>
+              <th scope="row">{product}</th>
+              <td class="figure">{mass(lbOf(lines, product, "strip"))}</td>
+              <td class="figure">{mass(lbOf(lines, product, "broadcast"))}</td>
+              <td class="figure">{heavy(lb)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {now.balances.map((balance) => {
+        const { need, strip, broadcast, shortage, excess, rounding } = shownBalance(
+          balance,
+          settings.value.system,
+        );
+        const text = (value: number) => value.toLocaleString("en-US");
+        return (
+          <p key={balance.nutrient} class="small">
+            <b>{oxideText(balance.nutrient)}</b>: {text(need)} {words().mass} by the guide = {text(strip)} by
+            the strip files + {text(broadcast)} by the broadcast files + {text(shortage)} that nothing brings
+            − {text(excess)} over the need − {text(rounding)} rounding (files less need).
+          </p>
+        );
+      })}
+      {nitrogen > 0 && (
+        <p class="small">
+          11-52-0 brings {rate(nitrogen / now.acres)} {words().mass} N/{words().area}: take it off your
+          nitrogen plan.
+        </p>
+      )}
+      <button type="button" onClick={close}>
+        Close
+      </button>
+    </div>
+  );
+}

@@ -1,0 +1,81 @@
+import { openServed, whatIsServed } from "../open/fetched.ts";
+import { Questions } from "../open/questions.tsx";
+import { download } from "../state/download.ts";
+import { answers, readOnly } from "../state/opened.ts";
+import { questions, trouble } from "../state/results.ts";
+import { here } from "../state/route.ts";
+import { broughtBack, broughtBackText } from "../state/session.ts";
+
+/** What stands in the way or was brought back, over the plat's lower edge. */
+export function Messages() {
+  return (
+    <div class="messages">
+      {readOnly.value && (
+        <p class="message">The plan is open in another tab. Here you can look; change it there.</p>
+      )}
+      {broughtBack.value && (
+        <div class="message" role="status">
+          <p>{broughtBackText()}</p>
+          <button type="button" onClick={() => (broughtBack.value = null)}>
+            Go on
+          </button>
+          <button type="button" onClick={() => void openLast()}>
+            Open the last plan file
+          </button>
+        </div>
+      )}
+      {here.value.unknown && <p class="message">There is no such sheet: this is the farm.</p>}
+      {questions.value.length > 0 && (
+        <div class="message">
+          <Questions
+            questions={questions.value}
+            isWaiting={false}
+            answer={(given) => {
+              questions.value = [];
+              answers.value = { ...answers.value, ...given };
+            }}
+          />
+        </div>
+      )}
+      {trouble.value && (
+        <div class="message doubt" role="alert">
+          {trouble.value.ours ? (
+            <>
+              <p>Our fault, not your file's. The plan is safe.</p>
+              <details>
+                <summary>The report</summary>
+                <pre>{trouble.value.message}</pre>
+              </details>
+              <button type="button" onClick={saveReport}>
+                Save the report
+              </button>
+            </>
+          ) : (
+            <>
+              <p>
+                <b>{trouble.value.message}</b>
+              </p>
+              <p>{trouble.value.remedy}</p>
+            </>
+          )}
+          <button type="button" onClick={() => (trouble.value = null)}>
+            Close
+          </button>
+        </div>
+      )}
+    </div>
+  );
+}
+
+function saveReport(): void {
+  const told = `bermplan ${__TOOL_VERSION__}\n${trouble.value?.message ?? ""}\n`;
+  download("report.txt", new TextEncoder().encode(told), "text/plain");
+}
+
+/** The plan as it is in the folder served, or chosen anew. */
+async function openLast(): Promise<void> {
+  const served = await whatIsServed();
+  if (served) return openServed(served);
+  const { askForFiles } = await import("../open/choose-files.ts");
+  askForFiles();
+}

@@ -1,0 +1,26 @@
+import type { Notice } from "#core";
+
+/** Doubts to deal with; each stands until it is. Many of one kind are folded. */
+export function Notices({ notices }: { notices: readonly Notice[] }) {
+  const byCode = new Map<string, Notice[]>();
+  for (const notice of notices) byCode.set(notice.code, [...(byCode.get(notice.code) ?? []), notice]);
+  return (
+    <>
+      {[...byCode].map(([code, alike]) => (
+        <div class="doubt" key={code}>
+          <p>{alike[0]!.message}</p>
+          {alike.length > 1 && (
+            <details>
+              <summary>{alike.length - 1} more of this kind</summary>
+              <ul>
+                {alike.slice(1).map((notice) => (
+                  <li key={`${notice.where} ${notice.message}`}>{notice.message}</li>
+                ))}
+              </ul>
+            </details>
+          )}
+        </div>
+      ))}
+    </>
+  );
+}

@@ -1,0 +1,39 @@
+import type { SheetState } from "../state/how-far.ts";
+
+/** How high a berm stands, px, and how far its sides lean. */
+const BERM = { height: 9, lean: 5, inset: 14 };
+
+export interface SectionPaths {
+  readonly ground: string;
+  readonly broken: string;
+  readonly residue: string;
+  readonly bar: string;
+}
+
+/** The ground line under the sheets' names, px from the left; `edges` are the names' left and right ends. */
+export function sectionPaths(
+  edges: readonly (readonly [number, number])[],
+  states: readonly SheetState[],
+  height: number,
+): SectionPaths {
+  const y = height - 2;
+  const paths = { ground: "", broken: "", residue: "", bar: "" };
+  edges.forEach(([left, right], k) => {
+    const state = states[k];
+    const berm = `H${left + BERM.inset}l${BERM.lean} ${-BERM.height}H${right - BERM.inset - BERM.lean}l${BERM.lean} ${BERM.height}H${right}`;
+    if (state === "open") {
+      paths.ground += `M${left + 0.7} ${y}V2M${right - 0.7} 2V${y}`;
+      paths.bar += `M${left} 1.5H${right}`;
+    } else if (state === "done") {
+      paths.ground += `M${left} ${y}${berm}`;
+    } else if (state === "out of date") {
+      paths.broken += `M${left} ${y}${berm}`;
+    } else {
+      paths.ground += `M${left} ${y}H${right}`;
+      for (let x = left + BERM.inset; x < right - BERM.inset; x += 9) {
+        paths.residue += `M${x} ${y - 1}l5 -3`;
+      }
+    }
+  });
+  return paths;
+}

@@ -1,0 +1,31 @@
+import { layersOf } from "../state/look.ts";
+import { plan } from "../state/opened.ts";
+import { field } from "../state/results.ts";
+import { here } from "../state/route.ts";
+import { ClassTable } from "./class-limits.tsx";
+import { FarmLegend, OrderLegend } from "./farm-legend.tsx";
+import { Inset } from "./inset.tsx";
+import { LegendBox } from "./legend-box.tsx";
+import { OddsBox } from "./odds-box.tsx";
+import { ReadOutBox } from "./read-out-box.tsx";
+
+/** Legend, insets and read-out at the plat's right; nothing covers the field. */
+export function Column() {
+  const { sheet } = here.value;
+  const of = plan.value;
+  const shown = field.value;
+  if (sheet === "farm") return <div class="column">{of && <FarmLegend />}</div>;
+  if (sheet === "order") return <div class="column">{of && <OrderLegend />}</div>;
+  const wanted = of ? layersOf(here.value, of) : { plat: null, inset: null };
+  const drawn = shown?.layers.find(({ layer }) => layer.id === wanted.plat);
+  const inset = shown?.layers.find(({ layer }) => layer.id === wanted.inset);
+  return (
+    <div class="column">
+      {inset && shown && <Inset drawn={inset} ground={shown.ground} />}
+      {drawn && <LegendBox drawn={drawn} />}
+      {drawn && <ClassTable layer={drawn.layer} />}
+      {sheet === "soil" && drawn && <OddsBox test={drawn.layer.id.split("/")[1]!} />}
+      <ReadOutBox />
+    </div>
+  );
+}

@@ -1,0 +1,95 @@
+import { ramps } from "#core";
+import { area, farmLines, words } from "../state/figures.ts";
+import { howFar, howFarWords } from "../state/how-far.ts";
+import { plan } from "../state/opened.ts";
+import { orderClasses } from "../state/order-classes.ts";
+
+/** How far the fields are: a berm a step done. */
+export function FarmLegend() {
+  const of = plan.value!;
+  const lines = farmLines.value;
+  const byStep = howFarWords.map((word, step) => {
+    const there = of.fields.filter(
+      (one) =>
+        howFar(
+          of,
+          lines.find(({ id }) => id === one.id),
+          one.id,
+        ) === step,
+    );
+    const acres = there.reduce((sum, one) => sum + (lines.find(({ id }) => id === one.id)?.areaAc ?? 0), 0);
+    return { word, step, count: there.length, acres };
+  });
+  return (
+    <section class="box" aria-label="Legend">
+      <h3>How far</h3>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">step</th>
+            <th scope="col" class="figure">
+              fields
+            </th>
+            <th scope="col" class="figure">
+              {words().area}
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {byStep.map(({ word, step, count, acres }) => (
+            <tr key={word}>
+              <th scope="row">
+                <span aria-hidden="true">{"∩".repeat(step) || "–"} </span>
+                {word}
+              </th>
+              <td class="figure">{count}</td>
+              <td class="figure">{area(acres, 0)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+/** Fields by pounds of product an acre. */
+export function OrderLegend() {
+  const { labels, steps, acres } = orderClasses.value;
+  return (
+    <section class="box" aria-label="Legend">
+      <h3>Strip and broadcast</h3>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">product, {words().rate}</th>
+            <th scope="col" class="figure">
+              {words().area}
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {labels
+            .map((label, k) => (
+              <tr key={label}>
+                <td>
+                  <svg class="swatch" viewBox="0 0 30 16" aria-hidden="true">
+                    <rect
+                      x="0.5"
+                      y="0.5"
+                      width="29"
+                      height="15"
+                      fill={ramps.rate[steps[k]!]}
+                      stroke="var(--ink-2)"
+                    />
+                  </svg>
+                  {label}
+                </td>
+                <td class="figure">{area(acres[k]!)}</td>
+              </tr>
+            ))
+            .toReversed()}
+        </tbody>
+      </table>
+    </section>
+  );
+}

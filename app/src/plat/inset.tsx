@@ -1,0 +1,85 @@
+import { useEffect, useRef } from "preact/hooks";
+import { ramps } from "#core";
+import type { DrawnLayer, Ground, LonLat } from "../engine/protocol.ts";
+import { words } from "../state/figures.ts";
+import { settings } from "../state/settings.ts";
+
+const HIGH = 132;
+
+/** Broadcast later as dots, larger for more, on the field's outline. */
+export function Inset({ drawn, ground }: { drawn: DrawnLayer; ground: Ground }) {
+  const canvas = useRef<HTMLCanvasElement>(null);
+  const { theme } = settings.value;
+  useEffect(() => {
+    if (canvas.current) draw(canvas.current, drawn, ground);
+  }, [drawn, ground, theme]);
+  const { layer } = drawn;
+  return (
+    <section class="box" aria-label={layer.title}>
+      <h3>{layer.title}</h3>
+      <canvas class="inset" ref={canvas} role="img" aria-label={about(layer)} />
+      <details class="small">
+        <summary>{layer.unit}; larger dot, more</summary>
+        <table>
+          <tbody>
+            {layer.classes.labels
+              .map((label, k) => (
+                <tr key={label}>
+                  <th scope="row">{label}</th>
+                  <td class="figure">
+                    {layer.classAreas[k]!.toFixed(1)} {words().area}
+                  </td>
+                </tr>
+              ))
+              .toReversed()}
+          </tbody>
+        </table>
+      </details>
+    </section>
+  );
+}
+
+const about = (layer: DrawnLayer["layer"]): string =>
+  `${layer.title}: ${Math.round(layer.least)} to ${Math.round(layer.most)} ${layer.unit}, mean ${Math.round(layer.mean)}`;
+
+function draw(canvas: HTMLCanvasElement, drawn: DrawnLayer, ground: Ground): void {
+  const wide = canvas.clientWidth || 174;
+  const fine = globalThis.devicePixelRatio || 1;
+  canvas.width = wide * fine;
+  canvas.height = HIGH * fine;
+  const ink = canvas.getContext("2d");
+  if (!ink) return;
+  ink.scale(fine, fine);
+  const [west, south, east, north] = ground.box;
+  const squeeze = Math.cos((((south + north) / 2) * Math.PI) / 180);
+  const scale = Math.min((wide - 8) / ((east - west) * squeeze), (HIGH - 8) / (north - south));
+  const toPx = ([lon, lat]: LonLat): [number, number] => [
+    wide / 2 + (lon - (west + east) / 2) * squeeze * scale,
+    HIGH / 2 - (lat - (south + north) / 2) * scale,
+  ];
+  const look = getComputedStyle(canvas);
+  const edge = new Path2D();
+  for (const ring of ground.boundary.flat()) {
+    ring.forEach((place, k) => {
+      if (k === 0) edge.moveTo(...toPx(place));
+      else edge.lineTo(...toPx(place));
+    });
+  }
+  const dots = drawn.dots ?? new Float64Array(0);
+  const pxPerM = scale / 111_195;
+  for (let k = 0; k < dots.length; k += 4) {
+    const [x, y] = toPx([dots[k]!, dots[k + 1]!]);
+    const step = dots[k + 3]!;
+    ink.beginPath();
+    ink.arc(x, y, Math.max(0.5, dots[k + 2]! * pxPerM), 0, 7);
+    ink.fillStyle = ramps.rate[step]!;
+    ink.fill();
+    if (step > 1) continue;
+    ink.lineWidth = 0.4;
+    ink.strokeStyle = look.getPropertyValue("--ink-2");
+    ink.stroke();
+  }
+  ink.lineWidth = 1.4;
+  ink.strokeStyle = look.getPropertyValue("--ink");
+  ink.stroke(edge);
+}

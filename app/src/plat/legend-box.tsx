@@ -1,0 +1,30 @@
+import { legend } from "#core";
+import type { DrawnLayer } from "../engine/protocol.ts";
+import { Drawing } from "../parts/drawing.tsx";
+import { words } from "../state/figures.ts";
+import { twinOpen } from "./twin.tsx";
+
+/** The legend as a histogram, with the table of the same classes one press away. */
+export function LegendBox({ drawn }: { drawn: DrawnLayer }) {
+  const { layer } = drawn;
+  const classes = layer.classes.labels.map((label, k) => `${label}: ${layer.classAreas[k]} ${words().area}`);
+  const width = columnWidth();
+  return (
+    <section aria-label="Legend">
+      <Drawing
+        svg={legend(layer, { id: `legend-${layer.id.replaceAll("/", "-")}`, width })}
+        about={`${layer.title}, ${layer.unit}. ${classes.toReversed().join("; ")}`}
+      />
+      <button
+        type="button"
+        class="link small"
+        aria-pressed={twinOpen.value}
+        onClick={() => (twinOpen.value = !twinOpen.value)}
+      >
+        {twinOpen.value ? "Map" : "Table of these classes"}
+      </button>
+    </section>
+  );
+}
+
+const columnWidth = (): number => (globalThis.matchMedia?.("(min-width: 1600px)").matches ? 232 : 196);

@@ -1,0 +1,82 @@
+import { type Signal, signal } from "@preact/signals";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
+import { marker, neatLine, northArrow, scaleBar, scaleLength } from "#core";
+import type { PlatMap } from "../map/plat-map.ts";
+import { field, pointed } from "../state/results.ts";
+import { here } from "../state/route.ts";
+import { settings } from "../state/settings.ts";
+
+/** Rises whenever the map has moved. */
+export const redraws: Signal<number> = signal(0);
+
+/** Neat line, north arrow, scale bar, read-out ring and its leader: SVG over the map. */
+export function Marks({ map }: { map: PlatMap | null }) {
+  const over = useRef<SVGSVGElement>(null);
+  const [size, setSize] = useState({ width: 0, height: 0, view: { left: 0, top: 0, width: 0, height: 0 } });
+  useLayoutEffect(() => {
+    const plat = over.current?.parentElement;
+    if (!plat) return;
+    const measure = () => {
+      const outer = plat.getBoundingClientRect();
+      const inner = plat.querySelector(".ground-view")!.getBoundingClientRect();
+      setSize({
+        width: Math.round(outer.width),
+        height: Math.round(outer.height),
+        view: {
+          left: inner.left - outer.left,
+          top: inner.top - outer.top,
+          width: inner.width,
+          height: inner.height,
+        },
+      });
+    };
+    const watcher = new ResizeObserver(measure);
+    watcher.observe(plat);
+    measure();
+    return () => watcher.disconnect();
+  }, []);
+  void redraws.value;
+  const { width, height, view } = size;
+  const { system } = settings.value;
+  const pxPerM = map?.pxPerM() ?? 0;
+  const isShown = pxPerM > 0 && width > 0;
+  const bar = isShown ? scaleLength(pxPerM, 210, system) : null;
+  const low = view.top + view.height;
+  const svg =
+    width === 0
+      ? ""
+      : neatLine(width, height, bar ? bar.px / 2 : 100) +
+        (isShown
+          ? scaleBar(view.left + view.width - (bar?.px ?? 0) - 40, low - 34, pxPerM, 210, system)
+          : "") +
+        (isShown ? northArrow(view.left + 26, low - 66) : "");
+  return (
+    <svg
+      class="marks"
+      ref={over}
+      aria-hidden="true"
+      dangerouslySetInnerHTML={{ __html: svg + (map ? ringAndLeader(map, size) : "") }}
+    />
+  );
+}
+
+function ringAndLeader(
+  map: PlatMap,
+  { width, view }: { width: number; view: { left: number; top: number; width: number; height: number } },
+): string {
+  const at = pointed.value;
+  const sheet = here.value.sheet;
+  if (!at || !field.value || sheet === "farm" || sheet === "order") return "";
+  const place = map.project(at.at);
+  if (place.x < 0 || place.y < 0 || place.x > view.width || place.y > view.height) return "";
+  const [x, y] = [view.left + place.x, view.top + place.y];
+  const box = document.querySelector(".read-out")?.getBoundingClientRect();
+  const plat = document.querySelector(".plat")?.getBoundingClientRect();
+  let leader = "";
+  if (box && plat && at.readOut && width > 700) {
+    const [boxX, boxY] = [box.left - plat.left, box.top - plat.top + 12];
+    const path = `M${x.toFixed(1)} ${y.toFixed(1)}L${boxX.toFixed(1)} ${boxY.toFixed(1)}`;
+    leader = `<path d="${path}" stroke="var(--paper)" stroke-width="3"/><path d="${path}" stroke="var(--ink)" stroke-width="0.9"/>`;
+  }
+  return leader + marker(x, y);
+}

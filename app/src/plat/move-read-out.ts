@@ -1,0 +1,63 @@
+import { metresFromInches } from "#core";
+import type { LonLat } from "../engine/protocol.ts";
+import type { PlatMap } from "../map/plat-map.ts";
+import { plan } from "../state/opened.ts";
+import { field, pointed } from "../state/results.ts";
+import { here } from "../state/route.ts";
+import { askReadOut } from "../state/work.ts";
+
+const M_PER_DEG = 111_195;
+
+/**
+ * Arrows move the read-out: along the pass by a segment, across it by a pass, whichever lies nearest the arrow.
+ * Enter pins, Escape lets go. True when the key was ours.
+ */
+export function moveReadOut(map: PlatMap, event: KeyboardEvent): boolean {
+  const shown = field.peek();
+  const of = plan.peek();
+  const { sheet } = here.peek();
+  if (!shown || !of || sheet === "farm" || sheet === "order") return false;
+  const [west, south, east, north] = shown.ground.box;
+  const middle: LonLat = [(west + east) / 2, (south + north) / 2];
+  const now = pointed.peek();
+  if (event.key === "Enter" && now) {
+    pointed.value = { ...now, pinned: !now.pinned };
+    return true;
+  }
+  if (event.key === "Escape" && now) {
+    pointed.value = null;
+    return true;
+  }
+  const wanted = arrows[event.key];
+  if (!wanted) return false;
+  if (!now) {
+    askReadOut(middle, true);
+    return true;
+  }
+  const squeeze = Math.cos((middle[1] * Math.PI) / 180);
+  const [a, b] = shown.ground.line;
+  const [dx, dy] = [(b[0] - a[0]) * squeeze, b[1] - a[1]];
+  const length = Math.hypot(dx, dy);
+  const along = [dx / length, dy / length] as const;
+  const across = [along[1], -along[0]] as const;
+  const dot = (v: readonly [number, number]) => v[0] * wanted[0] + v[1] * wanted[1];
+  const isAlong = Math.abs(dot(along)) >= Math.abs(dot(across));
+  const way = isAlong ? along : across;
+  const metres = isAlong ? of.rig.segmentM : of.rig.rows * metresFromInches(of.rig.rowSpacingIn);
+  const sign = Math.sign(dot(way)) || 1;
+  const move = (sign * metres) / M_PER_DEG;
+  const next: LonLat = [
+    Math.min(east, Math.max(west, now.at[0] + (way[0] * move) / squeeze)),
+    Math.min(north, Math.max(south, now.at[1] + way[1] * move)),
+  ];
+  askReadOut(next, true);
+  map.keepInView(next);
+  return true;
+}
+
+const arrows: Readonly<Record<string, readonly [number, number]>> = {
+  ArrowUp: [0, 1],
+  ArrowDown: [0, -1],
+  ArrowLeft: [-1, 0],
+  ArrowRight: [1, 0],
+};

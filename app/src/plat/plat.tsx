@@ -1,0 +1,101 @@
+import { effect, signal } from "@preact/signals";
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { PlatMap } from "../map/plat-map.ts";
+import { pickField } from "../state/farm-list.ts";
+import { chosenField } from "../state/look.ts";
+import { plan } from "../state/opened.ts";
+import { field, pointed } from "../state/results.ts";
+import { here } from "../state/route.ts";
+import { askReadOut } from "../state/work.ts";
+import { Column } from "./column.tsx";
+import { keepMapInStep } from "./keep-map-in-step.ts";
+import { Marks, redraws } from "./marks.tsx";
+import { moveReadOut } from "./move-read-out.ts";
+import { Twin, twinOpen } from "./twin.tsx";
+
+/** Sheet and moment when the map last had everything drawn; tests wait for it. */
+const idles = signal("");
+
+/** The open sheet's map: ground view, neat line, legend and read-out. */
+export function Plat() {
+  const view = useRef<HTMLDivElement>(null);
+  const [map, setMap] = useState<PlatMap | null>(null);
+
+  useEffect(() => {
+    let isGone = false;
+    let made: PlatMap | null = null;
+    let endSteps = () => {};
+    void import("../map/plat-map.ts").then(({ PlatMap }) => {
+      if (isGone || !view.current) return;
+      made = new PlatMap(view.current, {
+        hovered: (at) => {
+          if (pointed.peek()?.pinned || here.peek().sheet === "farm" || here.peek().sheet === "order") return;
+          if (at) askReadOut(at, false);
+        },
+        tapped: (at) => tapped(made!, at),
+        picked: pickField,
+        idle: (isAll) => {
+          idles.value = isAll && field.peek() ? `${location.hash} ${performance.now().toFixed(0)}` : "";
+        },
+        moved: () => {
+          redraws.value++;
+        },
+      });
+      const shown = made;
+      shown.canvas().addEventListener("keydown", (event) => {
+        if (moveReadOut(shown, event)) event.preventDefault();
+      });
+      setMap(made);
+      endSteps = keepMapInStep(made);
+    });
+    return () => {
+      isGone = true;
+      endSteps();
+      made?.destroy();
+    };
+  }, []);
+
+  useEffect(() => {
+    if (!map) return;
+    return effect(() => {
+      const one = plan.value?.fields.find(({ id }) => id === chosenField.value);
+      map
+        .canvas()
+        .setAttribute(
+          "aria-label",
+          `Plat of ${one?.name ?? "the farm"}. Arrow keys move the read-out, Enter pins it, T shows the table of classes.`,
+        );
+    });
+  }, [map]);
+
+  return (
+    <section class="plat" id="plat" aria-label="Plat" data-idle={idles.value}>
+      <div class="ground-view">
+        <div class="canvas" ref={view} />
+        <div class="zoom">
+          <button type="button" aria-label="Closer" onClick={() => map?.zoomBy(1)}>
+            +
+          </button>
+          <button type="button" aria-label="Farther" onClick={() => map?.zoomBy(-1)}>
+            −
+          </button>
+          <button type="button" aria-label="Whole field" onClick={() => map?.fit()}>
+            ▢
+          </button>
+        </div>
+        {twinOpen.value && <Twin />}
+      </div>
+      <Column />
+      <Marks map={map} />
+    </section>
+  );
+}
+
+function tapped(map: PlatMap, at: readonly [number, number]): void {
+  const sheet = here.peek().sheet;
+  if (sheet === "farm" || sheet === "order") {
+    map.pickField(at);
+    return;
+  }
+  askReadOut([at[0], at[1]], true);
+}

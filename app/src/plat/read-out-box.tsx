@@ -1,0 +1,64 @@
+import type { ReadOut, ReadOutRow } from "#core";
+import { pointed } from "../state/results.ts";
+
+/** Every layer's value at the place pointed at, with its unit and where the number comes from. */
+export function ReadOutBox() {
+  const now = pointed.value;
+  if (!now) {
+    return (
+      <p class="small second">Point at the field, tap it, or use the arrow keys on it, to read it out.</p>
+    );
+  }
+  const { readOut, pinned } = now;
+  return (
+    <section class="box read-out" aria-label="Read-out" aria-live="polite">
+      <h3>{readOut ? readOut.title : "Outside the field"}</h3>
+      {readOut && groupsOf(readOut).map((group) => <Group key={group[0]!.label} rows={group} />)}
+      {pinned && (
+        <button type="button" class="link small" onClick={() => (pointed.value = null)}>
+          Let go
+        </button>
+      )}
+    </section>
+  );
+}
+
+/** Values that come from one place, with it named below them; in full on a long look. */
+function Group({ rows }: { rows: readonly ReadOutRow[] }) {
+  const sources = [...new Set(rows.map((row) => row.source))];
+  const first = sources[0] ?? "";
+  const words = sources.length > 1 ? (first.split(",")[0] ?? "") : first;
+  return (
+    <>
+      <dl>
+        {rows.map(({ label, value, unit, source }) => (
+          <div key={label} class="row" title={source}>
+            <dt>{label}</dt>
+            <dd>
+              {value} <span class="unit">{shortUnit(unit, label)}</span>
+            </dd>
+          </div>
+        ))}
+      </dl>
+      <p class="source" title={sources.join("; ")}>
+        {words}
+      </p>
+    </>
+  );
+}
+
+/** A product or oxide that the label names is not named again in the unit. */
+function shortUnit(unit: string, label: string): string {
+  const named = /^(\S+) (\S+)\/(\S+)$/.exec(unit);
+  return named && label.includes(named[2]!) ? `${named[1]}/${named[3]}` : unit;
+}
+
+/** Soil tests, needs, and the rates of each file. */
+function groupsOf({ rows }: ReadOut): ReadOutRow[][] {
+  const groups = new Map<string, ReadOutRow[]>();
+  for (const row of rows) {
+    const key = /^soil|^CEC/.test(row.label) ? "soil" : row.label.endsWith("needed") ? "need" : row.source;
+    groups.set(key, [...(groups.get(key) ?? []), row]);
+  }
+  return [...groups.values()];
+}

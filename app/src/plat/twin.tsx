@@ -1,0 +1,116 @@
+import { type Signal, signal } from "@preact/signals";
+import { farmChoice, farmList, pickField } from "../state/farm-list.ts";
+import { area, farmLines, lbOf, mass, words } from "../state/figures.ts";
+import { howFar, howFarWords } from "../state/how-far.ts";
+import { layersOf } from "../state/look.ts";
+import { plan } from "../state/opened.ts";
+import { field } from "../state/results.ts";
+import { here } from "../state/route.ts";
+
+/** The table twin stands in place of the map. */
+export const twinOpen: Signal<boolean> = signal(false);
+
+/** The plat as a table: the same classes or fields, with the same numbers. */
+export function Twin() {
+  const { sheet } = here.value;
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by key
+    <section class="twin" aria-label="Table of the plat" tabIndex={0}>
+      {sheet === "farm" || sheet === "order" ? <FarmTwin /> : <LayerTwin />}
+      <button type="button" onClick={() => (twinOpen.value = false)}>
+        Back to the map
+      </button>
+    </section>
+  );
+}
+
+function FarmTwin() {
+  const of = plan.value!;
+  const lines = new Map(farmLines.value.map((line) => [line.id, line]));
+  const products = of.rig.bins.map((bin) => bin.product);
+  return (
+    <table>
+      <caption>Fields</caption>
+      <thead>
+        <tr>
+          <th scope="col">field</th>
+          <th scope="col" class="figure">
+            {words().area}
+          </th>
+          <th scope="col">how far</th>
+          {products.map((product) => (
+            <th key={product} scope="col" class="figure">
+              {product}, {words().mass}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {farmList.value.map((one) => {
+          const line = lines.get(one.id);
+          return (
+            <tr key={one.id} class={one.id === farmChoice.value ? "chosen" : ""}>
+              <th scope="row">
+                <button type="button" class="link" onClick={() => pickField(one.id)}>
+                  {one.name}
+                </button>
+              </th>
+              <td class="figure">{line ? area(line.areaAc) : "–"}</td>
+              <td>{howFarWords[howFar(of, line, one.id)]}</td>
+              {products.map((product) => (
+                <td key={product} class="figure">
+                  {line ? mass(lbOf([line], product)) : "–"}
+                </td>
+              ))}
+            </tr>
+          );
+        })}
+      </tbody>
+    </table>
+  );
+}
+
+function LayerTwin() {
+  const of = plan.value;
+  const wanted = of ? layersOf(here.value, of) : { plat: null, inset: null };
+  const shown =
+    field.value?.layers.filter(({ layer }) => layer.id === wanted.plat || layer.id === wanted.inset) ?? [];
+  return (
+    <>
+      {shown.map(({ layer }) => (
+        <table key={layer.id}>
+          <caption>
+            {layer.title}, {layer.unit}
+          </caption>
+          <thead>
+            <tr>
+              <th scope="col">class, {layer.unit}</th>
+              <th scope="col" class="figure">
+                {words().area}
+              </th>
+              <th scope="col" class="figure">
+                share
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {layer.classes.labels
+              .map((label, k) => {
+                const all = layer.classAreas.reduce((sum, one) => sum + one, 0);
+                return (
+                  <tr key={label}>
+                    <th scope="row">
+                      {label} {layer.classes.names[k] ?? ""}
+                    </th>
+                    <td class="figure">{layer.classAreas[k]!.toFixed(1)}</td>
+                    <td class="figure">{all > 0 ? Math.round((100 * layer.classAreas[k]!) / all) : 0} %</td>
+                  </tr>
+                );
+              })
+              .toReversed()}
+          </tbody>
+        </table>
+      ))}
+    </>
+  );
+}

@@ -1,0 +1,79 @@
+import { useEffect, useRef, useState } from "preact/hooks";
+import { Bench, BigNumber } from "../parts/bench.tsx";
+import { lbOf } from "../state/figures.ts";
+import { chosenField, productsOf } from "../state/look.ts";
+import { plan } from "../state/opened.ts";
+import { field, isBehind } from "../state/results.ts";
+import { saveSheet } from "../state/save-sheet.ts";
+import { takeSheet } from "../state/take-maps.ts";
+import { showDocument } from "./show-document.ts";
+
+/** The cab sheet as it prints, beside what it is for. */
+export function CabSheetBench() {
+  const of = plan.value!;
+  const shown = field.value;
+  const bins = productsOf(of).map((product) => {
+    const bin = of.rig.bins.find((one) => one.product === product)!;
+    return { ...bin, lb: shown ? lbOf([shown], product, "strip") : Number.NaN };
+  });
+  const name = of.fields.find(({ id }) => id === chosenField.value)?.name;
+  return (
+    <Bench
+      title="Cab sheet"
+      aside={<span class="second">{name}</span>}
+      actions={
+        <>
+          <button type="button" class="action" onClick={() => window.print()}>
+            Print
+          </button>
+          <button type="button" class="aside" onClick={() => void saveSheet("cab.html")}>
+            Save cab.html
+          </button>
+        </>
+      }
+    >
+      {bins.map(({ id, product, lb }) => (
+        <BigNumber
+          key={id}
+          value={Number.isFinite(lb) ? Math.round(lb).toLocaleString("en-US") : "–"}
+          words={`lb ${product} in the strip, bin ${id}`}
+        />
+      ))}
+      <p>
+        One file, <b>cab.html</b>, for all fields: it opens from a stick or a tablet's storage without a
+        server and without a script.
+      </p>
+      <p class="second small">
+        It says which file goes to which bin, unit and column, the analysis the ticket must show, pounds,
+        rates, what to do when a file is refused, and what to check before moving. It is also in the zip of
+        the maps.
+      </p>
+    </Bench>
+  );
+}
+
+/** The printed sheet itself, shown as a page. */
+export function CabSheetPage() {
+  const host = useRef<HTMLDivElement>(null);
+  const [isMissing, setMissing] = useState(true);
+  const isReady = field.value !== null && !isBehind.value;
+  useEffect(() => {
+    if (!isReady) return;
+    let isGone = false;
+    void takeSheet("cab.html").then((html) => {
+      if (isGone || html === null || !host.current) return;
+      showDocument(host.current, html);
+      setMissing(false);
+    });
+    return () => {
+      isGone = true;
+    };
+  }, [isReady]);
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by key
+    <section class="paper-view" id="plat" aria-label="Cab sheet as printed" tabIndex={0}>
+      {isMissing && <p class="second">Being written.</p>}
+      <div ref={host} class="printed" />
+    </section>
+  );
+}

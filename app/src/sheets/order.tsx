@@ -1,0 +1,163 @@
+import { numberText } from "#core";
+import { Bench, BigNumber } from "../parts/bench.tsx";
+import { Notices } from "../parts/notices.tsx";
+import { area, dollars, farmLines, heavy, lbOf, orderDollars, words } from "../state/figures.ts";
+import { doubts, isKept } from "../state/how-far.ts";
+import { productsOf } from "../state/look.ts";
+import { edit, endDrag, plan, readOnly } from "../state/opened.ts";
+import { withPrice } from "../state/plan-edits.ts";
+import { farm, isBehind } from "../state/results.ts";
+import { saveSheet } from "../state/save-sheet.ts";
+
+/** What to order: tons a product for the farm and by field, as the files have them. */
+export function OrderSheet() {
+  const of = plan.value!;
+  const lines = farmLines.value;
+  const products = productsOf(of);
+  const all = products.reduce((sum, product) => sum + lbOf(lines, product), 0);
+  const usd = orderDollars.value;
+  const acres = lines.reduce((sum, line) => sum + line.areaAc, 0);
+  const tilde = isBehind.value ? "~" : "";
+  const open = of.fields.filter(({ id }) => !isKept(of, id)).length;
+  return (
+    <Bench
+      title="Order"
+      actions={
+        <button
+          type="button"
+          class="action"
+          onClick={() => void saveSheet("order.html")}
+          disabled={lines.length === 0}
+        >
+          Save the order sheet
+        </button>
+      }
+    >
+      {Number.isFinite(usd) ? (
+        <BigNumber
+          value={`${tilde}${dollars(usd)}`}
+          words={`product only, no freight; $${numberText(usd / acres, 2)}/ac over ${area(acres)} ${words().area}`}
+        />
+      ) : (
+        <BigNumber
+          value={`${tilde}${lines.length === 0 ? "–" : heavy(all, 1)}`}
+          words={`${words().heavy} of product in the files`}
+        />
+      )}
+      {farm.value && farm.value.incomplete !== "" && (
+        <p class="flag-text">Incomplete: {farm.value.incomplete} worked out.</p>
+      )}
+      {open > 0 && (
+        <p class="small second">
+          {open} of {of.fields.length} fields stand on the default split, ~.
+        </p>
+      )}
+      <ProductTable />
+      <FieldTable />
+      <Notices notices={doubts.value.order ?? []} />
+    </Bench>
+  );
+}
+
+function ProductTable() {
+  const of = plan.value!;
+  const lines = farmLines.value;
+  return (
+    <table>
+      <thead>
+        <tr>
+          <th scope="col">product</th>
+          <th scope="col" class="figure">
+            strip, {words().heavy}
+          </th>
+          <th scope="col" class="figure">
+            broadcast
+          </th>
+          <th scope="col" class="figure">
+            order
+          </th>
+          <th scope="col" class="figure">
+            $ a ton
+          </th>
+          <th scope="col" class="figure">
+            cost
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {productsOf(of).map((product) => {
+          const lb = lbOf(lines, product);
+          const price = of.pricesUsdPerTon?.[product as "11-52-0"];
+          return (
+            <tr key={product}>
+              <th scope="row">{product}</th>
+              <td class="figure">{heavy(lbOf(lines, product, "strip"), 1)}</td>
+              <td class="figure">{heavy(lbOf(lines, product, "broadcast"), 1)}</td>
+              <td class="figure">
+                <b>{heavy(lb, 1)}</b>
+              </td>
+              <td class="figure">
+                <input
+                  type="number"
+                  class="price"
+                  aria-label={`Price of ${product}, US dollars a short ton`}
+                  min={0}
+                  step={1}
+                  value={price ?? ""}
+                  disabled={readOnly.value}
+                  onInput={(event) => {
+                    const typed = event.currentTarget.valueAsNumber;
+                    if (typed > 0) edit(withPrice(of, product as "11-52-0", typed), `price ${product}`);
+                  }}
+                  onChange={(event) => {
+                    if (event.currentTarget.value === "" && price !== undefined) {
+                      edit(withPrice(of, product as "11-52-0", null));
+                    }
+                    endDrag();
+                  }}
+                />
+              </td>
+              <td class="figure">{price === undefined ? "–" : dollars((lb / 2_000) * price)}</td>
+            </tr>
+          );
+        })}
+      </tbody>
+    </table>
+  );
+}
+
+function FieldTable() {
+  const of = plan.value!;
+  const products = productsOf(of);
+  const names = new Map(of.fields.map(({ id, name }) => [id, name]));
+  return (
+    <table>
+      <thead>
+        <tr>
+          <th scope="col">field</th>
+          <th scope="col" class="figure">
+            {words().area}
+          </th>
+          {products.map((product) => (
+            <th key={product} scope="col" class="figure">
+              {product}, {words().heavy}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {farmLines.value.map((line) => (
+          <tr key={line.id}>
+            <th scope="row">{names.get(line.id)}</th>
+            <td class="figure">{area(line.areaAc)}</td>
+            {products.map((product) => (
+              <td key={product} class="figure">
+                {heavy(lbOf([line], product))}
+              </td>
+            ))}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}

@@ -1,0 +1,132 @@
+import { leaveOneOutChart, numberText, wrongSide } from "#core";
+import type { TestSummary } from "../engine/protocol.ts";
+import { Bench, BigNumber } from "../parts/bench.tsx";
+import { Choices } from "../parts/choices.tsx";
+import { Drawing } from "../parts/drawing.tsx";
+import { Notices } from "../parts/notices.tsx";
+import { area, words } from "../state/figures.ts";
+import { doubts } from "../state/how-far.ts";
+import { field } from "../state/results.ts";
+import { goTo, here } from "../state/route.ts";
+
+const titles = { P: "Soil test phosphorus", K: "Soil test potassium", CEC: "Exchange capacity" } as const;
+type Test = keyof typeof titles;
+
+/** Samples and their maps: how sure the map is, and what stands against it. */
+export function SoilSheet() {
+  const shown = field.value;
+  const test: Test = here.value.part === "K" || here.value.part === "CEC" ? here.value.part : "P";
+  const summary = shown?.tests.find((one) => one.test === test);
+  const known = shown?.tests.map((one) => one.test) ?? [test];
+  const show = (part: Test) => goTo({ ...here.value, sheet: "soil", part });
+  return (
+    <Bench
+      title={titles[test]}
+      aside={
+        <Choices
+          about="Soil test"
+          value={test}
+          options={known.map((one) => [one, one] as const)}
+          onChoose={show}
+        />
+      }
+      actions={
+        <button
+          type="button"
+          class="action"
+          onClick={() =>
+            goTo({ sheet: "need", field: here.value.field, part: test === "K" ? "K2O" : "P2O5" })
+          }
+        >
+          Go on to need
+        </button>
+      }
+    >
+      {summary ? <Summary summary={summary} /> : <p class="second">Being worked out.</p>}
+      <Notices notices={doubts.value.soil ?? []} />
+    </Bench>
+  );
+}
+
+function Summary({ summary }: { summary: TestSummary }) {
+  const { test, samples, mean, odds, rmse, meanError, method, leftOut } = summary;
+  const unit = test === "CEC" ? "meq/100 g" : "ppm";
+  const decimals = test === "CEC" ? 1 : 0;
+  return (
+    <>
+      {odds ? (
+        <>
+          <BigNumber value={area(odds.likelyBelowAc)} words={`${words().area} likely below ${odds.level}`} />
+          <p class="second">
+            {area(odds.cannotSayAc)} {words().area} more: the samples cannot say.
+          </p>
+        </>
+      ) : (
+        <BigNumber value={numberText(mean, decimals)} words={`${unit}, mean of ${samples} samples`} />
+      )}
+      {leftOut && <LeftOut test={test} unit={unit} leftOut={leftOut} level={summary.criticalEverywhere} />}
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">each sample left out</th>
+            <th scope="col" class="figure">
+              error (RMSE)
+            </th>
+            <th scope="col" class="figure">
+              bias
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {summary.methods.map(({ name, rmse: error, bias, isUsed }) => (
+            <tr key={name} class={isUsed ? "chosen" : ""}>
+              <th scope="row">{name}</th>
+              <td class="figure">{numberText(error, 1)}</td>
+              <td class="figure">{numberText(bias, 1)}</td>
+            </tr>
+          ))}
+          {summary.methods.length === 0 && rmse !== null && (
+            <tr class="chosen">
+              <th scope="row">{method.split(",")[0]}</th>
+              <td class="figure">{numberText(rmse, 1)}</td>
+              <td class="figure">{numberText(meanError ?? Number.NaN, 1)}</td>
+            </tr>
+          )}
+        </tbody>
+      </table>
+      <details class="small">
+        <summary>How computed</summary>
+        <p>{method}.</p>
+        <ol>
+          {summary.decisions.map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
+        </ol>
+      </details>
+    </>
+  );
+}
+
+interface LeftOutProps {
+  readonly test: string;
+  readonly unit: string;
+  readonly leftOut: { readonly observed: Float64Array; readonly estimate: Float64Array };
+  readonly level: number | null;
+}
+
+function LeftOut({ test, unit, leftOut, level }: LeftOutProps) {
+  const data = { ...leftOut, unit, ...(level === null ? {} : { criticalLevel: level }) };
+  const wrong = wrongSide(data);
+  return (
+    <figure>
+      <figcaption class="small">
+        <b>Each sample left out</b>, {unit}
+      </figcaption>
+      <Drawing
+        svg={leaveOneOutChart(data, { width: 360, height: 190 })}
+        about={`Soil ${test}: each sample beside what the others say of its place. ${wrong?.text ?? ""}`}
+      />
+      {wrong && <p class="small second">{wrong.text}</p>}
+    </figure>
+  );
+}

@@ -1,0 +1,194 @@
+import { numberText } from "#core";
+import { Bench, BigNumber } from "../parts/bench.tsx";
+import { Choices } from "../parts/choices.tsx";
+import { Notices } from "../parts/notices.tsx";
+import { NumberField } from "../parts/number-field.tsx";
+import { figures, lbOf, mass, rate, words } from "../state/figures.ts";
+import { doubts, isKept, splitKey } from "../state/how-far.ts";
+import { chosenField, productsOf } from "../state/look.ts";
+import { beside, edit, endDrag, plan, putBeside, readOnly } from "../state/opened.ts";
+import { withBroadcast, withCap, withCapBasis, withSharing } from "../state/plan-edits.ts";
+import { field, isBehind } from "../state/results.ts";
+import { goTo, here } from "../state/route.ts";
+import { settings } from "../state/settings.ts";
+import { beforeDrag } from "./need.tsx";
+
+/** What goes in the strip and what is broadcast later, under one ceiling; the cap is live. */
+export function SplitSheet() {
+  const of = plan.value;
+  const shown = field.value;
+  const id = chosenField.value;
+  if (!of || !id) return null;
+  const products = productsOf(of);
+  const part = products.includes(here.value.part) ? here.value.part : "both";
+  const kept = isKept(of, id);
+  return (
+    <Bench
+      title="Split between strip and broadcast"
+      actions={
+        <button
+          type="button"
+          class="action"
+          disabled={readOnly.value || !shown || isBehind.value}
+          onClick={() => {
+            putBeside({ keptSplit: { ...beside.value.keptSplit, [id]: splitKey(of, id) } });
+            goTo({ sheet: "strips", field: here.value.field });
+          }}
+        >
+          {kept ? "Kept. Go on to strips" : "Keep this split"}
+        </button>
+      }
+    >
+      <Ceiling />
+      <Cap />
+      <div class="pair">
+        <span class="second">On the plat</span>
+        <Choices
+          about="Product on the plat"
+          value={part}
+          options={[["both", "both"], ...products.map((product) => [product, product] as const)]}
+          onChoose={(chosen) =>
+            goTo({ ...here.value, sheet: "split", part: chosen === "both" ? "" : chosen })
+          }
+        />
+      </div>
+      <PassTable />
+      <Notices notices={doubts.value.split ?? []} />
+    </Bench>
+  );
+}
+
+function Ceiling() {
+  const shown = field.value;
+  const ceiling = shown?.ceilingLbPerAc;
+  const tilde = isBehind.value ? "~" : "";
+  if (!shown) return <BigNumber value="–" words={`${words().rate}, the ceiling, being worked out`} />;
+  if (ceiling == null) {
+    return <BigNumber value="No" words="ceiling is needed: the whole need fits in the strip" />;
+  }
+  const k2o = numberText(Number(rate(ceiling, 1).replaceAll(",", "")) * 0.6, 0);
+  return (
+    <>
+      <BigNumber
+        value={`${tilde}${rate(ceiling)}`}
+        words={`${words().rate} of both products is the ceiling anywhere in the strip`}
+      />
+      <p class="small second">
+        Were all of it 0-0-60: {k2o} {words().mass} K₂O/{words().area}.
+      </p>
+    </>
+  );
+}
+
+/** The cap: a number and a slider. It is stored in lb/ac whatever the page shows. */
+function Cap() {
+  const of = plan.value!;
+  const one = of.fields.find(({ id }) => id === chosenField.value);
+  const perShown = settings.value.system === "us" ? 1 : Number(rate(1_000).replaceAll(",", "")) / 1_000;
+  const cap = of.split.capLbPerAc;
+  const before = beforeDrag("cap")?.split.capLbPerAc ?? cap;
+  const all = figures.value
+    ? figures.value.products.reduce((sum, { lb }) => sum + lb, 0) / figures.value.acres
+    : cap;
+  const most = Math.max(
+    100,
+    Math.ceil((1.25 * Math.max(all, Number.isFinite(cap) ? Math.min(cap, 2 * all) : 0)) / 50) * 50,
+  );
+  return (
+    <>
+      <NumberField
+        label="Cap: all products together in the strip"
+        unit={words().rate}
+        value={Math.round(cap * perShown)}
+        least={0}
+        most={Math.round(most * perShown)}
+        step={1}
+        disabled={readOnly.value}
+        ends={["0", numberText(most * perShown, 0)]}
+        onMove={(value, isDone) => {
+          const lbPerAc = Math.round((value / perShown) * 100) / 100;
+          if (Math.round(cap * perShown) !== value) edit(withCap(of, lbPerAc, before), "cap");
+          if (isDone) endDrag();
+        }}
+      />
+      <div class="pair">
+        <span class="second">It limits</span>
+        <Choices
+          about="What the cap limits"
+          value={of.split.capBasis}
+          options={[
+            ["field-mean", "the field's mean"],
+            ["most-in-a-cell", "every place"],
+          ]}
+          onChoose={(basis) => edit(withCapBasis(of, basis))}
+          disabled={readOnly.value}
+        />
+      </div>
+      <div class="pair">
+        <span class="second">Under it</span>
+        <Choices
+          about="How products share the strip"
+          value={of.split.within}
+          options={[
+            ["first-11-52-0", "11-52-0 first"],
+            ["alike", "cut alike"],
+          ]}
+          onChoose={(within) => edit(withSharing(of, within))}
+          disabled={readOnly.value}
+        />
+      </div>
+      {one && (
+        <div class="pair">
+          <span class="second">The rest is</span>
+          <Choices
+            about="What the strip leaves"
+            value={one.broadcast}
+            options={[
+              ["later", "broadcast later"],
+              ["none", "not placed"],
+            ]}
+            onChoose={(broadcast) => edit(withBroadcast(of, one, broadcast))}
+            disabled={readOnly.value}
+          />
+        </div>
+      )}
+    </>
+  );
+}
+
+function PassTable() {
+  const shown = field.value;
+  const of = plan.value!;
+  if (!shown) return null;
+  return (
+    <table>
+      <thead>
+        <tr>
+          <th scope="col">product</th>
+          <th scope="col" class="figure">
+            strip, {words().mass}
+          </th>
+          <th scope="col" class="figure">
+            mean {words().rate}
+          </th>
+          <th scope="col" class="figure">
+            broadcast, {words().mass}
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {productsOf(of).map((product) => {
+          const strip = lbOf([shown], product, "strip");
+          return (
+            <tr key={product}>
+              <th scope="row">{product}</th>
+              <td class="figure">{mass(strip)}</td>
+              <td class="figure">{rate(strip / shown.areaAc)}</td>
+              <td class="figure">{mass(lbOf([shown], product, "broadcast"))}</td>
+            </tr>
+          );
+        })}
+      </tbody>
+    </table>
+  );
+}

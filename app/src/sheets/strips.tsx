@@ -1,0 +1,183 @@
+import { useState } from "preact/hooks";
+import { lengthText, RATE_COLUMN } from "#core";
+import type { MapFile } from "../engine/protocol.ts";
+import { Bench, BigNumber } from "../parts/bench.tsx";
+import { Choices } from "../parts/choices.tsx";
+import { Notices } from "../parts/notices.tsx";
+import { area, mass, rate, words } from "../state/figures.ts";
+import { doubts, isKept } from "../state/how-far.ts";
+import { chosenField, productsOf } from "../state/look.ts";
+import { plan, readOnly } from "../state/opened.ts";
+import { field, isBehind } from "../state/results.ts";
+import { goTo, here } from "../state/route.ts";
+import { settings } from "../state/settings.ts";
+import { downloadMaps, takenWords } from "../state/take-maps.ts";
+
+/** Numbered passes and segments, and exactly what will be written. */
+export function StripsSheet() {
+  const of = plan.value;
+  const shown = field.value;
+  const id = chosenField.value;
+  const [isBusy, setBusy] = useState(false);
+  if (!of || !id) return null;
+  const products = productsOf(of);
+  const part = products.includes(here.value.part) ? here.value.part : products[0]!;
+  const take = async () => {
+    setBusy(true);
+    await downloadMaps();
+    setBusy(false);
+  };
+  const passes = new Set(shown?.passes?.pass).size;
+  return (
+    <Bench
+      title="Strips and files"
+      aside={
+        products.length > 1 && (
+          <Choices
+            about="Product on the plat"
+            value={part}
+            options={products.map((product) => [product, product] as const)}
+            onChoose={(chosen) => goTo({ ...here.value, sheet: "strips", part: chosen })}
+          />
+        )
+      }
+      actions={
+        <button
+          type="button"
+          class="action"
+          disabled={isBusy || readOnly.value || !shown}
+          onClick={() => void take()}
+        >
+          {isBusy ? "Writing and reading back" : "Download zip"}
+        </button>
+      }
+    >
+      <Rig />
+      <BigNumber
+        value={passes === 0 ? "–" : String(passes)}
+        words={`passes, ${area(shown?.areaAc ?? Number.NaN)} ${words().area}; no gap or overlap between passes`}
+      />
+      {!isKept(of, id) && (
+        <p class="small second">The split is not kept yet: these are the files of the default split.</p>
+      )}
+      {shown && <FileTable maps={shown.maps} written={shown.written && !isBehind.value} />}
+      {takenWords.value !== "" && (
+        <p class="small" role="status">
+          {takenWords.value}
+        </p>
+      )}
+      <Notices notices={doubts.value.strips ?? []} />
+    </Bench>
+  );
+}
+
+function Rig() {
+  const { rig, spreader } = plan.value!;
+  const ground = field.value?.ground;
+  const { system } = settings.value;
+  const lines = [
+    [
+      "Implement",
+      `${rig.rows} rows × ${rig.rowSpacingIn} in. = ${Math.round((rig.rows * rig.rowSpacingIn) / 12)} ft`,
+    ],
+    ["Heading of line A-B", ground ? `${headingOf(ground.line).toFixed(1)}°` : "–"],
+    [
+      "Rate can change every",
+      `${lengthText(rig.segmentM, system)} ${words().length}, steps of ${rate(rig.rateStepLbPerAc)} ${words().rate}`,
+    ],
+    [
+      "Spreader",
+      `cells of ${spreader.widthFt} × ${spreader.lengthFt} ft, steps of ${rate(spreader.rateStepLbPerAc)} ${words().rate}`,
+    ],
+  ] as const;
+  return (
+    <dl class="lines">
+      {lines.map(([label, text]) => (
+        <div key={label}>
+          <dt>{label}</dt>
+          <dd>{text}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+function headingOf([a, b]: readonly [readonly [number, number], readonly [number, number]]): number {
+  const east = (b[0] - a[0]) * Math.cos((a[1] * Math.PI) / 180);
+  return ((Math.atan2(east, b[1] - a[1]) * 180) / Math.PI + 360) % 360;
+}
+
+function FileTable({ maps, written }: { maps: readonly MapFile[]; written: boolean }) {
+  const bytes = maps.flatMap((map) => map.files).reduce((sum, [, size]) => sum + size, 0);
+  const parts = maps.reduce((sum, map) => sum + map.files.length, 0);
+  return (
+    <>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">file</th>
+            <th scope="col" class="figure">
+              pieces
+            </th>
+            <th scope="col" class="figure">
+              lb in file
+            </th>
+            <th scope="col" class="figure">
+              read back
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {maps.map((map) => (
+            <tr key={map.stem}>
+              <th scope="row">
+                {map.stem}
+                <span class="under">
+                  {map.pass === "strip" ? `strip, bin ${map.bin}` : "broadcast, spreader"}, {map.product}
+                </span>
+              </th>
+              <td class="figure">{map.polygons.toLocaleString("en-US")}</td>
+              <td class="figure" data-file={map.stem}>
+                {Math.round(map.totalLb).toLocaleString("en-US")}
+              </td>
+              <td class="figure">{written ? "same ✓" : "~ not yet"}</td>
+            </tr>
+          ))}
+          <tr class="sum">
+            <th scope="row">
+              {written
+                ? `${maps.length} maps, ${parts} parts, ${Math.round(bytes / 1_000).toLocaleString("en-US")} kB`
+                : `${maps.length} maps`}
+            </th>
+            <td class="figure" />
+            <td class="figure">
+              {Math.round(maps.reduce((sum, map) => sum + map.totalLb, 0)).toLocaleString("en-US")}
+            </td>
+            <td class="figure" />
+          </tr>
+        </tbody>
+      </table>
+      <p class="small second">
+        Column <b>{RATE_COLUMN}</b>: lb of the product per acre of the whole field. Files are always in lb/ac.
+        Outside the field: 0. Position lost: 0.
+      </p>
+      <details class="small">
+        <summary>Rates after stepping</summary>
+        {maps.map((map) => (
+          <p key={map.stem}>
+            <b>{map.stem}</b>: {map.rates.length} rates.{" "}
+            {map.rates.map(([value, pieces]) => `${value} lb/ac on ${pieces}`).join("; ")}.
+          </p>
+        ))}
+      </details>
+      <details class="small">
+        <summary>Checks passed</summary>
+        <p>
+          {written
+            ? `Every file was read back by other code: same records, same rates, same pounds; the pieces tile the field without gap or overlap. ${mass(maps.reduce((sum, map) => sum + map.totalLb, 0))} ${words().mass} in all.`
+            : "Not yet: the files are written and read back as soon as the figures rest."}
+        </p>
+      </details>
+    </>
+  );
+}

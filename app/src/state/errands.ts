@@ -1,0 +1,54 @@
+import type { FromEngine, TakeAway, ToEngine } from "../engine/protocol.ts";
+import type { Dropped } from "../engine/recognise.ts";
+import { answers, history } from "./opened.ts";
+
+export type Taken = Extract<FromEngine, { kind: "taken" }>;
+export type Reply = Extract<FromEngine, { kind: "recognised" | "question" | "trouble" }>;
+
+/** Errands run beside the work: files to take away, dropped files to recognise. They count down from -1. */
+let errand = 0;
+const takers = new Map<number, { resolve: (taken: Taken) => void; reject: (reason: unknown) => void }>();
+const askers = new Map<number, (reply: Reply) => void>();
+let send: (message: ToEngine) => void = () => {};
+
+export function runErrandsBy(sender: (message: ToEngine) => void): void {
+  send = sender;
+}
+
+/** Whether a message belongs to an errand; if so it is done with. */
+export function isErrand(message: FromEngine): boolean {
+  if (!("turn" in message) || message.turn >= 0) return false;
+  const { turn } = message;
+  const asker = askers.get(turn);
+  if (asker && (message.kind === "recognised" || message.kind === "question" || message.kind === "trouble")) {
+    askers.delete(turn);
+    asker(message);
+  }
+  const taker = takers.get(turn);
+  if (taker && message.kind !== "progress") {
+    takers.delete(turn);
+    if (message.kind === "taken") taker.resolve(message);
+    else taker.reject(message);
+  }
+  return true;
+}
+
+/** Files to carry off, written, zipped and read back by the worker. */
+export function takeAway(what: TakeAway): Promise<Taken> {
+  const now = history.peek();
+  if (!now) return Promise.reject(new Error("no plan is open"));
+  const turn = --errand;
+  return new Promise((resolve, reject) => {
+    takers.set(turn, { resolve, reject });
+    send({ kind: "take-away", turn, plan: now.plan, answers: answers.peek(), what });
+  });
+}
+
+/** Say what dropped files are; the answer is a plan, open questions, or what is wrong with them. */
+export function askWhatItIs(dropped: Dropped): Promise<Reply> {
+  const turn = --errand;
+  return new Promise((resolve) => {
+    askers.set(turn, resolve);
+    send({ kind: "recognise", turn, ...dropped });
+  });
+}

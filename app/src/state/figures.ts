@@ -1,0 +1,126 @@
+import { computed, effect, type ReadonlySignal, type Signal, signal } from "@preact/signals";
+import { acresText, type Balance, lbText, rateText, sum, tonsText, unitWords } from "#core";
+import type { FieldLine } from "../engine/protocol.ts";
+import { productsOf } from "./look.ts";
+import { editCount, plan } from "./opened.ts";
+import { farm, field, soFar } from "./results.ts";
+import { here } from "./route.ts";
+import { settings } from "./settings.ts";
+
+/** Figures in the units chosen for the page; files never change. */
+export const mass = (lb: number): string => lbText(lb, settings.value.system);
+export const heavy = (lb: number, decimals = 2): string => tonsText(lb, settings.value.system, decimals);
+export const area = (ac: number, decimals = 1): string => acresText(ac, settings.value.system, decimals);
+export const rate = (lbPerAc: number, decimals = 0): string =>
+  rateText(lbPerAc, settings.value.system, decimals);
+export const words = (): ReturnType<typeof unitWords> => unitWords(settings.value.system);
+export const dollars = (usd: number): string =>
+  Number.isFinite(usd) ? `$${Math.round(usd).toLocaleString("en-US")}` : "–";
+
+export type Scope = "field" | "farm";
+export const scope: ReadonlySignal<Scope> = computed(() =>
+  here.value.sheet === "farm" || here.value.sheet === "order" || here.value.sheet === "cab-sheet"
+    ? "farm"
+    : "field",
+);
+
+/** What the balance shows: pounds by oxide and by product. */
+export interface Figures {
+  readonly scope: Scope;
+  readonly balances: readonly Balance[];
+  readonly products: readonly { readonly product: string; readonly lb: number }[];
+  readonly stripMeanLbPerAc: number;
+  readonly ceilingLbPerAc: number | null;
+  readonly acres: number;
+}
+
+export const lbOf = (lines: readonly FieldLine[], product: string, pass?: "strip" | "broadcast"): number =>
+  sum(
+    lines.flatMap((line) =>
+      line.maps
+        .filter((map) => map.product === product && (pass === undefined || map.pass === pass))
+        .map((map) => map.totalLb),
+    ),
+  );
+
+const added = (lines: readonly FieldLine[]): Balance[] =>
+  (["P2O5", "K2O"] as const).map((nutrient) => {
+    const of = lines.flatMap((line) => line.balances.filter((balance) => balance.nutrient === nutrient));
+    const total = (part: Exclude<keyof Balance, "nutrient">) => sum(of.map((balance) => balance[part]));
+    return {
+      nutrient,
+      needLb: total("needLb"),
+      stripLb: total("stripLb"),
+      broadcastLb: total("broadcastLb"),
+      creditsLb: total("creditsLb"),
+      shortageLb: total("shortageLb"),
+      excessLb: total("excessLb"),
+      roundingLb: total("roundingLb"),
+    };
+  });
+
+/** The farm's lines with the chosen field as worked out last, which is never older than the farm's. */
+export const farmLines: ReadonlySignal<readonly FieldLine[]> = computed(() => {
+  const lines = farm.value?.fields ?? soFar.value;
+  const shown = field.value;
+  return lines.map((line) => (shown && line.id === shown.id ? shown : line));
+});
+
+export const figures: ReadonlySignal<Figures | null> = computed(() => {
+  const of = plan.value;
+  const shown = field.value;
+  if (!of) return null;
+  const lines = scope.value === "field" ? (shown ? [shown] : []) : farmLines.value;
+  if (lines.length === 0) return null;
+  const acres = sum(lines.map((line) => line.areaAc));
+  const strip = sum(
+    lines.flatMap((line) => line.maps.filter((map) => map.pass === "strip").map((map) => map.totalLb)),
+  );
+  return {
+    scope: scope.value,
+    balances: added(lines),
+    products: productsOf(of).map((product) => ({ product, lb: lbOf(lines, product) })),
+    stripMeanLbPerAc: strip / acres,
+    ceilingLbPerAc: scope.value === "field" ? (shown?.ceilingLbPerAc ?? null) : null,
+    acres,
+  };
+});
+
+/** Dollars of the farm's products; NaN until every product has a price. */
+export const orderDollars: ReadonlySignal<number> = computed(() => {
+  const of = plan.value;
+  const lines = farmLines.value;
+  if (!of || lines.length === 0) return Number.NaN;
+  return sum(
+    productsOf(of).map((product) => {
+      const price = of.pricesUsdPerTon?.[product as "11-52-0"];
+      return price === undefined ? Number.NaN : (lbOf(lines, product) / 2_000) * price;
+    }),
+  );
+});
+
+/** Figures before the last edit, until the next edit or sheet. */
+export const before: Signal<(Figures & { readonly dollars: number }) | null> = signal(null);
+
+/** Keep what stood before each edit; forget it when another sheet or field opens. */
+export function rememberBefore(): void {
+  let edits = editCount.peek();
+  let last: (Figures & { readonly dollars: number }) | null = null;
+  let place = "";
+  effect(() => {
+    const now = figures.value;
+    const usd = orderDollars.value;
+    const at = `${here.value.sheet} ${here.value.field}`;
+    const count = editCount.value;
+    if (at !== place) {
+      place = at;
+      before.value = null;
+      last = null;
+    }
+    if (count !== edits) {
+      edits = count;
+      before.value = last;
+    }
+    if (now) last = { ...now, dollars: usd };
+  });
+}

@@ -1,0 +1,101 @@
+import { computed, type ReadonlySignal } from "@preact/signals";
+import type { Notice, Plan } from "#core";
+import type { FieldLine } from "../engine/protocol.ts";
+import { farmLines } from "./figures.ts";
+import { chosenField } from "./look.ts";
+import { beside, history, plan } from "./opened.ts";
+import { farm, field, isBehind } from "./results.ts";
+import type { SheetName } from "./route.ts";
+
+/** Steps done in a field: soil tests in, need worked out, split kept, files checked, taken away. */
+export type HowFar = 0 | 1 | 2 | 3 | 4 | 5;
+export const howFarWords: readonly string[] = [
+  "boundary only",
+  "soil tests in",
+  "need worked out",
+  "split kept",
+  "files checked",
+  "files taken",
+];
+
+/** What a kept split was kept for: it is out of date once any of this changes. */
+export const splitKey = (of: Plan, id: string): string => {
+  const one = of.fields.find((candidate) => candidate.id === id);
+  return JSON.stringify([of.split, of.rig.bins, one]);
+};
+
+export const isKept = (of: Plan, id: string): boolean => beside.value.keptSplit[id] === splitKey(of, id);
+
+export function howFar(of: Plan, line: FieldLine | undefined, id: string): HowFar {
+  if (!line) return 1;
+  if (beside.value.taken[id] === splitKey(of, id)) return 5;
+  if (!isKept(of, id)) return 2;
+  return line.written ? 4 : 3;
+}
+
+export type SheetState = "done" | "open" | "out of date" | "not begun";
+
+/** How the index shows a sheet: done, not begun, or out of date. */
+export const sheetStates: ReadonlySignal<Readonly<Record<SheetName, SheetState>>> = computed(() => {
+  const of = plan.value;
+  const id = chosenField.value;
+  const shown = field.value;
+  const have = Boolean(of && shown && shown.id === id);
+  const kept = Boolean(of && id && isKept(of, id));
+  const once = Boolean(id && beside.value.keptSplit[id] !== undefined);
+  const was = (isDone: boolean, wasDone: boolean): SheetState =>
+    isDone ? "done" : wasDone ? "out of date" : "not begun";
+  const allFarm = Boolean(of && farm.value && farm.value.incomplete === "");
+  return {
+    farm: was(allFarm, false),
+    soil: was(have, false),
+    need: was(have, false),
+    split: was(have && kept, once),
+    strips: was(
+      have && kept && shown!.written && !isBehind.value,
+      once && beside.value.taken[id ?? ""] !== undefined,
+    ),
+    order: was(allFarm && of!.fields.every((one) => isKept(of!, one.id)), false),
+    "cab-sheet": was(Boolean(id && of && beside.value.taken[id] === splitKey(of, id)), false),
+  };
+});
+
+const NEED_CODES = /guide|unconfirmed|method|figure|finish|depth|yield|removal/;
+const SPLIT_CODES = /cap|ceiling|oxide|short|salt/;
+
+/** Which sheet deals with a doubt. */
+export function sheetOf(notice: Notice): SheetName {
+  if (SPLIT_CODES.test(notice.code)) return "split";
+  if (/sample|test|row|place|outlier/.test(notice.code)) return "soil";
+  if (NEED_CODES.test(notice.code)) return "need";
+  return "soil";
+}
+
+/** Doubts of the chosen field and of its files, by sheet. */
+export const doubts: ReadonlySignal<Readonly<Partial<Record<SheetName, readonly Notice[]>>>> = computed(
+  () => {
+    const all = [...(field.value?.notices ?? []), ...(farm.value?.notices ?? [])];
+    const by: Partial<Record<SheetName, Notice[]>> = {};
+    for (const notice of all) {
+      const sheet = sheetOf(notice);
+      by[sheet] = [...(by[sheet] ?? []), notice];
+    }
+    const refused = farm.value?.refused ?? [];
+    const farmDoubts = refused.map(({ field: id, code, message, remedy }) => ({
+      code,
+      message: `${message} ${remedy}`,
+      where: id,
+    }));
+    return { ...by, ...(farmDoubts.length > 0 ? { farm: farmDoubts } : {}) };
+  },
+);
+
+/** Acres of fields whose split is kept and whose files were written and read back. */
+export const checkedAcres: ReadonlySignal<number> = computed(() => {
+  const of = plan.value;
+  return farmLines.value
+    .filter((line) => of && howFar(of, line, line.id) >= 4)
+    .reduce((sum, line) => sum + line.areaAc, 0);
+});
+
+export const isEdited: ReadonlySignal<boolean> = computed(() => (history.value?.past.length ?? 0) > 0);

@@ -1,0 +1,77 @@
+import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
+import type { Layer, LayerId, Plan } from "#core";
+import type { Look } from "../engine/protocol.ts";
+import { plan } from "./opened.ts";
+import { here, type Route } from "./route.ts";
+import { settings } from "./settings.ts";
+
+/** Class limits typed by the user, in the unit shown, by layer. */
+export const typedLimits: Signal<Readonly<Partial<Record<LayerId, readonly number[]>>>> = signal({});
+/** Class limits that stand since the field was opened, so that one colour stays one class while a slider moves. */
+let standing: Readonly<Partial<Record<LayerId, readonly number[]>>> = {};
+
+let standingFor = "";
+
+/** Soil tests have the guide's classes; for rates the limits of the field's first map stand. */
+export function letLimitsStand(field: string, layers: readonly Layer[]): void {
+  if (field !== standingFor) standing = {};
+  standingFor = field;
+  for (const { id, classes } of layers) {
+    if (!id.startsWith("soil/") && !standing[id]) standing = { ...standing, [id]: classes.limits };
+  }
+}
+
+export function forgetLimits(): void {
+  standing = {};
+  typedLimits.value = {};
+}
+
+/** The field that the open sheet is about: the one in the address, else the first. */
+export const chosenField: ReadonlySignal<string | null> = computed(() => {
+  const fields = plan.value?.fields ?? [];
+  const named = fields.find((field) => field.id === here.value.field);
+  return (named ?? fields[0])?.id ?? null;
+});
+
+export const productsOf = (of: Plan): string[] =>
+  of.rig.bins.map((bin) => bin.product).sort((a, b) => Number(b === "11-52-0") - Number(a === "11-52-0"));
+
+/** The layer on the plat, and for the split the one in its inset. */
+export function layersOf(
+  route: Route,
+  of: Plan,
+): { readonly plat: LayerId | null; readonly inset: LayerId | null } {
+  const products = productsOf(of);
+  const product = products.includes(route.part) ? route.part : null;
+  switch (route.sheet) {
+    case "soil":
+      return { plat: `soil/${route.part === "K" || route.part === "CEC" ? route.part : "P"}`, inset: null };
+    case "need":
+      return { plat: route.part === "K2O" ? "need/K2O" : "need/P2O5", inset: null };
+    case "split":
+      return {
+        plat: product ? `strip/${product}` : products.length > 1 ? "strip/all" : `strip/${products[0]}`,
+        inset: `broadcast/${product ?? products.at(-1)}`,
+      };
+    case "strips":
+      return { plat: `strip/${product ?? products[0]}`, inset: null };
+    default:
+      return { plat: null, inset: null };
+  }
+}
+
+export const look: ReadonlySignal<Look> = computed(() => {
+  const route = here.value;
+  const of = plan.value;
+  const wanted = of ? layersOf(route, of) : { plat: null, inset: null };
+  const layers = [wanted.plat, wanted.inset].filter((id): id is LayerId => id !== null);
+  const isSame = standingFor === `${chosenField.value} ${settings.value.system}`;
+  const limits = { ...(isSame ? standing : {}), ...typedLimits.value };
+  return {
+    field: chosenField.value,
+    layers,
+    limits: Object.fromEntries(layers.filter((id) => limits[id]).map((id) => [id, limits[id]!])),
+    system: settings.value.system,
+    passes: route.sheet === "split" || route.sheet === "strips",
+  };
+});

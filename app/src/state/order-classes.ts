@@ -1,0 +1,35 @@
+import { computed, type ReadonlySignal } from "@preact/signals";
+import { areaByClass, classesFrom, classLimits, classOf, numberText, rateText, roundedParts } from "#core";
+import type { FieldLine } from "../engine/protocol.ts";
+import { farmLines } from "./figures.ts";
+import { settings } from "./settings.ts";
+
+export interface OrderClasses {
+  readonly labels: readonly string[];
+  readonly steps: readonly number[];
+  readonly acres: readonly number[];
+  stepOf(lbPerAc: number): number;
+  text(lbPerAc: number): string;
+}
+
+/** Pounds of all products a field takes, strip and broadcast, per acre. */
+export const productLbPerAc = (line: FieldLine): number =>
+  line.maps.reduce((lb, map) => lb + map.totalLb, 0) / line.areaAc;
+
+/** Fields by pounds of product an acre, in equal steps. */
+export const orderClasses: ReadonlySignal<OrderClasses> = computed(() => {
+  const { system } = settings.value;
+  const lines = farmLines.value;
+  const scale = Number(rateText(1_000, system).replaceAll(",", "")) / 1_000;
+  const values = Float64Array.from(lines, (line) => productLbPerAc(line) * scale);
+  const acres = Float64Array.from(lines, (line) => line.areaAc);
+  const limits = classLimits(values, acres);
+  const classes = classesFrom("rate", limits);
+  return {
+    labels: classes.labels,
+    steps: classes.steps,
+    acres: roundedParts(areaByClass(limits, values, acres), 1),
+    stepOf: (lbPerAc) => classes.steps[classOf(limits, lbPerAc * scale)]!,
+    text: (lbPerAc) => numberText(lbPerAc * scale, 0),
+  };
+});

@@ -1,0 +1,60 @@
+import { guideById, numberText, type Plan, type PlanField } from "#core";
+
+/** A changed plan with the edit's name; the plan given stays as it is. */
+export interface Change {
+  readonly name: string;
+  readonly plan: Plan;
+}
+
+const figure = (value: number): string => numberText(value, Number.isInteger(value) ? 0 : 1);
+
+export function withCap(plan: Plan, capLbPerAc: number, before: number): Change {
+  return {
+    name: `strip cap ${figure(before)} → ${figure(capLbPerAc)} lb/ac`,
+    plan: { ...plan, split: { ...plan.split, capLbPerAc } },
+  };
+}
+
+export function withCapBasis(plan: Plan, capBasis: Plan["split"]["capBasis"]): Change {
+  const words = capBasis === "field-mean" ? "the field's mean" : "the most in any place";
+  return { name: `cap limits ${words}`, plan: { ...plan, split: { ...plan.split, capBasis } } };
+}
+
+export function withSharing(plan: Plan, within: Plan["split"]["within"]): Change {
+  const words = within === "alike" ? "both products cut alike" : "11-52-0 fills the strip first";
+  return { name: words, plan: { ...plan, split: { ...plan.split, within } } };
+}
+
+export function withYield(plan: Plan, field: PlanField, yieldBuPerAc: number, before: number): Change {
+  return {
+    name: `${field.name} yield goal ${figure(before)} → ${figure(yieldBuPerAc)} bu/ac`,
+    plan: withField(plan, { ...field, yieldBuPerAc }),
+  };
+}
+
+export function withGuide(plan: Plan, field: PlanField, guide: string): Change {
+  const { guideOptions: _, ...rest } = field;
+  const name = plan.ownGuides?.find((own) => own.id === guide)?.name ?? guideById(guide).title;
+  return { name: `${field.name} guide set to ${name}`, plan: withField(plan, { ...rest, guide }) };
+}
+
+export function withBroadcast(plan: Plan, field: PlanField, broadcast: PlanField["broadcast"]): Change {
+  const words = broadcast === "later" ? "rest broadcast later" : "nothing broadcast";
+  return { name: `${field.name}: ${words}`, plan: withField(plan, { ...field, broadcast }) };
+}
+
+export function withPrice(plan: Plan, product: Product, usdPerTon: number | null): Change {
+  const { [product]: before, ...others } = plan.pricesUsdPerTon ?? {};
+  const prices = usdPerTon === null ? others : { ...others, [product]: usdPerTon };
+  const words = (value: number | null | undefined) => (value == null ? "none" : `$${figure(value)}`);
+  return {
+    name: `${product} price ${words(before)} → ${words(usdPerTon)}`,
+    plan: { ...plan, pricesUsdPerTon: prices },
+  };
+}
+
+type Product = Plan["rig"]["bins"][number]["product"];
+
+function withField(plan: Plan, changed: PlanField): Plan {
+  return { ...plan, fields: plan.fields.map((field) => (field.id === changed.id ? changed : field)) };
+}

@@ -1,0 +1,50 @@
+import { type Signal, signal } from "@preact/signals";
+import type { Progress, Question, ReadOut } from "#core";
+import type {
+  FarmView,
+  FieldLine,
+  FieldView,
+  Ground,
+  LonLat,
+  Outline,
+  PassLines,
+  Trouble,
+} from "../engine/protocol.ts";
+
+/** The chosen field as worked out last; ground and passes stay from the message that brought them. */
+export interface ShownField extends FieldView {
+  readonly ground: Ground;
+}
+
+export const field: Signal<ShownField | null> = signal(null);
+export const farm: Signal<FarmView | null> = signal(null);
+/** Fields worked out while the farm is on its way for the first time. */
+export const soFar: Signal<readonly FieldLine[]> = signal([]);
+export const outlines: Signal<readonly Outline[]> = signal([]);
+export const progress: Signal<Progress | null> = signal(null);
+export const trouble: Signal<Trouble | null> = signal(null);
+export const questions: Signal<readonly Question[]> = signal([]);
+/** The figures on the page belong to an older plan than the one shown. */
+export const isBehind: Signal<boolean> = signal(false);
+/** Everything asked for is worked out, and the chosen field's files are written and read back. */
+export const isDone: Signal<boolean> = signal(false);
+/** Stop was pressed: the maps show the plan before the last change. */
+export const isStopped: Signal<boolean> = signal(false);
+
+export interface Pointed {
+  readonly at: LonLat;
+  readonly readOut: ReadOut | null;
+  readonly pinned: boolean;
+}
+
+export const pointed: Signal<Pointed | null> = signal(null);
+
+/** Take a field's message in; what was not sent again stands. */
+export function takeField(view: FieldView): ShownField | null {
+  const before = field.peek();
+  const isSame = before?.id === view.id;
+  const ground = view.ground ?? (isSame ? before.ground : null);
+  if (!ground) return null;
+  const passes: PassLines | null = view.passes ?? (isSame ? before.passes : null);
+  return { ...view, ground, passes };
+}

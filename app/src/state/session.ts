@@ -1,0 +1,126 @@
+import { effect, type Signal, signal } from "@preact/signals";
+import { type Plan, writePlan } from "#core";
+import type { NamedFile } from "../engine/protocol.ts";
+import type { Edit } from "./edits.ts";
+import {
+  type Beside,
+  beside,
+  history,
+  nothingBeside,
+  type Opened,
+  opened,
+  openPlan,
+  readOnly,
+} from "./opened.ts";
+import { keep, recall } from "./store.ts";
+
+/** What is kept of a visit; its files lie beside it under the same origin. */
+interface Session {
+  readonly format: "session/1";
+  readonly origin: string;
+  readonly name: string;
+  readonly savedAt: number;
+  readonly planText: string;
+  readonly plan: Plan;
+  readonly past: readonly Edit[];
+  readonly future: readonly Edit[];
+  readonly beside: Beside;
+}
+
+/** Saved this long after an edit, ms. */
+const REST_MS = 250;
+
+export const savedText: Signal<string> = signal("");
+/** What was brought back when the page opened, until it is dealt with. */
+export const broughtBack: Signal<{ at: number; edit: string | null; name: string } | null> = signal(null);
+
+const clock = (at: number): string =>
+  new Date(at).toLocaleTimeString("en-US", { hour: "numeric", minute: "2-digit", hour12: false });
+
+let keptFiles: readonly NamedFile[] | null = null;
+let timer: ReturnType<typeof setTimeout> | undefined;
+
+/** Save the plan, its edits and its files on this computer whenever they change. */
+export function keepSaved(): void {
+  effect(() => {
+    const of = opened.value;
+    const now = history.value;
+    void beside.value;
+    if (!of || !now || readOnly.value) return;
+    savedText.value = "Saving";
+    clearTimeout(timer);
+    timer = setTimeout(() => void save(), REST_MS);
+  });
+  addEventListener("pagehide", () => void save());
+}
+
+async function save(): Promise<void> {
+  const of = opened.peek();
+  const now = history.peek();
+  if (!of || !now || readOnly.peek()) return;
+  const savedAt = Date.now();
+  const session: Session = {
+    format: "session/1",
+    origin: of.origin,
+    name: of.name,
+    savedAt,
+    planText: new TextDecoder().decode(writePlan(now.plan)),
+    plan: now.plan,
+    past: now.past,
+    future: now.future,
+    beside: beside.peek(),
+  };
+  try {
+    if (keptFiles !== of.files) {
+      await keep("files", of.origin, of.files);
+      keptFiles = of.files;
+    }
+    await keep("sessions", of.origin, session);
+    await keep("sessions", "last", of.origin);
+    savedText.value = `Saved on this computer ${clock(savedAt)}`;
+    void navigator.storage?.persist?.();
+  } catch {
+    savedText.value = "Not saved: this browser's storage is full. Save the plan file now.";
+  }
+}
+
+/** Bring back what was saved for an origin, or the last one saved; false where there is nothing. */
+export async function bringBack(origin: string | null): Promise<boolean> {
+  try {
+    const key = origin ?? (await recall("sessions", "last"));
+    if (typeof key !== "string") return false;
+    const session = (await recall("sessions", key)) as Session | undefined;
+    const files = (await recall("files", key)) as readonly NamedFile[] | undefined;
+    if (session?.format !== "session/1" || !files) return false;
+    keptFiles = files;
+    const what: Opened = { origin: key, name: session.name, files, recognised: [], notices: [] };
+    const { plan, past, future } = session;
+    openPlan(what, { plan, past, future }, { ...nothingBeside, ...session.beside });
+    broughtBack.value = { at: session.savedAt, edit: past.at(-1)?.name ?? null, name: session.name };
+    savedText.value = `Saved on this computer ${clock(session.savedAt)}`;
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+export const broughtBackText = (): string => {
+  const back = broughtBack.value;
+  if (!back) return "";
+  const upTo = back.edit ? ` up to: ${back.edit}` : "";
+  return `The page closed at ${clock(back.at)}. The plan is back${upTo}.`;
+};
+
+/** Hold the plan for this tab; while another tab holds it, this one looks only. */
+export function holdPlan(): void {
+  if (!navigator.locks) return;
+  void navigator.locks.request("bermplan plan", { ifAvailable: true }, (lock) => {
+    if (lock) return new Promise(() => {});
+    readOnly.value = true;
+    void navigator.locks.request("bermplan plan", async () => {
+      readOnly.value = false;
+      await bringBack(opened.peek()?.origin ?? null);
+      return new Promise(() => {});
+    });
+  });
+}

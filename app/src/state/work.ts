@@ -1,0 +1,191 @@
+import { effect } from "@preact/signals";
+import type { Plan } from "#core";
+import { startEngine } from "../engine/client.ts";
+import type { FromEngine, LonLat } from "../engine/protocol.ts";
+import { isErrand, runErrandsBy } from "./errands.ts";
+import { forgetLimits, letLimitsStand, look } from "./look.ts";
+import { answers, opened, plan } from "./opened.ts";
+import {
+  farm,
+  field,
+  isBehind,
+  isDone,
+  isStopped,
+  outlines,
+  pointed,
+  progress,
+  questions,
+  soFar,
+  takeField,
+  trouble,
+} from "./results.ts";
+
+/** A newer plan waits this long for the one being worked out to show, then goes before it, ms. */
+const PATIENCE_MS = 400;
+
+/** Of the work sent last. */
+let turn = 0;
+let sentAt = 0;
+/** The turn whose field has not come yet, or null. */
+let waitingFor: number | null = null;
+/** Plan or sheet have changed since work was sent. */
+let isDue = false;
+let sentFiles: unknown = null;
+/** The plan that the farm's figures belong to. */
+let farmPlan: Plan | null = null;
+let sentPlan: Plan | null = null;
+let overdue: ReturnType<typeof setTimeout> | undefined;
+
+const engine = startEngine(hear, (told) => {
+  trouble.value = {
+    code: "our-fault",
+    message: told,
+    remedy: "Our fault, not your file's. The plan is safe. Load the page again.",
+    ours: true,
+  };
+});
+runErrandsBy((message) => engine.send(message));
+
+/** Begin to keep results in step with plan and sheet. */
+export function keepInStep(): void {
+  effect(() => {
+    void look.value;
+    void plan.value;
+    void answers.value;
+    void opened.value;
+    isDue = true;
+    sendIfFree();
+  });
+}
+
+/** Send the newest plan, one at a time, so that every move shows; a long one is overtaken after a while. */
+function sendIfFree(): void {
+  const now = plan.peek();
+  if (!isDue || !now) return;
+  const patienceLeft = waitingFor === null ? 0 : PATIENCE_MS - (performance.now() - sentAt);
+  clearTimeout(overdue);
+  if (patienceLeft > 0) {
+    overdue = setTimeout(sendIfFree, patienceLeft);
+    return;
+  }
+  isDue = false;
+  sendFilesOnce();
+  turn++;
+  sentAt = performance.now();
+  waitingFor = turn;
+  if (now !== sentPlan || field.peek()?.id !== look.peek().field) isBehind.value = true;
+  sentPlan = now;
+  isStopped.value = false;
+  isDone.value = false;
+  const wholeFarm = now !== farmPlan;
+  engine.send({ kind: "work", turn, plan: now, answers: answers.peek(), look: look.peek(), wholeFarm });
+  performance.mark("work sent");
+}
+
+function sendFilesOnce(): void {
+  const files = opened.peek()?.files ?? [];
+  if (sentFiles === files) return;
+  sentFiles = files;
+  field.value = null;
+  farm.value = null;
+  soFar.value = [];
+  farmPlan = null;
+  outlines.value = [];
+  forgetLimits();
+  engine.send({ kind: "files", files });
+}
+
+function hear(message: FromEngine): void {
+  if (isErrand(message)) return;
+  switch (message.kind) {
+    case "progress":
+      if (message.turn === turn) progress.value = message.progress;
+      break;
+    case "outlines":
+      outlines.value = message.outlines;
+      break;
+    case "field":
+      hearField(message);
+      break;
+    case "farm-so-far":
+      if (message.turn === turn && farm.peek() === null) soFar.value = message.fields;
+      break;
+    case "farm":
+      if (message.turn !== turn) break;
+      farm.value = message.farm;
+      soFar.value = [];
+      farmPlan = sentPlan;
+      break;
+    case "read-out":
+      hearReadOut(message);
+      break;
+    case "done":
+      if (message.turn === turn) {
+        progress.value = null;
+        isDone.value = !isDue;
+      }
+      break;
+    case "stopped":
+      free(message.turn);
+      break;
+    case "question":
+      if (message.turn === turn) questions.value = message.questions;
+      finish(message.turn);
+      break;
+    case "trouble":
+      if (message.turn === turn || message.trouble.ours) trouble.value = message.trouble;
+      finish(message.turn);
+      break;
+  }
+}
+
+function hearField(message: Extract<FromEngine, { kind: "field" }>): void {
+  const shown = takeField(message.field);
+  if (shown) {
+    letLimitsStand(
+      `${shown.id} ${look.peek().system}`,
+      shown.layers.map(({ layer }) => layer),
+    );
+    field.value = shown;
+    trouble.value = null;
+    questions.value = [];
+    if (message.turn === turn) isBehind.value = isDue;
+    const pin = pointed.peek();
+    if (pin) askReadOut(pin.at, pin.pinned);
+  }
+  free(message.turn);
+}
+
+function hearReadOut({ at, readOut }: Extract<FromEngine, { kind: "read-out" }>): void {
+  const now = pointed.peek();
+  if (now && now.at[0] === at[0] && now.at[1] === at[1]) pointed.value = { ...now, readOut };
+}
+
+function free(of: number): void {
+  if (waitingFor !== null && of >= waitingFor) waitingFor = null;
+  sendIfFree();
+}
+
+function finish(of: number): void {
+  if (of === turn) {
+    progress.value = null;
+    isBehind.value = false;
+  }
+  free(of);
+}
+
+/** End what is being worked out; the maps go on showing the plan before the change. */
+export function stop(): void {
+  engine.restart(opened.peek()?.files ?? []);
+  waitingFor = null;
+  isDue = false;
+  turn++;
+  farmPlan = null;
+  progress.value = null;
+  isStopped.value = true;
+}
+
+export function askReadOut(at: LonLat, pinned: boolean): void {
+  pointed.value = { at, readOut: pointed.peek()?.readOut ?? null, pinned };
+  engine.send({ kind: "read-out", turn: 0, at });
+}

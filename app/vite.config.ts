@@ -1,0 +1,64 @@
+import { readdirSync, readFileSync, statSync } from "node:fs";
+import { join } from "node:path";
+import { defineConfig, type Plugin } from "vite";
+
+const project = join(import.meta.dirname, "..");
+const { version } = JSON.parse(readFileSync(join(project, "package.json"), "utf8")) as { version: string };
+
+/** Puts the ready scenarios beside the page, with a list of their files. */
+function readyScenarios(): Plugin {
+  const folder = join(project, "sample-data");
+  const filesOf = (name: string) =>
+    readdirSync(join(folder, name), { recursive: true, encoding: "utf8" })
+      .filter((path) => statSync(join(folder, name, path)).isFile())
+      .map((path) => path.replaceAll("\\", "/"))
+      .sort();
+  return {
+    name: "ready-scenarios",
+    apply: "build",
+    generateBundle() {
+      const names = readdirSync(folder).filter((name) => statSync(join(folder, name)).isDirectory());
+      const list = Object.fromEntries(names.sort().map((name) => [name, filesOf(name)]));
+      const emit = (fileName: string, source: string | Uint8Array) =>
+        this.emitFile({ type: "asset", fileName, source });
+      emit("sample-data/list.json", `${JSON.stringify(list)}\n`);
+      for (const name of names) {
+        for (const path of filesOf(name)) {
+          emit(`sample-data/${name}/${path}`, readFileSync(join(folder, name, path)));
+        }
+      }
+    },
+  };
+}
+
+/** A library under a licence of its own stays a file of its own, so that anybody can replace it. */
+const chunks = {
+  codeSplitting: {
+    groups: [
+      { name: "geojson-validation", test: /node_modules[\\/]geojson-validation[\\/]/, priority: 2 },
+      { name: "map", test: /node_modules[\\/]maplibre-gl[\\/]/, priority: 1 },
+    ],
+  },
+};
+
+/** Of the engine's files only what is used goes in. */
+const engine = join(project, "src");
+const treeshake = { moduleSideEffects: (id: string) => !id.startsWith(engine) };
+
+export default defineConfig({
+  root: import.meta.dirname,
+  base: "./",
+  resolve: { conditions: ["source", "module", "browser", "development|production"] },
+  define: { __TOOL_VERSION__: JSON.stringify(version) },
+  plugins: [readyScenarios()],
+  worker: { format: "es", rolldownOptions: { output: chunks, treeshake } },
+  build: {
+    outDir: "dist",
+    emptyOutDir: true,
+    target: "es2023",
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+    chunkSizeWarningLimit: 2_000,
+    rolldownOptions: { output: chunks, treeshake },
+  },
+});

@@ -1,0 +1,53 @@
+import { InputError, QuestionError } from "../../errors/index.ts";
+import { INPUT_ROLES, type InputRole, inputFacts, inputLines, readInput } from "../../plan/index.ts";
+import type { Call, Command, Outcome } from "../command.ts";
+import { exit } from "../exit.ts";
+import { gatherInput } from "../gather-input.ts";
+
+/** `read FILE|FOLDER`: what a file holds, before anything is made from it. */
+export const command: Command = {
+  operands: { shown: "FILE|FOLDER|-", least: 1, most: 1 },
+  about: [
+    "Says what a file, a zip or a folder holds: boundaries, soil samples, zones, guidance lines, prescriptions,",
+    "as-applied logs, task data; what was left out and why, the coordinate system and how it is known, encoding,",
+    "units and extractants. Nothing that the file does not say is guessed: it is asked (exit 3).",
+    "Keys: layer, role, coordinate-system, swap-lon-lat, west-sign, close-ring, null-geometry, repair-boundary,",
+    "rate-column, unit.rate, missing-rate, unit.P, unit.K, method.P, method.K, oxide, depth, limit.P, limit.K,",
+    "censored, same-place, join-points, decimal-comma, unreadable-value.",
+  ].join("\n"),
+  options: ["as", "answer"],
+  run: read,
+};
+
+async function read(call: Call): Promise<Outcome> {
+  const operand = call.operands[0]!;
+  const as = roleOf(call.options.as);
+  const answers = Object.fromEntries(call.options.answer);
+  const { name, files } = await gatherInput(operand, call.readStandardInput);
+  const join = answers["join-points"];
+  const points = join === undefined ? undefined : await gatherInput(join, call.readStandardInput);
+  const reading = readInput(name, files, {
+    answers,
+    ...(as === undefined ? {} : { as }),
+    ...(points === undefined ? {} : { points }),
+  });
+  const { questions, notices } = reading;
+  if (questions.length > 0) throw new QuestionError(questions, notices);
+  for (const notice of notices) call.talk.say(`Notice: ${notice.message}`);
+  return {
+    exit: exit.done,
+    data: inputLines(reading).join("\n"),
+    json: { file: name, ...inputFacts(reading), notices, questions },
+  };
+}
+
+function roleOf(text: string | undefined): InputRole | undefined {
+  if (text === undefined) return undefined;
+  const role = INPUT_ROLES.find((one) => one === text);
+  if (role !== undefined) return role;
+  throw new InputError(
+    "unknown-role",
+    `--as ${text}: no such role`,
+    `Use one of: ${INPUT_ROLES.join(", ")}.`,
+  );
+}

@@ -1,0 +1,76 @@
+import type { Notice } from "../errors/index.ts";
+
+/** A place the tender can stand at. */
+export interface RefillPlace {
+  readonly id: string;
+  /**
+   * Minutes of a stop after pass 1, 2, ... n - 1 without the transfer (drive there, position, drive back less the drive
+   * saved); null where the rig cannot fill. One entry a pass; what follows the last pass is not a stop.
+   */
+  readonly stopMinutes: readonly (number | null)[];
+}
+
+export interface RefillInput {
+  /** lb of each pass in working order, one figure a bin. */
+  readonly passLb: readonly (readonly number[])[];
+  /** Usable lb of each full bin. */
+  readonly usableLoadLb: readonly number[];
+  /** lb in each bin at the start; full when left out. */
+  readonly firstLoadLb?: readonly number[];
+  readonly places: readonly RefillPlace[];
+  /** How often the tender may move during the field; 0 when left out. The first place is free to choose. */
+  readonly mostMoves?: number;
+  /** Minutes the rig loses by a move; 0 when left out. */
+  readonly moveMinutes?: number;
+  /** Share of a load kept back; 0.05 when left out (unconfirmed). The larger of this and `meterErrorShare` counts. */
+  readonly reserveShare?: number;
+  /** Measured meter error, share: 0.03 = the meter may deliver 3 % more than it logs. */
+  readonly meterErrorShare?: number;
+  /** `full`: fill up at each stop. `to-need`: only what the next leg takes, and the reserve. */
+  readonly load?: "full" | "to-need";
+}
+
+export interface RefillStop {
+  /** The stop is after this pass, counted from 1; 0 is before the first one. */
+  readonly afterPass: number;
+  readonly placeId: string;
+  /** Usable lb expected in each bin on arrival. */
+  readonly expectedLb: readonly number[];
+  /** lb to load into each bin. */
+  readonly loadLb: readonly number[];
+  readonly minutes: number;
+}
+
+export interface RefillLeg {
+  /** From after pass `from` to after pass `to`. */
+  readonly from: number;
+  readonly to: number;
+  /** lb of each bin that go out. */
+  readonly lb: readonly number[];
+}
+
+export interface RefillPlan {
+  readonly feasible: true;
+  /** Minutes of all stops, transfer left out. */
+  readonly minutes: number;
+  readonly stops: readonly RefillStop[];
+  readonly legs: readonly RefillLeg[];
+  /** lb kept back of each bin. */
+  readonly reserveLb: readonly number[];
+  /** Pounds carried: sum over passes of the mean weight in all bins during the pass. */
+  readonly carriedLbPasses: number;
+  readonly notices: readonly Notice[];
+}
+
+export interface NoRefillPlan {
+  readonly feasible: false;
+  /** `pass-over-load`: one pass takes more than a full bin. `no-stop-in-reach`: the bin runs out before an allowed stop. */
+  readonly reason: "pass-over-load" | "no-stop-in-reach";
+  /** The first pass that cannot be finished, counted from 1, and the bin, counted from 0. */
+  readonly pass: number;
+  readonly bin: number;
+  /** lb that pass (or the way to it from the last allowed stop) takes, and lb at hand, the reserve taken off. */
+  readonly neededLb: number;
+  readonly atHandLb: number;
+  readonly message: string;
+}

@@ -1,0 +1,53 @@
+import { requireNumber } from "../capacity/index.ts";
+import { planRefills } from "./plan-refills.ts";
+import type { NoRefillPlan, RefillInput, RefillPlan } from "./refill-types.ts";
+
+export interface RefillStand {
+  /** Passes that are done. */
+  readonly stoppedAfterPass: number;
+  /** Usable lb that the scale shows in each bin. */
+  readonly binLb: readonly number[];
+  /** True / logged pounds of a meter check; the passes to come then take so much more. 1 when left out. */
+  readonly meterFactor?: number;
+}
+
+/**
+ * The plan from where the rig stands, by the scale. A stop right here is among the choices. Passes keep their numbers.
+ * Throws `number-not-usable`.
+ */
+export function replanRefills(input: RefillInput, stand: RefillStand): RefillPlan | NoRefillPlan {
+  const { stoppedAfterPass: done, binLb, meterFactor = 1 } = stand;
+  requireNumber("stoppedAfterPass", done, { atLeast: 0, atMost: input.passLb.length - 1 });
+  requireNumber("meterFactor", meterFactor, { above: 0 });
+  // A pass of no pounds in front makes the stop right here an ordinary one; -1 turns numbers back.
+  const nothing = input.usableLoadLb.map(() => 0);
+  const rest = input.passLb.slice(done).map((pass) => pass.map((lb) => lb * meterFactor));
+  const plan = planRefills({
+    ...input,
+    passLb: [nothing, ...rest],
+    firstLoadLb: binLb.map((lb, b) => requireNumber(`binLb[${b}]`, lb)),
+    places: input.places.map(({ id, stopMinutes }) => ({
+      id,
+      stopMinutes: [done === 0 ? 0 : (stopMinutes[done - 1] ?? null), ...stopMinutes.slice(done)],
+    })),
+  });
+  const shift = done - 1;
+  if (!plan.feasible)
+    return {
+      ...plan,
+      pass: plan.pass + shift,
+      message: plan.message.replace(`pass ${plan.pass}:`, `pass ${plan.pass + shift}:`),
+    };
+  return {
+    ...plan,
+    stops: plan.stops.map((stop) => ({ ...stop, afterPass: stop.afterPass + shift })),
+    legs: plan.legs.map(({ from, to, lb }) => ({ from: Math.max(done, from + shift), to: to + shift, lb })),
+  };
+}
+
+/** Whether the scale differs from the expected weight by more than the reserve, so that the plan has to be made anew. */
+export const mustReplan = (
+  expectedLb: readonly number[],
+  scaleLb: readonly number[],
+  reserveLb: readonly number[],
+): boolean => expectedLb.some((lb, b) => Math.abs(lb - scaleLb[b]!) > reserveLb[b]!);

@@ -1,0 +1,169 @@
+import { InputError, type Notice, type Question } from "../errors/index.ts";
+import type { Point } from "../geo/index.ts";
+import { systemOfCode } from "./coordinate-system.ts";
+import type { CoordinateSystemFrom, One } from "./feature.ts";
+import { isMissingMark } from "./missing-marks.ts";
+import type { NumberMarks } from "./number-marks.ts";
+import { type Extent, type FileAnswers, settleSystem } from "./settle-system.ts";
+
+/** Columns of a table that hold positions, counted from 0. */
+export interface PlaceColumns {
+  readonly latitude: number;
+  readonly longitude: number;
+}
+
+/** Rows of a table, each with its number in the file. */
+export interface PlaceTable {
+  readonly path: string;
+  readonly one: One;
+  readonly headings: readonly string[];
+  readonly rows: readonly { readonly line: number; readonly cells: readonly string[] }[];
+}
+
+export interface Places {
+  /** Longitude and latitude, one a row; null where the row gives none (blank, or 0, 0). */
+  readonly places: readonly (Point | null)[];
+  readonly coordinateSystem: string;
+  readonly coordinateSystemFrom: CoordinateSystemFrom;
+  readonly questions: readonly Question[];
+  readonly notices: readonly Notice[];
+}
+
+const LATITUDE = /^(lat|latitude|latdd|latdeg|latwgs84|y|breite|northing|gpslat)$/;
+const LONGITUDE =
+  /^(lon|lng|long|longitude|londd|longdd|londeg|lonwgs84|x|laenge|länge|easting|gpslon|gpslong)$/;
+
+/** What a heading says of positions (synonyms: common practice); units in brackets do not matter. */
+export function placeMeaning(heading: string): "latitude" | "longitude" | null {
+  const plain = heading
+    .toLowerCase()
+    .replace(/\((deg|degrees|dd|wgs ?84|m|ft)\)/, "")
+    .replaceAll(/[^\p{L}\d]/gu, "");
+  return LATITUDE.test(plain) ? "latitude" : LONGITUDE.test(plain) ? "longitude" : null;
+}
+
+/** The columns that hold positions; null when either is missing. */
+export function placeColumns(headings: readonly string[]): PlaceColumns | null {
+  const latitude = headings.findIndex((heading) => placeMeaning(heading) === "latitude");
+  const longitude = headings.findIndex((heading) => placeMeaning(heading) === "longitude");
+  return latitude < 0 || longitude < 0 ? null : { latitude, longitude };
+}
+
+/**
+ * Positions of a table's rows: decimal degrees, degrees with minutes and seconds, with or without N S E W, or numbers of
+ * another coordinate system. Questions: `coordinate-system`, `swap-lon-lat`, and `west-sign` when every longitude is
+ * positive, carries no letter and lies near no known field. Throws `not-a-number`.
+ */
+export function readPlaces(
+  table: PlaceTable,
+  columns: PlaceColumns,
+  marks: NumberMarks,
+  answers: FileAnswers,
+  isNearField?: (lonLat: Point) => boolean,
+): Places {
+  let lettered = false;
+  const numbers = table.rows.map(({ line, cells }): Point | null => {
+    const [lonText, latText] = [cells[columns.longitude] ?? "", cells[columns.latitude] ?? ""];
+    if (isMissingMark(lonText) || isMissingMark(latText)) return null;
+    const [lon, lat] = [readAngle(lonText, "EW", marks), readAngle(latText, "NS", marks)];
+    if (lon === null || lat === null) {
+      throw new InputError(
+        "not-a-number",
+        `${table.path}, ${table.one} ${line}: “${lonText}, ${latText}” is not a longitude and a latitude in degrees.`,
+        "Give decimal degrees, west and south negative.",
+      );
+    }
+    lettered ||= lon.lettered;
+    return lon.value === 0 && lat.value === 0 ? null : [lon.value, lat.value];
+  });
+  const extent = extentOf(numbers, table);
+  if (extent === null) return nowhere(numbers);
+  const standard = { ...systemOfCode("CRS84")!, code: "OGC:CRS84" };
+  const found = settleSystem({ system: standard, from: "headings" }, extent, table.path, answers);
+  const settled = found.settled;
+  if (settled === null) return { ...nowhere(numbers), questions: found.questions, notices: found.notices };
+  const placed = numbers.map((point): Point | null => {
+    if (point === null) return null;
+    return settled.system.toLonLat(settled.swap ? [point[1], point[0]] : point);
+  });
+  const west =
+    lettered || !settled.system.isDegrees ? null : westSign(placed, table, columns, answers, isNearField);
+  return {
+    places: west?.isWest ? placed.map((point) => point && [-point[0], point[1]]) : placed,
+    coordinateSystem: settled.system.code,
+    coordinateSystemFrom: settled.from,
+    questions: west?.question ? [west.question] : [],
+    notices: found.notices,
+  };
+}
+
+function nowhere(places: readonly (Point | null)[]): Places {
+  return {
+    places,
+    coordinateSystem: "unknown",
+    coordinateSystemFrom: "headings",
+    questions: [],
+    notices: [],
+  };
+}
+
+function westSign(
+  placed: readonly (Point | null)[],
+  table: PlaceTable,
+  columns: PlaceColumns,
+  answers: FileAnswers,
+  isNearField?: (lonLat: Point) => boolean,
+): { isWest: boolean; question: Question | null } {
+  const points = placed.filter((point) => point !== null);
+  if (points.some(([lon]) => lon <= 0) || points.some((point) => isNearField?.(point))) {
+    return { isWest: false, question: null };
+  }
+  const answer = answers["west-sign"];
+  if (answer === "west" || answer === "east") return { isWest: answer === "west", question: null };
+  const heading = table.headings[columns.longitude] ?? "";
+  const seen = `${table.path}, column “${heading}”: all ${points.length} points lie at ${points[0]![0].toFixed(1)} east; west sign missing?`;
+  const text = "Do the points lie west or east of Greenwich?";
+  return { isWest: false, question: { key: "west-sign", text, choices: ["west", "east"], seen } };
+}
+
+function extentOf(numbers: readonly (Point | null)[], table: PlaceTable): Extent | null {
+  let [maxAbsX, maxAbsY] = [0, 0];
+  let first: Point | null = null;
+  let beyond: Extent["beyond"] = null;
+  numbers.forEach((point, index) => {
+    if (point === null) return;
+    const [x, y] = [Math.abs(point[0]), Math.abs(point[1])];
+    first ??= point;
+    maxAbsX = Math.max(maxAbsX, x);
+    maxAbsY = Math.max(maxAbsY, y);
+    if (beyond === null && !(x <= 180 && y <= 90)) {
+      beyond = { point, where: `${table.path}, ${table.one} ${table.rows[index]!.line}` };
+    }
+  });
+  return first === null ? null : { maxAbsX, maxAbsY, first, beyond };
+}
+
+const ANGLE =
+  /^([NSEW])?\s*([+-]?\d{1,3}(?:[.,]\d+)?)\s*(?:[°º:d]\s*|\s+)?(?:(\d{1,2}(?:[.,]\d+)?)\s*['′’:m]?\s*)?(?:(\d{1,2}(?:[.,]\d+)?)\s*(?:["″”s]|'')?\s*)?([NSEW])?$/i;
+
+/** A number, or degrees with minutes and seconds; letters are those that fit the axis. */
+function readAngle(
+  text: string,
+  letters: string,
+  marks: NumberMarks,
+): { value: number; lettered: boolean } | null {
+  const number = marks.read(text);
+  if (typeof number === "number") return { value: number, lettered: false };
+  const found = ANGLE.exec(text.trim());
+  if (found === null) return null;
+  const [, before, degreeText, minuteText, secondText, after] = found;
+  const letter = (before ?? after ?? "").toUpperCase();
+  if (letter !== "" && !letters.includes(letter)) return null;
+  const [degrees, minutes, seconds] = [degreeText, minuteText, secondText].map((part) =>
+    part === undefined ? 0 : Number(part.replace(",", ".")),
+  ) as [number, number, number];
+  if (minutes >= 60 || seconds >= 60) return null;
+  const size = Math.abs(degrees) + minutes / 60 + seconds / 3600;
+  const isNegative = degreeText!.startsWith("-") || letter === "W" || letter === "S";
+  return { value: isNegative ? -size : size, lettered: letter !== "" };
+}

@@ -1,0 +1,147 @@
+import type { Notice, Question } from "../errors/index.ts";
+import type { Point } from "../geo/index.ts";
+import { type CoordinateSystem, systemOfCode } from "./coordinate-system.ts";
+import type { CoordinateSystemFrom } from "./feature.ts";
+import type { StatedSystem } from "./raw-layer.ts";
+
+/** Answers to questions, by key; shared by page, command line and `sources[].answers` of a plan. */
+export type FileAnswers = Readonly<Record<string, string>>;
+
+/** The numbers of a file: the box round them, and those that cannot be degrees. */
+export interface Extent {
+  readonly maxAbsX: number;
+  readonly maxAbsY: number;
+  readonly first: Point;
+  /** The first position that is no longitude and latitude, with the words that name it. */
+  readonly beyond: { readonly point: Point; readonly where: string } | null;
+}
+
+export interface SettledSystem {
+  readonly system: CoordinateSystem;
+  readonly from: CoordinateSystemFrom;
+  /** Whether the two numbers of each position are to be exchanged. */
+  readonly swap: boolean;
+}
+
+export interface SystemSettlement {
+  /** Null while a question is open. */
+  readonly settled: SettledSystem | null;
+  readonly questions: readonly Question[];
+  readonly notices: readonly Notice[];
+}
+
+const LIKELY: Readonly<Record<string, string>> = {
+  "EPSG:4326": "WGS84 longitude and latitude (EPSG:4326) is likely: the numbers look like degrees.",
+  "EPSG:3857": "Web Mercator (EPSG:3857) is likely: the numbers fit it.",
+};
+
+/**
+ * The coordinate system of positions: what the file states, unless it states none or its numbers contradict it; then the
+ * answer `coordinate-system`. Latitudes beyond 90 that exchanging would mend: `swap-lon-lat`.
+ */
+export function settleSystem(
+  stated: StatedSystem,
+  extent: Extent,
+  path: string,
+  answers: FileAnswers,
+): SystemSettlement {
+  if (stated.system !== null) {
+    const doubt = contradiction(stated.system, extent);
+    if (doubt === null) return settled(stated.system, stated.from, false, path);
+    if (doubt === "swap") return settleSwap(stated.system, stated.from, extent, path, answers);
+    const what = stated.system.isDegrees
+      ? `${extent.beyond!.where}: the coordinates are not degrees (${shown(extent.beyond!.point)})`
+      : `${path}: ${stated.system.code} is stated, but numbers such as ${shown(extent.first)} ${doubt}`;
+    return askSystem(what, extent, path, answers);
+  }
+  const far = extent.beyond?.point ?? extent.first;
+  return askSystem(`${path}: ${stated.why}; numbers such as ${shown(far)}`, extent, path, answers);
+}
+
+/** Why the numbers cannot be what is stated; `swap` when exchanging them would mend it; null when they can. */
+function contradiction(system: CoordinateSystem, extent: Extent): string | null {
+  if (system.isDegrees) {
+    if (extent.beyond === null) return null;
+    return extent.maxAbsX <= 90 && extent.maxAbsY <= 180 ? "swap" : "are not degrees";
+  }
+  if (extent.maxAbsX <= 180 && extent.maxAbsY <= 90) return "look like degrees";
+  const [lon, lat] = system.toLonLat(extent.first);
+  return Math.abs(lon) <= 180 && Math.abs(lat) <= 90 ? null : "lie nowhere in it";
+}
+
+function askSystem(what: string, extent: Extent, path: string, answers: FileAnswers): SystemSettlement {
+  const answer = answers["coordinate-system"];
+  const system = answer === undefined ? undefined : systemOfCode(answer);
+  const doubt = system === undefined ? null : contradiction(system, extent);
+  if (system !== undefined && doubt === null) return settled(system, "answer", false, path);
+  if (system !== undefined && doubt === "swap") return settleSwap(system, "answer", extent, path, answers);
+  const likely = likelySystem(extent);
+  const wrong =
+    answer === undefined
+      ? ""
+      : system === undefined
+        ? ` “${answer}” is not known.`
+        : ` In ${answer} they ${doubt}.`;
+  const text =
+    `In which coordinate system is ${path}?${wrong} ${likely === null ? "" : `${LIKELY[likely]} `}` +
+    "Add the .prj it came with, or answer EPSG: and a number, such as EPSG:26915 for UTM zone 15 of NAD83.";
+  const questions: Question[] = [
+    { key: "coordinate-system", text, choices: likely === null ? [] : [likely], seen: what },
+  ];
+  // Degrees the wrong way round: both can be answered at once.
+  if (likely === "EPSG:4326" && extent.beyond !== null) questions.unshift(...swapQuestion(extent, answers));
+  return { settled: null, questions, notices: [] };
+}
+
+/** The system the numbers point to, when they do. UTM and state planes cannot be told apart by their numbers. */
+function likelySystem({ maxAbsX, maxAbsY, first: [x, y], beyond }: Extent): string | null {
+  if (beyond === null || (maxAbsX <= 90 && maxAbsY <= 180)) return "EPSG:4326";
+  const inMercator = maxAbsX <= 20_037_509 && maxAbsY <= 20_048_967;
+  // A negative or large easting with a large northing is on no UTM or state plane grid.
+  return inMercator && Math.abs(y) > 100_000 && (x < -100_000 || x > 5_000_000) ? "EPSG:3857" : null;
+}
+
+function settleSwap(
+  system: CoordinateSystem,
+  from: CoordinateSystemFrom,
+  extent: Extent,
+  path: string,
+  answers: FileAnswers,
+): SystemSettlement {
+  const questions = swapQuestion(extent, answers);
+  if (questions.length > 0) return { settled: null, questions, notices: [] };
+  return settled(system, from, true, path);
+}
+
+function swapQuestion({ beyond }: Extent, answers: FileAnswers): Question[] {
+  if (answers["swap-lon-lat"] === "yes") return [];
+  return [
+    {
+      key: "swap-lon-lat",
+      text: "Are longitude and latitude to be exchanged?",
+      choices: ["yes"],
+      seen: `${beyond!.where}: latitude ${beyond!.point[1]} is impossible; longitude and latitude look swapped.`,
+    },
+  ];
+}
+
+function settled(
+  system: CoordinateSystem,
+  from: CoordinateSystemFrom,
+  swap: boolean,
+  path: string,
+): SystemSettlement {
+  const notices: Notice[] = [];
+  if (system.datum === "NAD27") {
+    const message =
+      `${system.code} stands on the old datum NAD27; it was shifted to WGS84 by the mean of the ` +
+      "contiguous United States and may be off by several metres";
+    notices.push({ code: "old-datum", message, where: path });
+  } else if (system.datum !== "WGS84") {
+    const message = `${system.datum} is taken as WGS84; the two differ by 1 to 2 m, which matters for guidance lines`;
+    notices.push({ code: "datum-taken-as-wgs84", message, where: path });
+  }
+  return { settled: { system, from, swap }, questions: [], notices };
+}
+
+const shown = ([x, y]: Point): string => `${x}, ${y}`;

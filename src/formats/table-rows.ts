@@ -1,0 +1,36 @@
+import type { CsvRecord } from "./csv-records.ts";
+import { readNumber } from "./read-number.ts";
+
+const LOOKED_AT = 40;
+/** Words a row of units consists of (common practice); the first group alone tells such a row. */
+const PLAIN_UNITS =
+  /^(ppm|mg ?\/ ?(kg|l)|g ?\/ ?kg|(lbs?|#|kg|t) ?\/ ?(ac?|acre|ha)|meq ?\/ ?100 ?g|cmol(\(\+\)|c)? ?\/ ?kg|%|pct|percent|deg(rees?)?|mmho ?\/ ?cm|ds ?\/ ?m|pp2m)$/i;
+const OTHER_UNITS = /^(in(ch(es)?)?|cm|ft|feet|m|mph|km\/h|ac(res)?|ha|s|units?|none|-)$/i;
+
+/**
+ * Which record holds the headings: the first one with nearly as many texts as the rows below have cells, and no number
+ * among them. Undefined when there is none.
+ */
+export function headingRow(records: readonly CsvRecord[]): number | undefined {
+  const counts = new Map<number, number>();
+  for (const { cells } of records.slice(0, LOOKED_AT)) {
+    const filled = cells.filter((cell) => cell.trim() !== "").length;
+    if (filled > 0) counts.set(filled, (counts.get(filled) ?? 0) + 1);
+  }
+  const usual = [...counts].reduce((best, next) => (next[1] > best[1] ? next : best), [1, 0])[0];
+  const wanted = Math.max(Math.min(2, usual), Math.ceil(0.6 * usual));
+  const found = records.slice(0, LOOKED_AT).findIndex(({ cells }) => {
+    const texts = cells.filter((cell) => cell.trim() !== "");
+    return texts.length >= wanted && texts.every((text) => readNumber(text.replace(",", ".")) === null);
+  });
+  return found < 0 ? undefined : found;
+}
+
+/** Whether a row holds nothing but units and blanks, at least one of them plainly a unit. */
+export function isUnitsRow(cells: readonly string[]): boolean {
+  const texts = cells.map((cell) => cell.trim()).filter((text) => text !== "");
+  return (
+    texts.some((text) => PLAIN_UNITS.test(text)) &&
+    texts.every((text) => PLAIN_UNITS.test(text) || OTHER_UNITS.test(text))
+  );
+}

@@ -1,0 +1,73 @@
+import { bestRatio, type RatioCost, sortByRatio } from "./blend-best-ratio.ts";
+import {
+  type BlendedZone,
+  type BlendWeights,
+  type BlendZone,
+  blendZone,
+  checkZones,
+  requireBlendNumber,
+} from "./blend-zones.ts";
+
+export interface BlendFit {
+  /** lb K2O per lb P2O5; 0 for a blend without K, Infinity for one without P. */
+  readonly k2oPerP2o5: number;
+  /** $ of what is too much and too little. */
+  readonly cost: number;
+  /** Whether the optimum lies between the ratios that zones want or on one of them. */
+  readonly kind: "interior" | "breakpoint";
+  /** Zones in the order given: the maps of what the blend places, over- and under-applies, with their worth. */
+  readonly zones: readonly BlendedZone[];
+}
+
+export interface CoverInput {
+  readonly zones: readonly BlendZone[];
+  readonly p2o5PricePerLb: number;
+  readonly k2oPricePerLb: number;
+}
+
+/**
+ * The one ratio for a bin that covers P and K everywhere with the least worth of excess. Exact, O(n log n).
+ * Throws `number-not-usable`.
+ */
+export function blendRatio(input: CoverInput): BlendFit {
+  return fitBlend(input.zones, coverWeights(input));
+}
+
+export const coverWeights = ({ p2o5PricePerLb, k2oPricePerLb }: Omit<CoverInput, "zones">): BlendWeights => ({
+  overP2o5: requireBlendNumber("p2o5PricePerLb", p2o5PricePerLb, true),
+  overK2o: requireBlendNumber("k2oPricePerLb", k2oPricePerLb, true),
+  underP2o5: Number.POSITIVE_INFINITY,
+  underK2o: Number.POSITIVE_INFINITY,
+});
+
+/**
+ * The one ratio with the least weighted misfit, too much and too little each with its own weight, $/lb. Every piece
+ * between breakpoints is tried, since the sum is not convex. Throws `number-not-usable`.
+ */
+export function blendMisfit(zones: readonly BlendZone[], weights: BlendWeights): BlendFit {
+  return fitBlend(zones, checkWeights(weights));
+}
+
+export function checkWeights(weights: BlendWeights): BlendWeights {
+  for (const [name, value] of Object.entries(weights)) requireBlendNumber(name, value, true);
+  return weights;
+}
+
+function fitBlend(zones: readonly BlendZone[], weights: BlendWeights): BlendFit {
+  checkZones(zones);
+  const sorted = sortByRatio(zones);
+  const best: RatioCost =
+    sorted.zones.length === 0 ? { theta: 0, cost: 0 } : bestRatio(sorted, weights, 0, sorted.zones.length);
+  const blended = zones.map((zone) => blendZone(zone, best.theta, weights));
+  return {
+    k2oPerP2o5: best.theta,
+    cost: blended.reduce((total, zone) => total + zone.cost, 0),
+    kind: sorted.ratio.includes(best.theta) ? "breakpoint" : "interior",
+    zones: blended,
+  };
+}
+
+/** The cost of any ratio, for the curve on the page and for checks. */
+export function blendCostAt(zones: readonly BlendZone[], weights: BlendWeights, k2oPerP2o5: number): number {
+  return zones.reduce((total, zone) => total + blendZone(zone, k2oPerP2o5, weights).cost, 0);
+}

@@ -1,0 +1,176 @@
+import type { FieldResult, RunResult } from "../plan/index.ts";
+import { RATE_COLUMN } from "../prescription/index.ts";
+import { M_PER_FT } from "../units/index.ts";
+import { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
+import { passWidthM } from "./drawn-field.ts";
+import { counted, flagged, heading, htmlDocument, htmlTable, list, paragraph, sheetPage } from "./html.ts";
+import { layerIds, layerOf } from "./layers.ts";
+import { legend } from "./legend.ts";
+import { lineFrame, windOf } from "./line-frame.ts";
+import { analysisInWords, binInWords, flatRate, stemOf, stepOf } from "./map-words.ts";
+import { acresText, lbText, numberText, rateText } from "./numbers.ts";
+import { plat } from "./plat.ts";
+import { escapeText } from "./svg.ts";
+import { beforeMoving, cautionsInWords, takeCare } from "./take-care.ts";
+
+/**
+ * The cab sheet of all fields of a build as one HTML document that needs no script and fetches nothing: an index,
+ * then a printed page a field with what goes in which bin, which file, what the display should show, what to do
+ * when the file is refused, the line, the catch test, what to check and what to mind.
+ */
+export function cabSheet(result: RunResult): string {
+  const count = result.fields.length;
+  const pages = result.fields.map((field, i) =>
+    sheetPage(
+      result,
+      {
+        title: field.field.name,
+        under: `strip pass, ${acresText(field.checked.areaAc)} ac, ${passesInWords(field)}`,
+        sheet: `Cab sheet, page ${i + 1} of ${count}`,
+        anchor: field.field.id,
+      },
+      fieldPage(result, field),
+    ),
+  );
+  return htmlDocument(`${result.plan.name}: cab sheet`, [indexPage(result), ...pages]);
+}
+
+function indexPage(result: RunResult): string {
+  const rows = result.fields.map((field) => {
+    const files = field.prescriptions
+      .filter((map) => map.pass === "strip")
+      .map((map) => `${stemOf(map)} ${lbText(map.totalLb)} lb`);
+    const link = `<a href="#${escapeText(field.field.id)}">${escapeText(field.field.name)}</a>`;
+    return `<tr><td>${link}</td><td class="n">${acresText(field.checked.areaAc)}</td><td>${escapeText(field.field.crop)}</td><td>${escapeText(files.join("; "))}</td></tr>`;
+  });
+  const table = `<table><thead><tr><th>field</th><th class="n">ac</th><th>crop</th><th>strip files</th></tr></thead><tbody>${rows.join("")}</tbody></table>`;
+  const refused = result.refused.map(
+    (field) => `${field.field} has no files: ${field.message} ${field.remedy}`,
+  );
+  const incomplete = result.incomplete === "" ? [] : [`Incomplete: ${result.incomplete}.`];
+  return sheetPage(
+    result,
+    {
+      title: result.plan.name,
+      under: `season ${result.plan.seasonYear}; ${acresText(result.acres)} ac in ${counted(result.fields.length, "field")}`,
+      sheet: "Cab sheet, index",
+    },
+    flagged([...incomplete, ...refused]) +
+      table +
+      heading("Take care, in every field") +
+      list(cautionsInWords()),
+  );
+}
+
+const passesOf = (field: FieldResult): number[] =>
+  [...new Set(field.passes.pieces.map((piece) => piece.pass))].sort((a, b) => a - b);
+
+function passesInWords(field: FieldResult): string {
+  const passes = passesOf(field);
+  const heading = lineFrame(field.checked.line).headingDeg;
+  return `${numberText(passes.length, 0)} passes, heading ${numberText(heading, 1)}°`;
+}
+
+function fieldPage(result: RunResult, field: FieldResult): string {
+  const { plan } = result;
+  const ids = layerIds(plan, field).filter((id) => id.startsWith("strip/"));
+  const layer = layerOf(plan, field, ids[0]!);
+  const id = `cab-${field.field.id}`;
+  const drawing = plat(plan, field, layer, {
+    width: 430,
+    height: 350,
+    inset: { left: 36, top: 32, right: 44, bottom: 66 },
+    id,
+    inks: "black",
+    lineAB: true,
+    passNumbers: true,
+    frame: false,
+  });
+  const key = legend(layer, { id: `${id}-key`, width: 240, inks: "black", frame: false });
+  return [
+    `<div class="columns"><div class="drawing">${drawing}</div><div>${key}${heading("Line A-B")}${lineWords(result, field)}</div></div>`,
+    heading("Files on the stick"),
+    filesTable(result, field),
+    `<p>${emptyMaps(field)}Least, mean and most in lb/ac; <b>flat</b> when the file is refused. Column <b>${RATE_COLUMN}</b>, unit <b>lb/ac</b>: lb of that product per acre of the whole field. <b>Default rate 0, outside the field 0. Position lost: both meters stop; stop the rig.</b></p>`,
+    `<div class="columns small"><div>${heading("Catch test before the first pass")}${catchTable(result, field)}${heading("Before moving")}${list(checks(result, field), "ol")}</div>`,
+    `<div>${heading("Take care")}${list(takeCare(plan, field))}</div></div>`,
+  ].join("");
+}
+
+function lineWords(result: RunResult, field: FieldResult): string {
+  const { rig } = result.plan;
+  const { source, record } = field.field.guidance;
+  const { headingDeg } = lineFrame(field.checked.line);
+  const widthFt = numberText(passWidthM(result.plan) / M_PER_FT, 1).replace(/\.0$/, "");
+  const passes = passesOf(field);
+  const right = windOf((headingDeg + 90) % 360);
+  return (
+    paragraph(
+      `${source}, line ${record}, heading ${numberText(headingDeg, 1)}° from A to B. No shift. ${rig.rows} rows × ${rig.rowSpacingIn} in. = ${widthFt} ft.`,
+    ) +
+    paragraph(
+      `Pass 0 lies on the line, pass 1 to its right (${right}) seen from A to B. Passes ${numberText(passes[0]!, 0)} to ${numberText(passes.at(-1)!, 0)}.`,
+    )
+  );
+}
+
+function filesTable(result: RunResult, field: FieldResult): string {
+  const number = (title: string) => ({ title, isNumber: true });
+  return htmlTable(
+    [
+      { title: "load in" },
+      { title: "product" },
+      { title: "ticket must read, %" },
+      { title: "file" },
+      ...["lb", "least", "mean", "most", "flat"].map(number),
+    ],
+    field.prescriptions.map((map) => [
+      binInWords(map),
+      map.product,
+      analysisInWords(map.product),
+      stemOf(map),
+      lbText(map.totalLb),
+      rateText(map.minLbPerAc),
+      rateText(map.meanLbPerAc, "us", 1),
+      rateText(map.maxLbPerAc),
+      rateText(flatRate(map, stepOf(result.plan, map))),
+    ]),
+  );
+}
+
+/** Bins that have nothing to do in this field, as a bold beginning; empty where each has. */
+function emptyMaps(field: FieldResult): string {
+  const empty = field.prescriptions.filter((map) => map.pass === "strip" && map.maxLbPerAc === 0);
+  const words = empty.map((map) => `Nothing comes from the ${binInWords(map)}: its file is 0 everywhere.`);
+  return words.length === 0 ? "" : `<b>${escapeText(words.join(" "))}</b> `;
+}
+
+function catchTable(result: RunResult, field: FieldResult): string {
+  const number = (title: string) => ({ title, isNumber: true });
+  const maps = field.prescriptions.filter((map) => map.pass === "strip" && map.maxLbPerAc > 0);
+  const rows = maps.map((map) => {
+    const flat = flatRate(map, result.plan.rig.rateStepLbPerAc);
+    const rate = flat > 0 ? flat : map.maxLbPerAc;
+    const pounds = CATCH_SPEEDS.map((mph) => {
+      const { allRowsLb, oneRowLb } = catchTest(result.plan, rate, mph);
+      return `${numberText(allRowsLb, 1)} / ${numberText(oneRowLb, 2)}`;
+    });
+    return [`${map.product} at ${rateText(rate)}`, ...pounds, "____"];
+  });
+  return (
+    htmlTable(
+      [{ title: "" }, ...CATCH_SPEEDS.map((mph) => number(`${mph} mph`)), { title: "caught" }],
+      rows,
+    ) +
+    paragraph(
+      "lb in one minute, all rows / one row, at the rate named. All rows within 3 %, or set the meter again (common practice).",
+    )
+  );
+}
+
+function checks(result: RunResult, field: FieldResult): string[] {
+  const strips = field.prescriptions.filter((map) => map.pass === "strip");
+  const least = strips.map((map) => `${map.product} ${rateText(map.minLbPerAc)}`).join(", ");
+  const widthFt = numberText(passWidthM(result.plan) / M_PER_FT, 1).replace(/\.0$/, "");
+  return beforeMoving(least, `${widthFt} ft, ${result.plan.rig.rows} rows`, acresText(field.checked.areaAc));
+}

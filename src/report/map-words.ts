@@ -1,0 +1,80 @@
+import { sum } from "../numeric/index.ts";
+import type { Plan } from "../plan/index.ts";
+import type { Prescription } from "../prescription/index.ts";
+import { productById } from "../products/index.ts";
+import { type DrawnField, mapOf } from "./drawn-field.ts";
+import { numberText } from "./numbers.ts";
+
+/** `left bin (L)`, `bin 3`, or the spreader for what is broadcast. */
+export function binInWords(map: Prescription): string {
+  if (map.pass === "broadcast") return "spreader";
+  const side = { L: "left bin (L)", R: "right bin (R)" }[map.bin.toUpperCase()];
+  return side ?? `bin ${map.bin}`;
+}
+
+/** What the ticket must say of a product, percent: `N 11, P₂O₅ 52, K₂O 0`. */
+export function analysisInWords(product: string): string {
+  const { grade } = productById(product);
+  const parts = [
+    ["N", grade.n],
+    ["P₂O₅", grade.p2o5],
+    ["K₂O", grade.k2o],
+    ["S", grade.s],
+    ["Mg", grade.mg],
+    ["Zn", grade.zn],
+  ] as const;
+  return parts
+    .filter(([name, percent], i) => percent > 0 || (i < 3 && name !== "S"))
+    .map(([name, percent]) => `${name} ${numberText(percent, percent % 1 === 0 ? 0 : 1)}`)
+    .join(", ");
+}
+
+/** The stem of a map's files, as the display lists it. */
+export function stemOf(map: Prescription): string {
+  const shapefile = [...map.files.keys()].find((name) => name.endsWith(".shp"));
+  if (shapefile === undefined) throw new Error(`the map of ${map.product} has no shapefile`);
+  return shapefile.replace(/\.shp$/, "");
+}
+
+/** The whole number of steps nearest to a map's mean: what to set when the file is refused. */
+export const flatRate = (map: Prescription, stepLbPerAc: number): number =>
+  Math.round(map.meanLbPerAc / stepLbPerAc) * stepLbPerAc;
+
+export const stepOf = (plan: Plan, map: Prescription): number =>
+  map.pass === "strip" ? plan.rig.rateStepLbPerAc : plan.spreader.rateStepLbPerAc;
+
+/** N + K2O that the strip files lay, lb/ac of whole field: what salt near the seed is judged by. */
+export interface StripSalt {
+  readonly least: number;
+  readonly mean: number;
+  readonly most: number;
+  /** Acres above the lower published limit of a band beside the seed. */
+  readonly overAc: number;
+}
+
+/** Band 2 in. beside and 2 in. below corn seed, heavier soil; the lower of two published limits (second-hand). */
+export const BESIDE_SEED_LB_PER_AC = 60;
+
+export function stripSalt(plan: Plan, field: DrawnField): StripSalt {
+  const { areaAc } = field.passes;
+  const salt = areaAc.map((_, k) =>
+    sum(
+      plan.rig.bins.map(({ product }) => {
+        const { grade } = productById(product);
+        return ((mapOf(field, "strip", product)?.rateLbPerAc[k] ?? 0) * (grade.n + grade.k2o)) / 100;
+      }),
+    ),
+  );
+  const weighted = sum(salt.map((rate, k) => rate * areaAc[k]!));
+  return {
+    least: salt.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY),
+    mean: weighted / sum(areaAc),
+    most: salt.reduce((a, b) => Math.max(a, b), 0),
+    overAc: sum(areaAc.filter((_, k) => salt[k]! > BESIDE_SEED_LB_PER_AC)),
+  };
+}
+
+/** lb N that the field's files bring an acre, strip and broadcast together. */
+export const nitrogenLbPerAc = (field: DrawnField): number =>
+  sum(field.prescriptions.map((map) => (map.totalLb * productById(map.product).grade.n) / 100)) /
+  field.checked.areaAc;

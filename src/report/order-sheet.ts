@@ -1,0 +1,190 @@
+import { sum } from "../numeric/index.ts";
+import type { FieldResult, RunResult } from "../plan/index.ts";
+import { tons } from "../units/index.ts";
+import { mapOf } from "./drawn-field.ts";
+import { guideOf } from "./guide-levels.ts";
+import { guideStatusWords, messagesOf } from "./guide-words.ts";
+import {
+  counted,
+  flagged,
+  heading,
+  htmlDocument,
+  htmlTable,
+  labelled,
+  list,
+  paragraph,
+  sheetPage,
+} from "./html.ts";
+import { analysisInWords, nitrogenLbPerAc } from "./map-words.ts";
+import { acresText, numberText, rateText } from "./numbers.ts";
+import { roundedParts } from "./rounded-parts.ts";
+import { cautionsInWords } from "./take-care.ts";
+
+/** Tons of a product as shown: strip and broadcast add up to all. */
+interface ShownTons {
+  readonly product: string;
+  readonly strip: number;
+  readonly broadcast: number;
+  readonly all: number;
+}
+
+/**
+ * What to order, as one HTML document: tons a product for the farm, to a tenth; pounds a field, pass and product;
+ * what each ticket must read; guides with their status; cautions. Says first when fields are missing.
+ */
+export function orderSheet(result: RunResult): string {
+  const number = (title: string) => ({ title, isNumber: true });
+  const products = result.plan.rig.bins.map((bin) => bin.product);
+  const shown = products.map((product) => shownTons(result, product));
+  const togetherOf = (part: "strip" | "broadcast" | "all") => sum(shown.map((one) => one[part]));
+  const tonsCells = (one: Omit<ShownTons, "product">) =>
+    [one.strip, one.broadcast, one.all].map((value) => numberText(value, 1));
+  const order = htmlTable(
+    [
+      { title: "product" },
+      { title: "the ticket must read" },
+      ...["in the strip, tons", "broadcast later, tons", "order, tons"].map(number),
+    ],
+    shown.map((one) => [one.product, analysisInWords(one.product), ...tonsCells(one)]),
+    [
+      "together",
+      "",
+      ...tonsCells({
+        strip: togetherOf("strip"),
+        broadcast: togetherOf("broadcast"),
+        all: togetherOf("all"),
+      }),
+    ],
+  );
+  const inside = [
+    missing(result),
+    order,
+    paragraph(
+      "Tons of 2,000 lb, as the files place them, to a tenth; nothing added for overlap, loss or what is on hand.",
+    ),
+    heading("By field"),
+    byField(result, products),
+    nitrogen(result),
+    heading("Guides"),
+    guideTable(result),
+    flags(result),
+    heading("Take care"),
+    list(cautionsInWords()),
+    paragraph(
+      "Ordered by ______________________     date ______________     checked by ______________________",
+    ),
+  ].join("");
+  const asked = result.fields.length + result.refused.length;
+  const worked =
+    result.refused.length === 0
+      ? counted(asked, "field")
+      : `${result.fields.length} of ${counted(asked, "field")} worked out`;
+  return htmlDocument(`${result.plan.name}: order`, [
+    sheetPage(
+      result,
+      {
+        title: result.plan.name,
+        under: `order, season ${result.plan.seasonYear}; ${acresText(result.acres)} ac, ${worked}`,
+        sheet: "Order",
+      },
+      inside,
+    ),
+  ]);
+}
+
+function missing(result: RunResult): string {
+  if (result.incomplete === "") return "";
+  return flagged([
+    `Incomplete: ${result.incomplete}. The tons below leave the others out.`,
+    ...result.refused.map((field) => `${field.field}: ${field.message} ${field.remedy}`),
+  ]);
+}
+
+function shownTons(result: RunResult, product: string): ShownTons {
+  const lbOf = (pass: "strip" | "broadcast" | "all") =>
+    result.totals.find((total) => total.product === product && total.pass === pass)?.lb ?? 0;
+  const [strip, broadcast] = roundedParts(
+    [tons(lbOf("strip")), tons(lbOf("broadcast"))],
+    1,
+    tons(lbOf("all")),
+  );
+  return { product, strip: strip!, broadcast: broadcast!, all: Number((strip! + broadcast!).toFixed(1)) };
+}
+
+/** Whole pounds a field, pass and product, and tons; each column adds up to the files' total as shown. */
+function byField(result: RunResult, products: readonly string[]): string {
+  const lbOf = (field: FieldResult, pass: "strip" | "broadcast", product: string) =>
+    mapOf(field, pass, product)?.totalLb ?? 0;
+  const columns = products.flatMap((product) => {
+    const [strip, broadcast] = (["strip", "broadcast"] as const).map((pass) =>
+      result.fields.map((field) => lbOf(field, pass, product)),
+    ) as [number[], number[]];
+    const both = strip.map((lb, i) => tons(lb + broadcast[i]!));
+    return [
+      { title: `${product} strip, lb`, parts: roundedParts(strip, 0), decimals: 0 },
+      { title: `${product} broadcast, lb`, parts: roundedParts(broadcast, 0), decimals: 0 },
+      { title: `${product}, tons`, parts: roundedParts(both, 2), decimals: 2 },
+    ];
+  });
+  const acres = roundedParts(
+    result.fields.map((field) => field.checked.areaAc),
+    1,
+    result.acres,
+  );
+  const rows = result.fields.map(({ field }, i) => [
+    field.name,
+    field.crop,
+    numberText(acres[i]!, 1),
+    ...columns.map((column) => numberText(column.parts[i]!, column.decimals)),
+  ]);
+  return htmlTable(
+    [
+      { title: "field" },
+      { title: "crop" },
+      { title: "ac", isNumber: true },
+      ...columns.map((column) => ({ title: column.title, isNumber: true })),
+    ],
+    rows,
+    [
+      "farm",
+      "",
+      acresText(result.acres),
+      ...columns.map((column) => numberText(sum(column.parts), column.decimals)),
+    ],
+  );
+}
+
+function nitrogen(result: RunResult): string {
+  const lb = sum(result.fields.map((field) => nitrogenLbPerAc(field) * field.checked.areaAc));
+  if (lb === 0) return "";
+  return labelled(
+    "Nitrogen that comes along:",
+    `${rateText(lb / result.acres, "us", 1)} lb N/ac on the average: take it off your nitrogen plan.`,
+  );
+}
+
+function guideTable(result: RunResult): string {
+  const byGuide = new Map<string, { title: string; status: string; fields: number }>();
+  for (const field of result.fields) {
+    const guide = guideOf(result.plan, field);
+    const known = byGuide.get(guide.id);
+    byGuide.set(guide.id, {
+      title: guide.title,
+      status: guideStatusWords(guide),
+      fields: (known?.fields ?? 0) + 1,
+    });
+  }
+  return htmlTable(
+    [{ title: "guide" }, { title: "fields", isNumber: true }, { title: "status" }],
+    [...byGuide.values()].map(({ title, status, fields }) => [title, numberText(fields, 0), status]),
+  );
+}
+
+function flags(result: RunResult): string {
+  const messages = messagesOf([...result.notices, ...result.fields.flatMap((field) => field.notices)]);
+  if (messages.length === 0) return "";
+  const shown = messages.slice(0, 12);
+  const rest = messages.length - shown.length;
+  if (rest > 0) shown.push(`${rest} more; the field sheets and result.json have them all.`);
+  return heading(`Flags: ${messages.length}`) + flagged(shown);
+}

@@ -1,0 +1,43 @@
+import { cautions } from "../agronomy/index.ts";
+import type { Plan } from "../plan/index.ts";
+import type { DrawnField } from "./drawn-field.ts";
+import { BESIDE_SEED_LB_PER_AC, stripSalt } from "./map-words.ts";
+import { acresText, rateText } from "./numbers.ts";
+
+/** The cautions of every place, each with where it holds and how it is known. */
+export const cautionsInWords = (): string[] =>
+  cautions.map(({ place, text, status }) => {
+    const capital = place.charAt(0).toUpperCase() + place.slice(1);
+    const where = place === "everywhere" || text.startsWith(capital) ? "" : `${capital}: `;
+    return `${where}${text} (${status})`;
+  });
+
+/** What the operator minds in this field. The salt figures come from the files; the rest is common practice (ours). */
+export function takeCare(plan: Plan, field: DrawnField): string[] {
+  const salt = stripSalt(plan, field);
+  const over =
+    salt.overAc > 0.05
+      ? `${acresText(salt.overAc)} ac get more than ${BESIDE_SEED_LB_PER_AC} lb/ac, the lower limit for a band 2 in. beside and below the seed.`
+      : `No ground gets more than ${BESIDE_SEED_LB_PER_AC} lb/ac, the lower limit for a band 2 in. beside and below the seed.`;
+  return [
+    `Salt: fertilizer lies under the seed row. N + K₂O in the strip: mean ${rateText(salt.mean)}, least ${rateText(salt.least)}, most ${rateText(salt.most)} lb/ac. ${over} No limit for strips is published; dry sand is worst; rain or some days before planting help.`,
+    "Too much: a wrong file, bin or unit lays on many times the rate. At the first stop compare pounds used with acres done.",
+    "Water: nothing into waterways, ditches, inlets or the setbacks of your local code. No filling beside wells or inlets; sweep up spills. No strips in wet soil.",
+    "Dust: mask and goggles at the tender.",
+    "Machinery: engine off and all at rest before anyone reaches into meter, fan or auger. Nobody on or behind the rig when it moves.",
+    "Local codes, the product's label and your licensed adviser go before this sheet.",
+  ];
+}
+
+/** What to look at before the rig moves, in order. */
+export function beforeMoving(leastRates: string, swath: string, acres: string): string[] {
+  return [
+    "Only this plan's files on the stick and in the display.",
+    "Ticket, bin, product, file and column as above.",
+    "Unit lb/ac, of the whole field, not of the strip.",
+    `Swath ${swath}; the file has ${acres} ac; rates as above.`,
+    `Least rate ${leastRates} lb/ac: can the meter do it?`,
+    "Default rate 0, rate outside the field 0.",
+    "Catch test done for each bin.",
+  ];
+}

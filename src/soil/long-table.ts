@@ -1,0 +1,45 @@
+import type { FileAnswers } from "../formats/index.ts";
+import { readDepth } from "./depth.ts";
+import { type LabHeading, type LabMeaning, methodOf, readHeading, unitOf } from "./lab-heading.ts";
+import { type LabResult, type Pivoted, pivotResults } from "./pivot-results.ts";
+import type { SampleFile } from "./sample-file.ts";
+
+/** Whether a table has one row a test: a column that names the test and one with its value. */
+export function isLongTable(file: SampleFile): boolean {
+  const means = new Set(file.headings.map((heading, column) => readHeading(heading, column).means));
+  return means.has("analyte") && means.has("value") && !means.has("P") && !means.has("K");
+}
+
+/** A table with one row a test as one with one row a sample; tests other than P, K and CEC are passed over. */
+export function pivotLongTable(file: SampleFile, answers: FileAnswers): Pivoted {
+  const headings = file.headings.map(readHeading);
+  const at = (means: LabMeaning): LabHeading | undefined =>
+    headings.find((heading) => heading.means === means);
+  const results: LabResult[] = [];
+  for (const { line, cells, at: place } of file.rows) {
+    const cell = (means: LabMeaning): string => cells[at(means)?.column ?? -1]?.trim() ?? "";
+    const analyte = readHeading(cell("analyte"), 0);
+    const test = analyte.means;
+    if (test !== "P" && test !== "K" && test !== "CEC") continue;
+    const [top, bottom] = [cell("depthTop"), cell("depthBottom")];
+    const depthText = top !== "" || bottom !== "" ? `${top}-${bottom}` : cell("depth");
+    const depthUnit = unitOf((at("depthTop") ?? at("depth"))?.heading ?? "");
+    const unit = depthUnit === "in" || depthUnit === "cm" ? depthUnit : null;
+    const hasPlace = at("longitude") !== undefined && at("latitude") !== undefined;
+    results.push({
+      line,
+      sample: cell("sample") || cell("labNumber"),
+      field: at("field") === undefined ? null : cell("field"),
+      at: place ?? (hasPlace ? [cell("longitude"), cell("latitude")] : null),
+      test,
+      text: cell("value"),
+      unit: cell("unit") || (analyte.unit ?? ""),
+      method: methodOf(test, cell("method")) ?? analyte.method,
+      code: cell("method"),
+      depth: readDepth(depthText, unit) ?? "",
+      depthText,
+    });
+  }
+  const { name, one = "line", encoding = "UTF-8", placed } = file;
+  return pivotResults({ name, one, encoding, ...(placed === undefined ? {} : { placed }) }, results, answers);
+}

@@ -1,0 +1,77 @@
+import type { Notice, Question } from "../errors/index.ts";
+import type { FileAnswers } from "../formats/index.ts";
+import { readDepth } from "./depth.ts";
+import { type LabHeading, unitOf } from "./lab-heading.ts";
+import type { SampleFile, SampleRow } from "./sample-file.ts";
+
+export interface SettledDepth {
+  /** `0-6in`; empty when nobody says. */
+  readonly depth: string;
+  /** The rows of that depth. */
+  readonly rows: readonly SampleRow[];
+  /** Rows of other depths. */
+  readonly setAside: number;
+  readonly notices: readonly Notice[];
+}
+
+/**
+ * The sampling depth and its rows: from the file, a column, or the answer `depth`. Of several the one from the surface;
+ * the others are named. Asked in `questions` unless that is null.
+ */
+export function settleDepth(
+  file: SampleFile,
+  heading: LabHeading | undefined,
+  answers: FileAnswers,
+  questions: Question[] | null,
+): SettledDepth {
+  const whole = { rows: file.rows, setAside: 0, notices: [] };
+  if (file.depth !== undefined && file.depth !== "") return { ...whole, depth: file.depth };
+  const answer = answers.depth === undefined ? null : readDepth(answers.depth, null);
+  if (heading === undefined) {
+    if (answer === null) ask(file, answers.depth, questions);
+    return { ...whole, depth: answer ?? "" };
+  }
+  const stated = unitOf(heading.heading) ?? unitOf(file.units?.[heading.column] ?? "");
+  const unit = stated === "in" || stated === "cm" ? stated : null;
+  const texts = file.rows.map((row) => (row.cells[heading.column] ?? "").trim());
+  const depths = texts.map((text) => readDepth(text, unit) ?? "");
+  const different = [...new Set(depths)].filter((depth) => depth !== "");
+  const fromSurface = different.filter((depth) => depth.startsWith("0-"));
+  const only = different.length === 1 && !depths.includes("") ? different[0] : undefined;
+  const chosen = only ?? (answer !== null && different.includes(answer) ? answer : undefined);
+  const depth = chosen ?? (fromSurface.length === 1 && !depths.includes("") ? fromSurface[0]! : undefined);
+  if (depth !== undefined) {
+    const rows = file.rows.filter((_, index) => depths[index] === depth);
+    const setAside = file.rows.length - rows.length;
+    const others = [...new Set(texts.filter((_, index) => depths[index] !== depth))].map(
+      (text) => text || "no depth",
+    );
+    const message = `${file.name}: ${depth} used; ${others.join(", ")} (${setAside} rows) set aside.`;
+    const notices = setAside === 0 ? [] : [{ code: "depth-set-aside", message, where: file.name }];
+    return { depth, rows, setAside, notices };
+  }
+  if (answer !== null && different.length === 0) return { ...whole, depth: answer };
+  // Rows of several depths cannot be one map: this is asked even where nothing else hangs on the depth.
+  const open = questions ?? (different.length > 1 ? [] : null);
+  ask(
+    file,
+    answers.depth,
+    open,
+    [...new Set(texts)].slice(0, 5).map((text) => text || "blank"),
+    different,
+  );
+  return { ...whole, depth: "" };
+}
+
+function ask(
+  file: SampleFile,
+  answer: string | undefined,
+  questions: Question[] | null,
+  texts: readonly string[] = [],
+  choices: readonly string[] = [],
+): void {
+  const wrong = answer === undefined ? "" : ` “${answer}” was answered.`;
+  const text = `How deep were the cores taken, top and bottom with the unit, such as 0-6in?${wrong}`;
+  const seen = `${file.name}: ${texts.length > 0 ? texts.join(", ") : file.headings.join(", ")}`;
+  questions?.push({ key: "depth", text, choices, seen });
+}

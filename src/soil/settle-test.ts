@@ -1,0 +1,139 @@
+import { InputError, type Question } from "../errors/index.ts";
+import type { FileAnswers } from "../formats/index.ts";
+import { type LabHeading, type LabMeaning, unitOf } from "./lab-heading.ts";
+import type { SampleFile } from "./sample-file.ts";
+import type { TestReading } from "./soil-sample.ts";
+
+const METHODS: Readonly<Record<"P" | "K", readonly string[]>> = {
+  P: ["mehlich-3", "mehlich-3-icp", "mehlich-3-colorimetric", "bray-p1", "olsen"],
+  K: ["ammonium-acetate", "mehlich-3"],
+};
+const ASKED_UNITS = ["ppm", "mg/L", "lb/ac"] as const;
+/** P in P2O5 and K in K2O by atomic weights (NIST 2021 weights: P 30.974, K 39.098, O 15.999). */
+export const OXIDE_PER_ELEMENT: Readonly<Record<"P2O5" | "K2O", number>> = { P2O5: 2.2914, K2O: 1.2046 };
+/** ppm in one of each unit. lb/ac: two million pounds of soil an acre; meq of K: 391 ppm, its weight in 100 g x 10. */
+export const PPM_PER: Readonly<Record<string, number>> = {
+  ppm: 1,
+  "mg/L": 1,
+  "lb/ac": 0.5,
+  "meq/100g": 391,
+  "%": 10_000,
+};
+
+/** The column of a test with how it is read; unit or method are empty while their questions are open. */
+export interface TestColumn {
+  readonly column: number;
+  readonly reading: TestReading;
+}
+
+/** Collects what stands open about a test: unit, extractant, oxide or element. Null when the table has no such test. */
+export function settleTest(
+  file: SampleFile,
+  test: "P" | "K",
+  headings: readonly LabHeading[],
+  answers: FileAnswers,
+  questions: Question[],
+): TestColumn | null {
+  const heading = chooseColumn(file, test, headings, answers, questions);
+  if (heading === null) return null;
+  const values = file.rows.slice(0, 3).map((row) => row.cells[heading.column] ?? "");
+  const beside = file.methods?.[test];
+  const code = beside?.code ? `, method ${beside.code}` : "";
+  const seen = `${file.name}, column “${heading.heading}”${code}: ${values.join(", ")}`;
+  const settle = (what: "unit" | "method", stated: string | null, choices: readonly string[]): string => {
+    if (stated !== null) return stated;
+    const key = `${what}.${test}`;
+    const answer = answers[key];
+    if (answer !== undefined && choices.includes(answer)) return answer;
+    const wrong = answer === undefined ? "" : ` “${answer}” is not one of the choices.`;
+    const asked = what === "unit" ? "In which unit is" : "Which extractant was used for";
+    if (!questions.some((question) => question.key === key)) {
+      questions.push({ key, text: `${asked} soil test ${test}?${wrong}`, choices, seen });
+    }
+    return "";
+  };
+  const cell = file.units?.[heading.column] ?? "";
+  const unit = settle("unit", testUnit(heading.unit ?? unitOf(cell)), ASKED_UNITS);
+  const stated = beside?.method ?? heading.method;
+  const method = settle("method", stated, METHODS[test]);
+  const oxide = settleOxide(file, heading, answers, questions);
+  const reading: TestReading = {
+    heading: heading.heading,
+    unit,
+    method,
+    saidBy: stated === null ? "answer" : "heading",
+    ...(oxide === null ? {} : { oxide }),
+    ...(beside?.code ? { code: beside.code } : {}),
+  };
+  return { column: heading.column, reading };
+}
+
+/** Of several columns for one test the one whose extractant was answered; else the question `method.P`. */
+function chooseColumn(
+  file: SampleFile,
+  test: "P" | "K",
+  headings: readonly LabHeading[],
+  answers: FileAnswers,
+  questions: Question[],
+): LabHeading | null {
+  const oxide: LabMeaning = test === "P" ? "P2O5" : "K2O";
+  const elements = headings.filter((heading) => heading.means === test);
+  const found = elements.length > 0 ? elements : headings.filter((heading) => heading.means === oxide);
+  if (found.length < 2) return found[0] ?? null;
+  const methods = found.map((heading) => heading.method);
+  if (methods.includes(null) || new Set(methods).size < methods.length) {
+    throw new InputError(
+      "repeated-test",
+      `${file.name}: more than one column for ${test}: “${found.map(({ heading }) => heading).join("”, “")}”.`,
+      "Leave one of them in the file, or name the extractant of each in its heading.",
+    );
+  }
+  const key = `method.${test}`;
+  const chosen = found.find((heading) => heading.method === answers[key]);
+  if (chosen) return chosen;
+  questions.push({
+    key,
+    text: `Soil test ${test} was done by more than one extractant. Which is to be used?`,
+    choices: methods as string[],
+    seen: `${file.name}, columns “${found.map(({ heading }) => heading).join("”, “")}”`,
+  });
+  return found[0]!;
+}
+
+function testUnit(unit: LabHeading["unit"]): string | null {
+  return unit === "in" || unit === "cm" ? null : unit;
+}
+
+function settleOxide(
+  file: SampleFile,
+  { heading, means }: LabHeading,
+  answers: FileAnswers,
+  questions: Question[],
+): "P2O5" | "K2O" | null {
+  if (means !== "P2O5" && means !== "K2O") return null;
+  const answer = answers.oxide;
+  if (answer === "oxide") return means;
+  if (answer === "element") return null;
+  if (answer === "recommendation") {
+    throw new InputError(
+      "recommendation",
+      `${file.name}, column “${heading}”: a recommendation is not a soil test.`,
+      "Give the lab's soil test values.",
+    );
+  }
+  const before = questions.findIndex((question) => question.key === "oxide");
+  if (before >= 0) {
+    const other = questions[before]!;
+    questions[before] = { ...other, seen: `${other.seen}; column “${heading}”` };
+    return means;
+  }
+  questions.push({
+    key: "oxide",
+    text:
+      "Are these soil tests given as oxide, to be turned into the element (P2O5 / 2.2914, K2O / 1.2046), or is the heading " +
+      "wrong? A recommendation is no soil test and cannot be read as one.",
+    choices: ["oxide", "element"],
+    seen: `${file.name}, column “${heading}”`,
+  });
+  return means;
+}

@@ -1,0 +1,27 @@
+import { sum } from "../numeric/index.ts";
+import type { OptimumField, OptimumInput, StripWorth } from "./split-optimum-types.ts";
+
+/** What one more pound in the strip is worth, and what stands in its way; mean over the fields by area. */
+export function stripWorth(
+  input: OptimumInput,
+  fields: readonly OptimumField[],
+  targetPrice: number,
+): StripWorth {
+  const areaAc = sum(fields.map((field) => field.areaAc));
+  const dollarsPerLb = sum(fields.map((field) => field.dollarsPerStripLb * field.areaAc)) / areaAc;
+  const byTender = sum(fields.filter((field) => field.bound === "tender").map((field) => field.areaAc));
+  const rate = input.meanStripLbPerAcMost !== undefined && targetPrice > 0;
+  const limit = dollarsPerLb <= 0 ? "none" : rate ? "mean rate" : byTender * 2 >= areaAc ? "tender" : "rig";
+  return { dollarsPerLb, limit, words: worthInWords(dollarsPerLb, limit) };
+}
+
+export function worthInWords(dollarsPerLb: number, limit: StripWorth["limit"]): string {
+  if (limit === "none") return "$0 a pound; nothing limits the strip";
+  return `$${dollarsPerLb.toFixed(3)} a pound; the limit is the ${limit}`;
+}
+
+/**
+ * $ of one more acre a day: $/lb in the strip x acres / (ac/day gained for each lb/ac off the strip, `capacity`).
+ */
+export const worthOfAcrePerDay = (dollarsPerLb: number, areaAc: number, acPerDayPerLbPerAc: number): number =>
+  (dollarsPerLb * areaAc) / acPerDayPerLbPerAc;

@@ -1,0 +1,66 @@
+import {
+  type Frame,
+  type LatticePiece,
+  type LatticeTile,
+  type MultiPolygon,
+  multiPolygonArea,
+  type Point,
+  polygonArea,
+  ringArea,
+  ringFaults,
+  STEPS_PER_METRE,
+  snapTiles,
+  tilingFaults,
+  writtenPositions,
+} from "../../src/geo/index.ts";
+import { sum } from "../../src/numeric/index.ts";
+
+export const tilesOf = (pieces: readonly LatticePiece[]): MultiPolygon[] =>
+  pieces.map(({ polygon }) => [polygon]);
+
+export const totalArea = (tiles: readonly MultiPolygon[]): number => sum(tiles.map(multiPolygonArea));
+
+/** Signed area of cut tiles that have not been rounded. */
+export const rawArea = (tiles: readonly LatticeTile[]): number =>
+  sum(
+    tiles.flatMap(({ rings }) =>
+      rings.map((flat) =>
+        ringArea(Array.from({ length: flat.length / 2 }, (_, i): Point => [flat[2 * i]!, flat[2 * i + 1]!])),
+      ),
+    ),
+  );
+
+export const perimeter = (land: MultiPolygon): number =>
+  sum(
+    land.flatMap((polygon) =>
+      polygon.flatMap((ring) =>
+        ring.map(([x, y], i) => {
+          const [toX, toY] = ring[(i + 1) % ring.length]!;
+          return Math.hypot(toX - x, toY - y);
+        }),
+      ),
+    ),
+  );
+
+/** The land's outline with the vertices tiles have on it, and rounded as they are. */
+export const outlineBeside = (tiles: readonly MultiPolygon[], land: MultiPolygon): MultiPolygon =>
+  snapTiles([...tiles, land], STEPS_PER_METRE).at(-1)!;
+
+export const invalidTiles = (tiles: readonly MultiPolygon[]): MultiPolygon[] =>
+  tiles.filter(
+    (tile) =>
+      ringFaults(tile).length > 0 ||
+      tile.some((polygon) => !(polygonArea(polygon) > 0 && ringArea(polygon[0]!) > 0)),
+  );
+
+/** Tiles and their outline as written, checked to tile. */
+export const written = (
+  tiles: readonly MultiPolygon[],
+  outline: MultiPolygon,
+  frame: Frame,
+): { tiles: MultiPolygon[]; outline: MultiPolygon; faults: readonly unknown[] } => {
+  const all = writtenPositions([...tiles, outline], frame);
+  const own = all.slice(0, -1);
+  const border = all.at(-1)!;
+  return { tiles: own, outline: border, faults: [...tilingFaults(own, border), ...invalidTiles(own)] };
+};

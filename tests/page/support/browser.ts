@@ -1,0 +1,122 @@
+import { resolve } from "node:path";
+import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+import { describe, it } from "vitest";
+import { openSource } from "../../../src/cli/open-source.ts";
+import { listen } from "../../../src/cli/serve-listen.ts";
+import { pathOf } from "../../support/system-tool.ts";
+import { builtPage } from "./built-page.ts";
+
+const project = resolve(import.meta.dirname, "../../..");
+
+/** Software drawing, no sandbox (tests run in containers), nothing fetched in the background. */
+const flags = [
+  "--no-sandbox",
+  "--disable-gpu",
+  "--use-angle=swiftshader",
+  "--enable-unsafe-swiftshader",
+  "--disable-quic",
+  "--no-first-run",
+  "--disable-background-networking",
+  "--disable-component-update",
+  "--disable-sync",
+];
+
+export const sample = (name: string): string => resolve(project, "sample-data", name);
+
+const browserPath = (): string | undefined =>
+  process.env.CHROMIUM ?? pathOf("chromium") ?? pathOf("chromium-browser") ?? pathOf("google-chrome");
+
+/**
+ * A group of tests that need a browser. Without one the group becomes one skipped test that says so; with CI=true a
+ * failing one.
+ */
+export function describeInBrowser(title: string, body: () => void): void {
+  if (browserPath() !== undefined) describe(title, body);
+  else if (process.env.CI === "true") {
+    it(`${title}: needs Chromium`, () => {
+      throw new Error("Chromium is not installed, and with CI=true it must be");
+    });
+  } else it.skip(`${title}: NOT CHECKED, Chromium is not installed`, () => {});
+}
+
+export const launch = (): Promise<Browser> =>
+  chromium.launch({ executablePath: browserPath()!, args: flags });
+
+export interface Served {
+  readonly url: string;
+  close(): Promise<void>;
+}
+
+/** The built page with a folder opened, or none, on any free port. */
+export async function servePage(folder: string | null): Promise<Served> {
+  const page = builtPage();
+  const none = () => Promise.resolve(new Uint8Array());
+  const opened = folder === null ? null : { name: "sample", source: await openSource(folder, none) };
+  const { url, server } = await listen({ page, opened }, 0, true);
+  return {
+    url,
+    close: async () => {
+      server.closeAllConnections();
+      await new Promise((closed) => server.close(closed));
+    },
+  };
+}
+
+/** A page that notes what it must not do: errors in the console, requests to elsewhere. */
+export interface Watched {
+  readonly page: Page;
+  readonly faults: string[];
+}
+
+export async function watchedPage(context: BrowserContext, url: string): Promise<Watched> {
+  const page = await context.newPage();
+  const faults: string[] = [];
+  const origin = new URL(url).origin;
+  page.on("console", (message) => {
+    if (message.type() === "error") faults.push(`console: ${message.text()}`);
+  });
+  page.on("pageerror", (error) => faults.push(`page: ${error.message}`));
+  page.on("request", (request) => {
+    const asked = request.url();
+    if (!asked.startsWith(origin) && !/^(data|blob):/.test(asked)) faults.push(`outside request: ${asked}`);
+  });
+  return { page, faults };
+}
+
+/** Wait until the open sheet's map has drawn everything it was given. */
+export async function mapIsDrawn(page: Page, hash: string): Promise<void> {
+  await page.waitForFunction(
+    (wanted) => document.querySelector<HTMLElement>(".plat")?.dataset.idle?.startsWith(`${wanted} `),
+    hash,
+    { timeout: 60_000 },
+  );
+}
+
+/** Wait until every figure is worked out and the files are written and read back. */
+export async function allIsDone(page: Page): Promise<void> {
+  await page.waitForFunction(
+    () => document.querySelector<HTMLElement>("#balance")?.dataset.done === "true",
+    null,
+    {
+      timeout: 90_000,
+    },
+  );
+}
+
+/** Drop files on the page as from a folder window. */
+export async function dropFiles(
+  page: Page,
+  files: readonly { readonly name: string; readonly bytes: Uint8Array }[],
+): Promise<void> {
+  const given = files.map(({ name, bytes }) => ({ name, base64: Buffer.from(bytes).toString("base64") }));
+  const data = await page.evaluateHandle((list) => {
+    const transfer = new DataTransfer();
+    for (const { name, base64 } of list) {
+      const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
+      transfer.items.add(new File([bytes], name));
+    }
+    return transfer;
+  }, given);
+  await page.dispatchEvent("body", "dragover", { dataTransfer: data });
+  await page.dispatchEvent("body", "drop", { dataTransfer: data });
+}

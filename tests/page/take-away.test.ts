@@ -1,0 +1,158 @@
+import { execFileSync } from "node:child_process";
+import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import { folderSource } from "../../src/cli/disk.ts";
+import { readZip, rereadShapefile } from "../../src/formats/index.ts";
+import { checkFiles, manifestPath, readManifest } from "../../src/publish/index.ts";
+import { lbText, shownBalance, tonsText } from "../../src/report/index.ts";
+import { compiledCli } from "../support/compiled-cli.ts";
+import {
+  allIsDone,
+  describeInBrowser,
+  dropFiles,
+  launch,
+  type Served,
+  sample,
+  servePage,
+  watchedPage,
+} from "./support/browser.ts";
+
+const dropped = ["boundary.zip", "guidance.geojson", "soil-tests.csv", "plan.json"].map((name) => ({
+  name,
+  bytes: new Uint8Array(readFileSync(join(sample("single-field"), name))),
+}));
+
+interface ResultFile {
+  readonly totals: readonly { readonly product: string; readonly pass: string; readonly lb: number }[];
+  readonly prescriptions: readonly {
+    readonly totalLb: number;
+    readonly files: readonly { readonly path: string }[];
+  }[];
+  readonly fields: readonly { readonly balance: readonly Parameters<typeof shownBalance>[0][] }[];
+}
+
+describeInBrowser("four dropped files to a verified zip", () => {
+  let browser: Browser;
+  let served: Served;
+  let folder: string;
+  let zip: ReadonlyMap<string, Uint8Array>;
+  let built: (path: string) => Promise<Uint8Array>;
+  let builtPaths: string[];
+  let faults: string[];
+  let page: Page;
+  let actions = 0;
+
+  beforeAll(async () => {
+    folder = mkdtempSync(join(tmpdir(), "bermplan-page-"));
+    const out = join(folder, "set");
+    execFileSync(process.execPath, [compiledCli(), "build", sample("single-field"), "--out", out, "--quiet"]);
+    const source = await folderSource(out);
+    built = (path) => source.read(path);
+    builtPaths = await source.list();
+    browser = await launch();
+    served = await servePage(null);
+    const context = await browser.newContext({
+      viewport: { width: 1280, height: 800 },
+      acceptDownloads: true,
+    });
+    ({ page, faults } = await watchedPage(context, served.url));
+    await page.goto(served.url);
+    await page.getByText("No field yet").waitFor();
+
+    await dropFiles(page, dropped);
+    actions++;
+    await page.getByRole("link", { name: "Strips" }).click();
+    actions++;
+    const [download] = await Promise.all([
+      page.waitForEvent("download", { timeout: 90_000 }),
+      page.getByRole("button", { name: "Download zip" }).click(),
+    ]);
+    actions++;
+    const path = join(folder, "taken.zip");
+    await download.saveAs(path);
+    zip = readZip(new Uint8Array(readFileSync(path)), "taken.zip", { nested: "keep" }).files;
+  }, 180_000);
+
+  afterAll(async () => {
+    await browser?.close();
+    await served?.close();
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  it("takes at most six actions and no error, and nothing is asked of another host", () => {
+    expect(actions).toBeLessThanOrEqual(6);
+    expect(faults).toEqual([]);
+  });
+
+  it("is as its manifest says, every file read back", async () => {
+    const manifest = readManifest(zip.get(manifestPath)!, manifestPath);
+    const problems = await checkFiles(manifest, {
+      list: async () => [...zip.keys()].sort(),
+      read: async (path) => zip.get(path)!,
+    });
+    expect(problems).toEqual([]);
+  });
+
+  it("holds the files that the command line writes, by name", () => {
+    expect([...zip.keys()].sort()).toEqual(builtPaths.toSorted());
+  });
+
+  it("holds the same records and rates, and coordinates within 1e-9 degree", async () => {
+    const layers = builtPaths.filter((path) => path.endsWith(".shp"));
+    expect(layers.length).toBeGreaterThanOrEqual(2);
+    for (const path of layers) {
+      const stem = path.slice(0, -".shp".length);
+      const parts = builtPaths.filter((name) => name.startsWith(`${stem}.`) && !name.endsWith(".geojson"));
+      const ours = await rereadShapefile(new Map(parts.map((name) => [name, zip.get(name)!])));
+      const written = await Promise.all(parts.map(async (name) => [name, await built(name)] as const));
+      const theirs = await rereadShapefile(new Map(written));
+      expect(ours.length).toBe(theirs.length);
+      expect(ours.map((feature) => feature.properties)).toEqual(theirs.map((feature) => feature.properties));
+      expect(farthest(ours, theirs)).toBeLessThanOrEqual(1e-9);
+      expect(zip.get(`${stem}.dbf`)).toEqual(await built(`${stem}.dbf`));
+    }
+  });
+
+  it("shows on the page the totals of result.json to the printed digit", async () => {
+    await allIsDone(page);
+    const result = JSON.parse(new TextDecoder().decode(await built("result.json"))) as ResultFile;
+    for (const { product, pass, lb } of result.totals) {
+      if (pass !== "all") continue;
+      expect(await page.locator(`[data-total="${product}"]`).textContent()).toBe(tonsText(lb, "us", 2));
+    }
+    for (const balance of result.fields[0]!.balance) {
+      const row = page.locator(`[data-oxide="${balance.nutrient}"]`);
+      const shown = shownBalance(balance);
+      expect(await row.locator("[data-part=need]").textContent()).toBe(shown.need.toLocaleString("en-US"));
+      expect(await row.locator("[data-part=strip]").textContent()).toBe(shown.strip.toLocaleString("en-US"));
+      expect(await row.locator("[data-part=broadcast]").textContent()).toBe(
+        shown.broadcast.toLocaleString("en-US"),
+      );
+    }
+    for (const { totalLb, files } of result.prescriptions) {
+      const stem = files[0]!.path.replace(/^.*\//, "").replace(/\.[^.]*$/, "");
+      expect(await page.locator(`[data-file="${stem}"]`).textContent()).toBe(lbText(totalLb));
+    }
+  });
+});
+
+function farthest(
+  ours: readonly { readonly geometry: unknown }[],
+  theirs: readonly { readonly geometry: unknown }[],
+): number {
+  const [a, b] = [
+    numbersIn(ours.map(({ geometry }) => geometry)),
+    numbersIn(theirs.map(({ geometry }) => geometry)),
+  ];
+  expect(a.length).toBe(b.length);
+  return a.reduce((most, value, k) => Math.max(most, Math.abs(value - b[k]!)), 0);
+}
+
+function numbersIn(value: unknown): number[] {
+  if (typeof value === "number") return [value];
+  if (Array.isArray(value)) return value.flatMap(numbersIn);
+  return value !== null && typeof value === "object" ? numbersIn(Object.values(value)) : [];
+}
