@@ -24,6 +24,15 @@ export interface OptionValues {
   readonly "row-spacing-in": string | undefined;
   readonly "headland-passes": string | undefined;
   readonly "segment-m": string | undefined;
+  readonly x: string | undefined;
+  readonly y: string | undefined;
+  readonly value: string | undefined;
+  readonly targets: string | undefined;
+  readonly "leave-one-out": boolean;
+  readonly model: string | undefined;
+  readonly auto: boolean;
+  readonly block: string | undefined;
+  readonly nearest: string | undefined;
   readonly port: string | undefined;
   readonly json: boolean;
   readonly quiet: boolean;
@@ -71,13 +80,22 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   "k-method": { kind: "text", value: "METHOD", about: "its extractant, ammonium-acetate or mehlich-3" },
   cec: { kind: "text", value: "MEQ", about: "cation exchange capacity, meq/100 g" },
   option: { kind: "pairs", value: "KEY=VALUE", about: "what the guide wants to know; may be repeated" },
-  samples: { kind: "text", value: "FILE", about: "lab table (CSV): the need of every sample" },
   guidance: { kind: "text", value: "FILE", about: "file with the guidance line" },
   heading: { kind: "text", value: "DEG", about: "straight passes at so many degrees clockwise from north" },
   rows: { kind: "text", value: "N", about: "rows of the rig" },
   "row-spacing-in": { kind: "text", value: "IN", about: "distance between rows, inches" },
   "headland-passes": { kind: "text", value: "N", about: "passes round the field's edge, 0 to 4" },
   "segment-m": { kind: "text", value: "M", about: "length of a segment along a pass, metres" },
+  samples: { kind: "text", value: "FILE", about: "samples (CSV): a lab table, or a table in a plane" },
+  x: { kind: "text", value: "NAME", about: "heading of the coordinates to the east" },
+  y: { kind: "text", value: "NAME", about: "heading of the coordinates to the north" },
+  value: { kind: "text", value: "NAME", about: "heading of the values to interpolate" },
+  targets: { kind: "text", value: "FILE", about: "places to estimate at (CSV)" },
+  "leave-one-out": { kind: "switch", value: "", about: "estimate each sample from the others" },
+  model: { kind: "text", value: "JSON", about: "variogram model; the samples are used as given" },
+  auto: { kind: "switch", value: "", about: "average a model from the samples and tell its decisions" },
+  block: { kind: "text", value: "WxH", about: "mean over a block of this size at each target" },
+  nearest: { kind: "text", value: "N", about: "use only the N samples nearest to each target" },
   port: { kind: "text", value: "N", about: "port of this computer to serve the page on; 0 for any free one" },
   json: { kind: "switch", value: "", about: "print the result, the error or the questions as JSON" },
   quiet: { kind: "switch", value: "", about: "no talk and no progress; errors still show" },
