@@ -11,6 +11,7 @@ export interface OptionValues {
   readonly guide: string | undefined;
   readonly crop: string | undefined;
   readonly yield: string | undefined;
+  readonly "second-yield": string | undefined;
   readonly p: string | undefined;
   readonly "p-method": string | undefined;
   readonly k: string | undefined;
@@ -74,6 +75,7 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   guide: { kind: "text", value: "ID", about: "guide to read" },
   crop: { kind: "text", value: "CROP", about: "crop that follows, such as corn or soybean" },
   yield: { kind: "text", value: "BU", about: "yield goal, bushels per acre" },
+  "second-yield": { kind: "text", value: "BU", about: "yield goal of the second crop of a two-crop rate" },
   p: { kind: "text", value: "PPM", about: "soil test P, elemental ppm" },
   "p-method": { kind: "text", value: "METHOD", about: "its extractant, such as mehlich-3-icp or bray-p1" },
   k: { kind: "text", value: "PPM", about: "soil test K, elemental ppm" },

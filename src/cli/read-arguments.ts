@@ -79,6 +79,7 @@ function optionValues(values: ReadonlyMap<OptionName, readonly string[]>): Optio
     guide: once("guide", values),
     crop: once("crop", values),
     yield: once("yield", values),
+    "second-yield": once("second-yield", values),
     p: once("p", values),
     "p-method": once("p-method", values),
     k: once("k", values),

@@ -197,7 +197,6 @@ export interface Balance {
   readonly excessLb: number;
   /** Left by the steps of the spreader's rates. */
   readonly roundingLb: number;
-  readonly reasons: BalanceReasons;
 }
 
 export interface FieldResult {
@@ -205,6 +204,8 @@ export interface FieldResult {
   readonly checked: CheckedField;
   readonly cells: FieldGrid;
   readonly maps: Readonly<Partial<Record<TestName, SoilMap>>>;
+  /** Yield goal, bu/ac: the field's, or one a cell where there are yield zones. */
+  readonly yields: number | Float64Array;
   readonly need: NeedMap;
   readonly excluded: Excluded;
   readonly wanted: Wanted;
@@ -213,6 +214,7 @@ export interface FieldResult {
   readonly swaths: Pieces;
   readonly prescriptions: readonly Prescription[];
   readonly balances: readonly Balance[];
+  readonly balanceReasons: { readonly P2O5: BalanceReasons; readonly K2O: BalanceReasons };
   /** Removal, build-up, drawdown, and what comes along, by what the files place. */
   readonly sheet: BalanceSheet;
   readonly alsoWanted: readonly AlsoWanted[];

@@ -2,7 +2,7 @@ import { InputError } from "../errors/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import type { Answers } from "./answers.ts";
 import { askField, contextOf, spendOverFields, type Work } from "./ask-field.ts";
-import { balanceField } from "./balance-field.ts";
+import { balanceField, balanceReasons } from "./balance-field.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { fieldAccounts, planNotices } from "./field-accounts.ts";
 import { cutPasses, cutSpreaderCells } from "./field-pieces.ts";
@@ -13,7 +13,7 @@ import { type Inputs, readSources } from "./read-sources.ts";
 import type { CheckedField, FieldResult, Pieces, RefusedField, RunResult } from "./result-types.ts";
 import type { RunOptions } from "./run-options.ts";
 import { samplesPaths } from "./samples-paths.ts";
-import type { BudgetCut } from "./spend-budget.ts";
+import { type BudgetCut, budgetPassed } from "./spend-budget.ts";
 import { splitField } from "./split-field.ts";
 import { createStageCache, hashOf, type StageCache, type StageContext, type Staged, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
@@ -48,7 +48,9 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
     }
   }
   if (results.length === 0) throw allRefused(refused);
-  const notices = [...inputs.notices, ...planNotices(plan, results), ...(spent ? [spent.notice] : [])];
+  const placed = results.flatMap((result) => result.prescriptions);
+  const budget = [...(spent ? [spent.notice] : []), ...budgetPassed(plan, placed)];
+  const notices = [...inputs.notices, ...planNotices(plan, results), ...budget];
   return totalsOf(plan, hashOf(plan), notices, results, refused, wanted.length);
 }
 
@@ -135,6 +137,7 @@ async function runField(
     swaths: swaths.value,
     prescriptions,
     balances: balanceField(cells.value, need.value, wanted.value, strip.value, broadcast.value),
+    balanceReasons: balanceReasons(wanted.value, broadcast.value),
     ...fieldAccounts(work, field, checked.value, cells.value, passes.value, swaths.value, rated),
     notices: [checked, soil, need, wanted, shares]
       .flatMap((staged) => staged.value.notices)
