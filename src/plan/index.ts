@@ -10,4 +10,5 @@ export { INPUT_ROLES, type InputItem, type InputRole } from "./read-items.ts";
 export { readPlan, writePlan } from "./read-plan.ts";
 export type * from "./result-types.ts";
 export { type Progress, type RunOptions, run } from "./run.ts";
-export { createStageCache, type StageCache } from "./stage.ts";
+export { createStageCache, hashOf as planHash, type StageCache } from "./stage.ts";
+export { type ZeroRate, zeroRateOf } from "./zero-rate.ts";

@@ -1,5 +1,5 @@
 import { InputError } from "../errors/index.ts";
-import type { Prescription } from "../prescription/index.ts";
+import type { Extra, Prescription } from "../prescription/index.ts";
 import type { Answers } from "./answers.ts";
 import { balanceField } from "./balance-field.ts";
 import { checkField } from "./check-field.ts";
@@ -16,7 +16,9 @@ import type { CheckedField, FieldResult, Pieces, RefusedField, RunResult } from 
 import { splitField } from "./split-field.ts";
 import { createStageCache, hashOf, type StageCache, type StageContext, type Staged, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
+import { controllerNotices, writeExtraForms } from "./write-extra-forms.ts";
 import { broadcastMaps, stripMaps, writeMap } from "./write-maps.ts";
+import { type ZeroRate, zeroRateOf } from "./zero-rate.ts";
 
 export interface RunOptions {
   /** Answers to questions that files raise; those in the plan stand unless given here. */
@@ -42,6 +44,12 @@ export interface Progress {
   readonly fieldCount: number;
 }
 
+/** What of the files is written; `zeroRate` is null when no other forms are. */
+interface Writing {
+  readonly writesFiles: boolean;
+  readonly zeroRate: ZeroRate | null;
+}
+
 /**
  * The whole job, from the plan and its files to prescription files that were read back, with their totals.
  * One bad field never stops the others: it is in `refused` and every total says so. Throws a `QuestionError`
@@ -51,6 +59,11 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   const wanted = fieldsWanted(plan, options.only);
   const cache = options.cache ?? createStageCache(50);
   const inputs = await readOnce(plan, files, options.answers ?? {}, cache);
+  const writing: Writing = {
+    writesFiles: options.files !== "later",
+    zeroRate:
+      plan.extras && options.files !== "later" ? zeroRateOf(plan.controller, options.answers ?? {}) : null,
+  };
   const pooled = poolModels(plan, inputs);
   const results: FieldResult[] = [];
   const refused: RefusedField[] = [];
@@ -73,14 +86,7 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
       },
     };
     try {
-      const result = await runField(
-        plan,
-        field,
-        inputs,
-        context,
-        pooled.get(field.id) ?? {},
-        options.files !== "later",
-      );
+      const result = await runField(plan, field, inputs, context, pooled.get(field.id) ?? {}, writing);
       results.push(result);
       options.onField?.(result);
     } catch (error) {
@@ -111,7 +117,7 @@ async function runField(
   inputs: Inputs,
   context: StageContext,
   pooled: FieldModels,
-  writesFiles: boolean,
+  { writesFiles, zeroRate }: Writing,
 ): Promise<FieldResult> {
   const { maps, rig, spreader, split, ownGuides } = plan;
   const read: Staged<Inputs> = { key: inputs.keyOf(field), value: inputs };
@@ -156,6 +162,21 @@ async function runField(
   const prescriptions = writesFiles
     ? await writeAndReadBack(plan.date, checked, passes, swaths, [strip, broadcast], rated, context)
     : rated;
+  const extras = zeroRate
+    ? await extraForms(
+        plan,
+        field,
+        checked,
+        [passes, swaths],
+        [strip, broadcast],
+        prescriptions,
+        zeroRate,
+        context,
+      )
+    : [];
+  const limits = prescriptions.flatMap((map) =>
+    controllerNotices(plan, map, map.pass === "strip" ? passes.value : swaths.value),
+  );
   return {
     field,
     checked: checked.value,
@@ -166,8 +187,9 @@ async function runField(
     passes: passes.value,
     swaths: swaths.value,
     prescriptions,
+    extras,
     balances: balanceField(cells.value, need.value, strip.value, broadcast.value),
-    notices: [checked, soil, need, shares].flatMap((staged) => staged.value.notices),
+    notices: [...[checked, soil, need, shares].flatMap((staged) => staged.value.notices), ...limits],
   };
 }
 
@@ -193,6 +215,42 @@ async function writeAndReadBack(
     maps.push(written.value);
   }
   return maps;
+}
+
+/** The other forms that the plan asks for, pass by pass, each read back. */
+async function extraForms(
+  plan: Plan,
+  field: PlanField,
+  checked: Staged<CheckedField>,
+  grounds: readonly Staged<Pieces>[],
+  rates: readonly Staged<unknown>[],
+  maps: readonly Prescription[],
+  zeroRate: ZeroRate,
+  context: StageContext,
+): Promise<readonly Extra[]> {
+  const { extras: forms, controller, date, name } = plan;
+  const number = plan.fields.indexOf(field);
+  const slice = [
+    forms,
+    controller,
+    date,
+    name,
+    zeroRate,
+    number,
+    plan.rig.bins,
+    plan.spreader.rateStepLbPerAc,
+  ];
+  const extras: Extra[] = [];
+  for (const [k, pass] of (["strip", "broadcast"] as const).entries()) {
+    const ground = grounds[k]!;
+    const own = maps.filter((map) => map.pass === pass);
+    const stems = own.map((map) => map.stem);
+    const made = await stage(context, "other forms", [checked, ground, ...rates], [slice, pass, stems], () =>
+      writeExtraForms(plan, field, checked.value, ground.value, own, zeroRate, context.pacing.pause),
+    );
+    extras.push(...made.value);
+  }
+  return extras;
 }
 
 function fieldsWanted(plan: Plan, only: readonly string[] | undefined): readonly PlanField[] {
