@@ -19,6 +19,11 @@ export interface OptionValues {
   readonly option: ReadonlyMap<string, string>;
   readonly samples: string | undefined;
   readonly port: string | undefined;
+  readonly to: string | undefined;
+  readonly pass: string | undefined;
+  readonly mark: ReadonlyMap<string, string>;
+  readonly reissue: boolean;
+  readonly plan: string | undefined;
   readonly json: boolean;
   readonly quiet: boolean;
   readonly help: boolean;
@@ -67,6 +72,15 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   option: { kind: "pairs", value: "KEY=VALUE", about: "what the guide wants to know; may be repeated" },
   samples: { kind: "text", value: "FILE", about: "lab table (CSV): the need of every sample" },
   port: { kind: "text", value: "N", about: "port of this computer to serve the page on; 0 for any free one" },
+  to: { kind: "text", value: "FOLDER", about: "the stick, or a folder on it" },
+  pass: { kind: "text", value: "PASS", about: "strip (the usual) or broadcast: a stick is for one machine" },
+  mark: {
+    kind: "pairs",
+    value: "FIELD=STATE",
+    about: "mark a field as loaded, done or open; may be repeated",
+  },
+  reissue: { kind: "switch", value: "", about: "write fields again that are marked as loaded or done" },
+  plan: { kind: "text", value: "PLAN", about: "the plan as it is now, to see whether the set is older" },
   json: { kind: "switch", value: "", about: "print the result, the error or the questions as JSON" },
   quiet: { kind: "switch", value: "", about: "no talk and no progress; errors still show" },
   help: { kind: "switch", value: "", about: "show this and stop" },
