@@ -1,6 +1,13 @@
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
-import { allIsDone, describeInBrowser, launch, mapIsDrawn, sample, servePage } from "../page/support/browser.ts";
+import {
+  allIsDone,
+  describeInBrowser,
+  launch,
+  mapIsDrawn,
+  sample,
+  servePage,
+} from "../page/support/browser.ts";
 
 const MOVES = 20;
 /** From input event to updated totals and the map told, 95th percentile, ms. */
