@@ -1,6 +1,7 @@
 import { ellipsoidArea } from "./ellipsoid-area.ts";
 import { fillRings } from "./fill-rings.ts";
 import { orient } from "./orient.ts";
+import { repairLonLat } from "./repair-lon-lat.ts";
 import type { RingFault } from "./ring-fault.ts";
 import { ringFaults } from "./ring-faults.ts";
 import type { MultiPolygon } from "./types.ts";
@@ -29,7 +30,8 @@ export const boundaryReadings = (lonLat: MultiPolygon): BoundaryReadings => {
     return { faults, ...whole, ringSumM2, agree: true };
   }
   const evenOdd = fillRings(area, "even-odd");
-  const nonZero = fillRings(area, "non-zero");
+  // Not by the winding of all rings at once: two holes that lie over one another would make land of what they share.
+  const nonZero = repairLonLat(area).repaired;
   const evenOddM2 = ellipsoidArea(evenOdd);
   const nonZeroM2 = ellipsoidArea(nonZero);
   const areas = [evenOddM2, nonZeroM2, ringSumM2];

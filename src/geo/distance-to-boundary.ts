@@ -34,3 +34,14 @@ export const distanceToBoundary = (area: MultiPolygon, [x, y]: Point): number =>
   }
   return Math.sqrt(nearest);
 };
+
+/** Distance from a point to the nearest place of an open line, m; infinite for fewer than two points. */
+export const distanceToLine = (line: readonly Point[], [x, y]: Point): number => {
+  let nearest = Number.POSITIVE_INFINITY;
+  line.forEach(([bx, by], i) => {
+    if (i === 0) return;
+    const [ax, ay] = line[i - 1]!;
+    nearest = Math.min(nearest, squaredDistanceToEdge(x, y, ax, ay, bx, by));
+  });
+  return Math.sqrt(nearest);
+};

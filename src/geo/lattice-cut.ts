@@ -32,8 +32,17 @@ export interface LatticePiece {
  * Land cut into the cells of a lattice, by pass, then column, not yet rounded: some rings may have no width, and
  * T-junctions have no vertex on the long side. The signed areas of the rings add up to the land's.
  */
-export const latticeTiles = (land: MultiPolygon, { widthM, lengthM }: Lattice): LatticeTile[] => {
-  const rings = orient(land).flatMap((polygon) => polygon.map((ring) => ring.flat()));
+export const latticeTiles = (land: MultiPolygon, lattice: Lattice): LatticeTile[] =>
+  latticeTilesOfRings(
+    orient(land).flatMap((polygon) => polygon.map((ring) => ring.flat())),
+    lattice,
+  );
+
+/** The same for loose rings with land on the left. */
+export const latticeTilesOfRings = (
+  rings: readonly FlatRing[],
+  { widthM, lengthM }: Lattice,
+): LatticeTile[] => {
   if (!rings.every((ring) => ring.every(Number.isFinite)))
     throw new Error("latticeTiles: a vertex is not finite");
   const passes: Bands = { axis: 0, line: (band) => (band - 0.5) * widthM };

@@ -89,7 +89,7 @@ const firstClockwise = (
 };
 
 /** Cuts a walk into loops that visit no vertex twice. */
-const splitAtRepeats = (walk: readonly number[], loops: Loop[]): void => {
+export const splitAtRepeats = (walk: readonly number[], loops: Loop[]): void => {
   const path: number[] = [];
   const place = new Map<number, number>();
   for (const vertex of walk) {

@@ -94,7 +94,7 @@ export async function askField(
   const excluded = await stage(context, "exclusions", [checked, cells], [plan.exclusions, field.id], () =>
     layExclusions(plan.exclusions ?? [], field, checked.value, cells.value, inputs),
   );
-  const slice = needSlice(plan);
+  const slice = needSlice(plan, work.options.files === "later");
   const need = await stage(context, "need", [checked, cells, soil], [slice, field], () =>
     mapNeed(slice, field, checked.value, cells.value, soil.value, inputs),
   );

@@ -53,7 +53,7 @@ function guideSteps(
   const { field, checked, maps, yields } = result;
   const settled = result.need[nutrient].rule?.additionCounts ?? null;
   const answers: Answers = settled === null ? {} : { "addition-counts": settled };
-  const rule = fieldRule(needSlice(plan), field, nutrient, checked, yields, answers);
+  const rule = fieldRule(needSlice(plan, false), field, nutrient, checked, yields, answers);
   const test = maps[nutrient === "P2O5" ? "P" : "K"]!.estimate[cell]!;
   const cec = maps.CEC?.estimate[cell] ?? Number.NaN;
   const steps = rule.ready.flatMap((one, i) => {

@@ -17,4 +17,5 @@ export { readPlan, writePlan } from "./read-plan.ts";
 export type * from "./result-types.ts";
 export { run } from "./run.ts";
 export type { Progress, RunOptions } from "./run-options.ts";
-export { createStageCache, type StageCache } from "./stage.ts";
+export { createStageCache, hashOf as planHash, type StageCache } from "./stage.ts";
+export { type ZeroRate, zeroRateOf } from "./zero-rate.ts";

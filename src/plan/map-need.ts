@@ -83,7 +83,7 @@ function byGuide(
   const rule = fieldRule(slice, field, nutrient, checked, yields, answers);
   const cec = soil.maps.CEC?.estimate;
   const atTests = rule.needOver(map.estimate, cec);
-  const { figures, drives } = needFigures(rule, cec, slice.need, map, atTests.lbPerAc, checked, cells);
+  const { figures, drives } = needFigures(rule, cec, slice, map, atTests.lbPerAc, checked, cells);
   const isFlat = field.needFrom?.kind === "flat";
   const lbPerAc = isFlat ? drives.map((rate) => (Number.isNaN(rate) ? rate : figures.flatLbPerAc)) : drives;
   const parted = isFlat ? null : partedNotice(field, nutrient, figures);
@@ -147,7 +147,7 @@ function withoutGuide(field: PlanField, checked: CheckedField, cells: FieldGrid,
 function needFigures(
   rule: FieldRule,
   cec: Float64Array | undefined,
-  choice: PlanNeed,
+  { need: choice, onlyDriving }: PlanNeedSlice,
   map: SoilMap,
   atTest: Float64Array,
   checked: CheckedField,
@@ -155,11 +155,12 @@ function needFigures(
 ): { readonly figures: NeedFigures; readonly drives: Float64Array } {
   const atCell = (test: number, cell: number) => rule.rate(test, cec?.[cell] ?? Number.NaN, cell);
   const predictive = { mean: map.estimate, variance: map.variance };
-  const expected = map.variance.length === 0 ? null : expectedNeed(predictive, atCell);
+  const isAsked = (figure: PlanNeed["drivenBy"]) =>
+    map.variance.length > 0 && (!onlyDriving || choice.drivenBy === figure);
+  const expected = isAsked("expected") ? expectedNeed(predictive, atCell) : null;
   const { usdPerLbMissing: missing, usdPerLbExcess: excess } = choice;
   const share = missing !== undefined && excess !== undefined ? missing / (missing + excess) : null;
-  const weighted =
-    map.variance.length === 0 || share === null ? null : needQuantile(predictive, atCell, share);
+  const weighted = share !== null && isAsked("weighted") ? needQuantile(predictive, atCell, share) : null;
   const wanted =
     choice.drivenBy === "expected" ? expected : choice.drivenBy === "weighted" ? weighted : atTest;
   const drives = wanted ?? atTest;

@@ -7,9 +7,12 @@ export interface PlanNeedSlice {
   readonly need: PlanNeed;
   readonly ownGuides: readonly PlanOwnGuide[];
   readonly guides: readonly PlanGuideCheck[];
+  /** Only the figure that drives the rates: what a hand on a slider waits for. */
+  readonly onlyDriving: boolean;
 }
 
-export const needSlice = (plan: Plan): PlanNeedSlice => ({
+export const needSlice = (plan: Plan, onlyDriving: boolean): PlanNeedSlice => ({
+  onlyDriving,
   seasonYear: plan.seasonYear,
   need: plan.need ?? { drivenBy: "mapped-test" },
   ownGuides: plan.ownGuides ?? [],

@@ -2,7 +2,7 @@ import type { Notice } from "../errors/index.ts";
 import type { Frame, Grid, MultiPolygon, Point, Polygon } from "../geo/index.ts";
 import type { Decision, LeaveOneOutTable, VariogramModel } from "../interpolate/index.ts";
 import type { BalanceSheet } from "../need/index.ts";
-import type { Overlaps, Prescription } from "../prescription/index.ts";
+import type { Extra, Overlaps, Prescription } from "../prescription/index.ts";
 import type { SampleRecord, SoilSample } from "../soil/index.ts";
 import type { Segment } from "../strips/index.ts";
 import type { Plan, PlanField, TestName } from "./document-types.ts";
@@ -181,8 +181,8 @@ export interface Broadcast {
   readonly excludedLb: { readonly P2O5: number; readonly K2O: number };
 }
 
-/** Where the pounds of one oxide stand in a field; strip + broadcast + credits + shortage - excess +
- * rounding = need. */
+/** Where the pounds of one oxide stand in a field; strip + broadcast + credits + shortage - excess -
+ * rounding = need: rounding is the files' pounds less the need's. */
 export interface Balance {
   readonly nutrient: "P2O5" | "K2O";
   readonly needLb: number;
@@ -213,6 +213,8 @@ export interface FieldResult {
   readonly passes: Pieces;
   readonly swaths: Pieces;
   readonly prescriptions: readonly Prescription[];
+  /** Other forms of the maps, as the plan asks for them; empty until files are written. */
+  readonly extras: readonly Extra[];
   readonly balances: readonly Balance[];
   readonly balanceReasons: { readonly P2O5: BalanceReasons; readonly K2O: BalanceReasons };
   /** Removal, build-up, drawdown, and what comes along, by what the files place. */

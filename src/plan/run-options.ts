@@ -11,7 +11,8 @@ export interface RunOptions {
   readonly onProgress?: (progress: Progress) => void;
   /** Called with each field as soon as it is worked out. */
   readonly onField?: (result: FieldResult) => void;
-  /** `later`: work out every rate and total, but write no files and read nothing back yet. */
+  /** `later`: work out every rate and total, but write no files and read nothing back yet; figures of the need that
+   * drive no rate are left out. */
   readonly files?: "written" | "later";
   /** Looked at before every stage; aborted ends the run by throwing its reason. */
   readonly signal?: { readonly aborted: boolean; throwIfAborted(): void };

@@ -1,2 +1,36 @@
+export { type Drive, type DrivenCell, driveMap, type RatedPolygon } from "./driven-map.ts";
+export { guidanceAt } from "./guidance-at.ts";
+export { type LayoutFigures, layoutFigures, type RowLayout } from "./layout-figures.ts";
+export { layoutNotices } from "./layout-notices.ts";
+export { LEAD_CAUTION, leadRates } from "./lead-rates.ts";
+export { type LimitedMap, type MapLimits, type MapSize, meetLimits } from "./meet-limits.ts";
+export { type PassLine, passLines } from "./pass-lines.ts";
+export { type PlantedCrop, planterMatch, type RowTool } from "./planter-match.ts";
+export { overlapShare, type SectionControl, type SectionFigures, sectionFigures } from "./section-control.ts";
+export { type RatedPiece, splitRun } from "./split-run.ts";
 export { type SpreaderLayout, spreaderCells } from "./spreader-cells.ts";
+export { type Stop, stopsOnStrips } from "./stops-on-strips.ts";
+export { stretchPolygons } from "./stretch-polygons.ts";
+export {
+  ASSUMED_RESPONSE_S,
+  ASSUMED_SPEED_M_PER_S,
+  type MachineResponse,
+  type Stretch,
+  type StretchChoice,
+  type StretchedRates,
+  shortestStretchM,
+  stretchRates,
+} from "./stretch-rates.ts";
+export {
+  ASSUMED_TURN_RADIUS_M,
+  type LaidStrips,
+  type RigLayout,
+  stripLayout,
+  type WorkedSegment,
+} from "./strip-layout.ts";
 export { type Segment, type StripLayout, stripSegments } from "./strip-segments.ts";
+export { shiftedLine } from "./strip-shift.ts";
+export { type TightBend, tightBends } from "./tight-bends.ts";
+export { headlandNeeded, type Turn, type TurnKind, turnBetween } from "./turn-length.ts";
+export type { WorkedRun } from "./work-tiles.ts";
+export { type Pattern, type Run, type WorkPlan, type WorkStep, workingOrder } from "./working-order.ts";

@@ -53,7 +53,7 @@ export const stripSegments = ({ boundary, line, widthM, segmentM }: StripLayout)
   }));
 };
 
-const requirePositive = (name: string, metres: number): void => {
+export const requirePositive = (name: string, metres: number): void => {
   if (metres > 0 && Number.isFinite(metres)) return;
   throw new InputError("length-not-positive", `The ${name} is ${metres} m.`, `Give a ${name} above 0.`);
 };

@@ -1,0 +1,164 @@
+import { type RatedPiece, splitRun } from "./split-run.ts";
+
+/** Speed that is assumed where none is given: 8 mph is usual in strips (common practice), m/s. */
+export const ASSUMED_SPEED_M_PER_S: number = (8 * 1609.344) / 3600;
+/** Time a dry meter takes to reach a new rate. No published figure for strip-till meters was found: assumed. */
+export const ASSUMED_RESPONSE_S = 4;
+
+export interface MachineResponse {
+  readonly speedMPerS: number;
+  readonly responseS: number;
+}
+
+/** Shortest stretch worth a rate of its own: a third of it may go by before the meter is there. */
+export const shortestStretchM = ({ speedMPerS, responseS }: MachineResponse): number =>
+  3 * speedMPerS * responseS;
+
+export interface StretchChoice {
+  /** Stretches are at least this long, unless their run is shorter. */
+  readonly shortestM: number;
+  /** Rates are whole multiples of this, lb product/ac. */
+  readonly stepLbPerAc: number;
+}
+
+/** Pieces of one run that get one rate. */
+export interface Stretch {
+  readonly run: number;
+  /** Places in the run of its first piece and of the one after its last. */
+  readonly first: number;
+  readonly end: number;
+  readonly areaAc: number;
+  readonly lengthM: number;
+  /** What its pieces want on the average, and what it gets. */
+  readonly wantedLbPerAc: number;
+  readonly rateLbPerAc: number;
+}
+
+export interface StretchedRates {
+  readonly stretches: readonly Stretch[];
+  readonly wantedLb: number;
+  readonly ratedLb: number;
+}
+
+interface OpenStretch extends Omit<Stretch, "rateLbPerAc"> {
+  level: number;
+}
+
+/**
+ * One rate for each stretch that the machine can follow, from the rates wanted for the pieces of each run (in the order
+ * driven; runs in working order). A run is split where its stretches differ most from one another, none under the
+ * shortest length; each stretch's mean goes to the nearest step; then the stretches of the run where it does least harm,
+ * and makes no flicker, go to the other step until the run has its pounds to half a step on its largest stretch. What is
+ * left is carried to the next run, so the map keeps its total. Equal neighbours become one stretch.
+ */
+export const stretchRates = (
+  runs: readonly (readonly RatedPiece[])[],
+  { shortestM, stepLbPerAc }: StretchChoice,
+): StretchedRates => {
+  const stretches: Stretch[] = [];
+  let carriedLb = 0;
+  let wantedLb = 0;
+  let ratedLb = 0;
+  runs.forEach((pieces, run) => {
+    const open = openStretches(pieces, run, shortestM, stepLbPerAc);
+    settle(open, stepLbPerAc, carriedLb);
+    for (const { level: _, ...stretch } of open) wantedLb += stretch.areaAc * stretch.wantedLbPerAc;
+    const rated = merged(open, stepLbPerAc);
+    for (const stretch of rated) ratedLb += stretch.areaAc * stretch.rateLbPerAc;
+    stretches.push(...rated);
+    carriedLb = ratedLb - wantedLb;
+  });
+  return { stretches, wantedLb, ratedLb };
+};
+
+const openStretches = (
+  pieces: readonly RatedPiece[],
+  run: number,
+  shortestM: number,
+  step: number,
+): OpenStretch[] => {
+  const starts = splitRun(pieces, shortestM);
+  return starts
+    .map((first, i) => {
+      const end = starts[i + 1] ?? pieces.length;
+      return { run, first, end, ...together(pieces.slice(first, end)), level: 0 };
+    })
+    .map((stretch) => ({ ...stretch, level: Math.round(stretch.wantedLbPerAc / step) }));
+};
+
+const together = (
+  pieces: readonly RatedPiece[],
+): { areaAc: number; lengthM: number; wantedLbPerAc: number } => {
+  let areaAc = 0;
+  let lengthM = 0;
+  let lb = 0;
+  for (const piece of pieces) {
+    areaAc += piece.areaAc;
+    lengthM += piece.lengthM;
+    lb += piece.areaAc * piece.lbPerAc;
+  }
+  return { areaAc, lengthM, wantedLbPerAc: areaAc > 0 ? lb / areaAc : 0 };
+};
+
+/** How much a change of rate between neighbours counts against half a step off on one stretch. */
+const FLICKER = 1;
+
+/** Puts stretches on the other step until the run has its pounds, then while what was carried to it can be made good. */
+const settle = (open: OpenStretch[], step: number, carriedLb: number): void => {
+  const halfStepLb = (step / 2) * open.reduce((most, { areaAc }) => Math.max(most, areaAc), 0);
+  const moved = new Set<OpenStretch>();
+  const ownLb = (): number =>
+    open.reduce((sum, { areaAc, level, wantedLbPerAc }) => sum + areaAc * (level * step - wantedLbPerAc), 0);
+  for (const carried of [0, carriedLb]) {
+    for (let own = ownLb(); Math.abs(own + carried) > halfStepLb; own = ownLb()) {
+      const way = own + carried > 0 ? -1 : 1;
+      let best: OpenStretch | undefined;
+      let least = Number.POSITIVE_INFINITY;
+      open.forEach((stretch, i) => {
+        const { areaAc, level, wantedLbPerAc } = stretch;
+        const after = own + way * step * areaAc;
+        if (moved.has(stretch) || Math.abs(level + way - wantedLbPerAc / step) > 1) return;
+        if (Math.abs(after + carried) >= Math.abs(own + carried)) return;
+        if (carried !== 0 && Math.abs(after) > halfStepLb) return;
+        const harm = harmOf(open, i, way, step);
+        if (harm >= least) return;
+        least = harm;
+        best = stretch;
+      });
+      if (best === undefined) break;
+      best.level += way;
+      moved.add(best);
+    }
+  }
+};
+
+/** What moving one stretch by a step adds to the misfit, in squared steps, and to the changes of rate beside it. */
+const harmOf = (open: readonly OpenStretch[], i: number, way: 1 | -1, step: number): number => {
+  const { level, wantedLbPerAc } = open[i]!;
+  const before = level - wantedLbPerAc / step;
+  const changes = (value: number): number =>
+    [open[i - 1], open[i + 1]].filter((other) => other !== undefined && other.level !== value).length;
+  return (before + way) ** 2 - before ** 2 + FLICKER * (changes(level + way) - changes(level));
+};
+
+const merged = (open: readonly OpenStretch[], step: number): Stretch[] => {
+  const result: Stretch[] = [];
+  for (const { level, ...stretch } of open) {
+    const rateLbPerAc = level * step;
+    const last = result[result.length - 1];
+    if (last?.rateLbPerAc !== rateLbPerAc) {
+      result.push({ ...stretch, rateLbPerAc });
+      continue;
+    }
+    const areaAc = last.areaAc + stretch.areaAc;
+    const lb = last.areaAc * last.wantedLbPerAc + stretch.areaAc * stretch.wantedLbPerAc;
+    result[result.length - 1] = {
+      ...last,
+      end: stretch.end,
+      areaAc,
+      lengthM: last.lengthM + stretch.lengthM,
+      wantedLbPerAc: areaAc > 0 ? lb / areaAc : 0,
+    };
+  }
+  return result;
+};
