@@ -7,8 +7,8 @@ export default defineConfig({
   ssr: { resolve: { conditions: ["source", "node", "import", "module", "default"] } },
   test: {
     include: ["tests/**/*.test.ts"],
-    testTimeout: 60_000,
-    hookTimeout: 120_000,
+    testTimeout: 300_000,
+    hookTimeout: 300_000,
     pool: "forks",
     maxWorkers: 2,
   },

@@ -27,12 +27,13 @@ export interface OwnGuide {
   readonly id: string;
   readonly name: string;
   readonly tables: readonly (OwnClassTable | OwnLineTable)[];
+  readonly lineTables?: readonly OwnLineTable[];
 }
 
 /** The user's own tables as a guide. Throws `own-table-not-usable` and `unknown-test-method`. */
 export function ownGuide(own: OwnGuide): Guide {
   const constants: { [id: string]: Constant } = {};
-  const rules = own.tables.map((table): Rule => {
+  const rules = [...own.tables, ...(own.lineTables ?? [])].map((table): Rule => {
     const nutrient = table.test === "P" ? "P2O5" : "K2O";
     const key = `${table.crop}.${table.test.toLowerCase()}.${table.method}`;
     const put = (name: string, value: number, unit: string): string => {

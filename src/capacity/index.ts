@@ -10,11 +10,11 @@ export { breakEvenHourValue } from "./hour-value.ts";
 export { type LeverPoint, type Levers, levers } from "./levers.ts";
 export { type MeteredZone, meterFlow, speedsByZone, topSpeed, type ZoneSpeeds } from "./meter.ts";
 export {
-  type CatchResult,
-  type CatchTest,
   catchDistanceFt,
-  catchTest,
   lbPerAcOfOunces,
+  type MeterCheck,
+  type MeterCheckInput,
+  meterCheck,
   type TicketShouldRead,
   ticketShouldRead,
   weighedDensity,

@@ -4,7 +4,7 @@ import { operationsDefault } from "./defaults.ts";
 import { meterFlow } from "./meter.ts";
 import { requireNumber } from "./require-number.ts";
 
-export interface CatchTest {
+export interface MeterCheckInput {
   /** lb caught at each row outlet. */
   readonly caughtLb: readonly number[];
   /** Minutes of the catch at speed, or turns of the drive wheel with its circumference. */
@@ -19,7 +19,7 @@ export interface CatchTest {
   readonly toleranceShare?: number;
 }
 
-export interface CatchResult {
+export interface MeterCheck {
   /** lb of all rows that the rate asks for in that time or way, and lb caught. */
   readonly wantedLb: number;
   readonly caughtLb: number;
@@ -36,7 +36,7 @@ export interface CatchResult {
  * A catch test against rate x speed x width, row by row. With turns: lb/ac = lb / (turns x circumference x width / 43,560).
  * Throws `number-not-usable`, `no-catch-length` when neither minutes nor turns are given.
  */
-export function catchTest(test: CatchTest): CatchResult {
+export function meterCheck(test: MeterCheckInput): MeterCheck {
   const { rateLbPerAc, widthFt, minutes, turns, turnFt, mph } = test;
   const tolerance = requireNumber(
     "toleranceShare",

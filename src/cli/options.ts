@@ -11,6 +11,7 @@ export interface OptionValues {
   readonly guide: string | undefined;
   readonly crop: string | undefined;
   readonly yield: string | undefined;
+  readonly "second-yield": string | undefined;
   readonly p: string | undefined;
   readonly "p-method": string | undefined;
   readonly k: string | undefined;
@@ -24,7 +25,21 @@ export interface OptionValues {
   readonly "row-spacing-in": string | undefined;
   readonly "headland-passes": string | undefined;
   readonly "segment-m": string | undefined;
+  readonly x: string | undefined;
+  readonly y: string | undefined;
+  readonly value: string | undefined;
+  readonly targets: string | undefined;
+  readonly "leave-one-out": boolean;
+  readonly model: string | undefined;
+  readonly auto: boolean;
+  readonly block: string | undefined;
+  readonly nearest: string | undefined;
   readonly port: string | undefined;
+  readonly to: string | undefined;
+  readonly pass: string | undefined;
+  readonly mark: ReadonlyMap<string, string>;
+  readonly reissue: boolean;
+  readonly plan: string | undefined;
   readonly json: boolean;
   readonly quiet: boolean;
   readonly help: boolean;
@@ -65,20 +80,39 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   guide: { kind: "text", value: "ID", about: "guide to read" },
   crop: { kind: "text", value: "CROP", about: "crop that follows, such as corn or soybean" },
   yield: { kind: "text", value: "BU", about: "yield goal, bushels per acre" },
+  "second-yield": { kind: "text", value: "BU", about: "yield goal of the second crop of a two-crop rate" },
   p: { kind: "text", value: "PPM", about: "soil test P, elemental ppm" },
   "p-method": { kind: "text", value: "METHOD", about: "its extractant, such as mehlich-3-icp or bray-p1" },
   k: { kind: "text", value: "PPM", about: "soil test K, elemental ppm" },
   "k-method": { kind: "text", value: "METHOD", about: "its extractant, ammonium-acetate or mehlich-3" },
   cec: { kind: "text", value: "MEQ", about: "cation exchange capacity, meq/100 g" },
   option: { kind: "pairs", value: "KEY=VALUE", about: "what the guide wants to know; may be repeated" },
-  samples: { kind: "text", value: "FILE", about: "lab table (CSV): the need of every sample" },
   guidance: { kind: "text", value: "FILE", about: "file with the guidance line" },
   heading: { kind: "text", value: "DEG", about: "straight passes at so many degrees clockwise from north" },
   rows: { kind: "text", value: "N", about: "rows of the rig" },
   "row-spacing-in": { kind: "text", value: "IN", about: "distance between rows, inches" },
   "headland-passes": { kind: "text", value: "N", about: "passes round the field's edge, 0 to 4" },
   "segment-m": { kind: "text", value: "M", about: "length of a segment along a pass, metres" },
+  samples: { kind: "text", value: "FILE", about: "samples (CSV): a lab table, or a table in a plane" },
+  x: { kind: "text", value: "NAME", about: "heading of the coordinates to the east" },
+  y: { kind: "text", value: "NAME", about: "heading of the coordinates to the north" },
+  value: { kind: "text", value: "NAME", about: "heading of the values to interpolate" },
+  targets: { kind: "text", value: "FILE", about: "places to estimate at (CSV)" },
+  "leave-one-out": { kind: "switch", value: "", about: "estimate each sample from the others" },
+  model: { kind: "text", value: "JSON", about: "variogram model; the samples are used as given" },
+  auto: { kind: "switch", value: "", about: "average a model from the samples and tell its decisions" },
+  block: { kind: "text", value: "WxH", about: "mean over a block of this size at each target" },
+  nearest: { kind: "text", value: "N", about: "use only the N samples nearest to each target" },
   port: { kind: "text", value: "N", about: "port of this computer to serve the page on; 0 for any free one" },
+  to: { kind: "text", value: "FOLDER", about: "the stick, or a folder on it" },
+  pass: { kind: "text", value: "PASS", about: "strip (the usual) or broadcast: a stick is for one machine" },
+  mark: {
+    kind: "pairs",
+    value: "FIELD=STATE",
+    about: "mark a field as loaded, done or open; may be repeated",
+  },
+  reissue: { kind: "switch", value: "", about: "write fields again that are marked as loaded or done" },
+  plan: { kind: "text", value: "PLAN", about: "the plan as it is now, to see whether the set is older" },
   json: { kind: "switch", value: "", about: "print the result, the error or the questions as JSON" },
   quiet: { kind: "switch", value: "", about: "no talk and no progress; errors still show" },
   help: { kind: "switch", value: "", about: "show this and stop" },

@@ -36,6 +36,16 @@ export const verbs: readonly Verb[] = [
     load: () => import("./commands/passes.ts"),
   },
   {
+    name: "interpolate",
+    about: "krige a table in a plane, with a given model or an averaged one",
+    load: () => import("./commands/interpolate.ts"),
+  },
+  {
+    name: "stick",
+    about: "put a build's maps on a stick for the controller",
+    load: () => import("./commands/stick.ts"),
+  },
+  {
     name: "check",
     about: "see whether a written set is still as written",
     load: () => import("./commands/check.ts"),

@@ -11,6 +11,8 @@ export { edgeNeighbours } from "./edge-neighbours.ts";
 export { ellipsoidArea } from "./ellipsoid-area.ts";
 export { type FillRule, fillRings } from "./fill-rings.ts";
 export { type Frame, fieldFrame, frameCentre } from "./frame.ts";
+export type { Ground } from "./ground.ts";
+export { innerPoint } from "./inner-point.ts";
 export { insetLand } from "./inset-land.ts";
 export {
   type Lattice,
@@ -32,6 +34,7 @@ export { type Crumb, type Repair, repairBoundary } from "./repair-boundary.ts";
 export { repairLonLat } from "./repair-lon-lat.ts";
 export type { RingFault, RingFaultKind, VertexPlace } from "./ring-fault.ts";
 export { ringFaults } from "./ring-faults.ts";
+export { commonArea, joinedArea, setbackArea } from "./setback-area.ts";
 export { type FlatRing, snapFlatTiles, snapTiles } from "./snap-tiles.ts";
 export { type TilingFault, tilingFaults } from "./tiling-faults.ts";
 export type { Grid, MultiPolygon, Point, Polygon, Ring } from "./types.ts";

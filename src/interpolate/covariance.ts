@@ -1,4 +1,5 @@
-import { besselKScaled, chebyshevTable, gamma } from "../numeric/index.ts";
+import { besselKScaled, gamma } from "../numeric/index.ts";
+import { type CovarianceTable, covarianceTable, tableAt } from "./covariance-table.ts";
 import type { Structure, VariogramModel } from "./types.ts";
 
 /**
@@ -27,6 +28,8 @@ export interface Covariance {
   readonly at: (squaredDistance: number) => number;
   /** Present when every structure is spherical. */
   readonly pieces: CubicPieces | undefined;
+  /** Present when no structure is. */
+  readonly table: CovarianceTable | undefined;
 }
 
 /** The model must have passed `checkModel`. Structures with no sill are dropped. */
@@ -35,20 +38,34 @@ export function compileCovariance(model: VariogramModel): Covariance {
   const { angleDeg, ratio } = model.anisotropy ?? { angleDeg: 0, ratio: 1 };
   const angle = (angleDeg * Math.PI) / 180;
   const turned = model.anisotropy !== undefined && ratio !== 1;
-  const pieces = structures.every((s) => s.type === "spherical") ? cubicPieces(structures) : undefined;
+  const spherical = structures.filter((s) => s.type === "spherical");
+  const smooth = structures.filter((s) => s.type !== "spherical");
+  const cubic = cubicPieces(spherical);
+  const table = smooth.length === 0 ? undefined : covarianceTable(sumOf(smooth), smooth);
   let total = model.nugget;
   for (const s of structures) total += s.partialSill;
   return {
     nugget: model.nugget,
     total,
-    reachM: pieces === undefined ? Number.POSITIVE_INFINITY : (pieces.end.at(-1) ?? 0),
+    reachM: table === undefined ? (cubic.end.at(-1) ?? 0) : Number.POSITIVE_INFINITY,
     ux: turned ? Math.sin(angle) : 1,
     uy: turned ? Math.cos(angle) : 0,
     vx: turned ? Math.cos(angle) / ratio : 0,
     vy: turned ? -Math.sin(angle) / ratio : 1,
-    at: pieces === undefined ? sumOf(structures.map(structureAt)) : (h2) => cubicAt(pieces, h2),
-    pieces,
+    at: squaredAt(cubic, spherical.length, table),
+    pieces: table === undefined ? cubic : undefined,
+    table: spherical.length === 0 ? table : undefined,
   };
+}
+
+function squaredAt(
+  cubic: CubicPieces,
+  spherical: number,
+  table: CovarianceTable | undefined,
+): (squaredDistance: number) => number {
+  if (table === undefined) return (h2) => cubicAt(cubic, h2);
+  if (spherical === 0) return (h2) => tableAt(table, Math.sqrt(h2));
+  return (h2) => cubicAt(cubic, h2) + tableAt(table, Math.sqrt(h2));
 }
 
 function cubicPieces(structures: readonly Structure[]): CubicPieces {
@@ -73,41 +90,29 @@ function cubicAt({ end, a0, a1, a3 }: CubicPieces, h2: number): number {
   return 0;
 }
 
-function sumOf(parts: readonly ((h2: number) => number)[]): (h2: number) => number {
-  if (parts.length === 1) return parts[0]!;
-  return (h2) => {
-    let total = 0;
-    for (const part of parts) total += part(h2);
-    return total;
-  };
+/** Covariance of the structures at a distance, each by its own formula: for a few distances, where a table does not pay. */
+export function covarianceByFormula({ structures }: VariogramModel, h: number): number {
+  return sumOf(structures.filter((s) => s.partialSill > 0))(h);
 }
 
-function structureAt({ type, partialSill: sill, range, kappa }: Structure): (h2: number) => number {
-  const perRange = 1 / range;
-  switch (type) {
-    case "spherical": {
-      const pieces = cubicPieces([{ type, partialSill: sill, range }]);
-      return (h2) => cubicAt(pieces, h2);
-    }
-    case "exponential":
-      return (h2) => sill * Math.exp(-Math.sqrt(h2) * perRange);
-    case "gaussian":
-      return (h2) => sill * Math.exp(-h2 * perRange * perRange);
-    case "matern": {
-      const k = kappa!;
-      if (k === 0.5) return (h2) => sill * Math.exp(-Math.sqrt(h2) * perRange);
-      if (k === 1.5) {
-        return (h2) => {
-          const u = Math.sqrt(h2) * perRange;
-          return sill * (1 + u) * Math.exp(-u);
-        };
-      }
-      const factor = 2 ** (1 - k) / gamma(k);
-      const correlation = chebyshevTable((u) => {
-        if (u < 1e-14) return 1;
-        return u > 1000 ? 0 : factor * u ** k * besselKScaled(k, u) * Math.exp(-u);
-      });
-      return (h2) => sill * correlation(Math.sqrt(h2) * perRange);
-    }
+function sumOf(structures: readonly Structure[]): (h: number) => number {
+  const parts = structures.map(structureAt);
+  return (h) => parts.reduce((total, part) => total + part(h), 0);
+}
+
+function structureAt({ type, partialSill: sill, range, kappa }: Structure): (h: number) => number {
+  if (type === "spherical") {
+    return (h) => (h < range ? sill * (1 - (1.5 * h) / range + 0.5 * (h / range) ** 3) : 0);
   }
+  if (type === "exponential") return (h) => sill * Math.exp(-h / range);
+  if (type === "gaussian") return (h) => sill * Math.exp(-((h / range) ** 2));
+  const k = kappa!;
+  if (k === 0.5) return (h) => sill * Math.exp(-h / range);
+  if (k === 1.5) return (h) => sill * (1 + h / range) * Math.exp(-h / range);
+  const factor = 2 ** (1 - k) / gamma(k);
+  return (h) => {
+    const u = h / range;
+    if (u < 1e-14) return sill;
+    return u > 1000 ? 0 : sill * factor * u ** k * besselKScaled(k, u) * Math.exp(-u);
+  };
 }

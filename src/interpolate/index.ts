@@ -1,3 +1,4 @@
+export type { Arithmetic } from "./arithmetic.ts";
 export {
   type AveragedModel,
   type AveragedNode,
@@ -19,9 +20,10 @@ export {
   type VariogramBin,
 } from "./empirical-variogram.ts";
 export { type FittedVariogram, type FitWeights, fitVariogram } from "./fit-variogram.ts";
+export { type GridJob, type GridKriger, gridKriger, type RowBand } from "./grid-kriger.ts";
 export { inverseDistance, inverseDistanceGrid } from "./inverse-distance.ts";
-export { krige } from "./krige.ts";
-export { type KrigeGridOptions, krigeGrid } from "./krige-grid.ts";
+export { type KrigeTargetsOptions, krige, krigeTargets, type PacedTargets } from "./krige.ts";
+export { type KrigeGridOptions, krigeGrid, type Parallel } from "./krige-grid.ts";
 export {
   type LeaveOneOut,
   leaveOneOut,
@@ -38,6 +40,7 @@ export { LIKELIHOOD_SAMPLES, NUGGET_SHARES, RELATIVE_RANGES } from "./likelihood
 export { type Decision, type DecisionTopic, type MapDecisions, mapDecisions } from "./map-decisions.ts";
 export type { MapFacts, SamplesBefore } from "./map-facts.ts";
 export { type MapSamplesOptions, mapSamples, type SoilMap } from "./map-samples.ts";
+export { type MapTargetsOptions, mapTargets, type TargetMap } from "./map-targets.ts";
 export { pooledModels } from "./pooled-models.ts";
 export { predictiveFactor } from "./predictive-factor.ts";
 export { type SamePlace, samePlaces } from "./same-place.ts";

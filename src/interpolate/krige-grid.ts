@@ -1,23 +1,47 @@
 import type { Grid } from "../geo/index.ts";
-import { estimator, GROUP } from "./estimator.ts";
-import { ordinarySystem } from "./ordinary-system.ts";
+import type { Arithmetic } from "./arithmetic.ts";
+import { type GridJob, type GridKriger, gridKriger, type RowBand, TILE } from "./grid-kriger.ts";
 import { Pacer } from "./pacer.ts";
-import { supportOf } from "./support.ts";
+import { checkSamples } from "./same-place.ts";
+import { StoppedError } from "./stopped-error.ts";
 import type { Kriged, Pacing, Samples, VariogramModel } from "./types.ts";
+import { checkModel } from "./variogram-model.ts";
+
+/** Threads that the host runs, each with this engine in it. */
+export interface Parallel {
+  readonly threads: number;
+  /**
+   * Has every band kriged, each by `gridKriger(job).band` on some thread, and hands each over as it comes, in any
+   * order. Rejects when a thread fails, and with a `StoppedError` soon after `signal` says so.
+   */
+  readonly bands: (
+    job: GridJob,
+    bands: readonly RowBand[],
+    onBand: (band: RowBand, kriged: Kriged) => void,
+    signal?: Pacing["signal"],
+  ) => Promise<void>;
+}
 
 export interface KrigeGridOptions extends Pacing {
   /** False leaves the variance out (all NaN), which is many times faster. */
   readonly variance: boolean;
   /** "cell" when left out: the mean over the cell. "point": the value at its centre, a spike on a sample. */
   readonly support?: "cell" | "point";
+  /** Used for work that is long enough; the map is the same to the last bit. */
+  readonly parallel?: Parallel;
+  /** "fastest" when left out; the map is the same to the last bit. */
+  readonly arithmetic?: Arithmetic;
 }
 
-/** Side of a tile in cells; samples beyond the model's reach of a tile are left out of its sums, exactly. */
-const TILE = 16;
+/** Rows done between two calls of `onRow`. */
+const BAND = 2 * TILE;
+/** Work that keeps one thread busy for about a fifth of a second; less is not worth sending away. */
+const WORTH_SENDING = 1e9;
 
 /**
- * Ordinary kriging over the wanted cells of a lattice (1 = wanted), from all samples.
- * Results nx * ny, row-major, south row first; NaN elsewhere. Errors as `krige`; `StoppedError` on request.
+ * Ordinary kriging over the wanted cells of a lattice (1 = wanted), from all samples; above 2,500 of them the variance
+ * comes from the nearest 32. Results nx * ny, row-major, south row first; NaN elsewhere. Errors as `krige`;
+ * `StoppedError` on request.
  */
 export async function krigeGrid(
   samples: Samples,
@@ -26,74 +50,69 @@ export async function krigeGrid(
   wanted: Uint8Array,
   options: KrigeGridOptions,
 ): Promise<Kriged> {
-  const { nx, ny, ix0, iy0, cellM } = grid;
+  const { nx, ny } = grid;
   if (wanted.length !== nx * ny) throw new Error("krigeGrid: the mask does not fit the grid");
-  const system = ordinarySystem(samples, model);
-  const { covariance, n } = system;
-  const { ux, uy, vx, vy } = covariance;
-  const block = options.support === "point" ? undefined : { widthM: cellM, heightM: cellM };
-  const engine = estimator(system, supportOf(covariance, block), options.variance);
-  const estimate = new Float64Array(nx * ny).fill(Number.NaN);
-  const variance = new Float64Array(nx * ny).fill(Number.NaN);
-  const pacer = new Pacer(options);
-  const active = new Int32Array(n);
-  const cells = new Int32Array(TILE * TILE);
-  const targetU = new Float64Array(GROUP);
-  const targetV = new Float64Array(GROUP);
-
-  for (let row = 0; row < ny; row += TILE) {
-    const rows = Math.min(TILE, ny - row);
-    for (let column = 0; column < nx; column += TILE) {
-      const columns = Math.min(TILE, nx - column);
-      let count = 0;
-      for (let iy = row; iy < row + rows; iy++) {
-        for (let ix = column; ix < column + columns; ix++) {
-          if (wanted[iy * nx + ix] === 1) cells[count++] = iy * nx + ix;
-        }
-      }
-      if (count === 0) continue;
-      const west = (ix0 + column) * cellM;
-      const south = (iy0 + row) * cellM;
-      const used = within(samples, covariance.reachM, west, south, columns * cellM, rows * cellM, active);
-      engine.useSamples(active, used);
-      const cost = used * (block === undefined ? 4 : 64) + (options.variance ? used * used * 2 : 0);
-      for (let from = 0; from < count; from += GROUP) {
-        const group = Math.min(GROUP, count - from);
-        for (let k = 0; k < group; k++) {
-          const cell = cells[from + k]!;
-          const dx = (ix0 + (cell % nx) + 0.5) * cellM - system.originX;
-          const dy = (iy0 + Math.floor(cell / nx) + 0.5) * cellM - system.originY;
-          targetU[k] = ux * dx + uy * dy;
-          targetV[k] = vx * dx + vy * dy;
-        }
-        engine.evaluate(targetU, targetV, group);
-        for (let k = 0; k < group; k++) {
-          estimate[cells[from + k]!] = engine.estimate[k]!;
-          if (options.variance) variance[cells[from + k]!] = engine.variance[k]!;
-        }
-        if (pacer.due(cost)) await pacer.pause();
-      }
-    }
-    options.onRow?.(row + rows);
-  }
-  return { estimate, variance };
+  const { variance, support = "cell", arithmetic = "fastest", parallel } = options;
+  const job: GridJob = { samples, model, grid, wanted, variance, support, arithmetic };
+  const out = { estimate: new Float64Array(nx * ny), variance: new Float64Array(nx * ny) };
+  for (const map of [out.estimate, out.variance]) map.fill(Number.NaN);
+  const bands: RowBand[] = [];
+  for (let row = 0; row < ny; row += BAND) bands.push({ row, rows: Math.min(BAND, ny - row) });
+  if (parallel === undefined || parallel.threads < 2 || workOf(job) < WORTH_SENDING)
+    await inThisThread(job, bands, out, options);
+  else await elsewhere(job, bands, out, options, parallel);
+  return out;
 }
 
-/** Positions of the samples within `reachM` of a rectangle, ascending, written to `out`; returns how many. */
-function within(
-  { x, y }: Samples,
-  reachM: number,
-  west: number,
-  south: number,
-  widthM: number,
-  heightM: number,
-  out: Int32Array,
-): number {
-  let count = 0;
-  for (let i = 0; i < x.length; i++) {
-    const dx = Math.max(0, west - x[i]!, x[i]! - west - widthM);
-    const dy = Math.max(0, south - y[i]!, y[i]! - south - heightM);
-    if (dx * dx + dy * dy <= reachM * reachM) out[count++] = i;
+async function inThisThread(
+  job: GridJob,
+  bands: readonly RowBand[],
+  out: Kriged,
+  options: Pacing,
+): Promise<void> {
+  const pacer = new Pacer(options);
+  const kriger: GridKriger = gridKriger(job);
+  const { nx } = job.grid;
+  try {
+    for (const band of bands) {
+      const [from, to] = [band.row * nx, (band.row + band.rows) * nx];
+      const into = { estimate: out.estimate.subarray(from, to), variance: out.variance.subarray(from, to) };
+      for (const work of kriger.band(band, into)) if (pacer.due(work)) await pacer.pause();
+      options.onRow?.(band.row + band.rows);
+    }
+  } finally {
+    kriger.close();
   }
-  return count;
+}
+
+async function elsewhere(
+  job: GridJob,
+  bands: readonly RowBand[],
+  out: Kriged,
+  { onRow, signal }: Pacing,
+  parallel: Parallel,
+): Promise<void> {
+  if (signal?.aborted === true) throw new StoppedError();
+  // What is wrong with the input is told by this thread, as an error of its own kind.
+  checkModel(job.model);
+  checkSamples(job.samples);
+  let rowsDone = 0;
+  await parallel.bands(
+    job,
+    bands,
+    ({ row, rows }, kriged) => {
+      out.estimate.set(kriged.estimate, row * job.grid.nx);
+      out.variance.set(kriged.variance, row * job.grid.nx);
+      rowsDone += rows;
+      onRow?.(rowsDone);
+    },
+    signal,
+  );
+}
+
+/** Multiply-and-adds at most. */
+function workOf({ samples, wanted, variance }: GridJob): number {
+  const n = samples.value.length;
+  const cells = wanted.reduce((count, w) => count + (w === 1 ? 1 : 0), 0);
+  return cells * (64 * n + (variance ? (n * n) / 2 : 0));
 }

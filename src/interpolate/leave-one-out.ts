@@ -1,4 +1,4 @@
-import { invertLower } from "../numeric/index.ts";
+import { type Arithmetic, inverseDiagonal } from "./arithmetic.ts";
 import { inverseDistance } from "./inverse-distance.ts";
 import { krige } from "./krige.ts";
 import { ordinarySystem } from "./ordinary-system.ts";
@@ -17,20 +17,19 @@ export type LeaveOneOut = Kriged;
 export function leaveOneOut(
   samples: Samples,
   model: VariogramModel,
-  options: { readonly nearest?: number } = {},
+  options: { readonly nearest?: number; readonly arithmetic?: Arithmetic } = {},
 ): LeaveOneOut {
   const n = samples.value.length;
   if (options.nearest !== undefined && options.nearest < n - 1)
     return nearestOnly(samples, model, options.nearest);
-  const { factor, unit, unitSum, dual, constant } = ordinarySystem(samples, model);
+  const { arithmetic = "fastest" } = options;
+  const { factor, unit, unitSum, dual, constant } = ordinarySystem(samples, model, arithmetic);
   const estimate = new Float64Array(n).fill(Number.NaN);
   const variance = new Float64Array(n).fill(Number.NaN);
   if (n === 1) return { estimate, variance };
-  const lower = invertLower(factor, n);
+  const inverse = inverseDiagonal(factor, n, arithmetic);
   for (let i = 0; i < n; i++) {
-    let diagonal = 0;
-    for (let k = i; k < n; k++) diagonal += lower[i * n + k]! ** 2;
-    diagonal -= unit[i]! ** 2 / unitSum;
+    const diagonal = inverse[i]! - unit[i]! ** 2 / unitSum;
     // P value equals C^-1 (value - mean): the mean is what the border takes out.
     estimate[i] = samples.value[i]! - dual[i]! / diagonal;
     variance[i] = constant ? 0 : 1 / diagonal;

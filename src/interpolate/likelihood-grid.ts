@@ -1,4 +1,5 @@
-import { factorInPlace, logDeterminant, solveLowerInPlace } from "../numeric/index.ts";
+import { logDeterminant, solveLowerInPlace } from "../numeric/index.ts";
+import { factorFast } from "./arithmetic.ts";
 import { compileCovariance } from "./covariance.ts";
 import { notSolvable, turned } from "./ordinary-system.ts";
 import { checkSamples } from "./same-place.ts";
@@ -103,7 +104,7 @@ function factorsOfRange(u: Float64Array, v: Float64Array, rangeM: number): Facto
   return NUGGET_SHARES.map((share) => {
     const factor = correlation.map((c) => (1 - share) * c);
     for (let i = 0; i < n; i++) factor[i * n + i] = 1;
-    if (!factorInPlace(factor, n)) throw notSolvable(n);
+    if (!factorFast(factor, n, "fastest")) throw notSolvable(n);
     const ones = new Float64Array(n).fill(1);
     solveLowerInPlace(factor, n, ones);
     return { factor, ones, onesSquared: dot(ones, ones), logDet: logDeterminant(factor, n) };

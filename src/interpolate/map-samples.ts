@@ -81,7 +81,10 @@ export async function mapSamples(
 }
 
 /** Brings estimates back into the sampled range, in place, and counts them. */
-function keepWithin(estimate: Float64Array, values: Float64Array): { raised: number; lowered: number } {
+export function keepWithin(
+  estimate: Float64Array,
+  values: Float64Array,
+): { raised: number; lowered: number } {
   const lowest = values.reduce((a, b) => Math.min(a, b));
   const highest = values.reduce((a, b) => Math.max(a, b));
   // An estimate off by rounding alone is not worth counting.

@@ -1,11 +1,6 @@
 import { InputError } from "../errors/index.ts";
-import {
-  factorInPlace,
-  inverseFromLower,
-  invertLower,
-  solveLowerInPlace,
-  solveUpperInPlace,
-} from "../numeric/index.ts";
+import { inverseFromLower, invertLower, solveLowerInPlace, solveUpperInPlace } from "../numeric/index.ts";
+import { type Arithmetic, factorFast } from "./arithmetic.ts";
 import { type Covariance, compileCovariance } from "./covariance.ts";
 import { checkSamples } from "./same-place.ts";
 import type { Samples, VariogramModel } from "./types.ts";
@@ -42,7 +37,11 @@ export interface OrdinarySystem {
  * Throws `samples-at-one-place`, `no-samples`, `variogram-model`, and `model-not-solvable` when the covariances
  * are singular in double precision. A model with no variance at all is accepted only for equal values.
  */
-export function ordinarySystem(samples: Samples, model: VariogramModel): OrdinarySystem {
+export function ordinarySystem(
+  samples: Samples,
+  model: VariogramModel,
+  arithmetic: Arithmetic = "fastest",
+): OrdinarySystem {
   checkModel(model);
   checkSamples(samples);
   const covariance = compileCovariance(model);
@@ -54,7 +53,7 @@ export function ordinarySystem(samples: Samples, model: VariogramModel): Ordinar
   const originY = samples.y[0]!;
   const { u, v } = turned(covariance, samples.x, samples.y, originX, originY);
   const factor = covarianceMatrix(covariance, u, v);
-  if (!factorInPlace(factor, n)) throw notSolvable(n);
+  if (!factorFast(factor, n, arithmetic)) throw notSolvable(n);
   const unit = new Float64Array(n).fill(1);
   solveLowerInPlace(factor, n, unit);
   solveUpperInPlace(factor, n, unit);

@@ -1,5 +1,5 @@
 import { InputError } from "../errors/index.ts";
-import { compileCovariance } from "./covariance.ts";
+import { compileCovariance, covarianceByFormula } from "./covariance.ts";
 import type { VariogramModel } from "./types.ts";
 
 const TYPES = ["spherical", "exponential", "gaussian", "matern"];
@@ -39,6 +39,6 @@ export function semivariance(model: VariogramModel, eastM: number, northM: numbe
   const covariance = compileCovariance(model);
   const u = covariance.ux * eastM + covariance.uy * northM;
   const v = covariance.vx * eastM + covariance.vy * northM;
-  const h2 = u * u + v * v;
-  return h2 === 0 ? 0 : covariance.total - covariance.at(h2);
+  const h = Math.sqrt(u * u + v * v);
+  return h === 0 ? 0 : covariance.total - covarianceByFormula(model, h);
 }

@@ -3,8 +3,8 @@ import { type Notice, type Question, QuestionError } from "../errors/index.ts";
 /** One visit to a field with the probe. */
 export interface Sampling {
   readonly id: string;
-  /** YYYY-MM-DD. */
-  readonly date: string;
+  /** YYYY-MM-DD; left out where nobody says. */
+  readonly date?: string;
   readonly tests: readonly ("P" | "K" | "CEC")[];
   readonly depthIn?: number;
   readonly lab?: string;
@@ -40,7 +40,10 @@ export function chooseSamplings(
 ): ChosenSamplings {
   const withTest = samplings
     .filter((sampling) => sampling.tests.includes(test))
-    .toSorted((a, b) => (a.date < b.date ? 1 : a.date > b.date ? -1 : a.id < b.id ? -1 : 1));
+    .toSorted((a, b) => {
+      const [one, other] = [a.date ?? "", b.date ?? ""];
+      return one < other ? 1 : one > other ? -1 : a.id < b.id ? -1 : 1;
+    });
   const newest = withTest[0];
   const chosen =
     choice.chosen === undefined
@@ -53,20 +56,26 @@ export function chooseSamplings(
   if (choice.chosen === undefined && withTest.length > 1) {
     notices.push({
       code: "newest-sampling-used",
-      message: `${withTest.length} samplings have ${test}; the newest, ${newest.id} of ${newest.date}, is used`,
+      message: `${withTest.length} samplings have ${test}; the newest, ${newest.id} of ${dayOf(newest)}, is used`,
       where: newest.id,
     });
   }
   const limitYears = choice.limitYears ?? 4;
   for (const sampling of chosen) {
-    if (sampling.date < newest.date && chosen.length === 1) {
+    if (chosen.length === 1 && (sampling.date ?? "") < (newest.date ?? "")) {
       notices.push({
         code: "older-sampling-chosen",
-        message: `${test} comes from ${sampling.id} of ${sampling.date}; ${newest.id} of ${newest.date} is newer`,
+        message: `${test} comes from ${sampling.id} of ${dayOf(sampling)}; ${newest.id} of ${dayOf(newest)} is newer`,
         where: sampling.id,
       });
     }
-    if (isOlderThan(sampling.date, choice.today, limitYears)) {
+    if (sampling.date === undefined) {
+      notices.push({
+        code: "sampling-date-not-stated",
+        message: `${sampling.id} does not say when it was taken; whether it is older than ${limitYears} years cannot be told`,
+        where: sampling.id,
+      });
+    } else if (isOlderThan(sampling.date, choice.today, limitYears)) {
       notices.push({
         code: "sampling-old",
         message: `${sampling.id} was taken on ${sampling.date}, more than ${limitYears} years before ${choice.today}; sample again`,
@@ -84,6 +93,8 @@ export function chooseSamplings(
   if (chosen.length > 1) notices.push(...mixedNotices(test, chosen));
   return { samplings: chosen, notices };
 }
+
+const dayOf = (sampling: Sampling): string => sampling.date ?? "a day not stated";
 
 /** Whether a day lies more than so many years before another, by the calendar. */
 export function isOlderThan(date: string, today: string, years: number): boolean {
@@ -103,14 +114,14 @@ const mixing = (test: string, chosen: readonly Sampling[]): Question => ({
   key: `mix-samplings.${test}`,
   text: `May ${chosen.length} samplings be mixed on one map of ${test}?`,
   choices: ["yes", "no"],
-  seen: chosen.map((sampling) => `${sampling.id} of ${sampling.date}`).join(", "),
+  seen: chosen.map((sampling) => `${sampling.id} of ${dayOf(sampling)}`).join(", "),
 });
 
 function mixedNotices(test: string, chosen: readonly Sampling[]): Notice[] {
   const notices: Notice[] = [
     {
       code: "samplings-mixed",
-      message: `the map of ${test} mixes samplings of ${chosen.map((sampling) => sampling.date).join(" and ")}`,
+      message: `the map of ${test} mixes samplings of ${chosen.map(dayOf).join(" and ")}`,
       where: test,
     },
   ];

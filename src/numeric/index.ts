@@ -1,5 +1,4 @@
 export { besselKScaled } from "./bessel-k.ts";
-export { chebyshevTable } from "./chebyshev-table.ts";
 export {
   factorInPlace,
   inverseFromLower,

@@ -10,3 +10,4 @@ export {
   orderTotals,
   type ProductOrder,
 } from "./order-totals.ts";
+export { bridgeLimitLb, federalLimitsLb, truckLoadTons } from "./truck-load.ts";

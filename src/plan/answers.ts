@@ -33,10 +33,15 @@ const FILE_KEYS = [
   "layer",
   "role",
 ] as const;
+/** About the controller and the stick. */
+const CONTROLLER_KEYS = ["zero-rate", "existing-taskdata"] as const;
 /** Crop, yield goal and guide can also be given for one field: `crop.north-kettle`. */
 const FIELD_KEY = /^(guide|crop|yield)\.[a-z0-9][a-z0-9-]*$/;
 /** What a guide wants to know besides test, crop and yield: `option.rotation`. */
 const OPTION_KEY = /^option\.[A-Za-z]+$/;
+/** A way through where guide and test differ, a choice among samplings, a column of rates, how an addition counts. */
+const NEED_KEY =
+  /^((conversion|critical-level)\.[PK]|(sampling|mix-samplings)\.(P|K|CEC)|rate-(column|of|unit)\.(P2O5|K2O)|addition-counts)$/;
 
 /** Keys of questions about one file; its answers are kept with the source in plan.json. */
 export const fileKeys: readonly string[] = FILE_KEYS;
@@ -62,8 +67,10 @@ export const faultKeys: readonly string[] = [
 /** Whether any question, of any input, has this key. */
 export const isKnownAnswerKey = (key: string): boolean =>
   (PLAN_KEYS as readonly string[]).includes(key) ||
+  (CONTROLLER_KEYS as readonly string[]).includes(key) ||
   fileKeys.includes(key) ||
   FIELD_KEY.test(key) ||
+  NEED_KEY.test(key) ||
   OPTION_KEY.test(key);
 
 export interface RigAnswers {

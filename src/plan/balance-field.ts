@@ -1,13 +1,18 @@
 import { sum } from "../numeric/index.ts";
 import type { Prescription } from "../prescription/index.ts";
+import type { BalanceReasons, Wanted } from "./need-result-types.ts";
 import { sumNeed } from "./need-sums.ts";
 import { oxideShare } from "./oxide-share.ts";
 import type { Balance, Broadcast, FieldGrid, NeedMap } from "./result-types.ts";
 
-/** Where each oxide's pounds stand, strip and broadcast by their files as written. No credits are read yet. */
+/**
+ * Where each oxide's pounds stand, strip and broadcast by their files as written. Credits count in full; what they bring
+ * beyond the need is excess. What limits, budget and exclusions take off is shortage, and named.
+ */
 export function balanceField(
   cells: FieldGrid,
   need: NeedMap,
+  wanted: Wanted,
   strip: readonly Prescription[],
   broadcast: Broadcast,
 ): Balance[] {
@@ -17,9 +22,32 @@ export function balanceField(
     const needLb = sumNeed(cells, nutrient === "P2O5" ? need.p2o5LbPerAc : need.k2oLbPerAc);
     const stripLb = placed(strip);
     const broadcastLb = placed(broadcast.prescriptions);
-    const shortageLb = broadcast.shortageLb[nutrient];
-    const excessLb = broadcast.excessLb[nutrient];
-    const roundingLb = stripLb + broadcastLb + shortageLb - excessLb - needLb;
-    return { nutrient, needLb, stripLb, broadcastLb, creditsLb: 0, shortageLb, excessLb, roundingLb };
+    const { creditsLb, creditsBeyondNeedLb, overMaximumLb, leftOutLb, raisedLb, overBudgetLb, excludedLb } =
+      wanted[nutrient];
+    const takenOff = overMaximumLb + leftOutLb + overBudgetLb + excludedLb;
+    const shortageLb = broadcast.shortageLb[nutrient] + takenOff;
+    const excessLb = broadcast.excessLb[nutrient] + raisedLb + creditsBeyondNeedLb;
+    const roundingLb = stripLb + broadcastLb + creditsLb + shortageLb - excessLb - needLb;
+    return { nutrient, needLb, stripLb, broadcastLb, creditsLb, shortageLb, excessLb, roundingLb };
   });
+}
+
+/** What of shortage and excess was meant: limits, budget, exclusions, credits beyond the need. */
+export function balanceReasons(
+  wanted: Wanted,
+  broadcast: Broadcast,
+): Readonly<Record<"P2O5" | "K2O", BalanceReasons>> {
+  const of = (nutrient: "P2O5" | "K2O"): BalanceReasons => {
+    const { creditsBeyondNeedLb, overMaximumLb, leftOutLb, raisedLb, overBudgetLb, excludedLb } =
+      wanted[nutrient];
+    return {
+      overMaximumLb,
+      leftOutLb,
+      overBudgetLb,
+      excludedLb: excludedLb + broadcast.excludedLb[nutrient],
+      raisedLb,
+      creditsBeyondNeedLb,
+    };
+  };
+  return { P2O5: of("P2O5"), K2O: of("K2O") };
 }

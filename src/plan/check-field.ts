@@ -12,10 +12,12 @@ import {
   ringFaults,
 } from "../geo/index.ts";
 import { acres } from "../units/index.ts";
-import type { PlanField } from "./document-types.ts";
+import type { Plan, PlanField } from "./document-types.ts";
+import { fieldSamplings } from "./field-samplings.ts";
 import { onlyPart, shapeAt } from "./field-shapes.ts";
 import type { Inputs } from "./read-sources.ts";
 import type { CheckedField } from "./result-types.ts";
+import { needsSamples } from "./samples-paths.ts";
 
 const FAR_M = 5_000;
 
@@ -24,7 +26,7 @@ const FAR_M = 5_000;
  * cross itself, a straight line near it, samples in it. Everything in degrees is also given in metres of the
  * field's own plane.
  */
-export function checkField(field: PlanField, inputs: Inputs): CheckedField {
+export function checkField(plan: Plan, field: PlanField, inputs: Inputs): CheckedField {
   const boundaryLonLat = orient(boundaryOf(field, inputs));
   const [lonDeg, latDeg] = field.frameCentre
     ? [field.frameCentre.lonDeg, field.frameCentre.latDeg]
@@ -36,15 +38,8 @@ export function checkField(field: PlanField, inputs: Inputs): CheckedField {
   refuseFaults(field, boundary, (place) => frame.toLonLat(place));
   const line = lineAB(field, inputs).map((place) => frame.toPlane(place)) as [Point, Point];
   refuseFarLine(field, boundary, line);
-  const samples = inputs.samplesOf(field);
-  const lab = inputs.lab(field.samples);
-  if (!samples.some((sample) => sample.P !== null) || !samples.some((sample) => sample.K !== null)) {
-    throw new InputError(
-      "field-without-samples",
-      `${field.name}: ${samples.length} samples of ${field.samples} lie in it; P and K need at least one each.`,
-      "Give the lab table of this field, or take the field out of the plan.",
-    );
-  }
+  const sampled = fieldSamplings(plan, field, inputs);
+  const { samples } = sampled;
   return {
     boundaryLonLat,
     frame,
@@ -52,10 +47,15 @@ export function checkField(field: PlanField, inputs: Inputs): CheckedField {
     line,
     samples,
     places: samples.map((sample) => frame.toPlane(sample.at)),
-    methods: { P: lab.tests.P!.method, K: lab.tests.K!.method },
-    depth: lab.depth,
+    records: sampled.records,
+    samplings: sampled.samplings,
+    methods: sampled.methods,
+    depth: sampled.depth,
     areaAc: acres(multiPolygonArea(boundary)),
-    notices: fewSamples(field, samples.length),
+    notices: [
+      ...(needsSamples(field) && field.needFrom?.kind !== "zones" ? fewSamples(field, samples.length) : []),
+      ...sampled.notices.map((notice) => ({ ...notice, where: `${field.id}: ${notice.where}` })),
+    ],
   };
 }
 

@@ -1,3 +1,12 @@
+import type { ExtraForm } from "../prescription/index.ts";
+import type {
+  PlanBudget,
+  PlanExclusion,
+  PlanFieldNeed,
+  PlanGuideCheck,
+  PlanSampling,
+} from "./document-need-types.ts";
+
 /** What plan.json holds: every choice and answer with its unit, nothing that can be worked out from them.
  * The schema in `document.ts` says which values are allowed. */
 export interface Plan {
@@ -13,13 +22,51 @@ export interface Plan {
   readonly maps: PlanMaps;
   /** Need of the mapped test when absent. */
   readonly need?: PlanNeed;
+  readonly guides?: readonly PlanGuideCheck[];
+  /** Older samplings are pointed out; 4 when absent. */
+  readonly samplingLimitYears?: number;
+  /** Credits dated outside it do not count; 1 September before to 31 August when absent. */
+  readonly cropYear?: { readonly from: string; readonly to: string };
+  readonly exclusions?: readonly PlanExclusion[];
+  readonly budget?: PlanBudget;
   readonly ownGuides?: readonly PlanOwnGuide[];
   /** $ per short ton, by product. */
   readonly pricesUsdPerTon?: Readonly<Partial<Record<PlanBin["product"], number>>>;
+  readonly controller?: PlanController;
+  /** Other forms of every map to write besides; none when absent. */
+  readonly extras?: readonly ExtraForm[];
   readonly fields: readonly PlanField[];
 }
 
-export type SourceRole = "boundary" | "guidance" | "samples";
+/** What the rate controller takes, as somebody typed it; what is absent is not known. */
+export interface PlanController {
+  /** Letters of a file name without its ending; 20 when absent. */
+  readonly nameLength?: number;
+  /** Folder of the stick the maps go to; the top when absent or empty. */
+  readonly folder?: string;
+  /** Each map in a folder of its own. */
+  readonly oneMapAFolder?: boolean;
+  readonly mostPolygons?: number;
+  /** Of one polygon. */
+  readonly mostVertices?: number;
+  readonly holesAllowed?: boolean;
+  /** Of one .shp. */
+  readonly mostBytes?: number;
+  /** What it makes of a rate 0: stops; takes it for no data and lays its default rate; or must never get one. */
+  readonly zeroRate?: "off" | "no-data" | "small";
+  /** Written in the plain fallback instead of 0; with `zeroRate` small only. */
+  readonly smallRateLbPerAc?: number;
+  /** Rates of a task as grid (when absent) or as zones. */
+  readonly taskRates?: "grid" | "zones";
+  /** lb product/ac that a task sends at its start, when the position fails, outside the field; 0 each when absent. */
+  readonly startLbPerAc?: number;
+  readonly positionLostLbPerAc?: number;
+  readonly outOfFieldLbPerAc?: number;
+  /** Forms that go on the stick; when absent the maps, and of the extras the fallback and one version of tasks. */
+  readonly loads?: readonly ("shapefile" | "kg-ha" | "fallback" | "taskdata-4" | "taskdata-3")[];
+}
+
+export type SourceRole = "boundary" | "guidance" | "samples" | "zones" | "rates" | "exclusions";
 
 /** What a file is, which bytes it had when that was settled, and what was answered about it. */
 export interface PlanSource {
@@ -28,6 +75,8 @@ export interface PlanSource {
   readonly as: SourceRole;
   readonly sha256: string;
   readonly answers: Readonly<Record<string, string>>;
+  /** Of a source of samples. */
+  readonly sampling?: PlanSampling;
 }
 
 export interface PlanRig {
@@ -118,7 +167,7 @@ export interface PlanShape {
   readonly record: number;
 }
 
-export interface PlanField {
+export interface PlanField extends PlanFieldNeed {
   /** Stays when the name changes. */
   readonly id: string;
   readonly name: string;
@@ -126,8 +175,8 @@ export interface PlanField {
   readonly boundary: readonly PlanShape[];
   /** The straight line A-B that the rig follows. */
   readonly guidance: PlanShape;
-  /** Path of the source its soil samples come from. */
-  readonly samples: string;
+  /** Path of the source its soil samples come from; not needed where the rates are typed. */
+  readonly samples?: string;
   readonly crop: string;
   readonly yieldBuPerAc: number;
   /** Id of a published guide or of one of `ownGuides`. */
@@ -142,11 +191,21 @@ export interface PlanField {
   readonly switchedOff?: readonly PlanSwitchedOff[];
 }
 
-/** The user's own guide: class tables of lb/ac of oxide. */
+/** The user's own guide: tables of lb/ac of oxide, by class or on straight lines. */
 export interface PlanOwnGuide {
   readonly id: string;
   readonly name: string;
   readonly tables: readonly PlanOwnTable[];
+  readonly lineTables?: readonly PlanOwnLineTable[];
+}
+
+/** Rates on straight lines between points, level outside them. */
+export interface PlanOwnLineTable {
+  readonly test: "P" | "K";
+  readonly crop: string;
+  readonly method: string;
+  /** Tests rise; lb/ac of oxide. */
+  readonly points: readonly { readonly ppm: number; readonly lbPerAc: number }[];
 }
 
 export interface PlanOwnTable {

@@ -1,78 +1,15 @@
 import { z } from "zod";
+import { Field, Models } from "./document-field.ts";
+import { Budget, Exclusions, GuideChecks, Sampling } from "./document-need.ts";
+import { Day, Id, Name, NotNegative, Path, Positive } from "./document-parts.ts";
 import type { Plan } from "./document-types.ts";
-
-z.config({ jitless: true }); // a page under a content security policy may not compile functions
-
-const Id = z
-  .string()
-  .regex(/^[a-z0-9][a-z0-9-]{0,39}$/, "lower-case letters, digits and hyphens, 40 at most")
-  .describe("stays when the name changes");
-const Path = z
-  .string()
-  .min(1)
-  .refine((path) => !/^([/\\]|[A-Za-z]:)/.test(path), "must be relative to the plan's folder")
-  .refine((path) => !path.split(/[/\\]/).includes(".."), "must not leave the plan's folder with ..")
-  .refine((path) => !path.includes("\\"), "use forward slashes");
-const Name = z.string().min(1).max(60);
-const Positive = z.number().positive();
-const NotNegative = z.number().min(0);
 
 const Source = z.strictObject({
   path: Path,
-  as: z.enum(["boundary", "guidance", "samples"]),
+  as: z.enum(["boundary", "guidance", "samples", "zones", "rates", "exclusions"]),
   sha256: z.string().regex(/^[0-9a-f]{64}$/, "64 hexadecimal digits"),
   answers: z.record(z.string(), z.string()),
-});
-
-const Model = z.strictObject({
-  nugget: NotNegative.describe("in the square of the test's unit"),
-  structures: z
-    .array(
-      z.strictObject({
-        type: z.enum(["spherical", "exponential", "gaussian", "matern"]),
-        partialSill: NotNegative.describe("in the square of the test's unit"),
-        rangeM: Positive,
-        kappa: z.exactOptional(Positive).describe("smoothness, matern only"),
-      }),
-    )
-    .max(8),
-});
-const Models = z.strictObject({
-  P: z.exactOptional(Model),
-  K: z.exactOptional(Model),
-  CEC: z.exactOptional(Model),
-});
-
-const Shape = z
-  .strictObject({ source: Path, record: z.int().min(1) })
-  .describe("record from 1 in a shapefile, feature from 1 in GeoJSON");
-
-const Field = z.strictObject({
-  id: Id,
-  name: Name,
-  boundary: z.array(Shape).min(1),
-  guidance: Shape.describe("the straight line A-B that the rig follows"),
-  samples: Path.describe("the source its soil samples come from"),
-  crop: z.string().min(1),
-  yieldBuPerAc: Positive,
-  guide: z.string().min(1).describe("id of a published guide or of one of ownGuides"),
-  guideOptions: z.exactOptional(z.record(z.string(), z.string())),
-  broadcast: z.enum(["later", "none"]).describe("whether a spreader brings what the strip does not"),
-  frameCentre: z
-    .exactOptional(
-      z.strictObject({ lonDeg: z.number().min(-180).max(180), latDeg: z.number().min(-80).max(80) }),
-    )
-    .describe("middle of the field's plane; the middle of the boundary when absent"),
-  models: z.exactOptional(Models).describe("variograms of this field alone"),
-  switchedOff: z.exactOptional(
-    z.array(
-      z.strictObject({
-        sample: z.string().min(1),
-        test: z.enum(["P", "K", "CEC"]),
-        reason: z.string().min(1),
-      }),
-    ),
-  ),
+  sampling: z.exactOptional(Sampling),
 });
 
 const OwnTable = z
@@ -91,6 +28,69 @@ const OwnTable = z
     message: "limits must rise",
     path: ["belowPpm"],
   });
+
+const OwnLineTable = z
+  .strictObject({
+    test: z.enum(["P", "K"]),
+    crop: z.string().min(1),
+    method: z.string().min(1),
+    points: z.array(z.strictObject({ ppm: NotNegative, lbPerAc: NotNegative })).min(1),
+  })
+  .refine((table) => table.points.every((point, i) => i === 0 || point.ppm > table.points[i - 1]!.ppm), {
+    message: "tests must rise",
+    path: ["points"],
+  })
+  .describe("straight lines between points, level outside them");
+
+const OwnGuide = z
+  .strictObject({
+    id: Id,
+    name: Name,
+    tables: z.array(OwnTable),
+    lineTables: z.exactOptional(z.array(OwnLineTable)),
+  })
+  .refine((guide) => guide.tables.length + (guide.lineTables?.length ?? 0) > 0, "needs a table");
+
+const Controller = z
+  .strictObject({
+    nameLength: z.exactOptional(z.int().min(8).max(60)).describe("letters of a file name without its ending"),
+    folder: z
+      .exactOptional(z.string().regex(/^[A-Za-z0-9_]{0,20}$/, "letters, digits and underscore, 20 at most"))
+      .describe("folder of the stick the maps go to; empty for the top"),
+    oneMapAFolder: z.exactOptional(z.boolean()),
+    mostPolygons: z.exactOptional(z.int().min(10)).describe("in one map"),
+    mostVertices: z.exactOptional(z.int().min(20)).describe("of one polygon"),
+    holesAllowed: z.exactOptional(z.boolean()),
+    mostBytes: z.exactOptional(z.int().min(10_000)).describe("of one .shp"),
+    zeroRate: z
+      .exactOptional(z.enum(["off", "no-data", "small"]))
+      .describe(
+        "what a rate 0 does: stops the meter; means no data, so the default rate; or must not be written",
+      ),
+    smallRateLbPerAc: z
+      .exactOptional(Positive)
+      .describe("written in the plain fallback where the map has 0; zeroRate small only"),
+    taskRates: z.exactOptional(z.enum(["grid", "zones"])),
+    startLbPerAc: z.exactOptional(NotNegative).describe("sent when a task starts, lb product/ac; else 0"),
+    positionLostLbPerAc: z.exactOptional(NotNegative).describe("sent when the position fails; else 0"),
+    outOfFieldLbPerAc: z.exactOptional(NotNegative).describe("sent outside the field; else 0"),
+    loads: z
+      .exactOptional(z.array(z.enum(["shapefile", "kg-ha", "fallback", "taskdata-4", "taskdata-3"])).min(1))
+      .describe("forms that go on the stick"),
+  })
+  .refine((controller) => (controller.zeroRate === "small") === (controller.smallRateLbPerAc !== undefined), {
+    message: "zeroRate small and smallRateLbPerAc go together",
+    path: ["smallRateLbPerAc"],
+  })
+  .refine(({ loads = [] }) => !loads.includes("kg-ha") || loads.length === 1, {
+    message: "maps in kg/ha go on a stick alone: two units on one stick get mixed up",
+    path: ["loads"],
+  })
+  .refine(({ loads = [] }) => !(loads.includes("taskdata-4") && loads.includes("taskdata-3")), {
+    message: "a stick holds task data of one version",
+    path: ["loads"],
+  })
+  .describe("what the rate controller takes");
 
 /** The strict schema of plan.json: an unknown key is an error. */
 export const PlanDocument: z.ZodType<Plan> = z
@@ -154,12 +154,21 @@ export const PlanDocument: z.ZodType<Plan> = z
           "weighted needs usdPerLbMissing and usdPerLbExcess",
         ),
     ),
-    ownGuides: z.exactOptional(
-      z.array(z.strictObject({ id: Id, name: Name, tables: z.array(OwnTable).min(1) })),
-    ),
+    guides: z.exactOptional(GuideChecks),
+    samplingLimitYears: z.exactOptional(Positive).describe("older samplings are pointed out; 4 when absent"),
+    cropYear: z
+      .exactOptional(z.strictObject({ from: Day, to: Day }))
+      .describe("credits dated outside it do not count; 1 September before to 31 August when absent"),
+    exclusions: z.exactOptional(Exclusions),
+    budget: z.exactOptional(Budget),
+    ownGuides: z.exactOptional(z.array(OwnGuide)),
     pricesUsdPerTon: z.exactOptional(
       z.strictObject({ "11-52-0": z.exactOptional(NotNegative), "0-0-60": z.exactOptional(NotNegative) }),
     ),
+    controller: z.exactOptional(Controller),
+    extras: z
+      .exactOptional(z.array(z.enum(["taskdata-4", "taskdata-3", "kg-ha", "kml", "csv", "fallback"])).min(1))
+      .describe("other forms of every map to write besides"),
     fields: z.array(Field).min(1),
   })
   .describe("bermplan plan, format 1");

@@ -1,97 +1,166 @@
-import {
-  type Guide,
-  guideById,
-  type Nutrient,
-  ownGuide,
-  readyRule,
-  type TestReading,
-  testMethodFrom,
-} from "../agronomy/index.ts";
-import { InputError, type Notice } from "../errors/index.ts";
-import { expectedNeed, needOverCells, needQuantile } from "../need/index.ts";
-import type { PlanField, PlanNeed, PlanOwnGuide } from "./document-types.ts";
+import type { Nutrient } from "../agronomy/index.ts";
+import type { Notice } from "../errors/index.ts";
+import { expectedNeed, needQuantile, withoutRepeats } from "../need/index.ts";
+import { adviserRates } from "./adviser-rates.ts";
+import type { Answers } from "./answers.ts";
+import type { PlanField, PlanNeed } from "./document-types.ts";
+import { type FieldRule, fieldRule } from "./field-rule.ts";
+import { needRule, priorityOf } from "./need-rule.ts";
+import type { PlanNeedSlice } from "./need-slice.ts";
 import { flatRate, sampleNeeds, sumNeed } from "./need-sums.ts";
-import type { CheckedField, FieldGrid, NeedFigures, NeedMap, SoilMap, SoilMaps } from "./result-types.ts";
+import type { Inputs } from "./read-sources.ts";
+import type {
+  CheckedField,
+  FieldGrid,
+  NeedFigures,
+  NeedMap,
+  OxideNeed,
+  SoilMap,
+  SoilMaps,
+} from "./result-types.ts";
+import { needsSamples } from "./samples-paths.ts";
+import { soilFactNotices } from "./soil-facts.ts";
+import { yieldOverCells } from "./yield-over-cells.ts";
 
 /** Figures part when they differ by more than this share of the field's mean need. */
 const PARTED = 0.05;
 
 /**
- * What every cell of the field needs by the field's guide, lb oxide/ac, not rounded. Three readings stand beside
- * each other: at the mapped test, expected over what the test may be, and weighed by what a missing and an excess
- * pound cost; the plan says which drives the rates.
+ * What every cell of the field needs, lb oxide/ac, not rounded: by the field's guide, or typed, or the adviser's own.
+ * By a guide three readings stand beside each other: at the mapped test, expected over what the test may be, and
+ * weighed by what a missing and an excess pound cost; the plan says which drives the rates. Zero in a season that an
+ * earlier application covers. Throws what `fieldRule` and `adviserRates` throw.
  */
 export function mapNeed(
+  slice: PlanNeedSlice,
   field: PlanField,
-  own: readonly PlanOwnGuide[],
-  choice: PlanNeed,
   checked: CheckedField,
   cells: FieldGrid,
   soil: SoilMaps,
+  inputs: Inputs,
 ): NeedMap {
-  const { P, K, CEC } = soil.maps;
-  if (!P || !K) throw new Error(`field ${field.id} was mapped without P or K`);
-  const typed = own.find((guide) => guide.id === field.guide);
-  const guide = typed ? ownGuide(typed) : guideById(field.guide);
-  const readings = { P2O5: readingOf(checked, "P"), K2O: readingOf(checked, "K") };
-  const mapped = needOverCells(
-    guide,
-    {
-      crop: field.crop,
-      yieldBuPerAc: field.yieldBuPerAc,
-      p: readings.P2O5,
-      k: readings.K2O,
-      ...(field.guideOptions ? { options: field.guideOptions } : {}),
-    },
-    { p: P.estimate, k: K.estimate, ...(CEC ? { cec: CEC.estimate } : {}) },
-  );
-  const notices: Notice[] = mapped.notices.map((one) => ({ ...one, where: `${field.id}: ${one.where}` }));
-  const read = (nutrient: Nutrient, test: SoilMap, atTest: Float64Array) => {
-    const rate = rateOf(guide, field, nutrient, readings[nutrient]);
-    const cec = (cell: number) => CEC?.estimate[cell] ?? Number.NaN;
-    const figures = needFigures(rate, cec, choice, test, atTest, checked, cells);
-    const parted = partedNotice(field, nutrient, figures);
-    if (parted) notices.push(parted);
-    return figures;
-  };
-  const P2O5 = read("P2O5", P, mapped.p2o5LbPerAc);
-  const K2O = read("K2O", K, mapped.k2oLbPerAc);
+  if (!needsSamples(field)) return withoutGuide(field, checked, cells, inputs);
+  const yields = yieldOverCells(field, checked, cells, inputs);
+  const P2O5 = byGuide(slice, field, "P2O5", checked, cells, soil, yields, inputs.answers);
+  const K2O = byGuide(slice, field, "K2O", checked, cells, soil, yields, inputs.answers);
+  const notices = [
+    ...withoutRepeats([...P2O5.notices, ...K2O.notices]),
+    ...soilFactNotices(checked, cells, soil, K2O.need.rule?.yearsCovered ?? 1),
+  ];
   return {
-    p2o5LbPerAc: P2O5.drives,
-    k2oLbPerAc: K2O.drives,
+    from: field.needFrom?.kind ?? "grid",
+    p2o5LbPerAc: P2O5.lbPerAc,
+    k2oLbPerAc: K2O.lbPerAc,
     figures: { P2O5: P2O5.figures, K2O: K2O.figures },
-    notices,
+    P2O5: P2O5.need,
+    K2O: K2O.need,
+    notices: notices.map((one) => ({
+      ...one,
+      where: one.where === field.id ? one.where : `${field.id}: ${one.where}`,
+    })),
   };
 }
 
-type Rate = (test: number, cecMeq: number) => number;
+interface ByGuide {
+  readonly lbPerAc: Float64Array;
+  readonly figures: NeedFigures;
+  readonly need: OxideNeed;
+  readonly notices: readonly Notice[];
+}
 
-function rateOf(guide: Guide, field: PlanField, nutrient: Nutrient, reading: TestReading): Rate {
-  const ready = readyRule(guide, {
-    crop: field.crop,
-    nutrient,
-    reading,
-    ...(field.guideOptions ? { options: field.guideOptions } : {}),
+function byGuide(
+  slice: PlanNeedSlice,
+  field: PlanField,
+  nutrient: Nutrient,
+  checked: CheckedField,
+  cells: FieldGrid,
+  soil: SoilMaps,
+  yields: number | Float64Array,
+  answers: Answers,
+): ByGuide {
+  const map = soil.maps[nutrient === "P2O5" ? "P" : "K"];
+  if (!map) throw new Error(`field ${field.id} was mapped without the test of ${nutrient}`);
+  const rule = fieldRule(slice, field, nutrient, checked, yields, answers);
+  const cec = soil.maps.CEC?.estimate;
+  const atTests = rule.needOver(map.estimate, cec);
+  const { figures, drives } = needFigures(rule, cec, slice, map, atTests.lbPerAc, checked, cells);
+  const isFlat = field.needFrom?.kind === "flat";
+  const lbPerAc = isFlat ? drives.map((rate) => (Number.isNaN(rate) ? rate : figures.flatLbPerAc)) : drives;
+  const parted = isFlat ? null : partedNotice(field, nutrient, figures);
+  return {
+    lbPerAc,
+    figures,
+    need: {
+      rule: needRule(rule, atTests.yearsCovered, map.estimate, cec, lbPerAc, cells),
+      cover: rule.coverOf(atTests.yearsCovered),
+      priority: priorityOf(rule, map.estimate, cec, lbPerAc),
+    },
+    notices: [...atTests.notices, ...(parted ? [parted] : [])],
+  };
+}
+
+/** Typed rates and the adviser's own: no guide is read, and that is said. */
+function withoutGuide(field: PlanField, checked: CheckedField, cells: FieldGrid, inputs: Inputs): NeedMap {
+  const from = field.needFrom!;
+  const rates = from.kind === "rates" ? adviserRates(field, from, checked, cells, inputs) : null;
+  const typed = (nutrient: Nutrient) =>
+    cells.areaM2.map((areaM2) =>
+      areaM2 > 0 && from.kind === "flat" ? from.lbPerAc![nutrient] : areaM2 > 0 ? 0 : Number.NaN,
+    );
+  const need = (nutrient: Nutrient) => rates?.lbPerAc[nutrient] ?? typed(nutrient);
+  const [p2o5LbPerAc, k2oLbPerAc] = [need("P2O5"), need("K2O")];
+  const figures = (lbPerAc: Float64Array): NeedFigures => {
+    const lb = sumNeed(cells, lbPerAc);
+    return {
+      mappedTestLb: lb,
+      expectedLb: null,
+      weightedLb: null,
+      atSamplesLb: Number.NaN,
+      flatLbPerAc: flatRate(cells, lbPerAc, lbPerAc, null),
+      partedAc: 0,
+    };
+  };
+  const oxide = (lbPerAc: Float64Array): OxideNeed => ({
+    rule: null,
+    cover: { coveredThrough: null, by: null },
+    priority: lbPerAc.map((rate) => (Number.isNaN(rate) ? rate : Number.POSITIVE_INFINITY)),
   });
-  return (test, cecMeq) => ready.rule.rate(ready.test.toGuideTest(test), cecMeq, field.yieldBuPerAc);
+  const what = from.kind === "rates" ? `the adviser's own rates of ${from.source}` : "one typed rate";
+  return {
+    from: from.kind === "rates" ? "rates" : "flat",
+    p2o5LbPerAc,
+    k2oLbPerAc,
+    figures: { P2O5: figures(p2o5LbPerAc), K2O: figures(k2oLbPerAc) },
+    P2O5: oxide(p2o5LbPerAc),
+    K2O: oxide(k2oLbPerAc),
+    notices: [
+      {
+        code: "guide-bypassed",
+        message: `${field.name}: the need is ${what}; no guide was read`,
+        where: field.id,
+      },
+      ...(rates?.notices ?? []),
+    ],
+  };
 }
 
 function needFigures(
-  rate: Rate,
-  cec: (cell: number) => number,
-  choice: PlanNeed,
+  rule: FieldRule,
+  cec: Float64Array | undefined,
+  { need: choice, onlyDriving }: PlanNeedSlice,
   map: SoilMap,
   atTest: Float64Array,
   checked: CheckedField,
   cells: FieldGrid,
 ): { readonly figures: NeedFigures; readonly drives: Float64Array } {
-  const atCell = (test: number, cell: number) => rate(test, cec(cell));
+  const atCell = (test: number, cell: number) => rule.rate(test, cec?.[cell] ?? Number.NaN, cell);
   const predictive = { mean: map.estimate, variance: map.variance };
-  const expected = map.variance.length === 0 ? null : expectedNeed(predictive, atCell);
+  const isAsked = (figure: PlanNeed["drivenBy"]) =>
+    map.variance.length > 0 && (!onlyDriving || choice.drivenBy === figure);
+  const expected = isAsked("expected") ? expectedNeed(predictive, atCell) : null;
   const { usdPerLbMissing: missing, usdPerLbExcess: excess } = choice;
   const share = missing !== undefined && excess !== undefined ? missing / (missing + excess) : null;
-  const weighted =
-    map.variance.length === 0 || share === null ? null : needQuantile(predictive, atCell, share);
+  const weighted = share !== null && isAsked("weighted") ? needQuantile(predictive, atCell, share) : null;
   const wanted =
     choice.drivenBy === "expected" ? expected : choice.drivenBy === "weighted" ? weighted : atTest;
   const drives = wanted ?? atTest;
@@ -100,7 +169,7 @@ function needFigures(
     mappedTestLb: sumNeed(cells, atTest),
     expectedLb: expected && sumNeed(cells, expected),
     weightedLb: weighted && sumNeed(cells, weighted),
-    atSamplesLb: sampleNeeds(rate, map, cells, cec) * checked.areaAc,
+    atSamplesLb: sampleNeeds(rule.rate, map, cells, cec) * checked.areaAc,
     flatLbPerAc: flatRate(cells, expected ?? atTest, drives, share),
     partedAc: expected === null ? 0 : partedAcres(cells, atTest, expected, PARTED * mean),
   };
@@ -112,11 +181,7 @@ function partedAcres(cells: FieldGrid, one: Float64Array, other: Float64Array, b
   return sumNeed(cells, apart);
 }
 
-function partedNotice(
-  field: PlanField,
-  nutrient: Nutrient,
-  { figures }: { readonly figures: NeedFigures },
-): Notice | null {
+function partedNotice(field: PlanField, nutrient: Nutrient, figures: NeedFigures): Notice | null {
   const { mappedTestLb, expectedLb, partedAc } = figures;
   if (expectedLb === null || Math.abs(expectedLb - mappedTestLb) <= PARTED * Math.max(mappedTestLb, 1))
     return null;
@@ -128,25 +193,4 @@ function partedNotice(
       `over what the test may be; they part on ${partedAc.toFixed(1)} ac. A guide with steps on a smooth map does this.`,
     where: field.id,
   };
-}
-
-function readingOf(checked: CheckedField, test: "P" | "K"): TestReading {
-  return {
-    method: testMethodFrom(checked.methods[test], test === "P" ? "P2O5" : "K2O"),
-    unit: "ppm",
-    basis: "element",
-    ...depthOf(checked.depth),
-  };
-}
-
-/** Bottom of the cores in inches from a depth such as `0-8in`; nothing when it was not stated. */
-function depthOf(depth: string): { depthIn?: number } {
-  if (depth === "") return {};
-  const read = /^(?:0-)?(\d+(?:\.\d+)?)in$/.exec(depth);
-  if (read) return { depthIn: Number(read[1]) };
-  throw new InputError(
-    "depth-not-read",
-    `Sampling depth “${depth}” is not a depth.`,
-    "Give it as 0-6in or 0-8in.",
-  );
 }

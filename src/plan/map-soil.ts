@@ -38,10 +38,17 @@ export async function mapSoil(
         ? { map: inverseDistanceMap(tested, cells, wanted, maps.power ?? 2), notices: [] }
         : await krigedMap(test, tested, cells, wanted, maps, field.models?.[test], pooled[test], pacing);
     made[test] = mapped.map;
-    notices.push(...mapped.notices.map((notice) => ({ ...notice, where: `${field.id}: ${notice.where}` })));
+    notices.push(...mapped.notices.map((notice) => inField(field, notice)));
   }
   return { maps: made, notices };
 }
+
+/** A notice about one map, with the field and the sample in its words. */
+const inField = (field: PlanField, { code, message, where }: Notice): Notice => ({
+  code,
+  message: `${field.name}, ${where}: ${message}`,
+  where: `${field.id}: ${where}`,
+});
 
 async function krigedMap(
   test: TestName,

@@ -13,12 +13,15 @@ export function sumNeed(cells: FieldGrid, perAc: Float64Array): number {
 
 /** Mean of the needs at the samples themselves, lb/ac; a sample without a CEC takes that of the map there. */
 export function sampleNeeds(
-  rate: (test: number, cecMeq: number) => number,
+  rate: (test: number, cecMeq: number, cell: number) => number,
   map: SoilMap,
   cells: FieldGrid,
-  cec: (cell: number) => number,
+  cec: Float64Array | undefined,
 ): number {
-  const needs = map.taken.map((sample) => rate(sample.value, sample.cecMeq ?? cec(cellAt(cells, sample.at))));
+  const needs = map.taken.map((sample) => {
+    const cell = cellAt(cells, sample.at);
+    return rate(sample.value, sample.cecMeq ?? cec?.[cell] ?? Number.NaN, cell);
+  });
   const known = needs.filter((need) => !Number.isNaN(need));
   return known.length === 0 ? Number.NaN : known.reduce((total, need) => total + need, 0) / known.length;
 }

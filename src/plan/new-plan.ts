@@ -1,5 +1,5 @@
 import { InputError, type Notice, type Question, QuestionError } from "../errors/index.ts";
-import { assignSamples, type LabTable, readLabTable } from "../soil/index.ts";
+import { hasSoilTests, type LabTable, readLabTable } from "../soil/index.ts";
 import { AnswerReader, type Answers, fileKeys, shapeKeys } from "./answers.ts";
 import type { Plan, PlanField, PlanSource, SourceRole } from "./document-types.ts";
 import { fieldsIn, linesIn, type NamedField, type NamedLine } from "./field-shapes.ts";
@@ -7,6 +7,8 @@ import { guideOptions } from "./guide-options.ts";
 import { type InputFile, readInputFile } from "./input-file.ts";
 import { isNearFields, joinedPoints } from "./lab-places.ts";
 import { lineOf } from "./line-of-field.ts";
+import { placeSamples } from "./place-samples.ts";
+import { waysThrough } from "./ways-through.ts";
 
 export interface NewPlan {
   readonly plan: Plan;
@@ -26,7 +28,7 @@ export function newPlan(
   files: readonly { readonly path: string; readonly bytes: Uint8Array }[],
   answers: Answers,
 ): NewPlan {
-  const inputs = files.map((file) => readInputFile(file.path, file.bytes, answers));
+  const inputs = labTablesOnly(files.map((file) => readInputFile(file.path, file.bytes, answers)));
   const fields = fieldsIn(inputs);
   const lines = linesIn(inputs);
   const tables = inputs.filter((input) => input.table !== null);
@@ -67,7 +69,7 @@ export function newPlan(
     ...input.layers.flatMap((layer) => layer.notices),
     ...input.notices,
   ]);
-  const places = placeSamples(fields, labs, notices);
+  const places = placeSamples(fields, inputs, labs, notices);
   const plan: Plan = {
     format: "plan/1",
     name: name.slice(0, 60),
@@ -93,8 +95,9 @@ export function newPlan(
         name: field.name,
         boundary: field.shapes,
         guidance: lineOf(field, lines).shape,
-        samples: places.get(field.id)!,
+        ...places.get(field.id)!,
         ...choices[i]!.choice,
+        ...waysThrough(answers),
         broadcast: "later",
       }),
     ),
@@ -103,6 +106,14 @@ export function newPlan(
   notices.push(...taken.filter((one, i) => taken.findIndex((other) => other.message === one.message) === i));
   notices.push(choicesTaken(plan));
   return { plan, recognised: inputs.map((input) => describe(input, labs.get(input.path))), notices };
+}
+
+/** A table without soil tests is no lab table while another file is one: it may hold the places of the samples. */
+function labTablesOnly(inputs: readonly InputFile[]): readonly InputFile[] {
+  const isLab = ({ table }: InputFile): boolean => table !== null && hasSoilTests(table.headings);
+  return inputs.some(isLab)
+    ? inputs.map((input) => (isLab(input) ? input : { ...input, table: null }))
+    : inputs;
 }
 
 function requireKinds(
@@ -129,31 +140,6 @@ function requireKinds(
 function agreed(values: readonly (number | null)[]): number | null {
   const first = values[0] ?? null;
   return values.every((value) => value === first) ? first : null;
-}
-
-/** By field id, the source that gives it the most samples; strays of a file are those that no field takes. */
-function placeSamples(
-  fields: readonly NamedField[],
-  labs: ReadonlyMap<string, LabTable>,
-  notices: Notice[],
-): ReadonlyMap<string, string> {
-  const best = new Map<string, { path: string; count: number }>();
-  for (const [path, lab] of labs) {
-    notices.push(...lab.notices);
-    const placed = assignSamples(path, lab.samples, fields);
-    notices.push(...placed.notices);
-    for (const [id, samples] of placed.byField) {
-      const before = best.get(id);
-      if (!before || samples.length > before.count) best.set(id, { path, count: samples.length });
-    }
-  }
-  for (const field of fields) {
-    if (best.get(field.id)?.count === 0) {
-      const message = `${field.name}: no soil sample lies in this field; it cannot be worked out as it is.`;
-      notices.push({ code: "field-without-samples", message, where: field.id });
-    }
-  }
-  return new Map([...best].map(([id, { path }]) => [id, path]));
 }
 
 function sourcesOf(inputs: readonly InputFile[], answers: Answers): PlanSource[] {

@@ -13,14 +13,16 @@ import type { Inputs } from "./read-sources.ts";
 export function poolModels(plan: Plan, inputs: Inputs): ReadonlyMap<string, FieldModels> {
   const models = new Map<string, FieldModels>();
   if (!plan.maps.pooled || plan.maps.method !== "kriging") return models;
-  const fields = plan.fields.flatMap((field) => {
-    try {
-      return [{ field, checked: checkField(field, inputs) }];
-    } catch (error) {
-      if (error instanceof InputError) return []; // named when the field's own turn comes
-      throw error;
-    }
-  });
+  const fields = plan.fields
+    .filter((field) => field.needFrom === undefined || field.needFrom.kind === "flat")
+    .flatMap((field) => {
+      try {
+        return [{ field, checked: checkField(plan, field, inputs) }];
+      } catch (error) {
+        if (error instanceof InputError) return []; // named when the field's own turn comes
+        throw error;
+      }
+    });
   for (const test of TESTS) {
     const methods = new Set(fields.map(({ checked }) => (test === "CEC" ? "" : checked.methods[test])));
     for (const method of methods) {

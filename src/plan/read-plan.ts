@@ -1,8 +1,9 @@
 import { z } from "zod";
 import { InputError } from "../errors/index.ts";
 import { PlanDocument } from "./document.ts";
-import type { Plan } from "./document-types.ts";
+import type { Plan, PlanField } from "./document-types.ts";
 import { migrate } from "./migrate.ts";
+import { needsSamples, samplesPaths } from "./samples-paths.ts";
 
 /**
  * Read plan.json. An older format is brought up to date in memory (the file stays as it is); a newer one, an
@@ -63,11 +64,26 @@ function checkReferences(plan: Plan, name: string): void {
     "sources of one kind",
     plan.sources.map((source) => `${source.as} ${source.path}`),
   );
+  for (const { source } of plan.exclusions ?? []) {
+    if (!plan.sources.some((one) => one.path === source && one.as === "exclusions")) {
+      refuse(
+        `an exclusion comes from “${source}”, which sources does not list as exclusions.`,
+        "Add it to sources.",
+      );
+    }
+  }
   for (const field of plan.fields) {
+    if (field.samples === undefined && needsSamples(field)) {
+      refuse(
+        `field ${field.id} has no samples.`,
+        "Name their source, or give the field's rates in needFrom.",
+      );
+    }
     const uses = [
       ...field.boundary.map((shape) => ["boundary", shape.source] as const),
       ["guidance", field.guidance.source] as const,
-      ["samples", field.samples] as const,
+      ...samplesPaths(field).map((path) => ["samples", path] as const),
+      ...zoneUses(field),
     ];
     for (const [as, path] of uses) {
       if (!plan.sources.some((source) => source.path === path && source.as === as)) {
@@ -78,4 +94,13 @@ function checkReferences(plan: Plan, name: string): void {
       }
     }
   }
+}
+
+function zoneUses(field: PlanField): (readonly ["zones" | "rates", string])[] {
+  const { needFrom, yieldZones } = field;
+  return [
+    ...(needFrom?.kind === "zones" ? [["zones", needFrom.source] as const] : []),
+    ...(needFrom?.kind === "rates" ? [["rates", needFrom.source] as const] : []),
+    ...(yieldZones ? [["zones", yieldZones.source] as const] : []),
+  ];
 }

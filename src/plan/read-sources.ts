@@ -7,24 +7,32 @@ import {
   type LabTable,
   type LabWants,
   readLabTable,
+  type SampleRecord,
   type SoilSample,
+  sampleRecords,
 } from "../soil/index.ts";
 import { type Answers, faultKeys } from "./answers.ts";
 import type { Plan, PlanField, PlanSource } from "./document-types.ts";
 import type { FileSource } from "./file-source.ts";
 import { type InputFile, readInputFile } from "./input-file.ts";
 import { isNearFields, joinedPoints } from "./lab-places.ts";
+import { samplesPaths, sourcesOf } from "./samples-paths.ts";
 import { hashOf } from "./stage.ts";
+import { withZonePlaces } from "./zone-places.ts";
 
 /** The plan's files after reading. A file that cannot be read fails only the fields that use it. */
 export interface Inputs {
   /** The file, or its error thrown. */
   file(path: string): InputFile;
   lab(path: string): LabTable;
-  /** Samples of the field's table that lie in the field. */
-  samplesOf(field: PlanField): readonly SoilSample[];
+  /** Samples of a table that lie in the field. */
+  samplesOf(field: PlanField, path: string): readonly SoilSample[];
+  /** What a table says besides P, K and CEC, by line. */
+  recordsOf(path: string): ReadonlyMap<number, SampleRecord>;
   /** Hash of everything a field takes from files. */
   keyOf(field: PlanField): string;
+  /** Those of the plan's sources, and over them those given with the run. */
+  readonly answers: Answers;
   readonly notices: readonly Notice[];
 }
 
@@ -37,6 +45,7 @@ export async function readSources(plan: Plan, files: FileSource, answers: Answer
   for (const path of new Set(plan.sources.map((source) => source.path)))
     read.set(path, await tryRead(path, files, { ...answersOf(plan, path), ...answers }));
   const questions = changedFiles(plan, read, answers);
+  const boundaryOf = (field: PlanField) => placeOf(field, read)[0]?.boundary ?? [];
   const labs = new Map<string, LabTable | InputError>();
   const notices: Notice[] = [...read.values()].flatMap((file) =>
     file instanceof InputError ? [] : [...file.layers.flatMap((layer) => layer.notices), ...file.notices],
@@ -46,7 +55,10 @@ export async function readSources(plan: Plan, files: FileSource, answers: Answer
   for (const source of plan.sources.filter((one) => one.as === "samples")) {
     const own = { ...source.answers, ...answers };
     const points = await pointsFor(own, files);
-    const lab = tryLab(source, read.get(source.path)!, own, { isNearField, ...points });
+    const lab = tryLab(source, withZonePlaces(plan, source.path, read, boundaryOf), own, {
+      isNearField,
+      ...points,
+    });
     labs.set(source.path, lab);
     if (lab instanceof InputError) continue;
     questions.push(...lab.questions.filter((one) => !questions.some((other) => other.key === one.key)));
@@ -70,11 +82,18 @@ export async function readSources(plan: Plan, files: FileSource, answers: Answer
   return {
     file: (path) => settled(read, path),
     lab: (path) => settled(labs, path),
-    samplesOf: (field) => assigned.get(field.samples)?.get(field.id) ?? [],
+    samplesOf: (field, path) => assigned.get(path)?.get(field.id) ?? [],
+    recordsOf: (path) => {
+      const { table } = settled(read, path);
+      return table === null ? new Map() : sampleRecords(table);
+    },
+    answers: { ...Object.assign({}, ...plan.sources.map((source) => source.answers)), ...answers },
     keyOf: (field) => {
-      const paths = [...field.boundary.map((shape) => shape.source), field.guidance.source, field.samples];
-      const joined = plan.sources.find((source) => source.path === field.samples)?.answers["join-points"];
-      if (joined !== undefined && !read.has(joined)) paths.push(joined);
+      const paths = sourcesOf(plan, field);
+      for (const path of samplesPaths(field)) {
+        const joined = plan.sources.find((source) => source.path === path)?.answers["join-points"];
+        if (joined !== undefined && !read.has(joined)) paths.push(joined);
+      }
       const hashes = paths.map((path) => {
         const file = read.get(path);
         return file instanceof InputError ? file.message : file?.sha256;

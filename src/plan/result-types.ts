@@ -1,10 +1,20 @@
 import type { Notice } from "../errors/index.ts";
 import type { Frame, Grid, MultiPolygon, Point, Polygon } from "../geo/index.ts";
 import type { Decision, LeaveOneOutTable, VariogramModel } from "../interpolate/index.ts";
-import type { Overlaps, Prescription } from "../prescription/index.ts";
-import type { SoilSample } from "../soil/index.ts";
+import type { BalanceSheet } from "../need/index.ts";
+import type { Extra, Overlaps, Prescription } from "../prescription/index.ts";
+import type { SampleRecord, SoilSample } from "../soil/index.ts";
 import type { Segment } from "../strips/index.ts";
 import type { Plan, PlanField, TestName } from "./document-types.ts";
+import type {
+  AlsoWanted,
+  BalanceReasons,
+  Cover,
+  Excluded,
+  NeedRule,
+  ShownTest,
+  Wanted,
+} from "./need-result-types.ts";
 
 /** A field's boundary, line and samples after reading and checking, in degrees and in the field's plane. */
 export interface CheckedField {
@@ -15,6 +25,9 @@ export interface CheckedField {
   /** A and B, metres in the frame. */
   readonly line: readonly [Point, Point];
   readonly samples: readonly SoilSample[];
+  /** pH, organic matter, date and laboratory of the samples, in their order. */
+  readonly records: readonly SampleRecord[];
+  readonly samplings: readonly FieldSampling[];
   /** Places of the samples, metres in the frame, in their order. */
   readonly places: readonly Point[];
   /** Extractant and finish of each test. */
@@ -23,6 +36,21 @@ export interface CheckedField {
   readonly depth: string;
   readonly areaAc: number;
   readonly notices: readonly Notice[];
+}
+
+/** One visit to the field with the probe, and the tests that are read from it. */
+export interface FieldSampling {
+  /** The source, with the first day where it holds several visits. */
+  readonly id: string;
+  readonly source: string;
+  /** Last day, YYYY-MM-DD; null where nobody says. */
+  readonly date: string | null;
+  readonly depthIn: number | null;
+  readonly lab: string | null;
+  /** How the cores lay to old fertilizer bands. */
+  readonly coresToBands: string | null;
+  readonly samples: number;
+  readonly usedFor: readonly TestName[];
 }
 
 /** The field's cells; `areaM2` is the part of each inside the boundary, 0 outside. */
@@ -73,12 +101,25 @@ export interface SamplesLeftOut {
 }
 
 export interface NeedMap {
+  /** Where the need comes from: samples on a grid, a composite a zone, the adviser's own rates, or one rate. */
+  readonly from: "grid" | "zones" | "rates" | "flat";
+  readonly P2O5: OxideNeed;
+  readonly K2O: OxideNeed;
   /** lb oxide per acre over the field's cells, not rounded; NaN outside. */
   readonly p2o5LbPerAc: Float64Array;
   readonly k2oLbPerAc: Float64Array;
   /** The field's pounds by each way to read the guide, of which one drives the rates. */
   readonly figures: { readonly P2O5: NeedFigures; readonly K2O: NeedFigures };
   readonly notices: readonly Notice[];
+}
+
+/** How the need of one oxide came about. */
+export interface OxideNeed {
+  /** Null where no guide was read. */
+  readonly rule: NeedRule | null;
+  readonly cover: Cover;
+  /** What wants a scarce pound first, a cell each, low before high; below 1 is below critical. */
+  readonly priority: Float64Array;
 }
 
 /** Pounds of an oxide for the field. */
@@ -136,10 +177,12 @@ export interface Broadcast {
   readonly prescriptions: readonly Prescription[];
   readonly shortageLb: { readonly P2O5: number; readonly K2O: number };
   readonly excessLb: { readonly P2O5: number; readonly K2O: number };
+  /** Of the shortage, what pieces that touch excluded ground do not get. */
+  readonly excludedLb: { readonly P2O5: number; readonly K2O: number };
 }
 
-/** Where the pounds of one oxide stand in a field; strip + broadcast + credits + shortage - excess +
- * rounding = need. */
+/** Where the pounds of one oxide stand in a field; strip + broadcast + credits + shortage - excess -
+ * rounding = need: rounding is the files' pounds less the need's. */
 export interface Balance {
   readonly nutrient: "P2O5" | "K2O";
   readonly needLb: number;
@@ -150,7 +193,7 @@ export interface Balance {
   readonly creditsLb: number;
   /** Needed and brought by nothing. */
   readonly shortageLb: number;
-  /** Brought by the strip where less was needed. */
+  /** Brought by strip or credits where less was needed. */
   readonly excessLb: number;
   /** Left by the steps of the spreader's rates. */
   readonly roundingLb: number;
@@ -161,12 +204,24 @@ export interface FieldResult {
   readonly checked: CheckedField;
   readonly cells: FieldGrid;
   readonly maps: Readonly<Partial<Record<TestName, SoilMap>>>;
+  /** Yield goal, bu/ac: the field's, or one a cell where there are yield zones. */
+  readonly yields: number | Float64Array;
   readonly need: NeedMap;
+  readonly excluded: Excluded;
+  readonly wanted: Wanted;
   readonly split: Split;
   readonly passes: Pieces;
   readonly swaths: Pieces;
   readonly prescriptions: readonly Prescription[];
+  /** Other forms of the maps, as the plan asks for them; empty until files are written. */
+  readonly extras: readonly Extra[];
   readonly balances: readonly Balance[];
+  readonly balanceReasons: { readonly P2O5: BalanceReasons; readonly K2O: BalanceReasons };
+  /** Removal, build-up, drawdown, and what comes along, by what the files place. */
+  readonly sheet: BalanceSheet;
+  readonly alsoWanted: readonly AlsoWanted[];
+  /** pH, buffer pH and organic matter of the samples; no lime recommendation is made from them. */
+  readonly shownTests: Readonly<Partial<Record<"pH" | "bufferPH" | "organicMatter", ShownTest>>>;
   readonly notices: readonly Notice[];
 }
 

@@ -1,45 +1,31 @@
 import { InputError } from "../errors/index.ts";
-import type { Prescription } from "../prescription/index.ts";
+import type { Extra, Prescription } from "../prescription/index.ts";
 import type { Answers } from "./answers.ts";
-import { balanceField } from "./balance-field.ts";
-import { checkField } from "./check-field.ts";
+import { askField, contextOf, spendOverFields, type Work } from "./ask-field.ts";
+import { balanceField, balanceReasons } from "./balance-field.ts";
 import type { Plan, PlanField } from "./document-types.ts";
+import { fieldAccounts, planNotices } from "./field-accounts.ts";
 import { cutPasses, cutSpreaderCells } from "./field-pieces.ts";
 import type { FileSource } from "./file-source.ts";
-import { layCells } from "./lay-cells.ts";
-import { mapNeed } from "./map-need.ts";
-import { type FieldModels, mapSoil } from "./map-soil.ts";
 import { poolModels } from "./pool-models.ts";
 import { readBack } from "./read-back.ts";
 import { type Inputs, readSources } from "./read-sources.ts";
 import type { CheckedField, FieldResult, Pieces, RefusedField, RunResult } from "./result-types.ts";
+import type { RunOptions } from "./run-options.ts";
+import { samplesPaths } from "./samples-paths.ts";
+import { type BudgetCut, budgetPassed } from "./spend-budget.ts";
 import { splitField } from "./split-field.ts";
 import { createStageCache, hashOf, type StageCache, type StageContext, type Staged, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
+import { touchedPieces } from "./touched-pieces.ts";
+import { controllerNotices, writeExtraForms } from "./write-extra-forms.ts";
 import { broadcastMaps, stripMaps, writeMap } from "./write-maps.ts";
+import { type ZeroRate, zeroRateOf } from "./zero-rate.ts";
 
-export interface RunOptions {
-  /** Answers to questions that files raise; those in the plan stand unless given here. */
-  readonly answers?: Answers;
-  /** Only these field ids. */
-  readonly only?: readonly string[];
-  readonly cache?: StageCache;
-  readonly onProgress?: (progress: Progress) => void;
-  /** Called with each field as soon as it is worked out. */
-  readonly onField?: (result: FieldResult) => void;
-  /** `later`: work out every rate and total, but write no files and read nothing back yet. */
-  readonly files?: "written" | "later";
-  /** Looked at before every stage; aborted ends the run by throwing its reason. */
-  readonly signal?: { readonly aborted: boolean; throwIfAborted(): void };
-  /** Lets the host's own queue run (a message, Ctrl-C) at every border and within long stages. */
-  readonly pause?: () => Promise<void>;
-}
-
-export interface Progress {
-  readonly field: string;
-  readonly stage: string;
-  readonly fieldNumber: number;
-  readonly fieldCount: number;
+/** What of the files is written; `zeroRate` is null when no other forms are. */
+interface Writing {
+  readonly writesFiles: boolean;
+  readonly zeroRate: ZeroRate | null;
 }
 
 /**
@@ -49,38 +35,23 @@ export interface Progress {
  */
 export async function run(plan: Plan, files: FileSource, options: RunOptions = {}): Promise<RunResult> {
   const wanted = fieldsWanted(plan, options.only);
-  const cache = options.cache ?? createStageCache(50);
+  // A budget asks every field before any gets something: what they were asked is kept.
+  const cache = options.cache ?? createStageCache(50 + (plan.budget ? 8 * plan.fields.length : 0));
   const inputs = await readOnce(plan, files, options.answers ?? {}, cache);
+  const writing: Writing = {
+    writesFiles: options.files !== "later",
+    zeroRate:
+      plan.extras && options.files !== "later" ? zeroRateOf(plan.controller, options.answers ?? {}) : null,
+  };
   const pooled = poolModels(plan, inputs);
+  const work = { plan, inputs, pooled, cache, options };
+  const spent = plan.budget ? await spendOverFields(work, plan.budget) : null;
   const results: FieldResult[] = [];
   const refused: RefusedField[] = [];
   for (const [i, field] of wanted.entries()) {
-    const context: StageContext = {
-      cache,
-      border: async (name) => {
-        options.onProgress?.({
-          field: field.name,
-          stage: name,
-          fieldNumber: i + 1,
-          fieldCount: wanted.length,
-        });
-        await options.pause?.();
-        options.signal?.throwIfAborted();
-      },
-      pacing: {
-        ...(options.signal ? { signal: options.signal } : {}),
-        ...(options.pause ? { pause: options.pause } : {}),
-      },
-    };
+    const context = contextOf(work, field, i + 1, wanted.length);
     try {
-      const result = await runField(
-        plan,
-        field,
-        inputs,
-        context,
-        pooled.get(field.id) ?? {},
-        options.files !== "later",
-      );
+      const result = await runField(work, field, context, spent?.cut ?? null, writing);
       results.push(result);
       options.onField?.(result);
     } catch (error) {
@@ -90,12 +61,21 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
     }
   }
   if (results.length === 0) throw allRefused(refused);
-  return totalsOf(plan, hashOf(plan), inputs.notices, results, refused, wanted.length);
+  const placed = results.flatMap((result) => result.prescriptions);
+  const budget = [...(spent ? [spent.notice] : []), ...budgetPassed(plan, placed)];
+  const notices = [...inputs.notices, ...planNotices(plan, results), ...budget];
+  return totalsOf(plan, hashOf(plan), notices, results, refused, wanted.length);
 }
 
 /** Sources are read once for one set of files, for as long as nothing that reads them changes. */
 async function readOnce(plan: Plan, files: FileSource, answers: Answers, cache: StageCache): Promise<Inputs> {
-  const boundaries = plan.fields.map((field) => [field.id, field.name, field.boundary]);
+  const boundaries = plan.fields.map((field) => [
+    field.id,
+    field.name,
+    field.boundary,
+    samplesPaths(field),
+    field.needFrom,
+  ]);
   const key = hashOf(["sources", plan.sources, boundaries, answers]);
   const kept = cache.get(key) as { readonly files: FileSource; readonly inputs: Inputs } | undefined;
   if (kept?.files === files) return kept.inputs;
@@ -106,68 +86,91 @@ async function readOnce(plan: Plan, files: FileSource, answers: Answers, cache: 
 
 /** One field, stage by stage; each names the slice of the plan and the results it reads. */
 async function runField(
-  plan: Plan,
+  work: Work,
   field: PlanField,
-  inputs: Inputs,
   context: StageContext,
-  pooled: FieldModels,
-  writesFiles: boolean,
+  cut: BudgetCut | null,
+  { writesFiles, zeroRate }: Writing,
 ): Promise<FieldResult> {
-  const { maps, rig, spreader, split, ownGuides } = plan;
-  const read: Staged<Inputs> = { key: inputs.keyOf(field), value: inputs };
-  const shapes = [field.id, field.name, field.boundary, field.guidance, field.samples, field.frameCentre];
-  const needChoice = plan.need ?? { drivenBy: "mapped-test" };
-  const wants = [needChoice, field.crop, field.yieldBuPerAc, field.guide, field.guideOptions, ownGuides];
-  const pooledKey = Object.values(pooled).map((choice) => choice.model);
+  const { plan } = work;
+  const { rig, spreader, split } = plan;
+  const { checked, cells, soil, excluded, need, wanted } = await askField(work, field, context, cut);
+  const kept = excluded.value.excluded;
   const names = [field.id, plan.fields.map((one) => one.id)];
-
-  const checked = await stage(context, "check", [read], shapes, () => checkField(field, inputs));
-  const cells = await stage(context, "cells", [checked], maps.cellM, () =>
-    layCells(checked.value, maps.cellM),
-  );
-  const soil = await stage(
-    context,
-    "soil maps",
-    [checked, cells],
-    [maps, field.models, field.switchedOff, pooledKey],
-    () => mapSoil(field, checked.value, cells.value, maps, pooled, context.pacing),
-  );
-  const need = await stage(context, "need", [checked, cells, soil], wants, () =>
-    mapNeed(field, ownGuides ?? [], needChoice, checked.value, cells.value, soil.value),
-  );
-  const shares = await stage(context, "split", [cells, need], [split, rig.bins], () =>
-    splitField(split, rig.bins, cells.value, need.value),
+  const shares = await stage(context, "split", [cells, excluded, wanted], [split, rig.bins], () =>
+    splitField(split, rig.bins, cells.value, wanted.value, kept.strip),
   );
   const swath = [rig.rows, rig.rowSpacingIn, rig.segmentM];
   const passes = await stage(context, "passes", [checked, cells], swath, () =>
     cutPasses(rig, checked.value, cells.value),
   );
-  const strip = await stage(context, "strip rates", [cells, shares, passes], [rig, split, names], () =>
-    stripMaps(plan, field, cells.value, shares.value, passes.value),
+  const offPasses = await stage(context, "strip exclusions", [excluded, passes], null, () =>
+    touchedPieces(excluded.value.ground.strip, kept.strip, passes.value),
+  );
+  const strip = await stage(
+    context,
+    "strip rates",
+    [cells, shares, passes, offPasses],
+    [rig, split, names],
+    () => stripMaps(plan, field, cells.value, shares.value, passes.value, offPasses.value),
   );
   const swaths = await stage(context, "spreader cells", [checked, cells], spreader, () =>
     cutSpreaderCells(spreader, checked.value, cells.value),
   );
-  const sources = [cells, need, passes, strip, swaths];
+  const offSwaths = await stage(context, "broadcast exclusions", [excluded, swaths], null, () =>
+    touchedPieces(excluded.value.ground.surface, kept.surface, swaths.value),
+  );
+  const sources = [cells, wanted, passes, strip, swaths, offSwaths];
   const broadcast = await stage(context, "broadcast rates", sources, [spreader, field.broadcast, names], () =>
-    broadcastMaps(plan, field, cells.value, need.value, passes.value, strip.value, swaths.value),
+    broadcastMaps(
+      plan,
+      field,
+      cells.value,
+      wanted.value,
+      passes.value,
+      strip.value,
+      swaths.value,
+      offSwaths.value,
+    ),
   );
   const rated = [...strip.value, ...broadcast.value.prescriptions];
   const prescriptions = writesFiles
     ? await writeAndReadBack(plan.date, checked, passes, swaths, [strip, broadcast], rated, context)
     : rated;
+  const extras = zeroRate
+    ? await extraForms(
+        plan,
+        field,
+        checked,
+        [passes, swaths],
+        [strip, broadcast],
+        prescriptions,
+        zeroRate,
+        context,
+      )
+    : [];
+  const limits = prescriptions.flatMap((map) =>
+    controllerNotices(plan, map, map.pass === "strip" ? passes.value : swaths.value),
+  );
   return {
     field,
     checked: checked.value,
     cells: cells.value,
     maps: soil.value.maps,
     need: need.value,
+    excluded: kept,
+    wanted: wanted.value,
     split: shares.value,
     passes: passes.value,
     swaths: swaths.value,
     prescriptions,
-    balances: balanceField(cells.value, need.value, strip.value, broadcast.value),
-    notices: [checked, soil, need, shares].flatMap((staged) => staged.value.notices),
+    extras,
+    balances: balanceField(cells.value, need.value, wanted.value, strip.value, broadcast.value),
+    balanceReasons: balanceReasons(wanted.value, broadcast.value),
+    ...fieldAccounts(work, field, checked.value, cells.value, passes.value, swaths.value, rated),
+    notices: [checked, soil, need, wanted, shares]
+      .flatMap((staged) => staged.value.notices)
+      .concat(kept.notices, limits),
   };
 }
 
@@ -193,6 +196,42 @@ async function writeAndReadBack(
     maps.push(written.value);
   }
   return maps;
+}
+
+/** The other forms that the plan asks for, pass by pass, each read back. */
+async function extraForms(
+  plan: Plan,
+  field: PlanField,
+  checked: Staged<CheckedField>,
+  grounds: readonly Staged<Pieces>[],
+  rates: readonly Staged<unknown>[],
+  maps: readonly Prescription[],
+  zeroRate: ZeroRate,
+  context: StageContext,
+): Promise<readonly Extra[]> {
+  const { extras: forms, controller, date, name } = plan;
+  const number = plan.fields.indexOf(field);
+  const slice = [
+    forms,
+    controller,
+    date,
+    name,
+    zeroRate,
+    number,
+    plan.rig.bins,
+    plan.spreader.rateStepLbPerAc,
+  ];
+  const extras: Extra[] = [];
+  for (const [k, pass] of (["strip", "broadcast"] as const).entries()) {
+    const ground = grounds[k]!;
+    const own = maps.filter((map) => map.pass === pass);
+    const stems = own.map((map) => map.stem);
+    const made = await stage(context, "other forms", [checked, ground, ...rates], [slice, pass, stems], () =>
+      writeExtraForms(plan, field, checked.value, ground.value, own, zeroRate, context.pacing.pause),
+    );
+    extras.push(...made.value);
+  }
+  return extras;
 }
 
 function fieldsWanted(plan: Plan, only: readonly string[] | undefined): readonly PlanField[] {

@@ -20,7 +20,8 @@ import { bringsOxide } from "./split-field.ts";
 
 /**
  * The strip maps, one a bin: each segment's rate is the area-weighted mean of the split over it, stepped. Where
- * the cap is the most in any cell, the products' sum on a segment stays at or below it.
+ * the cap is the most in any cell, the products' sum on a segment stays at or below it. Segments that touch ground the
+ * strip is kept off get nothing.
  */
 export function stripMaps(
   plan: Plan,
@@ -28,12 +29,14 @@ export function stripMaps(
   cells: FieldGrid,
   split: Split,
   passes: Pieces,
+  touched: Uint8Array,
 ): Prescription[] {
   const { rateStepLbPerAc } = plan.rig;
   const most = plan.split.capBasis === "most-in-a-cell" ? plan.split.capLbPerAc : Number.POSITIVE_INFINITY;
   const means = split.products.map((product) => meanOver(passes.overlaps, product.strip));
   const stepped = means.map((mean) => new Float64Array(mean.length));
   passes.pieces.forEach((_, k) => {
+    if (touched[k] === 1) return;
     const rates = stepSegment(
       means.map((mean) => mean[k]!),
       rateStepLbPerAc,
@@ -52,22 +55,24 @@ export function stripMaps(
  * The broadcast maps: what each oxide's need leaves after the strip files, on the spreader's cells, stepped with
  * the remainder carried on. Where the strip brings more than was needed the spreader brings nothing and the
  * surplus is named as excess; what is left below half a step of the spreader, or in a field that gets no
- * broadcast, is named as shortage.
+ * broadcast, is named as shortage; so is what cells that touch ground the spreader is kept off do not get.
  */
 export function broadcastMaps(
   plan: Plan,
   field: PlanField,
   cells: FieldGrid,
-  need: NeedMap,
+  wanted: Pick<NeedMap, "p2o5LbPerAc" | "k2oLbPerAc">,
   passes: Pieces,
   strip: readonly Prescription[],
   swaths: Pieces,
+  touched: Uint8Array,
 ): Broadcast {
   const shortageLb = { P2O5: 0, K2O: 0 };
   const excessLb = { P2O5: 0, K2O: 0 };
+  const excludedLb = { P2O5: 0, K2O: 0 };
   const prescriptions: Prescription[] = [];
   for (const nutrient of ["P2O5", "K2O"] as const) {
-    const needLbPerAc = nutrient === "P2O5" ? need.p2o5LbPerAc : need.k2oLbPerAc;
+    const needLbPerAc = nutrient === "P2O5" ? wanted.p2o5LbPerAc : wanted.k2oLbPerAc;
     const map = strip.find((one) => bringsOxide(one.product) === nutrient);
     if (!map) {
       shortageLb[nutrient] = sumNeed(cells, needLbPerAc);
@@ -81,18 +86,19 @@ export function broadcastMaps(
     const { onPiece, left } = gatherFromCells(swaths.overlaps, restLb);
     const step = plan.spreader.rateStepLbPerAc;
     const isSpread = (lb: number, k: number) =>
-      field.broadcast === "later" && lb / swaths.areaAc[k]! >= step / 2;
-    const wanted = onPiece.map((lb, k) => (isSpread(lb, k) ? lb : 0));
+      field.broadcast === "later" && touched[k] !== 1 && lb / swaths.areaAc[k]! >= step / 2;
+    const spread = onPiece.map((lb, k) => (isSpread(lb, k) ? lb : 0));
     const short = sum([...onPiece.map((lb, k) => (lb > 0 && !isSpread(lb, k) ? lb : 0)), Math.max(0, left)]);
     const over = sum([...onPiece.map((lb) => Math.max(0, -lb)), Math.max(0, -left)]);
-    assertCloses(field, nutrient, sumNeed(cells, needLbPerAc) / share, map.totalLb, sum(wanted), short, over);
+    assertCloses(field, nutrient, sumNeed(cells, needLbPerAc) / share, map.totalLb, sum(spread), short, over);
     shortageLb[nutrient] = short * share;
     excessLb[nutrient] = over * share;
+    excludedLb[nutrient] = sum(onPiece.map((lb, k) => (lb > 0 && touched[k] === 1 ? lb : 0))) * share;
     if (field.broadcast === "none") continue;
-    const rates = stepCarrying(wanted, swaths.areaAc, step);
-    prescriptions.push(rateMap(plan, field, "broadcast", map, swaths, rates, sum(wanted)));
+    const rates = stepCarrying(spread, swaths.areaAc, step);
+    prescriptions.push(rateMap(plan, field, "broadcast", map, swaths, rates, sum(spread)));
   }
-  return { prescriptions, shortageLb, excessLb };
+  return { prescriptions, shortageLb, excessLb, excludedLb };
 }
 
 /** lb of product that the strip file puts on each cell. */
@@ -145,7 +151,7 @@ export const writeMap = (map: Prescription, ground: Pieces, date: string): Presc
   writePrescription(map, { polygons: ground.written, zones: zoneNames(ground) }, date);
 
 /** `12-3` is pass 12, segment 3; further pieces of it are `12-3-2`, `12-3-3`. */
-function zoneNames(ground: Pieces): string[] {
+export function zoneNames(ground: Pieces): string[] {
   const seen = new Map<string, number>();
   return ground.pieces.map(({ pass, column }) => {
     const name = `${pass}-${column}`;

@@ -1,3 +1,4 @@
+export { analysisAllowance } from "./blend-allowance.ts";
 export { blendCompatibility, type PairVerdict, pairVerdict } from "./blend-compatibility.ts";
 export { blendForRates, type RatedBlend } from "./blend-for-rates.ts";
 export { type BlendGroup, type BlendGroups, blendGroups, type GroupsInput } from "./blend-groups.ts";

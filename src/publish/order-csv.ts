@@ -1,15 +1,18 @@
 import { writeCsv } from "../formats/index.ts";
-import type { RunResult } from "../plan/index.ts";
+import { type FieldResult, guideMarks, guidesInUse, type RunResult } from "../plan/index.ts";
 import { tons } from "../units/index.ts";
 
 /**
  * What to order: a row a field, pass and product, then a row a product for the farm. Rounded to a tenth of a
- * pound and to a thousandth of a ton; every farm row says when fields are missing from it.
+ * pound and to a thousandth of a ton; every farm row says when fields are missing from it, every row when a guide behind
+ * it is unconfirmed or superseded, when no guide was read, and when samples are older than the plan's limit.
  */
 export function orderCsv(result: RunResult): Uint8Array {
   const headings = ["product", "pass", "field", "areaAc", "lb", "tons", "note"];
   const rows: (string | number)[][] = [];
-  for (const { field, prescriptions } of result.fields) {
+  for (const one of result.fields) {
+    const { field, prescriptions } = one;
+    const fieldNote = noteOf([one]);
     for (const map of prescriptions) {
       const { product, pass, areaAc, totalLb } = map;
       rows.push([
@@ -19,11 +22,12 @@ export function orderCsv(result: RunResult): Uint8Array {
         areaAc.toFixed(2),
         totalLb.toFixed(1),
         tons(totalLb).toFixed(3),
-        "",
+        fieldNote,
       ]);
     }
   }
-  const note = result.incomplete === "" ? "" : `incomplete: ${result.incomplete}`;
+  const incomplete = result.incomplete === "" ? "" : `incomplete: ${result.incomplete}`;
+  const note = [incomplete, noteOf(result.fields)].filter((part) => part !== "").join("; ");
   for (const total of result.totals) {
     const { product, pass, lb } = total;
     rows.push([
@@ -37,4 +41,19 @@ export function orderCsv(result: RunResult): Uint8Array {
     ]);
   }
   return writeCsv(headings, rows);
+}
+
+function noteOf(fields: readonly FieldResult[]): string {
+  const guides = guidesInUse(fields).flatMap((guide) => {
+    const marks = guideMarks(guide);
+    return marks === "" ? [] : [`guide ${guide.id}: ${marks}`];
+  });
+  const has = (code: string) => fields.some((field) => field.notices.some((notice) => notice.code === code));
+  return [
+    ...guides,
+    has("guide-bypassed") ? "no guide read: typed or adviser's own rates" : "",
+    has("sampling-old") ? "samples older than the limit" : "",
+  ]
+    .filter((part) => part !== "")
+    .join("; ");
 }

@@ -58,7 +58,7 @@ export function fieldSheet(result: RunResult, field: FieldResult): string {
 function signsInWords(layer: Layer): string {
   if (layer.draws === "passes") return "Heavier rule, more; hairline, least; dotted, nothing.";
   if (layer.draws === "dots") return "Larger dot, more; blank, nothing.";
-  if (layer.id.startsWith("soil/")) return "Closer rules, more. Numbers: samples as reported.";
+  if (layer.id.startsWith("soil/")) return "Closer rules, more. Dots: samples, values as reported.";
   return "Heavier rule, more; blank, nothing.";
 }
 

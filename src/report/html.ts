@@ -10,7 +10,6 @@ body{margin:0;background:#fff;color:#000;font:13px/1.38 ${textFaces};font-varian
 .page{width:700px;max-width:100%;margin:0 auto;padding:14px 0 22px;break-after:page}
 .page:last-child{break-after:auto}
 @media print{.page{padding:0}a{color:#000;text-decoration:none}}
-@media screen and (max-width:720px){.page{padding:12px}.columns{display:block}}
 header{display:flex;justify-content:space-between;gap:16px;border-bottom:5px double #000;padding-bottom:6px;margin-bottom:10px}
 header .right{text-align:right;font-size:12px;flex:none}
 h1{font:bold 28px/1.1 ${titleFaces};margin:0 0 2px}
@@ -34,6 +33,7 @@ tr{break-inside:avoid}
 .small{font-size:12px}
 .big{font:bold 34px/1 ${titleFaces}}
 svg{display:block;max-width:100%;height:auto}
+@media screen and (max-width:720px){.page{padding:12px}.columns{display:block}}
 .mark{display:inline-block;vertical-align:-1px}
 .keep{white-space:nowrap}
 `

@@ -12,17 +12,27 @@ import { colours, lineWeights, textFaces, titleFaces } from "./tokens.ts";
 const inkOf = (inks: Inks): string => (inks === "colour" ? colours.ink : colours.black);
 const paperOf = (inks: Inks): string => (inks === "colour" ? colours.paper : colours.white);
 
-/** The samples of a soil layer like soundings on a chart: a dot at the place, its value above. */
+/** Room that a sample's value needs, px. */
+const VALUE_PX = { wide: 25, high: 15 };
+
+/**
+ * The samples of a soil layer like soundings on a chart: a dot at every place, its value above it where there is room.
+ */
 export function sampleValues(field: DrawnField, layer: Layer, layout: PlatLayout, inks: Inks): string {
   const test = layer.id.split("/")[1] as "P" | "K" | "CEC";
   const values = field.checked.samples.map((sample) => sample[test]);
   const decimals = values.some((value) => value !== null && value < 10 && value % 1 !== 0) ? 1 : 0;
   let dots = "";
   const texts: string[] = [];
+  const taken: Point[] = [];
+  const hasRoom = ([x, y]: Point) =>
+    taken.every(([x2, y2]) => Math.abs(x - x2) >= VALUE_PX.wide || Math.abs(y - y2) >= VALUE_PX.high);
   values.forEach((value, i) => {
     if (value === null) return;
     const [x, y] = layout.toPx(field.checked.places[i]!);
     dots += `M${px(x)} ${px(y)}h0`;
+    if (!hasRoom([x, y])) return;
+    taken.push([x, y]);
     texts.push(element("text", { x, y: y - 5 }, numberText(value, decimals)));
   });
   if (dots === "") return "";

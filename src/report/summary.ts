@@ -1,17 +1,22 @@
 import type { FieldResult, RunResult } from "../plan/index.ts";
 import { tons } from "../units/index.ts";
+import { cautionLine, fieldNeedLines, guideLines } from "./need-lines.ts";
 
 /**
  * What a build placed and where, as plain text a manager can read: acres, pounds and tons by product and pass,
- * lowest, mean and highest rate, the balance of each oxide, notices, fields that failed.
+ * lowest, mean and highest rate, the balance of each oxide, the guides with what is unconfirmed, cautions, fields that
+ * failed.
  */
 export function summary(result: RunResult): string {
   const lines = [`${result.plan.name}, season ${result.plan.seasonYear}: ${fixed(result.acres, 1)} ac`];
   if (result.incomplete !== "")
     lines.push(`incomplete: ${result.incomplete}; the totals leave the others out`);
   lines.push("", ...table(productRows(result)), "");
-  if (result.fields.length === 1) lines.push(...balanceLines(result.fields[0]!), "");
-  else lines.push(...table(fieldRows(result)), "");
+  if (result.fields.length === 1) {
+    const [field] = result.fields;
+    lines.push(...balanceLines(field!), "", ...fieldNeedLines(field!), "");
+  } else lines.push(...table(fieldRows(result)), "");
+  lines.push(...guideLines(result), cautionLine(result));
   for (const refused of result.refused) {
     lines.push(`Not worked out: ${refused.field}. ${refused.message} ${refused.remedy}`);
   }

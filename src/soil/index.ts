@@ -4,4 +4,5 @@ export { type LabHeading, readHeading } from "./lab-heading.ts";
 export { type LabTable, type LabWants, readLabTable } from "./lab-table.ts";
 export { isLabXml, readLabXml } from "./lab-xml.ts";
 export { hasSoilTests, type SampleFile, type SampleRow, samplesOfLayer } from "./sample-file.ts";
+export { type RecordTable, type SampleRecord, sampleRecords } from "./sample-records.ts";
 export type { SoilSample, SoilTest, TestReading } from "./soil-sample.ts";

@@ -1,8 +1,8 @@
 import { expect, test } from "vitest";
 import {
   catchDistanceFt,
-  catchTest,
   lbPerAcOfOunces,
+  meterCheck,
   operationsDefault,
   operationsDefaults,
   ticketShouldRead,
@@ -19,7 +19,7 @@ test("Sumner, Univ. Georgia: distance for 1/128 ac, ounces to lb/ac, 5 % of the 
 });
 
 test("a catch by time, by hand: 300 lb/ac x 40 ft x 6 mph / 495 = 145.45 lb/min", () => {
-  const have = catchTest({ caughtLb: [70, 72, 68, 78], minutes: 2, rateLbPerAc: 300, widthFt: 40, mph: 6 });
+  const have = meterCheck({ caughtLb: [70, 72, 68, 78], minutes: 2, rateLbPerAc: 300, widthFt: 40, mph: 6 });
   near(have.wantedLb, (2 * 300 * 40 * 6) / 495);
   near(have.meterFactor, 288 / have.wantedLb);
   near(have.appliedLbPerAc, 300 * have.meterFactor);
@@ -28,10 +28,10 @@ test("a catch by time, by hand: 300 lb/ac x 40 ft x 6 mph / 495 = 145.45 lb/min"
 });
 
 test("a catch by turns of the wheel, by hand", () => {
-  const have = catchTest({ caughtLb: [10, 10], turns: 10, turnFt: 14.52, rateLbPerAc: 150, widthFt: 40 });
+  const have = meterCheck({ caughtLb: [10, 10], turns: 10, turnFt: 14.52, rateLbPerAc: 150, widthFt: 40 });
   near(have.wantedLb, 150 * ((10 * 14.52 * 40) / 43_560));
   expect(have.rowsOff).toEqual([]);
-  expect(() => catchTest({ caughtLb: [1], rateLbPerAc: 150, widthFt: 40 })).toThrow("turns");
+  expect(() => meterCheck({ caughtLb: [1], rateLbPerAc: 150, widthFt: 40 })).toThrow("turns");
 });
 
 test("density by weighing, and what the ticket must read", () => {
@@ -43,6 +43,14 @@ test("density by weighing, and what the ticket must read", () => {
     lowestLb: 5_920,
     highestLb: 6_080,
   });
+});
+
+test("defaults that were read are the published figures", () => {
+  // Progressive Forage, efficiency versus capacity; Iowa State Univ. overlap study 2011.
+  expect(operationsDefault("turnEfficiency").value).toBe(Number(checkRow("turn-only efficiency").expected));
+  expect(operationsDefault("overlapShare").value).toBe(
+    Number(checkRow("planter overlap").expected.split(";")[0]) / 100,
+  );
 });
 
 test("every default without a published source is unconfirmed, every one with it names it", () => {

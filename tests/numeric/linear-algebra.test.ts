@@ -2,7 +2,6 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
   besselKScaled,
-  chebyshevTable,
   factorInPlace,
   GAUSS_LEGENDRE_4,
   gamma,
@@ -95,17 +94,6 @@ describe("special functions", () => {
     expect(gamma(0.5)).toBeCloseTo(Math.sqrt(Math.PI), 13);
     expect(() => gamma(0)).toThrow();
     expect(() => besselKScaled(1, 0)).toThrow();
-  });
-
-  it.each([0.1, 0.3, 1.3, 4, 20])("a table of the Matern form of order %d equals the function", (order) => {
-    const matern = (u: number): number =>
-      u === 0 ? 1 : (2 ** (1 - order) / gamma(order)) * u ** order * besselKScaled(order, u) * Math.exp(-u);
-    const fast = chebyshevTable(matern);
-    expect(fast(0)).toBe(1);
-    for (let u = 1e-7; u < 300; u *= 1.037) expect(Math.abs(fast(u) - matern(u))).toBeLessThan(1e-13);
-    for (const u of [1, 2, Math.SQRT2, 2 ** -20, 0.5, 2 * Math.SQRT2]) {
-      expect(Math.abs(fast(u) - matern(u))).toBeLessThan(1e-13);
-    }
   });
 
   it("four Gauss-Legendre points are exact for powers up to 7 and not for 8", () => {

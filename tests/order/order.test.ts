@@ -1,5 +1,7 @@
 import { describe, expect, test } from "vitest";
 import {
+  bridgeLimitLb,
+  federalLimitsLb,
   fitToBought,
   loadSchedule,
   nutrientPrice,
@@ -8,9 +10,10 @@ import {
   orderLine,
   orderStand,
   orderTotals,
+  truckLoadTons,
   whatIfCost,
 } from "../../src/order/index.ts";
-import { checkRow, example, near } from "../support/operations.ts";
+import { checkRow, example, near, numbersOf } from "../support/operations.ts";
 
 const { inputs, expected } = example("f1");
 const line = (product: "MAP" | "MOP"): OrderLineInput => ({
@@ -81,6 +84,19 @@ test("cost a pound of nutrient (New Mexico State Univ. A-133, method); value of 
   // 11-52-0 at $780 with N at $0.50: 780 - 110 = 670 over 1,040 lb.
   near(nutrientPrice(780, 52, [{ percent: 11, pricePerLb: 0.5 }]), 670 / 1_040);
   near(60 * 0.55 + 40 * 0.48 + 50 * 0.41, Number(checkRow("nutrient value of 60 lb N").expected));
+});
+
+test("truck loads: bridge formula and federal limits (from memory, and quoted second-hand)", () => {
+  const row = checkRow("bridge formula");
+  expect(row.verified).toBe("memory");
+  expect(bridgeLimitLb(51, 5)).toBe(Number(row.expected.split("-> ")[1]));
+  expect(numbersOf(checkRow("federal limits").expected)).toEqual([
+    federalLimitsLb.singleAxle,
+    federalLimitsLb.tandem,
+    federalLimitsLb.gross,
+  ]);
+  // 80,000 lb gross less 31,000 lb empty.
+  expect(truckLoadTons(80_000, 31_000)).toBe(24.5);
 });
 
 describe("from maps to suppliers", () => {

@@ -40,6 +40,8 @@ describe("stages", () => {
     const again = await run(structuredClone(plan), source, { cache });
     expect(cache.freshSince()).toBe(0);
     expect(again.totals).toEqual(first.totals);
+    await run(capped(plan, 120), source, { cache, files: "later" });
+    cache.freshSince();
     const lower = await run(capped(plan, 100), source, { cache, files: "later" });
     // split, strip rates, broadcast rates: neither maps nor geometry
     expect(cache.freshSince()).toBe(3);

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
+  analysisAllowance,
   type BlendWeights,
   type BlendZone,
   batchRecipe,
@@ -360,4 +361,11 @@ describe("e1: critical humidity of blends", () => {
     expect(pairVerdict("0-0-22-22S", "11-52-0").verdict).toBe("not known");
     expect(pairVerdict("11-52-0", "0-0-60").verdict).toBe("compatible");
   });
+});
+
+test("allowances under a guarantee (N.H. Admin. Code Agr 1105.04)", () => {
+  near(analysisAllowance("s", 10), Number(checkRow("analysis allowance S").expected));
+  near(analysisAllowance("zn", 1), Number(checkRow("analysis allowance Zn").expected));
+  expect(analysisAllowance("mg", 20)).toBe(Number(checkRow("analysis allowance Mg").expected));
+  expect(analysisAllowance("p2o5", 20)).toBeNull();
 });

@@ -45,7 +45,7 @@ interface OneQuestionProps {
 function OneQuestion({ question, value, onAnswer }: OneQuestionProps) {
   const { key, text, choices, seen } = question;
   return (
-    <fieldset class="question">
+    <fieldset class="question" data-key={key}>
       <legend>
         <b>Question.</b> {text}
       </legend>

@@ -58,9 +58,7 @@ export function IndexOfSheets() {
         >
           {number > 0 && <span class="no">{number}</span>}
           <span class="long">{title}</span>
-          <span class="short" aria-hidden="true">
-            {short}
-          </span>
+          <span class="short">{short}</span>
           <Flag count={doubts.value[name]?.length ?? 0} />
           <StateWord state={shapes[number]!} />
         </a>

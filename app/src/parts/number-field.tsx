@@ -1,4 +1,5 @@
 import { useId } from "preact/hooks";
+import { DraftInput } from "./draft-input.tsx";
 
 interface NumberFieldProps {
   readonly label: string;
@@ -23,17 +24,18 @@ export function NumberField(props: NumberFieldProps) {
       <div class="row">
         <label for={id}>{label}</label>
         <span>
-          <input
+          <DraftInput
             id={id}
             type="number"
             min={least}
             step={step}
-            value={value}
+            value={String(value)}
             disabled={disabled}
-            onChange={(event) => {
-              const typed = event.currentTarget.valueAsNumber;
-              if (Number.isFinite(typed) && typed >= least) onMove(typed, true);
-              else event.currentTarget.value = String(value);
+            onTake={(text) => {
+              const typed = text === "" ? Number.NaN : Number(text);
+              const isFit = Number.isFinite(typed) && typed >= least;
+              if (isFit) onMove(typed, true);
+              return isFit;
             }}
           />{" "}
           <span class="second">{unit}</span>

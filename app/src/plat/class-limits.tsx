@@ -1,5 +1,6 @@
 import { useState } from "preact/hooks";
 import type { Layer } from "#core";
+import { DraftInput } from "../parts/draft-input.tsx";
 import { typedLimits } from "../state/look.ts";
 
 /** Type other class limits; empty brings the usual ones back. */
@@ -7,7 +8,7 @@ export function ClassTable({ layer }: { layer: Layer }) {
   const { limits, hasNone } = layer.classes;
   const shown = (hasNone ? limits.slice(1) : limits).join(" ");
   const [doubt, setDoubt] = useState("");
-  const take = (text: string) => {
+  const take = (text: string): boolean => {
     const numbers = text
       .split(/[\s,;]+/)
       .filter((word) => word !== "")
@@ -15,28 +16,30 @@ export function ClassTable({ layer }: { layer: Layer }) {
     if (numbers.length === 0) {
       const { [layer.id]: _, ...rest } = typedLimits.value;
       typedLimits.value = rest;
-      return setDoubt("");
+      setDoubt("");
+      return true;
     }
     const isRising = numbers.every(
       (value, k) => Number.isFinite(value) && (k === 0 || value > numbers[k - 1]!),
     );
-    if (!isRising || numbers.length > 6) return setDoubt("Give at most six rising numbers.");
-    setDoubt("");
+    const isFit = isRising && numbers.length <= 6;
+    setDoubt(isFit ? "" : "Give at most six rising numbers.");
+    if (!isFit) return false;
     typedLimits.value = { ...typedLimits.value, [layer.id]: hasNone ? [limits[0]!, ...numbers] : numbers };
+    return true;
   };
   return (
     <details class="small">
       <summary>Other class limits</summary>
-      <label class="small">
-        Rising, {layer.unit}
-        <input
-          type="text"
-          key={`${layer.id} ${shown}`}
-          value={shown}
-          size={18}
-          onChange={(event) => take(event.currentTarget.value)}
-        />
-      </label>
+      <p class="small second">Rising, {layer.unit}</p>
+      <DraftInput
+        key={layer.id}
+        type="text"
+        aria-label={`Class limits, rising, ${layer.unit}`}
+        value={shown}
+        size={18}
+        onTake={take}
+      />
       {doubt !== "" && <p class="flag-text">{doubt}</p>}
     </details>
   );

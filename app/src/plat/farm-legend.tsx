@@ -22,7 +22,7 @@ export function FarmLegend() {
   });
   return (
     <section class="box" aria-label="Legend">
-      <h3>How far</h3>
+      <h2>How far</h2>
       <table>
         <thead>
           <tr>
@@ -57,7 +57,7 @@ export function OrderLegend() {
   const { labels, steps, acres } = orderClasses.value;
   return (
     <section class="box" aria-label="Legend">
-      <h3>Strip and broadcast</h3>
+      <h2>Strip and broadcast</h2>
       <table>
         <thead>
           <tr>

@@ -16,7 +16,7 @@ export function Inset({ drawn, ground }: { drawn: DrawnLayer; ground: Ground }) 
   const { layer } = drawn;
   return (
     <section class="box" aria-label={layer.title}>
-      <h3>{layer.title}</h3>
+      <h2>{layer.title}</h2>
       <canvas class="inset" ref={canvas} role="img" aria-label={about(layer)} />
       <details class="small">
         <summary>{layer.unit}; larger dot, more</summary>

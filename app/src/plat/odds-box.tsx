@@ -13,7 +13,7 @@ export function OddsBox({ test }: { test: string }) {
   const all = odds.likelyBelowAc + odds.cannotSayAc + odds.likelyAboveAc;
   return (
     <section class="box" aria-label="Odds">
-      <h3>Below {odds.level}?</h3>
+      <h2>Below {odds.level}?</h2>
       {rows.map(([label, acres]) => (
         <div key={label} class="odds">
           <span>{label}</span>

@@ -12,7 +12,7 @@ export function ReadOutBox() {
   const { readOut, pinned } = now;
   return (
     <section class="box read-out" aria-label="Read-out" aria-live="polite">
-      <h3>{readOut ? readOut.title : "Outside the field"}</h3>
+      <h2>{readOut ? readOut.title : "Outside the field"}</h2>
       {readOut && groupsOf(readOut).map((group) => <Group key={group[0]!.label} rows={group} />)}
       {pinned && (
         <button type="button" class="link small" onClick={() => (pointed.value = null)}>

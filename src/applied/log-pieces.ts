@@ -1,0 +1,88 @@
+import type { Notice } from "../errors/index.ts";
+import type { Point } from "../geo/index.ts";
+
+/** One reading of a log in the field's plane. */
+export interface LogPoint {
+  /** Its number in the file. */
+  readonly record: number;
+  /** Metres. */
+  readonly at: Point;
+  /** Seconds from any start; null when the log has no time. */
+  readonly seconds: number | null;
+  readonly appliedLbPerAc: number;
+  readonly widthM: number;
+  /** A new number where the rig turned or jumped. */
+  readonly pass: number;
+}
+
+/** What was covered between two readings. */
+export interface LogPiece {
+  readonly start: Point;
+  readonly end: Point;
+  readonly widthM: number;
+  readonly lbPerAc: number;
+}
+
+export interface CleanLog {
+  readonly points: readonly LogPoint[];
+  readonly pieces: readonly LogPiece[];
+  readonly notices: readonly Notice[];
+}
+
+export interface CleanLimits {
+  /** lb/ac no meter of the rig can do; such readings are left out. */
+  readonly mostLbPerAc?: number;
+  /** Metres between readings above which the way between is not filled in. */
+  readonly longestGapM?: number;
+}
+
+/**
+ * A log without what cannot be true: readings out of order in time, in one place, with a rate beyond the limit, without a
+ * width; gaps that are too long are left open. A rate of 0 stays: it is land that got nothing. Each piece has the rate of
+ * its later reading. What was left out is counted in notices.
+ */
+export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): CleanLog {
+  const { mostLbPerAc = 3_000, longestGapM = 30 } = limits;
+  const left = new Map<string, number[]>();
+  const leave = (reason: string, point: LogPoint): void => {
+    left.set(reason, [...(left.get(reason) ?? []), point.record]);
+  };
+  const points: LogPoint[] = [];
+  const pieces: LogPiece[] = [];
+  let gaps = 0;
+  for (const point of log) {
+    const before = points.at(-1);
+    if (!Number.isFinite(point.at[0] + point.at[1] + point.appliedLbPerAc) || point.appliedLbPerAc < 0)
+      leave("no number, or a rate below 0", point);
+    else if (!(point.widthM > 0)) leave("no width", point);
+    else if (point.appliedLbPerAc > mostLbPerAc) leave(`over ${mostLbPerAc} lb/ac`, point);
+    else if (
+      before !== undefined &&
+      before.seconds !== null &&
+      point.seconds !== null &&
+      point.seconds <= before.seconds
+    ) {
+      leave("time does not go on", point);
+    } else if (before !== undefined && before.pass === point.pass && distance(before.at, point.at) < 1e-3) {
+      leave("rig stood still", point);
+    } else {
+      points.push(point);
+      if (before === undefined || before.pass !== point.pass) continue;
+      if (distance(before.at, point.at) > longestGapM) gaps++;
+      else
+        pieces.push({ start: before.at, end: point.at, widthM: point.widthM, lbPerAc: point.appliedLbPerAc });
+    }
+  }
+  const notices: Notice[] = [...left].map(([reason, records]) => ({
+    code: "readings-left-out",
+    message: `${records.length} of ${log.length} readings left out: ${reason}`,
+    where: `record ${records[0]}`,
+  }));
+  if (gaps > 0) {
+    const message = `${gaps} ${gaps === 1 ? "gap" : "gaps"} over ${longestGapM} m in the log left open: they count as skips`;
+    notices.push({ code: "gaps-in-log", message, where: "log" });
+  }
+  return { points, pieces, notices };
+}
+
+export const distance = (a: Point, b: Point): number => Math.hypot(b[0] - a[0], b[1] - a[1]);

@@ -1,0 +1,225 @@
+import { requireNumber } from "../capacity/index.ts";
+import { containsPoint, type Point, type Polygon } from "../geo/index.ts";
+import { Summer } from "../numeric/index.ts";
+import { acres } from "../units/index.ts";
+import { distance, type LogPiece } from "./log-pieces.ts";
+
+/** A segment of the strip map (`stripSegments`) the log is laid on. */
+export interface LoggedSegment {
+  readonly pass: number;
+  readonly column: number;
+  /** In the field's plane, metres. */
+  readonly polygon: Polygon;
+  readonly areaM2: number;
+}
+
+export interface MapLogInput {
+  readonly pieces: readonly LogPiece[];
+  readonly segments: readonly LoggedSegment[];
+  /** Guidance line, implement width and segment length the segments were made with. */
+  readonly line: readonly [Point, Point];
+  readonly widthM: number;
+  readonly segmentM: number;
+}
+
+export interface SegmentPlaced {
+  readonly placedLb: number;
+  readonly placedLbPerAc: number;
+  /** Shares of the segment that no swath covered, and that more than one did. */
+  readonly skippedShare: number;
+  readonly overlappedShare: number;
+}
+
+export interface MappedLog {
+  /** In the order of the segments. */
+  readonly segments: readonly SegmentPlaced[];
+  /** lb of the whole log = inside + outside the segments. */
+  readonly loggedLb: number;
+  readonly insideLb: number;
+  readonly outsideLb: number;
+  readonly skippedM2: number;
+  readonly overlappedM2: number;
+}
+
+/** Test points across a swath, and about how far apart they stand along it, metres. */
+const ACROSS = 10;
+const ALONG_M = 1;
+
+/**
+ * The log mapped onto segments by swath: every piece covers a rectangle, its pounds are shared by the test points in it (about
+ * 1 m by a tenth of the width), each of which belongs to one segment or to none. No pound is lost. Skips and overlaps are
+ * shares of test points, good to about a point's area at the edges. Throws `number-not-usable`.
+ */
+export function mapLog(input: MapLogInput): MappedLog {
+  const { pieces, segments, line, segmentM } = input;
+  const widthM = requireNumber("widthM", input.widthM, { above: 0 });
+  const rows = Math.max(1, Math.ceil(requireNumber("segmentM", segmentM, { above: 0 }) / ALONG_M));
+  const stepAlong = segmentM / rows;
+  const stepAcross = widthM / ACROSS;
+  const { toLine, toPlane } = lineFrame(line);
+  const lattice = new TestPoints(segments, rows);
+  const middleOf = (i: number, j: number): Point => [
+    (i + 0.5) * stepAcross - widthM / 2,
+    (j + 0.5) * stepAlong,
+  ];
+  segments.forEach((segment, s) => {
+    // A whole cell of the lattice needs no test; only what the boundary cuts does.
+    const whole = Math.abs(segment.areaM2 - widthM * segmentM) < 1e-6 * segment.areaM2;
+    for (let a = 0; a < ACROSS; a++) {
+      for (let r = 0; r < rows; r++) {
+        const [i, j] = [segment.pass * ACROSS + a, segment.column * rows + r];
+        if (whole || containsPoint([segment.polygon], toPlane(middleOf(i, j)))) lattice.claim(i, j, s);
+      }
+    }
+  });
+  const placed = segments.map(() => new Summer());
+  const logged = new Summer();
+  const outside = new Summer();
+  for (const piece of pieces) {
+    const [start, end] = [toLine(piece.start), toLine(piece.end)];
+    const length = distance(start, end);
+    const lb = piece.lbPerAc * acres(length * piece.widthM);
+    logged.add(lb);
+    const covered = testPointsIn(start, end, length, piece.widthM, stepAcross, stepAlong, widthM);
+    for (const [i, j] of covered) {
+      const s = lattice.cover(i, j);
+      (s < 0 ? outside : placed[s]!).add(lb / covered.length);
+    }
+  }
+  const skipped = new Summer();
+  const overlapped = new Summer();
+  const results = segments.map((segment, s): SegmentPlaced => {
+    const { points, skips, overlaps } = lattice.countsOf(s);
+    const skippedShare = points === 0 ? 0 : skips / points;
+    const overlappedShare = points === 0 ? 0 : overlaps / points;
+    skipped.add(skippedShare * segment.areaM2);
+    overlapped.add(overlappedShare * segment.areaM2);
+    const placedLb = placed[s]!.total;
+    return { placedLb, placedLbPerAc: placedLb / acres(segment.areaM2), skippedShare, overlappedShare };
+  });
+  return {
+    segments: results,
+    loggedLb: logged.total,
+    insideLb: logged.total - outside.total,
+    outsideLb: outside.total,
+    skippedM2: skipped.total,
+    overlappedM2: overlapped.total,
+  };
+}
+
+/** [metres right of the line, metres along it from A], turned and moved, not mirrored. */
+export function lineFrame(line: readonly [Point, Point]): {
+  readonly toLine: (at: Point) => Point;
+  readonly toPlane: (at: Point) => Point;
+} {
+  const [a, b] = line;
+  const length = requireNumber("the length of the guidance line", distance(a, b), { above: 0 });
+  const [east, north] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
+  return {
+    toLine: ([x, y]) => [(x - a[0]) * north - (y - a[1]) * east, (x - a[0]) * east + (y - a[1]) * north],
+    toPlane: ([right, along]) => [a[0] + right * north + along * east, a[1] - right * east + along * north],
+  };
+}
+
+/** Test points in the rectangle of a piece, at least the one nearest its middle. The early end counts, the late end does not. */
+function testPointsIn(
+  start: Point,
+  end: Point,
+  length: number,
+  pieceWidthM: number,
+  stepAcross: number,
+  stepAlong: number,
+  widthM: number,
+): (readonly [number, number])[] {
+  const [u, v] = length === 0 ? [0, 1] : [(end[0] - start[0]) / length, (end[1] - start[1]) / length];
+  const half = pieceWidthM / 2;
+  const corners = [start, end].flatMap(([x, y]) => [
+    [x + v * half, y - u * half] as const,
+    [x - v * half, y + u * half] as const,
+  ]);
+  const range = (values: number[], step: number, shift: number): [number, number] => [
+    Math.floor((Math.min(...values) + shift) / step) - 1,
+    Math.ceil((Math.max(...values) + shift) / step) + 1,
+  ];
+  const [fromI, toI] = range(
+    corners.map(([x]) => x),
+    stepAcross,
+    widthM / 2,
+  );
+  const [fromJ, toJ] = range(
+    corners.map(([, y]) => y),
+    stepAlong,
+    0,
+  );
+  const found: (readonly [number, number])[] = [];
+  for (let i = fromI; i <= toI; i++) {
+    for (let j = fromJ; j <= toJ; j++) {
+      const x = (i + 0.5) * stepAcross - widthM / 2 - start[0];
+      const y = (j + 0.5) * stepAlong - start[1];
+      const along = x * u + y * v;
+      const right = x * v - y * u;
+      if (along >= 0 && along < length && right >= -half && right < half) found.push([i, j]);
+    }
+  }
+  if (found.length > 0) return found;
+  const middle = [(start[0] + end[0]) / 2, (start[1] + end[1]) / 2] as const;
+  return [[Math.floor((middle[0] + widthM / 2) / stepAcross), Math.floor(middle[1] / stepAlong)]];
+}
+
+/** Which segment each test point belongs to and how often it was covered. */
+class TestPoints {
+  readonly #firstI: number;
+  readonly #firstJ: number;
+  readonly #columns: number;
+  readonly #owner: Int32Array;
+  readonly #times: Uint8Array;
+  readonly #points: readonly number[][];
+
+  constructor(segments: readonly LoggedSegment[], rows: number) {
+    const range = (values: readonly number[]): [number, number] =>
+      values.reduce(
+        ([low, high], value) => [Math.min(low, value), Math.max(high, value)],
+        [Infinity, -Infinity],
+      );
+    const [firstPass, lastPass] =
+      segments.length === 0 ? [0, 0] : range(segments.map((segment) => segment.pass));
+    const [firstColumn, lastColumn] =
+      segments.length === 0 ? [0, 0] : range(segments.map((segment) => segment.column));
+    this.#firstI = firstPass * ACROSS;
+    this.#firstJ = firstColumn * rows;
+    this.#columns = (lastColumn - firstColumn + 1) * rows;
+    const size = (lastPass - firstPass + 1) * ACROSS * this.#columns;
+    this.#owner = new Int32Array(size).fill(-1);
+    this.#times = new Uint8Array(size);
+    this.#points = segments.map(() => []);
+  }
+
+  #place(i: number, j: number): number {
+    const [row, column] = [i - this.#firstI, j - this.#firstJ];
+    if (row < 0 || column < 0 || column >= this.#columns) return -1;
+    const place = row * this.#columns + column;
+    return place < this.#owner.length ? place : -1;
+  }
+
+  claim(i: number, j: number, segment: number): void {
+    const place = this.#place(i, j);
+    if (this.#owner[place] !== -1) return;
+    this.#owner[place] = segment;
+    this.#points[segment]!.push(place);
+  }
+
+  /** The segment at a test point that is covered once more; -1 outside. */
+  cover(i: number, j: number): number {
+    const place = this.#place(i, j);
+    if (place < 0) return -1;
+    this.#times[place] = Math.min(255, this.#times[place]! + 1);
+    return this.#owner[place]!;
+  }
+
+  countsOf(segment: number): { readonly points: number; readonly skips: number; readonly overlaps: number } {
+    const places = this.#points[segment]!;
+    const skips = places.filter((place) => this.#times[place] === 0).length;
+    const overlaps = places.filter((place) => this.#times[place]! > 1).length;
+    return { points: places.length, skips, overlaps };
+  }
+}

@@ -1,0 +1,149 @@
+import { InputError } from "../../errors/index.ts";
+import { writeCsv } from "../../formats/index.ts";
+import {
+  type Block,
+  type Kriged,
+  krigeTargets,
+  leaveOneOut,
+  mapTargets,
+  type Samples,
+  type TargetMap,
+} from "../../interpolate/index.ts";
+import type { Call, Command, Outcome } from "../command.ts";
+import { exit } from "../exit.ts";
+import { modelAsTyped, readModel } from "../read-model.ts";
+import { readPlanarSamples, readPlanarTargets } from "../read-planar.ts";
+
+/** `interpolate`: ordinary kriging of a planar table, for whoever wants to check the numbers. */
+export const command: Command = {
+  operands: { shown: "", least: 0, most: 0 },
+  about: [
+    "Ordinary kriging of a table in any plane: --samples S.csv --x east --y north --value P, and either",
+    "--targets T.csv (columns of the same names) or --leave-one-out. Writes x,y,estimate,variance, or",
+    "x,y,observed,estimate,variance, in the order given. With --model the samples are used as they are, for points",
+    `unless --block: '{"nugget":n,"structures":[{"type":"spherical|exponential|gaussian|matern",`,
+    `"partialSill":s,"range":r,"kappa":k}],"anisotropy":{"angle":deg,"ratio":r}}'. With --auto the model is`,
+    "averaged over many and its decisions are told.",
+  ].join("\n"),
+  options: [
+    ...(["samples", "x", "y", "value", "targets", "leave-one-out"] as const),
+    ...(["model", "auto", "block", "nearest"] as const),
+  ],
+  run: interpolate,
+};
+
+async function interpolate(call: Call): Promise<Outcome> {
+  const { options, talk } = call;
+  const columns = { x: text(call, "x"), y: text(call, "y"), value: text(call, "value") };
+  const samplesPath = text(call, "samples");
+  const targetsPath = options.targets;
+  if ((targetsPath === undefined) === !options["leave-one-out"])
+    throw eitherOr("--targets FILE", "--leave-one-out");
+  if ((options.model === undefined) === !options.auto) throw eitherOr("--model JSON", "--auto");
+  const nearest = options.nearest === undefined ? undefined : wholeNumber(options.nearest);
+  const block = options.block === undefined ? undefined : readBlock(options.block);
+  if (block !== undefined && options["leave-one-out"]) {
+    throw new InputError(
+      "option-not-taken",
+      "--leave-one-out takes no --block",
+      "A sample left out is a point; drop one of the two.",
+    );
+  }
+  const typed = options.model === undefined ? undefined : readModel(options.model);
+  const given = await readPlanarSamples(samplesPath, columns);
+  for (const notice of given.notices) talk.say(`Notice: ${notice}`);
+  const targets = targetsPath === undefined ? undefined : await readPlanarTargets(targetsPath, columns);
+
+  const how = {
+    ...(nearest === undefined ? {} : { nearest }),
+    ...(block === undefined ? {} : { block }),
+    signal: call.signal,
+    pause: (): Promise<void> => new Promise((turn) => setImmediate(turn)),
+    onTargets: (done: number, total: number): void => talk.progress("Target", done, total),
+  };
+  if (typed !== undefined) {
+    const { samples } = given;
+    const kriged =
+      targets === undefined
+        ? leaveOneOut(samples, typed, how)
+        : await krigeTargets(samples, typed, targets, how);
+    return outcome(samples, targets, kriged, { model: modelAsTyped(typed) });
+  }
+  const map = await mapTargets(given.samples, targets, { ...how, test: columns.value });
+  tell(call, map);
+  const { choice, decisions, notices, predictiveFactor } = map;
+  const told = {
+    model: modelAsTyped(choice.model),
+    source: choice.source,
+    predictiveFactor,
+    decisions,
+    notices,
+  };
+  return outcome(map.samples, targets, map.kriged, told);
+}
+
+function tell({ talk }: Call, { choice, decisions, notices }: TargetMap): void {
+  talk.say(`Model: ${JSON.stringify(modelAsTyped(choice.model))}`);
+  for (const { step, sentence } of decisions) talk.say(`${step}. ${sentence}`);
+  for (const { message, where } of notices) talk.say(`Notice: ${where}: ${message}`);
+}
+
+function outcome(
+  samples: Samples,
+  targets: { readonly x: Float64Array; readonly y: Float64Array } | undefined,
+  { estimate, variance }: Kriged,
+  told: Readonly<Record<string, unknown>>,
+): Outcome {
+  const known = (value: number): number | null => (Number.isFinite(value) ? value : null);
+  const places = targets ?? samples;
+  const observed = (i: number): number[] => (targets === undefined ? [samples.value[i]!] : []);
+  const columns = ["x", "y", ...(targets === undefined ? ["observed"] : []), "estimate", "variance"];
+  const rows = Array.from(estimate, (e, i) => [
+    places.x[i]!,
+    places.y[i]!,
+    ...observed(i),
+    known(e),
+    known(variance[i]!),
+  ]);
+  return { exit: exit.done, data: writeCsv(columns, rows), json: { ...told, columns, rows } };
+}
+
+function text({ options }: Call, name: "samples" | "x" | "y" | "value"): string {
+  const value = options[name];
+  if (value !== undefined) return value;
+  throw new InputError(
+    "missing-option",
+    `interpolate was given no --${name}`,
+    `Add --${name}; see bermplan interpolate --help.`,
+  );
+}
+
+function eitherOr(one: string, other: string): InputError {
+  return new InputError(
+    "missing-option",
+    `interpolate takes either ${one} or ${other}`,
+    `Give one of ${one} and ${other}, not both.`,
+  );
+}
+
+function wholeNumber(typed: string): number {
+  const value = Number(typed);
+  if (/^\d+$/.test(typed) && value >= 1) return value;
+  throw new InputError(
+    "not-a-number",
+    `--nearest ${typed}: not a whole number above 0`,
+    "Give a count of samples, such as --nearest 24.",
+  );
+}
+
+/** `40x40`: sides along x and y in the unit of the coordinates. */
+function readBlock(typed: string): Block {
+  const [, width, height] = /^(\d+\.?\d*|\.\d+)x(\d+\.?\d*|\.\d+)$/i.exec(typed) ?? [];
+  const block = { widthM: Number(width), heightM: Number(height) };
+  if (block.widthM > 0 && block.heightM > 0) return block;
+  throw new InputError(
+    "not-a-block",
+    `--block ${typed}: not two lengths above 0`,
+    "Write width and height, such as --block 40x40.",
+  );
+}

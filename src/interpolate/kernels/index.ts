@@ -1,0 +1,2 @@
+export { fromPanels, panelSize, toPanels } from "./panels.ts";
+export { openWorkspace, type Workspace } from "./workspace.ts";

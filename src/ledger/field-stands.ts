@@ -1,0 +1,81 @@
+import { sum } from "../numeric/index.ts";
+import type { LedgerEntry, PlacedEntry } from "./ledger-entry.ts";
+import { standingEntries } from "./ledger-text.ts";
+
+/** Acres within this share of the field count as all of it. */
+const WHOLE_SHARE = 0.98;
+/** A finished strip with less than this share of its planned pounds is short. */
+const SHORT_SHARE = 0.95;
+
+export interface FieldStand {
+  readonly fieldId: string;
+  readonly state: "waiting" | "on stick" | "part stripped" | "stripped" | "short";
+  /** True once a finished line says so: rates are not computed anew. */
+  readonly frozen: boolean;
+  readonly strippedAc: number;
+  /** lb that the ground got, all passes. */
+  readonly p2o5Lb: number;
+  readonly k2oLb: number;
+  readonly placed: readonly {
+    readonly product: string;
+    readonly pass: PlacedEntry["pass"];
+    readonly lb: number;
+  }[];
+  readonly lastDate: string | null;
+}
+
+export interface PlannedField {
+  readonly fieldId: string;
+  readonly areaAc: number;
+  /** lb of all products in the strip; null when not known. */
+  readonly plannedStripLb: number | null;
+}
+
+/**
+ * Where each field of the plan stands by the ledger. Limits for "stripped" (98 % of the acres) and "short" (under 95 % of the
+ * planned pounds when finished) are ours. Nothing is credited to a later year here: that takes the user's word.
+ */
+export function fieldStands(entries: readonly LedgerEntry[], fields: readonly PlannedField[]): FieldStand[] {
+  const standing = standingEntries(entries);
+  return fields.map(({ fieldId, areaAc, plannedStripLb }) => {
+    const own = standing.filter((entry) => "fieldId" in entry && entry.fieldId === fieldId);
+    const placed = own.filter((entry): entry is LedgerEntry & PlacedEntry => entry.kind === "placed");
+    const strip = placed.filter((entry) => entry.pass === "strip");
+    const finished = own.some((entry) => entry.kind === "finished" && entry.pass === "strip");
+    // Products in one pass cover the same acres: the widest of them counts.
+    const acresOf = (product: string): number =>
+      sum(strip.filter((one) => one.product === product).map((one) => one.areaAc));
+    const strippedAc = Math.max(0, ...[...new Set(strip.map((one) => one.product))].map(acresOf));
+    const stripLb = sum(strip.map((entry) => entry.lb));
+    const short = finished && plannedStripLb !== null && stripLb < SHORT_SHARE * plannedStripLb;
+    const whole = finished || strippedAc >= WHOLE_SHARE * areaAc;
+    const loaded = own.some((entry) => entry.kind === "loaded");
+    const state = short
+      ? "short"
+      : whole
+        ? "stripped"
+        : strippedAc > 0
+          ? "part stripped"
+          : loaded
+            ? "on stick"
+            : "waiting";
+    return {
+      fieldId,
+      state,
+      frozen: finished,
+      strippedAc,
+      p2o5Lb: sum(placed.map((entry) => entry.p2o5Lb)),
+      k2oLb: sum(placed.map((entry) => entry.k2oLb)),
+      placed: byProduct(placed),
+      lastDate: own.at(-1)?.date ?? null,
+    };
+  });
+}
+
+function byProduct(placed: readonly PlacedEntry[]): FieldStand["placed"] {
+  const keys = [...new Set(placed.map(({ product, pass }) => `${pass}\n${product}`))];
+  return keys.map((key) => {
+    const own = placed.filter(({ product, pass }) => `${pass}\n${product}` === key);
+    return { product: own[0]!.product, pass: own[0]!.pass, lb: sum(own.map((entry) => entry.lb)) };
+  });
+}

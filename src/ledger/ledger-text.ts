@@ -1,0 +1,96 @@
+import { InputError, type Notice } from "../errors/index.ts";
+import { sha256Hex } from "../formats/index.ts";
+import type { LedgerEntry, LedgerEvent } from "./ledger-entry.ts";
+
+export interface Ledger {
+  readonly entries: readonly LedgerEntry[];
+  /** Lines that a broken write left behind; nothing that was finished is among them. */
+  readonly notices: readonly Notice[];
+}
+
+/** Digits of the check at the start of each line. */
+const CHECK_DIGITS = 16;
+
+const checkOf = (text: string): string => sha256Hex(new TextEncoder().encode(text)).slice(0, CHECK_DIGITS);
+
+/**
+ * Reads a ledger: one line an entry, its check before it. A line whose write was cut off is left out with a notice; its
+ * number was never given out. A hole in the numbers means that a finished line was changed or lost.
+ * Throws `ledger-damaged` with the number of the line.
+ */
+export function readLedger(bytes: Uint8Array, name: string): Ledger {
+  const entries: LedgerEntry[] = [];
+  const notices: Notice[] = [];
+  const lines = new TextDecoder().decode(bytes).split("\n");
+  lines.forEach((line, l) => {
+    if (line === "") return;
+    // A last line that lacks nothing but its end is whole: the check says so.
+    const entry = entryOf(line);
+    if (entry === null) {
+      const message = "a line was cut off while it was written and is left out; enter it again";
+      notices.push({ code: "ledger-line-cut-off", message, where: `${name}, line ${l + 1}` });
+      return;
+    }
+    if (entry.number !== entries.length + 1) {
+      throw new InputError(
+        "ledger-damaged",
+        `${name}, line ${l + 1}: entry ${entry.number} follows entry ${entries.length}`,
+        "A finished line was changed or lost: take the file from a backup.",
+      );
+    }
+    entries.push(entry);
+  });
+  return { entries, notices };
+}
+
+function entryOf(line: string): LedgerEntry | null {
+  const text = line.slice(CHECK_DIGITS + 1);
+  if (line[CHECK_DIGITS] !== " " || line.slice(0, CHECK_DIGITS) !== checkOf(text)) return null;
+  return JSON.parse(text) as LedgerEntry;
+}
+
+/**
+ * The bytes to add at the end of the ledger file for one more event: never anything else is written. After a line that was
+ * cut off they begin on a new line. Throws the errors of `readLedger`, and `field-finished` for work on a frozen field.
+ */
+export function ledgerAddition(
+  existing: Uint8Array,
+  name: string,
+  date: string,
+  event: LedgerEvent,
+): Uint8Array<ArrayBuffer> {
+  const { entries } = readLedger(existing, name);
+  refuseFrozen(entries, event);
+  const entry = { number: entries.length + 1, date, ...event };
+  const text = JSON.stringify(entry);
+  const cutOff = existing.length > 0 && existing[existing.length - 1] !== 0x0a;
+  return new TextEncoder().encode(`${cutOff ? "\n" : ""}${checkOf(text)} ${text}\n`);
+}
+
+/** Entries that count: neither taken back nor taking back. */
+export function standingEntries(entries: readonly LedgerEntry[]): LedgerEntry[] {
+  const voided = new Set(entries.flatMap((entry) => (entry.kind === "void" ? [entry.voids] : [])));
+  return entries.filter((entry) => entry.kind !== "void" && !voided.has(entry.number));
+}
+
+function refuseFrozen(entries: readonly LedgerEntry[], event: LedgerEvent): void {
+  if (event.kind === "void") {
+    if (entries.some((entry) => entry.number === event.voids && entry.kind !== "void")) return;
+    throw new InputError(
+      "no-such-entry",
+      `entry ${event.voids} is not in the ledger`,
+      "Give the number of an entry to take back.",
+    );
+  }
+  if (event.kind !== "placed" && event.kind !== "loaded") return;
+  const pass = event.kind === "placed" ? event.pass : "strip";
+  const finished = standingEntries(entries).find(
+    (entry) => entry.kind === "finished" && entry.fieldId === event.fieldId && entry.pass === pass,
+  );
+  if (finished === undefined) return;
+  throw new InputError(
+    "field-finished",
+    `${event.fieldId} was finished (${pass}) on ${finished.date}, entry ${finished.number}`,
+    `Take entry ${finished.number} back first if that was wrong.`,
+  );
+}

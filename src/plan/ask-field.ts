@@ -1,0 +1,121 @@
+import { InputError } from "../errors/index.ts";
+import { checkField } from "./check-field.ts";
+import type { PlanBudget } from "./document-need-types.ts";
+import type { Plan, PlanField } from "./document-types.ts";
+import { layCells } from "./lay-cells.ts";
+import { type LaidExclusions, layExclusions } from "./lay-exclusions.ts";
+import { mapNeed } from "./map-need.ts";
+import { type FieldModels, mapSoil } from "./map-soil.ts";
+import { mapZones } from "./map-zones.ts";
+import type { Wanted } from "./need-result-types.ts";
+import { needSlice } from "./need-slice.ts";
+import type { Inputs } from "./read-sources.ts";
+import type { CheckedField, FieldGrid, NeedMap, SoilMaps } from "./result-types.ts";
+import type { RunOptions } from "./run-options.ts";
+import { samplesPaths } from "./samples-paths.ts";
+import { type BudgetCut, type Spent, spendBudget, type Wanting } from "./spend-budget.ts";
+import { type StageCache, type StageContext, type Staged, stage } from "./stage.ts";
+import { cropYearOf, wantedField } from "./wanted-field.ts";
+
+/** What every field of a run has in common. */
+export interface Work {
+  readonly plan: Plan;
+  readonly inputs: Inputs;
+  readonly pooled: ReadonlyMap<string, FieldModels>;
+  readonly cache: StageCache;
+  readonly options: RunOptions;
+}
+
+/** Progress, stop and cache of one field. */
+export function contextOf(
+  work: Work,
+  field: PlanField,
+  fieldNumber: number,
+  fieldCount: number,
+): StageContext {
+  const { cache, options } = work;
+  return {
+    cache,
+    border: async (stage) => {
+      options.onProgress?.({ field: field.name, stage, fieldNumber, fieldCount });
+      await options.pause?.();
+      options.signal?.throwIfAborted();
+    },
+    pacing: {
+      ...(options.signal ? { signal: options.signal } : {}),
+      ...(options.pause ? { pause: options.pause } : {}),
+    },
+  };
+}
+
+/** A field as far as its wants, stage by stage. */
+export interface AskedField {
+  readonly checked: Staged<CheckedField>;
+  readonly cells: Staged<FieldGrid>;
+  readonly soil: Staged<SoilMaps>;
+  readonly excluded: Staged<LaidExclusions>;
+  readonly need: Staged<NeedMap>;
+  readonly wanted: Staged<Wanted>;
+}
+
+/** A field from its files to what strip and broadcast together are to bring. */
+export async function askField(
+  work: Work,
+  field: PlanField,
+  context: StageContext,
+  cut: BudgetCut | null,
+): Promise<AskedField> {
+  const { plan, inputs } = work;
+  const { maps } = plan;
+  const pooled = work.pooled.get(field.id) ?? {};
+  const read: Staged<Inputs> = { key: inputs.keyOf(field), value: inputs };
+  const samplings = plan.sources.map((source) => source.sampling);
+  const shapes = [
+    [field.id, field.name, field.boundary, field.guidance, field.frameCentre],
+    [samplesPaths(field), field.samplings, field.needFrom, samplings, plan.date, plan.samplingLimitYears],
+  ];
+  const pooledKey = Object.values(pooled).map((choice) => choice.model);
+  const cropYear = cropYearOf(plan);
+
+  const checked = await stage(context, "check", [read], shapes, () => checkField(plan, field, inputs));
+  const cells = await stage(context, "cells", [checked], maps.cellM, () =>
+    layCells(checked.value, maps.cellM),
+  );
+  const soil = await stage(
+    context,
+    "soil maps",
+    [checked, cells],
+    [maps, field.models, field.switchedOff, pooledKey, field.needFrom],
+    () =>
+      field.needFrom?.kind === "zones"
+        ? mapZones(field, field.needFrom, checked.value, cells.value, inputs)
+        : mapSoil(field, checked.value, cells.value, maps, pooled, context.pacing),
+  );
+  const excluded = await stage(context, "exclusions", [checked, cells], [plan.exclusions, field.id], () =>
+    layExclusions(plan.exclusions ?? [], field, checked.value, cells.value, inputs),
+  );
+  const slice = needSlice(plan, work.options.files === "later");
+  const need = await stage(context, "need", [checked, cells, soil], [slice, field], () =>
+    mapNeed(slice, field, checked.value, cells.value, soil.value, inputs),
+  );
+  const limits = [field.credits, field.nutrients, cropYear, cut];
+  const wanted = await stage(context, "wanted", [cells, excluded, need], limits, () =>
+    wantedField(field, cropYear, cells.value, need.value, excluded.value.excluded, cut),
+  );
+  return { checked, cells, soil, excluded, need, wanted };
+}
+
+/** A budget is the whole plan's, so every field is asked what it wants before any gets something. */
+export async function spendOverFields(work: Work, budget: PlanBudget): Promise<Spent | null> {
+  const wanting: Wanting[] = [];
+  const { fields } = work.plan;
+  for (const [i, field] of fields.entries()) {
+    try {
+      const asked = await askField(work, field, contextOf(work, field, i + 1, fields.length), null);
+      wanting.push({ cells: asked.cells.value, need: asked.need.value, wanted: asked.wanted.value });
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error; // refused by name in its own turn
+    }
+  }
+  return spendBudget(work.plan, budget, wanting);
+}

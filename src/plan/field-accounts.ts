@@ -1,0 +1,47 @@
+import type { Notice } from "../errors/index.ts";
+import type { Prescription } from "../prescription/index.ts";
+import { alsoWanted } from "./also-wanted.ts";
+import type { Work } from "./ask-field.ts";
+import type { Plan, PlanField } from "./document-types.ts";
+import { fieldBalanceSheet } from "./field-balance-sheet.ts";
+import { noSetbacks } from "./lay-exclusions.ts";
+import type { CheckedField, FieldGrid, FieldResult, Pieces } from "./result-types.ts";
+import { shownTests } from "./soil-facts.ts";
+import { cropYearOf } from "./wanted-field.ts";
+import { yieldOverCells } from "./yield-over-cells.ts";
+
+/** What the placed pounds mean for the soil, and what came along. */
+export function fieldAccounts(
+  { plan, inputs }: Work,
+  field: PlanField,
+  checked: CheckedField,
+  cells: FieldGrid,
+  passes: Pieces,
+  swaths: Pieces,
+  rated: readonly Prescription[],
+): Pick<FieldResult, "yields" | "sheet" | "alsoWanted" | "shownTests"> {
+  const cropYear = cropYearOf(plan);
+  const { ownGuides = [], guides = [] } = plan;
+  const yields = yieldOverCells(field, checked, cells, inputs);
+  const placed = rated.map((map) => ({ map, ground: map.pass === "strip" ? passes : swaths }));
+  return {
+    yields,
+    sheet: fieldBalanceSheet(field, ownGuides, guides, cropYear, cells, yields, placed),
+    alsoWanted: alsoWanted(field, checked.areaAc, cropYear, rated),
+    shownTests: shownTests(checked),
+  };
+}
+
+/** What a plan says of itself as a whole. */
+export function planNotices(plan: Plan, results: readonly FieldResult[]): Notice[] {
+  const exclusions = plan.exclusions ?? [];
+  if (exclusions.length === 0) return [noSetbacks];
+  if (results.length < plan.fields.length) return [];
+  return exclusions
+    .filter(({ what }) => !results.some((one) => one.excluded.places.some((place) => place.what === what)))
+    .map(({ what, source }) => ({
+      code: "exclusion-in-no-field",
+      message: `${source}: the exclusion “${what}” reaches no field of the plan`,
+      where: "exclusions",
+    }));
+}

@@ -1,0 +1,170 @@
+import { InputError, type Notice } from "../errors/index.ts";
+import { chooseSamplings, type Sampling, withoutRepeats } from "../need/index.ts";
+import type { SampleRecord, SoilSample } from "../soil/index.ts";
+import { depthInches } from "./depth-inches.ts";
+import type { Plan, PlanField, TestName } from "./document-types.ts";
+import { TESTS } from "./field-test.ts";
+import type { Inputs } from "./read-sources.ts";
+import type { FieldSampling } from "./result-types.ts";
+import { needsSamples, samplesPaths } from "./samples-paths.ts";
+
+/** A field's samples, each test from the sampling chosen for it. */
+export interface FieldSamples {
+  /** In file order; a test that comes from another sampling is null. */
+  readonly samples: readonly SoilSample[];
+  /** What the samples' rows say besides, in their order. */
+  readonly records: readonly SampleRecord[];
+  readonly methods: { readonly P: string; readonly K: string };
+  /** As the first table states it, such as `0-8in`. */
+  readonly depth: string;
+  readonly samplings: readonly FieldSampling[];
+  readonly notices: readonly Notice[];
+}
+
+interface Visit extends Sampling {
+  readonly path: string;
+  readonly samples: readonly SoilSample[];
+}
+
+/** Days between samples of one visit at most (ours): a visit may be broken by rain, not by a season. */
+const VISIT_GAP_DAYS = 60;
+const nothing: SampleRecord = { pH: null, bufferPH: null, organicMatter: null, date: null, lab: null };
+
+/**
+ * The samplings of a field and which of them each test is read from: the newest, unless the plan or an answer
+ * (`sampling.P`, `mix-samplings.P`) says otherwise. Throws `field-without-samples`, `samplings-of-different-methods`
+ * and the `QuestionError`s of `chooseSamplings`.
+ */
+export function fieldSamplings(plan: Plan, field: PlanField, inputs: Inputs): FieldSamples {
+  const visits = samplesPaths(field).flatMap((path) => visitsIn(plan, field, path, inputs));
+  const has = (test: TestName) => visits.some((visit) => visit.tests.includes(test));
+  if (!has("P") || !has("K")) {
+    if (!needsSamples(field)) return noSamples(visits);
+    const count = visits.reduce((total, visit) => total + visit.samples.length, 0);
+    throw new InputError(
+      "field-without-samples",
+      `${field.name}: ${count} samples of ${samplesPaths(field).join(", ")} lie in it; P and K need at least one each.`,
+      "Give the lab table of this field, or take the field out of the plan.",
+    );
+  }
+  const notices: Notice[] = [];
+  const chosen = new Map<TestName, readonly Visit[]>();
+  for (const test of TESTS.filter(has)) {
+    const choice = chooseSamplings(test, visits, {
+      today: plan.date,
+      ...(plan.samplingLimitYears === undefined ? {} : { limitYears: plan.samplingLimitYears }),
+      ...wanted(test, field, inputs),
+    });
+    chosen.set(
+      test,
+      choice.samplings.map((sampling) => visits.find((visit) => visit.id === sampling.id)!),
+    );
+    notices.push(...choice.notices);
+  }
+  const used = visits.filter((visit) => [...chosen.values()].some((list) => list.includes(visit)));
+  const kept = used.flatMap((visit) =>
+    visit.samples.map((sample) => {
+      const value = (test: TestName) => (chosen.get(test)?.includes(visit) ? sample[test] : null);
+      const record = inputs.recordsOf(visit.path).get(sample.line) ?? nothing;
+      return { sample: { ...sample, P: value("P"), K: value("K"), CEC: value("CEC") }, record };
+    }),
+  );
+  return {
+    samples: kept.map((one) => one.sample),
+    records: kept.map((one) => one.record),
+    methods: {
+      P: methodOf("P", chosen.get("P")!, field, inputs),
+      K: methodOf("K", chosen.get("K")!, field, inputs),
+    },
+    depth: inputs.lab(chosen.get("P")![0]!.path).depth,
+    samplings: visits.map((visit) => shown(visit, (test) => chosen.get(test)?.includes(visit) ?? false)),
+    notices: withoutRepeats(notices),
+  };
+}
+
+const noSamples = (visits: readonly Visit[]): FieldSamples => ({
+  samples: [],
+  records: [],
+  methods: { P: "", K: "" },
+  depth: "",
+  samplings: visits.map((visit) => shown(visit, () => false)),
+  notices: [],
+});
+
+/** The visits that a table of one source holds for a field, by the dates of its rows. */
+function visitsIn(plan: Plan, field: PlanField, path: string, inputs: Inputs): Visit[] {
+  const lab = inputs.lab(path);
+  const records = inputs.recordsOf(path);
+  const samples = inputs.samplesOf(field, path);
+  if (samples.length === 0) return [];
+  const typed = plan.sources.find((source) => source.as === "samples" && source.path === path)?.sampling;
+  const dateOf = (sample: SoilSample) => typed?.date ?? records.get(sample.line)?.date ?? undefined;
+  const dates = [...new Set(samples.map(dateOf))].filter((date) => date !== undefined).sort();
+  const groups = byGap(dates);
+  const last = groups.at(-1);
+  return (groups.length === 0 ? [[]] : groups).map((days): Visit => {
+    const own = samples.filter((sample) => {
+      const date = dateOf(sample);
+      return date === undefined ? days === last || last === undefined : days.includes(date);
+    });
+    const date = days.at(-1);
+    const depthIn = typed?.depthIn ?? depthInches(lab.depth);
+    const labName = typed?.lab ?? own.map((sample) => records.get(sample.line)?.lab).find(Boolean);
+    return {
+      id: groups.length > 1 ? `${path} ${days[0]}` : path,
+      path,
+      samples: own,
+      tests: TESTS.filter((test) => own.some((sample) => sample[test] !== null)),
+      ...(date === undefined ? {} : { date }),
+      ...(depthIn === null ? {} : { depthIn }),
+      ...(labName ? { lab: labName } : {}),
+      ...(typed?.coresToBands === undefined ? {} : { coresToBands: typed.coresToBands }),
+    };
+  });
+}
+
+function byGap(dates: readonly string[]): string[][] {
+  const groups: string[][] = [];
+  for (const date of dates) {
+    const before = groups.at(-1)?.at(-1);
+    if (before !== undefined && daysBetween(before, date) <= VISIT_GAP_DAYS) groups.at(-1)!.push(date);
+    else groups.push([date]);
+  }
+  return groups;
+}
+
+const daysBetween = (from: string, to: string): number =>
+  (Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / 86_400_000;
+
+function wanted(
+  test: TestName,
+  field: PlanField,
+  { answers }: Inputs,
+): { chosen?: readonly string[]; mix?: boolean } {
+  const mixAnswer = answers[`mix-samplings.${test}`];
+  const answer = answers[`sampling.${test}`];
+  const typed = field.samplings?.[test] ?? (answer === undefined ? undefined : [answer]);
+  if (typed === undefined || (typed.length > 1 && mixAnswer === "no")) return {};
+  return { chosen: typed, mix: mixAnswer === "yes" || (field.samplings?.mix ?? []).includes(test) };
+}
+
+function methodOf(test: "P" | "K", visits: readonly Visit[], field: PlanField, inputs: Inputs): string {
+  const methods = [...new Set(visits.map((visit) => inputs.lab(visit.path).tests[test]?.method ?? ""))];
+  if (methods.length === 1) return methods[0]!;
+  throw new InputError(
+    "samplings-of-different-methods",
+    `${field.name}: the samplings mixed for ${test} were tested by ${methods.join(" and ")}.`,
+    "Use one of them; tests by different extractants are not one map.",
+  );
+}
+
+const shown = (visit: Visit, isUsed: (test: TestName) => boolean): FieldSampling => ({
+  id: visit.id,
+  source: visit.path,
+  date: visit.date ?? null,
+  depthIn: visit.depthIn ?? null,
+  lab: visit.lab ?? null,
+  coresToBands: visit.coresToBands ?? null,
+  samples: visit.samples.length,
+  usedFor: TESTS.filter((test) => isUsed(test)),
+});

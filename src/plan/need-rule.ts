@@ -1,0 +1,98 @@
+import { acresNearJumps } from "../need/index.ts";
+import { sum } from "../numeric/index.ts";
+import { acres } from "../units/index.ts";
+import { guideShown } from "./field-guide.ts";
+import type { FieldRule } from "./field-rule.ts";
+import type { NeedBand, NeedRule } from "./need-result-types.ts";
+import type { FieldGrid } from "./result-types.ts";
+
+/** What a field's rule is and what it makes of the cells: bands with their acres and pounds, what lies below critical. */
+export function needRule(
+  rule: FieldRule,
+  yearsCovered: number,
+  tests: Float64Array,
+  cecMeq: Float64Array | undefined,
+  lbPerAc: Float64Array,
+  cells: FieldGrid,
+): NeedRule {
+  const { first, guide, options, reading, nutrient } = rule;
+  const cec = (cell: number) => cecMeq?.[cell] ?? Number.NaN;
+  const bands = new Map<string, { areaAc: number; lb: number }>();
+  const below = { areaAc: 0, lb: 0 };
+  let hasCritical = false;
+  cells.areaM2.forEach((areaM2, cell) => {
+    if (!(areaM2 > 0)) return;
+    const test = first.test.toGuideTest(tests[cell]!);
+    const [areaAc, lb] = [acres(areaM2), acres(areaM2) * lbPerAc[cell]!];
+    const name = first.rule.band(test, cec(cell));
+    const band = bands.get(name) ?? { areaAc: 0, lb: 0 };
+    bands.set(name, { areaAc: band.areaAc + areaAc, lb: band.lb + lb });
+    const critical = first.rule.criticalLevel(cec(cell));
+    if (critical === undefined) return;
+    hasCritical = true;
+    if (test < critical) {
+      below.areaAc += areaAc;
+      below.lb += lb;
+    }
+  });
+  return {
+    guide: guideShown(rule, first.rule.constants),
+    crops: rule.crops.map((crop) => crop.crop),
+    method: reading.method,
+    conversion: reading.conversion ?? null,
+    ownCriticalLevelPpm: reading.ownCriticalLevelPpm ?? null,
+    bands: inOrder(rule, bands),
+    belowCritical: hasCritical ? below : null,
+    nearJumps: acresNearJumps(
+      guide,
+      nutrient,
+      {
+        crop: rule.crops[0]!.crop,
+        reading,
+        options,
+        ...(rule.secondYieldBuPerAc === undefined ? {} : { secondYieldBuPerAc: rule.secondYieldBuPerAc }),
+      },
+      tests,
+      cells.areaM2,
+      cecMeq,
+    ),
+    buildUp: rule.buildUp?.inWords ?? null,
+    yearsCovered,
+    additionCounts: rule.crops.length > 1 ? (rule.additionCounts ?? null) : null,
+  };
+}
+
+/** From the lowest test up, as the guide lists its classes; ranges of one kind in their own order. */
+function inOrder(rule: FieldRule, bands: ReadonlyMap<string, { areaAc: number; lb: number }>): NeedBand[] {
+  const classes = rule.guide.rules.flatMap((one) =>
+    one.form.kind === "classes" ? one.form.classes.map((entry) => entry.name) : [],
+  );
+  const order = ["below critical", "response", ...classes, "maintenance", "drawdown", "none"];
+  return [...bands]
+    .map(([band, { areaAc, lb }]) => ({ band, areaAc, lb }))
+    .sort((a, b) => order.indexOf(a.band) - order.indexOf(b.band));
+}
+
+/**
+ * What wants a scarce pound first, a cell each, low before high: the test as a share of the critical level, so that all
+ * below 1 comes before all above. Where the guide has no critical level the highest rate of the field stands for 0 and
+ * none for 1. NaN where there is no need.
+ */
+export function priorityOf(
+  rule: FieldRule,
+  tests: Float64Array,
+  cecMeq: Float64Array | undefined,
+  lbPerAc: Float64Array,
+): Float64Array {
+  const most = lbPerAc.reduce((high, rate) => (Number.isNaN(rate) ? high : Math.max(high, rate)), 0);
+  return lbPerAc.map((rate, cell) => {
+    if (Number.isNaN(rate)) return Number.NaN;
+    const critical = rule.first.rule.criticalLevel(cecMeq?.[cell] ?? Number.NaN);
+    if (critical !== undefined && critical > 0) return rule.first.test.toGuideTest(tests[cell]!) / critical;
+    return most > 0 ? 1 - rate / most : 1;
+  });
+}
+
+/** Pounds of an oxide over a field from lb/ac over its cells; cells without ground count nothing. */
+export const poundsOver = (cells: FieldGrid, lbPerAc: (cell: number) => number): number =>
+  sum(cells.areaM2.map((areaM2, cell) => (areaM2 > 0 ? lbPerAc(cell) * acres(areaM2) : 0)));

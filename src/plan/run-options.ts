@@ -1,0 +1,28 @@
+import type { Answers } from "./answers.ts";
+import type { FieldResult } from "./result-types.ts";
+import type { StageCache } from "./stage.ts";
+
+export interface RunOptions {
+  /** Answers to questions that files raise; those in the plan stand unless given here. */
+  readonly answers?: Answers;
+  /** Only these field ids. */
+  readonly only?: readonly string[];
+  readonly cache?: StageCache;
+  readonly onProgress?: (progress: Progress) => void;
+  /** Called with each field as soon as it is worked out. */
+  readonly onField?: (result: FieldResult) => void;
+  /** `later`: work out every rate and total, but write no files and read nothing back yet; figures of the need that
+   * drive no rate are left out. */
+  readonly files?: "written" | "later";
+  /** Looked at before every stage; aborted ends the run by throwing its reason. */
+  readonly signal?: { readonly aborted: boolean; throwIfAborted(): void };
+  /** Lets the host's own queue run (a message, Ctrl-C) at every border and within long stages. */
+  readonly pause?: () => Promise<void>;
+}
+
+export interface Progress {
+  readonly field: string;
+  readonly stage: string;
+  readonly fieldNumber: number;
+  readonly fieldCount: number;
+}

@@ -1,0 +1,59 @@
+import type { Notice } from "../errors/index.ts";
+import { soilNotices } from "../need/index.ts";
+import type { ShownTest } from "./need-result-types.ts";
+import type { CheckedField, FieldGrid, SoilMaps } from "./result-types.ts";
+
+/** Notices of soil chemistry: Bray P1 on calcareous soil, light soil under potash for several years, no lime. */
+export function soilFactNotices(
+  checked: CheckedField,
+  cells: FieldGrid,
+  soil: SoilMaps,
+  potashYears: number,
+): Notice[] {
+  const cec = soil.maps.CEC?.estimate;
+  const ph = nearestPH(checked, cells);
+  return soilNotices({
+    areaM2: cells.areaM2,
+    pMethod: checked.methods.P,
+    potashYears,
+    ...(ph ? { ph } : {}),
+    ...(cec ? { cecMeq: cec } : {}),
+  });
+}
+
+/** pH, buffer pH and organic matter of a field's samples, where the lab gave them. */
+export function shownTests(
+  checked: CheckedField,
+): Readonly<Partial<Record<"pH" | "bufferPH" | "organicMatter", ShownTest>>> {
+  const shown: Partial<Record<"pH" | "bufferPH" | "organicMatter", ShownTest>> = {};
+  for (const test of ["pH", "bufferPH", "organicMatter"] as const) {
+    const values = checked.records.map((record) => record[test]).filter((value) => value !== null);
+    if (values.length === 0) continue;
+    shown[test] = {
+      samples: values.length,
+      min: Math.min(...values),
+      mean: values.reduce((total, value) => total + value, 0) / values.length,
+      max: Math.max(...values),
+    };
+  }
+  return shown;
+}
+
+/** pH of the nearest sample that has one, a cell each; NaN off the field, undefined without any. */
+function nearestPH(checked: CheckedField, { grid, areaM2 }: FieldGrid): Float64Array | undefined {
+  const known = checked.records.flatMap((record, i) =>
+    record.pH === null ? [] : [{ at: checked.places[i]!, pH: record.pH }],
+  );
+  if (known.length === 0) return undefined;
+  return areaM2.map((area, cell) => {
+    if (!(area > 0)) return Number.NaN;
+    const x = (grid.ix0 + (cell % grid.nx) + 0.5) * grid.cellM;
+    const y = (grid.iy0 + Math.floor(cell / grid.nx) + 0.5) * grid.cellM;
+    let best = { pH: Number.NaN, squared: Number.POSITIVE_INFINITY };
+    for (const { at, pH } of known) {
+      const squared = (at[0] - x) ** 2 + (at[1] - y) ** 2;
+      if (squared < best.squared) best = { pH, squared };
+    }
+    return best.pH;
+  });
+}

@@ -1,0 +1,111 @@
+import type { Notice } from "../errors/index.ts";
+import { type Credit, needAfterCredits, withoutRepeats } from "../need/index.ts";
+import type { Oxide } from "./document-need-types.ts";
+import type { Plan, PlanField } from "./document-types.ts";
+import type { Excluded, Wanted, WantedParts } from "./need-result-types.ts";
+import { poundsOver } from "./need-rule.ts";
+import type { FieldGrid, NeedMap } from "./result-types.ts";
+import { type BudgetCut, spends } from "./spend-budget.ts";
+
+/** What holds for the credits of every field. */
+export interface CropYear {
+  readonly from: string;
+  readonly to: string;
+}
+
+/** The year in which credits count: as typed, or from 1 September before the season to 31 August in it (ours). */
+export const cropYearOf = (plan: Plan): CropYear =>
+  plan.cropYear ?? { from: `${plan.seasonYear - 1}-09-01`, to: `${plan.seasonYear}-08-31` };
+
+/**
+ * What strip and broadcast together are to bring: the need less credits, within minimum and maximum rate, within the
+ * budget, and nothing on ground that both methods are kept off. The need itself stays; each step's pounds are named.
+ */
+export function wantedField(
+  field: PlanField,
+  cropYear: CropYear,
+  cells: FieldGrid,
+  need: NeedMap,
+  excluded: Excluded,
+  cut: BudgetCut | null,
+): Wanted {
+  const P2O5 = wantedOxide("P2O5", field, cropYear, cells, need, excluded, cut);
+  const K2O = wantedOxide("K2O", field, cropYear, cells, need, excluded, cut);
+  return {
+    p2o5LbPerAc: P2O5.lbPerAc,
+    k2oLbPerAc: K2O.lbPerAc,
+    P2O5: P2O5.parts,
+    K2O: K2O.parts,
+    notices: withoutRepeats([...P2O5.notices, ...K2O.notices]).map((notice) => ({
+      ...notice,
+      where: `${field.id}: ${notice.where}`,
+    })),
+  };
+}
+
+/** The credits of a field as the need takes them; what a credit does not name it does not bring. */
+export const creditsOf = (field: PlanField): Credit[] =>
+  (field.credits ?? []).map(({ name, kind, date, lbPerAc }) => ({
+    name,
+    kind,
+    date,
+    p2o5LbPerAc: lbPerAc.P2O5 ?? 0,
+    k2oLbPerAc: lbPerAc.K2O ?? 0,
+  }));
+
+function wantedOxide(
+  nutrient: Oxide,
+  field: PlanField,
+  cropYear: CropYear,
+  cells: FieldGrid,
+  need: NeedMap,
+  excluded: Excluded,
+  cut: BudgetCut | null,
+): { lbPerAc: Float64Array; parts: WantedParts; notices: Notice[] } {
+  const needed = nutrient === "P2O5" ? need.p2o5LbPerAc : need.k2oLbPerAc;
+  const credited = needAfterCredits(nutrient, needed, creditsOf(field), cropYear);
+  const beyond = credited.beyondNeedLbPerAc;
+  const limits = field.nutrients?.[nutrient] ?? {};
+  const limited = credited.lbPerAc.map((rate) => withinLimits(rate, limits));
+  const { priority } = need[nutrient];
+  const affordable = limited.map((rate, cell) => rate * spends(cut, priority[cell]!));
+  const wanted = affordable.map((rate, cell) => rate * (1 - excluded.both[cell]!));
+  const over = (lbPerAc: (cell: number) => number) => poundsOver(cells, lbPerAc);
+  const after = credited.lbPerAc;
+  const minimum = limits.minLbPerAc ?? 0;
+  const leavesOut = limits.belowMinimum === "leave-out";
+  return {
+    lbPerAc: wanted,
+    notices: [...credited.notices],
+    parts: {
+      wantedLb: over((cell) => wanted[cell]!),
+      creditsLb: over((cell) => needed[cell]! - after[cell]! + beyond[cell]!),
+      creditsBeyondNeedLb: over((cell) => beyond[cell]!),
+      overMaximumLb: over((cell) =>
+        isLeftOut(after[cell]!, minimum, leavesOut) ? 0 : Math.max(0, after[cell]! - limited[cell]!),
+      ),
+      leftOutLb: over((cell) => (isLeftOut(after[cell]!, minimum, leavesOut) ? after[cell]! : 0)),
+      raisedLb: over((cell) => Math.max(0, limited[cell]! - after[cell]!)),
+      overBudgetLb: over((cell) => limited[cell]! - affordable[cell]!),
+      excludedLb: over((cell) => affordable[cell]! - wanted[cell]!),
+    },
+  };
+}
+
+const isLeftOut = (rate: number, minimum: number, leavesOut: boolean): boolean =>
+  leavesOut && rate > 0 && rate < minimum;
+
+/** A rate within its limits; nothing stays nothing. The maximum goes before the minimum. */
+export function withinLimits(
+  rate: number,
+  limits: {
+    readonly minLbPerAc?: number;
+    readonly maxLbPerAc?: number;
+    readonly belowMinimum?: "raise" | "leave-out";
+  },
+): number {
+  const { minLbPerAc: least = 0, maxLbPerAc: most = Number.POSITIVE_INFINITY, belowMinimum } = limits;
+  if (!(rate > 0)) return rate;
+  if (rate >= least) return Math.min(rate, most);
+  return belowMinimum === "leave-out" ? 0 : Math.min(least, most);
+}

@@ -1,0 +1,119 @@
+import { describe, expect, test } from "vitest";
+import {
+  fieldStands,
+  type LedgerEvent,
+  ledgerAddition,
+  type PlacedEntry,
+  readLedger,
+} from "../../src/ledger/index.ts";
+
+const name = "ledger.txt";
+const placed = (lb: number, areaAc: number, more: Partial<PlacedEntry> = {}): PlacedEntry => ({
+  kind: "placed",
+  fieldId: "A",
+  pass: "strip",
+  product: "11-52-0",
+  lb,
+  areaAc,
+  map: "A-strip",
+  revision: "r1",
+  p2o5Lb: lb * 0.52,
+  k2oLb: 0,
+  from: "log",
+  ...more,
+});
+const join = (...parts: Uint8Array[]): Uint8Array => Uint8Array.from(parts.flatMap((part) => [...part]));
+function write(events: readonly LedgerEvent[], start: Uint8Array = new Uint8Array()): Uint8Array {
+  return events.reduce(
+    (file, event, i) => join(file, ledgerAddition(file, name, `2026-04-${10 + i}`, event)),
+    start,
+  );
+}
+const events: LedgerEvent[] = [
+  { kind: "loaded", fieldId: "A", map: "A-strip", revision: "r1" },
+  placed(4_000, 40),
+  placed(6_100, 60),
+  { kind: "finished", fieldId: "A", pass: "strip" },
+  { kind: "yield", fieldId: "A", crop: "corn", buPerAc: 212 },
+];
+const plan = [
+  { fieldId: "A", areaAc: 100, plannedStripLb: 10_000 },
+  { fieldId: "B", areaAc: 50, plannedStripLb: null },
+];
+
+describe("the file", () => {
+  test("what is written is read back, with numbers and dates", () => {
+    const { entries, notices } = readLedger(write(events), name);
+    expect(notices).toEqual([]);
+    expect(entries).toEqual(
+      events.map((event, i) => ({ number: i + 1, date: `2026-04-${10 + i}`, ...event })),
+    );
+    expect(readLedger(new Uint8Array(), name).entries).toEqual([]);
+  });
+
+  test("cut off at every byte of every write: finished entries stay, the next one goes on", () => {
+    const file = write(events);
+    const ends = [...file.keys()].filter((i) => file[i] === 0x0a).map((i) => i + 1);
+    for (let length = 0; length <= file.length; length++) {
+      const cut = file.slice(0, length);
+      // A line that lacks only its line break is whole.
+      const whole = ends.filter((end) => end - 1 <= length).length;
+      const { entries, notices } = readLedger(cut, name);
+      expect(entries.length).toBe(whole);
+      expect(notices.length).toBe(
+        length === 0 || ends.some((end) => end === length || end - 1 === length) ? 0 : 1,
+      );
+      const more = join(
+        cut,
+        ledgerAddition(cut, name, "2026-05-01", { kind: "yield", fieldId: "B", crop: "corn", buPerAc: 1 }),
+      );
+      const again = readLedger(more, name);
+      expect(again.entries.length).toBe(whole + 1);
+      expect(again.entries.at(-1)).toMatchObject({ number: whole + 1, fieldId: "B" });
+    }
+  });
+
+  test("a finished line that was changed or taken out is noticed", () => {
+    const text = new TextDecoder().decode(write(events));
+    const lines = text.split("\n");
+    const changed = text.replace("4000", "4100");
+    const removed = [lines[0], ...lines.slice(2)].join("\n");
+    for (const bad of [changed, removed]) {
+      expect(() => readLedger(new TextEncoder().encode(bad), name)).toThrow("entry 3 follows entry 1");
+    }
+  });
+});
+
+describe("where fields stand", () => {
+  const stands = (list: readonly LedgerEvent[]) => fieldStands(readLedger(write(list), name).entries, plan);
+  test.each([
+    ["waiting", 0],
+    ["on stick", 1],
+    ["part stripped", 2],
+    ["stripped", 3],
+    ["stripped", 4],
+  ] as const)("%s after %d events", (state, count) => {
+    expect(stands(events.slice(0, count))[0]!.state).toBe(state);
+  });
+  test("short: finished with less than 95 % of the pounds; frozen", () => {
+    const [a, b] = stands([placed(9_000, 100), { kind: "finished", fieldId: "A", pass: "strip" }]);
+    expect(a).toMatchObject({ state: "short", frozen: true, p2o5Lb: 4_680, strippedAc: 100 });
+    expect(b).toMatchObject({ state: "waiting", frozen: false, lastDate: null });
+  });
+  test("a finished field takes no more work until the line is taken back", () => {
+    const file = write(events);
+    expect(() => ledgerAddition(file, name, "2026-05-01", placed(1, 1))).toThrow("entry 4");
+    const open = write([{ kind: "void", voids: 4, why: "two passes were left" }], file);
+    expect(() => ledgerAddition(open, name, "2026-05-01", placed(1, 1))).not.toThrow();
+    expect(() => ledgerAddition(file, name, "2026-05-01", { kind: "void", voids: 99, why: "" })).toThrow(
+      "entry 99",
+    );
+  });
+  test("two products of one pass cover the same acres", () => {
+    const have = stands([
+      placed(5_000, 50),
+      placed(3_000, 50, { product: "0-0-60", p2o5Lb: 0, k2oLb: 1_800 }),
+    ])[0]!;
+    expect([have.strippedAc, have.k2oLb, have.placed.length]).toEqual([50, 1_800, 2]);
+  });
+});

@@ -1,0 +1,47 @@
+import { describe, expect, test } from "vitest";
+import { sampleRecords } from "../../src/soil/index.ts";
+
+const table = (headings: string, ...rows: string[]) => ({
+  headings: headings.split(","),
+  rows: rows.map((row, i) => ({ line: i + 2, cells: row.split(",") })),
+});
+
+describe("what a lab table says besides P, K and CEC", () => {
+  test("pH, buffer pH, organic matter, date and laboratory, by line", () => {
+    const records = sampleRecords(
+      table(
+        "Lab,Date,pH,Buffer pH,OM (%),P ppm",
+        "North,2026-10-27,7.2,,2.6,43",
+        "North,2026-10-28,6.3,6.6,3,20",
+      ),
+    );
+    expect(records.get(2)).toEqual({
+      pH: 7.2,
+      bufferPH: null,
+      organicMatter: 2.6,
+      date: "2026-10-27",
+      lab: "North",
+    });
+    expect(records.get(3)).toMatchObject({ bufferPH: 6.6, date: "2026-10-28" });
+  });
+
+  test("slashes are read where a day above 12 tells month from day, else left out", () => {
+    const dates = (...rows: string[]) =>
+      [...sampleRecords(table("date,P", ...rows)).values()].map((record) => record.date);
+    expect(dates("10/27/2026,1", "11/2/2026,1")).toEqual(["2026-10-27", "2026-11-02"]);
+    expect(dates("27.10.2026,1")).toEqual(["2026-10-27"]);
+    expect(dates("10/11/2026,1")).toEqual([null]);
+    expect(dates("2026-10-27T08:00,1", "soon,1", "2026-13-01,1")).toEqual(["2026-10-27", null, null]);
+  });
+
+  test("text that is no number, and tables without the columns, give nothing and refuse nothing", () => {
+    expect(sampleRecords(table("pH,P", "n/a,1", "<5,1", "6,3,1")).get(3)?.pH).toBeNull();
+    expect(sampleRecords(table("P", "1")).get(2)).toEqual({
+      pH: null,
+      bufferPH: null,
+      organicMatter: null,
+      date: null,
+      lab: null,
+    });
+  });
+});
