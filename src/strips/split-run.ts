@@ -30,7 +30,9 @@ export const splitRun = (pieces: readonly RatedPiece[], shortestM: number): numb
     const area = acres[to]! - acres[from]!;
     if (!(area > 0)) return 0;
     const lb = pounds[to]! - pounds[from]!;
-    return Math.max(0, squares[to]! - squares[from]! - (lb * lb) / area);
+    const value = squares[to]! - squares[from]! - (lb * lb) / area;
+    // What is left of equal rates is rounding.
+    return value > 1e-9 * squares[count]! ? value : 0;
   };
   const enough = shortestM * (1 - 1e-9);
   const best = new Float64Array(count + 1).fill(Number.POSITIVE_INFINITY);

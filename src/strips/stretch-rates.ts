@@ -83,7 +83,7 @@ const openStretches = (
       const end = starts[i + 1] ?? pieces.length;
       return { run, first, end, ...together(pieces.slice(first, end)), level: 0 };
     })
-    .map((stretch) => ({ ...stretch, level: Math.round(stretch.wantedLbPerAc / step) }));
+    .map((stretch) => ({ ...stretch, level: Math.round(stretch.wantedLbPerAc / step + SAME_STEP) }));
 };
 
 const together = (
@@ -99,6 +99,9 @@ const together = (
   }
   return { areaAc, lengthM, wantedLbPerAc: areaAc > 0 ? lb / areaAc : 0 };
 };
+
+/** Means of equal rates differ in their last digit: halfway all go up. */
+const SAME_STEP = 1e-9;
 
 /** How much a change of rate between neighbours counts against half a step off on one stretch. */
 const FLICKER = 1;
@@ -117,7 +120,7 @@ const settle = (open: OpenStretch[], step: number, carriedLb: number): void => {
       open.forEach((stretch, i) => {
         const { areaAc, level, wantedLbPerAc } = stretch;
         const after = own + way * step * areaAc;
-        if (moved.has(stretch) || Math.abs(level + way - wantedLbPerAc / step) > 1) return;
+        if (moved.has(stretch) || Math.abs(level + way - wantedLbPerAc / step) >= 1) return;
         if (Math.abs(after + carried) >= Math.abs(own + carried)) return;
         if (carried !== 0 && Math.abs(after) > halfStepLb) return;
         const harm = harmOf(open, i, way, step);
