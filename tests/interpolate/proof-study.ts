@@ -97,13 +97,7 @@ const LOG = { spread: Math.sqrt(Math.log1p((7 / 22) ** 2)), level: 22 / Math.sqr
  * Over all truths, `fields` of each and as many turned upside down, which are as likely and take chance out of the
  * bias. The bias of `weighted` is that at 2 : 1.
  */
-export function needProof(
-  guide: Guide,
-  soil: Soil,
-  n: number,
-  fields: number,
-  seed: number,
-): NeedProof {
+export function needProof(guide: Guide, soil: Soil, n: number, fields: number, seed: number): NeedProof {
   const zero = (): Record<Figure, number> => ({ mapped: 0, expected: 0, weighted: 0, flat: 0 });
   const pounds = zero();
   const cost = COST_RATIOS.map(zero);
