@@ -56,6 +56,7 @@ const Controller = z
     nameLength: z.exactOptional(z.int().min(8).max(60)).describe("letters of a file name without its ending"),
     folder: z
       .exactOptional(z.string().regex(/^[A-Za-z0-9_]{0,20}$/, "letters, digits and underscore, 20 at most"))
+      .refine((folder) => !/^(TASKDATA|FALLBACK)$/i.test(folder ?? ""), "TASKDATA and FALLBACK are taken")
       .describe("folder of the stick the maps go to; empty for the top"),
     oneMapAFolder: z.exactOptional(z.boolean()),
     mostPolygons: z.exactOptional(z.int().min(10)).describe("in one map"),

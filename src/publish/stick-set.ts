@@ -1,6 +1,6 @@
 import { InputError } from "../errors/index.ts";
 import { mergeTaskData, sha256Hex } from "../formats/index.ts";
-import type { FileSource, Plan, ZeroRate } from "../plan/index.ts";
+import { type FileSource, type Plan, planHash, type ZeroRate } from "../plan/index.ts";
 import { type BuiltMap, builtMaps, type LoadedForm, loadedForms } from "./built-maps.ts";
 import { writeManifest } from "./manifest.ts";
 import { nameWithLetter, stickNames } from "./stick-names.ts";
@@ -49,7 +49,8 @@ export interface StickMap {
 export interface Stick {
   readonly format: "stick/1";
   readonly plan: string;
-  readonly planSha256: string;
+  /** `planHash` of the plan it was made from. */
+  readonly planHash: string;
   readonly pass: StickPass;
   readonly revision: string;
   readonly revisionNumber: number;
@@ -160,7 +161,7 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
   const stick: Stick = {
     format: "stick/1",
     plan: plan.name,
-    planSha256: input.planSha256,
+    planHash: planHash(plan),
     pass,
     revision: revisionLetter(revision),
     revisionNumber: revision,

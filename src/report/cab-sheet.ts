@@ -92,6 +92,7 @@ function fieldPage(result: RunResult, field: FieldResult): string {
     heading("Files on the stick"),
     filesTable(result, field),
     `<p>${emptyMaps(field)}Least, mean and most in lb/ac; <b>flat</b> when the file is refused. Column <b>${RATE_COLUMN}</b>, unit <b>lb/ac</b>: lb of that product per acre of the whole field. <b>Default rate 0, outside the field 0. Position lost: both meters stop; stop the rig.</b></p>`,
+    orderToTry(result, field),
     `<div class="columns small"><div>${heading("Catch test before the first pass")}${catchTable(result, field)}${heading("Before moving")}${list(checks(result, field), "ol")}</div>`,
     `<div>${heading("Take care")}${list(takeCare(plan, field))}</div></div>`,
   ].join("");
@@ -136,6 +137,36 @@ function filesTable(result: RunResult, field: FieldResult): string {
       rateText(flatRate(map, stepOf(result.plan, map))),
     ]),
   );
+}
+
+/** What to load one after the other while the display refuses; empty where only the maps were written. */
+function orderToTry({ plan }: RunResult, field: FieldResult): string {
+  const strips = field.prescriptions.filter((map) => map.pass === "strip").map(stemOf);
+  const of = (start: string) =>
+    field.extras.filter(
+      ({ form, stems }) => form.startsWith(start) && stems.some((stem) => strips.includes(stem)),
+    );
+  const fallbacks = of("fallback").map(({ shapes, changeLb }) => {
+    const lb = Math.abs(changeLb[0]!);
+    const more = changeLb[0]! < 0 ? "less" : "more";
+    return `${counted(shapes, "polygon")}, ${lb < 0.05 ? "the same pounds" : `${numberText(lb, 1)} lb ${more}`}`;
+  });
+  const fallback =
+    fallbacks.length === 0 ? [] : [`the plain fallback, F behind the name (${fallbacks.join("; ")})`];
+  const map =
+    plan.controller?.zeroRate === "small"
+      ? [...fallback, "the map as named"]
+      : ["the map as named", ...fallback];
+  const tasks = of("taskdata").length > 0 ? ["the folder TASKDATA, if the display takes it"] : [];
+  const steps = [...map, ...tasks, "the flat rate"];
+  if (steps.length === 2) return "";
+  const { startLbPerAc = 0, positionLostLbPerAc = 0, outOfFieldLbPerAc = 0 } = plan.controller ?? {};
+  const typed =
+    tasks.length > 0 && startLbPerAc + positionLostLbPerAc + outOfFieldLbPerAc > 0
+      ? ` TASKDATA sends, as typed in the plan: ${startLbPerAc} lb/ac at the start, ${positionLostLbPerAc} when the position is lost, ${outOfFieldLbPerAc} outside the field.`
+      : "";
+  const order = steps.map((step, k) => `${k + 1} ${step}`).join("; ");
+  return paragraph(`Order to try: ${order}.${typed}`);
 }
 
 /** Bins that have nothing to do in this field, as a bold beginning; empty where each has. */

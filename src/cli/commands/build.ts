@@ -62,11 +62,15 @@ async function build(call: Call): Promise<Outcome> {
 }
 
 function whereFilesAre(out: string, files: ReadonlyMap<string, Uint8Array>): string {
+  const extras = [...files.keys()].some((path) => path.startsWith("extras/"));
   const count = (folder: string) => [...files.keys()].filter((path) => path.startsWith(folder)).length;
   return [
     `Files in ${out}:`,
     `  prescriptions/strip      ${count("prescriptions/strip/")} files for the strip rig`,
     `  prescriptions/broadcast  ${count("prescriptions/broadcast/")} files for the spreader`,
+    ...(extras
+      ? [`  extras                   ${count("extras/")} files in other forms; not to be loaded first`]
+      : []),
     "  cab.html, order.html     sheets to print or to open in the cab",
     "  fields/<field>           field-sheet.html to print, cells.csv by 10 m cell",
     "  order.csv                pounds and tons by field, pass and product",

@@ -1,17 +1,11 @@
 import { InputError } from "../../errors/index.ts";
+import { sha256Hex } from "../../formats/index.ts";
 import { planHash, readPlan } from "../../plan/index.ts";
-import {
-  checkFiles,
-  type Manifest,
-  manifestPath,
-  readManifest,
-  type Stick,
-  stickPath,
-} from "../../publish/index.ts";
+import { checkFiles, manifestPath, readManifest, type Stick, stickPath } from "../../publish/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { openPlan } from "../open-plan.ts";
-import { type OpenedSource, openSource } from "../open-source.ts";
+import { openSource } from "../open-source.ts";
 import { recoverSwap } from "../recover-swap.ts";
 import { journalPath } from "../stick-files.ts";
 
@@ -57,10 +51,14 @@ async function check(call: Call): Promise<Outcome> {
       "Do not use it: take it once more from where it was written, or build it again.",
     );
   }
-  await refuseOlder(manifest, folder, call);
   const { planSha256, toolVersion } = manifest;
-  if (isStick) {
-    const stick = JSON.parse(new TextDecoder().decode(await source.read(stickPath))) as Stick;
+  const stick = isStick
+    ? (JSON.parse(new TextDecoder().decode(await source.read(stickPath))) as Stick)
+    : null;
+  const madeFrom = async (): Promise<string> =>
+    stick?.planHash ?? planHash(readPlan(await source.read("plan/plan.json"), `${folder}/plan/plan.json`));
+  if (call.options.plan !== undefined) await refuseOlder(await madeFrom(), planSha256, folder, call);
+  if (stick !== null) {
     const others = found.length - problems.length;
     const beside = others === 0 ? "" : `; ${others} other ${others === 1 ? "file" : "files"} beside them`;
     return {
@@ -77,17 +75,21 @@ async function check(call: Call): Promise<Outcome> {
 }
 
 /** Throws `older-than-plan` when the plan given is not the one the set was made from. */
-async function refuseOlder(manifest: Manifest, folder: string, call: Call): Promise<void> {
-  const operand = call.options.plan;
-  if (operand === undefined) return;
-  const source: OpenedSource = await openPlan(operand, call.readStandardInput);
+async function refuseOlder(madeFrom: string, planSha256: string, folder: string, call: Call): Promise<void> {
+  const operand = call.options.plan!;
+  const source = await openPlan(operand, call.readStandardInput);
   const plan = readPlan(await source.read("plan.json"), `${operand}/plan.json`);
-  const now = planHash(plan);
-  if (now === manifest.planSha256) return;
-  const short = (hash: string) => `${hash.slice(0, 4)} ${hash.slice(4, 8)}`;
+  const changed = planHash(plan) === madeFrom ? [] : [operand];
+  const present = await source.list();
+  for (const { path, sha256 } of plan.sources) {
+    if (present.includes(path) && sha256Hex(await source.read(path)) !== sha256) changed.push(path);
+  }
+  if (changed.length === 0) return;
+  const mark = `${planSha256.slice(0, 4)} ${planSha256.slice(4, 8)}`;
+  const what = [...new Set(changed)].join(", ");
   throw new InputError(
     "older-than-plan",
-    `${folder} is as written, but made from plan ${short(manifest.planSha256)}; ${operand} is now ${short(now)}`,
+    `${folder} is as written, but older than the plan: ${what} changed since (its sheets say plan ${mark})`,
     "Build it from the plan as it is now, and write the stick again.",
   );
 }

@@ -1,6 +1,6 @@
 import { resolve } from "node:path";
 import { InputError } from "../../errors/index.ts";
-import { planHash, readPlan, zeroRateOf } from "../../plan/index.ts";
+import { readPlan, zeroRateOf } from "../../plan/index.ts";
 import {
   builtMaps,
   checkFiles,
@@ -53,7 +53,6 @@ async function stick(call: Call): Promise<Outcome> {
   const build = await openSource(dir, call.readStandardInput);
   const { planSha256, toolVersion } = await wholeBuild(build, dir);
   const plan = readPlan(await build.read("plan/plan.json"), `${dir}/plan/plan.json`);
-  if (planHash(plan) !== planSha256) throw new Error("the build's plan is not the one its manifest names");
   const recordPath = `${resolve(dir)}.stick.json`;
   let record = readRecord(recordPath);
   const fields = [...new Set((await builtMaps(build)).map((map) => map.field))];

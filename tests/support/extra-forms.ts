@@ -1,0 +1,15 @@
+import { type Plan, type PlanController, type RunResult, run } from "../../src/plan/index.ts";
+import { smallFarmFiles, smallPlan, sourceOf } from "./small-farm.ts";
+
+export const ALL_FORMS = ["taskdata-4", "taskdata-3", "kg-ha", "kml", "csv", "fallback"] as const;
+
+/** The small farm's plan (invented, one field of about 20 ac with a hole) with every other form wanted. */
+export const planWithForms = (controller: PlanController = { zeroRate: "off" }): Plan => ({
+  ...smallPlan(),
+  name: `Hazel & Sons <"low"> farm, a name of over 32 characters`,
+  controller,
+  extras: ALL_FORMS,
+});
+
+export const runWithForms = (controller?: PlanController): Promise<RunResult> =>
+  run(planWithForms(controller), sourceOf(smallFarmFiles()));
