@@ -15,15 +15,7 @@ import {
 import { drawLayer } from "./draw-layer.ts";
 import { boxOf, polygonsInDegrees, rounded } from "./lon-lat.ts";
 import { needView } from "./need-view.ts";
-import type {
-  DrawnLayer,
-  FieldLine,
-  FieldView,
-  Ground,
-  Look,
-  MapFile,
-  PassLines,
-} from "./protocol.ts";
+import type { DrawnLayer, FieldLine, FieldView, Ground, Look, MapFile, PassLines } from "./protocol.ts";
 import { testsOf } from "./test-view.ts";
 
 /** What the page was sent last, so that nothing unchanged is sent again. */
