@@ -22,15 +22,6 @@ import type { Cover } from "./need-result-types.ts";
 import type { PlanNeedSlice } from "./need-slice.ts";
 import type { CheckedField } from "./result-types.ts";
 
-/** What the guide wants for one crop of the application at one place. */
-export interface ExplainedCrop {
-  readonly crop: string;
-  readonly yieldBuPerAc: number;
-  /** lb oxide/ac, not rounded. */
-  readonly lbPerAc: number;
-  readonly steps: readonly string[];
-}
-
 /** The rule of one nutrient in one field: guide, crops of the application, test, build-up, cover. */
 export interface FieldRule extends FieldGuide {
   readonly nutrient: Nutrient;
@@ -44,8 +35,6 @@ export interface FieldRule extends FieldGuide {
   readonly covered: number | undefined;
   /** Need at a test in the unit of the reading, lb oxide/ac; zero where the season is covered. */
   rate(test: number, cecMeq: number, cell: number): number;
-  /** Crop by crop what `rate` adds up before cover, with the arithmetic in words. */
-  explain(test: number, cecMeq: number, cell: number): readonly ExplainedCrop[];
   /** Need of all cells with what is to be said about it. Throws what `needForCrops` throws. */
   needOver(tests: Float64Array, cecMeq: Float64Array | undefined): NutrientNeeds;
   coverOf(yearsCovered: number): Cover;
@@ -97,14 +86,11 @@ export function fieldRule(
   const earlier: readonly CoveringApplication[] = field.earlier ?? [];
   const cover = needAfterCover(nutrient, new Float64Array(0), slice.seasonYear, earlier);
   const covered = cover.notices.length > 0 ? cover.coveredThrough : undefined;
-  const bushels = (i: number, cell: number): number => {
-    const bu = crops[i]!.yieldBuPerAc;
-    return typeof bu === "number" ? bu : bu[cell]!;
-  };
   const rate = (value: number, cec: number, cell: number): number => {
     let total = 0;
     ready.forEach((one, i) => {
-      total += one.rule.rate(one.test.toGuideTest(value), cec, bushels(i, cell));
+      const bu = crops[i]!.yieldBuPerAc;
+      total += one.rule.rate(one.test.toGuideTest(value), cec, typeof bu === "number" ? bu : bu[cell]!);
     });
     return covered === undefined || Number.isNaN(total) ? total : 0;
   };
@@ -118,16 +104,6 @@ export function fieldRule(
     buildUp,
     covered,
     rate,
-    explain: (value, cec, cell) =>
-      ready.map(({ rule, test: guarded }, i) => {
-        const [at, bu] = [guarded.toGuideTest(value), bushels(i, cell)];
-        return {
-          crop: crops[i]!.crop,
-          yieldBuPerAc: bu,
-          lbPerAc: rule.rate(at, cec, bu),
-          steps: [...guarded.steps(value), ...rule.steps(at, cec, bu)],
-        };
-      }),
     needOver: (tests, cec) => {
       const confirmed = check?.confirmed ? { confirmation: check.confirmed } : {};
       const need = needForCrops(guide, nutrient, crops, { ...shared, ...confirmed }, tests, cec, counts);

@@ -2,7 +2,6 @@ export { type Answers, isKnownAnswerKey } from "./answers.ts";
 export { PlanDocument } from "./document.ts";
 export type * from "./document-need-types.ts";
 export type * from "./document-types.ts";
-export { type CellExplained, cellExplainer, type ExplainedCrop } from "./explain-cell.ts";
 export type { FileSource } from "./file-source.ts";
 export { type GuideInUse, guideMarks, guidesInUse } from "./guides-shown.ts";
 export { type InputFacts, inputFacts } from "./input-facts.ts";

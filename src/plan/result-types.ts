@@ -108,8 +108,6 @@ export interface NeedMap {
   /** lb oxide per acre over the field's cells, not rounded; NaN outside. */
   readonly p2o5LbPerAc: Float64Array;
   readonly k2oLbPerAc: Float64Array;
-  /** bu/ac of the season's crop, one number or one a cell. */
-  readonly yieldBuPerAc: number | Float64Array;
   /** The field's pounds by each way to read the guide, of which one drives the rates. */
   readonly figures: { readonly P2O5: NeedFigures; readonly K2O: NeedFigures };
   readonly notices: readonly Notice[];

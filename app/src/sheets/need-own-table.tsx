@@ -135,7 +135,7 @@ function OwnTable({ guide, place, isUsed, oxide }: OwnTableProps) {
                   <button
                     type="button"
                     class="link"
-                    aria-label={`Take row ${k + 1} out`}
+                    aria-label={`Take out row ${k + 1}`}
                     disabled={readOnly.value}
                     onClick={() =>
                       take(

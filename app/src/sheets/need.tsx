@@ -10,6 +10,7 @@ import { edit, endDrag, history, plan, readOnly } from "../state/opened.ts";
 import { withYield } from "../state/plan-edits.ts";
 import { field } from "../state/results.ts";
 import { goTo, here } from "../state/route.ts";
+import { GuideStanding } from "./guide-standing.tsx";
 import { BelowCriticalFirst, NeedBalance, NeedClasses, Setbacks } from "./need-accounts.tsx";
 import { NeedFiguresTable } from "./need-figures.tsx";
 import { NeedGuide } from "./need-guide.tsx";
@@ -50,9 +51,10 @@ export function NeedSheet() {
         value={rate(mean, 1)}
         words={`${words().mass} ${oxideText(oxide)}/${words().area} on the average, ${mass(balance?.needLb ?? Number.NaN)} ${words().mass} in the field`}
       />
-      <NeedFiguresTable oxide={oxide} />
       <NeedGuide oxide={oxide} />
       <YieldGoal />
+      <NeedFiguresTable oxide={oxide} />
+      <GuideStanding oxide={oxide} />
       <NeedSteps oxide={oxide} />
       <OwnTables oxide={oxide} />
       <NeedClasses oxide={oxide} />

@@ -9,10 +9,11 @@ import { settings } from "../state/settings.ts";
 import { methodOf, typedModel, withMapMethod, withModel, withPower } from "../state/soil-edits.ts";
 
 const told = {
-  averaged: "The variogram is averaged over many, by what this field's samples say. For every field.",
-  pooled: "As averaged, with what the farm's fields of one test say added up. For every field.",
+  averaged:
+    "The variogram is averaged over many, by what this field's samples say. It holds for every field.",
+  pooled: "As averaged, with what the farm's fields of one test say added up. It holds for every field.",
   typed: "The variogram you type holds for this test in this field.",
-  "inverse-distance": "Nearer samples weigh more. There is no ± and no odds. For every field.",
+  "inverse-distance": "Nearer samples weigh more. There is no ± and no odds. It holds for every field.",
 } as const;
 
 /** How the samples become this map; every choice is worked out at once. */

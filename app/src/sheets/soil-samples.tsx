@@ -86,7 +86,7 @@ function SampleTable({ summary }: { summary: TestSummary }) {
   if (!of || !one) return null;
   const decimals = test === "CEC" ? 1 : 0;
   return (
-    <table>
+    <table class="samples">
       <thead>
         <tr>
           <th scope="col">sample</th>
@@ -116,7 +116,7 @@ function SampleTable({ summary }: { summary: TestSummary }) {
                     type="button"
                     class="link"
                     disabled={readOnly.value}
-                    aria-label={`Take sample ${sample} back in`}
+                    aria-label={`Take back in sample ${sample}`}
                     onClick={() => edit(withSampleOn(of, one, test, sample))}
                   >
                     Take back in
@@ -129,7 +129,7 @@ function SampleTable({ summary }: { summary: TestSummary }) {
                   type="button"
                   class="link"
                   disabled={readOnly.value}
-                  aria-label={`Leave sample ${sample} out`}
+                  aria-label={`Leave out sample ${sample}`}
                   onClick={() => setAsked(sample)}
                 >
                   Leave out
