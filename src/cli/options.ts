@@ -11,6 +11,7 @@ export interface OptionValues {
   readonly guide: string | undefined;
   readonly crop: string | undefined;
   readonly yield: string | undefined;
+  readonly "second-yield": string | undefined;
   readonly p: string | undefined;
   readonly "p-method": string | undefined;
   readonly k: string | undefined;
@@ -34,6 +35,11 @@ export interface OptionValues {
   readonly block: string | undefined;
   readonly nearest: string | undefined;
   readonly port: string | undefined;
+  readonly to: string | undefined;
+  readonly pass: string | undefined;
+  readonly mark: ReadonlyMap<string, string>;
+  readonly reissue: boolean;
+  readonly plan: string | undefined;
   readonly json: boolean;
   readonly quiet: boolean;
   readonly help: boolean;
@@ -74,6 +80,7 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   guide: { kind: "text", value: "ID", about: "guide to read" },
   crop: { kind: "text", value: "CROP", about: "crop that follows, such as corn or soybean" },
   yield: { kind: "text", value: "BU", about: "yield goal, bushels per acre" },
+  "second-yield": { kind: "text", value: "BU", about: "yield goal of the second crop of a two-crop rate" },
   p: { kind: "text", value: "PPM", about: "soil test P, elemental ppm" },
   "p-method": { kind: "text", value: "METHOD", about: "its extractant, such as mehlich-3-icp or bray-p1" },
   k: { kind: "text", value: "PPM", about: "soil test K, elemental ppm" },
@@ -97,6 +104,15 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   block: { kind: "text", value: "WxH", about: "mean over a block of this size at each target" },
   nearest: { kind: "text", value: "N", about: "use only the N samples nearest to each target" },
   port: { kind: "text", value: "N", about: "port of this computer to serve the page on; 0 for any free one" },
+  to: { kind: "text", value: "FOLDER", about: "the stick, or a folder on it" },
+  pass: { kind: "text", value: "PASS", about: "strip (the usual) or broadcast: a stick is for one machine" },
+  mark: {
+    kind: "pairs",
+    value: "FIELD=STATE",
+    about: "mark a field as loaded, done or open; may be repeated",
+  },
+  reissue: { kind: "switch", value: "", about: "write fields again that are marked as loaded or done" },
+  plan: { kind: "text", value: "PLAN", about: "the plan as it is now, to see whether the set is older" },
   json: { kind: "switch", value: "", about: "print the result, the error or the questions as JSON" },
   quiet: { kind: "switch", value: "", about: "no talk and no progress; errors still show" },
   help: { kind: "switch", value: "", about: "show this and stop" },

@@ -41,6 +41,11 @@ export const verbs: readonly Verb[] = [
     load: () => import("./commands/interpolate.ts"),
   },
   {
+    name: "stick",
+    about: "put a build's maps on a stick for the controller",
+    load: () => import("./commands/stick.ts"),
+  },
+  {
     name: "check",
     about: "see whether a written set is still as written",
     load: () => import("./commands/check.ts"),

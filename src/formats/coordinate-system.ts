@@ -87,13 +87,14 @@ export function systemOfCode(text: string): CoordinateSystem | undefined {
 
 /** Code of a projection that the registry lists, by its figures and not by its name; undefined when it is not there. */
 export function codeOfProjection(
-  datum: Datum,
+  datum: Datum | "NAD83(2011)" | "other",
   projection: string,
   metresPerUnit: number,
 ): string | undefined {
   const figures = figuresOf(projection);
   for (const [zero, from, to, utmDatum, south] of UTM) {
-    if (utmDatum !== datum || Math.abs(metresPerUnit - 1) > 1e-9 || zero === 6329) continue;
+    const realization = zero === 6329 ? "NAD83(2011)" : utmDatum;
+    if (realization !== datum || Math.abs(metresPerUnit - 1) > 1e-9) continue;
     for (let zone = from; zone <= to; zone++) {
       if (figuresOf(utmProjection(zone, south)) === figures) return `EPSG:${zero + zone}`;
     }
@@ -128,7 +129,7 @@ function figuresOf(projection: string): string {
   const parallels = [number("lat_1", 0, 6), number("lat_2", 0, 6)].sort();
   const lon = given.has("lonc") ? number("lonc", 0, 6) : number("lon_0", 0, 6);
   const lengths = [number("x_0", 0, 2), number("y_0", 0, 2)].map((text) => text.replace(/^-0\.00$/, "0.00"));
-  const angle = number("alpha", 0, 5);
+  const angle = ((Number(number("alpha", 0, 5)) + 360) % 360).toFixed(5);
   return [
     given.get("proj"),
     number("lat_0", 0, 6),

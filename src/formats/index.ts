@@ -20,6 +20,7 @@ export {
   type Value,
   visitPoints,
 } from "./feature.ts";
+export { mergeTaskData } from "./merge-task-data.ts";
 export { isMissingMark, isNotDetected } from "./missing-marks.ts";
 export { type NumberCell, type NumberMarks, numberMarks } from "./number-marks.ts";
 export { OWN_RATE_COLUMN, type RateReading, type Rates, rateCandidates, readRates } from "./rate-column.ts";
@@ -47,5 +48,18 @@ export { LB_PER_AC_PER_MG_PER_M2 } from "./task-log.ts";
 export { writeCsv } from "./write-csv.ts";
 export { type DbfColumn, plainAscii } from "./write-dbf.ts";
 export { type GeoJsonOptions, writeGeoJson } from "./write-geojson.ts";
+export { type KmlContent, writeKml } from "./write-kml.ts";
 export { type ShapefileContent, writeShapefile } from "./write-shapefile.ts";
+export {
+  MG_PER_M2_PER_LB_PER_AC,
+  MOST_TASK_ZONES,
+  type PlannedField,
+  type PlannedGrid,
+  type PlannedProduct,
+  type PlannedTask,
+  type PlannedZone,
+  type PlannedZones,
+  type TaskDataContent,
+  writeTaskData,
+} from "./write-task-data.ts";
 export { writeZip } from "./write-zip.ts";

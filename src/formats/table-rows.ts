@@ -8,8 +8,8 @@ const PLAIN_UNITS =
 const OTHER_UNITS = /^(in(ch(es)?)?|cm|ft|feet|m|mph|km\/h|ac(res)?|ha|s|units?|none|-)$/i;
 
 /**
- * Which record holds the headings: the first one with nearly as many texts as the rows below have cells, and no number
- * among them. Undefined when there is none.
+ * Which record holds the headings: the first one without a number and with as many texts as most rows have, else with
+ * nearly as many. Undefined when there is none.
  */
 export function headingRow(records: readonly CsvRecord[]): number | undefined {
   const counts = new Map<number, number>();
@@ -18,11 +18,14 @@ export function headingRow(records: readonly CsvRecord[]): number | undefined {
     if (filled > 0) counts.set(filled, (counts.get(filled) ?? 0) + 1);
   }
   const usual = [...counts].reduce((best, next) => (next[1] > best[1] ? next : best), [1, 0])[0];
-  const wanted = Math.max(Math.min(2, usual), Math.ceil(0.6 * usual));
-  const found = records.slice(0, LOOKED_AT).findIndex(({ cells }) => {
+  const isHeading = ({ cells }: CsvRecord, least: number): boolean => {
     const texts = cells.filter((cell) => cell.trim() !== "");
-    return texts.length >= wanted && texts.every((text) => readNumber(text.replace(",", ".")) === null);
-  });
+    return texts.length >= least && texts.every((text) => readNumber(text.replace(",", ".")) === null);
+  };
+  const looked = records.slice(0, LOOKED_AT);
+  const full = looked.findIndex((record) => isHeading(record, usual));
+  const least = Math.max(Math.min(2, usual), Math.ceil(0.6 * usual));
+  const found = full < 0 ? looked.findIndex((record) => isHeading(record, least)) : full;
   return found < 0 ? undefined : found;
 }
 

@@ -15,6 +15,7 @@ const PROJECTIONS: Readonly<Record<string, string>> = {
   lambertconformalconic2sp: "lcc",
   albers: "aea",
   albersconicequalarea: "aea",
+  hotineobliquemercator: "omerc",
   hotineobliquemercatorazimuthcenter: "omerc",
   hotineobliquemercatorazimuthnaturalorigin: "omerc",
 };
@@ -31,7 +32,7 @@ export function systemOfWkt(root: WktNode): CoordinateSystem | undefined {
   }
   if (root.keyword === "GEOGCS" || root.keyword === "GEOGCRS" || root.keyword === "GEODCRS") {
     const datum = datumOf(root);
-    return datum && degreesOn(datum, statedCode(root) ?? USUAL_DEGREES[datum]);
+    return datum && degreesOn(datum, statedCode(root) ?? usualDegrees(root, datum));
   }
   if (root.keyword !== "PROJCS") return undefined;
   const geographic = wktChild(root, "GEOGCS");
@@ -45,8 +46,21 @@ export function systemOfWkt(root: WktNode): CoordinateSystem | undefined {
   }
   const figures = projectionText(root, plain(wktName(projection)), unit);
   if (figures === undefined) return undefined;
-  const code = codeOfProjection(datum, figures, unit) ?? stated ?? wktName(root);
+  const code = stated ?? codeOfProjection(realizationOf(geographic!, datum), figures, unit) ?? wktName(root);
   return projectedOn(datum, figures, String(unit), code);
+}
+
+/** The datum, with NAD83 of 2011 apart from the first; other later ones have no code here. */
+function realizationOf(geographic: WktNode, datum: Datum): Datum | "NAD83(2011)" | "other" {
+  const name = plain(wktName(wktChild(geographic, "DATUM")!));
+  if (datum !== "NAD83" || /1983$/.test(name)) return datum;
+  return /2011$/.test(name) ? "NAD83(2011)" : "other";
+}
+
+function usualDegrees(root: WktNode, datum: Datum): string {
+  const realization = wktChild(root, "DATUM") === undefined ? datum : realizationOf(root, datum);
+  if (realization === "NAD83(2011)") return "EPSG:6318";
+  return realization === "other" ? wktName(root) : USUAL_DEGREES[datum];
 }
 
 const USUAL_DEGREES: Readonly<Record<Datum, string>> = {
@@ -57,7 +71,7 @@ const USUAL_DEGREES: Readonly<Record<Datum, string>> = {
 };
 const DATUM_NAMES: readonly (readonly [RegExp, Datum, axisM: number, inverseFlattening: number])[] = [
   [/^d?(wgs1984|wgs84|worldgeodeticsystem1984)(ensemble)?$/, "WGS84", 6_378_137, 298.257_223_563],
-  [/^d?(nad|northamerican(datum)?)(of)?1983/, "NAD83", 6_378_137, 298.257_222_101],
+  [/^d?(nad83|(nad|northamerican(datum)?)(of)?1983)/, "NAD83", 6_378_137, 298.257_222_101],
   [
     /^d?(etrs1989|etrs89|europeanterrestrialreferencesystem1989)(ensemble)?$/,
     "ETRS89",
@@ -105,7 +119,7 @@ function projectionText(root: WktNode, name: string, unit: number): string | und
   if (proj === "omerc") {
     const azimuth = figure("azimuth");
     if (azimuth === undefined) return undefined;
-    const natural = name.endsWith("naturalorigin");
+    const natural = !name.endsWith("center");
     parts.push(...(natural ? ["+no_uoff"] : []), `+lonc=${lon}`, `+alpha=${azimuth}`);
     parts.push(`+gamma=${figure("rectifiedgridangle", "xyplanerotation") ?? azimuth}`, `+k=${k}`);
   } else if (proj === "tmerc") parts.push(`+lon_0=${lon}`, `+k=${k}`);

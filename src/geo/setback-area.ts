@@ -1,8 +1,8 @@
 import { Clipper, EndType, FillRule, JoinType, type PathsD } from "clipper2-ts";
 import type { Ground } from "./ground.ts";
-import { nestRings } from "./nest-rings.ts";
 import { orient } from "./orient.ts";
-import type { MultiPolygon, Point } from "./types.ts";
+import { snapFlatTiles } from "./snap-tiles.ts";
+import type { MultiPolygon } from "./types.ts";
 
 /** Decimals of a metre the clipper works with: 0.1 mm. */
 const DECIMALS = 4;
@@ -42,5 +42,6 @@ const widened = (paths: PathsD, distanceM: number, ends: EndType): PathsD =>
 const pathsOf = (area: MultiPolygon): PathsD =>
   orient(area).flatMap((polygon) => polygon.map((ring) => ring.map(([x, y]) => ({ x, y }))));
 
+/** Outer paths counter-clockwise and holes clockwise, put together; a path that meets itself is split there. */
 const areaOf = (paths: PathsD): MultiPolygon =>
-  nestRings(paths.filter((path) => path.length >= 3).map((path) => path.map(({ x, y }): Point => [x, y])));
+  snapFlatTiles([paths.map((path) => path.flatMap(({ x, y }) => [x, y]))], 10 ** DECIMALS)[0]!;

@@ -15,6 +15,8 @@ export interface AdviserRates {
   readonly notices: readonly Notice[];
 }
 
+/** What the clipper's rounding may take from or give to the ground of a cell, m2. */
+const ROUNDING_M2 = 0.01;
 /** Ground in no polygon, acres, from which it is said. */
 const GAP_AC = 0.05;
 
@@ -45,14 +47,19 @@ export function adviserRates(
   for (const { nutrient, column, factor } of named) {
     const zones = fieldZones(from.source, layers, column, checked.boundary, checked.frame.toPlane);
     const covered = new Float64Array(cells.areaM2.length);
+    const weighted = new Float64Array(cells.areaM2.length);
     for (const zone of zones) {
       const rate = zoneNumber(from.source, column, zone) * factor;
       cellAreas(zone.ground, cells.grid).forEach((areaM2, cell) => {
-        if (!(cells.areaM2[cell]! > 0)) return;
-        lbPerAc[nutrient][cell]! += (rate * areaM2) / cells.areaM2[cell]!;
+        weighted[cell]! += rate * areaM2;
         covered[cell]! += areaM2;
       });
     }
+    cells.areaM2.forEach((areaM2, cell) => {
+      if (!(areaM2 > 0) || covered[cell] === 0) return;
+      const isWhole = Math.abs(covered[cell]! - areaM2) <= ROUNDING_M2 || areaM2 <= ROUNDING_M2;
+      lbPerAc[nutrient][cell] = weighted[cell]! / (isWhole ? covered[cell]! : areaM2);
+    });
     notices.push(...coverNotices(field, nutrient, from.source, cells, covered));
   }
   for (const nutrient of ["P2O5", "K2O"] as const) {

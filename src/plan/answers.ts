@@ -33,6 +33,8 @@ const FILE_KEYS = [
   "layer",
   "role",
 ] as const;
+/** About the controller and the stick. */
+const CONTROLLER_KEYS = ["zero-rate", "existing-taskdata"] as const;
 /** Crop, yield goal and guide can also be given for one field: `crop.north-kettle`. */
 const FIELD_KEY = /^(guide|crop|yield)\.[a-z0-9][a-z0-9-]*$/;
 /** What a guide wants to know besides test, crop and yield: `option.rotation`. */
@@ -65,6 +67,7 @@ export const faultKeys: readonly string[] = [
 /** Whether any question, of any input, has this key. */
 export const isKnownAnswerKey = (key: string): boolean =>
   (PLAN_KEYS as readonly string[]).includes(key) ||
+  (CONTROLLER_KEYS as readonly string[]).includes(key) ||
   fileKeys.includes(key) ||
   FIELD_KEY.test(key) ||
   NEED_KEY.test(key) ||

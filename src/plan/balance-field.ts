@@ -1,6 +1,6 @@
 import { sum } from "../numeric/index.ts";
 import type { Prescription } from "../prescription/index.ts";
-import type { Wanted } from "./need-result-types.ts";
+import type { BalanceReasons, Wanted } from "./need-result-types.ts";
 import { sumNeed } from "./need-sums.ts";
 import { oxideShare } from "./oxide-share.ts";
 import type { Balance, Broadcast, FieldGrid, NeedMap } from "./result-types.ts";
@@ -28,7 +28,19 @@ export function balanceField(
     const shortageLb = broadcast.shortageLb[nutrient] + takenOff;
     const excessLb = broadcast.excessLb[nutrient] + raisedLb + creditsBeyondNeedLb;
     const roundingLb = stripLb + broadcastLb + creditsLb + shortageLb - excessLb - needLb;
-    const reasons = {
+    return { nutrient, needLb, stripLb, broadcastLb, creditsLb, shortageLb, excessLb, roundingLb };
+  });
+}
+
+/** What of shortage and excess was meant: limits, budget, exclusions, credits beyond the need. */
+export function balanceReasons(
+  wanted: Wanted,
+  broadcast: Broadcast,
+): Readonly<Record<"P2O5" | "K2O", BalanceReasons>> {
+  const of = (nutrient: "P2O5" | "K2O"): BalanceReasons => {
+    const { creditsBeyondNeedLb, overMaximumLb, leftOutLb, raisedLb, overBudgetLb, excludedLb } =
+      wanted[nutrient];
+    return {
       overMaximumLb,
       leftOutLb,
       overBudgetLb,
@@ -36,6 +48,6 @@ export function balanceField(
       raisedLb,
       creditsBeyondNeedLb,
     };
-    return { nutrient, needLb, stripLb, broadcastLb, creditsLb, shortageLb, excessLb, roundingLb, reasons };
-  });
+  };
+  return { P2O5: of("P2O5"), K2O: of("K2O") };
 }

@@ -1,3 +1,4 @@
+import type { ExtraForm } from "../prescription/index.ts";
 import type {
   PlanBudget,
   PlanExclusion,
@@ -31,7 +32,38 @@ export interface Plan {
   readonly ownGuides?: readonly PlanOwnGuide[];
   /** $ per short ton, by product. */
   readonly pricesUsdPerTon?: Readonly<Partial<Record<PlanBin["product"], number>>>;
+  readonly controller?: PlanController;
+  /** Other forms of every map to write besides; none when absent. */
+  readonly extras?: readonly ExtraForm[];
   readonly fields: readonly PlanField[];
+}
+
+/** What the rate controller takes, as somebody typed it; what is absent is not known. */
+export interface PlanController {
+  /** Letters of a file name without its ending; 20 when absent. */
+  readonly nameLength?: number;
+  /** Folder of the stick the maps go to; the top when absent or empty. */
+  readonly folder?: string;
+  /** Each map in a folder of its own. */
+  readonly oneMapAFolder?: boolean;
+  readonly mostPolygons?: number;
+  /** Of one polygon. */
+  readonly mostVertices?: number;
+  readonly holesAllowed?: boolean;
+  /** Of one .shp. */
+  readonly mostBytes?: number;
+  /** What it makes of a rate 0: stops; takes it for no data and lays its default rate; or must never get one. */
+  readonly zeroRate?: "off" | "no-data" | "small";
+  /** Written in the plain fallback instead of 0; with `zeroRate` small only. */
+  readonly smallRateLbPerAc?: number;
+  /** Rates of a task as grid (when absent) or as zones. */
+  readonly taskRates?: "grid" | "zones";
+  /** lb product/ac that a task sends at its start, when the position fails, outside the field; 0 each when absent. */
+  readonly startLbPerAc?: number;
+  readonly positionLostLbPerAc?: number;
+  readonly outOfFieldLbPerAc?: number;
+  /** Forms that go on the stick; when absent the maps, and of the extras the fallback and one version of tasks. */
+  readonly loads?: readonly ("shapefile" | "kg-ha" | "fallback" | "taskdata-4" | "taskdata-3")[];
 }
 
 export type SourceRole = "boundary" | "guidance" | "samples" | "zones" | "rates" | "exclusions";

@@ -51,6 +51,47 @@ const OwnGuide = z
   })
   .refine((guide) => guide.tables.length + (guide.lineTables?.length ?? 0) > 0, "needs a table");
 
+const Controller = z
+  .strictObject({
+    nameLength: z.exactOptional(z.int().min(8).max(60)).describe("letters of a file name without its ending"),
+    folder: z
+      .exactOptional(z.string().regex(/^[A-Za-z0-9_]{0,20}$/, "letters, digits and underscore, 20 at most"))
+      .describe("folder of the stick the maps go to; empty for the top"),
+    oneMapAFolder: z.exactOptional(z.boolean()),
+    mostPolygons: z.exactOptional(z.int().min(10)).describe("in one map"),
+    mostVertices: z.exactOptional(z.int().min(20)).describe("of one polygon"),
+    holesAllowed: z.exactOptional(z.boolean()),
+    mostBytes: z.exactOptional(z.int().min(10_000)).describe("of one .shp"),
+    zeroRate: z
+      .exactOptional(z.enum(["off", "no-data", "small"]))
+      .describe(
+        "what a rate 0 does: stops the meter; means no data, so the default rate; or must not be written",
+      ),
+    smallRateLbPerAc: z
+      .exactOptional(Positive)
+      .describe("written in the plain fallback where the map has 0; zeroRate small only"),
+    taskRates: z.exactOptional(z.enum(["grid", "zones"])),
+    startLbPerAc: z.exactOptional(NotNegative).describe("sent when a task starts, lb product/ac; else 0"),
+    positionLostLbPerAc: z.exactOptional(NotNegative).describe("sent when the position fails; else 0"),
+    outOfFieldLbPerAc: z.exactOptional(NotNegative).describe("sent outside the field; else 0"),
+    loads: z
+      .exactOptional(z.array(z.enum(["shapefile", "kg-ha", "fallback", "taskdata-4", "taskdata-3"])).min(1))
+      .describe("forms that go on the stick"),
+  })
+  .refine((controller) => (controller.zeroRate === "small") === (controller.smallRateLbPerAc !== undefined), {
+    message: "zeroRate small and smallRateLbPerAc go together",
+    path: ["smallRateLbPerAc"],
+  })
+  .refine(({ loads = [] }) => !loads.includes("kg-ha") || loads.length === 1, {
+    message: "maps in kg/ha go on a stick alone: two units on one stick get mixed up",
+    path: ["loads"],
+  })
+  .refine(({ loads = [] }) => !(loads.includes("taskdata-4") && loads.includes("taskdata-3")), {
+    message: "a stick holds task data of one version",
+    path: ["loads"],
+  })
+  .describe("what the rate controller takes");
+
 /** The strict schema of plan.json: an unknown key is an error. */
 export const PlanDocument: z.ZodType<Plan> = z
   .strictObject({
@@ -124,6 +165,10 @@ export const PlanDocument: z.ZodType<Plan> = z
     pricesUsdPerTon: z.exactOptional(
       z.strictObject({ "11-52-0": z.exactOptional(NotNegative), "0-0-60": z.exactOptional(NotNegative) }),
     ),
+    controller: z.exactOptional(Controller),
+    extras: z
+      .exactOptional(z.array(z.enum(["taskdata-4", "taskdata-3", "kg-ha", "kml", "csv", "fallback"])).min(1))
+      .describe("other forms of every map to write besides"),
     fields: z.array(Field).min(1),
   })
   .describe("bermplan plan, format 1");

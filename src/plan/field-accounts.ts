@@ -19,12 +19,13 @@ export function fieldAccounts(
   passes: Pieces,
   swaths: Pieces,
   rated: readonly Prescription[],
-): Pick<FieldResult, "sheet" | "alsoWanted" | "shownTests"> {
+): Pick<FieldResult, "yields" | "sheet" | "alsoWanted" | "shownTests"> {
   const cropYear = cropYearOf(plan);
   const { ownGuides = [], guides = [] } = plan;
   const yields = yieldOverCells(field, checked, cells, inputs);
   const placed = rated.map((map) => ({ map, ground: map.pass === "strip" ? passes : swaths }));
   return {
+    yields,
     sheet: fieldBalanceSheet(field, ownGuides, guides, cropYear, cells, yields, placed),
     alsoWanted: alsoWanted(field, checked.areaAc, cropYear, rated),
     shownTests: shownTests(checked),

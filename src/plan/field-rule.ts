@@ -28,6 +28,10 @@ export interface FieldRule extends FieldGuide {
   readonly reading: TestReading;
   readonly crops: readonly CropOfApplication[];
   readonly secondYieldBuPerAc: number | undefined;
+  /** How the guide's flat addition counts over several crops; undefined where nobody had to say. */
+  readonly additionCounts: "per crop" | "per application" | undefined;
+  /** One a crop, in their order. */
+  readonly ready: readonly ReadyRule[];
   /** Of the season's own crop. */
   readonly first: ReadyRule;
   readonly buildUp: BuildUpYear | undefined;
@@ -100,6 +104,8 @@ export function fieldRule(
     reading,
     crops,
     secondYieldBuPerAc: field.secondYieldBuPerAc,
+    additionCounts: counts,
+    ready,
     first,
     buildUp,
     covered,

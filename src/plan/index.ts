@@ -1,7 +1,9 @@
 export { type Answers, isKnownAnswerKey } from "./answers.ts";
+export { depthInches } from "./depth-inches.ts";
 export { PlanDocument } from "./document.ts";
 export type * from "./document-need-types.ts";
 export type * from "./document-types.ts";
+export { type ExplainedCell, explainCell } from "./explain-cell.ts";
 export type { FileSource } from "./file-source.ts";
 export { type GuideInUse, guideMarks, guidesInUse } from "./guides-shown.ts";
 export { type InputFacts, inputFacts } from "./input-facts.ts";
@@ -14,4 +16,5 @@ export { readPlan, writePlan } from "./read-plan.ts";
 export type * from "./result-types.ts";
 export { run } from "./run.ts";
 export type { Progress, RunOptions } from "./run-options.ts";
-export { createStageCache, type StageCache } from "./stage.ts";
+export { createStageCache, hashOf as planHash, type StageCache } from "./stage.ts";
+export { type ZeroRate, zeroRateOf } from "./zero-rate.ts";

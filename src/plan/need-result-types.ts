@@ -51,6 +51,8 @@ export interface NeedRule {
   readonly buildUp: string | null;
   /** Crop years that one application covers. */
   readonly yearsCovered: number;
+  /** How the guide's flat addition was counted over several crops; null where nobody had to say. */
+  readonly additionCounts: "per crop" | "per application" | null;
 }
 
 /** How many seasons stand covered: by an application of this season, or by an earlier one. */

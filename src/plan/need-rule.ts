@@ -58,6 +58,7 @@ export function needRule(
     ),
     buildUp: rule.buildUp?.inWords ?? null,
     yearsCovered,
+    additionCounts: rule.crops.length > 1 ? (rule.additionCounts ?? null) : null,
   };
 }
 

@@ -1,5 +1,5 @@
 import { InputError, type Notice, type Question, QuestionError } from "../errors/index.ts";
-import { type LabTable, readLabTable } from "../soil/index.ts";
+import { hasSoilTests, type LabTable, readLabTable } from "../soil/index.ts";
 import { AnswerReader, type Answers, fileKeys, shapeKeys } from "./answers.ts";
 import type { Plan, PlanField, PlanSource, SourceRole } from "./document-types.ts";
 import { fieldsIn, linesIn, type NamedField, type NamedLine } from "./field-shapes.ts";
@@ -28,7 +28,7 @@ export function newPlan(
   files: readonly { readonly path: string; readonly bytes: Uint8Array }[],
   answers: Answers,
 ): NewPlan {
-  const inputs = files.map((file) => readInputFile(file.path, file.bytes, answers));
+  const inputs = labTablesOnly(files.map((file) => readInputFile(file.path, file.bytes, answers)));
   const fields = fieldsIn(inputs);
   const lines = linesIn(inputs);
   const tables = inputs.filter((input) => input.table !== null);
@@ -106,6 +106,14 @@ export function newPlan(
   notices.push(...taken.filter((one, i) => taken.findIndex((other) => other.message === one.message) === i));
   notices.push(choicesTaken(plan));
   return { plan, recognised: inputs.map((input) => describe(input, labs.get(input.path))), notices };
+}
+
+/** A table without soil tests is no lab table while another file is one: it may hold the places of the samples. */
+function labTablesOnly(inputs: readonly InputFile[]): readonly InputFile[] {
+  const isLab = ({ table }: InputFile): boolean => table !== null && hasSoilTests(table.headings);
+  return inputs.some(isLab)
+    ? inputs.map((input) => (isLab(input) ? input : { ...input, table: null }))
+    : inputs;
 }
 
 function requireKinds(

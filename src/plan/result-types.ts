@@ -2,7 +2,7 @@ import type { Notice } from "../errors/index.ts";
 import type { Frame, Grid, MultiPolygon, Point, Polygon } from "../geo/index.ts";
 import type { Decision, LeaveOneOutTable, VariogramModel } from "../interpolate/index.ts";
 import type { BalanceSheet } from "../need/index.ts";
-import type { Overlaps, Prescription } from "../prescription/index.ts";
+import type { Extra, Overlaps, Prescription } from "../prescription/index.ts";
 import type { SampleRecord, SoilSample } from "../soil/index.ts";
 import type { Segment } from "../strips/index.ts";
 import type { Plan, PlanField, TestName } from "./document-types.ts";
@@ -197,7 +197,6 @@ export interface Balance {
   readonly excessLb: number;
   /** Left by the steps of the spreader's rates. */
   readonly roundingLb: number;
-  readonly reasons: BalanceReasons;
 }
 
 export interface FieldResult {
@@ -205,6 +204,8 @@ export interface FieldResult {
   readonly checked: CheckedField;
   readonly cells: FieldGrid;
   readonly maps: Readonly<Partial<Record<TestName, SoilMap>>>;
+  /** Yield goal, bu/ac: the field's, or one a cell where there are yield zones. */
+  readonly yields: number | Float64Array;
   readonly need: NeedMap;
   readonly excluded: Excluded;
   readonly wanted: Wanted;
@@ -212,7 +213,10 @@ export interface FieldResult {
   readonly passes: Pieces;
   readonly swaths: Pieces;
   readonly prescriptions: readonly Prescription[];
+  /** Other forms of the maps, as the plan asks for them; empty until files are written. */
+  readonly extras: readonly Extra[];
   readonly balances: readonly Balance[];
+  readonly balanceReasons: { readonly P2O5: BalanceReasons; readonly K2O: BalanceReasons };
   /** Removal, build-up, drawdown, and what comes along, by what the files place. */
   readonly sheet: BalanceSheet;
   readonly alsoWanted: readonly AlsoWanted[];

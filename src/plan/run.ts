@@ -1,8 +1,8 @@
 import { InputError } from "../errors/index.ts";
-import type { Prescription } from "../prescription/index.ts";
+import type { Extra, Prescription } from "../prescription/index.ts";
 import type { Answers } from "./answers.ts";
 import { askField, contextOf, spendOverFields, type Work } from "./ask-field.ts";
-import { balanceField } from "./balance-field.ts";
+import { balanceField, balanceReasons } from "./balance-field.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { fieldAccounts, planNotices } from "./field-accounts.ts";
 import { cutPasses, cutSpreaderCells } from "./field-pieces.ts";
@@ -13,12 +13,20 @@ import { type Inputs, readSources } from "./read-sources.ts";
 import type { CheckedField, FieldResult, Pieces, RefusedField, RunResult } from "./result-types.ts";
 import type { RunOptions } from "./run-options.ts";
 import { samplesPaths } from "./samples-paths.ts";
-import type { BudgetCut } from "./spend-budget.ts";
+import { type BudgetCut, budgetPassed } from "./spend-budget.ts";
 import { splitField } from "./split-field.ts";
 import { createStageCache, hashOf, type StageCache, type StageContext, type Staged, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
 import { touchedPieces } from "./touched-pieces.ts";
+import { controllerNotices, writeExtraForms } from "./write-extra-forms.ts";
 import { broadcastMaps, stripMaps, writeMap } from "./write-maps.ts";
+import { type ZeroRate, zeroRateOf } from "./zero-rate.ts";
+
+/** What of the files is written; `zeroRate` is null when no other forms are. */
+interface Writing {
+  readonly writesFiles: boolean;
+  readonly zeroRate: ZeroRate | null;
+}
 
 /**
  * The whole job, from the plan and its files to prescription files that were read back, with their totals.
@@ -30,6 +38,11 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   // A budget asks every field before any gets something: what they were asked is kept.
   const cache = options.cache ?? createStageCache(50 + (plan.budget ? 8 * plan.fields.length : 0));
   const inputs = await readOnce(plan, files, options.answers ?? {}, cache);
+  const writing: Writing = {
+    writesFiles: options.files !== "later",
+    zeroRate:
+      plan.extras && options.files !== "later" ? zeroRateOf(plan.controller, options.answers ?? {}) : null,
+  };
   const pooled = poolModels(plan, inputs);
   const work = { plan, inputs, pooled, cache, options };
   const spent = plan.budget ? await spendOverFields(work, plan.budget) : null;
@@ -38,7 +51,7 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   for (const [i, field] of wanted.entries()) {
     const context = contextOf(work, field, i + 1, wanted.length);
     try {
-      const result = await runField(work, field, context, spent?.cut ?? null);
+      const result = await runField(work, field, context, spent?.cut ?? null, writing);
       results.push(result);
       options.onField?.(result);
     } catch (error) {
@@ -48,7 +61,9 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
     }
   }
   if (results.length === 0) throw allRefused(refused);
-  const notices = [...inputs.notices, ...planNotices(plan, results), ...(spent ? [spent.notice] : [])];
+  const placed = results.flatMap((result) => result.prescriptions);
+  const budget = [...(spent ? [spent.notice] : []), ...budgetPassed(plan, placed)];
+  const notices = [...inputs.notices, ...planNotices(plan, results), ...budget];
   return totalsOf(plan, hashOf(plan), notices, results, refused, wanted.length);
 }
 
@@ -75,6 +90,7 @@ async function runField(
   field: PlanField,
   context: StageContext,
   cut: BudgetCut | null,
+  { writesFiles, zeroRate }: Writing,
 ): Promise<FieldResult> {
   const { plan } = work;
   const { rig, spreader, split } = plan;
@@ -118,10 +134,24 @@ async function runField(
     ),
   );
   const rated = [...strip.value, ...broadcast.value.prescriptions];
-  const prescriptions =
-    work.options.files === "later"
-      ? rated
-      : await writeAndReadBack(plan.date, checked, passes, swaths, [strip, broadcast], rated, context);
+  const prescriptions = writesFiles
+    ? await writeAndReadBack(plan.date, checked, passes, swaths, [strip, broadcast], rated, context)
+    : rated;
+  const extras = zeroRate
+    ? await extraForms(
+        plan,
+        field,
+        checked,
+        [passes, swaths],
+        [strip, broadcast],
+        prescriptions,
+        zeroRate,
+        context,
+      )
+    : [];
+  const limits = prescriptions.flatMap((map) =>
+    controllerNotices(plan, map, map.pass === "strip" ? passes.value : swaths.value),
+  );
   return {
     field,
     checked: checked.value,
@@ -134,11 +164,13 @@ async function runField(
     passes: passes.value,
     swaths: swaths.value,
     prescriptions,
+    extras,
     balances: balanceField(cells.value, need.value, wanted.value, strip.value, broadcast.value),
+    balanceReasons: balanceReasons(wanted.value, broadcast.value),
     ...fieldAccounts(work, field, checked.value, cells.value, passes.value, swaths.value, rated),
     notices: [checked, soil, need, wanted, shares]
       .flatMap((staged) => staged.value.notices)
-      .concat(kept.notices),
+      .concat(kept.notices, limits),
   };
 }
 
@@ -164,6 +196,42 @@ async function writeAndReadBack(
     maps.push(written.value);
   }
   return maps;
+}
+
+/** The other forms that the plan asks for, pass by pass, each read back. */
+async function extraForms(
+  plan: Plan,
+  field: PlanField,
+  checked: Staged<CheckedField>,
+  grounds: readonly Staged<Pieces>[],
+  rates: readonly Staged<unknown>[],
+  maps: readonly Prescription[],
+  zeroRate: ZeroRate,
+  context: StageContext,
+): Promise<readonly Extra[]> {
+  const { extras: forms, controller, date, name } = plan;
+  const number = plan.fields.indexOf(field);
+  const slice = [
+    forms,
+    controller,
+    date,
+    name,
+    zeroRate,
+    number,
+    plan.rig.bins,
+    plan.spreader.rateStepLbPerAc,
+  ];
+  const extras: Extra[] = [];
+  for (const [k, pass] of (["strip", "broadcast"] as const).entries()) {
+    const ground = grounds[k]!;
+    const own = maps.filter((map) => map.pass === pass);
+    const stems = own.map((map) => map.stem);
+    const made = await stage(context, "other forms", [checked, ground, ...rates], [slice, pass, stems], () =>
+      writeExtraForms(plan, field, checked.value, ground.value, own, zeroRate, context.pacing.pause),
+    );
+    extras.push(...made.value);
+  }
+  return extras;
 }
 
 function fieldsWanted(plan: Plan, only: readonly string[] | undefined): readonly PlanField[] {

@@ -1,4 +1,5 @@
 import { InputError, type Notice } from "../errors/index.ts";
+import type { Prescription } from "../prescription/index.ts";
 import { acres, LB_PER_TON } from "../units/index.ts";
 import type { Oxide, PlanBudget } from "./document-need-types.ts";
 import type { Plan } from "./document-types.ts";
@@ -100,4 +101,28 @@ function saidOf(budget: PlanBudget, wanted: number, cut: BudgetCut): Notice {
     message: `the budget of ${cap} is less than the ${all} wanted: lowest tests first; ${ends}`,
     where: "budget",
   };
+}
+
+/** Share of a budget that the steps of the rates may go beyond before it is said. */
+const STEPS_SHARE = 0.001;
+
+/** Said when the files place more than the budget, since rates go by steps; nothing otherwise. */
+export function budgetPassed(plan: Plan, placed: readonly Prescription[]): Notice[] {
+  if (plan.budget === undefined) return [];
+  const cost = costs(plan, plan.budget);
+  const total = "usd" in plan.budget ? plan.budget.usd : plan.budget.lb;
+  const spent = placed.reduce((sum, map) => {
+    const nutrient = bringsOxide(map.product);
+    return sum + map.totalLb * oxideShare(map.product, nutrient) * cost[nutrient];
+  }, 0);
+  if (spent <= (1 + STEPS_SHARE) * total) return [];
+  const unit = "usd" in plan.budget ? "$" : "lb";
+  const over = Math.ceil(spent - total).toLocaleString("en-US");
+  return [
+    {
+      code: "budget-passed",
+      message: `rates in steps place ${unit === "$" ? `$${over}` : `${over} lb`} more than the budget: lower it by as much, or make the steps finer`,
+      where: "budget",
+    },
+  ];
 }

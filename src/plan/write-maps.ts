@@ -151,7 +151,7 @@ export const writeMap = (map: Prescription, ground: Pieces, date: string): Presc
   writePrescription(map, { polygons: ground.written, zones: zoneNames(ground) }, date);
 
 /** `12-3` is pass 12, segment 3; further pieces of it are `12-3-2`, `12-3-3`. */
-function zoneNames(ground: Pieces): string[] {
+export function zoneNames(ground: Pieces): string[] {
   const seen = new Map<string, number>();
   return ground.pieces.map(({ pass, column }) => {
     const name = `${pass}-${column}`;

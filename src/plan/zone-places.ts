@@ -14,7 +14,7 @@ interface ZonePlace {
 
 /**
  * A lab table of composites has no positions: each row gets a place in the zone its sample number names, so that it is
- * read like any other table. Tables with positions, and those no field takes composites from, come back as they are.
+ * read like any other table; zones that cannot be read are the table's error. Tables with positions, and those no field takes composites from, come back as they are.
  * `boundaryOf` gives a field's boundary in longitude and latitude, or nothing where it cannot be read.
  */
 export function withZonePlaces(
@@ -29,8 +29,13 @@ export function withZonePlaces(
     (field) => field.needFrom?.kind === "zones" && samplesPaths(field).includes(path),
   );
   if (fields.length === 0 || hasPlaces(file.table)) return file;
-  const places = fields.flatMap((field) => zonePlaces(field, read, boundaryOf(field)));
-  return { ...file, table: placed(file.table, places) };
+  try {
+    const places = fields.flatMap((field) => zonePlaces(field, read, boundaryOf(field)));
+    return { ...file, table: placed(file.table, places) };
+  } catch (error) {
+    if (error instanceof InputError) return error;
+    throw error;
+  }
 }
 
 const meaningOf = (table: SampleFile, means: string): number =>
@@ -51,16 +56,11 @@ function zonePlaces(
   const oriented = orient(boundaryLonLat);
   const frame = fieldFrame(...frameCentre(oriented));
   const boundary = oriented.map((polygon) => polygon.map((ring) => ring.map(frame.toPlane)));
-  try {
-    const zones = fieldZones(source, file.layers, idColumn, boundary, frame.toPlane);
-    return [...zonesById(source, idColumn, zones)].flatMap(([zone, ground]) => {
-      const inside = innerPoint(ground);
-      return inside ? [{ field, zone, lonLat: frame.toLonLat(inside) }] : [];
-    });
-  } catch (error) {
-    if (error instanceof InputError) return []; // said when the field's own turn comes
-    throw error;
-  }
+  const zones = fieldZones(source, file.layers, idColumn, boundary, frame.toPlane);
+  return [...zonesById(source, idColumn, zones)].flatMap(([zone, ground]) => {
+    const inside = innerPoint(ground);
+    return inside ? [{ field, zone, lonLat: frame.toLonLat(inside) }] : [];
+  });
 }
 
 function placed(table: SampleFile, places: readonly ZonePlace[]): SampleFile {

@@ -1,3 +1,5 @@
+export type { Extra, ExtraForm, ExtraGround } from "./extra.ts";
+export type { FallbackLimits } from "./fallback.ts";
 export { fieldCodes, fileStem } from "./file-stem.ts";
 export { gatherFromCells, layOver, meanOver, type Overlaps, spreadToCells } from "./overlaps.ts";
 export {
@@ -9,4 +11,6 @@ export {
   writePrescription,
 } from "./prescription.ts";
 export { type Outline, type ReadBackFault, readBackFaults } from "./read-back.ts";
+export { readBackExtraFaults } from "./read-back-extras.ts";
 export { nearestStep, stepCarrying, stepSegment } from "./step-rates.ts";
+export { type ExtraField, type ExtraWants, writeExtras } from "./write-extras.ts";

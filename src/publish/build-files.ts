@@ -3,7 +3,7 @@ import { sheetFiles } from "../report/index.ts";
 import { cellsCsv } from "./cells-csv.ts";
 import { writeManifest } from "./manifest.ts";
 import { orderCsv } from "./order-csv.ts";
-import { prescriptionPath } from "./paths.ts";
+import { extraPath, prescriptionPath } from "./paths.ts";
 import { resultJson } from "./result-json.ts";
 
 const utf8 = new TextEncoder();
@@ -25,6 +25,9 @@ export function buildFiles(
     files.set(`fields/${field.field.id}/cells.csv`, cellsCsv(field));
     for (const prescription of field.prescriptions) {
       for (const [name, bytes] of prescription.files) files.set(prescriptionPath(prescription, name), bytes);
+    }
+    for (const extra of field.extras) {
+      for (const [name, bytes] of extra.files) files.set(extraPath(extra, name), bytes);
     }
   }
   for (const [path, html] of sheetFiles(result)) files.set(path, utf8.encode(html));

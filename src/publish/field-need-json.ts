@@ -8,6 +8,7 @@ export function fieldNeedJson(result: FieldResult): Record<string, unknown> {
     needRules: { P2O5: oxideJson(need, "P2O5"), K2O: oxideJson(need, "K2O") },
     wanted: { P2O5: wanted.P2O5, K2O: wanted.K2O },
     excluded: { areaAc: excluded.areaAc, places: excluded.places },
+    balanceReasons: result.balanceReasons,
     balanceSheet: sheet,
     alsoWanted,
     samplings: checked.samplings,

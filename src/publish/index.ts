@@ -1,4 +1,5 @@
 export { buildFiles } from "./build-files.ts";
+export { type BuiltMap, builtMaps, loadsTaskData } from "./built-maps.ts";
 export { checkFiles, type FileProblem, strangers } from "./check-files.ts";
 export {
   type Manifest,
@@ -10,3 +11,20 @@ export {
 } from "./manifest.ts";
 export { prescriptionPath } from "./paths.ts";
 export { rangeOver, resultJson } from "./result-json.ts";
+export {
+  type FieldMark,
+  noSticks,
+  readStickRecord,
+  revisionLetter,
+  type StickPass,
+  type StickRecord,
+  writeStickRecord,
+} from "./stick-record.ts";
+export {
+  type Stick,
+  type StickInput,
+  type StickMap,
+  type StickSet,
+  stickPath,
+  stickSet,
+} from "./stick-set.ts";

@@ -1,8 +1,9 @@
 import { cautions } from "../agronomy/index.ts";
 import { sha256Hex } from "../formats/index.ts";
 import { type FieldResult, guidesInUse, type RunResult, type SoilMap } from "../plan/index.ts";
+import type { Extra } from "../prescription/index.ts";
 import { fieldNeedJson } from "./field-need-json.ts";
-import { prescriptionPath } from "./paths.ts";
+import { extraPath, prescriptionPath } from "./paths.ts";
 
 /** result.json as a value: totals, one entry a prescription, one a field, notices, refused fields. */
 export function resultJson(result: RunResult): Record<string, unknown> {
@@ -39,7 +40,20 @@ function prescriptionEntries(result: FieldResult): Record<string, unknown>[] {
       format: name.endsWith(".geojson") ? "geojson" : "shapefile",
       sha256: sha256Hex(bytes),
     })),
+    extras: result.extras.flatMap((extra) => extraEntries(extra, prescription.stem)),
   }));
+}
+
+/** One entry a file of another form of the map; task data of a strip pass stand with each of its bins. */
+function extraEntries(extra: Extra, stem: string): Record<string, unknown>[] {
+  const which = extra.stems.indexOf(stem);
+  if (which < 0) return [];
+  const { form, unit, shapes, note } = extra;
+  const [totalLb, changeLb] = [extra.totalLb[which], extra.changeLb[which]];
+  return [...extra.files].map(([name, bytes]) => {
+    const path = extraPath(extra, name);
+    return { form, path, sha256: sha256Hex(bytes), unit, totalLb, changeLb, shapes, note };
+  });
 }
 
 function fieldEntry(result: FieldResult): Record<string, unknown> {

@@ -46,8 +46,8 @@ export function fieldNeedLines(result: FieldResult): string[] {
         : `, ${numberText(wantedLb, 0)} lb wanted: ${leftLb! > 0 ? `${numberText(leftLb!, 0)} lb still to bring` : `${numberText(beyondLb!, 0)} lb beyond`}`;
     lines.push(`${nutrient}: ${brought}${wanted}`);
   }
-  const { balances } = result;
-  for (const { nutrient, reasons } of balances) {
+  for (const nutrient of ["P2O5", "K2O"] as const) {
+    const reasons = result.balanceReasons[nutrient];
     const named = (
       [
         ["credits beyond need", reasons.creditsBeyondNeedLb],

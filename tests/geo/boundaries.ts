@@ -15,12 +15,36 @@ export const VALID_FILES = [
 export interface Expected {
   readonly file: string;
   readonly valid: boolean;
+  readonly rows: number;
+  readonly row_spacing_in: number;
   readonly implement_width_m: number;
+  readonly headland_passes: number;
   readonly frame: { readonly lat0: number; readonly lon0: number };
   readonly area: {
     readonly geodesic_m2: number;
     readonly plane_m2: number;
     readonly lonlat_straight_edges_m2: number;
+    readonly rel_tol: number;
+  };
+  readonly repaired: { readonly parts_over_0_1_m2: number; readonly holes_over_0_1_m2: number };
+  readonly headlands: readonly {
+    readonly headland_passes: number;
+    readonly headland_ac: number;
+    readonly interior_ac: number;
+    readonly interior_parts: number;
+  }[];
+  readonly rel_tol_offset_area: number;
+  readonly interior: {
+    readonly passes_over_1_m2: number;
+    readonly passes_over_20_m2: number;
+    readonly runs_over_1_m2: number;
+    readonly runs_over_20_m2: number;
+    readonly pass_index_min: number;
+    readonly pass_index_max: number;
+    readonly centreline_m?: number;
+    readonly row_length_m?: number;
+    readonly segments_over_1_m2?: number;
+    readonly segments_whole?: number;
   };
 }
 

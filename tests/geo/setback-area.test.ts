@@ -95,6 +95,16 @@ describe("joinedArea, commonArea, innerPoint", () => {
     expect(commonArea(a, [])).toEqual([]);
   });
 
+  test("a piece whose edge lies along a hole of the other, to a millimetre", () => {
+    const hole = square(40, 40, 20)[0]![0]!.toReversed();
+    const land: MultiPolygon = [[square(0, 0, 100)[0]![0]!, hole]];
+    for (const offM of [-0.001, -0.00003, 0, 0.00003, 0.001]) {
+      const half = square(40 + offM, -10, 120);
+      const wanted = (60 - offM) * 100 - (20 - Math.max(0, offM)) * 20;
+      expect(multiPolygonArea(commonArea(half, land))).toBeCloseTo(wanted, 1);
+    }
+  });
+
   test("the inner point lies inside, also in a bent shape and beside a hole", () => {
     const bent: MultiPolygon = [
       [

@@ -100,10 +100,58 @@ describe("a new plan", () => {
   });
 
   it("knows its answer keys and no others", () => {
-    for (const key of ["guide", "crop.low-forty", "method.P", "option.rotation", "cap"]) {
+    for (const key of [
+      "guide",
+      "crop.low-forty",
+      "method.P",
+      "option.rotation",
+      "cap",
+      "conversion.P",
+      "mix-samplings.K",
+      "rate-unit.K2O",
+      "addition-counts",
+    ]) {
       expect(isKnownAnswerKey(key)).toBe(true);
     }
     for (const key of ["gide", "crop.", "cap.low-forty", "method.Q"])
       expect(isKnownAnswerKey(key)).toBe(false);
+  });
+
+  it("of several dated tables the newest is read first and the others stay to choose from", () => {
+    const dated = "id,lon,lat,P M3 ppm,K M3 ppm,CEC meq/100g,Date";
+    const on = (date: string) =>
+      labCsv(
+        SAMPLES.map((row) => [...row, date]),
+        dated,
+      );
+    const files = new Map([...withFile(smallFarmFiles(), "lab.csv", on("2022-10-04"))]);
+    const { plan } = make(withFile(files, "new.csv", on("2026-10-04")));
+    expect(plan.fields[0]).toMatchObject({ samples: "new.csv", moreSamples: ["lab.csv"] });
+    const undated = withFile(smallFarmFiles(), "more.csv", labCsv(SAMPLES.slice(0, 4)));
+    const { plan: bare, notices } = make(undated);
+    expect(bare.fields[0]).toMatchObject({ samples: "lab.csv" });
+    expect(bare.fields[0]).not.toHaveProperty("moreSamples");
+    expect(notices.find((notice) => notice.code === "samples-left-aside")!.message).toMatch(
+      /more\.csv are left aside/,
+    );
+  });
+
+  it("takes a conversion or a critical level by name, and writes no new key unasked", () => {
+    const { plan } = make(smallFarmFiles(), {
+      ...ANSWERS,
+      "conversion.P": "tri-state-mehlich-3-to-bray-ratio",
+      "critical-level.K": "130",
+    });
+    expect(plan.fields[0]!.nutrients).toEqual({
+      P2O5: { conversion: "tri-state-mehlich-3-to-bray-ratio" },
+      K2O: { criticalLevelPpm: 130 },
+    });
+    expect(() => make(smallFarmFiles(), { ...ANSWERS, "critical-level.P": "low" })).toThrow(
+      /critical-level\.P/,
+    );
+    expect(Object.keys(make(smallFarmFiles()).plan.fields[0]!)).toEqual([
+      ...["id", "name", "boundary", "guidance", "samples", "crop", "yieldBuPerAc", "guide", "guideOptions"],
+      "broadcast",
+    ]);
   });
 });

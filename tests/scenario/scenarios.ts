@@ -66,7 +66,7 @@ export function readScenario(name: ScenarioName): ReadScenario {
       plane: lonLat.map((polygon) => polygon.map((ring) => ring.map((point) => frame.toPlane(point)))),
       toPlane: frame.toPlane,
       line: line?.kind === "line" ? line.parts[0]! : [],
-      samplesPath: field.samples,
+      samplesPath: field.samples!,
     };
   });
   const tables = new Map(

@@ -136,6 +136,7 @@ export class PlatMap {
     await this.put("bands", both && bandShapes(drawn, ground));
     await this.put("edges", drawn && edgeShapes(drawn));
     await this.put("critical", drawn && criticalShapes(drawn));
+    performance.mark("map told");
   }
 
   async showSamples(ground: Ground | null, test: "P" | "K" | "CEC"): Promise<void> {

@@ -1,4 +1,5 @@
 import type { NamedFile } from "../engine/protocol.ts";
+import { heldFiles, readHeld } from "../state/held.ts";
 import { takeDrop } from "./drop-state.ts";
 
 /** Ready scenarios beside the page: name and the paths of their files. */
@@ -35,7 +36,9 @@ export async function whatIsServed(): Promise<Served | null> {
 }
 
 /** A folder with a plan; of a build only the plan and its inputs are read. */
-export async function openServed({ name, files }: Served): Promise<void> {
+export async function openServed(served: Served): Promise<void> {
+  const { name, files } = served;
+  await holdAgainst(served);
   const planPath =
     files.find((path) => path === "plan.json") ?? files.find((path) => /(^|\/)plan\.json$/.test(path));
   const folder = planPath?.slice(0, -"plan.json".length);
@@ -46,6 +49,13 @@ export async function openServed({ name, files }: Served): Promise<void> {
       .map((path) => fetchFile("./opened/", path)),
   );
   await takeDrop(name, read, `served: ${name}`);
+}
+
+/** Remember what the folder's own files hold, so that the page can say when they disagree with the plan. */
+export async function holdAgainst({ name, files }: Served): Promise<void> {
+  if (!files.includes("result.json")) return;
+  const [, bytes] = await fetchFile("./opened/", "result.json");
+  heldFiles.value = readHeld(`served: ${name}`, new TextDecoder().decode(bytes));
 }
 
 async function fetchFile(base: string, path: string): Promise<NamedFile> {

@@ -1,10 +1,10 @@
-import type { Balance } from "#core";
+import type { BalanceFigures } from "../state/figures.ts";
 
 const WIDE = 150;
 const HIGH = 12;
 
 /** Need as a bar: its ruled part lies in the strip, its dotted part is broadcast later, what is blank is short. */
-export function BalanceBar({ balance }: { balance: Balance }) {
+export function BalanceBar({ balance }: { balance: BalanceFigures }) {
   const { needLb, stripLb, broadcastLb } = balance;
   const px = (lb: number) => (needLb > 0 ? Math.min(WIDE, (WIDE * lb) / needLb) : 0);
   const ruled = px(stripLb);

@@ -1,10 +1,13 @@
-import type { InputHTMLAttributes } from "preact";
 import { useState } from "preact/hooks";
 
-type Look = Pick<
-  InputHTMLAttributes<HTMLInputElement>,
-  "id" | "min" | "step" | "size" | "disabled" | "aria-label"
->;
+interface Look {
+  readonly id?: string;
+  readonly min?: number;
+  readonly step?: number;
+  readonly size?: number;
+  readonly disabled?: boolean;
+  readonly "aria-label"?: string;
+}
 
 interface DraftInputProps extends Look {
   readonly type: "number" | "text";
@@ -18,8 +21,8 @@ export function DraftInput({ type, value, onTake, ...look }: DraftInputProps) {
   const [draft, setDraft] = useState<string | null>(null);
   return (
     <input
-      {...look}
-      type={type}
+      {...(look as object)}
+      type={type as "text"}
       value={draft ?? value}
       onInput={(event) => setDraft(event.currentTarget.value)}
       onChange={(event) => {

@@ -1,9 +1,19 @@
 import { useState } from "preact/hooks";
-import { type Balance, oxideText, shownBalance } from "#core";
-import { before, dollars, figures, heavy, mass, orderDollars, rate, words } from "../state/figures.ts";
+import { oxideText } from "#core";
+import {
+  type BalanceFigures,
+  before,
+  dollars,
+  figures,
+  heavy,
+  mass,
+  orderDollars,
+  rate,
+  shownFigures,
+  words,
+} from "../state/figures.ts";
 import { plan } from "../state/opened.ts";
 import { farm, isBehind, isDone, soFar } from "../state/results.ts";
-import { settings } from "../state/settings.ts";
 import { BalanceBar } from "./balance-bar.tsx";
 import { Ledger } from "./ledger.tsx";
 import { ProgressLine } from "./progress-line.tsx";
@@ -117,19 +127,21 @@ function Was({
 
 interface BalanceTableProps {
   readonly scope: string;
-  readonly balances: readonly Balance[];
+  readonly balances: readonly BalanceFigures[];
   readonly isKnown: boolean;
 }
 
 function BalanceTable({ scope, balances, isKnown }: BalanceTableProps) {
-  const shown = balances.map((balance) => shownBalance(balance, settings.value.system));
+  const shown = balances.map(shownFigures);
+  const isCredited = shown.some((one) => one.credits !== 0);
   const isShort = shown.some((one) => one.shortage !== 0);
   const isOver = shown.some((one) => one.excess !== 0);
   const text = (value: number) => (isKnown ? `${about()}${value.toLocaleString("en-US")}` : "–");
   return (
     <table class="balance lines-of-balance">
       <caption>
-        {scope}: need = strip + broadcast{isShort ? " + short" : ""}
+        {scope}: need = strip + broadcast{isCredited ? " + credits" : ""}
+        {isShort ? " + short" : ""}
         {isOver ? " − over" : ""}, rounding; {words().mass}
       </caption>
       <thead>
@@ -142,6 +154,8 @@ function BalanceTable({ scope, balances, isKnown }: BalanceTableProps) {
           <th scope="col">in the strip</th>
           <td class="sign" />
           <th scope="col">broadcast later</th>
+          {isCredited && <td class="sign" />}
+          {isCredited && <th scope="col">credits</th>}
           {isShort && <td class="sign" />}
           {isShort && <th scope="col">short</th>}
           {isOver && <td class="sign" />}
@@ -165,6 +179,8 @@ function BalanceTable({ scope, balances, isKnown }: BalanceTableProps) {
               <td data-part="strip">{text(one.strip)}</td>
               <td class="sign">+</td>
               <td data-part="broadcast">{text(one.broadcast)}</td>
+              {isCredited && <td class="sign">+</td>}
+              {isCredited && <td data-part="credits">{text(one.credits)}</td>}
               {isShort && <td class="sign">+</td>}
               {isShort && <td data-part="short">{text(one.shortage)}</td>}
               {isOver && <td class="sign">−</td>}
@@ -183,7 +199,7 @@ function BalanceTable({ scope, balances, isKnown }: BalanceTableProps) {
 const wasNeed = (nutrient: string): number | undefined =>
   before.value?.balances.find((one) => one.nutrient === nutrient)?.needLb;
 
-const unknown: readonly Balance[] = (["P2O5", "K2O"] as const).map((nutrient) => ({
+const unknown: readonly BalanceFigures[] = (["P2O5", "K2O"] as const).map((nutrient) => ({
   nutrient,
   needLb: Number.NaN,
   stripLb: Number.NaN,

@@ -1,8 +1,7 @@
 import { useEffect, useRef } from "preact/hooks";
-import { oxideText, shownBalance } from "#core";
-import { farmLines, figures, heavy, lbOf, mass, rate, scope, words } from "../state/figures.ts";
+import { oxideText } from "#core";
+import { farmLines, figures, heavy, lbOf, mass, rate, scope, shownFigures, words } from "../state/figures.ts";
 import { field } from "../state/results.ts";
-import { settings } from "../state/settings.ts";
 
 /** The balance in full: product by pass, and each oxide's line with what its parts mean. */
 export function Ledger({ close }: { close: () => void }) {
@@ -51,16 +50,14 @@ export function Ledger({ close }: { close: () => void }) {
         </tbody>
       </table>
       {now.balances.map((balance) => {
-        const { need, strip, broadcast, shortage, excess, rounding } = shownBalance(
-          balance,
-          settings.value.system,
-        );
+        const { need, strip, broadcast, credits, shortage, excess, rounding } = shownFigures(balance);
         const text = (value: number) => value.toLocaleString("en-US");
         return (
           <p key={balance.nutrient} class="small">
             <b>{oxideText(balance.nutrient)}</b>: {text(need)} {words().mass} by the guide = {text(strip)} by
-            the strip files + {text(broadcast)} by the broadcast files + {text(shortage)} that nothing brings
-            − {text(excess)} over the need − {text(rounding)} rounding (files less need).
+            the strip files + {text(broadcast)} by the broadcast files + {text(credits)} credited +{" "}
+            {text(shortage)} that nothing brings − {text(excess)} over the need − {text(rounding)} rounding
+            (files less need).
           </p>
         );
       })}

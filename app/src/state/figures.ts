@@ -1,5 +1,15 @@
 import { computed, effect, type ReadonlySignal, type Signal, signal } from "@preact/signals";
-import { acresText, type Balance, lbText, rateText, sum, tonsText, unitWords } from "#core";
+import {
+  acresText,
+  type Balance,
+  lbText,
+  rateText,
+  type ShownBalance,
+  shownBalance,
+  sum,
+  tonsText,
+  unitWords,
+} from "#core";
 import type { FieldLine } from "../engine/protocol.ts";
 import { productsOf } from "./look.ts";
 import { editCount, plan } from "./opened.ts";
@@ -24,10 +34,17 @@ export const scope: ReadonlySignal<Scope> = computed(() =>
     : "field",
 );
 
+/** A balance without the words about each part. */
+export type BalanceFigures = Omit<Balance, "reasons">;
+
+/** Whole figures of it that add up as shown. */
+export const shownFigures = (balance: BalanceFigures): ShownBalance =>
+  shownBalance(balance as Balance, settings.value.system);
+
 /** What the balance shows: pounds by oxide and by product. */
 export interface Figures {
   readonly scope: Scope;
-  readonly balances: readonly Balance[];
+  readonly balances: readonly BalanceFigures[];
   readonly products: readonly { readonly product: string; readonly lb: number }[];
   readonly stripMeanLbPerAc: number;
   readonly ceilingLbPerAc: number | null;
@@ -43,10 +60,11 @@ export const lbOf = (lines: readonly FieldLine[], product: string, pass?: "strip
     ),
   );
 
-const added = (lines: readonly FieldLine[]): Balance[] =>
+const added = (lines: readonly FieldLine[]): BalanceFigures[] =>
   (["P2O5", "K2O"] as const).map((nutrient) => {
     const of = lines.flatMap((line) => line.balances.filter((balance) => balance.nutrient === nutrient));
-    const total = (part: Exclude<keyof Balance, "nutrient">) => sum(of.map((balance) => balance[part]));
+    const total = (part: Exclude<keyof Balance, "nutrient" | "reasons">) =>
+      sum(of.map((balance) => balance[part]));
     return {
       nutrient,
       needLb: total("needLb"),

@@ -2,8 +2,9 @@ import { computed, type ReadonlySignal } from "@preact/signals";
 import type { Notice, Plan } from "#core";
 import type { FieldLine } from "../engine/protocol.ts";
 import { farmLines } from "./figures.ts";
+import { disagreements, heldFiles } from "./held.ts";
 import { chosenField } from "./look.ts";
-import { beside, history, plan } from "./opened.ts";
+import { beside, history, opened, plan } from "./opened.ts";
 import { farm, field, isBehind } from "./results.ts";
 import type { SheetName } from "./route.ts";
 
@@ -81,6 +82,7 @@ export const doubts: ReadonlySignal<Readonly<Partial<Record<SheetName, readonly 
       const sheet = sheetOf(notice);
       by[sheet] = [...(by[sheet] ?? []), notice];
     }
+    by.strips = [...(by.strips ?? []), ...(isHeld() ? disagreements.value : [])];
     const refused = farm.value?.refused ?? [];
     const farmDoubts = refused.map(({ field: id, code, message, remedy }) => ({
       code,
@@ -90,6 +92,9 @@ export const doubts: ReadonlySignal<Readonly<Partial<Record<SheetName, readonly 
     return { ...by, ...(farmDoubts.length > 0 ? { farm: farmDoubts } : {}) };
   },
 );
+
+/** The folder served is the one this plan came from. */
+const isHeld = (): boolean => heldFiles.value !== null && heldFiles.value.origin === opened.value?.origin;
 
 /** Acres of fields whose split is kept and whose files were written and read back. */
 export const checkedAcres: ReadonlySignal<number> = computed(() => {

@@ -1,9 +1,19 @@
 import { InputError } from "../../errors/index.ts";
-import { checkFiles, manifestPath, readManifest } from "../../publish/index.ts";
+import { planHash, readPlan } from "../../plan/index.ts";
+import {
+  checkFiles,
+  type Manifest,
+  manifestPath,
+  readManifest,
+  type Stick,
+  stickPath,
+} from "../../publish/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
-import { openSource } from "../open-source.ts";
+import { openPlan } from "../open-plan.ts";
+import { type OpenedSource, openSource } from "../open-source.ts";
 import { recoverSwap } from "../recover-swap.ts";
+import { journalPath } from "../stick-files.ts";
 
 /** `check DIR`: holds a written set against its manifest. */
 export const command: Command = {
@@ -11,9 +21,11 @@ export const command: Command = {
   about: [
     "Holds a written set against its manifest.json: every file there with the bytes it was written with,",
     "and no other file beside them. What an interrupted run left behind is cleared away first.",
-    "Exit 0 when it is as written, 2 with every file that is changed, missing or a stranger.",
+    "On a stick other files may stand beside the set; a writing that was interrupted is told as incomplete.",
+    "With --plan PLAN it also says whether the set was made from the plan as it is now.",
+    "Exit 0 when it is as written, 2 with every file that is changed, missing or a stranger, or when it is older.",
   ].join("\n"),
-  options: [],
+  options: ["plan"],
   run: check,
 };
 
@@ -22,12 +34,19 @@ async function check(call: Call): Promise<Outcome> {
   if (folder !== "-") for (const notice of await recoverSwap(folder)) call.talk.say(notice.message);
   const source = await openSource(folder, call.readStandardInput);
   for (const notice of source.notices) call.talk.say(notice.message);
-  if (!(await source.list()).includes(manifestPath)) {
+  const present = await source.list();
+  if (present.includes(journalPath)) {
+    const message = `${folder} is incomplete: writing it was interrupted before its ${manifestPath}`;
+    throw new InputError("incomplete", message, "Do not use it: write the stick once more.");
+  }
+  if (!present.includes(manifestPath)) {
     const message = `${folder} holds no ${manifestPath}: it is no set of this tool, or it is incomplete`;
     throw new InputError("no-manifest", message, "Give the folder that build wrote, or build it again.");
   }
   const manifest = readManifest(await source.read(manifestPath), `${folder}/${manifestPath}`);
-  const problems = await checkFiles(manifest, source);
+  const isStick = manifest.files.some((file) => file.path === stickPath);
+  const found = await checkFiles(manifest, source);
+  const problems = found.filter((problem) => !isStick || problem.kind !== "stranger");
   const count = manifest.files.length;
   const files = count === 1 ? "file" : "files";
   if (problems.length > 0) {
@@ -38,10 +57,37 @@ async function check(call: Call): Promise<Outcome> {
       "Do not use it: take it once more from where it was written, or build it again.",
     );
   }
+  await refuseOlder(manifest, folder, call);
   const { planSha256, toolVersion } = manifest;
+  if (isStick) {
+    const stick = JSON.parse(new TextDecoder().decode(await source.read(stickPath))) as Stick;
+    const others = found.length - problems.length;
+    const beside = others === 0 ? "" : `; ${others} other ${others === 1 ? "file" : "files"} beside them`;
+    return {
+      exit: exit.done,
+      data: `${folder}: stick of the ${stick.pass} pass, revision ${stick.revision}: ${count} ${files}, same as written${beside}`,
+      json: { asWritten: true, files: count, planSha256, toolVersion, revision: stick.revision, others },
+    };
+  }
   return {
     exit: exit.done,
     data: `${folder}: ${count} ${files}, same as written`,
     json: { asWritten: true, files: count, planSha256, toolVersion },
   };
+}
+
+/** Throws `older-than-plan` when the plan given is not the one the set was made from. */
+async function refuseOlder(manifest: Manifest, folder: string, call: Call): Promise<void> {
+  const operand = call.options.plan;
+  if (operand === undefined) return;
+  const source: OpenedSource = await openPlan(operand, call.readStandardInput);
+  const plan = readPlan(await source.read("plan.json"), `${operand}/plan.json`);
+  const now = planHash(plan);
+  if (now === manifest.planSha256) return;
+  const short = (hash: string) => `${hash.slice(0, 4)} ${hash.slice(4, 8)}`;
+  throw new InputError(
+    "older-than-plan",
+    `${folder} is as written, but made from plan ${short(manifest.planSha256)}; ${operand} is now ${short(now)}`,
+    "Build it from the plan as it is now, and write the stick again.",
+  );
 }

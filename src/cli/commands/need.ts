@@ -1,10 +1,11 @@
 import { readFile } from "node:fs/promises";
 import { basename } from "node:path";
-import { guideById, guideIds } from "../../agronomy/index.ts";
+import { type Guide, guideById, guideIds } from "../../agronomy/index.ts";
 import { InputError, QuestionError } from "../../errors/index.ts";
-import { readCsv, readNumber } from "../../formats/index.ts";
+import { readCsv, readNumber, type Table } from "../../formats/index.ts";
 import { type ExplainedNeed, type ExplainInput, explainNeed } from "../../need/index.ts";
-import { readLabTable, type SoilSample, type TestReading } from "../../soil/index.ts";
+import { depthInches } from "../../plan/index.ts";
+import { readHeading, readLabTable, type SampleFile, type SoilSample } from "../../soil/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { diskError } from "../disk-error.ts";
 import { exit } from "../exit.ts";
@@ -19,19 +20,34 @@ export const command: Command = {
     "is read. Guides:",
     ...guideIds().map((id) => `  ${id}`),
   ].join("\n"),
-  options: ["guide", "crop", "yield", "p", "p-method", "k", "k-method", "cec", "option", "samples", "answer"],
+  options: [
+    "guide",
+    "crop",
+    "yield",
+    "second-yield",
+    "p",
+    "p-method",
+    "k",
+    "k-method",
+    "cec",
+    "option",
+    "samples",
+    "answer",
+  ],
   run: need,
 };
 
 async function need(call: Call): Promise<Outcome> {
   const { options, talk } = call;
+  refuseStrayOptions(call);
   const guide = guideById(text(call, "guide"));
-  const shared = {
+  const shared: Shared = {
     crop: text(call, "crop"),
     yieldBuPerAc: number(call, "yield"),
     options: guideAnswers(call),
+    ...(options["second-yield"] === undefined ? {} : { secondYieldBuPerAc: number(call, "second-yield") }),
   };
-  if (options.samples !== undefined) return needOfSamples(call, options.samples, guide.id, shared);
+  if (options.samples !== undefined) return needOfSamples(call, options.samples, guide, shared);
   const explained = explainNeed(guide, {
     ...shared,
     ...typedTest(call, "p"),
@@ -42,41 +58,68 @@ async function need(call: Call): Promise<Outcome> {
   return { exit: exit.done, data: inWords(explained), json: explained };
 }
 
-async function needOfSamples(
-  call: Call,
-  path: string,
-  guide: string,
-  shared: Pick<ExplainInput, "crop" | "yieldBuPerAc" | "options">,
-): Promise<Outcome> {
+type Shared = Pick<ExplainInput, "crop" | "yieldBuPerAc" | "options" | "secondYieldBuPerAc">;
+
+/** A method without its test, or typed tests beside a table, would be passed over unseen. */
+function refuseStrayOptions({ options }: Call): void {
+  const refuse = (message: string, remedy: string): never => {
+    throw new InputError("options-do-not-fit", message, remedy);
+  };
+  for (const test of ["p", "k"] as const) {
+    if (options[`${test}-method`] !== undefined && options[test] === undefined)
+      refuse(`--${test}-method was given without --${test}`, `Add --${test} PPM or leave the method out.`);
+  }
+  const typed = (["p", "k", "cec"] as const).find((name) => options[name] !== undefined);
+  if (options.samples !== undefined && typed !== undefined)
+    refuse(`--${typed} was given beside --samples`, "Give a table or typed tests, not both.");
+}
+
+async function needOfSamples(call: Call, path: string, guide: Guide, shared: Shared): Promise<Outcome> {
   const bytes = await readFile(path).catch((error: unknown) => {
     throw diskError(error, path);
   });
-  const lab = readLabTable(
-    readCsv(new Uint8Array(bytes), basename(path)),
-    Object.fromEntries(call.options.answer),
-  );
+  const table = readCsv(new Uint8Array(bytes), basename(path));
+  const lab = readLabTable(withoutPlaces(table), Object.fromEntries(call.options.answer), { tests: "any" });
   if (lab.questions.length > 0) throw new QuestionError(lab.questions);
-  for (const notice of lab.notices) call.talk.say(`Notice: ${notice.message}`);
-  const typed = (test: "P" | "K", reading: TestReading | undefined, sample: SoilSample) =>
-    reading === undefined || sample[test] === null
-      ? {}
-      : { [test.toLowerCase()]: { value: sample[test], method: reading.method } };
-  const rows = lab.samples.map((sample) => ({
-    sample: sample.id,
-    line: sample.line,
-    ...explainNeed(guideById(guide), {
-      ...shared,
-      ...typed("P", lab.tests.P, sample),
-      ...typed("K", lab.tests.K, sample),
-      ...(sample.CEC === null ? {} : { cecMeq: sample.CEC }),
-    }),
-  }));
-  const said = new Set(rows.flatMap((row) => row.notices.map((notice) => notice.message)));
-  for (const message of said) call.talk.say(`Notice: ${message}`);
+  const notices = lab.notices.map((notice) => notice.message);
+  const depthIn = depthInches(lab.depth);
+  const typed = (test: "P" | "K", sample: SoilSample): Partial<ExplainInput> => {
+    const method = lab.tests[test]?.method;
+    const value = sample[test];
+    if (method === undefined || value === null) return {};
+    const reading = { unit: "ppm", basis: "element", ...(depthIn === null ? {} : { depthIn }) } as const;
+    return { [test === "P" ? "p" : "k"]: { value, method, reading } };
+  };
+  const rows = lab.samples.flatMap((sample) => {
+    try {
+      const explained = explainNeed(guide, {
+        ...shared,
+        ...typed("P", sample),
+        ...typed("K", sample),
+        ...(sample.CEC === null ? {} : { cecMeq: sample.CEC }),
+      });
+      return [{ sample: sample.id, line: sample.line, ...explained }];
+    } catch (error) {
+      if (!(error instanceof InputError) || !["cec-missing", "test-missing"].includes(error.code))
+        throw error;
+      notices.push(`sample ${sample.id}, line ${sample.line}: left out, ${error.message}`);
+      return [];
+    }
+  });
+  notices.push(...rows.flatMap((row) => row.notices.map((notice) => notice.message)));
+  for (const message of new Set(notices)) call.talk.say(`Notice: ${message}`);
   const lines = rows.map((row) =>
     [row.sample, row.p2o5?.lbPerAc.toFixed(1) ?? "", row.k2o?.lbPerAc.toFixed(1) ?? ""].join("\t"),
   );
   return { exit: exit.done, data: ["sample\tlb P2O5/ac\tlb K2O/ac", ...lines].join("\n"), json: rows };
+}
+
+/** A table without positions is as good here: rows get places of their own, so that none is asked for. */
+function withoutPlaces(table: Table): SampleFile {
+  const means = table.headings.map((heading, column) => readHeading(heading, column).means);
+  if (means.includes("latitude") && means.includes("longitude")) return table;
+  const rows = table.rows.map((row, index) => ({ ...row, at: [0, (index + 1) / 1_000] as const }));
+  return { ...table, rows, placed: { coordinateSystem: "none", coordinateSystemFrom: "standard" } };
 }
 
 /** Options of the guide: `--option rotation=corn-soy`, or the same as an answer `option.rotation`. */
@@ -93,7 +136,7 @@ function typedTest(call: Call, test: "p" | "k"): Partial<ExplainInput> {
 }
 
 type TextOption = "guide" | "crop" | "p-method" | "k-method";
-type NumberOption = "yield" | "p" | "k" | "cec";
+type NumberOption = "yield" | "second-yield" | "p" | "k" | "cec";
 
 function text(call: Call, name: TextOption): string {
   const value = call.options[name];
@@ -129,5 +172,9 @@ function inWords(explained: ExplainedNeed): string {
     lines.push(`${name}: ${nutrient.lbPerAc.toFixed(1)} lb/ac broadcast, rounded ${nutrient.roundedLbPerAc}`);
     lines.push(...nutrient.steps.map((step) => `  ${step}`));
   }
+  lines.push(notAdvice);
   return lines.join("\n");
 }
+
+const notAdvice =
+  "Not advice: the local guide, local rules and a licensed or certified adviser go before it (docs/cautions.md).";

@@ -1,0 +1,213 @@
+import { resolve } from "node:path";
+import { InputError } from "../../errors/index.ts";
+import { planHash, readPlan, zeroRateOf } from "../../plan/index.ts";
+import {
+  builtMaps,
+  checkFiles,
+  type FieldMark,
+  loadsTaskData,
+  manifestPath,
+  noSticks,
+  readManifest,
+  readStickRecord,
+  type StickPass,
+  type StickRecord,
+  writeStickRecord,
+} from "../../publish/index.ts";
+import type { Call, Command, Outcome } from "../command.ts";
+import { realDisk } from "../disk-calls.ts";
+import { diskError } from "../disk-error.ts";
+import { exit } from "../exit.ts";
+import { type OpenedSource, openSource } from "../open-source.ts";
+import { putOnStick, type StickTold } from "../put-on-stick.ts";
+import { recoverSwap } from "../recover-swap.ts";
+import { replaceFile } from "../stick-files.ts";
+
+/** `stick DIR --to FOLDER`: a build's maps on the stick of one machine. */
+export const command: Command = {
+  operands: { shown: "DIR", least: 1, most: 1 },
+  about: [
+    "Puts the maps of DIR, a folder that build wrote, on a stick for one machine: names as the plan's controller",
+    "takes them, each with the letter of its revision; files first, the manifest last; all read back.",
+    "An existing TASKDATA may hold logs: it is asked about and then moved whole to a dated folder. Older maps",
+    "of the same fields are listed and stay. --mark north=loaded keeps a field from being written again",
+    "without --reissue. What went on sticks is remembered in DIR.stick.json, beside DIR.",
+    "Keys: zero-rate, existing-taskdata.",
+  ].join("\n"),
+  options: ["to", "pass", "field", "mark", "reissue", "answer"],
+  run: stick,
+};
+
+async function stick(call: Call): Promise<Outcome> {
+  const { options, talk } = call;
+  const dir = call.operands[0]!;
+  const pass = passOf(options.pass);
+  if (dir === "-") {
+    throw new InputError(
+      "no-standard-input",
+      "stick reads a build by its name only",
+      "Give its folder or zip.",
+    );
+  }
+  for (const notice of await recoverSwap(dir)) talk.say(notice.message);
+  const build = await openSource(dir, call.readStandardInput);
+  const { planSha256, toolVersion } = await wholeBuild(build, dir);
+  const plan = readPlan(await build.read("plan/plan.json"), `${dir}/plan/plan.json`);
+  if (planHash(plan) !== planSha256) throw new Error("the build's plan is not the one its manifest names");
+  const recordPath = `${resolve(dir)}.stick.json`;
+  let record = readRecord(recordPath);
+  const fields = [...new Set((await builtMaps(build)).map((map) => map.field))];
+  if (options.mark.size > 0) {
+    record = marked(record, pass, options.mark, fields);
+    saveRecord(recordPath, record);
+    if (options.to === undefined) return marksOutcome(record, pass);
+  }
+  const to = options.to;
+  if (to === undefined) {
+    throw new InputError(
+      "no-to",
+      "stick needs a folder to write to",
+      "Add --to FOLDER, such as --to /media/stick.",
+    );
+  }
+  if (resolve(to) === resolve(dir)) {
+    throw new InputError("to-is-build", `${to} is the build itself`, "Give the folder of the stick.");
+  }
+  const answers = Object.fromEntries(options.answer);
+  const maps = await builtMaps(build);
+  const told = await putOnStick({
+    build,
+    to,
+    plan,
+    planSha256,
+    toolVersion,
+    pass,
+    only: options.field,
+    reissue: options.reissue,
+    record,
+    saveRecord: (now) => saveRecord(recordPath, now),
+    zeroRate: () => zeroRateOf(plan.controller, answers),
+    existingTaskData: loadsTaskData(plan, maps) ? answers["existing-taskdata"] : undefined,
+    today: new Date(),
+    disk: realDisk,
+    signal: call.signal,
+    onProgress: (done, total) => talk.progress("Writing file", done, total),
+  });
+  for (const line of told.doubts) talk.say(line);
+  return { exit: exit.done, data: inWords(told, to), json: asJson(told) };
+}
+
+async function wholeBuild(
+  build: OpenedSource,
+  dir: string,
+): Promise<{ planSha256: string; toolVersion: string }> {
+  const paths = await build.list();
+  if (!paths.includes(manifestPath) || !paths.includes("result.json")) {
+    const message = `${dir} is no folder that build wrote: it has no ${manifestPath} with a result.json`;
+    throw new InputError("no-build", message, "Give the folder that build wrote.");
+  }
+  const manifest = readManifest(await build.read(manifestPath), `${dir}/${manifestPath}`);
+  const problems = await checkFiles(manifest, build);
+  if (problems.length > 0) {
+    const lines = problems.map((problem) => `  ${problem.message}`).join("\n");
+    throw new InputError(
+      "not-as-written",
+      `${dir} is not as written:\n${lines}`,
+      "Build it again; nothing was written.",
+    );
+  }
+  return manifest;
+}
+
+function passOf(text: string | undefined): StickPass {
+  if (text === undefined || text === "strip") return "strip";
+  if (text === "broadcast") return "broadcast";
+  throw new InputError("not-a-pass", `“${text}” is no pass`, "Give --pass strip or --pass broadcast.");
+}
+
+function readRecord(path: string): StickRecord {
+  try {
+    return realDisk.kind(path) === null ? noSticks : readStickRecord(realDisk.read(path), path);
+  } catch (error) {
+    throw diskError(error, path);
+  }
+}
+
+function saveRecord(path: string, record: StickRecord): void {
+  try {
+    replaceFile(path, writeStickRecord(record), realDisk);
+  } catch (error) {
+    throw diskError(error, path);
+  }
+}
+
+function marked(
+  record: StickRecord,
+  pass: StickPass,
+  marks: ReadonlyMap<string, string>,
+  fields: readonly string[],
+): StickRecord {
+  const now: Record<string, FieldMark> = { ...record[pass].marks };
+  for (const [field, state] of marks) {
+    if (!fields.includes(field)) {
+      const remedy = `Name one of: ${fields.slice(0, 12).join(", ")}.`;
+      throw new InputError("no-such-field", `The build has no field “${field}”.`, remedy);
+    }
+    if (state === "open") delete now[field];
+    else if (state === "loaded" || state === "done") now[field] = state;
+    else {
+      throw new InputError(
+        "not-a-state",
+        `--mark ${field}=${state}: no such state`,
+        "Give loaded, done or open.",
+      );
+    }
+  }
+  return { ...record, [pass]: { ...record[pass], marks: now } };
+}
+
+function marksOutcome(record: StickRecord, pass: StickPass): Outcome {
+  const marks = Object.entries(record[pass].marks);
+  const lines = marks.map(([field, mark]) => `  ${field}: ${mark}`);
+  const data =
+    marks.length === 0
+      ? `No field is marked for the ${pass} pass.`
+      : `Marked for the ${pass} pass:\n${lines.join("\n")}`;
+  return { exit: exit.done, data, json: { pass, marks: record[pass].marks } };
+}
+
+function inWords(told: StickTold, to: string): string {
+  const { stick } = told;
+  const lines = stick.maps.map(
+    (map) =>
+      `  ${map.name}  ${map.field}, bin ${map.bin}, ${map.product}, ${Math.round(map.totalLb).toLocaleString("en-US")} lb`,
+  );
+  const list = (head: string, items: readonly string[]) =>
+    items.length === 0 ? [] : [head, ...items.map((item) => `  ${item}`)];
+  return [
+    `Stick in ${to}: ${stick.pass} maps of ${stick.plan}, revision ${stick.revision}`,
+    ...lines,
+    ...list(
+      "Marked, so not written again (--reissue writes them):",
+      told.heldBack.map(({ field, mark }) => `${field}: ${mark}`),
+    ),
+    ...list(
+      "Older maps of these fields are on the stick; take them off once no display needs them:",
+      told.older,
+    ),
+    ...(told.movedTaskData === null
+      ? []
+      : [`The TASKDATA that was there is now ${told.movedTaskData}; it may hold logs.`]),
+    `${told.files} files written and read back; eject before pulling it out; test-load today`,
+  ].join("\n");
+}
+
+const asJson = (told: StickTold): unknown => ({
+  revision: told.stick.revision,
+  pass: told.stick.pass,
+  maps: told.stick.maps,
+  heldBack: told.heldBack,
+  olderMaps: told.older,
+  movedTaskData: told.movedTaskData,
+  files: told.files,
+});

@@ -1,0 +1,83 @@
+import { InputError } from "../errors/index.ts";
+import { manifestPath, readManifest } from "../publish/index.ts";
+import type { DiskCalls } from "./disk-calls.ts";
+
+/** The manifest of a set that is being written; it becomes `manifest.json` when every file is there. */
+export const journalPath = "manifest.new";
+
+/** What the stick already holds of a file to be written. */
+export type Standing = "missing" | "same" | "ours" | "stranger";
+
+/** Whole or not at all: bytes to a file that was not there, synced. */
+export function writeNew(path: string, bytes: Uint8Array, disk: DiskCalls): void {
+  const file = disk.create(path);
+  try {
+    for (let at = 0; at < bytes.length; ) at += disk.write(file, bytes.subarray(at));
+    disk.sync(file);
+  } finally {
+    disk.close(file);
+  }
+}
+
+/** A small file replaced by way of a new one beside it, so that it is always the old or the new. */
+export function replaceFile(path: string, bytes: Uint8Array, disk: DiskCalls): void {
+  const fresh = `${path}.new`;
+  if (disk.kind(fresh) !== null) disk.removeFile(fresh);
+  writeNew(fresh, bytes, disk);
+  disk.rename(fresh, path);
+}
+
+/** Makes the folders above a file, below `root`. */
+export function makeFoldersAbove(root: string, path: string, disk: DiskCalls): void {
+  const parts = path.split("/").slice(0, -1);
+  parts.forEach((_, k) => {
+    const folder = `${root}/${parts.slice(0, k + 1).join("/")}`;
+    const kind = disk.kind(folder);
+    if (kind === null) disk.makeFolder(folder);
+    else if (kind !== "folder") {
+      throw new InputError("file-in-the-way", `${folder} is there and is not a folder`, "Move it elsewhere.");
+    }
+  });
+}
+
+export const sameBytes = (a: Uint8Array, b: Uint8Array): boolean => Buffer.compare(a, b) === 0;
+
+/** Paths with their hashes as a manifest or a journal of ours lists them; none where there is none of ours. */
+export function listedIn(path: string, disk: DiskCalls): ReadonlyMap<string, string> {
+  if (disk.kind(path) !== "file") return new Map();
+  try {
+    return new Map(readManifest(disk.read(path), path).files.map((file) => [file.path, file.sha256]));
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    return new Map();
+  }
+}
+
+/** How a file to be written stands on the stick; what no manifest or journal of ours lists is a stranger. */
+export function standingOf(
+  root: string,
+  path: string,
+  bytes: Uint8Array,
+  ours: ReadonlySet<string>,
+  disk: DiskCalls,
+): Standing {
+  const kind = disk.kind(`${root}/${path}`);
+  if (kind === null) return "missing";
+  if (kind === "file" && sameBytes(disk.read(`${root}/${path}`), bytes)) return "same";
+  return kind === "file" && (ours.has(path) || path === manifestPath) ? "ours" : "stranger";
+}
+
+/** Every file below, by path; folders that cannot be entered are left out. Sorted by code unit. */
+export function filesBelow(root: string, disk: DiskCalls, below = ""): string[] {
+  let names: string[];
+  try {
+    names = disk.names(below === "" ? root : `${root}/${below}`);
+  } catch (error) {
+    if (["EACCES", "EPERM"].includes((error as NodeJS.ErrnoException).code ?? "")) return [];
+    throw error;
+  }
+  return names.flatMap((name) => {
+    const path = below === "" ? name : `${below}/${name}`;
+    return disk.kind(`${root}/${path}`) === "folder" ? filesBelow(root, disk, path) : [path];
+  });
+}

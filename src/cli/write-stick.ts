@@ -1,0 +1,129 @@
+import { InputError } from "../errors/index.ts";
+import { manifestPath, stickPath } from "../publish/index.ts";
+import type { DiskCalls } from "./disk-calls.ts";
+import {
+  filesBelow,
+  journalPath,
+  listedIn,
+  makeFoldersAbove,
+  sameBytes,
+  standingOf,
+  writeNew,
+} from "./stick-files.ts";
+
+export interface StickWriting {
+  /** Every file, manifest.json among them. */
+  readonly files: ReadonlyMap<string, Uint8Array>;
+  /** Name of the dated folder an existing TASKDATA is moved to; null when there is none to move. */
+  readonly moveTaskDataTo: string | null;
+  readonly signal?: AbortSignal;
+  readonly onProgress?: (done: number, total: number) => void;
+}
+
+/**
+ * Throws `file-in-the-way` where the stick holds another file under a name to be written that no manifest or journal of ours
+ * lists. Looks only.
+ */
+export function refuseStrangers(root: string, files: ReadonlyMap<string, Uint8Array>, disk: DiskCalls): void {
+  const ours = oursOn(root, disk);
+  for (const [path, bytes] of files) {
+    if (path.startsWith("TASKDATA/") || path === manifestPath) continue;
+    if (standingOf(root, path, bytes, ours, disk) !== "stranger") continue;
+    const message = `${root}/${path} is there, with other content, and this tool did not write it`;
+    throw new InputError(
+      "file-in-the-way",
+      message,
+      "Move it elsewhere, or use another folder; nothing was written.",
+    );
+  }
+  const manifest = `${root}/${manifestPath}`;
+  if (disk.kind(manifest) !== null && !listedIn(manifest, disk).has(stickPath)) {
+    const message = `${manifest} is there and is not of a stick that this tool wrote, or it is damaged`;
+    throw new InputError(
+      "file-in-the-way",
+      message,
+      "Move it elsewhere, or use another folder; nothing was written.",
+    );
+  }
+}
+
+const oursOn = (root: string, disk: DiskCalls): Set<string> =>
+  new Set(
+    [`${root}/${manifestPath}`, `${root}/${journalPath}`].flatMap((path) => [...listedIn(path, disk).keys()]),
+  );
+
+/**
+ * Puts a set on a stick: a journal with the hashes of all to come, an existing TASKDATA out of the way, the files, all of
+ * them read back, and last the manifest, which is the journal given its name. Whatever stops it, the stick holds the
+ * set it held, or one whose journal or manifest says that it is incomplete. Files of other revisions stay.
+ * Files that are there with the same bytes are not written again. Throws `came-back-different`.
+ */
+export async function writeStick(root: string, writing: StickWriting, disk: DiskCalls): Promise<void> {
+  const { files, signal, onProgress } = writing;
+  const ours = oursOn(root, disk);
+  for (const path of files.keys()) if (path.startsWith("TASKDATA/")) ours.add(path);
+  const left = listedIn(`${root}/${journalPath}`, disk);
+  const stays = listedIn(`${root}/${manifestPath}`, disk);
+  const journal = `${root}/${journalPath}`;
+  const fresh = `${journal}er`;
+  if (disk.kind(fresh) !== null) disk.removeFile(fresh);
+  writeNew(fresh, files.get(manifestPath)!, disk);
+  // Halves that an interrupted writing left under names of its own; the set on the stick has none of them.
+  for (const path of left.keys()) {
+    if (stays.has(path) || files.has(path) || disk.kind(`${root}/${path}`) !== "file") continue;
+    if (!path.startsWith("TASKDATA/")) disk.removeFile(`${root}/${path}`);
+  }
+  disk.rename(fresh, journal);
+  if (writing.moveTaskDataTo !== null) {
+    const there = taskDataOn(root, disk);
+    if (there !== null) disk.rename(`${root}/${there}`, `${root}/${writing.moveTaskDataTo}`);
+  }
+  const paths = [...files.keys()].filter((path) => path !== manifestPath);
+  for (const [at, path] of paths.entries()) {
+    await new Promise((turn) => setImmediate(turn)); // lets Ctrl-C in
+    signal?.throwIfAborted();
+    makeFoldersAbove(root, path, disk);
+    const bytes = files.get(path)!;
+    const standing = standingOf(root, path, bytes, ours, disk);
+    if (standing === "stranger") throw new Error(`${path} came in the way`);
+    if (standing === "ours") disk.removeFile(`${root}/${path}`);
+    if (standing !== "same") writeNew(`${root}/${path}`, bytes, disk);
+    onProgress?.(at + 1, paths.length);
+  }
+  for (const folder of new Set(paths.map((path) => path.slice(0, Math.max(0, path.lastIndexOf("/")))))) {
+    disk.syncFolder(folder === "" ? root : `${root}/${folder}`);
+  }
+  for (const path of [...paths, journalPath]) {
+    const meant = files.get(path === journalPath ? manifestPath : path)!;
+    if (sameBytes(disk.read(`${root}/${path}`), meant)) continue;
+    const message = `${path} came back from the stick different from what was written`;
+    throw new InputError("came-back-different", message, "Do not use this stick; write to another one.");
+  }
+  signal?.throwIfAborted();
+  disk.rename(journal, `${root}/${manifestPath}`);
+  disk.syncFolder(root);
+}
+
+/** The name of the folder TASKDATA as the stick spells it; null when there is none. */
+export const taskDataOn = (root: string, disk: DiskCalls): string | null =>
+  disk.names(root).find((name) => name.toUpperCase() === "TASKDATA") ?? null;
+
+/**
+ * Whether the stick's TASKDATA is what would be written, or the beginning of it that an interrupted writing left: no other
+ * file in it, and each that is there as far as it goes.
+ */
+export function isOurTaskData(
+  root: string,
+  files: ReadonlyMap<string, Uint8Array>,
+  disk: DiskCalls,
+): boolean {
+  const there = taskDataOn(root, disk);
+  if (there !== "TASKDATA") return false;
+  return filesBelow(root, disk, there).every((path) => {
+    const bytes = disk.read(`${root}/${path}`);
+    const meant = files.get(path);
+    return (
+      meant !== undefined && bytes.length <= meant.length && sameBytes(bytes, meant.subarray(0, bytes.length))
+    );
+  });
+}

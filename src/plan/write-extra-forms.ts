@@ -1,0 +1,104 @@
+import type { Notice } from "../errors/index.ts";
+import {
+  type Extra,
+  type ExtraGround,
+  type ExtraWants,
+  fieldCodes,
+  type Prescription,
+  readBackExtraFaults,
+  writeExtras,
+} from "../prescription/index.ts";
+import { squareMetres } from "../units/index.ts";
+import type { Plan, PlanField } from "./document-types.ts";
+import type { CheckedField, Pieces } from "./result-types.ts";
+import { zoneNames } from "./write-maps.ts";
+import type { ZeroRate } from "./zero-rate.ts";
+
+/** Of the plain fallback, where the plan's controller says nothing: few enough for old units (common practice). */
+const MOST_POLYGONS = 200;
+const MOST_VERTICES = 500;
+
+/**
+ * The extra forms of one field's maps that lie on the same ground, each read back by other code. A form that does not say
+ * what was meant is our bug and ends the run with all that was found.
+ */
+export async function writeExtraForms(
+  plan: Plan,
+  field: PlanField,
+  checked: CheckedField,
+  ground: Pieces,
+  maps: readonly Prescription[],
+  zeroRate: ZeroRate,
+  pause: () => Promise<void> = async () => {},
+): Promise<readonly Extra[]> {
+  const pass = maps[0]?.pass;
+  if (pass === undefined) return [];
+  const lies: ExtraGround = {
+    polygons: ground.written,
+    zones: zoneNames(ground),
+    areaAc: ground.areaAc,
+    pieces: ground.pieces,
+  };
+  const { controller } = plan;
+  const wants: ExtraWants = {
+    forms: plan.extras ?? [],
+    limits: {
+      mostPolygons: controller?.mostPolygons ?? MOST_POLYGONS,
+      mostVertices: controller?.mostVertices ?? MOST_VERTICES,
+      ...(controller?.mostBytes === undefined ? {} : { mostBytes: controller.mostBytes }),
+      ...(zeroRate.does === "small" ? { smallRateLbPerAc: zeroRate.lbPerAc } : {}),
+    },
+    taskRates: controller?.taskRates ?? "grid",
+    always: {
+      start: controller?.startLbPerAc ?? 0,
+      positionLost: controller?.positionLostLbPerAc ?? 0,
+      outOfField: controller?.outOfFieldLbPerAc ?? 0,
+    },
+    date: plan.date,
+  };
+  const ids = plan.fields.map((one) => one.id);
+  const named = {
+    number: ids.indexOf(field.id) + 1,
+    name: field.name,
+    code: fieldCodes(ids).get(field.id)!,
+    farm: plan.name,
+    areaM2: squareMetres(checked.areaAc),
+    boundary: checked.boundaryLonLat,
+    products: plan.rig.bins.map((bin) => bin.product),
+  };
+  const step = pass === "strip" ? plan.rig.rateStepLbPerAc : plan.spreader.rateStepLbPerAc;
+  const extras = writeExtras(maps, lies, named, step, wants);
+  const faults: string[] = [];
+  for (const extra of extras) {
+    await pause();
+    const found = await readBackExtraFaults(extra, maps, lies, checked, wants.limits);
+    faults.push(...found.map(({ file, what }) => `${extra.form} ${file}: ${what}`));
+  }
+  if (faults.length > 0)
+    throw new Error(`field ${field.id}, ${pass}: read back differently\n${faults.join("\n")}`);
+  return extras;
+}
+
+/** Where a map is more than the plan says its controller takes. */
+export function controllerNotices(plan: Plan, map: Prescription, ground: Pieces): Notice[] {
+  const { mostPolygons, mostVertices, mostBytes, holesAllowed } = plan.controller ?? {};
+  const most = ground.written.reduce((count, [outer]) => Math.max(count, outer!.length + 1), 0);
+  const bytes = [...map.files].find(([name]) => name.endsWith(".shp"))?.[1].length ?? 0;
+  const holes = ground.written.filter((polygon) => polygon.length > 1).length;
+  const over = (what: string, has: number, takes: number | undefined): string[] =>
+    takes !== undefined && has > takes ? [`${has} ${what}, the controller takes ${takes}`] : [];
+  const found = [
+    ...over("polygons", map.polygons, mostPolygons),
+    ...over("vertices in a polygon", most, mostVertices),
+    ...over("bytes", bytes, mostBytes),
+    ...(holesAllowed === false && holes > 0
+      ? [`${holes} polygons with holes, the controller takes none`]
+      : []),
+  ];
+  if (found.length === 0) return [];
+  const remedy = plan.extras?.includes("fallback")
+    ? `load its plain fallback ${map.stem}F instead`
+    : "add “fallback” to the plan's extras for a plain map";
+  const message = `${map.stem}: ${found.join("; ")}; ${remedy}.`;
+  return [{ code: "controller-limit", message, where: map.field }];
+}

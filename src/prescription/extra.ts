@@ -1,0 +1,44 @@
+import type { Polygon } from "../geo/index.ts";
+import type { Prescription } from "./prescription.ts";
+
+/** Other forms of a map than the one that is meant to be loaded. */
+export type ExtraForm = "taskdata-4" | "taskdata-3" | "kg-ha" | "kml" | "csv" | "fallback";
+
+/** One other form of one map, or of the maps of a pass that are worked in one go. */
+export interface Extra {
+  readonly form: ExtraForm;
+  /** The maps whose rates it carries, by stem, in bin order. */
+  readonly stems: readonly string[];
+  /** Path below the form's folder -> bytes. */
+  readonly files: ReadonlyMap<string, Uint8Array>;
+  /** `lb/ac`, `kg/ha` or `mg/m2`: unit of the rates in the files. */
+  readonly unit: "lb/ac" | "kg/ha" | "mg/m2";
+  /** Pounds that its files place, one a stem. */
+  readonly totalLb: readonly number[];
+  /** Less than the map's pounds or more, one a stem; what rounding to the form's numbers costs counts too. */
+  readonly changeLb: readonly number[];
+  /** Polygons or cells. */
+  readonly shapes: number;
+  /** What is different from the map and why, in words; empty when nothing is. */
+  readonly note: string;
+}
+
+/** Where a map's rates lie, as the extra forms need it; all in the order of its rates. */
+export interface ExtraGround {
+  /** Longitude and latitude as written; they tile the field. */
+  readonly polygons: readonly Polygon[];
+  readonly zones: readonly string[];
+  /** Acres on the ellipsoid. */
+  readonly areaAc: Float64Array;
+  /** Pass and column of the lattice the pieces were cut by. */
+  readonly pieces: readonly { readonly pass: number; readonly column: number }[];
+}
+
+/** Letters that extra shapefiles add to a stem, so that no two files with other rates have one name. */
+export const FALLBACK_MARK = "F";
+export const KG_HA_MARK = "K";
+export const KG_HA_COLUMN = "RATE_KGHA";
+
+/** How dark a map for looking draws a rate. */
+export const shadeOf = (map: Prescription, rate: number): number =>
+  map.maxLbPerAc > 0 ? rate / map.maxLbPerAc : 0;

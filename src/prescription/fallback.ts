@@ -1,0 +1,117 @@
+import { writeShapefile } from "../formats/index.ts";
+import { ellipsoidArea, type Polygon } from "../geo/index.ts";
+import { sum } from "../numeric/index.ts";
+import { acres } from "../units/index.ts";
+import { type Coarse, coarserClasses } from "./coarse-classes.ts";
+import { type Extra, type ExtraGround, FALLBACK_MARK } from "./extra.ts";
+import { holeLand, meltTiles, Neighbours, plainPolygons } from "./melt-tiles.ts";
+import { type Prescription, RATE_COLUMN } from "./prescription.ts";
+
+export interface FallbackLimits {
+  readonly mostPolygons: number;
+  /** Of one polygon, the closing one counted. */
+  readonly mostVertices: number;
+  /** Of the .shp; no limit when absent. */
+  readonly mostBytes?: number;
+  readonly stepLbPerAc: number;
+  /** Written instead of 0 where nothing is wanted; 0 when absent. Holes keep 0. */
+  readonly smallRateLbPerAc?: number;
+}
+
+interface PlainMap {
+  readonly polygons: readonly Polygon[];
+  readonly rates: readonly number[];
+  readonly how: string;
+}
+
+/**
+ * A map for a controller that takes only plain files: one shapefile of single polygons without holes, few of them; equal
+ * neighbours are melted, holes of the field are polygons with rate 0, and where that is not few enough the map is
+ * coarsened step by step until it is. Its pounds, the change against the map and how it came about go with it.
+ */
+export function writeFallback(
+  map: Prescription,
+  ground: ExtraGround,
+  limits: FallbackLimits,
+  date: string,
+): Extra {
+  const plain = plainMap(map, ground, limits);
+  const stem = `${map.stem}${FALLBACK_MARK}`;
+  const files = writeShapefile({
+    stem,
+    date,
+    features: plain.polygons.map((polygon, k) => ({
+      record: k + 1,
+      geometry: { kind: "polygon", polygons: [polygon] },
+      properties: { [RATE_COLUMN]: plain.rates[k]!, ZONE: String(k + 1), PRODUCT: map.product },
+    })),
+    columns: [
+      { name: RATE_COLUMN, type: "N", width: 10, decimals: 2 },
+      { name: "ZONE", type: "C", width: 16 },
+      { name: "PRODUCT", type: "C", width: 20 },
+    ],
+  });
+  const totalLb = sum(plain.polygons.map((polygon, k) => acres(ellipsoidArea([polygon])) * plain.rates[k]!));
+  const small = limits.smallRateLbPerAc ?? 0;
+  const notes = [
+    ...(plain.how === "" ? [] : [plain.how]),
+    ...(small > 0 ? [`${small} lb/ac where the map has 0`] : []),
+  ];
+  return {
+    form: "fallback",
+    stems: [map.stem],
+    files,
+    unit: "lb/ac",
+    totalLb: [totalLb],
+    changeLb: [totalLb - map.totalLb],
+    shapes: plain.polygons.length,
+    note: notes.join("; "),
+  };
+}
+
+function plainMap(map: Prescription, ground: ExtraGround, limits: FallbackLimits): PlainMap {
+  const { polygons: tiles, areaAc, pieces } = ground;
+  const small = limits.smallRateLbPerAc ?? 0;
+  const rateLbPerAc = map.rateLbPerAc.map((rate) => (rate === 0 ? small : rate));
+  const outline = meltTiles(tiles, new Int32Array(tiles.length), 1).map(({ polygon }) => polygon);
+  const holes = holeLand(outline);
+  const neighbours = new Neighbours([...tiles, ...holes]);
+  const { stepLbPerAc } = limits;
+  const ways = [...coarserClasses({ rateLbPerAc, areaAc, pieces, stepLbPerAc })];
+  for (const [k, coarse] of ways.entries()) {
+    const isLast = k === ways.length - 1;
+    const { classOf, rates } = holesAsZero(coarse, holes.length);
+    if (!isLast && neighbours.groups(classOf) > limits.mostPolygons) continue;
+    const melted = meltTiles([...tiles, ...holes], classOf, rates.length);
+    const plain = plainPolygons(melted, limits.mostVertices);
+    const found = {
+      polygons: plain.map(({ polygon }) => polygon),
+      rates: plain.map((one) => rates[one.class]!),
+      how: coarse.how,
+    };
+    if (fits(found, limits)) return found;
+    if (isLast) return { ...found, how: `${found.how}; still more than the controller is said to take` };
+  }
+  throw new Error(`no plain form of ${map.stem}`);
+}
+
+/** Holes join the class of rate 0, made where there is none. */
+function holesAsZero({ classOf, rates }: Coarse, holes: number): { classOf: Int32Array; rates: number[] } {
+  if (holes === 0) return { classOf, rates: [...rates] };
+  const zero = rates.indexOf(0);
+  const number = zero >= 0 ? zero : rates.length;
+  const all = new Int32Array(classOf.length + holes).fill(number);
+  all.set(classOf);
+  return { classOf: all, rates: zero >= 0 ? [...rates] : [...rates, 0] };
+}
+
+function fits({ polygons }: PlainMap, limits: FallbackLimits): boolean {
+  const vertices = polygons.map((polygon) => polygon[0]!.length + 1);
+  // 100 bytes of header; 8 of record, 44 and 4 of a polygon with one part, 16 a vertex.
+  const bytes = 100 + 56 * polygons.length + 16 * sum(vertices);
+  return (
+    polygons.length <= limits.mostPolygons &&
+    vertices.every((count) => count <= limits.mostVertices) &&
+    bytes <= (limits.mostBytes ?? Number.POSITIVE_INFINITY)
+  );
+}

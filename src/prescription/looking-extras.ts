@@ -1,0 +1,91 @@
+import { type Feature, writeCsv, writeKml, writeShapefile } from "../formats/index.ts";
+import { boundsOf } from "../geo/index.ts";
+import { sum } from "../numeric/index.ts";
+import { KG_PER_HA_PER_LB_PER_AC } from "../units/index.ts";
+import { type Extra, type ExtraGround, KG_HA_COLUMN, KG_HA_MARK, shadeOf } from "./extra.ts";
+import { type Prescription, RATE_COLUMN } from "./prescription.ts";
+
+const KG_HA_DECIMALS = 5;
+
+/** The same map in kg/ha, for whoever asks for it: a column and a file name of its own. */
+export function kgHaExtra(map: Prescription, ground: ExtraGround, date: string): Extra {
+  const rates = map.rateLbPerAc.map((rate) =>
+    Number((rate * KG_PER_HA_PER_LB_PER_AC).toFixed(KG_HA_DECIMALS)),
+  );
+  const stem = `${map.stem}${KG_HA_MARK}`;
+  const files = writeShapefile({
+    stem,
+    date,
+    features: featuresOf(map, ground).map((feature, k) => ({
+      ...feature,
+      properties: { [KG_HA_COLUMN]: rates[k]!, ZONE: ground.zones[k]!, PRODUCT: map.product },
+    })),
+    columns: [
+      { name: KG_HA_COLUMN, type: "N", width: 13, decimals: KG_HA_DECIMALS },
+      { name: "ZONE", type: "C", width: 16 },
+      { name: "PRODUCT", type: "C", width: 20 },
+    ],
+  });
+  const totalLb = sum(ground.areaAc.map((ac, k) => (ac * rates[k]!) / KG_PER_HA_PER_LB_PER_AC));
+  return {
+    ...extraOf("kg-ha", map, totalLb, files),
+    unit: "kg/ha",
+    note: "rates in kg/ha: never load it as lb/ac",
+  };
+}
+
+/** The map as KML, to look at over a picture of the land; no controller takes it. */
+export function kmlExtra(map: Prescription, ground: ExtraGround): Extra {
+  const rateOf = (feature: Feature) => feature.properties[RATE_COLUMN] as number;
+  const bytes = writeKml({
+    name: `${map.stem}, ${map.product}, lb/ac`,
+    features: featuresOf(map, ground),
+    title: (feature) => `${feature.properties.ZONE}: ${rateOf(feature)} lb/ac`,
+    shade: (feature) => shadeOf(map, rateOf(feature)),
+  });
+  return extraOf("kml", map, map.totalLb, new Map([[`${map.stem}.kml`, bytes]]));
+}
+
+/** Zones as a table: rate, acres, pounds and the middle of each zone's box. Acres to 7 decimals, so pounds add up. */
+export function csvExtra(map: Prescription, ground: ExtraGround): Extra {
+  const headings = ["zone", "product", "rate_lb_ac", "area_ac", "lb", "lon", "lat"];
+  const rows = ground.polygons.map((polygon, k) => {
+    const { minX, minY, maxX, maxY } = boundsOf([polygon]);
+    const acres = Number(ground.areaAc[k]!.toFixed(7));
+    const rate = map.rateLbPerAc[k]!;
+    return [
+      ground.zones[k]!,
+      map.product,
+      rate,
+      acres,
+      Number((rate * ground.areaAc[k]!).toFixed(5)),
+      Number(((minX + maxX) / 2).toFixed(7)),
+      Number(((minY + maxY) / 2).toFixed(7)),
+    ];
+  });
+  return extraOf("csv", map, map.totalLb, new Map([[`${map.stem}.csv`, writeCsv(headings, rows)]]));
+}
+
+function featuresOf(map: Prescription, ground: ExtraGround): Feature[] {
+  return ground.polygons.map((polygon, k) => ({
+    record: k + 1,
+    geometry: { kind: "polygon", polygons: [polygon] },
+    properties: { [RATE_COLUMN]: map.rateLbPerAc[k]!, ZONE: ground.zones[k]!, PRODUCT: map.product },
+  }));
+}
+
+const extraOf = (
+  form: Extra["form"],
+  map: Prescription,
+  totalLb: number,
+  files: ReadonlyMap<string, Uint8Array>,
+): Extra => ({
+  form,
+  stems: [map.stem],
+  files,
+  unit: "lb/ac",
+  totalLb: [totalLb],
+  changeLb: [totalLb - map.totalLb],
+  shapes: map.polygons,
+  note: "",
+});

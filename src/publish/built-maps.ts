@@ -1,0 +1,82 @@
+import { InputError } from "../errors/index.ts";
+import type { FileSource, Plan } from "../plan/index.ts";
+import type { ExtraForm } from "../prescription/index.ts";
+import type { NamedMap } from "./stick-names.ts";
+
+export type LoadedForm = NonNullable<NonNullable<Plan["controller"]>["loads"]>[number];
+
+/** A map of a build, as its result.json lists it. */
+export interface BuiltMap extends NamedMap {
+  readonly product: string;
+  readonly totalLb: number;
+  /** Paths in the build. */
+  readonly files: readonly string[];
+  readonly extras: Readonly<Partial<Record<ExtraForm, readonly string[]>>>;
+  /** SHA-256 by path. */
+  readonly hashes: Readonly<Record<string, string>>;
+}
+
+interface ListedFile {
+  readonly path: string;
+  readonly sha256: string;
+}
+
+interface ListedMap {
+  readonly field: string;
+  readonly pass: "strip" | "broadcast";
+  readonly bin: string;
+  readonly product: string;
+  readonly totalLb: number;
+  readonly files: readonly ListedFile[];
+  readonly extras?: readonly (ListedFile & { readonly form: ExtraForm })[];
+}
+
+/** The maps of a build whose files were held against its manifest, in the order of result.json. */
+export async function builtMaps(build: FileSource): Promise<BuiltMap[]> {
+  const text = new TextDecoder().decode(await build.read("result.json"));
+  const { prescriptions } = JSON.parse(text) as { readonly prescriptions: readonly ListedMap[] };
+  return prescriptions.map((map) => {
+    const extras: Partial<Record<ExtraForm, string[]>> = {};
+    for (const { form, path } of map.extras ?? []) {
+      const paths = extras[form] ?? [];
+      paths.push(path);
+      extras[form] = paths;
+    }
+    const shp = map.files.find(({ path }) => path.endsWith(".shp"))!.path;
+    return {
+      stem: shp.slice(shp.lastIndexOf("/") + 1, -".shp".length),
+      field: map.field,
+      pass: map.pass,
+      bin: map.bin,
+      product: map.product,
+      totalLb: map.totalLb,
+      files: map.files.map(({ path }) => path),
+      extras,
+      hashes: Object.fromEntries(
+        [...map.files, ...(map.extras ?? [])].map(({ path, sha256 }) => [path, sha256]),
+      ),
+    };
+  });
+}
+
+/**
+ * The forms that go on a stick: as the plan's controller says, else the maps and, of what was built, the fallback and one
+ * version of task data, 4 before 3. Throws `form-not-built` for one that the build does not hold.
+ */
+export function loadedForms(plan: Plan, maps: readonly BuiltMap[], taskData: boolean): LoadedForm[] {
+  const isBuilt = (form: LoadedForm) =>
+    form === "shapefile" || maps.some((map) => map.extras[form] !== undefined);
+  const said = plan.controller?.loads;
+  const missing = said?.find((form) => !isBuilt(form));
+  if (missing !== undefined) {
+    const message = `The controller loads ${missing}, which the build does not hold.`;
+    throw new InputError("form-not-built", message, `Add “${missing}” to the plan's extras and build again.`);
+  }
+  const tasks = (["taskdata-4", "taskdata-3"] as const).find(isBuilt);
+  const usual: LoadedForm[] = ["shapefile", "fallback", ...(tasks ? [tasks] : [])];
+  return (said ?? usual.filter(isBuilt)).filter((form) => taskData || !form.startsWith("taskdata"));
+}
+
+/** Whether task data would go on the stick. */
+export const loadsTaskData = (plan: Plan, maps: readonly BuiltMap[]): boolean =>
+  loadedForms(plan, maps, true).some((form) => form.startsWith("taskdata"));

@@ -1,0 +1,53 @@
+import { InputError } from "../errors/index.ts";
+import { revisionLetter } from "./stick-record.ts";
+
+/** A map as its name on a stick needs it. */
+export interface NamedMap {
+  readonly stem: string;
+  readonly field: string;
+  readonly pass: "strip" | "broadcast";
+  readonly bin: string;
+}
+
+/** Letters of a name where the controller says nothing (common practice: under 20 for all but the oldest). */
+const USUAL_LENGTH = 20;
+
+/**
+ * Names of all maps of a build on a stick, without the letter of the revision: the stem where that and the letter
+ * fit, else code and bin run together and cut. A name stays what it is when fields are left out, and no two are alike.
+ */
+export function stickNames(maps: readonly NamedMap[], nameLength: number | undefined): Map<string, string> {
+  // Room for a mark of another form and for the letter with its underscore.
+  const most = nameLength ?? USUAL_LENGTH + 3;
+  if (maps.every((map) => map.stem.length + 3 <= most)) {
+    return new Map(maps.map((map) => [map.stem, `${map.stem}_`]));
+  }
+  const tagOf = (map: NamedMap) => (map.pass === "strip" ? map.bin : `B${map.bin}`).toUpperCase();
+  const longest = maps.reduce((length, map) => Math.max(length, tagOf(map).length), 0);
+  const room = most - longest - 2;
+  if (room < 2) {
+    const message = `names of ${most} letters are too short for a field, a bin and the letter of the revision`;
+    throw new InputError(
+      "names-too-short",
+      message,
+      "Give the bins shorter ids, or the controller longer names.",
+    );
+  }
+  const codes = new Map<string, string>();
+  const taken = new Set<string>();
+  for (const { stem, field } of maps) {
+    if (codes.has(field)) continue;
+    const plain = stem.slice(0, stem.indexOf("_"));
+    let code = plain.slice(0, room);
+    for (let n = 2; taken.has(code); n++) code = `${plain.slice(0, room - String(n).length)}${n}`;
+    taken.add(code);
+    codes.set(field, code);
+  }
+  return new Map(maps.map((map) => [map.stem, `${codes.get(map.field)}${tagOf(map)}`]));
+}
+
+/** `KETTLE_L_1152_B`, or with the mark of another form `KETTLE_L_1152F_B`; run together where names are short. */
+export function nameWithLetter(base: string, mark: string, revision: number): string {
+  const letter = revisionLetter(revision);
+  return base.endsWith("_") ? `${base.slice(0, -1)}${mark}_${letter}` : `${base}${mark}${letter}`;
+}

@@ -1,0 +1,223 @@
+import { InputError } from "../errors/index.ts";
+import { mergeTaskData, sha256Hex } from "../formats/index.ts";
+import type { FileSource, Plan, ZeroRate } from "../plan/index.ts";
+import { type BuiltMap, builtMaps, type LoadedForm, loadedForms } from "./built-maps.ts";
+import { writeManifest } from "./manifest.ts";
+import { nameWithLetter, stickNames } from "./stick-names.ts";
+import type { FieldMark, PassRecord, StickPass, StickRecord } from "./stick-record.ts";
+import { revisionLetter } from "./stick-record.ts";
+import { stickSheet } from "./stick-sheet.ts";
+
+/** Where a stick says what it is; it is in the manifest like any other file. */
+export const stickPath: string = "stick.json";
+
+export interface StickInput {
+  /** A build, held against its manifest already. */
+  readonly build: FileSource;
+  readonly plan: Plan;
+  readonly planSha256: string;
+  readonly toolVersion: string;
+  readonly pass: StickPass;
+  /** Only these fields; all when empty. */
+  readonly only: readonly string[];
+  /** Write marked fields too. */
+  readonly reissue: boolean;
+  /** False where an existing TASKDATA is to stay. */
+  readonly taskData: boolean;
+  readonly zeroRate: ZeroRate;
+  readonly record: StickRecord;
+  /** Highest revision seen on the stick itself; 0 without. */
+  readonly revisionThere: number;
+  /** What the stick holds of fields that are not written again: path -> bytes, as its own manifest lists them. */
+  readonly kept: ReadonlyMap<string, Uint8Array>;
+  readonly keptMaps: readonly StickMap[];
+}
+
+/** A map on a stick. */
+export interface StickMap {
+  readonly field: string;
+  readonly stem: string;
+  readonly bin: string;
+  readonly product: string;
+  readonly name: string;
+  readonly revision: string;
+  readonly totalLb: number;
+  readonly files: readonly string[];
+}
+
+/** stick.json. */
+export interface Stick {
+  readonly format: "stick/1";
+  readonly plan: string;
+  readonly planSha256: string;
+  readonly pass: StickPass;
+  readonly revision: string;
+  readonly revisionNumber: number;
+  readonly zeroRate: ZeroRate;
+  readonly maps: readonly StickMap[];
+}
+
+export interface StickSet {
+  readonly stick: Stick;
+  /** Path on the stick -> bytes; stick.json and, last, manifest.json. */
+  readonly files: ReadonlyMap<string, Uint8Array>;
+  /** Fields that are marked and so not written. */
+  readonly heldBack: readonly { readonly field: string; readonly mark: FieldMark }[];
+  readonly record: StickRecord;
+}
+
+/** Where the plain fallback stands, apart from what is to be loaded first. */
+const FALLBACK_FOLDER = "FALLBACK";
+const SHAPEFILE = /\.(shp|shx|dbf|prj|cpg)$/;
+
+/**
+ * Everything that goes on a stick for one machine, named as the controller takes it, and the record that goes with it. A map
+ * keeps name and letter as long as its files are the same; whatever changed gets the letter of the new revision,
+ * and so does the sheet. Task data of all fields become one TASKDATA.
+ * Throws `no-such-field`, `nothing-to-write`, `form-not-built`, `names-too-short`.
+ */
+export async function stickSet(input: StickInput): Promise<StickSet> {
+  const { build, plan, pass, record, only } = input;
+  const before = record[pass];
+  const built = await builtMaps(build);
+  const all = built.filter((map) => map.pass === pass);
+  for (const id of only) {
+    if (!all.some((map) => map.field === id)) {
+      const known = [...new Set(all.map((map) => map.field))].slice(0, 12).join(", ");
+      throw new InputError(
+        "no-such-field",
+        `The build has no ${pass} map of a field “${id}”.`,
+        `Name one of: ${known}.`,
+      );
+    }
+  }
+  const chosen = all.filter((map) => only.length === 0 || only.includes(map.field));
+  const isHeld = (field: string) => !input.reissue && before.marks[field] !== undefined;
+  const maps = chosen.filter((map) => !isHeld(map.field));
+  const heldBack = [...new Set(chosen.map((map) => map.field))]
+    .filter(isHeld)
+    .map((field) => ({ field, mark: before.marks[field]! }));
+  if (maps.length === 0) {
+    const message =
+      heldBack.length > 0 ? "every field is marked as loaded or done" : `the build has no ${pass} maps`;
+    throw new InputError(
+      "nothing-to-write",
+      `Nothing to write: ${message}.`,
+      "Add --reissue to write them all the same.",
+    );
+  }
+
+  const forms = loadedForms(plan, built, input.taskData);
+  const hashes = new Map(maps.map((map) => [map.stem, hashOfMap(map, forms)]));
+  const cab = await build.read("cab.html");
+  const setSha256 = sha256Of([
+    plan.controller ?? null,
+    forms,
+    input.zeroRate,
+    [...hashes],
+    sha256Hex(cab),
+    heldBack,
+    input.keptMaps.map((map) => map.name),
+  ]);
+  const isSame = before.sha256 === setSha256 && before.revision >= input.revisionThere;
+  const revision = isSame ? before.revision : Math.max(before.revision, input.revisionThere) + 1;
+  const names = stickNames(built, plan.controller?.nameLength);
+  const revisionOf = (map: BuiltMap): number => {
+    const known = before.maps[map.stem];
+    return known !== undefined && known.sha256 === hashes.get(map.stem) ? known.revision : revision;
+  };
+
+  const files = new Map<string, Uint8Array>(input.kept);
+  const placed: StickMap[] = [];
+  for (const map of maps) {
+    const base = names.get(map.stem)!;
+    const paths: string[] = [];
+    for (const form of forms) {
+      if (form === "taskdata-4" || form === "taskdata-3") continue;
+      const source = form === "shapefile" ? map.files : map.extras[form];
+      const mark = form === "fallback" ? "F" : form === "kg-ha" ? "K" : "";
+      const name = nameWithLetter(base, mark, revisionOf(map));
+      for (const path of (source ?? []).filter((one) => SHAPEFILE.test(one))) {
+        const to = placeOf(plan, form, name, path.slice(path.lastIndexOf(".")));
+        files.set(to, await build.read(path));
+        paths.push(to);
+      }
+    }
+    placed.push({
+      field: map.field,
+      stem: map.stem,
+      bin: map.bin,
+      product: map.product,
+      name: nameWithLetter(base, forms.includes("kg-ha") ? "K" : "", revisionOf(map)),
+      revision: revisionLetter(revisionOf(map)),
+      totalLb: map.totalLb,
+      files: paths,
+    });
+  }
+  const tasks = forms.find((form) => form === "taskdata-4" || form === "taskdata-3");
+  if (tasks) for (const [path, bytes] of await mergedTasks(build, maps, tasks)) files.set(path, bytes);
+
+  const stick: Stick = {
+    format: "stick/1",
+    plan: plan.name,
+    planSha256: input.planSha256,
+    pass,
+    revision: revisionLetter(revision),
+    revisionNumber: revision,
+    zeroRate: input.zeroRate,
+    maps: [...input.keptMaps, ...placed],
+  };
+  const html = stickSheet(new TextDecoder().decode(cab), stick);
+  files.set(`CAB_${stick.revision}.html`, new TextEncoder().encode(html));
+  files.set(stickPath, new TextEncoder().encode(`${JSON.stringify(stick, null, 1)}\n`));
+  const { planSha256, toolVersion } = input;
+  files.set("manifest.json", writeManifest({ files, planSha256, toolVersion }));
+  const now: PassRecord = {
+    revision,
+    sha256: setSha256,
+    maps: {
+      ...before.maps,
+      ...Object.fromEntries(
+        maps.map((map, k) => [
+          map.stem,
+          { revision: revisionOf(map), name: placed[k]!.name, sha256: hashes.get(map.stem)! },
+        ]),
+      ),
+    },
+    names: { ...before.names, ...Object.fromEntries(placed.map(({ name, field }) => [name, field])) },
+    marks: before.marks,
+  };
+  return { stick, files, heldBack, record: { ...record, [pass]: now } };
+}
+
+const sha256Of = (value: unknown): string => sha256Hex(new TextEncoder().encode(JSON.stringify(value)));
+
+/** Hash of all files of a map in the forms that go on the stick, by their own hashes. */
+const hashOfMap = (map: BuiltMap, forms: readonly LoadedForm[]): string =>
+  sha256Of(
+    forms.map((form) => {
+      const paths = (form === "shapefile" ? map.files : map.extras[form]) ?? [];
+      return [form, paths.map((path) => [path, map.hashes[path]])];
+    }),
+  );
+
+function placeOf(plan: Plan, form: LoadedForm, name: string, ending: string): string {
+  const folder = form === "fallback" ? FALLBACK_FOLDER : (plan.controller?.folder ?? "");
+  const parts = [folder, ...(plan.controller?.oneMapAFolder ? [name] : []), `${name}${ending}`];
+  return parts.filter((part) => part !== "").join("/");
+}
+
+async function mergedTasks(
+  build: FileSource,
+  maps: readonly BuiltMap[],
+  form: "taskdata-4" | "taskdata-3",
+): Promise<ReadonlyMap<string, Uint8Array>> {
+  const sets = new Map<string, Map<string, Uint8Array>>();
+  for (const path of new Set(maps.flatMap((map) => map.extras[form] ?? []))) {
+    const at = path.indexOf("TASKDATA/");
+    const set = sets.get(path.slice(0, at)) ?? new Map<string, Uint8Array>();
+    set.set(path.slice(at), await build.read(path));
+    sets.set(path.slice(0, at), set);
+  }
+  return mergeTaskData([...sets.values()]);
+}

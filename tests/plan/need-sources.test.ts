@@ -1,0 +1,193 @@
+import { describe, expect, it } from "vitest";
+import { guideById, recommend } from "../../src/agronomy/index.ts";
+import { InputError, QuestionError } from "../../src/errors/index.ts";
+import type { PlanNeedFrom } from "../../src/plan/index.ts";
+import { acres, KG_PER_HA_PER_LB_PER_AC } from "../../src/units/index.ts";
+import {
+  type Change,
+  codes,
+  inside,
+  openBalance,
+  pounds,
+  rectangles,
+  thrown,
+  worked,
+  workedField,
+} from "../support/need-plan.ts";
+
+// The field lies between -93.5 and -93.4965 degrees east, 42 and 42.0027 north.
+const west = [-93.501, 41.999, -93.498, 42.004] as const;
+const east = [-93.498, 41.999, -93.496, 42.004] as const;
+
+describe("a composite sample a zone", () => {
+  const zones = rectangles([
+    [...west, { ZONE: "W1" }],
+    [...east, { ZONE: 7 }],
+  ]);
+  const from: PlanNeedFrom = { kind: "zones", source: "zones.geojson", idColumn: "ZONE" };
+  const change = (lab: string, file = zones): Change => ({
+    files: { "zones.geojson": file, "lab.csv": lab },
+    as: { "zones.geojson": "zones" },
+    field: { needFrom: from },
+  });
+  const composites = "sample,P M3 ppm,K M3 ppm,CEC meq/100g\nW1,12,110,14\n7,30,180,20\n";
+
+  it("is taken by the zone's id without a position, constant, nothing kriged", async () => {
+    const field = await workedField(change(composites));
+    expect(field.need.from).toBe("zones");
+    expect(field.maps.P).toMatchObject({ method: "composite by zone", samples: 2, decisions: [] });
+    const values = new Set(inside(field).map((cell) => field.maps.P!.estimate[cell]!));
+    expect([...values].sort((a, b) => a - b)).toEqual([12, 30]);
+    const guide = guideById("tri-state-2020");
+    const rate = (test: number) =>
+      recommend(guide, {
+        crop: "soybean",
+        yieldBuPerAc: 55,
+        nutrient: "P2O5",
+        test,
+        testMethod: "mehlich-3",
+        options: { rotation: "corn-soy" },
+      }).lbPerAc;
+    for (const cell of inside(field))
+      expect(field.need.p2o5LbPerAc[cell]).toBeCloseTo(rate(field.maps.P!.estimate[cell]!), 9);
+    expect(field.need.P2O5.rule!.belowCritical!.areaAc).toBeGreaterThan(5);
+    expect(openBalance(field)).toBeLessThan(1e-6);
+  });
+
+  it("with positions is the mean of the samples in the zone", async () => {
+    const lab =
+      "id,lon,lat,P M3 ppm,K M3 ppm,CEC meq/100g\n1,-93.499,42.0005,10,100,15\n2,-93.499,42.0015,20,120,15\n3,-93.497,42.0005,40,200,15\n";
+    const field = await workedField(change(lab));
+    expect([...new Set(inside(field).map((cell) => field.maps.P!.estimate[cell]!))].sort()).toEqual([15, 40]);
+  });
+
+  it("a zone without a test, ground in no zone, and a column that is not there are refused by name", async () => {
+    const bare = await thrown(worked(change(composites.replace("7,30", "8,30"))), InputError);
+    expect(bare.message).toBe("Low Forty: no P and K test for zone 7 of zones.geojson.");
+    const half = rectangles([[...west, { ZONE: "W1" }]]);
+    const gap = await thrown(worked(change(composites, half)), InputError);
+    expect(gap.message).toMatch(/^Low Forty: \d+\.\d of \d+\.\d ac lie in no zone of zones\.geojson\.$/);
+    const other = rectangles([[...west, { NAME: "W1" }]]);
+    const column = await thrown(worked(change(composites, other)), InputError);
+    expect(column.message).toBe("zones.geojson: no column “ZONE” among “NAME”.");
+  });
+
+  it("few composites raise no notice about samples too few for a map", async () => {
+    expect(codes((await workedField(change(composites))).notices)).not.toContain("few-samples");
+  });
+});
+
+describe("the adviser's own rates", () => {
+  const rates = rectangles([
+    [...west, { MAP_LB: 100, K2O_KG: 112.085 }],
+    [...east, { MAP_LB: 0, K2O_KG: 56.0425 }],
+  ]);
+  const change = (from: PlanNeedFrom, file = rates): Change => ({
+    files: { "rates.geojson": file },
+    as: { "rates.geojson": "rates" },
+    field: { needFrom: from },
+  });
+  const settled: PlanNeedFrom = {
+    kind: "rates",
+    source: "rates.geojson",
+    rates: {
+      P2O5: { column: "MAP_LB", of: "11-52-0", unit: "lb/ac" },
+      K2O: { column: "K2O_KG", of: "oxide", unit: "kg/ha" },
+    },
+  };
+
+  it("stand as they are, product turned into oxide and kg/ha into lb/ac, pound for pound", async () => {
+    const field = await workedField(change(settled));
+    expect(field.need.from).toBe("rates");
+    expect([field.need.P2O5.rule, field.need.K2O.rule]).toEqual([null, null]);
+    expect(codes(field.notices)).toContain("guide-bypassed");
+    // Two rectangles that cover the field: the pounds are their rates times the ground each has of it.
+    const areaOfWest = pounds(field, (cell) =>
+      field.need.p2o5LbPerAc[cell]! > 0 ? field.need.p2o5LbPerAc[cell]! / 52 : 0,
+    );
+    const kg = 112.085 / KG_PER_HA_PER_LB_PER_AC;
+    const expected = kg * areaOfWest + (kg / 2) * (field.checked.areaAc - areaOfWest);
+    expect(pounds(field, (cell) => field.need.k2oLbPerAc[cell]!)).toBeCloseTo(expected, 1);
+    expect(KG_PER_HA_PER_LB_PER_AC).toBeCloseTo(1.12085, 5);
+    expect(Math.max(...inside(field).map((cell) => field.need.p2o5LbPerAc[cell]!))).toBeCloseTo(52, 9);
+    expect(openBalance(field)).toBeLessThan(1e-6);
+  });
+
+  it("column, product or oxide, and unit are asked where the plan does not say; none is guessed", async () => {
+    const open: PlanNeedFrom = { kind: "rates", source: "rates.geojson", rates: { P2O5: {} } };
+    const asked = await thrown(worked(change(open)), QuestionError);
+    expect(asked.questions.map(({ key, choices }) => [key, choices])).toEqual([
+      ["rate-column.P2O5", ["MAP_LB", "K2O_KG"]],
+      ["rate-of.P2O5", ["oxide", "11-52-0"]],
+      ["rate-unit.P2O5", ["lb/ac", "kg/ha"]],
+    ]);
+    const answers = { "rate-column.P2O5": "MAP_LB", "rate-of.P2O5": "oxide", "rate-unit.P2O5": "lb/ac" };
+    const field = await workedField(change(open), { answers });
+    expect(Math.max(...inside(field).map((cell) => field.need.p2o5LbPerAc[cell]!))).toBeCloseTo(100, 9);
+    expect(codes(field.notices)).toContain("rates-without-nutrient");
+    expect(inside(field).every((cell) => field.need.k2oLbPerAc[cell] === 0)).toBe(true);
+  });
+
+  it("gaps get nothing and are named, overlaps add up and are named; a negative or empty rate is refused", async () => {
+    const gap = await workedField(change(settled, rectangles([[...west, { MAP_LB: 100, K2O_KG: 50 }]])));
+    expect(codes(gap.notices)).toContain("rates-leave-gaps");
+    const twice = rectangles([
+      [...west, { MAP_LB: 100, K2O_KG: 50 }],
+      [...east, { MAP_LB: 100, K2O_KG: 50 }],
+      [...east, { MAP_LB: 50, K2O_KG: 50 }],
+    ]);
+    const over = await workedField(change(settled, twice));
+    expect(codes(over.notices)).toContain("rates-overlap");
+    expect(Math.max(...inside(over).map((cell) => over.need.p2o5LbPerAc[cell]!))).toBeCloseTo(78, 2);
+    const negative = rectangles([[...west, { MAP_LB: -5, K2O_KG: 50 }]]);
+    expect((await thrown(worked(change(settled, negative)), InputError)).message).toBe(
+      "rates.geojson, record 1, column MAP_LB: -5 is below zero.",
+    );
+    const empty = rectangles([
+      [...west, { MAP_LB: null, K2O_KG: 50 }],
+      [...east, { MAP_LB: 5, K2O_KG: 50 }],
+    ]);
+    expect((await thrown(worked(change(settled, empty)), InputError)).message).toBe(
+      "rates.geojson, record 1, column MAP_LB: “” is not a number.",
+    );
+  });
+});
+
+describe("one rate", () => {
+  it("typed for the field, without a guide", async () => {
+    const field = await workedField({
+      field: { needFrom: { kind: "flat", lbPerAc: { P2O5: 40, K2O: 0 } } },
+    });
+    expect(inside(field).every((cell) => field.need.p2o5LbPerAc[cell] === 40)).toBe(true);
+    expect(field.need.figures.P2O5.flatLbPerAc).toBeCloseTo(40, 9);
+    expect(codes(field.notices)).toContain("guide-bypassed");
+    expect(openBalance(field)).toBeLessThan(1e-6);
+  });
+
+  it("of the guide: the mean of the need over the field, never the need of the mean test", async () => {
+    const grid = await workedField();
+    const flat = await workedField({ field: { needFrom: { kind: "flat" } } });
+    const mean = grid.need.figures.K2O.mappedTestLb / grid.checked.areaAc;
+    expect(inside(flat).every((cell) => Math.abs(flat.need.k2oLbPerAc[cell]! - mean) < 1e-9)).toBe(true);
+    expect(flat.need.K2O.rule!.guide.id).toBe("tri-state-2020");
+  });
+});
+
+describe("yield zones", () => {
+  it("set the goal where they lie; a cell in two takes their mean by area, ground in none the field's goal", async () => {
+    const field = await workedField({
+      files: { "yields.geojson": rectangles([[...west, { BU: 70 }]]) },
+      as: { "yields.geojson": "zones" },
+      field: { yieldZones: { source: "yields.geojson", column: "BU" } },
+    });
+    const kept = inside(field).filter(
+      (cell) => field.maps.P!.estimate[cell]! > 21 && field.maps.P!.estimate[cell]! < 39,
+    );
+    const rates = new Set(kept.map((cell) => Math.round(field.need.p2o5LbPerAc[cell]! * 100) / 100));
+    expect(rates.has(43.45)).toBe(true); // 55 bu x 0.79
+    expect(Math.max(...rates)).toBeLessThanOrEqual(55.3); // 70 bu x 0.79
+    const area = pounds(field, () => 1);
+    expect(area).toBeCloseTo(field.checked.areaAc, 6);
+    expect(acres(4046.8564224)).toBe(1);
+  });
+});
