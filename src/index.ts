@@ -3,6 +3,13 @@ export * from "./agronomy/index.ts";
 export * from "./errors/index.ts";
 export { readZip, sha256Hex, writeZip } from "./formats/index.ts";
 export { type Grid, type MultiPolygon, nestRings, type Point, type Polygon, type Ring } from "./geo/index.ts";
+export {
+  empiricalVariogram,
+  fitVariogram,
+  type VariogramBin,
+  type VariogramModel,
+} from "./interpolate/index.ts";
+export type { BalanceSheet } from "./need/index.ts";
 export { sum } from "./numeric/index.ts";
 export * from "./plan/index.ts";
 export { type Prescription, RATE_COLUMN } from "./prescription/index.ts";

@@ -9,6 +9,7 @@ import "./css/bench.css";
 import "./css/foot.css";
 import "./css/import.css";
 import "./css/paper.css";
+import "./css/soil-need.css";
 import { listenToKeys } from "./keys.ts";
 import { holdAgainst, openServed, whatIsServed } from "./open/fetched.ts";
 import { rememberBefore } from "./state/figures.ts";

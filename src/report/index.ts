@@ -47,7 +47,7 @@ export {
   type UnitWords,
   unitWords,
 } from "./numbers.ts";
-export { type Odds, oddsBelowCritical } from "./odds.ts";
+export { chanceBelowCritical, type Odds, oddsBelowCritical } from "./odds.ts";
 export { orderSheet } from "./order-sheet.ts";
 export { type PassRule, passRules } from "./pass-rules.ts";
 export { layoutOf, type PlatOptions, plat } from "./plat.ts";
@@ -69,3 +69,4 @@ export {
   textFaces,
   titleFaces,
 } from "./tokens.ts";
+export { type VariogramShown, variogramChart } from "./variogram-chart.ts";

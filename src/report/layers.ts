@@ -5,11 +5,13 @@ import { areaByClass, type Classes, classesFrom, classLimits, NEXT_TO_NOTHING } 
 import { type DrawnField, mapOf } from "./drawn-field.ts";
 import { type CriticalLevels, criticalLevel, guideClasses } from "./guide-levels.ts";
 import { acresOf, areaIn, numberText, rateIn, type UnitSystem, unitWords } from "./numbers.ts";
+import { chanceBelowCritical } from "./odds.ts";
 import { roundedParts } from "./rounded-parts.ts";
 import { RAMP_STEPS } from "./tokens.ts";
 
 export type LayerId =
   | `soil/${TestName}`
+  | `odds/${"P" | "K"}`
   | "need/P2O5"
   | "need/K2O"
   | "strip/all"
@@ -45,7 +47,7 @@ export interface LayerOptions {
   readonly limits?: readonly number[];
 }
 
-/** Every layer that the field has, in the order of the work. */
+/** Every layer that the field has, in the order of the work; the odds of a test, which are about a map, not among them. */
 export function layerIds(plan: Plan, field: DrawnField): LayerId[] {
   const tests = (["P", "K", "CEC"] as const).filter((test) => field.maps[test]);
   const products = plan.rig.bins
@@ -68,6 +70,7 @@ export const oxideText = (nutrient: string): string => (nutrient === "P2O5" ? "P
 export function layerOf(plan: Plan, field: DrawnField, id: LayerId, options: LayerOptions = {}): Layer {
   const [kind, name] = id.split("/") as [string, string];
   if (kind === "soil") return soilLayer(plan, field, name as TestName, options);
+  if (kind === "odds") return oddsLayer(plan, field, name as "P" | "K", options);
   if (kind === "need") return needLayer(field, name as "P2O5" | "K2O", options);
   if (kind === "strip") return stripLayer(plan, field, name, options);
   if (kind === "broadcast") return broadcastLayer(plan, field, name, options);
@@ -97,6 +100,28 @@ function soilLayer(plan: Plan, field: DrawnField, test: TestName, options: Layer
     classes: guide ? { ...plain, labels: guide.labels } : plain,
     lb: null,
     critical,
+  });
+}
+
+/** Limits of the odds, %: 8 in 10 on either side, and the middle cut once more. */
+const ODDS_LIMITS = [20, 40, 60, 80];
+
+/** How likely the test lies below the critical level, %. Light ground is likely below, as on the map of the test. */
+function oddsLayer(plan: Plan, field: DrawnField, test: "P" | "K", options: LayerOptions): Layer {
+  const chance = chanceBelowCritical(plan, field, test);
+  const level = criticalLevel(plan, field, test);
+  if (!chance || !level) throw new Error(`field ${field.field.id} has no odds of ${test}`);
+  const plain = classesFrom("soil", options.limits ?? ODDS_LIMITS);
+  return finish(field, options, {
+    id: `odds/${test}`,
+    title: `Below ${level.text}?`,
+    unit: "chance in 100",
+    draws: "steps",
+    values: chance.map((share) => 100 * share),
+    areaAc: field.cells.areaM2.map(acresOf),
+    classes: { ...plain, steps: plain.steps.toReversed() },
+    lb: null,
+    critical: null,
   });
 }
 

@@ -68,9 +68,13 @@ export const rateIn = (lbPerAc: number, system: UnitSystem): number =>
 export const rateText = (lbPerAc: number, system: UnitSystem = "us", decimals = 0): string =>
   numberText(rateIn(lbPerAc, system), decimals);
 
+/** Feet (metres). */
+export const lengthIn = (metres: number, system: UnitSystem): number =>
+  system === "us" ? metres / M_PER_FT : metres;
+
 /** Whole feet (metres). */
 export const lengthText = (metres: number, system: UnitSystem = "us"): string =>
-  numberText(system === "us" ? metres / M_PER_FT : metres, 0);
+  numberText(lengthIn(metres, system), 0);
 
 /** Acres of square metres; so that a drawing needs one import for its numbers. */
 export const acresOf = (areaM2: number): number => acres(areaM2);

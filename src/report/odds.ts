@@ -1,4 +1,5 @@
 import type { Plan } from "../plan/index.ts";
+import { normalCdf } from "../season/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
 import { criticalLevel } from "./guide-levels.ts";
 import { acresOf } from "./numbers.ts";
@@ -15,6 +16,22 @@ export interface Odds {
 
 /** Standard deviations that leave 8 in 10 on one side (normal distribution). */
 const EIGHT_IN_TEN = 0.841_621_233_572_914;
+
+/**
+ * Chance that each cell's test is below the critical level, 0 to 1, by the kriging variance of the cell's mean, taken as
+ * normal (ours); NaN outside. Null where the guide has no critical level or the map no variance.
+ */
+export function chanceBelowCritical(plan: Plan, field: DrawnField, test: "P" | "K"): Float64Array | null {
+  const map = field.maps[test];
+  const level = criticalLevel(plan, field, test);
+  if (!map || !level || map.variance.length === 0) return null;
+  return map.estimate.map((estimate, i) => {
+    if (!(field.cells.areaM2[i]! > 0)) return Number.NaN;
+    const gap = level.ppm[i]! - estimate;
+    const deviation = Math.sqrt(Math.max(0, map.variance[i]!));
+    return deviation > 0 ? normalCdf(gap / deviation) : gap > 0 ? 1 : 0;
+  });
+}
 
 /**
  * Likely below and above mean 8 in 10 by the kriging variance of each cell's mean, taken as normal (ours).

@@ -1,4 +1,6 @@
 import {
+  type Answers,
+  cellExplainer,
   createStageCache,
   type FieldResult,
   type FileSource,
@@ -20,6 +22,7 @@ import type {
   LonLat,
   Look,
   NamedFile,
+  NeedExplained,
   Outline,
   TakeAway,
   ToEngine,
@@ -55,8 +58,9 @@ export class Engine {
   private outlines = new Map<string, { checked: FieldResult["checked"]; outline: Outline }>();
   private areOutlinesNew = false;
   private outlinesTold = 0;
-  private shown: { plan: Plan; field: FieldResult; look: Look } | null = null;
+  private shown: { plan: Plan; field: FieldResult; look: Look; answers: Answers } | null = null;
   private find: ((place: readonly [number, number]) => ReadOut | null) | null = null;
+  private explain: ReturnType<typeof cellExplainer> | null = null;
 
   constructor(post: Post) {
     this.post = post;
@@ -86,7 +90,7 @@ export class Engine {
         if (look.field !== this.sentField) this.forgetSent();
         this.sentField = look.field;
         const files = work.wholeFarm || this.writtenField !== look.field ? "later" : "written";
-        this.show(turn, await this.runPart(work, mine, [look.field], files), look);
+        this.show(work, await this.runPart(work, mine, [look.field], files));
       }
       if (work.wholeFarm) {
         await this.pauseFor(mine);
@@ -104,7 +108,7 @@ export class Engine {
       }
       if (look.field !== null && this.writtenField !== look.field) {
         await this.pauseFor(mine, REST_MS);
-        this.show(turn, await this.runPart(work, mine, [look.field], "written"), look);
+        this.show(work, await this.runPart(work, mine, [look.field], "written"));
         this.writtenField = look.field;
       }
       this.post({ kind: "done", turn });
@@ -125,7 +129,15 @@ export class Engine {
     if (!shown) return;
     this.find ??= readOutOf(shown.plan, shown.field, shown.look.system);
     const readOut = this.find(shown.field.checked.frame.toPlane(at));
-    this.post({ kind: "read-out", turn, readOut, at });
+    this.post({ kind: "read-out", turn, readOut, explained: this.explained(readOut), at });
+  }
+
+  /** The arithmetic of both oxides at the cell read out, on the sheet that shows the need. */
+  private explained(readOut: ReadOut | null): NeedExplained | null {
+    const { shown } = this;
+    if (!shown || !readOut || !shown.look.layers.some((id) => id.startsWith("need/"))) return null;
+    this.explain ??= cellExplainer(shown.plan, shown.field, shown.answers);
+    return { P2O5: this.explain("P2O5", readOut.cell), K2O: this.explain("K2O", readOut.cell) };
   }
 
   async takeAway(message: Extract<ToEngine, { kind: "take-away" }>): Promise<void> {
@@ -191,11 +203,12 @@ export class Engine {
     return run(plan, this.source, options);
   }
 
-  private show(turn: number, result: RunResult, look: Look): void {
+  private show({ turn, look, answers }: Work, result: RunResult): void {
     const field = result.fields.find((one) => one.field.id === look.field);
     if (!field) return;
-    this.shown = { plan: result.plan, field, look };
+    this.shown = { plan: result.plan, field, look, answers };
     this.find = null;
+    this.explain = null;
     this.post({ kind: "field", turn, field: fieldView(result.plan, field, look, this.sent) });
   }
 

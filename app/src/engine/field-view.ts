@@ -1,32 +1,22 @@
 import {
   type CheckedField,
-  criticalLevel,
   type FieldResult,
   type LayerId,
   type LineFrame,
   layerIds,
   layerOf,
   lineFrame,
-  oddsBelowCritical,
   type Pieces,
   type Plan,
   type Prescription,
   passWidthM,
   rangeOver,
-  type TestName,
 } from "#core";
 import { drawLayer } from "./draw-layer.ts";
 import { boxOf, polygonsInDegrees, rounded } from "./lon-lat.ts";
-import type {
-  DrawnLayer,
-  FieldLine,
-  FieldView,
-  Ground,
-  Look,
-  MapFile,
-  PassLines,
-  TestSummary,
-} from "./protocol.ts";
+import { needView } from "./need-view.ts";
+import type { DrawnLayer, FieldLine, FieldView, Ground, Look, MapFile, PassLines } from "./protocol.ts";
+import { testsOf } from "./test-view.ts";
 
 /** What the page was sent last, so that nothing unchanged is sent again. */
 export interface Sent {
@@ -41,13 +31,18 @@ export function fieldView(plan: Plan, result: FieldResult, look: Look, sent: Sen
   const arePassesWanted = look.passes && sent.passes !== passes;
   if (isNewGround) sent.ground = checked;
   if (arePassesWanted) sent.passes = passes;
-  const known = layerIds(plan, result);
+  const tests = testsOf(plan, result);
+  const known = [
+    ...layerIds(plan, result),
+    ...tests.filter((one) => one.hasChance).map((one): LayerId => `odds/${one.test as "P" | "K"}`),
+  ];
   return {
     ...fieldLine(result),
     ground: isNewGround ? groundOf(result) : null,
     passes: arePassesWanted ? passLines(plan, result) : null,
     layers: look.layers.filter((id) => known.includes(id)).map((id) => layerFor(plan, result, look, id)),
-    tests: testsOf(plan, result),
+    tests,
+    need: needView(result),
     needMeanLbPerAc: {
       P2O5: rangeOver(result.need.p2o5LbPerAc, result.cells.areaM2).mean,
       K2O: rangeOver(result.need.k2oLbPerAc, result.cells.areaM2).mean,
@@ -137,31 +132,4 @@ function laneOf(
   const [least, most] = [Math.min(...across), Math.max(...across)];
   if (least < middle && middle < most) return { across: middle, widthM: passM };
   return { across: (least + most) / 2, widthM: most - least };
-}
-
-function testsOf(plan: Plan, result: FieldResult): TestSummary[] {
-  return (["P", "K", "CEC"] as const).flatMap((test: TestName): TestSummary[] => {
-    const map = result.maps[test];
-    if (!map) return [];
-    const { samples, mean, method, leaveOneOut } = map;
-    return [
-      {
-        ...{ test, samples, mean, method },
-        rmse: leaveOneOut?.rmse ?? null,
-        meanError: leaveOneOut?.meanError ?? null,
-        leftOut: leaveOneOut
-          ? { observed: leaveOneOut.observed.slice(), estimate: leaveOneOut.estimate.slice() }
-          : null,
-        criticalEverywhere: test === "CEC" ? null : (criticalLevel(plan, result, test)?.everywhere ?? null),
-        methods: (map.table?.methods ?? []).map((one) => ({
-          name: one.method,
-          rmse: one.rootMeanSquare,
-          bias: one.meanError,
-          isUsed: one.method === "kriging" && map.model !== null,
-        })),
-        decisions: map.decisions.map((decision) => decision.sentence),
-        odds: test === "CEC" ? null : oddsBelowCritical(plan, result, test),
-      },
-    ];
-  });
 }

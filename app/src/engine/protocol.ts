@@ -1,18 +1,31 @@
 import type {
+  AlsoWanted,
   Answers,
   Balance,
+  BalanceSheet,
+  CellExplained,
+  Cover,
+  Excluded,
   Layer,
   LayerId,
+  NeedFigures,
+  NeedMap,
+  NeedRule,
   Notice,
   Odds,
+  Oxide,
   Plan,
   ProductTotal,
   Progress,
   Question,
   ReadOut,
   RefusedField,
+  ShownTest,
   TestName,
   UnitSystem,
+  VariogramBin,
+  VariogramModel,
+  WantedParts,
 } from "#core";
 import type { Dropped, Recognised } from "./recognise.ts";
 
@@ -130,7 +143,46 @@ export interface TestSummary {
   readonly methods: readonly MethodLine[];
   /** From samples to map, a sentence a step. */
   readonly decisions: readonly string[];
+  /** The odds of lying below the critical level can be shown as a map. */
+  readonly hasChance: boolean;
+  readonly noPattern: boolean;
+  /** Samples that the map took, in file order. */
+  readonly taken: readonly TakenLine[];
+  readonly variogram: VariogramSummary;
 }
+
+/** A sample's value, and what the others say of its place; null where nothing does. */
+export interface TakenLine {
+  readonly id: string;
+  readonly value: number;
+  readonly others: number | null;
+}
+
+export interface VariogramSummary {
+  readonly bins: readonly VariogramBin[];
+  /** The one used; null where nothing was kriged. */
+  readonly model: VariogramModel | null;
+  /** The classical fit to the bins, for comparison. */
+  readonly fitted: VariogramModel | null;
+}
+
+type PerOxide<What> = Readonly<Record<Oxide, What>>;
+
+/** The need of the field as its sheet shows it beside the map. */
+export interface NeedSummary {
+  readonly from: NeedMap["from"];
+  readonly figures: PerOxide<NeedFigures>;
+  readonly rule: PerOxide<NeedRule | null>;
+  readonly cover: PerOxide<Cover>;
+  readonly wanted: PerOxide<WantedParts>;
+  readonly sheet: BalanceSheet;
+  readonly alsoWanted: readonly AlsoWanted[];
+  readonly excluded: Pick<Excluded, "areaAc" | "places">;
+  readonly shownTests: Readonly<Partial<Record<"pH" | "bufferPH" | "organicMatter", ShownTest>>>;
+}
+
+/** The arithmetic behind the need at the place read out, by oxide. */
+export type NeedExplained = PerOxide<CellExplained | null>;
 
 export interface MethodLine {
   readonly name: string;
@@ -174,6 +226,7 @@ export interface FieldView extends FieldLine {
   readonly passes: PassLines | null;
   readonly layers: readonly DrawnLayer[];
   readonly tests: readonly TestSummary[];
+  readonly need: NeedSummary;
   readonly needMeanLbPerAc: { readonly P2O5: number; readonly K2O: number };
   /** Mean of the strip's products together, lb/ac. */
   readonly stripMeanLbPerAc: number;
@@ -208,6 +261,8 @@ export type FromEngine =
       readonly kind: "read-out";
       readonly turn: number;
       readonly readOut: ReadOut | null;
+      /** Null where the open sheet does not show the need. */
+      readonly explained: NeedExplained | null;
       readonly at: LonLat;
     }
   | { readonly kind: "stopped"; readonly turn: number }

@@ -1,4 +1,4 @@
-import { cropsOf, guideById, guides, numberText, oxideText } from "#core";
+import { oxideText } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { Notices } from "../parts/notices.tsx";
@@ -7,9 +7,15 @@ import { mass, rate, words } from "../state/figures.ts";
 import { doubts } from "../state/how-far.ts";
 import { chosenField } from "../state/look.ts";
 import { edit, endDrag, history, plan, readOnly } from "../state/opened.ts";
-import { withGuide, withYield } from "../state/plan-edits.ts";
+import { withYield } from "../state/plan-edits.ts";
 import { field } from "../state/results.ts";
 import { goTo, here } from "../state/route.ts";
+import { GuideStanding } from "./guide-standing.tsx";
+import { BelowCriticalFirst, NeedBalance, NeedClasses, Setbacks } from "./need-accounts.tsx";
+import { NeedFiguresTable } from "./need-figures.tsx";
+import { NeedGuide } from "./need-guide.tsx";
+import { OwnTables } from "./need-own-table.tsx";
+import { NeedSteps } from "./need-steps.tsx";
 
 /** What every place needs by the field's guide, lb of oxide an acre. */
 export function NeedSheet() {
@@ -45,75 +51,46 @@ export function NeedSheet() {
         value={rate(mean, 1)}
         words={`${words().mass} ${oxideText(oxide)}/${words().area} on the average, ${mass(balance?.needLb ?? Number.NaN)} ${words().mass} in the field`}
       />
-      <Choosing />
-      <Notices notices={doubts.value.need ?? []} />
+      <NeedGuide oxide={oxide} />
+      <YieldGoal />
+      <NeedFiguresTable oxide={oxide} />
+      <GuideStanding oxide={oxide} />
+      <NeedSteps oxide={oxide} />
+      <OwnTables oxide={oxide} />
+      <NeedClasses oxide={oxide} />
+      <BelowCriticalFirst />
+      <NeedBalance oxide={oxide} />
+      <Setbacks />
+      <Notices notices={(doubts.value.need ?? []).filter(({ code }) => !shownAbove.has(code))} />
     </Bench>
   );
 }
 
-/** Guide and yield goal; both change map and totals at once. */
-function Choosing() {
+/** Notices whose matter stands on the sheet in full. */
+const shownAbove = new Set(["guide-unconfirmed", "guide-superseded", "guide-overridden", "no-setbacks"]);
+
+/** Changes map and totals while it moves. */
+function YieldGoal() {
   const of = plan.value;
   const one = of?.fields.find(({ id }) => id === chosenField.value);
   if (!of || !one) return null;
-  const own = of.ownGuides ?? [];
-  const known = guides.filter((guide) => cropsOf(guide).includes(one.crop));
-  const chosen = guides.find((guide) => guide.id === one.guide);
   const before = beforeDrag(`yield ${one.id}`)?.fields.find(({ id }) => id === one.id)?.yieldBuPerAc;
   return (
-    <>
-      <dl class="lines">
-        <div>
-          <dt>
-            <label for="guide">Guide</label>
-          </dt>
-          <dd>
-            <select
-              id="guide"
-              value={one.guide}
-              disabled={readOnly.value}
-              onChange={(event) => edit(withGuide(of, one, event.currentTarget.value))}
-            >
-              {known.map(({ id, title }) => (
-                <option key={id} value={id}>
-                  {title}
-                </option>
-              ))}
-              {own.map(({ id, name }) => (
-                <option key={id} value={id}>
-                  {name}
-                </option>
-              ))}
-            </select>
-          </dd>
-        </div>
-        <div>
-          <dt>Crop</dt>
-          <dd>{one.crop}</dd>
-        </div>
-      </dl>
-      <NumberField
-        label="Yield goal"
-        unit="bu/ac"
-        value={one.yieldBuPerAc}
-        least={1}
-        most={one.crop === "corn" ? 320 : 120}
-        step={1}
-        disabled={readOnly.value}
-        onMove={(value, isDone) => {
-          if (value !== one.yieldBuPerAc) {
-            edit(withYield(of, one, value, before ?? one.yieldBuPerAc), `yield ${one.id}`);
-          }
-          if (isDone) endDrag();
-        }}
-      />
-      {chosen && (
-        <p class="small second">
-          {chosen.publication}, {chosen.region}. {guideById(one.guide).rounding.note} Guide figures are read
-          from the bulletin unless flagged; {numberText(one.yieldBuPerAc, 0)} bu/ac is the goal used.
-        </p>
-      )}
-    </>
+    <NumberField
+      label="Yield goal"
+      unit="bu/ac"
+      value={one.yieldBuPerAc}
+      least={1}
+      most={one.crop === "corn" ? 320 : 120}
+      step={1}
+      disabled={readOnly.value}
+      onMove={(value, isDone) => {
+        if (value !== one.yieldBuPerAc) {
+          edit(withYield(of, one, value, before ?? one.yieldBuPerAc), `yield ${one.id}`);
+        }
+        if (isDone) endDrag();
+      }}
+    />
   );
 }
 

@@ -8,6 +8,9 @@ import { area, words } from "../state/figures.ts";
 import { doubts } from "../state/how-far.ts";
 import { field } from "../state/results.ts";
 import { goTo, here } from "../state/route.ts";
+import { SoilComputed } from "./soil-computed.tsx";
+import { SoilMethod } from "./soil-method.tsx";
+import { SampleChecks, SampleList } from "./soil-samples.tsx";
 
 const titles = { P: "Soil test phosphorus", K: "Soil test potassium", CEC: "Exchange capacity" } as const;
 type Test = keyof typeof titles;
@@ -15,10 +18,13 @@ type Test = keyof typeof titles;
 /** Samples and their maps: how sure the map is, and what stands against it. */
 export function SoilSheet() {
   const shown = field.value;
-  const test: Test = here.value.part === "K" || here.value.part === "CEC" ? here.value.part : "P";
+  const { part } = here.value;
+  const test: Test = part.startsWith("K") ? "K" : part === "CEC" ? "CEC" : "P";
+  const isOdds = part.endsWith("-odds");
   const summary = shown?.tests.find((one) => one.test === test);
   const known = shown?.tests.map((one) => one.test) ?? [test];
-  const show = (part: Test) => goTo({ ...here.value, sheet: "soil", part });
+  const show = (chosen: Test, asOdds: boolean) =>
+    goTo({ ...here.value, sheet: "soil", part: asOdds && chosen !== "CEC" ? `${chosen}-odds` : chosen });
   return (
     <Bench
       title={titles[test]}
@@ -27,7 +33,7 @@ export function SoilSheet() {
           about="Soil test"
           value={test}
           options={known.map((one) => [one, one] as const)}
-          onChoose={show}
+          onChoose={(chosen) => show(chosen, isOdds)}
         />
       }
       actions={
@@ -42,13 +48,23 @@ export function SoilSheet() {
         </button>
       }
     >
-      {summary ? <Summary summary={summary} /> : <p class="second">Being worked out.</p>}
-      <Notices notices={doubts.value.soil ?? []} />
+      {summary ? (
+        <Summary summary={summary} isOdds={isOdds} show={(asOdds) => show(test, asOdds)} />
+      ) : (
+        <p class="second">Being worked out.</p>
+      )}
+      <Notices notices={(doubts.value.soil ?? []).filter(({ code }) => code !== "check-sample")} />
     </Bench>
   );
 }
 
-function Summary({ summary }: { summary: TestSummary }) {
+interface SummaryProps {
+  readonly summary: TestSummary;
+  readonly isOdds: boolean;
+  readonly show: (asOdds: boolean) => void;
+}
+
+function Summary({ summary, isOdds, show }: SummaryProps) {
   const { test, samples, mean, odds, rmse, meanError, method, leftOut } = summary;
   const unit = test === "CEC" ? "meq/100 g" : "ppm";
   const decimals = test === "CEC" ? 1 : 0;
@@ -64,6 +80,25 @@ function Summary({ summary }: { summary: TestSummary }) {
       ) : (
         <BigNumber value={numberText(mean, decimals)} words={`${unit}, mean of ${samples} samples`} />
       )}
+      <SampleChecks test={test} />
+      {(summary.hasChance || isOdds) && (
+        <div class="pair">
+          <span class="second">On the plat</span>
+          <Choices
+            about="What the plat shows"
+            value={isOdds ? "odds" : "test"}
+            options={[
+              ["test", "the test"],
+              ["odds", "odds of being below critical"],
+            ]}
+            onChoose={(chosen) => show(chosen === "odds")}
+          />
+        </div>
+      )}
+      {isOdds && !summary.hasChance && (
+        <p class="small second">This way of mapping gives no odds, or the guide has no critical level.</p>
+      )}
+      <SoilMethod summary={summary} />
       {leftOut && <LeftOut test={test} unit={unit} leftOut={leftOut} level={summary.criticalEverywhere} />}
       <table>
         <thead>
@@ -94,15 +129,8 @@ function Summary({ summary }: { summary: TestSummary }) {
           )}
         </tbody>
       </table>
-      <details class="small">
-        <summary>How computed</summary>
-        <p>{method}.</p>
-        <ol>
-          {summary.decisions.map((sentence) => (
-            <li key={sentence}>{sentence}</li>
-          ))}
-        </ol>
-      </details>
+      <SampleList summary={summary} />
+      <SoilComputed summary={summary} />
     </>
   );
 }

@@ -61,7 +61,8 @@ export const sheetStates: ReadonlySignal<Readonly<Record<SheetName, SheetState>>
   };
 });
 
-const NEED_CODES = /guide|unconfirmed|method|figure|finish|depth|yield|removal/;
+const NEED_CODES =
+  /guide|unconfirmed|method|figure|finish|depth|yield|removal|setback|exclusion|budget|build-up|covered|credit|addition|conversion|critical|rotation|residue|lime|cec-under|rates-without/;
 const SPLIT_CODES = /cap|ceiling|oxide|short|salt/;
 
 /** Which sheet deals with a doubt. */

@@ -45,7 +45,7 @@ export function layersOf(
   const product = products.includes(route.part) ? route.part : null;
   switch (route.sheet) {
     case "soil":
-      return { plat: `soil/${route.part === "K" || route.part === "CEC" ? route.part : "P"}`, inset: null };
+      return { plat: soilLayer(route.part), inset: null };
     case "need":
       return { plat: route.part === "K2O" ? "need/K2O" : "need/P2O5", inset: null };
     case "split":
@@ -58,6 +58,12 @@ export function layersOf(
     default:
       return { plat: null, inset: null };
   }
+}
+
+/** `P`, `K`, `CEC`, or `P-odds`, `K-odds`: the test, or how likely it lies below the critical level. */
+function soilLayer(part: string): LayerId {
+  if (part === "P-odds" || part === "K-odds") return part === "K-odds" ? "odds/K" : "odds/P";
+  return `soil/${part === "K" || part === "CEC" ? part : "P"}`;
 }
 
 export const look: ReadonlySignal<Look> = computed(() => {

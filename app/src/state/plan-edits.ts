@@ -55,6 +55,6 @@ export function withPrice(plan: Plan, product: Product, usdPerTon: number | null
 
 type Product = Plan["rig"]["bins"][number]["product"];
 
-function withField(plan: Plan, changed: PlanField): Plan {
+export function withField(plan: Plan, changed: PlanField): Plan {
   return { ...plan, fields: plan.fields.map((field) => (field.id === changed.id ? changed : field)) };
 }

@@ -6,6 +6,7 @@ import type {
   FieldView,
   Ground,
   LonLat,
+  NeedExplained,
   Outline,
   PassLines,
   Trouble,
@@ -34,6 +35,7 @@ export const isStopped: Signal<boolean> = signal(false);
 export interface Pointed {
   readonly at: LonLat;
   readonly readOut: ReadOut | null;
+  readonly explained: NeedExplained | null;
   readonly pinned: boolean;
 }
 

@@ -156,9 +156,9 @@ function hearField(message: Extract<FromEngine, { kind: "field" }>): void {
   free(message.turn);
 }
 
-function hearReadOut({ at, readOut }: Extract<FromEngine, { kind: "read-out" }>): void {
+function hearReadOut({ at, readOut, explained }: Extract<FromEngine, { kind: "read-out" }>): void {
   const now = pointed.peek();
-  if (now && now.at[0] === at[0] && now.at[1] === at[1]) pointed.value = { ...now, readOut };
+  if (now && now.at[0] === at[0] && now.at[1] === at[1]) pointed.value = { ...now, readOut, explained };
 }
 
 function free(of: number): void {
@@ -186,6 +186,7 @@ export function stop(): void {
 }
 
 export function askReadOut(at: LonLat, pinned: boolean): void {
-  pointed.value = { at, readOut: pointed.peek()?.readOut ?? null, pinned };
+  const last = pointed.peek();
+  pointed.value = { at, readOut: last?.readOut ?? null, explained: last?.explained ?? null, pinned };
   engine.send({ kind: "read-out", turn: 0, at });
 }

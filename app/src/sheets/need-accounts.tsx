@@ -1,0 +1,270 @@
+import { LB_PER_TON, type NeedRule, numberText, type Oxide, oxideText, type Plan } from "#core";
+import { DraftInput } from "../parts/draft-input.tsx";
+import { area, dollars, mass, words } from "../state/figures.ts";
+import { withBudget } from "../state/need-edits.ts";
+import { edit, plan, readOnly } from "../state/opened.ts";
+import { field } from "../state/results.ts";
+
+/** The guide's classes with their acres and pounds, and how much ground lies near a step. */
+export function NeedClasses({ oxide }: { oxide: Oxide }) {
+  const rule = field.value?.need.rule[oxide];
+  if (!rule) return null;
+  const { bands, nearJumps, buildUp, yearsCovered } = rule;
+  const cover = field.value!.need.cover[oxide];
+  return (
+    <details class="small">
+      <summary>Classes of the guide</summary>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">class</th>
+            <th scope="col" class="figure">
+              {words().area}
+            </th>
+            <th scope="col" class="figure">
+              {words().mass} {oxideText(oxide)}
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {bands.map(({ band, areaAc, lb }) => (
+            <tr key={band}>
+              <th scope="row">{band}</th>
+              <td class="figure">{area(areaAc)}</td>
+              <td class="figure">{mass(lb)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {nearJumps.jumps.length > 0 && (
+        <p>
+          {area(nearJumps.acres)} {words().area} lie within 10 % of a step of the guide (
+          {nearJumps.jumps.map((jump) => numberText(jump, 1)).join(", ")}).
+        </p>
+      )}
+      {buildUp !== null && <p>Build-up: {buildUp}.</p>}
+      <p>
+        One application covers {yearsCovered} crop {yearsCovered === 1 ? "year" : "years"}
+        {cover.coveredThrough === null ? "" : `; covered through ${cover.coveredThrough} by ${cover.by}`}.
+      </p>
+    </details>
+  );
+}
+
+const shares = { P2O5: ["11-52-0", 0.52], K2O: ["0-0-60", 0.6] } as const;
+
+/** Pounds of product and dollars for pounds of oxide; NaN dollars without a price. */
+function productFor(of: Plan, oxide: Oxide, lb: number) {
+  const [product, share] = shares[oxide];
+  const price = of.pricesUsdPerTon?.[product];
+  const lbProduct = lb / share;
+  return { product, lbProduct, usd: price === undefined ? Number.NaN : (lbProduct / LB_PER_TON) * price };
+}
+
+/** What ground below critical wants comes first, in acres and dollars; then the rest. */
+export function BelowCriticalFirst() {
+  const of = plan.value;
+  const shown = field.value;
+  if (!of || !shown) return null;
+  const known = (["P2O5", "K2O"] as const).flatMap((oxide) => {
+    const rule = shown.need.rule[oxide];
+    return rule?.belowCritical ? [{ oxide, rule, below: rule.belowCritical }] : [];
+  });
+  if (known.length === 0) return null;
+  const all = (rule: NeedRule) => rule.bands.reduce((sum, { lb }) => sum + lb, 0);
+  const rows = [
+    ...known.map(({ oxide, below }) => ({ oxide, what: "below critical", ...below })),
+    ...known.map(({ oxide, rule, below }) => ({
+      oxide,
+      what: "the rest",
+      areaAc: shown.areaAc - below.areaAc,
+      lb: all(rule) - below.lb,
+    })),
+  ].map((row) => ({ ...row, ...productFor(of, row.oxide, row.lb) }));
+  return (
+    <details class="small">
+      <summary>What ground below critical wants first</summary>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">ground</th>
+            <th scope="col" class="figure">
+              {words().area}
+            </th>
+            <th scope="col" class="figure">
+              {words().mass} oxide
+            </th>
+            <th scope="col" class="figure">
+              {words().mass} product
+            </th>
+            <th scope="col" class="figure">
+              $
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(({ oxide, what, areaAc, lb, lbProduct, product, usd }) => (
+            <tr key={`${oxide} ${what}`}>
+              <th scope="row">
+                {oxideText(oxide)} {what}
+              </th>
+              <td class="figure">{area(areaAc)}</td>
+              <td class="figure">{mass(lb)}</td>
+              <td class="figure" title={product}>
+                {mass(lbProduct)}
+              </td>
+              <td class="figure">{dollars(usd)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {rows.some(({ usd }) => Number.isNaN(usd)) && (
+        <p class="second">Dollars come with prices, on the order sheet.</p>
+      )}
+      <Budget of={of} />
+    </details>
+  );
+}
+
+/** The most that all fields may take; spent on the lowest tests first. */
+function Budget({ of }: { of: Plan }) {
+  const { budget } = of;
+  const hasPrices = of.rig.bins.every(({ product }) => of.pricesUsdPerTon?.[product] !== undefined);
+  const line = (unit: "usd" | "lb", label: string, isOff: boolean) => {
+    const value = budget && unit in budget ? (budget as Record<"usd" | "lb", number>)[unit] : undefined;
+    return (
+      <div>
+        <dt>{label}</dt>
+        <dd>
+          <DraftInput
+            type="number"
+            aria-label={label}
+            min={0}
+            step={1}
+            value={value === undefined ? "" : String(value)}
+            disabled={readOnly.value || isOff}
+            onTake={(text) => {
+              const typed = text === "" ? null : Number(text);
+              if (typed !== null && !(typed > 0)) return false;
+              if (typed === (value ?? null)) return true;
+              edit(withBudget(of, typed === null ? null : unit === "usd" ? { usd: typed } : { lb: typed }));
+              return true;
+            }}
+          />
+        </dd>
+      </div>
+    );
+  };
+  return (
+    <dl class="lines costs">
+      {line("usd", "Whole farm, at most $", !hasPrices)}
+      {line("lb", "or lb of product", false)}
+    </dl>
+  );
+}
+
+/** Removal against what goes on, and which way the soil test moves. */
+export function NeedBalance({ oxide }: { oxide: Oxide }) {
+  const shown = field.value;
+  const sheet = shown?.need.sheet;
+  const line = sheet?.nutrients.find(({ nutrient }) => nutrient === oxide);
+  if (!shown || !sheet || !line) return null;
+  const { placedLb, creditLb, removalLb, buildUpLb, drawdownLb, direction } = line;
+  const rows = [
+    ["placed by the files", placedLb],
+    ["credits", creditLb],
+    ["taken by the crops", removalLb],
+    ["built up", buildUpLb],
+    ["drawn down", drawdownLb],
+  ] as const;
+  return (
+    <details class="small">
+      <summary>Balance sheet</summary>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">{oxideText(oxide)} of the field</th>
+            <th scope="col" class="figure">
+              {words().mass}
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(([what, lb]) => (
+            <tr key={what}>
+              <th scope="row">{what}</th>
+              <td class="figure">{mass(lb ?? Number.NaN)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p>{removalLb === undefined ? "No removal factor is known for this crop in this guide." : direction}</p>
+      <Along />
+      <ShownTests />
+    </details>
+  );
+}
+
+/** Nitrogen, sulfur and zinc that come along, against what is wanted. */
+function Along() {
+  const lines = field.value!.need.alsoWanted.filter(
+    ({ wantedLb, alongLb }) => wantedLb !== null || alongLb > 0.5,
+  );
+  const unit = words().mass;
+  return (
+    <>
+      {lines.map(({ nutrient, wantedLb, alongLb, leftLb }) => (
+        <p key={nutrient}>
+          {nutrient}: {mass(alongLb)} {unit} come along
+          {wantedLb === null
+            ? "."
+            : `, ${mass(wantedLb)} ${unit} wanted, ${mass(leftLb ?? 0)} ${unit} still to bring.`}
+        </p>
+      ))}
+    </>
+  );
+}
+
+const shownNames = { pH: "pH", bufferPH: "Buffer pH", organicMatter: "Organic matter, %" } as const;
+
+function ShownTests() {
+  const tests = field.value!.need.shownTests;
+  const known = (["pH", "bufferPH", "organicMatter"] as const).flatMap((name) => {
+    const test = tests[name];
+    return test ? [{ name, ...test }] : [];
+  });
+  if (known.length === 0) return null;
+  return (
+    <p>
+      {known
+        .map(
+          ({ name, min, max, samples }) =>
+            `${shownNames[name]} ${numberText(min, 1)} to ${numberText(max, 1)} in ${samples} samples`,
+        )
+        .join("; ")}
+      . No lime recommendation is made.
+    </p>
+  );
+}
+
+const methods = { surface: "broadcast", strip: "strip", both: "strip and broadcast" } as const;
+
+/** Ground that gets nothing; where there is none that is said. */
+export function Setbacks() {
+  const of = plan.value;
+  const shown = field.value;
+  if (!of || !shown) return null;
+  const { places } = shown.need.excluded;
+  if ((of.exclusions ?? []).length === 0) return <p class="doubt">No setbacks entered, none respected.</p>;
+  if (places.length === 0)
+    return <p class="small second">None of the setbacks entered touches this field.</p>;
+  return (
+    <ul class="small">
+      {places.map(({ what, method, setbackFt, areaAc }) => (
+        <li key={`${what} ${method}`}>
+          {what}: no {methods[method]} within {numberText(setbackFt, 0)} ft, {area(areaAc)} {words().area}
+        </li>
+      ))}
+    </ul>
+  );
+}

@@ -1,0 +1,133 @@
+import { type NeedFigures, type Oxide, oxideText } from "#core";
+import { DraftInput } from "../parts/draft-input.tsx";
+import { area, mass, rate, words } from "../state/figures.ts";
+import { type DrivenBy, withCost, withDrivenBy } from "../state/need-edits.ts";
+import { edit, plan, readOnly } from "../state/opened.ts";
+import { field, isBehind } from "../state/results.ts";
+
+/** Figures that only come once the hand has rested, kept until they come again. */
+let last: { readonly key: string; readonly figures: NeedFigures } | null = null;
+
+/** The three readings of the field's need beside each other; one of them drives the rates. */
+export function NeedFiguresTable({ oxide }: { oxide: Oxide }) {
+  const of = plan.value;
+  const shown = field.value;
+  if (!of || !shown) return null;
+  const { figures: all, from } = shown.need;
+  if (from === "rates") return null;
+  const figures = all[oxide];
+  const key = `${shown.id} ${oxide}`;
+  const isFull = figures.expectedLb !== null;
+  const before = last?.key === key ? last.figures : null;
+  if (isFull) last = { key, figures };
+  const drivenBy = of.need?.drivenBy ?? "mapped-test";
+  const hasCosts = of.need?.usdPerLbMissing !== undefined && of.need.usdPerLbExcess !== undefined;
+  const tilde = isBehind.value ? "~" : "";
+  const held = (now: number | null, old: number | null | undefined) =>
+    now !== null ? { lb: now, mark: tilde } : { lb: old ?? Number.NaN, mark: old == null ? "" : "~" };
+  const rows: readonly {
+    readonly by: DrivenBy | null;
+    readonly text: string;
+    readonly lb: number;
+    readonly mark: string;
+    readonly isOff?: boolean;
+  }[] = [
+    { by: "mapped-test", text: "of the mapped test", lb: figures.mappedTestLb, mark: tilde },
+    {
+      by: "expected",
+      text: "expected over what the test may be",
+      ...held(figures.expectedLb, before?.expectedLb),
+    },
+    {
+      by: "weighted",
+      text: "weighted by what a lb costs",
+      isOff: !hasCosts,
+      ...held(figures.weightedLb, hasCosts ? before?.weightedLb : null),
+    },
+    { by: null, text: "mean of the needs at the samples", lb: figures.atSamplesLb, mark: tilde },
+    { by: null, text: "as one flat rate", lb: figures.flatLbPerAc * shown.areaAc, mark: tilde },
+  ];
+  return (
+    <>
+      <table class="drives">
+        <thead>
+          <tr>
+            <th scope="col">need of the field; the rates follow</th>
+            <th scope="col" class="figure">
+              {words().mass} {oxideText(oxide)}
+            </th>
+            <th scope="col" class="figure">
+              {words().rate}
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(({ by, text, lb, mark, isOff }) => (
+            <tr key={text} class={by === drivenBy ? "chosen" : ""}>
+              <td>
+                {by === null ? (
+                  <span class="second">{text}</span>
+                ) : (
+                  <label>
+                    <input
+                      type="radio"
+                      name="driven-by"
+                      checked={by === drivenBy}
+                      disabled={readOnly.value || isOff === true}
+                      onChange={() => edit(withDrivenBy(of, by))}
+                    />
+                    {text}
+                  </label>
+                )}
+              </td>
+              <td class="figure">
+                {mark}
+                {mass(lb)}
+              </td>
+              <td class="figure">{rate(lb / shown.areaAc, 1)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {figures.partedAc > 0.05 && (
+        <p class="small">
+          The first two part by over 5 % of the mean need on {area(figures.partedAc)} {words().area}.
+        </p>
+      )}
+      <details class="small costs">
+        <summary>What a lb costs</summary>
+        <p class="second">For the weighted need. In every field; there is no usual figure.</p>
+        <dl class="lines">
+          <CostLine cost="usdPerLbMissing" label="$ a missing lb of oxide costs" />
+          <CostLine cost="usdPerLbExcess" label="$ an excess lb of oxide costs" />
+        </dl>
+      </details>
+    </>
+  );
+}
+
+function CostLine({ cost, label }: { cost: "usdPerLbMissing" | "usdPerLbExcess"; label: string }) {
+  const of = plan.value!;
+  const value = of.need?.[cost];
+  return (
+    <div>
+      <dt>{label}</dt>
+      <dd>
+        <DraftInput
+          type="number"
+          aria-label={label}
+          min={0}
+          step={0.01}
+          value={value === undefined ? "" : String(value)}
+          disabled={readOnly.value}
+          onTake={(text) => {
+            const typed = text === "" ? null : Number(text);
+            if (typed !== null && !(typed > 0)) return false;
+            if (typed !== (value ?? null)) edit(withCost(of, cost, typed));
+            return true;
+          }}
+        />
+      </dd>
+    </div>
+  );
+}

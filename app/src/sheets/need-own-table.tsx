@@ -1,0 +1,208 @@
+import { useState } from "preact/hooks";
+import { type Oxide, oxideText, type PlanOwnGuide } from "#core";
+import { DraftInput } from "../parts/draft-input.tsx";
+import { chosenField } from "../state/look.ts";
+import {
+  type OwnPlace,
+  type OwnRow,
+  ownRows,
+  ownRowsDoubt,
+  testOf,
+  withOwnRows,
+} from "../state/need-edits.ts";
+import { edit, plan, readOnly } from "../state/opened.ts";
+
+/** The user's own tables of this oxide, edited in place; the map follows at once where the field follows them. */
+export function OwnTables({ oxide }: { oxide: Oxide }) {
+  const of = plan.value;
+  const one = of?.fields.find(({ id }) => id === chosenField.value);
+  if (!of || !one) return null;
+  const id = one.nutrients?.[oxide]?.guide ?? one.guide;
+  const shown = (of.ownGuides ?? []).filter((guide) => guide.id === id);
+  const all = shown.length > 0 ? shown : (of.ownGuides ?? []).slice(0, 1);
+  return (
+    <>
+      {all.flatMap((guide) =>
+        placesOf(guide, oxide).map((place) => (
+          <OwnTable
+            key={`${guide.id} ${place.list} ${place.index}`}
+            guide={guide}
+            place={place}
+            isUsed={guide.id === id}
+            oxide={oxide}
+          />
+        )),
+      )}
+    </>
+  );
+}
+
+function placesOf(guide: PlanOwnGuide, oxide: Oxide): OwnPlace[] {
+  const test = testOf(oxide);
+  const found = (list: "tables" | "lineTables") =>
+    (guide[list] ?? []).flatMap((table, index): OwnPlace[] =>
+      table.test === test ? [{ guide: guide.id, list, index }] : [],
+    );
+  return [...found("tables"), ...found("lineTables")];
+}
+
+interface OwnTableProps {
+  readonly guide: PlanOwnGuide;
+  readonly place: OwnPlace;
+  readonly isUsed: boolean;
+  readonly oxide: Oxide;
+}
+
+function OwnTable({ guide, place, isUsed, oxide }: OwnTableProps) {
+  const [doubt, setDoubt] = useState("");
+  const rows = ownRows(guide, place);
+  const { crop, method } = guide[place.list]![place.index]!;
+  const isClasses = place.list === "tables";
+  const take = (changed: readonly OwnRow[], what: string): boolean => {
+    const wrong = ownRowsDoubt(changed);
+    setDoubt(wrong);
+    if (wrong === "") edit(withOwnRows(plan.peek()!, place, changed, what));
+    return wrong === "";
+  };
+  const swap = (k: number, row: OwnRow, what: string) =>
+    take(
+      rows.map((old, i) => (i === k ? row : old)),
+      what,
+    );
+  return (
+    <details class="small own" open={isUsed}>
+      <summary>
+        {guide.name}, {crop} {oxideText(oxide)}
+      </summary>
+      <p class="second">
+        {method}, elemental ppm.{" "}
+        {isClasses
+          ? "A test on a limit is in the class above it."
+          : "Straight lines between the rows, level outside."}
+        {isUsed ? "" : " No rate follows it until it is chosen as the guide."}
+      </p>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">{isClasses ? "test below, ppm" : "test, ppm"}</th>
+            <th scope="col" class="figure">
+              lb {oxideText(oxide)}/ac
+            </th>
+            <th scope="col">
+              <span class="unseen">Take out</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row, k) => (
+            <tr key={k}>
+              <td>
+                {row.ppm === null ? (
+                  rows.length > 1 ? (
+                    "and over"
+                  ) : (
+                    "any"
+                  )
+                ) : (
+                  <DraftInput
+                    type="number"
+                    aria-label={`Test of row ${k + 1}, ppm`}
+                    min={0}
+                    step={1}
+                    value={String(row.ppm)}
+                    disabled={readOnly.value}
+                    onTake={(text) =>
+                      text !== "" && swap(k, { ...row, ppm: Number(text) }, `row ${k + 1}, ${text} ppm`)
+                    }
+                  />
+                )}
+              </td>
+              <td class="figure">
+                <DraftInput
+                  type="number"
+                  aria-label={`Rate of row ${k + 1}, lb of oxide an acre`}
+                  min={0}
+                  step={1}
+                  value={String(row.lbPerAc)}
+                  disabled={readOnly.value}
+                  onTake={(text) =>
+                    text !== "" && swap(k, { ...row, lbPerAc: Number(text) }, `row ${k + 1}, ${text} lb/ac`)
+                  }
+                />
+              </td>
+              <td>
+                {row.ppm !== null && rows.length > 1 && (
+                  <button
+                    type="button"
+                    class="link"
+                    aria-label={`Take out row ${k + 1}`}
+                    disabled={readOnly.value}
+                    onClick={() =>
+                      take(
+                        rows.filter((_, i) => i !== k),
+                        `row ${k + 1} out`,
+                      )
+                    }
+                  >
+                    Take out
+                  </button>
+                )}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <NewRow isClasses={isClasses} add={(row) => take(sorted([...rows, row]), `${row.ppm} ppm added`)} />
+      {doubt !== "" && (
+        <p class="flag-text" role="alert">
+          {doubt}
+        </p>
+      )}
+    </details>
+  );
+}
+
+const sorted = (rows: readonly OwnRow[]): OwnRow[] =>
+  rows.toSorted((a, b) => (a.ppm ?? Number.POSITIVE_INFINITY) - (b.ppm ?? Number.POSITIVE_INFINITY));
+
+/** Both figures typed, then the row goes where its test belongs. */
+function NewRow({ isClasses, add }: { isClasses: boolean; add: (row: OwnRow) => boolean }) {
+  const [ppm, setPpm] = useState("");
+  const [lb, setLb] = useState("");
+  const isWhole = ppm !== "" && lb !== "";
+  return (
+    <form
+      class="pair reason"
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (!isWhole || !add({ ppm: Number(ppm), lbPerAc: Number(lb) })) return;
+        setPpm("");
+        setLb("");
+      }}
+    >
+      <input
+        type="number"
+        aria-label={isClasses ? "New class: test below, ppm" : "New row: test, ppm"}
+        placeholder="ppm"
+        min={0}
+        step="any"
+        value={ppm}
+        disabled={readOnly.value}
+        onInput={(event) => setPpm(event.currentTarget.value)}
+      />
+      <input
+        type="number"
+        aria-label="Its rate, lb of oxide an acre"
+        placeholder="lb/ac"
+        min={0}
+        step="any"
+        value={lb}
+        disabled={readOnly.value}
+        onInput={(event) => setLb(event.currentTarget.value)}
+      />
+      <button type="submit" disabled={!isWhole || readOnly.value}>
+        Add
+      </button>
+    </form>
+  );
+}

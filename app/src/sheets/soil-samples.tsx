@@ -1,0 +1,178 @@
+import { useState } from "preact/hooks";
+import { type Notice, numberText, type TestName } from "#core";
+import type { TestSummary } from "../engine/protocol.ts";
+import { doubts } from "../state/how-far.ts";
+import { chosenField } from "../state/look.ts";
+import { edit, plan, readOnly } from "../state/opened.ts";
+import { field } from "../state/results.ts";
+import { withSampleOff, withSampleOn } from "../state/soil-edits.ts";
+
+interface Checked {
+  readonly sample: string;
+  readonly notice: Notice;
+}
+
+/** Samples of the test that their neighbours deny. */
+function toCheck(test: TestName): Checked[] {
+  return (doubts.value.soil ?? []).flatMap((notice) => {
+    const named = /(P|K|CEC), sample (.+)$/.exec(notice.where);
+    if (notice.code !== "check-sample" || named?.[1] !== test) return [];
+    return [{ sample: named[2]!, notice }];
+  });
+}
+
+/** Check these first: each with what stands against it and the switch that leaves it out. */
+export function SampleChecks({ test }: { test: TestName }) {
+  return (
+    <>
+      {toCheck(test).map(({ sample, notice }) => (
+        <div class="doubt" key={sample}>
+          <p>
+            <b>Check sample {sample}.</b> {notice.message}
+          </p>
+          <LeaveOut test={test} sample={sample} />
+          <p class="second">Until you decide, the map counts it as reported.</p>
+        </div>
+      ))}
+    </>
+  );
+}
+
+/** Every sample of the test, those to check first, then those left out. */
+export function SampleList({ summary }: { summary: TestSummary }) {
+  const [isOpen, setOpen] = useState(false);
+  return (
+    <details class="small" onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>Samples</summary>
+      {isOpen && <SampleTable summary={summary} />}
+    </details>
+  );
+}
+
+interface Row {
+  readonly sample: string;
+  readonly value: number;
+  readonly others: number | null;
+  readonly reason: string | null;
+  readonly isDoubted: boolean;
+}
+
+function rowsOf({ test, taken }: TestSummary): Row[] {
+  const one = plan.value?.fields.find(({ id }) => id === chosenField.value);
+  const doubted = new Set(toCheck(test).map(({ sample }) => sample));
+  const off = (one?.switchedOff ?? []).filter((switched) => switched.test === test);
+  const left = off.flatMap(({ sample, reason }): Row[] => {
+    const value = field.value?.ground.samples.find(({ id }) => id === sample)?.values[test];
+    return [{ sample, value: value ?? Number.NaN, others: null, reason, isDoubted: false }];
+  });
+  const offNow = new Set(off.map(({ sample }) => sample));
+  const used = taken
+    .filter(({ id }) => !offNow.has(id))
+    .map(({ id, value, others }) => ({
+      sample: id,
+      value,
+      others,
+      reason: null,
+      isDoubted: doubted.has(id),
+    }));
+  return [...used.filter((row) => row.isDoubted), ...left, ...used.filter((row) => !row.isDoubted)];
+}
+
+function SampleTable({ summary }: { summary: TestSummary }) {
+  const { test } = summary;
+  const [asked, setAsked] = useState<string | null>(null);
+  const of = plan.value;
+  const one = of?.fields.find(({ id }) => id === chosenField.value);
+  if (!of || !one) return null;
+  const decimals = test === "CEC" ? 1 : 0;
+  return (
+    <table class="samples">
+      <thead>
+        <tr>
+          <th scope="col">sample</th>
+          <th scope="col" class="figure">
+            {test === "CEC" ? "meq/100 g" : "ppm"}
+          </th>
+          <th scope="col" class="figure">
+            the others say
+          </th>
+          <th scope="col">on the map</th>
+        </tr>
+      </thead>
+      <tbody>
+        {rowsOf(summary).map(({ sample, value, others, reason, isDoubted }) => (
+          <tr key={sample}>
+            <th scope="row">
+              {isDoubted && <span class="flag-text">check </span>}
+              {sample}
+            </th>
+            <td class="figure">{numberText(value, decimals)}</td>
+            <td class="figure">{numberText(others ?? Number.NaN, decimals)}</td>
+            <td>
+              {reason !== null ? (
+                <>
+                  left out: {reason}{" "}
+                  <button
+                    type="button"
+                    class="link"
+                    disabled={readOnly.value}
+                    aria-label={`Take back in sample ${sample}`}
+                    onClick={() => edit(withSampleOn(of, one, test, sample))}
+                  >
+                    Take back in
+                  </button>
+                </>
+              ) : asked === sample ? (
+                <LeaveOut test={test} sample={sample} onDone={() => setAsked(null)} />
+              ) : (
+                <button
+                  type="button"
+                  class="link"
+                  disabled={readOnly.value}
+                  aria-label={`Leave out sample ${sample}`}
+                  onClick={() => setAsked(sample)}
+                >
+                  Leave out
+                </button>
+              )}
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+interface LeaveOutProps {
+  readonly test: TestName;
+  readonly sample: string;
+  readonly onDone?: () => void;
+}
+
+/** A sample is left out only with a reason. */
+function LeaveOut({ test, sample, onDone }: LeaveOutProps) {
+  const [reason, setReason] = useState("");
+  const take = (event: Event) => {
+    event.preventDefault();
+    const of = plan.peek();
+    const one = of?.fields.find(({ id }) => id === chosenField.peek());
+    if (!of || !one || reason.trim() === "") return;
+    edit(withSampleOff(of, one, test, sample, reason.trim()));
+    onDone?.();
+  };
+  return (
+    <form class="pair reason" onSubmit={take}>
+      <input
+        type="text"
+        aria-label={`Why sample ${sample} is left out`}
+        placeholder="Why"
+        value={reason}
+        disabled={readOnly.value}
+        onInput={(event) => setReason(event.currentTarget.value)}
+      />
+      <button type="submit" disabled={readOnly.value || reason.trim() === ""}>
+        Leave it out
+      </button>
+    </form>
+  );
+}

@@ -1,0 +1,154 @@
+import {
+  numberText,
+  type Oxide,
+  type Plan,
+  type PlanBudget,
+  type PlanField,
+  type PlanNeed,
+  type PlanOwnGuide,
+} from "#core";
+import { type Change, withField } from "./plan-edits.ts";
+
+export type DrivenBy = PlanNeed["drivenBy"];
+
+export const drivenWords: Readonly<Record<DrivenBy, string>> = {
+  "mapped-test": "the need of the mapped test",
+  expected: "the expected need",
+  weighted: "the weighted need",
+};
+
+export function withDrivenBy(plan: Plan, drivenBy: DrivenBy): Change {
+  return {
+    name: `rates follow ${drivenWords[drivenBy]}`,
+    plan: { ...plan, need: { ...plan.need, drivenBy } },
+  };
+}
+
+type Cost = "usdPerLbMissing" | "usdPerLbExcess";
+
+/** What a pound costs when it is missing or in excess. Without both nothing is weighted: the mapped test drives again. */
+export function withCost(plan: Plan, cost: Cost, usd: number | null): Change {
+  const { [cost]: before, ...others } = plan.need ?? { drivenBy: "mapped-test" as const };
+  const drivenBy = usd === null && others.drivenBy === "weighted" ? "mapped-test" : others.drivenBy;
+  const text = (value: number | null | undefined) => (value == null ? "none" : `$${numberText(value, 2)}`);
+  const what = cost === "usdPerLbMissing" ? "a missing lb costs" : "an excess lb costs";
+  return {
+    name: `${what} ${text(before)} → ${text(usd)}`,
+    plan: { ...plan, need: { ...others, drivenBy, ...(usd === null ? {} : { [cost]: usd }) } },
+  };
+}
+
+/** The crop by the guide's word for it; answers to the guide's options stay. */
+export function withCrop(plan: Plan, field: PlanField, crop: string): Change {
+  return { name: `${field.name} crop set to ${crop}`, plan: withField(plan, { ...field, crop }) };
+}
+
+export function withGuideOption(plan: Plan, field: PlanField, key: string, value: string): Change {
+  return {
+    name: `${field.name} ${key} set to ${value}`,
+    plan: withField(plan, { ...field, guideOptions: { ...field.guideOptions, [key]: value } }),
+  };
+}
+
+export interface Confirmation {
+  readonly by: string;
+  readonly page: string;
+  readonly date: string;
+}
+
+/** Somebody compared the guide's figures with the bulletin; null takes that back. */
+export function withConfirmed(plan: Plan, guide: string, confirmed: Confirmation | null): Change {
+  const checks = plan.guides ?? [];
+  const { confirmed: _, ...bare } = checks.find(({ id }) => id === guide) ?? { id: guide };
+  const check = confirmed ? { ...bare, confirmed } : bare;
+  const others = checks.filter(({ id }) => id !== guide);
+  return {
+    name: confirmed ? `${guide} confirmed by ${confirmed.by}` : `${guide}: confirmation taken back`,
+    plan: { ...plan, guides: confirmed || bare.constants ? [...others, check] : others },
+  };
+}
+
+export function withBudget(plan: Plan, budget: PlanBudget | null): Change {
+  const { budget: _, ...rest } = plan;
+  const text =
+    budget === null
+      ? "no budget"
+      : "usd" in budget
+        ? `budget $${numberText(budget.usd, 0)}`
+        : `budget ${numberText(budget.lb, 0)} lb of product`;
+  return { name: text, plan: budget === null ? rest : { ...rest, budget } };
+}
+
+/** A row of the user's own table: at or from `ppm` on; the last class of a class table has none. */
+export interface OwnRow {
+  readonly ppm: number | null;
+  readonly lbPerAc: number;
+}
+
+/** Where a table stands in a guide of the user's own. */
+export interface OwnPlace {
+  readonly guide: string;
+  readonly list: "tables" | "lineTables";
+  readonly index: number;
+}
+
+export function ownRows(guide: PlanOwnGuide, { list, index }: OwnPlace): OwnRow[] {
+  if (list === "lineTables") return [...guide.lineTables![index]!.points];
+  const { belowPpm, lbPerAc } = guide.tables[index]!;
+  return lbPerAc.map((rate, k) => ({ ppm: belowPpm[k] ?? null, lbPerAc: rate }));
+}
+
+/** What is wrong with the rows of a table, in words; empty when nothing is. */
+export function ownRowsDoubt(rows: readonly OwnRow[]): string {
+  const tests = rows.flatMap(({ ppm }) => (ppm === null ? [] : [ppm]));
+  if (tests.some((ppm, k) => k > 0 && ppm <= tests[k - 1]!)) return "The tests must rise.";
+  if (rows.some(({ ppm }) => ppm !== null && !(ppm > 0))) return "A test is a number above 0.";
+  if (rows.some(({ lbPerAc }) => !(lbPerAc >= 0))) return "A rate is a number from 0 up.";
+  return rows.length === 0 ? "The table needs a rate." : "";
+}
+
+export function withOwnRows(plan: Plan, place: OwnPlace, rows: readonly OwnRow[], what: string): Change {
+  const change = (guide: PlanOwnGuide): PlanOwnGuide => {
+    const swap = <Table>(tables: readonly Table[], changed: (old: Table) => Table) =>
+      tables.map((table, k) => (k === place.index ? changed(table) : table));
+    if (place.list === "lineTables") {
+      const points = rows.map(({ ppm, lbPerAc }) => ({ ppm: ppm!, lbPerAc }));
+      return { ...guide, lineTables: swap(guide.lineTables!, (old) => ({ ...old, points })) };
+    }
+    const belowPpm = rows.flatMap(({ ppm }) => (ppm === null ? [] : [ppm]));
+    const lbPerAc = rows.map((row) => row.lbPerAc);
+    return { ...guide, tables: swap(guide.tables, (old) => ({ ...old, belowPpm, lbPerAc })) };
+  };
+  const guides = plan.ownGuides ?? [];
+  const name = guides.find(({ id }) => id === place.guide)?.name ?? place.guide;
+  return {
+    name: `${name}: ${what}`,
+    plan: { ...plan, ownGuides: guides.map((one) => (one.id === place.guide ? change(one) : one)) },
+  };
+}
+
+/** A guide of the user's own with one class of 0 lb a test, for the field's crop and tests; nothing follows it yet. */
+export function withNewOwnGuide(
+  plan: Plan,
+  field: PlanField,
+  methods: { readonly P: string; readonly K: string },
+): Change {
+  const guides = plan.ownGuides ?? [];
+  const free = (k: number): string =>
+    guides.some(({ id }) => id === `own-table-${k}`) ? free(k + 1) : `own-table-${k}`;
+  const id = free(1);
+  const name = `Own table${guides.length > 0 ? ` ${id.split("-").at(-1)}` : ""}`;
+  const table = (test: "P" | "K") => ({
+    test,
+    crop: field.crop,
+    method: methods[test],
+    belowPpm: [],
+    lbPerAc: [0],
+  });
+  return {
+    name: `${name} begun`,
+    plan: { ...plan, ownGuides: [...guides, { id, name, tables: [table("P"), table("K")] }] },
+  };
+}
+
+export const testOf = (oxide: Oxide): "P" | "K" => (oxide === "P2O5" ? "P" : "K");

@@ -1,0 +1,120 @@
+import { semivariance, type VariogramBin, type VariogramModel } from "../interpolate/index.ts";
+import { sensibleStep } from "./classes.ts";
+import type { ChartOptions } from "./leave-one-out-chart.ts";
+import { lengthIn, numberText, type UnitSystem, unitWords } from "./numbers.ts";
+import { element, escapeText, px } from "./svg.ts";
+import { colours, lineWeights, textFaces } from "./tokens.ts";
+
+/** Pairs of samples by distance, and the model that a map was kriged with. */
+export interface VariogramShown {
+  /** Nearest first; distances in metres, semivariance in the square of the test's unit. */
+  readonly bins: readonly VariogramBin[];
+  /** Null where nothing was kriged: the pairs stand alone. */
+  readonly model: VariogramModel | null;
+  /** Drawn thin and broken for comparison: the classical fit to the bins. */
+  readonly fitted?: VariogramModel | null;
+  /** The test's unit: `ppm`. */
+  readonly unit: string;
+  readonly system?: UnitSystem;
+}
+
+/** Points the model line is drawn through, beside the one at no distance. */
+const LINE_POINTS = 60;
+/** Radius of the circle of the bin with most pairs, and of the smallest one, px. */
+const MOST_PX = 6;
+const LEAST_PX = 1.8;
+const MARGIN = { left: 42, top: 16, right: 10, bottom: 22 };
+
+/**
+ * Semivariance against distance: bins as open circles whose area goes by their pairs, the model as a line from its
+ * nugget on. Directional models are drawn along their longer axis. Without bins and model an empty frame.
+ */
+export function variogramChart(data: VariogramShown, options: ChartOptions): string {
+  const { width, height } = options;
+  const { bins, model, fitted, unit } = data;
+  const system = data.system ?? "us";
+  const isColour = options.inks !== "black";
+  const ink = isColour ? colours.ink : colours.black;
+  const farthest = Math.max(1, ...bins.map((bin) => bin.distanceM)) * 1.04;
+  const lines = [model, fitted ?? null].map((one) => (one ? modelLine(one, farthest) : []));
+  const highest = Math.max(1e-9, ...bins.map((bin) => bin.semivariance), ...lines.flat().map(([, g]) => g));
+  const stepUp = sensibleStep(highest / 4);
+  const top = Math.ceil(highest / stepUp - 1e-9) * stepUp;
+  const right = lengthIn(farthest, system);
+  const stepOut = sensibleStep(right / 4);
+  const x = (metres: number) => MARGIN.left + (metres / farthest) * (width - MARGIN.left - MARGIN.right);
+  const y = (value: number) => height - MARGIN.bottom - (value / top) * (height - MARGIN.top - MARGIN.bottom);
+  const text = (at: number, down: number, words: string, anchor: string) =>
+    element(
+      "text",
+      { x: at, y: down, "font-family": textFaces, "font-size": 12, "text-anchor": anchor, fill: ink },
+      escapeText(words),
+    );
+  const line = (d: string, stroke: string, weight: number, dashes?: string) =>
+    d === ""
+      ? ""
+      : element("path", {
+          d,
+          fill: "none",
+          stroke,
+          "stroke-width": String(weight),
+          "stroke-dasharray": dashes,
+        });
+  const ticks: string[] = [];
+  const grid: string[] = [];
+  for (let value = 0; value <= top * (1 + 1e-9); value += stepUp) {
+    ticks.push(text(MARGIN.left - 5, y(value) + 4, numberText(value, decimalsFor(stepUp)), "end"));
+    grid.push(`M${px(MARGIN.left)} ${px(y(value))}H${px(width - MARGIN.right)}`);
+  }
+  for (let length = 0; length <= right; length += stepOut) {
+    const at = x((length / right) * farthest);
+    if (at < width - MARGIN.right - 26) ticks.push(text(at, height - 7, numberText(length, 0), "middle"));
+  }
+  const most = Math.max(1, ...bins.map((bin) => bin.pairs));
+  const circles = bins.map((bin) =>
+    element("circle", {
+      cx: x(bin.distanceM),
+      cy: y(bin.semivariance),
+      r: Math.max(LEAST_PX, MOST_PX * Math.sqrt(bin.pairs / most)),
+      fill: isColour ? colours.paper : colours.white,
+      stroke: ink,
+      "stroke-width": String(lineWeights.medium),
+    }),
+  );
+  const path = (points: readonly (readonly [number, number])[]) =>
+    points.map(([h, g], k) => `${k === 0 ? "M" : "L"}${px(x(h))} ${px(y(g))}`).join("");
+  const parts = [
+    line(grid.join(""), isColour ? colours.rule : colours.black, isColour ? lineWeights.grid : 0.3),
+    line(`M${px(MARGIN.left)} ${px(y(top))}V${px(y(0))}H${px(width - MARGIN.right)}`, ink, lineWeights.axis),
+    line(path(lines[1]!), ink, lineWeights.thin, "5 3"),
+    line(path(lines[0]!), ink, lineWeights.critical),
+    ...circles,
+    ...ticks,
+    text(MARGIN.left + 2, 11, `semivariance, ${unit} squared`, "start"),
+    text(width - MARGIN.right, height - 7, unitWords(system).length, "end"),
+  ];
+  const title = `Variogram: ${bins.length} distances${model ? " and the model used" : ""}, ${unit} squared`;
+  return element(
+    "svg",
+    {
+      xmlns: "http://www.w3.org/2000/svg",
+      viewBox: `0 0 ${width} ${height}`,
+      width,
+      height,
+      role: "img",
+      "aria-label": title,
+    },
+    `<title>${escapeText(title)}</title>${parts.join("")}`,
+  );
+}
+
+/** From just beyond no distance, where the nugget stands, to the farthest. */
+function modelLine(model: VariogramModel, farthestM: number): (readonly [metres: number, value: number])[] {
+  const angle = ((model.anisotropy?.angleDeg ?? 0) * Math.PI) / 180;
+  return Array.from({ length: LINE_POINTS + 1 }, (_, k) => {
+    const metres = Math.max(1e-6, (farthestM * k) / LINE_POINTS);
+    return [metres, semivariance(model, metres * Math.sin(angle), metres * Math.cos(angle))] as const;
+  });
+}
+
+const decimalsFor = (step: number): number => (step >= 1 ? (Number.isInteger(step) ? 0 : 1) : 2);
