@@ -1,10 +1,10 @@
 import {
-  type Answers,
-  cellExplainer,
   createStageCache,
+  explainCell,
   type FieldResult,
   type FileSource,
   InputError,
+  type Oxide,
   type Plan,
   type ReadOut,
   type RunOptions,
@@ -58,9 +58,8 @@ export class Engine {
   private outlines = new Map<string, { checked: FieldResult["checked"]; outline: Outline }>();
   private areOutlinesNew = false;
   private outlinesTold = 0;
-  private shown: { plan: Plan; field: FieldResult; look: Look; answers: Answers } | null = null;
+  private shown: { plan: Plan; field: FieldResult; look: Look } | null = null;
   private find: ((place: readonly [number, number]) => ReadOut | null) | null = null;
-  private explain: ReturnType<typeof cellExplainer> | null = null;
 
   constructor(post: Post) {
     this.post = post;
@@ -136,8 +135,8 @@ export class Engine {
   private explained(readOut: ReadOut | null): NeedExplained | null {
     const { shown } = this;
     if (!shown || !readOut || !shown.look.layers.some((id) => id.startsWith("need/"))) return null;
-    this.explain ??= cellExplainer(shown.plan, shown.field, shown.answers);
-    return { P2O5: this.explain("P2O5", readOut.cell), K2O: this.explain("K2O", readOut.cell) };
+    const explain = (oxide: Oxide) => explainCell(shown.plan, shown.field, oxide, readOut.cell);
+    return { P2O5: explain("P2O5"), K2O: explain("K2O") };
   }
 
   async takeAway(message: Extract<ToEngine, { kind: "take-away" }>): Promise<void> {
@@ -203,12 +202,11 @@ export class Engine {
     return run(plan, this.source, options);
   }
 
-  private show({ turn, look, answers }: Work, result: RunResult): void {
+  private show({ turn, look }: Work, result: RunResult): void {
     const field = result.fields.find((one) => one.field.id === look.field);
     if (!field) return;
-    this.shown = { plan: result.plan, field, look, answers };
+    this.shown = { plan: result.plan, field, look };
     this.find = null;
-    this.explain = null;
     this.post({ kind: "field", turn, field: fieldView(result.plan, field, look, this.sent) });
   }
 

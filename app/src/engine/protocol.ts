@@ -3,9 +3,9 @@ import type {
   Answers,
   Balance,
   BalanceSheet,
-  CellExplained,
   Cover,
   Excluded,
+  ExplainedCell,
   Layer,
   LayerId,
   NeedFigures,
@@ -182,7 +182,7 @@ export interface NeedSummary {
 }
 
 /** The arithmetic behind the need at the place read out, by oxide. */
-export type NeedExplained = PerOxide<CellExplained | null>;
+export type NeedExplained = PerOxide<ExplainedCell | null>;
 
 export interface MethodLine {
   readonly name: string;
