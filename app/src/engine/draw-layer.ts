@@ -13,15 +13,15 @@ import {
 import { closedRing, rounded } from "./lon-lat.ts";
 import type { Band, DrawnLayer, LonLat } from "./protocol.ts";
 
-/** Metres between the dots of a broadcast layer. */
-const DOT_SPACING_M = 18;
+/** Dots of a broadcast layer from one end of the field to the other. */
+const DOTS_ACROSS = 26;
 
 /** What the map draws of a layer, in degrees; the layer's arrays are copied. */
 export function drawLayer(plan: Plan, field: FieldResult, layer: Layer): DrawnLayer {
   const toLonLat = (place: Point) => rounded(field.checked.frame.toLonLat(place));
   const copy: Layer = { ...layer, values: layer.values.slice(), areaAc: layer.areaAc.slice() };
   if (layer.draws === "dots") {
-    const dots = broadcastDots(plan, field, layer, DOT_SPACING_M);
+    const dots = broadcastDots(plan, field, layer, extentM(field) / DOTS_ACROSS);
     const flat = new Float64Array(dots.length * 4);
     for (const [i, { at, radiusM, step }] of dots.entries())
       flat.set([...toLonLat(at), radiusM, step], 4 * i);
@@ -34,6 +34,16 @@ export function drawLayer(plan: Plan, field: FieldResult, layer: Layer): DrawnLa
     critical: criticalLine(field, layer, toLonLat),
     dots: null,
   };
+}
+
+/** The longer side of the field's box, metres. */
+function extentM({ checked }: FieldResult): number {
+  let [west, south, east, north] = [0, 0, 0, 0];
+  for (const [x, y] of checked.boundary.flat(2)) {
+    [west, south] = [Math.min(west, x), Math.min(south, y)];
+    [east, north] = [Math.max(east, x), Math.max(north, y)];
+  }
+  return Math.max(east - west, north - south);
 }
 
 /** Regions above each limit, least class first; the ground under them is the least class. */

@@ -47,6 +47,8 @@ export class PlatMap {
   private readonly hooks: PlatHooks;
   private readonly ready: Promise<void>;
   private passes: PassLines | null = null;
+  /** Ramp steps that the passes on the map have. */
+  private steps: Int8Array | null = null;
   private segmentM = 30;
   private every = 1;
   /** Shapes given that the map has not been told yet. */
@@ -77,7 +79,8 @@ export class PlatMap {
     this.map.on("mouseout", () => hooks.hovered(null));
     this.map.on("click", (event) => hooks.tapped([event.lngLat.lng, event.lngLat.lat]));
     this.map.on("move", () => hooks.moved());
-    this.map.on("render", () => hooks.moved());
+    void this.ready.then(() => hooks.moved());
+    this.map.on("resize", () => hooks.moved());
     this.map.on("idle", () => hooks.idle(this.waiting === 0));
     this.map.on("zoom", () => this.thinOut());
     this.map.on("resize", () => this.fit());
@@ -150,6 +153,7 @@ export class PlatMap {
   async showPasses(passes: PassLines | null, segmentM: number, named: boolean): Promise<void> {
     this.passes = passes;
     this.segmentM = segmentM;
+    this.steps = null;
     await this.put("passes", passes && passShapes(passes));
     await this.put("ticks", passes && tickShapes(passes));
     await this.put("names", passes && named ? passNames(passes) : null);
@@ -160,8 +164,11 @@ export class PlatMap {
   /** Rule every segment by its ramp step, -1 for none; only what changed is set. */
   async showRates(steps: Int8Array): Promise<void> {
     await this.ready;
+    const before = this.steps;
+    this.steps = steps;
     for (let id = 0; id < steps.length; id++) {
       const step = steps[id]!;
+      if (before?.[id] === step) continue;
       this.map.setFeatureState({ source: "passes", id }, { step, share: shareOf(step) });
     }
     performance.mark("map told");

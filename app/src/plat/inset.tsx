@@ -67,17 +67,23 @@ function draw(canvas: HTMLCanvasElement, drawn: DrawnLayer, ground: Ground): voi
   }
   const dots = drawn.dots ?? new Float64Array(0);
   const pxPerM = scale / 111_195;
+  const byStep = new Map<number, Path2D>();
   for (let k = 0; k < dots.length; k += 4) {
     const [x, y] = toPx([dots[k]!, dots[k + 1]!]);
+    const radius = Math.max(0.5, dots[k + 2]! * pxPerM);
     const step = dots[k + 3]!;
-    ink.beginPath();
-    ink.arc(x, y, Math.max(0.5, dots[k + 2]! * pxPerM), 0, 7);
+    const path = byStep.get(step) ?? new Path2D();
+    path.moveTo(x + radius, y);
+    path.arc(x, y, radius, 0, 2 * Math.PI);
+    byStep.set(step, path);
+  }
+  for (const [step, path] of byStep) {
     ink.fillStyle = ramps.rate[step]!;
-    ink.fill();
+    ink.fill(path);
     if (step > 1) continue;
     ink.lineWidth = 0.4;
     ink.strokeStyle = look.getPropertyValue("--ink-2");
-    ink.stroke();
+    ink.stroke(path);
   }
   ink.lineWidth = 1.4;
   ink.strokeStyle = look.getPropertyValue("--ink");
