@@ -31,6 +31,8 @@ export interface RawLayer {
   readonly path: string;
   readonly one: One;
   readonly features: readonly RawFeature[];
+  /** Whether shapes are made from the bytes each time they are asked for, because all together they would be too many. */
+  readonly isLarge?: boolean;
   readonly skipped: readonly Skipped[];
   readonly columns: readonly Column[];
   readonly stated: StatedSystem;
@@ -45,21 +47,24 @@ export function visitRawPoints(geometry: RawGeometry, visit: (point: Point) => v
   else for (const polygon of geometry.polygons) for (const ring of polygon) ring.forEach(visit);
 }
 
-/** A feature's shape is checked for what no answer can mend: rings of fewer than three places, lines of one. */
-export function checkRawShape(feature: RawFeature, where: string): void {
-  const { geometry } = feature;
-  if (geometry?.kind === "line") {
+/** Whether a line of vertices ends where it begins. */
+export function isClosed(ring: readonly Point[]): boolean {
+  const [first, last] = [ring[0], ring.at(-1)];
+  return first !== undefined && last !== undefined && first[0] === last[0] && first[1] === last[1];
+}
+
+/** Throws for what no answer can mend: `ring-too-short` for fewer than three places, `line-too-short` for one. */
+export function checkRawShape(geometry: RawGeometry, where: string): void {
+  if (geometry.kind === "line") {
     for (const part of geometry.parts) {
       if (part.length >= 2) continue;
       const message = `${where}: a line has ${part.length} positions; it needs 2`;
       throw new InputError("line-too-short", message, "Draw the line again.");
     }
   }
-  if (geometry?.kind !== "polygon") return;
+  if (geometry.kind !== "polygon") return;
   for (const ring of geometry.polygons.flat()) {
-    const [first, last] = [ring[0], ring.at(-1)];
-    const closed = first !== undefined && first[0] === last![0] && first[1] === last![1];
-    if (ring.length >= (closed ? 4 : 3)) continue;
+    if (ring.length >= (isClosed(ring) ? 4 : 3)) continue;
     throw new InputError(
       "ring-too-short",
       `${where}: a ring has ${ring.length} positions; it needs 4, the first and last the same`,

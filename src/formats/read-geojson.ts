@@ -4,7 +4,7 @@ import { columnsOf, type Layer, type Properties, stemOf, type Value } from "./fe
 import { collectShapes, type GeoJsonShapes, geometriesOf, notGeoJson } from "./geojson-geometry.ts";
 import { jsonDepth } from "./json-depth.ts";
 import { leftOutShapes } from "./left-out-shapes.ts";
-import { checkRawShape, type RawFeature, type RawLayer, type StatedSystem } from "./raw-layer.ts";
+import type { RawFeature, RawLayer, StatedSystem } from "./raw-layer.ts";
 import { readText } from "./read-text.ts";
 import { settledOrRefused } from "./strict.ts";
 
@@ -16,7 +16,7 @@ const DEEPEST = 100;
  * Features are numbered from 1. A multipoint gives one feature a point. A collection of several kinds gives its
  * polygons, or else its lines; the rest is left out with a notice. Objects and lists among the properties become their
  * JSON text. The crs member that older files have is read.
- * Throws `not-json`, `too-deep`, `not-geojson`, `no-shapes`, `bad-coordinate`, `ring-too-short`, `line-too-short`.
+ * Throws `not-json`, `too-deep`, `not-geojson`, `no-shapes`, `bad-coordinate`.
  */
 export function rawGeoJson(bytes: Uint8Array, name: string): RawLayer {
   const { text, encoding } = readText(bytes);
@@ -99,9 +99,7 @@ function readFeature(raw: unknown, record: number, name: string, notices: Notice
   notices.push(...leftOutShapes(shapes, where));
   const geometries = geometriesOf(shapes);
   if (geometries.length === 0) return [{ record, geometry: null, properties }];
-  const features = geometries.map((geometry): RawFeature => ({ record, geometry, properties }));
-  for (const feature of features) checkRawShape(feature, where);
-  return features;
+  return geometries.map((geometry) => ({ record, geometry, properties }));
 }
 
 function readProperties(raw: unknown, where: string): Properties {

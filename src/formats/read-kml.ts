@@ -4,7 +4,7 @@ import { systemOfCode } from "./coordinate-system.ts";
 import { columnsOf, type Properties, stemOf } from "./feature.ts";
 import { type GeoJsonShapes, geometriesOf } from "./geojson-geometry.ts";
 import { leftOutShapes } from "./left-out-shapes.ts";
-import { checkRawShape, type RawFeature, type RawLayer } from "./raw-layer.ts";
+import type { RawFeature, RawLayer } from "./raw-layer.ts";
 import { readXml, type XmlElement, xmlBelow, xmlChild, xmlTextOf } from "./read-xml.ts";
 
 const LINKS = /^(NetworkLink|GroundOverlay|ScreenOverlay|PhotoOverlay)$/i;
@@ -13,7 +13,7 @@ const NOT_READ = /^(Track|MultiTrack|Model|Tour)$/i;
 /**
  * The placemarks of a KML text (OGC 07-147r2), with or without its namespace, numbered from 1; `name` is the file's name.
  * Heights are dropped. Name, description and extended data become texts. Links to other files are named and never
- * followed. Throws what `readXml` throws, `not-kml`, `no-shapes`, `bad-coordinate`, `ring-too-short`, `line-too-short`.
+ * followed. Throws what `readXml` throws, `not-kml`, `no-shapes`, `bad-coordinate`.
  */
 export function rawKml(bytes: Uint8Array, name: string): RawLayer {
   const root = readXml(bytes, name);
@@ -69,9 +69,7 @@ function readPlacemark(placemark: XmlElement, record: number, name: string, noti
   const properties = propertiesOf(placemark);
   const geometries = geometriesOf(shapes);
   if (geometries.length === 0) return [{ record, geometry: null, properties }];
-  const features = geometries.map((geometry): RawFeature => ({ record, geometry, properties }));
-  for (const feature of features) checkRawShape(feature, where);
-  return features;
+  return geometries.map((geometry) => ({ record, geometry, properties }));
 }
 
 function collect(element: XmlElement, where: string, shapes: GeoJsonShapes): void {

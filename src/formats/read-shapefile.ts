@@ -1,18 +1,12 @@
 import { InputError, type Notice } from "../errors/index.ts";
-import type { Layer, Properties, Skipped } from "./feature.ts";
-import {
-  checkRawShape,
-  type RawFeature,
-  type RawGeometry,
-  type RawLayer,
-  type StatedSystem,
-} from "./raw-layer.ts";
+import type { Layer, Skipped } from "./feature.ts";
+import type { RawFeature, RawGeometry, RawLayer, StatedSystem } from "./raw-layer.ts";
 import { type DbfTable, readDbf } from "./read-dbf.ts";
 import { readWkt, wktName } from "./read-prj.ts";
 import { readText } from "./read-text.ts";
 import { readZip } from "./read-zip.ts";
 import { type ShapefileParts, shapefilesIn } from "./shapefile-parts.ts";
-import { readShpShapes, type ShpShape, type ShpShapes } from "./shp-shapes.ts";
+import { readShpShapes, type ShpShapes } from "./shp-shapes.ts";
 import { settledOrRefused } from "./strict.ts";
 import { systemOfWkt } from "./wkt-system.ts";
 
@@ -39,16 +33,16 @@ export function readShapefile(parts: ShapefileParts, name: string): Layer {
  * One shapefile as a layer. `name` is the file the user chose, for messages. Z and M are dropped; a null shape stays as
  * a feature without geometry; a record marked deleted is left out with a notice; a multipoint record gives one feature
  * a point, with a notice. No .dbf, no .shx: notices.
- * Throws `no-shapes`, `ring-too-short`, `line-too-short`, `records-unlike-rows` and the errors of the parts.
+ * Throws `no-shapes`, `records-unlike-rows` and the errors of the parts.
  */
 export function rawShapefile(parts: ShapefileParts, name: string): RawLayer {
   const path = name.endsWith(parts.path) ? name : `${name}: ${parts.path}`;
-  const { kind, shapes } = readShpShapes(parts.shp, parts.shx, path);
+  const shapes = readShpShapes(parts.shp, parts.shx, path);
   const table = parts.dbf && readDbf(parts.dbf, parts.cpg, pathOf(path, "dbf"));
-  if (table !== undefined && table.rows.length !== shapes.length) {
+  if (table !== undefined && table.rows.length !== shapes.count) {
     throw new InputError(
       "records-unlike-rows",
-      `${path} has ${shapes.length} shapes, its .dbf has ${table.rows.length} rows`,
+      `${path} has ${shapes.count} shapes, its .dbf has ${table.rows.length} rows`,
       "Export the shapefile again; shapes and attributes no longer belong together.",
     );
   }
@@ -61,10 +55,11 @@ export function rawShapefile(parts: ShapefileParts, name: string): RawLayer {
     notices.push({ code: "no-index", message: "no index (.shx); records are read in a row", where: path });
   }
   const skipped: Skipped[] = [];
-  const features = shapes.flatMap((shape, index) => {
-    const properties = table === undefined ? {} : table.rows[index];
-    return readRecord(kind, shape, properties, index + 1, path, notices, skipped);
-  });
+  const features: RawFeature[] = [];
+  for (let index = 0; index < shapes.count; index++) {
+    const properties = table === undefined ? {} : table.rows[index]!;
+    features.push(...readRecord(shapes, index, properties, path, notices, skipped));
+  }
   if (features.length === 0) {
     throw new InputError("no-shapes", `${path}: no shapes in this file`, "Choose the file with the shapes.");
   }
@@ -73,6 +68,7 @@ export function rawShapefile(parts: ShapefileParts, name: string): RawLayer {
     path,
     one: "record",
     features,
+    isLarge: shapes.vertices > LARGE_VERTICES,
     skipped,
     columns: table?.columns ?? [],
     stated: statedSystem(parts),
@@ -80,6 +76,9 @@ export function rawShapefile(parts: ShapefileParts, name: string): RawLayer {
     notices,
   };
 }
+
+/** From so many vertices on shapes are made when they are asked for, each time anew, and not kept. */
+const LARGE_VERTICES = 300_000;
 
 function statedSystem(parts: ShapefileParts): StatedSystem {
   const prjPath = `${parts.path.slice(0, -3)}prj`;
@@ -93,37 +92,45 @@ function statedSystem(parts: ShapefileParts): StatedSystem {
 }
 
 function readRecord(
-  kind: ShpShapes["kind"],
-  shape: ShpShape | null,
-  properties: DbfTable["rows"][number] | undefined,
-  record: number,
+  shapes: ShpShapes,
+  index: number,
+  properties: DbfTable["rows"][number],
   path: string,
   notices: Notice[],
   skipped: Skipped[],
 ): RawFeature[] {
-  const where = `${path}, record ${record}`;
-  if (properties === null || properties === undefined) {
+  const record = index + 1;
+  if (properties === null) {
     const message = `record ${record} is marked deleted and was skipped`;
     notices.push({ code: "deleted-record", message, where: path });
     skipped.push({ record, reason: "marked deleted" });
     return [];
   }
-  const geometries = shape === null ? [null] : geometriesOf(kind, shape);
-  if (geometries.length > 1) {
-    const message = `record ${record} holds ${geometries.length} points; each is read with the same attributes`;
+  const { kind } = shapes;
+  if (kind === "polygon" || kind === "line") {
+    const geometryAt = (): RawGeometry | null => {
+      const shape = shapes.shapeAt(index);
+      if (shape === null) return null;
+      return kind === "line" ? { kind, parts: shape } : { kind, polygons: [shape], nested: false };
+    };
+    if (shapes.vertices <= LARGE_VERTICES) return [{ record, geometry: geometryAt(), properties }];
+    return [
+      {
+        record,
+        get geometry() {
+          return geometryAt();
+        },
+        properties,
+      },
+    ];
+  }
+  const points = shapes.shapeAt(index)?.flat() ?? [];
+  if (points.length > 1) {
+    const message = `record ${record} holds ${points.length} points; each is read with the same attributes`;
     notices.push({ code: "multipoint", message, where: path });
   }
-  const features = geometries.map(
-    (geometry): RawFeature => ({ record, geometry, properties: properties as Properties }),
-  );
-  for (const feature of features) checkRawShape(feature, where);
-  return features;
-}
-
-function geometriesOf(kind: ShpShapes["kind"], shape: ShpShape): RawGeometry[] {
-  if (kind === "polygon") return [{ kind, polygons: [shape], nested: false }];
-  if (kind === "line") return [{ kind, parts: shape }];
-  return shape.flat().map((at) => ({ kind: "point", at }));
+  if (points.length === 0) return [{ record, geometry: null, properties }];
+  return points.map((at) => ({ record, geometry: { kind: "point", at }, properties }));
 }
 
 function pathOf(shpPath: string, ending: string): string {

@@ -1,8 +1,8 @@
 import { InputError, type Notice, type Question } from "../errors/index.ts";
 import { type MultiPolygon, nestRings, orient, type Point, type Ring } from "../geo/index.ts";
 import { type Feature, type Geometry, type Layer, namedOnes, type Skipped } from "./feature.ts";
-import { type RawGeometry, type RawLayer, visitRawPoints } from "./raw-layer.ts";
-import { type Extent, type FileAnswers, settleSystem } from "./settle-system.ts";
+import { checkRawShape, isClosed, type RawGeometry, type RawLayer, visitRawPoints } from "./raw-layer.ts";
+import { type Extent, type FileAnswers, type SettledSystem, settleSystem } from "./settle-system.ts";
 
 /** A layer with what stands open about it. While a question about coordinates is open, `located` is false and the shapes
  * are in the file's own numbers: nothing may be drawn or measured from them. */
@@ -14,29 +14,31 @@ export interface LayerReading {
 
 /**
  * Settles coordinate system and rings of a layer as a file gives it. Questions: `coordinate-system`, `swap-lon-lat`,
- * `close-ring`. Shapes without a place stay as features with geometry null. Throws `no-shapes` for an empty layer.
+ * `close-ring`. Shapes without a place stay as features with geometry null.
+ * Throws `no-shapes` for an empty layer, `ring-too-short`, `line-too-short`, `bad-coordinate`.
  */
 export function settleLayer(raw: RawLayer, answers: FileAnswers): LayerReading {
   if (raw.features.length === 0) throw noShapes(raw.path);
-  const extent = extentOf(raw);
+  const { extent, unclosed } = surveyed(raw);
   const found = settleSystem(raw.stated, extent, raw.path, answers);
-  const rings = unclosedRings(raw, answers);
-  const notices: Notice[] = [...raw.notices, ...found.notices, ...rings.notices];
-  const settled = found.settled;
-  const toLonLat = settled === null ? null : settled.system.toLonLat;
-  const place = (point: Point): Point => {
-    if (settled === null || toLonLat === null) return point;
-    return toLonLat(settled.swap ? [point[1], point[0]] : point);
-  };
-  const features = raw.features.map(
-    ({ record, geometry, properties }): Feature => ({
+  const rings = settleRings(raw, unclosed, answers);
+  const place = found.settled === null ? null : placeBy(found.settled);
+  const features = raw.features.map((feature): Feature => {
+    const { record, properties } = feature;
+    const settled = (): Geometry | null => {
+      const { geometry } = feature;
+      return geometry === null ? null : settledGeometry(geometry, place);
+    };
+    if (!raw.isLarge || place !== null) return { record, geometry: settled(), properties };
+    return {
       record,
-      geometry: geometry === null ? null : settledGeometry(geometry, place),
+      get geometry() {
+        return settled();
+      },
       properties,
-    }),
-  );
-  const located = settled !== null && rings.questions.length === 0;
-  if (settled !== null && !settled.system.isDegrees) refuseNowhere(features, raw);
+    };
+  });
+  if (found.settled !== null && !found.settled.system.isDegrees) refuseNowhere(features, raw);
   const layer: Layer = {
     name: raw.name,
     path: raw.path,
@@ -44,12 +46,21 @@ export function settleLayer(raw: RawLayer, answers: FileAnswers): LayerReading {
     features,
     skipped: raw.skipped,
     columns: raw.columns,
-    coordinateSystem: settled?.system.code ?? "unknown",
-    coordinateSystemFrom: settled?.from ?? "answer",
+    coordinateSystem: found.settled?.system.code ?? "unknown",
+    coordinateSystemFrom: found.settled?.from ?? "answer",
     encoding: raw.encoding,
-    notices,
+    notices: [...raw.notices, ...found.notices, ...rings.notices],
   };
+  const located = found.settled !== null && rings.questions.length === 0;
   return { layer, located, questions: [...found.questions, ...rings.questions] };
+}
+
+/** Turns a position of the file into longitude and latitude; null where it is that already. */
+type Place = ((point: Point) => Point) | null;
+
+function placeBy({ system, swap }: SettledSystem): Place {
+  if (system.isDegrees && system.datum !== "NAD27" && !swap) return null;
+  return ([x, y]) => system.toLonLat(swap ? [y, x] : [x, y]);
 }
 
 /** Features with attributes and no shape: question `null-geometry`, answered `leave-out`. */
@@ -93,36 +104,46 @@ function noShapes(path: string): InputError {
   return new InputError("no-shapes", `${path}: no shapes in this file`, "Choose the file with the shapes.");
 }
 
-function extentOf(raw: RawLayer): Extent {
+interface Unclosed {
+  readonly record: number;
+  readonly seen: string;
+}
+
+/** Looks at every shape once: what no answer can mend, the box of the numbers, rings that are not closed. */
+function surveyed(raw: RawLayer): { extent: Extent; unclosed: readonly Unclosed[] } {
   let maxAbsX = 0;
   let maxAbsY = 0;
   let first: Point | null = null;
   let beyond: Extent["beyond"] = null;
-  for (const { geometry, record } of raw.features) {
+  const unclosed: Unclosed[] = [];
+  for (const feature of raw.features) {
+    const { geometry, record } = feature;
     if (geometry === null) continue;
+    const where = `${raw.path}, ${raw.one} ${record}`;
+    checkRawShape(geometry, where);
     visitRawPoints(geometry, (point) => {
-      const [x, y] = [Math.abs(point[0]), Math.abs(point[1])];
+      const x = Math.abs(point[0]);
+      const y = Math.abs(point[1]);
       first ??= point;
       if (x > maxAbsX) maxAbsX = x;
       if (y > maxAbsY) maxAbsY = y;
-      if (beyond === null && !(x <= 180 && y <= 90))
-        beyond = { point, where: `${raw.path}, ${raw.one} ${record}` };
+      if (beyond === null && !(x <= 180 && y <= 90)) beyond = { point, where };
     });
-  }
-  return { maxAbsX, maxAbsY, first: first ?? [0, 0], beyond };
-}
-
-function unclosedRings(raw: RawLayer, answers: FileAnswers): { questions: Question[]; notices: Notice[] } {
-  const open: { record: number; seen: string }[] = [];
-  for (const { record, geometry } of raw.features) {
-    if (geometry?.kind !== "polygon") continue;
+    if (geometry.kind !== "polygon") continue;
     for (const ring of geometry.polygons.flat()) {
-      const [first, last] = [ring[0]!, ring.at(-1)!];
-      if (first[0] === last[0] && first[1] === last[1]) continue;
-      const ends = `it begins at ${first.join(", ")} and ends at ${last.join(", ")}`;
-      open.push({ record, seen: `${raw.path}, ${raw.one} ${record}: a ring is not closed; ${ends}` });
+      if (isClosed(ring)) continue;
+      const ends = `it begins at ${ring[0]!.join(", ")} and ends at ${ring.at(-1)!.join(", ")}`;
+      unclosed.push({ record, seen: `${where}: a ring is not closed; ${ends}` });
     }
   }
+  return { extent: { maxAbsX, maxAbsY, first: first ?? [0, 0], beyond }, unclosed };
+}
+
+function settleRings(
+  raw: RawLayer,
+  open: readonly Unclosed[],
+  answers: FileAnswers,
+): { questions: Question[]; notices: Notice[] } {
   if (open.length === 0) return { questions: [], notices: [] };
   const named = namedOnes(
     raw.one,
@@ -140,17 +161,21 @@ function unclosedRings(raw: RawLayer, answers: FileAnswers): { questions: Questi
   return { questions: [{ key: "close-ring", text, choices: ["yes"], seen }], notices: [] };
 }
 
-function settledGeometry(geometry: RawGeometry, place: (point: Point) => Point): Geometry {
-  if (geometry.kind === "point") return { kind: "point", at: place(geometry.at) };
-  if (geometry.kind === "line") return { kind: "line", parts: geometry.parts.map((part) => part.map(place)) };
-  const polygons = geometry.polygons.map((polygon) => polygon.map((ring) => openRing(ring).map(place)));
-  const nested = geometry.nested ? orient(polygons) : nestRings(polygons.flat());
+function settledGeometry(geometry: RawGeometry, place: Place): Geometry {
+  if (geometry.kind === "point")
+    return { kind: "point", at: place === null ? geometry.at : place(geometry.at) };
+  const placed = (points: readonly Point[]): readonly Point[] =>
+    place === null ? points : points.map(place);
+  if (geometry.kind === "line") return { kind: "line", parts: geometry.parts.map(placed) };
+  const polygons = geometry.polygons.map((polygon) => polygon.map((ring) => placed(openRing(ring))));
+  // A ring alone has nothing to be nested in.
+  const isPlain = geometry.nested || polygons.every((polygon) => polygon.length === 1);
+  const nested = isPlain ? orient(polygons) : nestRings(polygons.flat());
   return { kind: "polygon", polygons: begunAsGiven(nested, polygons) };
 }
 
 function openRing(ring: readonly Point[]): readonly Point[] {
-  const [first, last] = [ring[0]!, ring.at(-1)!];
-  return first[0] === last[0] && first[1] === last[1] ? ring.slice(0, -1) : ring;
+  return isClosed(ring) ? ring.slice(0, -1) : ring;
 }
 
 /** Rings that were turned end at the vertex the file begins them with; begins them there again. */

@@ -7,13 +7,17 @@ export type ShpShape = readonly (readonly Point[])[];
 
 export interface ShpShapes {
   readonly kind: ShpHeader["kind"];
-  /** One a record, in record order; null for a null shape. */
-  readonly shapes: readonly (ShpShape | null)[];
+  /** Records in the file. */
+  readonly count: number;
+  /** Vertices of all records together. */
+  readonly vertices: number;
+  /** The shape of record `index + 1`, made from the bytes anew each time; null for a null shape. */
+  shapeAt(index: number): ShpShape | null;
 }
 
 /**
  * The shapes of a .shp file, Z and M dropped. With a .shx the records are taken from where it says they are,
- * and its lengths must agree; without one they must follow each other. Every count is checked against the
+ * and its lengths must agree; without one they must follow each other. Every count and coordinate is checked against the
  * bytes at hand before anything is made from it.
  * Throws `not-a-shapefile`, `file-cut-short`, `shape-type-not-read`, `shapefile-damaged`, `bad-coordinate`.
  */
@@ -22,8 +26,22 @@ export function readShpShapes(shp: Uint8Array, shx: Uint8Array | undefined, path
   const header = readShpHeader(view, path);
   const offsets =
     shx === undefined ? walkedOffsets(view, path) : indexedOffsets(view, shx, header.type, path);
-  const shapes = offsets.map((offset, index) => readRecord(view, offset, index + 1, header, path));
-  return { kind: header.kind, shapes };
+  let vertices = 0;
+  offsets.forEach((offset, index) => {
+    const places = placesOf(view, offset, index + 1, header, path);
+    if (places === null) return;
+    requireFinite(view, places, `${path}, record ${index + 1}`);
+    vertices += places.points;
+  });
+  return {
+    kind: header.kind,
+    count: offsets.length,
+    vertices,
+    shapeAt: (index) => {
+      const places = placesOf(view, offsets[index]!, index + 1, header, path);
+      return places === null ? null : shapeOf(view, places);
+    },
+  };
 }
 
 function viewOf(bytes: Uint8Array): DataView {
@@ -75,24 +93,31 @@ function contentLength(view: DataView, offset: number, record: number, path: str
   return length;
 }
 
-function readRecord(
+/** Where the vertices of a record stand: its parts' first vertices, how many there are, and the byte of the first. */
+interface Places {
+  readonly starts: readonly number[];
+  readonly points: number;
+  readonly from: number;
+}
+
+/** The places of a record whose counts fit its length; null for a null shape. */
+function placesOf(
   view: DataView,
   offset: number,
   record: number,
   header: ShpHeader,
   path: string,
-): ShpShape | null {
+): Places | null {
   const at = offset + 8;
   const length = view.getInt32(offset + 4) * 2;
   const type = view.getInt32(at, true);
   if (type === 0) return null;
   if (type !== header.type) throw damaged(path, `record ${record} is of type ${type}, not ${header.type}`);
-  const where = `${path}, record ${record}`;
   const zm = header.type >= 20 ? "m" : header.type >= 10 ? "z" : "";
   if (header.kind === "point") {
     const fits = length === 20 || (zm !== "" && length === 28) || (zm === "z" && length === 36);
     if (!fits) throw damaged(path, `record ${record} has the wrong length`);
-    return [[readPoint(view, at + 4, where)]];
+    return { starts: [0], points: 1, from: at + 4 };
   }
   const many = header.kind === "multipoint";
   const fixed = many ? 40 : 44;
@@ -107,10 +132,26 @@ function readRecord(
   }
   if (points === 0) return null;
   const starts = many ? [0] : partStarts(view, at + 44, parts, points, record, path);
-  const from = at + fixed + 4 * parts;
+  return { starts, points, from: at + fixed + 4 * parts };
+}
+
+function requireFinite(view: DataView, { from, points }: Places, where: string): void {
+  for (let at = from; at < from + 16 * points; at += 16) {
+    const [x, y] = [view.getFloat64(at, true), view.getFloat64(at + 8, true)];
+    if (Number.isFinite(x) && Number.isFinite(y)) continue;
+    const message = `${where}: ${x}, ${y} is no position`;
+    throw new InputError("bad-coordinate", message, "Export the shapefile again.");
+  }
+}
+
+function shapeOf(view: DataView, { starts, points, from }: Places): ShpShape {
   return starts.map((start, part) => {
-    const end = starts[part + 1] ?? points;
-    return Array.from({ length: end - start }, (_, i) => readPoint(view, from + 16 * (start + i), where));
+    const end = from + 16 * (starts[part + 1] ?? points);
+    const vertices: Point[] = [];
+    for (let at = from + 16 * start; at < end; at += 16) {
+      vertices.push([view.getFloat64(at, true), view.getFloat64(at + 8, true)]);
+    }
+    return vertices;
   });
 }
 
@@ -128,13 +169,6 @@ function partStarts(
     throw damaged(path, `the parts of record ${record} do not begin one after the other`);
   }
   return starts;
-}
-
-function readPoint(view: DataView, at: number, where: string): Point {
-  const point: Point = [view.getFloat64(at, true), view.getFloat64(at + 8, true)];
-  if (Number.isFinite(point[0]) && Number.isFinite(point[1])) return point;
-  const message = `${where}: ${point.join(", ")} is no position`;
-  throw new InputError("bad-coordinate", message, "Export the shapefile again.");
 }
 
 function damaged(path: string, what: string): InputError {

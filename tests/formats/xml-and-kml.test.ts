@@ -1,6 +1,6 @@
 // XML 1.0 and KML 2.2 (OGC 07-147r2), from memory; whole files are read in verdicts.test.ts.
 import { describe, expect, it } from "vitest";
-import { rawKml, readXml, xmlBelow, xmlChild, xmlTextOf } from "../../src/formats/index.ts";
+import { rawKml, readXml, settleLayer, xmlBelow, xmlChild, xmlTextOf } from "../../src/formats/index.ts";
 import { bytesOf, refusal } from "./support.ts";
 
 const xml = (text: string) => readXml(bytesOf(text), "a.xml");
@@ -98,7 +98,7 @@ describe("rawKml", () => {
     ],
     ["no-shapes", "", "no shapes"],
   ])("refuses %s and says where", (code, inside, where) => {
-    const error = refusal(() => kml(inside));
+    const error = refusal(() => settleLayer(kml(inside), {}));
     expect([error.code, error.message]).toEqual([code, expect.stringContaining(where)]);
   });
 

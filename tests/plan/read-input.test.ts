@@ -4,7 +4,7 @@ import { InputError } from "../../src/errors/index.ts";
 import { type Feature, writeShapefile, writeZip } from "../../src/formats/index.ts";
 import type { Polygon } from "../../src/geo/index.ts";
 import { type InputRole, inputFacts, inputLines, readInput } from "../../src/plan/index.ts";
-// biome-ignore lint/correctness/useImportExtensions: the material is plain JavaScript with types beside it
+// biome-ignore lint/correctness/useImportExtensions: a plain module, so that child processes run it as it is
 import { taskLogFiles } from "../fuzz/material.mjs";
 
 const utf8 = (text: string) => new TextEncoder().encode(text);

@@ -53,6 +53,7 @@ export class Engine {
   private sent: Sent = { ground: null, passes: null };
   private sentField = "";
   private newest = 0;
+  private lastTurn = 0;
   /** The field whose files were written and read back for the plan as it is. */
   private writtenField: string | null = null;
   private outlines = new Map<string, { checked: FieldResult["checked"]; outline: Outline }>();
@@ -82,6 +83,7 @@ export class Engine {
   async work(work: Work): Promise<void> {
     const mine = ++this.newest;
     const { turn, look } = work;
+    this.lastTurn = turn;
     if (work.wholeFarm) this.writtenField = null;
     await breathe();
     try {
@@ -148,6 +150,9 @@ export class Engine {
     const only = fieldsOf(what);
     const mine = this.newest;
     const result = await this.runPart({ turn, plan, answers }, mine, only, "written");
+    if (what.kind === "prescriptions" && result.incomplete === "") {
+      this.post({ kind: "farm", turn: this.lastTurn, farm: farmView(result) });
+    }
     const taken = await carryOff(result, what, this.files);
     this.post({ kind: "taken", turn, ...taken }, [taken.bytes.buffer]);
   }

@@ -284,4 +284,6 @@ export interface Outline {
   readonly id: string;
   readonly boundary: readonly LonLatRings[];
   readonly label: LonLat;
+  /** From A to B: the way its passes run. */
+  readonly line: readonly [LonLat, LonLat];
 }

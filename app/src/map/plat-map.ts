@@ -11,6 +11,7 @@ import {
   edgeShapes,
   type FarmField,
   farmNames,
+  farmRules,
   farmShapes,
   groundShapes,
   lineShapes,
@@ -176,6 +177,9 @@ export class PlatMap {
 
   async showFarm(fields: readonly FarmField[] | null): Promise<void> {
     await this.put("farm", fields && farmShapes(fields));
+    await this.put("farm-rules", fields && farmRules(fields));
+    const [one] = fields ?? [];
+    if (one) this.map.setPaintProperty("farm-rules", "line-width", groundWidth(["get", "w"], one.label[1]));
     await this.put("farm-names", fields && farmNames(fields));
   }
 
@@ -206,18 +210,9 @@ export class PlatMap {
     if (every === this.every) return;
     this.every = every;
     const lat = passes.ends[1] ?? 0;
-    const k = (every * 2 ** 10) / (M_PER_PX * Math.cos((lat * Math.PI) / 180));
-    const width = ["*", ["get", "w"], ["coalesce", ["feature-state", "share"], 0]];
+    const width = ["*", every, ["get", "w"], ["coalesce", ["feature-state", "share"], 0]];
     const filter = every === 1 ? null : ["==", ["%", ["get", "pass"], every], 0];
-    this.map.setPaintProperty("passes", "line-width", [
-      "interpolate",
-      ["exponential", 2],
-      ["zoom"],
-      10,
-      ["*", width, k],
-      20,
-      ["*", width, 1024 * k],
-    ] as never);
+    this.map.setPaintProperty("passes", "line-width", groundWidth(width, lat));
     const colours = ramps.rate.flatMap((colour, step) => [step, colour]);
     this.map.setPaintProperty("passes", "line-color", [
       "match",
@@ -230,3 +225,10 @@ export class PlatMap {
 }
 
 const nothing = collection([]);
+
+/** A width in metres of ground, right at every zoom. */
+function groundWidth(metres: unknown, lat: number): never {
+  const k = 2 ** 10 / (M_PER_PX * Math.cos((lat * Math.PI) / 180));
+  const at = (scale: number) => ["*", metres, scale];
+  return ["interpolate", ["exponential", 2], ["zoom"], 10, at(k), 20, at(1024 * k)] as never;
+}

@@ -143,7 +143,19 @@ export interface FarmField {
   readonly colour: string;
   readonly chosen: boolean;
   readonly areaAc: number;
+  /** Rules along the passes for pounds an acre; empty on the farm's sheet. */
+  readonly rules: readonly (readonly LonLat[])[];
+  /** Metres of ground a rule covers. */
+  readonly ruleM: number;
+  readonly ruleColour: string;
 }
+
+export const farmRules = (fields: readonly FarmField[]): FeatureCollection =>
+  collection(
+    fields
+      .filter(({ rules }) => rules.length > 0)
+      .map(({ rules, ruleM, ruleColour }) => lines(rules, { w: ruleM, colour: ruleColour })),
+  );
 
 export const farmShapes = (fields: readonly FarmField[]): FeatureCollection =>
   collection(fields.map(({ boundary, id, colour, chosen }) => polygons(boundary, { id, colour, chosen })));

@@ -12,6 +12,7 @@ export const platStyle = (): StyleSpecification => ({
   sources: {
     farm: nothing,
     "farm-names": nothing,
+    "farm-rules": nothing,
     ground: nothing,
     bands: nothing,
     edges: nothing,
@@ -27,6 +28,12 @@ export const platStyle = (): StyleSpecification => ({
   layers: [
     { id: "paper", type: "background", paint: { "background-color": colours.paper } },
     { id: "farm-fill", type: "fill", source: "farm", paint: { "fill-color": ["get", "colour"] } },
+    {
+      id: "farm-rules",
+      type: "line",
+      source: "farm-rules",
+      paint: { "line-color": ["get", "colour"], "line-width": 1 },
+    },
     { id: "ground-fill", type: "fill", source: "ground", paint: { "fill-color": colours.sheet } },
     {
       id: "bands",
@@ -87,7 +94,7 @@ export const platStyle = (): StyleSpecification => ({
     text("pass-names", "names", 12, { "text-allow-overlap": false, "symbol-sort-key": ["get", "order"] }),
     text("farm-names", "farm-names", 12, {
       "symbol-sort-key": ["get", "order"],
-      "text-line-height": 1.15,
+      "text-line-height": 1.1,
       "text-max-width": 20,
     }),
   ],

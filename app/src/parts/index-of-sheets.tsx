@@ -1,4 +1,5 @@
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
+import { doubtCount } from "../state/doubt-or-remark.ts";
 import { doubts, type SheetState, sheetStates } from "../state/how-far.ts";
 import { chosenField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
@@ -59,7 +60,7 @@ export function IndexOfSheets() {
           {number > 0 && <span class="no">{number}</span>}
           <span class="long">{title}</span>
           <span class="short">{short}</span>
-          <Flag count={doubts.value[name]?.length ?? 0} />
+          <Flag count={doubtCount(doubts.value[name] ?? [])} />
           <StateWord state={shapes[number]!} />
         </a>
       ))}

@@ -1,4 +1,5 @@
 import type { Notice } from "#core";
+import { isDoubt } from "../state/doubt-or-remark.ts";
 
 /** Doubts to deal with; each stands until it is. Many of one kind are folded. */
 export function Notices({ notices }: { notices: readonly Notice[] }) {
@@ -7,7 +8,7 @@ export function Notices({ notices }: { notices: readonly Notice[] }) {
   return (
     <>
       {[...byCode].map(([code, alike]) => (
-        <div class="doubt" key={code}>
+        <div class={isDoubt(alike[0]!) ? "doubt" : "remark"} key={code}>
           <p>{alike[0]!.message}</p>
           {alike.length > 1 && (
             <details>

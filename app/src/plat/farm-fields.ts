@@ -1,9 +1,10 @@
 import { computed, type ReadonlySignal } from "@preact/signals";
-import { colours, ramps } from "#core";
+import { colours, passShare, ramps } from "#core";
+import { rulePitchM, rulesOf } from "../map/ruled-fields.ts";
 import type { FarmField } from "../map/shapes.ts";
 import { farmChoice } from "../state/farm-list.ts";
 import { area, farmLines, words } from "../state/figures.ts";
-import { howFar, howFarWords } from "../state/how-far.ts";
+import { howFar, howFarShort } from "../state/how-far.ts";
 import { plan } from "../state/opened.ts";
 import { orderClasses, productLbPerAc } from "../state/order-classes.ts";
 import { outlines } from "../state/results.ts";
@@ -11,6 +12,13 @@ import { here } from "../state/route.ts";
 
 /** A berm glyph a step done. */
 const glyphs = (steps: number): string => "∩".repeat(steps) || "–";
+
+/** Rules along every field's passes; they do not hang on the rates. */
+const ruled = computed(() => {
+  const all = outlines.value;
+  const pitchM = all.length === 0 ? 0 : rulePitchM(all);
+  return { pitchM, byId: new Map(all.map((one) => [one.id, rulesOf(one, pitchM)])) };
+});
 
 /** The farm's fields as its plat shows them: how far each is, or how many pounds an acre it takes. */
 export const farmFields: ReadonlySignal<readonly FarmField[] | null> = computed(() => {
@@ -27,18 +35,18 @@ export const farmFields: ReadonlySignal<readonly FarmField[] | null> = computed(
     const acres = line ? `${area(line.areaAc, 0)} ${words().area}` : "";
     const rate = line && classes ? productLbPerAc(line) : Number.NaN;
     const step = classes && Number.isFinite(rate) ? classes.stepOf(rate) : -1;
-    const second = classes
-      ? Number.isFinite(rate)
-        ? classes.text(rate)
-        : "–"
-      : `${glyphs(far)} ${howFarWords[far]}`;
+    const pounds = Number.isFinite(rate) ? (classes?.text(rate) ?? "") : "–";
+    const second = classes ? `${acres}, ${pounds}` : `${acres} ${glyphs(far)} ${howFarShort[far]}`;
     return [
       {
         id,
         boundary,
         label,
-        text: [one.name, acres, second].filter((part) => part !== "").join("\n"),
-        colour: step < 0 ? (far > 2 ? colours.paper : colours.sheet) : ramps.rate[step]!,
+        text: `${one.name}\n${second.trim()}`,
+        colour: !classes && far > 2 ? colours.paper : colours.sheet,
+        rules: step < 0 ? [] : (ruled.value.byId.get(id) ?? []),
+        ruleM: step < 0 ? 0 : ruled.value.pitchM * passShare(step),
+        ruleColour: step < 0 ? colours.ink2 : ramps.rate[step]!,
         chosen: sheet === "farm" && of.fields.length > 1 && id === farmChoice.value,
         areaAc: line?.areaAc ?? 0,
       },

@@ -1,4 +1,4 @@
-import { ramps } from "#core";
+import { passShare, ramps } from "#core";
 import { area, farmLines, words } from "../state/figures.ts";
 import { howFar, howFarWords } from "../state/how-far.ts";
 import { plan } from "../state/opened.ts";
@@ -71,16 +71,14 @@ export function OrderLegend() {
           {labels
             .map((label, k) => (
               <tr key={label}>
-                <td>
+                <td class="kept-together">
                   <svg class="swatch" viewBox="0 0 30 16" aria-hidden="true">
-                    <rect
-                      x="0.5"
-                      y="0.5"
-                      width="29"
-                      height="15"
-                      fill={ramps.rate[steps[k]!]}
-                      stroke="var(--ink-2)"
+                    <path
+                      d="M5 0v16M15 0v16M25 0v16"
+                      stroke={ramps.rate[steps[k]!]}
+                      stroke-width={10 * passShare(steps[k]!)}
                     />
+                    <rect x="0.5" y="0.5" width="29" height="15" fill="none" stroke="var(--ink-2)" />
                   </svg>
                   {label}
                 </td>

@@ -1,5 +1,6 @@
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import type { Plan } from "#core";
+import { doubtCount } from "./doubt-or-remark.ts";
 import { farmLines } from "./figures.ts";
 import { chosenField } from "./look.ts";
 import { plan } from "./opened.ts";
@@ -24,7 +25,7 @@ export function pickField(id: string): void {
 export function doubtsOf(id: string): number {
   const line = farmLines.value.find((one) => one.id === id);
   const refused = farm.value?.refused.some((one) => one.field === id) ? 1 : 0;
-  return refused + new Set(line?.notices.map((notice) => notice.code)).size;
+  return refused + doubtCount(line?.notices ?? []);
 }
 
 /** Fields as listed: those found, in the order chosen. */

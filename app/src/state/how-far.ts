@@ -19,6 +19,9 @@ export const howFarWords: readonly string[] = [
   "files taken",
 ];
 
+/** The same in a word, for labels on the plat. */
+export const howFarShort: readonly string[] = ["boundary", "samples", "need", "kept", "checked", "taken"];
+
 /** What a kept split was kept for: it is out of date once any of this changes. */
 export const splitKey = (of: Plan, id: string): string => {
   const one = of.fields.find((candidate) => candidate.id === id);
@@ -48,7 +51,7 @@ export const sheetStates: ReadonlySignal<Readonly<Record<SheetName, SheetState>>
     isDone ? "done" : wasDone ? "out of date" : "not begun";
   const allFarm = Boolean(of && farm.value && farm.value.incomplete === "");
   return {
-    farm: was(allFarm, false),
+    farm: was(allFarm && of!.fields.every((one) => howFar(of!, lineOf(one.id), one.id) >= 4), false),
     soil: was(have, false),
     need: was(have, false),
     split: was(have && kept, once),
@@ -60,6 +63,8 @@ export const sheetStates: ReadonlySignal<Readonly<Record<SheetName, SheetState>>
     "cab-sheet": was(Boolean(id && of && beside.value.taken[id] === splitKey(of, id)), false),
   };
 });
+
+const lineOf = (id: string): FieldLine | undefined => farmLines.value.find((line) => line.id === id);
 
 const NEED_CODES =
   /guide|unconfirmed|method|figure|finish|depth|yield|removal|setback|exclusion|budget|build-up|covered|credit|addition|conversion|critical|rotation|residue|lime|cec-under|rates-without/;

@@ -1,0 +1,56 @@
+import type { LonLat, Outline } from "../engine/protocol.ts";
+
+/** Metres in a degree of latitude, near enough to place rules on a screen. */
+const M_PER_DEG = 111_195;
+/** Rules from one side of the farm to the other. */
+const RULES_ACROSS = 80;
+
+/** Metres between the rules of a farm's fields. */
+export function rulePitchM(outlines: readonly Outline[]): number {
+  let [west, south, east, north] = [180, 90, -180, -90];
+  for (const [lon, lat] of outlines.flatMap((one) => one.boundary).flat(2)) {
+    [west, south] = [Math.min(west, lon), Math.min(south, lat)];
+    [east, north] = [Math.max(east, lon), Math.max(north, lat)];
+  }
+  const squeeze = Math.cos((((south + north) / 2) * Math.PI) / 180);
+  return (Math.max((east - west) * squeeze, north - south) * M_PER_DEG) / RULES_ACROSS;
+}
+
+/** Lines along the field's passes at an even pitch, cut at its boundary and its holes. */
+export function rulesOf({ boundary, line, label }: Outline, pitchM: number): LonLat[][] {
+  const squeeze = Math.cos((label[1] * Math.PI) / 180);
+  const [a, b] = line;
+  const length = Math.hypot((b[0] - a[0]) * squeeze, b[1] - a[1]);
+  const [east, north] = [((b[0] - a[0]) * squeeze) / length, (b[1] - a[1]) / length];
+  const turned = boundary.flat().map((ring) =>
+    ring.map(([lon, lat]) => {
+      const [x, y] = [(lon - label[0]) * squeeze * M_PER_DEG, (lat - label[1]) * M_PER_DEG];
+      return [x * north - y * east, x * east + y * north] as const;
+    }),
+  );
+  const across = turned.flat().map(([x]) => x);
+  const rules: LonLat[][] = [];
+  for (let n = Math.ceil(Math.min(...across) / pitchM); n * pitchM < Math.max(...across); n++) {
+    const at = n * pitchM;
+    const cuts = turned.flatMap((ring) => crossings(ring, at)).sort((p, q) => p - q);
+    for (let k = 0; k + 1 < cuts.length; k += 2) {
+      rules.push([cuts[k]!, cuts[k + 1]!].map((along) => back(at, along)));
+    }
+  }
+  return rules;
+
+  function back(x: number, y: number): LonLat {
+    const [e, n] = [x * north + y * east, -x * east + y * north];
+    return [label[0] + e / (squeeze * M_PER_DEG), label[1] + n / M_PER_DEG];
+  }
+}
+
+/** Where a closed ring crosses the upright at `at`. */
+function crossings(ring: readonly (readonly [number, number])[], at: number): number[] {
+  const found: number[] = [];
+  for (let k = 0; k + 1 < ring.length; k++) {
+    const [[x0, y0], [x1, y1]] = [ring[k]!, ring[k + 1]!];
+    if (x0 < at !== x1 < at) found.push(y0 + ((at - x0) / (x1 - x0)) * (y1 - y0));
+  }
+  return found;
+}
