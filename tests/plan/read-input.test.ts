@@ -4,7 +4,7 @@ import { InputError } from "../../src/errors/index.ts";
 import { type Feature, writeShapefile, writeZip } from "../../src/formats/index.ts";
 import type { Polygon } from "../../src/geo/index.ts";
 import { type InputRole, inputFacts, inputLines, readInput } from "../../src/plan/index.ts";
-import { taskLogFiles } from "../fuzz/material.mjs.mts";
+import { taskLogFiles } from "../fuzz/material.mjs";
 
 const utf8 = (text: string) => new TextEncoder().encode(text);
 const one = (name: string, bytes: Uint8Array) => new Map([[name, bytes]]);
