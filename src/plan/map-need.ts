@@ -83,8 +83,10 @@ function byGuide(
   const rule = fieldRule(slice, field, nutrient, checked, yields, answers);
   const cec = soil.maps.CEC?.estimate;
   const atTests = rule.needOver(map.estimate, cec);
-  const { figures, drives } = needFigures(rule, cec, slice, map, atTests.lbPerAc, checked, cells);
   const isFlat = field.needFrom?.kind === "flat";
+  // A flat rate comes from the expected need, so that one is asked for always.
+  const asked = isFlat ? { ...slice, onlyDriving: false } : slice;
+  const { figures, drives } = needFigures(rule, cec, asked, map, atTests.lbPerAc, checked, cells);
   const lbPerAc = isFlat ? drives.map((rate) => (Number.isNaN(rate) ? rate : figures.flatLbPerAc)) : drives;
   const parted = isFlat ? null : partedNotice(field, nutrient, figures);
   return {

@@ -176,6 +176,20 @@ describe("one rate", () => {
   });
 });
 
+describe("one rate of the guide under kriging", () => {
+  it("is the mean of the expected need, the same on a slider and in the files", async () => {
+    const change: Change = {
+      field: { needFrom: { kind: "flat" } },
+      plan: { maps: { cellM: 10, method: "kriging" } },
+    };
+    const later = await workedField(change);
+    const written = await workedField(change, { files: "written" });
+    const { expectedLb, flatLbPerAc } = written.need.figures.K2O;
+    expect(flatLbPerAc).toBeCloseTo(expectedLb! / written.checked.areaAc, 9);
+    expect(later.need.k2oLbPerAc).toEqual(written.need.k2oLbPerAc);
+  });
+});
+
 describe("yield zones", () => {
   it("set the goal where they lie; a cell in two takes their mean by area, ground in none the field's goal", async () => {
     const field = await workedField({
