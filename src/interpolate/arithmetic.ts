@@ -1,11 +1,6 @@
 import { factorInPlace, invertLower } from "../numeric/index.ts";
 import { fromPanels, openWorkspace, panelSize, toPanels } from "./kernels/index.ts";
-
-/**
- * What the heavy loops run on. "fastest" is WebAssembly where the host has it, else plain JavaScript; both give the same
- * bits, so that a plan gives the same files on every machine.
- */
-export type Arithmetic = "fastest" | "javascript";
+import type { Arithmetic } from "./types.ts";
 
 /** Below this many samples moving the numbers costs more than it saves. */
 const WORTH_MOVING = 16;

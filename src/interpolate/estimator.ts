@@ -1,8 +1,8 @@
-import type { Arithmetic } from "./arithmetic.ts";
 import type { Estimator } from "./batch.ts";
 import { javascriptEstimator } from "./javascript-estimator.ts";
 import type { OrdinarySystem } from "./ordinary-system.ts";
 import type { Support } from "./support.ts";
+import type { Arithmetic } from "./types.ts";
 import { webAssemblyEstimator } from "./web-assembly-estimator.ts";
 
 /**

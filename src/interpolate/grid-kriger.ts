@@ -1,5 +1,3 @@
-import type { Grid } from "../geo/index.ts";
-import type { Arithmetic } from "./arithmetic.ts";
 import { BATCH } from "./batch.ts";
 import type { Covariance } from "./covariance.ts";
 import { estimator } from "./estimator.ts";
@@ -7,26 +5,8 @@ import { nearestKriger } from "./nearest-kriger.ts";
 import { ordinarySystem } from "./ordinary-system.ts";
 import { supportOf } from "./support.ts";
 import { samplesInReach } from "./target-tiles.ts";
-import type { Kriged, Samples, VariogramModel } from "./types.ts";
+import type { GridJob, Kriged, RowBand } from "./types.ts";
 import { VARIANCE_NEAREST, WHOLE_SYSTEM_SAMPLES } from "./whole-system.ts";
-
-/** All that a thread must be told to krige bands of a grid; plain values that can be sent. */
-export interface GridJob {
-  readonly samples: Samples;
-  readonly model: VariogramModel;
-  readonly grid: Grid;
-  /** 1 = wanted; nx * ny. */
-  readonly wanted: Uint8Array;
-  readonly variance: boolean;
-  readonly support: "cell" | "point";
-  readonly arithmetic: Arithmetic;
-}
-
-/** Rows `row` to `row + rows - 1` of a grid, from the south. */
-export interface RowBand {
-  readonly row: number;
-  readonly rows: number;
-}
 
 export interface GridKriger {
   /**

@@ -1,4 +1,3 @@
-export type { Arithmetic } from "./arithmetic.ts";
 export {
   type AveragedModel,
   type AveragedNode,
@@ -20,10 +19,10 @@ export {
   type VariogramBin,
 } from "./empirical-variogram.ts";
 export { type FittedVariogram, type FitWeights, fitVariogram } from "./fit-variogram.ts";
-export { type GridJob, type GridKriger, gridKriger, type RowBand } from "./grid-kriger.ts";
+export { type GridKriger, gridKriger } from "./grid-kriger.ts";
 export { inverseDistance, inverseDistanceGrid } from "./inverse-distance.ts";
 export { type KrigeTargetsOptions, krige, krigeTargets, type PacedTargets } from "./krige.ts";
-export { type KrigeGridOptions, krigeGrid, type Parallel } from "./krige-grid.ts";
+export { type KrigeGridOptions, krigeGrid } from "./krige-grid.ts";
 export {
   type LeaveOneOut,
   leaveOneOut,
@@ -47,11 +46,15 @@ export { type SamePlace, samePlaces } from "./same-place.ts";
 export { StoppedError } from "./stopped-error.ts";
 export type {
   Anisotropy,
+  Arithmetic,
   Block,
+  GridJob,
   InverseDistanceOptions,
   Kriged,
   KrigeOptions,
   Pacing,
+  Parallel,
+  RowBand,
   Samples,
   Structure,
   StructureType,

@@ -1,34 +1,25 @@
 import type { Grid } from "../geo/index.ts";
-import type { Arithmetic } from "./arithmetic.ts";
-import { type GridJob, type GridKriger, gridKriger, type RowBand, TILE } from "./grid-kriger.ts";
+import { type GridKriger, gridKriger, TILE } from "./grid-kriger.ts";
 import { Pacer } from "./pacer.ts";
 import { checkSamples } from "./same-place.ts";
 import { StoppedError } from "./stopped-error.ts";
-import type { Kriged, Pacing, Samples, VariogramModel } from "./types.ts";
+import type {
+  Arithmetic,
+  GridJob,
+  Kriged,
+  Pacing,
+  Parallel,
+  RowBand,
+  Samples,
+  VariogramModel,
+} from "./types.ts";
 import { checkModel } from "./variogram-model.ts";
-
-/** Threads that the host runs, each with this engine in it. */
-export interface Parallel {
-  readonly threads: number;
-  /**
-   * Has every band kriged, each by `gridKriger(job).band` on some thread, and hands each over as it comes, in any
-   * order. Rejects when a thread fails, and with a `StoppedError` soon after `signal` says so.
-   */
-  readonly bands: (
-    job: GridJob,
-    bands: readonly RowBand[],
-    onBand: (band: RowBand, kriged: Kriged) => void,
-    signal?: Pacing["signal"],
-  ) => Promise<void>;
-}
 
 export interface KrigeGridOptions extends Pacing {
   /** False leaves the variance out (all NaN), which is many times faster. */
   readonly variance: boolean;
   /** "cell" when left out: the mean over the cell. "point": the value at its centre, a spike on a sample. */
   readonly support?: "cell" | "point";
-  /** Used for work that is long enough; the map is the same to the last bit. */
-  readonly parallel?: Parallel;
   /** "fastest" when left out; the map is the same to the last bit. */
   readonly arithmetic?: Arithmetic;
 }

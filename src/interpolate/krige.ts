@@ -1,4 +1,3 @@
-import type { Arithmetic } from "./arithmetic.ts";
 import { BATCH } from "./batch.ts";
 import { estimator } from "./estimator.ts";
 import { nearestKriger } from "./nearest-kriger.ts";
@@ -6,7 +5,16 @@ import { ordinarySystem, turned } from "./ordinary-system.ts";
 import { Pacer } from "./pacer.ts";
 import { supportOf } from "./support.ts";
 import { samplesInReach, targetTiles } from "./target-tiles.ts";
-import type { Block, Kriged, KrigeOptions, Pacing, Samples, Targets, VariogramModel } from "./types.ts";
+import type {
+  Arithmetic,
+  Block,
+  Kriged,
+  KrigeOptions,
+  Pacing,
+  Samples,
+  Targets,
+  VariogramModel,
+} from "./types.ts";
 import { VARIANCE_NEAREST, WHOLE_SYSTEM_SAMPLES } from "./whole-system.ts";
 
 /**

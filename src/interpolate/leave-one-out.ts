@@ -1,9 +1,9 @@
-import { type Arithmetic, inverseDiagonal } from "./arithmetic.ts";
+import { inverseDiagonal } from "./arithmetic.ts";
 import { inverseDistance } from "./inverse-distance.ts";
 import { krige } from "./krige.ts";
 import { ordinarySystem } from "./ordinary-system.ts";
 import { checkSamples } from "./same-place.ts";
-import type { InverseDistanceOptions, Kriged, Samples, VariogramModel } from "./types.ts";
+import type { Arithmetic, InverseDistanceOptions, Kriged, Samples, VariogramModel } from "./types.ts";
 
 /** Prediction of each sample from the others, in sample order. */
 export type LeaveOneOut = Kriged;

@@ -1,9 +1,9 @@
 import { InputError } from "../errors/index.ts";
 import { inverseFromLower, invertLower, solveLowerInPlace, solveUpperInPlace } from "../numeric/index.ts";
-import { type Arithmetic, factorFast } from "./arithmetic.ts";
+import { factorFast } from "./arithmetic.ts";
 import { type Covariance, compileCovariance } from "./covariance.ts";
 import { checkSamples } from "./same-place.ts";
-import type { Samples, VariogramModel } from "./types.ts";
+import type { Arithmetic, Samples, VariogramModel } from "./types.ts";
 import { checkModel } from "./variogram-model.ts";
 
 /**

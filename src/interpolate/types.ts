@@ -1,3 +1,5 @@
+import type { Grid } from "../geo/index.ts";
+
 /** Samples in the field's plane, metres; n of each, in one order. Values in the test's own unit, all finite. */
 export interface Samples {
   readonly x: Float64Array;
@@ -64,7 +66,7 @@ export interface InverseDistanceOptions {
   readonly block?: Block;
 }
 
-/** How a long computation lets its host breathe, show progress and stop it. */
+/** How a long computation lets its host breathe, show progress, stop it and spread it over threads. */
 export interface Pacing {
   /** Called after each finished row band with the rows done so far. */
   readonly onRow?: (rowsDone: number) => void;
@@ -72,4 +74,45 @@ export interface Pacing {
   readonly signal?: { readonly aborted: boolean };
   /** Awaited about every 10 ms of work; the host's way to run its own queue. */
   readonly pause?: () => Promise<void>;
+  /** Used for a grid whose work is long enough; the map is the same to the last bit. */
+  readonly parallel?: Parallel;
+}
+
+/**
+ * What the heavy loops run on. "fastest" is WebAssembly where the host has it, else plain JavaScript; both give the same
+ * bits, so that a plan gives the same files on every machine.
+ */
+export type Arithmetic = "fastest" | "javascript";
+
+/** All that a thread must be told to krige bands of a grid; plain values that can be sent. */
+export interface GridJob {
+  readonly samples: Samples;
+  readonly model: VariogramModel;
+  readonly grid: Grid;
+  /** 1 = wanted; nx * ny. */
+  readonly wanted: Uint8Array;
+  readonly variance: boolean;
+  readonly support: "cell" | "point";
+  readonly arithmetic: Arithmetic;
+}
+
+/** Rows `row` to `row + rows - 1` of a grid, from the south. */
+export interface RowBand {
+  readonly row: number;
+  readonly rows: number;
+}
+
+/** Threads that the host runs, each with this engine in it. */
+export interface Parallel {
+  readonly threads: number;
+  /**
+   * Has every band kriged, each by `gridKriger(job).band` on some thread, and hands each over as it comes, in any
+   * order. Rejects when a thread fails, and with a `StoppedError` soon after `signal` says so.
+   */
+  readonly bands: (
+    job: GridJob,
+    bands: readonly RowBand[],
+    onBand: (band: RowBand, kriged: Kriged) => void,
+    signal?: Pacing["signal"],
+  ) => Promise<void>;
 }

@@ -1,9 +1,10 @@
 // WebAssembly and plain JavaScript must give the same bits; so must any cutting into bands.
 import { afterEach, describe, expect, it, vi } from "vitest";
-import { type Arithmetic, factorFast, inverseDiagonal } from "../../src/interpolate/arithmetic.ts";
+import { factorFast, inverseDiagonal } from "../../src/interpolate/arithmetic.ts";
 import { compileCovariance, covarianceByFormula } from "../../src/interpolate/covariance.ts";
 import { estimator } from "../../src/interpolate/estimator.ts";
 import {
+  type Arithmetic,
   type GridJob,
   gridKriger,
   type Kriged,

@@ -1,4 +1,4 @@
-// A short run of the study in scale-study.ts; the full table and what was decided from it stand in scale-study.md.
+// A short run of the study in scale-study.ts; the full table and what was decided from it stand in docs/scale-of-tests.md.
 import { describe, expect, it } from "vitest";
 import { type Scale, type ScaleResult, type Shape, scaleStudy } from "./scale-study.ts";
 
