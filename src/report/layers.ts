@@ -4,8 +4,8 @@ import type { Plan, TestName } from "../plan/index.ts";
 import { areaByClass, type Classes, classesFrom, classLimits, NEXT_TO_NOTHING } from "./classes.ts";
 import { type DrawnField, mapOf } from "./drawn-field.ts";
 import { type CriticalLevels, criticalLevel, guideClasses } from "./guide-levels.ts";
-import { acresOf, areaIn, numberText, rateIn, type UnitSystem, unitWords } from "./numbers.ts";
-import { chanceBelowCritical } from "./odds.ts";
+import { acresOf, areaIn, numberText, rateIn, roundTo, type UnitSystem, unitWords } from "./numbers.ts";
+import { chanceBelowCritical, oddsBelowCritical } from "./odds.ts";
 import { roundedParts } from "./rounded-parts.ts";
 import { RAMP_STEPS } from "./tokens.ts";
 
@@ -112,7 +112,7 @@ function oddsLayer(plan: Plan, field: DrawnField, test: "P" | "K", options: Laye
   const level = criticalLevel(plan, field, test);
   if (!chance || !level) throw new Error(`field ${field.field.id} has no odds of ${test}`);
   const plain = classesFrom("soil", options.limits ?? ODDS_LIMITS);
-  return finish(field, options, {
+  const layer = finish(field, options, {
     id: `odds/${test}`,
     title: `Below ${level.text}?`,
     unit: "chance in 100",
@@ -123,6 +123,19 @@ function oddsLayer(plan: Plan, field: DrawnField, test: "P" | "K", options: Laye
     lb: null,
     critical: null,
   });
+  return options.limits ? layer : { ...layer, classAreas: likeOdds(plan, field, test, layer) };
+}
+
+/** Areas that print the outer classes as `oddsBelowCritical` does, and still add up to the field's. */
+function likeOdds(plan: Plan, field: DrawnField, test: "P" | "K", layer: Layer): number[] {
+  const odds = oddsBelowCritical(plan, field, test)!;
+  const outer = [odds.likelyAboveAc, odds.likelyBelowAc].map((areaAc) =>
+    roundTo(areaIn(areaAc, layer.system), 1),
+  ) as [number, number];
+  const exact = areaByClass(layer.classes.limits, layer.values, layer.areaAc);
+  const middle = exact.slice(1, -1).map((areaAc) => areaIn(areaAc, layer.system));
+  const left = sum(layer.classAreas) - outer[0] - outer[1];
+  return [outer[0], ...roundedParts(middle, 1, left), outer[1]];
 }
 
 /** `Mehlich-3 read by ICP, 0–8 in., 64 samples`: how a test was made. */
