@@ -15,22 +15,28 @@ export function outlineOf(id: string, checked: FieldResult["checked"]): Outline 
 }
 
 /** Heights at which a place for the label is looked for. */
-const LEVELS = 15;
+const LEVELS = 21;
 
-/** The middle of the widest stretch, east to west, that lies in the field and clear of its holes. */
+/** The place with most room to its left and right, also a little above and below it, clear of holes. */
 function labelPlace(boundary: readonly LonLatRings[]): LonLat {
   const lats = boundary.flat(2).map(([, lat]) => lat);
   const [south, north] = [Math.min(...lats), Math.max(...lats)];
+  const latOf = (level: number) => south + ((north - south) * level) / LEVELS;
+  const cuts = Array.from({ length: LEVELS + 1 }, (_, level) =>
+    boundary.flat().flatMap((ring) => crossings(ring, latOf(level))),
+  );
   let best = { score: -1, at: [0, 0] as LonLat };
   for (let level = 1; level < LEVELS; level++) {
-    const lat = south + ((north - south) * level) / LEVELS;
-    const cuts = boundary.flat().flatMap((ring) => crossings(ring, lat));
-    cuts.sort((p, q) => p - q);
-    for (let k = 0; k + 1 < cuts.length; k += 2) {
-      const [west, east] = [cuts[k]!, cuts[k + 1]!];
-      const middling = 1 - Math.abs(level / LEVELS - 0.5);
-      const score = (east - west) * middling;
-      if (score > best.score) best = { score, at: [(west + east) / 2, lat] };
+    const here = (cuts[level] ?? []).toSorted((p, q) => p - q);
+    for (let k = 0; k + 1 < here.length; k += 2) {
+      const middle = (here[k]! + here[k + 1]!) / 2;
+      const near = [...here, ...(cuts[level - 1] ?? []), ...(cuts[level + 1] ?? [])];
+      const room = near.reduce(
+        (least, cut) => Math.min(least, Math.abs(cut - middle)),
+        Number.POSITIVE_INFINITY,
+      );
+      const score = room * (1.2 - Math.abs(level / LEVELS - 0.5));
+      if (score > best.score) best = { score, at: [middle, latOf(level)] };
     }
   }
   return best.at;

@@ -135,6 +135,6 @@ function text(
       "text-padding": 1,
       ...layout,
     },
-    paint: { "text-color": colours.ink, "text-halo-color": colours.paper, "text-halo-width": 1.6 },
+    paint: { "text-color": colours.ink, "text-halo-color": colours.paper, "text-halo-width": 2.2 },
   };
 }

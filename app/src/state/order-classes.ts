@@ -26,7 +26,7 @@ export const orderClasses: ReadonlySignal<OrderClasses> = computed(() => {
   const limits = classLimits(values, acres);
   const classes = classesFrom("rate", limits);
   return {
-    labels: classes.labels,
+    labels: limits.length > 0 ? classes.labels : [...values.slice(0, 1)].map((value) => numberText(value, 0)),
     steps: classes.steps,
     acres: roundedParts(areaByClass(limits, values, acres), 1),
     stepOf: (lbPerAc) => classes.steps[classOf(limits, lbPerAc * scale)]!,
