@@ -96,7 +96,7 @@ export function htmlTable(
       throw new Error(`${cells.length} cells under ${columns.length} headings`);
     return `<tr${name}>${cells.map((text, k) => cell("td", text, k)).join("")}</tr>`;
   };
-  const head = columns.map((column, k) => cell("th", column.title, k)).join("");
+  const head = columns.map(({ title }, k) => cell(title === "" ? "td" : "th", title, k)).join("");
   const body = rows.map((cells) => line(cells, "")).join("");
   const foot = sum ? line(sum, ' class="sum"') : "";
   return `<table><thead><tr>${head}</tr></thead><tbody>${body}${foot}</tbody></table>`;
