@@ -19,11 +19,12 @@ import { gatherInput } from "../gather-input.ts";
 export const command: Command = {
   operands: { shown: "FIELD", least: 1, most: 1 },
   about: [
-    "Lays strip passes over a field and says what they come to: acres of field, headland and interior, passes and",
-    "their numbers, runs, segments, metres of centreline, of rows and of turns. FIELD holds the boundary and may hold",
-    "the guidance line too: two points for straight passes, more for a curve; or give it by --guidance or --heading.",
-    "Pass 0 holds the guidance line, numbers rise to its right. A pass counts when over 1 m2 of it is interior.",
-    "A boundary that crosses itself is repaired where that changes nothing, else asked about (repair-boundary).",
+    "Lays strip passes over a field and says what they come to: acres of field, headland and interior,",
+    "passes and their numbers, runs, segments, metres of centreline, of rows and of turns. FIELD holds",
+    "the boundary and may hold the guidance line too: two points for straight passes, more for a curve;",
+    "or give it by --guidance or --heading. Pass 0 holds the guidance line, numbers rise to its right. A",
+    "pass counts when over 1 m2 of it is interior. A boundary that crosses itself is repaired where that",
+    "changes nothing, else asked about (repair-boundary).",
   ].join("\n"),
   options: ["guidance", "heading", "rows", "row-spacing-in", "headland-passes", "segment-m", "answer"],
   run: passes,
