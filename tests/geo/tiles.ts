@@ -53,6 +53,19 @@ export const invalidTiles = (tiles: readonly MultiPolygon[]): MultiPolygon[] =>
       tile.some((polygon) => !(polygonArea(polygon) > 0 && ringArea(polygon[0]!) > 0)),
   );
 
+/**
+ * Written positions in whole steps of 1e-9 degree from the first: `ringFaults` forgives a share of the largest coordinate, and
+ * about 90 degrees that is more than a hole of a square centimetre has.
+ */
+const inSteps = (tile: MultiPolygon): MultiPolygon => {
+  const [lon0, lat0] = tile[0]?.[0]?.[0] ?? [0, 0];
+  return tile.map((polygon) =>
+    polygon.map((ring) =>
+      ring.map(([lon, lat]): Point => [Math.round((lon - lon0) * 1e9), Math.round((lat - lat0) * 1e9)]),
+    ),
+  );
+};
+
 /** Tiles and their outline as written, checked to tile. */
 export const written = (
   tiles: readonly MultiPolygon[],
@@ -62,5 +75,9 @@ export const written = (
   const all = writtenPositions([...tiles, outline], frame);
   const own = all.slice(0, -1);
   const border = all.at(-1)!;
-  return { tiles: own, outline: border, faults: [...tilingFaults(own, border), ...invalidTiles(own)] };
+  return {
+    tiles: own,
+    outline: border,
+    faults: [...tilingFaults(own, border), ...invalidTiles(own.map(inSteps))],
+  };
 };
