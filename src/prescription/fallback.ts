@@ -1,5 +1,5 @@
 import { writeShapefile } from "../formats/index.ts";
-import { ellipsoidArea, type Polygon } from "../geo/index.ts";
+import { ellipsoidArea, orient, type Polygon, tilingFaults } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import { acres } from "../units/index.ts";
 import { type Coarse, coarserClasses } from "./coarse-classes.ts";
@@ -17,6 +17,9 @@ export interface FallbackLimits {
   /** Written instead of 0 where nothing is wanted; 0 when absent. Holes keep 0. */
   readonly smallRateLbPerAc?: number;
 }
+
+/** Degrees an edge may lie off the outline's. */
+const EDGE_DEG = 1e-6;
 
 interface PlainMap {
   readonly polygons: readonly Polygon[];
@@ -75,6 +78,7 @@ function plainMap(map: Prescription, ground: ExtraGround, limits: FallbackLimits
   const rateLbPerAc = map.rateLbPerAc.map((rate) => (rate === 0 ? small : rate));
   const outline = meltTiles(tiles, new Int32Array(tiles.length), 1).map(({ polygon }) => polygon);
   const holes = holeLand(outline);
+  const filled = orient([...outline, ...holes]);
   const neighbours = new Neighbours([...tiles, ...holes]);
   const { stepLbPerAc } = limits;
   const ways = [...coarserClasses({ rateLbPerAc, areaAc, pieces, stepLbPerAc })];
@@ -89,7 +93,14 @@ function plainMap(map: Prescription, ground: ExtraGround, limits: FallbackLimits
       rates: plain.map((one) => rates[one.class]!),
       how: coarse.how,
     };
-    if (fits(found, limits)) return found;
+    // Rounding may leave a gap where cuts met; then the next way is taken rather than a faulty file.
+    const isTiled =
+      tilingFaults(
+        found.polygons.map((one) => [one]),
+        filled,
+        EDGE_DEG,
+      ).length === 0;
+    if (isTiled && fits(found, limits)) return found;
     if (isLast) return { ...found, how: `${found.how}; still more than the controller is said to take` };
   }
   throw new Error(`no plain form of ${map.stem}`);

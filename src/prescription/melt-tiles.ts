@@ -2,6 +2,7 @@ import {
   boundsOf,
   latticeTiles,
   nestRings,
+  type Point,
   type Polygon,
   type Ring,
   ringArea,
@@ -115,7 +116,10 @@ function cutPlain(one: Melted, mostVertices: number): Melted[] {
 /** Width of the bands that the cut makes, degrees: wider than any field. */
 const WIDE = 64;
 
-/** The polygon cut at a line of equal x (axis 0) or y (axis 1), rounded as written. */
+/**
+ * The polygon cut at a line of equal x (axis 0) or y (axis 1). Not rounded: where two neighbours are cut at two places of
+ * one edge, both places must still lie on it when all are rounded together.
+ */
 function halves(polygon: Polygon, axis: 0 | 1, at: number): Polygon[] {
   // The lattice cuts where x is half a width; y is kept within one column.
   const [x0, y0] = polygon[0]![0]!;
@@ -126,17 +130,20 @@ function halves(polygon: Polygon, axis: 0 | 1, at: number): Polygon[] {
       axis === 0 ? ([x + shift[0], y + shift[1]] as const) : ([y + shift[0], shift[1] - x] as const),
     ),
   );
-  const back = ([x, y]: readonly [number, number]): readonly [number, number] =>
+  const back = ([x, y]: readonly [number, number]): Point =>
     axis === 0 ? [x - shift[0], y - shift[1]] : [shift[1] - y, x - shift[0]];
   const bags = latticeTiles([moved], { widthM: WIDE, lengthM: WIDE }).map(({ rings }) =>
     rings.map((flat) => {
-      const ring: number[] = [];
-      for (let i = 0; i < flat.length; i += 2) ring.push(...back([flat[i]!, flat[i + 1]!]));
+      const ring: Point[] = [];
+      for (let i = 0; i < flat.length; i += 2) ring.push(back([flat[i]!, flat[i + 1]!]));
       return ring;
     }),
   );
-  return snapFlatTiles(bags, PER_DEGREE).flat();
+  return bags.flatMap((rings) => nestRings(rings.filter((ring) => Math.abs(ringArea(ring)) > CRUMB)));
 }
+
+/** Square degrees: a billionth of what a square of one step each way has. */
+const CRUMB = 1e-9 / PER_DEGREE ** 2;
 
 /** The ground inside a field's outline that is not the field: its holes, less what land lies in them. */
 export function holeLand(outline: readonly Polygon[]): Polygon[] {
