@@ -10,6 +10,8 @@ import { openGstat } from "./gstat.mjs";
 
 /** A side that takes longer is run once. */
 const ONCE_SECONDS = 60;
+/** Work here that is shorter is repeated for so long; and so long it is warmed up before anything is counted. */
+const LEAST_MS = 300;
 const project = join(import.meta.dirname, "../..");
 const say = (line) => process.stderr.write(`${line}\n`);
 const words = process.argv.slice(2);
@@ -24,12 +26,21 @@ const median = (list) => {
   return (sorted[(sorted.length - 1) >> 1] + sorted[sorted.length >> 1]) / 2;
 };
 
-/** Seconds of processor time, that of compilers and other helpers in this process included. */
+/**
+ * Seconds of processor time, that of compilers and other helpers in this process included; short work is done again and
+ * again for a while.
+ */
 async function counted(work) {
   const before = process.cpuUsage();
-  const result = await work();
+  const start = performance.now();
+  let times = 0;
+  let result;
+  do {
+    result = await work();
+    times++;
+  } while (performance.now() - start < LEAST_MS);
   const { user, system } = process.cpuUsage(before);
-  return { seconds: (user + system) / 1e6, result };
+  return { seconds: (user + system) / 1e6 / times, result };
 }
 
 /** Seconds by the clock. */
@@ -86,6 +97,7 @@ if (gstat === null) {
   for (const row of gstatRows) {
     let [ours, theirs] = [];
     say(row.name);
+    await counted(row.ours);
     const [own, other] = await alternate(
       row.reps,
       async () => {
@@ -160,7 +172,7 @@ const text = `# How fast the maps are made
 Written by \`npm run bench:interpolate\`; run it on your own machine. Both sides of a row ran in turn in one run, the figures are medians (a side
 that takes over ${ONCE_SECONDS} s runs once), and a row against R's gstat counts only when both answers agree at every cell, mean and variance,
 to 1e-9 (cells by 4 x 4 points: 1e-6, since gstat keeps their weights in single precision), for values of standard deviation 1. Times include
-solving the equations. They are seconds of processor time (for two threads and the package \`kriging\`: by the clock), so that other programs
+solving the equations, and short work here is repeated for 0.3 s, once before it counts. They are seconds of processor time (for two threads and the package \`kriging\`: by the clock), so that other programs
 on the machine weigh less; they still slow both sides, so compare the ratios.
 
 | what | here | gstat, or as named | ratio | floor (goal) | reached |
