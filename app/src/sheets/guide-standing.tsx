@@ -11,6 +11,12 @@ export function GuideStanding({ oxide }: { oxide: Oxide }) {
   const rule = shown.need.rule[oxide];
   if (!rule) return <p class="small second">No guide is read: the rates are typed or the adviser's own.</p>;
   const { guide } = rule;
+  if (guide.status === "own")
+    return (
+      <p class="small second">
+        Your own table: nobody else has checked it, and it does not hang on the yield.
+      </p>
+    );
   const marks = guideMarks(guide);
   return (
     <>

@@ -1,7 +1,7 @@
 import { LB_PER_TON, type NeedRule, numberText, type Oxide, oxideText, type Plan } from "#core";
 import { DraftInput } from "../parts/draft-input.tsx";
 import { area, dollars, mass, words } from "../state/figures.ts";
-import { withBudget } from "../state/need-edits.ts";
+import { bandText, withBudget } from "../state/need-edits.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 
@@ -29,7 +29,7 @@ export function NeedClasses({ oxide }: { oxide: Oxide }) {
         <tbody>
           {bands.map(({ band, areaAc, lb }) => (
             <tr key={band}>
-              <th scope="row">{band}</th>
+              <th scope="row">{bandText(band)}</th>
               <td class="figure">{area(areaAc)}</td>
               <td class="figure">{mass(lb)}</td>
             </tr>

@@ -70,7 +70,7 @@ function OwnTable({ guide, place, isUsed, oxide }: OwnTableProps) {
       what,
     );
   return (
-    <details class="small own" open={isUsed}>
+    <details class="small own" open={isUsed || rows.length === 1}>
       <summary>
         {guide.name}, {crop} {oxideText(oxide)}
       </summary>

@@ -1,5 +1,6 @@
 import { type Oxide, oxideText } from "#core";
 import { rate, words } from "../state/figures.ts";
+import { bandText } from "../state/need-edits.ts";
 import { pointed } from "../state/results.ts";
 
 /** The arithmetic at the place read out, by the rule that made the map. */
@@ -16,7 +17,7 @@ export function NeedSteps({ oxide }: { oxide: Oxide }) {
             <b>
               {rate(now.needLbPerAc, 1)} {words().mass} {oxideText(oxide)}/{words().area}
             </b>{" "}
-            needed there{now.band === "" ? "" : `, ${now.band}`}.
+            needed there{now.band === "" ? "" : `, ${bandText(now.band)}`}.
           </p>
           <ol>
             {now.steps.map((step) => (

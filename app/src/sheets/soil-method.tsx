@@ -32,7 +32,7 @@ export function SoilMethod({ summary }: { summary: TestSummary }) {
           value={method}
           options={[
             ["averaged", "averaged"],
-            ["pooled", "pooled"],
+            ...(of.fields.length > 1 || method === "pooled" ? [["pooled", "pooled"] as const] : []),
             ["typed", "typed variogram"],
             ["inverse-distance", "inverse distance"],
           ]}

@@ -151,4 +151,7 @@ export function withNewOwnGuide(
   };
 }
 
+/** A class that its table only numbers is called so. */
+export const bandText = (band: string): string => (/^\d+$/.test(band) ? `class ${band}` : band);
+
 export const testOf = (oxide: Oxide): "P" | "K" => (oxide === "P2O5" ? "P" : "K");

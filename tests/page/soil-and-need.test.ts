@@ -1,0 +1,208 @@
+import { createHash } from "node:crypto";
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import {
+  allIsDone,
+  describeInBrowser,
+  launch,
+  mapIsDrawn,
+  type Served,
+  sample,
+  servePage,
+  watchedPage,
+} from "./support/browser.ts";
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+interface Violation {
+  readonly id: string;
+  readonly nodes: readonly { readonly html: string }[];
+}
+
+/** axe-core's violations with everything unfolded, in short. */
+async function violationsOn(page: Page): Promise<string[]> {
+  await page.evaluate(() => {
+    for (const one of document.querySelectorAll<HTMLDetailsElement>(".bench details")) one.open = true;
+  });
+  await page.evaluate(axeSource);
+  const found = await page.evaluate(async () => {
+    const axe = (globalThis as unknown as { axe: { run(): Promise<{ violations: Violation[] }> } }).axe;
+    return (await axe.run()).violations.map(({ id, nodes }) => ({ id, html: nodes[0]?.html ?? "" }));
+  });
+  return found.map(({ id, html }) => `${id}: ${html.slice(0, 160)}`);
+}
+
+/** The sample field with one P test mistyped tenfold, as laboratories do. */
+function folderWithOutlier(): string {
+  const folder = mkdtempSync(join(tmpdir(), "outlier-"));
+  cpSync(sample("single-field"), folder, { recursive: true });
+  const path = join(folder, "soil-tests.csv");
+  const text = readFileSync(path, "utf8").replace(
+    /^(.*,North Kettle,20,0-8in,[^,]*,[^,]*,[^,]*),33,/m,
+    "$1,330,",
+  );
+  writeFileSync(path, text);
+  const sha256 = createHash("sha256").update(text).digest("hex");
+  const planPath = join(folder, "plan.json");
+  const plan = JSON.parse(readFileSync(planPath, "utf8")) as { sources: { path: string; sha256: string }[] };
+  for (const source of plan.sources) if (source.path === "soil-tests.csv") source.sha256 = sha256;
+  writeFileSync(planPath, JSON.stringify(plan));
+  return folder;
+}
+
+describeInBrowser("soil tests and need", () => {
+  let browser: Browser;
+  let served: Served;
+  let folder: string;
+  let page: Page;
+  let faults: string[];
+
+  const bench = () => page.locator(".bench");
+  const choose = (about: string, text: string) =>
+    page.getByRole("group", { name: about }).getByRole("radio", { name: text, exact: true }).check();
+  const undoIs = (name: string) => page.getByRole("button", { name: `Undo: ${name}` }).waitFor();
+  const open = async (hash: string) => {
+    await page.evaluate((to) => {
+      location.hash = to;
+    }, hash);
+    await mapIsDrawn(page, hash);
+  };
+
+  beforeAll(async () => {
+    folder = folderWithOutlier();
+    browser = await launch();
+    served = await servePage(folder);
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    ({ page, faults } = await watchedPage(context, served.url));
+    await page.goto(`${served.url}#north-kettle/soil/P`);
+    await mapIsDrawn(page, "#north-kettle/soil/P");
+    await allIsDone(page);
+  }, 180_000);
+
+  afterAll(async () => {
+    await browser?.close();
+    await served?.close();
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  it("names the sample to check first, leaves it out with a reason, and takes it back in", async () => {
+    const check = page.locator(".doubt", { hasText: "Check sample 20." });
+    expect(await check.getByRole("button", { name: "Leave it out" }).isDisabled()).toBe(true);
+    await check.getByLabel("Why sample 20 is left out").fill("typed one nought too many");
+    await check.getByRole("button", { name: "Leave it out" }).click();
+    await undoIs("North Kettle P: sample 20 left out");
+    await check.waitFor({ state: "detached" });
+    await bench().getByText("Samples", { exact: true }).click();
+    const row = page.locator("table.samples tbody tr").first();
+    await row.getByText("left out: typed one nought too many").waitFor();
+    await bench().getByText("How computed", { exact: true }).click();
+    await bench().getByText("62 samples of P used (1 switched off).").waitFor();
+    expect(await bench().locator("details ol li").count()).toBe(10);
+    await bench()
+      .getByRole("img", { name: /^Variogram of soil P: \d+ distances$/ })
+      .waitFor();
+    await row.getByRole("button", { name: "Take back in sample 20" }).click();
+    await check.waitFor();
+    await page.keyboard.press("Control+z");
+    await check.waitFor({ state: "detached" });
+  }, 120_000);
+
+  it("maps by a typed variogram and by inverse distance, and says what each gives", async () => {
+    await choose("How the samples become a map", "typed variogram");
+    await undoIs("North Kettle P: variogram typed");
+    await bench().getByText("ordinary kriging, typed model.").waitFor();
+    const range = page.getByLabel("Range, ft");
+    await range.fill("900");
+    await range.press("Tab");
+    await undoIs("North Kettle P variogram: range 900 ft");
+    expect(await page.getByRole("radio", { name: "pooled" }).count()).toBe(0);
+    await bench().getByText("The variogram was typed by the user.").waitFor();
+    await open("#north-kettle/soil/P-odds");
+    await page.getByRole("region", { name: "Legend" }).getByText("chance in 100").waitFor();
+    expect(await violationsOn(page)).toEqual([]);
+    await choose("How the samples become a map", "inverse distance");
+    await bench().getByText("inverse distance, power 2.").waitFor();
+    await bench().getByText("This way of mapping gives no odds").waitFor();
+    await choose("How the samples become a map", "averaged");
+    await bench().getByText("ordinary kriging, averaged model.").waitFor();
+  }, 180_000);
+
+  it("shows the readings of the need side by side; the one chosen drives the rates", async () => {
+    await open("#north-kettle/need/K2O");
+    await allIsDone(page);
+    const strip = () => page.locator('[data-oxide="K2O"] [data-part=need]').textContent();
+    const mapped = await strip();
+    const expected = page.locator(".drives tr", { hasText: "expected over what the test may be" });
+    const figure = (await expected.locator("td.figure").first().textContent()) ?? "";
+    expect(figure).toMatch(/^[\d,]+$/);
+    expect(await page.getByLabel("weighted by what a lb costs").isDisabled()).toBe(true);
+    await expected.getByRole("radio").check();
+    await undoIs("rates follow the expected need");
+    await allIsDone(page);
+    expect(await strip()).not.toBe(mapped);
+    await bench().getByText(`${figure} lb in the field`).waitFor();
+    await bench().getByText("What a lb costs", { exact: true }).click();
+    for (const [label, usd] of [
+      ["$ a missing lb of oxide costs", "2"],
+      ["$ an excess lb of oxide costs", "0.5"],
+    ] as const) {
+      await page.getByLabel(label).fill(usd);
+      await page.getByLabel(label).press("Tab");
+    }
+    await undoIs("an excess lb costs none → $0.50");
+    await page.getByLabel("weighted by what a lb costs").check();
+    await undoIs("rates follow the weighted need");
+  }, 180_000);
+
+  it("shows the arithmetic at a place, classes, accounts, and says that no setbacks are entered", async () => {
+    await page.locator(".maplibregl-canvas").focus();
+    await page.keyboard.press("ArrowUp");
+    await bench()
+      .getByText(/^Removal: 60 bu x 1\.15 lb = 69 lb K2O\/ac\.$/)
+      .waitFor();
+    await bench().getByText("No setbacks entered, none respected.").waitFor();
+    await bench().getByText("Classes of the guide", { exact: true }).click();
+    await bench()
+      .getByRole("row", { name: /^below critical/ })
+      .first()
+      .waitFor();
+    expect(await violationsOn(page)).toEqual([]);
+  }, 120_000);
+
+  it("is unconfirmed until somebody enters the comparison", async () => {
+    const doubt = page.locator(".doubt", { hasText: "Unconfirmed:" });
+    await doubt.getByLabel("Compared by").fill("A. Grower");
+    await doubt.getByLabel("Bulletin page or table").fill("table 12");
+    expect(await doubt.getByRole("button", { name: "Enter it in the plan" }).isDisabled()).toBe(true);
+    await doubt.getByLabel("On", { exact: true }).fill("2027-02-01");
+    await doubt.getByRole("button", { name: "Enter it in the plan" }).click();
+    await bench()
+      .getByText(/Confirmed by A\. Grower, table 12, 2027-02-01/)
+      .waitFor();
+    await doubt.waitFor({ state: "detached" });
+  }, 90_000);
+
+  it("follows a table of the user's own, edited in place", async () => {
+    await page.getByRole("button", { name: "Begin a table of your own" }).click();
+    const own = page.locator("details.own");
+    await own.getByLabel("New class: test below, ppm").fill("130");
+    await own.getByLabel("Its rate, lb of oxide an acre").fill("80");
+    await own.getByRole("button", { name: "Add", exact: true }).click();
+    await undoIs("Own table: 130 ppm added");
+    await page.getByLabel("Guide", { exact: true }).selectOption({ label: "Own table" });
+    await undoIs("North Kettle guide set to Own table");
+    await allIsDone(page);
+    await choose("Oxide", "P₂O₅");
+    await bench().getByText("0.0", { exact: true }).first().waitFor();
+    await choose("Oxide", "K₂O");
+    await own.getByLabel("Rate of row 1, lb of oxide an acre").fill("-5");
+    await own.getByLabel("Rate of row 1, lb of oxide an acre").press("Tab");
+    await own.getByRole("alert").getByText("A rate is a number from 0 up.").waitFor();
+    expect(await violationsOn(page)).toEqual([]);
+    expect(faults).toEqual([]);
+  }, 150_000);
+});
