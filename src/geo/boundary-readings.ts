@@ -1,10 +1,11 @@
 import { ellipsoidArea } from "./ellipsoid-area.ts";
 import { fillRings } from "./fill-rings.ts";
+import { fieldFrame, frameCentre } from "./frame.ts";
 import { orient } from "./orient.ts";
 import { repairLonLat } from "./repair-lon-lat.ts";
 import type { RingFault } from "./ring-fault.ts";
 import { ringFaults } from "./ring-faults.ts";
-import type { MultiPolygon } from "./types.ts";
+import type { MultiPolygon, Point } from "./types.ts";
 
 /** Three ways to read the land inside rings that may cross; all three agree on sound rings. */
 export interface BoundaryReadings {
@@ -20,6 +21,26 @@ export interface BoundaryReadings {
   readonly agree: boolean;
 }
 
+/**
+ * Filled by the even-odd rule in the boundary's own plane, as the repair is: where two long edges cross, edges straight
+ * in degrees cross centimetres away from edges straight in the plane. Vertices that stay keep their degrees.
+ */
+const evenOddLonLat = (lonLat: MultiPolygon): MultiPolygon => {
+  const frame = fieldFrame(...frameCentre(lonLat));
+  const known = new Map<string, Point>();
+  const plane = lonLat.map((polygon) =>
+    polygon.map((ring) =>
+      ring.map((point) => {
+        const moved = frame.toPlane(point);
+        known.set(moved.join(), point);
+        return moved;
+      }),
+    ),
+  );
+  const back = (point: Point): Point => known.get(point.join()) ?? frame.toLonLat(point);
+  return fillRings(plane, "even-odd").map((polygon) => polygon.map((ring) => ring.map(back)));
+};
+
 /** Reads a boundary in longitude and latitude three ways. Outer rings come first in each polygon, in any direction. */
 export const boundaryReadings = (lonLat: MultiPolygon): BoundaryReadings => {
   const area = orient(lonLat);
@@ -29,7 +50,7 @@ export const boundaryReadings = (lonLat: MultiPolygon): BoundaryReadings => {
     const whole = { evenOdd: area, nonZero: area, evenOddM2: ringSumM2, nonZeroM2: ringSumM2 };
     return { faults, ...whole, ringSumM2, agree: true };
   }
-  const evenOdd = fillRings(area, "even-odd");
+  const evenOdd = evenOddLonLat(area);
   // Not by the winding of all rings at once: two holes that lie over one another would make land of what they share.
   const nonZero = repairLonLat(area).repaired;
   const evenOddM2 = ellipsoidArea(evenOdd);
