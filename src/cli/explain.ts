@@ -24,7 +24,10 @@ export function explain(error: unknown, version: string, strong: (text: string) 
   if (error instanceof QuestionError) {
     const head = `${strong("bermplan:")} ${error.message}; nothing was written\n`;
     const { notices } = error;
-    const questions = error.questions.map(({ key, text, choices, seen }) => ({ key, text, choices, seen }));
+    const questions = error.questions.map(({ key, text, choices, likely, seen }) => ({
+      ...{ key, text, choices, seen },
+      ...(likely === undefined ? {} : { likely }),
+    }));
     return {
       exit: exit.question,
       text:
@@ -45,6 +48,7 @@ export function explain(error: unknown, version: string, strong: (text: string) 
 function questionText(question: Question): string {
   const lines = [`  ${question.text}`, `    seen: ${question.seen}`];
   if (question.choices.length > 0) lines.push(`    choices: ${question.choices.join(", ")}`);
+  if (question.likely !== undefined) lines.push(`    likely: ${question.likely}`);
   lines.push(`    answer with: --answer ${question.key}=VALUE`);
   return `${printable(lines.join("\n"))}\n`;
 }

@@ -10,6 +10,8 @@ export interface Question {
   readonly text: string;
   /** Values that can be given; empty when any text or number fits. */
   readonly choices: readonly string[];
+  /** The answer what was seen points to, to be offered first; it is never taken by itself. */
+  readonly likely?: string;
   /** What was seen that raised the question: file, column, first values. */
   readonly seen: string;
 }

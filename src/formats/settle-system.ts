@@ -86,7 +86,7 @@ function askSystem(what: string, extent: Extent, path: string, answers: FileAnsw
     `In which coordinate system is ${path}?${wrong} ${likely === null ? "" : `${LIKELY[likely]} `}` +
     "Add the .prj it came with, or answer EPSG: and a number, such as EPSG:26915 for UTM zone 15 of NAD83.";
   const questions: Question[] = [
-    { key: "coordinate-system", text, choices: likely === null ? [] : [likely], seen: what },
+    { key: "coordinate-system", text, choices: [], ...(likely === null ? {} : { likely }), seen: what },
   ];
   // Degrees the wrong way round: both can be answered at once.
   if (likely === "EPSG:4326" && extent.beyond !== null) questions.unshift(...swapQuestion(extent, answers));

@@ -3,6 +3,7 @@ import { type FileAnswers, type Layer, sha256Hex } from "../formats/index.ts";
 import type { SampleFile } from "../soil/index.ts";
 import { type InputItem, readItems, samplesOf } from "./read-items.ts";
 import { settleBoundary } from "./settle-shapes.ts";
+import { layerOfTasks } from "./task-input.ts";
 
 /** One input file after reading: its shapes, its table of soil samples, or both. */
 export interface InputFile {
@@ -23,6 +24,13 @@ export function readInputFile(path: string, bytes: Uint8Array, answers: FileAnsw
   const { items, notices } = readItems(path, new Map([[path, bytes]]), answers);
   const chosen = chooseLayers(path, items, answers);
   const settled = chosen.items.map((item) => settledLayer(item, answers));
+  for (const { task } of items) {
+    if (task === null) continue;
+    for (const kind of ["polygons", "lines"] as const) {
+      const layer = layerOfTasks(task, kind);
+      if (layer !== null) settled.push({ layer, notices: [] });
+    }
+  }
   const tables = items.filter((item) => item.samples !== null || item.roles.includes("samples"));
   return {
     path,

@@ -14,7 +14,7 @@ import { fileKeys } from "./answers.ts";
 import { pointFileOf } from "./point-file.ts";
 import { INPUT_ROLES, type InputItem, type InputRole, readItems, samplesOf } from "./read-items.ts";
 import { refuseBadRateShapes, settleBoundary } from "./settle-shapes.ts";
-import { logOfTasks, plannedRates } from "./task-input.ts";
+import { layerOfTasks, logOfTasks, plannedRates } from "./task-input.ts";
 
 export interface ReadOptions {
   readonly as?: InputRole;
@@ -83,10 +83,10 @@ export function readInput(
 }
 
 const KIND_OF_ROLE: Readonly<Record<InputRole, readonly InputItem["kind"][]>> = {
-  boundary: ["polygons"],
+  boundary: ["polygons", "task"],
   zones: ["polygons"],
   prescription: ["polygons", "task"],
-  guidance: ["lines"],
+  guidance: ["lines", "task"],
   samples: ["points", "table"],
   applied: ["points", "table", "task"],
 };
@@ -221,6 +221,15 @@ function readTaskAs(item: InputItem, role: InputRole, answers: FileAnswers): Rea
   if (role === "applied") {
     const log = logOfTasks(data);
     return { taken: { role, layer: null, log }, questions: [], notices: [] };
+  }
+  if (role === "boundary" || role === "guidance") {
+    const layer = layerOfTasks(data, role === "boundary" ? "polygons" : "lines");
+    if (layer === null) {
+      const what = role === "boundary" ? "no boundary of a field" : "no guidance line";
+      throw new InputError("wrong-kind", `${data.path} holds ${what}`, "Choose another file, or another role.");
+    }
+    const settled = role === "boundary" ? settleBoundary(layer, answers) : { layer, questions: [] };
+    return { taken: { role, layer: settled.layer }, questions: settled.questions, notices: settled.layer.notices };
   }
   const { task, rates, questions } = plannedRates(data, answers);
   return { taken: { role: "prescription", task, rates, version: data.version }, questions, notices: [] };

@@ -64,11 +64,13 @@ const KINDS = { polygon: "polygons", line: "lines", point: "points" } as const;
  */
 export function readItems(name: string, files: ReadonlyMap<string, Uint8Array>, answers: FileAnswers): Items {
   const [only] = files;
-  if (files.size === 1 && only !== undefined && isZip(only[1])) {
-    const zip = readZip(only[1], name);
-    const found = readItems(name, zip.files, answers);
-    return { items: found.items, notices: [...zip.notices, ...found.notices] };
-  }
+  if (files.size !== 1 || only === undefined || !isZip(only[1])) return itemsOf(name, files, answers);
+  const zip = readZip(only[1], name);
+  const found = itemsOf(name, zip.files, answers);
+  return { items: found.items, notices: [...zip.notices, ...found.notices] };
+}
+
+function itemsOf(name: string, files: ReadonlyMap<string, Uint8Array>, answers: FileAnswers): Items {
   const task = taskDataRoot(files);
   if (task !== undefined) {
     const data = readTaskData(files, name);

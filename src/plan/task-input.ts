@@ -1,5 +1,13 @@
 import { InputError, type Question } from "../errors/index.ts";
-import type { AppliedLog, FileAnswers, Task, TaskData, TaskRates } from "../formats/index.ts";
+import type {
+  AppliedLog,
+  Feature,
+  FileAnswers,
+  Layer,
+  Task,
+  TaskData,
+  TaskRates,
+} from "../formats/index.ts";
 
 const SETPOINT_MASS_PER_AREA = "0006";
 
@@ -63,4 +71,26 @@ export function logOfTasks(data: TaskData): AppliedLog {
   );
   const products = [...new Set(withLogs.flatMap((task) => task.rates.map(({ product }) => product)))];
   return { points, products, readUnit: "lb/ac" };
+}
+
+/** The fields of task data, or their guidance lines, as a layer; null when there are none. */
+export function layerOfTasks(data: TaskData, kind: "polygons" | "lines"): Layer | null {
+  const shapes = data.fields.flatMap(({ name, boundary, lines }): Omit<Feature, "record">[] => {
+    const properties = { field: name };
+    if (kind === "lines") return lines.map((line) => ({ geometry: { kind: "line", parts: [line] }, properties }));
+    return boundary.length === 0 ? [] : [{ geometry: { kind: "polygon", polygons: boundary }, properties }];
+  });
+  if (shapes.length === 0) return null;
+  return {
+    name: "TASKDATA",
+    path: data.path,
+    one: "feature",
+    features: shapes.map((shape, index) => ({ record: index + 1, ...shape })),
+    skipped: [],
+    columns: [{ name: "field", kind: "text" }],
+    coordinateSystem: "OGC:CRS84",
+    coordinateSystemFrom: "standard",
+    encoding: "UTF-8",
+    notices: [],
+  };
 }

@@ -125,7 +125,8 @@ function methodOfP(text: string): string | null {
     if (/icp/.test(text)) return "mehlich-3-icp";
     return /color/.test(text) ? "mehlich-3-colorimetric" : "mehlich-3";
   }
-  if (/bray|\bp1\b/.test(text)) return /\bp[ _-]?2\b|strong|1:7/.test(text) ? null : "bray-p1";
+  // Bray alone may be the weak extract (P1, 1:10) or the strong one (P2, 1:7): it must say which.
+  if (/bray/.test(text)) return /\bp[ _-]?1\b|bray[ _-]?1\b|weak|1:10/.test(text) ? "bray-p1" : null;
   return /olsen|bicarb/.test(text) ? "olsen" : null;
 }
 

@@ -68,7 +68,7 @@ describe("roles", () => {
     const error = refusal(rates, "guidance");
     expect([error.code, error.message]).toEqual([
       "wrong-kind",
-      "a.geojson holds polygons; guidance needs lines",
+      "a.geojson holds polygons; guidance needs lines or task",
     ]);
     expect(refusal(collection(zone({ NOTE: "x" }, square(0, 0))), "prescription").code).toBe(
       "no-rate-column",
@@ -217,6 +217,17 @@ describe("task data", () => {
     if (!("task" in taken)) throw new Error("no task");
     expect([...taken.rates.grid!.values]).toEqual([10, 20, 30, 40, 50, 60].map((n) => n * 11209));
     expect(taken.rates.grid).toMatchObject({ southWest: [-93, 42], eastDeg: 0.0002, northDeg: 0.0001 });
+  });
+
+  it("gives boundaries and lines of its fields when they are asked for", () => {
+    const ring = square(0, 0).map(([lon, lat]) => `<PNT A="2" C="${lat}" D="${lon}"/>`);
+    const line = `<LSG A="5">${ring[0]}${ring[2]}</LSG>`;
+    const field = `<PFD A="PFD1" C="North" D="1"><PLN A="1"><LSG A="1">${ring.join("")}</LSG></PLN>${line}</PFD>`;
+    const files = one("TASKDATA.XML", utf8(root(field)));
+    expect(facts(files)).toMatchObject({ role: "boundary", features: 1, texts: { field: ["North"] } });
+    expect(facts(files, "guidance")).toMatchObject({ role: "guidance", features: 1 });
+    expect(refusal(files, "prescription").code).toBe("no-planned-task");
+    expect(refusal(zoned("0006"), "guidance").message).toContain("no guidance line");
   });
 
   it("reads a time log: values stand until they change, passes and pounds follow", () => {
