@@ -141,7 +141,7 @@ const turfCut = ({ land, widthM }: Job): Rival => {
         const piece = intersect(featureCollection([slab, column]));
         if (piece === null) continue;
         const { type, coordinates } = piece.geometry;
-        const polygons = (type === "Polygon" ? [coordinates] : coordinates) as Point[][][];
+        const polygons = (type === "Polygon" ? [coordinates] : coordinates) as unknown as Point[][][];
         areaM2 += multiPolygonArea(polygons.map((polygon) => polygon.map((ring) => ring.slice(0, -1))));
       }
     }

@@ -50,7 +50,7 @@ describe("readers under changed bytes", () => {
     engine("null.x");
     expect(await seen()).toEqual([expect.stringContaining("TypeError")]);
     engine("while (process.cpuUsage().user < 1.5e6); return { questions: [1] };");
-    expect(await seen()).toEqual([expect.stringMatching(/took 1\d+ ms/)]);
+    expect(await seen()).toEqual([expect.stringMatching(/took \d{4,} ms/)]);
     engine("process.exit(7)");
     expect(await seen()).toEqual([expect.stringContaining("died or hung")]);
     rmSync(fake, { recursive: true });
