@@ -226,10 +226,18 @@ function readTaskAs(item: InputItem, role: InputRole, answers: FileAnswers): Rea
     const layer = layerOfTasks(data, role === "boundary" ? "polygons" : "lines");
     if (layer === null) {
       const what = role === "boundary" ? "no boundary of a field" : "no guidance line";
-      throw new InputError("wrong-kind", `${data.path} holds ${what}`, "Choose another file, or another role.");
+      throw new InputError(
+        "wrong-kind",
+        `${data.path} holds ${what}`,
+        "Choose another file, or another role.",
+      );
     }
     const settled = role === "boundary" ? settleBoundary(layer, answers) : { layer, questions: [] };
-    return { taken: { role, layer: settled.layer }, questions: settled.questions, notices: settled.layer.notices };
+    return {
+      taken: { role, layer: settled.layer },
+      questions: settled.questions,
+      notices: settled.layer.notices,
+    };
   }
   const { task, rates, questions } = plannedRates(data, answers);
   return { taken: { role: "prescription", task, rates, version: data.version }, questions, notices: [] };

@@ -1,13 +1,5 @@
 import { InputError, type Question } from "../errors/index.ts";
-import type {
-  AppliedLog,
-  Feature,
-  FileAnswers,
-  Layer,
-  Task,
-  TaskData,
-  TaskRates,
-} from "../formats/index.ts";
+import type { AppliedLog, Feature, FileAnswers, Layer, Task, TaskData, TaskRates } from "../formats/index.ts";
 
 const SETPOINT_MASS_PER_AREA = "0006";
 
@@ -77,7 +69,8 @@ export function logOfTasks(data: TaskData): AppliedLog {
 export function layerOfTasks(data: TaskData, kind: "polygons" | "lines"): Layer | null {
   const shapes = data.fields.flatMap(({ name, boundary, lines }): Omit<Feature, "record">[] => {
     const properties = { field: name };
-    if (kind === "lines") return lines.map((line) => ({ geometry: { kind: "line", parts: [line] }, properties }));
+    if (kind === "lines")
+      return lines.map((line) => ({ geometry: { kind: "line", parts: [line] }, properties }));
     return boundary.length === 0 ? [] : [{ geometry: { kind: "polygon", polygons: boundary }, properties }];
   });
   if (shapes.length === 0) return null;

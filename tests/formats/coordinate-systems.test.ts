@@ -96,7 +96,11 @@ describe("what the numbers contradict", () => {
     return rawGeoJson(bytesOf(JSON.stringify({ ...geometry, ...stated })), "x.geojson");
   };
   const asked = (x: number, y: number, crs?: string, answers: Record<string, string> = {}) =>
-    settleLayer(layerAt(x, y, crs), answers).questions.map(({ key, choices, likely }) => [key, ...choices, ...(likely ? [likely] : [])]);
+    settleLayer(layerAt(x, y, crs), answers).questions.map(({ key, choices, likely }) => [
+      key,
+      ...choices,
+      ...(likely ? [likely] : []),
+    ]);
 
   it("is asked, with the likely answer where there is one", () => {
     expect(asked(-10422579, 5156977)).toEqual([["coordinate-system", "EPSG:3857"]]);
