@@ -2,6 +2,7 @@ import { InputError, type Notice, type Question } from "../errors/index.ts";
 import { type Feature, type FileAnswers, type Layer, namedOnes } from "../formats/index.ts";
 import {
   boundaryReadings,
+  boundsOf,
   ellipsoidArea,
   type MultiPolygon,
   orient,
@@ -21,18 +22,22 @@ const MOST_SHOWN = 3;
 /**
  * Boundaries that cross themselves: where even-odd, non-zero and signed sum of the rings agree within 1 m2 or a millionth
  * they are repaired by the non-zero rule, with a notice; else the question `repair-boundary` (`non-zero`, `even-odd`).
- * Unanswered ones stay as they are. Throws `no-area` for a boundary that holds no land.
+ * Unanswered ones stay as they are. Throws `no-area` for a boundary that holds no land, `boundary-too-wide`.
  */
 export function settleBoundary(layer: Layer, answers: FileAnswers): SettledBoundary {
   const notices: Notice[] = [];
   const asked: { record: number; seen: string }[] = [];
   const features = layer.features.map((feature): Feature => {
     if (feature.geometry?.kind !== "polygon") return feature;
+    const where = `${layer.path}, ${layer.one} ${feature.record}`;
+    if (isWide(feature.geometry.polygons)) {
+      refuseWideFaults(feature.geometry.polygons, where);
+      return feature;
+    }
     const readings = boundaryReadings(feature.geometry.polygons);
     const faults = readings.faults.filter(({ kind }) => kind !== "repeated");
     if (faults.length === 0) return feature;
     const places = placesShown(faults.map(({ kind, place }) => ({ kind, place })));
-    const where = `${layer.path}, ${layer.one} ${feature.record}`;
     const [nonZero, evenOdd, ringSum] = [readings.nonZeroM2, readings.evenOddM2, readings.ringSumM2].map(
       (area) => acres(area).toFixed(2),
     );
@@ -68,6 +73,24 @@ export function settleBoundary(layer: Layer, answers: FileAnswers): SettledBound
     layer: settled,
     questions: [{ key: "repair-boundary", text, choices: ["non-zero", "even-odd"], seen }],
   };
+}
+
+/** Wider or taller than this no boundary is repaired: it is no field's, and its plane would not hold it. */
+const WIDEST_DEG = 2;
+
+function isWide(area: MultiPolygon): boolean {
+  const { minX, minY, maxX, maxY } = boundsOf(area);
+  return maxX - minX > WIDEST_DEG || maxY - minY > WIDEST_DEG;
+}
+
+function refuseWideFaults(area: MultiPolygon, where: string): void {
+  const faults = ringFaults(orient(area)).filter(({ kind }) => kind !== "repeated");
+  if (faults.length === 0) return;
+  throw new InputError(
+    "boundary-too-wide",
+    `${where}: it crosses itself (${placesShown(faults)}) and is more than ${WIDEST_DEG} degrees wide or tall`,
+    "Give the boundary of one field, drawn anew where it crosses itself.",
+  );
 }
 
 /**

@@ -122,7 +122,12 @@ describeInBrowser("soil tests and need", () => {
     expect(await page.getByRole("radio", { name: "pooled" }).count()).toBe(0);
     await bench().getByText("The variogram was typed by the user.").waitFor();
     await open("#north-kettle/soil/P-odds");
-    await page.getByRole("region", { name: "Legend" }).getByText("chance in 100").waitFor();
+    await page
+      .getByRole("region", { name: "Legend" })
+      .getByText("chance in 100")
+      .filter({ visible: true })
+      .first()
+      .waitFor();
     expect(await violationsOn(page)).toEqual([]);
     await choose("How the samples become a map", "inverse distance");
     await bench().getByText("inverse distance, power 2.").waitFor();

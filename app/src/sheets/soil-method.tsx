@@ -1,3 +1,4 @@
+import { Fragment } from "preact";
 import { M_PER_FT, numberText, type PlanModel, type PlanStructure } from "#core";
 import type { TestSummary } from "../engine/protocol.ts";
 import { Choices } from "../parts/choices.tsx";
@@ -114,7 +115,7 @@ function TypedVariogram({ summary, model }: TypedProps) {
       {model.structures.map((part, k) => {
         const which = model.structures.length > 1 ? ` ${k + 1}` : "";
         return (
-          <div key={k} class="stack">
+          <Fragment key={k}>
             <Line label={`Form${which}`}>
               <select
                 aria-label={`Form of the variogram${which}`}
@@ -161,7 +162,7 @@ function TypedVariogram({ summary, model }: TypedProps) {
                 onTake={(kappa) => withPart(k, { ...part, kappa }, `smoothness ${numberText(kappa, 1)}`)}
               />
             )}
-          </div>
+          </Fragment>
         );
       })}
     </dl>
