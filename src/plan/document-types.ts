@@ -7,10 +7,11 @@ import type {
   PlanSampling,
 } from "./document-need-types.ts";
 import type { PlanBinSize, PlanRigHold, PlanTender } from "./document-rig-types.ts";
+import type { PlanSeasonKeys } from "./document-season-types.ts";
 
 /** What plan.json holds: every choice and answer with its unit, nothing that can be worked out from them.
  * The schema in `document.ts` says which values are allowed. */
-export interface Plan {
+export interface Plan extends PlanSeasonKeys {
   readonly format: "plan/1";
   readonly name: string;
   readonly seasonYear: number;
