@@ -31,6 +31,8 @@ export interface FinishAt {
   readonly date80: string | null;
   readonly date50: string | null;
   readonly date20: string | null;
+  /** Chance of being done by the end of each day, from the start until it is all but sure. */
+  readonly byDay: readonly { readonly date: string; readonly chance: number }[];
 }
 
 export interface PlanterRow {
