@@ -18,6 +18,7 @@ export { type InputFacts, inputFacts } from "./input-facts.ts";
 export { inputLines } from "./input-line.ts";
 export type * from "./need-result-types.ts";
 export { type NewPlan, newPlan } from "./new-plan.ts";
+export { type NextSeason, nextSeasonPlan } from "./next-season.ts";
 export { type OrderedField, type OrderOfPlan, type OrderOptions, orderOfPlan } from "./order-plan.ts";
 export { planHash } from "./plan-hash.ts";
 export { type InputReading, type ReadOptions, readInput, type TakenInput } from "./read-input.ts";
