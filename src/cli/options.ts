@@ -40,6 +40,7 @@ export interface OptionValues {
   readonly mark: ReadonlyMap<string, string>;
   readonly reissue: boolean;
   readonly plan: string | undefined;
+  readonly input: string | undefined;
   readonly json: boolean;
   readonly quiet: boolean;
   readonly help: boolean;
@@ -113,6 +114,7 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   },
   reissue: { kind: "switch", value: "", about: "write fields again that are marked as loaded or done" },
   plan: { kind: "text", value: "PLAN", about: "the plan as it is now, to see whether the set is older" },
+  input: { kind: "text", value: "FILE", about: "the calculation's own figures (JSON) in place of a plan" },
   json: { kind: "switch", value: "", about: "print the result, the error or the questions as JSON" },
   quiet: { kind: "switch", value: "", about: "no talk and no progress; errors still show" },
   help: { kind: "switch", value: "", about: "show this and stop" },

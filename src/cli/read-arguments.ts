@@ -108,6 +108,7 @@ function optionValues(values: ReadonlyMap<OptionName, readonly string[]>): Optio
     mark: pairs("mark", values),
     reissue: values.has("reissue"),
     plan: once("plan", values),
+    input: once("input", values),
     json: values.has("json"),
     quiet: values.has("quiet"),
     help: values.has("help"),
