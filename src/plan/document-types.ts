@@ -6,6 +6,7 @@ import type {
   PlanGuideCheck,
   PlanSampling,
 } from "./document-need-types.ts";
+import type { PlanBinSize, PlanRigHold, PlanTender } from "./document-rig-types.ts";
 
 /** What plan.json holds: every choice and answer with its unit, nothing that can be worked out from them.
  * The schema in `document.ts` says which values are allowed. */
@@ -17,6 +18,8 @@ export interface Plan {
   readonly date: string;
   readonly sources: readonly PlanSource[];
   readonly rig: PlanRig;
+  /** Product is always at hand when absent. */
+  readonly tender?: PlanTender;
   readonly spreader: PlanSpreader;
   readonly split: PlanSplit;
   readonly maps: PlanMaps;
@@ -79,7 +82,7 @@ export interface PlanSource {
   readonly sampling?: PlanSampling;
 }
 
-export interface PlanRig {
+export interface PlanRig extends PlanRigHold {
   readonly rows: number;
   readonly rowSpacingIn: number;
   readonly bins: readonly PlanBin[];
@@ -89,7 +92,7 @@ export interface PlanRig {
   readonly rateStepLbPerAc: number;
 }
 
-export interface PlanBin {
+export interface PlanBin extends PlanBinSize {
   readonly id: string;
   /** By its analysis. */
   readonly product: "11-52-0" | "0-0-60";

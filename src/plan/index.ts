@@ -2,6 +2,7 @@ export { type Answers, isKnownAnswerKey } from "./answers.ts";
 export { depthInches } from "./depth-inches.ts";
 export { PlanDocument } from "./document.ts";
 export type * from "./document-need-types.ts";
+export type * from "./document-rig-types.ts";
 export type * from "./document-types.ts";
 export { type ExplainedCell, explainCell } from "./explain-cell.ts";
 export { type FieldGuide, fieldGuide } from "./field-guide.ts";
@@ -16,6 +17,13 @@ export { type InputReading, type ReadOptions, readInput, type TakenInput } from 
 export { INPUT_ROLES, type InputItem, type InputRole } from "./read-items.ts";
 export { readPlan, writePlan } from "./read-plan.ts";
 export type * from "./result-types.ts";
+export {
+  type AssumedFigure,
+  missingRigKeys,
+  type RigBin,
+  type RigFigures,
+  rigFigures,
+} from "./rig-figures.ts";
 export { run } from "./run.ts";
 export type { Progress, RunOptions } from "./run-options.ts";
 export { createStageCache, type StageCache } from "./stage.ts";
