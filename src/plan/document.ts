@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { rigDriveKeys } from "./document-drive.ts";
 import { Field, Models } from "./document-field.ts";
 import { Budget, Exclusions, GuideChecks, Sampling } from "./document-need.ts";
 import { Day, Id, Name, NotNegative, Path, Positive } from "./document-parts.ts";
@@ -118,6 +119,7 @@ export const PlanDocument: z.ZodType<Plan> = z
       segmentM: z.number().min(1).max(500).describe("length of a rate segment along the pass, m"),
       rateStepLbPerAc: Positive.describe("strip rates are whole multiples of this, lb product/ac"),
       ...rigHoldKeys,
+      ...rigDriveKeys,
     }),
     tender: z.exactOptional(Tender),
     spreader: z.strictObject({
