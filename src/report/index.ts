@@ -60,6 +60,7 @@ export { roundedParts, type ShownBalance, shownBalance } from "./rounded-parts.t
 export { sheetFiles } from "./sheet-files.ts";
 export { noticeLines, summary } from "./summary.ts";
 export { takeCare } from "./take-care.ts";
+export { textTable } from "./text-table.ts";
 export {
   type Colours,
   colours,
