@@ -59,7 +59,8 @@ export function checkField(plan: Plan, field: PlanField, inputs: Inputs): Checke
   };
 }
 
-function boundaryOf(field: PlanField, inputs: Inputs): MultiPolygon {
+/** The field's polygons in degrees, as its files have them. */
+export function boundaryOf(field: PlanField, inputs: Inputs): MultiPolygon {
   const polygons: Polygon[] = [];
   for (const shape of field.boundary) {
     const feature = shapeAt(inputs.file(shape.source), shape.record, "polygon");
@@ -92,7 +93,8 @@ function refuseFaults(field: PlanField, boundary: MultiPolygon, toLonLat: (place
   );
 }
 
-function lineAB(field: PlanField, inputs: Inputs): readonly Point[] {
+/** A and B in degrees. */
+export function lineAB(field: PlanField, inputs: Inputs): readonly Point[] {
   const { source, record } = field.guidance;
   const feature = shapeAt(inputs.file(source), record, "line");
   const where = `${source}, record ${record}`;

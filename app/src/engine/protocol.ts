@@ -44,6 +44,8 @@ export interface Look {
   readonly system: UnitSystem;
   /** Passes and segments are drawn. */
   readonly passes: boolean;
+  /** What each soil test's map was made from is shown. */
+  readonly tests: boolean;
 }
 
 export type ToEngine =
@@ -59,6 +61,8 @@ export type ToEngine =
       readonly wholeFarm: boolean;
     }
   | { readonly kind: "stop" }
+  /** The map has drawn what it was given last. */
+  | { readonly kind: "drawn" }
   | { readonly kind: "read-out"; readonly turn: number; readonly at: LonLat }
   | {
       readonly kind: "take-away";
@@ -225,6 +229,7 @@ export interface FieldView extends FieldLine {
   readonly ground: Ground | null;
   readonly passes: PassLines | null;
   readonly layers: readonly DrawnLayer[];
+  /** Empty where the open sheet does not show them. */
   readonly tests: readonly TestSummary[];
   readonly need: NeedSummary;
   readonly needMeanLbPerAc: { readonly P2O5: number; readonly K2O: number };
@@ -283,6 +288,8 @@ export type FromEngine =
 export interface Outline {
   readonly id: string;
   readonly boundary: readonly LonLatRings[];
+  /** West, south, east, north, degrees. */
+  readonly box: Ground["box"];
   readonly label: LonLat;
   /** From A to B: the way its passes run. */
   readonly line: readonly [LonLat, LonLat];
