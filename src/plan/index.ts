@@ -8,6 +8,7 @@ export type * from "./document-types.ts";
 export type * from "./drive-result-types.ts";
 export { type ExplainedCell, explainCell } from "./explain-cell.ts";
 export { type FieldGuide, fieldGuide } from "./field-guide.ts";
+export { type FieldOutline, outlinesOf } from "./field-outlines.ts";
 export type { FileSource } from "./file-source.ts";
 export { type GuideInUse, guideMarks, guidesInUse } from "./guides-shown.ts";
 export { type InputFacts, inputFacts } from "./input-facts.ts";

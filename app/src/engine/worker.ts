@@ -23,6 +23,8 @@ async function obey(message: ToEngine): Promise<void> {
       return engine.work(message);
     case "stop":
       return engine.stop();
+    case "drawn":
+      return engine.drawn();
     case "read-out":
       return engine.readOut(message.turn, message.at);
     case "take-away":
