@@ -37,6 +37,11 @@ export const verbs: readonly Verb[] = [
     load: () => import("./commands/passes.ts"),
   },
   {
+    name: "capacity",
+    about: "acres a fill, an hour and a day at the strip's rates, and who waits",
+    load: () => import("./commands/capacity.ts"),
+  },
+  {
     name: "interpolate",
     about: "krige a table in a plane, with a given model or an averaged one",
     load: () => import("./commands/interpolate.ts"),

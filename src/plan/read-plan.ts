@@ -68,6 +68,7 @@ function checkReferences(plan: Plan, name: string): void {
   const fault = seasonReferenceFault(plan);
   if (fault !== null) refuse(...fault);
   for (const { source } of plan.exclusions ?? []) {
+    if (source === undefined) continue;
     if (!plan.sources.some((one) => one.path === source && one.as === "exclusions")) {
       refuse(
         `an exclusion comes from “${source}”, which sources does not list as exclusions.`,

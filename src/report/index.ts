@@ -1,5 +1,6 @@
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet } from "./cab-sheet.ts";
+export { assumedLine, capacityLines } from "./capacity-lines.ts";
 export { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
 export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, classOf } from "./classes.ts";
 export { contour, regionsAbove, type Surface, surfaceOf } from "./contour.ts";
@@ -8,7 +9,7 @@ export { fieldSheet } from "./field-sheet.ts";
 export { fillPlat } from "./fill-plat.ts";
 export { binWords, fillsInWords, fillsOfRun, fillsSheet, hasFills } from "./fills-sheet.ts";
 export { dayText, finishChart } from "./finish-chart.ts";
-export { type CriticalLevels, criticalLevel, guideOf } from "./guide-levels.ts";
+export { type CriticalLevels, criticalLevel } from "./guide-levels.ts";
 export { guideInWords } from "./guide-words.ts";
 export { histogramChart } from "./histogram-chart.ts";
 export {
