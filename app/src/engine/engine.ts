@@ -182,6 +182,29 @@ export class Engine {
     this.post({ kind: "stick-written", turn, told });
   }
 
+  /** Fills, season, order, logs: from rates without files, of the chosen field or of the farm. */
+  async season({ turn, plan, answers, ask }: Extract<ToEngine, { kind: "season" }>): Promise<void> {
+    const { seasonTold } = await import("./season-desk.ts");
+    const only = "field" in ask ? [ask.field] : [];
+    const result = await this.inSpiteOfNewer({ turn, plan, answers }, only);
+    this.post({ kind: "season-told", turn, told: await seasonTold(result, ask, this.files) });
+  }
+
+  /** Rates of a plan, begun again from the cache whenever newer work cuts in. */
+  private async inSpiteOfNewer(
+    work: Pick<Work, "turn" | "plan" | "answers">,
+    only: readonly string[],
+  ): Promise<RunResult> {
+    for (;;) {
+      try {
+        return await this.runPart(work, this.newest, only, "later");
+      } catch (error) {
+        if (!(error instanceof Superseded)) throw error;
+        await breathe();
+      }
+    }
+  }
+
   /** The fields' outlines, before anything is worked out; once for the same files and boundaries. */
   private async outline({ plan, answers }: Work): Promise<void> {
     const drawn = JSON.stringify(

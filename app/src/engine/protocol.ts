@@ -15,6 +15,7 @@ import type {
 } from "#core";
 import type { StickJob, StickTold } from "../stick/put-on-stick.ts";
 import type { Dropped, Recognised } from "./recognise.ts";
+import type { SeasonAsk, SeasonTold } from "./season-protocol.ts";
 import type { NeedExplained, NeedSummary, TestSummary } from "./summaries.ts";
 
 export type {
@@ -76,6 +77,14 @@ export type ToEngine =
       readonly answers: Answers;
       readonly root: FileSystemDirectoryHandle;
       readonly job: StickJob;
+    }
+  | {
+      /** Fills, season, order or logs; worked out beside the maps. */
+      readonly kind: "season";
+      readonly turn: number;
+      readonly plan: Plan;
+      readonly answers: Answers;
+      readonly ask: SeasonAsk;
     }
   | ({ readonly kind: "recognise"; readonly turn: number } & Dropped);
 
@@ -224,6 +233,7 @@ export type FromEngine =
       readonly bytes: Uint8Array<ArrayBuffer>;
       readonly checked: readonly string[];
     }
+  | { readonly kind: "season-told"; readonly turn: number; readonly told: SeasonTold }
   | { readonly kind: "stick-progress"; readonly turn: number; readonly done: number; readonly total: number }
   | { readonly kind: "stick-written"; readonly turn: number; readonly told: StickTold }
   | ({ readonly kind: "recognised"; readonly turn: number } & Recognised);

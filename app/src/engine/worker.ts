@@ -31,6 +31,8 @@ async function obey(message: ToEngine): Promise<void> {
       return engine.takeAway(message);
     case "stick":
       return engine.stick(message);
+    case "season":
+      return engine.season(message);
     case "recognise":
       return post({ kind: "recognised", turn: message.turn, ...recognise(message) });
   }
