@@ -1,6 +1,5 @@
 import { sum } from "../numeric/index.ts";
 import type { Prescription } from "../prescription/index.ts";
-import { productById } from "../products/index.ts";
 import type { PlanField } from "./document-types.ts";
 import type { AlsoWanted } from "./need-result-types.ts";
 import type { CropYear } from "./wanted-field.ts";
@@ -20,9 +19,7 @@ export function alsoWanted(
 ): AlsoWanted[] {
   return (["N", "S", "Zn"] as const).flatMap((nutrient) => {
     const flat = field.alsoWantedLbPerAc?.[nutrient];
-    const alongLb = sum(
-      placed.map((map) => (map.totalLb * productById(map.product).grade[GRADE[nutrient]]) / 100),
-    );
+    const alongLb = sum(placed.map((map) => (map.totalLb * map.analysis[GRADE[nutrient]]) / 100));
     const counted = (field.credits ?? []).filter(
       (credit) => credit.date >= cropYear.from && credit.date <= cropYear.to,
     );

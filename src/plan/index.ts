@@ -3,9 +3,22 @@ export { depthInches } from "./depth-inches.ts";
 export { PlanDocument } from "./document.ts";
 export type * from "./document-need-types.ts";
 export type * from "./document-rig-types.ts";
+export type * from "./document-split-types.ts";
 export type * from "./document-types.ts";
 export { type ExplainedCell, explainCell } from "./explain-cell.ts";
 export { type FieldGuide, fieldGuide } from "./field-guide.ts";
+export {
+  type BinProduct,
+  type Brings,
+  bringsOf,
+  type FieldProducts,
+  fieldProducts,
+  laidProducts,
+  ownProducts,
+  oxideIn,
+  type SettledBlend,
+  spreadIds,
+} from "./field-products.ts";
 export type { FileSource } from "./file-source.ts";
 export { type GuideInUse, guideMarks, guidesInUse } from "./guides-shown.ts";
 export { type InputFacts, inputFacts } from "./input-facts.ts";
@@ -36,5 +49,6 @@ export {
 export { type BinLoad, type RigLoad, rigLoad } from "./rig-load.ts";
 export { run } from "./run.ts";
 export type { Progress, RunOptions } from "./run-options.ts";
+export type * from "./split-result-types.ts";
 export { createStageCache, type StageCache } from "./stage.ts";
 export { type ZeroRate, zeroRateOf } from "./zero-rate.ts";

@@ -1,11 +1,13 @@
 import { InputError } from "../errors/index.ts";
 import type { Extra, Prescription } from "../prescription/index.ts";
+import { type Highs, loadSplitSolver } from "../split/index.ts";
 import type { Answers } from "./answers.ts";
 import { askField, contextOf, spendOverFields, type Work } from "./ask-field.ts";
 import { balanceField, balanceReasons } from "./balance-field.ts";
 import type { Plan, PlanField } from "./document-types.ts";
-import { fieldAccounts, planNotices } from "./field-accounts.ts";
+import { fieldAccounts, planNotices, removalIn } from "./field-accounts.ts";
 import { cutPasses, cutSpreaderCells } from "./field-pieces.ts";
+import { fieldProducts, laidProducts, type SettledBlend } from "./field-products.ts";
 import type { FileSource } from "./file-source.ts";
 import { poolModels } from "./pool-models.ts";
 import { readBack } from "./read-back.ts";
@@ -14,7 +16,7 @@ import type { CheckedField, FieldResult, Pieces, RefusedField, RunResult } from 
 import type { RunOptions } from "./run-options.ts";
 import { samplesPaths } from "./samples-paths.ts";
 import { type BudgetCut, budgetPassed } from "./spend-budget.ts";
-import { splitField } from "./split-field.ts";
+import { splitField, splitSlice } from "./split-field.ts";
 import { createStageCache, hashOf, type StageCache, type StageContext, type Staged, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
 import { touchedPieces } from "./touched-pieces.ts";
@@ -26,6 +28,13 @@ import { type ZeroRate, zeroRateOf } from "./zero-rate.ts";
 interface Writing {
   readonly writesFiles: boolean;
   readonly zeroRate: ZeroRate | null;
+}
+
+/** What is settled for all fields before any is split. */
+interface Settled {
+  readonly blends: readonly SettledBlend[];
+  /** Loaded for the optimum only. */
+  readonly highs: Highs | null;
 }
 
 /**
@@ -46,12 +55,16 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   const pooled = poolModels(plan, inputs);
   const work = { plan, inputs, pooled, cache, options };
   const spent = plan.budget ? await spendOverFields(work, plan.budget) : null;
+  const settled: Settled = {
+    blends: [],
+    highs: plan.split.method === "optimum" ? await (options.solver ?? loadSplitSolver)() : null,
+  };
   const results: FieldResult[] = [];
   const refused: RefusedField[] = [];
   for (const [i, field] of wanted.entries()) {
     const context = contextOf(work, field, i + 1, wanted.length);
     try {
-      const result = await runField(work, field, context, spent?.cut ?? null, writing);
+      const result = await runField(work, field, context, spent?.cut ?? null, writing, settled);
       results.push(result);
       options.onField?.(result);
     } catch (error) {
@@ -64,7 +77,7 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   const placed = results.flatMap((result) => result.prescriptions);
   const budget = [...(spent ? [spent.notice] : []), ...budgetPassed(plan, placed)];
   const notices = [...inputs.notices, ...planNotices(plan, results), ...budget];
-  return totalsOf(plan, hashOf(plan), notices, results, refused, wanted.length);
+  return totalsOf(plan, hashOf(plan), notices, results, refused, wanted.length, settled.blends);
 }
 
 /** Sources are read once for one set of files, for as long as nothing that reads them changes. */
@@ -91,14 +104,34 @@ async function runField(
   context: StageContext,
   cut: BudgetCut | null,
   { writesFiles, zeroRate }: Writing,
+  settled: Settled,
 ): Promise<FieldResult> {
   const { plan } = work;
-  const { rig, spreader, split } = plan;
+  const { rig, spreader } = plan;
+  const { blends, highs } = settled;
+  const laid = fieldProducts(plan, field.id, blends);
   const { checked, cells, soil, excluded, need, wanted } = await askField(work, field, context, cut);
   const kept = excluded.value.excluded;
   const names = [field.id, plan.fields.map((one) => one.id)];
-  const shares = await stage(context, "split", [cells, excluded, wanted], [split, rig.bins], () =>
-    splitField(split, rig.bins, cells.value, wanted.value, kept.strip),
+  const blended = laid.bins.map(({ product }) => product);
+  const shares = await stage(
+    context,
+    "split",
+    [cells, soil, excluded, need, wanted],
+    [splitSlice(plan), blended, field],
+    () =>
+      splitField({
+        plan,
+        field,
+        laid,
+        cells: cells.value,
+        wanted: wanted.value,
+        need: need.value,
+        stripExcluded: kept.strip,
+        cecMeq: soil.value.maps.CEC?.estimate,
+        removal: removalIn(work, field, checked.value, cells.value),
+        highs,
+      }),
   );
   const swath = [rig.rows, rig.rowSpacingIn, rig.segmentM];
   const passes = await stage(context, "passes", [checked, cells], swath, () =>
@@ -111,8 +144,8 @@ async function runField(
     context,
     "strip rates",
     [cells, shares, passes, offPasses],
-    [rig, split, names],
-    () => stripMaps(plan, field, cells.value, shares.value, passes.value, offPasses.value),
+    [rig, plan.split, names],
+    () => stripMaps(plan, field, laid, cells.value, shares.value, passes.value, offPasses.value),
   );
   const swaths = await stage(context, "spreader cells", [checked, cells], spreader, () =>
     cutSpreaderCells(spreader, checked.value, cells.value),
@@ -120,11 +153,14 @@ async function runField(
   const offSwaths = await stage(context, "broadcast exclusions", [excluded, swaths], null, () =>
     touchedPieces(excluded.value.ground.surface, kept.surface, swaths.value),
   );
-  const sources = [cells, wanted, passes, strip, swaths, offSwaths];
-  const broadcast = await stage(context, "broadcast rates", sources, [spreader, field.broadcast, names], () =>
+  const sources = [cells, wanted, shares, passes, strip, swaths, offSwaths];
+  const spread = [spreader, laid.spread, field.broadcast, names];
+  const broadcast = await stage(context, "broadcast rates", sources, spread, () =>
     broadcastMaps(
       plan,
       field,
+      laid,
+      shares.value,
       cells.value,
       wanted.value,
       passes.value,
@@ -160,6 +196,7 @@ async function runField(
     need: need.value,
     excluded: kept,
     wanted: wanted.value,
+    laid,
     split: shares.value,
     passes: passes.value,
     swaths: swaths.value,
@@ -218,7 +255,7 @@ async function extraForms(
     name,
     zeroRate,
     number,
-    plan.rig.bins,
+    laidProducts(plan),
     plan.spreader.rateStepLbPerAc,
   ];
   const extras: Extra[] = [];

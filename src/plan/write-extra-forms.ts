@@ -10,6 +10,7 @@ import {
 } from "../prescription/index.ts";
 import { squareMetres } from "../units/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
+import { laidProducts } from "./field-products.ts";
 import type { CheckedField, Pieces } from "./result-types.ts";
 import { zoneNames } from "./write-maps.ts";
 import type { ZeroRate } from "./zero-rate.ts";
@@ -64,7 +65,7 @@ export async function writeExtraForms(
     farm: plan.name,
     areaM2: squareMetres(checked.areaAc),
     boundary: checked.boundaryLonLat,
-    products: plan.rig.bins.map((bin) => bin.product),
+    products: laidProducts(plan),
   };
   const step = pass === "strip" ? plan.rig.rateStepLbPerAc : plan.spreader.rateStepLbPerAc;
   const extras = writeExtras(maps, lies, named, step, wants);

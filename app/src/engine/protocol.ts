@@ -6,6 +6,7 @@ import type {
   Cover,
   Excluded,
   ExplainedCell,
+  Grade,
   Layer,
   LayerId,
   NeedFigures,
@@ -195,6 +196,8 @@ export interface MapFile {
   readonly pass: "strip" | "broadcast";
   readonly bin: string;
   readonly product: string;
+  /** Percent by weight. */
+  readonly analysis: Grade;
   readonly stem: string;
   readonly polygons: number;
   readonly areaAc: number;

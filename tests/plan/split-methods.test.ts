@@ -1,0 +1,361 @@
+import { describe, expect, test } from "vitest";
+import { sum } from "../../src/numeric/index.ts";
+import type { Plan, PlanBin, PlanField, RunResult } from "../../src/plan/index.ts";
+import { oxideIn, readPlan, writePlan } from "../../src/plan/index.ts";
+import { productById } from "../../src/products/index.ts";
+import { needPlan, thrown, worked } from "../support/need-plan.ts";
+
+// The balance of a run in its two tolerances: what the files place, what is short and what is too much make up the need to
+// 1e-9 of it before the spreader's steps (run itself throws otherwise), and to half a step a piece after them.
+const bins = (...products: readonly (string | Partial<PlanBin>)[]): PlanBin[] =>
+  products.map((one, i): PlanBin => {
+    const id = "LRABCD"[i]!;
+    return typeof one === "string" ? { id, product: one } : ({ id, ...one } as PlanBin);
+  });
+const usual = bins("11-52-0", "0-0-60");
+
+const rig = (own: readonly PlanBin[] = usual, more: object = {}): Plan["rig"] => ({
+  rows: 16,
+  rowSpacingIn: 30,
+  segmentM: 30,
+  rateStepLbPerAc: 5,
+  bins: own,
+  ...more,
+});
+const split = (more: Partial<Plan["split"]> = {}): Plan["split"] => ({
+  capLbPerAc: 120,
+  capBasis: "field-mean",
+  within: "first-11-52-0",
+  ...more,
+});
+const work = { mph: 7, turnEfficiency: 0.8, hoursPerDay: 11, minutesPerStop: 6, fillLbPerMin: 1300 };
+const prices = { "11-52-0": 780, "0-0-60": 480, "18-46-0": 700 };
+
+interface Case {
+  readonly name: string;
+  readonly plan: Partial<Plan>;
+  readonly field?: Partial<PlanField>;
+}
+
+const cases: readonly Case[] = [
+  { name: "ceiling", plan: { split: split() } },
+  { name: "ceiling, alike", plan: { split: split({ within: "alike" }) } },
+  { name: "ceiling with a starter", plan: { split: split({ starterLbPerAc: { P2O5: 20, K2O: 20 } }) } },
+  { name: "most in a cell", plan: { split: split({ capBasis: "most-in-a-cell" }) } },
+  { name: "share", plan: { split: split({ method: "share", starterLbPerAc: { P2O5: 15 } }) } },
+  {
+    name: "priority over the field",
+    plan: { split: split({ method: "priority", starterLbPerAc: { P2O5: 15 } }) },
+  },
+  { name: "priority in each cell", plan: { split: split({ method: "priority", across: "cell" }) } },
+  { name: "optimum under the cap", plan: { split: split({ method: "optimum" }), pricesUsdPerTon: prices } },
+  {
+    name: "optimum by hours and passes",
+    plan: {
+      split: split({
+        method: "optimum",
+        optimum: { capHolds: false, usdPerRigHour: 600, usdPerAcPass: 7.5 },
+      }),
+      pricesUsdPerTon: prices,
+      rig: rig(bins({ product: "11-52-0", volumeFt3: 105 }, { product: "0-0-60", volumeFt3: 105 }), { work }),
+      tender: { count: 1, lb: 24_000 },
+    },
+  },
+  { name: "no broadcast", plan: { split: split({ method: "priority" }) }, field: { broadcast: "none" } },
+  { name: "DAP and sulfate of potash", plan: { rig: rig(bins("18-46-0", "0-0-50-17S")), split: split() } },
+  { name: "one bin alone", plan: { rig: rig(bins("0-46-0")), split: split() } },
+  {
+    name: "one bin alone and a spreader with both",
+    plan: {
+      rig: rig(bins("11-52-0")),
+      spreader: { widthFt: 60, lengthFt: 60, rateStepLbPerAc: 5, products: ["0-46-0", "0-0-60"] },
+      split: split(),
+    },
+  },
+  {
+    name: "a flat rate of sulfate beside both",
+    plan: { rig: rig([...usual, { id: "S", product: "21-0-0-24S", flatLbPerAc: 40 }]), split: split() },
+  },
+  {
+    name: "a product of both nutrients",
+    plan: {
+      products: [{ id: "10-26-26", name: "own", grade: { N: 10, P2O5: 26, K2O: 26 } }],
+      rig: rig(bins("10-26-26")),
+      spreader: { widthFt: 60, lengthFt: 60, rateStepLbPerAc: 5, products: ["11-52-0", "0-0-60"] },
+      split: split(),
+    },
+  },
+  {
+    name: "a product of both nutrients beside one of potash",
+    plan: {
+      products: [{ id: "10-26-26", name: "own", grade: { N: 10, P2O5: 26, K2O: 26 } }],
+      rig: rig(bins("10-26-26", "0-0-60")),
+      split: split(),
+    },
+  },
+  { name: "bands counted for more", plan: { split: split({ bandFactorP2O5: 0.6 }) } },
+  { name: "near the seed", plan: { split: split(), seed: { distanceIn: 2.5, texture: "other" } } },
+  { name: "with the seed, soybean", plan: { split: split(), seed: { distanceIn: 1 } } },
+  {
+    name: "meters",
+    plan: {
+      split: split({ capLbPerAc: 400 }),
+      rig: rig(
+        bins(
+          { product: "11-52-0", meterMaxLbPerMin: 60 },
+          { product: "0-0-60", meterMinLbPerMin: 30, meterMaxLbPerMin: 80 },
+        ),
+        { work },
+      ),
+    },
+  },
+  {
+    name: "a spreader with a least rate",
+    plan: {
+      split: split(),
+      spreader: { widthFt: 60, lengthFt: 60, rateStepLbPerAc: 5, leastLbPerAc: 60 },
+    },
+  },
+];
+
+/** Each case is worked once. */
+const results = new Map<string, Promise<RunResult>>();
+const resultOf = (name: string): Promise<RunResult> => {
+  const one = cases.find((entry) => entry.name === name)!;
+  const found = results.get(name) ?? worked({ plan: one.plan, ...(one.field ? { field: one.field } : {}) });
+  results.set(name, found);
+  return found;
+};
+
+describe.each(cases)("$name", ({ name }) => {
+  test("the balance closes in both tolerances, and nothing is negative", async () => {
+    const [field] = (await resultOf(name)).fields;
+    for (const { nutrient, needLb, stripLb, broadcastLb, shortageLb, excessLb, roundingLb } of field!
+      .balances) {
+      const placed = (pass: string) =>
+        sum(
+          field!.prescriptions
+            .filter((map) => map.pass === pass)
+            .map((map) => map.totalLb * oxideIn(map.analysis, nutrient)),
+        );
+      expect(Math.abs(placed("strip") - stripLb)).toBeLessThan(1e-6 * Math.max(1, needLb));
+      expect(Math.abs(placed("broadcast") - broadcastLb)).toBeLessThan(1e-6 * Math.max(1, needLb));
+      expect(Math.abs(stripLb + broadcastLb + shortageLb - excessLb - roundingLb - needLb)).toBeLessThan(
+        1e-9 * Math.max(1, needLb),
+      );
+      // Steps of 5 lb/ac of product on the spreader's cells, carried on: half a step on one piece is left.
+      expect(Math.abs(roundingLb)).toBeLessThan(Math.max(4, 0.001 * needLb));
+      expect(shortageLb).toBeGreaterThanOrEqual(0);
+      expect(excessLb).toBeGreaterThanOrEqual(0);
+    }
+    for (const { full, strip } of field!.split.products) {
+      strip.forEach((rate, i) => {
+        if (Number.isNaN(rate)) return;
+        expect(rate).toBeGreaterThanOrEqual(0);
+        expect(rate).toBeLessThanOrEqual(full[i]! + 1e-6);
+      });
+    }
+    for (const map of field!.prescriptions) expect(map.minLbPerAc).toBeGreaterThanOrEqual(0);
+  });
+});
+
+const stripMean = ({ fields }: RunResult): number =>
+  sum(fields[0]!.prescriptions.filter((map) => map.pass === "strip").map((map) => map.meanLbPerAc));
+const splitMean = ({ fields }: RunResult, product: number): number => {
+  const { cells, split: own } = fields[0]!;
+  const area = sum(cells.areaM2);
+  return sum(cells.areaM2.map((m2, i) => (m2 > 0 ? (m2 * own.products[product]!.strip[i]!) / area : 0)));
+};
+
+describe("methods side by side", () => {
+  test.each(["ceiling", "ceiling, alike", "share", "priority over the field", "optimum under the cap"])(
+    "%s keeps the field's mean at the cap before steps",
+    async (name) => {
+      const result = await resultOf(name);
+      expect(splitMean(result, 0) + splitMean(result, 1)).toBeCloseTo(120, 4);
+      expect(Math.abs(stripMean(result) - 120)).toBeLessThan(2.5);
+    },
+  );
+
+  test("by priority build-up leaves the strip before anything else, and potash before phosphate", async () => {
+    const { layers } = (await resultOf("priority over the field")).fields[0]!.split;
+    expect(layers.map((layer) => layer.name)).toEqual([
+      "starter, P2O5",
+      "starter, K2O",
+      "below critical, P2O5",
+      "below critical, K2O",
+      "maintenance, P2O5",
+      "maintenance, K2O",
+      "build-up, P2O5",
+      "build-up, K2O",
+    ]);
+    // Whole parts stay, then one is cut, then none stays.
+    const kept = layers.filter((layer) => layer.needLb > 1).map((layer) => layer.stripLb / layer.needLb);
+    const cut = kept.findIndex((share) => share < 1 - 1e-9);
+    expect(cut).toBeGreaterThan(0);
+    for (const share of kept.slice(0, cut)) expect(share).toBeCloseTo(1, 9);
+    for (const share of kept.slice(cut + 1)) expect(share).toBeCloseTo(0, 9);
+  });
+
+  test("a changed order keeps potash first", async () => {
+    const order = [
+      "build-up-K2O",
+      "maintenance-K2O",
+      "below-critical-K2O",
+      "below-critical-P2O5",
+      "maintenance-P2O5",
+      "build-up-P2O5",
+    ] as const;
+    const turned = await worked({ plan: { split: split({ method: "priority", order, capLbPerAc: 60 }) } });
+    const usualOrder = await worked({ plan: { split: split({ method: "priority", capLbPerAc: 60 }) } });
+    expect(splitMean(turned, 1)).toBeGreaterThan(splitMean(usualOrder, 1) + 5);
+  });
+
+  test("the starter stays in every cell that wants it", async () => {
+    const { split: own, wanted } = (await resultOf("ceiling with a starter")).fields[0]!;
+    const [p, k] = own.products;
+    wanted.p2o5LbPerAc.forEach((need, i) => {
+      if (Number.isNaN(need)) return;
+      expect(p!.strip[i]! * 0.52).toBeGreaterThanOrEqual(Math.min(need, 20) - 1e-6);
+      expect(k!.strip[i]! * 0.6).toBeGreaterThanOrEqual(Math.min(wanted.k2oLbPerAc[i]!, 20) - 1e-6);
+    });
+  });
+
+  test("the optimum says what one more pound in the strip is worth and by what it is limited", async () => {
+    const { optimum } = (await resultOf("optimum under the cap")).fields[0]!.split;
+    expect(optimum!.worth.words).toMatch(/^\$0\.0\d\d a pound; the limit is the mean rate$|nothing limits/);
+    expect(optimum!.classes).toBeLessThanOrEqual(100);
+    const hours = (await resultOf("optimum by hours and passes")).fields[0]!.split.optimum!;
+    expect(hours.hours).toBeGreaterThan(0);
+    expect(Math.min(hours.usdWithPass!, hours.usdWithoutPass!)).toBeCloseTo(
+      hours.pass ? hours.usdWithPass! : hours.usdWithoutPass!,
+      6,
+    );
+  });
+
+  test("with no price of placement the optimum lays the pounds of the closed forms", async () => {
+    // Ties are settled by priority: phosphate before potash, as the ceiling does with 11-52-0 first (mean alone counts).
+    const optimum = await resultOf("optimum under the cap");
+    const priority = await worked({
+      plan: {
+        split: split({
+          method: "priority",
+          order: [
+            "below-critical-P2O5",
+            "below-critical-K2O",
+            "maintenance-P2O5",
+            "build-up-P2O5",
+            "maintenance-K2O",
+            "build-up-K2O",
+          ],
+        }),
+      },
+    });
+    const both = (result: RunResult) => splitMean(result, 0) + splitMean(result, 1);
+    expect(both(optimum)).toBeCloseTo(both(priority), 4);
+  });
+
+  test("so many acres a day: the cap is the rate at which the lines allow them", async () => {
+    const plan = {
+      rig: rig(bins({ product: "11-52-0", volumeFt3: 105 }, { product: "0-0-60", volumeFt3: 105 }), { work }),
+      tender: { count: 1, lb: 12_000, tripMin: 240 },
+      split: split({ acresPerDay: 200 }),
+    };
+    const result = await worked({ plan });
+    const cap = result.fields[0]!.split.capLbPerAc!;
+    expect(cap).toBeGreaterThan(0);
+    expect(stripMean(result)).toBeLessThanOrEqual(cap + 2.5);
+    const less = await worked({ plan: { ...plan, split: split({ acresPerDay: 230 }) } });
+    expect(less.fields[0]!.split.capLbPerAc!).toBeLessThan(cap);
+    const never = await worked({ plan: { ...plan, split: split({ acresPerDay: 2_000 }) } });
+    expect(never.fields[0]!.split.capLbPerAc).toBe(0);
+    expect(never.fields[0]!.notices.map((notice) => notice.code)).toContain("acres-a-day-out-of-reach");
+  });
+});
+
+describe("limits", () => {
+  test("a limit near the seed cuts N + K2O + S of the strip, potash first; soybean with the seed gets none", async () => {
+    const { split: own, cells } = (await resultOf("near the seed")).fields[0]!;
+    const [map, mop] = own.products;
+    cells.areaM2.forEach((areaM2, i) => {
+      if (areaM2 > 0) expect(map!.strip[i]! * 0.11 + mop!.strip[i]! * 0.6).toBeLessThanOrEqual(60 + 1e-6);
+    });
+    const none = (await resultOf("with the seed, soybean")).fields[0]!;
+    for (const map of none.prescriptions.filter((one) => one.pass === "strip")) expect(map.totalLb).toBe(0);
+    expect(none.notices.map((notice) => notice.code)).toContain("salt-cuts-strip");
+  });
+
+  test("meters: no segment above what they lay or below their least", async () => {
+    const maps = (await resultOf("meters")).fields[0]!.prescriptions.filter((map) => map.pass === "strip");
+    const perLbMin = 495 / (40 * 7);
+    expect(maps[0]!.maxLbPerAc).toBeLessThanOrEqual(60 * perLbMin);
+    expect(maps[1]!.maxLbPerAc).toBeLessThanOrEqual(80 * perLbMin);
+    const least = [...maps[1]!.rateLbPerAc].filter((rate) => rate > 0);
+    expect(Math.min(...least)).toBeGreaterThanOrEqual(30 * perLbMin - 1e-9);
+  });
+
+  test("a band that counts for more leaves named pounds out, P only and below critical only", async () => {
+    const field = (await resultOf("bands counted for more")).fields[0]!;
+    const plain = (await resultOf("ceiling")).fields[0]!;
+    expect(field.balanceReasons.P2O5.bandedLb).toBeGreaterThan(10);
+    expect(field.balanceReasons.K2O.bandedLb).toBe(0);
+    const placed = (of: typeof field) => of.balances[0]!.stripLb + of.balances[0]!.broadcastLb;
+    expect(placed(field)).toBeLessThan(placed(plain) - 10);
+    // The balance sheet shows what it does to the soil.
+    const sheetP = (of: typeof field) => of.sheet.nutrients[0]!.placedLb;
+    expect(sheetP(field)).toBeLessThan(sheetP(plain));
+  });
+});
+
+describe("products", () => {
+  test("N, S and the like that come along are counted by the analysis laid", async () => {
+    const { fields } = await resultOf("DAP and sulfate of potash");
+    const along = (nutrient: string) =>
+      fields[0]!.alsoWanted.find((one) => one.nutrient === nutrient)!.alongLb;
+    const lb = (product: string) =>
+      sum(fields[0]!.prescriptions.filter((map) => map.product === product).map((map) => map.totalLb));
+    expect(along("N")).toBeCloseTo(lb("18-46-0") * 0.18, 6);
+    expect(along("S")).toBeCloseTo(lb("0-0-50-17S") * 0.17, 6);
+  });
+
+  test("a flat rate lies in every segment and counts under the cap", async () => {
+    const field = (await resultOf("a flat rate of sulfate beside both")).fields[0]!;
+    const flat = field.prescriptions.find((map) => map.product === "21-0-0-24S")!;
+    expect([flat.minLbPerAc, flat.maxLbPerAc]).toEqual([40, 40]);
+    expect(field.prescriptions.some((map) => map.pass === "broadcast" && map.product === "21-0-0-24S")).toBe(
+      false,
+    );
+  });
+
+  test("a spreader's own list brings what no bin holds", async () => {
+    const field = (await resultOf("one bin alone and a spreader with both")).fields[0]!;
+    const k2o = field.balances.find((one) => one.nutrient === "K2O")!;
+    expect(k2o.stripLb).toBe(0);
+    expect(k2o.broadcastLb).toBeGreaterThan(0.9 * k2o.needLb);
+    const broadcast = field.prescriptions.filter((map) => map.pass === "broadcast");
+    expect(broadcast.map((map) => [map.product, map.bin])).toEqual([
+      ["0-46-0", "BC"],
+      ["0-0-60", "BC"],
+    ]);
+    expect(productById("0-46-0").grade.p2o5).toBe(46);
+  });
+
+  test("totals take the plan's price of any product", async () => {
+    const result = await worked({ plan: { rig: rig(bins("18-46-0", "0-0-60")), pricesUsdPerTon: prices } });
+    const dap = result.totals.find((one) => one.product === "18-46-0" && one.pass === "all")!;
+    expect(dap.usd).toBeCloseTo((700 * dap.lb) / 2_000, 6);
+  });
+
+  test.each([
+    [{ rig: rig(bins("9-9-9")) }, /no product “?"?9-9-9/],
+    [{ rig: rig(bins({ product: "11-52-0", flatLbPerAc: 50 })) }, /lays 11-52-0 at a flat rate/],
+    [{ rig: rig(bins("46-0-0")) }, /brings neither P2O5 nor K2O/],
+  ])("a bin that cannot be is refused with the reason", async (plan, why) => {
+    const bytes = writePlan(needPlan({ plan }).plan);
+    const error = await thrown(
+      Promise.resolve().then(() => readPlan(bytes, "plan.json")),
+      Error,
+    );
+    expect(error.message).toMatch(why);
+  });
+});
