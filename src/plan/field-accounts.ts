@@ -5,6 +5,7 @@ import type { Work } from "./ask-field.ts";
 import type { Oxide } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { cropRemoval, fieldBalanceSheet } from "./field-balance-sheet.ts";
+import type { RidingMicronutrient } from "./field-care.ts";
 import { noSetbacks } from "./lay-exclusions.ts";
 import type { CheckedField, FieldGrid, FieldResult, Pieces } from "./result-types.ts";
 import { shownTests } from "./soil-facts.ts";
@@ -20,6 +21,7 @@ export function fieldAccounts(
   passes: Pieces,
   swaths: Pieces,
   rated: readonly Prescription[],
+  riding: readonly RidingMicronutrient[],
 ): Pick<FieldResult, "yields" | "sheet" | "alsoWanted" | "shownTests"> {
   const cropYear = cropYearOf(plan);
   const { ownGuides = [], guides = [] } = plan;
@@ -28,7 +30,7 @@ export function fieldAccounts(
   return {
     yields,
     sheet: fieldBalanceSheet(field, ownGuides, guides, cropYear, cells, yields, placed),
-    alsoWanted: alsoWanted(field, checked.areaAc, cropYear, rated),
+    alsoWanted: alsoWanted(field, checked.areaAc, cropYear, rated, riding),
     shownTests: shownTests(checked),
   };
 }

@@ -1,8 +1,16 @@
 import { InputError } from "../errors/index.ts";
-import { type Grade, noNutrients, ownProduct, type Product, productById } from "../products/index.ts";
+import {
+  type Grade,
+  noNutrients,
+  ownProduct,
+  type Product,
+  productById,
+  refuseNitrateWithUrea,
+} from "../products/index.ts";
 import type { Oxide } from "./document-need-types.ts";
 import type { PlanBlend, PlanProduct } from "./document-split-types.ts";
 import type { Plan, PlanBin } from "./document-types.ts";
+import type { BlendFacts } from "./settle-blends.ts";
 
 /** What a product is there to bring; its nitrogen and the rest come along. */
 export type Brings = Oxide | "both" | "neither";
@@ -23,7 +31,9 @@ export interface SettledBlend {
   readonly blend: PlanBlend;
   /** Fields that get it. */
   readonly fields: readonly string[];
+  /** Shares as weighed, by weight. */
   readonly parts: readonly { readonly product: Product; readonly share: number }[];
+  readonly facts: BlendFacts;
 }
 
 /** A bin with what is in it. */
@@ -129,6 +139,7 @@ export function checkProducts(plan: Plan, name: string): void {
   };
   for (const blend of plan.blends ?? []) {
     for (const id of blend.of) productById(id, own);
+    refuseNitrateWithUrea(blend.of);
     if (!plan.rig.bins.some((bin) => bin.product === blend.id))
       refuse(`no bin holds the blend “${blend.id}”.`, "Name it as a bin's product, or leave it out.");
   }

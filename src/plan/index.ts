@@ -6,6 +6,7 @@ export type * from "./document-rig-types.ts";
 export type * from "./document-split-types.ts";
 export type * from "./document-types.ts";
 export { type ExplainedCell, explainCell } from "./explain-cell.ts";
+export type { FieldCare, FieldSalt, RidingMicronutrient } from "./field-care.ts";
 export { type FieldGuide, fieldGuide } from "./field-guide.ts";
 export {
   type BinProduct,
@@ -49,6 +50,7 @@ export {
 export { type BinLoad, type RigLoad, rigLoad } from "./rig-load.ts";
 export { run } from "./run.ts";
 export type { Progress, RunOptions } from "./run-options.ts";
+export type { BlendFacts } from "./settle-blends.ts";
 export type * from "./split-result-types.ts";
 export { createStageCache, type StageCache } from "./stage.ts";
 export { type ZeroRate, zeroRateOf } from "./zero-rate.ts";

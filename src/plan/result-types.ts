@@ -6,6 +6,7 @@ import type { Extra, Overlaps, Prescription } from "../prescription/index.ts";
 import type { SampleRecord, SoilSample } from "../soil/index.ts";
 import type { Segment } from "../strips/index.ts";
 import type { Plan, PlanField, TestName } from "./document-types.ts";
+import type { FieldCare } from "./field-care.ts";
 import type { FieldProducts, SettledBlend } from "./field-products.ts";
 import type {
   AlsoWanted,
@@ -201,6 +202,7 @@ export interface FieldResult {
   readonly wanted: Wanted;
   readonly laid: FieldProducts;
   readonly split: Split;
+  readonly care: FieldCare;
   readonly passes: Pieces;
   readonly swaths: Pieces;
   readonly prescriptions: readonly Prescription[];

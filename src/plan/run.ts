@@ -6,6 +6,7 @@ import { askField, contextOf, spendOverFields, type Work } from "./ask-field.ts"
 import { balanceField, balanceReasons } from "./balance-field.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { fieldAccounts, planNotices, removalIn } from "./field-accounts.ts";
+import { careNotices, carePlanNotices, fieldCare } from "./field-care.ts";
 import { cutPasses, cutSpreaderCells } from "./field-pieces.ts";
 import { fieldProducts, laidProducts, type SettledBlend } from "./field-products.ts";
 import type { FileSource } from "./file-source.ts";
@@ -15,6 +16,7 @@ import { type Inputs, readSources } from "./read-sources.ts";
 import type { CheckedField, FieldResult, Pieces, RefusedField, RunResult } from "./result-types.ts";
 import type { RunOptions } from "./run-options.ts";
 import { samplesPaths } from "./samples-paths.ts";
+import { blendNotices, settleBlends } from "./settle-blends.ts";
 import { type BudgetCut, budgetPassed } from "./spend-budget.ts";
 import { splitField, splitSlice } from "./split-field.ts";
 import { createStageCache, hashOf, type StageCache, type StageContext, type Staged, stage } from "./stage.ts";
@@ -45,7 +47,8 @@ interface Settled {
 export async function run(plan: Plan, files: FileSource, options: RunOptions = {}): Promise<RunResult> {
   const wanted = fieldsWanted(plan, options.only);
   // A budget asks every field before any gets something: what they were asked is kept.
-  const cache = options.cache ?? createStageCache(50 + (plan.budget ? 8 * plan.fields.length : 0));
+  const cache =
+    options.cache ?? createStageCache(50 + (plan.budget || plan.blends ? 8 * plan.fields.length : 0));
   const inputs = await readOnce(plan, files, options.answers ?? {}, cache);
   const writing: Writing = {
     writesFiles: options.files !== "later",
@@ -56,7 +59,7 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   const work = { plan, inputs, pooled, cache, options };
   const spent = plan.budget ? await spendOverFields(work, plan.budget) : null;
   const settled: Settled = {
-    blends: [],
+    blends: await settleBlends(work),
     highs: plan.split.method === "optimum" ? await (options.solver ?? loadSplitSolver)() : null,
   };
   const results: FieldResult[] = [];
@@ -76,7 +79,13 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   if (results.length === 0) throw allRefused(refused);
   const placed = results.flatMap((result) => result.prescriptions);
   const budget = [...(spent ? [spent.notice] : []), ...budgetPassed(plan, placed)];
-  const notices = [...inputs.notices, ...planNotices(plan, results), ...budget];
+  const notices = [
+    ...inputs.notices,
+    ...planNotices(plan, results),
+    ...carePlanNotices(plan, results),
+    ...blendNotices(settled.blends),
+    ...budget,
+  ];
   return totalsOf(plan, hashOf(plan), notices, results, refused, wanted.length, settled.blends);
 }
 
@@ -188,8 +197,10 @@ async function runField(
   const limits = prescriptions.flatMap((map) =>
     controllerNotices(plan, map, map.pass === "strip" ? passes.value : swaths.value),
   );
+  const care = fieldCare(plan, field, laid, passes.value, rated, soil.value.maps.CEC?.estimate);
   return {
     field,
+    care,
     checked: checked.value,
     cells: cells.value,
     maps: soil.value.maps,
@@ -204,10 +215,10 @@ async function runField(
     extras,
     balances: balanceField(cells.value, need.value, wanted.value, strip.value, broadcast.value),
     balanceReasons: balanceReasons(wanted.value, broadcast.value),
-    ...fieldAccounts(work, field, checked.value, cells.value, passes.value, swaths.value, rated),
+    ...fieldAccounts(work, field, checked.value, cells.value, passes.value, swaths.value, rated, care.riding),
     notices: [checked, soil, need, wanted, shares]
       .flatMap((staged) => staged.value.notices)
-      .concat(kept.notices, limits),
+      .concat(kept.notices, careNotices(field, care), limits),
   };
 }
 

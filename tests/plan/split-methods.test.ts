@@ -1,9 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { sum } from "../../src/numeric/index.ts";
-import type { Plan, PlanBin, PlanField, RunResult } from "../../src/plan/index.ts";
-import { oxideIn, readPlan, writePlan } from "../../src/plan/index.ts";
-import { productById } from "../../src/products/index.ts";
+import type { Plan, PlanBin, PlanBlend, PlanField, RunResult } from "../../src/plan/index.ts";
+import { oxideIn, readPlan, run, writePlan } from "../../src/plan/index.ts";
+import { blendRatio, productById } from "../../src/products/index.ts";
 import { needPlan, thrown, worked } from "../support/need-plan.ts";
+import { sourceOf } from "../support/small-farm.ts";
 
 // The balance of a run in its two tolerances: what the files place, what is short and what is too much make up the need to
 // 1e-9 of it before the spreader's steps (run itself throws otherwise), and to half a step a piece after them.
@@ -26,6 +27,12 @@ const split = (more: Partial<Plan["split"]> = {}): Plan["split"] => ({
   capLbPerAc: 120,
   capBasis: "field-mean",
   within: "first-11-52-0",
+  ...more,
+});
+const blend = (more: Partial<PlanBlend>): PlanBlend => ({
+  id: "mix",
+  of: ["11-52-0", "0-0-60"],
+  fit: "cover-both",
   ...more,
 });
 const work = { mph: 7, turnEfficiency: 0.8, hoursPerDay: 11, minutesPerStop: 6, fillLbPerMin: 1300 };
@@ -107,6 +114,41 @@ const cases: readonly Case[] = [
         ),
         { work },
       ),
+    },
+  },
+  ...(["cover-both", "least-misfit"] as const).flatMap((fit) =>
+    (["cover-both", "least-misfit", "no-excess"] as const).map((rate) => ({
+      name: `a blend found by ${fit}, rated by ${rate}`,
+      plan: {
+        rig: rig(bins("mix")),
+        blends: [blend({ fit, rate })],
+        split: split(),
+        pricesUsdPerTon: prices,
+      },
+    })),
+  ),
+  {
+    name: "a blend under the optimum",
+    plan: {
+      rig: rig(bins("mix")),
+      blends: [blend({})],
+      split: split({ method: "optimum" }),
+      pricesUsdPerTon: prices,
+    },
+  },
+  {
+    name: "a blend of typed shares",
+    plan: {
+      rig: rig(bins("mix")),
+      blends: [
+        blend({
+          of: ["11-52-0", "0-0-60", "21-0-0-24S"],
+          fit: "typed",
+          shares: [0.4, 0.4, 0.2],
+          batchLb: 6_000,
+        }),
+      ],
+      split: split(),
     },
   },
   {
@@ -357,5 +399,171 @@ describe("products", () => {
       Error,
     );
     expect(error.message).toMatch(why);
+  });
+});
+
+describe("blends", () => {
+  test("c1: the ratio that covers both is the library's, and nothing is short before the strip is cut", async () => {
+    const result = await worked({
+      plan: {
+        rig: rig(bins("mix")),
+        blends: [blend({ rate: "cover-both" })],
+        split: split({ capLbPerAc: 9_999 }),
+        pricesUsdPerTon: prices,
+      },
+      field: { broadcast: "none" },
+    });
+    const [settled] = result.blends;
+    const { cells, wanted, split: own } = result.fields[0]!;
+    const cost = { p2o5PricePerLb: 780 / 2_000 / 0.52, k2oPricePerLb: 480 / 2_000 / 0.6 };
+    const zones = [...cells.areaM2.keys()]
+      .filter((i) => cells.areaM2[i]! > 0)
+      .map((i) => ({
+        id: String(i),
+        areaAc: cells.areaM2[i]! / 4046.8564224,
+        p2o5LbPerAc: wanted.p2o5LbPerAc[i]!,
+        k2oLbPerAc: wanted.k2oLbPerAc[i]!,
+      }));
+    const exact = blendRatio({ zones, ...cost });
+    // The plan's ratio is found on at most 100 classes of need.
+    expect(settled!.facts.k2oPerP2o5! / exact.k2oPerP2o5).toBeCloseTo(1, 2);
+    expect(settled!.facts.misfit! / exact.cost).toBeGreaterThan(0.9);
+    expect(settled!.facts.misfit! / exact.cost).toBeLessThan(1.1);
+    const grade = settled!.product.grade;
+    own.products[0]!.strip.forEach((rate, i) => {
+      if (!(cells.areaM2[i]! > 0)) return;
+      expect((rate * grade.p2o5) / 100).toBeGreaterThanOrEqual(wanted.p2o5LbPerAc[i]! - 1e-6);
+      expect((rate * grade.k2o) / 100).toBeGreaterThanOrEqual(wanted.k2oLbPerAc[i]! - 1e-6);
+    });
+  });
+
+  test("c4: the analysis of the weighed batch goes into the maps", async () => {
+    const result = await resultOf("a blend of typed shares");
+    const [settled] = result.blends;
+    const lb = settled!.facts.batch!.parts.map((part) => part.lb);
+    expect(lb).toEqual([2_400, 2_400, 1_200]);
+    const map = result.fields[0]!.prescriptions.find((one) => one.pass === "strip")!;
+    expect(map.analysis.p2o5).toBeCloseTo((52 * 2_400) / 6_000, 9);
+    expect(map.product).toBe("mix");
+    const rounded = await worked({
+      plan: {
+        rig: rig(bins("mix")),
+        blends: [blend({ batchLb: 1_000, stepLb: 50 })],
+        split: split(),
+        pricesUsdPerTon: prices,
+      },
+    });
+    const grade = rounded.blends[0]!.product.grade;
+    const weighed = rounded.blends[0]!.facts.batch!.parts.map((part) => part.lb);
+    for (const part of weighed) expect(part % 50).toBe(0);
+    expect(grade.p2o5).toBeCloseTo((52 * weighed[0]!) / 1_000, 9);
+  });
+
+  test("two ratios over the fields: each field gets the one that suits it, at less misfit than one for all", async () => {
+    const { plan: base, files } = needPlan({
+      plan: {
+        rig: rig(bins("mix")),
+        blends: [blend({ ratios: 2 })],
+        split: split(),
+        pricesUsdPerTon: prices,
+      },
+    });
+    const [one] = base.fields;
+    const plan = {
+      ...base,
+      fields: [
+        { ...one!, id: "a", name: "A", needFrom: { kind: "flat" as const, lbPerAc: { P2O5: 40, K2O: 60 } } },
+        { ...one!, id: "b", name: "B", needFrom: { kind: "flat" as const, lbPerAc: { P2O5: 60, K2O: 150 } } },
+      ],
+    };
+    const result = await run(plan, sourceOf(files), { files: "later" });
+    expect(result.refused).toEqual([]);
+    expect(result.blends.map((settled) => settled.product.id)).toEqual(["mix1", "mix2"]);
+    const laid = result.fields.map(
+      (field) => field.prescriptions.find((map) => map.pass === "strip")!.product,
+    );
+    expect(new Set(laid).size).toBe(2);
+    const saves = sum(result.blends.map(({ facts }) => facts.misfitOneRatio! - facts.misfit!));
+    // Flat needs of 60/40 and 150/60: each field's own ratio fits it exactly.
+    expect(result.blends.map(({ facts }) => facts.k2oPerP2o5)).toEqual([1.5, 2.5]);
+    expect(saves).toBeGreaterThan(1);
+    expect(result.totals.filter((total) => total.pass === "strip" && total.lb > 0)).toHaveLength(2);
+  });
+
+  test("urea with ammonium nitrate is refused when the plan is read; limited pairs are told in words", async () => {
+    const rigMix = rig(bins("mix"));
+    const never = {
+      rig: rigMix,
+      blends: [blend({ of: ["46-0-0", "34-0-0"], fit: "typed" as const, shares: [0.5, 0.5] })],
+    };
+    const bytes = writePlan(needPlan({ plan: never }).plan);
+    const error = await thrown(
+      Promise.resolve().then(() => readPlan(bytes, "plan.json")),
+      Error,
+    );
+    expect(error.message).toMatch(/critical humidity is 18 percent/);
+    const result = await resultOf("a blend of typed shares");
+    const words = result.notices
+      .filter((notice) => notice.code === "blend-pair")
+      .map((notice) => notice.message);
+    expect(words.join()).toMatch(/21-0-0-24S with 11-52-0|11-52-0 with 21-0-0-24S/);
+    expect(result.notices.some((notice) => notice.code === "blend-humidity")).toBe(true);
+  });
+});
+
+describe("care", () => {
+  test("distance unanswered: the limit with the seed, said once for the plan", async () => {
+    const result = await resultOf("ceiling");
+    const { salt } = result.fields[0]!.care;
+    expect([salt.told, salt.place, salt.blocked]).toEqual([false, "in the furrow", true]);
+    expect(salt.questions.map((question) => question.key)).toContain("seed-distance-in");
+    expect(result.notices.filter((notice) => notice.code === "seed-not-told")).toHaveLength(1);
+  });
+
+  test("beyond 3 in.: no block, a flag until somebody's name stands in the plan, and lb per 1,000 ft", async () => {
+    const seed = { distanceIn: 5, bandDepthIn: 6, texture: "other" as const };
+    const plan = { split: split({ capLbPerAc: 400 }), seed };
+    const flagged = (await worked({ plan })).fields[0]!;
+    expect(flagged.care.salt).toMatchObject({ place: "beyond", blocked: false, needsName: true });
+    expect(flagged.notices.map((notice) => notice.code)).toContain("salt-over-2x2-beyond");
+    // lb per 1,000 ft = lb/ac x row spacing in inches / 522.72 (43,560 ft2 an acre).
+    expect(flagged.care.salt.highestLbPer1000Ft).toBeCloseTo(
+      (flagged.care.salt.highestLbPerAc * 30) / 522.72,
+      6,
+    );
+    const named = { ...seed, acknowledged: { by: "J. Doe", date: "2027-03-01" } };
+    const taken = (await worked({ plan: { ...plan, seed: named } })).fields[0]!;
+    expect(taken.care.salt.needsName).toBe(false);
+    expect(taken.care.salt.flags[0]!.message).toMatch(/J\. Doe took note/);
+  });
+
+  test("a starter that shares the place counts in the sum", async () => {
+    const seed = { distanceIn: 2.5, texture: "other" as const, cutToLimit: false };
+    const without = (await worked({ plan: { split: split(), seed } })).fields[0]!.care.salt;
+    const starter = { ...seed, starterLbPerAc: { N: 5, K2O: 5 } };
+    const counted = (await worked({ plan: { split: split(), seed: starter } })).fields[0]!.care.salt;
+    expect(counted.highestLbPerAc - without.highestLbPerAc).toBeCloseTo(10, 9);
+    const apart = { ...starter, starterSharesPlace: false };
+    const elsewhere = (await worked({ plan: { split: split(), seed: apart } })).fields[0]!.care.salt;
+    expect(elsewhere.highestLbPerAc).toBeCloseTo(without.highestLbPerAc, 9);
+  });
+
+  test("zinc coated on a bin: low, high, acres missed, and counted among what comes along", async () => {
+    const own = bins(
+      { product: "11-52-0", coated: [{ element: "Zn", lbPerTon: 20, wantedLbPerAc: 1 }] },
+      "0-0-60",
+    );
+    const field = (await worked({ plan: { rig: rig(own), split: split() } })).fields[0]!;
+    const [zinc] = field.care.riding;
+    const map = field.prescriptions.find((one) => one.pass === "strip" && one.bin === "L")!;
+    expect(zinc!.totalLb).toBeCloseTo((map.totalLb * 20) / 2_000, 6);
+    expect(zinc!.highLbPerAc).toBeCloseTo((map.maxLbPerAc * 20) / 2_000, 9);
+    expect(zinc!.acresBelowWanted).toBeGreaterThanOrEqual(zinc!.acresMissed);
+    expect(field.alsoWanted.find((one) => one.nutrient === "Zn")!.alongLb).toBeCloseTo(zinc!.totalLb, 6);
+  });
+
+  test("broadcast in the crop carries its warning", async () => {
+    const result = await worked({ plan: { split: split({ broadcastWhen: "in-crop" }) } });
+    expect(result.notices.find((notice) => notice.code === "broadcast-in-crop")!.message).toMatch(/burns/);
   });
 });
