@@ -2,8 +2,10 @@ import type { Notice } from "../errors/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { alsoWanted } from "./also-wanted.ts";
 import type { Work } from "./ask-field.ts";
+import type { Oxide } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
-import { fieldBalanceSheet } from "./field-balance-sheet.ts";
+import { cropRemoval, fieldBalanceSheet } from "./field-balance-sheet.ts";
+import type { RidingMicronutrient } from "./field-care.ts";
 import { noSetbacks } from "./lay-exclusions.ts";
 import type { CheckedField, FieldGrid, FieldResult, Pieces } from "./result-types.ts";
 import { shownTests } from "./soil-facts.ts";
@@ -19,6 +21,7 @@ export function fieldAccounts(
   passes: Pieces,
   swaths: Pieces,
   rated: readonly Prescription[],
+  riding: readonly RidingMicronutrient[],
 ): Pick<FieldResult, "yields" | "sheet" | "alsoWanted" | "shownTests"> {
   const cropYear = cropYearOf(plan);
   const { ownGuides = [], guides = [] } = plan;
@@ -27,9 +30,21 @@ export function fieldAccounts(
   return {
     yields,
     sheet: fieldBalanceSheet(field, ownGuides, guides, cropYear, cells, yields, placed),
-    alsoWanted: alsoWanted(field, checked.areaAc, cropYear, rated),
+    alsoWanted: alsoWanted(field, checked.areaAc, cropYear, rated, riding),
     shownTests: shownTests(checked),
   };
+}
+
+/** lb oxide/ac that the field's own crop takes, when it is asked for. */
+export function removalIn(
+  { plan, inputs }: Work,
+  field: PlanField,
+  checked: CheckedField,
+  cells: FieldGrid,
+): (nutrient: Oxide) => number | Float64Array | undefined {
+  const { ownGuides = [], guides = [] } = plan;
+  return (nutrient) =>
+    cropRemoval(field, nutrient, ownGuides, guides, yieldOverCells(field, checked, cells, inputs));
 }
 
 /** What a plan says of itself as a whole. */

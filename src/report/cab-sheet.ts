@@ -94,7 +94,7 @@ function fieldPage(result: RunResult, field: FieldResult): string {
     `<p>${emptyMaps(field)}Least, mean and most in lb/ac; <b>flat</b> when the file is refused. Column <b>${RATE_COLUMN}</b>, unit <b>lb/ac</b>: lb of that product per acre of the whole field. <b>Default rate 0, outside the field 0. Position lost: both meters stop; stop the rig.</b></p>`,
     orderToTry(result, field),
     `<div class="columns small"><div>${heading("Catch test before the first pass")}${catchTable(result, field)}${heading("Before moving")}${list(checks(result, field), "ol")}</div>`,
-    `<div>${heading("Take care")}${list(takeCare(plan, field))}</div></div>`,
+    `<div>${heading("Take care")}${list(takeCare(field))}</div></div>`,
   ].join("");
 }
 
@@ -128,7 +128,7 @@ function filesTable(result: RunResult, field: FieldResult): string {
     field.prescriptions.map((map) => [
       binInWords(map),
       map.product,
-      analysisInWords(map.product),
+      analysisInWords(map.analysis),
       stemOf(map),
       lbText(map.totalLb),
       rateText(map.minLbPerAc),

@@ -14,6 +14,7 @@ import {
   paragraph,
   sheetPage,
 } from "./html.ts";
+import { analysisOf, laidIn } from "./laid-in.ts";
 import { analysisInWords, nitrogenLbPerAc } from "./map-words.ts";
 import { acresText, numberText, rateText } from "./numbers.ts";
 import { roundedParts } from "./rounded-parts.ts";
@@ -33,7 +34,7 @@ interface ShownTons {
  */
 export function orderSheet(result: RunResult): string {
   const number = (title: string) => ({ title, isNumber: true });
-  const products = result.plan.rig.bins.map((bin) => bin.product);
+  const products = laidIn(result);
   const shown = products.map((product) => shownTons(result, product));
   const togetherOf = (part: "strip" | "broadcast" | "all") => sum(shown.map((one) => one[part]));
   const tonsCells = (one: Omit<ShownTons, "product">) =>
@@ -44,7 +45,7 @@ export function orderSheet(result: RunResult): string {
       { title: "the ticket must read" },
       ...["in the strip, tons", "broadcast later, tons", "order, tons"].map(number),
     ],
-    shown.map((one) => [one.product, analysisInWords(one.product), ...tonsCells(one)]),
+    shown.map((one) => [one.product, analysisInWords(analysisOf(result, one.product)), ...tonsCells(one)]),
     [
       "together",
       "",

@@ -1,5 +1,6 @@
 import type { FieldResult, RunResult } from "../plan/index.ts";
 import { tons } from "../units/index.ts";
+import { laidIn } from "./laid-in.ts";
 import { cautionLine, fieldNeedLines, guideLines } from "./need-lines.ts";
 
 /**
@@ -69,7 +70,7 @@ function productRows(result: RunResult): string[][] {
 }
 
 function fieldRows(result: RunResult): string[][] {
-  const products = result.plan.rig.bins.map((bin) => bin.product);
+  const products = laidIn(result);
   const heading = products.flatMap((product) => [`${product} strip, tons`, "broadcast, tons"]);
   const rows = [["field", "crop", "acres", ...heading]];
   for (const { field, checked, prescriptions } of result.fields) {

@@ -1,6 +1,7 @@
 import type {
   Answers,
   Balance,
+  Grade,
   Layer,
   LayerId,
   Notice,
@@ -141,6 +142,8 @@ export interface MapFile {
   readonly pass: "strip" | "broadcast";
   readonly bin: string;
   readonly product: string;
+  /** Percent by weight. */
+  readonly analysis: Grade;
   readonly stem: string;
   readonly polygons: number;
   readonly areaAc: number;
