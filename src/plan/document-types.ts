@@ -8,12 +8,13 @@ import type {
   PlanSampling,
 } from "./document-need-types.ts";
 import type { PlanBinSize, PlanRigHold, PlanTender } from "./document-rig-types.ts";
+import type { PlanSeasonKeys } from "./document-season-types.ts";
 
 import type { PlanBinUse, PlanBlend, PlanProduct, PlanSeed, PlanSplitWay } from "./document-split-types.ts";
 
 /** What plan.json holds: every choice and answer with its unit, nothing that can be worked out from them.
  * The schema in `document.ts` says which values are allowed. */
-export interface Plan {
+export interface Plan extends PlanSeasonKeys {
   readonly format: "plan/1";
   readonly name: string;
   readonly seasonYear: number;

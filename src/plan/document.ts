@@ -4,6 +4,7 @@ import { Field, Models } from "./document-field.ts";
 import { Budget, Exclusions, GuideChecks, Sampling } from "./document-need.ts";
 import { Day, Id, Name, NotNegative, Path, Positive } from "./document-parts.ts";
 import { binSizeKeys, rigHoldKeys, Tender } from "./document-rig.ts";
+import { seasonKeys } from "./document-season.ts";
 import { Blends, binUseKeys, OwnProducts, ProductName, Seed, splitWayKeys } from "./document-split.ts";
 import type { Plan } from "./document-types.ts";
 
@@ -124,6 +125,7 @@ export const PlanDocument: z.ZodType<Plan> = z
       ...rigDriveKeys,
     }),
     tender: z.exactOptional(Tender),
+    ...seasonKeys,
     spreader: z.strictObject({
       widthFt: Positive.describe("across the passes, ft"),
       lengthFt: Positive.describe("along the passes, ft"),

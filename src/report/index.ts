@@ -6,6 +6,9 @@ export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, 
 export { contour, regionsAbove, type Surface, surfaceOf } from "./contour.ts";
 export { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field.ts";
 export { fieldSheet } from "./field-sheet.ts";
+export { fillPlat } from "./fill-plat.ts";
+export { binWords, fillsInWords, fillsOfRun, fillsSheet, hasFills } from "./fills-sheet.ts";
+export { dayText, finishChart } from "./finish-chart.ts";
 export { type CriticalLevels, criticalLevel } from "./guide-levels.ts";
 export { guideInWords } from "./guide-words.ts";
 export { histogramChart } from "./histogram-chart.ts";
@@ -49,6 +52,7 @@ export {
   unitWords,
 } from "./numbers.ts";
 export { chanceBelowCritical, type Odds, oddsBelowCritical } from "./odds.ts";
+export { hasOrderRecord } from "./order-record.ts";
 export { orderSheet } from "./order-sheet.ts";
 export { type PassRule, passRules } from "./pass-rules.ts";
 export { layoutOf, type PlatOptions, plat } from "./plat.ts";
@@ -57,6 +61,7 @@ export { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-mark
 export type { Inks } from "./plat-steps.ts";
 export { type ReadOut, type ReadOutRow, readOutOf } from "./read-out.ts";
 export { roundedParts, type ShownBalance, shownBalance } from "./rounded-parts.ts";
+export { coatedInWords, hasSeason, seasonInWords, seasonSheet } from "./season-sheet.ts";
 export { sheetFiles } from "./sheet-files.ts";
 export { noticeLines, summary } from "./summary.ts";
 export { takeCare } from "./take-care.ts";
@@ -72,3 +77,4 @@ export {
   titleFaces,
 } from "./tokens.ts";
 export { type VariogramShown, variogramChart } from "./variogram-chart.ts";
+export { weightChart } from "./weight-chart.ts";
