@@ -4,8 +4,15 @@ export * from "./errors/index.ts";
 export { readZip, sha256Hex, writeZip } from "./formats/index.ts";
 export { type Grid, type MultiPolygon, nestRings, type Point, type Polygon, type Ring } from "./geo/index.ts";
 export {
+  type BandThread,
+  bandAnswers,
   empiricalVariogram,
+  type FromBandThread,
   fitVariogram,
+  type Parallel,
+  StoppedError,
+  shareBands,
+  type ToBandThread,
   type VariogramBin,
   type VariogramModel,
 } from "./interpolate/index.ts";

@@ -5,6 +5,14 @@ export {
   type NodeEdge,
 } from "./averaged-model.ts";
 export {
+  type BandAnswer,
+  type BandThread,
+  bandAnswers,
+  type FromBandThread,
+  shareBands,
+  type ToBandThread,
+} from "./band-threads.ts";
+export {
   type ChooseModelOptions,
   type ChosenModel,
   type Correction,

@@ -10,6 +10,7 @@ import {
 import type { PlanField, PlanMaps, PlanModel, TestName } from "./document-types.ts";
 import { type FieldTest, fieldTest, TESTS, UNITS } from "./field-test.ts";
 import type { CheckedField, FieldGrid, SoilMap, SoilMaps } from "./result-types.ts";
+import type { StageContext } from "./stage.ts";
 
 /** Models made from the likelihoods of all fields together, for one field, by test. */
 export type FieldModels = Readonly<Partial<Record<TestName, ChosenModel>>>;
@@ -25,7 +26,7 @@ export async function mapSoil(
   cells: FieldGrid,
   maps: PlanMaps,
   pooled: FieldModels,
-  pacing: Pacing = {},
+  { pacing, onMap }: Pick<StageContext, "pacing" | "onMap">,
 ): Promise<SoilMaps> {
   const notices: Notice[] = [];
   const made: Partial<Record<TestName, SoilMap>> = {};
@@ -36,7 +37,10 @@ export async function mapSoil(
     const mapped =
       maps.method === "inverse-distance"
         ? { map: inverseDistanceMap(tested, cells, wanted, maps.power ?? 2), notices: [] }
-        : await krigedMap(test, tested, cells, wanted, maps, field.models?.[test], pooled[test], pacing);
+        : await krigedMap(test, tested, cells, wanted, maps, field.models?.[test], pooled[test], {
+            ...pacing,
+            onRow: (rows) => onMap(test, rows / cells.grid.ny),
+          });
     made[test] = mapped.map;
     notices.push(...mapped.notices.map((notice) => inField(field, notice)));
   }
