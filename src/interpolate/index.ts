@@ -69,4 +69,5 @@ export type {
   Targets,
   VariogramModel,
 } from "./types.ts";
+export { type BandPoint, variogramBand } from "./variogram-band.ts";
 export { checkModel, semivariance } from "./variogram-model.ts";

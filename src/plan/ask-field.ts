@@ -91,7 +91,7 @@ export async function askField(
     context,
     "soil maps",
     [checked, cells],
-    [maps, field.models, field.switchedOff, pooledKey, field.needFrom],
+    [maps, field.models, field.switchedOff, field.kept, pooledKey, field.needFrom],
     () =>
       field.needFrom?.kind === "zones"
         ? mapZones(field, field.needFrom, checked.value, cells.value, inputs)

@@ -69,4 +69,4 @@ export {
   textFaces,
   titleFaces,
 } from "./tokens.ts";
-export { type VariogramShown, variogramChart } from "./variogram-chart.ts";
+export { bandDistances, type VariogramShown, variogramChart } from "./variogram-chart.ts";

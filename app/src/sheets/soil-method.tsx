@@ -1,5 +1,12 @@
 import { Fragment } from "preact";
-import { M_PER_FT, numberText, type PlanModel, type PlanStructure } from "#core";
+import {
+  M_PER_FT,
+  numberText,
+  type PlanAnisotropy,
+  type PlanModel,
+  type PlanStructure,
+  type TestName,
+} from "#core";
 import type { TestSummary } from "../engine/protocol.ts";
 import { Choices } from "../parts/choices.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
@@ -7,7 +14,16 @@ import { words } from "../state/figures.ts";
 import { chosenField } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { settings } from "../state/settings.ts";
-import { methodOf, typedModel, withMapMethod, withModel, withPower } from "../state/soil-edits.ts";
+import {
+  directionOf,
+  methodOf,
+  typedModel,
+  withDirection,
+  withMapMethod,
+  withModel,
+  withPower,
+  withSupport,
+} from "../state/soil-edits.ts";
 
 const told = {
   averaged:
@@ -62,7 +78,68 @@ export function SoilMethod({ summary }: { summary: TestSummary }) {
           />
         </p>
       )}
+      {method !== "inverse-distance" && (
+        <details class="small">
+          <summary>Direction and support</summary>
+          <DirectionAndSupport test={test} />
+        </details>
+      )}
     </div>
+  );
+}
+
+interface DirectionProps {
+  readonly test: TestName;
+}
+
+/** Whether ranges are longer one way than across it, and what is kriged; only the user asks for either. */
+function DirectionAndSupport({ test }: DirectionProps) {
+  const of = plan.value!;
+  const one = of.fields.find(({ id }) => id === chosenField.value)!;
+  const isTyped = methodOf(of, one, test) === "typed";
+  const direction = directionOf(of, one, test);
+  const put = (changed: PlanAnisotropy | null, what: string) =>
+    edit(withDirection(of, one, test, changed, what));
+  return (
+    <>
+      <dl class="lines">
+        <Figure
+          label="Longest range points, degrees clockwise from north"
+          value={direction?.angleDeg ?? 0}
+          least={-360}
+          most={360}
+          onTake={(angleDeg) =>
+            put({ angleDeg, ratio: direction?.ratio ?? 1 }, `direction ${numberText(angleDeg, 0)} degrees`)
+          }
+        />
+        <Figure
+          label="Range across it over range along it, 1 for none"
+          value={direction?.ratio ?? 1}
+          least={0.01}
+          most={1}
+          onTake={(ratio) =>
+            ratio === 1
+              ? put(null, "all directions alike")
+              : put({ angleDeg: direction?.angleDeg ?? 0, ratio }, `ratio across ${ratio}`)
+          }
+        />
+        <Line label="Each value is">
+          <select
+            aria-label="What is kriged"
+            value={of.maps.support ?? "cell"}
+            disabled={readOnly.value}
+            onChange={(event) => edit(withSupport(of, event.currentTarget.value as "cell" | "point"))}
+          >
+            <option value="cell">the mean of a cell</option>
+            <option value="point">the point in its middle</option>
+          </select>
+        </Line>
+      </dl>
+      <p class="second">
+        {isTyped ? "The direction is this variogram's." : "The direction holds for every field."} What is
+        kriged holds for every field; a point on a sample stands out as a spike.
+      </p>
+    </>
   );
 }
 
@@ -162,11 +239,55 @@ function TypedVariogram({ summary, model }: TypedProps) {
                 onTake={(kappa) => withPart(k, { ...part, kappa }, `smoothness ${numberText(kappa, 1)}`)}
               />
             )}
+            {model.structures.length > 1 && (
+              <Line label="">
+                <button
+                  type="button"
+                  class="link"
+                  disabled={readOnly.value}
+                  onClick={() =>
+                    put(
+                      { ...model, structures: model.structures.filter((_, i) => i !== k) },
+                      `structure${which} taken out`,
+                    )
+                  }
+                >
+                  Take structure{which} out
+                </button>
+              </Line>
+            )}
           </Fragment>
         );
       })}
+      {model.structures.length < MOST_STRUCTURES && (
+        <Line label="">
+          <button
+            type="button"
+            class="link"
+            disabled={readOnly.value}
+            onClick={() => put(withOneMore(model), `structure ${model.structures.length + 1} added`)}
+          >
+            Add a structure
+          </button>
+        </Line>
+      )}
     </dl>
   );
+}
+
+/** Nested structures that one can still read off a chart; the plan's file takes eight. */
+const MOST_STRUCTURES = 4;
+
+/** Half of the last structure's sill goes to a new one of three times its range. */
+function withOneMore(model: PlanModel): PlanModel {
+  const last = model.structures.at(-1);
+  if (!last) return { ...model, structures: [{ type: "spherical", partialSill: model.nugget, rangeM: 200 }] };
+  const half = tidy(last.partialSill / 2);
+  const more: PlanStructure = { type: "spherical", partialSill: half, rangeM: tidyLength(3 * last.rangeM) };
+  return {
+    ...model,
+    structures: [...model.structures.slice(0, -1), { ...last, partialSill: half }, more],
+  };
 }
 
 const tidyLength = (metres: number): number => Math.round(metres * 100) / 100;
@@ -182,10 +303,11 @@ interface FigureProps {
   readonly label: string;
   readonly value: number;
   readonly least: number;
+  readonly most?: number;
   readonly onTake: (value: number) => void;
 }
 
-const Figure = ({ label, value, least, onTake }: FigureProps) => (
+const Figure = ({ label, value, least, most = Number.POSITIVE_INFINITY, onTake }: FigureProps) => (
   <Line label={label}>
     <DraftInput
       type="number"
@@ -196,7 +318,7 @@ const Figure = ({ label, value, least, onTake }: FigureProps) => (
       disabled={readOnly.value}
       onTake={(text) => {
         const typed = text === "" ? Number.NaN : Number(text);
-        if (!Number.isFinite(typed) || typed < least) return false;
+        if (!Number.isFinite(typed) || typed < least || typed > most) return false;
         if (typed !== value) onTake(typed);
         return true;
       }}
