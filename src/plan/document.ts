@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { rigDriveKeys } from "./document-drive.ts";
-import { Field, Models } from "./document-field.ts";
+import { Anisotropy, Field, Models } from "./document-field.ts";
 import { Budget, Exclusions, GuideChecks, Sampling } from "./document-need.ts";
 import { Day, Id, Name, NotNegative, Path, Positive } from "./document-parts.ts";
 import { binSizeKeys, rigHoldKeys, Tender } from "./document-rig.ts";
@@ -154,9 +154,7 @@ export const PlanDocument: z.ZodType<Plan> = z
       pooled: z
         .exactOptional(z.boolean())
         .describe("add up the likelihoods of the plan's fields, test by test"),
-      anisotropy: z.exactOptional(
-        z.strictObject({ angleDeg: z.number().min(-360).max(360), ratio: z.number().positive().max(1) }),
-      ),
+      anisotropy: z.exactOptional(Anisotropy),
       support: z.exactOptional(z.enum(["cell", "point"])),
     }),
     need: z.exactOptional(
