@@ -1,4 +1,5 @@
 import type { ExtraForm } from "../prescription/index.ts";
+import type { PlanFieldDrive, PlanRigDrive } from "./document-drive-types.ts";
 import type {
   PlanBudget,
   PlanExclusion,
@@ -6,6 +7,7 @@ import type {
   PlanGuideCheck,
   PlanSampling,
 } from "./document-need-types.ts";
+import type { PlanBinSize, PlanRigHold, PlanTender } from "./document-rig-types.ts";
 
 /** What plan.json holds: every choice and answer with its unit, nothing that can be worked out from them.
  * The schema in `document.ts` says which values are allowed. */
@@ -17,6 +19,8 @@ export interface Plan {
   readonly date: string;
   readonly sources: readonly PlanSource[];
   readonly rig: PlanRig;
+  /** Product is always at hand when absent. */
+  readonly tender?: PlanTender;
   readonly spreader: PlanSpreader;
   readonly split: PlanSplit;
   readonly maps: PlanMaps;
@@ -66,7 +70,7 @@ export interface PlanController {
   readonly loads?: readonly ("shapefile" | "kg-ha" | "fallback" | "taskdata-4" | "taskdata-3")[];
 }
 
-export type SourceRole = "boundary" | "guidance" | "samples" | "zones" | "rates" | "exclusions";
+export type SourceRole = "boundary" | "guidance" | "samples" | "zones" | "rates" | "exclusions" | "places";
 
 /** What a file is, which bytes it had when that was settled, and what was answered about it. */
 export interface PlanSource {
@@ -79,7 +83,7 @@ export interface PlanSource {
   readonly sampling?: PlanSampling;
 }
 
-export interface PlanRig {
+export interface PlanRig extends PlanRigHold, PlanRigDrive {
   readonly rows: number;
   readonly rowSpacingIn: number;
   readonly bins: readonly PlanBin[];
@@ -89,7 +93,7 @@ export interface PlanRig {
   readonly rateStepLbPerAc: number;
 }
 
-export interface PlanBin {
+export interface PlanBin extends PlanBinSize {
   readonly id: string;
   /** By its analysis. */
   readonly product: "11-52-0" | "0-0-60";
@@ -167,13 +171,13 @@ export interface PlanShape {
   readonly record: number;
 }
 
-export interface PlanField extends PlanFieldNeed {
+export interface PlanField extends PlanFieldNeed, PlanFieldDrive {
   /** Stays when the name changes. */
   readonly id: string;
   readonly name: string;
   /** The parts of one field. */
   readonly boundary: readonly PlanShape[];
-  /** The straight line A-B that the rig follows. */
+  /** The line that the rig follows: two points A and B, or more along a curve. */
   readonly guidance: PlanShape;
   /** Path of the source its soil samples come from; not needed where the rates are typed. */
   readonly samples?: string;

@@ -3,8 +3,9 @@ import type { Extra, Prescription } from "../prescription/index.ts";
 import { askField, contextOf, spendOverFields, type Work } from "./ask-field.ts";
 import { balanceField, balanceReasons } from "./balance-field.ts";
 import type { Plan, PlanField } from "./document-types.ts";
+import { driveGeometry, withPounds } from "./drive-figures.ts";
 import { fieldAccounts, planNotices } from "./field-accounts.ts";
-import { cutPasses, cutSpreaderCells } from "./field-pieces.ts";
+import { cutPasses, cutSpreaderCells, passSlice } from "./field-pieces.ts";
 import type { FileSource } from "./file-source.ts";
 import { poolModels } from "./pool-models.ts";
 import { readBack } from "./read-back.ts";
@@ -15,7 +16,6 @@ import { type BudgetCut, budgetPassed } from "./spend-budget.ts";
 import { splitField } from "./split-field.ts";
 import { createStageCache, hashOf, type StageContext, type Staged, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
-import { touchedPieces } from "./touched-pieces.ts";
 import { controllerNotices, writeExtraForms } from "./write-extra-forms.ts";
 import { broadcastMaps, stripMaps, writeMap } from "./write-maps.ts";
 import { type ZeroRate, zeroRateOf } from "./zero-rate.ts";
@@ -81,42 +81,27 @@ async function runField(
   const shares = await stage(context, "split", [cells, excluded, wanted], [split, rig.bins], () =>
     splitField(split, rig.bins, cells.value, wanted.value, kept.strip),
   );
-  const swath = [rig.rows, rig.rowSpacingIn, rig.segmentM];
+  const { ground } = excluded.value;
+  const swath = [passSlice(rig, field, plan.seasonYear), ground.strip];
   const passes = await stage(context, "passes", [checked, cells], swath, () =>
-    cutPasses(rig, checked.value, cells.value),
+    cutPasses(rig, field, plan.seasonYear, checked.value, cells.value, ground.strip),
   );
-  const offPasses = await stage(context, "strip exclusions", [excluded, passes], null, () =>
-    touchedPieces(excluded.value.ground.strip, kept.strip, passes.value),
+  const rules = [rig, split, names, plan.controller];
+  const strip = await stage(context, "strip rates", [cells, shares, passes], rules, () =>
+    stripMaps(plan, field, cells.value, shares.value, passes.value),
   );
-  const strip = await stage(
-    context,
-    "strip rates",
-    [cells, shares, passes, offPasses],
-    [rig, split, names],
-    () => stripMaps(plan, field, cells.value, shares.value, passes.value, offPasses.value),
+  const swaths = await stage(context, "spreader cells", [checked, cells], [spreader, ground.surface], () =>
+    cutSpreaderCells(spreader, checked.value, cells.value, ground.surface),
   );
-  const swaths = await stage(context, "spreader cells", [checked, cells], spreader, () =>
-    cutSpreaderCells(spreader, checked.value, cells.value),
-  );
-  const offSwaths = await stage(context, "broadcast exclusions", [excluded, swaths], null, () =>
-    touchedPieces(excluded.value.ground.surface, kept.surface, swaths.value),
-  );
-  const sources = [cells, wanted, passes, strip, swaths, offSwaths];
+  const figures = await stage(context, "driving", [passes], rig, () => driveGeometry(rig, passes.value));
+  const driving = withPounds(rig, figures.value, field, strip.value.maps);
+  const sources = [cells, wanted, passes, strip, swaths];
   const broadcast = await stage(context, "broadcast rates", sources, [spreader, field.broadcast, names], () =>
-    broadcastMaps(
-      plan,
-      field,
-      cells.value,
-      wanted.value,
-      passes.value,
-      strip.value,
-      swaths.value,
-      offSwaths.value,
-    ),
+    broadcastMaps(plan, field, cells.value, wanted.value, passes.value, strip.value.maps, swaths.value),
   );
-  const rated = [...strip.value, ...broadcast.value.prescriptions];
+  const rated = [...strip.value.maps, ...broadcast.value.prescriptions];
   const prescriptions = writesFiles
-    ? await writeAndReadBack(plan.date, checked, passes, swaths, [strip, broadcast], rated, context)
+    ? await writeAndReadBack(plan, checked, passes, swaths, [strip, broadcast], rated, context)
     : rated;
   const extras = zeroRate
     ? await extraForms(
@@ -143,21 +128,22 @@ async function runField(
     wanted: wanted.value,
     split: shares.value,
     passes: passes.value,
+    driving,
     swaths: swaths.value,
     prescriptions,
     extras,
-    balances: balanceField(cells.value, need.value, wanted.value, strip.value, broadcast.value),
+    balances: balanceField(cells.value, need.value, wanted.value, strip.value.maps, broadcast.value),
     balanceReasons: balanceReasons(wanted.value, broadcast.value),
     ...fieldAccounts(work, field, checked.value, cells.value, passes.value, swaths.value, rated),
     notices: [checked, soil, need, wanted, shares]
       .flatMap((staged) => staged.value.notices)
-      .concat(kept.notices, limits),
+      .concat(kept.notices, passes.value.notices, strip.value.notices, driving.notices, limits),
   };
 }
 
 /** The maps with their files, map by map, each once other code has read it back. */
 async function writeAndReadBack(
-  date: string,
+  plan: Plan,
   checked: Staged<CheckedField>,
   passes: Staged<Pieces>,
   swaths: Staged<Pieces>,
@@ -168,8 +154,9 @@ async function writeAndReadBack(
   const maps: Prescription[] = [];
   for (const map of rated) {
     const ground = map.pass === "strip" ? passes : swaths;
-    const written = await stage(context, "files", [ground, ...rates], [date, map.stem], () =>
-      writeMap(map, ground.value, date),
+    const slice = [plan.date, map.stem, plan.controller?.mostVertices];
+    const written = await stage(context, "files", [ground, ...rates], slice, () =>
+      writeMap(plan, map, ground.value),
     );
     await stage(context, "read-back", [checked, written], null, () =>
       readBack(checked.value, written.value, context.pacing.pause),

@@ -1,3 +1,4 @@
+import type { Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 import {
   fieldCodes,
@@ -8,47 +9,43 @@ import {
   ratePrescription,
   spreadToCells,
   stepCarrying,
-  stepSegment,
   writePrescription,
 } from "../prescription/index.ts";
 import { acres } from "../units/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
+import type { LaidPasses } from "./drive-result-types.ts";
+import { groundOf } from "./map-ground.ts";
 import { sumNeed } from "./need-sums.ts";
 import { oxideShare } from "./oxide-share.ts";
 import type { Broadcast, FieldGrid, NeedMap, Pieces, Split } from "./result-types.ts";
 import { bringsOxide } from "./split-field.ts";
+import { type RatedPieces, stripRates } from "./strip-rates.ts";
+
+/** The strip maps with what is to be said of them. */
+export interface StripMaps {
+  readonly maps: readonly Prescription[];
+  readonly notices: readonly Notice[];
+}
 
 /**
- * The strip maps, one a bin: each segment's rate is the area-weighted mean of the split over it, stepped. Where
- * the cap is the most in any cell, the products' sum on a segment stays at or below it. Segments that touch ground the
- * strip is kept off get nothing.
+ * The strip maps, one a bin: each segment's rate is the area-weighted mean of the split over it, stepped, or where the plan
+ * wants it that of its stretch. Where the cap is the most in any cell, the products' sum on a segment stays at or below
+ * it. Segments that are kept off get nothing.
  */
 export function stripMaps(
   plan: Plan,
   field: PlanField,
   cells: FieldGrid,
   split: Split,
-  passes: Pieces,
-  touched: Uint8Array,
-): Prescription[] {
-  const { rateStepLbPerAc } = plan.rig;
+  passes: LaidPasses,
+): StripMaps {
   const most = plan.split.capBasis === "most-in-a-cell" ? plan.split.capLbPerAc : Number.POSITIVE_INFINITY;
   const means = split.products.map((product) => meanOver(passes.overlaps, product.strip));
-  const stepped = means.map((mean) => new Float64Array(mean.length));
-  passes.pieces.forEach((_, k) => {
-    if (touched[k] === 1) return;
-    const rates = stepSegment(
-      means.map((mean) => mean[k]!),
-      rateStepLbPerAc,
-      most,
-    );
-    rates.forEach((rate, product) => {
-      stepped[product]![k] = rate;
-    });
-  });
-  return split.products.map((product, i) =>
-    rateMap(plan, field, "strip", product, passes, stepped[i]!, sumNeed(cells, product.strip)),
+  const made = stripRates(plan, field, passes, means, most);
+  const maps = split.products.map((product, i) =>
+    rateMap(plan, field, "strip", product, passes, made.maps[i]!, sumNeed(cells, product.strip)),
   );
+  return { maps, notices: made.notices };
 }
 
 /**
@@ -65,8 +62,8 @@ export function broadcastMaps(
   passes: Pieces,
   strip: readonly Prescription[],
   swaths: Pieces,
-  touched: Uint8Array,
 ): Broadcast {
+  const isOff = (k: number) => swaths.pieces[k]!.keptOff === true;
   const shortageLb = { P2O5: 0, K2O: 0 };
   const excessLb = { P2O5: 0, K2O: 0 };
   const excludedLb = { P2O5: 0, K2O: 0 };
@@ -86,17 +83,17 @@ export function broadcastMaps(
     const { onPiece, left } = gatherFromCells(swaths.overlaps, restLb);
     const step = plan.spreader.rateStepLbPerAc;
     const isSpread = (lb: number, k: number) =>
-      field.broadcast === "later" && touched[k] !== 1 && lb / swaths.areaAc[k]! >= step / 2;
+      field.broadcast === "later" && !isOff(k) && lb / swaths.areaAc[k]! >= step / 2;
     const spread = onPiece.map((lb, k) => (isSpread(lb, k) ? lb : 0));
     const short = sum([...onPiece.map((lb, k) => (lb > 0 && !isSpread(lb, k) ? lb : 0)), Math.max(0, left)]);
     const over = sum([...onPiece.map((lb) => Math.max(0, -lb)), Math.max(0, -left)]);
     assertCloses(field, nutrient, sumNeed(cells, needLbPerAc) / share, map.totalLb, sum(spread), short, over);
     shortageLb[nutrient] = short * share;
     excessLb[nutrient] = over * share;
-    excludedLb[nutrient] = sum(onPiece.map((lb, k) => (lb > 0 && touched[k] === 1 ? lb : 0))) * share;
+    excludedLb[nutrient] = sum(onPiece.map((lb, k) => (lb > 0 && isOff(k) ? lb : 0))) * share;
     if (field.broadcast === "none") continue;
     const rates = stepCarrying(spread, swaths.areaAc, step);
-    prescriptions.push(rateMap(plan, field, "broadcast", map, swaths, rates, sum(spread)));
+    prescriptions.push(rateMap(plan, field, "broadcast", map, swaths, { rateLbPerAc: rates }, sum(spread)));
   }
   return { prescriptions, shortageLb, excessLb, excludedLb };
 }
@@ -128,7 +125,7 @@ function rateMap(
   pass: "strip" | "broadcast",
   of: { readonly product: string; readonly bin: string },
   ground: Pieces,
-  rateLbPerAc: Float64Array,
+  rates: RatedPieces,
   needLb: number,
 ): Prescription {
   const code = fieldCodes(plan.fields.map((one) => one.id)).get(field.id)!;
@@ -141,22 +138,11 @@ function rateMap(
     product,
     stem,
     areaAc: ground.areaAc,
-    rateLbPerAc,
+    ...rates,
     needLb,
   });
 }
 
 /** A map with its files, on the ground its rates lie on. */
-export const writeMap = (map: Prescription, ground: Pieces, date: string): Prescription =>
-  writePrescription(map, { polygons: ground.written, zones: zoneNames(ground) }, date);
-
-/** `12-3` is pass 12, segment 3; further pieces of it are `12-3-2`, `12-3-3`. */
-export function zoneNames(ground: Pieces): string[] {
-  const seen = new Map<string, number>();
-  return ground.pieces.map(({ pass, column }) => {
-    const name = `${pass}-${column}`;
-    const count = (seen.get(name) ?? 0) + 1;
-    seen.set(name, count);
-    return count === 1 ? name : `${name}-${count}`;
-  });
-}
+export const writeMap = (plan: Plan, map: Prescription, ground: Pieces): Prescription =>
+  writePrescription(map, groundOf(plan, map, ground), plan.date);

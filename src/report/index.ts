@@ -1,5 +1,6 @@
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet } from "./cab-sheet.ts";
+export { assumedLine, capacityLines } from "./capacity-lines.ts";
 export { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
 export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, classOf } from "./classes.ts";
 export { contour, regionsAbove, type Surface, surfaceOf } from "./contour.ts";
@@ -59,6 +60,7 @@ export { roundedParts, type ShownBalance, shownBalance } from "./rounded-parts.t
 export { sheetFiles } from "./sheet-files.ts";
 export { noticeLines, summary } from "./summary.ts";
 export { takeCare } from "./take-care.ts";
+export { textTable } from "./text-table.ts";
 export {
   type Colours,
   colours,

@@ -13,6 +13,9 @@ import {
   readOutOf,
   run,
 } from "#core";
+import { putOnStick } from "../stick/put-on-stick.ts";
+import { stickError } from "../stick/stick-error.ts";
+import { StickFolder } from "../stick/stick-folder.ts";
 import { farmView } from "./farm-view.ts";
 import { fieldLine, fieldView, type Sent } from "./field-view.ts";
 import { outlineOf } from "./outline.ts";
@@ -166,6 +169,21 @@ export class Engine {
     }
     const taken = await carryOff(result, what, this.files);
     this.post({ kind: "taken", turn, ...taken }, [taken.bytes.buffer]);
+  }
+
+  /** The whole farm's files, written and read back, into a folder that the user chose. */
+  async stick({ turn, plan, answers, root, job }: Extract<ToEngine, { kind: "stick" }>): Promise<void> {
+    const { builtFiles } = await import("./carry-off.ts");
+    const result = await this.runPart({ turn, plan, answers }, this.newest, [], "written");
+    const build = sourceOf(builtFiles(result, this.files));
+    const onProgress = (done: number, total: number): void =>
+      this.post({ kind: "stick-progress", turn, done, total });
+    try {
+      const told = await putOnStick(new StickFolder(root), build, plan, job, onProgress);
+      this.post({ kind: "stick-written", turn, told });
+    } catch (error) {
+      throw stickError(error, root.name);
+    }
   }
 
   /** The fields' outlines, before anything is worked out; once for the same files and boundaries. */

@@ -27,6 +27,7 @@ import type {
   VariogramModel,
   WantedParts,
 } from "#core";
+import type { StickJob, StickTold } from "../stick/put-on-stick.ts";
 import type { Dropped, Recognised } from "./recognise.ts";
 
 /** A file by its path in the plan's folder. */
@@ -70,6 +71,15 @@ export type ToEngine =
       readonly plan: Plan;
       readonly answers: Answers;
       readonly what: TakeAway;
+    }
+  | {
+      /** Write the maps of every field into a folder that the user chose. */
+      readonly kind: "stick";
+      readonly turn: number;
+      readonly plan: Plan;
+      readonly answers: Answers;
+      readonly root: FileSystemDirectoryHandle;
+      readonly job: StickJob;
     }
   | ({ readonly kind: "recognise"; readonly turn: number } & Dropped);
 
@@ -282,6 +292,8 @@ export type FromEngine =
       readonly bytes: Uint8Array<ArrayBuffer>;
       readonly checked: readonly string[];
     }
+  | { readonly kind: "stick-progress"; readonly turn: number; readonly done: number; readonly total: number }
+  | { readonly kind: "stick-written"; readonly turn: number; readonly told: StickTold }
   | ({ readonly kind: "recognised"; readonly turn: number } & Recognised);
 
 /** A field on the farm's plat. */

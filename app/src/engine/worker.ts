@@ -29,6 +29,8 @@ async function obey(message: ToEngine): Promise<void> {
       return engine.readOut(message.turn, message.at);
     case "take-away":
       return engine.takeAway(message);
+    case "stick":
+      return engine.stick(message);
     case "recognise":
       return post({ kind: "recognised", turn: message.turn, ...recognise(message) });
   }

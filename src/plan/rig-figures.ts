@@ -1,0 +1,136 @@
+import {
+  type BinSize,
+  type DefaultStatus,
+  operationsDefault,
+  type RigWork,
+  type Tenders,
+} from "../capacity/index.ts";
+import { InputError } from "../errors/index.ts";
+import { productById } from "../products/index.ts";
+import type { Plan, PlanBin } from "./document-types.ts";
+
+/** A hopper as the calculations take it. */
+export interface RigBin extends BinSize {
+  readonly id: string;
+  readonly product: string;
+  readonly meterMinLbPerMin?: number;
+  readonly meterMaxLbPerMin?: number;
+}
+
+/** A figure the plan does not give, taken from elsewhere; `unconfirmed` where no source was found. */
+export interface AssumedFigure {
+  /** Where to type one's own: `rig.work.mph`. */
+  readonly key: string;
+  readonly value: number;
+  readonly unit: string;
+  readonly status: DefaultStatus;
+  readonly source: string;
+}
+
+/** The plan's rig, hoppers and tenders with units of the calculations, defaults filled in and told. */
+export interface RigFigures {
+  readonly work: RigWork;
+  readonly bins: readonly RigBin[];
+  /** Most lb all hoppers may hold together; null without a limit. */
+  readonly carriesLb: number | null;
+  readonly movableWall: boolean;
+  /** Null: product always at hand. */
+  readonly tenders: Tenders | null;
+  readonly reachedAt: "both-ends" | "one-end" | null;
+  readonly reserveShare: number;
+  readonly assumed: readonly AssumedFigure[];
+}
+
+/** Keys without which nothing about fills and days can be said, as far as the plan lacks them. */
+export function missingRigKeys({ rig }: Plan): string[] {
+  return [
+    ...(rig.work === undefined ? ["rig.work.mph"] : []),
+    ...rig.bins.flatMap((bin, i) =>
+      bin.volumeFt3 === undefined ? [`rig.bins[${i}].volumeFt3 (bin ${bin.id})`] : [],
+    ),
+  ];
+}
+
+/** The rig of a plan. Throws `rig-not-told` naming the keys that are missing. */
+export function rigFigures(plan: Plan): RigFigures {
+  const { rig, tender } = plan;
+  const missing = missingRigKeys(plan);
+  if (missing.length > 0) {
+    throw new InputError(
+      "rig-not-told",
+      `the plan does not tell ${missing.join(", ")}`,
+      "Type them; everything else has a default that is shown.",
+    );
+  }
+  const assumed: AssumedFigure[] = [];
+  const orDefault = (typed: number | undefined, key: string, name: string, per = 1): number => {
+    if (typed !== undefined) return typed;
+    const { value, unit, status, source } = operationsDefault(name);
+    assumed.push({ key, value: value * per, unit: DEFAULT_UNITS[name] ?? unit, status, source });
+    return value * per;
+  };
+  const work = rig.work!;
+  const bins = rig.bins.map((bin, i): RigBin => {
+    const key = `rig.bins[${i}]`;
+    const { id, product, mostLb, meterMinLbPerMin, meterMaxLbPerMin } = bin;
+    return {
+      id,
+      product,
+      binFt3: bin.volumeFt3!,
+      lbPerFt3: bin.lbPerFt3 ?? density(bin, `${key}.lbPerFt3`, assumed),
+      residualLb: orDefault(bin.residualLb, `${key}.residualLb`, "residualLb"),
+      fillFactor: orDefault(bin.filledShare, `${key}.filledShare`, "fillFactor"),
+      ...(mostLb === undefined ? {} : { weightLimitLb: mostLb }),
+      ...(meterMinLbPerMin === undefined ? {} : { meterMinLbPerMin }),
+      ...(meterMaxLbPerMin === undefined ? {} : { meterMaxLbPerMin }),
+    };
+  });
+  const figures = {
+    work: {
+      widthFt: (rig.rows * rig.rowSpacingIn) / 12,
+      mph: work.mph,
+      turnEfficiency: orDefault(work.turnEfficiency, "rig.work.turnEfficiency", "turnEfficiency"),
+      fixedHoursPerStop:
+        orDefault(work.minutesPerStop, "rig.work.minutesPerStop", "fixedHoursPerStop", 60) / 60,
+      transferLbPerHour:
+        60 * orDefault(work.fillLbPerMin, "rig.work.fillLbPerMin", "transferLbPerHour", 1 / 60),
+      hoursPerDay: orDefault(work.hoursPerDay, "rig.work.hoursPerDay", "hoursPerDay"),
+    },
+    tenders:
+      tender === undefined
+        ? null
+        : {
+            count: tender.count,
+            lb: tender.lb,
+            tripHours: orDefault(tender.tripMin, "tender.tripMin", "tripHours", 60) / 60,
+          },
+    reserveShare: orDefault(work.reserveShare, "rig.work.reserveShare", "reserveShare"),
+  };
+  return {
+    ...figures,
+    bins,
+    carriesLb: rig.carriesLb ?? null,
+    movableWall: rig.movableWall ?? false,
+    reachedAt: tender?.reachedAt ?? null,
+    assumed,
+  };
+}
+
+/** Units of defaults that the plan takes in another unit. */
+const DEFAULT_UNITS: Readonly<Record<string, string>> = {
+  fixedHoursPerStop: "min",
+  transferLbPerHour: "lb/min",
+  tripHours: "min",
+};
+
+function density(bin: PlanBin, key: string, assumed: AssumedFigure[]): number {
+  const { id, bulkLbPerFt3 } = productById(bin.product);
+  if (bulkLbPerFt3 === undefined) {
+    throw new InputError("rig-not-told", `the plan does not tell ${key}`, `Weigh a known volume of ${id}.`);
+  }
+  const { low, high, source } = bulkLbPerFt3;
+  const value = (low + high) / 2;
+  const range = `${low} to ${high} published (${source}); the middle taken: weigh a known volume`;
+  assumed.push({ key, value, unit: "lb/ft3", status: "unconfirmed", source: range });
+  return value;
+}
