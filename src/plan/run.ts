@@ -118,6 +118,7 @@ async function runField(
   const limits = prescriptions.flatMap((map) =>
     controllerNotices(plan, map, map.pass === "strip" ? passes.value : swaths.value),
   );
+  const accounts = fieldAccounts(work, field, checked.value, cells.value, passes.value, swaths.value, rated);
   return {
     field,
     checked: checked.value,
@@ -134,7 +135,12 @@ async function runField(
     extras,
     balances: balanceField(cells.value, need.value, wanted.value, strip.value.maps, broadcast.value),
     balanceReasons: balanceReasons(wanted.value, broadcast.value),
-    ...fieldAccounts(work, field, checked.value, cells.value, passes.value, swaths.value, rated),
+    yields: accounts.yields,
+    alsoWanted: accounts.alsoWanted,
+    shownTests: accounts.shownTests,
+    get sheet() {
+      return accounts.sheet();
+    },
     notices: [checked, soil, need, wanted, shares]
       .flatMap((staged) => staged.value.notices)
       .concat(kept.notices, passes.value.notices, strip.value.notices, driving.notices, limits),
