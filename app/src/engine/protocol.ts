@@ -28,6 +28,7 @@ import type {
 } from "#core";
 import type { StickJob, StickTold } from "../stick/put-on-stick.ts";
 import type { DrawnLayer, Ground, LonLat, NamedFile, Outline, PassLines } from "./drawn-types.ts";
+import type { FileReading } from "./read-files.ts";
 import type { Dropped, Recognised } from "./recognise.ts";
 
 export type * from "./drawn-types.ts";
@@ -78,6 +79,12 @@ export type ToEngine =
       readonly answers: Answers;
       readonly root: FileSystemDirectoryHandle;
       readonly job: StickJob;
+    }
+  | {
+      readonly kind: "read-files";
+      readonly turn: number;
+      readonly files: readonly NamedFile[];
+      readonly answers: Answers;
     }
   | ({ readonly kind: "recognise"; readonly turn: number } & Dropped);
 
@@ -242,4 +249,5 @@ export type FromEngine =
     }
   | { readonly kind: "stick-progress"; readonly turn: number; readonly done: number; readonly total: number }
   | { readonly kind: "stick-written"; readonly turn: number; readonly told: StickTold }
+  | { readonly kind: "readings"; readonly turn: number; readonly readings: readonly FileReading[] }
   | ({ readonly kind: "recognised"; readonly turn: number } & Recognised);

@@ -1,4 +1,5 @@
 import { askForFiles } from "../open/choose-files.ts";
+import { filesShown } from "../open/files-sheet.tsx";
 import { area, words } from "../state/figures.ts";
 import { chosenField } from "../state/look.ts";
 import { lastEdit, nextEdit, opened, plan, readOnly, redo, undo } from "../state/opened.ts";
@@ -152,6 +153,9 @@ function More() {
               </button>
               <button type="button" class="plain" onClick={savePlanFile}>
                 Save plan file
+              </button>
+              <button type="button" class="plain" onClick={() => (filesShown.value = true)}>
+                Files of the plan
               </button>
               <span class="small second">{opened.value?.name}</span>
             </>

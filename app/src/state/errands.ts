@@ -1,4 +1,6 @@
-import type { FromEngine, TakeAway, ToEngine } from "../engine/protocol.ts";
+import type { Answers } from "#core";
+import type { FromEngine, NamedFile, TakeAway, ToEngine } from "../engine/protocol.ts";
+import type { FileReading } from "../engine/read-files.ts";
 import type { Dropped } from "../engine/recognise.ts";
 import type { StickJob } from "../stick/put-on-stick.ts";
 import { answers, history } from "./opened.ts";
@@ -15,6 +17,7 @@ interface StickWriter {
   readonly onProgress: (done: number, total: number) => void;
 }
 const stickWriters = new Map<number, StickWriter>();
+const readers = new Map<number, (readings: readonly FileReading[]) => void>();
 const askers = new Map<number, (reply: Reply) => void>();
 let send: (message: ToEngine) => void = () => {};
 
@@ -26,6 +29,11 @@ export function runErrandsBy(sender: (message: ToEngine) => void): void {
 export function isErrand(message: FromEngine): boolean {
   if (!("turn" in message) || message.turn >= 0) return false;
   const { turn } = message;
+  const reader = readers.get(turn);
+  if (reader) {
+    readers.delete(turn);
+    reader(message.kind === "readings" ? message.readings : []);
+  }
   const asker = askers.get(turn);
   if (asker && (message.kind === "recognised" || message.kind === "question" || message.kind === "trouble")) {
     askers.delete(turn);
@@ -81,5 +89,14 @@ export function askWhatItIs(dropped: Dropped): Promise<Reply> {
   return new Promise((resolve) => {
     askers.set(turn, resolve);
     send({ kind: "recognise", turn, ...dropped });
+  });
+}
+
+/** How each file is read by itself: its columns, and the rows that need somebody. */
+export function askHowRead(files: readonly NamedFile[], given: Answers): Promise<readonly FileReading[]> {
+  const turn = --errand;
+  return new Promise((resolve) => {
+    readers.set(turn, resolve);
+    send({ kind: "read-files", turn, files, answers: given });
   });
 }
