@@ -13,18 +13,14 @@ export function inverseDistance(
   targets: Targets,
   options: InverseDistanceOptions = {},
 ): Float64Array<ArrayBuffer> {
-  const means = weightedMeans(samples, options);
-  if (options.block === undefined) return means(targets.x, targets.y);
+  const at = weightedMean(samples, options);
+  if (options.block === undefined) return Float64Array.from(targets.x, (x, i) => at(x, targets.y[i]!));
   const { du, dv, weight } = blockPoints(options.block, { ux: 1, uy: 0, vx: 0, vy: 1 });
-  const out = new Float64Array(targets.x.length);
-  for (let k = 0; k < weight.length; k++) {
-    const at = means(
-      targets.x.map((x) => x + du[k]!),
-      targets.y.map((y) => y + dv[k]!),
-    );
-    for (let i = 0; i < out.length; i++) out[i]! += weight[k]! * at[i]!;
-  }
-  return out;
+  return Float64Array.from(targets.x, (x, i) => {
+    let mean = 0;
+    for (let k = 0; k < weight.length; k++) mean += weight[k]! * at(x + du[k]!, targets.y[i]! + dv[k]!);
+    return mean;
+  });
 }
 
 /** `inverseDistance` at the centres of the wanted cells (1 = wanted); NaN elsewhere. */
@@ -35,54 +31,110 @@ export function inverseDistanceGrid(
   options: InverseDistanceOptions = {},
 ): Float64Array<ArrayBuffer> {
   const { nx, ny, ix0, iy0, cellM } = grid;
-  const cells = Uint32Array.from({ length: nx * ny }, (_, cell) => cell).filter((cell) => wanted[cell] === 1);
-  const x = Float64Array.from(cells, (cell) => (ix0 + (cell % nx) + 0.5) * cellM);
-  const y = Float64Array.from(cells, (cell) => (iy0 + Math.floor(cell / nx) + 0.5) * cellM);
-  const means = weightedMeans(samples, options)(x, y);
   const out = new Float64Array(nx * ny).fill(Number.NaN);
-  cells.forEach((cell, i) => {
-    out[cell] = means[i]!;
-  });
+  if ((options.power ?? 2) === 2 && !(options.nearest! < samples.value.length)) {
+    checkSamples(samples);
+    for (let row = 0; row < ny; row++) {
+      const y = (iy0 + row + 0.5) * cellM;
+      inverseSquares(samples, ix0, cellM, y, wanted, row * nx, nx, out);
+    }
+    return out;
+  }
+  const at = weightedMean(samples, options);
+  for (let cell = 0; cell < out.length; cell++) {
+    if (wanted[cell] !== 1) continue;
+    out[cell] = at((ix0 + (cell % nx) + 0.5) * cellM, (iy0 + Math.floor(cell / nx) + 0.5) * cellM);
+  }
   return out;
 }
 
-type Means = (x: Float64Array, y: Float64Array) => Float64Array<ArrayBuffer>;
+/**
+ * A row of cells by the square of the distance, four cells at a time so that no division waits for another; each cell's
+ * operations are those of `weightedMean`.
+ */
+function inverseSquares(
+  { x, y, value }: Samples,
+  ix0: number,
+  cellM: number,
+  atY: number,
+  wanted: Uint8Array,
+  first: number,
+  nx: number,
+  out: Float64Array,
+): void {
+  const n = value.length;
+  const centre = (ix: number): number => (ix0 + ix + 0.5) * cellM;
+  for (let from = 0; from < nx; from += 4) {
+    const count = Math.min(4, nx - from);
+    const [x0, x1, x2, x3] = [centre(from), centre(from + 1), centre(from + 2), centre(from + 3)];
+    let [t0, t1, t2, t3] = [0, 0, 0, 0];
+    let [w0, w1, w2, w3] = [0, 0, 0, 0];
+    for (let i = 0; i < n; i++) {
+      const sx = x[i]!;
+      const dy = y[i]! - atY;
+      const dy2 = dy * dy;
+      const z = value[i]!;
+      const a = 1 / ((sx - x0) * (sx - x0) + dy2);
+      const b = 1 / ((sx - x1) * (sx - x1) + dy2);
+      const c = 1 / ((sx - x2) * (sx - x2) + dy2);
+      const d = 1 / ((sx - x3) * (sx - x3) + dy2);
+      t0 += a * z;
+      t1 += b * z;
+      t2 += c * z;
+      t3 += d * z;
+      w0 += a;
+      w1 += b;
+      w2 += c;
+      w3 += d;
+    }
+    const total = [t0, t1, t2, t3];
+    const weights = [w0, w1, w2, w3];
+    for (let k = 0; k < count; k++) {
+      const cell = first + from + k;
+      if (wanted[cell] !== 1) continue;
+      // On a sample the weight has no end: that sample it is.
+      out[cell] = Number.isFinite(weights[k]!)
+        ? total[k]! / weights[k]!
+        : value[nearestTo(x, y, centre(from + k), atY)]!;
+    }
+  }
+}
 
-function weightedMeans(samples: Samples, { power = 2, nearest }: InverseDistanceOptions): Means {
+function nearestTo(x: Float64Array, y: Float64Array, atX: number, atY: number): number {
+  let nearest = 0;
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < x.length; i++) {
+    const d2 = (x[i]! - atX) ** 2 + (y[i]! - atY) ** 2;
+    if (d2 < least) [nearest, least] = [i, d2];
+  }
+  return nearest;
+}
+
+function weightedMean(
+  samples: Samples,
+  { power = 2, nearest }: InverseDistanceOptions,
+): (x: number, y: number) => number {
   checkSamples(samples);
   if (!(power > 0 && Number.isFinite(power)))
     throw new Error(`inverseDistance: power ${power} is not above 0`);
+  const { x, y, value } = samples;
   const weigh = (squaredDistance: number): number =>
     power === 2 ? 1 / squaredDistance : squaredDistance ** (-power / 2);
-  if (nearest !== undefined && nearest < samples.value.length) {
-    const at = nearestMean(samples, weigh, nearest);
-    return (x, y) => Float64Array.from(x, (one, i) => at(one, y[i]!));
+  if (nearest !== undefined && nearest < value.length) {
+    const finder = nearestFinder(x, y, nearest);
+    return (targetX, targetY) => {
+      finder.find(targetX, targetY);
+      let total = 0;
+      let weights = 0;
+      for (let k = 0; k < finder.index.length; k++) {
+        const d2 = finder.squaredDistance[k]!;
+        if (d2 === 0) return value[finder.index[k]!]!;
+        total += weigh(d2) * value[finder.index[k]!]!;
+        weights += weigh(d2);
+      }
+      return total / weights;
+    };
   }
-  const at = meanOfAll(samples, weigh);
-  if (power === 2) return (x, y) => meansBySquares(samples, x, y, at);
-  return (x, y) => Float64Array.from(x, (one, i) => at(one, y[i]!));
-}
-
-type Weigh = (squaredDistance: number) => number;
-type Mean = (x: number, y: number) => number;
-
-function nearestMean({ x, y, value }: Samples, weigh: Weigh, nearest: number): Mean {
-  const finder = nearestFinder(x, y, nearest);
-  return (targetX, targetY) => {
-    finder.find(targetX, targetY);
-    let total = 0;
-    let weights = 0;
-    for (let k = 0; k < finder.index.length; k++) {
-      const d2 = finder.squaredDistance[k]!;
-      if (d2 === 0) return value[finder.index[k]!]!;
-      total += weigh(d2) * value[finder.index[k]!]!;
-      weights += weigh(d2);
-    }
-    return total / weights;
-  };
-}
-
-function meanOfAll({ x, y, value }: Samples, weigh: Weigh): Mean {
   return (targetX, targetY) => {
     let total = 0;
     let weights = 0;
@@ -95,41 +147,4 @@ function meanOfAll({ x, y, value }: Samples, weigh: Weigh): Mean {
     }
     return total / weights;
   };
-}
-
-/** With weights 1/distance^2, two targets in one turn over the samples; one that lies on a sample goes to `at`. */
-function meansBySquares(
-  { x, y, value }: Samples,
-  targetX: Float64Array,
-  targetY: Float64Array,
-  at: Mean,
-): Float64Array<ArrayBuffer> {
-  const out = new Float64Array(targetX.length);
-  for (let k = 0; k < out.length; k += 2) {
-    const other = Math.min(k + 1, out.length - 1);
-    const x0 = targetX[k]!;
-    const y0 = targetY[k]!;
-    const x1 = targetX[other]!;
-    const y1 = targetY[other]!;
-    let total0 = 0;
-    let weights0 = 0;
-    let total1 = 0;
-    let weights1 = 0;
-    for (let i = 0; i < value.length; i++) {
-      const sample = value[i]!;
-      const dx0 = x[i]! - x0;
-      const dy0 = y[i]! - y0;
-      const dx1 = x[i]! - x1;
-      const dy1 = y[i]! - y1;
-      const weight0 = 1 / (dx0 * dx0 + dy0 * dy0);
-      const weight1 = 1 / (dx1 * dx1 + dy1 * dy1);
-      total0 += weight0 * sample;
-      weights0 += weight0;
-      total1 += weight1 * sample;
-      weights1 += weight1;
-    }
-    out[k] = weights0 < Number.POSITIVE_INFINITY ? total0 / weights0 : at(x0, y0);
-    out[other] = weights1 < Number.POSITIVE_INFINITY ? total1 / weights1 : at(x1, y1);
-  }
-  return out;
 }

@@ -23,7 +23,14 @@ import { needsSamples } from "./samples-paths.ts";
  * field's own plane.
  */
 export function checkField(plan: Plan, field: PlanField, inputs: Inputs): CheckedLand {
-  const { boundaryLonLat, frame, boundary } = placeOf(field, inputs);
+  const boundaryLonLat = orient(boundaryOf(field, inputs));
+  const [lonDeg, latDeg] = field.frameCentre
+    ? [field.frameCentre.lonDeg, field.frameCentre.latDeg]
+    : frameCentre(boundaryLonLat);
+  const frame = fieldFrame(lonDeg, latDeg);
+  const boundary = boundaryLonLat.map((polygon) =>
+    polygon.map((ring) => ring.map((place) => frame.toPlane(place))),
+  );
   refuseFaults(field, boundary, (place) => frame.toLonLat(place));
   const sampled = fieldSamplings(plan, field, inputs);
   const { samples } = sampled;
@@ -45,22 +52,8 @@ export function checkField(plan: Plan, field: PlanField, inputs: Inputs): Checke
   };
 }
 
-/** Where a field lies: its boundary in degrees as its files have it, and in metres of its own plane. */
-export type FieldPlane = Pick<CheckedLand, "boundaryLonLat" | "frame" | "boundary">;
-
-export function placeOf(field: PlanField, inputs: Inputs): FieldPlane {
-  const boundaryLonLat = orient(boundaryOf(field, inputs));
-  const [lonDeg, latDeg] = field.frameCentre
-    ? [field.frameCentre.lonDeg, field.frameCentre.latDeg]
-    : frameCentre(boundaryLonLat);
-  const frame = fieldFrame(lonDeg, latDeg);
-  const boundary = boundaryLonLat.map((polygon) =>
-    polygon.map((ring) => ring.map((place) => frame.toPlane(place))),
-  );
-  return { boundaryLonLat, frame, boundary };
-}
-
-function boundaryOf(field: PlanField, inputs: Inputs): MultiPolygon {
+/** The field's polygons in degrees, as its files have them. */
+export function boundaryOf(field: PlanField, inputs: Inputs): MultiPolygon {
   const polygons: Polygon[] = [];
   for (const shape of field.boundary) {
     const feature = shapeAt(inputs.file(shape.source), shape.record, "polygon");

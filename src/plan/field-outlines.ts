@@ -1,9 +1,9 @@
 import { InputError } from "../errors/index.ts";
-import type { MultiPolygon, Point } from "../geo/index.ts";
-import { placeOf } from "./check-field.ts";
+import { type MultiPolygon, orient, type Point } from "../geo/index.ts";
+import { boundaryOf } from "./check-field.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import type { FileSource } from "./file-source.ts";
-import { pointsOf } from "./guidance-of-field.ts";
+import { guidanceLonLat } from "./guidance-of-field.ts";
 import { readOnce } from "./read-once.ts";
 import type { Inputs } from "./read-sources.ts";
 import type { RunOptions } from "./run-options.ts";
@@ -12,7 +12,7 @@ import { createStageCache } from "./stage.ts";
 /** Where a field lies, in degrees: outer rings counter-clockwise, rings open. */
 export interface FieldOutline {
   readonly boundaryLonLat: MultiPolygon;
-  /** Where the line steered by begins and ends. */
+  /** The two ends of the guidance line. */
   readonly lineLonLat: readonly [Point, Point];
 }
 
@@ -36,13 +36,9 @@ export async function outlinesOf(
 
 function outlineOf(field: PlanField, inputs: Inputs): FieldOutline | null {
   try {
-    const place = placeOf(field, inputs);
-    const line = pointsOf(field, place, inputs);
-    const { toLonLat } = place.frame;
-    return {
-      boundaryLonLat: place.boundaryLonLat,
-      lineLonLat: [toLonLat(line[0]!), toLonLat(line.at(-1)!)],
-    };
+    const boundaryLonLat = orient(boundaryOf(field, inputs));
+    const line = guidanceLonLat(field, boundaryLonLat, inputs);
+    return { boundaryLonLat, lineLonLat: [line[0]!, line.at(-1)!] };
   } catch (error) {
     if (error instanceof InputError) return null;
     throw error;

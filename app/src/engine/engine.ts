@@ -13,9 +13,7 @@ import {
   readOutOf,
   run,
 } from "#core";
-import { putOnStick } from "../stick/put-on-stick.ts";
-import { stickError } from "../stick/stick-error.ts";
-import { StickFolder } from "../stick/stick-folder.ts";
+
 import { farmView } from "./farm-view.ts";
 import { fieldLine, fieldView, type Sent } from "./field-view.ts";
 import { outlineOf } from "./outline.ts";
@@ -153,6 +151,17 @@ export class Engine {
     return { P2O5: explain("P2O5"), K2O: explain("K2O") };
   }
 
+  /** The farm by another state of the plan; nothing of it is shown on the map. Newer work ends it. */
+  async compare({ turn, plan, answers }: Extract<ToEngine, { kind: "compare" }>): Promise<void> {
+    try {
+      const result = await this.runPart({ turn, plan, answers }, this.newest, [], "later");
+      this.post({ kind: "compared", turn, farm: farmView(result) });
+    } catch (error) {
+      if (!(error instanceof Superseded)) throw error;
+      this.post({ kind: "stopped", turn });
+    }
+  }
+
   /** Files are put together by code that is loaded when it is wanted. */
   async takeAway(message: Extract<ToEngine, { kind: "take-away" }>): Promise<void> {
     const { turn, plan, answers, what } = message;
@@ -173,22 +182,23 @@ export class Engine {
 
   /** The whole farm's files, written and read back, into a folder that the user chose. */
   async stick({ turn, plan, answers, root, job }: Extract<ToEngine, { kind: "stick" }>): Promise<void> {
-    const { builtFiles } = await import("./carry-off.ts");
+    const [{ builtFiles }, { writeToFolder }] = await Promise.all([
+      import("./carry-off.ts"),
+      import("../stick/write-to-folder.ts"),
+    ]);
     const result = await this.runPart({ turn, plan, answers }, this.newest, [], "written");
     const build = sourceOf(builtFiles(result, this.files));
     const onProgress = (done: number, total: number): void =>
       this.post({ kind: "stick-progress", turn, done, total });
-    try {
-      const told = await putOnStick(new StickFolder(root), build, plan, job, onProgress);
-      this.post({ kind: "stick-written", turn, told });
-    } catch (error) {
-      throw stickError(error, root.name);
-    }
+    const told = await writeToFolder(root, build, plan, job, onProgress);
+    this.post({ kind: "stick-written", turn, told });
   }
 
   /** The fields' outlines, before anything is worked out; once for the same files and boundaries. */
   private async outline({ plan, answers }: Work): Promise<void> {
-    const drawn = JSON.stringify(plan.fields.map(({ id, boundary, guidance }) => [id, boundary, guidance]));
+    const drawn = JSON.stringify(
+      plan.fields.map(({ id, boundary, guidance, driveAlong }) => [id, boundary, guidance, driveAlong]),
+    );
     if (drawn === this.outlined) return;
     const found = await outlinesOf(plan, this.source, { answers, cache: this.cache });
     this.outlined = drawn;

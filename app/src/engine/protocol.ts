@@ -1,37 +1,32 @@
 import type {
-  AlsoWanted,
   Answers,
   Balance,
-  BalanceSheet,
-  Cover,
-  Excluded,
-  ExplainedCell,
   LayerId,
-  NeedFigures,
-  NeedMap,
-  NeedRule,
   Notice,
-  Odds,
-  Oxide,
   Plan,
   ProductTotal,
   Progress,
   Question,
   ReadOut,
   RefusedField,
-  ShownTest,
-  TestName,
   UnitSystem,
-  VariogramBin,
-  VariogramModel,
-  WantedParts,
 } from "#core";
+
 import type { StickJob, StickTold } from "../stick/put-on-stick.ts";
 import type { DrawnLayer, Ground, LonLat, NamedFile, Outline, PassLines } from "./drawn-types.ts";
 import type { FileReading } from "./read-files.ts";
 import type { Dropped, Recognised } from "./recognise.ts";
+import type { NeedExplained, NeedSummary, TestSummary } from "./summaries.ts";
 
 export type * from "./drawn-types.ts";
+export type {
+  MethodLine,
+  NeedExplained,
+  NeedSummary,
+  TakenLine,
+  TestSummary,
+  VariogramSummary,
+} from "./summaries.ts";
 
 /** What the open sheet shows of the chosen field. */
 export interface Look {
@@ -80,6 +75,8 @@ export type ToEngine =
       readonly root: FileSystemDirectoryHandle;
       readonly job: StickJob;
     }
+  /** The farm's figures by another state of the plan. */
+  | { readonly kind: "compare"; readonly turn: number; readonly plan: Plan; readonly answers: Answers }
   | {
       readonly kind: "read-files";
       readonly turn: number;
@@ -94,71 +91,6 @@ export type TakeAway =
   | { readonly kind: "sheet"; readonly path: string }
   /** plan.json and the files it names. */
   | { readonly kind: "plan" };
-
-export interface TestSummary {
-  readonly test: TestName;
-  readonly samples: number;
-  readonly mean: number;
-  readonly method: string;
-  readonly rmse: number | null;
-  readonly meanError: number | null;
-  /** Each sample's estimate from the others, beside what was measured; null where not known. */
-  readonly leftOut: { readonly observed: Float64Array; readonly estimate: Float64Array } | null;
-  readonly odds: Odds | null;
-  /** The critical level where it is one for the whole field. */
-  readonly criticalEverywhere: number | null;
-  /** Ways of mapping beside each other, each sample left out. */
-  readonly methods: readonly MethodLine[];
-  /** From samples to map, a sentence a step. */
-  readonly decisions: readonly string[];
-  /** The odds of lying below the critical level can be shown as a map. */
-  readonly hasChance: boolean;
-  readonly noPattern: boolean;
-  /** Samples that the map took, in file order. */
-  readonly taken: readonly TakenLine[];
-  readonly variogram: VariogramSummary;
-}
-
-/** A sample's value, and what the others say of its place; null where nothing does. */
-export interface TakenLine {
-  readonly id: string;
-  readonly value: number;
-  readonly others: number | null;
-}
-
-export interface VariogramSummary {
-  readonly bins: readonly VariogramBin[];
-  /** The one used; null where nothing was kriged. */
-  readonly model: VariogramModel | null;
-  /** The classical fit to the bins, for comparison. */
-  readonly fitted: VariogramModel | null;
-}
-
-type PerOxide<What> = Readonly<Record<Oxide, What>>;
-
-/** The need of the field as its sheet shows it beside the map. */
-export interface NeedSummary {
-  readonly from: NeedMap["from"];
-  readonly figures: PerOxide<NeedFigures>;
-  readonly rule: PerOxide<NeedRule | null>;
-  readonly cover: PerOxide<Cover>;
-  readonly wanted: PerOxide<WantedParts>;
-  /** Null where the open sheet does not show it. */
-  readonly sheet: BalanceSheet | null;
-  readonly alsoWanted: readonly AlsoWanted[];
-  readonly excluded: Pick<Excluded, "areaAc" | "places">;
-  readonly shownTests: Readonly<Partial<Record<"pH" | "bufferPH" | "organicMatter", ShownTest>>>;
-}
-
-/** The arithmetic behind the need at the place read out, by oxide. */
-export type NeedExplained = PerOxide<ExplainedCell | null>;
-
-export interface MethodLine {
-  readonly name: string;
-  readonly rmse: number;
-  readonly bias: number;
-  readonly isUsed: boolean;
-}
 
 export interface MapFile {
   readonly pass: "strip" | "broadcast";
@@ -249,5 +181,6 @@ export type FromEngine =
     }
   | { readonly kind: "stick-progress"; readonly turn: number; readonly done: number; readonly total: number }
   | { readonly kind: "stick-written"; readonly turn: number; readonly told: StickTold }
+  | { readonly kind: "compared"; readonly turn: number; readonly farm: FarmView }
   | { readonly kind: "readings"; readonly turn: number; readonly readings: readonly FileReading[] }
   | ({ readonly kind: "recognised"; readonly turn: number } & Recognised);

@@ -1,5 +1,5 @@
-import type { Answers } from "#core";
-import type { FromEngine, NamedFile, TakeAway, ToEngine } from "../engine/protocol.ts";
+import type { Answers, Plan } from "#core";
+import type { FarmView, FromEngine, NamedFile, TakeAway, ToEngine } from "../engine/protocol.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import type { Dropped } from "../engine/recognise.ts";
 import type { StickJob } from "../stick/put-on-stick.ts";
@@ -17,6 +17,7 @@ interface StickWriter {
   readonly onProgress: (done: number, total: number) => void;
 }
 const stickWriters = new Map<number, StickWriter>();
+const comparers = new Map<number, (farm: FarmView | null) => void>();
 const readers = new Map<number, (readings: readonly FileReading[]) => void>();
 const askers = new Map<number, (reply: Reply) => void>();
 let send: (message: ToEngine) => void = () => {};
@@ -29,6 +30,11 @@ export function runErrandsBy(sender: (message: ToEngine) => void): void {
 export function isErrand(message: FromEngine): boolean {
   if (!("turn" in message) || message.turn >= 0) return false;
   const { turn } = message;
+  const comparer = comparers.get(turn);
+  if (comparer && message.kind !== "progress") {
+    comparers.delete(turn);
+    comparer(message.kind === "compared" ? message.farm : null);
+  }
   const reader = readers.get(turn);
   if (reader) {
     readers.delete(turn);
@@ -98,5 +104,14 @@ export function askHowRead(files: readonly NamedFile[], given: Answers): Promise
   return new Promise((resolve) => {
     readers.set(turn, resolve);
     send({ kind: "read-files", turn, files, answers: given });
+  });
+}
+
+/** The farm's figures by another state of the plan; null when newer work came between or it could not be worked out. */
+export function askFarmOf(of: Plan): Promise<FarmView | null> {
+  const turn = --errand;
+  return new Promise((resolve) => {
+    comparers.set(turn, resolve);
+    send({ kind: "compare", turn, plan: of, answers: answers.peek() });
   });
 }
