@@ -1,5 +1,5 @@
 import { InputError, type Notice, type Question, QuestionError } from "../errors/index.ts";
-import { hasSoilTests, type LabTable, readLabTable } from "../soil/index.ts";
+import { hasSoilTests, isMendOf, type LabTable, readLabTable } from "../soil/index.ts";
 import { AnswerReader, type Answers, fileKeys, shapeKeys } from "./answers.ts";
 import type { Plan, PlanField, PlanSource, SourceRole } from "./document-types.ts";
 import { fieldsIn, linesIn, type NamedField, type NamedLine } from "./field-shapes.ts";
@@ -157,7 +157,10 @@ function sourcesOf(inputs: readonly InputFile[], answers: Answers): PlanSource[]
       as,
       sha256: input.sha256,
       answers: Object.fromEntries(
-        (as === "samples" ? fileKeys : shapeKeys)
+        [
+          ...(as === "samples" ? fileKeys : shapeKeys),
+          ...(as === "samples" ? Object.keys(answers).filter((key) => isMendOf(input.path, key)) : []),
+        ]
           .filter((key) => answers[key] !== undefined)
           .map((key) => [key, answers[key]!]),
       ),

@@ -1,5 +1,5 @@
-import type { Highs } from "../split/index.ts";
 import type { Parallel } from "../interpolate/index.ts";
+import type { Highs } from "../split/index.ts";
 import type { Answers } from "./answers.ts";
 import type { FieldResult } from "./result-types.ts";
 import type { StageCache } from "./stage.ts";

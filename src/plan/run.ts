@@ -172,6 +172,16 @@ async function runField(
     controllerNotices(plan, map, map.pass === "strip" ? passes.value : swaths.value),
   );
   const care = fieldCare(plan, field, laid, passes.value, rated, soil.value.maps.CEC?.estimate);
+  const accounts = fieldAccounts(
+    work,
+    field,
+    checked.value,
+    cells.value,
+    passes.value,
+    swaths.value,
+    rated,
+    care.riding,
+  );
   return {
     field,
     care,
@@ -190,7 +200,12 @@ async function runField(
     extras,
     balances: balanceField(cells.value, need.value, wanted.value, strip.value.maps, broadcast.value),
     balanceReasons: balanceReasons(wanted.value, broadcast.value),
-    ...fieldAccounts(work, field, checked.value, cells.value, passes.value, swaths.value, rated, care.riding),
+    yields: accounts.yields,
+    alsoWanted: accounts.alsoWanted,
+    shownTests: accounts.shownTests,
+    get sheet() {
+      return accounts.sheet();
+    },
     notices: [checked, soil, need, wanted, shares]
       .flatMap((staged) => staged.value.notices)
       .concat(

@@ -76,5 +76,5 @@ export {
   textFaces,
   titleFaces,
 } from "./tokens.ts";
-export { weightChart } from "./weight-chart.ts";
 export { bandDistances, type VariogramShown, variogramChart } from "./variogram-chart.ts";
+export { weightChart } from "./weight-chart.ts";

@@ -42,7 +42,7 @@ export function fieldView(plan: Plan, result: FieldResult, look: Look, sent: Sen
     passes: arePassesWanted ? passLines(plan, result) : null,
     layers: look.layers.filter((id) => known.includes(id)).map((id) => layerFor(plan, result, look, id)),
     tests,
-    need: needView(result),
+    need: needView(result, look.needs),
     needMeanLbPerAc: {
       P2O5: rangeOver(result.need.p2o5LbPerAc, result.cells.areaM2).mean,
       K2O: rangeOver(result.need.k2oLbPerAc, result.cells.areaM2).mean,
