@@ -4,6 +4,7 @@ export { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
 export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, classOf } from "./classes.ts";
 export { contour, regionsAbove, type Surface, surfaceOf } from "./contour.ts";
 export { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field.ts";
+export { drivingWords } from "./driving-words.ts";
 export { fieldSheet } from "./field-sheet.ts";
 export { type CriticalLevels, criticalLevel, guideOf } from "./guide-levels.ts";
 export { guideInWords } from "./guide-words.ts";
@@ -49,6 +50,7 @@ export {
 } from "./numbers.ts";
 export { chanceBelowCritical, type Odds, oddsBelowCritical } from "./odds.ts";
 export { orderSheet } from "./order-sheet.ts";
+export { type PassPath, passPaths } from "./pass-paths.ts";
 export { type PassRule, passRules } from "./pass-rules.ts";
 export { layoutOf, type PlatOptions, plat } from "./plat.ts";
 export { type Inset, type PlatLayout, platLayout } from "./plat-layout.ts";
