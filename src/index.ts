@@ -1,5 +1,6 @@
 /** The engine's table of contents for the page, the command line's users and programs that import it. */
 export * from "./agronomy/index.ts";
+export * from "./capacity/index.ts";
 export * from "./errors/index.ts";
 export { readZip, sha256Hex, writeZip } from "./formats/index.ts";
 export { type Grid, type MultiPolygon, nestRings, type Point, type Polygon, type Ring } from "./geo/index.ts";
@@ -13,6 +14,8 @@ export type { BalanceSheet } from "./need/index.ts";
 export { sum } from "./numeric/index.ts";
 export * from "./plan/index.ts";
 export { type Prescription, RATE_COLUMN } from "./prescription/index.ts";
+export * from "./products/index.ts";
 export * from "./publish/index.ts";
 export * from "./report/index.ts";
+export * from "./split/index.ts";
 export * from "./units/index.ts";

@@ -1,6 +1,6 @@
 import { requireNumber } from "./require-number.ts";
 import type { Rig, Tenders } from "./rig.ts";
-import { crossoverRate, hoursAtRate, loadsPerTender, type TimeLine, timeLines } from "./time-lines.ts";
+import { crossoverRate, hoursAtRate, loadsPerTender, type TimeLine, timeLinesOf } from "./time-lines.ts";
 import { usableLoad } from "./usable-load.ts";
 
 /** Acres a day at one setting. */
@@ -30,12 +30,15 @@ export function levers(input: {
   readonly tenders: Tenders;
   readonly rateLbPerAc: number;
   readonly lowerLbPerAc: number;
+  /** lb a load that counts, where it is not the rig's one bin (several bins, whole passes). */
+  readonly countedLoadLb?: number;
 }): Levers {
   const { rig, tenders } = input;
+  const loadLb = input.countedLoadLb ?? usableLoad(rig).loadLb;
   const rate = requireNumber("rateLbPerAc", input.rateLbPerAc, { above: 0 });
   const lower = requireNumber("lowerLbPerAc", input.lowerLbPerAc);
-  const now = timeLines({ rig, tenders });
-  const more = timeLines({ rig, tenders: { ...tenders, count: tenders.count + 1 } });
+  const now = timeLinesOf(rig, loadLb, tenders);
+  const more = timeLinesOf(rig, loadLb, { ...tenders, count: tenders.count + 1 });
   const point = (lines: typeof now, at: number): LeverPoint => {
     const { hoursPerAc, bound } = hoursAtRate(lines, at);
     return { acPerDay: rig.hoursPerDay / hoursPerAc, bound };
@@ -52,7 +55,7 @@ export function levers(input: {
     gainLowerRateAcPerDay: lowerRate.acPerDay - today.acPerDay,
     gainAnotherTenderAcPerDay: anotherTender.acPerDay - today.acPerDay,
     tripHoursLikeAnotherTender: tripFor(
-      input.rig,
+      loadLb,
       tenders,
       now.tender!,
       rate,
@@ -65,13 +68,13 @@ export function levers(input: {
 
 /** The longest trip at which the tender line is not above `hoursPerAc`; the line moves with the trip alone. */
 function tripFor(
-  rig: Rig,
+  binLoadLb: number,
   tenders: Tenders,
   line: TimeLine,
   rate: number,
   hoursPerAc: number,
 ): number | null {
-  const loadLb = Math.min(usableLoad(rig).loadLb, tenders.lb);
+  const loadLb = Math.min(binLoadLb, tenders.lb);
   const perTripHour = rate / (tenders.count * loadsPerTender(tenders.lb, loadLb) * loadLb);
   const trip = tenders.tripHours - (line.hoursPerAc + line.hoursPerLb * rate - hoursPerAc) / perTripHour;
   return trip < 0 ? null : trip;

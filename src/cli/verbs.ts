@@ -1,4 +1,5 @@
 import type { Command } from "./command.ts";
+import { seasonVerbs } from "./season-verbs.ts";
 
 export interface Verb {
   readonly name: string;
@@ -36,10 +37,16 @@ export const verbs: readonly Verb[] = [
     load: () => import("./commands/passes.ts"),
   },
   {
+    name: "capacity",
+    about: "acres a fill, an hour and a day at the strip's rates, and who waits",
+    load: () => import("./commands/capacity.ts"),
+  },
+  {
     name: "interpolate",
     about: "krige a table in a plane, with a given model or an averaged one",
     load: () => import("./commands/interpolate.ts"),
   },
+  ...seasonVerbs,
   {
     name: "stick",
     about: "put a build's maps on a stick for the controller",

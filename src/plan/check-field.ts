@@ -52,7 +52,8 @@ export function checkField(plan: Plan, field: PlanField, inputs: Inputs): Checke
   };
 }
 
-function boundaryOf(field: PlanField, inputs: Inputs): MultiPolygon {
+/** The field's polygons in degrees, as its files have them. */
+export function boundaryOf(field: PlanField, inputs: Inputs): MultiPolygon {
   const polygons: Polygon[] = [];
   for (const shape of field.boundary) {
     const feature = shapeAt(inputs.file(shape.source), shape.record, "polygon");

@@ -70,7 +70,7 @@ export interface PlanController {
   readonly loads?: readonly ("shapefile" | "kg-ha" | "fallback" | "taskdata-4" | "taskdata-3")[];
 }
 
-export type SourceRole = "boundary" | "guidance" | "samples" | "zones" | "rates" | "exclusions";
+export type SourceRole = "boundary" | "guidance" | "samples" | "zones" | "rates" | "exclusions" | "places";
 
 /** What a file is, which bytes it had when that was settled, and what was answered about it. */
 export interface PlanSource {

@@ -8,7 +8,7 @@ import type { Plan } from "./document-types.ts";
 
 const Source = z.strictObject({
   path: Path,
-  as: z.enum(["boundary", "guidance", "samples", "zones", "rates", "exclusions"]),
+  as: z.enum(["boundary", "guidance", "samples", "zones", "rates", "exclusions", "places"]),
   sha256: z.string().regex(/^[0-9a-f]{64}$/, "64 hexadecimal digits"),
   answers: z.record(z.string(), z.string()),
   sampling: z.exactOptional(Sampling),

@@ -1,5 +1,12 @@
 import { InputError } from "../errors/index.ts";
-import { containsPoint, distanceToBoundary, type MultiPolygon, type Point } from "../geo/index.ts";
+import {
+  containsPoint,
+  distanceToBoundary,
+  fieldFrame,
+  frameCentre,
+  type MultiPolygon,
+  type Point,
+} from "../geo/index.ts";
 import { guidanceAt } from "../strips/index.ts";
 import type { PlanField } from "./document-types.ts";
 import { onlyPart, shapeAt } from "./field-shapes.ts";
@@ -27,6 +34,22 @@ function pointsOf(field: PlanField, { frame, boundary }: CheckedLand, inputs: In
   if (driveAlong === undefined) return lineOfFile(field, inputs).map((place) => frame.toPlane(place));
   if ("headingDeg" in driveAlong) return guidanceAt(boundary, driveAlong.headingDeg);
   return driveAlong.places.map(({ lonDeg, latDeg }) => frame.toPlane([lonDeg, latDeg]));
+}
+
+/** The guidance line in degrees, before the field is looked at any closer. */
+export function guidanceLonLat(
+  field: PlanField,
+  boundaryLonLat: MultiPolygon,
+  inputs: Inputs,
+): readonly Point[] {
+  const { driveAlong } = field;
+  if (driveAlong === undefined) return lineOfFile(field, inputs);
+  if ("places" in driveAlong) return driveAlong.places.map(({ lonDeg, latDeg }) => [lonDeg, latDeg]);
+  const frame = fieldFrame(...frameCentre(boundaryLonLat));
+  const boundary = boundaryLonLat.map((polygon) =>
+    polygon.map((ring) => ring.map((at) => frame.toPlane(at))),
+  );
+  return guidanceAt(boundary, driveAlong.headingDeg).map((at) => frame.toLonLat(at));
 }
 
 function lineOfFile(field: PlanField, inputs: Inputs): readonly Point[] {

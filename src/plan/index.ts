@@ -8,17 +8,27 @@ export type * from "./document-types.ts";
 export type * from "./drive-result-types.ts";
 export { type ExplainedCell, explainCell } from "./explain-cell.ts";
 export { type FieldGuide, fieldGuide } from "./field-guide.ts";
+export { type FieldOutline, outlinesOf } from "./field-outlines.ts";
 export type { FileSource } from "./file-source.ts";
 export { type GuideInUse, guideMarks, guidesInUse } from "./guides-shown.ts";
 export { type InputFacts, inputFacts } from "./input-facts.ts";
 export { inputLines } from "./input-line.ts";
 export type * from "./need-result-types.ts";
 export { type NewPlan, newPlan } from "./new-plan.ts";
+export { type FieldCapacity, type PlanCapacity, planCapacity } from "./plan-capacity.ts";
 export { planHash } from "./plan-hash.ts";
 export { type InputReading, type ReadOptions, readInput, type TakenInput } from "./read-input.ts";
 export { INPUT_ROLES, type InputItem, type InputRole } from "./read-items.ts";
 export { readPlan, writePlan } from "./read-plan.ts";
 export type * from "./result-types.ts";
+export {
+  type MeterUse,
+  type RatePoint,
+  type RigCapacity,
+  rateForAcresPerDay,
+  ratePoints,
+  rigCapacity,
+} from "./rig-capacity.ts";
 export {
   type AssumedFigure,
   missingRigKeys,
@@ -26,6 +36,7 @@ export {
   type RigFigures,
   rigFigures,
 } from "./rig-figures.ts";
+export { type BinLoad, type RigLoad, rigLoad } from "./rig-load.ts";
 export { run } from "./run.ts";
 export type { Progress, RunOptions } from "./run-options.ts";
 export { createStageCache, type StageCache } from "./stage.ts";

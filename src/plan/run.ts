@@ -1,6 +1,5 @@
 import { InputError } from "../errors/index.ts";
 import type { Extra, Prescription } from "../prescription/index.ts";
-import type { Answers } from "./answers.ts";
 import { askField, contextOf, spendOverFields, type Work } from "./ask-field.ts";
 import { balanceField, balanceReasons } from "./balance-field.ts";
 import type { Plan, PlanField } from "./document-types.ts";
@@ -10,13 +9,12 @@ import { cutPasses, cutSpreaderCells, passSlice } from "./field-pieces.ts";
 import type { FileSource } from "./file-source.ts";
 import { poolModels } from "./pool-models.ts";
 import { readBack } from "./read-back.ts";
-import { type Inputs, readSources } from "./read-sources.ts";
+import { readOnce } from "./read-once.ts";
 import type { CheckedField, FieldResult, Pieces, RefusedField, RunResult } from "./result-types.ts";
 import type { RunOptions } from "./run-options.ts";
-import { samplesPaths } from "./samples-paths.ts";
 import { type BudgetCut, budgetPassed } from "./spend-budget.ts";
 import { splitField } from "./split-field.ts";
-import { createStageCache, hashOf, type StageCache, type StageContext, type Staged, stage } from "./stage.ts";
+import { createStageCache, hashOf, type StageContext, type Staged, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
 import { controllerNotices, writeExtraForms } from "./write-extra-forms.ts";
 import { broadcastMaps, stripMaps, writeMap } from "./write-maps.ts";
@@ -65,23 +63,6 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   const budget = [...(spent ? [spent.notice] : []), ...budgetPassed(plan, placed)];
   const notices = [...inputs.notices, ...planNotices(plan, results), ...budget];
   return totalsOf(plan, hashOf(plan), notices, results, refused, wanted.length);
-}
-
-/** Sources are read once for one set of files, for as long as nothing that reads them changes. */
-async function readOnce(plan: Plan, files: FileSource, answers: Answers, cache: StageCache): Promise<Inputs> {
-  const boundaries = plan.fields.map((field) => [
-    field.id,
-    field.name,
-    field.boundary,
-    samplesPaths(field),
-    field.needFrom,
-  ]);
-  const key = hashOf(["sources", plan.sources, boundaries, answers]);
-  const kept = cache.get(key) as { readonly files: FileSource; readonly inputs: Inputs } | undefined;
-  if (kept?.files === files) return kept.inputs;
-  const inputs = await readSources(plan, files, answers);
-  cache.set(key, { files, inputs });
-  return inputs;
 }
 
 /** One field, stage by stage; each names the slice of the plan and the results it reads. */

@@ -1,12 +1,13 @@
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet } from "./cab-sheet.ts";
+export { assumedLine, capacityLines } from "./capacity-lines.ts";
 export { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
 export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, classOf } from "./classes.ts";
 export { contour, regionsAbove, type Surface, surfaceOf } from "./contour.ts";
 export { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field.ts";
 export { drivingWords } from "./driving-words.ts";
 export { fieldSheet } from "./field-sheet.ts";
-export { type CriticalLevels, criticalLevel, guideOf } from "./guide-levels.ts";
+export { type CriticalLevels, criticalLevel } from "./guide-levels.ts";
 export { guideInWords } from "./guide-words.ts";
 export { histogramChart } from "./histogram-chart.ts";
 export {
@@ -61,6 +62,7 @@ export { roundedParts, type ShownBalance, shownBalance } from "./rounded-parts.t
 export { sheetFiles } from "./sheet-files.ts";
 export { noticeLines, summary } from "./summary.ts";
 export { takeCare } from "./take-care.ts";
+export { textTable } from "./text-table.ts";
 export {
   type Colours,
   colours,

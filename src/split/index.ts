@@ -1,7 +1,7 @@
 export { commonCeiling } from "./common-ceiling.ts";
 export { lbPer1000Ft, type SaltInput, type SaltLadder, saltCap, saltLadder } from "./salt-ladder.ts";
 export { type SaltThresholds, saltThresholdSources, saltThresholds } from "./salt-thresholds.ts";
-export { type Split, type SplitInput, splitByCeiling } from "./split-by-ceiling.ts";
+export { type CeilingSplit, type SplitInput, splitByCeiling } from "./split-by-ceiling.ts";
 export {
   LAYER_ORDER,
   type NeedLayer,

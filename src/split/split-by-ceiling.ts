@@ -14,7 +14,7 @@ export interface SplitInput {
   readonly order: "first-product-first" | "alike";
 }
 
-export interface Split {
+export interface CeilingSplit {
   /** lb of all products/ac no cell's strip goes above; Infinity when the whole need fits. */
   readonly ceilingLbPerAc: number;
   /** lb product/ac in the strip, in the order of the products given. */
@@ -29,7 +29,7 @@ export interface Split {
  * `most-in-a-cell`: the ceiling is the cap. Cells with a NaN rate stay NaN and count nothing.
  * Throws `cap-not-usable`.
  */
-export function splitByCeiling(input: SplitInput): Split {
+export function splitByCeiling(input: SplitInput): CeilingSplit {
   const { fullLbPerAc, areaM2, capLbPerAc, basis, order } = input;
   if (!(capLbPerAc >= 0)) {
     throw new InputError(

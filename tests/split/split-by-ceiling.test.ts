@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { nitrogenAlong, productRates, type RatedProduct } from "../../src/products/index.ts";
-import { commonCeiling, type Split, splitByCeiling } from "../../src/split/index.ts";
+import { type CeilingSplit, commonCeiling, splitByCeiling } from "../../src/split/index.ts";
 import { areaM2, column, exampleB2, fieldLb, totals } from "../support/chain-need.ts";
 import { soybeanNeeds } from "../support/soybean-needs.ts";
 
@@ -20,7 +20,7 @@ const split = (
   capLbPerAc: number,
   basis: "field-mean" | "most-in-a-cell",
   order: "first-product-first" | "alike",
-): Split =>
+): CeilingSplit =>
   splitByCeiling({ fullLbPerAc: products.map((rated) => rated.lbPerAc), areaM2, capLbPerAc, basis, order });
 
 // Reference: tests/data/chain-need (our own R script). 16 splits of 4 needs, caps 150 and 250.
@@ -117,7 +117,7 @@ function splitOf(
   capLbPerAc: number,
   basis: "field-mean" | "most-in-a-cell",
   order: "first-product-first" | "alike",
-): Split & { total: number[]; area: Float64Array } {
+): CeilingSplit & { total: number[]; area: Float64Array } {
   const area = Float64Array.from(cells, (one) => one.m2);
   const full = [Float64Array.from(cells, (one) => one.a), Float64Array.from(cells, (one) => one.b)];
   const have = splitByCeiling({ fullLbPerAc: full, areaM2: area, capLbPerAc, basis, order });

@@ -1,0 +1,254 @@
+import {
+  crossoverRate,
+  type DayStart,
+  FT_MPH_HOURS_PER_AC,
+  hoursAtRate,
+  type Levers,
+  levers,
+  type MeteredZone,
+  meterFlow,
+  operationsDefault,
+  passLoad,
+  type Rig,
+  speedsByZone,
+  type TimeLines,
+  tenderList,
+  timeLinesOf,
+  topSpeed,
+  wholePassLoad,
+  workDay,
+  workRate,
+} from "../capacity/index.ts";
+import { sum } from "../numeric/index.ts";
+import type { AssumedFigure, RigFigures } from "./rig-figures.ts";
+import { type RigLoad, rigLoad } from "./rig-load.ts";
+
+/** The meter of one hopper. */
+export interface MeterUse {
+  readonly bin: string;
+  readonly product: string;
+  readonly meanLbPerAc: number;
+  readonly highestLbPerAc: number;
+  /** lb/min at the speed driven. */
+  readonly meanLbPerMin: number;
+  readonly highestLbPerMin: number;
+  /** Null where the plan does not tell what the meter can do. */
+  readonly mostLbPerMin: number | null;
+  /** mph the meter allows at its highest rate; null without a limit or a rate. */
+  readonly topMph: number | null;
+}
+
+/** What a rig does at the rates of a map, or of several. */
+export interface RigCapacity {
+  readonly areaAc: number;
+  /** Mean of all products together, lb/ac. */
+  readonly rateLbPerAc: number;
+  readonly load: RigLoad;
+  /** lb a fill that count where stops fall only at ends of passes. */
+  readonly countedLoadLb: number;
+  readonly acPerFill: number | null;
+  readonly fills: number;
+  readonly stopMinutes: number;
+  /** ac/h while working, at the speed the meters allow. */
+  readonly workAcPerHour: number;
+  readonly meanMph: number;
+  /** Acres in which a meter holds the rig back. */
+  readonly slowedAc: number;
+  readonly meters: readonly MeterUse[];
+  readonly lines: TimeLines;
+  /** lb/ac above which the tenders are the limit; null when they never are. */
+  readonly crossoverLbPerAc: number | null;
+  readonly bound: "rig" | "tender";
+  readonly hoursPerAc: number;
+  /** For all acres, steady. */
+  readonly hours: number;
+  readonly acPerHour: number;
+  readonly acPerDay: Readonly<Record<"steady" | DayStart, number>>;
+  /** Acres a day more for each lb/ac taken off the strip. */
+  readonly acPerDayPerLbPerAc: number;
+  readonly overallEfficiency: number;
+  readonly waitMinutesPerFill: number;
+  /** Pounds off the strip beside one more tender; null with product always at hand. */
+  readonly levers: Levers | null;
+  readonly assumed: readonly AssumedFigure[];
+}
+
+/** lb/ac taken off the strip in the lever that is shown beside another tender. */
+const LEVER_LB_PER_AC = 50;
+
+/**
+ * What the rig does over zones with rates in the order of its hoppers. `passFt`: length of the passes where stops fall
+ * only at their ends. Throws `number-not-usable`, `no-usable-load`.
+ */
+export function rigCapacity(
+  figures: RigFigures,
+  zones: readonly MeteredZone[],
+  passFt: number | null = null,
+): RigCapacity {
+  const { work, tenders, reachedAt, assumed } = figures;
+  const areaAc = sum(zones.map((zone) => zone.areaAc));
+  const mean = figures.bins.map(
+    (_, b) => sum(zones.map((zone) => zone.areaAc * (zone.ratesLbPerAc[b] ?? 0))) / areaAc,
+  );
+  const rate = sum(mean);
+  const load = rigLoad(figures, mean);
+  const speeds = speedsByZone({
+    zones,
+    widthFt: work.widthFt,
+    wantedMph: work.mph,
+    maxLbPerMin: figures.bins.map((bin) => bin.meterMaxLbPerMin ?? 1e12),
+    turnEfficiency: work.turnEfficiency,
+  });
+  const driven = { ...work, mph: speeds.meanMph };
+  const passLb = passFt === null || rate === 0 ? 0 : passLoad(passFt, work.widthFt, rate);
+  const whole = passLb > 0 && reachedAt !== null ? wholePassLoad(load.loadLb, passLb, reachedAt) : 0;
+  // A load that does not last one pass is filled up in the pass.
+  const countedLoadLb = Math.min(tenders?.lb ?? Number.POSITIVE_INFINITY, whole || load.loadLb);
+  const loadForLines = countedLoadLb > 0 ? countedLoadLb : sum(load.bins.map((bin) => bin.loadLb));
+  const lines = timeLinesOf(driven, loadForLines, tenders ?? undefined);
+  const { hoursPerAc, bound, hoursPerLb } = hoursAtRate(lines, rate);
+  const rigHours = lines.rig.hoursPerAc + lines.rig.hoursPerLb * rate;
+  const crossover = crossoverRate(lines);
+  const acPerFill = rate === 0 ? null : countedLoadLb / rate;
+  // The one bin of the calculations stands for all hoppers: its load is given beside it.
+  const rig: Rig = { ...driven, ...figures.bins[0]! };
+  // A small rest in a tender ruins the round: it stays or leaves with it, whichever gets more done.
+  const day = (start: DayStart): number =>
+    Math.max(
+      ...[0, operationsDefault("leaveBelowShare").value].map(
+        (share) =>
+          workDay(
+            {
+              rig,
+              loadLb: loadForLines,
+              rateLbPerAc: rate,
+              leaveBelowLb: share * loadForLines,
+              ...(tenders === null ? {} : { tenders: tenderList(tenders) }),
+            },
+            start,
+          ).acres,
+      ),
+    );
+  return {
+    areaAc,
+    rateLbPerAc: rate,
+    load,
+    countedLoadLb,
+    acPerFill,
+    fills: acPerFill === null ? 0 : Math.ceil(areaAc / acPerFill - 1e-9),
+    stopMinutes: 60 * (work.fixedHoursPerStop + loadForLines / work.transferLbPerHour),
+    workAcPerHour: workRate(driven),
+    meanMph: speeds.meanMph,
+    slowedAc: speeds.slowedAc,
+    meters: metersOf(figures, zones, mean),
+    lines,
+    crossoverLbPerAc: Number.isFinite(crossover) ? crossover : null,
+    bound,
+    hoursPerAc,
+    hours: areaAc * hoursPerAc,
+    acPerHour: 1 / hoursPerAc,
+    acPerDay: {
+      steady: work.hoursPerDay / hoursPerAc,
+      full: day("full"),
+      "bin-empty": day("bin-empty"),
+      "all-empty": day("all-empty"),
+    },
+    acPerDayPerLbPerAc: (work.hoursPerDay * hoursPerLb) / hoursPerAc ** 2,
+    overallEfficiency: FT_MPH_HOURS_PER_AC / (hoursPerAc * work.widthFt * work.mph),
+    waitMinutesPerFill: acPerFill === null ? 0 : 60 * Math.max(0, hoursPerAc - rigHours) * acPerFill,
+    levers:
+      tenders === null || rate === 0
+        ? null
+        : levers({
+            rig,
+            tenders,
+            rateLbPerAc: rate,
+            lowerLbPerAc: Math.max(0, rate - LEVER_LB_PER_AC),
+            countedLoadLb: loadForLines,
+          }),
+    assumed,
+  };
+}
+
+function metersOf(
+  { bins, work }: RigFigures,
+  zones: readonly MeteredZone[],
+  mean: readonly number[],
+): MeterUse[] {
+  return bins.map((bin, b) => {
+    const highest = zones.reduce(
+      (most, zone) => (zone.areaAc > 0 ? Math.max(most, zone.ratesLbPerAc[b] ?? 0) : most),
+      0,
+    );
+    const most = bin.meterMaxLbPerMin ?? null;
+    return {
+      bin: bin.id,
+      product: bin.product,
+      meanLbPerAc: mean[b]!,
+      highestLbPerAc: highest,
+      meanLbPerMin: meterFlow(mean[b]!, work.widthFt, work.mph),
+      highestLbPerMin: meterFlow(highest, work.widthFt, work.mph),
+      mostLbPerMin: most,
+      topMph: most === null || highest === 0 ? null : topSpeed(highest, work.widthFt, most),
+    };
+  });
+}
+
+/** One rate of the table and of the curve, every product cut or raised alike. */
+export interface RatePoint {
+  readonly rateLbPerAc: number;
+  readonly acPerFill: number | null;
+  readonly acPerDay: number;
+  readonly bound: "rig" | "tender";
+  /** Acres a day on each line alone; null with product always at hand. */
+  readonly rigAcPerDay: number;
+  readonly tenderAcPerDay: number | null;
+  /** With one more tender. */
+  readonly anotherTenderAcPerDay: number | null;
+  /** mph that the slowest meter allows; null without a limit. */
+  readonly topMph: number | null;
+}
+
+/** Acres a day against the rate, the mix of products as it is in `at`. */
+export function ratePoints(
+  figures: RigFigures,
+  at: RigCapacity,
+  ratesLbPerAc: readonly number[],
+): RatePoint[] {
+  const { work, tenders } = figures;
+  const { hoursPerDay } = work;
+  const driven = { ...work, mph: at.meanMph };
+  const load = at.countedLoadLb > 0 ? at.countedLoadLb : sum(at.load.bins.map((bin) => bin.loadLb));
+  const now = at.lines;
+  const more = tenders === null ? null : timeLinesOf(driven, load, { ...tenders, count: tenders.count + 1 });
+  return ratesLbPerAc.map((rate) => {
+    const { hoursPerAc, bound } = hoursAtRate(now, rate);
+    const tender = now.tender === null ? null : now.tender.hoursPerAc + now.tender.hoursPerLb * rate;
+    const shares = at.meters.map((meter) => (at.rateLbPerAc > 0 ? meter.meanLbPerAc / at.rateLbPerAc : 0));
+    const tops = at.meters.flatMap((meter, b) =>
+      meter.mostLbPerMin === null || shares[b]! * rate === 0
+        ? []
+        : [topSpeed(shares[b]! * rate, work.widthFt, meter.mostLbPerMin)],
+    );
+    return {
+      rateLbPerAc: rate,
+      acPerFill: rate === 0 ? null : load / rate,
+      acPerDay: hoursPerDay / hoursPerAc,
+      bound,
+      rigAcPerDay: hoursPerDay / (now.rig.hoursPerAc + now.rig.hoursPerLb * rate),
+      tenderAcPerDay: tender === null || tender <= 0 ? null : hoursPerDay / tender,
+      anotherTenderAcPerDay: more === null ? null : hoursPerDay / hoursAtRate(more, rate).hoursPerAc,
+      topMph: tops.length === 0 ? null : Math.min(...tops),
+    };
+  });
+}
+
+/** The highest mean strip rate that still does so many acres a day, lb/ac; negative when no rate does. */
+export function rateForAcresPerDay(lines: TimeLines, hoursPerDay: number, acPerDay: number): number {
+  const hours = hoursPerDay / acPerDay;
+  return Math.min(
+    ...[lines.rig, lines.tender].flatMap((line) =>
+      line === null ? [] : [(hours - line.hoursPerAc) / line.hoursPerLb],
+    ),
+  );
+}
