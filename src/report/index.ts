@@ -5,6 +5,7 @@ export { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
 export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, classOf } from "./classes.ts";
 export { contour, regionsAbove, type Surface, surfaceOf } from "./contour.ts";
 export { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field.ts";
+export { drivingWords } from "./driving-words.ts";
 export { fieldSheet } from "./field-sheet.ts";
 export { fillPlat } from "./fill-plat.ts";
 export { binWords, fillsInWords, fillsOfRun, fillsSheet, hasFills } from "./fills-sheet.ts";
@@ -54,6 +55,7 @@ export {
 export { chanceBelowCritical, type Odds, oddsBelowCritical } from "./odds.ts";
 export { hasOrderRecord } from "./order-record.ts";
 export { orderSheet } from "./order-sheet.ts";
+export { type PassPath, passPaths } from "./pass-paths.ts";
 export { type PassRule, passRules } from "./pass-rules.ts";
 export { layoutOf, type PlatOptions, plat } from "./plat.ts";
 export { type Inset, type PlatLayout, platLayout } from "./plat-layout.ts";
