@@ -31,6 +31,35 @@ function readyScenarios(): Plugin {
   };
 }
 
+/** Page and map load side by side with the first script, which is small. */
+function loadSideBySide(): Plugin {
+  const begun = /app[\\/]src[\\/](page\.tsx|map[\\/]plat-map\.ts)$/;
+  return {
+    name: "load-side-by-side",
+    apply: "build",
+    transformIndexHtml: {
+      order: "post",
+      handler(_html, { bundle = {} }) {
+        const wanted = new Set<string>();
+        const take = (fileName: string) => {
+          const chunk = bundle[fileName];
+          if (chunk?.type !== "chunk" || wanted.has(fileName)) return;
+          wanted.add(fileName);
+          for (const inner of chunk.imports) take(inner);
+        };
+        for (const one of Object.values(bundle)) {
+          if (one.type === "chunk" && begun.test(one.facadeModuleId ?? "")) take(one.fileName);
+        }
+        return [...wanted].map((fileName) => ({
+          tag: "link",
+          attrs: { rel: "modulepreload", crossorigin: true, href: `./${fileName}` },
+          injectTo: "head",
+        }));
+      },
+    },
+  };
+}
+
 /** A library under a licence of its own stays a file of its own, so that anybody can replace it. */
 const chunks = {
   codeSplitting: {
@@ -50,7 +79,7 @@ export default defineConfig({
   base: "./",
   resolve: { conditions: ["source", "module", "browser", "development|production"] },
   define: { __TOOL_VERSION__: JSON.stringify(version) },
-  plugins: [readyScenarios()],
+  plugins: [readyScenarios(), loadSideBySide()],
   worker: { format: "es", rolldownOptions: { output: chunks, treeshake } },
   build: {
     outDir: "dist",

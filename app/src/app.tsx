@@ -18,7 +18,7 @@ import { SoilSheet } from "./sheets/soil.tsx";
 import { SplitSheet } from "./sheets/split.tsx";
 import { StripsSheet } from "./sheets/strips.tsx";
 import { chosenField } from "./state/look.ts";
-import { plan } from "./state/opened.ts";
+import { isOpening, plan } from "./state/opened.ts";
 import { here, type SheetName } from "./state/route.ts";
 import { settings } from "./state/settings.ts";
 
@@ -47,6 +47,9 @@ export function App() {
   const Sheet = benches[sheet];
   const isPaper = sheet === "cab-sheet";
   const isOpen = plan.value !== null;
+  // The plat stands before its plan, so that map and maps are made side by side.
+  const isDropShown = drop.value !== null && !isOpening.value;
+  const isPlatShown = (isOpen || isOpening.value) && !isDropShown;
   return (
     <div class={`page${isDragging ? " dragging" : ""}`}>
       <button type="button" class="skip" onClick={() => jump("plat")}>
@@ -61,9 +64,9 @@ export function App() {
       <Head />
       <IndexOfSheets />
       <main data-sheet={sheet}>
-        {isOpen && !drop.value && (isPaper ? <CabSheetPage /> : <Plat />)}
-        {isOpen && !drop.value && <Sheet />}
-        {drop.value ? <ImportSheet /> : !isOpen && <EmptySheet />}
+        {isPlatShown && (isPaper ? isOpen && <CabSheetPage /> : <Plat />)}
+        {isOpen && !isDropShown && <Sheet />}
+        {isDropShown ? <ImportSheet /> : !isPlatShown && <EmptySheet />}
         <Messages />
         {isDragging && <p class="drop-words">Drop to read</p>}
       </main>

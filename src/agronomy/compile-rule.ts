@@ -30,7 +30,9 @@ export interface RuleChoice {
 /** The rule ready to run, and the way from the reported test to the guide's. */
 export interface ReadyRule {
   readonly rule: CompiledRule;
-  readonly test: Pick<GuardedTest, "toGuideTest" | "steps">;
+  /** As the guide's data have it. */
+  readonly form: Form;
+  readonly test: Pick<GuardedTest, "toGuideTest" | "beforeRounding" | "steps">;
   readonly notices: readonly Notice[];
 }
 
@@ -74,6 +76,7 @@ export function readyRule(guide: Guide, choice: RuleChoice): ReadyRule {
       yearsCovered: guarded.rule.yearsCovered,
       neverRisesWithTest: guarded.rule.neverRisesWithTest,
     },
+    form: guarded.rule.form,
     test: guarded,
     notices,
   };

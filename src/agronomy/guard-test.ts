@@ -13,6 +13,8 @@ export interface GuardedTest {
   readonly rule: Rule;
   /** NaN stays NaN. */
   toGuideTest(reported: number): number;
+  /** The same before it is rounded to the guide's step: a straight line, above 0. */
+  beforeRounding(reported: number): number;
   /** What was done to the test, in words; empty when nothing was. */
   steps(reported: number): string[];
   /** In the unit of the guide. */
@@ -107,6 +109,7 @@ export function guardTest(guide: Guide, crop: string, nutrient: Nutrient, readin
   return {
     rule,
     toGuideTest,
+    beforeRounding,
     steps,
     ownCriticalLevel: own === undefined ? undefined : own * fromPpm,
     notices,

@@ -25,6 +25,7 @@ export {
   guideRemoval,
   jumpsOf,
   type LevelQuery,
+  ruleOf,
 } from "./levels.ts";
 export { overrideConstants } from "./override-constants.ts";
 export { type OwnClassTable, type OwnGuide, type OwnLineTable, ownGuide } from "./own-guide.ts";

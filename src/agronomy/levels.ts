@@ -1,20 +1,23 @@
 import type { OptionAnswers } from "./amount.ts";
 import { resolveAmount } from "./amount.ts";
 import { compileContext, compileRemoval, plainAnswers, type Removal } from "./compile-context.ts";
-import { readyRule } from "./compile-rule.ts";
+import { type ReadyRule, readyRule } from "./compile-rule.ts";
 import type { Addition, Guide, Nutrient, RemovalTerm } from "./types.ts";
 
 export interface LevelQuery {
   readonly crop: string;
   readonly nutrient: Nutrient;
   readonly method: string;
+  /** A conversion of the test asked for by name, and a critical level typed for the test as reported. */
+  readonly conversion?: string;
+  readonly ownCriticalLevelPpm?: number;
   readonly cecMeq?: number;
   readonly options?: OptionAnswers;
 }
 
 /**
  * The test below which a guide expects the crop to answer, in the guide's unit; undefined where it has none.
- * A critical level the guide lists outright goes before the one inside its rate rule, also for crops without
+ * A level typed by the user goes before all; a critical level the guide lists outright goes before the one inside its rate rule, also for crops without
  * a rate. Throws what `readyRule` throws where there is neither.
  */
 export function criticalLevelOf(guide: Guide, query: LevelQuery): number | undefined {
@@ -23,18 +26,26 @@ export function criticalLevelOf(guide: Guide, query: LevelQuery): number | undef
     (entry) =>
       entry.crop === query.crop && entry.nutrient === query.nutrient && entry.method === query.method,
   );
-  if (listed !== undefined) return resolveAmount(guide, listed.level, query.options ?? {}).value(cec);
-  return readyRule(guide, choiceOf(query)).rule.criticalLevel(cec);
+  if (listed !== undefined && query.ownCriticalLevelPpm === undefined)
+    return resolveAmount(guide, listed.level, query.options ?? {}).value(cec);
+  return ruleOf(guide, query).rule.criticalLevel(cec);
 }
+
+/** The rule that answers a query, and its way from the reported test to the guide's. Throws as `readyRule`. */
+export const ruleOf = (guide: Guide, query: LevelQuery): ReadyRule => readyRule(guide, choiceOf(query));
 
 /** Tests, rising, in the guide's unit, at which the rate jumps. */
 export const jumpsOf = (guide: Guide, query: LevelQuery): number[] =>
-  readyRule(guide, choiceOf(query)).rule.jumps(query.cecMeq ?? Number.NaN);
+  ruleOf(guide, query).rule.jumps(query.cecMeq ?? Number.NaN);
 
 const choiceOf = (query: LevelQuery): Parameters<typeof readyRule>[1] => ({
   crop: query.crop,
   nutrient: query.nutrient,
-  reading: { method: query.method },
+  reading: {
+    method: query.method,
+    ...(query.conversion === undefined ? {} : { conversion: query.conversion }),
+    ...(query.ownCriticalLevelPpm === undefined ? {} : { ownCriticalLevelPpm: query.ownCriticalLevelPpm }),
+  },
   ...(query.options === undefined ? {} : { options: query.options }),
 });
 

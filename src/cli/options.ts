@@ -41,6 +41,25 @@ export interface OptionValues {
   readonly reissue: boolean;
   readonly plan: string | undefined;
   readonly input: string | undefined;
+  readonly log: readonly string[];
+  readonly product: string | undefined;
+  readonly tickets: string | undefined;
+  readonly line: string | undefined;
+  readonly "done-after": string | undefined;
+  readonly "bin-lb": string | undefined;
+  readonly "meter-factor": string | undefined;
+  readonly start: string | undefined;
+  readonly tenders: string | undefined;
+  readonly mph: string | undefined;
+  readonly hours: string | undefined;
+  readonly "strip-share": string | undefined;
+  readonly price: ReadonlyMap<string, string>;
+  readonly add: string | undefined;
+  readonly finish: readonly string[];
+  readonly void: string | undefined;
+  readonly why: string | undefined;
+  readonly date: string | undefined;
+  readonly from: string | undefined;
   readonly json: boolean;
   readonly quiet: boolean;
   readonly help: boolean;
@@ -114,7 +133,34 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   },
   reissue: { kind: "switch", value: "", about: "write fields again that are marked as loaded or done" },
   plan: { kind: "text", value: "PLAN", about: "the plan as it is now, to see whether the set is older" },
-  input: { kind: "text", value: "FILE", about: "the calculation's own figures (JSON) in place of a plan" },
+  input: {
+    kind: "text",
+    value: "X.json",
+    about: "the calculation alone, on these figures (docs/operations.md)",
+  },
+  log: {
+    kind: "texts",
+    value: "FILE",
+    about: "as-applied log: CSV, shapefile points, task data; may be repeated",
+  },
+  product: { kind: "text", value: "PRODUCT", about: "the product a log is of, by its analysis" },
+  tickets: { kind: "text", value: "X.json", about: "scale tickets, stock and waste by product (JSON)" },
+  line: { kind: "text", value: "LON,LAT,LON,LAT", about: "a line; what lies to its right is worked" },
+  "done-after": { kind: "text", value: "N", about: "passes done, in working order" },
+  "bin-lb": { kind: "text", value: "LB,LB", about: "what each bin's scale shows, in the order of the bins" },
+  "meter-factor": { kind: "text", value: "F", about: "true over logged pounds of a meter check" },
+  start: { kind: "text", value: "DATE", about: "first day that may be worked, 2027-04-10" },
+  tenders: { kind: "text", value: "N", about: "what if there were so many tenders" },
+  mph: { kind: "text", value: "MPH", about: "what if the rig went at this speed" },
+  hours: { kind: "text", value: "H", about: "what if so many hours a day were worked" },
+  "strip-share": { kind: "text", value: "S", about: "what if the strip got this share of its pounds, 0.8" },
+  price: { kind: "pairs", value: "PRODUCT=USD", about: "what if a ton cost so much; may be repeated" },
+  add: { kind: "text", value: "X.json", about: "events to write into the ledger (JSON list)" },
+  finish: { kind: "texts", value: "FIELD", about: "the field's strip pass is finished; may be repeated" },
+  void: { kind: "text", value: "N", about: "take back this line of the ledger; it stays in the file" },
+  why: { kind: "text", value: "TEXT", about: "why a line is taken back" },
+  date: { kind: "text", value: "DATE", about: "day of the event, 2027-04-18; today when left out" },
+  from: { kind: "text", value: "LASTYEAR", about: "last season's plan folder to begin from" },
   json: { kind: "switch", value: "", about: "print the result, the error or the questions as JSON" },
   quiet: { kind: "switch", value: "", about: "no talk and no progress; errors still show" },
   help: { kind: "switch", value: "", about: "show this and stop" },

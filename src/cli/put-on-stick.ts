@@ -1,18 +1,24 @@
-import { InputError, type Question, QuestionError } from "../errors/index.ts";
+import { type Question, QuestionError } from "../errors/index.ts";
 import type { FileSource, Plan, ZeroRate } from "../plan/index.ts";
 import {
+  datedFolder,
+  KEEP,
+  MOVE_ASIDE,
+  olderMaps,
+  otherMachine,
   type Stick,
   type StickMap,
   type StickPass,
   type StickRecord,
   type StickSet,
   stickSet,
+  taskDataQuestion,
 } from "../publish/index.ts";
 import type { DiskCalls } from "./disk-calls.ts";
 import { diskError } from "./disk-error.ts";
 import { takeLock } from "./folder-lock.ts";
 import { filesBelow, listedIn } from "./stick-files.ts";
-import { olderMaps, type StickThere, stickThere } from "./stick-there.ts";
+import { type StickThere, stickThere } from "./stick-there.ts";
 import { isOurTaskData, refuseStrangers, taskDataOn, writeStick } from "./write-stick.ts";
 
 export interface PutOnStick {
@@ -48,9 +54,6 @@ export interface StickTold {
   readonly doubts: readonly string[];
 }
 
-const MOVE_ASIDE = "move-aside";
-const KEEP = "keep";
-
 /**
  * From a build to a stick: looks at what is there, asks what must be asked before anything is written, makes the set, remembers
  * it and writes it. Throws a `QuestionError` with `zero-rate` and `existing-taskdata`, and what `stickSet`,
@@ -75,10 +78,7 @@ async function lookAndWrite(job: PutOnStick, there: StickThere): Promise<StickTo
   const { to, disk, pass, record } = job;
   const doubts: string[] = [];
   if (there.isBegun) doubts.push(`${to}: an earlier writing was interrupted; it is done anew.`);
-  if (there.stick !== null && there.stick.pass !== pass) {
-    const message = `${to} is the stick of the ${there.stick.pass} pass`;
-    throw new InputError("other-machine", message, "Use a stick for each machine, or an empty folder.");
-  }
+  if (there.stick !== null && there.stick.pass !== pass) throw otherMachine(to, there.stick);
   const questions: Question[] = [];
   const zeroRate = settled(job.zeroRate, questions) ?? { does: "off" };
   const held = job.reissue ? [] : Object.keys(record[pass].marks);
@@ -97,11 +97,12 @@ async function lookAndWrite(job: PutOnStick, there: StickThere): Promise<StickTo
   const hasTasks = [...set.files.keys()].some((path) => path.startsWith("TASKDATA/"));
   const isInTheWay = hasTasks && present !== null && !isOurTaskData(to, set.files, disk);
   if (isInTheWay && job.existingTaskData !== MOVE_ASIDE) {
-    questions.push(taskDataQuestion(to, present, job.existingTaskData, disk));
+    const inside = filesBelow(to, disk, present);
+    questions.push(taskDataQuestion(`${to}/${present}`, inside, job.existingTaskData));
   }
   if (questions.length > 0) throw new QuestionError(questions);
   refuseStrangers(to, set.files, disk);
-  const moveTaskDataTo = isInTheWay ? datedFolder(to, job.today, disk) : null;
+  const moveTaskDataTo = isInTheWay ? folderAside(to, job.today, disk) : null;
   job.saveRecord(set.record);
   await writeStick(
     to,
@@ -153,26 +154,8 @@ function keptOnStick(
   return { kept, keptMaps };
 }
 
-function taskDataQuestion(root: string, name: string, answer: string | undefined, disk: DiskCalls): Question {
-  const files = filesBelow(root, disk, name);
-  const logs = files.filter((path) => /\/TLG\d+\.(bin|xml)$/i.test(path)).length;
-  const seen = `${root}/${name} with ${files.length} files${logs > 0 ? `, ${logs} of them logs of work done` : ""}`;
-  return {
-    key: "existing-taskdata",
-    text:
-      "The stick holds a TASKDATA, which may have logs that nobody has saved. move-aside: it becomes a dated folder, whole, and " +
-      "the new one is written. keep: leave it, and write everything but task data.",
-    choices: [MOVE_ASIDE, KEEP],
-    seen: answer === undefined ? seen : `${seen}; answered “${answer}”`,
-  };
-}
-
-/** `TASKDATA_20270315`, with a number behind it where that is taken. */
-function datedFolder(root: string, today: Date, disk: DiskCalls): string {
+function folderAside(root: string, today: Date, disk: DiskCalls): string {
   const two = (number: number) => String(number).padStart(2, "0");
-  const name = `TASKDATA_${today.getFullYear()}${two(today.getMonth() + 1)}${two(today.getDate())}`;
-  for (let n = 1; ; n++) {
-    const tried = n === 1 ? name : `${name}_${n}`;
-    if (disk.kind(`${root}/${tried}`) === null) return tried;
-  }
+  const date = `${today.getFullYear()}-${two(today.getMonth() + 1)}-${two(today.getDate())}`;
+  return datedFolder(date, (name) => disk.kind(`${root}/${name}`) !== null);
 }

@@ -1,9 +1,6 @@
 import { InputError } from "../errors/index.ts";
-import { manifestPath, readManifest } from "../publish/index.ts";
+import { filesListed, manifestPath } from "../publish/index.ts";
 import type { DiskCalls } from "./disk-calls.ts";
-
-/** The manifest of a set that is being written; it becomes `manifest.json` when every file is there. */
-export const journalPath = "manifest.new";
 
 /** What the stick already holds of a file to be written. */
 export type Standing = "missing" | "same" | "ours" | "stranger";
@@ -43,15 +40,8 @@ export function makeFoldersAbove(root: string, path: string, disk: DiskCalls): v
 export const sameBytes = (a: Uint8Array, b: Uint8Array): boolean => Buffer.compare(a, b) === 0;
 
 /** Paths with their hashes as a manifest or a journal of ours lists them; none where there is none of ours. */
-export function listedIn(path: string, disk: DiskCalls): ReadonlyMap<string, string> {
-  if (disk.kind(path) !== "file") return new Map();
-  try {
-    return new Map(readManifest(disk.read(path), path).files.map((file) => [file.path, file.sha256]));
-  } catch (error) {
-    if (!(error instanceof InputError)) throw error;
-    return new Map();
-  }
-}
+export const listedIn = (path: string, disk: DiskCalls): ReadonlyMap<string, string> =>
+  filesListed(disk.kind(path) === "file" ? disk.read(path) : null, path);
 
 /** How a file to be written stands on the stick; what no manifest or journal of ours lists is a stranger. */
 export function standingOf(

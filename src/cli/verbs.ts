@@ -1,4 +1,5 @@
 import type { Command } from "./command.ts";
+import { seasonVerbs } from "./season-verbs.ts";
 
 export interface Verb {
   readonly name: string;
@@ -45,6 +46,7 @@ export const verbs: readonly Verb[] = [
     about: "krige a table in a plane, with a given model or an averaged one",
     load: () => import("./commands/interpolate.ts"),
   },
+  ...seasonVerbs,
   {
     name: "stick",
     about: "put a build's maps on a stick for the controller",

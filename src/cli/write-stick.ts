@@ -1,15 +1,6 @@
-import { InputError } from "../errors/index.ts";
-import { manifestPath, stickPath } from "../publish/index.ts";
+import { cameBackDifferent, fileInTheWay, journalPath, manifestPath, stickPath } from "../publish/index.ts";
 import type { DiskCalls } from "./disk-calls.ts";
-import {
-  filesBelow,
-  journalPath,
-  listedIn,
-  makeFoldersAbove,
-  sameBytes,
-  standingOf,
-  writeNew,
-} from "./stick-files.ts";
+import { filesBelow, listedIn, makeFoldersAbove, sameBytes, standingOf, writeNew } from "./stick-files.ts";
 
 export interface StickWriting {
   /** Every file, manifest.json among them. */
@@ -29,21 +20,11 @@ export function refuseStrangers(root: string, files: ReadonlyMap<string, Uint8Ar
   for (const [path, bytes] of files) {
     if (path.startsWith("TASKDATA/") || path === manifestPath) continue;
     if (standingOf(root, path, bytes, ours, disk) !== "stranger") continue;
-    const message = `${root}/${path} is there, with other content, and this tool did not write it`;
-    throw new InputError(
-      "file-in-the-way",
-      message,
-      "Move it elsewhere, or use another folder; nothing was written.",
-    );
+    throw fileInTheWay(`${root}/${path}`, ", with other content, and this tool did not write it");
   }
   const manifest = `${root}/${manifestPath}`;
   if (disk.kind(manifest) !== null && !listedIn(manifest, disk).has(stickPath)) {
-    const message = `${manifest} is there and is not of a stick that this tool wrote, or it is damaged`;
-    throw new InputError(
-      "file-in-the-way",
-      message,
-      "Move it elsewhere, or use another folder; nothing was written.",
-    );
+    throw fileInTheWay(manifest, " and is not of a stick that this tool wrote, or it is damaged");
   }
 }
 
@@ -96,8 +77,7 @@ export async function writeStick(root: string, writing: StickWriting, disk: Disk
   for (const path of [...paths, journalPath]) {
     const meant = files.get(path === journalPath ? manifestPath : path)!;
     if (sameBytes(disk.read(`${root}/${path}`), meant)) continue;
-    const message = `${path} came back from the stick different from what was written`;
-    throw new InputError("came-back-different", message, "Do not use this stick; write to another one.");
+    throw cameBackDifferent(path);
   }
   signal?.throwIfAborted();
   disk.rename(journal, `${root}/${manifestPath}`);

@@ -1,7 +1,7 @@
 /** Targets are worked on four at a time, so that one reading of the inverse serves them all. */
 export const GROUP = 4;
 /** Most targets in one call: a few groups, so that the inverse is read from memory once for all of them. */
-export const BATCH = 16;
+export const BATCH = 32;
 
 /** Estimates targets of one support from one system; it owns the working arrays. */
 export interface Estimator {

@@ -71,9 +71,13 @@ export function tableAt(table: CovarianceTable, h: number): number {
   const at = piece * PIECE;
   if (Number.isNaN(values[at]!)) table.fill(piece);
   const t = (h - values[at]!) * values[at + 1]!;
-  let p = values[at + 2 + DEGREE]!;
-  for (let k = at + 1 + DEGREE; k > at + 1; k--) p = p * t + values[k]!;
-  return p;
+  // By halves, quarters and eighths, as the kernel does: its parts do not wait for each other.
+  const t2 = t * t;
+  const t4 = t2 * t2;
+  const low = values[at + 2]! + values[at + 3]! * t + (values[at + 4]! + values[at + 5]! * t) * t2;
+  const middle = values[at + 6]! + values[at + 7]! * t + (values[at + 8]! + values[at + 9]! * t) * t2;
+  const high = values[at + 10]! + values[at + 11]! * t + (values[at + 12]! + values[at + 13]! * t) * t2;
+  return low + middle * t4 + high * (t4 * t4);
 }
 
 /** Chebyshev points of [-1, 1]. */

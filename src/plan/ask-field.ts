@@ -2,6 +2,7 @@ import { InputError } from "../errors/index.ts";
 import { checkField } from "./check-field.ts";
 import type { PlanBudget } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
+import { guidanceOf } from "./guidance-of-field.ts";
 import { layCells } from "./lay-cells.ts";
 import { type LaidExclusions, layExclusions } from "./lay-exclusions.ts";
 import { mapNeed } from "./map-need.ts";
@@ -71,13 +72,20 @@ export async function askField(
   const read: Staged<Inputs> = { key: inputs.keyOf(field), value: inputs };
   const samplings = plan.sources.map((source) => source.sampling);
   const shapes = [
-    [field.id, field.name, field.boundary, field.guidance, field.frameCentre],
+    [field.id, field.name, field.boundary, field.frameCentre],
     [samplesPaths(field), field.samplings, field.needFrom, samplings, plan.date, plan.samplingLimitYears],
   ];
   const pooledKey = Object.values(pooled).map((choice) => choice.model);
   const cropYear = cropYearOf(plan);
 
-  const checked = await stage(context, "check", [read], shapes, () => checkField(plan, field, inputs));
+  const land = await stage(context, "check", [read], shapes, () => checkField(plan, field, inputs));
+  const along = [field.name, field.guidance, field.driveAlong];
+  const full = await stage(context, "guidance line", [land], along, () => ({
+    ...land.value,
+    ...guidanceOf(field, land.value, inputs),
+  }));
+  // None of the stages below looks at the line: a line that is moved leaves what they made.
+  const checked: Staged<CheckedField> = { key: land.key, value: full.value };
   const cells = await stage(context, "cells", [checked], maps.cellM, () =>
     layCells(checked.value, maps.cellM),
   );
@@ -102,7 +110,7 @@ export async function askField(
   const wanted = await stage(context, "wanted", [cells, excluded, need], limits, () =>
     wantedField(field, cropYear, cells.value, need.value, excluded.value.excluded, cut),
   );
-  return { checked, cells, soil, excluded, need, wanted };
+  return { checked: full, cells, soil, excluded, need, wanted };
 }
 
 /** A budget is the whole plan's, so every field is asked what it wants before any gets something. */

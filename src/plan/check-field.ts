@@ -1,7 +1,5 @@
 import { InputError, type Notice } from "../errors/index.ts";
 import {
-  containsPoint,
-  distanceToBoundary,
   fieldFrame,
   frameCentre,
   type MultiPolygon,
@@ -14,19 +12,17 @@ import {
 import { acres } from "../units/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { fieldSamplings } from "./field-samplings.ts";
-import { onlyPart, shapeAt } from "./field-shapes.ts";
+import { shapeAt } from "./field-shapes.ts";
 import type { Inputs } from "./read-sources.ts";
-import type { CheckedField } from "./result-types.ts";
+import type { CheckedLand } from "./result-types.ts";
 import { needsSamples } from "./samples-paths.ts";
 
-const FAR_M = 5_000;
-
 /**
- * Put a field's shapes and samples together and see that they can be worked with: a boundary that does not
- * cross itself, a straight line near it, samples in it. Everything in degrees is also given in metres of the
+ * Put a field's land and samples together and see that they can be worked with: a boundary that does not
+ * cross itself, samples in it. Everything in degrees is also given in metres of the
  * field's own plane.
  */
-export function checkField(plan: Plan, field: PlanField, inputs: Inputs): CheckedField {
+export function checkField(plan: Plan, field: PlanField, inputs: Inputs): CheckedLand {
   const boundaryLonLat = orient(boundaryOf(field, inputs));
   const [lonDeg, latDeg] = field.frameCentre
     ? [field.frameCentre.lonDeg, field.frameCentre.latDeg]
@@ -36,15 +32,12 @@ export function checkField(plan: Plan, field: PlanField, inputs: Inputs): Checke
     polygon.map((ring) => ring.map((place) => frame.toPlane(place))),
   );
   refuseFaults(field, boundary, (place) => frame.toLonLat(place));
-  const line = lineAB(field, inputs).map((place) => frame.toPlane(place)) as [Point, Point];
-  refuseFarLine(field, boundary, line);
   const sampled = fieldSamplings(plan, field, inputs);
   const { samples } = sampled;
   return {
     boundaryLonLat,
     frame,
     boundary,
-    line,
     samples,
     places: samples.map((sample) => frame.toPlane(sample.at)),
     records: sampled.records,
@@ -59,7 +52,8 @@ export function checkField(plan: Plan, field: PlanField, inputs: Inputs): Checke
   };
 }
 
-function boundaryOf(field: PlanField, inputs: Inputs): MultiPolygon {
+/** The field's polygons in degrees, as its files have them. */
+export function boundaryOf(field: PlanField, inputs: Inputs): MultiPolygon {
   const polygons: Polygon[] = [];
   for (const shape of field.boundary) {
     const feature = shapeAt(inputs.file(shape.source), shape.record, "polygon");
@@ -89,40 +83,6 @@ function refuseFaults(field: PlanField, boundary: MultiPolygon, toLonLat: (place
       faults.length === 1 ? "" : "s"
     }: ${shown.join("; ")} (latitude, longitude).`,
     "Redraw the boundary there; a ring must not cross itself or another.",
-  );
-}
-
-function lineAB(field: PlanField, inputs: Inputs): readonly Point[] {
-  const { source, record } = field.guidance;
-  const feature = shapeAt(inputs.file(source), record, "line");
-  const where = `${source}, record ${record}`;
-  if (feature.geometry?.kind !== "line") {
-    throw new InputError(
-      "not-a-line",
-      `${where}: not a line.`,
-      "Name the record that holds the field's line A-B.",
-    );
-  }
-  const points = onlyPart(feature.geometry.parts, where);
-  if (points.length !== 2) {
-    throw new InputError(
-      "guidance-not-straight",
-      `${where}: the line has ${points.length} points; only a straight line A-B is read yet.`,
-      "Give a line with two points, A and B.",
-    );
-  }
-  return points;
-}
-
-function refuseFarLine(field: PlanField, boundary: MultiPolygon, line: readonly [Point, Point]): void {
-  const nearM = Math.min(
-    ...line.map((end) => (containsPoint(boundary, end) ? 0 : distanceToBoundary(boundary, end))),
-  );
-  if (nearM <= FAR_M) return;
-  throw new InputError(
-    "guidance-far-away",
-    `${field.name}: its line A-B begins ${(nearM / 1_000).toFixed(1)} km from the field.`,
-    "Give the line that was driven in this field.",
   );
 }
 

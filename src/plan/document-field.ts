@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { removalFactors } from "../agronomy/index.ts";
+import { fieldDriveKeys } from "./document-drive.ts";
 import { Day, Id, Name, NotNegative, Path, Positive, SeasonYear, Words } from "./document-parts.ts";
 import type { PlanField, PlanModels } from "./document-types.ts";
 
@@ -85,7 +86,8 @@ export const Field: z.ZodType<PlanField> = z.strictObject({
   id: Id,
   name: Name,
   boundary: z.array(Shape).min(1),
-  guidance: Shape.describe("the straight line A-B that the rig follows"),
+  guidance: Shape.describe("the line that the rig follows: two points A and B, or more along a curve"),
+  ...fieldDriveKeys,
   samples: z
     .exactOptional(Path)
     .describe("the source its soil samples come from; not needed under typed rates"),

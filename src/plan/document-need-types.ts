@@ -1,3 +1,4 @@
+import type { PlanPlace } from "./document-drive-types.ts";
 import type { TestName } from "./document-types.ts";
 
 export type Oxide = "P2O5" | "K2O";
@@ -27,11 +28,13 @@ export interface PlanSampling {
   readonly coresToBands?: string;
 }
 
-/** Ground that gets nothing by a method. */
+/** Ground that gets nothing by a method: of a file, or drawn. */
 export interface PlanExclusion {
-  readonly source: string;
+  readonly source?: string;
   /** One shape of the source; all of them when absent. */
   readonly record?: number;
+  /** Drawn in place of a source: its corners, all round. */
+  readonly corners?: readonly PlanPlace[];
   readonly what: string;
   readonly method: "surface" | "strip" | "both";
   /** Distance kept from the shape, ft; typed, never suggested. */

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { guideIds } from "../agronomy/index.ts";
+import { Place } from "./document-drive.ts";
 import type { PlanBudget, PlanExclusion, PlanGuideCheck, PlanSampling } from "./document-need-types.ts";
 import { Day, NotNegative, Path, Positive, Words } from "./document-parts.ts";
 
@@ -26,13 +27,23 @@ export const Sampling: z.ZodType<PlanSampling> = z
 
 export const Exclusions: z.ZodType<readonly PlanExclusion[]> = z
   .array(
-    z.strictObject({
-      source: Path,
-      record: z.exactOptional(z.int().min(1)),
-      what: Words.describe("what is kept clear of: tile inlet, stream, well"),
-      method: z.enum(["surface", "strip", "both"]).describe("what is kept off: broadcast, strip or both"),
-      setbackFt: NotNegative.describe("distance kept from the shape, ft; from the user's own rules"),
-    }),
+    z
+      .strictObject({
+        source: z.exactOptional(Path),
+        record: z.exactOptional(z.int().min(1)),
+        corners: z
+          .exactOptional(z.array(Place).min(3).max(500))
+          .describe("drawn, in place of a source: corners all round"),
+        what: Words.describe("what is kept clear of: tile inlet, stream, well"),
+        method: z.enum(["surface", "strip", "both"]).describe("what is kept off: broadcast, strip or both"),
+        setbackFt: NotNegative.describe("distance kept from the shape, ft; from the user's own rules"),
+      })
+      .refine(
+        ({ source, record, corners }) =>
+          (source === undefined) !== (corners === undefined) &&
+          (corners === undefined || record === undefined),
+        "needs a source or corners, one of them",
+      ),
   )
   .describe("ground that gets nothing by a method");
 

@@ -1,4 +1,5 @@
 import type { ExtraForm } from "../prescription/index.ts";
+import type { PlanFieldDrive, PlanRigDrive } from "./document-drive-types.ts";
 import type {
   PlanBudget,
   PlanExclusion,
@@ -74,7 +75,7 @@ export interface PlanController {
   readonly loads?: readonly ("shapefile" | "kg-ha" | "fallback" | "taskdata-4" | "taskdata-3")[];
 }
 
-export type SourceRole = "boundary" | "guidance" | "samples" | "zones" | "rates" | "exclusions";
+export type SourceRole = "boundary" | "guidance" | "samples" | "zones" | "rates" | "exclusions" | "places";
 
 /** What a file is, which bytes it had when that was settled, and what was answered about it. */
 export interface PlanSource {
@@ -87,7 +88,7 @@ export interface PlanSource {
   readonly sampling?: PlanSampling;
 }
 
-export interface PlanRig extends PlanRigHold {
+export interface PlanRig extends PlanRigHold, PlanRigDrive {
   readonly rows: number;
   readonly rowSpacingIn: number;
   readonly bins: readonly PlanBin[];
@@ -179,13 +180,13 @@ export interface PlanShape {
   readonly record: number;
 }
 
-export interface PlanField extends PlanFieldNeed {
+export interface PlanField extends PlanFieldNeed, PlanFieldDrive {
   /** Stays when the name changes. */
   readonly id: string;
   readonly name: string;
   /** The parts of one field. */
   readonly boundary: readonly PlanShape[];
-  /** The straight line A-B that the rig follows. */
+  /** The line that the rig follows: two points A and B, or more along a curve. */
   readonly guidance: PlanShape;
   /** Path of the source its soil samples come from; not needed where the rates are typed. */
   readonly samples?: string;

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { rigDriveKeys } from "./document-drive.ts";
 import { Field, Models } from "./document-field.ts";
 import { Budget, Exclusions, GuideChecks, Sampling } from "./document-need.ts";
 import { Day, Id, Name, NotNegative, Path, Positive } from "./document-parts.ts";
@@ -8,7 +9,7 @@ import type { Plan } from "./document-types.ts";
 
 const Source = z.strictObject({
   path: Path,
-  as: z.enum(["boundary", "guidance", "samples", "zones", "rates", "exclusions"]),
+  as: z.enum(["boundary", "guidance", "samples", "zones", "rates", "exclusions", "places"]),
   sha256: z.string().regex(/^[0-9a-f]{64}$/, "64 hexadecimal digits"),
   answers: z.record(z.string(), z.string()),
   sampling: z.exactOptional(Sampling),
@@ -120,6 +121,7 @@ export const PlanDocument: z.ZodType<Plan> = z
       segmentM: z.number().min(1).max(500).describe("length of a rate segment along the pass, m"),
       rateStepLbPerAc: Positive.describe("strip rates are whole multiples of this, lb product/ac"),
       ...rigHoldKeys,
+      ...rigDriveKeys,
     }),
     tender: z.exactOptional(Tender),
     spreader: z.strictObject({

@@ -56,7 +56,7 @@ export function planNotices(plan: Plan, results: readonly FieldResult[]): Notice
     .filter(({ what }) => !results.some((one) => one.excluded.places.some((place) => place.what === what)))
     .map(({ what, source }) => ({
       code: "exclusion-in-no-field",
-      message: `${source}: the exclusion “${what}” reaches no field of the plan`,
+      message: `${source ?? "drawn"}: the exclusion “${what}” reaches no field of the plan`,
       where: "exclusions",
     }));
 }

@@ -1,6 +1,6 @@
 import type { Samples } from "../interpolate/index.ts";
 import type { PlanField, TestName } from "./document-types.ts";
-import type { CheckedField, SoilMap } from "./result-types.ts";
+import type { CheckedLand, SoilMap } from "./result-types.ts";
 
 export const TESTS: readonly TestName[] = ["P", "K", "CEC"];
 export const UNITS: Readonly<Record<TestName, string>> = { P: "ppm", K: "ppm", CEC: "meq/100 g" };
@@ -17,7 +17,7 @@ export interface FieldTest {
 
 /** Samples of a field with a value of the test, in file order, less those somebody switched off. */
 export function fieldTest(
-  checked: CheckedField,
+  checked: CheckedLand,
   test: TestName,
   switchedOff: PlanField["switchedOff"] = [],
 ): FieldTest {

@@ -1,13 +1,16 @@
 export { type Answers, isKnownAnswerKey } from "./answers.ts";
 export { depthInches } from "./depth-inches.ts";
 export { PlanDocument } from "./document.ts";
+export type * from "./document-drive-types.ts";
 export type * from "./document-need-types.ts";
 export type * from "./document-rig-types.ts";
 export type * from "./document-split-types.ts";
 export type * from "./document-types.ts";
+export type * from "./drive-result-types.ts";
 export { type ExplainedCell, explainCell } from "./explain-cell.ts";
 export type { FieldCare, FieldSalt, RidingMicronutrient } from "./field-care.ts";
 export { type FieldGuide, fieldGuide } from "./field-guide.ts";
+export { type FieldOutline, outlinesOf } from "./field-outlines.ts";
 export {
   type BinProduct,
   type Brings,

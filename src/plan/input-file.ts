@@ -13,6 +13,8 @@ export interface InputFile {
   readonly table: SampleFile | null;
   /** What stands open about reading the file at all; while there is any, its shapes have no place yet. */
   readonly questions: readonly Question[];
+  /** What is open about single shapes: boundaries that cross themselves. The others can be used without an answer. */
+  readonly doubts: readonly Question[];
   readonly notices: readonly Notice[];
 }
 
@@ -28,7 +30,7 @@ export function readInputFile(path: string, bytes: Uint8Array, answers: FileAnsw
     if (task === null) continue;
     for (const kind of ["polygons", "lines"] as const) {
       const layer = layerOfTasks(task, kind);
-      if (layer !== null) settled.push({ layer, notices: [] });
+      if (layer !== null) settled.push({ layer, doubts: [] });
     }
   }
   const tables = items.filter((item) => item.samples !== null || item.roles.includes("samples"));
@@ -38,10 +40,11 @@ export function readInputFile(path: string, bytes: Uint8Array, answers: FileAnsw
     layers: settled.flatMap(({ layer }) => (layer === null ? [] : [layer])),
     table: tables[0] === undefined ? null : samplesOf(tables[0]),
     questions: [...chosen.items.flatMap((item) => item.questions), ...chosen.questions],
+    doubts: settled.flatMap((one) => one.doubts),
     notices: [
       ...notices,
       ...items.flatMap((item) => (item.layer === null ? item.notices : [])),
-      ...settled.flatMap((one) => one.notices),
+      ...settled.flatMap(({ layer, doubts }) => doubts.map((doubt) => noticeOf(doubt, layer!.path))),
     ],
   };
 }
@@ -70,13 +73,15 @@ function chooseLayers(
 function settledLayer(
   item: InputItem,
   answers: FileAnswers,
-): { layer: Layer | null; notices: readonly Notice[] } {
-  if (item.layer === null) return { layer: null, notices: [] };
-  if (item.kind !== "polygons" || !item.located) return { layer: item.layer, notices: [] };
+): { layer: Layer | null; doubts: readonly Question[] } {
+  if (item.layer === null) return { layer: null, doubts: [] };
+  if (item.kind !== "polygons" || !item.located) return { layer: item.layer, doubts: [] };
   const { layer, questions } = settleBoundary(item.layer, answers);
-  const notices = questions.map(({ seen, key, choices }) => {
-    const message = `${seen}. Redraw it, or answer ${key} (${choices.join(" or ")}).`;
-    return { code: "boundary-crosses", message, where: item.layer!.path };
-  });
-  return { layer, notices };
+  return { layer, doubts: questions };
 }
+
+const noticeOf = ({ key, seen, choices }: Question, where: string): Notice => ({
+  code: "boundary-crosses",
+  message: `${seen}. Redraw it, or answer ${key} (${choices.join(" or ")}).`,
+  where,
+});

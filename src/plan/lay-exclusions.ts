@@ -8,9 +8,11 @@ import {
   joinedArea,
   type MultiPolygon,
   multiPolygonArea,
+  repairLonLat,
   setbackArea,
 } from "../geo/index.ts";
 import { acres, metresFromFeet } from "../units/index.ts";
+import type { PlanPlace } from "./document-drive-types.ts";
 import type { PlanExclusion } from "./document-need-types.ts";
 import type { PlanField } from "./document-types.ts";
 import type { Excluded } from "./need-result-types.ts";
@@ -83,7 +85,7 @@ function keptOff(field: PlanField, areaAc: Excluded["areaAc"]): Notice {
   const { strip, surface } = areaAc;
   return {
     code: "exclusions-kept",
-    message: `${field.name}: exclusions keep the strip off ${strip.toFixed(1)} ac and the spreader off ${surface.toFixed(1)} ac; a segment or spreader cell that touches them gets nothing`,
+    message: `${field.name}: exclusions keep the strip off ${strip.toFixed(1)} ac and the spreader off ${surface.toFixed(1)} ac; passes are cut straight across at their edges, so beside them the whole width gets nothing`,
     where: field.id,
   };
 }
@@ -104,7 +106,8 @@ function groundOf(exclusion: PlanExclusion, checked: CheckedField, inputs: Input
 }
 
 function featuresOf(exclusion: PlanExclusion, inputs: Inputs): Geometry[] {
-  const { source, record, what, setbackFt } = exclusion;
+  const { source, record, corners, what, setbackFt } = exclusion;
+  if (source === undefined) return [drawnShape(corners ?? [])];
   const all: readonly Feature[] = inputs.file(source).layers.flatMap((layer) => layer.features);
   const wanted = record === undefined ? all : all.filter((feature) => feature.record === record);
   if (wanted.length === 0) {
@@ -125,6 +128,12 @@ function featuresOf(exclusion: PlanExclusion, inputs: Inputs): Geometry[] {
   }
   return shapes;
 }
+
+/** Corners as drawn, crossing or not: what their line goes round. */
+const drawnShape = (corners: readonly PlanPlace[]): Geometry => ({
+  kind: "polygon",
+  polygons: repairLonLat([[corners.map(({ lonDeg, latDeg }) => [lonDeg, latDeg] as const)]]).repaired,
+});
 
 function inPlane(geometry: Geometry, { frame }: CheckedField): Ground {
   if (geometry.kind === "point") return { kind: "point", at: frame.toPlane(geometry.at) };

@@ -38,7 +38,7 @@ export function newPlan(
   const ask = (question: Question): void => {
     if (!questions.some((one) => one.key === question.key)) questions.push(question);
   };
-  inputs.flatMap((input) => input.questions).forEach(ask);
+  inputs.flatMap((input) => [...input.questions, ...input.doubts]).forEach(ask);
   const points = joinedPoints(new Map(files.map((file) => [file.path, file.bytes])), answers);
   const isNearField = isNearFields(fields);
   const labs = new Map<string, LabTable>();
@@ -151,6 +151,7 @@ function sourcesOf(inputs: readonly InputFile[], answers: Answers): PlanSource[]
     if (kinds.has("polygon")) roles.push("boundary");
     if (kinds.has("line")) roles.push("guidance");
     if (input.table !== null) roles.push("samples");
+    else if (input.path === answers["join-points"]) roles.push("places");
     return roles.map((as) => ({
       path: input.path,
       as,

@@ -75,6 +75,7 @@ function checkReferences(plan: Plan, name: string): void {
     plan.sources.map((source) => `${source.as} ${source.path}`),
   );
   for (const { source } of plan.exclusions ?? []) {
+    if (source === undefined) continue;
     if (!plan.sources.some((one) => one.path === source && one.as === "exclusions")) {
       refuse(
         `an exclusion comes from “${source}”, which sources does not list as exclusions.`,

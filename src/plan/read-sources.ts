@@ -97,7 +97,7 @@ export async function readSources(plan: Plan, files: FileSource, answers: Answer
       const paths = sourcesOf(plan, field);
       for (const path of samplesPaths(field)) {
         const joined = plan.sources.find((source) => source.path === path)?.answers["join-points"];
-        if (joined !== undefined && !read.has(joined)) paths.push(joined);
+        if (joined !== undefined) paths.push(joined);
       }
       const hashes = paths.map((path) => {
         const file = read.get(path);

@@ -6,6 +6,7 @@ import type { Extra, Overlaps, Prescription } from "../prescription/index.ts";
 import type { SampleRecord, SoilSample } from "../soil/index.ts";
 import type { Segment } from "../strips/index.ts";
 import type { Plan, PlanField, TestName } from "./document-types.ts";
+import type { DriveFigures, LaidPasses } from "./drive-result-types.ts";
 import type { FieldCare } from "./field-care.ts";
 import type { FieldProducts, SettledBlend } from "./field-products.ts";
 import type {
@@ -27,8 +28,10 @@ export interface CheckedField {
   readonly frame: Frame;
   /** Metres in the frame. */
   readonly boundary: MultiPolygon;
-  /** A and B, metres in the frame. */
+  /** A and B, metres in the frame; of a curve its first and its last point. */
   readonly line: readonly [Point, Point];
+  /** What the rig steers by, metres in the frame: A and B for straight passes, more points along a curve. */
+  readonly guidance: readonly Point[];
   readonly samples: readonly SoilSample[];
   /** pH, organic matter, date and laboratory of the samples, in their order. */
   readonly records: readonly SampleRecord[];
@@ -42,6 +45,9 @@ export interface CheckedField {
   readonly areaAc: number;
   readonly notices: readonly Notice[];
 }
+
+/** What does not change with the line the rig follows. */
+export type CheckedLand = Omit<CheckedField, "line" | "guidance">;
 
 /** One visit to the field with the probe, and the tests that are read from it. */
 export interface FieldSampling {
@@ -203,7 +209,8 @@ export interface FieldResult {
   readonly laid: FieldProducts;
   readonly split: Split;
   readonly care: FieldCare;
-  readonly passes: Pieces;
+  readonly passes: LaidPasses;
+  readonly driving: DriveFigures;
   readonly swaths: Pieces;
   readonly prescriptions: readonly Prescription[];
   /** Other forms of the maps, as the plan asks for them; empty until files are written. */

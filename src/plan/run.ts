@@ -1,27 +1,25 @@
 import { InputError } from "../errors/index.ts";
 import type { Extra, Prescription } from "../prescription/index.ts";
 import { type Highs, loadSplitSolver } from "../split/index.ts";
-import type { Answers } from "./answers.ts";
 import { askField, contextOf, spendOverFields, type Work } from "./ask-field.ts";
 import { balanceField, balanceReasons } from "./balance-field.ts";
 import type { Plan, PlanField } from "./document-types.ts";
+import { driveGeometry, withPounds } from "./drive-figures.ts";
 import { fieldAccounts, planNotices, removalIn } from "./field-accounts.ts";
 import { careNotices, carePlanNotices, fieldCare } from "./field-care.ts";
-import { cutPasses, cutSpreaderCells } from "./field-pieces.ts";
+import { cutPasses, cutSpreaderCells, passSlice } from "./field-pieces.ts";
 import { fieldProducts, laidProducts, type SettledBlend } from "./field-products.ts";
 import type { FileSource } from "./file-source.ts";
 import { poolModels } from "./pool-models.ts";
 import { readBack } from "./read-back.ts";
-import { type Inputs, readSources } from "./read-sources.ts";
+import { readOnce } from "./read-once.ts";
 import type { CheckedField, FieldResult, Pieces, RefusedField, RunResult } from "./result-types.ts";
 import type { RunOptions } from "./run-options.ts";
-import { samplesPaths } from "./samples-paths.ts";
 import { blendNotices, settleBlends } from "./settle-blends.ts";
 import { type BudgetCut, budgetPassed } from "./spend-budget.ts";
 import { splitField, splitSlice } from "./split-field.ts";
-import { createStageCache, hashOf, type StageCache, type StageContext, type Staged, stage } from "./stage.ts";
+import { createStageCache, hashOf, type StageContext, type Staged, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
-import { touchedPieces } from "./touched-pieces.ts";
 import { controllerNotices, writeExtraForms } from "./write-extra-forms.ts";
 import { broadcastMaps, stripMaps, writeMap } from "./write-maps.ts";
 import { type ZeroRate, zeroRateOf } from "./zero-rate.ts";
@@ -89,23 +87,6 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   return totalsOf(plan, hashOf(plan), notices, results, refused, wanted.length, settled.blends);
 }
 
-/** Sources are read once for one set of files, for as long as nothing that reads them changes. */
-async function readOnce(plan: Plan, files: FileSource, answers: Answers, cache: StageCache): Promise<Inputs> {
-  const boundaries = plan.fields.map((field) => [
-    field.id,
-    field.name,
-    field.boundary,
-    samplesPaths(field),
-    field.needFrom,
-  ]);
-  const key = hashOf(["sources", plan.sources, boundaries, answers]);
-  const kept = cache.get(key) as { readonly files: FileSource; readonly inputs: Inputs } | undefined;
-  if (kept?.files === files) return kept.inputs;
-  const inputs = await readSources(plan, files, answers);
-  cache.set(key, { files, inputs });
-  return inputs;
-}
-
 /** One field, stage by stage; each names the slice of the plan and the results it reads. */
 async function runField(
   work: Work,
@@ -116,18 +97,18 @@ async function runField(
   settled: Settled,
 ): Promise<FieldResult> {
   const { plan } = work;
-  const { rig, spreader } = plan;
+  const { rig, spreader, split } = plan;
   const { blends, highs } = settled;
   const laid = fieldProducts(plan, field.id, blends);
   const { checked, cells, soil, excluded, need, wanted } = await askField(work, field, context, cut);
   const kept = excluded.value.excluded;
   const names = [field.id, plan.fields.map((one) => one.id)];
-  const blended = laid.bins.map(({ product }) => product);
+  const inBins = laid.bins.map(({ product }) => product);
   const shares = await stage(
     context,
     "split",
     [cells, soil, excluded, need, wanted],
-    [splitSlice(plan), blended, field],
+    [splitSlice(plan), inBins, field],
     () =>
       splitField({
         plan,
@@ -142,45 +123,39 @@ async function runField(
         highs,
       }),
   );
-  const swath = [rig.rows, rig.rowSpacingIn, rig.segmentM];
+  const { ground } = excluded.value;
+  const swath = [passSlice(rig, field, plan.seasonYear), ground.strip];
   const passes = await stage(context, "passes", [checked, cells], swath, () =>
-    cutPasses(rig, checked.value, cells.value),
+    cutPasses(rig, field, plan.seasonYear, checked.value, cells.value, ground.strip),
   );
-  const offPasses = await stage(context, "strip exclusions", [excluded, passes], null, () =>
-    touchedPieces(excluded.value.ground.strip, kept.strip, passes.value),
+  const rules = [rig, split, names, plan.controller];
+  const strip = await stage(context, "strip rates", [cells, shares, passes], rules, () =>
+    stripMaps(plan, field, laid, cells.value, shares.value, passes.value),
   );
-  const strip = await stage(
-    context,
-    "strip rates",
-    [cells, shares, passes, offPasses],
-    [rig, plan.split, names],
-    () => stripMaps(plan, field, laid, cells.value, shares.value, passes.value, offPasses.value),
+  const swaths = await stage(context, "spreader cells", [checked, cells], [spreader, ground.surface], () =>
+    cutSpreaderCells(spreader, checked.value, cells.value, ground.surface),
   );
-  const swaths = await stage(context, "spreader cells", [checked, cells], spreader, () =>
-    cutSpreaderCells(spreader, checked.value, cells.value),
-  );
-  const offSwaths = await stage(context, "broadcast exclusions", [excluded, swaths], null, () =>
-    touchedPieces(excluded.value.ground.surface, kept.surface, swaths.value),
-  );
-  const sources = [cells, wanted, shares, passes, strip, swaths, offSwaths];
+  const figures = await stage(context, "driving", [passes], rig, () => driveGeometry(rig, passes.value));
+  const driving = withPounds(rig, figures.value, field, strip.value.maps);
+  const sources = [cells, wanted, shares, passes, strip, swaths];
   const spread = [spreader, laid.spread, field.broadcast, names];
   const broadcast = await stage(context, "broadcast rates", sources, spread, () =>
-    broadcastMaps(
+    broadcastMaps({
       plan,
       field,
       laid,
-      shares.value,
-      cells.value,
-      wanted.value,
-      passes.value,
-      strip.value,
-      swaths.value,
-      offSwaths.value,
-    ),
+      split: shares.value,
+      cells: cells.value,
+      wanted: wanted.value,
+      passes: passes.value,
+      strip: strip.value.maps,
+      swaths: swaths.value,
+    }),
   );
-  const rated = [...strip.value, ...broadcast.value.prescriptions];
+  const rated = [...strip.value.maps, ...broadcast.value.prescriptions];
+  const care = fieldCare(plan, field, laid, passes.value, rated, soil.value.maps.CEC?.estimate);
   const prescriptions = writesFiles
-    ? await writeAndReadBack(plan.date, checked, passes, swaths, [strip, broadcast], rated, context)
+    ? await writeAndReadBack(plan, checked, passes, swaths, [strip, broadcast], rated, context)
     : rated;
   const extras = zeroRate
     ? await extraForms(
@@ -197,10 +172,8 @@ async function runField(
   const limits = prescriptions.flatMap((map) =>
     controllerNotices(plan, map, map.pass === "strip" ? passes.value : swaths.value),
   );
-  const care = fieldCare(plan, field, laid, passes.value, rated, soil.value.maps.CEC?.estimate);
   return {
     field,
-    care,
     checked: checked.value,
     cells: cells.value,
     maps: soil.value.maps,
@@ -209,22 +182,25 @@ async function runField(
     wanted: wanted.value,
     laid,
     split: shares.value,
+    care,
     passes: passes.value,
+    driving,
     swaths: swaths.value,
     prescriptions,
     extras,
-    balances: balanceField(cells.value, need.value, wanted.value, strip.value, broadcast.value),
+    balances: balanceField(cells.value, need.value, wanted.value, strip.value.maps, broadcast.value),
     balanceReasons: balanceReasons(wanted.value, broadcast.value),
     ...fieldAccounts(work, field, checked.value, cells.value, passes.value, swaths.value, rated, care.riding),
     notices: [checked, soil, need, wanted, shares]
       .flatMap((staged) => staged.value.notices)
-      .concat(kept.notices, careNotices(field, care), limits),
+      .concat(kept.notices, passes.value.notices, strip.value.notices, driving.notices)
+      .concat(careNotices(field, care), limits),
   };
 }
 
 /** The maps with their files, map by map, each once other code has read it back. */
 async function writeAndReadBack(
-  date: string,
+  plan: Plan,
   checked: Staged<CheckedField>,
   passes: Staged<Pieces>,
   swaths: Staged<Pieces>,
@@ -235,8 +211,9 @@ async function writeAndReadBack(
   const maps: Prescription[] = [];
   for (const map of rated) {
     const ground = map.pass === "strip" ? passes : swaths;
-    const written = await stage(context, "files", [ground, ...rates], [date, map.stem], () =>
-      writeMap(map, ground.value, date),
+    const slice = [plan.date, map.stem, plan.controller?.mostVertices];
+    const written = await stage(context, "files", [ground, ...rates], slice, () =>
+      writeMap(plan, map, ground.value),
     );
     await stage(context, "read-back", [checked, written], null, () =>
       readBack(checked.value, written.value, context.pacing.pause),

@@ -21,6 +21,6 @@ export function sourcesOf(plan: Plan, field: PlanField): string[] {
     ...samplesPaths(field),
     ...zones,
     ...(field.yieldZones ? [field.yieldZones.source] : []),
-    ...(plan.exclusions ?? []).map((exclusion) => exclusion.source),
+    ...(plan.exclusions ?? []).flatMap(({ source }) => (source === undefined ? [] : [source])),
   ];
 }

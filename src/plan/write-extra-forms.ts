@@ -8,11 +8,12 @@ import {
   readBackExtraFaults,
   writeExtras,
 } from "../prescription/index.ts";
+import type { WorkedSegment } from "../strips/index.ts";
 import { squareMetres } from "../units/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { laidProducts } from "./field-products.ts";
+import { groundOf, isHeadland, zoneNames } from "./map-ground.ts";
 import type { CheckedField, Pieces } from "./result-types.ts";
-import { zoneNames } from "./write-maps.ts";
 import type { ZeroRate } from "./zero-rate.ts";
 
 /** Of the plain fallback, where the plan's controller says nothing: few enough for old units (common practice). */
@@ -38,7 +39,7 @@ export async function writeExtraForms(
     polygons: ground.written,
     zones: zoneNames(ground),
     areaAc: ground.areaAc,
-    pieces: ground.pieces,
+    pieces: ground.pieces.map(blockPlace),
   };
   const { controller } = plan;
   const wants: ExtraWants = {
@@ -80,12 +81,20 @@ export async function writeExtraForms(
   return extras;
 }
 
+/** Pass and column as blocks of pieces are made by: headland passes far from the interior's, each run by itself. */
+function blockPlace(piece: Pieces["pieces"][number]): { pass: number; column: number } {
+  const { pass, column } = piece;
+  if (!isHeadland(piece)) return { pass, column };
+  return { pass: 1_000_000 + 16 * ((piece as WorkedSegment).run + 1), column };
+}
+
 /** Where a map is more than the plan says its controller takes. */
 export function controllerNotices(plan: Plan, map: Prescription, ground: Pieces): Notice[] {
   const { mostPolygons, mostVertices, mostBytes, holesAllowed } = plan.controller ?? {};
-  const most = ground.written.reduce((count, [outer]) => Math.max(count, outer!.length + 1), 0);
+  const { polygons } = groundOf(plan, map, ground);
+  const most = polygons.reduce((count, [outer]) => Math.max(count, outer!.length + 1), 0);
   const bytes = [...map.files].find(([name]) => name.endsWith(".shp"))?.[1].length ?? 0;
-  const holes = ground.written.filter((polygon) => polygon.length > 1).length;
+  const holes = polygons.filter((polygon) => polygon.length > 1).length;
   const over = (what: string, has: number, takes: number | undefined): string[] =>
     takes !== undefined && has > takes ? [`${has} ${what}, the controller takes ${takes}`] : [];
   const found = [

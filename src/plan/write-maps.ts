@@ -1,3 +1,4 @@
+import type { Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 import {
   fieldCodes,
@@ -8,22 +9,31 @@ import {
   ratePrescription,
   spreadToCells,
   stepCarrying,
-  stepSegment,
   writePrescription,
 } from "../prescription/index.ts";
 import { type Grade, type Product, productsForNeed } from "../products/index.ts";
 import { acres } from "../units/index.ts";
 import type { Oxide } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
+import type { LaidPasses } from "./drive-result-types.ts";
 import { bringsOf, type FieldProducts, oxideIn } from "./field-products.ts";
+import { groundOf } from "./map-ground.ts";
 import { sumNeed } from "./need-sums.ts";
 import type { Broadcast, FieldGrid, NeedMap, Pieces, Split } from "./result-types.ts";
 import { type MeterLimits, meterLimits } from "./strip-limits.ts";
+import { type RatedPieces, stripRates } from "./strip-rates.ts";
+
+/** The strip maps with what is to be said of them. */
+export interface StripMaps {
+  readonly maps: readonly Prescription[];
+  readonly notices: readonly Notice[];
+}
 
 /**
- * The strip maps, one a bin: each segment's rate is the area-weighted mean of the split over it, stepped. Where
- * the cap is the most in any cell, the products' sum on a segment stays at or below it. A rate that a meter cannot lay
- * becomes its least, or nothing where that is nearer. Segments that touch ground the strip is kept off get nothing.
+ * The strip maps, one a bin: each segment's rate is the area-weighted mean of the split over it, stepped, or where the plan
+ * wants it that of its stretch. Where the cap is the most in any cell, the products' sum on a segment stays at or below
+ * it. A rate that a meter cannot lay becomes its least, or nothing where that is nearer. Segments that are kept off get
+ * nothing.
  */
 export function stripMaps(
   plan: Plan,
@@ -31,34 +41,44 @@ export function stripMaps(
   laid: FieldProducts,
   cells: FieldGrid,
   split: Split,
-  passes: Pieces,
-  touched: Uint8Array,
-): Prescription[] {
-  const { rateStepLbPerAc } = plan.rig;
+  passes: LaidPasses,
+): StripMaps {
   const most =
     plan.split.capBasis === "most-in-a-cell" && split.capLbPerAc !== null
       ? split.capLbPerAc
       : Number.POSITIVE_INFINITY;
   const means = split.products.map((product) => meanOver(passes.overlaps, product.strip));
-  const stepped = means.map((mean) => new Float64Array(mean.length));
-  const meters = laid.bins.map(({ bin }) => meterLimits(plan, bin));
-  passes.pieces.forEach((_, k) => {
-    if (touched[k] === 1) return;
-    const rates = stepSegment(
-      means.map((mean) => mean[k]!),
-      rateStepLbPerAc,
-      most,
-    ).map((rate, b) => withinMeter(rate, meters[b]!, rateStepLbPerAc));
-    const fits = rates.reduce((sum, rate) => sum + rate, 0) <= most + 1e-9;
-    rates.forEach((rate, product) => {
-      // Raised to a meter's least it would break the cap of every place: it is not laid at all then.
-      const isRaised = rate > means[product]![k]! + rateStepLbPerAc / 2 + 1e-9;
-      stepped[product]![k] = !fits && isRaised ? 0 : rate;
-    });
-  });
-  return split.products.map((product, i) =>
-    rateMap(plan, field, "strip", product, passes, stepped[i]!, sumNeed(cells, product.strip)),
+  const made = stripRates(plan, field, passes, means, most);
+  const metered = withinMeters(plan, laid, made.maps, most);
+  const maps = split.products.map((product, i) =>
+    rateMap(plan, field, "strip", product, passes, metered[i]!, sumNeed(cells, product.strip)),
   );
+  return { maps, notices: made.notices };
+}
+
+/** Rates that the meters can lay; one raised to its least that would break the cap of every place is not laid at all. */
+function withinMeters(
+  plan: Plan,
+  laid: FieldProducts,
+  maps: readonly RatedPieces[],
+  most: number,
+): RatedPieces[] {
+  const meters = laid.bins.map(({ bin }) => meterLimits(plan, bin));
+  if (meters.every((one) => one.leastLbPerAc === 0 && one.mostLbPerAc === Number.POSITIVE_INFINITY)) {
+    return [...maps];
+  }
+  const step = plan.rig.rateStepLbPerAc;
+  const laidRates = maps.map((map, b) => map.rateLbPerAc.map((rate) => withinMeter(rate, meters[b]!, step)));
+  return maps.map((map, b) => {
+    const own = laidRates[b]!;
+    // A stretch has one rate: where one of its pieces breaks the cap, none of it is laid.
+    const broken = new Set<number>();
+    own.forEach((rate, k) => {
+      const all = laidRates.reduce((total, rates) => total + rates[k]!, 0);
+      if (rate > map.rateLbPerAc[k]! && all > most + 1e-9) broken.add(map.stretchOf?.[k] ?? k);
+    });
+    return { ...map, rateLbPerAc: own.map((rate, k) => (broken.has(map.stretchOf?.[k] ?? k) ? 0 : rate)) };
+  });
 }
 
 /** The nearest step that the meter can lay, or nothing. */
@@ -69,25 +89,29 @@ function withinMeter(rate: number, { leastLbPerAc, mostLbPerAc }: MeterLimits, s
   return rate;
 }
 
+/** What the broadcast maps of a field are made from. */
+export interface BroadcastSource {
+  readonly plan: Plan;
+  readonly field: PlanField;
+  readonly laid: FieldProducts;
+  readonly split: Split;
+  readonly cells: FieldGrid;
+  readonly wanted: Pick<NeedMap, "p2o5LbPerAc" | "k2oLbPerAc">;
+  readonly passes: Pieces;
+  readonly strip: readonly Prescription[];
+  readonly swaths: Pieces;
+}
+
 /**
  * The broadcast maps: what each oxide's need leaves after the strip files, on the spreader's cells, stepped with
  * the remainder carried on. Where the strip brings more than was needed the spreader brings nothing and the
  * surplus is named as excess; what is left below half a step of the spreader, or in a field that gets no
  * broadcast, is named as shortage; so is what cells that touch ground the spreader is kept off do not get.
  */
-export function broadcastMaps(
-  plan: Plan,
-  field: PlanField,
-  laid: FieldProducts,
-  split: Split,
-  cells: FieldGrid,
-  wanted: Pick<NeedMap, "p2o5LbPerAc" | "k2oLbPerAc">,
-  passes: Pieces,
-  strip: readonly Prescription[],
-  swaths: Pieces,
-  touched: Uint8Array,
-): Broadcast {
+export function broadcastMaps(source: BroadcastSource): Broadcast {
+  const { plan, field, laid, split, cells, wanted, passes, strip, swaths } = source;
   const rest = { P2O5: restOf("P2O5"), K2O: restOf("K2O") };
+  const isOff = (k: number): boolean => swaths.pieces[k]!.keptOff === true;
   const step = plan.spreader.rateStepLbPerAc;
   const isLater = field.broadcast === "later" && (split.optimum?.pass ?? true);
   const carriers = spreadCarriers(laid.spread);
@@ -96,7 +120,7 @@ export function broadcastMaps(
     const wants = (k: number, oxide: Oxide): number =>
       Math.max(0, rest[oxide].onPiece[k]!) / swaths.areaAc[k]!;
     swaths.areaAc.forEach((areaAc, k) => {
-      if (touched[k] === 1) return;
+      if (isOff(k)) return;
       const rates = spreadRates(carriers, wants(k, "P2O5"), wants(k, "K2O")).map((rate) =>
         rate >= step / 2 ? rate : 0,
       );
@@ -112,7 +136,7 @@ export function broadcastMaps(
         const bin = laid.bins.find((one) => one.product.id === product.id)?.bin.id ?? "BC";
         const of = { product: product.id, bin, analysis: product.grade };
         const rates = stepCarrying(spread[p]!, swaths.areaAc, step);
-        return rateMap(plan, field, "broadcast", of, swaths, rates, sum(spread[p]!));
+        return rateMap(plan, field, "broadcast", of, swaths, { rateLbPerAc: rates }, sum(spread[p]!));
       })
     : [];
   const accounts = { P2O5: accountOf("P2O5"), K2O: accountOf("K2O") };
@@ -157,7 +181,7 @@ export function broadcastMaps(
     return {
       shortageLb: short + bandedLb,
       excessLb: over,
-      excludedLb: sum(onPiece.map((lb, k) => (lb > 0 && touched[k] === 1 ? lb : 0))),
+      excludedLb: sum(onPiece.map((lb, k) => (lb > 0 && isOff(k) ? lb : 0))),
       bandedLb,
     };
   }
@@ -210,7 +234,7 @@ function rateMap(
   pass: "strip" | "broadcast",
   of: { readonly product: string; readonly bin: string; readonly analysis: Grade },
   ground: Pieces,
-  rateLbPerAc: Float64Array,
+  rates: RatedPieces,
   needLb: number,
 ): Prescription {
   const code = fieldCodes(plan.fields.map((one) => one.id)).get(field.id)!;
@@ -224,22 +248,11 @@ function rateMap(
     analysis,
     stem,
     areaAc: ground.areaAc,
-    rateLbPerAc,
+    ...rates,
     needLb,
   });
 }
 
 /** A map with its files, on the ground its rates lie on. */
-export const writeMap = (map: Prescription, ground: Pieces, date: string): Prescription =>
-  writePrescription(map, { polygons: ground.written, zones: zoneNames(ground) }, date);
-
-/** `12-3` is pass 12, segment 3; further pieces of it are `12-3-2`, `12-3-3`. */
-export function zoneNames(ground: Pieces): string[] {
-  const seen = new Map<string, number>();
-  return ground.pieces.map(({ pass, column }) => {
-    const name = `${pass}-${column}`;
-    const count = (seen.get(name) ?? 0) + 1;
-    seen.set(name, count);
-    return count === 1 ? name : `${name}-${count}`;
-  });
-}
+export const writeMap = (plan: Plan, map: Prescription, ground: Pieces): Prescription =>
+  writePrescription(map, groundOf(plan, map, ground), plan.date);

@@ -1,6 +1,7 @@
 export type { Extra, ExtraForm, ExtraGround } from "./extra.ts";
 export type { FallbackLimits } from "./fallback.ts";
 export { fieldCodes, fileStem } from "./file-stem.ts";
+export { type MeltedGround, meltedGround, type Stretched } from "./melted-ground.ts";
 export { gatherFromCells, layOver, meanOver, type Overlaps, spreadToCells } from "./overlaps.ts";
 export {
   type Ground,

@@ -27,7 +27,10 @@ export interface Prescription {
   readonly meanLbPerAc: number;
   readonly minLbPerAc: number;
   readonly maxLbPerAc: number;
+  /** Records of its files; until they are written, stretches or pieces. */
   readonly polygons: number;
+  /** Number of the stretch of each piece, from 0, where stretches have a polygon each; else pieces have. */
+  readonly stretchOf?: Int32Array;
   /** File name to bytes: .shp .shx .dbf .prj .cpg and .geojson of one stem; empty until they are written. */
   readonly files: ReadonlyMap<string, Uint8Array>;
 }
@@ -45,11 +48,12 @@ export interface RateInput {
   /** lb product/ac, a piece each. */
   readonly rateLbPerAc: Float64Array;
   readonly needLb: number;
+  readonly stretchOf?: Int32Array;
 }
 
 /** One map with its totals, not yet written. Rates are taken to the two decimals that files hold. */
 export function ratePrescription(input: RateInput): Prescription {
-  const { field, pass, bin, product, analysis, stem, areaAc, needLb } = input;
+  const { field, pass, bin, product, analysis, stem, areaAc, needLb, stretchOf } = input;
   const rateLbPerAc = input.rateLbPerAc.map((rate) => Math.round(rate * 100) / 100);
   const totalLb = sum(areaAc.map((acres, k) => acres * rateLbPerAc[k]!));
   const totalAc = sum(areaAc);
@@ -67,16 +71,19 @@ export function ratePrescription(input: RateInput): Prescription {
     meanLbPerAc: totalLb / totalAc,
     minLbPerAc: rateLbPerAc.reduce((least, rate) => Math.min(least, rate), Number.POSITIVE_INFINITY),
     maxLbPerAc: rateLbPerAc.reduce((most, rate) => Math.max(most, rate), 0),
-    polygons: rateLbPerAc.length,
+    polygons: stretchOf ? new Set(stretchOf).size : rateLbPerAc.length,
+    ...(stretchOf ? { stretchOf } : {}),
     files: new Map(),
   };
 }
 
-/** Where a map's rates lie, in the order of its rates. */
+/** Where a map's rates lie. */
 export interface Ground {
-  /** Longitude and latitude as they will be written, a piece each; they tile the field. */
+  /** Longitude and latitude as they will be written; they tile the field. */
   readonly polygons: readonly Polygon[];
   readonly zones: readonly string[];
+  /** The pieces of each polygon, of one rate; one each, in their order, when absent. */
+  readonly members?: readonly (readonly number[])[];
 }
 
 /**
@@ -84,11 +91,15 @@ export interface Ground {
  * dbf header.
  */
 export function writePrescription(map: Prescription, ground: Ground, date: string): Prescription {
-  const { polygons, zones } = ground;
+  const { polygons, zones, members } = ground;
   const features: Feature[] = polygons.map((polygon, k) => ({
     record: k + 1,
     geometry: { kind: "polygon", polygons: [polygon] },
-    properties: { [RATE_COLUMN]: map.rateLbPerAc[k]!, ZONE: zones[k]!, PRODUCT: map.product },
+    properties: {
+      [RATE_COLUMN]: map.rateLbPerAc[members ? members[k]![0]! : k]!,
+      ZONE: zones[k]!,
+      PRODUCT: map.product,
+    },
   }));
   const files = new Map(
     writeShapefile({
@@ -103,5 +114,5 @@ export function writePrescription(map: Prescription, ground: Ground, date: strin
     }),
   );
   files.set(`${map.stem}.geojson`, writeGeoJson(features));
-  return { ...map, files };
+  return { ...map, polygons: polygons.length, files };
 }

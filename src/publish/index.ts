@@ -12,6 +12,20 @@ export {
 export { prescriptionPath } from "./paths.ts";
 export { rangeOver, resultJson } from "./result-json.ts";
 export {
+  cameBackDifferent,
+  datedFolder,
+  fileInTheWay,
+  filesListed,
+  journalPath,
+  KEEP,
+  MOVE_ASIDE,
+  olderMaps,
+  otherMachine,
+  othersOn,
+  stickAsListed,
+  taskDataQuestion,
+} from "./stick-looks.ts";
+export {
   type FieldMark,
   noSticks,
   readStickRecord,

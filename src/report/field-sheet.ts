@@ -65,7 +65,7 @@ function signsInWords(layer: Layer): string {
 function wordsOf(result: RunResult, field: FieldResult, layer: Layer): string {
   const [kind, name] = layer.id.split("/") as [string, string];
   if (kind === "soil") return soilWords(result, field, layer, name as "P" | "K" | "CEC");
-  if (kind === "need") return needWords(result, field, layer, name as "P2O5" | "K2O");
+  if (kind === "need") return needWords(field, layer, name as "P2O5" | "K2O");
   return mapWords(field, layer, kind as "strip" | "broadcast", name);
 }
 
@@ -89,7 +89,7 @@ function soilWords(result: RunResult, field: FieldResult, layer: Layer, test: "P
         )
       : "",
     leftOutSides(map, layer),
-    test === "CEC" ? "" : labelled("Guide:", guideInWords(result.plan, field)),
+    test === "CEC" ? "" : labelled("Guide:", guideInWords(field)),
   ].join("");
 }
 
@@ -129,7 +129,7 @@ function leftOutSides(map: SoilMap, layer: Layer): string {
   return wrong ? paragraph(wrong.text) : "";
 }
 
-function needWords(result: RunResult, field: FieldResult, layer: Layer, nutrient: "P2O5" | "K2O"): string {
+function needWords(field: FieldResult, layer: Layer, nutrient: "P2O5" | "K2O"): string {
   const balance = field.balances.find((one) => one.nutrient === nutrient);
   const oxide = oxideText(nutrient);
   const figures = field.need.figures[nutrient];
@@ -141,7 +141,7 @@ function needWords(result: RunResult, field: FieldResult, layer: Layer, nutrient
     ),
     labelled("One rate for the whole field:", `${rateText(figures.flatLbPerAc, "us", 1)} lb ${oxide}/ac.`),
     labelled("Crop and yield goal:", `${cropInWords(field)}.`),
-    labelled("Guide:", guideInWords(result.plan, field)),
+    labelled("Guide:", guideInWords(field)),
     flagsOf(messagesOf(field.need.notices)),
   ].join("");
 }
@@ -226,7 +226,7 @@ function totalsPage(result: RunResult, field: FieldResult): string {
       `${rateText(nitrogenLbPerAc(field), "us", 1)} lb N/ac on the average: take it off your nitrogen plan.`,
     ),
     labelled("Crop and yield goal:", `${cropInWords(field)}.`),
-    labelled("Guide:", guideInWords(result.plan, field)),
+    labelled("Guide:", guideInWords(field)),
     heading(messages.length === 0 ? "Flags: none" : `Flags: ${messages.length}`),
     flagsOf(messages),
   ].join("");

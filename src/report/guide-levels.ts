@@ -1,15 +1,6 @@
-import {
-  criticalLevelOf,
-  type Guide,
-  guideById,
-  jumpsOf,
-  type LevelQuery,
-  ownGuide,
-  type ReadyRule,
-  readyRule,
-} from "../agronomy/index.ts";
+import { criticalLevelOf, type Guide, jumpsOf, type LevelQuery, ruleOf } from "../agronomy/index.ts";
 import { InputError } from "../errors/index.ts";
-import type { Plan, TestName } from "../plan/index.ts";
+import { fieldGuide, type Plan, type TestName } from "../plan/index.ts";
 import { classesFrom } from "./classes.ts";
 import type { DrawnField } from "./drawn-field.ts";
 import { numberText } from "./numbers.ts";
@@ -30,56 +21,54 @@ export interface GuideClasses {
   readonly names: readonly string[];
 }
 
-/** The published guide or the user's own that the field's need follows. */
-export function guideOf(plan: Plan, field: DrawnField): Guide {
-  const own = (plan.ownGuides ?? []).find((guide) => guide.id === field.field.guide);
-  return own ? ownGuide(own) : guideById(field.field.guide);
+/** The guide that a test of the field is read by, its own figures replaced as the plan says, and the question to it. */
+interface Asked {
+  readonly guide: Guide;
+  readonly query: LevelQuery;
+  /** A test in the guide's unit as ppm of the test as the lab reports it, conversion turned round. */
+  readonly inPpm: (guideTest: number) => number;
 }
 
-const nutrientOf = (test: "P" | "K"): "P2O5" | "K2O" => (test === "P" ? "P2O5" : "K2O");
-
-function queryOf(field: DrawnField, test: "P" | "K"): LevelQuery {
-  const { crop, guideOptions } = field.field;
-  return {
-    crop,
-    nutrient: nutrientOf(test),
-    method: field.checked.methods[test],
-    ...(guideOptions ? { options: guideOptions } : {}),
+function asked(plan: Plan, { field, checked }: DrawnField, test: "P" | "K"): Asked {
+  const nutrient = test === "P" ? "P2O5" : "K2O";
+  const { guide, crop, options } = fieldGuide(field, nutrient, plan.ownGuides ?? [], plan.guides ?? []);
+  const { conversion, criticalLevelPpm } = field.nutrients?.[nutrient] ?? {};
+  const query: LevelQuery = {
+    ...{ crop, nutrient, options },
+    method: checked.methods[test],
+    ...(conversion === undefined ? {} : { conversion }),
+    ...(criticalLevelPpm === undefined ? {} : { ownCriticalLevelPpm: criticalLevelPpm }),
   };
-}
-
-/** The guide's unit of a test over ppm. */
-const unitsPerPpm = (guide: Guide, query: LevelQuery): number =>
-  ready(guide, query).test.toGuideTest(1_000) / 1_000;
-
-function ready(guide: Guide, { crop, nutrient, method, options }: LevelQuery): ReadyRule {
-  return readyRule(guide, { crop, nutrient, reading: { method }, ...(options ? { options } : {}) });
+  const { beforeRounding } = ruleOf(guide, query).test;
+  // Any two tests high enough to lie on the straight part of the way.
+  const [low, high] = [beforeRounding(1_000), beforeRounding(2_000)];
+  return { guide, query, inPpm: (guideTest) => 1_000 + ((guideTest - low) / (high - low)) * 1_000 };
 }
 
 /** Null for CEC and where the guide has no critical level. */
 export function criticalLevel(plan: Plan, field: DrawnField, test: TestName): CriticalLevels | null {
   if (test === "CEC") return null;
-  const guide = guideOf(plan, field);
-  const query = queryOf(field, test);
   return ifGuideKnows(() => {
-    const perPpm = unitsPerPpm(guide, query);
+    const { guide, query, inPpm } = asked(plan, field, test);
     const levelAt = levelByCec(guide, query);
     const cec = field.maps.CEC?.estimate;
-    let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+    let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
     const ppm = field.cells.areaM2.map((areaM2, i) => {
       if (!(areaM2 > 0)) return Number.NaN;
-      const level = levelAt(cec?.[i] ?? Number.NaN);
-      [least, most] = [Math.min(least, level), Math.max(most, level)];
-      return level / perPpm;
+      const level = inPpm(levelAt(cec?.[i] ?? Number.NaN));
+      [low, high] = [Math.min(low, level), Math.max(high, level)];
+      return level;
     });
-    if (!Number.isFinite(least) || !Number.isFinite(most)) return null;
-    const [low, high] = [least / perPpm, most / perPpm];
+    if (!Number.isFinite(low) || !Number.isFinite(high)) return null;
     if (high - low < 0.05) {
-      return { ppm, text: `${numberText(low, decimalsFor(low))} ppm`, everywhere: low };
+      return { ppm, text: `${numberText(low, decimalsFor(low))} ppm`, everywhere: tidy(low) };
     }
     return { ppm, text: `${numberText(low, 0)} to ${numberText(high, 0)} ppm by CEC`, everywhere: null };
   });
 }
+
+/** Without what the way to ppm and back leaves in the last digits. */
+const tidy = (ppm: number): number => Number(ppm.toPrecision(12));
 
 /** The level as a function of the CEC in the guide's unit, NaN where there is none. */
 function levelByCec(guide: Guide, query: LevelQuery): (cecMeq: number) => number {
@@ -94,37 +83,30 @@ function levelByCec(guide: Guide, query: LevelQuery): (cecMeq: number) => number
     return (cecMeq) =>
       criticalLevelOf(guide, Number.isNaN(cecMeq) ? query : { ...query, cecMeq }) ?? Number.NaN;
   }
-  const { rule } = ready(guide, query);
+  const { rule } = ruleOf(guide, query);
   return (cecMeq) => rule.criticalLevel(cecMeq) ?? Number.NaN;
 }
 
 /** The classes of a guide that gives a rate a class; null for other guides, CEC and more than seven classes. */
 export function guideClasses(plan: Plan, field: DrawnField, test: TestName): GuideClasses | null {
   if (test === "CEC") return null;
-  const guide = guideOf(plan, field);
-  const query = queryOf(field, test);
-  const rule = guide.rules.find(
-    (one) =>
-      one.crop === query.crop &&
-      one.nutrient === query.nutrient &&
-      one.methods.some((m) => m === query.method),
-  );
-  if (rule?.form.kind !== "classes") return null;
-  const { edgeIn, classes } = rule.form;
   return ifGuideKnows(() => {
-    const perPpm = unitsPerPpm(guide, query);
+    const { guide, query, inPpm } = asked(plan, field, test);
+    const { form } = ruleOf(guide, query);
+    if (form.kind !== "classes") return null;
+    const { edgeIn, classes } = form;
     const step = guide.rounding.testTo ?? 0;
     const edges = jumpsOf(guide, query);
     if (edges.length === 0 || edges.length > 6) return null;
     const inLower = edgeIn === "lower class";
     // A test is rounded before it is classed, so the class ends half a step from its printed edge.
-    const limits = edges.map((edge) => (inLower ? edge + step / 2 + 1e-9 : edge - step / 2) / perPpm);
+    const limits = edges.map((edge) => tidy(inPpm(inLower ? edge + step / 2 + 1e-9 : edge - step / 2)));
     const names = classes.map((one) => one.name).every((name) => /^\d+$/.test(name))
       ? []
       : classes.map((one) => one.name);
     if (!inLower && step === 0) return { limits, labels: classesFrom("soil", limits).labels, names };
-    const decimals = Math.max(...edges.map((edge) => decimalsFor(edge / perPpm)));
-    const text = (value: number) => numberText(value / perPpm, decimals);
+    const decimals = Math.max(...edges.map((edge) => decimalsFor(inPpm(edge))));
+    const text = (value: number) => numberText(inPpm(value), decimals);
     const labels = [
       `${inLower ? "up to" : "under"} ${text(edges[0]!)}`,
       ...edges.slice(1).map((edge, k) => {

@@ -1,7 +1,6 @@
-import { type Guide, type GuideStatus, guideStatus } from "../agronomy/index.ts";
-import type { Plan } from "../plan/index.ts";
+import type { GuideStatus } from "../agronomy/index.ts";
+import type { GuideShown } from "../plan/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
-import { guideOf } from "./guide-levels.ts";
 import { numberText } from "./numbers.ts";
 
 const statusWords: Readonly<Record<GuideStatus, string>> = {
@@ -11,11 +10,30 @@ const statusWords: Readonly<Record<GuideStatus, string>> = {
   read: "figures read in the source",
 };
 
-export const guideStatusWords = (guide: Guide): string => statusWords[guideStatus(guide)];
+/** `confirmed by A. Grower, page 12, 2026-02-01; 2 figures replaced: ...` */
+export function guideStatusWords({ status, confirmed, supersededBy, overridden }: GuideShown): string {
+  const replaced = overridden.map(({ what, unit, value, published }) =>
+    `${what} ${value} for ${published} ${unit}`.trim(),
+  );
+  return [
+    statusWords[status],
+    confirmed ? `by ${confirmed.by}, ${confirmed.page}, ${confirmed.date}` : "",
+    supersededBy === null ? "" : `superseded by ${supersededBy}`,
+    replaced.length === 0 ? "" : `replaced by the user: ${replaced.join(", ")}`,
+  ]
+    .filter((words) => words !== "")
+    .join("; ");
+}
 
-/** `Tri-State 2020; unconfirmed: ...` */
-export function guideInWords(plan: Plan, field: DrawnField): string {
-  const guide = guideOf(plan, field);
+/** `Tri-State 2020; unconfirmed: ...`; a line a nutrient where two guides are followed. */
+export function guideInWords({ need }: DrawnField): string {
+  const [p, k] = ([need.P2O5.rule, need.K2O.rule] as const).map((rule) =>
+    rule === null ? "no guide, typed or adviser's own rates." : oneGuide(rule.guide),
+  ) as [string, string];
+  return p === k ? p : `P₂O₅ by ${p} K₂O by ${k}`;
+}
+
+function oneGuide(guide: GuideShown): string {
   const edition = guide.edition === "" || guide.title.includes(guide.edition) ? "" : ` (${guide.edition})`;
   return `${guide.title}${edition}; ${guideStatusWords(guide)}.`;
 }

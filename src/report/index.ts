@@ -6,7 +6,7 @@ export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, 
 export { contour, regionsAbove, type Surface, surfaceOf } from "./contour.ts";
 export { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field.ts";
 export { fieldSheet } from "./field-sheet.ts";
-export { type CriticalLevels, criticalLevel, guideOf } from "./guide-levels.ts";
+export { type CriticalLevels, criticalLevel } from "./guide-levels.ts";
 export { guideInWords } from "./guide-words.ts";
 export { histogramChart } from "./histogram-chart.ts";
 export {
@@ -60,6 +60,7 @@ export { roundedParts, type ShownBalance, shownBalance } from "./rounded-parts.t
 export { sheetFiles } from "./sheet-files.ts";
 export { noticeLines, summary } from "./summary.ts";
 export { takeCare } from "./take-care.ts";
+export { textTable } from "./text-table.ts";
 export {
   type Colours,
   colours,

@@ -1,8 +1,7 @@
 import { sum } from "../numeric/index.ts";
-import type { FieldResult, RunResult } from "../plan/index.ts";
+import { type FieldResult, guidesInUse, type RunResult } from "../plan/index.ts";
 import { tons } from "../units/index.ts";
 import { mapOf } from "./drawn-field.ts";
-import { guideOf } from "./guide-levels.ts";
 import { guideStatusWords, messagesOf } from "./guide-words.ts";
 import {
   counted,
@@ -165,19 +164,13 @@ function nitrogen(result: RunResult): string {
 }
 
 function guideTable(result: RunResult): string {
-  const byGuide = new Map<string, { title: string; status: string; fields: number }>();
-  for (const field of result.fields) {
-    const guide = guideOf(result.plan, field);
-    const known = byGuide.get(guide.id);
-    byGuide.set(guide.id, {
-      title: guide.title,
-      status: guideStatusWords(guide),
-      fields: (known?.fields ?? 0) + 1,
-    });
-  }
   return htmlTable(
     [{ title: "guide" }, { title: "fields", isNumber: true }, { title: "status" }],
-    [...byGuide.values()].map(({ title, status, fields }) => [title, numberText(fields, 0), status]),
+    guidesInUse(result.fields).map((guide) => [
+      guide.title,
+      numberText(guide.fields.length, 0),
+      guideStatusWords(guide),
+    ]),
   );
 }
 

@@ -91,8 +91,15 @@ function needRows(field: DrawnField, cell: number, system: UnitSystem): ReadOutR
     label: `${oxideText(nutrient)} needed`,
     value: rateText((nutrient === "P2O5" ? field.need.p2o5LbPerAc : field.need.k2oLbPerAc)[cell]!, system),
     unit: `${mass} ${oxideText(nutrient)}/${area}`,
-    source: `${field.field.guide}, ${field.field.crop} ${numberText(field.field.yieldBuPerAc, 0)} bu/ac`,
+    source: needSource(field, nutrient),
   }));
+}
+
+/** What the need at a place was read from. */
+function needSource({ field, need }: DrawnField, nutrient: "P2O5" | "K2O"): string {
+  const { rule } = need[nutrient];
+  if (rule === null) return need.from === "rates" ? "the adviser's own rates" : "one typed rate";
+  return `${rule.guide.id}, ${rule.crops.join(" and ")} ${numberText(field.yieldBuPerAc, 0)} bu/ac`;
 }
 
 function rateRows(

@@ -14,4 +14,6 @@ export interface LaidTile {
   /** Unit vector along the pass, the way metres along it rise. */
   readonly way: Point;
   readonly rings: readonly FlatRing[];
+  /** Nothing is to come down on it. */
+  readonly keptOff?: true;
 }

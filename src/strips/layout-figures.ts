@@ -35,7 +35,7 @@ export interface RowLayout {
 const COUNTS_M2 = 1;
 
 export const layoutFigures = (
-  { segments, runs, interior, interiorM2 }: LaidStrips,
+  { segments, runs, interior, interiorM2 }: Pick<LaidStrips, "segments" | "runs" | "interior" | "interiorM2">,
   { guidance, rows, rowSpacingM, segmentM }: RowLayout,
 ): LayoutFigures => {
   const widthM = rows * rowSpacingM;

@@ -10,8 +10,10 @@ export interface SpreaderLayout {
   readonly widthM: number;
   /** Length of a cell along the line, metres. */
   readonly lengthM: number;
+  /** Ground to be kept off, in the field's plane, metres. */
+  readonly keptOff?: MultiPolygon;
 }
 
 /** The land cut into the cells a spreader can put a rate on: the same cut as `stripSegments`, as wide as the spreader throws. */
-export const spreaderCells = ({ boundary, line, widthM, lengthM }: SpreaderLayout): Segment[] =>
-  stripSegments({ boundary, line, widthM, segmentM: lengthM });
+export const spreaderCells = ({ lengthM, ...layout }: SpreaderLayout): Segment[] =>
+  stripSegments({ ...layout, segmentM: lengthM });

@@ -1,7 +1,6 @@
 import { InputError } from "../errors/index.ts";
 import {
   insetLand,
-  latticeTiles,
   type MultiPolygon,
   multiPolygonArea,
   type Point,
@@ -12,10 +11,11 @@ import {
   weldTiles,
 } from "../geo/index.ts";
 import { curveTiles } from "./curve-tiles.ts";
+import { cutKeptOff } from "./cut-kept-off.ts";
 import { guidanceFrame, movePolygons } from "./guidance-frame.ts";
 import { headlandTiles } from "./headland-tiles.ts";
 import type { LaidTile } from "./laid-tile.ts";
-import { requirePositive, type Segment } from "./strip-segments.ts";
+import { requirePositive, type Segment, straightTiles } from "./strip-segments.ts";
 import { type WorkedRun, workTiles } from "./work-tiles.ts";
 import type { Pattern } from "./working-order.ts";
 
@@ -36,6 +36,8 @@ export interface RigLayout {
   readonly pattern?: Pattern;
   /** Smallest radius the rig turns by, metres; `ASSUMED_TURN_RADIUS_M` when left out. */
   readonly turnRadiusM?: number;
+  /** Ground to be kept off, in the field's plane, metres: pieces are cut across where it begins and ends. */
+  readonly keptOff?: MultiPolygon;
 }
 
 /** A segment with its place in the work. */
@@ -97,7 +99,10 @@ export const stripLayout = (layout: RigLayout): LaidStrips => {
       : straightTiles(interior, widthM, segmentM)),
     ...headlandTiles(rings, widthM, segmentM),
   ];
-  const pieces = roundedPieces(laid, isCurve);
+  const pieces = roundedPieces(
+    cutKeptOff(laid, movePolygons(layout.keptOff ?? [], frame.toGuidance)),
+    isCurve,
+  );
   const boundaryM2 = multiPolygonArea(rings[0]!);
   const interiorM2 = multiPolygonArea(interior);
   return {
@@ -129,17 +134,6 @@ export const headlandRings = (land: MultiPolygon, widthM: number, passes: number
   for (let pass = 0; pass < passes; pass++) rings.push(insetLand(rings[pass]!, widthM));
   return rings;
 };
-
-const straightTiles = (interior: MultiPolygon, widthM: number, segmentM: number): LaidTile[] =>
-  latticeTiles(interior, { widthM, lengthM: segmentM }).map(({ pass, column, rings }) => ({
-    kind: "interior",
-    pass,
-    column,
-    track: 0,
-    alongM: undefined,
-    way: [0, 1],
-    rings,
-  }));
 
 export interface LaidPiece extends LaidTile {
   readonly polygon: Polygon;

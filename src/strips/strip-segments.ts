@@ -1,6 +1,16 @@
 import { InputError } from "../errors/index.ts";
-import { latticeCut, type MultiPolygon, type Point, type Polygon, polygonArea } from "../geo/index.ts";
+import {
+  latticeTiles,
+  type MultiPolygon,
+  type Point,
+  type Polygon,
+  polygonArea,
+  STEPS_PER_METRE,
+  snapFlatTiles,
+} from "../geo/index.ts";
+import { cutKeptOff } from "./cut-kept-off.ts";
 import { guidanceFrame, movePolygons } from "./guidance-frame.ts";
+import type { LaidTile } from "./laid-tile.ts";
 
 /** A piece of a pass: one connected piece of land in one cell of the pass lattice. */
 export interface Segment {
@@ -14,6 +24,8 @@ export interface Segment {
   /** Where the piece begins and ends, metres along the line from A. */
   readonly alongStartM: number;
   readonly alongEndM: number;
+  /** Nothing is to come down on it: it lies, or some of its width does, in ground that is kept off. */
+  readonly keptOff?: true;
 }
 
 export interface StripLayout {
@@ -25,6 +37,8 @@ export interface StripLayout {
   readonly widthM: number;
   /** Length of a segment along the line, metres. */
   readonly segmentM: number;
+  /** Ground to be kept off, in the field's plane, metres: pieces are cut across where it begins and ends. */
+  readonly keptOff?: MultiPolygon;
 }
 
 /**
@@ -34,24 +48,45 @@ export interface StripLayout {
  * points that segments share are one and the same.
  * Throws the errors of `guidanceFrame`, and `length-not-positive` for a width or a segment length that is not above 0.
  */
-export const stripSegments = ({ boundary, line, widthM, segmentM }: StripLayout): Segment[] => {
+export const stripSegments = ({ boundary, line, widthM, segmentM, keptOff }: StripLayout): Segment[] => {
   const { toGuidance, toPlane } = guidanceFrame(line);
   requirePositive("width of the implement", widthM);
   requirePositive("segment length", segmentM);
-  const pieces = latticeCut(movePolygons(boundary, toGuidance), { widthM, lengthM: segmentM });
+  const tiles = cutKeptOff(
+    straightTiles(movePolygons(boundary, toGuidance), widthM, segmentM),
+    movePolygons(keptOff ?? [], toGuidance),
+  );
+  const snapped = snapFlatTiles(
+    tiles.map((tile) => tile.rings),
+    STEPS_PER_METRE,
+  );
+  const pieces = tiles.flatMap((tile, i) => snapped[i]!.map((polygon) => ({ tile, polygon })));
   const polygons = movePolygons(
     pieces.map(({ polygon }) => polygon),
     toPlane,
   );
-  return pieces.map(({ pass, column, polygon }, index) => ({
-    pass,
-    column,
+  return pieces.map(({ tile, polygon }, index) => ({
+    pass: tile.pass,
+    column: tile.column,
     polygon: polygons[index]!,
     areaM2: polygonArea(polygon),
     alongStartM: polygon[0]!.reduce((least, [, along]) => Math.min(least, along), Number.POSITIVE_INFINITY),
     alongEndM: polygon[0]!.reduce((most, [, along]) => Math.max(most, along), Number.NEGATIVE_INFINITY),
+    ...(tile.keptOff ? { keptOff: true } : {}),
   }));
 };
+
+/** Land in the frame of the guidance line cut into the lattice of passes and columns, not yet rounded. */
+export const straightTiles = (land: MultiPolygon, widthM: number, segmentM: number): LaidTile[] =>
+  latticeTiles(land, { widthM, lengthM: segmentM }).map(({ pass, column, rings }) => ({
+    kind: "interior",
+    pass,
+    column,
+    track: 0,
+    alongM: undefined,
+    way: [0, 1],
+    rings,
+  }));
 
 export const requirePositive = (name: string, metres: number): void => {
   if (metres > 0 && Number.isFinite(metres)) return;

@@ -124,13 +124,25 @@ const worked = (
   runs.forEach(({ segments, forward }, run) => {
     for (const segment of segments) places.set(segment, { run, order: places.size, forward });
   });
-  return pieces.map(({ kind, pass, column, areaM2, way }, i) => {
+  return pieces.map(({ kind, pass, column, areaM2, way, keptOff }, i) => {
     const { run, order, forward } = places.get(i)!;
     const [x, y] = toPlane(way);
     const [alongStartM, alongEndM] = along[i]!;
     const headingDeg = headingOf([x - origin[0], y - origin[1]], forward);
     const polygon = polygons[i]!;
-    return { kind, pass, column, polygon, areaM2, alongStartM, alongEndM, run, order, headingDeg };
+    return {
+      kind,
+      pass,
+      column,
+      polygon,
+      areaM2,
+      alongStartM,
+      alongEndM,
+      run,
+      order,
+      headingDeg,
+      ...(keptOff ? { keptOff } : {}),
+    };
   });
 };
 

@@ -11,7 +11,7 @@ const full = process.env.npm_lifecycle_event === "proof:maps";
 if (full) {
   describe("the full study", () => {
     it("keeps its limits, and is written up", { timeout: 3_600_000 }, () => {
-      const fields = 80;
+      const fields = 400;
       const sizes = sizeProofs(SIZES, fields);
       const guides = guideProofs((n) => (n > 50 ? 40 : 80));
       const counted = "640 fields a figure (320 at 80 samples).";

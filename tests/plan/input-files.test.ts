@@ -26,6 +26,15 @@ function questionsOf(files: ReadonlyMap<string, Uint8Array>, answers: Record<str
   }
   return [];
 }
+function seenBy(files: ReadonlyMap<string, Uint8Array>): string {
+  try {
+    make(files);
+  } catch (error) {
+    if (error instanceof QuestionError) return error.questions[0]!.seen;
+    throw error;
+  }
+  return "";
+}
 const without = (path: string) => new Map([...smallFarmFiles()].filter(([one]) => one !== path));
 const OUTER = "-93.5,42 -93.4965,42 -93.4965,42.0026 -93.4995,42.0027 -93.5,42.002 -93.5,42";
 
@@ -75,6 +84,12 @@ describe("a plan from other files", () => {
       sourceOf(withFile(named, "points.geojson", JSON.stringify(pointsOf(places)))),
     );
     expect(result.fields[0]!.checked.samples).toHaveLength(9);
+    expect(plan.sources.map(({ path, as }) => [path, as])).toContainEqual(["points.geojson", "places"]);
+    const moved = JSON.stringify(pointsOf(places.map(([id, lon, lat]) => [id!, lon!, Number(lat) + 1e-6])));
+    const changed = run(plan, sourceOf(withFile(named, "points.geojson", moved)));
+    await expect(changed).rejects.toMatchObject({
+      questions: [{ key: "changed-file", seen: expect.stringContaining("points.geojson") }],
+    });
   });
 
   it("keeps answers about shapes with the file, and works with them", async () => {
@@ -105,10 +120,8 @@ describe("a plan from other files", () => {
     const crossed = boundary(bowTie);
     crossed.features[0]!.geometry.coordinates.length = 1;
     const files = withFile(smallFarmFiles(), "boundary.geojson", JSON.stringify(crossed));
-    const { notices } = make(files);
-    expect(notices.find(({ code }) => code === "boundary-crosses")?.message).toMatch(
-      /crossing at .*even-odd .*ac.*repair-boundary/,
-    );
+    expect(questionsOf(files)).toEqual(["repair-boundary"]);
+    expect(seenBy(files)).toMatch(/crossing at .*non-zero .*ac.*even-odd .*ac/);
     const { plan } = make(files, { "repair-boundary": "non-zero" });
     const result = await run(plan, sourceOf(files));
     expect(result.fields[0]!.checked.boundary).toHaveLength(2);

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from "vitest";
-import { guideById, recommend } from "../../src/agronomy/index.ts";
-import type { FieldResult, RunResult } from "../../src/plan/index.ts";
+import { conversionsBetween, convertTest, guideById, recommend } from "../../src/agronomy/index.ts";
+import type { FieldResult, PlanField, RunResult } from "../../src/plan/index.ts";
 import {
   classOf,
   criticalLevel,
@@ -112,4 +112,56 @@ test("odds add up to the field's acres, and without variance every cell is likel
     expect(certain.cannotSayAc).toBe(0);
     expect(certain.likelyBelowAc).toBeGreaterThanOrEqual(odds.likelyBelowAc);
   }
+});
+
+describe("what the plan says of a guide", () => {
+  const methods = { P: "mehlich-3-icp", K: "mehlich-3" };
+  const with2020 = (nutrients: PlanField["nutrients"]): DrawnField => {
+    const drawn = under("tri-state-2020", methods, "corn");
+    return {
+      ...drawn,
+      field: { ...drawn.field, guideOptions: { rotation: "corn-soy" }, ...(nutrients ? { nutrients } : {}) },
+    };
+  };
+
+  test("figures put in place of its own move the level and the contour", () => {
+    const drawn = with2020(undefined);
+    expect(criticalLevel(result.plan, drawn, "P")!.everywhere).toBe(20);
+    const plan = {
+      ...result.plan,
+      guides: [{ id: "tri-state-2020", constants: { "p.critical.corn-soy": 25 } }],
+    };
+    expect(criticalLevel(plan, drawn, "P")!.everywhere).toBe(25);
+    const layer = layerOf(plan, drawn, "soil/P");
+    expect(layer.critical).toMatchObject({ everywhere: 25, text: "25 ppm" });
+    if (layer.least < 25 && layer.most > 25) expect(layer.classes.limits).toContain(25);
+  });
+
+  test("another guide for one nutrient gives that nutrient's level and leaves the other's", () => {
+    const own = {
+      id: "own",
+      name: "Own",
+      tables: [{ test: "P", crop: "corn", method: "mehlich-3-icp", belowPpm: [31], lbPerAc: [60, 0] }],
+    } as const;
+    const plan = { ...result.plan, ownGuides: [own] };
+    const drawn = with2020({ P2O5: { guide: "own" } });
+    expect(layerOf(plan, drawn, "soil/P").classes.limits).toEqual([31]);
+    expect(criticalLevel(plan, drawn, "K")).toEqual(criticalLevel(result.plan, with2020(undefined), "K"));
+  });
+
+  // ANR-75: Bray P1 = 1.13 x Mehlich-3 ICP - 14.7 would put 15 ppm Bray at 26.3; the file's own figures are used here.
+  test("under a conversion the level stands in ppm of the test as the lab reports it", () => {
+    const conversion = conversionsBetween("mehlich-3-icp", ["bray-p1"]).find(
+      (one) => one.interceptPpm !== 0,
+    )!;
+    const drawn = under("tri-state-1995", methods, "corn");
+    const converted = {
+      ...drawn,
+      field: { ...drawn.field, nutrients: { P2O5: { conversion: conversion.id } } },
+    };
+    const level = criticalLevel(result.plan, converted, "P")!.everywhere!;
+    expect(convertTest(conversion, level)).toBeCloseTo(15, 9);
+    const typed = { ...drawn, field: { ...drawn.field, nutrients: { P2O5: { criticalLevelPpm: 27.5 } } } };
+    expect(criticalLevel(result.plan, typed, "P")!.everywhere).toBe(27.5);
+  });
 });

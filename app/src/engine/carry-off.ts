@@ -27,7 +27,7 @@ export async function carryOff(
   sources: ReadonlyMap<string, Uint8Array>,
 ): Promise<Taken> {
   if (what.kind === "sheet") return sheet(result, what.path);
-  const files = buildFiles(result, __TOOL_VERSION__, planFiles(result.plan, sources));
+  const files = builtFiles(result, sources);
   const name = nameOf(result.plan);
   const bytes = writeZip(files, result.plan.date);
   const read = new Map(readZip(bytes, `${name}.zip`, { nested: "keep", maxEntries: 65_000 }).files);
@@ -47,6 +47,12 @@ export async function carryOff(
     checked: [`${manifest.files.length} files, read back, same as written`],
   };
 }
+
+/** Everything a build writes, by path. */
+export const builtFiles = (
+  result: RunResult,
+  sources: ReadonlyMap<string, Uint8Array>,
+): ReadonlyMap<string, Uint8Array> => buildFiles(result, __TOOL_VERSION__, planFiles(result.plan, sources));
 
 /** plan.json with the files it names, as one zip that the page and the command line open again. */
 export const planFolder = (plan: Plan, files: ReadonlyMap<string, Uint8Array>): Taken => ({

@@ -9,19 +9,31 @@ export interface EngineClient {
   restart(files: readonly NamedFile[]): void;
 }
 
+const begin = (): Worker =>
+  new Worker(new URL("./worker.ts", import.meta.url), { type: "module", name: "engine" });
+
+let failed: string | null = null;
+const toldOf = (event: ErrorEvent): string => event.message || "the worker did not start";
+
+/** The first worker reads its code while the page still reads its own. */
+const first = begin();
+first.onerror = (event) => {
+  failed = toldOf(event);
+};
+
 export function startEngine(hear: Hear, crashed: (told: string) => void): EngineClient {
-  let worker = begin();
-  function begin(): Worker {
-    const fresh = new Worker(new URL("./worker.ts", import.meta.url), { type: "module", name: "engine" });
-    fresh.onmessage = (event: MessageEvent<FromEngine>) => hear(event.data);
-    fresh.onerror = (event) => crashed(event.message || "the worker did not start");
-    return fresh;
-  }
+  const listenTo = (worker: Worker): Worker => {
+    worker.onmessage = (event: MessageEvent<FromEngine>) => hear(event.data);
+    worker.onerror = (event) => crashed(toldOf(event));
+    return worker;
+  };
+  let worker = listenTo(first);
+  if (failed !== null) crashed(failed);
   return {
     send: (message, transfer = []) => worker.postMessage(message, transfer),
     restart: (files) => {
       worker.terminate();
-      worker = begin();
+      worker = listenTo(begin());
       worker.postMessage({ kind: "files", files } satisfies ToEngine);
     },
   };

@@ -5,6 +5,7 @@ import {
   type FileSource,
   InputError,
   type Oxide,
+  outlinesOf,
   type Plan,
   type ReadOut,
   type RunOptions,
@@ -12,7 +13,6 @@ import {
   readOutOf,
   run,
 } from "#core";
-import { carryOff, planFolder } from "./carry-off.ts";
 import { farmView } from "./farm-view.ts";
 import { fieldLine, fieldView, type Sent } from "./field-view.ts";
 import { outlineOf } from "./outline.ts";
@@ -23,7 +23,6 @@ import type {
   Look,
   NamedFile,
   NeedExplained,
-  Outline,
   TakeAway,
   ToEngine,
 } from "./protocol.ts";
@@ -32,8 +31,10 @@ import { breathe } from "./yielding.ts";
 type Post = (message: FromEngine, transfer?: Transferable[]) => void;
 type Work = Extract<ToEngine, { kind: "work" }>;
 
-/** Files are written and read back once the hand has rested this long, ms. */
+/** Files are written and read back once the hand has rested this long, ms, and the map is drawn. */
 const REST_MS = 600;
+/** The map is waited for this long at most, ms. */
+const DRAWN_WITHIN_MS = 5_000;
 
 /** While a farm is worked out the page hears of its fields this often, ms. */
 const TELL_EVERY_MS = 500;
@@ -56,9 +57,10 @@ export class Engine {
   private lastTurn = 0;
   /** The field whose files were written and read back for the plan as it is. */
   private writtenField: string | null = null;
-  private outlines = new Map<string, { checked: FieldResult["checked"]; outline: Outline }>();
-  private areOutlinesNew = false;
-  private outlinesTold = 0;
+  /** What the outlines told were made from: the files, and the plan's boundaries and lines. */
+  private outlined = "";
+  private tellDrawn: () => void = () => {};
+  private whenDrawn: Promise<void> = Promise.resolve();
   private shown: { plan: Plan; field: FieldResult; look: Look } | null = null;
   private find: ((place: readonly [number, number]) => ReadOut | null) | null = null;
 
@@ -71,8 +73,13 @@ export class Engine {
     this.source = sourceOf(this.files);
     this.cache = createStageCache(4_000);
     this.shown = null;
-    this.outlines = new Map();
+    this.outlined = "";
     this.forgetSent();
+  }
+
+  /** Heavy work that nobody waits for begins after this. */
+  drawn(): void {
+    this.tellDrawn();
   }
 
   stop(): void {
@@ -87,6 +94,8 @@ export class Engine {
     if (work.wholeFarm) this.writtenField = null;
     await breathe();
     try {
+      await this.outline(work);
+      await this.pauseFor(mine);
       if (look.field !== null) {
         if (look.field !== this.sentField) this.forgetSent();
         this.sentField = look.field;
@@ -98,17 +107,17 @@ export class Engine {
         const lines: FieldLine[] = [];
         let toldAt = performance.now();
         const farm = await this.runPart(work, mine, [], "later", (field) => {
-          this.outline(field);
           lines.push(fieldLine(field));
           if (performance.now() - toldAt < TELL_EVERY_MS) return;
           toldAt = performance.now();
           this.post({ kind: "farm-so-far", turn, fields: lines.slice() });
         });
-        this.tellOutlines();
         this.post({ kind: "farm", turn, farm: farmView(farm) });
       }
       if (look.field !== null && this.writtenField !== look.field) {
         await this.pauseFor(mine, REST_MS);
+        await Promise.race([this.whenDrawn, new Promise((late) => setTimeout(late, DRAWN_WITHIN_MS))]);
+        await this.pauseFor(mine);
         this.show(work, await this.runPart(work, mine, [look.field], "written"));
         this.writtenField = look.field;
       }
@@ -141,8 +150,10 @@ export class Engine {
     return { P2O5: explain("P2O5"), K2O: explain("K2O") };
   }
 
+  /** Files are put together by code that is loaded when it is wanted. */
   async takeAway(message: Extract<ToEngine, { kind: "take-away" }>): Promise<void> {
     const { turn, plan, answers, what } = message;
+    const { carryOff, planFolder } = await import("./carry-off.ts");
     if (what.kind === "plan") {
       const taken = planFolder(plan, this.files);
       return this.post({ kind: "taken", turn, ...taken }, [taken.bytes.buffer]);
@@ -157,19 +168,29 @@ export class Engine {
     this.post({ kind: "taken", turn, ...taken }, [taken.bytes.buffer]);
   }
 
-  /** A field's outline for the farm's plat; told a few times a second while fields come. */
-  private outline({ field, checked }: FieldResult): void {
-    if (this.outlines.get(field.id)?.checked === checked) return;
-    this.outlines.set(field.id, { checked, outline: outlineOf(field.id, checked) });
-    this.areOutlinesNew = true;
-    if (performance.now() - this.outlinesTold > TELL_EVERY_MS) this.tellOutlines();
+  /** The whole farm's files, written and read back, into a folder that the user chose. */
+  async stick({ turn, plan, answers, root, job }: Extract<ToEngine, { kind: "stick" }>): Promise<void> {
+    const [{ builtFiles }, { writeToFolder }] = await Promise.all([
+      import("./carry-off.ts"),
+      import("../stick/write-to-folder.ts"),
+    ]);
+    const result = await this.runPart({ turn, plan, answers }, this.newest, [], "written");
+    const build = sourceOf(builtFiles(result, this.files));
+    const onProgress = (done: number, total: number): void =>
+      this.post({ kind: "stick-progress", turn, done, total });
+    const told = await writeToFolder(root, build, plan, job, onProgress);
+    this.post({ kind: "stick-written", turn, told });
   }
 
-  private tellOutlines(): void {
-    if (!this.areOutlinesNew) return;
-    this.areOutlinesNew = false;
-    this.outlinesTold = performance.now();
-    this.post({ kind: "outlines", outlines: [...this.outlines.values()].map(({ outline }) => outline) });
+  /** The fields' outlines, before anything is worked out; once for the same files and boundaries. */
+  private async outline({ plan, answers }: Work): Promise<void> {
+    const drawn = JSON.stringify(
+      plan.fields.map(({ id, boundary, guidance, driveAlong }) => [id, boundary, guidance, driveAlong]),
+    );
+    if (drawn === this.outlined) return;
+    const found = await outlinesOf(plan, this.source, { answers, cache: this.cache });
+    this.outlined = drawn;
+    this.post({ kind: "outlines", outlines: [...found].map(([id, outline]) => outlineOf(id, outline)) });
   }
 
   private async runPart(
@@ -212,6 +233,9 @@ export class Engine {
     if (!field) return;
     this.shown = { plan: result.plan, field, look };
     this.find = null;
+    this.whenDrawn = new Promise((drawn) => {
+      this.tellDrawn = drawn;
+    });
     this.post({ kind: "field", turn, field: fieldView(result.plan, field, look, this.sent) });
   }
 

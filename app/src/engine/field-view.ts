@@ -31,7 +31,7 @@ export function fieldView(plan: Plan, result: FieldResult, look: Look, sent: Sen
   const arePassesWanted = look.passes && sent.passes !== passes;
   if (isNewGround) sent.ground = checked;
   if (arePassesWanted) sent.passes = passes;
-  const tests = testsOf(plan, result);
+  const tests = look.tests ? testsOf(plan, result) : [];
   const known = [
     ...layerIds(plan, result),
     ...tests.filter((one) => one.hasChance).map((one): LayerId => `odds/${one.test as "P" | "K"}`),

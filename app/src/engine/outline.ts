@@ -1,17 +1,11 @@
-import type { FieldResult } from "#core";
-import { polygonsInDegrees, rounded } from "./lon-lat.ts";
+import type { FieldOutline } from "#core";
+import { boxOf, polygonsInDegrees, rounded } from "./lon-lat.ts";
 import type { LonLat, LonLatRings, Outline } from "./protocol.ts";
 
 /** A field on the farm's plat, its label where the field is widest. */
-export function outlineOf(id: string, checked: FieldResult["checked"]): Outline {
-  const boundary = polygonsInDegrees(checked.boundaryLonLat, ([lon, lat]) => [lon, lat]);
-  const [a, b] = [checked.line[0], checked.line.at(-1)!];
-  return {
-    id,
-    boundary,
-    label: labelPlace(boundary),
-    line: [rounded(checked.frame.toLonLat(a)), rounded(checked.frame.toLonLat(b))],
-  };
+export function outlineOf(id: string, { boundaryLonLat, lineLonLat: [a, b] }: FieldOutline): Outline {
+  const boundary = polygonsInDegrees(boundaryLonLat, ([lon, lat]) => [lon, lat]);
+  return { id, boundary, box: boxOf(boundary), label: labelPlace(boundary), line: [rounded(a), rounded(b)] };
 }
 
 /** Heights at which a place for the label is looked for. */

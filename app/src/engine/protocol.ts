@@ -1,34 +1,31 @@
 import type {
-  AlsoWanted,
   Answers,
   Balance,
-  BalanceSheet,
-  Cover,
-  Excluded,
-  ExplainedCell,
   Grade,
   Layer,
   LayerId,
-  NeedFigures,
-  NeedMap,
-  NeedRule,
   Notice,
-  Odds,
-  Oxide,
   Plan,
   ProductTotal,
   Progress,
   Question,
   ReadOut,
   RefusedField,
-  ShownTest,
   TestName,
   UnitSystem,
-  VariogramBin,
-  VariogramModel,
-  WantedParts,
 } from "#core";
+import type { StickJob, StickTold } from "../stick/put-on-stick.ts";
 import type { Dropped, Recognised } from "./recognise.ts";
+import type { NeedExplained, NeedSummary, TestSummary } from "./summaries.ts";
+
+export type {
+  MethodLine,
+  NeedExplained,
+  NeedSummary,
+  TakenLine,
+  TestSummary,
+  VariogramSummary,
+} from "./summaries.ts";
 
 /** A file by its path in the plan's folder. */
 export type NamedFile = readonly [path: string, bytes: Uint8Array<ArrayBuffer>];
@@ -45,6 +42,8 @@ export interface Look {
   readonly system: UnitSystem;
   /** Passes and segments are drawn. */
   readonly passes: boolean;
+  /** What each soil test's map was made from is shown. */
+  readonly tests: boolean;
 }
 
 export type ToEngine =
@@ -60,6 +59,8 @@ export type ToEngine =
       readonly wholeFarm: boolean;
     }
   | { readonly kind: "stop" }
+  /** The map has drawn what it was given last. */
+  | { readonly kind: "drawn" }
   | { readonly kind: "read-out"; readonly turn: number; readonly at: LonLat }
   | {
       readonly kind: "take-away";
@@ -67,6 +68,15 @@ export type ToEngine =
       readonly plan: Plan;
       readonly answers: Answers;
       readonly what: TakeAway;
+    }
+  | {
+      /** Write the maps of every field into a folder that the user chose. */
+      readonly kind: "stick";
+      readonly turn: number;
+      readonly plan: Plan;
+      readonly answers: Answers;
+      readonly root: FileSystemDirectoryHandle;
+      readonly job: StickJob;
     }
   | ({ readonly kind: "recognise"; readonly turn: number } & Dropped);
 
@@ -128,70 +138,6 @@ export interface Band {
   readonly edge: readonly (readonly LonLat[])[];
 }
 
-export interface TestSummary {
-  readonly test: TestName;
-  readonly samples: number;
-  readonly mean: number;
-  readonly method: string;
-  readonly rmse: number | null;
-  readonly meanError: number | null;
-  /** Each sample's estimate from the others, beside what was measured; null where not known. */
-  readonly leftOut: { readonly observed: Float64Array; readonly estimate: Float64Array } | null;
-  readonly odds: Odds | null;
-  /** The critical level where it is one for the whole field. */
-  readonly criticalEverywhere: number | null;
-  /** Ways of mapping beside each other, each sample left out. */
-  readonly methods: readonly MethodLine[];
-  /** From samples to map, a sentence a step. */
-  readonly decisions: readonly string[];
-  /** The odds of lying below the critical level can be shown as a map. */
-  readonly hasChance: boolean;
-  readonly noPattern: boolean;
-  /** Samples that the map took, in file order. */
-  readonly taken: readonly TakenLine[];
-  readonly variogram: VariogramSummary;
-}
-
-/** A sample's value, and what the others say of its place; null where nothing does. */
-export interface TakenLine {
-  readonly id: string;
-  readonly value: number;
-  readonly others: number | null;
-}
-
-export interface VariogramSummary {
-  readonly bins: readonly VariogramBin[];
-  /** The one used; null where nothing was kriged. */
-  readonly model: VariogramModel | null;
-  /** The classical fit to the bins, for comparison. */
-  readonly fitted: VariogramModel | null;
-}
-
-type PerOxide<What> = Readonly<Record<Oxide, What>>;
-
-/** The need of the field as its sheet shows it beside the map. */
-export interface NeedSummary {
-  readonly from: NeedMap["from"];
-  readonly figures: PerOxide<NeedFigures>;
-  readonly rule: PerOxide<NeedRule | null>;
-  readonly cover: PerOxide<Cover>;
-  readonly wanted: PerOxide<WantedParts>;
-  readonly sheet: BalanceSheet;
-  readonly alsoWanted: readonly AlsoWanted[];
-  readonly excluded: Pick<Excluded, "areaAc" | "places">;
-  readonly shownTests: Readonly<Partial<Record<"pH" | "bufferPH" | "organicMatter", ShownTest>>>;
-}
-
-/** The arithmetic behind the need at the place read out, by oxide. */
-export type NeedExplained = PerOxide<ExplainedCell | null>;
-
-export interface MethodLine {
-  readonly name: string;
-  readonly rmse: number;
-  readonly bias: number;
-  readonly isUsed: boolean;
-}
-
 export interface MapFile {
   readonly pass: "strip" | "broadcast";
   readonly bin: string;
@@ -228,6 +174,7 @@ export interface FieldView extends FieldLine {
   readonly ground: Ground | null;
   readonly passes: PassLines | null;
   readonly layers: readonly DrawnLayer[];
+  /** Empty where the open sheet does not show them. */
   readonly tests: readonly TestSummary[];
   readonly need: NeedSummary;
   readonly needMeanLbPerAc: { readonly P2O5: number; readonly K2O: number };
@@ -280,12 +227,16 @@ export type FromEngine =
       readonly bytes: Uint8Array<ArrayBuffer>;
       readonly checked: readonly string[];
     }
+  | { readonly kind: "stick-progress"; readonly turn: number; readonly done: number; readonly total: number }
+  | { readonly kind: "stick-written"; readonly turn: number; readonly told: StickTold }
   | ({ readonly kind: "recognised"; readonly turn: number } & Recognised);
 
 /** A field on the farm's plat. */
 export interface Outline {
   readonly id: string;
   readonly boundary: readonly LonLatRings[];
+  /** West, south, east, north, degrees. */
+  readonly box: Ground["box"];
   readonly label: LonLat;
   /** From A to B: the way its passes run. */
   readonly line: readonly [LonLat, LonLat];

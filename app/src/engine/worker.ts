@@ -23,10 +23,14 @@ async function obey(message: ToEngine): Promise<void> {
       return engine.work(message);
     case "stop":
       return engine.stop();
+    case "drawn":
+      return engine.drawn();
     case "read-out":
       return engine.readOut(message.turn, message.at);
     case "take-away":
       return engine.takeAway(message);
+    case "stick":
+      return engine.stick(message);
     case "recognise":
       return post({ kind: "recognised", turn: message.turn, ...recognise(message) });
   }

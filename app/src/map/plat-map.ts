@@ -1,13 +1,14 @@
-import { type GeoJSONSource, Map as MapLibre, setWorkerUrl } from "maplibre-gl";
+import { Map as MapLibre, setWorkerUrl } from "maplibre-gl";
 import workerUrl from "maplibre-gl/dist/maplibre-gl-worker.mjs?worker&url";
 import { ramps } from "#core";
 import "maplibre-gl/dist/maplibre-gl.css";
-import type { FeatureCollection } from "geojson";
 import type { DrawnLayer, Ground, LonLat, PassLines } from "../engine/protocol.ts";
+import { breathe } from "../engine/yielding.ts";
+import { LayerStack } from "./layer-stack.ts";
 import {
   bandShapes,
-  collection,
   criticalShapes,
+  type Edge,
   edgeShapes,
   type FarmField,
   farmNames,
@@ -22,10 +23,12 @@ import {
   shareOf,
   tickShapes,
 } from "./shapes.ts";
-import { platStyle } from "./style.ts";
+import { paperStyle } from "./style.ts";
 
 setWorkerUrl(workerUrl);
 
+/** A piece of work longer than this is followed by a pause, ms. */
+const LET_GO_MS = 10;
 /** Metres in a pixel at zoom 0 on the equator, tiles of 512. */
 const M_PER_PX = 78_271.517;
 /** A pass narrower than this shows with its neighbours as one, px. */
@@ -46,7 +49,9 @@ export interface PlatHooks {
 export class PlatMap {
   private readonly map: MapLibre;
   private readonly hooks: PlatHooks;
-  private readonly ready: Promise<void>;
+  /** The map can be drawn on, and has been told all before. */
+  private ready: Promise<void>;
+  private isGone = false;
   private passes: PassLines | null = null;
   /** Ramp steps that the passes on the map have. */
   private steps: Int8Array | null = null;
@@ -55,13 +60,13 @@ export class PlatMap {
   /** Shapes given that the map has not been told yet. */
   private waiting = 0;
   private box: Ground["box"] | null = null;
-  private readonly drawn = new Map<string, FeatureCollection>();
+  private readonly layers: LayerStack;
 
   constructor(container: HTMLElement, hooks: PlatHooks) {
     this.hooks = hooks;
     this.map = new MapLibre({
       container,
-      style: platStyle(),
+      style: paperStyle(),
       attributionControl: false,
       keyboard: false,
       dragRotate: false,
@@ -75,7 +80,8 @@ export class PlatMap {
       locale: { "Map.Title": "Plat" },
     });
     this.map.touchZoomRotate.disableRotation();
-    this.ready = new Promise((resolve) => void this.map.once("load", () => resolve()));
+    this.layers = new LayerStack(this.map);
+    this.ready = new Promise((resolve) => void this.map.once("style.load", () => resolve()));
     this.map.on("mousemove", (event) => hooks.hovered([event.lngLat.lng, event.lngLat.lat]));
     this.map.on("mouseout", () => hooks.hovered(null));
     this.map.on("click", (event) => hooks.tapped([event.lngLat.lng, event.lngLat.lat]));
@@ -116,6 +122,7 @@ export class PlatMap {
 
   /** The farm's field at a place, told to the one who asked for taps on fields. */
   pickField(at: LonLat): void {
+    if (!this.layers.isOn("farm-fill")) return;
     const found = this.map.queryRenderedFeatures(this.project(at) as never, { layers: ["farm-fill"] })[0];
     if (typeof found?.properties.id === "string") this.hooks.picked(found.properties.id);
   }
@@ -130,71 +137,89 @@ export class PlatMap {
     return 2 ** this.map.getZoom() / (M_PER_PX * Math.cos((lat * Math.PI) / 180));
   }
 
-  async showGround(ground: Ground | null): Promise<void> {
-    await this.put("ground", ground && groundShapes(ground));
-    await this.put("mask", ground && maskShapes(ground));
+  showGround(ground: Edge | null): void {
+    this.draw((on) => {
+      on.put("ground", ground && groundShapes(ground));
+      on.put("mask", ground && maskShapes(ground));
+    });
   }
 
-  async showSteps(drawn: DrawnLayer | null, ground: Ground | null): Promise<void> {
+  showSteps(drawn: DrawnLayer | null, ground: Ground | null): void {
     const both = drawn && ground;
-    await this.put("bands", both && bandShapes(drawn, ground));
-    await this.put("edges", drawn && edgeShapes(drawn));
-    await this.put("critical", drawn && criticalShapes(drawn));
-    performance.mark("map told");
+    this.draw((on) => {
+      on.put("bands", both && bandShapes(drawn, ground));
+      on.put("edges", drawn && edgeShapes(drawn));
+      on.put("critical", drawn && criticalShapes(drawn));
+      performance.mark("map told");
+    });
   }
 
-  async showSamples(ground: Ground | null, test: "P" | "K" | "CEC"): Promise<void> {
-    await this.put("samples", ground && sampleShapes(ground, test));
+  showSamples(ground: Ground | null, test: "P" | "K" | "CEC"): void {
+    this.draw((on) => on.put("samples", ground && sampleShapes(ground, test)));
   }
 
-  async showLine(ground: Ground | null): Promise<void> {
-    await this.put("line-ab", ground && lineShapes(ground));
+  showLine(ground: Ground | null): void {
+    this.draw((on) => on.put("line-ab", ground && lineShapes(ground)));
   }
 
-  async showPasses(passes: PassLines | null, segmentM: number, named: boolean): Promise<void> {
-    this.passes = passes;
-    this.segmentM = segmentM;
-    this.steps = null;
-    await this.put("passes", passes && passShapes(passes));
-    await this.put("ticks", passes && tickShapes(passes));
-    await this.put("names", passes && named ? passNames(passes) : null);
-    this.every = 0;
-    this.thinOut();
+  showPasses(passes: PassLines | null, segmentM: number, named: boolean): void {
+    this.draw((on) => {
+      this.passes = passes;
+      this.segmentM = segmentM;
+      this.steps = null;
+      this.every = 0;
+      // Widths first: set after the shapes they would have every cut made a second time.
+      this.thinOut();
+      on.put("passes", passes && passShapes(passes));
+    });
+    this.draw((on) => on.put("ticks", passes && tickShapes(passes)));
+    this.draw((on) => on.put("names", passes && named ? passNames(passes) : null));
   }
 
   /** Rule every segment by its ramp step, -1 for none; only what changed is set. */
-  async showRates(steps: Int8Array): Promise<void> {
-    await this.ready;
-    const before = this.steps;
-    this.steps = steps;
-    for (let id = 0; id < steps.length; id++) {
-      const step = steps[id]!;
-      if (before?.[id] === step) continue;
-      this.map.setFeatureState({ source: "passes", id }, { step, share: shareOf(step) });
-    }
-    performance.mark("map told");
+  showRates(steps: Int8Array): void {
+    this.draw(() => {
+      const before = this.steps;
+      this.steps = steps;
+      for (let id = 0; id < steps.length; id++) {
+        const step = steps[id]!;
+        if (before?.[id] === step) continue;
+        this.map.setFeatureState({ source: "passes", id }, { step, share: shareOf(step) });
+      }
+      performance.mark("map told");
+    });
   }
 
-  async showFarm(fields: readonly FarmField[] | null): Promise<void> {
-    await this.put("farm", fields && farmShapes(fields));
-    await this.put("farm-rules", fields && farmRules(fields));
+  showFarm(fields: readonly FarmField[] | null): void {
     const [one] = fields ?? [];
-    if (one) this.map.setPaintProperty("farm-rules", "line-width", groundWidth(["get", "w"], one.label[1]));
-    await this.put("farm-names", fields && farmNames(fields));
+    const isRuled = fields?.some(({ rules }) => rules.length > 0);
+    this.draw((on) => {
+      if (one) on.set("farm-rules", "paint", "line-width", groundWidth(["get", "w"], one.label[1]));
+      on.put("farm", fields && farmShapes(fields));
+      on.put("farm-rules", fields && isRuled ? farmRules(fields) : null);
+      on.put("farm-names", fields && farmNames(fields));
+    });
   }
 
   destroy(): void {
+    this.isGone = true;
     this.map.remove();
   }
 
-  private async put(source: string, shapes: FeatureCollection | null): Promise<void> {
+  /** As soon as the map can be drawn on, in the order asked; the page is let go between long pieces. */
+  private draw(work: (on: LayerStack) => void): void {
     this.waiting++;
-    await this.ready;
-    this.waiting--;
-    const data = shapes ?? nothing;
-    if (this.drawn.get(source) === nothing && data === nothing) return;
-    this.drawn.set(source, data);
-    this.map.getSource<GeoJSONSource>(source)?.setData(data);
+    this.ready = this.ready.then(async () => {
+      if (this.isGone) return;
+      const start = performance.now();
+      this.waiting--;
+      try {
+        work(this.layers);
+      } catch (error) {
+        reportError(error);
+      }
+      if (performance.now() - start > LET_GO_MS) await breathe();
+    });
   }
 
   /** Widths in ground units; passes too narrow to read show as every 2nd, 4th, 8th, that many times as wide. */
@@ -206,25 +231,23 @@ export class PlatMap {
     let every = 1;
     while (widest * pxPerM * every < NARROWEST_PX && every < 64) every *= 2;
     const ticks = this.segmentM * pxPerM >= TICKS_FROM_PX ? "visible" : "none";
-    this.map.setLayoutProperty("ticks", "visibility", ticks);
+    this.layers.set("ticks", "layout", "visibility", ticks);
     if (every === this.every) return;
     this.every = every;
     const lat = passes.ends[1] ?? 0;
     const width = ["*", every, ["get", "w"], ["coalesce", ["feature-state", "share"], 0]];
     const filter = every === 1 ? null : ["==", ["%", ["get", "pass"], every], 0];
-    this.map.setPaintProperty("passes", "line-width", groundWidth(width, lat));
+    this.layers.set("passes", "paint", "line-width", groundWidth(width, lat));
     const colours = ramps.rate.flatMap((colour, step) => [step, colour]);
-    this.map.setPaintProperty("passes", "line-color", [
+    this.layers.set("passes", "paint", "line-color", [
       "match",
       ["coalesce", ["feature-state", "step"], -1],
       ...colours,
       "rgba(0,0,0,0)",
-    ] as never);
-    for (const layer of ["passes", "hairlines"]) this.map.setFilter(layer, filter as never);
+    ]);
+    for (const layer of ["passes", "hairlines"]) this.layers.set(layer, "filter", null, filter);
   }
 }
-
-const nothing = collection([]);
 
 /** A width in metres of ground, right at every zoom. */
 function groundWidth(metres: unknown, lat: number): never {

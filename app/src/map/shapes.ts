@@ -27,11 +27,13 @@ const point = (at: LonLat, properties: Feature["properties"]): Feature => ({
   geometry: { type: "Point", coordinates: [at[0], at[1]] },
 });
 
-export const groundShapes = (ground: Ground): FeatureCollection =>
-  collection([polygons(ground.boundary, {})]);
+/** What is drawn of a field before it is worked out. */
+export type Edge = Pick<Ground, "boundary" | "box">;
+
+export const groundShapes = (ground: Edge): FeatureCollection => collection([polygons(ground.boundary, {})]);
 
 /** Paper over everything outside the field and in its holes. */
-export function maskShapes({ boundary, box: [west, south, east, north] }: Ground): FeatureCollection {
+export function maskShapes({ boundary, box: [west, south, east, north] }: Edge): FeatureCollection {
   const wide = 0.5;
   const around: LonLat[] = [
     [west - wide, south - wide],

@@ -1,105 +1,107 @@
-import type { StyleSpecification } from "maplibre-gl";
+import type { GeoJSONSourceSpecification, StyleSpecification } from "maplibre-gl";
 import { colours, lineWeights } from "#core";
-
-const nothing = { type: "geojson" as const, data: { type: "FeatureCollection" as const, features: [] } };
 
 /** Faces for text on the map; drawn from the computer's own fonts, nothing is fetched. */
 export const MAP_FACES: string[] = ["Liberation Sans", "Arial", "sans-serif"];
 
-/** Sources and layers from the ground up; every source begins empty. No tiles, no glyphs, no sprite. */
-export const platStyle = (): StyleSpecification => ({
+/** Paper, before anything is laid on it. No tiles, no glyphs, no sprite. */
+export const paperStyle = (): StyleSpecification => ({
   version: 8,
-  sources: {
-    farm: nothing,
-    "farm-names": nothing,
-    "farm-rules": nothing,
-    ground: nothing,
-    bands: nothing,
-    edges: nothing,
-    passes: { ...nothing, tolerance: 0 },
-    ticks: nothing,
-    dots: nothing,
-    mask: nothing,
-    critical: nothing,
-    "line-ab": nothing,
-    names: nothing,
-    samples: nothing,
-  },
-  layers: [
-    { id: "paper", type: "background", paint: { "background-color": colours.paper } },
-    { id: "farm-fill", type: "fill", source: "farm", paint: { "fill-color": ["get", "colour"] } },
-    {
-      id: "farm-rules",
-      type: "line",
-      source: "farm-rules",
-      paint: { "line-color": ["get", "colour"], "line-width": 1 },
-    },
-    { id: "ground-fill", type: "fill", source: "ground", paint: { "fill-color": colours.sheet } },
-    {
-      id: "bands",
-      type: "fill",
-      source: "bands",
-      layout: { "fill-sort-key": ["get", "order"] },
-      paint: { "fill-color": ["get", "colour"], "fill-antialias": true },
-    },
-    line("edges", "edges", colours.ink2, lineWeights.contour),
-    {
-      id: "passes",
-      type: "line",
-      source: "passes",
-      layout: { "line-cap": "butt" },
-      paint: { "line-color": colours.ink2, "line-width": 1 },
-    },
-    { ...line("ticks", "ticks", colours.sheet, 0.9), minzoom: 0 },
-    line("hairlines", "passes", colours.ink2, lineWeights.hairline),
-    line("critical-casing", "critical", colours.paper, lineWeights.critical + 2),
-    {
-      id: "critical",
-      type: "line",
-      source: "critical",
-      paint: {
-        "line-color": colours.ink,
-        "line-width": lineWeights.critical,
-        "line-dasharray": [4.5, 1.5],
-      },
-    },
-    { id: "mask", type: "fill", source: "mask", paint: { "fill-color": colours.paper } },
-    line("farm-edges", "farm", colours.ink, lineWeights.medium),
-    chosen("chosen-casing", colours.paper, 8),
-    chosen("chosen", colours.flag, 3.4),
-    line("boundary", "ground", colours.ink, lineWeights.boundary),
-    line("line-ab-casing", "line-ab", colours.paper, 4),
-    {
-      id: "line-ab",
-      type: "line",
-      source: "line-ab",
-      paint: {
-        "line-color": colours.ink,
-        "line-width": lineWeights.critical,
-        "line-dasharray": [6, 1.5, 1, 1.5],
-      },
-    },
-    {
-      id: "sample-dots",
-      type: "circle",
-      source: "samples",
-      paint: {
-        "circle-radius": 2.2,
-        "circle-color": colours.ink,
-        "circle-stroke-color": colours.paper,
-        "circle-stroke-width": 1.2,
-      },
-    },
-    text("sample-values", "samples", 13, { "text-offset": [0, -0.9], "text-allow-overlap": false }),
-    text("pass-names", "names", 12, { "text-allow-overlap": false, "symbol-sort-key": ["get", "order"] }),
-    text("farm-names", "farm-names", 12, {
-      "symbol-sort-key": ["get", "order"],
-      "text-line-height": 1.1,
-      "text-max-width": 20,
-    }),
-  ],
+  sources: {},
+  layers: [{ id: "paper", type: "background", paint: { "background-color": colours.paper } }],
 });
 
+/**
+ * Cut for the map at this zoom at most: a field lies in one or two cuts then, 0.2 m fine, whatever it is seen from.
+ */
+const CUT_ZOOM = 14;
+
+/** How a source's shapes are cut up; passes keep every vertex at any zoom. */
+export const sourceOf = (source: string): GeoJSONSourceSpecification => ({
+  type: "geojson",
+  data: { type: "FeatureCollection", features: [] },
+  maxzoom: CUT_ZOOM,
+  ...(source === "passes" ? { tolerance: 0 } : {}),
+});
+
+/** Layers from the ground up; each comes onto the map with the first shapes of its source. */
+export const platLayers = (): PlatLayer[] => [
+  { id: "farm-fill", type: "fill", source: "farm", paint: { "fill-color": ["get", "colour"] } },
+  {
+    id: "farm-rules",
+    type: "line",
+    source: "farm-rules",
+    paint: { "line-color": ["get", "colour"], "line-width": 1 },
+  },
+  { id: "ground-fill", type: "fill", source: "ground", paint: { "fill-color": colours.sheet } },
+  {
+    id: "bands",
+    type: "fill",
+    source: "bands",
+    layout: { "fill-sort-key": ["get", "order"] },
+    paint: { "fill-color": ["get", "colour"], "fill-antialias": true },
+  },
+  line("edges", "edges", colours.ink2, lineWeights.contour),
+  {
+    id: "passes",
+    type: "line",
+    source: "passes",
+    layout: { "line-cap": "butt" },
+    paint: { "line-color": colours.ink2, "line-width": 1 },
+  },
+  { ...line("ticks", "ticks", colours.sheet, 0.9), minzoom: 0 },
+  line("hairlines", "passes", colours.ink2, lineWeights.hairline),
+  line("critical-casing", "critical", colours.paper, lineWeights.critical + 2),
+  {
+    id: "critical",
+    type: "line",
+    source: "critical",
+    paint: {
+      "line-color": colours.ink,
+      "line-width": lineWeights.critical,
+      "line-dasharray": [4.5, 1.5],
+    },
+  },
+  { id: "mask", type: "fill", source: "mask", paint: { "fill-color": colours.paper } },
+  line("farm-edges", "farm", colours.ink, lineWeights.medium),
+  chosen("chosen-casing", colours.paper, 8),
+  chosen("chosen", colours.flag, 3.4),
+  line("boundary", "ground", colours.ink, lineWeights.boundary),
+  line("line-ab-casing", "line-ab", colours.paper, 4),
+  {
+    id: "line-ab",
+    type: "line",
+    source: "line-ab",
+    paint: {
+      "line-color": colours.ink,
+      "line-width": lineWeights.critical,
+      "line-dasharray": [6, 1.5, 1, 1.5],
+    },
+  },
+  {
+    id: "sample-dots",
+    type: "circle",
+    source: "samples",
+    paint: {
+      "circle-radius": 2.2,
+      "circle-color": colours.ink,
+      "circle-stroke-color": colours.paper,
+      "circle-stroke-width": 1.2,
+    },
+  },
+  text("sample-values", "samples", 13, { "text-offset": [0, -0.9], "text-allow-overlap": false }),
+  text("pass-names", "names", 12, { "text-allow-overlap": false, "symbol-sort-key": ["get", "order"] }),
+  text("farm-names", "farm-names", 12, {
+    "symbol-sort-key": ["get", "order"],
+    "text-line-height": 1.1,
+    "text-max-width": 20,
+  }),
+];
+
+export type PlatLayer =
+  | LineLayer
+  | SymbolLayer
+  | Extract<StyleSpecification["layers"][number], { type: "fill" | "circle" }>;
 type LineLayer = Extract<StyleSpecification["layers"][number], { type: "line" }>;
 type SymbolLayer = Extract<StyleSpecification["layers"][number], { type: "symbol" }>;
 

@@ -1,6 +1,6 @@
-import type { NamedFile } from "../engine/protocol.ts";
 import { heldFiles, readHeld } from "../state/held.ts";
 import { takeDrop } from "./drop-state.ts";
+import { fetchFile, type Served } from "./served.ts";
 
 /** Ready scenarios beside the page: name and the paths of their files. */
 export type Scenarios = Readonly<Record<string, readonly string[]>>;
@@ -17,22 +17,6 @@ export async function listScenarios(): Promise<Scenarios> {
 export async function openScenario(name: string, paths: readonly string[]): Promise<void> {
   const files = await Promise.all(paths.map((path) => fetchFile(`./sample-data/${name}/`, path)));
   await takeDrop(name, files, `scenario: ${name}`);
-}
-
-/** What the server holds open for the page: its name and the paths of its files. */
-export interface Served {
-  readonly name: string;
-  readonly files: readonly string[];
-}
-
-export async function whatIsServed(): Promise<Served | null> {
-  try {
-    const answer = await fetch("./opened.json");
-    if (!answer.ok) return null;
-    return (await answer.json()) as Served | null;
-  } catch {
-    return null;
-  }
 }
 
 /** A folder with a plan; of a build only the plan and its inputs are read. */
@@ -56,11 +40,4 @@ export async function holdAgainst({ name, files }: Served): Promise<void> {
   if (!files.includes("result.json")) return;
   const [, bytes] = await fetchFile("./opened/", "result.json");
   heldFiles.value = readHeld(`served: ${name}`, new TextDecoder().decode(bytes));
-}
-
-async function fetchFile(base: string, path: string): Promise<NamedFile> {
-  const address = base + path.split("/").map(encodeURIComponent).join("/");
-  const answer = await fetch(address);
-  if (!answer.ok) throw new Error(`${path}: the server answers ${answer.status}`);
-  return [path, new Uint8Array(await answer.arrayBuffer())];
 }

@@ -1,5 +1,6 @@
-import { openServed, whatIsServed } from "../open/fetched.ts";
+import { openServed } from "../open/fetched.ts";
 import { Questions } from "../open/questions.tsx";
+import { whatIsServed } from "../open/served.ts";
 import { download } from "../state/download.ts";
 import { answers, readOnly } from "../state/opened.ts";
 import { questions, trouble } from "../state/results.ts";

@@ -2,15 +2,15 @@ import { effect } from "@preact/signals";
 import { classOf, type Layer } from "#core";
 import type { DrawnLayer } from "../engine/protocol.ts";
 import type { PlatMap } from "../map/plat-map.ts";
-import { layersOf } from "../state/look.ts";
+import { chosenField, layersOf } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
-import { field } from "../state/results.ts";
+import { field, outlines } from "../state/results.ts";
 import { here } from "../state/route.ts";
 import { farmFields } from "./farm-fields.ts";
 
 /** Tell the map what the open sheet shows, whenever it changes; only what is new is sent. */
 export function keepMapInStep(map: PlatMap): () => void {
-  let ground: unknown = null;
+  let ground: string | null = null;
   let passes: unknown = null;
   let steps: unknown = null;
   let samples = "";
@@ -24,23 +24,25 @@ export function keepMapInStep(map: PlatMap): () => void {
       const of = plan.value;
       const isFarm = sheet === "farm" || sheet === "order" || sheet === "cab-sheet";
       const here_ = isFarm ? null : (shown?.ground ?? null);
-      if (here_ !== ground) {
-        ground = here_;
-        void map.showGround(here_);
-        if (here_) map.frame(here_.box);
+      const edge = here_ ?? (isFarm ? null : outlineOfChosen());
+      const where = edge && `${edge.id} ${edge.box.join()} ${edge.boundary.flat(2).length}`;
+      if (where !== ground) {
+        ground = where;
+        map.showGround(edge);
+        if (edge) map.frame(edge.box);
       }
       const wanted = of ? layersOf(here.value, of).plat : null;
       const drawn = isFarm ? null : (shown?.layers.find(({ layer }) => layer.id === wanted) ?? null);
       const flat = drawn?.layer.draws === "steps" ? drawn : null;
       if (flat !== steps) {
         steps = flat;
-        void map.showSteps(flat, here_);
+        map.showSteps(flat, here_);
       }
       const test = sheet === "soil" && flat ? (flat.layer.id.split("/")[1] as "P" | "K" | "CEC") : "P";
       const marks = sheet === "soil" && here_ ? `${here_.id} ${test}` : "";
       if (marks !== samples) {
         samples = marks;
-        void map.showSamples(marks === "" ? null : here_, test);
+        map.showSamples(marks === "" ? null : here_, test);
       }
       const ruled = drawn?.layer.draws === "passes" ? drawn : null;
       const lines = ruled ? (shown?.passes ?? null) : null;
@@ -48,18 +50,18 @@ export function keepMapInStep(map: PlatMap): () => void {
       if (lines !== passes || key !== passKey) {
         passes = lines;
         passKey = key;
-        void map.showPasses(lines, of?.rig.segmentM ?? 30, sheet === "strips");
-        void map.showLine(lines && sheet === "strips" ? here_ : null);
+        map.showPasses(lines, of?.rig.segmentM ?? 30, sheet === "strips");
+        map.showLine(lines && sheet === "strips" ? here_ : null);
         rules = null;
       }
       if (ruled && lines && ruled !== rules) {
         rules = ruled;
-        void map.showRates(stepsOf(ruled.layer));
+        map.showRates(stepsOf(ruled.layer));
       }
     }),
     effect(() => {
       const fields = farmFields.value;
-      void map.showFarm(fields);
+      map.showFarm(fields);
       const box = fields && fields.length > 0 ? boxOfFields(fields) : null;
       const where = box?.join() ?? "";
       if (box && where !== farmBox) map.frame(box);
@@ -70,6 +72,9 @@ export function keepMapInStep(map: PlatMap): () => void {
     for (const end of ends) end();
   };
 }
+
+/** The chosen field's edge while its ground is not worked out yet. */
+const outlineOfChosen = () => outlines.value.find(({ id }) => id === chosenField.value) ?? null;
 
 function stepsOf({ values, classes }: Layer): Int8Array {
   return Int8Array.from(values, (value) => classes.steps[classOf(classes.limits, value)]!);

@@ -6,7 +6,7 @@ import { chosenField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { field, pointed } from "../state/results.ts";
 import { here } from "../state/route.ts";
-import { askReadOut } from "../state/work.ts";
+import { askReadOut, tellDrawn } from "../state/work.ts";
 import { Column } from "./column.tsx";
 import { keepMapInStep } from "./keep-map-in-step.ts";
 import { Marks, redraws } from "./marks.tsx";
@@ -35,6 +35,7 @@ export function Plat() {
         tapped: (at) => tapped(made!, at),
         picked: pickField,
         idle: (isAll) => {
+          if (isAll && field.peek()) tellDrawn();
           idles.value = isAll && field.peek() ? `${location.hash} ${performance.now().toFixed(0)}` : "";
         },
         moved: () => {

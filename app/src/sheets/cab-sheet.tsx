@@ -7,6 +7,7 @@ import { field, isBehind } from "../state/results.ts";
 import { saveSheet } from "../state/save-sheet.ts";
 import { takeSheet } from "../state/take-maps.ts";
 import { showDocument } from "./show-document.ts";
+import { StickPart } from "./stick.tsx";
 
 /** The cab sheet as it prints, beside what it is for. */
 export function CabSheetBench() {
@@ -48,6 +49,7 @@ export function CabSheetBench() {
         rates, what to do when a file is refused, and what to check before moving. It is also in the zip of
         the maps.
       </p>
+      <StickPart />
     </Bench>
   );
 }

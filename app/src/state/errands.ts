@@ -1,13 +1,20 @@
 import type { FromEngine, TakeAway, ToEngine } from "../engine/protocol.ts";
 import type { Dropped } from "../engine/recognise.ts";
+import type { StickJob } from "../stick/put-on-stick.ts";
 import { answers, history } from "./opened.ts";
 
 export type Taken = Extract<FromEngine, { kind: "taken" }>;
 export type Reply = Extract<FromEngine, { kind: "recognised" | "question" | "trouble" }>;
+export type StickReply = Extract<FromEngine, { kind: "stick-written" | "question" | "trouble" }>;
 
 /** Errands run beside the work: files to take away, dropped files to recognise. They count down from -1. */
 let errand = 0;
 const takers = new Map<number, { resolve: (taken: Taken) => void; reject: (reason: unknown) => void }>();
+interface StickWriter {
+  readonly resolve: (reply: StickReply) => void;
+  readonly onProgress: (done: number, total: number) => void;
+}
+const stickWriters = new Map<number, StickWriter>();
 const askers = new Map<number, (reply: Reply) => void>();
 let send: (message: ToEngine) => void = () => {};
 
@@ -23,6 +30,15 @@ export function isErrand(message: FromEngine): boolean {
   if (asker && (message.kind === "recognised" || message.kind === "question" || message.kind === "trouble")) {
     askers.delete(turn);
     asker(message);
+  }
+  const writer = stickWriters.get(turn);
+  if (message.kind === "stick-progress") writer?.onProgress(message.done, message.total);
+  if (
+    writer &&
+    (message.kind === "stick-written" || message.kind === "question" || message.kind === "trouble")
+  ) {
+    stickWriters.delete(turn);
+    writer.resolve(message);
   }
   const taker = takers.get(turn);
   if (taker && message.kind !== "progress") {
@@ -41,6 +57,21 @@ export function takeAway(what: TakeAway): Promise<Taken> {
   return new Promise((resolve, reject) => {
     takers.set(turn, { resolve, reject });
     send({ kind: "take-away", turn, plan: now.plan, answers: answers.peek(), what });
+  });
+}
+
+/** Write every field's maps into a folder that the user chose; what was written, open questions, or what is wrong. */
+export function writeToStick(
+  root: FileSystemDirectoryHandle,
+  job: StickJob,
+  onProgress: (done: number, total: number) => void,
+): Promise<StickReply> {
+  const now = history.peek();
+  if (!now) return Promise.reject(new Error("no plan is open"));
+  const turn = --errand;
+  return new Promise((resolve) => {
+    stickWriters.set(turn, { resolve, onProgress });
+    send({ kind: "stick", turn, plan: now.plan, answers: answers.peek(), root, job });
   });
 }
 

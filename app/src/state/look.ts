@@ -23,7 +23,8 @@ export function letLimitsStand(field: string, layers: readonly Layer[]): void {
 
 export function forgetLimits(): void {
   standing = {};
-  typedLimits.value = {};
+  // A new object would set the work off once more.
+  if (Object.keys(typedLimits.peek()).length > 0) typedLimits.value = {};
 }
 
 /** The field that the open sheet is about: the one in the address, else the first. */
@@ -78,5 +79,6 @@ export const look: ReadonlySignal<Look> = computed(() => {
     limits: Object.fromEntries(layers.filter((id) => limits[id]).map((id) => [id, limits[id]!])),
     system: settings.value.system,
     passes: route.sheet === "split" || route.sheet === "strips",
+    tests: route.sheet === "soil",
   };
 });

@@ -30,6 +30,8 @@ export const history: Signal<History | null> = signal(null);
 export const beside: Signal<Beside> = signal(nothingBeside);
 /** Answers given on the page to questions that the plan's files raised. */
 export const answers: Signal<Answers> = signal({});
+/** The page has just been loaded, and looks for the plan to show. */
+export const isOpening: Signal<boolean> = signal(true);
 /** Another tab holds the plan: look, do not change. */
 export const readOnly: Signal<boolean> = signal(false);
 /** Rises with every edit the user makes, so that figures before it can be shown. */

@@ -48,5 +48,6 @@ export function takeField(view: FieldView): ShownField | null {
   const ground = view.ground ?? (isSame ? before.ground : null);
   if (!ground) return null;
   const passes: PassLines | null = view.passes ?? (isSame ? before.passes : null);
-  return { ...view, ground, passes };
+  const tests = view.tests.length === 0 && isSame ? before.tests : view.tests;
+  return { ...view, ground, passes, tests };
 }

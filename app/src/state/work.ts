@@ -190,3 +190,8 @@ export function askReadOut(at: LonLat, pinned: boolean): void {
   pointed.value = { at, readOut: last?.readOut ?? null, explained: last?.explained ?? null, pinned };
   engine.send({ kind: "read-out", turn: 0, at });
 }
+
+/** The map shows what it was given: files may be written now. */
+export function tellDrawn(): void {
+  engine.send({ kind: "drawn" });
+}

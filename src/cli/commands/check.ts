@@ -1,13 +1,19 @@
 import { InputError } from "../../errors/index.ts";
 import { sha256Hex } from "../../formats/index.ts";
 import { planHash, readPlan } from "../../plan/index.ts";
-import { checkFiles, manifestPath, readManifest, type Stick, stickPath } from "../../publish/index.ts";
+import {
+  checkFiles,
+  journalPath,
+  manifestPath,
+  readManifest,
+  type Stick,
+  stickPath,
+} from "../../publish/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { openPlan } from "../open-plan.ts";
 import { openSource } from "../open-source.ts";
 import { recoverSwap } from "../recover-swap.ts";
-import { journalPath } from "../stick-files.ts";
 
 /** `check DIR`: holds a written set against its manifest. */
 export const command: Command = {

@@ -1,12 +1,63 @@
 // AssemblyScript: covariances from a table of polynomials of the distance, laid out as covariance-table.ts says.
 
 const PIECE: usize = 14 * 8;
-const LAST: usize = 13 * 8;
 
 /** Which quarter of an octave a distance lies in. */
 @inline
 function quarterOf(h: f64): i32 {
   return <i32>(reinterpret<u64>(h) >> 50);
+}
+
+/** The polynomial of a piece at t, by halves, quarters and eighths: its parts do not wait for each other. */
+@inline
+function polynomial(piece: usize, t: f64): f64 {
+  const t2 = t * t;
+  const t4 = t2 * t2;
+  const low = load<f64>(piece, 16) + load<f64>(piece, 24) * t + (load<f64>(piece, 32) + load<f64>(piece, 40) * t) * t2;
+  const middle = load<f64>(piece, 48) + load<f64>(piece, 56) * t + (load<f64>(piece, 64) + load<f64>(piece, 72) * t) * t2;
+  const high = load<f64>(piece, 80) + load<f64>(piece, 88) * t + (load<f64>(piece, 96) + load<f64>(piece, 104) * t) * t2;
+  return low + middle * t4 + high * (t4 * t4);
+}
+
+/** Two coefficients of one piece and of another. */
+@inline
+function pair(first: usize, second: usize): v128 {
+  return f64x2.replace_lane(v128.load64_splat(first), 1, load<f64>(second));
+}
+
+/** Coefficients k and k + 1, combined at two t: one of piece `a`, one of piece `b`. */
+@inline
+function linear(a: usize, b: usize, t: v128): v128 {
+  return f64x2.add(pair(a, b), f64x2.mul(pair(a + 8, b + 8), t));
+}
+
+/** At two distances, each in a filled piece of its own. */
+@inline
+function two(a: usize, b: usize, h: v128): v128 {
+  const t = f64x2.mul(f64x2.sub(h, pair(a, b)), pair(a + 8, b + 8));
+  const t2 = f64x2.mul(t, t);
+  const t4 = f64x2.mul(t2, t2);
+  const low = f64x2.add(linear(a + 16, b + 16, t), f64x2.mul(linear(a + 32, b + 32, t), t2));
+  const middle = f64x2.add(linear(a + 48, b + 48, t), f64x2.mul(linear(a + 64, b + 64, t), t2));
+  const high = f64x2.add(linear(a + 80, b + 80, t), f64x2.mul(linear(a + 96, b + 96, t), t2));
+  return f64x2.add(f64x2.add(low, f64x2.mul(middle, t4)), f64x2.mul(high, f64x2.mul(t4, t4)));
+}
+
+@inline
+function line(piece: usize, t: v128): v128 {
+  return f64x2.add(v128.load64_splat(piece), f64x2.mul(v128.load64_splat(piece, 8), t));
+}
+
+/** At two distances in one filled piece. */
+@inline
+function both(piece: usize, h: v128): v128 {
+  const t = f64x2.mul(f64x2.sub(h, v128.load64_splat(piece)), v128.load64_splat(piece, 8));
+  const t2 = f64x2.mul(t, t);
+  const t4 = f64x2.mul(t2, t2);
+  const low = f64x2.add(line(piece + 16, t), f64x2.mul(line(piece + 32, t), t2));
+  const middle = f64x2.add(line(piece + 48, t), f64x2.mul(line(piece + 64, t), t2));
+  const high = f64x2.add(line(piece + 80, t), f64x2.mul(line(piece + 96, t), t2));
+  return f64x2.add(f64x2.add(low, f64x2.mul(middle, t4)), f64x2.mul(high, f64x2.mul(t4, t4)));
 }
 
 /** At one distance above 0; NaN where the piece is not filled. */
@@ -16,10 +67,19 @@ function one(table: usize, first: i32, pieces: i32, near: f64, h: f64): f64 {
   if (piece < 0) return near;
   if (piece >= pieces) return 0;
   const at = table + <usize>piece * PIECE;
-  const t = (h - load<f64>(at)) * load<f64>(at, 8);
-  let p = load<f64>(at + LAST);
-  for (let k = at + LAST - 8; k > at + 8; k -= 8) p = p * t + load<f64>(k);
-  return p;
+  return polynomial(at, (h - load<f64>(at)) * load<f64>(at, 8));
+}
+
+/** At any two distances above 0. */
+@inline
+function any(table: usize, first: i32, pieces: i32, near: f64, h: v128): v128 {
+  const p = quarterOf(f64x2.extract_lane(h, 0)) - first;
+  const q = quarterOf(f64x2.extract_lane(h, 1)) - first;
+  if (<u32>p < <u32>pieces && <u32>q < <u32>pieces) {
+    return two(table + <usize>p * PIECE, table + <usize>q * PIECE, h);
+  }
+  const x = f64x2.splat(one(table, first, pieces, near, f64x2.extract_lane(h, 0)));
+  return f64x2.replace_lane(x, 1, one(table, first, pieces, near, f64x2.extract_lane(h, 1)));
 }
 
 /**
@@ -65,26 +125,47 @@ export function tablePoint(
       const q2 = i64x2.splat(<i64>(piece + first));
       let x: v128;
       let y: v128;
-      if (piece >= 0 && piece < pieces && i64x2.all_true(v128.and(i64x2.eq(q0, q2), i64x2.eq(q1, q2)))) {
+      if (piece >= 0 && piece < pieces && !v128.any_true(v128.or(v128.xor(q0, q2), v128.xor(q1, q2)))) {
         const at = table + <usize>piece * PIECE;
         const middle = v128.load64_splat(at);
         const per = v128.load64_splat(at, 8);
-        const t0 = f64x2.mul(f64x2.sub(h0, middle), per);
-        const t1 = f64x2.mul(f64x2.sub(h1, middle), per);
-        x = v128.load64_splat(at, LAST);
-        y = x;
-        for (let k = at + LAST - 8; k > at + 8; k -= 8) {
-          const f = v128.load64_splat(k);
-          x = f64x2.add(f64x2.mul(x, t0), f);
-          y = f64x2.add(f64x2.mul(y, t1), f);
-        }
+        const t = f64x2.mul(f64x2.sub(h0, middle), per);
+        const r = f64x2.mul(f64x2.sub(h1, middle), per);
+        const t2 = f64x2.mul(t, t);
+        const r2 = f64x2.mul(r, r);
+        let f = v128.load64_splat(at, 16);
+        let g = v128.load64_splat(at, 24);
+        x = f64x2.add(f, f64x2.mul(g, t));
+        y = f64x2.add(f, f64x2.mul(g, r));
+        f = v128.load64_splat(at, 32);
+        g = v128.load64_splat(at, 40);
+        x = f64x2.add(x, f64x2.mul(f64x2.add(f, f64x2.mul(g, t)), t2));
+        y = f64x2.add(y, f64x2.mul(f64x2.add(f, f64x2.mul(g, r)), r2));
+        const t4 = f64x2.mul(t2, t2);
+        const r4 = f64x2.mul(r2, r2);
+        f = v128.load64_splat(at, 48);
+        g = v128.load64_splat(at, 56);
+        let a = f64x2.add(f, f64x2.mul(g, t));
+        let b = f64x2.add(f, f64x2.mul(g, r));
+        f = v128.load64_splat(at, 64);
+        g = v128.load64_splat(at, 72);
+        a = f64x2.add(a, f64x2.mul(f64x2.add(f, f64x2.mul(g, t)), t2));
+        b = f64x2.add(b, f64x2.mul(f64x2.add(f, f64x2.mul(g, r)), r2));
+        x = f64x2.add(x, f64x2.mul(a, t4));
+        y = f64x2.add(y, f64x2.mul(b, r4));
+        f = v128.load64_splat(at, 80);
+        g = v128.load64_splat(at, 88);
+        a = f64x2.add(f, f64x2.mul(g, t));
+        b = f64x2.add(f, f64x2.mul(g, r));
+        f = v128.load64_splat(at, 96);
+        g = v128.load64_splat(at, 104);
+        a = f64x2.add(a, f64x2.mul(f64x2.add(f, f64x2.mul(g, t)), t2));
+        b = f64x2.add(b, f64x2.mul(f64x2.add(f, f64x2.mul(g, r)), r2));
+        x = f64x2.add(x, f64x2.mul(a, f64x2.mul(t4, t4)));
+        y = f64x2.add(y, f64x2.mul(b, f64x2.mul(r4, r4)));
       } else {
-        x = f64x2(0, 0);
-        x = f64x2.replace_lane(x, 0, one(table, first, pieces, near, f64x2.extract_lane(h0, 0)));
-        x = f64x2.replace_lane(x, 1, one(table, first, pieces, near, f64x2.extract_lane(h0, 1)));
-        y = x;
-        y = f64x2.replace_lane(y, 0, one(table, first, pieces, near, f64x2.extract_lane(h1, 0)));
-        y = f64x2.replace_lane(y, 1, one(table, first, pieces, near, f64x2.extract_lane(h1, 1)));
+        x = any(table, first, pieces, near, h0);
+        y = any(table, first, pieces, near, h1);
       }
       known = v128.and(known, v128.and(f64x2.eq(x, x), f64x2.eq(y, y)));
       x = v128.bitselect(whole, x, f64x2.eq(p, zero));
@@ -138,8 +219,6 @@ export function tableBlock(
           quarterOf(centre + margin) - first == piece
         ) {
           const at = table + <usize>piece * PIECE;
-          const middle = v128.load64_splat(at);
-          const per = v128.load64_splat(at, 8);
           for (let i: usize = 0; i < 128; i += 32) {
             const p0 = f64x2.add(au, v128.load(du + i));
             const q0 = f64x2.add(bv, v128.load(dv + i));
@@ -147,15 +226,8 @@ export function tableBlock(
             const q1 = f64x2.add(bv, v128.load(dv + i, 16));
             const h0 = f64x2.sqrt(f64x2.add(f64x2.mul(p0, p0), f64x2.mul(q0, q0)));
             const h1 = f64x2.sqrt(f64x2.add(f64x2.mul(p1, p1), f64x2.mul(q1, q1)));
-            const t0 = f64x2.mul(f64x2.sub(h0, middle), per);
-            const t1 = f64x2.mul(f64x2.sub(h1, middle), per);
-            let x = v128.load64_splat(at, LAST);
-            let y = x;
-            for (let k = at + LAST - 8; k > at + 8; k -= 8) {
-              const f = v128.load64_splat(k);
-              x = f64x2.add(f64x2.mul(x, t0), f);
-              y = f64x2.add(f64x2.mul(y, t1), f);
-            }
+            const x = both(at, h0);
+            const y = both(at, h1);
             mean = f64x2.add(mean, f64x2.mul(v128.load(w + i), x));
             mean = f64x2.add(mean, f64x2.mul(v128.load(w + i, 16), y));
           }
@@ -164,8 +236,7 @@ export function tableBlock(
             const p = f64x2.add(au, v128.load(du + i));
             const q = f64x2.add(bv, v128.load(dv + i));
             const h = f64x2.sqrt(f64x2.add(f64x2.mul(p, p), f64x2.mul(q, q)));
-            let x = f64x2.splat(one(table, first, pieces, near, f64x2.extract_lane(h, 0)));
-            x = f64x2.replace_lane(x, 1, one(table, first, pieces, near, f64x2.extract_lane(h, 1)));
+            const x = any(table, first, pieces, near, h);
             mean = f64x2.add(mean, f64x2.mul(v128.load(w + i), x));
           }
         }

@@ -1,0 +1,21 @@
+import "./css/tokens.css";
+import "./css/page.css";
+import "./css/controls.css";
+import "./css/head.css";
+import "./css/plat.css";
+import "./css/bench.css";
+import "./css/foot.css";
+import "./css/import.css";
+import "./css/paper.css";
+import "./css/soil-need.css";
+import "./engine/client.ts";
+import { whatIsServed } from "./open/served.ts";
+
+/**
+ * The first of the page's scripts, small so that it runs at once: the worker begins to read its code, the server is
+ * asked what it holds, and page and map load side by side.
+ */
+const served = whatIsServed();
+void import("./map/plat-map.ts");
+const { openPage } = await import("./page.tsx");
+await openPage(served);

@@ -1,0 +1,25 @@
+import { render } from "preact";
+import { App } from "./app.tsx";
+import { listenToKeys } from "./keys.ts";
+import { holdAgainst, openServed } from "./open/fetched.ts";
+import type { Served } from "./open/served.ts";
+import { rememberBefore } from "./state/figures.ts";
+import { isOpening } from "./state/opened.ts";
+import { bringBack, holdPlan, keepSaved } from "./state/session.ts";
+import { keepInStep } from "./state/work.ts";
+
+/** Show the page, with the plan that was open last or that the server holds. */
+export async function openPage(asked: Promise<Served | null>): Promise<void> {
+  listenToKeys();
+  render(<App />, document.getElementById("page")!);
+  holdPlan();
+
+  const served = await asked;
+  const isBack = await bringBack(served ? `served: ${served.name}` : null);
+  keepInStep();
+  keepSaved();
+  rememberBefore();
+  if (served && isBack) await holdAgainst(served);
+  else if (served) await openServed(served);
+  isOpening.value = false;
+}

@@ -1,0 +1,144 @@
+import { useEffect, useState } from "preact/hooks";
+import type { StickPass } from "#core";
+import { Questions } from "../open/questions.tsx";
+import { Choices } from "../parts/choices.tsx";
+import { opened, plan, readOnly } from "../state/opened.ts";
+import {
+  answerStick,
+  canWriteFolders,
+  chooseAndWrite,
+  markField,
+  recallSticks,
+  stickRecord,
+  stickState,
+} from "../state/stick.ts";
+import type { StickTold } from "../stick/put-on-stick.ts";
+
+/** Write the maps to a stick, of all fields and for one machine. */
+export function StickPart() {
+  const [pass, setPass] = useState<StickPass>("strip");
+  const [reissue, setReissue] = useState(false);
+  const state = stickState.value;
+  const origin = opened.value?.origin;
+  useEffect(() => void recallSticks(), [origin]);
+  if (!canWriteFolders()) {
+    return (
+      <p class="small second">
+        This browser cannot write into a folder. Take the zip, unpack it on the stick, and eject before
+        pulling it out.
+      </p>
+    );
+  }
+  return (
+    <section aria-label="Stick">
+      <h3>Write to a stick</h3>
+      <Choices
+        about="Machine the stick is for"
+        value={pass}
+        options={[
+          ["strip", "strip rig"],
+          ["broadcast", "spreader"],
+        ]}
+        onChoose={setPass}
+      />
+      <Marks pass={pass} reissue={reissue} onReissue={setReissue} />
+      <p>
+        <button
+          type="button"
+          class="aside"
+          disabled={state.kind === "writing" || readOnly.value}
+          onClick={() => void chooseAndWrite(pass, reissue)}
+        >
+          {state.kind === "writing" ? state.words : "Choose the stick's folder"}
+        </button>
+      </p>
+      {state.kind === "asks" && (
+        <Questions
+          questions={state.questions}
+          isWaiting={false}
+          answer={(given) => void answerStick(pass, reissue, given)}
+        />
+      )}
+      {state.kind === "written" && <Written told={state.told} folder={state.folder} />}
+    </section>
+  );
+}
+
+interface MarksProps {
+  readonly pass: StickPass;
+  readonly reissue: boolean;
+  readonly onReissue: (reissue: boolean) => void;
+}
+
+/** Fields that are in the display or worked; they are not written again unless it is asked for. */
+function Marks({ pass, reissue, onReissue }: MarksProps) {
+  const { marks } = stickRecord.value[pass];
+  const count = Object.keys(marks).length;
+  return (
+    <details class="small">
+      <summary>{count === 0 ? "No field loaded or done" : `${count} loaded or done`}</summary>
+      <dl class="lines">
+        {plan.value!.fields.map(({ id, name }) => (
+          <div key={id}>
+            <dt>{name}</dt>
+            <dd>
+              <select
+                aria-label={`State of ${name}`}
+                value={marks[id] ?? "open"}
+                onChange={(event) =>
+                  void markField(pass, id, event.currentTarget.value as "open" | "loaded" | "done")
+                }
+              >
+                <option value="open">open</option>
+                <option value="loaded">loaded</option>
+                <option value="done">done</option>
+              </select>
+            </dd>
+          </div>
+        ))}
+      </dl>
+      <label>
+        <input
+          type="checkbox"
+          checked={reissue}
+          onChange={(event) => onReissue(event.currentTarget.checked)}
+        />{" "}
+        Write loaded and done fields again too
+      </label>
+    </details>
+  );
+}
+
+function Written({ told, folder }: { told: StickTold; folder: string }) {
+  const { stick, heldBack, older, movedTaskData } = told;
+  return (
+    <div role="status">
+      <p>
+        <b>
+          Revision {stick.revision} on {folder === "" ? "the stick" : folder}:
+        </b>{" "}
+        {told.files} files written and read back; eject before pulling it out; test-load today.
+      </p>
+      <ul class="small">
+        {stick.maps.map((map) => (
+          <li key={map.stem}>
+            {map.name}: bin {map.bin}, {map.product}, {Math.round(map.totalLb).toLocaleString("en-US")} lb
+          </li>
+        ))}
+      </ul>
+      {heldBack.length > 0 && (
+        <p class="small">
+          Not written again: {heldBack.map(({ field, mark }) => `${field}, ${mark}`).join("; ")}.
+        </p>
+      )}
+      {older.length > 0 && (
+        <p class="small">
+          Older maps of these fields are on it; take them off once no display needs them: {older.join(", ")}.
+        </p>
+      )}
+      {movedTaskData !== null && (
+        <p class="small">The TASKDATA that was there is now {movedTaskData}; it may hold logs.</p>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,103 @@
+import { type Signal, signal } from "@preact/signals";
+import { type FieldMark, noSticks, type Question, type StickPass, type StickRecord } from "#core";
+import type { StickTold } from "../stick/put-on-stick.ts";
+import { writeToStick } from "./errands.ts";
+import { edit, opened, plan } from "./opened.ts";
+import { trouble } from "./results.ts";
+import { keep, recall } from "./store.ts";
+
+/** What became of the writing to a stick that was asked for last. */
+export type StickState =
+  | { readonly kind: "idle" }
+  | { readonly kind: "writing"; readonly words: string }
+  | { readonly kind: "asks"; readonly questions: readonly Question[] }
+  | { readonly kind: "written"; readonly told: StickTold; readonly folder: string };
+
+export const stickState: Signal<StickState> = signal({ kind: "idle" });
+/** Revisions, names and marks of the plan that is open; kept on this computer. */
+export const stickRecord: Signal<StickRecord> = signal(noSticks);
+
+let recordOf = "";
+let chosen: FileSystemDirectoryHandle | null = null;
+let given: Readonly<Record<string, string>> = {};
+
+type PickFolder = (options: { mode: "readwrite"; id: string }) => Promise<FileSystemDirectoryHandle>;
+const picker = (): PickFolder | undefined =>
+  (globalThis as { showDirectoryPicker?: PickFolder }).showDirectoryPicker;
+
+/** Whether this browser can write into a folder that the user chooses. */
+export const canWriteFolders = (): boolean => picker() !== undefined;
+
+/** Read what was remembered of the open plan's sticks. */
+export async function recallSticks(): Promise<void> {
+  const origin = opened.peek()?.origin ?? "";
+  if (origin === recordOf) return;
+  recordOf = origin;
+  stickState.value = { kind: "idle" };
+  stickRecord.value =
+    ((await recall("sessions", `sticks of ${origin}`)) as StickRecord | undefined) ?? noSticks;
+}
+
+/** Let the user choose the stick's folder, then write. */
+export async function chooseAndWrite(pass: StickPass, reissue: boolean): Promise<void> {
+  try {
+    chosen = await picker()!({ mode: "readwrite", id: "stick" });
+  } catch (error) {
+    if (error instanceof DOMException && error.name === "AbortError") return;
+    throw error;
+  }
+  given = {};
+  await write(pass, reissue);
+}
+
+/** Go on with the folder chosen, with these answers; what a rate 0 does becomes the plan's. */
+export async function answerStick(
+  pass: StickPass,
+  reissue: boolean,
+  answers: Readonly<Record<string, string>>,
+): Promise<void> {
+  given = { ...given, ...answers };
+  keepZeroRate(answers["zero-rate"]);
+  await write(pass, reissue);
+}
+
+function keepZeroRate(answer: string | undefined): void {
+  const now = plan.peek();
+  if (!now || (answer !== "off" && answer !== "no-data")) return;
+  edit({
+    name: `A rate 0: ${answer}`,
+    plan: { ...now, controller: { ...now.controller, zeroRate: answer } },
+  });
+}
+
+async function write(pass: StickPass, reissue: boolean): Promise<void> {
+  stickState.value = { kind: "writing", words: "Working out every field" };
+  const now = new Date();
+  const two = (number: number) => String(number).padStart(2, "0");
+  const today = `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+  const job = { pass, record: stickRecord.peek(), reissue, answers: given, today };
+  const reply = await writeToStick(chosen!, job, (done, total) => {
+    stickState.value = { kind: "writing", words: `Writing file ${done} of ${total}` };
+  });
+  if (reply.kind === "question") stickState.value = { kind: "asks", questions: reply.questions };
+  else if (reply.kind === "trouble") {
+    stickState.value = { kind: "idle" };
+    trouble.value = reply.trouble;
+  } else {
+    await remember(reply.told.record);
+    stickState.value = { kind: "written", told: reply.told, folder: chosen!.name };
+  }
+}
+
+/** Mark a field as loaded, done, or open again. */
+export function markField(pass: StickPass, field: string, mark: FieldMark | "open"): Promise<void> {
+  const record = stickRecord.peek();
+  const { [field]: _before, ...others } = record[pass].marks;
+  const marks = mark === "open" ? others : { ...others, [field]: mark };
+  return remember({ ...record, [pass]: { ...record[pass], marks } });
+}
+
+async function remember(record: StickRecord): Promise<void> {
+  stickRecord.value = record;
+  await keep("sessions", `sticks of ${recordOf}`, record);
+}

@@ -1,0 +1,54 @@
+import { z } from "zod";
+import { InputError } from "../../errors/index.ts";
+import type { Call } from "../command.ts";
+import { gatherInput } from "../gather-input.ts";
+
+/** What a file holds, held to a shape; throws `calculation-not-valid` with the path of each wrong or unknown key. */
+export type ReadShape = <T>(shape: z.ZodType<T>) => T;
+
+/** The figures that `--input X.json` (or `-`) holds: docs/operations.md has every shape. Throws `not-json`. */
+export async function readCalculation(call: Call, path: string): Promise<ReadShape> {
+  const { name, files } = await gatherInput(path, call.readStandardInput);
+  const [bytes] = files.values();
+  if (files.size !== 1 || bytes === undefined) {
+    throw new InputError("not-json", `${name} is a folder`, "Give one JSON file.");
+  }
+  let value: unknown;
+  try {
+    value = JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(bytes));
+  } catch (cause) {
+    const why = cause instanceof Error ? cause.message : String(cause);
+    throw new InputError("not-json", `${name}: not readable as JSON (${why}).`, "Mend it in a text editor.", {
+      cause,
+    });
+  }
+  return (shape) => {
+    const parsed = shape.safeParse(value);
+    if (parsed.success) return parsed.data;
+    throw new InputError(
+      "calculation-not-valid",
+      `${name}:\n${z.prettifyError(parsed.error)}`,
+      "Mend each place named above; docs/operations.md shows the shape.",
+    );
+  };
+}
+
+/** A part that another part of the figures needs. */
+export const partMissing = (part: string): InputError =>
+  new InputError("part-missing", `the figures lack ${part}`, "docs/operations.md shows the shape.");
+
+/** Either PLAN or --input: throws `plan-or-input` when both or neither are given. */
+export function planOrInput(
+  call: Call,
+  verb: string,
+): { readonly plan: string } | { readonly input: string } {
+  const [plan] = call.operands;
+  const { input } = call.options;
+  if (plan !== undefined && input === undefined) return { plan };
+  if (plan === undefined && input !== undefined) return { input };
+  throw new InputError(
+    "plan-or-input",
+    `${verb} works on a plan or on the figures of --input, ${plan === undefined ? "and got neither" : "not on both"}`,
+    `Write bermplan ${verb} PLAN, or bermplan ${verb} --input X.json.`,
+  );
+}

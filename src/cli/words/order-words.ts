@@ -1,0 +1,65 @@
+import { lbText, numberText, textTable, UNKNOWN } from "../../report/index.ts";
+import type { OrderResult } from "../calculations/order.ts";
+
+export const usdText = (usd: number): string => `$${numberText(usd, 0)}`;
+
+/** The order, what stands booked, what-if prices, loads by date. */
+export function orderWords(result: OrderResult): string[] {
+  const lines = textTable([
+    ["product", "supplier", "maps, lb", "with overlap and loss", "order, tons", "lots", "left, lb", "cost"],
+    ...result.products.map(({ supplier, line }) => [
+      line.product,
+      supplier,
+      lbText(line.netLb),
+      lbText(line.grossLb),
+      numberText(line.orderTons, 1),
+      `${line.lots} of ${line.lotTons}`,
+      lbText(line.leftLb),
+      usdText(line.cost),
+    ]),
+  ]);
+  lines.push(`All: ${usdText(result.cost)}, of it ${usdText(result.leftValue)} left over for next year`);
+  for (const { line } of result.products) {
+    if (line.trimShare !== null && line.lotTons >= 1 && line.trimShare < 0.1) {
+      lines.push(`${line.product}: ${numberText(100 * line.trimShare, 2)} % off every rate saves one load`);
+    }
+  }
+  for (const { line, lowLb, highLb } of result.products) {
+    if (lowLb !== null && highLb !== null) {
+      lines.push(`${line.product}: the maps' range is ${lbText(lowLb)} to ${lbText(highLb)} lb`);
+    }
+  }
+  if (result.book) {
+    lines.push(
+      ...textTable([
+        ["booked", "supplier", "tons", "delivered", "due", "plan now", "up or down"],
+        ...result.book.map((one) => [
+          one.product,
+          one.supplier,
+          numberText(one.bookedTons, 1),
+          numberText(one.deliveredTons, 1),
+          numberText(one.dueTons, 1),
+          one.plannedTons === null ? UNKNOWN : numberText(one.plannedTons, 1),
+          one.changeTons === null ? UNKNOWN : signed(one.changeTons),
+        ]),
+      ]),
+    );
+  }
+  for (const { product, changeShare, cost } of result.whatIf ?? [])
+    lines.push(`${product} at ${signed(100 * changeShare)} %: ${usdText(cost)}`);
+  for (const { product, loads } of result.loads ?? []) {
+    lines.push(
+      `${product}: ${loads.map((load) => `${numberText(load.tons, 1)} tons by ${load.neededOn}`).join("; ") || "no load is needed"}`,
+    );
+  }
+  for (const { product, cutLb, layers } of result.fit ?? []) {
+    const kept = layers
+      .map(({ layer, keptShare }) => `${layer} ${numberText(100 * keptShare, 1)} %`)
+      .join(", ");
+    lines.push(`${product}, fitted to what is bought: ${lbText(cutLb)} lb cut; kept: ${kept}`);
+  }
+  return lines;
+}
+
+export const signed = (value: number, decimals = 1): string =>
+  `${value > 0 ? "+" : ""}${numberText(value, decimals)}`;

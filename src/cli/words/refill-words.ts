@@ -1,0 +1,82 @@
+import type { NoRefillPlan, RefillPlan, RefillTimes } from "../../fills/index.ts";
+import { lbText, numberText, textTable } from "../../report/index.ts";
+import type { FillsResult } from "../calculations/fills.ts";
+
+/** lb a bin: `left 4,600, right 3,200`, or the figure alone with one bin. */
+export const binsText = (lb: readonly number[], bins: readonly string[]): string =>
+  lb.length === 1
+    ? lbText(lb[0]!)
+    : lb.map((one, b) => `${bins[b] ?? `bin ${b + 1}`} ${lbText(one)}`).join(", ");
+
+export const plural = (count: number, one: string): string =>
+  `${numberText(count, 0)} ${one}${count === 1 ? "" : "s"}`;
+
+/** The stops of a plan as a table, then minutes and the pounds kept back; or why there is none. */
+export function refillWords(
+  plan: RefillPlan | NoRefillPlan,
+  bins: readonly string[] = [],
+  times: RefillTimes | null = null,
+  /** Pass numbers in working order, when they are not 1, 2, 3 ... */
+  passes: readonly number[] | null = null,
+): string[] {
+  if (!plan.feasible) return [`No plan: ${plan.message}.`];
+  const kept = `kept back in each bin: ${binsText(plan.reserveLb, bins)} lb`;
+  if (plan.stops.length === 0) return ["No stop: the bins last to the end.", kept];
+  const rows = plan.stops.map((stop, s) => {
+    const timed = times?.stops[s];
+    return [
+      numberText(s + 1, 0),
+      numberText(stop.afterPass, 0),
+      ...(passes === null ? [] : [numberText(passes[stop.afterPass - 1] ?? Number.NaN, 0)]),
+      stop.placeId,
+      binsText(stop.expectedLb, bins),
+      binsText(stop.loadLb, bins),
+      ...(timed === undefined
+        ? [numberText(stop.minutes, 0)]
+        : [
+            numberText(timed.acres, 1),
+            numberText(timed.workMinutes, 0),
+            numberText(timed.waitMinutes, 0),
+            hourText(timed.arriveHour),
+          ]),
+    ];
+  });
+  const head = [
+    "stop",
+    "passes done",
+    ...(passes === null ? [] : ["after pass"]),
+    "tender at",
+    "bin reads, lb",
+    "load, lb",
+    ...(times === null ? ["minutes"] : ["acres since", "minutes since", "waits, min", "at, h:min"]),
+  ];
+  const done = times === null ? "" : `; done after ${hourText(times.doneHour)} h`;
+  return [
+    ...textTable([head, ...rows]),
+    `${plural(plan.stops.length, "stop")}, ${numberText(plan.minutes, 0)} min without the transfer${done}`,
+    kept,
+    ...plan.notices.map((notice) => `Notice: ${notice.message}`),
+  ];
+}
+
+/** Hours as 3:05. */
+export function hourText(hours: number): string {
+  const minutes = Math.round(hours * 60);
+  return `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")}`;
+}
+
+/** The calculation alone: the plan, what habit would take, the smallest first load. */
+export function fillWords({ plan, habit, smallestFirstLoadLb, times }: FillsResult): string[] {
+  const lines = refillWords(plan, [], times);
+  if (plan.feasible && habit?.feasible) {
+    const more = habit.minutes - plan.minutes;
+    lines.push(
+      more > 0.5
+        ? `Running until nearly empty would take ${numberText(more, 0)} min more.`
+        : "Running until nearly empty takes no longer.",
+    );
+  }
+  if (smallestFirstLoadLb !== null)
+    lines.push(`A first load of ${binsText(smallestFirstLoadLb, [])} lb is enough.`);
+  return lines;
+}

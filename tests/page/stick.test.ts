@@ -1,0 +1,161 @@
+// Writing to a stick from the page: a folder of the browser's own storage stands for the one the user would choose.
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { dirname, join } from "node:path";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import { folderSource } from "../../src/cli/disk.ts";
+import { rereadShapefile } from "../../src/formats/index.ts";
+import { checkFiles, manifestPath, readManifest, type Stick, stickPath } from "../../src/publish/index.ts";
+import {
+  allIsDone,
+  describeInBrowser,
+  launch,
+  type Served,
+  sample,
+  servePage,
+  watchedPage,
+} from "./support/browser.ts";
+
+/** Files of the folder, name and base64. */
+const filesIn = (page: Page): Promise<readonly (readonly [string, string])[]> =>
+  page.evaluate(async () => {
+    const found: [string, string][] = [];
+    const walk = async (folder: FileSystemDirectoryHandle, below: string): Promise<void> => {
+      for await (const [name, handle] of folder.entries()) {
+        const path = below === "" ? name : `${below}/${name}`;
+        if (handle.kind === "directory") await walk(handle as FileSystemDirectoryHandle, path);
+        else {
+          const bytes = new Uint8Array(
+            await (await (handle as FileSystemFileHandle).getFile()).arrayBuffer(),
+          );
+          let text = "";
+          for (const byte of bytes) text += String.fromCharCode(byte);
+          found.push([path, btoa(text)]);
+        }
+      }
+    };
+    await walk(
+      await (await navigator.storage.getDirectory()).getDirectoryHandle("stick", { create: true }),
+      "",
+    );
+    return found;
+  });
+
+const put = (page: Page, path: string, text: string): Promise<void> =>
+  page.evaluate(
+    async ({ path, text }) => {
+      let folder = await (await navigator.storage.getDirectory()).getDirectoryHandle("stick", {
+        create: true,
+      });
+      const parts = path.split("/");
+      for (const part of parts.slice(0, -1)) folder = await folder.getDirectoryHandle(part, { create: true });
+      const file = await (await folder.getFileHandle(parts.at(-1)!, { create: true })).createWritable();
+      await file.write(text);
+      await file.close();
+    },
+    { path, text },
+  );
+
+describeInBrowser("the stick from the page", () => {
+  let browser: Browser;
+  let served: Served;
+  let folder: string;
+  let page: Page;
+  let faults: string[];
+  let rounds = 0;
+
+  beforeAll(async () => {
+    folder = mkdtempSync(join(tmpdir(), "bermplan-stick-"));
+    browser = await launch();
+    served = await servePage(sample("single-field"));
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    ({ page, faults } = await watchedPage(context, served.url));
+    await page.addInitScript(() => {
+      (globalThis as unknown as { showDirectoryPicker: unknown }).showDirectoryPicker = async () =>
+        (await navigator.storage.getDirectory()).getDirectoryHandle("stick", { create: true });
+    });
+    await page.goto(`${served.url}#north-kettle/cab-sheet`);
+    await allIsDone(page);
+  }, 120_000);
+
+  afterAll(async () => {
+    await browser?.close();
+    await served?.close();
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  /** What the stick holds now, on disk. */
+  async function onDisk(): Promise<string> {
+    const out = join(folder, `round-${++rounds}`);
+    for (const [path, base64] of await filesIn(page)) {
+      mkdirSync(dirname(join(out, path)), { recursive: true });
+      writeFileSync(join(out, path), Buffer.from(base64, "base64"));
+    }
+    return out;
+  }
+
+  const written = (revision: string) =>
+    page
+      .getByRole("status")
+      .filter({ hasText: `Revision ${revision} on stick` })
+      .waitFor({ timeout: 60_000 });
+
+  it("asks what a rate 0 does, keeps it in the plan, writes the set and reads it back", async () => {
+    await page.getByRole("button", { name: "Choose the stick's folder" }).click();
+    await page.locator('[data-key="zero-rate"]').waitFor({ timeout: 60_000 });
+    expect(await filesIn(page)).toEqual([]);
+    await page.locator('[data-key="zero-rate"]').getByText("off", { exact: true }).click();
+    await page.getByRole("button", { name: "Take this answer" }).click();
+    await written("A");
+    const source = await folderSource(await onDisk());
+    const manifest = readManifest(await source.read(manifestPath), manifestPath);
+    expect(await checkFiles(manifest, source)).toEqual([]);
+    const stick = JSON.parse(new TextDecoder().decode(await source.read(stickPath))) as Stick;
+    expect(stick.zeroRate).toEqual({ does: "off" });
+    expect(stick.maps.length).toBe(2);
+    for (const map of stick.maps) {
+      const files = new Map<string, Uint8Array>();
+      for (const path of map.files.filter((one) => one.startsWith(map.name)))
+        files.set(path, await source.read(path));
+      const records = await rereadShapefile(files);
+      expect(records.length).toBeGreaterThan(10);
+    }
+    expect(await page.getByText("A rate 0: off").count()).toBeGreaterThan(0);
+    if (process.env.SHOTS) await page.screenshot({ path: join(process.env.SHOTS, "stick.png") });
+  }, 120_000);
+
+  it("does not write a done field again, and says so", async () => {
+    await page.locator("summary", { hasText: "No field loaded or done" }).click();
+    await page.getByLabel("State of North Kettle").selectOption("done");
+    await allIsDone(page);
+    await page.getByRole("button", { name: "Choose the stick's folder" }).click();
+    await page.getByText("Nothing to write: every field is marked as loaded or done").first().waitFor();
+    await page.getByLabel("State of North Kettle").selectOption("open");
+  }, 120_000);
+
+  it("leaves a file of somebody else's alone, before it writes anything", async () => {
+    const before = await filesIn(page);
+    await page.reload();
+    await allIsDone(page);
+    await put(page, `CAB_B.html`, "mine");
+    const stick = JSON.parse(atob(before.find(([path]) => path === stickPath)![1])) as Stick;
+    const shp = stick.maps[0]!.files[0]!;
+    await put(page, shp, "mine");
+    await put(page, "manifest.json", "{}");
+    await page.getByRole("button", { name: "Choose the stick's folder" }).click();
+    await page
+      .getByText(/is there.*did not write it|is not of a stick/)
+      .first()
+      .waitFor({ timeout: 60_000 });
+    const after = new Map(await filesIn(page));
+    expect(atob(after.get(shp)!)).toBe("mine");
+    expect([...after.keys()].sort()).toEqual(
+      [...new Set([...before.map(([path]) => path), "CAB_B.html"])].sort(),
+    );
+  }, 120_000);
+
+  it("says nothing on the console and asks no other host", () => {
+    expect(faults).toEqual([]);
+  });
+});
