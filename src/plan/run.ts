@@ -186,6 +186,7 @@ async function runField(
     passes: passes.value,
     driving,
     swaths: swaths.value,
+    gaps: broadcast.value.gaps,
     prescriptions,
     extras,
     balances: balanceField(cells.value, need.value, wanted.value, strip.value.maps, broadcast.value),

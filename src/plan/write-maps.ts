@@ -102,6 +102,15 @@ export interface BroadcastSource {
   readonly swaths: Pieces;
 }
 
+/** Pounds of one oxide that found no place, or too much of one. */
+interface OxideAccount {
+  readonly shortageLb: number;
+  readonly excessLb: number;
+  readonly excludedLb: number;
+  readonly bandedLb: number;
+  readonly gaps: { readonly short: Float64Array; readonly over: Float64Array };
+}
+
 /**
  * The broadcast maps: what each oxide's need leaves after the strip files, on the spreader's cells, stepped with
  * the remainder carried on. Where the strip brings more than was needed the spreader brings nothing and the
@@ -140,7 +149,7 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
       })
     : [];
   const accounts = { P2O5: accountOf("P2O5"), K2O: accountOf("K2O") };
-  const each = (part: keyof (typeof accounts)["P2O5"]) => ({
+  const each = <Part extends keyof OxideAccount>(part: Part): Record<Oxide, OxideAccount[Part]> => ({
     P2O5: accounts.P2O5[part],
     K2O: accounts.K2O[part],
   });
@@ -150,6 +159,7 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
     excessLb: each("excessLb"),
     excludedLb: each("excludedLb"),
     bandedLb: each("bandedLb"),
+    gaps: each("gaps"),
   };
 
   function restOf(oxide: Oxide) {
@@ -169,13 +179,17 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
     return { ...gatherFromCells(swaths.overlaps, restLb), bandedLb, needLb: sumNeed(cells, needLbPerAc) };
   }
 
-  function accountOf(oxide: Oxide) {
+  function accountOf(oxide: Oxide): OxideAccount {
     const { onPiece, left, bandedLb, needLb } = rest[oxide];
     const brought = onPiece.map((_, k) =>
       carriers.reduce((lb, product, p) => lb + spread[p]![k]! * oxideIn(product.grade, oxide), 0),
     );
-    const short = sum([...onPiece.map((lb, k) => Math.max(0, lb - brought[k]!)), Math.max(0, left)]);
-    const over = sum([...onPiece.map((lb, k) => Math.max(0, brought[k]! - lb)), Math.max(0, -left)]);
+    const shortOn = onPiece.map((lb, k) => Math.max(0, lb - brought[k]!));
+    const overOn = onPiece.map((lb, k) => Math.max(0, brought[k]! - lb));
+    const short = sum([...shortOn, Math.max(0, left)]);
+    const over = sum([...overOn, Math.max(0, -left)]);
+    const perAc = (lb: Float64Array): Float64Array =>
+      lb.map((pounds, k) => (swaths.areaAc[k]! > 0 ? pounds / swaths.areaAc[k]! : 0));
     const stripLb = sum(strip.map((map) => map.totalLb * oxideIn(map.analysis, oxide)));
     assertCloses(field, oxide, needLb, stripLb + bandedLb, sum(brought), short, over);
     return {
@@ -183,6 +197,7 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
       excessLb: over,
       excludedLb: sum(onPiece.map((lb, k) => (lb > 0 && isOff(k) ? lb : 0))),
       bandedLb,
+      gaps: { short: perAc(shortOn), over: perAc(overOn) },
     };
   }
 }

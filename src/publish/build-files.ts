@@ -5,6 +5,7 @@ import { writeManifest } from "./manifest.ts";
 import { orderCsv } from "./order-csv.ts";
 import { extraPath, prescriptionPath } from "./paths.ts";
 import { resultJson } from "./result-json.ts";
+import { shortAndOverCsv } from "./short-and-over-csv.ts";
 
 const utf8 = new TextEncoder();
 
@@ -23,6 +24,8 @@ export function buildFiles(
   files.set("order.csv", orderCsv(result));
   for (const field of result.fields) {
     files.set(`fields/${field.field.id}/cells.csv`, cellsCsv(field));
+    const gaps = shortAndOverCsv(field);
+    if (gaps) files.set(`fields/${field.field.id}/short-and-over.csv`, gaps);
     for (const prescription of field.prescriptions) {
       for (const [name, bytes] of prescription.files) files.set(prescriptionPath(prescription, name), bytes);
     }
