@@ -178,7 +178,13 @@ export interface Broadcast {
   readonly excludedLb: { readonly P2O5: number; readonly K2O: number };
   /** Of the shortage, what is meant: a pound in the strip stands for more than one of the need. */
   readonly bandedLb: { readonly P2O5: number; readonly K2O: number };
+  readonly gaps: Gaps;
 }
+
+/** lb oxide/ac below and above the need on each of the spreader's cells, before its steps. */
+export type Gaps = Readonly<
+  Record<"P2O5" | "K2O", { readonly short: Float64Array; readonly over: Float64Array }>
+>;
 
 /** Where the pounds of one oxide stand in a field; strip + broadcast + credits + shortage - excess -
  * rounding = need: rounding is the files' pounds less the need's. */
@@ -210,10 +216,12 @@ export interface FieldResult {
   readonly wanted: Wanted;
   readonly laid: FieldProducts;
   readonly split: Split;
+  readonly care: FieldCare;
   readonly passes: LaidPasses;
   readonly driving: DriveFigures;
-  readonly care: FieldCare;
   readonly swaths: Pieces;
+  /** Where the field stays short and where too much lies. */
+  readonly gaps: Gaps;
   readonly prescriptions: readonly Prescription[];
   /** Other forms of the maps, as the plan asks for them; empty until files are written. */
   readonly extras: readonly Extra[];

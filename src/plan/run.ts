@@ -103,12 +103,12 @@ async function runField(
   const { checked, cells, soil, excluded, need, wanted } = await askField(work, field, context, cut);
   const kept = excluded.value.excluded;
   const names = [field.id, plan.fields.map((one) => one.id)];
-  const blended = laid.bins.map(({ product }) => product);
+  const inBins = laid.bins.map(({ product }) => product);
   const shares = await stage(
     context,
     "split",
     [cells, soil, excluded, need, wanted],
-    [splitSlice(plan), blended, field],
+    [splitSlice(plan), inBins, field],
     () =>
       splitField({
         plan,
@@ -140,19 +140,20 @@ async function runField(
   const sources = [cells, wanted, shares, passes, strip, swaths];
   const spread = [spreader, laid.spread, field.broadcast, names];
   const broadcast = await stage(context, "broadcast rates", sources, spread, () =>
-    broadcastMaps(
+    broadcastMaps({
       plan,
       field,
       laid,
-      shares.value,
-      cells.value,
-      wanted.value,
-      passes.value,
-      strip.value.maps,
-      swaths.value,
-    ),
+      split: shares.value,
+      cells: cells.value,
+      wanted: wanted.value,
+      passes: passes.value,
+      strip: strip.value.maps,
+      swaths: swaths.value,
+    }),
   );
   const rated = [...strip.value.maps, ...broadcast.value.prescriptions];
+  const care = fieldCare(plan, field, laid, passes.value, rated, soil.value.maps.CEC?.estimate);
   const prescriptions = writesFiles
     ? await writeAndReadBack(plan, checked, passes, swaths, [strip, broadcast], rated, context)
     : rated;
@@ -171,7 +172,6 @@ async function runField(
   const limits = prescriptions.flatMap((map) =>
     controllerNotices(plan, map, map.pass === "strip" ? passes.value : swaths.value),
   );
-  const care = fieldCare(plan, field, laid, passes.value, rated, soil.value.maps.CEC?.estimate);
   const accounts = fieldAccounts(
     work,
     field,
@@ -184,7 +184,6 @@ async function runField(
   );
   return {
     field,
-    care,
     checked: checked.value,
     cells: cells.value,
     maps: soil.value.maps,
@@ -193,9 +192,11 @@ async function runField(
     wanted: wanted.value,
     laid,
     split: shares.value,
+    care,
     passes: passes.value,
     driving,
     swaths: swaths.value,
+    gaps: broadcast.value.gaps,
     prescriptions,
     extras,
     balances: balanceField(cells.value, need.value, wanted.value, strip.value.maps, broadcast.value),
@@ -208,14 +209,8 @@ async function runField(
     },
     notices: [checked, soil, need, wanted, shares]
       .flatMap((staged) => staged.value.notices)
-      .concat(
-        kept.notices,
-        passes.value.notices,
-        strip.value.notices,
-        driving.notices,
-        careNotices(field, care),
-        limits,
-      ),
+      .concat(kept.notices, passes.value.notices, strip.value.notices, driving.notices)
+      .concat(careNotices(field, care), limits),
   };
 }
 

@@ -7,7 +7,6 @@ import type { LaidPasses } from "./drive-result-types.ts";
 import { groundOf } from "./map-ground.ts";
 import { rigDrive } from "./rig-drive.ts";
 import { cappedMaps, type StretchedMap, stretchMap } from "./stretch-passes.ts";
-import type { MeterLimits } from "./strip-limits.ts";
 
 /** Rates as a map takes them, lb product/ac, a piece each. */
 export interface RatedPieces {
@@ -30,11 +29,10 @@ export function stripRates(
   passes: LaidPasses,
   means: readonly Float64Array[],
   mostLbPerAc: number,
-  meters: readonly MeterLimits[],
 ): StripRates {
   const { shortestStretchM, leadM } = rigDrive(plan.rig);
   if (shortestStretchM === null)
-    return { maps: steppedPieces(plan, passes, means, mostLbPerAc, meters), notices: [] };
+    return { maps: steppedPieces(plan, passes, means, mostLbPerAc), notices: [] };
   const stepLbPerAc = plan.rig.rateStepLbPerAc;
   const notices: Notice[] = [];
   const stretched = means.map((mean) =>
@@ -42,12 +40,7 @@ export function stripRates(
       stretchMap(passes, mean, { shortestM, stepLbPerAc, leadM }),
     ),
   );
-  const capped = cappedMaps(stretched, stepLbPerAc, mostLbPerAc);
-  const maps = capped.map((map, b) => ({
-    ...map,
-    rateLbPerAc: map.rateLbPerAc.map((rate) => withinMeter(rate, meters[b]!, stepLbPerAc)),
-  }));
-  return { maps: cappedByMeter(maps, capped, mostLbPerAc), notices };
+  return { maps: cappedMaps(stretched, stepLbPerAc, mostLbPerAc), notices };
 }
 
 function steppedPieces(
@@ -55,54 +48,20 @@ function steppedPieces(
   passes: LaidPasses,
   means: readonly Float64Array[],
   mostLbPerAc: number,
-  meters: readonly MeterLimits[],
-): readonly RatedPieces[] {
-  const { rateStepLbPerAc } = plan.rig;
+): RatedPieces[] {
   const stepped = means.map((mean) => new Float64Array(mean.length));
   passes.pieces.forEach(({ keptOff }, k) => {
     if (keptOff) return;
     const rates = stepSegment(
       means.map((mean) => mean[k]!),
-      rateStepLbPerAc,
+      plan.rig.rateStepLbPerAc,
       mostLbPerAc,
     );
     rates.forEach((rate, product) => {
       stepped[product]![k] = rate;
     });
   });
-  const maps = stepped.map((rateLbPerAc) => ({ rateLbPerAc }));
-  const metered = maps.map(({ rateLbPerAc }, b) => ({
-    rateLbPerAc: rateLbPerAc.map((rate) => withinMeter(rate, meters[b]!, rateStepLbPerAc)),
-  }));
-  return cappedByMeter(metered, maps, mostLbPerAc);
-}
-
-/** The nearest step that the meter can lay, or nothing. */
-function withinMeter(rate: number, { leastLbPerAc, mostLbPerAc }: MeterLimits, step: number): number {
-  if (rate > mostLbPerAc) return Math.floor(mostLbPerAc / step + 1e-9) * step;
-  if (rate > 0 && rate < leastLbPerAc)
-    return rate >= leastLbPerAc / 2 ? Math.ceil(leastLbPerAc / step - 1e-9) * step : 0;
-  return rate;
-}
-
-/** Raised to a meter's least a rate may break the cap of every place: it is not laid at all there. */
-function cappedByMeter<Map extends RatedPieces>(
-  metered: readonly Map[],
-  before: readonly RatedPieces[],
-  mostLbPerAc: number,
-): readonly Map[] {
-  if (mostLbPerAc === Number.POSITIVE_INFINITY) return metered;
-  const count = metered[0]?.rateLbPerAc.length ?? 0;
-  const breaks = Array.from(
-    { length: count },
-    (_, k) => metered.reduce((all, map) => all + map.rateLbPerAc[k]!, 0) > mostLbPerAc + 1e-9,
-  );
-  return metered.map((map, b) => ({
-    ...map,
-    rateLbPerAc: map.rateLbPerAc.map((rate, k) =>
-      breaks[k] && rate > before[b]!.rateLbPerAc[k]! + 1e-9 ? 0 : rate,
-    ),
-  }));
+  return stepped.map((rateLbPerAc) => ({ rateLbPerAc }));
 }
 
 /** The finest map the controller takes; its limits are looked at only where the plan tells them. */

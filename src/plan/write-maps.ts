@@ -20,7 +20,7 @@ import { bringsOf, type FieldProducts, oxideIn } from "./field-products.ts";
 import { groundOf } from "./map-ground.ts";
 import { sumNeed } from "./need-sums.ts";
 import type { Broadcast, FieldGrid, NeedMap, Pieces, Split } from "./result-types.ts";
-import { meterLimits } from "./strip-limits.ts";
+import { type MeterLimits, meterLimits } from "./strip-limits.ts";
 import { type RatedPieces, stripRates } from "./strip-rates.ts";
 
 /** The strip maps with what is to be said of them. */
@@ -48,12 +48,67 @@ export function stripMaps(
       ? split.capLbPerAc
       : Number.POSITIVE_INFINITY;
   const means = split.products.map((product) => meanOver(passes.overlaps, product.strip));
-  const meters = laid.bins.map(({ bin }) => meterLimits(plan, bin));
-  const made = stripRates(plan, field, passes, means, most, meters);
+  const made = stripRates(plan, field, passes, means, most);
+  const metered = withinMeters(plan, laid, made.maps, most);
   const maps = split.products.map((product, i) =>
-    rateMap(plan, field, "strip", product, passes, made.maps[i]!, sumNeed(cells, product.strip)),
+    rateMap(plan, field, "strip", product, passes, metered[i]!, sumNeed(cells, product.strip)),
   );
   return { maps, notices: made.notices };
+}
+
+/** Rates that the meters can lay; one raised to its least that would break the cap of every place is not laid at all. */
+function withinMeters(
+  plan: Plan,
+  laid: FieldProducts,
+  maps: readonly RatedPieces[],
+  most: number,
+): RatedPieces[] {
+  const meters = laid.bins.map(({ bin }) => meterLimits(plan, bin));
+  if (meters.every((one) => one.leastLbPerAc === 0 && one.mostLbPerAc === Number.POSITIVE_INFINITY)) {
+    return [...maps];
+  }
+  const step = plan.rig.rateStepLbPerAc;
+  const laidRates = maps.map((map, b) => map.rateLbPerAc.map((rate) => withinMeter(rate, meters[b]!, step)));
+  return maps.map((map, b) => {
+    const own = laidRates[b]!;
+    // A stretch has one rate: where one of its pieces breaks the cap, none of it is laid.
+    const broken = new Set<number>();
+    own.forEach((rate, k) => {
+      const all = laidRates.reduce((total, rates) => total + rates[k]!, 0);
+      if (rate > map.rateLbPerAc[k]! && all > most + 1e-9) broken.add(map.stretchOf?.[k] ?? k);
+    });
+    return { ...map, rateLbPerAc: own.map((rate, k) => (broken.has(map.stretchOf?.[k] ?? k) ? 0 : rate)) };
+  });
+}
+
+/** The nearest step that the meter can lay, or nothing. */
+function withinMeter(rate: number, { leastLbPerAc, mostLbPerAc }: MeterLimits, step: number): number {
+  if (rate > mostLbPerAc) return Math.floor(mostLbPerAc / step + 1e-9) * step;
+  if (rate > 0 && rate < leastLbPerAc)
+    return rate >= leastLbPerAc / 2 ? Math.ceil(leastLbPerAc / step - 1e-9) * step : 0;
+  return rate;
+}
+
+/** What the broadcast maps of a field are made from. */
+export interface BroadcastSource {
+  readonly plan: Plan;
+  readonly field: PlanField;
+  readonly laid: FieldProducts;
+  readonly split: Split;
+  readonly cells: FieldGrid;
+  readonly wanted: Pick<NeedMap, "p2o5LbPerAc" | "k2oLbPerAc">;
+  readonly passes: Pieces;
+  readonly strip: readonly Prescription[];
+  readonly swaths: Pieces;
+}
+
+/** Pounds of one oxide that found no place, or too much of one. */
+interface OxideAccount {
+  readonly shortageLb: number;
+  readonly excessLb: number;
+  readonly excludedLb: number;
+  readonly bandedLb: number;
+  readonly gaps: { readonly short: Float64Array; readonly over: Float64Array };
 }
 
 /**
@@ -62,19 +117,10 @@ export function stripMaps(
  * surplus is named as excess; what is left below half a step of the spreader, or in a field that gets no
  * broadcast, is named as shortage; so is what cells that touch ground the spreader is kept off do not get.
  */
-export function broadcastMaps(
-  plan: Plan,
-  field: PlanField,
-  laid: FieldProducts,
-  split: Split,
-  cells: FieldGrid,
-  wanted: Pick<NeedMap, "p2o5LbPerAc" | "k2oLbPerAc">,
-  passes: Pieces,
-  strip: readonly Prescription[],
-  swaths: Pieces,
-): Broadcast {
-  const isOff = (k: number) => swaths.pieces[k]!.keptOff === true;
+export function broadcastMaps(source: BroadcastSource): Broadcast {
+  const { plan, field, laid, split, cells, wanted, passes, strip, swaths } = source;
   const rest = { P2O5: restOf("P2O5"), K2O: restOf("K2O") };
+  const isOff = (k: number): boolean => swaths.pieces[k]!.keptOff === true;
   const step = plan.spreader.rateStepLbPerAc;
   const isLater = field.broadcast === "later" && (split.optimum?.pass ?? true);
   const carriers = spreadCarriers(laid.spread);
@@ -103,7 +149,7 @@ export function broadcastMaps(
       })
     : [];
   const accounts = { P2O5: accountOf("P2O5"), K2O: accountOf("K2O") };
-  const each = (part: keyof (typeof accounts)["P2O5"]) => ({
+  const each = <Part extends keyof OxideAccount>(part: Part): Record<Oxide, OxideAccount[Part]> => ({
     P2O5: accounts.P2O5[part],
     K2O: accounts.K2O[part],
   });
@@ -113,6 +159,7 @@ export function broadcastMaps(
     excessLb: each("excessLb"),
     excludedLb: each("excludedLb"),
     bandedLb: each("bandedLb"),
+    gaps: each("gaps"),
   };
 
   function restOf(oxide: Oxide) {
@@ -132,13 +179,17 @@ export function broadcastMaps(
     return { ...gatherFromCells(swaths.overlaps, restLb), bandedLb, needLb: sumNeed(cells, needLbPerAc) };
   }
 
-  function accountOf(oxide: Oxide) {
+  function accountOf(oxide: Oxide): OxideAccount {
     const { onPiece, left, bandedLb, needLb } = rest[oxide];
     const brought = onPiece.map((_, k) =>
       carriers.reduce((lb, product, p) => lb + spread[p]![k]! * oxideIn(product.grade, oxide), 0),
     );
-    const short = sum([...onPiece.map((lb, k) => Math.max(0, lb - brought[k]!)), Math.max(0, left)]);
-    const over = sum([...onPiece.map((lb, k) => Math.max(0, brought[k]! - lb)), Math.max(0, -left)]);
+    const shortOn = onPiece.map((lb, k) => Math.max(0, lb - brought[k]!));
+    const overOn = onPiece.map((lb, k) => Math.max(0, brought[k]! - lb));
+    const short = sum([...shortOn, Math.max(0, left)]);
+    const over = sum([...overOn, Math.max(0, -left)]);
+    const perAc = (lb: Float64Array): Float64Array =>
+      lb.map((pounds, k) => (swaths.areaAc[k]! > 0 ? pounds / swaths.areaAc[k]! : 0));
     const stripLb = sum(strip.map((map) => map.totalLb * oxideIn(map.analysis, oxide)));
     assertCloses(field, oxide, needLb, stripLb + bandedLb, sum(brought), short, over);
     return {
@@ -146,6 +197,7 @@ export function broadcastMaps(
       excessLb: over,
       excludedLb: sum(onPiece.map((lb, k) => (lb > 0 && isOff(k) ? lb : 0))),
       bandedLb,
+      gaps: { short: perAc(shortOn), over: perAc(overOn) },
     };
   }
 }

@@ -13,6 +13,7 @@ export { dayText, finishChart } from "./finish-chart.ts";
 export { type CriticalLevels, criticalLevel } from "./guide-levels.ts";
 export { guideInWords } from "./guide-words.ts";
 export { histogramChart } from "./histogram-chart.ts";
+export { analysisOf, laidIn } from "./laid-in.ts";
 export {
   type Layer,
   type LayerId,
@@ -65,6 +66,15 @@ export { type ReadOut, type ReadOutRow, readOutOf } from "./read-out.ts";
 export { roundedParts, type ShownBalance, shownBalance } from "./rounded-parts.ts";
 export { coatedInWords, hasSeason, seasonInWords, seasonSheet } from "./season-sheet.ts";
 export { sheetFiles } from "./sheet-files.ts";
+export {
+  blendLines,
+  blendParts,
+  broadcastInWords,
+  careLines,
+  type SplitLine,
+  splitLines,
+  splitMethodInWords,
+} from "./split-lines.ts";
 export { noticeLines, summary } from "./summary.ts";
 export { takeCare } from "./take-care.ts";
 export { textTable } from "./text-table.ts";

@@ -16,9 +16,10 @@ import {
 } from "./html.ts";
 import { analysisOf, laidIn } from "./laid-in.ts";
 import { analysisInWords, nitrogenLbPerAc } from "./map-words.ts";
-import { acresText, numberText, rateText } from "./numbers.ts";
+import { acresText, numberText, rateText, tonsText } from "./numbers.ts";
 import { hasOrderRecord, orderRecordPage } from "./order-record.ts";
 import { roundedParts } from "./rounded-parts.ts";
+import { blendLines, blendParts } from "./split-lines.ts";
 import { cautionsInWords } from "./take-care.ts";
 
 /** Tons of a product as shown: strip and broadcast add up to all. */
@@ -27,6 +28,17 @@ interface ShownTons {
   readonly strip: number;
   readonly broadcast: number;
   readonly all: number;
+}
+
+/** Blends by their parts, and what they take of each product. */
+function blendsOf(result: RunResult): string[] {
+  if (result.blends.length === 0) return [];
+  const parts = blendParts(result).map(({ product, lb }) => `${product} ${tonsText(lb)} tons`);
+  return [
+    heading("Blends"),
+    ...result.blends.flatMap(blendLines).map(({ label, text }) => labelled(`${label}:`, text)),
+    labelled("In the blends:", `${parts.join(", ")}; order these or the blend, not both.`),
+  ];
 }
 
 /**
@@ -63,6 +75,7 @@ export function orderSheet(result: RunResult): string {
     paragraph(
       "Tons of 2,000 lb, as the files place them, to a tenth; nothing added for overlap, loss or what is on hand.",
     ),
+    ...blendsOf(result),
     heading("By field"),
     byField(result, products),
     nitrogen(result),
