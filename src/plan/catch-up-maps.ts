@@ -25,7 +25,12 @@ export function catchUpMaps(
   onGround: readonly Prescription[],
 ): AppliedField["catchUp"] {
   const later = { ...field.field, broadcast: "later" as const };
-  const made = broadcastMaps(plan, later, field.cells, field.wanted, field.passes, onGround, field.swaths);
+  const { laid, cells, wanted, passes, swaths } = field;
+  const { optimum } = field.split;
+  // Caught up on whether or not the least-cost split had a second pass.
+  const split = optimum ? { ...field.split, optimum: { ...optimum, pass: true } } : field.split;
+  const source = { plan, field: later, laid, split, cells, wanted, passes, strip: onGround, swaths };
+  const made = broadcastMaps(source);
   const prescriptions = made.prescriptions.map((map) => ({
     ...map,
     stem: map.stem.replace(PLANNED, CATCH_UP),

@@ -8,11 +8,25 @@ export type * from "./document-drive-types.ts";
 export type * from "./document-need-types.ts";
 export type * from "./document-rig-types.ts";
 export type * from "./document-season-types.ts";
+export type * from "./document-split-types.ts";
 export type * from "./document-types.ts";
 export type * from "./drive-result-types.ts";
 export { type ExplainedCell, explainCell } from "./explain-cell.ts";
+export type { FieldCare, FieldSalt, RidingMicronutrient } from "./field-care.ts";
 export { type FieldGuide, fieldGuide } from "./field-guide.ts";
 export { type FieldOutline, outlinesOf } from "./field-outlines.ts";
+export {
+  type BinProduct,
+  type Brings,
+  bringsOf,
+  type FieldProducts,
+  fieldProducts,
+  laidProducts,
+  ownProducts,
+  oxideIn,
+  type SettledBlend,
+  spreadIds,
+} from "./field-products.ts";
 export { type FieldWorkRate, fieldWorkRate, HEADLAND_MPH } from "./field-work-rate.ts";
 export type { FileSource } from "./file-source.ts";
 export { type PlacedTender, tenderPlaces } from "./fill-cases.ts";
@@ -53,6 +67,8 @@ export { run } from "./run.ts";
 export type { Progress, RunOptions } from "./run-options.ts";
 export { inWorkingOrder, type SeasonOptions, seasonOfPlan } from "./season-plan.ts";
 export type * from "./season-plan-types.ts";
+export type { BlendFacts } from "./settle-blends.ts";
+export type * from "./split-result-types.ts";
 export { createStageCache, type StageCache } from "./stage.ts";
 export { withMaps } from "./with-maps.ts";
 export { type DrivenField, type WorkedPass, workedPasses } from "./worked-passes.ts";

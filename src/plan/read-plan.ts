@@ -2,6 +2,7 @@ import { z } from "zod";
 import { InputError } from "../errors/index.ts";
 import { PlanDocument } from "./document.ts";
 import type { Plan, PlanField } from "./document-types.ts";
+import { checkProducts } from "./field-products.ts";
 import { migrate } from "./migrate.ts";
 import { needsSamples, samplesPaths } from "./samples-paths.ts";
 import { seasonReferenceFault } from "./season-references.ts";
@@ -61,6 +62,15 @@ function checkReferences(plan: Plan, name: string): void {
     "bins' products",
     plan.rig.bins.map((bin) => bin.product),
   );
+  unique(
+    "products of your own",
+    (plan.products ?? []).map((product) => product.id),
+  );
+  unique(
+    "blends",
+    (plan.blends ?? []).map((blend) => blend.id),
+  );
+  checkProducts(plan, name);
   unique(
     "sources of one kind",
     plan.sources.map((source) => `${source.as} ${source.path}`),

@@ -50,7 +50,7 @@ export function remainderMaps(
   const left = remainder(segments, workDone(plan, field, done));
   const isLeft = new Set(left.segments.map((one) => one.index));
   const prescriptions = maps.map((map, m) => {
-    const { field: id, pass, bin, product, stem } = map;
+    const { field: id, pass, bin, product, analysis, stem } = map;
     const rateLbPerAc = Float64Array.from(segments, (segment, k) =>
       isLeft.has(k) ? segment.ratesLbPerAc[m]! : 0,
     );
@@ -60,6 +60,7 @@ export function remainderMaps(
       pass,
       bin,
       product,
+      analysis,
       stem,
       areaAc: passes.areaAc,
       rateLbPerAc,

@@ -23,5 +23,5 @@ export async function withMaps(
     for (const map of written) await readBack(field.checked, map, pause);
     fields.push({ ...field, prescriptions: written, extras: [] });
   }
-  return totalsOf(result.plan, result.planSha256, result.notices, fields, [], fields.length);
+  return totalsOf(result.plan, result.planSha256, result.notices, fields, [], fields.length, result.blends);
 }

@@ -6,6 +6,7 @@ import { orderCsv } from "./order-csv.ts";
 import { orderRecordCsv } from "./order-record-csv.ts";
 import { extraPath, prescriptionPath } from "./paths.ts";
 import { resultJson } from "./result-json.ts";
+import { shortAndOverCsv } from "./short-and-over-csv.ts";
 
 const utf8 = new TextEncoder();
 
@@ -25,6 +26,8 @@ export function buildFiles(
   if (hasOrderRecord(result)) files.set("order-record.csv", orderRecordCsv(result));
   for (const field of result.fields) {
     files.set(`fields/${field.field.id}/cells.csv`, cellsCsv(field));
+    const gaps = shortAndOverCsv(field);
+    if (gaps) files.set(`fields/${field.field.id}/short-and-over.csv`, gaps);
     for (const prescription of field.prescriptions) {
       for (const [name, bytes] of prescription.files) files.set(prescriptionPath(prescription, name), bytes);
     }

@@ -11,6 +11,7 @@ import {
 } from "../plan/index.ts";
 import { fillPlat } from "./fill-plat.ts";
 import { counted, flagged, heading, htmlDocument, htmlTable, list, paragraph, sheetPage } from "./html.ts";
+import { analysisOf } from "./laid-in.ts";
 import { analysisInWords, flatRate, stepOf } from "./map-words.ts";
 import { acresText, lbText, numberText, rateText, UNKNOWN } from "./numbers.ts";
 import { escapeText } from "./svg.ts";
@@ -260,7 +261,7 @@ function meterPage(result: RunResult): string {
       const { netLb } = ticketShouldRead({ filledFt3, lbPerFt3: bin.lbPerFt3 });
       return [
         binWords(bin),
-        analysisInWords(bin.product),
+        analysisInWords(analysisOf(result, bin.product)),
         numberText(filledFt3, 0),
         numberText(bin.lbPerFt3, 1),
         lbText(netLb),
