@@ -76,12 +76,12 @@ async function runField(
   const { plan } = work;
   const { rig, spreader, split } = plan;
   const { checked, cells, soil, excluded, need, wanted } = await askField(work, field, context, cut);
-  const kept = excluded.value.excluded;
+  const kept = excluded.value;
   const names = [field.id, plan.fields.map((one) => one.id)];
   const shares = await stage(context, "split", [cells, excluded, wanted], [split, rig.bins], () =>
     splitField(split, rig.bins, cells.value, wanted.value, kept.strip),
   );
-  const { ground } = excluded.value;
+  const { ground } = kept;
   const swath = [passSlice(rig, field, plan.seasonYear), ground.strip];
   const passes = await stage(context, "passes", [checked, cells], swath, () =>
     cutPasses(rig, field, plan.seasonYear, checked.value, cells.value, ground.strip),
