@@ -1,6 +1,7 @@
 import type {
   Answers,
   Balance,
+  DriveFigures,
   Grade,
   LayerId,
   Notice,
@@ -14,7 +15,15 @@ import type {
 } from "#core";
 
 import type { StickJob, StickTold } from "../stick/put-on-stick.ts";
-import type { DrawnLayer, Ground, LonLat, NamedFile, Outline, PassLines } from "./drawn-types.ts";
+import type {
+  DrawnLayer,
+  Ground,
+  LonLat,
+  LonLatRings,
+  NamedFile,
+  Outline,
+  PassLines,
+} from "./drawn-types.ts";
 import type { FileReading } from "./read-files.ts";
 import type { Dropped, Recognised } from "./recognise.ts";
 import type { NeedExplained, NeedSummary, TestSummary } from "./summaries.ts";
@@ -128,6 +137,10 @@ export interface FieldLine {
 export interface FieldView extends FieldLine {
   readonly ground: Ground | null;
   readonly passes: PassLines | null;
+  readonly driving: DriveFigures;
+  readonly shiftM: number;
+  /** Ground that is kept off, polygons of rings. */
+  readonly keptOff: { readonly strip: readonly LonLatRings[]; readonly surface: readonly LonLatRings[] };
   readonly layers: readonly DrawnLayer[];
   /** Empty where the open sheet does not show them. */
   readonly tests: readonly TestSummary[];
