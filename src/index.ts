@@ -27,5 +27,6 @@ export { type Prescription, RATE_COLUMN } from "./prescription/index.ts";
 export * from "./products/index.ts";
 export * from "./publish/index.ts";
 export * from "./report/index.ts";
+export { type LabMeaning, leaveOutKey, mendKey, readHeading } from "./soil/index.ts";
 export * from "./split/index.ts";
 export * from "./units/index.ts";

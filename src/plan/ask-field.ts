@@ -109,7 +109,8 @@ export async function askField(
     layExclusions(plan.exclusions ?? [], field, checked.value, cells.value, inputs),
   );
   const slice = needSlice(plan, work.options.files === "later");
-  const need = await stage(context, "need", [checked, cells, soil], [slice, field], () =>
+  const { guidance: _, driveAlong: __, headlandPasses: ___, ...still } = field;
+  const need = await stage(context, "need", [checked, cells, soil], [slice, still], () =>
     mapNeed(slice, field, checked.value, cells.value, soil.value, inputs),
   );
   const limits = [field.credits, field.nutrients, cropYear, cut];

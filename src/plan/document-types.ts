@@ -8,10 +8,13 @@ import type {
   PlanSampling,
 } from "./document-need-types.ts";
 import type { PlanBinSize, PlanRigHold, PlanTender } from "./document-rig-types.ts";
+import type { PlanSeasonKeys } from "./document-season-types.ts";
+
+import type { PlanBinUse, PlanBlend, PlanProduct, PlanSeed, PlanSplitWay } from "./document-split-types.ts";
 
 /** What plan.json holds: every choice and answer with its unit, nothing that can be worked out from them.
  * The schema in `document.ts` says which values are allowed. */
-export interface Plan {
+export interface Plan extends PlanSeasonKeys {
   readonly format: "plan/1";
   readonly name: string;
   readonly seasonYear: number;
@@ -23,6 +26,9 @@ export interface Plan {
   readonly tender?: PlanTender;
   readonly spreader: PlanSpreader;
   readonly split: PlanSplit;
+  readonly products?: readonly PlanProduct[];
+  readonly blends?: readonly PlanBlend[];
+  readonly seed?: PlanSeed;
   readonly maps: PlanMaps;
   /** Need of the mapped test when absent. */
   readonly need?: PlanNeed;
@@ -35,7 +41,7 @@ export interface Plan {
   readonly budget?: PlanBudget;
   readonly ownGuides?: readonly PlanOwnGuide[];
   /** $ per short ton, by product. */
-  readonly pricesUsdPerTon?: Readonly<Partial<Record<PlanBin["product"], number>>>;
+  readonly pricesUsdPerTon?: Readonly<Record<string, number>>;
   readonly controller?: PlanController;
   /** Other forms of every map to write besides; none when absent. */
   readonly extras?: readonly ExtraForm[];
@@ -93,10 +99,10 @@ export interface PlanRig extends PlanRigHold, PlanRigDrive {
   readonly rateStepLbPerAc: number;
 }
 
-export interface PlanBin extends PlanBinSize {
+export interface PlanBin extends PlanBinSize, PlanBinUse {
   readonly id: string;
-  /** By its analysis. */
-  readonly product: "11-52-0" | "0-0-60";
+  /** By its analysis, or the id of one of `products` or `blends`. */
+  readonly product: string;
 }
 
 /** The spreader that brings later what the strip does not; its cells lie along the passes. */
@@ -104,9 +110,13 @@ export interface PlanSpreader {
   readonly widthFt: number;
   readonly lengthFt: number;
   readonly rateStepLbPerAc: number;
+  /** What it spreads; the products of the bins, blends by their parts, when absent. */
+  readonly products?: readonly string[];
+  /** Lowest rate it can spread, all products together. */
+  readonly leastLbPerAc?: number;
 }
 
-export interface PlanSplit {
+export interface PlanSplit extends PlanSplitWay {
   /** lb of all products together per acre of field that the strip may take. */
   readonly capLbPerAc: number;
   /** Whether the cap limits the field's mean or the most in any cell. */

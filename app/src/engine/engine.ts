@@ -156,6 +156,17 @@ export class Engine {
     return { P2O5: explain("P2O5"), K2O: explain("K2O") };
   }
 
+  /** The farm by another state of the plan; nothing of it is shown on the map. Newer work ends it. */
+  async compare({ turn, plan, answers }: Extract<ToEngine, { kind: "compare" }>): Promise<void> {
+    try {
+      const result = await this.runPart({ turn, plan, answers }, this.newest, [], "later");
+      this.post({ kind: "compared", turn, farm: farmView(result) });
+    } catch (error) {
+      if (!(error instanceof Superseded)) throw error;
+      this.post({ kind: "stopped", turn });
+    }
+  }
+
   /** Files are put together by code that is loaded when it is wanted. */
   async takeAway(message: Extract<ToEngine, { kind: "take-away" }>): Promise<void> {
     const { turn, plan, answers, what } = message;

@@ -68,7 +68,8 @@ export interface NeedSummary {
   readonly rule: PerOxide<NeedRule | null>;
   readonly cover: PerOxide<Cover>;
   readonly wanted: PerOxide<WantedParts>;
-  readonly sheet: BalanceSheet;
+  /** Null where the open sheet does not show it. */
+  readonly sheet: BalanceSheet | null;
   readonly alsoWanted: readonly AlsoWanted[];
   readonly excluded: Pick<Excluded, "areaAc" | "places">;
   readonly shownTests: Readonly<Partial<Record<"pH" | "bufferPH" | "organicMatter", ShownTest>>>;
