@@ -1,3 +1,4 @@
+export { APPLIED_LIMITS, appliedAcres, appliedPlat, appliedStep } from "./applied-plat.ts";
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet } from "./cab-sheet.ts";
 export { assumedLine, capacityLines } from "./capacity-lines.ts";

@@ -28,7 +28,7 @@ import type {
   TakeAway,
   ToEngine,
 } from "./protocol.ts";
-import { breathe } from "./yielding.ts";
+import { againWhile, breathe } from "./yielding.ts";
 
 type Post = (message: FromEngine, transfer?: Transferable[]) => void;
 type Work = Extract<ToEngine, { kind: "work" }>;
@@ -197,6 +197,15 @@ export class Engine {
       this.post({ kind: "stick-progress", turn, done, total });
     const told = await writeToFolder(root, build, plan, job, onProgress);
     this.post({ kind: "stick-written", turn, told });
+  }
+
+  /** Fills, season, order, logs: from rates without files, of the chosen field or of the farm. */
+  async season({ turn, plan, answers, ask }: Extract<ToEngine, { kind: "season" }>): Promise<void> {
+    const { seasonTold } = await import("./season-desk.ts");
+    const only = "field" in ask ? [ask.field] : [];
+    const rates = () => this.runPart({ turn, plan, answers }, this.newest, only, "later");
+    const result = await againWhile(rates, (error) => error instanceof Superseded);
+    this.post({ kind: "season-told", turn, told: await seasonTold(result, ask, this.files) });
   }
 
   /** The fields' outlines, before anything is worked out; once for the same files and boundaries. */

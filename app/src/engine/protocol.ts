@@ -26,6 +26,7 @@ import type {
 } from "./drawn-types.ts";
 import type { FileReading } from "./read-files.ts";
 import type { Dropped, Recognised } from "./recognise.ts";
+import type { SeasonAsk, SeasonTold } from "./season-protocol.ts";
 import type { NeedExplained, NeedSummary, TestSummary } from "./summaries.ts";
 
 export type * from "./drawn-types.ts";
@@ -84,6 +85,14 @@ export type ToEngine =
       readonly answers: Answers;
       readonly root: FileSystemDirectoryHandle;
       readonly job: StickJob;
+    }
+  | {
+      /** Fills, season, order or logs; worked out beside the maps. */
+      readonly kind: "season";
+      readonly turn: number;
+      readonly plan: Plan;
+      readonly answers: Answers;
+      readonly ask: SeasonAsk;
     }
   /** The farm's figures by another state of the plan. */
   | { readonly kind: "compare"; readonly turn: number; readonly plan: Plan; readonly answers: Answers }
@@ -195,6 +204,7 @@ export type FromEngine =
       readonly bytes: Uint8Array<ArrayBuffer>;
       readonly checked: readonly string[];
     }
+  | { readonly kind: "season-told"; readonly turn: number; readonly told: SeasonTold }
   | { readonly kind: "stick-progress"; readonly turn: number; readonly done: number; readonly total: number }
   | { readonly kind: "stick-written"; readonly turn: number; readonly told: StickTold }
   | { readonly kind: "compared"; readonly turn: number; readonly farm: FarmView }

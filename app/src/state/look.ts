@@ -55,6 +55,10 @@ export function layersOf(
       };
     case "strips":
       return { plat: `strip/${product ?? products[0]}`, inset: null };
+    case "fills":
+      return { plat: products.length > 1 ? "strip/all" : `strip/${products[0]}`, inset: null };
+    case "applied":
+      return { plat: `strip/${product ?? products[0]}`, inset: null };
     default:
       return { plat: null, inset: null };
   }
@@ -78,7 +82,7 @@ export const look: ReadonlySignal<Look> = computed(() => {
     layers,
     limits: Object.fromEntries(layers.filter((id) => limits[id]).map((id) => [id, limits[id]!])),
     system: settings.value.system,
-    passes: route.sheet === "split" || route.sheet === "strips",
+    passes: ["split", "strips", "fills", "applied"].includes(route.sheet),
     tests: route.sheet === "soil",
     needs: route.sheet === "need",
   };
