@@ -5,10 +5,20 @@ export * from "./errors/index.ts";
 export { readZip, sha256Hex, writeZip } from "./formats/index.ts";
 export { type Grid, type MultiPolygon, nestRings, type Point, type Polygon, type Ring } from "./geo/index.ts";
 export {
+  type BandPoint,
+  type BandThread,
+  bandAnswers,
   empiricalVariogram,
+  type FittedVariogram,
+  type FromBandThread,
   fitVariogram,
+  type Parallel,
+  StoppedError,
+  shareBands,
+  type ToBandThread,
   type VariogramBin,
   type VariogramModel,
+  variogramBand,
 } from "./interpolate/index.ts";
 export type { BalanceSheet } from "./need/index.ts";
 export { sum } from "./numeric/index.ts";

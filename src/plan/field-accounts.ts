@@ -3,8 +3,10 @@ import type { BalanceSheet } from "../need/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { alsoWanted } from "./also-wanted.ts";
 import type { Work } from "./ask-field.ts";
+import type { Oxide } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
-import { fieldBalanceSheet } from "./field-balance-sheet.ts";
+import { cropRemoval, fieldBalanceSheet } from "./field-balance-sheet.ts";
+import type { RidingMicronutrient } from "./field-care.ts";
 import { noSetbacks } from "./lay-exclusions.ts";
 import type { CheckedField, FieldGrid, FieldResult, Pieces } from "./result-types.ts";
 import { shownTests } from "./soil-facts.ts";
@@ -20,6 +22,7 @@ export function fieldAccounts(
   passes: Pieces,
   swaths: Pieces,
   rated: readonly Prescription[],
+  riding: readonly RidingMicronutrient[],
 ): Pick<FieldResult, "yields" | "alsoWanted" | "shownTests"> & { readonly sheet: () => BalanceSheet } {
   const cropYear = cropYearOf(plan);
   const { ownGuides = [], guides = [] } = plan;
@@ -32,9 +35,21 @@ export function fieldAccounts(
       sheet ??= fieldBalanceSheet(field, ownGuides, guides, cropYear, cells, yields, placed);
       return sheet;
     },
-    alsoWanted: alsoWanted(field, checked.areaAc, cropYear, rated),
+    alsoWanted: alsoWanted(field, checked.areaAc, cropYear, rated, riding),
     shownTests: shownTests(checked),
   };
+}
+
+/** lb oxide/ac that the field's own crop takes, when it is asked for. */
+export function removalIn(
+  { plan, inputs }: Work,
+  field: PlanField,
+  checked: CheckedField,
+  cells: FieldGrid,
+): (nutrient: Oxide) => number | Float64Array | undefined {
+  const { ownGuides = [], guides = [] } = plan;
+  return (nutrient) =>
+    cropRemoval(field, nutrient, ownGuides, guides, yieldOverCells(field, checked, cells, inputs));
 }
 
 /** What a plan says of itself as a whole. */

@@ -96,6 +96,8 @@ export interface BalanceReasons {
   readonly overBudgetLb: number;
   /** Kept off by exclusions, of both methods or of pieces that touch them. */
   readonly excludedLb: number;
+  /** Left out on purpose: pounds banded below critical stand for more of the need. */
+  readonly bandedLb: number;
   /** Parts of the excess. */
   readonly raisedLb: number;
   readonly creditsBeyondNeedLb: number;

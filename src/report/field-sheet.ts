@@ -11,6 +11,7 @@ import { acresText, lbText, numberText, rateText, tonsText } from "./numbers.ts"
 import { oddsBelowCritical } from "./odds.ts";
 import { plat } from "./plat.ts";
 import { shownBalance } from "./rounded-parts.ts";
+import { careLines, splitLines } from "./split-lines.ts";
 
 const PLAT = { width: 700, height: 480 };
 
@@ -30,6 +31,7 @@ export function fieldSheet(result: RunResult, field: FieldResult): string {
       inks: "black",
       passNumbers: layer.draws === "passes",
       lineAB: layer.draws === "passes",
+      workingOrder: layer.draws === "passes",
     });
     const key = legend(layer, { id: `${name}-key`, width: 338, inks: "black", frame: false });
     return sheetPage(
@@ -54,9 +56,13 @@ export function fieldSheet(result: RunResult, field: FieldResult): string {
   return htmlDocument(`${field.field.name}: field sheets`, [...pages, last]);
 }
 
+/** How to read the marks of the working order. */
+export const ORDER_SIGNS =
+  "Arrows: the way passes are driven. Ringed numbers: what is worked first, second and so on, where it is entered.";
+
 /** How to read the signs of a layer in black. */
 function signsInWords(layer: Layer): string {
-  if (layer.draws === "passes") return "Heavier rule, more; hairline, least; dotted, nothing.";
+  if (layer.draws === "passes") return `Heavier rule, more; hairline, least; dotted, nothing. ${ORDER_SIGNS}`;
   if (layer.draws === "dots") return "Larger dot, more; blank, nothing.";
   if (layer.id.startsWith("soil/")) return "Closer rules, more. Dots: samples, values as reported.";
   return "Heavier rule, more; blank, nothing.";
@@ -188,7 +194,6 @@ function totalsPage(result: RunResult, field: FieldResult): string {
   ]);
   const messages = messagesOf(field.notices);
   const { split } = field;
-  const { capLbPerAc, capBasis } = result.plan.split;
   return [
     heading("Balance"),
     htmlTable(
@@ -213,13 +218,8 @@ function totalsPage(result: RunResult, field: FieldResult): string {
       ],
       maps,
     ),
-    labelled(
-      "Ceiling:",
-      `${rateText(capLbPerAc)} lb of product/ac (${capBasis === "field-mean" ? "the field's mean" : "the most in any cell"}); ${
-        split.ceilingLbPerAc === null
-          ? "nothing is cut"
-          : `no cell's strip rate goes above ${rateText(split.ceilingLbPerAc, "us", 1)} lb/ac before rounding`
-      }.`,
+    ...[...splitLines(result.plan, split), ...careLines(field.care)].map(({ label, text }) =>
+      labelled(`${label}:`, text),
     ),
     labelled(
       "Nitrogen that comes along:",

@@ -12,8 +12,9 @@ import {
   type RunResult,
   readOutOf,
   run,
+  StoppedError,
 } from "#core";
-
+import { bandThreads } from "./band-threads.ts";
 import { farmView } from "./farm-view.ts";
 import { fieldLine, fieldView, type Sent } from "./field-view.ts";
 import { outlineOf } from "./outline.ts";
@@ -40,6 +41,9 @@ const DRAWN_WITHIN_MS = 5_000;
 /** While a farm is worked out the page hears of its fields this often, ms. */
 const TELL_EVERY_MS = 500;
 
+/** Rows of a map on its way are told this often, ms. */
+const ROWS_EVERY_MS = 100;
+
 /** Thrown at a border between stages when a newer plan has come or Stop was pressed. */
 class Superseded extends Error {}
 
@@ -49,6 +53,7 @@ class Superseded extends Error {}
  */
 export class Engine {
   private readonly post: Post;
+  private readonly parallel = bandThreads();
   private cache = createStageCache(4_000);
   private files: ReadonlyMap<string, Uint8Array> = new Map();
   private source: FileSource = sourceOf(new Map());
@@ -124,7 +129,7 @@ export class Engine {
       }
       this.post({ kind: "done", turn });
     } catch (error) {
-      if (!(error instanceof Superseded)) throw error;
+      if (!(error instanceof Superseded || error instanceof StoppedError)) throw error;
       this.post({ kind: "stopped", turn });
     }
   }
@@ -216,14 +221,17 @@ export class Engine {
       if (this.newest !== mine) throw new Superseded();
     };
     let last = performance.now();
+    let rowsToldAt = 0;
+    const isNewest = () => this.newest === mine;
     const options: RunOptions = {
       answers,
       only,
       cache: this.cache,
       files,
+      parallel: this.parallel,
       signal: {
         get aborted() {
-          return false;
+          return !isNewest();
         },
         throwIfAborted: check,
       },
@@ -235,7 +243,13 @@ export class Engine {
         check();
       },
       ...(onField ? { onField } : {}),
-      onProgress: (progress) => this.post({ kind: "progress", turn, progress }),
+      onProgress: (progress) => {
+        if (progress.map) {
+          if (performance.now() - rowsToldAt < ROWS_EVERY_MS) return;
+          rowsToldAt = performance.now();
+        }
+        this.post({ kind: "progress", turn, progress });
+      },
     };
     return run(plan, this.source, options);
   }

@@ -79,6 +79,7 @@ function mapFile(map: Prescription): MapFile {
   const { pass, bin, product, polygons, areaAc, totalLb, needLb, minLbPerAc, meanLbPerAc, maxLbPerAc } = map;
   return {
     ...{ pass, bin, product, polygons, areaAc, totalLb, needLb, minLbPerAc, meanLbPerAc, maxLbPerAc },
+    analysis: map.analysis,
     stem: map.stem,
     rates: [...rates].sort(([a], [b]) => a - b),
     files: [...map.files].map(([name, bytes]) => [name, bytes.length] as const),

@@ -1,6 +1,7 @@
 import type {
   Answers,
   Balance,
+  Grade,
   LayerId,
   Notice,
   Plan,
@@ -96,6 +97,8 @@ export interface MapFile {
   readonly pass: "strip" | "broadcast";
   readonly bin: string;
   readonly product: string;
+  /** Percent by weight. */
+  readonly analysis: Grade;
   readonly stem: string;
   readonly polygons: number;
   readonly areaAc: number;

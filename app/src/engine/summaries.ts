@@ -1,9 +1,11 @@
 import type {
   AlsoWanted,
   BalanceSheet,
+  BandPoint,
   Cover,
   Excluded,
   ExplainedCell,
+  FittedVariogram,
   NeedFigures,
   NeedMap,
   NeedRule,
@@ -52,7 +54,9 @@ export interface VariogramSummary {
   /** The one used; null where nothing was kriged. */
   readonly model: VariogramModel | null;
   /** The classical fit to the bins, for comparison. */
-  readonly fitted: VariogramModel | null;
+  readonly fitted: FittedVariogram | null;
+  /** Where 90 % of the averaged ones' weight lies; empty where nothing was averaged. */
+  readonly band: readonly BandPoint[];
 }
 
 type PerOxide<What> = Readonly<Record<Oxide, What>>;

@@ -87,7 +87,7 @@ function ProductTable() {
       <tbody>
         {productsOf(of).map((product) => {
           const lb = lbOf(lines, product);
-          const price = of.pricesUsdPerTon?.[product as "11-52-0"];
+          const price = of.pricesUsdPerTon?.[product];
           return (
             <tr key={product}>
               <th scope="row">{product}</th>
@@ -107,11 +107,11 @@ function ProductTable() {
                   disabled={readOnly.value}
                   onInput={(event) => {
                     const typed = event.currentTarget.valueAsNumber;
-                    if (typed > 0) edit(withPrice(of, product as "11-52-0", typed), `price ${product}`);
+                    if (typed > 0) edit(withPrice(of, product, typed), `price ${product}`);
                   }}
                   onChange={(event) => {
                     if (event.currentTarget.value === "" && price !== undefined) {
-                      edit(withPrice(of, product as "11-52-0", null));
+                      edit(withPrice(of, product, null));
                     }
                     endDrag();
                   }}

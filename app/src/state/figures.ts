@@ -116,7 +116,7 @@ export const orderDollars: ReadonlySignal<number> = computed(() => {
   if (!of || lines.length === 0) return Number.NaN;
   return sum(
     productsOf(of).map((product) => {
-      const price = of.pricesUsdPerTon?.[product as "11-52-0"];
+      const price = of.pricesUsdPerTon?.[product];
       return price === undefined ? Number.NaN : (lbOf(lines, product) / 2_000) * price;
     }),
   );

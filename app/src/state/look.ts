@@ -1,5 +1,5 @@
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
-import type { Layer, LayerId, Plan } from "#core";
+import { type Layer, type LayerId, laidProducts, type Plan } from "#core";
 import type { Look } from "../engine/protocol.ts";
 import { plan } from "./opened.ts";
 import { here, type Route } from "./route.ts";
@@ -34,8 +34,7 @@ export const chosenField: ReadonlySignal<string | null> = computed(() => {
   return (named ?? fields[0])?.id ?? null;
 });
 
-export const productsOf = (of: Plan): string[] =>
-  of.rig.bins.map((bin) => bin.product).sort((a, b) => Number(b === "11-52-0") - Number(a === "11-52-0"));
+export const productsOf = (of: Plan): string[] => laidProducts(of);
 
 /** The layer on the plat, and for the split the one in its inset. */
 export function layersOf(
