@@ -139,6 +139,10 @@ export class PlatMap {
     return 2 ** this.map.getZoom() / (M_PER_PX * Math.cos((lat * Math.PI) / 180));
   }
 
+  wear(theme: "light" | "sun"): void {
+    this.draw((on) => on.wear(theme));
+  }
+
   showGround(ground: Edge | null): void {
     this.draw((on) => {
       on.put("ground", ground && groundShapes(ground));
@@ -215,6 +219,7 @@ export class PlatMap {
 
   /** As soon as the map can be drawn on, in the order asked; the page is let go between long pieces. */
   private draw(work: (on: LayerStack) => void): void {
+    if (this.waiting === 0) this.hooks.idle(false);
     this.waiting++;
     this.ready = this.ready.then(async () => {
       if (this.isGone) return;
