@@ -39,10 +39,13 @@ const REST_MS = 600;
 const DRAWN_WITHIN_MS = 5_000;
 
 /** While a farm is worked out the page hears of its fields this often, ms. */
-const TELL_EVERY_MS = 500;
+const TELL_EVERY_MS = 1_500;
 
 /** Rows of a map on its way are told this often, ms. */
 const ROWS_EVERY_MS = 100;
+
+/** Results of stages kept: a field has about twenty, a farm of seventy fields fits with a few moves more. */
+const STAGES_KEPT = 2_000;
 
 /** Thrown at a border between stages when a newer plan has come or Stop was pressed. */
 class Superseded extends Error {}
@@ -54,7 +57,7 @@ class Superseded extends Error {}
 export class Engine {
   private readonly post: Post;
   private readonly parallel = bandThreads();
-  private cache = createStageCache(4_000);
+  private cache = createStageCache(STAGES_KEPT);
   private files: ReadonlyMap<string, Uint8Array> = new Map();
   private source: FileSource = sourceOf(new Map());
   private sent: Sent = { ground: null, passes: null };
@@ -77,7 +80,7 @@ export class Engine {
   open(files: readonly NamedFile[]): void {
     this.files = new Map(files);
     this.source = sourceOf(this.files);
-    this.cache = createStageCache(4_000);
+    this.cache = createStageCache(STAGES_KEPT);
     this.shown = null;
     this.outlined = "";
     this.forgetSent();
