@@ -1,5 +1,6 @@
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet } from "./cab-sheet.ts";
+export { type CapacityShown, capacityChart } from "./capacity-chart.ts";
 export { assumedLine, capacityLines } from "./capacity-lines.ts";
 export { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
 export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, classOf } from "./classes.ts";

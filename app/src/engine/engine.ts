@@ -1,9 +1,11 @@
+import solverFile from "highs/runtime?url";
 import {
   createStageCache,
   explainCell,
   type FieldResult,
   type FileSource,
   InputError,
+  loadSplitSolver,
   type Oxide,
   outlinesOf,
   type Plan,
@@ -38,6 +40,9 @@ const DRAWN_WITHIN_MS = 5_000;
 
 /** While a farm is worked out the page hears of its fields this often, ms. */
 const TELL_EVERY_MS = 500;
+
+/** The solver of the cheapest split, a file of its own that is fetched when it is wanted. */
+const solver = () => loadSplitSolver({ locateFile: () => solverFile });
 
 /** Thrown at a border between stages when a newer plan has come or Stop was pressed. */
 class Superseded extends Error {}
@@ -208,6 +213,7 @@ export class Engine {
       answers,
       only,
       cache: this.cache,
+      solver,
       files,
       signal: {
         get aborted() {

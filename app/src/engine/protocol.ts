@@ -16,6 +16,7 @@ import type {
 } from "#core";
 import type { StickJob, StickTold } from "../stick/put-on-stick.ts";
 import type { Dropped, Recognised } from "./recognise.ts";
+import type { SplitView } from "./split-summary.ts";
 import type { NeedExplained, NeedSummary, TestSummary } from "./summaries.ts";
 
 export type {
@@ -44,6 +45,8 @@ export interface Look {
   readonly passes: boolean;
   /** What each soil test's map was made from is shown. */
   readonly tests: boolean;
+  /** How the need is split and what the rig makes of it is shown. */
+  readonly split: boolean;
 }
 
 export type ToEngine =
@@ -177,6 +180,8 @@ export interface FieldView extends FieldLine {
   /** Empty where the open sheet does not show them. */
   readonly tests: readonly TestSummary[];
   readonly need: NeedSummary;
+  /** Null where the open sheet does not show it. */
+  readonly split: SplitView | null;
   readonly needMeanLbPerAc: { readonly P2O5: number; readonly K2O: number };
   /** Mean of the strip's products together, lb/ac. */
   readonly stripMeanLbPerAc: number;

@@ -80,5 +80,6 @@ export const look: ReadonlySignal<Look> = computed(() => {
     system: settings.value.system,
     passes: route.sheet === "split" || route.sheet === "strips",
     tests: route.sheet === "soil",
+    split: route.sheet === "split",
   };
 });
