@@ -35,6 +35,7 @@ export function fieldView(plan: Plan, result: FieldResult, look: Look, sent: Sen
   const tests = look.tests ? testsOf(plan, result) : [];
   const known = [
     ...layerIds(plan, result),
+    "strip/all" as const,
     ...tests.filter((one) => one.hasChance).map((one): LayerId => `odds/${one.test as "P" | "K"}`),
   ];
   return {

@@ -17,6 +17,11 @@ export function SplitHeadline() {
   const ceiling = shown.ceilingLbPerAc;
   if (view.optimum) {
     const { worth } = view.optimum;
+    if (worth.dollarsPerLb < 0.0005) {
+      return (
+        <BigNumber value={`${tilde}$0`} words="is what one more lb in the strip saves at these prices" />
+      );
+    }
     return (
       <BigNumber
         value={`${tilde}$${worth.dollarsPerLb.toFixed(3)}`}
