@@ -1,9 +1,11 @@
+import solverFile from "highs/runtime?url";
 import {
   createStageCache,
   explainCell,
   type FieldResult,
   type FileSource,
   InputError,
+  loadSplitSolver,
   type Oxide,
   outlinesOf,
   type Plan,
@@ -46,6 +48,9 @@ const ROWS_EVERY_MS = 100;
 
 /** Results of stages kept: a field has about twenty, a farm of seventy fields fits with a few moves more. */
 const STAGES_KEPT = 2_000;
+
+/** The solver of the cheapest split, a file of its own that is fetched when it is wanted. */
+const solver = () => loadSplitSolver({ locateFile: () => solverFile });
 
 /** Thrown at a border between stages when a newer plan has come or Stop was pressed. */
 class Superseded extends Error {}
@@ -239,6 +244,7 @@ export class Engine {
       answers,
       only,
       cache: this.cache,
+      solver,
       files,
       parallel: this.parallel,
       signal: {
