@@ -29,6 +29,7 @@ import type {
   TakeAway,
   ToEngine,
 } from "./protocol.ts";
+import { sourceOf } from "./source-of.ts";
 import { againWhile, breathe } from "./yielding.ts";
 
 type Post = (message: FromEngine, transfer?: Transferable[]) => void;
