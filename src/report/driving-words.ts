@@ -5,7 +5,7 @@ import type { DrawnField } from "./drawn-field.ts";
 import { lineFrame, windOf } from "./line-frame.ts";
 import { numberText } from "./numbers.ts";
 
-/** What the operator must know to drive as the files were made: line, passes, order, headlands, lead. A paragraph each. */
+/** What the operator must know to drive as the files were made: line, passes, order, headlands. A paragraph each. */
 export function drivingWords(plan: Plan, field: DrawnField): string[] {
   const { rig } = plan;
   const widthFt = numberText((rig.rows * metresFromInches(rig.rowSpacingIn)) / M_PER_FT, 1).replace(
@@ -17,9 +17,11 @@ export function drivingWords(plan: Plan, field: DrawnField): string[] {
     `${lineInWords(field)} ${shiftInWords(field)} ${width}`,
     numbersInWords(field),
     orderInWords(field),
-    ...(rig.leadS === undefined ? [] : [LEAD_CAUTION]),
   ];
 }
+
+/** What must be set when rates are moved ahead; empty when they are not. */
+export const leadWords = (plan: Plan): string => (plan.rig.leadS === undefined ? "" : LEAD_CAUTION);
 
 function lineInWords({ field, checked }: DrawnField): string {
   const { headingDeg } = lineFrame(checked.line);
@@ -70,5 +72,5 @@ function orderInWords({ driving }: DrawnField): string {
     first: "headland first: then turns go over strips",
   }[driving.headlands];
   const order = driving.headlandPasses === 0 ? pattern : `${pattern}; ${headland}`;
-  return `Order: ${order}.`;
+  return `Order: ${order}. Arrows: the way driven; ringed numbers: what comes first, second and so on.`;
 }
