@@ -3,14 +3,17 @@ import { App } from "./app.tsx";
 import { listenToKeys } from "./keys.ts";
 import { holdAgainst, openServed } from "./open/fetched.ts";
 import type { Served } from "./open/served.ts";
+import { keepCompared } from "./state/compare.ts";
 import { rememberBefore } from "./state/figures.ts";
 import { isOpening } from "./state/opened.ts";
+import { keepSeasonInStep } from "./state/season-state.ts";
 import { bringBack, holdPlan, keepSaved } from "./state/session.ts";
 import { keepInStep } from "./state/work.ts";
 
 /** Show the page, with the plan that was open last or that the server holds. */
 export async function openPage(asked: Promise<Served | null>): Promise<void> {
   listenToKeys();
+  keepSeasonInStep();
   render(<App />, document.getElementById("page")!);
   holdPlan();
 
@@ -19,6 +22,7 @@ export async function openPage(asked: Promise<Served | null>): Promise<void> {
   keepInStep();
   keepSaved();
   rememberBefore();
+  keepCompared();
   if (served && isBack) await holdAgainst(served);
   else if (served) await openServed(served);
   isOpening.value = false;

@@ -1,7 +1,7 @@
 import { sum } from "../numeric/index.ts";
 import type { Prescription } from "../prescription/index.ts";
-import { productById } from "../products/index.ts";
 import type { PlanField } from "./document-types.ts";
+import type { RidingMicronutrient } from "./field-care.ts";
 import type { AlsoWanted } from "./need-result-types.ts";
 import type { CropYear } from "./wanted-field.ts";
 
@@ -17,12 +17,13 @@ export function alsoWanted(
   areaAc: number,
   cropYear: CropYear,
   placed: readonly Prescription[],
+  riding: readonly RidingMicronutrient[] = [],
 ): AlsoWanted[] {
   return (["N", "S", "Zn"] as const).flatMap((nutrient) => {
     const flat = field.alsoWantedLbPerAc?.[nutrient];
-    const alongLb = sum(
-      placed.map((map) => (map.totalLb * productById(map.product).grade[GRADE[nutrient]]) / 100),
-    );
+    const alongLb =
+      sum(placed.map((map) => (map.totalLb * map.analysis[GRADE[nutrient]]) / 100)) +
+      sum(riding.filter(({ element }) => element === nutrient).map((one) => one.totalLb));
     const counted = (field.credits ?? []).filter(
       (credit) => credit.date >= cropYear.from && credit.date <= cropYear.to,
     );

@@ -45,7 +45,13 @@ export function contextOf(
     pacing: {
       ...(options.signal ? { signal: options.signal } : {}),
       ...(options.pause ? { pause: options.pause } : {}),
+      ...(options.parallel ? { parallel: options.parallel } : {}),
     },
+    onMap: (test, done) =>
+      options.onProgress?.({
+        ...{ field: field.name, stage: "soil maps", fieldNumber, fieldCount },
+        map: { test, done },
+      }),
   };
 }
 
@@ -93,11 +99,11 @@ export async function askField(
     context,
     "soil maps",
     [checked, cells],
-    [maps, field.models, field.switchedOff, pooledKey, field.needFrom],
+    [maps, field.models, field.switchedOff, field.kept, pooledKey, field.needFrom],
     () =>
       field.needFrom?.kind === "zones"
         ? mapZones(field, field.needFrom, checked.value, cells.value, inputs)
-        : mapSoil(field, checked.value, cells.value, maps, pooled, context.pacing),
+        : mapSoil(field, checked.value, cells.value, maps, pooled, context),
   );
   const excluded = await stage(context, "exclusions", [checked, cells], [plan.exclusions, field.id], () =>
     layExclusions(plan.exclusions ?? [], field, checked.value, cells.value, inputs),

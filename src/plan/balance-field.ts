@@ -1,8 +1,8 @@
 import { sum } from "../numeric/index.ts";
 import type { Prescription } from "../prescription/index.ts";
+import { oxideIn } from "./field-products.ts";
 import type { BalanceReasons, Wanted } from "./need-result-types.ts";
 import { sumNeed } from "./need-sums.ts";
-import { oxideShare } from "./oxide-share.ts";
 import type { Balance, Broadcast, FieldGrid, NeedMap } from "./result-types.ts";
 
 /**
@@ -18,7 +18,7 @@ export function balanceField(
 ): Balance[] {
   return (["P2O5", "K2O"] as const).map((nutrient): Balance => {
     const placed = (maps: readonly Prescription[]) =>
-      sum(maps.map((map) => map.totalLb * oxideShare(map.product, nutrient)));
+      sum(maps.map((map) => map.totalLb * oxideIn(map.analysis, nutrient)));
     const needLb = sumNeed(cells, nutrient === "P2O5" ? need.p2o5LbPerAc : need.k2oLbPerAc);
     const stripLb = placed(strip);
     const broadcastLb = placed(broadcast.prescriptions);
@@ -45,6 +45,7 @@ export function balanceReasons(
       leftOutLb,
       overBudgetLb,
       excludedLb: excludedLb + broadcast.excludedLb[nutrient],
+      bandedLb: broadcast.bandedLb[nutrient],
       raisedLb,
       creditsBeyondNeedLb,
     };

@@ -8,10 +8,13 @@ import type {
   PlanSampling,
 } from "./document-need-types.ts";
 import type { PlanBinSize, PlanRigHold, PlanTender } from "./document-rig-types.ts";
+import type { PlanSeasonKeys } from "./document-season-types.ts";
+
+import type { PlanBinUse, PlanBlend, PlanProduct, PlanSeed, PlanSplitWay } from "./document-split-types.ts";
 
 /** What plan.json holds: every choice and answer with its unit, nothing that can be worked out from them.
  * The schema in `document.ts` says which values are allowed. */
-export interface Plan {
+export interface Plan extends PlanSeasonKeys {
   readonly format: "plan/1";
   readonly name: string;
   readonly seasonYear: number;
@@ -23,6 +26,9 @@ export interface Plan {
   readonly tender?: PlanTender;
   readonly spreader: PlanSpreader;
   readonly split: PlanSplit;
+  readonly products?: readonly PlanProduct[];
+  readonly blends?: readonly PlanBlend[];
+  readonly seed?: PlanSeed;
   readonly maps: PlanMaps;
   /** Need of the mapped test when absent. */
   readonly need?: PlanNeed;
@@ -35,7 +41,7 @@ export interface Plan {
   readonly budget?: PlanBudget;
   readonly ownGuides?: readonly PlanOwnGuide[];
   /** $ per short ton, by product. */
-  readonly pricesUsdPerTon?: Readonly<Partial<Record<PlanBin["product"], number>>>;
+  readonly pricesUsdPerTon?: Readonly<Record<string, number>>;
   readonly controller?: PlanController;
   /** Other forms of every map to write besides; none when absent. */
   readonly extras?: readonly ExtraForm[];
@@ -93,10 +99,10 @@ export interface PlanRig extends PlanRigHold, PlanRigDrive {
   readonly rateStepLbPerAc: number;
 }
 
-export interface PlanBin extends PlanBinSize {
+export interface PlanBin extends PlanBinSize, PlanBinUse {
   readonly id: string;
-  /** By its analysis. */
-  readonly product: "11-52-0" | "0-0-60";
+  /** By its analysis, or the id of one of `products` or `blends`. */
+  readonly product: string;
 }
 
 /** The spreader that brings later what the strip does not; its cells lie along the passes. */
@@ -104,9 +110,13 @@ export interface PlanSpreader {
   readonly widthFt: number;
   readonly lengthFt: number;
   readonly rateStepLbPerAc: number;
+  /** What it spreads; the products of the bins, blends by their parts, when absent. */
+  readonly products?: readonly string[];
+  /** Lowest rate it can spread, all products together. */
+  readonly leastLbPerAc?: number;
 }
 
-export interface PlanSplit {
+export interface PlanSplit extends PlanSplitWay {
   /** lb of all products together per acre of field that the strip may take. */
   readonly capLbPerAc: number;
   /** Whether the cap limits the field's mean or the most in any cell. */
@@ -125,9 +135,15 @@ export interface PlanMaps {
   /** Add up the likelihoods of the plan's fields, test by test, before averaging. */
   readonly pooled?: boolean;
   /** The longer axis clockwise from north, and range across it over range along it. */
-  readonly anisotropy?: { readonly angleDeg: number; readonly ratio: number };
+  readonly anisotropy?: PlanAnisotropy;
   /** What is kriged: the mean of the cell (when absent) or its middle point. */
   readonly support?: "cell" | "point";
+}
+
+/** The longer axis clockwise from north, and range across it over range along it, at most 1. */
+export interface PlanAnisotropy {
+  readonly angleDeg: number;
+  readonly ratio: number;
 }
 
 /** Which figure of a cell's need drives its rate. */
@@ -140,7 +156,7 @@ export interface PlanNeed {
   readonly usdPerLbExcess?: number;
 }
 
-/** A sample that somebody took out of the map of a test, and why. */
+/** A sample that somebody took out of the map of a test, or checked and keeps, and why. */
 export interface PlanSwitchedOff {
   /** Its id in the lab's table. */
   readonly sample: string;
@@ -155,6 +171,8 @@ export type PlanModels = Readonly<Partial<Record<TestName, PlanModel>>>;
 export interface PlanModel {
   readonly nugget: number;
   readonly structures: readonly PlanStructure[];
+  /** Of this variogram; that of the maps when absent. */
+  readonly anisotropy?: PlanAnisotropy;
 }
 
 export interface PlanStructure {
@@ -193,6 +211,8 @@ export interface PlanField extends PlanFieldNeed, PlanFieldDrive {
   /** Variograms of this field alone. */
   readonly models?: PlanModels;
   readonly switchedOff?: readonly PlanSwitchedOff[];
+  /** Values that somebody checked and keeps, though their neighbours deny them. */
+  readonly kept?: readonly PlanSwitchedOff[];
 }
 
 /** The user's own guide: tables of lb/ac of oxide, by class or on straight lines. */

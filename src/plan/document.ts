@@ -1,9 +1,11 @@
 import { z } from "zod";
 import { rigDriveKeys } from "./document-drive.ts";
-import { Field, Models } from "./document-field.ts";
+import { Anisotropy, Field, Models } from "./document-field.ts";
 import { Budget, Exclusions, GuideChecks, Sampling } from "./document-need.ts";
 import { Day, Id, Name, NotNegative, Path, Positive } from "./document-parts.ts";
 import { binSizeKeys, rigHoldKeys, Tender } from "./document-rig.ts";
+import { seasonKeys } from "./document-season.ts";
+import { Blends, binUseKeys, OwnProducts, ProductName, Seed, splitWayKeys } from "./document-split.ts";
 import type { Plan } from "./document-types.ts";
 
 const Source = z.strictObject({
@@ -110,22 +112,28 @@ export const PlanDocument: z.ZodType<Plan> = z
         .array(
           z.strictObject({
             id: z.string().regex(/^[A-Za-z0-9]{1,4}$/, "one to four letters or digits"),
-            product: z.enum(["11-52-0", "0-0-60"]),
+            product: ProductName,
             ...binSizeKeys,
+            ...binUseKeys,
           }),
         )
         .min(1)
-        .max(2),
+        .max(6),
       segmentM: z.number().min(1).max(500).describe("length of a rate segment along the pass, m"),
       rateStepLbPerAc: Positive.describe("strip rates are whole multiples of this, lb product/ac"),
       ...rigHoldKeys,
       ...rigDriveKeys,
     }),
     tender: z.exactOptional(Tender),
+    ...seasonKeys,
     spreader: z.strictObject({
       widthFt: Positive.describe("across the passes, ft"),
       lengthFt: Positive.describe("along the passes, ft"),
       rateStepLbPerAc: Positive,
+      products: z
+        .exactOptional(z.array(ProductName).min(1).max(6))
+        .describe("what it spreads; the products of the bins, blends by their parts, when absent"),
+      leastLbPerAc: z.exactOptional(Positive).describe("lowest rate it can spread, all products together"),
     }),
     split: z.strictObject({
       capLbPerAc: NotNegative.describe("lb of all products together per acre of field in the strip"),
@@ -133,7 +141,11 @@ export const PlanDocument: z.ZodType<Plan> = z
       within: z
         .enum(["first-11-52-0", "alike"])
         .describe("under the ceiling a cell fills 11-52-0 first, or cuts every product by one factor"),
+      ...splitWayKeys,
     }),
+    products: z.exactOptional(OwnProducts),
+    blends: z.exactOptional(Blends),
+    seed: z.exactOptional(Seed),
     maps: z.strictObject({
       cellM: z.literal(10),
       method: z.enum(["kriging", "inverse-distance"]),
@@ -142,9 +154,7 @@ export const PlanDocument: z.ZodType<Plan> = z
       pooled: z
         .exactOptional(z.boolean())
         .describe("add up the likelihoods of the plan's fields, test by test"),
-      anisotropy: z.exactOptional(
-        z.strictObject({ angleDeg: z.number().min(-360).max(360), ratio: z.number().positive().max(1) }),
-      ),
+      anisotropy: z.exactOptional(Anisotropy),
       support: z.exactOptional(z.enum(["cell", "point"])),
     }),
     need: z.exactOptional(
@@ -169,9 +179,9 @@ export const PlanDocument: z.ZodType<Plan> = z
     exclusions: z.exactOptional(Exclusions),
     budget: z.exactOptional(Budget),
     ownGuides: z.exactOptional(z.array(OwnGuide)),
-    pricesUsdPerTon: z.exactOptional(
-      z.strictObject({ "11-52-0": z.exactOptional(NotNegative), "0-0-60": z.exactOptional(NotNegative) }),
-    ),
+    pricesUsdPerTon: z
+      .exactOptional(z.record(ProductName, NotNegative))
+      .describe("$ per short ton, by product"),
     controller: z.exactOptional(Controller),
     extras: z
       .exactOptional(z.array(z.enum(["taskdata-4", "taskdata-3", "kg-ha", "kml", "csv", "fallback"])).min(1))

@@ -1,16 +1,19 @@
 import type { Notice } from "../errors/index.ts";
+import type { BalanceSheet } from "../need/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { alsoWanted } from "./also-wanted.ts";
 import type { Work } from "./ask-field.ts";
+import type { Oxide } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
-import { fieldBalanceSheet } from "./field-balance-sheet.ts";
+import { cropRemoval, fieldBalanceSheet } from "./field-balance-sheet.ts";
+import type { RidingMicronutrient } from "./field-care.ts";
 import { noSetbacks } from "./lay-exclusions.ts";
 import type { CheckedField, FieldGrid, FieldResult, Pieces } from "./result-types.ts";
 import { shownTests } from "./soil-facts.ts";
 import { cropYearOf } from "./wanted-field.ts";
 import { yieldOverCells } from "./yield-over-cells.ts";
 
-/** What the placed pounds mean for the soil, and what came along. */
+/** What the placed pounds mean for the soil, and what came along. The sheet is worked out when it is first asked for. */
 export function fieldAccounts(
   { plan, inputs }: Work,
   field: PlanField,
@@ -19,17 +22,34 @@ export function fieldAccounts(
   passes: Pieces,
   swaths: Pieces,
   rated: readonly Prescription[],
-): Pick<FieldResult, "yields" | "sheet" | "alsoWanted" | "shownTests"> {
+  riding: readonly RidingMicronutrient[],
+): Pick<FieldResult, "yields" | "alsoWanted" | "shownTests"> & { readonly sheet: () => BalanceSheet } {
   const cropYear = cropYearOf(plan);
   const { ownGuides = [], guides = [] } = plan;
   const yields = yieldOverCells(field, checked, cells, inputs);
   const placed = rated.map((map) => ({ map, ground: map.pass === "strip" ? passes : swaths }));
+  let sheet: BalanceSheet | null = null;
   return {
     yields,
-    sheet: fieldBalanceSheet(field, ownGuides, guides, cropYear, cells, yields, placed),
-    alsoWanted: alsoWanted(field, checked.areaAc, cropYear, rated),
+    sheet: () => {
+      sheet ??= fieldBalanceSheet(field, ownGuides, guides, cropYear, cells, yields, placed);
+      return sheet;
+    },
+    alsoWanted: alsoWanted(field, checked.areaAc, cropYear, rated, riding),
     shownTests: shownTests(checked),
   };
+}
+
+/** lb oxide/ac that the field's own crop takes, when it is asked for. */
+export function removalIn(
+  { plan, inputs }: Work,
+  field: PlanField,
+  checked: CheckedField,
+  cells: FieldGrid,
+): (nutrient: Oxide) => number | Float64Array | undefined {
+  const { ownGuides = [], guides = [] } = plan;
+  return (nutrient) =>
+    cropRemoval(field, nutrient, ownGuides, guides, yieldOverCells(field, checked, cells, inputs));
 }
 
 /** What a plan says of itself as a whole. */

@@ -1,7 +1,7 @@
 import { guideRemoval, removalFactor } from "../agronomy/index.ts";
 import { type BalanceSheet, balanceSheet } from "../need/index.ts";
 import { type Prescription, spreadToCells } from "../prescription/index.ts";
-import { productById } from "../products/index.ts";
+import { noNutrients, type Product } from "../products/index.ts";
 import { acres } from "../units/index.ts";
 import type { Oxide, PlanGuideCheck } from "./document-need-types.ts";
 import type { PlanField, PlanOwnGuide } from "./document-types.ts";
@@ -23,7 +23,7 @@ export function fieldBalanceSheet(
   placed: readonly { readonly map: Prescription; readonly ground: Pieces }[],
 ): BalanceSheet {
   const products = placed.map(({ map, ground }) => ({
-    product: productById(map.product),
+    product: { ...unnamed, id: map.product, grade: map.analysis },
     lbPerAc: onCells(map, ground, cells),
   }));
   const credits = creditsOf(field).filter(({ date }) => date >= cropYear.from && date <= cropYear.to);
@@ -44,6 +44,16 @@ export function fieldBalanceSheet(
   });
 }
 
+/** A product of which only the analysis counts. */
+const unnamed: Product = {
+  id: "",
+  name: "",
+  grade: noNutrients,
+  gradeSource: "the map's own",
+  gradeStatus: "arithmetic",
+  notes: [],
+};
+
 /** lb product/ac that a map's file places on each cell, by the ground of its pieces. */
 function onCells(map: Prescription, ground: Pieces, cells: FieldGrid): Float64Array {
   const lb = map.rateLbPerAc.map((rate, k) => rate * ground.areaAc[k]!);
@@ -52,6 +62,18 @@ function onCells(map: Prescription, ground: Pieces, cells: FieldGrid): Float64Ar
     const areaM2 = cells.areaM2[cell]!;
     return areaM2 > 0 ? pounds / acres(areaM2) : 0;
   });
+}
+
+/** lb oxide/ac that the field's own crop takes with its residue; undefined where no factor is known. */
+export function cropRemoval(
+  field: PlanField,
+  nutrient: Oxide,
+  own: readonly PlanOwnGuide[],
+  checks: readonly PlanGuideCheck[],
+  yields: number | Float64Array,
+): number | Float64Array | undefined {
+  const { alsoFor: _, ...alone } = field;
+  return removalOf(alone, nutrient, own, checks, yields);
 }
 
 /** lb oxide/ac that the crops take, a number or one a cell; undefined where a factor is not known. */

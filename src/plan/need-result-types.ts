@@ -21,7 +21,8 @@ export interface GuideShown {
     readonly value: number;
     readonly published: number;
   }[];
-  /** Ids of the figures used here that are from memory. */
+  /** Ids of the figures used here, in the guide's order, and of those that are from memory. */
+  readonly used: readonly string[];
   readonly fromMemory: readonly string[];
 }
 
@@ -97,6 +98,8 @@ export interface BalanceReasons {
   readonly overBudgetLb: number;
   /** Kept off by exclusions, of both methods or of pieces that touch them. */
   readonly excludedLb: number;
+  /** Left out on purpose: pounds banded below critical stand for more of the need. */
+  readonly bandedLb: number;
   /** Parts of the excess. */
   readonly raisedLb: number;
   readonly creditsBeyondNeedLb: number;

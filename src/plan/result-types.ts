@@ -1,12 +1,14 @@
 import type { Notice } from "../errors/index.ts";
 import type { Frame, Grid, MultiPolygon, Point, Polygon } from "../geo/index.ts";
-import type { Decision, LeaveOneOutTable, VariogramModel } from "../interpolate/index.ts";
+import type { AveragedModel, Decision, LeaveOneOutTable, VariogramModel } from "../interpolate/index.ts";
 import type { BalanceSheet } from "../need/index.ts";
 import type { Extra, Overlaps, Prescription } from "../prescription/index.ts";
 import type { SampleRecord, SoilSample } from "../soil/index.ts";
 import type { Segment } from "../strips/index.ts";
 import type { Plan, PlanField, TestName } from "./document-types.ts";
 import type { DriveFigures, LaidPasses } from "./drive-result-types.ts";
+import type { FieldCare } from "./field-care.ts";
+import type { FieldProducts, SettledBlend } from "./field-products.ts";
 import type {
   AlsoWanted,
   BalanceReasons,
@@ -16,6 +18,9 @@ import type {
   ShownTest,
   Wanted,
 } from "./need-result-types.ts";
+import type { Split } from "./split-result-types.ts";
+
+export type { ProductRates, Split } from "./split-result-types.ts";
 
 /** A field's boundary, line and samples after reading and checking, in degrees and in the field's plane. */
 export interface CheckedField {
@@ -79,6 +84,8 @@ export interface SoilMap {
   readonly table: LeaveOneOutTable | null;
   /** The variogram used; null for inverse distance. */
   readonly model: VariogramModel | null;
+  /** What it was averaged from; null for a typed one and where nothing was. */
+  readonly averaged: AveragedModel | null;
   /** Samples as the map took them, in file order. */
   readonly taken: readonly TakenSample[];
   /** No reliable pattern at this spacing: a flat rate is as good. */
@@ -145,22 +152,6 @@ export interface NeedFigures {
   readonly partedAc: number;
 }
 
-/** A product's rates over the cells, lb product/ac; NaN outside. */
-export interface ProductRates {
-  readonly product: string;
-  readonly bin: string;
-  readonly full: Float64Array;
-  readonly strip: Float64Array;
-  readonly rest: Float64Array;
-}
-
-export interface Split {
-  /** lb/ac of all products together that no cell's strip rate exceeds; null when nothing is cut. */
-  readonly ceilingLbPerAc: number | null;
-  readonly products: readonly ProductRates[];
-  readonly notices: readonly Notice[];
-}
-
 /** A pass cut into segments, or the spreader's cells: shapes as they will be written. */
 export interface Pieces {
   readonly pieces: readonly Segment[];
@@ -185,7 +176,15 @@ export interface Broadcast {
   readonly excessLb: { readonly P2O5: number; readonly K2O: number };
   /** Of the shortage, what pieces that touch excluded ground do not get. */
   readonly excludedLb: { readonly P2O5: number; readonly K2O: number };
+  /** Of the shortage, what is meant: a pound in the strip stands for more than one of the need. */
+  readonly bandedLb: { readonly P2O5: number; readonly K2O: number };
+  readonly gaps: Gaps;
 }
+
+/** lb oxide/ac below and above the need on each of the spreader's cells, before its steps. */
+export type Gaps = Readonly<
+  Record<"P2O5" | "K2O", { readonly short: Float64Array; readonly over: Float64Array }>
+>;
 
 /** Where the pounds of one oxide stand in a field; strip + broadcast + credits + shortage - excess -
  * rounding = need: rounding is the files' pounds less the need's. */
@@ -215,10 +214,14 @@ export interface FieldResult {
   readonly need: NeedMap;
   readonly excluded: Excluded;
   readonly wanted: Wanted;
+  readonly laid: FieldProducts;
   readonly split: Split;
+  readonly care: FieldCare;
   readonly passes: LaidPasses;
   readonly driving: DriveFigures;
   readonly swaths: Pieces;
+  /** Where the field stays short and where too much lies. */
+  readonly gaps: Gaps;
   readonly prescriptions: readonly Prescription[];
   /** Other forms of the maps, as the plan asks for them; empty until files are written. */
   readonly extras: readonly Extra[];
@@ -255,6 +258,8 @@ export interface RunResult {
   readonly fields: readonly FieldResult[];
   readonly refused: readonly RefusedField[];
   readonly totals: readonly ProductTotal[];
+  /** Blends with the ratios found for them. */
+  readonly blends: readonly SettledBlend[];
   readonly acres: number;
   readonly notices: readonly Notice[];
   /** `69 of 70 fields`, or empty when every field is in the totals. */

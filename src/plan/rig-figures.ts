@@ -8,6 +8,7 @@ import {
 import { InputError } from "../errors/index.ts";
 import { productById } from "../products/index.ts";
 import type { Plan, PlanBin } from "./document-types.ts";
+import { type FieldProducts, ownProducts, partsOf } from "./field-products.ts";
 
 /** A hopper as the calculations take it. */
 export interface RigBin extends BinSize {
@@ -51,8 +52,8 @@ export function missingRigKeys({ rig }: Plan): string[] {
   ];
 }
 
-/** The rig of a plan. Throws `rig-not-told` naming the keys that are missing. */
-export function rigFigures(plan: Plan): RigFigures {
+/** The rig of a plan; a blend's density is the mean of its parts where `laid` tells what is in the bins. Throws `rig-not-told` naming the keys that are missing. */
+export function rigFigures(plan: Plan, laid?: FieldProducts): RigFigures {
   const { rig, tender } = plan;
   const missing = missingRigKeys(plan);
   if (missing.length > 0) {
@@ -77,7 +78,7 @@ export function rigFigures(plan: Plan): RigFigures {
       id,
       product,
       binFt3: bin.volumeFt3!,
-      lbPerFt3: bin.lbPerFt3 ?? density(bin, `${key}.lbPerFt3`, assumed),
+      lbPerFt3: bin.lbPerFt3 ?? density(plan, bin, `${key}.lbPerFt3`, assumed, laid),
       residualLb: orDefault(bin.residualLb, `${key}.residualLb`, "residualLb"),
       fillFactor: orDefault(bin.filledShare, `${key}.filledShare`, "fillFactor"),
       ...(mostLb === undefined ? {} : { weightLimitLb: mostLb }),
@@ -123,14 +124,39 @@ const DEFAULT_UNITS: Readonly<Record<string, string>> = {
   tripHours: "min",
 };
 
-function density(bin: PlanBin, key: string, assumed: AssumedFigure[]): number {
-  const { id, bulkLbPerFt3 } = productById(bin.product);
-  if (bulkLbPerFt3 === undefined) {
-    throw new InputError("rig-not-told", `the plan does not tell ${key}`, `Weigh a known volume of ${id}.`);
-  }
-  const { low, high, source } = bulkLbPerFt3;
-  const value = (low + high) / 2;
-  const range = `${low} to ${high} published (${source}); the middle taken: weigh a known volume`;
-  assumed.push({ key, value, unit: "lb/ft3", status: "unconfirmed", source: range });
-  return value;
+function density(
+  plan: Plan,
+  bin: PlanBin,
+  key: string,
+  assumed: AssumedFigure[],
+  laid: FieldProducts | undefined,
+): number {
+  const own = ownProducts(plan);
+  const blend = laid?.bins.find((one) => one.bin.id === bin.id)?.blend;
+  const parts =
+    blend?.parts ?? partsOf(plan, bin.product).map((id) => ({ product: productById(id, own), share: 1 }));
+  const shares = parts.reduce((sum, part) => sum + part.share, 0);
+  const [low, high] = (["low", "high"] as const).map((end) =>
+    parts.reduce((sum, { product, share }) => {
+      const range = product.bulkLbPerFt3;
+      if (range === undefined) {
+        throw new InputError(
+          "rig-not-told",
+          `the plan does not tell ${key}`,
+          `Weigh a known volume of ${product.id}.`,
+        );
+      }
+      return sum + (range[end] * share) / shares;
+    }, 0),
+  ) as [number, number];
+  const sources = [...new Set(parts.map(({ product }) => product.bulkLbPerFt3!.source))].join("; ");
+  const of = parts.length > 1 ? "for its parts " : "";
+  assumed.push({
+    key,
+    value: (low + high) / 2,
+    unit: "lb/ft3",
+    status: "unconfirmed",
+    source: `${Number(low.toPrecision(3))} to ${Number(high.toPrecision(3))} published ${of}(${sources}); the middle taken: weigh a known volume`,
+  });
+  return (low + high) / 2;
 }

@@ -1,3 +1,5 @@
+import type { Parallel } from "../interpolate/index.ts";
+import type { Highs } from "../split/index.ts";
 import type { Answers } from "./answers.ts";
 import type { FieldResult } from "./result-types.ts";
 import type { StageCache } from "./stage.ts";
@@ -16,8 +18,12 @@ export interface RunOptions {
   readonly files?: "written" | "later";
   /** Looked at before every stage; aborted ends the run by throwing its reason. */
   readonly signal?: { readonly aborted: boolean; throwIfAborted(): void };
+  /** Loads the solver of the optimum, where the host must say how; else it is found beside the program. */
+  readonly solver?: () => Promise<Highs>;
   /** Lets the host's own queue run (a message, Ctrl-C) at every border and within long stages. */
   readonly pause?: () => Promise<void>;
+  /** Threads for soil maps that are long work; a map is the same to the last bit. */
+  readonly parallel?: Parallel;
 }
 
 export interface Progress {
@@ -25,4 +31,6 @@ export interface Progress {
   readonly stage: string;
   readonly fieldNumber: number;
   readonly fieldCount: number;
+  /** Of a soil map on its way: which test, and the part of its rows that is done. */
+  readonly map?: { readonly test: string; readonly done: number };
 }

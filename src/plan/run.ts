@@ -1,19 +1,23 @@
 import { InputError } from "../errors/index.ts";
 import type { Extra, Prescription } from "../prescription/index.ts";
+import { type Highs, loadSplitSolver } from "../split/index.ts";
 import { askField, contextOf, spendOverFields, type Work } from "./ask-field.ts";
 import { balanceField, balanceReasons } from "./balance-field.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { driveGeometry, withPounds } from "./drive-figures.ts";
-import { fieldAccounts, planNotices } from "./field-accounts.ts";
+import { fieldAccounts, planNotices, removalIn } from "./field-accounts.ts";
+import { careNotices, carePlanNotices, fieldCare } from "./field-care.ts";
 import { cutPasses, cutSpreaderCells, passSlice } from "./field-pieces.ts";
+import { fieldProducts, laidProducts, type SettledBlend } from "./field-products.ts";
 import type { FileSource } from "./file-source.ts";
 import { poolModels } from "./pool-models.ts";
 import { readBack } from "./read-back.ts";
 import { readOnce } from "./read-once.ts";
 import type { CheckedField, FieldResult, Pieces, RefusedField, RunResult } from "./result-types.ts";
 import type { RunOptions } from "./run-options.ts";
+import { blendNotices, settleBlends } from "./settle-blends.ts";
 import { type BudgetCut, budgetPassed } from "./spend-budget.ts";
-import { splitField } from "./split-field.ts";
+import { splitField, splitSlice } from "./split-field.ts";
 import { createStageCache, hashOf, type StageContext, type Staged, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
 import { controllerNotices, writeExtraForms } from "./write-extra-forms.ts";
@@ -26,6 +30,13 @@ interface Writing {
   readonly zeroRate: ZeroRate | null;
 }
 
+/** What is settled for all fields before any is split. */
+interface Settled {
+  readonly blends: readonly SettledBlend[];
+  /** Loaded for the optimum only. */
+  readonly highs: Highs | null;
+}
+
 /**
  * The whole job, from the plan and its files to prescription files that were read back, with their totals.
  * One bad field never stops the others: it is in `refused` and every total says so. Throws a `QuestionError`
@@ -34,7 +45,8 @@ interface Writing {
 export async function run(plan: Plan, files: FileSource, options: RunOptions = {}): Promise<RunResult> {
   const wanted = fieldsWanted(plan, options.only);
   // A budget asks every field before any gets something: what they were asked is kept.
-  const cache = options.cache ?? createStageCache(50 + (plan.budget ? 8 * plan.fields.length : 0));
+  const cache =
+    options.cache ?? createStageCache(50 + (plan.budget || plan.blends ? 8 * plan.fields.length : 0));
   const inputs = await readOnce(plan, files, options.answers ?? {}, cache);
   const writing: Writing = {
     writesFiles: options.files !== "later",
@@ -44,12 +56,16 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   const pooled = poolModels(plan, inputs);
   const work = { plan, inputs, pooled, cache, options };
   const spent = plan.budget ? await spendOverFields(work, plan.budget) : null;
+  const settled: Settled = {
+    blends: await settleBlends(work),
+    highs: plan.split.method === "optimum" ? await (options.solver ?? loadSplitSolver)() : null,
+  };
   const results: FieldResult[] = [];
   const refused: RefusedField[] = [];
   for (const [i, field] of wanted.entries()) {
     const context = contextOf(work, field, i + 1, wanted.length);
     try {
-      const result = await runField(work, field, context, spent?.cut ?? null, writing);
+      const result = await runField(work, field, context, spent?.cut ?? null, writing, settled);
       results.push(result);
       options.onField?.(result);
     } catch (error) {
@@ -61,8 +77,14 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   if (results.length === 0) throw allRefused(refused);
   const placed = results.flatMap((result) => result.prescriptions);
   const budget = [...(spent ? [spent.notice] : []), ...budgetPassed(plan, placed)];
-  const notices = [...inputs.notices, ...planNotices(plan, results), ...budget];
-  return totalsOf(plan, hashOf(plan), notices, results, refused, wanted.length);
+  const notices = [
+    ...inputs.notices,
+    ...planNotices(plan, results),
+    ...carePlanNotices(plan, results),
+    ...blendNotices(settled.blends),
+    ...budget,
+  ];
+  return totalsOf(plan, hashOf(plan), notices, results, refused, wanted.length, settled.blends);
 }
 
 /** One field, stage by stage; each names the slice of the plan and the results it reads. */
@@ -72,34 +94,66 @@ async function runField(
   context: StageContext,
   cut: BudgetCut | null,
   { writesFiles, zeroRate }: Writing,
+  settled: Settled,
 ): Promise<FieldResult> {
   const { plan } = work;
-  const { rig, spreader, split } = plan;
+  const { rig, spreader } = plan;
+  const { blends, highs } = settled;
+  const laid = fieldProducts(plan, field.id, blends);
   const { checked, cells, soil, excluded, need, wanted } = await askField(work, field, context, cut);
   const kept = excluded.value;
   const names = [field.id, plan.fields.map((one) => one.id)];
-  const shares = await stage(context, "split", [cells, excluded, wanted], [split, rig.bins], () =>
-    splitField(split, rig.bins, cells.value, wanted.value, kept.strip),
+  const inBins = laid.bins.map(({ product }) => product);
+  const shares = await stage(
+    context,
+    "split",
+    [cells, soil, excluded, need, wanted],
+    [splitSlice(plan), inBins, field],
+    () =>
+      splitField({
+        plan,
+        field,
+        laid,
+        cells: cells.value,
+        wanted: wanted.value,
+        need: need.value,
+        stripExcluded: kept.strip,
+        cecMeq: soil.value.maps.CEC?.estimate,
+        removal: removalIn(work, field, checked.value, cells.value),
+        highs,
+      }),
   );
   const { ground } = kept;
   const swath = [passSlice(rig, field, plan.seasonYear), ground.strip];
   const passes = await stage(context, "passes", [checked, cells], swath, () =>
     cutPasses(rig, field, plan.seasonYear, checked.value, cells.value, ground.strip),
   );
-  const rules = [rig, split, names, plan.controller];
+  const rules = [rig, plan.split, names, plan.controller];
   const strip = await stage(context, "strip rates", [cells, shares, passes], rules, () =>
-    stripMaps(plan, field, cells.value, shares.value, passes.value),
+    stripMaps(plan, field, laid, cells.value, shares.value, passes.value),
   );
   const swaths = await stage(context, "spreader cells", [checked, cells], [spreader, ground.surface], () =>
     cutSpreaderCells(spreader, checked.value, cells.value, ground.surface),
   );
   const figures = await stage(context, "driving", [passes], rig, () => driveGeometry(rig, passes.value));
   const driving = withPounds(rig, figures.value, field, strip.value.maps);
-  const sources = [cells, wanted, passes, strip, swaths];
-  const broadcast = await stage(context, "broadcast rates", sources, [spreader, field.broadcast, names], () =>
-    broadcastMaps(plan, field, cells.value, wanted.value, passes.value, strip.value.maps, swaths.value),
+  const sources = [cells, wanted, shares, passes, strip, swaths];
+  const spread = [spreader, laid.spread, field.broadcast, names];
+  const broadcast = await stage(context, "broadcast rates", sources, spread, () =>
+    broadcastMaps({
+      plan,
+      field,
+      laid,
+      split: shares.value,
+      cells: cells.value,
+      wanted: wanted.value,
+      passes: passes.value,
+      strip: strip.value.maps,
+      swaths: swaths.value,
+    }),
   );
   const rated = [...strip.value.maps, ...broadcast.value.prescriptions];
+  const care = fieldCare(plan, field, laid, passes.value, rated, soil.value.maps.CEC?.estimate);
   const prescriptions = writesFiles
     ? await writeAndReadBack(plan, checked, passes, swaths, [strip, broadcast], rated, context)
     : rated;
@@ -118,6 +172,16 @@ async function runField(
   const limits = prescriptions.flatMap((map) =>
     controllerNotices(plan, map, map.pass === "strip" ? passes.value : swaths.value),
   );
+  const accounts = fieldAccounts(
+    work,
+    field,
+    checked.value,
+    cells.value,
+    passes.value,
+    swaths.value,
+    rated,
+    care.riding,
+  );
   return {
     field,
     checked: checked.value,
@@ -126,18 +190,27 @@ async function runField(
     need: need.value,
     excluded: kept,
     wanted: wanted.value,
+    laid,
     split: shares.value,
+    care,
     passes: passes.value,
     driving,
     swaths: swaths.value,
+    gaps: broadcast.value.gaps,
     prescriptions,
     extras,
     balances: balanceField(cells.value, need.value, wanted.value, strip.value.maps, broadcast.value),
     balanceReasons: balanceReasons(wanted.value, broadcast.value),
-    ...fieldAccounts(work, field, checked.value, cells.value, passes.value, swaths.value, rated),
+    yields: accounts.yields,
+    alsoWanted: accounts.alsoWanted,
+    shownTests: accounts.shownTests,
+    get sheet() {
+      return accounts.sheet();
+    },
     notices: [checked, soil, need, wanted, shares]
       .flatMap((staged) => staged.value.notices)
-      .concat(kept.notices, passes.value.notices, strip.value.notices, driving.notices, limits),
+      .concat(kept.notices, passes.value.notices, strip.value.notices, driving.notices)
+      .concat(careNotices(field, care), limits),
   };
 }
 
@@ -186,7 +259,7 @@ async function extraForms(
     name,
     zeroRate,
     number,
-    plan.rig.bins,
+    laidProducts(plan),
     plan.spreader.rateStepLbPerAc,
   ];
   const extras: Extra[] = [];

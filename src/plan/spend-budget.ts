@@ -1,12 +1,12 @@
 import { InputError, type Notice } from "../errors/index.ts";
 import type { Prescription } from "../prescription/index.ts";
+import { productById } from "../products/index.ts";
 import { acres, LB_PER_TON } from "../units/index.ts";
 import type { Oxide, PlanBudget } from "./document-need-types.ts";
 import type { Plan } from "./document-types.ts";
+import { bringsOf, ownProducts, oxideIn, partsOf } from "./field-products.ts";
 import type { Wanted } from "./need-result-types.ts";
-import { oxideShare } from "./oxide-share.ts";
 import type { FieldGrid, NeedMap } from "./result-types.ts";
-import { bringsOxide } from "./split-field.ts";
 
 /** Where the money ends: cells below `priority` get all they want, those on it `share` of it, those above nothing. */
 export interface BudgetCut {
@@ -70,14 +70,18 @@ export function spendBudget(plan: Plan, budget: PlanBudget, fields: readonly Wan
 /** $ or lb of product that a lb of oxide costs; nothing for an oxide that no bin brings. */
 function costs(plan: Plan, budget: PlanBudget): Readonly<Record<Oxide, number>> {
   const cost = { P2O5: 0, K2O: 0 };
-  for (const { product } of plan.rig.bins) {
-    const nutrient = bringsOxide(product);
-    const lbProduct = 1 / oxideShare(product, nutrient);
-    const price = plan.pricesUsdPerTon?.[product];
+  const own = ownProducts(plan);
+  const carriers = plan.rig.bins.flatMap(({ product }) => partsOf(plan, product));
+  for (const id of [...new Set(carriers)]) {
+    const product = productById(id, own);
+    const nutrient = bringsOf(product);
+    if (nutrient === "both" || nutrient === "neither" || cost[nutrient] > 0) continue;
+    const lbProduct = 1 / oxideIn(product.grade, nutrient);
+    const price = plan.pricesUsdPerTon?.[id];
     if ("usd" in budget && price === undefined) {
       throw new InputError(
         "budget-without-price",
-        `the budget is in $ and ${product} has no price`,
+        `the budget is in $ and ${id} has no price`,
         "Give pricesUsdPerTon for each product, or a budget in lb.",
       );
     }
@@ -112,8 +116,9 @@ export function budgetPassed(plan: Plan, placed: readonly Prescription[]): Notic
   const cost = costs(plan, plan.budget);
   const total = "usd" in plan.budget ? plan.budget.usd : plan.budget.lb;
   const spent = placed.reduce((sum, map) => {
-    const nutrient = bringsOxide(map.product);
-    return sum + map.totalLb * oxideShare(map.product, nutrient) * cost[nutrient];
+    const { analysis } = map;
+    const [p2o5, k2o] = [oxideIn(analysis, "P2O5") * cost.P2O5, oxideIn(analysis, "K2O") * cost.K2O];
+    return sum + map.totalLb * (p2o5 + k2o);
   }, 0);
   if (spent <= (1 + STEPS_SHARE) * total) return [];
   const unit = "usd" in plan.budget ? "$" : "lb";

@@ -1,61 +1,240 @@
 import type { Notice } from "../errors/index.ts";
-import { splitByCeiling } from "../split/index.ts";
-import type { PlanBin, PlanSplit } from "./document-types.ts";
-import { oxideShare } from "./oxide-share.ts";
-import type { FieldGrid, NeedMap, ProductRates, Split } from "./result-types.ts";
+import { type Highs, splitByCeiling, splitByPriority, splitByShare } from "../split/index.ts";
+import { acres } from "../units/index.ts";
+import type { Oxide } from "./document-need-types.ts";
+import type { SplitMethod } from "./document-split-types.ts";
+import type { Plan, PlanField } from "./document-types.ts";
+import { type FieldProducts, oxideIn } from "./field-products.ts";
+import { fullRates, type OxideRates, oxidePrices } from "./full-rates.ts";
+import { optimumOfField } from "./optimum-of-field.ts";
+import type { FieldGrid, NeedMap } from "./result-types.ts";
+import { splitLayers } from "./split-layers.ts";
+import type { FieldOptimum, ProductRates, Split, SplitLayerLb } from "./split-result-types.ts";
+import { type StripCap, stripCap } from "./strip-cap.ts";
+import { saltCaps, stripRoom } from "./strip-limits.ts";
 
-/** lb oxide/ac over the cells that the products are to bring. */
-type OxideRates = Pick<NeedMap, "p2o5LbPerAc" | "k2oLbPerAc">;
+export interface SplitSource {
+  readonly plan: Plan;
+  readonly field: PlanField;
+  readonly laid: FieldProducts;
+  readonly cells: FieldGrid;
+  readonly wanted: OxideRates;
+  readonly need: NeedMap;
+  /** Share of each cell that the strip is kept off. */
+  readonly stripExcluded: Float64Array;
+  readonly cecMeq: Float64Array | undefined;
+  /** lb oxide/ac that this crop takes; asked for priorities only. */
+  readonly removal: (nutrient: Oxide) => number | Float64Array | undefined;
+  /** Loaded for the optimum only. */
+  readonly highs: Highs | null;
+}
 
-/** Which oxide each product is there to bring; its nitrogen comes along. */
-export const bringsOxide = (product: string): "P2O5" | "K2O" =>
-  oxideShare(product, "P2O5") > 0 ? "P2O5" : "K2O";
-
-/**
- * What of each product goes in the strip and what waits for the spreader, cell by cell, under the plan's cap.
- * The products are those in the rig's bins, 11-52-0 first. `stripExcluded` is the share of each cell that the strip is
- * kept off.
- */
-export function splitField(
-  split: PlanSplit,
-  bins: readonly PlanBin[],
-  cells: FieldGrid,
-  wanted: OxideRates,
-  stripExcluded: Float64Array,
-): Split {
-  const ordered = bins.toSorted((a, b) => Number(b.product === "11-52-0") - Number(a.product === "11-52-0"));
-  const full = ordered.map(({ product }) => {
-    const oxide = bringsOxide(product);
-    const share = oxideShare(product, oxide);
-    return (oxide === "P2O5" ? wanted.p2o5LbPerAc : wanted.k2oLbPerAc).map((lbPerAc) => lbPerAc / share);
-  });
-  const shares = splitByCeiling({
-    fullLbPerAc: full.map((rates) => rates.map((rate, cell) => rate * (1 - stripExcluded[cell]!))),
-    areaM2: cells.areaM2,
-    capLbPerAc: split.capLbPerAc,
-    basis: split.capBasis,
-    order: split.within === "alike" ? "alike" : "first-product-first",
-  });
-  const products = ordered.map(
-    (bin, i): ProductRates => ({
-      product: bin.product,
-      bin: bin.id,
-      full: full[i]!,
-      strip: shares.stripLbPerAc[i]!,
-      rest: full[i]!.map((rate, cell) => rate - shares.stripLbPerAc[i]![cell]!),
-    }),
+/** What of each product goes in the strip and what waits for the spreader, cell by cell, by the plan's method. */
+export function splitField(source: SplitSource): Split {
+  const { plan, laid, cells, wanted, need } = source;
+  const p2o5Counts = countsOf(plan, need);
+  const prices = oxidePrices(plan, [...laid.spread, ...laid.bins.map((one) => one.product)]);
+  const full = fullRates(laid, wanted, prices, (cell) => 1 / (p2o5Counts?.[cell] ?? 1));
+  const caps = saltCaps(plan, source.field, source.cecMeq);
+  const limits = stripRoom(plan, laid, full, source.stripExcluded, caps);
+  const mean = (rates: Float64Array): number => meanOf(cells, rates);
+  const cap = stripCap(
+    plan,
+    plan.rig.bins.map((bin) => mean(full[laid.bins.findIndex((one) => one.bin.id === bin.id)]!)),
   );
-  const ceiling = shares.ceilingLbPerAc;
+  const way = byMethod(source, full, limits.room, cap, p2o5Counts, caps);
+  const products = laid.bins.map(({ bin, product }, i): ProductRates => {
+    const strip = way.strip[i]!;
+    const counts = product.grade.p2o5 > 0 ? p2o5Counts : null;
+    return {
+      product: product.id,
+      bin: bin.id,
+      analysis: product.grade,
+      full: full[i]!,
+      strip,
+      rest: full[i]!.map((rate, cell) => (rate - strip[cell]!) * (counts?.[cell] ?? 1)),
+    };
+  });
   return {
-    ceilingLbPerAc: Number.isFinite(ceiling) ? ceiling : null,
+    method: plan.split.method ?? "ceiling",
+    capLbPerAc: way.optimum && plan.split.optimum?.capHolds === false ? null : cap.lbPerAc,
+    ceilingLbPerAc: way.ceiling !== null && Number.isFinite(way.ceiling) ? way.ceiling : null,
+    share: way.share,
     products,
-    notices: withoutProduct(products),
+    p2o5Counts,
+    layers: way.layers,
+    optimum: way.optimum,
+    limitedLbPerAc: {
+      salt: mean(limits.bySalt),
+      meter: mean(limits.byMeter),
+      kept: mean(limits.byGround),
+    },
+    notices: [
+      ...withoutProduct(laid),
+      ...cap.notices,
+      ...way.notices,
+      ...limitNotices(source.field, mean(limits.bySalt), mean(limits.byMeter)),
+    ],
   };
 }
 
-function withoutProduct(products: readonly ProductRates[]): Notice[] {
+/** What of the plan the split of any field reads. */
+export const splitSlice = (plan: Plan): unknown => [
+  [plan.split, plan.rig, plan.tender, plan.seed, plan.products, plan.blends],
+  [plan.spreader.products, plan.spreader.leastLbPerAc, plan.pricesUsdPerTon, plan.guides, plan.ownGuides],
+];
+
+interface Way {
+  readonly strip: readonly Float64Array[];
+  readonly ceiling: number | null;
+  readonly share: number | null;
+  readonly layers: readonly SplitLayerLb[];
+  readonly optimum: FieldOptimum | null;
+  readonly notices: readonly Notice[];
+}
+
+function byMethod(
+  source: SplitSource,
+  full: readonly Float64Array[],
+  room: readonly Float64Array[],
+  cap: StripCap,
+  p2o5Counts: Float64Array | null,
+  salt: ReturnType<typeof saltCaps>,
+): Way {
+  const { plan, laid, cells, need } = source;
+  const none = { ceiling: null, share: null, layers: [], optimum: null, notices: [] };
+  const order = plan.split.within === "alike" ? "alike" : "first-product-first";
+  const { areaM2 } = cells;
+  switch (methodOf(source)) {
+    case "share": {
+      const { share, stripLbPerAc, floorsAboveCap } = splitByShare({
+        fullLbPerAc: room,
+        floorLbPerAc: starters(source, room),
+        areaM2,
+        meanCapLbPerAc: cap.lbPerAc,
+        order,
+      });
+      return { ...none, strip: stripLbPerAc, share, notices: floorsAboveCap ? [starterAbove(cap)] : [] };
+    }
+    case "priority": {
+      const removal = { P2O5: source.removal("P2O5"), K2O: source.removal("K2O") };
+      const priority = { P2O5: need.P2O5.priority, K2O: need.K2O.priority };
+      const layers = splitLayers({
+        split: plan.split,
+        laid,
+        wanted: source.wanted,
+        priority,
+        removal,
+        full,
+        room,
+      });
+      const flat = laid.bins.flatMap(({ bin }, product) =>
+        bin.flatLbPerAc === undefined ? [] : [{ name: "flat", product, lbPerAc: room[product]! }],
+      );
+      const { stripLbPerAc, keptLbPerAc } = splitByPriority({
+        layers: [...flat, ...layers],
+        products: laid.bins.length,
+        areaM2,
+        capLbPerAc: cap.lbPerAc,
+        basis: cap.basis,
+        across: plan.split.across ?? "field",
+      });
+      const kept = layers.map((layer, l): SplitLayerLb => {
+        const { product, nutrient, name } = layer;
+        const share = oxideIn(laid.bins[product]!.product.grade, nutrient);
+        const lb = (rates: Float64Array): number => share * lbOver(cells, rates);
+        return { name, nutrient, needLb: lb(layer.lbPerAc), stripLb: lb(keptLbPerAc[flat.length + l]!) };
+      });
+      return { ...none, strip: stripLbPerAc, layers: kept };
+    }
+    case "optimum": {
+      const found = optimumOfField(source.highs!, {
+        ...source,
+        full,
+        capLbPerAc: cap.lbPerAc,
+        salt,
+        p2o5Counts,
+        below: { P2O5: (i) => need.P2O5.priority[i]! < 1, K2O: (i) => need.K2O.priority[i]! < 1 },
+      });
+      const strip = found.strip.map((rates, b) => rates.map((rate, i) => Math.min(rate, room[b]![i]!)));
+      return { ...none, strip, optimum: found.optimum, notices: found.notices };
+    }
+    default: {
+      const hasStarter =
+        plan.split.starterLbPerAc !== undefined || laid.bins.some(({ bin }) => bin.flatLbPerAc);
+      const { stripLbPerAc, ceilingLbPerAc } = splitByCeiling({
+        fullLbPerAc: room,
+        areaM2,
+        capLbPerAc: cap.lbPerAc,
+        basis: cap.basis,
+        order,
+        ...(hasStarter ? { floorLbPerAc: starters(source, room) } : {}),
+      });
+      return { ...none, strip: stripLbPerAc, ceiling: ceilingLbPerAc };
+    }
+  }
+}
+
+/** A product of one ratio cannot keep P before K: priorities are a common ceiling then. */
+function methodOf({ plan, laid }: SplitSource): SplitMethod {
+  const method = plan.split.method ?? "ceiling";
+  return method === "priority" && laid.bins.some(({ brings }) => brings === "both") ? "ceiling" : method;
+}
+
+/** lb product/ac that stay in the strip before anything else: flat rates, and the starter within the need. */
+function starters({ plan, laid }: SplitSource, room: readonly Float64Array[]): Float64Array[] {
+  return laid.bins.map(({ bin, product, brings }, b) => {
+    if (bin.flatLbPerAc !== undefined) return Float64Array.from(room[b]!);
+    const wanted = plan.split.starterLbPerAc ?? {};
+    const by = (oxide: Oxide): number =>
+      brings === oxide || brings === "both" ? (wanted[oxide] ?? 0) / oxideIn(product.grade, oxide) : 0;
+    const least = Math.max(by("P2O5"), by("K2O"));
+    return room[b]!.map((rate) => (Number.isNaN(rate) ? rate : Math.min(rate, least)));
+  });
+}
+
+/** lb of need that a lb of P2O5 in the strip stands for: more than one below the critical level, where the plan says so. */
+function countsOf({ split }: Plan, need: NeedMap): Float64Array | null {
+  const factor = split.bandFactorP2O5 ?? 1;
+  if (factor === 1) return null;
+  return Float64Array.from(need.P2O5.priority, (priority) => (priority < 1 ? 1 / factor : 1));
+}
+
+const lbOver = ({ areaM2 }: FieldGrid, rates: Float64Array): number =>
+  areaM2.reduce((total, area, i) => (area > 0 ? total + rates[i]! * acres(area) : total), 0);
+
+function meanOf(cells: FieldGrid, rates: Float64Array): number {
+  const area = cells.areaM2.reduce((total, areaM2) => total + areaM2, 0);
+  return area > 0 ? lbOver(cells, rates) / acres(area) : 0;
+}
+
+const starterAbove = (cap: StripCap): Notice => ({
+  code: "starter-above-cap",
+  message: `the starter alone is more than the ${cap.lbPerAc.toFixed(0)} lb/ac the strip may take: the strip gets the starter and no more`,
+  where: "split.starterLbPerAc",
+});
+
+function limitNotices(field: PlanField, salt: number, meter: number): Notice[] {
+  const say = (code: string, lb: number, what: string): Notice[] =>
+    lb > 0.05
+      ? [
+          {
+            code,
+            message: `${field.name}: ${what} ${lb.toFixed(1)} lb/ac off the strip in the mean`,
+            where: field.id,
+          },
+        ]
+      : [];
+  return [
+    ...say("salt-cuts-strip", salt, "the limit near the seed takes"),
+    ...say("meter-cuts-strip", meter, "what the meters can lay at the plan's speed takes"),
+  ];
+}
+
+function withoutProduct({ bins, spread }: FieldProducts): Notice[] {
+  const brought = [...bins.map((one) => one.product), ...spread];
   const missing = (["P2O5", "K2O"] as const).filter((oxide) =>
-    products.every((one) => bringsOxide(one.product) !== oxide),
+    brought.every((product) => oxideIn(product.grade, oxide) === 0),
   );
   return missing.map((oxide) => ({
     code: "oxide-without-product",

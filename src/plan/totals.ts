@@ -2,6 +2,7 @@ import type { Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 import { tons } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
+import { laidProducts, type SettledBlend } from "./field-products.ts";
 import type { FieldResult, ProductTotal, RefusedField, RunResult } from "./result-types.ts";
 
 /** Add the fields up: per product the strip, the broadcast and both, from the pounds the files place. */
@@ -12,13 +13,14 @@ export function totalsOf(
   fields: readonly FieldResult[],
   refused: readonly RefusedField[],
   wanted: number,
+  blends: readonly SettledBlend[],
 ): RunResult {
   const maps = fields.flatMap((field) => field.prescriptions);
-  const totals = plan.rig.bins.flatMap(({ product }) =>
+  const totals = laidProducts(plan).flatMap((product) =>
     (["strip", "broadcast", "all"] as const).map((pass): ProductTotal => {
       const taken = maps.filter((map) => map.product === product && (pass === "all" || map.pass === pass));
       const lb = sum(taken.map((map) => map.totalLb));
-      const price = plan.pricesUsdPerTon?.[product];
+      const price = priceOf(plan, product, blends);
       return { product, pass, lb, tons: tons(lb), usd: price === undefined ? null : price * tons(lb) };
     }),
   );
@@ -28,8 +30,21 @@ export function totalsOf(
     fields,
     refused,
     totals,
+    blends,
     acres: sum(fields.map((field) => field.checked.areaAc)),
     notices,
     incomplete: fields.length === wanted ? "" : `${fields.length} of ${wanted} fields`,
   };
+}
+
+/** $ a short ton: typed, or for a blend that of its parts; undefined where one is not known. */
+export function priceOf(plan: Plan, product: string, blends: readonly SettledBlend[]): number | undefined {
+  const typed = plan.pricesUsdPerTon?.[product];
+  const blend = blends.find((one) => one.product.id === product);
+  if (typed !== undefined || blend === undefined) return typed;
+  const parts = blend.parts.map(
+    (part) => (plan.pricesUsdPerTon?.[part.product.id] ?? Number.NaN) * part.share,
+  );
+  const whole = sum(parts);
+  return Number.isNaN(whole) ? undefined : whole;
 }

@@ -11,6 +11,7 @@ import {
 import type { WorkedSegment } from "../strips/index.ts";
 import { squareMetres } from "../units/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
+import { laidProducts } from "./field-products.ts";
 import { groundOf, isHeadland, zoneNames } from "./map-ground.ts";
 import type { CheckedField, Pieces } from "./result-types.ts";
 import type { ZeroRate } from "./zero-rate.ts";
@@ -65,7 +66,7 @@ export async function writeExtraForms(
     farm: plan.name,
     areaM2: squareMetres(checked.areaAc),
     boundary: checked.boundaryLonLat,
-    products: plan.rig.bins.map((bin) => bin.product),
+    products: laidProducts(plan),
   };
   const step = pass === "strip" ? plan.rig.rateStepLbPerAc : plan.spreader.rateStepLbPerAc;
   const extras = writeExtras(maps, lies, named, step, wants);

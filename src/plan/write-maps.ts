@@ -11,14 +11,16 @@ import {
   stepCarrying,
   writePrescription,
 } from "../prescription/index.ts";
+import { type Grade, type Product, productsForNeed } from "../products/index.ts";
 import { acres } from "../units/index.ts";
+import type { Oxide } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import type { LaidPasses } from "./drive-result-types.ts";
+import { bringsOf, type FieldProducts, oxideIn } from "./field-products.ts";
 import { groundOf } from "./map-ground.ts";
 import { sumNeed } from "./need-sums.ts";
-import { oxideShare } from "./oxide-share.ts";
 import type { Broadcast, FieldGrid, NeedMap, Pieces, Split } from "./result-types.ts";
-import { bringsOxide } from "./split-field.ts";
+import { type MeterLimits, meterLimits } from "./strip-limits.ts";
 import { type RatedPieces, stripRates } from "./strip-rates.ts";
 
 /** The strip maps with what is to be said of them. */
@@ -30,22 +32,83 @@ export interface StripMaps {
 /**
  * The strip maps, one a bin: each segment's rate is the area-weighted mean of the split over it, stepped, or where the plan
  * wants it that of its stretch. Where the cap is the most in any cell, the products' sum on a segment stays at or below
- * it. Segments that are kept off get nothing.
+ * it. A rate that a meter cannot lay becomes its least, or nothing where that is nearer. Segments that are kept off get
+ * nothing.
  */
 export function stripMaps(
   plan: Plan,
   field: PlanField,
+  laid: FieldProducts,
   cells: FieldGrid,
   split: Split,
   passes: LaidPasses,
 ): StripMaps {
-  const most = plan.split.capBasis === "most-in-a-cell" ? plan.split.capLbPerAc : Number.POSITIVE_INFINITY;
+  const most =
+    plan.split.capBasis === "most-in-a-cell" && split.capLbPerAc !== null
+      ? split.capLbPerAc
+      : Number.POSITIVE_INFINITY;
   const means = split.products.map((product) => meanOver(passes.overlaps, product.strip));
   const made = stripRates(plan, field, passes, means, most);
+  const metered = withinMeters(plan, laid, made.maps, most);
   const maps = split.products.map((product, i) =>
-    rateMap(plan, field, "strip", product, passes, made.maps[i]!, sumNeed(cells, product.strip)),
+    rateMap(plan, field, "strip", product, passes, metered[i]!, sumNeed(cells, product.strip)),
   );
   return { maps, notices: made.notices };
+}
+
+/** Rates that the meters can lay; one raised to its least that would break the cap of every place is not laid at all. */
+function withinMeters(
+  plan: Plan,
+  laid: FieldProducts,
+  maps: readonly RatedPieces[],
+  most: number,
+): RatedPieces[] {
+  const meters = laid.bins.map(({ bin }) => meterLimits(plan, bin));
+  if (meters.every((one) => one.leastLbPerAc === 0 && one.mostLbPerAc === Number.POSITIVE_INFINITY)) {
+    return [...maps];
+  }
+  const step = plan.rig.rateStepLbPerAc;
+  const laidRates = maps.map((map, b) => map.rateLbPerAc.map((rate) => withinMeter(rate, meters[b]!, step)));
+  return maps.map((map, b) => {
+    const own = laidRates[b]!;
+    // A stretch has one rate: where one of its pieces breaks the cap, none of it is laid.
+    const broken = new Set<number>();
+    own.forEach((rate, k) => {
+      const all = laidRates.reduce((total, rates) => total + rates[k]!, 0);
+      if (rate > map.rateLbPerAc[k]! && all > most + 1e-9) broken.add(map.stretchOf?.[k] ?? k);
+    });
+    return { ...map, rateLbPerAc: own.map((rate, k) => (broken.has(map.stretchOf?.[k] ?? k) ? 0 : rate)) };
+  });
+}
+
+/** The nearest step that the meter can lay, or nothing. */
+function withinMeter(rate: number, { leastLbPerAc, mostLbPerAc }: MeterLimits, step: number): number {
+  if (rate > mostLbPerAc) return Math.floor(mostLbPerAc / step + 1e-9) * step;
+  if (rate > 0 && rate < leastLbPerAc)
+    return rate >= leastLbPerAc / 2 ? Math.ceil(leastLbPerAc / step - 1e-9) * step : 0;
+  return rate;
+}
+
+/** What the broadcast maps of a field are made from. */
+export interface BroadcastSource {
+  readonly plan: Plan;
+  readonly field: PlanField;
+  readonly laid: FieldProducts;
+  readonly split: Split;
+  readonly cells: FieldGrid;
+  readonly wanted: Pick<NeedMap, "p2o5LbPerAc" | "k2oLbPerAc">;
+  readonly passes: Pieces;
+  readonly strip: readonly Prescription[];
+  readonly swaths: Pieces;
+}
+
+/** Pounds of one oxide that found no place, or too much of one. */
+interface OxideAccount {
+  readonly shortageLb: number;
+  readonly excessLb: number;
+  readonly excludedLb: number;
+  readonly bandedLb: number;
+  readonly gaps: { readonly short: Float64Array; readonly over: Float64Array };
 }
 
 /**
@@ -54,48 +117,109 @@ export function stripMaps(
  * surplus is named as excess; what is left below half a step of the spreader, or in a field that gets no
  * broadcast, is named as shortage; so is what cells that touch ground the spreader is kept off do not get.
  */
-export function broadcastMaps(
-  plan: Plan,
-  field: PlanField,
-  cells: FieldGrid,
-  wanted: Pick<NeedMap, "p2o5LbPerAc" | "k2oLbPerAc">,
-  passes: Pieces,
-  strip: readonly Prescription[],
-  swaths: Pieces,
-): Broadcast {
-  const isOff = (k: number) => swaths.pieces[k]!.keptOff === true;
-  const shortageLb = { P2O5: 0, K2O: 0 };
-  const excessLb = { P2O5: 0, K2O: 0 };
-  const excludedLb = { P2O5: 0, K2O: 0 };
-  const prescriptions: Prescription[] = [];
-  for (const nutrient of ["P2O5", "K2O"] as const) {
-    const needLbPerAc = nutrient === "P2O5" ? wanted.p2o5LbPerAc : wanted.k2oLbPerAc;
-    const map = strip.find((one) => bringsOxide(one.product) === nutrient);
-    if (!map) {
-      shortageLb[nutrient] = sumNeed(cells, needLbPerAc);
-      continue;
-    }
-    const share = oxideShare(map.product, nutrient);
-    const placed = placedOn(cells, passes, map);
-    const restLb = cells.areaM2.map((areaM2, i) =>
-      areaM2 > 0 ? (needLbPerAc[i]! / share) * acres(areaM2) - placed[i]! : 0,
-    );
-    const { onPiece, left } = gatherFromCells(swaths.overlaps, restLb);
-    const step = plan.spreader.rateStepLbPerAc;
-    const isSpread = (lb: number, k: number) =>
-      field.broadcast === "later" && !isOff(k) && lb / swaths.areaAc[k]! >= step / 2;
-    const spread = onPiece.map((lb, k) => (isSpread(lb, k) ? lb : 0));
-    const short = sum([...onPiece.map((lb, k) => (lb > 0 && !isSpread(lb, k) ? lb : 0)), Math.max(0, left)]);
-    const over = sum([...onPiece.map((lb) => Math.max(0, -lb)), Math.max(0, -left)]);
-    assertCloses(field, nutrient, sumNeed(cells, needLbPerAc) / share, map.totalLb, sum(spread), short, over);
-    shortageLb[nutrient] = short * share;
-    excessLb[nutrient] = over * share;
-    excludedLb[nutrient] = sum(onPiece.map((lb, k) => (lb > 0 && isOff(k) ? lb : 0))) * share;
-    if (field.broadcast === "none") continue;
-    const rates = stepCarrying(spread, swaths.areaAc, step);
-    prescriptions.push(rateMap(plan, field, "broadcast", map, swaths, { rateLbPerAc: rates }, sum(spread)));
+export function broadcastMaps(source: BroadcastSource): Broadcast {
+  const { plan, field, laid, split, cells, wanted, passes, strip, swaths } = source;
+  const rest = { P2O5: restOf("P2O5"), K2O: restOf("K2O") };
+  const isOff = (k: number): boolean => swaths.pieces[k]!.keptOff === true;
+  const step = plan.spreader.rateStepLbPerAc;
+  const isLater = field.broadcast === "later" && (split.optimum?.pass ?? true);
+  const carriers = spreadCarriers(laid.spread);
+  const spread = carriers.map(() => new Float64Array(swaths.areaAc.length));
+  if (isLater) {
+    const wants = (k: number, oxide: Oxide): number =>
+      Math.max(0, rest[oxide].onPiece[k]!) / swaths.areaAc[k]!;
+    swaths.areaAc.forEach((areaAc, k) => {
+      if (isOff(k)) return;
+      const rates = spreadRates(carriers, wants(k, "P2O5"), wants(k, "K2O")).map((rate) =>
+        rate >= step / 2 ? rate : 0,
+      );
+      const all = rates.reduce((sum, rate) => sum + rate, 0);
+      if (all < (plan.spreader.leastLbPerAc ?? 0)) return;
+      rates.forEach((rate, p) => {
+        spread[p]![k] = rate * areaAc;
+      });
+    });
   }
-  return { prescriptions, shortageLb, excessLb, excludedLb };
+  const prescriptions = isLater
+    ? carriers.map((product, p) => {
+        const bin = laid.bins.find((one) => one.product.id === product.id)?.bin.id ?? "BC";
+        const of = { product: product.id, bin, analysis: product.grade };
+        const rates = stepCarrying(spread[p]!, swaths.areaAc, step);
+        return rateMap(plan, field, "broadcast", of, swaths, { rateLbPerAc: rates }, sum(spread[p]!));
+      })
+    : [];
+  const accounts = { P2O5: accountOf("P2O5"), K2O: accountOf("K2O") };
+  const each = <Part extends keyof OxideAccount>(part: Part): Record<Oxide, OxideAccount[Part]> => ({
+    P2O5: accounts.P2O5[part],
+    K2O: accounts.K2O[part],
+  });
+  return {
+    prescriptions,
+    shortageLb: each("shortageLb"),
+    excessLb: each("excessLb"),
+    excludedLb: each("excludedLb"),
+    bandedLb: each("bandedLb"),
+    gaps: each("gaps"),
+  };
+
+  function restOf(oxide: Oxide) {
+    const needLbPerAc = oxide === "P2O5" ? wanted.p2o5LbPerAc : wanted.k2oLbPerAc;
+    const placed = new Float64Array(cells.areaM2.length);
+    for (const map of strip) {
+      const share = oxideIn(map.analysis, oxide);
+      if (share === 0) continue;
+      const lb = placedOn(cells, passes, map);
+      for (let i = 0; i < placed.length; i++) placed[i] = placed[i]! + lb[i]! * share;
+    }
+    const counts = oxide === "P2O5" ? split.p2o5Counts : null;
+    const bandedLb = counts === null ? 0 : sum(placed.map((lb, i) => (lb > 0 ? lb * (counts[i]! - 1) : 0)));
+    const restLb = cells.areaM2.map((areaM2, i) =>
+      areaM2 > 0 ? needLbPerAc[i]! * acres(areaM2) - placed[i]! * (counts?.[i] ?? 1) : 0,
+    );
+    return { ...gatherFromCells(swaths.overlaps, restLb), bandedLb, needLb: sumNeed(cells, needLbPerAc) };
+  }
+
+  function accountOf(oxide: Oxide): OxideAccount {
+    const { onPiece, left, bandedLb, needLb } = rest[oxide];
+    const brought = onPiece.map((_, k) =>
+      carriers.reduce((lb, product, p) => lb + spread[p]![k]! * oxideIn(product.grade, oxide), 0),
+    );
+    const shortOn = onPiece.map((lb, k) => Math.max(0, lb - brought[k]!));
+    const overOn = onPiece.map((lb, k) => Math.max(0, brought[k]! - lb));
+    const short = sum([...shortOn, Math.max(0, left)]);
+    const over = sum([...overOn, Math.max(0, -left)]);
+    const perAc = (lb: Float64Array): Float64Array =>
+      lb.map((pounds, k) => (swaths.areaAc[k]! > 0 ? pounds / swaths.areaAc[k]! : 0));
+    const stripLb = sum(strip.map((map) => map.totalLb * oxideIn(map.analysis, oxide)));
+    assertCloses(field, oxide, needLb, stripLb + bandedLb, sum(brought), short, over);
+    return {
+      shortageLb: short + bandedLb,
+      excessLb: over,
+      excludedLb: sum(onPiece.map((lb, k) => (lb > 0 && isOff(k) ? lb : 0))),
+      bandedLb,
+      gaps: { short: perAc(shortOn), over: perAc(overOn) },
+    };
+  }
+}
+
+/** What the spreader brings each oxide by: the first of one oxide alone, and products of both where there are any. */
+function spreadCarriers(products: readonly Product[]): Product[] {
+  const first = (brings: string) => products.filter((product) => bringsOf(product) === brings).slice(0, 1);
+  return [...first("P2O5"), ...first("K2O"), ...products.filter((product) => bringsOf(product) === "both")];
+}
+
+/** lb product/ac for what is left of both oxides, in the order of the carriers. */
+function spreadRates(carriers: readonly Product[], p2o5: number, k2o: number): readonly number[] {
+  if (carriers.every((product) => bringsOf(product) !== "both")) {
+    return carriers.map(({ grade }) =>
+      grade.p2o5 > 0 ? p2o5 / (grade.p2o5 / 100) : k2o / (grade.k2o / 100),
+    );
+  }
+  if (p2o5 === 0 && k2o === 0) return carriers.map(() => 0);
+  return productsForNeed(
+    carriers.map((product) => product.grade),
+    { p2o5, k2o },
+  ).lbPerAc;
 }
 
 /** lb of product that the strip file puts on each cell. */
@@ -115,7 +239,7 @@ function assertCloses(
 ): void {
   const gap = strip + broadcast + short - over - need;
   if (Math.abs(gap) > 1e-9 * Math.max(need, strip, 1)) {
-    throw new Error(`field ${field.id}: the balance of ${nutrient} is off by ${gap} lb of product`);
+    throw new Error(`field ${field.id}: the balance of ${nutrient} is off by ${gap} lb`);
   }
 }
 
@@ -123,19 +247,20 @@ function rateMap(
   plan: Plan,
   field: PlanField,
   pass: "strip" | "broadcast",
-  of: { readonly product: string; readonly bin: string },
+  of: { readonly product: string; readonly bin: string; readonly analysis: Grade },
   ground: Pieces,
   rates: RatedPieces,
   needLb: number,
 ): Prescription {
   const code = fieldCodes(plan.fields.map((one) => one.id)).get(field.id)!;
   const stem = fileStem(code, pass, of.bin, of.product);
-  const { product, bin } = of;
+  const { product, bin, analysis } = of;
   return ratePrescription({
     field: field.id,
     pass,
     bin,
     product,
+    analysis,
     stem,
     areaAc: ground.areaAc,
     ...rates,

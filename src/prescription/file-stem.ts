@@ -22,11 +22,15 @@ export function fieldCodes(ids: readonly string[]): Map<string, string> {
 
 /**
  * The stem of a map's files: field, where it goes, product. `KETTLE_L_1152` is the strip map of bin L,
- * `KETTLE_BC_1152` the broadcast map of the same product.
+ * `KETTLE_BC_1152` the broadcast map of the same product. A long product name is cut to the room there is.
  */
 export function fileStem(code: string, pass: "strip" | "broadcast", bin: string, product: string): string {
-  const analysis = product.replace(/-0$/, "").replaceAll("-", "");
-  const stem = `${code}_${pass === "strip" ? bin.toUpperCase() : "BC"}_${analysis}`;
+  const analysis = product
+    .replace(/-0$/, "")
+    .replaceAll(/[^A-Za-z0-9]/g, "")
+    .toUpperCase();
+  const before = `${code}_${pass === "strip" ? bin.toUpperCase() : "BC"}_`;
+  const stem = before + analysis.slice(0, MOST - before.length);
   if (stem.length > MOST || !/^[A-Z0-9_]+$/.test(stem))
     throw new Error(`file stem “${stem}” breaks the rule`);
   return stem;

@@ -1,6 +1,7 @@
 import { type Feature, writeGeoJson, writeShapefile } from "../formats/index.ts";
 import type { Polygon } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
+import type { Grade } from "../products/index.ts";
 
 /** The one numeric column of every prescription file, so that nothing else can be picked as the rate. */
 export const RATE_COLUMN = "RATE_LBAC";
@@ -10,8 +11,10 @@ export interface Prescription {
   readonly field: string;
   readonly pass: "strip" | "broadcast";
   readonly bin: string;
-  /** By its analysis. */
+  /** By its analysis or its name in the plan. */
   readonly product: string;
+  /** Percent by weight. */
+  readonly analysis: Grade;
   /** Name of its files without their endings. */
   readonly stem: string;
   /** lb of that product per acre of whole field, a piece each, as written. */
@@ -37,6 +40,7 @@ export interface RateInput {
   readonly pass: "strip" | "broadcast";
   readonly bin: string;
   readonly product: string;
+  readonly analysis: Grade;
   /** Name of the files without their endings. */
   readonly stem: string;
   /** Acres of the pieces as they will be written, on the ellipsoid. */
@@ -49,7 +53,7 @@ export interface RateInput {
 
 /** One map with its totals, not yet written. Rates are taken to the two decimals that files hold. */
 export function ratePrescription(input: RateInput): Prescription {
-  const { field, pass, bin, product, stem, areaAc, needLb, stretchOf } = input;
+  const { field, pass, bin, product, analysis, stem, areaAc, needLb, stretchOf } = input;
   const rateLbPerAc = input.rateLbPerAc.map((rate) => Math.round(rate * 100) / 100);
   const totalLb = sum(areaAc.map((acres, k) => acres * rateLbPerAc[k]!));
   const totalAc = sum(areaAc);
@@ -58,6 +62,7 @@ export function ratePrescription(input: RateInput): Prescription {
     pass,
     bin,
     product,
+    analysis,
     stem,
     rateLbPerAc,
     areaAc: totalAc,

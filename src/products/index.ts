@@ -30,7 +30,7 @@ export {
   blendAnalysis,
   blendRecipe,
 } from "./blend-recipe.ts";
-export type { BlendedZone, BlendWeights, BlendZone } from "./blend-zones.ts";
+export { type BlendedZone, type BlendWeights, type BlendZone, blendZone } from "./blend-zones.ts";
 export { type CoatedMicronutrient, type MicronutrientAlong, micronutrientAlong } from "./micronutrient.ts";
 export { noNutrients } from "./no-nutrients.ts";
 export { type OwnProduct, ownProduct } from "./own-product.ts";

@@ -1,10 +1,12 @@
 import type { RunResult } from "../plan/index.ts";
-import { sheetFiles } from "../report/index.ts";
+import { hasOrderRecord, sheetFiles } from "../report/index.ts";
 import { cellsCsv } from "./cells-csv.ts";
 import { writeManifest } from "./manifest.ts";
 import { orderCsv } from "./order-csv.ts";
+import { orderRecordCsv } from "./order-record-csv.ts";
 import { extraPath, prescriptionPath } from "./paths.ts";
 import { resultJson } from "./result-json.ts";
+import { shortAndOverCsv } from "./short-and-over-csv.ts";
 
 const utf8 = new TextEncoder();
 
@@ -21,8 +23,11 @@ export function buildFiles(
   const files = new Map<string, Uint8Array>();
   files.set("result.json", utf8.encode(`${JSON.stringify(resultJson(result), null, 1)}\n`));
   files.set("order.csv", orderCsv(result));
+  if (hasOrderRecord(result)) files.set("order-record.csv", orderRecordCsv(result));
   for (const field of result.fields) {
     files.set(`fields/${field.field.id}/cells.csv`, cellsCsv(field));
+    const gaps = shortAndOverCsv(field);
+    if (gaps) files.set(`fields/${field.field.id}/short-and-over.csv`, gaps);
     for (const prescription of field.prescriptions) {
       for (const [name, bytes] of prescription.files) files.set(prescriptionPath(prescription, name), bytes);
     }

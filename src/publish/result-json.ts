@@ -5,6 +5,7 @@ import type { Extra } from "../prescription/index.ts";
 import { fieldDriveJson } from "./field-drive-json.ts";
 import { fieldNeedJson } from "./field-need-json.ts";
 import { extraPath, prescriptionPath } from "./paths.ts";
+import { alongJson, blendJson, splitJson } from "./split-json.ts";
 
 /** result.json as a value: totals, one entry a prescription, one a field, notices, refused fields. */
 export function resultJson(result: RunResult): Record<string, unknown> {
@@ -14,6 +15,8 @@ export function resultJson(result: RunResult): Record<string, unknown> {
     incomplete: result.incomplete,
     areaAc: result.acres,
     totals: result.totals,
+    along: alongJson(result),
+    blends: result.blends.map(blendJson),
     guides: guidesInUse(result.fields),
     prescriptions: result.fields.flatMap(prescriptionEntries),
     fields: result.fields.map(fieldEntry),
@@ -76,7 +79,7 @@ function fieldEntry(result: FieldResult): Record<string, unknown> {
     needFigures: need.figures,
     ...fieldNeedJson(result),
     ...fieldDriveJson(result),
-    ceilingLbPerAc: result.split.ceilingLbPerAc,
+    ...splitJson(result),
     balance: result.balances,
     files: { cells: `fields/${field.id}/cells.csv` },
   };

@@ -1,9 +1,10 @@
-import type { FieldResult, RunResult } from "../plan/index.ts";
+import type { FieldFills, FieldResult, RunResult } from "../plan/index.ts";
 import { RATE_COLUMN } from "../prescription/index.ts";
 import { M_PER_FT } from "../units/index.ts";
 import { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
 import { passWidthM } from "./drawn-field.ts";
 import { drivingWords, leadWords } from "./driving-words.ts";
+import { fillsInWords, fillsOfRun, firstLoadTable, hasFills, stopsTable } from "./fills-sheet.ts";
 import { counted, flagged, heading, htmlDocument, htmlTable, list, paragraph, sheetPage } from "./html.ts";
 import { layerIds, layerOf } from "./layers.ts";
 import { legend } from "./legend.ts";
@@ -21,7 +22,10 @@ import { beforeMoving, cautionsInWords, takeCare } from "./take-care.ts";
  */
 export function cabSheet(result: RunResult): string {
   const count = result.fields.length;
-  const pages = result.fields.map((field, i) =>
+  const fills = hasFills(result)
+    ? new Map(fillsOfRun(result).map((one) => [one.field.field.id, one.fills]))
+    : null;
+  const pages = result.fields.flatMap((field, i) => [
     sheetPage(
       result,
       {
@@ -32,7 +36,8 @@ export function cabSheet(result: RunResult): string {
       },
       fieldPage(result, field),
     ),
-  );
+    ...(fills === null ? [] : [fillsPage(result, field, fills.get(field.field.id)!)]),
+  ]);
   return htmlDocument(`${result.plan.name}: cab sheet`, [indexPage(result), ...pages]);
 }
 
@@ -60,6 +65,21 @@ function indexPage(result: RunResult): string {
       table +
       heading("Take care, in every field") +
       list(cautionsInWords()),
+  );
+}
+
+/** Where to fill, on a page of its own behind the field's. */
+function fillsPage(result: RunResult, field: FieldResult, fills: FieldFills): string {
+  const head = {
+    title: field.field.name,
+    under: `fills; ${fills.choice}`,
+    sheet: "Cab sheet, fills",
+  };
+  const doubts = fills.plan.feasible ? "" : flagged(fills.notices.map((one) => one.message));
+  return sheetPage(
+    result,
+    head,
+    doubts + firstLoadTable(fills) + stopsTable(fills) + list(fillsInWords(fills)),
   );
 }
 
@@ -97,7 +117,7 @@ function fieldPage(result: RunResult, field: FieldResult): string {
     leadWords(plan) === "" ? "" : `<p><b>${escapeText(leadWords(plan))}</b></p>`,
     orderToTry(result, field),
     `<div class="columns small"><div>${heading("Catch test before the first pass")}${catchTable(result, field)}${heading("Before moving")}${list(checks(result, field), "ol")}</div>`,
-    `<div>${heading("Take care")}${list(takeCare(plan, field))}</div></div>`,
+    `<div>${heading("Take care")}${list(takeCare(field))}</div></div>`,
   ].join("");
 }
 
@@ -114,7 +134,7 @@ function filesTable(result: RunResult, field: FieldResult): string {
     field.prescriptions.map((map) => [
       binInWords(map),
       map.product,
-      analysisInWords(map.product),
+      analysisInWords(map.analysis),
       stemOf(map),
       lbText(map.totalLb),
       rateText(map.minLbPerAc),
@@ -180,7 +200,7 @@ function catchTable(result: RunResult, field: FieldResult): string {
       rows,
     ) +
     paragraph(
-      "lb in one minute, all rows / one row, at the rate named. All rows within 3 %, or set the meter again (common practice).",
+      "lb in one minute, all rows / one row, at the rate named. All rows within 5 % of their mean (Sumner, Univ. Georgia), or set the meter again.",
     )
   );
 }

@@ -11,6 +11,7 @@ import { acresText, lbText, numberText, rateText, tonsText } from "./numbers.ts"
 import { oddsBelowCritical } from "./odds.ts";
 import { plat } from "./plat.ts";
 import { shownBalance } from "./rounded-parts.ts";
+import { careLines, splitLines } from "./split-lines.ts";
 
 const PLAT = { width: 700, height: 480 };
 
@@ -193,7 +194,6 @@ function totalsPage(result: RunResult, field: FieldResult): string {
   ]);
   const messages = messagesOf(field.notices);
   const { split } = field;
-  const { capLbPerAc, capBasis } = result.plan.split;
   return [
     heading("Balance"),
     htmlTable(
@@ -218,13 +218,8 @@ function totalsPage(result: RunResult, field: FieldResult): string {
       ],
       maps,
     ),
-    labelled(
-      "Ceiling:",
-      `${rateText(capLbPerAc)} lb of product/ac (${capBasis === "field-mean" ? "the field's mean" : "the most in any cell"}); ${
-        split.ceilingLbPerAc === null
-          ? "nothing is cut"
-          : `no cell's strip rate goes above ${rateText(split.ceilingLbPerAc, "us", 1)} lb/ac before rounding`
-      }.`,
+    ...[...splitLines(result.plan, split), ...careLines(field.care)].map(({ label, text }) =>
+      labelled(`${label}:`, text),
     ),
     labelled(
       "Nitrogen that comes along:",

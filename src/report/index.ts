@@ -1,3 +1,4 @@
+export { APPLIED_LIMITS, appliedAcres, appliedPlat, appliedStep } from "./applied-plat.ts";
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet } from "./cab-sheet.ts";
 export { assumedLine, capacityLines } from "./capacity-lines.ts";
@@ -7,9 +8,13 @@ export { contour, regionsAbove, type Surface, surfaceOf } from "./contour.ts";
 export { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field.ts";
 export { drivingWords } from "./driving-words.ts";
 export { fieldSheet } from "./field-sheet.ts";
+export { fillPlat } from "./fill-plat.ts";
+export { binWords, fillsInWords, fillsOfRun, fillsSheet, hasFills } from "./fills-sheet.ts";
+export { dayText, finishChart } from "./finish-chart.ts";
 export { type CriticalLevels, criticalLevel } from "./guide-levels.ts";
 export { guideInWords } from "./guide-words.ts";
 export { histogramChart } from "./histogram-chart.ts";
+export { analysisOf, laidIn } from "./laid-in.ts";
 export {
   type Layer,
   type LayerId,
@@ -50,6 +55,7 @@ export {
   unitWords,
 } from "./numbers.ts";
 export { chanceBelowCritical, type Odds, oddsBelowCritical } from "./odds.ts";
+export { hasOrderRecord } from "./order-record.ts";
 export { orderSheet } from "./order-sheet.ts";
 export { type PassPath, passPaths } from "./pass-paths.ts";
 export { type PassRule, passRules } from "./pass-rules.ts";
@@ -59,7 +65,17 @@ export { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-mark
 export type { Inks } from "./plat-steps.ts";
 export { type ReadOut, type ReadOutRow, readOutOf } from "./read-out.ts";
 export { roundedParts, type ShownBalance, shownBalance } from "./rounded-parts.ts";
+export { coatedInWords, hasSeason, seasonInWords, seasonSheet } from "./season-sheet.ts";
 export { sheetFiles } from "./sheet-files.ts";
+export {
+  blendLines,
+  blendParts,
+  broadcastInWords,
+  careLines,
+  type SplitLine,
+  splitLines,
+  splitMethodInWords,
+} from "./split-lines.ts";
 export { noticeLines, summary } from "./summary.ts";
 export { takeCare } from "./take-care.ts";
 export { textTable } from "./text-table.ts";
@@ -73,4 +89,5 @@ export {
   textFaces,
   titleFaces,
 } from "./tokens.ts";
-export { type VariogramShown, variogramChart } from "./variogram-chart.ts";
+export { bandDistances, type VariogramShown, variogramChart } from "./variogram-chart.ts";
+export { weightChart } from "./weight-chart.ts";

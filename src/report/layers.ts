@@ -1,6 +1,6 @@
 import { methodInWords, testMethodFrom } from "../agronomy/index.ts";
 import { sum } from "../numeric/index.ts";
-import type { Plan, TestName } from "../plan/index.ts";
+import { laidProducts, type Plan, type TestName } from "../plan/index.ts";
 import { areaByClass, type Classes, classesFrom, classLimits, NEXT_TO_NOTHING } from "./classes.ts";
 import { type DrawnField, mapOf } from "./drawn-field.ts";
 import { type CriticalLevels, criticalLevel, guideClasses } from "./guide-levels.ts";
@@ -50,10 +50,9 @@ export interface LayerOptions {
 /** Every layer that the field has, in the order of the work; the odds of a test, which are about a map, not among them. */
 export function layerIds(plan: Plan, field: DrawnField): LayerId[] {
   const tests = (["P", "K", "CEC"] as const).filter((test) => field.maps[test]);
-  const products = plan.rig.bins
-    .map((bin) => bin.product)
-    .filter((product) => mapOf(field, "strip", product));
-  const broadcast = products.filter((product) => mapOf(field, "broadcast", product));
+  const laid = laidProducts(plan);
+  const products = laid.filter((product) => mapOf(field, "strip", product));
+  const broadcast = laid.filter((product) => mapOf(field, "broadcast", product));
   return [
     ...tests.map((test): LayerId => `soil/${test}`),
     "need/P2O5",
@@ -160,15 +159,18 @@ function needLayer(field: DrawnField, nutrient: "P2O5" | "K2O", options: LayerOp
   });
 }
 
+const inAll = (products: number): string =>
+  products === 2 ? "In the strip, both products" : `In the strip, all ${products} products`;
+
 function stripLayer(plan: Plan, field: DrawnField, name: string, options: LayerOptions): Layer {
-  const products = name === "all" ? plan.rig.bins.map((bin) => bin.product) : [name];
+  const products = name === "all" ? laidProducts(plan) : [name];
   const maps = products.flatMap((product) => mapOf(field, "strip", product) ?? []);
   if (maps.length === 0) throw new Error(`field ${field.field.id} has no strip map of ${name}`);
   const rates = field.passes.areaAc.map((_, k) => sum(maps.map((map) => map.rateLbPerAc[k]!)));
   const { mass, area } = unitWords(options.system);
   return rateLayer(field, options, rates, field.passes.areaAc, plan.rig.rateStepLbPerAc, {
     id: `strip/${name}`,
-    title: name === "all" ? "In the strip, both products" : `In the strip, ${name}`,
+    title: name === "all" ? inAll(maps.length) : `In the strip, ${name}`,
     unit: name === "all" ? `${mass} of product/${area}` : `${mass} ${name}/${area}`,
     draws: "passes",
   });

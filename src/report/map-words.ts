@@ -1,8 +1,8 @@
 import { sum } from "../numeric/index.ts";
 import type { Plan } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
-import { productById } from "../products/index.ts";
-import { type DrawnField, mapOf } from "./drawn-field.ts";
+import type { Grade } from "../products/index.ts";
+import type { DrawnField } from "./drawn-field.ts";
 import { numberText } from "./numbers.ts";
 
 /** `left bin (L)`, `bin 3`, or the spreader for what is broadcast. */
@@ -13,8 +13,7 @@ export function binInWords(map: Prescription): string {
 }
 
 /** What the ticket must say of a product, percent: `N 11, P₂O₅ 52, K₂O 0`. */
-export function analysisInWords(product: string): string {
-  const { grade } = productById(product);
+export function analysisInWords(grade: Grade): string {
   const parts = [
     ["N", grade.n],
     ["P₂O₅", grade.p2o5],
@@ -43,7 +42,7 @@ export const flatRate = (map: Prescription, stepLbPerAc: number): number =>
 export const stepOf = (plan: Plan, map: Prescription): number =>
   map.pass === "strip" ? plan.rig.rateStepLbPerAc : plan.spreader.rateStepLbPerAc;
 
-/** N + K2O that the strip files lay, lb/ac of whole field: what salt near the seed is judged by. */
+/** N + K2O + S that the strip files lay, lb/ac of whole field: what salt near the seed is judged by. */
 export interface StripSalt {
   readonly least: number;
   readonly mean: number;
@@ -55,14 +54,14 @@ export interface StripSalt {
 /** Band 2 in. beside and 2 in. below corn seed, heavier soil; the lower of two published limits (second-hand). */
 export const BESIDE_SEED_LB_PER_AC = 60;
 
-export function stripSalt(plan: Plan, field: DrawnField): StripSalt {
+export function stripSalt(field: DrawnField): StripSalt {
   const { areaAc } = field.passes;
+  const strip = field.prescriptions.filter((map) => map.pass === "strip");
   const salt = areaAc.map((_, k) =>
     sum(
-      plan.rig.bins.map(({ product }) => {
-        const { grade } = productById(product);
-        return ((mapOf(field, "strip", product)?.rateLbPerAc[k] ?? 0) * (grade.n + grade.k2o)) / 100;
-      }),
+      strip.map(
+        ({ rateLbPerAc, analysis }) => (rateLbPerAc[k]! * (analysis.n + analysis.k2o + analysis.s)) / 100,
+      ),
     ),
   );
   const weighted = sum(salt.map((rate, k) => rate * areaAc[k]!));
@@ -76,5 +75,4 @@ export function stripSalt(plan: Plan, field: DrawnField): StripSalt {
 
 /** lb N that the field's files bring an acre, strip and broadcast together. */
 export const nitrogenLbPerAc = (field: DrawnField): number =>
-  sum(field.prescriptions.map((map) => (map.totalLb * productById(map.product).grade.n) / 100)) /
-  field.checked.areaAc;
+  sum(field.prescriptions.map((map) => (map.totalLb * map.analysis.n) / 100)) / field.checked.areaAc;

@@ -55,6 +55,7 @@ export function fieldNeedLines(result: FieldResult): string[] {
         ["over the maximum rate", reasons.overMaximumLb],
         ["below the minimum rate, left out", reasons.leftOutLb],
         ["over the budget", reasons.overBudgetLb],
+        ["banded for more below critical", reasons.bandedLb],
         ["kept off by exclusions", reasons.excludedLb],
       ] as const
     ).filter(([, lb]) => lb > 0.5);

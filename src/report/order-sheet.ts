@@ -14,9 +14,12 @@ import {
   paragraph,
   sheetPage,
 } from "./html.ts";
+import { analysisOf, laidIn } from "./laid-in.ts";
 import { analysisInWords, nitrogenLbPerAc } from "./map-words.ts";
-import { acresText, numberText, rateText } from "./numbers.ts";
+import { acresText, numberText, rateText, tonsText } from "./numbers.ts";
+import { hasOrderRecord, orderRecordPage } from "./order-record.ts";
 import { roundedParts } from "./rounded-parts.ts";
+import { blendLines, blendParts } from "./split-lines.ts";
 import { cautionsInWords } from "./take-care.ts";
 
 /** Tons of a product as shown: strip and broadcast add up to all. */
@@ -27,13 +30,24 @@ interface ShownTons {
   readonly all: number;
 }
 
+/** Blends by their parts, and what they take of each product. */
+function blendsOf(result: RunResult): string[] {
+  if (result.blends.length === 0) return [];
+  const parts = blendParts(result).map(({ product, lb }) => `${product} ${tonsText(lb)} tons`);
+  return [
+    heading("Blends"),
+    ...result.blends.flatMap(blendLines).map(({ label, text }) => labelled(`${label}:`, text)),
+    labelled("In the blends:", `${parts.join(", ")}; order these or the blend, not both.`),
+  ];
+}
+
 /**
  * What to order, as one HTML document: tons a product for the farm, to a tenth; pounds a field, pass and product;
  * what each ticket must read; guides with their status; cautions. Says first when fields are missing.
  */
 export function orderSheet(result: RunResult): string {
   const number = (title: string) => ({ title, isNumber: true });
-  const products = result.plan.rig.bins.map((bin) => bin.product);
+  const products = laidIn(result);
   const shown = products.map((product) => shownTons(result, product));
   const togetherOf = (part: "strip" | "broadcast" | "all") => sum(shown.map((one) => one[part]));
   const tonsCells = (one: Omit<ShownTons, "product">) =>
@@ -44,7 +58,7 @@ export function orderSheet(result: RunResult): string {
       { title: "the ticket must read" },
       ...["in the strip, tons", "broadcast later, tons", "order, tons"].map(number),
     ],
-    shown.map((one) => [one.product, analysisInWords(one.product), ...tonsCells(one)]),
+    shown.map((one) => [one.product, analysisInWords(analysisOf(result, one.product)), ...tonsCells(one)]),
     [
       "together",
       "",
@@ -61,6 +75,7 @@ export function orderSheet(result: RunResult): string {
     paragraph(
       "Tons of 2,000 lb, as the files place them, to a tenth; nothing added for overlap, loss or what is on hand.",
     ),
+    ...blendsOf(result),
     heading("By field"),
     byField(result, products),
     nitrogen(result),
@@ -88,6 +103,7 @@ export function orderSheet(result: RunResult): string {
       },
       inside,
     ),
+    ...(hasOrderRecord(result) ? [orderRecordPage(result)] : []),
   ]);
 }
 

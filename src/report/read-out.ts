@@ -1,5 +1,5 @@
 import { type Point, polygonFinder } from "../geo/index.ts";
-import type { Plan, TestName } from "../plan/index.ts";
+import { laidProducts, type Plan, type TestName } from "../plan/index.ts";
 import { type DrawnField, mapOf, spreaderCellM } from "./drawn-field.ts";
 import { oxideText, testInWords } from "./layers.ts";
 import { lineFrame } from "./line-frame.ts";
@@ -110,7 +110,7 @@ function rateRows(
   system: UnitSystem,
 ): ReadOutRow[] {
   const { mass, area } = unitWords(system);
-  return plan.rig.bins.flatMap(({ product }) =>
+  return laidProducts(plan).flatMap((product) =>
     (["strip", "broadcast"] as const).flatMap((pass) => {
       const map = mapOf(field, pass, product);
       const rate = map?.rateLbPerAc[pass === "strip" ? piece : swath];

@@ -1,6 +1,8 @@
 import type { FieldResult, RunResult } from "../plan/index.ts";
 import { tons } from "../units/index.ts";
+import { laidIn } from "./laid-in.ts";
 import { cautionLine, fieldNeedLines, guideLines } from "./need-lines.ts";
+import { blendLines, careLines, type SplitLine, splitLines } from "./split-lines.ts";
 
 /**
  * What a build placed and where, as plain text a manager can read: acres, pounds and tons by product and pass,
@@ -15,13 +17,17 @@ export function summary(result: RunResult): string {
   if (result.fields.length === 1) {
     const [field] = result.fields;
     lines.push(...balanceLines(field!), "", ...fieldNeedLines(field!), "");
+    lines.push(...[...splitLines(result.plan, field!.split), ...careLines(field!.care)].map(asLine), "");
   } else lines.push(...table(fieldRows(result)), "");
+  if (result.blends.length > 0) lines.push(...result.blends.flatMap(blendLines).map(asLine), "");
   lines.push(...guideLines(result), cautionLine(result));
   for (const refused of result.refused) {
     lines.push(`Not worked out: ${refused.field}. ${refused.message} ${refused.remedy}`);
   }
   return lines.join("\n").trimEnd();
 }
+
+const asLine = ({ label, text }: SplitLine): string => `${label}: ${text}`;
 
 /** Notices as lines: one that several fields share is said once, and of one kind three stand for the rest. */
 export function noticeLines(result: RunResult): string[] {
@@ -45,7 +51,9 @@ export function noticeLines(result: RunResult): string[] {
 
 function productRows(result: RunResult): string[][] {
   const rows = [["product", "pass", "acres", "lb", "tons", "lb/ac low", "mean", "high"]];
+  const laid = laidIn(result);
   for (const total of result.totals) {
+    if (!laid.includes(total.product)) continue;
     const maps = result.fields
       .flatMap((field) => field.prescriptions)
       .filter((map) => map.product === total.product && (total.pass === "all" || map.pass === total.pass));
@@ -69,7 +77,7 @@ function productRows(result: RunResult): string[][] {
 }
 
 function fieldRows(result: RunResult): string[][] {
-  const products = result.plan.rig.bins.map((bin) => bin.product);
+  const products = laidIn(result);
   const heading = products.flatMap((product) => [`${product} strip, tons`, "broadcast, tons"]);
   const rows = [["field", "crop", "acres", ...heading]];
   for (const { field, checked, prescriptions } of result.fields) {

@@ -1,8 +1,8 @@
 import { cautions } from "../agronomy/index.ts";
-import type { Plan } from "../plan/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
 import { BESIDE_SEED_LB_PER_AC, stripSalt } from "./map-words.ts";
 import { acresText, rateText } from "./numbers.ts";
+import { careLines } from "./split-lines.ts";
 
 /** The cautions of every place, each with where it holds and how it is known. */
 export const cautionsInWords = (): string[] =>
@@ -13,14 +13,19 @@ export const cautionsInWords = (): string[] =>
   });
 
 /** What the operator minds in this field. The salt figures come from the files; the rest is common practice (ours). */
-export function takeCare(plan: Plan, field: DrawnField): string[] {
-  const salt = stripSalt(plan, field);
+export function takeCare(field: DrawnField): string[] {
+  const salt = stripSalt(field);
+  const told = field.care.salt.told
+    ? careLines(field.care).map(({ label, text }) => `${label}: ${text}`)
+    : null;
   const over =
     salt.overAc > 0.05
       ? `${acresText(salt.overAc)} ac get more than ${BESIDE_SEED_LB_PER_AC} lb/ac, the lower limit for a band 2 in. beside and below the seed.`
       : `No ground gets more than ${BESIDE_SEED_LB_PER_AC} lb/ac, the lower limit for a band 2 in. beside and below the seed.`;
   return [
-    `Salt: fertilizer lies under the seed row. N + K₂O in the strip: mean ${rateText(salt.mean)}, least ${rateText(salt.least)}, most ${rateText(salt.most)} lb/ac. ${over} No limit for strips is published; dry sand is worst; rain or some days before planting help.`,
+    ...(told ?? [
+      `Salt: fertilizer lies under the seed row. N + K₂O + S in the strip: mean ${rateText(salt.mean)}, least ${rateText(salt.least)}, most ${rateText(salt.most)} lb/ac. ${over} No limit for strips is published; dry sand is worst; rain or some days before planting help.`,
+    ]),
     "Too much: a wrong file, bin or unit lays on many times the rate. At the first stop compare pounds used with acres done.",
     "Water: nothing into waterways, ditches, inlets or the setbacks of your local code. No filling beside wells or inlets; sweep up spills. No strips in wet soil.",
     "Dust: mask and goggles at the tender.",

@@ -115,6 +115,8 @@ function resultOf(
   common: Pick<LabResult, "line" | "sample" | "field" | "at" | "depth" | "depthText">,
 ): LabResult[] {
   const test = readHeading(element, 0).means;
+  if (test === "pH" || test === "bufferPH" || test === "OM")
+    return [{ ...common, test, text, unit, method: null, code }];
   if (test !== "P" && test !== "K" && test !== "CEC") return [];
   const byWords = /^[SL][-_]/.test(code) ? null : methodOf(test, code);
   return [{ ...common, test, text, unit, method: methodOfCode(code) ?? byWords, code }];

@@ -1,3 +1,4 @@
+export { type CellClass, type CellClasses, type CellClassesInput, cellClasses } from "./cell-classes.ts";
 export { commonCeiling } from "./common-ceiling.ts";
 export { lbPer1000Ft, type SaltInput, type SaltLadder, saltCap, saltLadder } from "./salt-ladder.ts";
 export { type SaltThresholds, saltThresholdSources, saltThresholds } from "./salt-thresholds.ts";
@@ -13,7 +14,7 @@ export { type ShareInput, type ShareSplit, splitByShare } from "./split-by-share
 export { splitByValue, type ValueSplit, type ValueZone } from "./split-by-value.ts";
 export { splitOptimum } from "./split-optimum.ts";
 export { type MergedZones, mergeEqualZones, type SteppedNeeds, stepNeeds } from "./split-optimum-merge.ts";
-export { loadSplitSolver, type SolverOptions } from "./split-optimum-solver.ts";
+export { type Highs, loadSplitSolver, type SolverOptions } from "./split-optimum-solver.ts";
 export type {
   NutrientAmounts,
   OptimumField,

@@ -10,6 +10,8 @@ export interface SplitInput {
   readonly capLbPerAc: number;
   /** Whether the cap limits the area-weighted mean of the field or each cell. */
   readonly basis: "field-mean" | "most-in-a-cell";
+  /** Least of each product, lb/ac in the same order: it is placed first, as far as the ceiling goes. */
+  readonly floorLbPerAc?: readonly Float64Array[];
   /** Inside a cell under the ceiling: fill product after product, or cut all by one factor. */
   readonly order: "first-product-first" | "alike";
 }
@@ -46,7 +48,12 @@ export function splitByCeiling(input: SplitInput): CeilingSplit {
     for (let i = 0; i < cells; i++) total[i] = total[i]! + rates[i]!;
   }
   const ceiling = basis === "most-in-a-cell" ? capLbPerAc : commonCeiling(total, areaM2, capLbPerAc);
-  const strip = order === "alike" ? cutAlike(fullLbPerAc, total, ceiling) : fillInOrder(fullLbPerAc, ceiling);
+  const strip =
+    input.floorLbPerAc !== undefined
+      ? aboveFloors(fullLbPerAc, input.floorLbPerAc, total, ceiling, order)
+      : order === "alike"
+        ? cutAlike(fullLbPerAc, total, ceiling)
+        : fillInOrder(fullLbPerAc, ceiling);
   const broadcast = fullLbPerAc.map((rates, p) => rates.map((full, i) => full - strip[p]![i]!));
   return { ceilingLbPerAc: ceiling, stripLbPerAc: strip, broadcastLbPerAc: broadcast };
 }
@@ -65,6 +72,36 @@ function fillInOrder(full: readonly Float64Array[], ceiling: number): Float64Arr
       const placed = Math.min(rate, left[i]!);
       left[i] = left[i]! - placed;
       return placed;
+    }),
+  );
+}
+
+/** Floors first, product after product; what the ceiling leaves above them by the order. */
+function aboveFloors(
+  full: readonly Float64Array[],
+  floors: readonly Float64Array[],
+  total: Float64Array,
+  ceiling: number,
+  order: SplitInput["order"],
+): Float64Array[] {
+  const least = full.map((rates, p) => rates.map((rate, i) => Math.min(rate, floors[p]![i]!)));
+  const left = total.map((rate) => Math.min(rate, ceiling));
+  const placed = least.map((rates) =>
+    rates.map((rate, i) => {
+      const now = Math.min(rate, left[i]!);
+      left[i] = left[i]! - now;
+      return now;
+    }),
+  );
+  const above = full.map((rates, p) => rates.map((rate, i) => rate - placed[p]![i]!));
+  const room = total.map((_, i) => above.reduce((sum, rates) => sum + rates[i]!, 0));
+  return above.map((rates, p) =>
+    rates.map((rate, i) => {
+      const share = room[i]! > 0 ? Math.min(1, left[i]! / room[i]!) : 0;
+      if (order === "alike") return placed[p]![i]! + rate * share;
+      const now = Math.min(rate, left[i]!);
+      left[i] = left[i]! - now;
+      return placed[p]![i]! + now;
     }),
   );
 }

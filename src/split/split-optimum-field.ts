@@ -106,6 +106,7 @@ function zoneColumns(
 ): ZoneColumns {
   const { products, meterLeastLbPerAc: least = 0, meterMostLbPerAc: most = ANY } = input;
   const { areaAc, needLbPerAc, floorLbPerAc = {}, mostLbPerAc = {}, valuePerLb = {}, saltCapLbPerAc } = zone;
+  const counts = (n: SplitNutrient): number => zone.stripCounts?.[n] ?? 1;
   const share = (p: number, nutrient: SplitNutrient): number => (products[p]!.grade[nutrient] ?? 0) / 100;
   /** Product that would bring all it can be asked for; bounds what a value of placement could otherwise pile up. */
   const bound = (p: number, asked: (nutrient: SplitNutrient) => number): number =>
@@ -113,7 +114,8 @@ function zoneColumns(
   const strip = products.map((product, p) => {
     const value = sum(SPLIT_NUTRIENTS.map((n) => (valuePerLb[n] ?? 0) * share(p, n)));
     const all = bound(p, (n) => Math.max(needLbPerAc[n] ?? 0, floorLbPerAc[n] ?? 0));
-    const upper = all > 0 ? Math.max(all, least) : 0;
+    const held = Math.min(all > 0 ? Math.max(all, least) : 0, product.stripMostLbPerAc ?? ANY);
+    const upper = product.where === "broadcast" ? 0 : held;
     return programme.column(areaAc * (product.pricePerLb - value + terms.extraPerLb), 0, upper);
   });
   const broadcast = pass
@@ -121,10 +123,12 @@ function zoneColumns(
         programme.column(
           areaAc * product.pricePerLb,
           0,
-          Math.max(
-            bound(p, (n) => needLbPerAc[n] ?? 0),
-            input.spreaderLeastLbPerAc ?? 0,
-          ),
+          product.where === "strip"
+            ? 0
+            : Math.max(
+                bound(p, (n) => needLbPerAc[n] ?? 0),
+                input.spreaderLeastLbPerAc ?? 0,
+              ),
         ),
       )
     : [];
@@ -138,7 +142,8 @@ function zoneColumns(
     if (need > 0) {
       const missing = programme.column(areaAc * shortagePrice, 0, ANY);
       short.push([n, missing]);
-      programme.row(need, ANY, [...brings(strip, n), ...brings(broadcast, n), [missing, 1]]);
+      const counted = brings(strip, n).map(([column, lb]): [number, number] => [column, lb * counts(n)]);
+      programme.row(need, ANY, [...counted, ...brings(broadcast, n), [missing, 1]]);
     }
     if (floor > 0) {
       // A cap is harder than a floor: half the price, so that the need itself comes first.

@@ -19,6 +19,7 @@ const limitsOf = (zone: OptimumZone): string =>
     list(zone.mostLbPerAc),
     zone.saltCapLbPerAc ?? "-",
     list(zone.valuePerLb),
+    list(zone.stripCounts),
   ].join("|");
 
 /** Zones of one field with equal figures as one zone: the same optimum, fewer columns. First come, first placed. */

@@ -1,5 +1,7 @@
 import type { Highs, ModelData, VariableType } from "highs";
 
+export type { Highs } from "highs";
+
 export interface SolverOptions {
   /** Bytes of highs.wasm, where the loader cannot find the file beside itself. */
   readonly wasmBinary?: Uint8Array<ArrayBuffer>;
@@ -7,11 +9,21 @@ export interface SolverOptions {
   readonly locateFile?: (file: string) => string;
 }
 
-/** The HiGHS solver in WebAssembly; about 3.5 MB, so it is loaded when a programme has to be solved and not before. */
-export async function loadSplitSolver(options: SolverOptions = {}): Promise<Highs> {
+let loaded: Promise<Highs> | null = null;
+
+/**
+ * The HiGHS solver in WebAssembly; about 3.5 MB, so it is loaded when a programme has to be solved and not before, and
+ * kept from then on. The options of the first call hold.
+ */
+export function loadSplitSolver(options: SolverOptions = {}): Promise<Highs> {
+  loaded ??= load(options);
+  return loaded;
+}
+
+async function load(options: SolverOptions): Promise<Highs> {
   // The types of the package describe its CommonJS form; at run time the default export is the loader itself.
-  const loaded: { readonly default: unknown } = await import("highs");
-  return await (loaded.default as (options: SolverOptions) => Promise<Highs>)(options);
+  const module: { readonly default: unknown } = await import("highs");
+  return await (module.default as (options: SolverOptions) => Promise<Highs>)(options);
 }
 
 /** A linear programme under construction: minimize cost x subject to bounds and rows; columns and rows by number. */

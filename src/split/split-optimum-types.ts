@@ -12,6 +12,10 @@ export interface OptimumProduct {
   /** Guaranteed analysis, percent by weight. */
   readonly grade: NutrientAmounts;
   readonly pricePerLb: number;
+  /** Where it can go; both when left out. */
+  readonly where?: "strip" | "broadcast" | "both";
+  /** Most lb/ac that its own meter lays in the strip. */
+  readonly stripMostLbPerAc?: number;
 }
 
 /** Land with one need. */
@@ -27,6 +31,8 @@ export interface OptimumZone {
   readonly mostLbPerAc?: NutrientAmounts;
   /** Most N + K2O + S in the strip, lb per acre of field. */
   readonly saltCapLbPerAc?: number;
+  /** Pounds of the need that a pound in the strip stands for; 1 when left out. */
+  readonly stripCounts?: NutrientAmounts;
   /** $ a pound of the nutrient is worth more in the strip than broadcast; 0 when unknown. */
   readonly valuePerLb?: NutrientAmounts;
 }

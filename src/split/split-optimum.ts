@@ -92,7 +92,9 @@ function zoneRates(
   const stripLbPerAc = solved.strip[place]!;
   const broadcastLbPerAc = solved.broadcast[place]!;
   const over = SPLIT_NUTRIENTS.map((n): [string, number] => {
-    const all = brought(input.products, stripLbPerAc, n) + brought(input.products, broadcastLbPerAc, n);
+    const counts = zone.stripCounts?.[n] ?? 1;
+    const all =
+      counts * brought(input.products, stripLbPerAc, n) + brought(input.products, broadcastLbPerAc, n);
     return [n, Math.max(0, all - (zone.needLbPerAc[n] ?? 0))];
   });
   const { id, fieldId, areaAc } = zone;

@@ -165,7 +165,7 @@ describe("the cab sheet", () => {
 
   test("salt is N and K2O of what the strip files lay", () => {
     for (const field of result.fields) {
-      const salt = stripSalt(result.plan, field);
+      const salt = stripSalt(field);
       const lb = field.prescriptions
         .filter((map) => map.pass === "strip")
         .reduce((all, map) => all + map.totalLb * (map.product === "11-52-0" ? 0.11 : 0.6), 0);

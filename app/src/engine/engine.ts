@@ -12,7 +12,9 @@ import {
   type RunResult,
   readOutOf,
   run,
+  StoppedError,
 } from "#core";
+import { bandThreads } from "./band-threads.ts";
 import { farmView } from "./farm-view.ts";
 import { fieldLine, fieldView, type Sent } from "./field-view.ts";
 import { outlineOf } from "./outline.ts";
@@ -26,7 +28,7 @@ import type {
   TakeAway,
   ToEngine,
 } from "./protocol.ts";
-import { breathe } from "./yielding.ts";
+import { againWhile, breathe } from "./yielding.ts";
 
 type Post = (message: FromEngine, transfer?: Transferable[]) => void;
 type Work = Extract<ToEngine, { kind: "work" }>;
@@ -37,7 +39,13 @@ const REST_MS = 600;
 const DRAWN_WITHIN_MS = 5_000;
 
 /** While a farm is worked out the page hears of its fields this often, ms. */
-const TELL_EVERY_MS = 500;
+const TELL_EVERY_MS = 1_500;
+
+/** Rows of a map on its way are told this often, ms. */
+const ROWS_EVERY_MS = 100;
+
+/** Results of stages kept: a field has about twenty, a farm of seventy fields fits with a few moves more. */
+const STAGES_KEPT = 2_000;
 
 /** Thrown at a border between stages when a newer plan has come or Stop was pressed. */
 class Superseded extends Error {}
@@ -48,7 +56,8 @@ class Superseded extends Error {}
  */
 export class Engine {
   private readonly post: Post;
-  private cache = createStageCache(4_000);
+  private readonly parallel = bandThreads();
+  private cache = createStageCache(STAGES_KEPT);
   private files: ReadonlyMap<string, Uint8Array> = new Map();
   private source: FileSource = sourceOf(new Map());
   private sent: Sent = { ground: null, passes: null };
@@ -71,7 +80,7 @@ export class Engine {
   open(files: readonly NamedFile[]): void {
     this.files = new Map(files);
     this.source = sourceOf(this.files);
-    this.cache = createStageCache(4_000);
+    this.cache = createStageCache(STAGES_KEPT);
     this.shown = null;
     this.outlined = "";
     this.forgetSent();
@@ -123,7 +132,7 @@ export class Engine {
       }
       this.post({ kind: "done", turn });
     } catch (error) {
-      if (!(error instanceof Superseded)) throw error;
+      if (!(error instanceof Superseded || error instanceof StoppedError)) throw error;
       this.post({ kind: "stopped", turn });
     }
   }
@@ -148,6 +157,17 @@ export class Engine {
     if (!shown || !readOut || !shown.look.layers.some((id) => id.startsWith("need/"))) return null;
     const explain = (oxide: Oxide) => explainCell(shown.plan, shown.field, oxide, readOut.cell);
     return { P2O5: explain("P2O5"), K2O: explain("K2O") };
+  }
+
+  /** The farm by another state of the plan; nothing of it is shown on the map. Newer work ends it. */
+  async compare({ turn, plan, answers }: Extract<ToEngine, { kind: "compare" }>): Promise<void> {
+    try {
+      const result = await this.runPart({ turn, plan, answers }, this.newest, [], "later");
+      this.post({ kind: "compared", turn, farm: farmView(result) });
+    } catch (error) {
+      if (!(error instanceof Superseded)) throw error;
+      this.post({ kind: "stopped", turn });
+    }
   }
 
   /** Files are put together by code that is loaded when it is wanted. */
@@ -182,6 +202,15 @@ export class Engine {
     this.post({ kind: "stick-written", turn, told });
   }
 
+  /** Fills, season, order, logs: from rates without files, of the chosen field or of the farm. */
+  async season({ turn, plan, answers, ask }: Extract<ToEngine, { kind: "season" }>): Promise<void> {
+    const { seasonTold } = await import("./season-desk.ts");
+    const only = "field" in ask ? [ask.field] : [];
+    const rates = () => this.runPart({ turn, plan, answers }, this.newest, only, "later");
+    const result = await againWhile(rates, (error) => error instanceof Superseded);
+    this.post({ kind: "season-told", turn, told: await seasonTold(result, ask, this.files) });
+  }
+
   /** The fields' outlines, before anything is worked out; once for the same files and boundaries. */
   private async outline({ plan, answers }: Work): Promise<void> {
     const drawn = JSON.stringify(
@@ -204,14 +233,17 @@ export class Engine {
       if (this.newest !== mine) throw new Superseded();
     };
     let last = performance.now();
+    let rowsToldAt = 0;
+    const isNewest = () => this.newest === mine;
     const options: RunOptions = {
       answers,
       only,
       cache: this.cache,
       files,
+      parallel: this.parallel,
       signal: {
         get aborted() {
-          return false;
+          return !isNewest();
         },
         throwIfAborted: check,
       },
@@ -223,7 +255,13 @@ export class Engine {
         check();
       },
       ...(onField ? { onField } : {}),
-      onProgress: (progress) => this.post({ kind: "progress", turn, progress }),
+      onProgress: (progress) => {
+        if (progress.map) {
+          if (performance.now() - rowsToldAt < ROWS_EVERY_MS) return;
+          rowsToldAt = performance.now();
+        }
+        this.post({ kind: "progress", turn, progress });
+      },
     };
     return run(plan, this.source, options);
   }

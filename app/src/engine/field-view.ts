@@ -47,7 +47,7 @@ export function fieldView(plan: Plan, result: FieldResult, look: Look, sent: Sen
     },
     layers: look.layers.filter((id) => known.includes(id)).map((id) => layerFor(plan, result, look, id)),
     tests,
-    need: needView(result),
+    need: needView(result, look.needs),
     needMeanLbPerAc: {
       P2O5: rangeOver(result.need.p2o5LbPerAc, result.cells.areaM2).mean,
       K2O: rangeOver(result.need.k2oLbPerAc, result.cells.areaM2).mean,
@@ -84,6 +84,7 @@ function mapFile(map: Prescription): MapFile {
   const { pass, bin, product, polygons, areaAc, totalLb, needLb, minLbPerAc, meanLbPerAc, maxLbPerAc } = map;
   return {
     ...{ pass, bin, product, polygons, areaAc, totalLb, needLb, minLbPerAc, meanLbPerAc, maxLbPerAc },
+    analysis: map.analysis,
     stem: map.stem,
     rates: [...rates].sort(([a], [b]) => a - b),
     files: [...map.files].map(([name, bytes]) => [name, bytes.length] as const),

@@ -2,7 +2,7 @@ import type {
   Answers,
   Balance,
   DriveFigures,
-  Layer,
+  Grade,
   LayerId,
   Notice,
   Plan,
@@ -11,13 +11,25 @@ import type {
   Question,
   ReadOut,
   RefusedField,
-  TestName,
   UnitSystem,
 } from "#core";
+
 import type { StickJob, StickTold } from "../stick/put-on-stick.ts";
+import type {
+  DrawnLayer,
+  Ground,
+  LonLat,
+  LonLatRings,
+  NamedFile,
+  Outline,
+  PassLines,
+} from "./drawn-types.ts";
+import type { FileReading } from "./read-files.ts";
 import type { Dropped, Recognised } from "./recognise.ts";
+import type { SeasonAsk, SeasonTold } from "./season-protocol.ts";
 import type { NeedExplained, NeedSummary, TestSummary } from "./summaries.ts";
 
+export type * from "./drawn-types.ts";
 export type {
   MethodLine,
   NeedExplained,
@@ -26,12 +38,6 @@ export type {
   TestSummary,
   VariogramSummary,
 } from "./summaries.ts";
-
-/** A file by its path in the plan's folder. */
-export type NamedFile = readonly [path: string, bytes: Uint8Array<ArrayBuffer>];
-export type LonLat = readonly [lonDeg: number, latDeg: number];
-/** Rings of longitude and latitude, the first vertex repeated at the end, ready for the map. */
-export type LonLatRings = readonly (readonly LonLat[])[];
 
 /** What the open sheet shows of the chosen field. */
 export interface Look {
@@ -44,6 +50,8 @@ export interface Look {
   readonly passes: boolean;
   /** What each soil test's map was made from is shown. */
   readonly tests: boolean;
+  /** The need's balance sheet is shown. */
+  readonly needs: boolean;
 }
 
 export type ToEngine =
@@ -78,6 +86,22 @@ export type ToEngine =
       readonly root: FileSystemDirectoryHandle;
       readonly job: StickJob;
     }
+  | {
+      /** Fills, season, order or logs; worked out beside the maps. */
+      readonly kind: "season";
+      readonly turn: number;
+      readonly plan: Plan;
+      readonly answers: Answers;
+      readonly ask: SeasonAsk;
+    }
+  /** The farm's figures by another state of the plan. */
+  | { readonly kind: "compare"; readonly turn: number; readonly plan: Plan; readonly answers: Answers }
+  | {
+      readonly kind: "read-files";
+      readonly turn: number;
+      readonly files: readonly NamedFile[];
+      readonly answers: Answers;
+    }
   | ({ readonly kind: "recognise"; readonly turn: number } & Dropped);
 
 /** Files to carry off: the prescriptions of one field or of all, or one sheet as HTML. */
@@ -87,81 +111,12 @@ export type TakeAway =
   /** plan.json and the files it names. */
   | { readonly kind: "plan" };
 
-export interface Ground {
-  readonly id: string;
-  readonly name: string;
-  readonly areaAc: number;
-  /** A polygon each: outer ring, then holes. */
-  readonly boundary: readonly LonLatRings[];
-  readonly line: readonly [LonLat, LonLat];
-  /** From A to B, degrees clockwise from north. */
-  readonly headingDeg: number;
-  /** What the rig follows: A and B, or more places along a curve. */
-  readonly guidance: readonly LonLat[];
-  readonly samples: readonly SampleMark[];
-  readonly depth: string;
-  readonly methods: { readonly P: string; readonly K: string };
-  /** West, south, east, north, degrees. */
-  readonly box: readonly [number, number, number, number];
-}
-
-export interface SampleMark {
-  readonly id: string;
-  readonly line: number;
-  readonly at: LonLat;
-  readonly values: Readonly<Record<TestName, number | null>>;
-}
-
-/** The middle line of every segment as drawn on the map. */
-export interface PassLines {
-  /** lon, lat of the beginning and of the end: four numbers a segment. */
-  readonly ends: Float64Array<ArrayBuffer>;
-  readonly pass: Int32Array<ArrayBuffer>;
-  readonly column: Int32Array<ArrayBuffer>;
-  readonly areaAc: Float64Array<ArrayBuffer>;
-  /** Width of the ground each rule stands for, metres: the pass, or what the boundary leaves of it. */
-  readonly widthM: Float64Array<ArrayBuffer>;
-  /** 1 on the headland. */
-  readonly headland: Uint8Array<ArrayBuffer>;
-  /** Metres along the pass. */
-  readonly lengthM: Float64Array<ArrayBuffer>;
-  /** Runs in working order. */
-  readonly runs: readonly PassRun[];
-}
-
-/** A stretch of a pass driven without a stop. */
-export interface PassRun {
-  readonly kind: "interior" | "headland";
-  readonly pass: number;
-  readonly block: number;
-  readonly forward: boolean;
-  /** Segments in the order driven. */
-  readonly segments: Int32Array<ArrayBuffer>;
-}
-
-/** A layer with what the map draws for it. */
-export interface DrawnLayer {
-  readonly layer: Layer;
-  /** Flat steps: for class k the land at or above its lower limit, lowest class first; later ones lie over earlier ones. */
-  readonly bands: readonly Band[];
-  /** Lines along which the test equals its critical level. */
-  readonly critical: readonly (readonly LonLat[])[];
-  /** Dots of a broadcast layer: lon, lat, radius in metres, step. */
-  readonly dots: Float64Array<ArrayBuffer> | null;
-}
-
-export interface Band {
-  readonly step: number;
-  /** Polygons of rings. */
-  readonly polygons: readonly LonLatRings[];
-  /** The class's lower edge. */
-  readonly edge: readonly (readonly LonLat[])[];
-}
-
 export interface MapFile {
   readonly pass: "strip" | "broadcast";
   readonly bin: string;
   readonly product: string;
+  /** Percent by weight. */
+  readonly analysis: Grade;
   readonly stem: string;
   readonly polygons: number;
   readonly areaAc: number;
@@ -249,17 +204,9 @@ export type FromEngine =
       readonly bytes: Uint8Array<ArrayBuffer>;
       readonly checked: readonly string[];
     }
+  | { readonly kind: "season-told"; readonly turn: number; readonly told: SeasonTold }
   | { readonly kind: "stick-progress"; readonly turn: number; readonly done: number; readonly total: number }
   | { readonly kind: "stick-written"; readonly turn: number; readonly told: StickTold }
+  | { readonly kind: "compared"; readonly turn: number; readonly farm: FarmView }
+  | { readonly kind: "readings"; readonly turn: number; readonly readings: readonly FileReading[] }
   | ({ readonly kind: "recognised"; readonly turn: number } & Recognised);
-
-/** A field on the farm's plat. */
-export interface Outline {
-  readonly id: string;
-  readonly boundary: readonly LonLatRings[];
-  /** West, south, east, north, degrees. */
-  readonly box: Ground["box"];
-  readonly label: LonLat;
-  /** From A to B: the way its passes run. */
-  readonly line: readonly [LonLat, LonLat];
-}

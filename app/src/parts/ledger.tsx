@@ -10,7 +10,8 @@ export function Ledger({ close }: { close: () => void }) {
   const now = figures.value;
   if (!now) return null;
   const lines = scope.value === "field" ? (field.value ? [field.value] : []) : farmLines.value;
-  const nitrogen = lbOf(lines, "11-52-0") * 0.11;
+  const maps = lines.flatMap((line) => line.maps);
+  const nitrogen = maps.reduce((lb, map) => lb + (map.totalLb * map.analysis.n) / 100, 0);
   return (
     <div
       class="ledger"
@@ -63,7 +64,7 @@ export function Ledger({ close }: { close: () => void }) {
       })}
       {nitrogen > 0 && (
         <p class="small">
-          11-52-0 brings {rate(nitrogen / now.acres)} {words().mass} N/{words().area}: take it off your
+          The products bring {rate(nitrogen / now.acres)} {words().mass} N/{words().area}: take it off your
           nitrogen plan.
         </p>
       )}

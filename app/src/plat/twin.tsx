@@ -2,7 +2,7 @@ import { type Signal, signal } from "@preact/signals";
 import { farmChoice, farmList, pickField } from "../state/farm-list.ts";
 import { area, farmLines, lbOf, mass, words } from "../state/figures.ts";
 import { howFar, howFarWords } from "../state/how-far.ts";
-import { layersOf } from "../state/look.ts";
+import { layersOf, productsOf } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 import { here } from "../state/route.ts";
@@ -27,7 +27,7 @@ export function Twin() {
 function FarmTwin() {
   const of = plan.value!;
   const lines = new Map(farmLines.value.map((line) => [line.id, line]));
-  const products = of.rig.bins.map((bin) => bin.product);
+  const products = productsOf(of);
   return (
     <table>
       <caption>Fields</caption>

@@ -1,4 +1,14 @@
-import { LB_PER_TON, type NeedRule, numberText, type Oxide, oxideText, type Plan } from "#core";
+import {
+  bringsOf,
+  fieldProducts,
+  LB_PER_TON,
+  type NeedRule,
+  numberText,
+  type Oxide,
+  oxideIn,
+  oxideText,
+  type Plan,
+} from "#core";
 import { DraftInput } from "../parts/draft-input.tsx";
 import { area, dollars, mass, words } from "../state/figures.ts";
 import { bandText, withBudget } from "../state/need-edits.ts";
@@ -51,11 +61,18 @@ export function NeedClasses({ oxide }: { oxide: Oxide }) {
   );
 }
 
-const shares = { P2O5: ["11-52-0", 0.52], K2O: ["0-0-60", 0.6] } as const;
+/** The first product that brings an oxide alone, with its part of it. */
+function carrierOf(of: Plan, oxide: Oxide): readonly [product: string, share: number] {
+  const { spread } = fieldProducts(of, of.fields[0]!.id);
+  const carrier = spread.find((product) => bringsOf(product) === oxide);
+  return carrier
+    ? [carrier.id, oxideIn(carrier.grade, oxide)]
+    : [oxide === "P2O5" ? "11-52-0" : "0-0-60", oxide === "P2O5" ? 0.52 : 0.6];
+}
 
 /** Pounds of product and dollars for pounds of oxide; NaN dollars without a price. */
 function productFor(of: Plan, oxide: Oxide, lb: number) {
-  const [product, share] = shares[oxide];
+  const [product, share] = carrierOf(of, oxide);
   const price = of.pricesUsdPerTon?.[product];
   const lbProduct = lb / share;
   return { product, lbProduct, usd: price === undefined ? Number.NaN : (lbProduct / LB_PER_TON) * price };

@@ -8,6 +8,7 @@ import { edit, endDrag, plan, readOnly } from "../state/opened.ts";
 import { withPrice } from "../state/plan-edits.ts";
 import { farm, isBehind } from "../state/results.ts";
 import { saveSheet } from "../state/save-sheet.ts";
+import { OrderSeason } from "./order-season.tsx";
 
 /** What to order: tons a product for the farm and by field, as the files have them. */
 export function OrderSheet() {
@@ -53,6 +54,7 @@ export function OrderSheet() {
         </p>
       )}
       <ProductTable />
+      <OrderSeason />
       <FieldTable />
       <Notices notices={doubts.value.order ?? []} />
     </Bench>
@@ -87,7 +89,7 @@ function ProductTable() {
       <tbody>
         {productsOf(of).map((product) => {
           const lb = lbOf(lines, product);
-          const price = of.pricesUsdPerTon?.[product as "11-52-0"];
+          const price = of.pricesUsdPerTon?.[product];
           return (
             <tr key={product}>
               <th scope="row">{product}</th>
@@ -107,11 +109,11 @@ function ProductTable() {
                   disabled={readOnly.value}
                   onInput={(event) => {
                     const typed = event.currentTarget.valueAsNumber;
-                    if (typed > 0) edit(withPrice(of, product as "11-52-0", typed), `price ${product}`);
+                    if (typed > 0) edit(withPrice(of, product, typed), `price ${product}`);
                   }}
                   onChange={(event) => {
                     if (event.currentTarget.value === "" && price !== undefined) {
-                      edit(withPrice(of, product as "11-52-0", null));
+                      edit(withPrice(of, product, null));
                     }
                     endDrag();
                   }}

@@ -1,10 +1,14 @@
-import type { FromEngine, TakeAway, ToEngine } from "../engine/protocol.ts";
+import type { Answers, Plan } from "#core";
+import type { FarmView, FromEngine, NamedFile, TakeAway, ToEngine } from "../engine/protocol.ts";
+import type { FileReading } from "../engine/read-files.ts";
 import type { Dropped } from "../engine/recognise.ts";
+import type { SeasonAsk } from "../engine/season-protocol.ts";
 import type { StickJob } from "../stick/put-on-stick.ts";
 import { answers, history } from "./opened.ts";
 
 export type Taken = Extract<FromEngine, { kind: "taken" }>;
 export type Reply = Extract<FromEngine, { kind: "recognised" | "question" | "trouble" }>;
+export type SeasonReply = Extract<FromEngine, { kind: "season-told" | "question" | "trouble" }>;
 export type StickReply = Extract<FromEngine, { kind: "stick-written" | "question" | "trouble" }>;
 
 /** Errands run beside the work: files to take away, dropped files to recognise. They count down from -1. */
@@ -15,6 +19,9 @@ interface StickWriter {
   readonly onProgress: (done: number, total: number) => void;
 }
 const stickWriters = new Map<number, StickWriter>();
+const seasonAskers = new Map<number, (reply: SeasonReply) => void>();
+const comparers = new Map<number, (farm: FarmView | null) => void>();
+const readers = new Map<number, (readings: readonly FileReading[]) => void>();
 const askers = new Map<number, (reply: Reply) => void>();
 let send: (message: ToEngine) => void = () => {};
 
@@ -26,10 +33,28 @@ export function runErrandsBy(sender: (message: ToEngine) => void): void {
 export function isErrand(message: FromEngine): boolean {
   if (!("turn" in message) || message.turn >= 0) return false;
   const { turn } = message;
+  const comparer = comparers.get(turn);
+  if (comparer && message.kind !== "progress") {
+    comparers.delete(turn);
+    comparer(message.kind === "compared" ? message.farm : null);
+  }
+  const reader = readers.get(turn);
+  if (reader) {
+    readers.delete(turn);
+    reader(message.kind === "readings" ? message.readings : []);
+  }
   const asker = askers.get(turn);
   if (asker && (message.kind === "recognised" || message.kind === "question" || message.kind === "trouble")) {
     askers.delete(turn);
     asker(message);
+  }
+  const seasonAsker = seasonAskers.get(turn);
+  if (
+    seasonAsker &&
+    (message.kind === "season-told" || message.kind === "question" || message.kind === "trouble")
+  ) {
+    seasonAskers.delete(turn);
+    seasonAsker(message);
   }
   const writer = stickWriters.get(turn);
   if (message.kind === "stick-progress") writer?.onProgress(message.done, message.total);
@@ -75,11 +100,40 @@ export function writeToStick(
   });
 }
 
+/** Fills, season, order or logs of the plan as it is. */
+export function askSeason(ask: SeasonAsk): Promise<SeasonReply> {
+  const now = history.peek();
+  if (!now) return Promise.reject(new Error("no plan is open"));
+  const turn = --errand;
+  return new Promise((resolve) => {
+    seasonAskers.set(turn, resolve);
+    send({ kind: "season", turn, plan: now.plan, answers: answers.peek(), ask });
+  });
+}
+
 /** Say what dropped files are; the answer is a plan, open questions, or what is wrong with them. */
 export function askWhatItIs(dropped: Dropped): Promise<Reply> {
   const turn = --errand;
   return new Promise((resolve) => {
     askers.set(turn, resolve);
     send({ kind: "recognise", turn, ...dropped });
+  });
+}
+
+/** How each file is read by itself: its columns, and the rows that need somebody. */
+export function askHowRead(files: readonly NamedFile[], given: Answers): Promise<readonly FileReading[]> {
+  const turn = --errand;
+  return new Promise((resolve) => {
+    readers.set(turn, resolve);
+    send({ kind: "read-files", turn, files, answers: given });
+  });
+}
+
+/** The farm's figures by another state of the plan; null when newer work came between or it could not be worked out. */
+export function askFarmOf(of: Plan): Promise<FarmView | null> {
+  const turn = --errand;
+  return new Promise((resolve) => {
+    comparers.set(turn, resolve);
+    send({ kind: "compare", turn, plan: of, answers: answers.peek() });
   });
 }

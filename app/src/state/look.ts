@@ -1,5 +1,5 @@
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
-import type { Layer, LayerId, Plan } from "#core";
+import { type Layer, type LayerId, laidProducts, type Plan } from "#core";
 import type { Look } from "../engine/protocol.ts";
 import { plan } from "./opened.ts";
 import { here, type Route } from "./route.ts";
@@ -34,8 +34,7 @@ export const chosenField: ReadonlySignal<string | null> = computed(() => {
   return (named ?? fields[0])?.id ?? null;
 });
 
-export const productsOf = (of: Plan): string[] =>
-  of.rig.bins.map((bin) => bin.product).sort((a, b) => Number(b === "11-52-0") - Number(a === "11-52-0"));
+export const productsOf = (of: Plan): string[] => laidProducts(of);
 
 /** The layer on the plat, and for the split the one in its inset. */
 export function layersOf(
@@ -55,6 +54,10 @@ export function layersOf(
         inset: `broadcast/${product ?? products.at(-1)}`,
       };
     case "strips":
+      return { plat: `strip/${product ?? products[0]}`, inset: null };
+    case "fills":
+      return { plat: products.length > 1 ? "strip/all" : `strip/${products[0]}`, inset: null };
+    case "applied":
       return { plat: `strip/${product ?? products[0]}`, inset: null };
     default:
       return { plat: null, inset: null };
@@ -79,7 +82,8 @@ export const look: ReadonlySignal<Look> = computed(() => {
     layers,
     limits: Object.fromEntries(layers.filter((id) => limits[id]).map((id) => [id, limits[id]!])),
     system: settings.value.system,
-    passes: route.sheet === "split" || route.sheet === "strips",
+    passes: ["split", "strips", "fills", "applied"].includes(route.sheet),
     tests: route.sheet === "soil",
+    needs: route.sheet === "need",
   };
 });

@@ -1,0 +1,238 @@
+import { type TimeLines, timeLinesOf } from "../capacity/index.ts";
+import type { Notice } from "../errors/index.ts";
+import { sum } from "../numeric/index.ts";
+import type { Product } from "../products/index.ts";
+import {
+  cellClasses,
+  type Highs,
+  type NutrientAmounts,
+  type OptimumInput,
+  type OptimumProduct,
+  type OptimumZone,
+  splitOptimum,
+} from "../split/index.ts";
+import { LB_PER_TON } from "../units/index.ts";
+import type { Plan, PlanField } from "./document-types.ts";
+import { type FieldProducts, oxideIn } from "./field-products.ts";
+import type { OxideRates } from "./full-rates.ts";
+import type { FieldGrid } from "./result-types.ts";
+import { missingRigKeys, rigFigures } from "./rig-figures.ts";
+import { rigLoad } from "./rig-load.ts";
+import type { FieldOptimum } from "./split-result-types.ts";
+import { meterLimits, type SaltCaps } from "./strip-limits.ts";
+
+export interface OptimumSource {
+  readonly plan: Plan;
+  readonly field: PlanField;
+  readonly laid: FieldProducts;
+  readonly cells: FieldGrid;
+  readonly wanted: OxideRates;
+  readonly full: readonly Float64Array[];
+  readonly capLbPerAc: number;
+  readonly salt: SaltCaps | null;
+  /** lb P2O5 of the need that a lb in the strip stands for, below the critical level. */
+  readonly p2o5Counts: Float64Array | null;
+  /** Below critical, P and K. */
+  readonly below: { readonly P2O5: (cell: number) => boolean; readonly K2O: (cell: number) => boolean };
+}
+
+/** Classes a field at most. */
+export const MOST_CLASSES = 100;
+
+/** $/lb oxide that settle ties: what lies below critical stays before what does not, P before K. */
+const TIE_USD = 1e-5;
+
+/** $/lb of product without a price: low, so that priced products are not crowded out, and told. */
+const NO_PRICE_USD = 0.01;
+
+/** The cheapest split of one field, lb product/ac in the strip by bin and cell. */
+export function optimumOfField(
+  highs: Highs,
+  source: OptimumSource,
+): { readonly strip: Float64Array[]; readonly optimum: FieldOptimum; readonly notices: readonly Notice[] } {
+  const { plan, field, cells, wanted, salt, p2o5Counts, below } = source;
+  const kind = wanted.p2o5LbPerAc.map(
+    (_, i) =>
+      (salt?.isSandy(i) ? 1 : 0) +
+      (below.P2O5(i) ? 2 : 0) +
+      (below.K2O(i) ? 4 : 0) +
+      ((p2o5Counts?.[i] ?? 1) === 1 ? 0 : 8),
+  );
+  const stepped = cellClasses({
+    ...wanted,
+    areaM2: cells.areaM2,
+    kind: Uint8Array.from(kind),
+    mostClasses: MOST_CLASSES,
+  });
+  const counts = p2o5Counts === null ? 1 : p2o5Counts.reduce((most, one) => Math.max(most, one), 1);
+  const input = inputOf(
+    source,
+    stepped.classes.map((one, c) => zoneOf(source, one, c, counts)),
+  );
+  const solved = splitOptimum(highs, input);
+  const onCells = toCells(source, stepped.classOf, stepped.classes, solved.zones);
+  const summary = solved.fields[0]!;
+  const starterShort = (n: "p2o5" | "k2o"): number =>
+    sum(solved.zones.map((zone) => (zone.floorShortLbPerAc[n] ?? 0) * zone.areaAc));
+  const unpriced = productsOf(source)
+    .filter(({ product }) => plan.pricesUsdPerTon?.[product.id] === undefined)
+    .map(({ product }) => product.id);
+  return {
+    strip: onCells,
+    optimum: {
+      pass: field.broadcast === "later" && summary.pass,
+      usdWithoutPass: summary.costWithoutPass,
+      usdWithPass: summary.costWithPass,
+      productUsd: solved.productCost,
+      objectiveUsd: solved.objective,
+      hours: solved.hours,
+      worth: solved.worth,
+      classes: stepped.classes.length,
+      stepLbPerAc: stepped.stepLbPerAc,
+      movedLb: stepped.movedLb,
+      starterShortLb: { P2O5: starterShort("p2o5"), K2O: starterShort("k2o") },
+      solves: solved.solves,
+    },
+    notices: [
+      ...solved.notices
+        .filter(({ code }) => code !== "need-short")
+        .map((notice) => ({ ...notice, where: field.id })),
+      ...(unpriced.length === 0
+        ? []
+        : [
+            {
+              code: "optimum-without-price",
+              message: `${[...new Set(unpriced)].join(", ")} without a price: counted at 1 cent a lb`,
+              where: "pricesUsdPerTon",
+            },
+          ]),
+    ],
+  };
+}
+
+interface Placed {
+  readonly product: Product;
+  readonly where: "strip" | "broadcast";
+  readonly bin: number;
+}
+
+/** Bins with what only the strip lays, then what the spreader spreads. */
+const productsOf = ({ laid }: OptimumSource): Placed[] => [
+  ...laid.bins.flatMap(({ product, bin }, b): Placed[] =>
+    bin.flatLbPerAc === undefined ? [{ product, where: "strip", bin: b }] : [],
+  ),
+  ...laid.spread
+    .filter(({ grade }) => grade.p2o5 > 0 || grade.k2o > 0)
+    .map((product): Placed => ({ product, where: "broadcast", bin: -1 })),
+];
+
+function inputOf(source: OptimumSource, zones: readonly OptimumZone[]): OptimumInput {
+  const { plan, field, laid, full, cells, capLbPerAc } = source;
+  const optimum = plan.split.optimum ?? {};
+  const lines = linesOf(plan, laid, full, cells);
+  const capHolds = optimum.capHolds !== false && Number.isFinite(capLbPerAc);
+  return {
+    products: productsOf(source).map(({ product, where, bin }): OptimumProduct => {
+      const { mostLbPerAc } =
+        bin < 0 ? { mostLbPerAc: Number.POSITIVE_INFINITY } : meterLimits(plan, laid.bins[bin]!.bin);
+      const usd = plan.pricesUsdPerTon?.[product.id];
+      return {
+        id: `${where} ${product.id}`,
+        where,
+        grade: product.grade,
+        pricePerLb: usd === undefined ? NO_PRICE_USD : usd / LB_PER_TON,
+        ...(Number.isFinite(mostLbPerAc) ? { stripMostLbPerAc: mostLbPerAc } : {}),
+      };
+    }),
+    zones,
+    broadcastAllowed: field.broadcast === "later",
+    ...(capHolds ? { meanStripLbPerAcMost: capLbPerAc } : {}),
+    ...(lines === null ? {} : { lines, hourValue: optimum.usdPerRigHour ?? 0 }),
+    ...(optimum.usdPerAcPass === undefined ? {} : { passFeePerAc: optimum.usdPerAcPass }),
+    ...(plan.spreader.leastLbPerAc === undefined ? {} : { spreaderLeastLbPerAc: plan.spreader.leastLbPerAc }),
+  };
+}
+
+/** Hours against the rate, where the plan tells the rig; the hoppers run empty as the full rates have it. */
+function linesOf(
+  plan: Plan,
+  laid: FieldProducts,
+  full: readonly Float64Array[],
+  cells: FieldGrid,
+): TimeLines | null {
+  if (missingRigKeys(plan).length > 0) return null;
+  const figures = rigFigures(plan, laid);
+  const area = sum(cells.areaM2);
+  const mean = plan.rig.bins.map((bin) => {
+    const b = laid.bins.findIndex((one) => one.bin.id === bin.id);
+    return sum(full[b]!.map((rate, i) => (cells.areaM2[i]! > 0 ? rate * cells.areaM2[i]! : 0))) / area;
+  });
+  const { loadLb } = rigLoad(figures, mean);
+  if (loadLb === 0) return null;
+  const { work, tenders } = figures;
+  return timeLinesOf(work, Math.min(loadLb, tenders?.lb ?? loadLb), tenders ?? undefined);
+}
+
+function zoneOf(
+  { plan, field, salt }: OptimumSource,
+  one: {
+    readonly areaAc: number;
+    readonly p2o5LbPerAc: number;
+    readonly k2oLbPerAc: number;
+    readonly kind: number;
+  },
+  c: number,
+  counts: number,
+): OptimumZone {
+  const { starterLbPerAc = {}, optimum = {} } = plan.split;
+  const sandy = (one.kind & 1) === 1;
+  const most: NutrientAmounts = {
+    ...(optimum.mostLbPerAc?.N === undefined ? {} : { n: optimum.mostLbPerAc.N }),
+    ...(optimum.mostLbPerAc?.S === undefined ? {} : { s: optimum.mostLbPerAc.S }),
+  };
+  const value = {
+    p2o5: (optimum.usdPerLbPlaced?.P2O5 ?? 0) + TIE_USD * ((one.kind & 2) > 0 ? 4 : 2),
+    k2o: (optimum.usdPerLbPlaced?.K2O ?? 0) + TIE_USD * ((one.kind & 4) > 0 ? 3 : 1),
+  };
+  return {
+    id: String(c),
+    fieldId: field.id,
+    areaAc: one.areaAc,
+    needLbPerAc: { p2o5: one.p2o5LbPerAc, k2o: one.k2oLbPerAc },
+    floorLbPerAc: {
+      p2o5: Math.min(one.p2o5LbPerAc, starterLbPerAc.P2O5 ?? 0),
+      k2o: Math.min(one.k2oLbPerAc, starterLbPerAc.K2O ?? 0),
+    },
+    mostLbPerAc: most,
+    ...(salt === null ? {} : { saltCapLbPerAc: sandy ? salt.sandyLbPerAc : salt.otherLbPerAc }),
+    ...((one.kind & 8) > 0 ? { stripCounts: { p2o5: counts } } : {}),
+    valuePerLb: value,
+  };
+}
+
+/** Class rates on their cells, by each cell's part of the class's need, so that a class's pounds stay. */
+function toCells(
+  source: OptimumSource,
+  classOf: Int32Array,
+  classes: readonly { readonly p2o5LbPerAc: number; readonly k2oLbPerAc: number }[],
+  zones: readonly { readonly stripLbPerAc: readonly number[] }[],
+): Float64Array[] {
+  const { laid, wanted } = source;
+  const placed = productsOf(source);
+  return laid.bins.map(({ product, bin, brings }, b) => {
+    const column = placed.findIndex((one) => one.bin === b);
+    const leads =
+      brings === "K2O" ||
+      (brings === "both" && oxideIn(product.grade, "P2O5") < oxideIn(product.grade, "K2O"))
+        ? "K2O"
+        : "P2O5";
+    const need = leads === "K2O" ? wanted.k2oLbPerAc : wanted.p2o5LbPerAc;
+    return Float64Array.from(classOf, (c, i) => {
+      if (c < 0) return Number.NaN;
+      if (bin.flatLbPerAc !== undefined) return bin.flatLbPerAc;
+      const rate = zones[c]!.stripLbPerAc[column]!;
+      const mean = leads === "K2O" ? classes[c]!.k2oLbPerAc : classes[c]!.p2o5LbPerAc;
+      return mean > 0 ? (rate * need[i]!) / mean : rate;
+    });
+  });
+}

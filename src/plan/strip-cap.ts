@@ -1,0 +1,41 @@
+import { timeLinesOf } from "../capacity/index.ts";
+import type { Notice } from "../errors/index.ts";
+import type { Plan } from "./document-types.ts";
+import { rateForAcresPerDay } from "./rig-capacity.ts";
+import { rigFigures } from "./rig-figures.ts";
+import { rigLoad } from "./rig-load.ts";
+
+export interface StripCap {
+  /** lb of all products together per acre; Infinity without a cap. */
+  readonly lbPerAc: number;
+  readonly basis: "field-mean" | "most-in-a-cell";
+  readonly notices: readonly Notice[];
+}
+
+/**
+ * The cap as typed, or the mean rate at which the rig still does so many acres a day: both lines are straight in the rate.
+ * `meanFullLbPerAc`: by bin in the order of the plan's bins; the hoppers run empty in that proportion.
+ * Throws `rig-not-told` where acres a day are wanted of a rig that is not told.
+ */
+export function stripCap(plan: Plan, meanFullLbPerAc: readonly number[]): StripCap {
+  const { split } = plan;
+  const basis = split.capBasis;
+  if (split.acresPerDay === undefined) return { lbPerAc: split.capLbPerAc, basis, notices: [] };
+  const figures = rigFigures(plan);
+  const load = rigLoad(figures, meanFullLbPerAc);
+  if (load.loadLb === 0) return { lbPerAc: split.capLbPerAc, basis: "field-mean", notices: [] };
+  const { work, tenders } = figures;
+  const lines = timeLinesOf(work, Math.min(load.loadLb, tenders?.lb ?? load.loadLb), tenders ?? undefined);
+  const rate = rateForAcresPerDay(lines, work.hoursPerDay, split.acresPerDay);
+  const notices =
+    rate >= 0
+      ? []
+      : [
+          {
+            code: "acres-a-day-out-of-reach",
+            message: `the rig does not do ${split.acresPerDay} ac a day with empty bins: nothing goes in the strip`,
+            where: "split.acresPerDay",
+          },
+        ];
+  return { lbPerAc: Math.max(0, rate), basis: "field-mean", notices };
+}
