@@ -16,6 +16,7 @@ export {
   mapLog,
   type SegmentPlaced,
 } from "./map-log.ts";
+export { mapLogShapes } from "./map-log-shapes.ts";
 export {
   type FillPair,
   meterFactorOfFills,

@@ -1,5 +1,6 @@
 import { operationsDefault } from "../capacity/index.ts";
 import { ASSUMED_TURN_RADIUS_M } from "../strips/index.ts";
+import { M_PER_FT } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
 import { type FieldWorkRate, HEADLAND_MPH } from "./field-work-rate.ts";
 import type { AssumedFigure, RigFigures } from "./rig-figures.ts";
@@ -21,7 +22,8 @@ const unconfirmed = (key: string, value: number, unit: string, source = NO_SOURC
 
 /** What a fill plan takes for want of a typed figure. Where turns come from the passes no turn efficiency is used. */
 export function fillAssumed(plan: Plan, rig: RigFigures, workRate: FieldWorkRate): AssumedFigure[] {
-  const { overlapShare, meterErrorShare, headlandMph } = { ...plan.order, ...plan.fills };
+  const { meterErrorShare, headlandMph } = plan.fills ?? {};
+  const overlapShare = plan.order?.overlapShare ?? plan.rig.overlapPercent;
   const byPasses = workRate.by === "passes";
   const overlap = operationsDefault("overlapShare");
   return [
@@ -32,12 +34,12 @@ export function fillAssumed(plan: Plan, rig: RigFigures, workRate: FieldWorkRate
     ),
     ...(overlapShare === undefined ? [{ ...overlap, key: "order.overlapShare" }] : []),
     ...(headlandMph === undefined ? [unconfirmed("fills.headlandMph", HEADLAND_MPH, "mph")] : []),
-    ...(byPasses
+    ...(byPasses && plan.rig.turnRadiusFt === undefined
       ? [
           unconfirmed(
-            "turn radius (not in the plan)",
-            ASSUMED_TURN_RADIUS_M,
-            "m",
+            "rig.turnRadiusFt",
+            ASSUMED_TURN_RADIUS_M / M_PER_FT,
+            "ft",
             "ours: a common tractor with a mounted implement",
           ),
         ]

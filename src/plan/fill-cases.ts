@@ -1,4 +1,4 @@
-import { headlandStopMinutes, type RefillPlace, sideStopMinutes } from "../fills/index.ts";
+import { headlandStopMinutes, type RefillPlace } from "../fills/index.ts";
 import type { Point } from "../geo/index.ts";
 import type { Plan } from "./document-types.ts";
 import { HEADLAND_MPH } from "./field-work-rate.ts";
@@ -12,101 +12,91 @@ export interface PlacedTender {
   readonly at: Point;
 }
 
-/** One way to work a field: the end the first pass begins at, and where the tender stands. */
+/** One way to work a field: which way its passes are driven, and where the tender stands. */
 export interface FillCase {
   readonly id: string;
+  /** End the first pass begins at. */
   readonly beginAt: "A" | "B";
+  /** In working order, start and end as driven. */
+  readonly passes: readonly WorkedPass[];
   readonly places: readonly RefillPlace[];
-  /** End of the field the rig is at after so many passes. */
-  readonly endAfter: (passesDone: number) => "A" | "B";
   readonly placeWords: (placeId: string, end: "A" | "B") => string;
 }
 
 const other = (end: "A" | "B"): "A" | "B" => (end === "A" ? "B" : "A");
 
 /**
- * Every case worth looking at. With typed places the rig drives there from the ends of the passes that lie nearer to it and
- * back; without any the tender stands at the end of the pass: at either end where the plan says so, else at one.
+ * Every case worth looking at: the passes as laid, and every pass driven the other way. With typed places the rig drives
+ * there from the ends of the passes that lie nearer to it and back; without any the tender stands at the end of the pass:
+ * at either end where the plan says so, else at one. From a headland pass it can be reached in any case.
  */
 export function fillCases(
   plan: Plan,
   rig: RigFigures,
-  passes: readonly WorkedPass[],
+  laid: readonly WorkedPass[],
   typed: readonly PlacedTender[],
 ): FillCase[] {
   const fixedMinutes = 60 * rig.work.fixedHoursPerStop;
   const moves = plan.fills?.mostMoves ?? 0;
-  const cases: FillCase[] = [];
-  for (const beginAt of ["A", "B"] as const) {
-    const endAfter = (done: number): "A" | "B" => (done % 2 === 0 ? beginAt : other(beginAt));
+  const placeWords = (_: string, end: "A" | "B"): string => `${end} end`;
+  return [laid, laid.map(turnedRound)].flatMap((passes): FillCase[] => {
+    const beginAt = other(passes[0]!.endAt);
+    const begin = `begin at ${beginAt}`;
     if (typed.length > 0) {
       const places = typed.map(({ id, at }) => ({
         id,
-        stopMinutes: minutesTo(plan, passes, at, endAfter, fixedMinutes),
+        stopMinutes: minutesTo(plan, passes, at, fixedMinutes),
       }));
       const groups = moves > 0 && places.length > 1 ? [places] : places.map((place) => [place]);
-      for (const group of groups) {
-        const where = group.map(({ id }) => id).join(" or ");
-        cases.push({
-          id: `begin at ${beginAt}, tender at ${where}`,
-          beginAt,
-          places: group,
-          endAfter,
-          placeWords: (placeId) => placeId,
-        });
-      }
-      continue;
-    }
-    const side = (tenderEnd: "A" | "B") =>
-      sideStopMinutes({
-        passes: passes.length,
-        startSide: beginAt === "A" ? 0 : 1,
-        tenderSide: tenderEnd === "A" ? 0 : 1,
-        minutes: fixedMinutes,
-      });
-    const placeWords = (_: string, end: "A" | "B"): string => `${end} end`;
-    if (rig.reachedAt === "both-ends") {
-      const stopMinutes = passes.slice(1).map(() => fixedMinutes);
-      const places = [{ id: "either end", stopMinutes }];
-      cases.push({ id: `begin at ${beginAt}, tender at either end`, beginAt, places, endAfter, placeWords });
-      continue;
-    }
-    for (const end of [other(beginAt), beginAt]) {
-      const places = [{ id: `${end} end`, stopMinutes: side(end) }];
-      cases.push({
-        id: `begin at ${beginAt}, tender at the ${end} end`,
+      return groups.map((group) => ({
+        id: `${begin}, tender at ${group.map(({ id }) => id).join(" or ")}`,
         beginAt,
-        places,
-        endAfter,
-        placeWords,
-      });
+        passes,
+        places: group,
+        placeWords: (placeId) => placeId,
+      }));
     }
-  }
-  return cases;
+    const place = (id: string, isThere: (pass: WorkedPass) => boolean): RefillPlace => ({
+      id,
+      stopMinutes: passes.slice(0, -1).map((pass) => (isThere(pass) ? fixedMinutes : null)),
+    });
+    if (rig.reachedAt === "both-ends") {
+      const places = [place("either end", () => true)];
+      return [{ id: `${begin}, tender at either end`, beginAt, passes, places, placeWords }];
+    }
+    return [other(beginAt), beginAt].map((end) => ({
+      id: `${begin}, tender at the ${end} end`,
+      beginAt,
+      passes,
+      places: [place(`${end} end`, (pass) => pass.endAt === end || pass.kind === "headland")],
+      placeWords,
+    }));
+  });
 }
+
+const turnedRound = (pass: WorkedPass): WorkedPass => ({
+  ...pass,
+  start: pass.end,
+  end: pass.start,
+  endAt: other(pass.endAt),
+});
 
 /** Minutes of a stop at a place, from passes that end at its side of the field; null at the others. */
 function minutesTo(
   plan: Plan,
   passes: readonly WorkedPass[],
   tender: Point,
-  endAfter: (done: number) => "A" | "B",
   fixedMinutes: number,
 ): (number | null)[] {
-  const at = (pass: WorkedPass, end: "A" | "B"): Point => (end === "A" ? pass.aEnd : pass.bEnd);
   const far = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
   return headlandStopMinutes({
-    passes: passes.map((pass, k) => ({
-      start: at(pass, other(endAfter(k + 1))),
-      end: at(pass, endAfter(k + 1)),
-    })),
+    passes,
     tender,
     fixedMinutes,
     headlandMph: plan.fills?.headlandMph ?? HEADLAND_MPH,
     reachable: (done) => {
-      const pass = passes[done - 1]!;
-      const end = endAfter(done);
-      return far(at(pass, end), tender) <= far(at(pass, other(end)), tender);
+      const { kind, start, end } = passes[done - 1]!;
+      return kind === "headland" || far(end, tender) <= far(start, tender);
     },
   });
 }

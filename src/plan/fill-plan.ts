@@ -88,7 +88,7 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
     plan: made,
     habitMoreMinutes: isWhole && made.feasible && habit.feasible ? habit.minutes - made.minutes : null,
     firstLoadLb: isWhole && made.feasible ? smallestFirstLoad(whole) : null,
-    stops: made.feasible ? stopsOf(made, passes, best, loads.residualLb, times, workRate.acPerHour) : [],
+    stops: made.feasible ? stopsOf(made, best, loads.residualLb, times, workRate.acPerHour) : [],
     times,
     notices: [...doubts(field, passes, made), ...(made.feasible ? made.notices : []), ...notices],
     assumed: fillAssumed(plan, rig, workRate),
@@ -112,18 +112,18 @@ function bestFrom(
 
 function stopsOf(
   plan: RefillPlan,
-  passes: readonly WorkedPass[],
   best: FillCase,
   residualLb: readonly number[],
   times: FieldFills["times"],
   acPerHour: number,
 ): FillStop[] {
+  const { passes } = best;
   return plan.stops.map((stop, s): FillStop => {
     const leg = plan.legs[s]!;
     // Before the first pass the rig stands where it begins.
     const done = Math.max(1, stop.afterPass);
     const driven = passes[done - 1]!;
-    const end = stop.afterPass === 0 ? best.beginAt : best.endAfter(done);
+    const end = stop.afterPass === 0 ? best.beginAt : driven.endAt;
     const timed = times?.stops[s];
     const acres = sum(passes.slice(leg.from, leg.to).map((pass) => pass.areaAc));
     const scaleBeforeLb = stop.expectedLb.map((lb, b) => lb + residualLb[b]!);
@@ -142,7 +142,7 @@ function stopsOf(
       waitMinutes: timed?.waitMinutes ?? null,
       arriveHour: timed?.arriveHour ?? null,
       stopMinutes: stop.minutes,
-      place: end === "A" ? driven.aEnd : driven.bEnd,
+      place: stop.afterPass === 0 ? driven.start : driven.end,
     };
   });
 }

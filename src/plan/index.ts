@@ -1,4 +1,7 @@
 export { type Answers, isKnownAnswerKey } from "./answers.ts";
+export { appliedField, fieldsOfLog } from "./applied-field.ts";
+export type * from "./applied-types.ts";
+export { isCatchUpName, plannedStemOf } from "./catch-up-maps.ts";
 export { depthInches } from "./depth-inches.ts";
 export { PlanDocument } from "./document.ts";
 export type * from "./document-drive-types.ts";
@@ -42,6 +45,7 @@ export { planHash } from "./plan-hash.ts";
 export { type InputReading, type ReadOptions, readInput, type TakenInput } from "./read-input.ts";
 export { INPUT_ROLES, type InputItem, type InputRole } from "./read-items.ts";
 export { readPlan, writePlan } from "./read-plan.ts";
+export { type FieldWorkDone, type RemainderOfField, remainderMaps } from "./remainder-maps.ts";
 export type * from "./result-types.ts";
 export {
   type MeterUse,
@@ -66,5 +70,6 @@ export type * from "./season-plan-types.ts";
 export type { BlendFacts } from "./settle-blends.ts";
 export type * from "./split-result-types.ts";
 export { createStageCache, type StageCache } from "./stage.ts";
+export { withMaps } from "./with-maps.ts";
 export { type DrivenField, type WorkedPass, workedPasses } from "./worked-passes.ts";
 export { type ZeroRate, zeroRateOf } from "./zero-rate.ts";

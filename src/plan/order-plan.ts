@@ -79,7 +79,7 @@ export function orderOfPlan(
     book: book.length === 0 ? [] : orderStand(book, planned),
     overlapShare: overlap,
     lossShare: loss,
-    notices: noticesOf(made, productNames, prices, terms, overlapShare, lossShare),
+    notices: noticesOf(made, productNames, prices, terms, overlapShare ?? plan.rig.overlapPercent, lossShare),
     whatIf: Object.entries(options.prices ?? {}).flatMap(([product, usdPerTon]) => {
       const line = made.products.find((one) => one.line.product === product)?.line;
       if (line === undefined) return [];

@@ -1,11 +1,13 @@
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { writePlan } from "../../src/plan/index.ts";
+import { readPlan, run, writePlan } from "../../src/plan/index.ts";
+import { writeManifest } from "../../src/publish/index.ts";
+import { driveField, logCsv } from "../support/drive-log.ts";
 import { cli } from "../support/in-process-cli.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
-import { smallFarmFiles } from "../support/small-farm.ts";
+import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
 
 const base = mkdtempSync(join(tmpdir(), "season-plan-"));
 afterAll(() => rmSync(base, { recursive: true, force: true }));
@@ -116,6 +118,66 @@ describe("on a plan", () => {
     );
     expect(told.error).toContain("2 lines written into the plan's ledger");
     expect((await json("ledger", folder)).entries.at(-1)).toMatchObject({ kind: "loaded", revision: "A" });
+  });
+
+  test("applied: logs of both products to catch-up maps; check speaks up when the planned maps lie beside them", async () => {
+    const plan = readPlan(readFileSync(join(folder, "plan.json")), "plan.json");
+    const result = await run(plan, sourceOf(smallFarmFiles()), { files: "later" });
+    const logs = ["11-52-0", "0-0-60"].map((product, bin) => {
+      const path = join(base, `${product}.csv`);
+      writeFileSync(path, logCsv(driveField(plan, result.fields[0]!, bin, { skips: [9] }), "DRY"));
+      return `${product}=${path}`;
+    });
+    const words = ["--log", logs[0]!, "--log", logs[1]!];
+    const tickets = join(base, "tickets.json");
+    writeFileSync(tickets, JSON.stringify({ "11-52-0": { startLb: 400, tickets: [[32_500, 31_000]] } }));
+    const out = join(base, "catch-up");
+    const told = await json("applied", folder, ...words, "--tickets", tickets, "--out", out);
+    const [field] = told.fields;
+    expect(field.products.map((one: { product: string }) => one.product)).toEqual(["11-52-0", "0-0-60"]);
+    expect(field.products[0].tickets.usedLb).toBe(1900);
+    expect(field.catchUp.voids[0]).toContain("_BC_");
+    expect(readdirSync(join(out, "prescriptions/broadcast"))).toContain(
+      `${field.catchUp.prescriptions[0].stem}.shp`,
+    );
+    expect((await cli("check", out)).exit).toBe(0);
+    // Both on one stick: made by hand, with a manifest that knows them.
+    const both = join(base, "both");
+    mkdirSync(both);
+    const names = [field.catchUp.prescriptions[0].stem, field.catchUp.voids[0]];
+    const files = new Map(names.map((name) => [`RX/${name}_A.shp`, new TextEncoder().encode(name)]));
+    mkdirSync(join(both, "RX"));
+    for (const [path, bytes] of files) writeFileSync(join(both, path), bytes);
+    writeFileSync(
+      join(both, "manifest.json"),
+      writeManifest({ files, planSha256: "0".repeat(64), toolVersion: "0" }),
+    );
+    const clash = await cli("check", both, "--json");
+    expect(JSON.parse(clash.out).error.code).toBe("catch-up-and-broadcast");
+    const unknown = await cli("applied", folder, "--log", logs[0]!.slice("11-52-0=".length));
+    expect(unknown.error).toContain("which product");
+    const read = await cli("applied", folder, ...words);
+    expect(read.out).toContain("covered");
+    expect(read.out).not.toMatch(/NaN|undefined/);
+  });
+
+  test("applied --into-ledger, then remainder by that log and by passes", async () => {
+    const log = `11-52-0=${join(base, "11-52-0.csv")}`;
+    const before = (await json("ledger", folder)).entries.length;
+    await json("applied", folder, "--log", log, "--into-ledger", "--date", "2027-04-19");
+    const { entries } = await json("ledger", folder);
+    expect(entries.slice(before)).toMatchObject([
+      { kind: "placed", product: "11-52-0", from: "log", date: "2027-04-19" },
+    ]);
+    await json("ledger", folder, "--void", `${entries.length}`, "--why", "a try");
+    const out = join(base, "left");
+    const left = await json("remainder", folder, "--done-after", "20", "--out", out, "--rate", "0-0-60=60");
+    expect(left.areaAc).toBeGreaterThan(1);
+    expect((await cli("check", out)).exit).toBe(0);
+    const byLog = await json("remainder", folder, "--log", log);
+    expect(byLog.areaAc).toBeLessThan(1.2);
+    const none = await cli("remainder", folder);
+    expect(none.error).toContain("told in one way");
   });
 
   test("new --from: next season's plan from plan and ledger", async () => {
