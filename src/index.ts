@@ -5,10 +5,20 @@ export * from "./errors/index.ts";
 export { readZip, sha256Hex, writeZip } from "./formats/index.ts";
 export { type Grid, type MultiPolygon, nestRings, type Point, type Polygon, type Ring } from "./geo/index.ts";
 export {
+  type BandPoint,
+  type BandThread,
+  bandAnswers,
   empiricalVariogram,
+  type FittedVariogram,
+  type FromBandThread,
   fitVariogram,
+  type Parallel,
+  StoppedError,
+  shareBands,
+  type ToBandThread,
   type VariogramBin,
   type VariogramModel,
+  variogramBand,
 } from "./interpolate/index.ts";
 export type { BalanceSheet } from "./need/index.ts";
 export { sum } from "./numeric/index.ts";
@@ -17,5 +27,6 @@ export { type Prescription, RATE_COLUMN } from "./prescription/index.ts";
 export * from "./products/index.ts";
 export * from "./publish/index.ts";
 export * from "./report/index.ts";
+export { type LabMeaning, leaveOutKey, mendKey, readHeading } from "./soil/index.ts";
 export * from "./split/index.ts";
 export * from "./units/index.ts";

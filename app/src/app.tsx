@@ -2,6 +2,7 @@ import { effect } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import { drop, takeDrop } from "./open/drop-state.ts";
 import { EmptySheet } from "./open/empty-sheet.tsx";
+import { FilesSheet, filesShown } from "./open/files-sheet.tsx";
 import { gatherDrop } from "./open/gather.ts";
 import { ImportSheet } from "./open/import-sheet.tsx";
 import { Foot } from "./parts/foot.tsx";
@@ -49,7 +50,8 @@ export function App() {
   const isOpen = plan.value !== null;
   // The plat stands before its plan, so that map and maps are made side by side.
   const isDropShown = drop.value !== null && !isOpening.value;
-  const isPlatShown = (isOpen || isOpening.value) && !isDropShown;
+  const areFilesShown = isOpen && filesShown.value && !isDropShown;
+  const isPlatShown = (isOpen || isOpening.value) && !isDropShown && !areFilesShown;
   return (
     <div class={`page${isDragging ? " dragging" : ""}`}>
       <button type="button" class="skip" onClick={() => jump("plat")}>
@@ -65,8 +67,9 @@ export function App() {
       <IndexOfSheets />
       <main data-sheet={sheet}>
         {isPlatShown && (isPaper ? isOpen && <CabSheetPage /> : <Plat />)}
-        {isOpen && !isDropShown && <Sheet />}
-        {isDropShown ? <ImportSheet /> : !isPlatShown && <EmptySheet />}
+        {isOpen && isPlatShown && <Sheet />}
+        {areFilesShown && <FilesSheet />}
+        {isDropShown ? <ImportSheet /> : !isPlatShown && !areFilesShown && <EmptySheet />}
         <Messages />
         {isDragging && <p class="drop-words">Drop to read</p>}
       </main>

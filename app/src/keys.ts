@@ -1,5 +1,6 @@
 import { sheets } from "./parts/sheets.ts";
 import { twinOpen } from "./plat/twin.tsx";
+import { editsShown } from "./state/compare.ts";
 import { chosenField } from "./state/look.ts";
 import { plan, redo, undo } from "./state/opened.ts";
 import { pointed } from "./state/results.ts";
@@ -13,7 +14,13 @@ export function listenToKeys(): void {
     const isTyping = target?.matches(
       "input:not([type=radio]):not([type=checkbox]):not([type=range]), select, textarea",
     );
-    if (!settings.value.keys || !plan.value || event.altKey) return;
+    if (!settings.value.keys || !plan.value) return;
+    if (event.altKey) {
+      if (event.key !== "ArrowDown" || isTyping || target?.matches("select")) return;
+      event.preventDefault();
+      editsShown.value = true;
+      return;
+    }
     if (event.ctrlKey || event.metaKey) {
       if (event.key.toLowerCase() !== "z" || isTyping) return;
       event.preventDefault();

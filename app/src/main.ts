@@ -8,6 +8,7 @@ import "./css/foot.css";
 import "./css/import.css";
 import "./css/paper.css";
 import "./css/soil-need.css";
+import "./css/strips.css";
 import "./engine/client.ts";
 import { whatIsServed } from "./open/served.ts";
 

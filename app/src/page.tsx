@@ -3,6 +3,7 @@ import { App } from "./app.tsx";
 import { listenToKeys } from "./keys.ts";
 import { holdAgainst, openServed } from "./open/fetched.ts";
 import type { Served } from "./open/served.ts";
+import { keepCompared } from "./state/compare.ts";
 import { rememberBefore } from "./state/figures.ts";
 import { isOpening } from "./state/opened.ts";
 import { bringBack, holdPlan, keepSaved } from "./state/session.ts";
@@ -19,6 +20,7 @@ export async function openPage(asked: Promise<Served | null>): Promise<void> {
   keepInStep();
   keepSaved();
   rememberBefore();
+  keepCompared();
   if (served && isBack) await holdAgainst(served);
   else if (served) await openServed(served);
   isOpening.value = false;

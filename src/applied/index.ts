@@ -10,11 +10,13 @@ export { type FoundLag, findLag } from "./find-lag.ts";
 export { type CleanLimits, type CleanLog, cleanLog, type LogPiece, type LogPoint } from "./log-pieces.ts";
 export {
   type LoggedSegment,
+  lineFrame,
   type MapLogInput,
   type MappedLog,
   mapLog,
   type SegmentPlaced,
 } from "./map-log.ts";
+export { mapLogShapes } from "./map-log-shapes.ts";
 export {
   type FillPair,
   meterFactorOfFills,

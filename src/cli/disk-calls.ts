@@ -30,6 +30,8 @@ export interface DiskCalls {
   read(path: string): Uint8Array;
   /** Makes a file that was not there (EEXIST otherwise) and leaves it open for writing. */
   create(path: string): number;
+  /** Opens a file to write at its end, made when missing; what is in it can only grow. */
+  openEnd(path: string): number;
   /** Writes some of the bytes and says how many. */
   write(file: number, bytes: Uint8Array): number;
   /** Waits until the file's bytes are on the disk. */
@@ -59,6 +61,7 @@ export const realDisk: DiskCalls = {
   names: (folder) => readdirSync(folder).sort((a, b) => (a < b ? -1 : 1)),
   read: (path) => new Uint8Array(readFileSync(path)),
   create: (path) => openSync(path, "wx"),
+  openEnd: (path) => openSync(path, "a"),
   write: (file, bytes) => writeSync(file, bytes),
   sync: fsyncSync,
   close: closeSync,

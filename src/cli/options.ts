@@ -44,6 +44,8 @@ export interface OptionValues {
   readonly log: readonly string[];
   readonly product: string | undefined;
   readonly tickets: string | undefined;
+  readonly "into-ledger": boolean;
+  readonly rate: ReadonlyMap<string, string>;
   readonly line: string | undefined;
   readonly "done-after": string | undefined;
   readonly "bin-lb": string | undefined;
@@ -145,6 +147,16 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   },
   product: { kind: "text", value: "PRODUCT", about: "the product a log is of, by its analysis" },
   tickets: { kind: "text", value: "X.json", about: "scale tickets, stock and waste by product (JSON)" },
+  "into-ledger": {
+    kind: "switch",
+    value: "",
+    about: "write what was placed into the plan's ledger",
+  },
+  rate: {
+    kind: "pairs",
+    value: "PRODUCT=LBAC",
+    about: "one rate for all that is left, lb/ac; may be repeated",
+  },
   line: { kind: "text", value: "LON,LAT,LON,LAT", about: "a line; what lies to its right is worked" },
   "done-after": { kind: "text", value: "N", about: "passes done, in working order" },
   "bin-lb": { kind: "text", value: "LB,LB", about: "what each bin's scale shows, in the order of the bins" },

@@ -1,22 +1,12 @@
 import { availableParallelism } from "node:os";
 import { Worker } from "node:worker_threads";
-import { InputError } from "../errors/index.ts";
 import {
-  type GridJob,
-  type Kriged,
-  type Pacing,
+  type BandThread,
+  type FromBandThread,
   type Parallel,
-  type RowBand,
   StoppedError,
+  shareBands,
 } from "../interpolate/index.ts";
-
-/** To a thread: the job once, then one band after another. */
-export type ToBandThread = { readonly job: GridJob } | { readonly band: RowBand };
-
-/** From a thread: a band done, or why the job cannot be done at all. */
-export type FromBandThread =
-  | { readonly band: RowBand; readonly kriged: Kriged }
-  | { readonly refused: { readonly code: string; readonly message: string; readonly remedy: string } };
 
 /** Threads for `krigeGrid`; they start with the first job and stay for the next ones until closed. */
 export interface BandThreads extends Parallel {
@@ -40,7 +30,12 @@ export function openBandThreads(threads: number = availableParallelism()): BandT
     const turn = before.then(async () => {
       while (workers.length < threads) workers.push(newThread());
       try {
-        await workThrough(workers, job, list, onBand, signal);
+        await shareBands(workers.map(threadOf), job, list, onBand, (fail) => {
+          const look = setInterval(() => {
+            if (signal?.aborted === true) fail(new StoppedError());
+          }, LOOK_MS);
+          return () => clearInterval(look);
+        });
       } catch (error) {
         // Some may be busy with a band that nobody wants any more.
         await close();
@@ -60,50 +55,14 @@ function newThread(): Worker {
   return worker;
 }
 
-async function workThrough(
-  workers: readonly Worker[],
-  job: GridJob,
-  bands: readonly RowBand[],
-  onBand: (band: RowBand, kriged: Kriged) => void,
-  signal: Pacing["signal"],
-): Promise<void> {
-  const waiting = [...bands];
-  let left = bands.length;
-  if (left === 0) return;
-  const listeners: (() => void)[] = [];
-  let look: ReturnType<typeof setInterval> | undefined;
-  try {
-    await new Promise<void>((done, fail) => {
-      look = setInterval(() => {
-        if (signal?.aborted === true) fail(new StoppedError());
-      }, LOOK_MS);
-      for (const worker of workers) {
-        const next = (): void => {
-          const band = waiting.shift();
-          if (band !== undefined) worker.postMessage({ band } satisfies ToBandThread);
-        };
-        const onMessage = (message: FromBandThread): void => {
-          if ("refused" in message) {
-            const { code, message: text, remedy } = message.refused;
-            fail(new InputError(code, text, remedy));
-            return;
-          }
-          next();
-          onBand(message.band, message.kriged);
-          left--;
-          if (left === 0) done();
-        };
-        const onExit = (code: number): void => fail(new Error(`a thread ended by itself with code ${code}`));
-        worker.on("message", onMessage).on("error", fail).on("exit", onExit);
-        listeners.push(() => {
-          worker.off("message", onMessage).off("error", fail).off("exit", onExit);
-        });
-        worker.postMessage({ job } satisfies ToBandThread);
-        next();
-      }
-    });
-  } finally {
-    clearInterval(look);
-    for (const stopListening of listeners) stopListening();
-  }
-}
+const threadOf = (worker: Worker): BandThread => ({
+  send: (message) => worker.postMessage(message),
+  listen: (hear, fail) => {
+    const onExit = (code: number): void => fail(new Error(`a thread ended by itself with code ${code}`));
+    const onMessage = (message: FromBandThread): void => hear(message);
+    worker.on("message", onMessage).on("error", fail).on("exit", onExit);
+    return () => {
+      worker.off("message", onMessage).off("error", fail).off("exit", onExit);
+    };
+  },
+});

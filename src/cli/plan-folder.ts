@@ -7,7 +7,7 @@ import {
   unlinkSync,
   writeFileSync,
 } from "node:fs";
-import { basename, join, relative, resolve, sep } from "node:path";
+import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import { InputError } from "../errors/index.ts";
 import { diskError } from "./disk-error.ts";
 
@@ -81,6 +81,7 @@ export async function writePlanFolder(
     }
     mkdirSync(folder, { recursive: true });
     for (const file of files) {
+      mkdirSync(dirname(join(folder, file.path)), { recursive: true });
       if (kindOf(join(folder, file.path)) === null)
         writeFileSync(join(folder, file.path), file.bytes, { flag: "wx" });
     }

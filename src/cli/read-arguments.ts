@@ -112,6 +112,8 @@ function optionValues(values: ReadonlyMap<OptionName, readonly string[]>): Optio
     log: values.get("log") ?? [],
     product: once("product", values),
     tickets: once("tickets", values),
+    "into-ledger": values.has("into-ledger"),
+    rate: pairs("rate", values),
     line: once("line", values),
     "done-after": once("done-after", values),
     "bin-lb": once("bin-lb", values),

@@ -5,6 +5,14 @@ export {
   type NodeEdge,
 } from "./averaged-model.ts";
 export {
+  type BandAnswer,
+  type BandThread,
+  bandAnswers,
+  type FromBandThread,
+  shareBands,
+  type ToBandThread,
+} from "./band-threads.ts";
+export {
   type ChooseModelOptions,
   type ChosenModel,
   type Correction,
@@ -61,4 +69,5 @@ export type {
   Targets,
   VariogramModel,
 } from "./types.ts";
+export { type BandPoint, variogramBand } from "./variogram-band.ts";
 export { checkModel, semivariance } from "./variogram-model.ts";

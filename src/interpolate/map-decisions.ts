@@ -133,27 +133,34 @@ function modelStep({ choice, samples }: MapFacts, notify: Notify): Step {
   };
 }
 
-function outlierStep({ choice, names, test, unit }: MapFacts, notify: Notify): Step {
+function outlierStep({ choice, names, kept, test, unit }: MapFacts, notify: Notify): Step {
   const { corrections, source } = choice;
   const name = (c: Correction): string => names?.[c.index] ?? `${c.index + 1}`;
   for (const c of corrections) {
-    if (!c.check) continue;
+    if (!c.check || kept?.has(name(c))) continue;
     const side = c.standardised > 0 ? "above" : "below";
     const message = `${figure(c.reported)} ${unit} stands ${figure(Math.abs(c.standardised))} standard deviations ${side} what its neighbours say; check this sample`;
     notify("check-sample", message, `${test}, sample ${name(c)}`);
   }
-  const checked = corrections.filter((c) => c.check).length;
-  const figures = { corrected: corrections.length, check: checked };
+  const checked = corrections.filter((c) => c.check).map(name);
+  const keptHere = checked.filter((one) => kept?.has(one));
+  const figures = {
+    corrected: corrections.length,
+    check: checked.length - keptHere.length,
+    kept: keptHere.length,
+  };
   if (corrections.length === 0) {
     return { topic: "outliers", sentence: "No sample stands out from its neighbours.", figures };
   }
   const list = corrections
     .map((c) => `${name(c)} (${figure(c.reported)} to ${figure(c.usedForModel)} ${unit})`)
     .join(", ");
+  const told = keptHere.map((one) => `${one} (${kept!.get(one)})`).join(", ");
+  const keptText = told === "" ? "" : ` Checked and kept by the user: ${told}.`;
   const sentence =
     source === "typed"
-      ? `Standing out from their neighbours under the typed variogram: ${list}; the map uses all values as reported.`
-      : `For the model only, worst first, pulled back: ${list}; the map uses all values as reported.`;
+      ? `Standing out from their neighbours under the typed variogram: ${list}; the map uses all values as reported.${keptText}`
+      : `For the model only, worst first, pulled back: ${list}; the map uses all values as reported.${keptText}`;
   return { topic: "outliers", sentence, figures };
 }
 

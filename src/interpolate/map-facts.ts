@@ -11,6 +11,8 @@ export interface MapFacts {
   readonly samples: Samples;
   /** What the user calls each sample, in sample order; row numbers from 1 when left out. */
   readonly names: readonly string[] | undefined;
+  /** Reasons by name for values that the user looked at and keeps, though their neighbours deny them. */
+  readonly kept?: ReadonlyMap<string, string>;
   readonly before: SamplesBefore;
   readonly choice: ChosenModel;
   /** Undefined for a single sample. */

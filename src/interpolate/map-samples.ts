@@ -13,6 +13,8 @@ export interface MapSamplesOptions extends ChooseModelOptions, Pacing {
   readonly unit: string;
   /** What the user calls each sample, in sample order. */
   readonly names?: readonly string[];
+  /** Reasons by name for values that the user checked and keeps: no notice asks to check them again. */
+  readonly kept?: ReadonlyMap<string, string>;
   readonly before?: SamplesBefore;
   /** Already chosen, as for pooled fields; `model` and `anisotropy` are then not looked at. */
   readonly choice?: ChosenModel;
@@ -64,6 +66,7 @@ export async function mapSamples(
     unit,
     samples,
     names,
+    ...(options.kept ? { kept: options.kept } : {}),
     before: options.before ?? { missing: 0, merged: 0, switchedOff: 0 },
     choice,
     table,

@@ -1,5 +1,6 @@
 import { guideIds } from "../agronomy/index.ts";
 import type { Question } from "../errors/index.ts";
+import { isMend } from "../soil/index.ts";
 
 /** Answers that come with the command, by question key. */
 export type Answers = Readonly<Record<string, string>>;
@@ -71,6 +72,7 @@ export const isKnownAnswerKey = (key: string): boolean =>
   fileKeys.includes(key) ||
   FIELD_KEY.test(key) ||
   NEED_KEY.test(key) ||
+  isMend(key) ||
   OPTION_KEY.test(key);
 
 export interface RigAnswers {

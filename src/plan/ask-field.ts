@@ -4,11 +4,11 @@ import type { PlanBudget } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { guidanceOf } from "./guidance-of-field.ts";
 import { layCells } from "./lay-cells.ts";
-import { type LaidExclusions, layExclusions } from "./lay-exclusions.ts";
+import { layExclusions } from "./lay-exclusions.ts";
 import { mapNeed } from "./map-need.ts";
 import { type FieldModels, mapSoil } from "./map-soil.ts";
 import { mapZones } from "./map-zones.ts";
-import type { Wanted } from "./need-result-types.ts";
+import type { Excluded, Wanted } from "./need-result-types.ts";
 import { needSlice } from "./need-slice.ts";
 import type { Inputs } from "./read-sources.ts";
 import type { CheckedField, FieldGrid, NeedMap, SoilMaps } from "./result-types.ts";
@@ -45,7 +45,13 @@ export function contextOf(
     pacing: {
       ...(options.signal ? { signal: options.signal } : {}),
       ...(options.pause ? { pause: options.pause } : {}),
+      ...(options.parallel ? { parallel: options.parallel } : {}),
     },
+    onMap: (test, done) =>
+      options.onProgress?.({
+        ...{ field: field.name, stage: "soil maps", fieldNumber, fieldCount },
+        map: { test, done },
+      }),
   };
 }
 
@@ -54,7 +60,7 @@ export interface AskedField {
   readonly checked: Staged<CheckedField>;
   readonly cells: Staged<FieldGrid>;
   readonly soil: Staged<SoilMaps>;
-  readonly excluded: Staged<LaidExclusions>;
+  readonly excluded: Staged<Excluded>;
   readonly need: Staged<NeedMap>;
   readonly wanted: Staged<Wanted>;
 }
@@ -93,22 +99,23 @@ export async function askField(
     context,
     "soil maps",
     [checked, cells],
-    [maps, field.models, field.switchedOff, pooledKey, field.needFrom],
+    [maps, field.models, field.switchedOff, field.kept, pooledKey, field.needFrom],
     () =>
       field.needFrom?.kind === "zones"
         ? mapZones(field, field.needFrom, checked.value, cells.value, inputs)
-        : mapSoil(field, checked.value, cells.value, maps, pooled, context.pacing),
+        : mapSoil(field, checked.value, cells.value, maps, pooled, context),
   );
   const excluded = await stage(context, "exclusions", [checked, cells], [plan.exclusions, field.id], () =>
     layExclusions(plan.exclusions ?? [], field, checked.value, cells.value, inputs),
   );
   const slice = needSlice(plan, work.options.files === "later");
-  const need = await stage(context, "need", [checked, cells, soil], [slice, field], () =>
+  const { guidance: _, driveAlong: __, headlandPasses: ___, ...still } = field;
+  const need = await stage(context, "need", [checked, cells, soil], [slice, still], () =>
     mapNeed(slice, field, checked.value, cells.value, soil.value, inputs),
   );
   const limits = [field.credits, field.nutrients, cropYear, cut];
   const wanted = await stage(context, "wanted", [cells, excluded, need], limits, () =>
-    wantedField(field, cropYear, cells.value, need.value, excluded.value.excluded, cut),
+    wantedField(field, cropYear, cells.value, need.value, excluded.value, cut),
   );
   return { checked: full, cells, soil, excluded, need, wanted };
 }

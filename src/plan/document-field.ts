@@ -2,7 +2,11 @@ import { z } from "zod";
 import { removalFactors } from "../agronomy/index.ts";
 import { fieldDriveKeys } from "./document-drive.ts";
 import { Day, Id, Name, NotNegative, Path, Positive, SeasonYear, Words } from "./document-parts.ts";
-import type { PlanField, PlanModels } from "./document-types.ts";
+import type { PlanAnisotropy, PlanField, PlanModels } from "./document-types.ts";
+
+export const Anisotropy: z.ZodType<PlanAnisotropy> = z
+  .strictObject({ angleDeg: z.number().min(-360).max(360), ratio: z.number().positive().max(1) })
+  .describe("the longer axis clockwise from north, and range across it over range along it");
 
 const Model = z.strictObject({
   nugget: NotNegative.describe("in the square of the test's unit"),
@@ -16,6 +20,7 @@ const Model = z.strictObject({
       }),
     )
     .max(8),
+  anisotropy: z.exactOptional(Anisotropy),
 });
 export const Models: z.ZodType<PlanModels> = z.strictObject({
   P: z.exactOptional(Model),
@@ -26,6 +31,12 @@ export const Models: z.ZodType<PlanModels> = z.strictObject({
 const Shape = z
   .strictObject({ source: Path, record: z.int().min(1) })
   .describe("record from 1 in a shapefile, feature from 1 in GeoJSON");
+
+const SampleReason = z.strictObject({
+  sample: z.string().min(1),
+  test: z.enum(["P", "K", "CEC"]),
+  reason: z.string().min(1),
+});
 
 const OxideName = z.enum(["P2O5", "K2O"]);
 const Oxides = z.strictObject({ P2O5: z.exactOptional(NotNegative), K2O: z.exactOptional(NotNegative) });
@@ -158,13 +169,8 @@ export const Field: z.ZodType<PlanField> = z.strictObject({
   removalFactors: z
     .exactOptional(z.enum([...new Set(removalFactors.map((factor) => factor.id))] as [string, ...string[]]))
     .describe("for the balance sheet, where the guide has no removal"),
-  switchedOff: z.exactOptional(
-    z.array(
-      z.strictObject({
-        sample: z.string().min(1),
-        test: z.enum(["P", "K", "CEC"]),
-        reason: z.string().min(1),
-      }),
-    ),
-  ),
+  switchedOff: z.exactOptional(z.array(SampleReason)).describe("samples left out of the map of a test"),
+  kept: z
+    .exactOptional(z.array(SampleReason))
+    .describe("values checked and kept though their neighbours deny them: not asked about again"),
 });

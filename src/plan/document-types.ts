@@ -8,12 +8,13 @@ import type {
   PlanSampling,
 } from "./document-need-types.ts";
 import type { PlanBinSize, PlanRigHold, PlanTender } from "./document-rig-types.ts";
+import type { PlanSeasonKeys } from "./document-season-types.ts";
 
 import type { PlanBinUse, PlanBlend, PlanProduct, PlanSeed, PlanSplitWay } from "./document-split-types.ts";
 
 /** What plan.json holds: every choice and answer with its unit, nothing that can be worked out from them.
  * The schema in `document.ts` says which values are allowed. */
-export interface Plan {
+export interface Plan extends PlanSeasonKeys {
   readonly format: "plan/1";
   readonly name: string;
   readonly seasonYear: number;
@@ -134,9 +135,15 @@ export interface PlanMaps {
   /** Add up the likelihoods of the plan's fields, test by test, before averaging. */
   readonly pooled?: boolean;
   /** The longer axis clockwise from north, and range across it over range along it. */
-  readonly anisotropy?: { readonly angleDeg: number; readonly ratio: number };
+  readonly anisotropy?: PlanAnisotropy;
   /** What is kriged: the mean of the cell (when absent) or its middle point. */
   readonly support?: "cell" | "point";
+}
+
+/** The longer axis clockwise from north, and range across it over range along it, at most 1. */
+export interface PlanAnisotropy {
+  readonly angleDeg: number;
+  readonly ratio: number;
 }
 
 /** Which figure of a cell's need drives its rate. */
@@ -149,7 +156,7 @@ export interface PlanNeed {
   readonly usdPerLbExcess?: number;
 }
 
-/** A sample that somebody took out of the map of a test, and why. */
+/** A sample that somebody took out of the map of a test, or checked and keeps, and why. */
 export interface PlanSwitchedOff {
   /** Its id in the lab's table. */
   readonly sample: string;
@@ -164,6 +171,8 @@ export type PlanModels = Readonly<Partial<Record<TestName, PlanModel>>>;
 export interface PlanModel {
   readonly nugget: number;
   readonly structures: readonly PlanStructure[];
+  /** Of this variogram; that of the maps when absent. */
+  readonly anisotropy?: PlanAnisotropy;
 }
 
 export interface PlanStructure {
@@ -202,6 +211,8 @@ export interface PlanField extends PlanFieldNeed, PlanFieldDrive {
   /** Variograms of this field alone. */
   readonly models?: PlanModels;
   readonly switchedOff?: readonly PlanSwitchedOff[];
+  /** Values that somebody checked and keeps, though their neighbours deny them. */
+  readonly kept?: readonly PlanSwitchedOff[];
 }
 
 /** The user's own guide: tables of lb/ac of oxide, by class or on straight lines. */

@@ -1,9 +1,10 @@
 import { z } from "zod";
 import { rigDriveKeys } from "./document-drive.ts";
-import { Field, Models } from "./document-field.ts";
+import { Anisotropy, Field, Models } from "./document-field.ts";
 import { Budget, Exclusions, GuideChecks, Sampling } from "./document-need.ts";
 import { Day, Id, Name, NotNegative, Path, Positive } from "./document-parts.ts";
 import { binSizeKeys, rigHoldKeys, Tender } from "./document-rig.ts";
+import { seasonKeys } from "./document-season.ts";
 import { Blends, binUseKeys, OwnProducts, ProductName, Seed, splitWayKeys } from "./document-split.ts";
 import type { Plan } from "./document-types.ts";
 
@@ -124,6 +125,7 @@ export const PlanDocument: z.ZodType<Plan> = z
       ...rigDriveKeys,
     }),
     tender: z.exactOptional(Tender),
+    ...seasonKeys,
     spreader: z.strictObject({
       widthFt: Positive.describe("across the passes, ft"),
       lengthFt: Positive.describe("along the passes, ft"),
@@ -152,9 +154,7 @@ export const PlanDocument: z.ZodType<Plan> = z
       pooled: z
         .exactOptional(z.boolean())
         .describe("add up the likelihoods of the plan's fields, test by test"),
-      anisotropy: z.exactOptional(
-        z.strictObject({ angleDeg: z.number().min(-360).max(360), ratio: z.number().positive().max(1) }),
-      ),
+      anisotropy: z.exactOptional(Anisotropy),
       support: z.exactOptional(z.enum(["cell", "point"])),
     }),
     need: z.exactOptional(

@@ -1,4 +1,5 @@
 import type { Notice } from "../errors/index.ts";
+import type { BalanceSheet } from "../need/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { alsoWanted } from "./also-wanted.ts";
 import type { Work } from "./ask-field.ts";
@@ -12,7 +13,7 @@ import { shownTests } from "./soil-facts.ts";
 import { cropYearOf } from "./wanted-field.ts";
 import { yieldOverCells } from "./yield-over-cells.ts";
 
-/** What the placed pounds mean for the soil, and what came along. */
+/** What the placed pounds mean for the soil, and what came along. The sheet is worked out when it is first asked for. */
 export function fieldAccounts(
   { plan, inputs }: Work,
   field: PlanField,
@@ -22,14 +23,18 @@ export function fieldAccounts(
   swaths: Pieces,
   rated: readonly Prescription[],
   riding: readonly RidingMicronutrient[],
-): Pick<FieldResult, "yields" | "sheet" | "alsoWanted" | "shownTests"> {
+): Pick<FieldResult, "yields" | "alsoWanted" | "shownTests"> & { readonly sheet: () => BalanceSheet } {
   const cropYear = cropYearOf(plan);
   const { ownGuides = [], guides = [] } = plan;
   const yields = yieldOverCells(field, checked, cells, inputs);
   const placed = rated.map((map) => ({ map, ground: map.pass === "strip" ? passes : swaths }));
+  let sheet: BalanceSheet | null = null;
   return {
     yields,
-    sheet: fieldBalanceSheet(field, ownGuides, guides, cropYear, cells, yields, placed),
+    sheet: () => {
+      sheet ??= fieldBalanceSheet(field, ownGuides, guides, cropYear, cells, yields, placed);
+      return sheet;
+    },
     alsoWanted: alsoWanted(field, checked.areaAc, cropYear, rated, riding),
     shownTests: shownTests(checked),
   };

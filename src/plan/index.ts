@@ -1,9 +1,13 @@
 export { type Answers, isKnownAnswerKey } from "./answers.ts";
+export { appliedField, fieldsOfLog } from "./applied-field.ts";
+export type * from "./applied-types.ts";
+export { isCatchUpName, plannedStemOf } from "./catch-up-maps.ts";
 export { depthInches } from "./depth-inches.ts";
 export { PlanDocument } from "./document.ts";
 export type * from "./document-drive-types.ts";
 export type * from "./document-need-types.ts";
 export type * from "./document-rig-types.ts";
+export type * from "./document-season-types.ts";
 export type * from "./document-split-types.ts";
 export type * from "./document-types.ts";
 export type * from "./drive-result-types.ts";
@@ -23,17 +27,25 @@ export {
   type SettledBlend,
   spreadIds,
 } from "./field-products.ts";
+export { type FieldWorkRate, fieldWorkRate, HEADLAND_MPH } from "./field-work-rate.ts";
 export type { FileSource } from "./file-source.ts";
+export { type PlacedTender, tenderPlaces } from "./fill-cases.ts";
+export { type FieldLoads, fieldLoads } from "./fill-loads.ts";
+export { type FillOptions, fillPlan } from "./fill-plan.ts";
+export type * from "./fill-plan-types.ts";
 export { type GuideInUse, guideMarks, guidesInUse } from "./guides-shown.ts";
 export { type InputFacts, inputFacts } from "./input-facts.ts";
 export { inputLines } from "./input-line.ts";
 export type * from "./need-result-types.ts";
 export { type NewPlan, newPlan } from "./new-plan.ts";
+export { type NextSeason, nextSeasonPlan } from "./next-season.ts";
+export { type OrderedField, type OrderOfPlan, type OrderOptions, orderOfPlan } from "./order-plan.ts";
 export { type FieldCapacity, fieldCapacity, type PlanCapacity, planCapacity } from "./plan-capacity.ts";
 export { planHash } from "./plan-hash.ts";
 export { type InputReading, type ReadOptions, readInput, type TakenInput } from "./read-input.ts";
 export { INPUT_ROLES, type InputItem, type InputRole } from "./read-items.ts";
 export { readPlan, writePlan } from "./read-plan.ts";
+export { type FieldWorkDone, type RemainderOfField, remainderMaps } from "./remainder-maps.ts";
 export type * from "./result-types.ts";
 export {
   LEVER_LB_PER_AC,
@@ -54,7 +66,11 @@ export {
 export { type BinLoad, type RigLoad, rigLoad } from "./rig-load.ts";
 export { run } from "./run.ts";
 export type { Progress, RunOptions } from "./run-options.ts";
+export { inWorkingOrder, type SeasonOptions, seasonOfPlan } from "./season-plan.ts";
+export type * from "./season-plan-types.ts";
 export type { BlendFacts } from "./settle-blends.ts";
 export type * from "./split-result-types.ts";
 export { createStageCache, type StageCache } from "./stage.ts";
+export { withMaps } from "./with-maps.ts";
+export { type DrivenField, type WorkedPass, workedPasses } from "./worked-passes.ts";
 export { type ZeroRate, zeroRateOf } from "./zero-rate.ts";

@@ -10,6 +10,7 @@ import {
 import type { PlanField, PlanMaps, PlanModel, TestName } from "./document-types.ts";
 import { type FieldTest, fieldTest, TESTS, UNITS } from "./field-test.ts";
 import type { CheckedField, FieldGrid, SoilMap, SoilMaps } from "./result-types.ts";
+import type { StageContext } from "./stage.ts";
 
 /** Models made from the likelihoods of all fields together, for one field, by test. */
 export type FieldModels = Readonly<Partial<Record<TestName, ChosenModel>>>;
@@ -25,9 +26,9 @@ export async function mapSoil(
   cells: FieldGrid,
   maps: PlanMaps,
   pooled: FieldModels,
-  pacing: Pacing = {},
+  { pacing, onMap }: Pick<StageContext, "pacing" | "onMap">,
 ): Promise<SoilMaps> {
-  const notices: Notice[] = [];
+  const notices = strayNotices(field, checked).map((notice) => inField(field, notice));
   const made: Partial<Record<TestName, SoilMap>> = {};
   const wanted = Uint8Array.from(cells.areaM2, (area) => (area > 0 ? 1 : 0));
   for (const test of TESTS) {
@@ -36,11 +37,39 @@ export async function mapSoil(
     const mapped =
       maps.method === "inverse-distance"
         ? { map: inverseDistanceMap(tested, cells, wanted, maps.power ?? 2), notices: [] }
-        : await krigedMap(test, tested, cells, wanted, maps, field.models?.[test], pooled[test], pacing);
+        : await krigedMap(
+            test,
+            tested,
+            cells,
+            wanted,
+            maps,
+            field.models?.[test],
+            pooled[test],
+            keptOf(field, test),
+            {
+              ...pacing,
+              onRow: (rows) => onMap(test, rows / cells.grid.ny),
+            },
+          );
     made[test] = mapped.map;
     notices.push(...mapped.notices.map((notice) => inField(field, notice)));
   }
   return { maps: made, notices };
+}
+
+const keptOf = ({ kept = [] }: PlanField, test: TestName): ReadonlyMap<string, string> =>
+  new Map(kept.filter((one) => one.test === test).map(({ sample, reason }) => [sample, reason]));
+
+/** Decisions about samples that the field does not have: a name mistyped, or a table replaced. */
+function strayNotices(field: PlanField, checked: CheckedField): Notice[] {
+  const known = new Set(checked.samples.map((sample) => sample.id));
+  return [...(field.switchedOff ?? []), ...(field.kept ?? [])]
+    .filter(({ sample }) => !known.has(sample))
+    .map(({ sample, test }) => ({
+      code: "sample-not-there",
+      message: `the plan says something of sample ${sample}, which is not among the field's samples`,
+      where: test,
+    }));
 }
 
 /** A notice about one map, with the field and the sample in its words. */
@@ -58,17 +87,20 @@ async function krigedMap(
   maps: PlanMaps,
   own: PlanModel | undefined,
   pooled: ChosenModel | undefined,
+  kept: ReadonlyMap<string, string>,
   pacing: Pacing,
 ): Promise<{ map: SoilMap; notices: readonly Notice[] }> {
   const typed = own ?? maps.models?.[test];
+  const anisotropy = typed?.anisotropy ?? maps.anisotropy;
   const kriged = await mapSamples(tested.samples, cells.grid, wanted, {
     ...pacing,
     test,
     unit: UNITS[test],
     names: tested.taken.map((sample) => sample.id),
     before: { missing: tested.missing, merged: 0, switchedOff: tested.switchedOff },
-    ...(typed ? { model: modelOf(typed, maps.anisotropy) } : pooled ? { choice: pooled } : {}),
-    ...(maps.anisotropy ? { anisotropy: maps.anisotropy } : {}),
+    kept,
+    ...(typed ? { model: modelOf(typed, anisotropy) } : pooled ? { choice: pooled } : {}),
+    ...(anisotropy ? { anisotropy } : {}),
     ...(maps.support ? { support: maps.support } : {}),
   });
   const { choice, table, decisions, noPattern, predictiveFactor } = kriged;
@@ -84,6 +116,7 @@ async function krigedMap(
     decisions,
     table: table ?? null,
     model: choice.model,
+    averaged: choice.averaged ?? null,
     taken: tested.taken,
     noPattern,
     leaveOneOut:
@@ -123,6 +156,7 @@ function inverseDistanceMap(tested: FieldTest, cells: FieldGrid, wanted: Uint8Ar
     decisions: [],
     table: null,
     model: null,
+    averaged: null,
     taken,
     noPattern: false,
     leaveOneOut:

@@ -137,6 +137,7 @@ function zoneMap(test: TestName, zones: readonly Zone[], zoneOf: Int32Array): So
     decisions: [],
     table: null,
     model: null,
+    averaged: null,
     taken: known.map((zone) => ({
       id: zone.id,
       at: innerPoint(zone.ground)!,

@@ -1,5 +1,6 @@
 import type { GuideStatus } from "../agronomy/index.ts";
 import type { Notice } from "../errors/index.ts";
+import type { MultiPolygon } from "../geo/index.ts";
 
 /** A guide as it must be shown beside a rate that follows it. */
 export interface GuideShown {
@@ -123,6 +124,8 @@ export interface Excluded {
   readonly surface: Float64Array;
   readonly both: Float64Array;
   readonly areaAc: { readonly strip: number; readonly surface: number; readonly both: number };
+  /** The ground itself, metres in the field's plane. */
+  readonly ground: { readonly strip: MultiPolygon; readonly surface: MultiPolygon };
   /** What is kept clear of, with the setback, ft, and the acres of the field it takes. */
   readonly places: readonly {
     readonly what: string;

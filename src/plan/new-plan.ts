@@ -1,5 +1,5 @@
 import { InputError, type Notice, type Question, QuestionError } from "../errors/index.ts";
-import { hasSoilTests, type LabTable, readLabTable } from "../soil/index.ts";
+import { hasSoilTests, isMendOf, type LabTable, readLabTable } from "../soil/index.ts";
 import { AnswerReader, type Answers, fileKeys, shapeKeys } from "./answers.ts";
 import type { Plan, PlanField, PlanSource, SourceRole } from "./document-types.ts";
 import { fieldsIn, linesIn, type NamedField, type NamedLine } from "./field-shapes.ts";
@@ -83,8 +83,9 @@ export function newPlan(
         { id: "L", product: "11-52-0" },
         { id: "R", product: "0-0-60" },
       ],
-      segmentM: 30,
-      rateStepLbPerAc: 5,
+      segmentM: 15,
+      rateStepLbPerAc: 10,
+      rates: "stretches",
     },
     spreader: { widthFt: 60, lengthFt: 60, rateStepLbPerAc: 5 },
     split: { capLbPerAc: cap.lbPerAc, capBasis: cap.basis, within: "first-11-52-0" },
@@ -157,7 +158,10 @@ function sourcesOf(inputs: readonly InputFile[], answers: Answers): PlanSource[]
       as,
       sha256: input.sha256,
       answers: Object.fromEntries(
-        (as === "samples" ? fileKeys : shapeKeys)
+        [
+          ...(as === "samples" ? fileKeys : shapeKeys),
+          ...(as === "samples" ? Object.keys(answers).filter((key) => isMendOf(input.path, key)) : []),
+        ]
           .filter((key) => answers[key] !== undefined)
           .map((key) => [key, answers[key]!]),
       ),
@@ -189,7 +193,8 @@ function choicesTaken(plan: Plan): Notice {
   return {
     code: "choices-taken",
     message:
-      `Taken until you change them in plan.json: ${bins}; segments of ${rig.segmentM} m; strip rates in steps of ` +
+      `Taken until you change them in plan.json: ${bins}; no headland passes; segments of ${rig.segmentM} m, put together ` +
+      `to stretches that a meter can follow at 8 mph when it needs 4 s (assumed); strip rates in steps of ` +
       `${rig.rateStepLbPerAc} lb/ac; spreader cells of ${spreader.widthFt} by ${spreader.lengthFt} ft in steps of ` +
       `${spreader.rateStepLbPerAc} lb/ac; 11-52-0 fills the strip before 0-0-60.`,
     where: "",

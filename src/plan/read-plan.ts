@@ -5,6 +5,7 @@ import type { Plan, PlanField } from "./document-types.ts";
 import { checkProducts } from "./field-products.ts";
 import { migrate } from "./migrate.ts";
 import { needsSamples, samplesPaths } from "./samples-paths.ts";
+import { seasonReferenceFault } from "./season-references.ts";
 
 /**
  * Read plan.json. An older format is brought up to date in memory (the file stays as it is); a newer one, an
@@ -74,6 +75,8 @@ function checkReferences(plan: Plan, name: string): void {
     "sources of one kind",
     plan.sources.map((source) => `${source.as} ${source.path}`),
   );
+  const fault = seasonReferenceFault(plan);
+  if (fault !== null) refuse(...fault);
   for (const { source } of plan.exclusions ?? []) {
     if (source === undefined) continue;
     if (!plan.sources.some((one) => one.path === source && one.as === "exclusions")) {

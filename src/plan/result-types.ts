@@ -1,6 +1,6 @@
 import type { Notice } from "../errors/index.ts";
 import type { Frame, Grid, MultiPolygon, Point, Polygon } from "../geo/index.ts";
-import type { Decision, LeaveOneOutTable, VariogramModel } from "../interpolate/index.ts";
+import type { AveragedModel, Decision, LeaveOneOutTable, VariogramModel } from "../interpolate/index.ts";
 import type { BalanceSheet } from "../need/index.ts";
 import type { Extra, Overlaps, Prescription } from "../prescription/index.ts";
 import type { SampleRecord, SoilSample } from "../soil/index.ts";
@@ -84,6 +84,8 @@ export interface SoilMap {
   readonly table: LeaveOneOutTable | null;
   /** The variogram used; null for inverse distance. */
   readonly model: VariogramModel | null;
+  /** What it was averaged from; null for a typed one and where nothing was. */
+  readonly averaged: AveragedModel | null;
   /** Samples as the map took them, in file order. */
   readonly taken: readonly TakenSample[];
   /** No reliable pattern at this spacing: a flat rate is as good. */

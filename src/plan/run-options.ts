@@ -1,3 +1,4 @@
+import type { Parallel } from "../interpolate/index.ts";
 import type { Highs } from "../split/index.ts";
 import type { Answers } from "./answers.ts";
 import type { FieldResult } from "./result-types.ts";
@@ -21,6 +22,8 @@ export interface RunOptions {
   readonly solver?: () => Promise<Highs>;
   /** Lets the host's own queue run (a message, Ctrl-C) at every border and within long stages. */
   readonly pause?: () => Promise<void>;
+  /** Threads for soil maps that are long work; a map is the same to the last bit. */
+  readonly parallel?: Parallel;
 }
 
 export interface Progress {
@@ -28,4 +31,6 @@ export interface Progress {
   readonly stage: string;
   readonly fieldNumber: number;
   readonly fieldCount: number;
+  /** Of a soil map on its way: which test, and the part of its rows that is done. */
+  readonly map?: { readonly test: string; readonly done: number };
 }

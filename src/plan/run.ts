@@ -97,11 +97,11 @@ async function runField(
   settled: Settled,
 ): Promise<FieldResult> {
   const { plan } = work;
-  const { rig, spreader, split } = plan;
+  const { rig, spreader } = plan;
   const { blends, highs } = settled;
   const laid = fieldProducts(plan, field.id, blends);
   const { checked, cells, soil, excluded, need, wanted } = await askField(work, field, context, cut);
-  const kept = excluded.value.excluded;
+  const kept = excluded.value;
   const names = [field.id, plan.fields.map((one) => one.id)];
   const inBins = laid.bins.map(({ product }) => product);
   const shares = await stage(
@@ -123,12 +123,12 @@ async function runField(
         highs,
       }),
   );
-  const { ground } = excluded.value;
+  const { ground } = kept;
   const swath = [passSlice(rig, field, plan.seasonYear), ground.strip];
   const passes = await stage(context, "passes", [checked, cells], swath, () =>
     cutPasses(rig, field, plan.seasonYear, checked.value, cells.value, ground.strip),
   );
-  const rules = [rig, split, names, plan.controller];
+  const rules = [rig, plan.split, names, plan.controller];
   const strip = await stage(context, "strip rates", [cells, shares, passes], rules, () =>
     stripMaps(plan, field, laid, cells.value, shares.value, passes.value),
   );
@@ -172,6 +172,16 @@ async function runField(
   const limits = prescriptions.flatMap((map) =>
     controllerNotices(plan, map, map.pass === "strip" ? passes.value : swaths.value),
   );
+  const accounts = fieldAccounts(
+    work,
+    field,
+    checked.value,
+    cells.value,
+    passes.value,
+    swaths.value,
+    rated,
+    care.riding,
+  );
   return {
     field,
     checked: checked.value,
@@ -191,7 +201,12 @@ async function runField(
     extras,
     balances: balanceField(cells.value, need.value, wanted.value, strip.value.maps, broadcast.value),
     balanceReasons: balanceReasons(wanted.value, broadcast.value),
-    ...fieldAccounts(work, field, checked.value, cells.value, passes.value, swaths.value, rated, care.riding),
+    yields: accounts.yields,
+    alsoWanted: accounts.alsoWanted,
+    shownTests: accounts.shownTests,
+    get sheet() {
+      return accounts.sheet();
+    },
     notices: [checked, soil, need, wanted, shares]
       .flatMap((staged) => staged.value.notices)
       .concat(kept.notices, passes.value.notices, strip.value.notices, driving.notices)

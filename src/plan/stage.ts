@@ -19,6 +19,8 @@ export interface StageContext {
   readonly border: (stage: string) => Promise<void>;
   /** For stages that take long: they pause and look at the signal within. */
   readonly pacing: Pacing;
+  /** Told while a soil map is on its way: the part of its rows that is done. */
+  readonly onMap: (test: string, done: number) => void;
 }
 
 const utf8 = new TextEncoder();

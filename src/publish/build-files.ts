@@ -1,8 +1,9 @@
 import type { RunResult } from "../plan/index.ts";
-import { sheetFiles } from "../report/index.ts";
+import { hasOrderRecord, sheetFiles } from "../report/index.ts";
 import { cellsCsv } from "./cells-csv.ts";
 import { writeManifest } from "./manifest.ts";
 import { orderCsv } from "./order-csv.ts";
+import { orderRecordCsv } from "./order-record-csv.ts";
 import { extraPath, prescriptionPath } from "./paths.ts";
 import { resultJson } from "./result-json.ts";
 import { shortAndOverCsv } from "./short-and-over-csv.ts";
@@ -22,6 +23,7 @@ export function buildFiles(
   const files = new Map<string, Uint8Array>();
   files.set("result.json", utf8.encode(`${JSON.stringify(resultJson(result), null, 1)}\n`));
   files.set("order.csv", orderCsv(result));
+  if (hasOrderRecord(result)) files.set("order-record.csv", orderRecordCsv(result));
   for (const field of result.fields) {
     files.set(`fields/${field.field.id}/cells.csv`, cellsCsv(field));
     const gaps = shortAndOverCsv(field);

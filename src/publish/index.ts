@@ -9,6 +9,7 @@ export {
   readManifest,
   writeManifest,
 } from "./manifest.ts";
+export { type CatchUpClash, catchUpClashes, mapFiles } from "./map-files.ts";
 export { prescriptionPath } from "./paths.ts";
 export { rangeOver, resultJson } from "./result-json.ts";
 export {

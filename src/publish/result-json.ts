@@ -2,6 +2,7 @@ import { cautions } from "../agronomy/index.ts";
 import { sha256Hex } from "../formats/index.ts";
 import { type FieldResult, guidesInUse, type RunResult, type SoilMap } from "../plan/index.ts";
 import type { Extra } from "../prescription/index.ts";
+import { fieldDriveJson } from "./field-drive-json.ts";
 import { fieldNeedJson } from "./field-need-json.ts";
 import { extraPath, prescriptionPath } from "./paths.ts";
 import { alongJson, blendJson, splitJson } from "./split-json.ts";
@@ -77,6 +78,7 @@ function fieldEntry(result: FieldResult): Record<string, unknown> {
     },
     needFigures: need.figures,
     ...fieldNeedJson(result),
+    ...fieldDriveJson(result),
     ...splitJson(result),
     balance: result.balances,
     files: { cells: `fields/${field.id}/cells.csv` },

@@ -1,12 +1,14 @@
-import type { FieldResult, RunResult } from "../plan/index.ts";
+import type { FieldFills, FieldResult, RunResult } from "../plan/index.ts";
 import { RATE_COLUMN } from "../prescription/index.ts";
 import { M_PER_FT } from "../units/index.ts";
 import { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
 import { passWidthM } from "./drawn-field.ts";
+import { drivingWords } from "./driving-words.ts";
+import { fillsInWords, fillsOfRun, firstLoadTable, hasFills, stopsTable } from "./fills-sheet.ts";
 import { counted, flagged, heading, htmlDocument, htmlTable, list, paragraph, sheetPage } from "./html.ts";
 import { layerIds, layerOf } from "./layers.ts";
 import { legend } from "./legend.ts";
-import { lineFrame, windOf } from "./line-frame.ts";
+import { lineFrame } from "./line-frame.ts";
 import { analysisInWords, binInWords, flatRate, stemOf, stepOf } from "./map-words.ts";
 import { acresText, lbText, numberText, rateText } from "./numbers.ts";
 import { plat } from "./plat.ts";
@@ -20,7 +22,10 @@ import { beforeMoving, cautionsInWords, takeCare } from "./take-care.ts";
  */
 export function cabSheet(result: RunResult): string {
   const count = result.fields.length;
-  const pages = result.fields.map((field, i) =>
+  const fills = hasFills(result)
+    ? new Map(fillsOfRun(result).map((one) => [one.field.field.id, one.fills]))
+    : null;
+  const pages = result.fields.flatMap((field, i) => [
     sheetPage(
       result,
       {
@@ -31,7 +36,8 @@ export function cabSheet(result: RunResult): string {
       },
       fieldPage(result, field),
     ),
-  );
+    ...(fills === null ? [] : [fillsPage(result, field, fills.get(field.field.id)!)]),
+  ]);
   return htmlDocument(`${result.plan.name}: cab sheet`, [indexPage(result), ...pages]);
 }
 
@@ -62,13 +68,27 @@ function indexPage(result: RunResult): string {
   );
 }
 
-const passesOf = (field: FieldResult): number[] =>
-  [...new Set(field.passes.pieces.map((piece) => piece.pass))].sort((a, b) => a - b);
+/** Where to fill, on a page of its own behind the field's. */
+function fillsPage(result: RunResult, field: FieldResult, fills: FieldFills): string {
+  const head = {
+    title: field.field.name,
+    under: `fills; ${fills.choice}`,
+    sheet: "Cab sheet, fills",
+  };
+  const doubts = fills.plan.feasible ? "" : flagged(fills.notices.map((one) => one.message));
+  return sheetPage(
+    result,
+    head,
+    doubts + firstLoadTable(fills) + stopsTable(fills) + list(fillsInWords(fills)),
+  );
+}
 
-function passesInWords(field: FieldResult): string {
-  const passes = passesOf(field);
-  const heading = lineFrame(field.checked.line).headingDeg;
-  return `${numberText(passes.length, 0)} passes, heading ${numberText(heading, 1)}°`;
+function passesInWords({ driving, checked }: FieldResult): string {
+  const heading = lineFrame(checked.line).headingDeg;
+  const headland =
+    driving.headlandPasses === 0 ? "" : `${numberText(driving.headlandPasses, 0)} headland and `;
+  const steer = checked.guidance.length > 2 ? "along a curve" : `heading ${numberText(heading, 1)}°`;
+  return `${headland}${numberText(driving.passes, 0)} passes, ${steer}`;
 }
 
 function fieldPage(result: RunResult, field: FieldResult): string {
@@ -84,11 +104,12 @@ function fieldPage(result: RunResult, field: FieldResult): string {
     inks: "black",
     lineAB: true,
     passNumbers: true,
+    workingOrder: true,
     frame: false,
   });
   const key = legend(layer, { id: `${id}-key`, width: 240, inks: "black", frame: false });
   return [
-    `<div class="columns"><div class="drawing">${drawing}</div><div>${key}${heading("Line A-B")}${lineWords(result, field)}</div></div>`,
+    `<div class="columns"><div class="drawing">${drawing}</div><div>${key}${heading("Line and order")}${drivingWords(plan, field).map(paragraph).join("")}</div></div>`,
     heading("Files on the stick"),
     filesTable(result, field),
     `<p>${emptyMaps(field)}Least, mean and most in lb/ac; <b>flat</b> when the file is refused. Column <b>${RATE_COLUMN}</b>, unit <b>lb/ac</b>: lb of that product per acre of the whole field. <b>Default rate 0, outside the field 0. Position lost: both meters stop; stop the rig.</b></p>`,
@@ -96,23 +117,6 @@ function fieldPage(result: RunResult, field: FieldResult): string {
     `<div class="columns small"><div>${heading("Catch test before the first pass")}${catchTable(result, field)}${heading("Before moving")}${list(checks(result, field), "ol")}</div>`,
     `<div>${heading("Take care")}${list(takeCare(field))}</div></div>`,
   ].join("");
-}
-
-function lineWords(result: RunResult, field: FieldResult): string {
-  const { rig } = result.plan;
-  const { source, record } = field.field.guidance;
-  const { headingDeg } = lineFrame(field.checked.line);
-  const widthFt = numberText(passWidthM(result.plan) / M_PER_FT, 1).replace(/\.0$/, "");
-  const passes = passesOf(field);
-  const right = windOf((headingDeg + 90) % 360);
-  return (
-    paragraph(
-      `${source}, line ${record}, heading ${numberText(headingDeg, 1)}° from A to B. No shift. ${rig.rows} rows × ${rig.rowSpacingIn} in. = ${widthFt} ft.`,
-    ) +
-    paragraph(
-      `Pass 0 lies on the line, pass 1 to its right (${right}) seen from A to B. Passes ${numberText(passes[0]!, 0)} to ${numberText(passes.at(-1)!, 0)}.`,
-    )
-  );
 }
 
 function filesTable(result: RunResult, field: FieldResult): string {
@@ -194,7 +198,7 @@ function catchTable(result: RunResult, field: FieldResult): string {
       rows,
     ) +
     paragraph(
-      "lb in one minute, all rows / one row, at the rate named. All rows within 3 %, or set the meter again (common practice).",
+      "lb in one minute, all rows / one row, at the rate named. All rows within 5 % of their mean (Sumner, Univ. Georgia), or set the meter again.",
     )
   );
 }

@@ -31,6 +31,7 @@ export function fieldSheet(result: RunResult, field: FieldResult): string {
       inks: "black",
       passNumbers: layer.draws === "passes",
       lineAB: layer.draws === "passes",
+      workingOrder: layer.draws === "passes",
     });
     const key = legend(layer, { id: `${name}-key`, width: 338, inks: "black", frame: false });
     return sheetPage(
@@ -55,9 +56,13 @@ export function fieldSheet(result: RunResult, field: FieldResult): string {
   return htmlDocument(`${field.field.name}: field sheets`, [...pages, last]);
 }
 
+/** How to read the marks of the working order. */
+export const ORDER_SIGNS =
+  "Arrows: the way passes are driven. Ringed numbers: what is worked first, second and so on, where it is entered.";
+
 /** How to read the signs of a layer in black. */
 function signsInWords(layer: Layer): string {
-  if (layer.draws === "passes") return "Heavier rule, more; hairline, least; dotted, nothing.";
+  if (layer.draws === "passes") return `Heavier rule, more; hairline, least; dotted, nothing. ${ORDER_SIGNS}`;
   if (layer.draws === "dots") return "Larger dot, more; blank, nothing.";
   if (layer.id.startsWith("soil/")) return "Closer rules, more. Dots: samples, values as reported.";
   return "Heavier rule, more; blank, nothing.";

@@ -6,7 +6,11 @@ export { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
 export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, classOf } from "./classes.ts";
 export { contour, regionsAbove, type Surface, surfaceOf } from "./contour.ts";
 export { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field.ts";
+export { drivingWords } from "./driving-words.ts";
 export { fieldSheet } from "./field-sheet.ts";
+export { fillPlat } from "./fill-plat.ts";
+export { binWords, fillsInWords, fillsOfRun, fillsSheet, hasFills } from "./fills-sheet.ts";
+export { dayText, finishChart } from "./finish-chart.ts";
 export { type CriticalLevels, criticalLevel } from "./guide-levels.ts";
 export { guideInWords } from "./guide-words.ts";
 export { histogramChart } from "./histogram-chart.ts";
@@ -51,7 +55,9 @@ export {
   unitWords,
 } from "./numbers.ts";
 export { chanceBelowCritical, type Odds, oddsBelowCritical } from "./odds.ts";
+export { hasOrderRecord } from "./order-record.ts";
 export { orderSheet } from "./order-sheet.ts";
+export { type PassPath, passPaths } from "./pass-paths.ts";
 export { type PassRule, passRules } from "./pass-rules.ts";
 export { layoutOf, type PlatOptions, plat } from "./plat.ts";
 export { type Inset, type PlatLayout, platLayout } from "./plat-layout.ts";
@@ -59,6 +65,7 @@ export { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-mark
 export type { Inks } from "./plat-steps.ts";
 export { type ReadOut, type ReadOutRow, readOutOf } from "./read-out.ts";
 export { roundedParts, type ShownBalance, shownBalance } from "./rounded-parts.ts";
+export { coatedInWords, hasSeason, seasonInWords, seasonSheet } from "./season-sheet.ts";
 export { sheetFiles } from "./sheet-files.ts";
 export {
   blendLines,
@@ -82,4 +89,5 @@ export {
   textFaces,
   titleFaces,
 } from "./tokens.ts";
-export { type VariogramShown, variogramChart } from "./variogram-chart.ts";
+export { bandDistances, type VariogramShown, variogramChart } from "./variogram-chart.ts";
+export { weightChart } from "./weight-chart.ts";

@@ -1,4 +1,5 @@
 import type { Point } from "../geo/index.ts";
+import { guidanceFrame } from "../strips/index.ts";
 
 /** The plane as the line A-B sees it: [metres to its right, metres along it from A]. */
 export interface LineFrame {
@@ -9,17 +10,9 @@ export interface LineFrame {
 }
 
 export function lineFrame([a, b]: readonly [Point, Point]): LineFrame {
-  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
-  const [east, north] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
-  const heading = (Math.atan2(east, north) * 180) / Math.PI;
-  return {
-    toLine: ([x, y]) => [(x - a[0]) * north - (y - a[1]) * east, (x - a[0]) * east + (y - a[1]) * north],
-    toPlane: ([across, along]) => [
-      a[0] + across * north + along * east,
-      a[1] - across * east + along * north,
-    ],
-    headingDeg: heading < 0 ? heading + 360 : heading,
-  };
+  const { toGuidance, toPlane } = guidanceFrame([a, b]);
+  const heading = (Math.atan2(b[0] - a[0], b[1] - a[1]) * 180) / Math.PI;
+  return { toLine: toGuidance, toPlane, headingDeg: heading < 0 ? heading + 360 : heading };
 }
 
 const winds = ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"];

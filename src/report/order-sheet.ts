@@ -17,6 +17,7 @@ import {
 import { analysisOf, laidIn } from "./laid-in.ts";
 import { analysisInWords, nitrogenLbPerAc } from "./map-words.ts";
 import { acresText, numberText, rateText, tonsText } from "./numbers.ts";
+import { hasOrderRecord, orderRecordPage } from "./order-record.ts";
 import { roundedParts } from "./rounded-parts.ts";
 import { blendLines, blendParts } from "./split-lines.ts";
 import { cautionsInWords } from "./take-care.ts";
@@ -102,6 +103,7 @@ export function orderSheet(result: RunResult): string {
       },
       inside,
     ),
+    ...(hasOrderRecord(result) ? [orderRecordPage(result)] : []),
   ]);
 }
 

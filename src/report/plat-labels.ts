@@ -4,6 +4,7 @@ import { type DrawnField, passWidthM } from "./drawn-field.ts";
 import type { Layer } from "./layers.ts";
 import { lineFrame } from "./line-frame.ts";
 import { numberText } from "./numbers.ts";
+import { passPaths } from "./pass-paths.ts";
 import type { PlatLayout } from "./plat-layout.ts";
 import type { Inks } from "./plat-steps.ts";
 import { element, linePath, px } from "./svg.ts";
@@ -56,47 +57,50 @@ export function sampleValues(field: DrawnField, layer: Layer, layout: PlatLayout
 const BEYOND_PX = 16;
 const LETTER_PX = 9;
 
-/** The line A-B along the field as dashes and dots, with its letters; empty when it lies off the drawing. */
+/** The guidance line as dashes and dots, with letters at its ends: a straight one along the field, a curve as it is. */
 export function lineAB(field: DrawnField, layout: PlatLayout, inks: Inks): string {
+  const { guidance } = field.checked;
+  const isCurve = guidance.length > 2;
+  const line = isCurve ? guidance : alongField(field, layout);
+  const isOff = ([x, y]: Point) =>
+    x < LETTER_PX || y < LETTER_PX || x > layout.width - LETTER_PX || y > layout.height - LETTER_PX;
+  const places = line.map(layout.toPx);
+  const ends = [places[0]!, places.at(-1)!];
+  if (!isCurve && ends.some(isOff)) return "";
+  const path = linePath(line, layout.toPx);
+  const drawn = (stroke: string, width: number, dashes?: string) =>
+    element("path", { d: path, fill: "none", stroke, "stroke-width": width, "stroke-dasharray": dashes });
+  const letters = ends.map(([x, y], i) =>
+    isOff([x, y]) ? "" : inCircle(x, y, i === 0 ? "A" : "B", LETTER_PX, inks),
+  );
+  return drawn(paperOf(inks), 4) + drawn(inkOf(inks), lineWeights.critical, "12 3 2 3") + letters.join("");
+}
+
+function alongField(field: DrawnField, layout: PlatLayout): Point[] {
   const frame = lineFrame(field.checked.line);
   const along = outlineAlong(field);
   const beyondM = BEYOND_PX / layout.pxPerM;
-  const ends = [along.least - beyondM, along.most + beyondM].map((at) => frame.toPlane([0, at])) as [
-    Point,
-    Point,
-  ];
-  const places = ends.map(layout.toPx);
-  const isOff = ([x, y]: Point) =>
-    x < LETTER_PX || y < LETTER_PX || x > layout.width - LETTER_PX || y > layout.height - LETTER_PX;
-  if (places.some(isOff)) return "";
-  const path = linePath(ends, layout.toPx);
-  const line = (stroke: string, width: number, dashes?: string) =>
-    element("path", { d: path, fill: "none", stroke, "stroke-width": width, "stroke-dasharray": dashes });
-  const letters = places.map(([x, y], i) => {
-    const circle = element("circle", {
-      cx: x,
-      cy: y,
-      r: LETTER_PX,
-      fill: paperOf(inks),
-      stroke: inkOf(inks),
-      "stroke-width": String(lineWeights.boundary),
-    });
-    const letter = element(
-      "text",
-      {
-        x,
-        y: y + 4.5,
-        "font-family": textFaces,
-        "font-size": 13,
-        "font-weight": "bold",
-        "text-anchor": "middle",
-        fill: inkOf(inks),
-      },
-      i === 0 ? "A" : "B",
-    );
-    return circle + letter;
+  return [along.least - beyondM, along.most + beyondM].map((at) => frame.toPlane([0, at]));
+}
+
+/** A letter or a number in a circle. */
+export function inCircle(x: number, y: number, text: string, radius: number, inks: Inks): string {
+  const circle = element("circle", {
+    cx: x,
+    cy: y,
+    r: radius,
+    fill: paperOf(inks),
+    stroke: inkOf(inks),
+    "stroke-width": String(lineWeights.boundary),
   });
-  return line(paperOf(inks), 4) + line(inkOf(inks), lineWeights.critical, "12 3 2 3") + letters.join("");
+  const look = {
+    "font-family": textFaces,
+    "font-size": radius < 9 ? 11 : 13,
+    "font-weight": "bold",
+    "text-anchor": "middle",
+    fill: inkOf(inks),
+  };
+  return circle + element("text", { x, y: y + (radius < 9 ? 4 : 4.5), ...look }, text);
 }
 
 function outlineAlong(field: DrawnField): { least: number; most: number } {
@@ -114,27 +118,58 @@ function outlineAlong(field: DrawnField): { least: number; most: number } {
 /** px that a pass number needs beside its neighbour. */
 const NUMBER_ROOM_PX = 26;
 
-/** Numbers of the passes outside the field at their ends towards A: the outermost, and as many as there is room for. */
+/** px that a pass number stands off the end of its pass. */
+const NUMBER_OFF_PX = 10;
+
+/** Numbers of the passes at their ends towards A: the outermost, and as many as there is room for. */
 export function passNumbers(plan: Plan, field: DrawnField, layout: PlatLayout, inks: Inks): string {
-  const frame = lineFrame(field.checked.line);
+  const { passes } = field;
   const widthM = passWidthM(plan);
   const every = [1, 2, 5, 10, 20, 50, 100].find((n) => n * widthM * layout.pxPerM >= NUMBER_ROOM_PX) ?? 100;
   const starts = new Map<number, number>();
-  for (const { pass, alongStartM } of field.passes.pieces) {
-    starts.set(pass, Math.min(starts.get(pass) ?? Number.POSITIVE_INFINITY, alongStartM));
-  }
+  passes.pieces.forEach(({ kind, pass, alongStartM, areaM2 }, k) => {
+    if (kind === "headland" || areaM2 < COUNTS_M2) return;
+    const first = starts.get(pass);
+    if (first === undefined || alongStartM < passes.pieces[first]!.alongStartM) starts.set(pass, k);
+  });
+  if (starts.size === 0) return "";
+  const paths = passPaths(passes);
   const outer = [Math.min(...starts.keys()), Math.max(...starts.keys())];
   const isClear = (pass: number) =>
     outer.every((one) => Math.abs(one - pass) * widthM * layout.pxPerM >= NUMBER_ROOM_PX);
+  const isStraight = passes.along.length === 2;
   const numbers = [...starts]
     .filter(([pass]) => pass !== 0 && (outer.includes(pass) || (pass % every === 0 && isClear(pass))))
-    .map(([pass, along]) => {
-      const [x, y] = layout.toPx(frame.toPlane([pass * widthM, along - 10 / layout.pxPerM]));
-      return element("text", { x, y: y + 4 }, numberText(pass, 0));
-    });
-  const group = { "font-family": textFaces, "font-size": 12, "text-anchor": "middle", fill: inkOf(inks) };
-  return element("g", group, numbers.join(""));
+    .sort(([a], [b]) => Number(outer.includes(b)) - Number(outer.includes(a)));
+  const taken: Point[] = [];
+  const texts = numbers.flatMap(([pass, k]) => {
+    const { path } = paths[k]!;
+    const [from, to] = [layout.toPx(path[0]!), layout.toPx(path[1]!)];
+    const length = Math.hypot(to[0] - from[0], to[1] - from[1]) || 1;
+    const headlandPx = passes.headlandPasses * widthM * layout.pxPerM;
+    const off = NUMBER_OFF_PX + headlandPx;
+    const x = from[0] - (off * (to[0] - from[0])) / length;
+    const y = from[1] - (off * (to[1] - from[1])) / length;
+    const isFree = taken.every(([x2, y2]) => Math.hypot(x - x2, y - y2) >= NUMBER_ROOM_PX * 0.75);
+    if (!isStraight && !isFree) return [];
+    taken.push([x, y]);
+    return [element("text", { x, y: y + 4 }, numberText(pass, 0))];
+  });
+  const group = {
+    "font-family": textFaces,
+    "font-size": 12,
+    "text-anchor": "middle",
+    fill: inkOf(inks),
+    stroke: paperOf(inks),
+    "stroke-width": 3,
+    "stroke-linejoin": "round",
+    "paint-order": "stroke",
+  };
+  return element("g", group, texts.join(""));
 }
+
+/** Less of a pass is a touch. */
+const COUNTS_M2 = 1;
 
 /** A word in every hole that has room for it. */
 export function holeWords(field: DrawnField, word: string, layout: PlatLayout, inks: Inks): string {

@@ -1,13 +1,14 @@
-import type { MultiPolygon } from "../geo/index.ts";
+import type { MultiPolygon, Point } from "../geo/index.ts";
 import type { Plan } from "../plan/index.ts";
 import { broadcastDots } from "./broadcast-dots.ts";
 import { type DrawnField, passWidthM } from "./drawn-field.ts";
 import type { Layer } from "./layers.ts";
 import { lineFrame } from "./line-frame.ts";
+import { passPaths } from "./pass-paths.ts";
 import { type PassRule, passRules } from "./pass-rules.ts";
 import type { PlatLayout } from "./plat-layout.ts";
 import type { Inks } from "./plat-steps.ts";
-import { element, linePath, px } from "./svg.ts";
+import { areaPath, element, linePath, px } from "./svg.ts";
 import { colours, lineWeights, passShare, ramps, ruleShare } from "./tokens.ts";
 
 /** A pass narrower than this shows with its neighbours as one. */
@@ -27,13 +28,16 @@ export function drawPasses(
   inks: Inks,
 ): string {
   const every = passesAtOnce(passWidthM(plan) * layout.pxPerM);
-  const rules = passRules(plan, field, layer).filter((rule) => rule.pass % every === 0);
+  const rules = passRules(field, layer).filter(
+    (rule) => (rule.kind === "headland" ? rule.pass - 1 : rule.pass) % every === 0,
+  );
   const ground = inks === "colour" ? colours.sheet : colours.white;
   return (
     element("path", { d: `M0 0H${px(layout.width)}V${px(layout.height)}H0z`, fill: ground }) +
     ruledPasses(rules, layer, layout, inks, every) +
     (inks === "colour" ? ticks(plan, field, layout) : "") +
-    hairlines(rules, layout, inks)
+    hairlines(rules, layout, inks) +
+    headlandEdge(field, layout, inks)
   );
 }
 
@@ -58,7 +62,7 @@ function ruledPasses(
     const width = rule.widthM * layout.pxPerM * every * share;
     const key = `${rule.step} ${px(width)}`;
     const look = byLook.get(key) ?? { step: rule.step, width, path: "" };
-    look.path += linePath([rule.from, rule.to], layout.toPx);
+    look.path += linePath(rule.path, layout.toPx);
     byLook.set(key, look);
   }
   return [...byLook.values()]
@@ -78,7 +82,7 @@ function hairlines(rules: readonly PassRule[], layout: PlatLayout, inks: Inks): 
   const pathOf = (isWanted: (step: number) => boolean) =>
     rules
       .filter((rule) => isWanted(rule.step))
-      .map((rule) => linePath([rule.from, rule.to], layout.toPx))
+      .map((rule) => linePath(rule.path, layout.toPx))
       .join("");
   const common = { fill: "none", stroke: ink, "stroke-width": String(lineWeights.hairline) };
   const light = pathOf((step) => step === 0 || step === 1);
@@ -92,8 +96,10 @@ function hairlines(rules: readonly PassRule[], layout: PlatLayout, inks: Inks): 
 /** Lines of the ground's colour where segments end: seen on the rules alone. */
 function ticks(plan: Plan, field: DrawnField, layout: PlatLayout): string {
   const lengthM = plan.rig.segmentM;
+  const { along: guidance, headlandPasses } = field.passes;
   if (lengthM * layout.pxPerM < TICKS_FROM_PX) return "";
-  const frame = lineFrame(field.checked.line);
+  if (guidance.length > 2 || headlandPasses > 0) return endTicks(field, layout);
+  const frame = lineFrame([guidance[0]!, guidance[1]!]);
   const corners = outline(field.checked.boundary).map(frame.toLine);
   const across = corners.map(([a]) => a);
   const along = corners.map(([, b]) => b);
@@ -103,6 +109,35 @@ function ticks(plan: Plan, field: DrawnField, layout: PlatLayout): string {
     path += linePath([frame.toPlane([left, n * lengthM]), frame.toPlane([right, n * lengthM])], layout.toPx);
   }
   return element("path", { d: path, fill: "none", stroke: colours.sheet, "stroke-width": "0.9" });
+}
+
+/** The same piece by piece, where segments do not end on lines across the whole field. */
+function endTicks({ passes }: DrawnField, layout: PlatLayout): string {
+  const path = passPaths(passes).map(({ path: [from, to], widthM }) => {
+    const length = Math.hypot(to![0] - from![0], to![1] - from![1]);
+    if (length === 0) return "";
+    const [east, north] = [(to![0] - from![0]) / length, (to![1] - from![1]) / length];
+    const [x, y] = from!;
+    const half = widthM / 2;
+    const ends: Point[] = [
+      [x - half * north, y + half * east],
+      [x + half * north, y - half * east],
+    ];
+    return linePath(ends, layout.toPx);
+  });
+  return element("path", { d: path.join(""), fill: "none", stroke: colours.sheet, "stroke-width": "0.9" });
+}
+
+/** Where the headland ends and the passes along the line begin. */
+function headlandEdge({ passes }: DrawnField, layout: PlatLayout, inks: Inks): string {
+  if (passes.headlandPasses === 0) return "";
+  const ink = inks === "colour" ? colours.ink2 : colours.black;
+  return element("path", {
+    d: areaPath(passes.interior, layout.toPx),
+    fill: "none",
+    stroke: ink,
+    "stroke-width": String(lineWeights.hairline),
+  });
 }
 
 const outline = (area: MultiPolygon) => area.flatMap((polygon) => polygon[0]!);

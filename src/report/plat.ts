@@ -5,6 +5,7 @@ import type { Layer } from "./layers.ts";
 import { holeWords, lineAB, passNumbers, sampleValues } from "./plat-labels.ts";
 import { type Inset, type PlatLayout, platLayout, usualInset } from "./plat-layout.ts";
 import { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-marks.ts";
+import { workingMarks } from "./plat-order.ts";
 import { drawDots, drawPasses } from "./plat-passes.ts";
 import { drawCritical, drawSteps, type Inks } from "./plat-steps.ts";
 import { areaPath, element, escapeText } from "./svg.ts";
@@ -27,6 +28,8 @@ export interface PlatOptions {
   readonly samples?: boolean;
   readonly lineAB?: boolean;
   readonly passNumbers?: boolean;
+  /** Arrows and numbers of blocks: the order the passes are worked in. */
+  readonly workingOrder?: boolean;
   /** What the holes are, such as `waterway`. */
   readonly holeWord?: string;
   /** A place to ring, metres in the field's plane. */
@@ -76,6 +79,7 @@ export function plat(plan: Plan, field: DrawnField, layer: Layer, options: PlatO
     }),
     options.holeWord ? holeWords(field, options.holeWord, layout, inks) : "",
     options.passNumbers ? passNumbers(plan, field, layout, inks) : "",
+    options.workingOrder ? workingMarks(field, layout, inks) : "",
     options.lineAB ? lineAB(field, layout, inks) : "",
     layer.draws === "steps" && layer.id.startsWith("soil/") && options.samples !== false
       ? sampleValues(field, layer, layout, inks)

@@ -1,6 +1,6 @@
-import type { Point } from "../geo/index.ts";
+import { type Point, polygonFinder } from "../geo/index.ts";
 import { laidProducts, type Plan, type TestName } from "../plan/index.ts";
-import { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field.ts";
+import { type DrawnField, mapOf, spreaderCellM } from "./drawn-field.ts";
 import { oxideText, testInWords } from "./layers.ts";
 import { lineFrame } from "./line-frame.ts";
 import { numberText, rateText, type UnitSystem, unitWords } from "./numbers.ts";
@@ -34,7 +34,7 @@ export function readOutOf(
   system: UnitSystem = "us",
 ): (place: Point) => ReadOut | null {
   const frame = lineFrame(field.checked.line);
-  const findPiece = pieceFinder(field.passes, frame, passWidthM(plan), plan.rig.segmentM);
+  const findPiece = polygonFinder(field.passes.pieces.map(({ polygon }) => polygon));
   const findSwath = pieceFinder(field.swaths, frame, ...spreaderCellM(plan));
   return (place) => {
     const cell = cellAt(field, place);
@@ -44,7 +44,7 @@ export function readOutOf(
     const segment = field.passes.pieces[piece];
     return {
       title: segment
-        ? `Pass ${numberText(segment.pass, 0)}, segment ${numberText(segment.column, 0)}`
+        ? `${segment.kind === "headland" ? "Headland pass" : "Pass"} ${numberText(segment.pass, 0)}, segment ${numberText(segment.column, 0)}`
         : "Between the passes",
       rows: [
         ...soilRows(field, cell),

@@ -1,4 +1,9 @@
-import { semivariance, type VariogramBin, type VariogramModel } from "../interpolate/index.ts";
+import {
+  type BandPoint,
+  semivariance,
+  type VariogramBin,
+  type VariogramModel,
+} from "../interpolate/index.ts";
 import { sensibleStep } from "./classes.ts";
 import type { ChartOptions } from "./leave-one-out-chart.ts";
 import { lengthIn, numberText, type UnitSystem, unitWords } from "./numbers.ts";
@@ -13,6 +18,8 @@ export interface VariogramShown {
   readonly model: VariogramModel | null;
   /** Drawn thin and broken for comparison: the classical fit to the bins. */
   readonly fitted?: VariogramModel | null;
+  /** Ruled: where 90 % of the averaged variograms' weight lies, nearest distance first. */
+  readonly band?: readonly BandPoint[];
   /** The test's unit: `ppm`. */
   readonly unit: string;
   readonly system?: UnitSystem;
@@ -23,11 +30,13 @@ const LINE_POINTS = 60;
 /** Radius of the circle of the bin with most pairs, and of the smallest one, px. */
 const MOST_PX = 6;
 const LEAST_PX = 1.8;
+/** Between two rules of the band, px. */
+const RULE_PITCH = 4;
 const MARGIN = { left: 42, top: 16, right: 10, bottom: 22 };
 
 /**
  * Semivariance against distance: bins as open circles whose area goes by their pairs, the model as a line from its
- * nugget on. Directional models are drawn along their longer axis. Without bins and model an empty frame.
+ * nugget on, the band of the averaged ones in level rules. Directional models are drawn along their longer axis. Without bins and model an empty frame.
  */
 export function variogramChart(data: VariogramShown, options: ChartOptions): string {
   const { width, height } = options;
@@ -37,7 +46,13 @@ export function variogramChart(data: VariogramShown, options: ChartOptions): str
   const ink = isColour ? colours.ink : colours.black;
   const farthest = Math.max(1, ...bins.map((bin) => bin.distanceM)) * 1.04;
   const lines = [model, fitted ?? null].map((one) => (one ? modelLine(one, farthest) : []));
-  const highest = Math.max(1e-9, ...bins.map((bin) => bin.semivariance), ...lines.flat().map(([, g]) => g));
+  const band = (data.band ?? []).filter((point) => point.distanceM <= farthest);
+  const highest = Math.max(
+    1e-9,
+    ...bins.map((bin) => bin.semivariance),
+    ...lines.flat().map(([, g]) => g),
+    ...band.map((point) => point.high),
+  );
   const stepUp = sensibleStep(highest / 4);
   const top = Math.ceil(highest / stepUp - 1e-9) * stepUp;
   const right = lengthIn(farthest, system);
@@ -86,6 +101,7 @@ export function variogramChart(data: VariogramShown, options: ChartOptions): str
   const parts = [
     line(grid.join(""), isColour ? colours.rule : colours.black, isColour ? lineWeights.grid : 0.3),
     line(`M${px(MARGIN.left)} ${px(y(top))}V${px(y(0))}H${px(width - MARGIN.right)}`, ink, lineWeights.axis),
+    line(bandRules(band, x, y), isColour ? colours.line : colours.black, lineWeights.grid),
     line(path(lines[1]!), ink, lineWeights.thin, "5 3"),
     line(path(lines[0]!), ink, lineWeights.critical),
     ...circles,
@@ -106,6 +122,39 @@ export function variogramChart(data: VariogramShown, options: ChartOptions): str
     },
     `<title>${escapeText(title)}</title>${parts.join("")}`,
   );
+}
+
+/** Distances a band is asked for so that it fills the chart of these bins. */
+export function bandDistances(bins: readonly VariogramBin[]): number[] {
+  const farthest = Math.max(1, ...bins.map((bin) => bin.distanceM)) * 1.04;
+  return Array.from({ length: LINE_POINTS }, (_, k) => (farthest * (k + 0.5)) / LINE_POINTS);
+}
+
+/** Level rules between the lower and the upper edge of a band. */
+function bandRules(
+  band: readonly BandPoint[],
+  x: (metres: number) => number,
+  y: (value: number) => number,
+): string {
+  const edge = [
+    ...band.map(({ distanceM, low }) => [x(distanceM), y(low)] as const),
+    ...band.toReversed().map(({ distanceM, high }) => [x(distanceM), y(high)] as const),
+  ];
+  if (edge.length < 4) return "";
+  const heights = edge.map(([, at]) => at);
+  const rules: string[] = [];
+  const top = Math.ceil(Math.min(...heights) / RULE_PITCH) * RULE_PITCH;
+  for (let at = top + 0.5; at < Math.max(...heights); at += RULE_PITCH) {
+    const crossings = edge.flatMap(([x0, y0], k) => {
+      const [x1, y1] = edge[(k + 1) % edge.length]!;
+      return y0 > at !== y1 > at ? [x0 + ((at - y0) / (y1 - y0)) * (x1 - x0)] : [];
+    });
+    crossings.sort((a, b) => a - b);
+    for (let k = 0; k + 1 < crossings.length; k += 2) {
+      rules.push(`M${px(crossings[k]!)} ${px(at)}H${px(crossings[k + 1]!)}`);
+    }
+  }
+  return rules.join("");
 }
 
 /** From just beyond no distance, where the nugget stands, to the farthest. */

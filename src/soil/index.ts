@@ -1,8 +1,9 @@
 export { assignSamples, type FieldPlace, type FieldSamples } from "./assign-samples.ts";
 export type { PointFile } from "./join-points.ts";
-export { type LabHeading, readHeading } from "./lab-heading.ts";
+export { type LabHeading, type LabMeaning, readHeading } from "./lab-heading.ts";
 export { type LabTable, type LabWants, readLabTable } from "./lab-table.ts";
 export { isLabXml, readLabXml } from "./lab-xml.ts";
+export { isMend, isMendOf, leaveOutKey, mendKey } from "./mend-rows.ts";
 export { hasSoilTests, type SampleFile, type SampleRow, samplesOfLayer } from "./sample-file.ts";
 export { type RecordTable, type SampleRecord, sampleRecords } from "./sample-records.ts";
 export type { SoilSample, SoilTest, TestReading } from "./soil-sample.ts";

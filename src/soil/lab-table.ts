@@ -13,6 +13,7 @@ import { isFurrowSlice } from "./depth.ts";
 import { joinPoints, type PointFile } from "./join-points.ts";
 import { type LabHeading, type LabMeaning, readHeading } from "./lab-heading.ts";
 import { isLongTable, pivotLongTable } from "./long-table.ts";
+import { mendRows } from "./mend-rows.ts";
 import { mergeSamePlace } from "./same-place.ts";
 import { readDates } from "./sample-dates.ts";
 import type { SampleFile, SampleRow } from "./sample-file.ts";
@@ -63,14 +64,15 @@ export interface LabWants {
  * Guide, soil testing page). Throws `missing-column`, `not-a-number`, `negative-test`, `repeated-test`, `repeated-id`,
  * `recommendation` and the errors of `pivotResults`.
  */
-export function readLabTable(given: SampleFile, answers: FileAnswers, wants: LabWants = {}): LabTable {
+export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: LabWants = {}): LabTable {
+  const { file: given, notices: mended } = mendRows(asFound, answers);
   const pivoted = isLongTable(given) ? pivotLongTable(given, answers) : null;
   const file = pivoted?.file ?? given;
   const headings = file.headings.map(readHeading);
   const column = (means: LabMeaning) => headings.find((heading) => heading.means === means);
   requireColumns(file, headings, wants.tests ?? "both");
   const questions: Question[] = [...(pivoted?.questions ?? [])];
-  const notices: Notice[] = [...(pivoted?.notices ?? [])];
+  const notices: Notice[] = [...mended, ...(pivoted?.notices ?? [])];
 
   const tests: Partial<Record<SoilTest, TestReading>> = {};
   const columns = new Map<SoilTest, number>();

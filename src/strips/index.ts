@@ -1,5 +1,6 @@
 export { type Drive, type DrivenCell, driveMap, type RatedPolygon } from "./driven-map.ts";
 export { guidanceAt } from "./guidance-at.ts";
+export { type GuidanceFrame, guidanceFrame } from "./guidance-frame.ts";
 export { type LayoutFigures, layoutFigures, type RowLayout } from "./layout-figures.ts";
 export { layoutNotices } from "./layout-notices.ts";
 export { LEAD_CAUTION, leadRates } from "./lead-rates.ts";

@@ -55,20 +55,53 @@ export const stretchRates = (
   runs: readonly (readonly RatedPiece[])[],
   { shortestM, stepLbPerAc }: StretchChoice,
 ): StretchedRates => {
-  const stretches: Stretch[] = [];
   let carriedLb = 0;
-  let wantedLb = 0;
-  let ratedLb = 0;
-  runs.forEach((pieces, run) => {
+  const opened = runs.map((pieces, run) => {
     const open = openStretches(pieces, run, shortestM, stepLbPerAc);
     settle(open, stepLbPerAc, carriedLb);
-    for (const { level: _, ...stretch } of open) wantedLb += stretch.areaAc * stretch.wantedLbPerAc;
-    const rated = merged(open, stepLbPerAc);
-    for (const stretch of rated) ratedLb += stretch.areaAc * stretch.rateLbPerAc;
-    stretches.push(...rated);
-    carriedLb = ratedLb - wantedLb;
+    carriedLb += ownLbOf(open, stepLbPerAc);
+    return open;
   });
+  makeGood(opened, stepLbPerAc, carriedLb);
+  const stretches = opened.flatMap((open) => merged(open, stepLbPerAc));
+  let wantedLb = 0;
+  let ratedLb = 0;
+  for (const { areaAc, wantedLbPerAc, rateLbPerAc } of stretches) {
+    wantedLb += areaAc * wantedLbPerAc;
+    ratedLb += areaAc * rateLbPerAc;
+  }
   return { stretches, wantedLb, ratedLb };
+};
+
+/** Pounds a run gets beyond what it wants. */
+const ownLbOf = (open: readonly OpenStretch[], step: number): number =>
+  open.reduce((sum, { areaAc, level, wantedLbPerAc }) => sum + areaAc * (level * step - wantedLbPerAc), 0);
+
+/** Half a step on the largest stretch of a run, lb. */
+const halfStepOf = (open: readonly OpenStretch[], step: number): number =>
+  (step / 2) * open.reduce((most, { areaAc }) => Math.max(most, areaAc), 0);
+
+/**
+ * What no later run could take up, many short runs that all round the same way before all, goes to stretches of any run
+ * that still has its own pounds to half a step afterwards; where it does least harm for its pounds first.
+ */
+const makeGood = (opened: readonly (readonly OpenStretch[])[], step: number, leftLb: number): void => {
+  const way = leftLb > 0 ? -1 : 1;
+  const moves = opened.flatMap((open) =>
+    open.flatMap((stretch, i) => {
+      const isNear = Math.abs(stretch.level + way - stretch.wantedLbPerAc / step) < 1;
+      if (!isNear || stretch.areaAc === 0 || stretch.level + way < 0) return [];
+      return [{ open, stretch, harm: harmOf(open, i, way, step) / stretch.areaAc }];
+    }),
+  );
+  let left = leftLb;
+  for (const { open, stretch } of moves.sort((a, b) => a.harm - b.harm)) {
+    const lb = way * step * stretch.areaAc;
+    if (Math.abs(left + lb) >= Math.abs(left)) continue;
+    if (Math.abs(ownLbOf(open, step) + lb) > halfStepOf(open, step)) continue;
+    stretch.level += way;
+    left += lb;
+  }
 };
 
 const openStretches = (
@@ -108,12 +141,10 @@ const FLICKER = 1;
 
 /** Puts stretches on the other step until the run has its pounds, then while what was carried to it can be made good. */
 const settle = (open: OpenStretch[], step: number, carriedLb: number): void => {
-  const halfStepLb = (step / 2) * open.reduce((most, { areaAc }) => Math.max(most, areaAc), 0);
+  const halfStepLb = halfStepOf(open, step);
   const moved = new Set<OpenStretch>();
-  const ownLb = (): number =>
-    open.reduce((sum, { areaAc, level, wantedLbPerAc }) => sum + areaAc * (level * step - wantedLbPerAc), 0);
   for (const carried of [0, carriedLb]) {
-    for (let own = ownLb(); Math.abs(own + carried) > halfStepLb; own = ownLb()) {
+    for (let own = ownLbOf(open, step); Math.abs(own + carried) > halfStepLb; own = ownLbOf(open, step)) {
       const way = own + carried > 0 ? -1 : 1;
       let best: OpenStretch | undefined;
       let least = Number.POSITIVE_INFINITY;

@@ -91,12 +91,21 @@ describeInBrowser("soil tests and need", () => {
 
   it("names the sample to check first, leaves it out with a reason, and takes it back in", async () => {
     const check = page.locator(".doubt", { hasText: "Check sample 20." });
+    const why = check.getByLabel("Why sample 20 is kept or left out");
     expect(await check.getByRole("button", { name: "Leave it out" }).isDisabled()).toBe(true);
-    await check.getByLabel("Why sample 20 is left out").fill("typed one nought too many");
+    expect(await check.getByRole("button", { name: "Keep it" }).isDisabled()).toBe(true);
+    await why.fill("an old feed lot");
+    await check.getByRole("button", { name: "Keep it" }).click();
+    await undoIs("North Kettle P: sample 20 kept");
+    await check.waitFor({ state: "detached" });
+    await page.getByRole("button", { name: "Undo: North Kettle P: sample 20 kept" }).click();
+    await check.waitFor();
+    await why.fill("typed one nought too many");
     await check.getByRole("button", { name: "Leave it out" }).click();
     await undoIs("North Kettle P: sample 20 left out");
     await check.waitFor({ state: "detached" });
     await bench().getByText("Samples", { exact: true }).click();
+    const rows = page.locator("table.samples tbody tr");
     const row = page.locator("table.samples tbody tr").first();
     await row.getByText("left out: typed one nought too many").waitFor();
     await bench().getByText("How computed", { exact: true }).click();
@@ -107,9 +116,21 @@ describeInBrowser("soil tests and need", () => {
       .waitFor();
     await row.getByRole("button", { name: "Take back in sample 20" }).click();
     await check.waitFor();
-    await page.keyboard.press("Control+z");
+    await why.fill("an old feed lot");
+    await check.getByRole("button", { name: "Keep it" }).click();
+    await rows.first().getByText("checked and kept: an old feed lot").waitFor();
+    await bench().getByText("Checked and kept by the user: 20 (an old feed lot).").waitFor();
+    await rows.first().getByRole("button", { name: "Check sample 20 again" }).click();
+    await check.waitFor();
+    await page.getByLabel("Compare with a least-squares fit").check();
+    await bench()
+      .getByText(/^Spherical, weighted by pairs over squared distance: nugget/)
+      .waitFor();
+    await bench().getByText("Ruled: where 90 % of the averaged ones lie.").waitFor();
+    await why.fill("typed one nought too many");
+    await check.getByRole("button", { name: "Leave it out" }).click();
     await check.waitFor({ state: "detached" });
-  }, 120_000);
+  }, 150_000);
 
   it("maps by a typed variogram and by inverse distance, and says what each gives", async () => {
     await choose("How the samples become a map", "typed variogram");
@@ -120,6 +141,23 @@ describeInBrowser("soil tests and need", () => {
     await range.press("Tab");
     await undoIs("North Kettle P variogram: range 900 ft");
     expect(await page.getByRole("radio", { name: "pooled" }).count()).toBe(0);
+    await page.getByRole("button", { name: "Add a structure" }).click();
+    await undoIs("North Kettle P variogram: structure 2 added");
+    await page.getByLabel("Form of the variogram 2").selectOption("exponential");
+    await undoIs("North Kettle P variogram: exponential");
+    await page.getByRole("button", { name: "Take structure 1 out" }).click();
+    await undoIs("North Kettle P variogram: structure 1 taken out");
+    await bench().getByText("Direction and support", { exact: true }).click();
+    const across = page.getByLabel("Range across it over range along it, 1 for none");
+    await across.fill("0.5");
+    await across.press("Tab");
+    await undoIs("North Kettle P variogram: ratio across 0.5");
+    await bench()
+      .getByText("By the user's choice ranges are longest at 0 degrees from north and 0.5 of that across.")
+      .waitFor();
+    await page.getByLabel("What is kriged").selectOption("point");
+    await undoIs("all soil maps: points");
+    await bench().getByText("Each value stands for the point at the centre of a cell of 10 m.").waitFor();
     await bench().getByText("The variogram was typed by the user.").waitFor();
     await open("#north-kettle/soil/P-odds");
     await page

@@ -77,7 +77,8 @@ function planOf(change: (plan: Plan) => Plan): Plan {
   );
   const plan: Plan = {
     ...made.plan,
-    rig: { ...made.plan.rig, segmentM: 15 },
+    // A rate for every segment, as the reference has it.
+    rig: { ...made.plan.rig, segmentM: 15, rateStepLbPerAc: 5, rates: "segments" },
     maps: { cellM: 10, method: "kriging", models },
     ownGuides: [tableT],
     fields: made.plan.fields.map((field) => ({ ...field, frameCentre: { lonDeg: -94.9, latDeg: 41.3 } })),

@@ -35,6 +35,15 @@ describe("a new plan", () => {
     ]);
   });
 
+  it("keeps a value typed again with the file it is of", () => {
+    const key = "mend:lab.csv:2:P M3 ppm";
+    const { plan } = make(smallFarmFiles(), { ...ANSWERS, [key]: "33.5" });
+    expect(plan.sources.find(({ as }) => as === "samples")?.answers[key]).toBe("33.5");
+    expect(plan.sources.filter(({ answers }) => key in answers)).toHaveLength(1);
+    expect(isKnownAnswerKey(key)).toBe(true);
+    expect(isKnownAnswerKey("mend:lab.csv")).toBe(false);
+  });
+
   it("asks for everything the files do not say, at once, with no default", () => {
     expect(questionsOf(smallFarmFiles(), {})).toEqual([
       "rows",

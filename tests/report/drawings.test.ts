@@ -149,7 +149,7 @@ describe("pass rules and dots", () => {
   test("every piece is in one rule, each rule as long as its pieces", () => {
     for (const result of [single, small]) {
       for (const field of result.fields) {
-        const rules = passRules(result.plan, field, layerOf(result.plan, field, "strip/all"));
+        const rules = passRules(field, layerOf(result.plan, field, "strip/all"));
         const pieces = rules.flatMap((rule) => rule.pieces);
         expect(pieces.toSorted((a, b) => a - b)).toEqual(field.passes.pieces.map((_, k) => k));
         for (const rule of rules) {

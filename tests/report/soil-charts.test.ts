@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, test } from "vitest";
 import { empiricalVariogram, semivariance, type VariogramModel } from "../../src/interpolate/index.ts";
 import type { FieldResult, RunResult } from "../../src/plan/index.ts";
 import {
+  bandDistances,
   chanceBelowCritical,
   layerOf,
   numberText,
@@ -44,6 +45,25 @@ describe("variogram chart", () => {
     const [a, b, c] = drawn as [[number, number, number], [number, number, number], [number, number, number]];
     expect((c[0] - a[0]) / (b[0] - a[0])).toBeCloseTo(150 / 50, 2);
     expect((c[1] - a[1]) / (b[1] - a[1])).toBeCloseTo(40 / 20, 2);
+  });
+
+  test("rules the band of the averaged ones, and nothing outside it", () => {
+    const distances = bandDistances(bins);
+    const band = distances.map((distanceM) => ({ distanceM, low: 20, high: 60 }));
+    const svg = variogramChart({ bins, model: null, band, unit: "ppm" }, size);
+    const [first, second] = circles(svg) as [number[], number[]];
+    const px = (value: number) => first[1]! + ((value - 40) / 20) * (second[1]! - first[1]!);
+    const rules = readStrictly(svg)
+      .flatMap(({ attributes }) => [...(attributes.get("d") ?? "").matchAll(/M([\d.]+) ([\d.]+)H([\d.]+)/g)])
+      .map(([, from, at, to]) => [Number(from), Number(at), Number(to)] as const)
+      .filter(([from, , to]) => to - from < 305);
+    expect(rules.length).toBeGreaterThan(10);
+    for (const [, at] of rules) {
+      expect(at).toBeGreaterThanOrEqual(px(60) - 0.1);
+      expect(at).toBeLessThanOrEqual(px(20) + 0.1);
+    }
+    const plain = variogramChart({ bins, model: null, unit: "ppm" }, size);
+    expect(svg.length).toBeGreaterThan(plain.length + 100);
   });
 
   test("the model's line runs through its own semivariances, nugget first", () => {

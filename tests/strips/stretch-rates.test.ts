@@ -227,3 +227,23 @@ describe("a controller's limits", () => {
     expect(() => meetLimits({ polygons: 0 }, 45, mapAt)).toThrow(InputError);
   });
 });
+
+test("many short runs that all round one way are made good by runs with room, each still to half a step", () => {
+  const short = Array.from({ length: 100 }, () => [piece(23, 9, 0.013)]);
+  const wavy = Array.from({ length: 60 }, (_, run) =>
+    Array.from({ length: 20 }, (_, i) => piece(40 + 30 * Math.sin(run + i / 2), 15, 0.04 + 0.01 * (i % 3))),
+  );
+  // The long runs first: when the short ones round down nothing comes after them.
+  const { stretches, wantedLb, ratedLb } = stretchRates([...wavy, ...short], {
+    shortestM: 45,
+    stepLbPerAc: 10,
+  });
+  expect(Math.abs(ratedLb / wantedLb - 1)).toBeLessThan(1e-3);
+  for (let run = 0; run < 160; run++) {
+    const own = stretches.filter((stretch) => stretch.run === run);
+    const off = sum(
+      own.map(({ areaAc, rateLbPerAc, wantedLbPerAc }) => areaAc * (rateLbPerAc - wantedLbPerAc)),
+    );
+    expect(Math.abs(off)).toBeLessThanOrEqual(5 * Math.max(...own.map(({ areaAc }) => areaAc)) + 1e-9);
+  }
+});

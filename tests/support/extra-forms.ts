@@ -3,9 +3,12 @@ import { smallFarmFiles, smallPlan, sourceOf } from "./small-farm.ts";
 
 export const ALL_FORMS = ["taskdata-4", "taskdata-3", "kg-ha", "kml", "csv", "fallback"] as const;
 
-/** The small farm's plan (invented, one field of about 20 ac with a hole) with every other form wanted. */
+const small = smallPlan();
+
+/** The small farm's plan (invented, one field of about 20 ac with a hole) with every other form wanted, a rate a segment. */
 export const planWithForms = (controller: PlanController = { zeroRate: "off" }): Plan => ({
-  ...smallPlan(),
+  ...small,
+  rig: { ...small.rig, segmentM: 30, rateStepLbPerAc: 5, rates: "segments" },
   name: `Hazel & Sons <"low"> farm, a name of over 32 characters`,
   controller,
   extras: ALL_FORMS,

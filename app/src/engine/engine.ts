@@ -14,7 +14,9 @@ import {
   type RunResult,
   readOutOf,
   run,
+  StoppedError,
 } from "#core";
+import { bandThreads } from "./band-threads.ts";
 import { farmView } from "./farm-view.ts";
 import { fieldLine, fieldView, type Sent } from "./field-view.ts";
 import { outlineOf } from "./outline.ts";
@@ -44,6 +46,9 @@ const TELL_EVERY_MS = 500;
 /** The solver of the cheapest split, a file of its own that is fetched when it is wanted. */
 const solver = () => loadSplitSolver({ locateFile: () => solverFile });
 
+/** Rows of a map on its way are told this often, ms. */
+const ROWS_EVERY_MS = 100;
+
 /** Thrown at a border between stages when a newer plan has come or Stop was pressed. */
 class Superseded extends Error {}
 
@@ -53,6 +58,7 @@ class Superseded extends Error {}
  */
 export class Engine {
   private readonly post: Post;
+  private readonly parallel = bandThreads();
   private cache = createStageCache(4_000);
   private files: ReadonlyMap<string, Uint8Array> = new Map();
   private source: FileSource = sourceOf(new Map());
@@ -128,7 +134,7 @@ export class Engine {
       }
       this.post({ kind: "done", turn });
     } catch (error) {
-      if (!(error instanceof Superseded)) throw error;
+      if (!(error instanceof Superseded || error instanceof StoppedError)) throw error;
       this.post({ kind: "stopped", turn });
     }
   }
@@ -153,6 +159,17 @@ export class Engine {
     if (!shown || !readOut || !shown.look.layers.some((id) => id.startsWith("need/"))) return null;
     const explain = (oxide: Oxide) => explainCell(shown.plan, shown.field, oxide, readOut.cell);
     return { P2O5: explain("P2O5"), K2O: explain("K2O") };
+  }
+
+  /** The farm by another state of the plan; nothing of it is shown on the map. Newer work ends it. */
+  async compare({ turn, plan, answers }: Extract<ToEngine, { kind: "compare" }>): Promise<void> {
+    try {
+      const result = await this.runPart({ turn, plan, answers }, this.newest, [], "later");
+      this.post({ kind: "compared", turn, farm: farmView(result) });
+    } catch (error) {
+      if (!(error instanceof Superseded)) throw error;
+      this.post({ kind: "stopped", turn });
+    }
   }
 
   /** Files are put together by code that is loaded when it is wanted. */
@@ -209,15 +226,18 @@ export class Engine {
       if (this.newest !== mine) throw new Superseded();
     };
     let last = performance.now();
+    let rowsToldAt = 0;
+    const isNewest = () => this.newest === mine;
     const options: RunOptions = {
       answers,
       only,
       cache: this.cache,
       solver,
       files,
+      parallel: this.parallel,
       signal: {
         get aborted() {
-          return false;
+          return !isNewest();
         },
         throwIfAborted: check,
       },
@@ -229,7 +249,13 @@ export class Engine {
         check();
       },
       ...(onField ? { onField } : {}),
-      onProgress: (progress) => this.post({ kind: "progress", turn, progress }),
+      onProgress: (progress) => {
+        if (progress.map) {
+          if (performance.now() - rowsToldAt < ROWS_EVERY_MS) return;
+          rowsToldAt = performance.now();
+        }
+        this.post({ kind: "progress", turn, progress });
+      },
     };
     return run(plan, this.source, options);
   }

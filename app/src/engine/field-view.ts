@@ -2,14 +2,13 @@ import {
   type CheckedField,
   type FieldResult,
   type LayerId,
-  type LineFrame,
   layerIds,
   layerOf,
   lineFrame,
   type Pieces,
   type Plan,
   type Prescription,
-  passWidthM,
+  passPaths,
   rangeOver,
 } from "#core";
 import { drawLayer } from "./draw-layer.ts";
@@ -41,10 +40,16 @@ export function fieldView(plan: Plan, result: FieldResult, look: Look, sent: Sen
   return {
     ...fieldLine(result),
     ground: isNewGround ? groundOf(result) : null,
-    passes: arePassesWanted ? passLines(plan, result) : null,
+    passes: arePassesWanted ? passLines(result) : null,
+    driving: result.driving,
+    shiftM: passes.shiftM,
+    keptOff: {
+      strip: polygonsInDegrees(result.excluded.ground.strip, checked.frame.toLonLat),
+      surface: polygonsInDegrees(result.excluded.ground.surface, checked.frame.toLonLat),
+    },
     layers: look.layers.filter((id) => known.includes(id)).map((id) => layerFor(plan, result, look, id)),
     tests,
-    need: needView(result),
+    need: needView(result, look.needs),
     split: splitView(plan, result, look),
     needMeanLbPerAc: {
       P2O5: rangeOver(result.need.p2o5LbPerAc, result.cells.areaM2).mean,
@@ -98,6 +103,8 @@ function groundOf({ field, checked }: FieldResult): Ground {
     areaAc: checked.areaAc,
     boundary,
     line: [rounded(toLonLat(checked.line[0])), rounded(toLonLat(checked.line[1]))],
+    headingDeg: lineFrame(checked.line).headingDeg,
+    guidance: checked.guidance.map((place) => rounded(toLonLat(place))),
     samples: checked.samples.map(({ id, line, at, P, K, CEC }) => ({ id, line, at, values: { P, K, CEC } })),
     depth: checked.depth,
     methods: checked.methods,
@@ -105,35 +112,29 @@ function groundOf({ field, checked }: FieldResult): Ground {
   };
 }
 
-function passLines(plan: Plan, { checked, passes }: FieldResult): PassLines {
-  const frame = lineFrame(checked.line);
-  const passM = passWidthM(plan);
-  const ends = new Float64Array(4 * passes.pieces.length);
-  const widthM = new Float64Array(passes.pieces.length);
-  passes.pieces.forEach((piece, k) => {
-    const lane = laneOf(piece, frame, passM);
-    const place = (along: number) => checked.frame.toLonLat(frame.toPlane([lane.across, along]));
-    ends.set([...place(piece.alongStartM), ...place(piece.alongEndM)], 4 * k);
-    widthM[k] = lane.widthM;
+function passLines({ checked, passes }: FieldResult): PassLines {
+  const { pieces, runs } = passes;
+  const paths = passPaths(passes);
+  const ends = new Float64Array(4 * pieces.length);
+  const widthM = new Float64Array(pieces.length);
+  paths.forEach(({ path, widthM: wide }, k) => {
+    ends.set([...checked.frame.toLonLat(path[0]!), ...checked.frame.toLonLat(path.at(-1)!)], 4 * k);
+    widthM[k] = wide;
   });
   return {
     ends,
-    pass: Int32Array.from(passes.pieces, (piece) => piece.pass),
-    column: Int32Array.from(passes.pieces, (piece) => piece.column),
+    pass: Int32Array.from(pieces, (piece) => piece.pass),
+    column: Int32Array.from(pieces, (piece) => piece.column),
     areaAc: Float64Array.from(passes.areaAc),
     widthM,
+    headland: Uint8Array.from(pieces, ({ kind }) => (kind === "headland" ? 1 : 0)),
+    lengthM: Float64Array.from(pieces, ({ alongStartM, alongEndM }) => alongEndM - alongStartM),
+    runs: runs.map(({ kind, pass, block, forward, segments }) => ({
+      kind,
+      pass,
+      block,
+      forward,
+      segments: Int32Array.from(segments),
+    })),
   };
-}
-
-/** Where across the line a piece's rule runs, and how wide its ground is. */
-function laneOf(
-  piece: FieldResult["passes"]["pieces"][number],
-  frame: LineFrame,
-  passM: number,
-): { across: number; widthM: number } {
-  const middle = piece.pass * passM;
-  const across = piece.polygon[0]!.map((place) => frame.toLine(place)[0]);
-  const [least, most] = [Math.min(...across), Math.max(...across)];
-  if (least < middle && middle < most) return { across: middle, widthM: passM };
-  return { across: (least + most) / 2, widthM: most - least };
 }

@@ -1,8 +1,8 @@
 import type {
   Answers,
   Balance,
+  DriveFigures,
   Grade,
-  Layer,
   LayerId,
   Notice,
   Plan,
@@ -11,14 +11,25 @@ import type {
   Question,
   ReadOut,
   RefusedField,
-  TestName,
   UnitSystem,
 } from "#core";
+
 import type { StickJob, StickTold } from "../stick/put-on-stick.ts";
+import type {
+  DrawnLayer,
+  Ground,
+  LonLat,
+  LonLatRings,
+  NamedFile,
+  Outline,
+  PassLines,
+} from "./drawn-types.ts";
+import type { FileReading } from "./read-files.ts";
 import type { Dropped, Recognised } from "./recognise.ts";
 import type { SplitView } from "./split-summary.ts";
 import type { NeedExplained, NeedSummary, TestSummary } from "./summaries.ts";
 
+export type * from "./drawn-types.ts";
 export type {
   MethodLine,
   NeedExplained,
@@ -27,12 +38,6 @@ export type {
   TestSummary,
   VariogramSummary,
 } from "./summaries.ts";
-
-/** A file by its path in the plan's folder. */
-export type NamedFile = readonly [path: string, bytes: Uint8Array<ArrayBuffer>];
-export type LonLat = readonly [lonDeg: number, latDeg: number];
-/** Rings of longitude and latitude, the first vertex repeated at the end, ready for the map. */
-export type LonLatRings = readonly (readonly LonLat[])[];
 
 /** What the open sheet shows of the chosen field. */
 export interface Look {
@@ -47,6 +52,8 @@ export interface Look {
   readonly tests: boolean;
   /** How the need is split and what the rig makes of it is shown. */
   readonly split: boolean;
+  /** The need's balance sheet is shown. */
+  readonly needs: boolean;
 }
 
 export type ToEngine =
@@ -81,6 +88,14 @@ export type ToEngine =
       readonly root: FileSystemDirectoryHandle;
       readonly job: StickJob;
     }
+  /** The farm's figures by another state of the plan. */
+  | { readonly kind: "compare"; readonly turn: number; readonly plan: Plan; readonly answers: Answers }
+  | {
+      readonly kind: "read-files";
+      readonly turn: number;
+      readonly files: readonly NamedFile[];
+      readonly answers: Answers;
+    }
   | ({ readonly kind: "recognise"; readonly turn: number } & Dropped);
 
 /** Files to carry off: the prescriptions of one field or of all, or one sheet as HTML. */
@@ -89,57 +104,6 @@ export type TakeAway =
   | { readonly kind: "sheet"; readonly path: string }
   /** plan.json and the files it names. */
   | { readonly kind: "plan" };
-
-export interface Ground {
-  readonly id: string;
-  readonly name: string;
-  readonly areaAc: number;
-  /** A polygon each: outer ring, then holes. */
-  readonly boundary: readonly LonLatRings[];
-  readonly line: readonly [LonLat, LonLat];
-  readonly samples: readonly SampleMark[];
-  readonly depth: string;
-  readonly methods: { readonly P: string; readonly K: string };
-  /** West, south, east, north, degrees. */
-  readonly box: readonly [number, number, number, number];
-}
-
-export interface SampleMark {
-  readonly id: string;
-  readonly line: number;
-  readonly at: LonLat;
-  readonly values: Readonly<Record<TestName, number | null>>;
-}
-
-/** The middle line of every segment as drawn on the map. */
-export interface PassLines {
-  /** lon, lat of the beginning and of the end: four numbers a segment. */
-  readonly ends: Float64Array<ArrayBuffer>;
-  readonly pass: Int32Array<ArrayBuffer>;
-  readonly column: Int32Array<ArrayBuffer>;
-  readonly areaAc: Float64Array<ArrayBuffer>;
-  /** Width of the ground each rule stands for, metres: the pass, or what the boundary leaves of it. */
-  readonly widthM: Float64Array<ArrayBuffer>;
-}
-
-/** A layer with what the map draws for it. */
-export interface DrawnLayer {
-  readonly layer: Layer;
-  /** Flat steps: for class k the land at or above its lower limit, lowest class first; later ones lie over earlier ones. */
-  readonly bands: readonly Band[];
-  /** Lines along which the test equals its critical level. */
-  readonly critical: readonly (readonly LonLat[])[];
-  /** Dots of a broadcast layer: lon, lat, radius in metres, step. */
-  readonly dots: Float64Array<ArrayBuffer> | null;
-}
-
-export interface Band {
-  readonly step: number;
-  /** Polygons of rings. */
-  readonly polygons: readonly LonLatRings[];
-  /** The class's lower edge. */
-  readonly edge: readonly (readonly LonLat[])[];
-}
 
 export interface MapFile {
   readonly pass: "strip" | "broadcast";
@@ -176,6 +140,10 @@ export interface FieldLine {
 export interface FieldView extends FieldLine {
   readonly ground: Ground | null;
   readonly passes: PassLines | null;
+  readonly driving: DriveFigures;
+  readonly shiftM: number;
+  /** Ground that is kept off, polygons of rings. */
+  readonly keptOff: { readonly strip: readonly LonLatRings[]; readonly surface: readonly LonLatRings[] };
   readonly layers: readonly DrawnLayer[];
   /** Empty where the open sheet does not show them. */
   readonly tests: readonly TestSummary[];
@@ -234,15 +202,6 @@ export type FromEngine =
     }
   | { readonly kind: "stick-progress"; readonly turn: number; readonly done: number; readonly total: number }
   | { readonly kind: "stick-written"; readonly turn: number; readonly told: StickTold }
+  | { readonly kind: "compared"; readonly turn: number; readonly farm: FarmView }
+  | { readonly kind: "readings"; readonly turn: number; readonly readings: readonly FileReading[] }
   | ({ readonly kind: "recognised"; readonly turn: number } & Recognised);
-
-/** A field on the farm's plat. */
-export interface Outline {
-  readonly id: string;
-  readonly boundary: readonly LonLatRings[];
-  /** West, south, east, north, degrees. */
-  readonly box: Ground["box"];
-  readonly label: LonLat;
-  /** From A to B: the way its passes run. */
-  readonly line: readonly [LonLat, LonLat];
-}

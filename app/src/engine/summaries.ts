@@ -1,9 +1,11 @@
 import type {
   AlsoWanted,
   BalanceSheet,
+  BandPoint,
   Cover,
   Excluded,
   ExplainedCell,
+  FittedVariogram,
   NeedFigures,
   NeedMap,
   NeedRule,
@@ -52,7 +54,9 @@ export interface VariogramSummary {
   /** The one used; null where nothing was kriged. */
   readonly model: VariogramModel | null;
   /** The classical fit to the bins, for comparison. */
-  readonly fitted: VariogramModel | null;
+  readonly fitted: FittedVariogram | null;
+  /** Where 90 % of the averaged ones' weight lies; empty where nothing was averaged. */
+  readonly band: readonly BandPoint[];
 }
 
 type PerOxide<What> = Readonly<Record<Oxide, What>>;
@@ -64,7 +68,8 @@ export interface NeedSummary {
   readonly rule: PerOxide<NeedRule | null>;
   readonly cover: PerOxide<Cover>;
   readonly wanted: PerOxide<WantedParts>;
-  readonly sheet: BalanceSheet;
+  /** Null where the open sheet does not show it. */
+  readonly sheet: BalanceSheet | null;
   readonly alsoWanted: readonly AlsoWanted[];
   readonly excluded: Pick<Excluded, "areaAc" | "places">;
   readonly shownTests: Readonly<Partial<Record<"pH" | "bufferPH" | "organicMatter", ShownTest>>>;

@@ -1,4 +1,5 @@
 import {
+  bandDistances,
   chanceBelowCritical,
   criticalLevel,
   empiricalVariogram,
@@ -8,6 +9,7 @@ import {
   type Plan,
   type SoilMap,
   type TestName,
+  variogramBand,
 } from "#core";
 import type { TestSummary, VariogramSummary } from "./protocol.ts";
 
@@ -54,8 +56,9 @@ function variogramOf(map: SoilMap): VariogramSummary {
     y: Float64Array.from(map.taken, ({ at }) => at[1]),
     value: Float64Array.from(map.taken, ({ value }) => value),
   });
-  const fitted = fitVariogram(bins, "spherical")?.model ?? null;
-  const made = { bins, model: map.model, fitted };
+  const fitted = fitVariogram(bins, "spherical") ?? null;
+  const band = map.averaged ? variogramBand(map.averaged, bandDistances(bins)) : [];
+  const made = { bins, model: map.model, fitted, band };
   variograms.set(map, made);
   return made;
 }

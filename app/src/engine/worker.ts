@@ -2,6 +2,7 @@
 import { InputError, QuestionError } from "#core";
 import { Engine } from "./engine.ts";
 import type { FromEngine, ToEngine, Trouble } from "./protocol.ts";
+import { readFiles } from "./read-files.ts";
 import { recognise } from "./recognise.ts";
 
 /** The worker's mouth and ears: one engine for as long as the page is open. */
@@ -31,6 +32,14 @@ async function obey(message: ToEngine): Promise<void> {
       return engine.takeAway(message);
     case "stick":
       return engine.stick(message);
+    case "compare":
+      return engine.compare(message);
+    case "read-files":
+      return post({
+        kind: "readings",
+        turn: message.turn,
+        readings: readFiles(message.files, message.answers),
+      });
     case "recognise":
       return post({ kind: "recognised", turn: message.turn, ...recognise(message) });
   }

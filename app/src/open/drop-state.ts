@@ -1,8 +1,10 @@
 import { batch, type Signal, signal } from "@preact/signals";
 import type { Plan, Question } from "#core";
 import type { NamedFile, Trouble } from "../engine/protocol.ts";
+import type { FileReading } from "../engine/read-files.ts";
 import type { Recognised } from "../engine/recognise.ts";
-import { askWhatItIs } from "../state/errands.ts";
+import { askHowRead, askWhatItIs } from "../state/errands.ts";
+import { standingAnswers } from "../state/file-edits.ts";
 import { edit, history, opened, openPlan, plan } from "../state/opened.ts";
 import { goTo, here } from "../state/route.ts";
 import { broughtBack } from "../state/session.ts";
@@ -18,6 +20,8 @@ export interface Drop {
   readonly questions: readonly Question[];
   readonly trouble: Trouble | null;
   readonly recognised: Recognised | null;
+  /** File by file; empty until read. */
+  readonly readings: readonly FileReading[];
 }
 
 export const drop: Signal<Drop | null> = signal(null);
@@ -27,7 +31,7 @@ export async function takeDrop(name: string, files: readonly NamedFile[], origin
   if (files.length === 0) return;
   drop.value = {
     ...{ name, files, answers: {}, joins: plan.peek() !== null, isReading: true },
-    ...{ questions: [], trouble: null, recognised: null },
+    ...{ questions: [], trouble: null, recognised: null, readings: [] },
   };
   await read(origin);
 }
@@ -37,6 +41,15 @@ export async function answerDrop(given: Readonly<Record<string, string>>): Promi
   const now = drop.peek();
   if (!now) return;
   drop.value = { ...now, answers: { ...now.answers, ...given }, isReading: true };
+  await read();
+}
+
+/** Take an answer back; what was dropped is read again without it. */
+export async function takeBack(key: string): Promise<void> {
+  const now = drop.peek();
+  if (!now) return;
+  const { [key]: _, ...answers } = now.answers;
+  drop.value = { ...now, answers, isReading: true };
   await read();
 }
 
@@ -59,14 +72,18 @@ async function read(origin?: string): Promise<void> {
     joins: now.joins && of && open ? { plan: of, files: open.files } : null,
   });
   if (drop.peek() !== now) return;
+  const read = { ...now, isReading: false };
   if (reply.kind === "question") {
-    drop.value = { ...now, isReading: false, questions: reply.questions, trouble: null, recognised: null };
+    drop.value = { ...read, questions: reply.questions, trouble: null, recognised: null };
   } else if (reply.kind === "trouble") {
-    drop.value = { ...now, isReading: false, questions: [], trouble: reply.trouble, recognised: null };
+    drop.value = { ...read, questions: [], trouble: reply.trouble, recognised: null };
   } else {
-    drop.value = { ...now, isReading: false, questions: [], trouble: null, recognised: reply };
-    if (reply.asSaved) openDrop(origin);
+    drop.value = { ...read, questions: [], trouble: null, recognised: reply };
+    if (reply.asSaved) return openDrop(origin);
   }
+  const shown = drop.peek();
+  const readings = await askHowRead(now.files, { ...standingAnswers(now.joins ? of : null), ...now.answers });
+  if (drop.peek() === shown && shown) drop.value = { ...shown, readings };
 }
 
 /** Take what was recognised as the plan. */

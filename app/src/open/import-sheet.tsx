@@ -1,7 +1,11 @@
 import { useEffect, useRef } from "preact/hooks";
+import { leaveOutKey, mendKey, type Notice } from "#core";
+import type { FileReading } from "../engine/read-files.ts";
 import { Notices } from "../parts/notices.tsx";
 import { plan } from "../state/opened.ts";
-import { drop, joinOrBegin, openDrop, putBack } from "./drop-state.ts";
+import { BadRows } from "./bad-rows.tsx";
+import { answerDrop, drop, joinOrBegin, openDrop, putBack, takeBack } from "./drop-state.ts";
+import { ColumnTables, FileTable } from "./file-readings.tsx";
 import { Questions } from "./questions.tsx";
 
 /** What was dropped: how each file was read, open questions, rows left out. Nothing joins the plan until said so. */
@@ -10,7 +14,7 @@ export function ImportSheet() {
   useEffect(() => heading.current?.focus(), []);
   const now = drop.value;
   if (!now) return null;
-  const { files, recognised, questions, trouble, isReading, joins } = now;
+  const { files, recognised, questions, trouble, isReading, joins, readings } = now;
   const count = `${files.length} ${files.length === 1 ? "file" : "files"} dropped`;
   return (
     <section class="import" aria-label="Files dropped">
@@ -21,7 +25,13 @@ export function ImportSheet() {
         <span class="second small">nothing joins the plan until you say so</span>
       </header>
       {isReading && <p role="status">Reading …</p>}
-      <FileTable />
+      <FileTable
+        paths={files.map(([path]) => path)}
+        readings={readings}
+        questions={questions}
+        isReady={recognised !== null}
+      />
+      <ColumnTables readings={readings} />
       {plan.value && (
         <p>
           <button type="button" class="link" onClick={() => void joinOrBegin(!joins)}>
@@ -38,7 +48,15 @@ export function ImportSheet() {
           <p>{trouble.remedy}</p>
         </div>
       )}
-      {recognised && <Notices notices={recognised.notices} />}
+      <BadRows
+        readings={readings}
+        type={({ path, line, heading }, value) =>
+          void answerDrop({ [mendKey(path, line, heading ?? "")]: value })
+        }
+        leaveOut={({ path, line }, reason) => void answerDrop({ [leaveOutKey(path, line)]: reason })}
+        takeBack={({ mended }) => void (mended && takeBack(mended))}
+      />
+      {recognised && <Notices notices={othersOf(recognised.notices, readings)} />}
       <div class="actions">
         <button type="button" class="action" disabled={!recognised || isReading} onClick={() => openDrop()}>
           {joins ? "Add these files" : "Make the maps"}
@@ -51,41 +69,8 @@ export function ImportSheet() {
   );
 }
 
-/** A line a file; once read, how it was read. */
-function FileTable() {
-  const { files, recognised, questions, trouble } = drop.value!;
-  const lines = new Map(
-    (recognised?.recognised ?? []).map((line) => {
-      const at = line.indexOf(": ");
-      return [line.slice(0, at), line.slice(at + 2)] as const;
-    }),
-  );
-  const state = (path: string): string => {
-    if (trouble?.message.includes(path)) return "not read";
-    const asked = questions.filter((question) => question.seen.includes(path)).length;
-    if (asked > 0) return `${asked} ${asked === 1 ? "question" : "questions"}`;
-    return recognised ? "✓ ready" : "";
-  };
-  return (
-    <table>
-      <thead>
-        <tr>
-          <th scope="col">file</th>
-          <th scope="col">read as</th>
-          <th scope="col" class="figure">
-            state
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {files.map(([path, bytes]) => (
-          <tr key={path}>
-            <th scope="row">{path}</th>
-            <td>{lines.get(path) ?? `${bytes.length.toLocaleString("en-US")} bytes`}</td>
-            <td class="figure">{state(path)}</td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
-  );
+/** Notices that no row's own lines say already. */
+function othersOf(notices: readonly Notice[], readings: readonly FileReading[]): Notice[] {
+  const said = new Set(readings.flatMap(({ path, bad }) => bad.map(({ message }) => `${path}, ${message}`)));
+  return notices.filter(({ message }) => !said.has(message));
 }

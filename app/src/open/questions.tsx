@@ -43,7 +43,8 @@ interface OneQuestionProps {
 }
 
 function OneQuestion({ question, value, onAnswer }: OneQuestionProps) {
-  const { key, text, choices, seen } = question;
+  const { key, text, choices: all, likely, seen } = question;
+  const choices = likely === undefined ? all : [likely, ...all.filter((choice) => choice !== likely)];
   return (
     <fieldset class="question" data-key={key}>
       <legend>
@@ -61,17 +62,25 @@ function OneQuestion({ question, value, onAnswer }: OneQuestionProps) {
                 onChange={() => onAnswer(choice)}
               />
               {inWords(key, choice)}
+              {choice === likely && <span class="small second"> likely, by what was seen</span>}
             </label>
           ))}
         </div>
       ) : (
-        <input
-          type="text"
-          aria-label={text}
-          value={value}
-          size={12}
-          onInput={(event) => onAnswer(event.currentTarget.value)}
-        />
+        <span class="answers">
+          <input
+            type="text"
+            aria-label={text}
+            value={value}
+            size={12}
+            onInput={(event) => onAnswer(event.currentTarget.value)}
+          />
+          {likely !== undefined && (
+            <button type="button" class="link small" onClick={() => onAnswer(likely)}>
+              {inWords(key, likely)} is likely, by what was seen
+            </button>
+          )}
+        </span>
       )}
       {seen !== "" && <p class="small second">{seen}</p>}
     </fieldset>

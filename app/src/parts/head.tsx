@@ -1,4 +1,7 @@
+import { useRef } from "preact/hooks";
 import { askForFiles } from "../open/choose-files.ts";
+import { filesShown } from "../open/files-sheet.tsx";
+import { editsShown } from "../state/compare.ts";
 import { area, words } from "../state/figures.ts";
 import { chosenField } from "../state/look.ts";
 import { lastEdit, nextEdit, opened, plan, readOnly, redo, undo } from "../state/opened.ts";
@@ -8,6 +11,7 @@ import { savePlanFile } from "../state/save-plan.ts";
 import { savedText } from "../state/session.ts";
 import { change, settings } from "../state/settings.ts";
 import { Choices } from "./choices.tsx";
+import { EditsButton } from "./edits-panel.tsx";
 import { BermSign } from "./sign.tsx";
 
 /** Whose maps these are, the last edit, what is saved, and how the page shows itself. */
@@ -74,12 +78,20 @@ function About() {
 function Undoing() {
   const last = lastEdit.value;
   const next = nextEdit.value;
+  const pressed = useRef(0);
   return (
     <>
       <button
         type="button"
         class="plain"
-        onClick={undo}
+        onPointerDown={(event) => {
+          pressed.current = event.timeStamp;
+        }}
+        onClick={(event) => {
+          const isLong = event.detail > 0 && event.timeStamp - pressed.current > LONG_MS;
+          if (isLong) editsShown.value = true;
+          else undo();
+        }}
         disabled={!last || readOnly.value}
         title={last?.name ?? ""}
       >
@@ -95,9 +107,13 @@ function Undoing() {
       >
         Redo
       </button>
+      <EditsButton />
     </>
   );
 }
+
+/** Held this long, Undo lists the edits instead, ms. */
+const LONG_MS = 600;
 
 /** Units, theme, files and keys. */
 function More() {
@@ -153,12 +169,15 @@ function More() {
               <button type="button" class="plain" onClick={savePlanFile}>
                 Save plan file
               </button>
+              <button type="button" class="plain" onClick={() => (filesShown.value = true)}>
+                Files of the plan
+              </button>
               <span class="small second">{opened.value?.name}</span>
             </>
           )}
           <span class="small second">
             Keys: 0 to 6 sheets, comma and period field before and after, arrows on the plat, Enter pins, plus
-            and minus zoom, T table, Ctrl+Z undo, Ctrl+Shift+Z redo, Esc closes.
+            and minus zoom, T table, Ctrl+Z undo, Ctrl+Shift+Z redo, Alt and arrow down edits, Esc closes.
           </span>
           <span class="small second">
             bermplan {__TOOL_VERSION__}. Works without a network. Nothing leaves this computer.

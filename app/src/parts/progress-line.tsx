@@ -26,7 +26,7 @@ export function ProgressLine() {
     );
   }
   if (!now || !isLong) return null;
-  const share = (now.fieldNumber - 0.5) / now.fieldCount;
+  const share = (now.fieldNumber - 1 + (now.map?.done ?? 0.5)) / now.fieldCount;
   return (
     <>
       <div class="progress">
@@ -36,7 +36,8 @@ export function ProgressLine() {
       </div>
       <p class="progress-words" role="status">
         <span>
-          {now.stage}, {now.field}
+          {now.stage}
+          {now.map ? ` (${now.map.test} ${Math.round(100 * now.map.done)} %)` : ""}, {now.field}
           {now.fieldCount > 1 ? `, field ${now.fieldNumber} of ${now.fieldCount}` : ""}
         </span>
         <button type="button" class="link" onClick={stop}>

@@ -1,13 +1,20 @@
-import { Fragment } from "preact";
-import { M_PER_FT, numberText, type PlanModel, type PlanStructure } from "#core";
+import { numberText, type PlanAnisotropy, type TestName } from "#core";
 import type { TestSummary } from "../engine/protocol.ts";
 import { Choices } from "../parts/choices.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
-import { words } from "../state/figures.ts";
 import { chosenField } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
-import { settings } from "../state/settings.ts";
-import { methodOf, typedModel, withMapMethod, withModel, withPower } from "../state/soil-edits.ts";
+import {
+  directionOf,
+  methodOf,
+  typedModel,
+  withDirection,
+  withMapMethod,
+  withPower,
+  withSupport,
+} from "../state/soil-edits.ts";
+import { Figure, Line } from "./soil-lines.tsx";
+import { beginModel, TypedVariogram } from "./soil-typed.tsx";
 
 const told = {
   averaged:
@@ -62,144 +69,67 @@ export function SoilMethod({ summary }: { summary: TestSummary }) {
           />
         </p>
       )}
+      {method !== "inverse-distance" && (
+        <details class="small">
+          <summary>Direction and support</summary>
+          <DirectionAndSupport test={test} />
+        </details>
+      )}
     </div>
   );
 }
 
-/** One spherical structure with nugget, sill and mean range of the model in use; of the samples where there is none. */
-function beginModel({ variogram, taken }: TestSummary): PlanModel {
-  const { model } = variogram;
-  const parts = model?.structures ?? [];
-  const sill = parts.reduce((sum, part) => sum + part.partialSill, 0);
-  const spherical = (partialSill: number, rangeM: number): PlanStructure => ({
-    type: "spherical",
-    partialSill: tidy(partialSill),
-    rangeM: tidy(rangeM),
-  });
-  if (model && sill > 0) {
-    const range = parts.reduce((sum, part) => sum + part.partialSill * part.range, 0) / sill;
-    return { nugget: tidy(model.nugget), structures: [spherical(sill, range)] };
-  }
-  const mean = taken.reduce((sum, { value }) => sum + value, 0) / Math.max(1, taken.length);
-  const variance = taken.reduce((sum, { value }) => sum + (value - mean) ** 2, 0) / Math.max(1, taken.length);
-  const farthest = Math.max(100, ...variogram.bins.map((bin) => bin.distanceM));
-  return { nugget: 0, structures: [spherical(variance, farthest)] };
+interface DirectionProps {
+  readonly test: TestName;
 }
 
-const tidy = (value: number): number => Number(value.toPrecision(3));
-
-interface TypedProps {
-  readonly summary: TestSummary;
-  readonly model: PlanModel;
-}
-
-const types = ["spherical", "exponential", "gaussian", "matern"] as const;
-
-function TypedVariogram({ summary, model }: TypedProps) {
+/** Whether ranges are longer one way than across it, and what is kriged; only the user asks for either. */
+function DirectionAndSupport({ test }: DirectionProps) {
   const of = plan.value!;
   const one = of.fields.find(({ id }) => id === chosenField.value)!;
-  const { test } = summary;
-  const unit = test === "CEC" ? "meq/100 g" : "ppm";
-  const perM = settings.value.system === "us" ? 1 / M_PER_FT : 1;
-  const put = (changed: PlanModel, what: string) => edit(withModel(of, one, test, changed, what));
-  const withPart = (k: number, part: PlanStructure, what: string) =>
-    put({ ...model, structures: model.structures.map((old, i) => (i === k ? part : old)) }, what);
+  const isTyped = methodOf(of, one, test) === "typed";
+  const direction = directionOf(of, one, test);
+  const put = (changed: PlanAnisotropy | null, what: string) =>
+    edit(withDirection(of, one, test, changed, what));
   return (
-    <dl class="lines">
-      <Figure
-        label={`Nugget, ${unit} squared`}
-        value={model.nugget}
-        least={0}
-        onTake={(nugget) => put({ ...model, nugget }, `nugget ${numberText(nugget, 1)}`)}
-      />
-      {model.structures.map((part, k) => {
-        const which = model.structures.length > 1 ? ` ${k + 1}` : "";
-        return (
-          <Fragment key={k}>
-            <Line label={`Form${which}`}>
-              <select
-                aria-label={`Form of the variogram${which}`}
-                value={part.type}
-                disabled={readOnly.value}
-                onChange={(event) => {
-                  const type = event.currentTarget.value as PlanStructure["type"];
-                  const { kappa: _, ...bare } = part;
-                  withPart(k, { ...bare, type, ...(type === "matern" ? { kappa: 0.5 } : {}) }, type);
-                }}
-              >
-                {types.map((type) => (
-                  <option key={type} value={type}>
-                    {type === "gaussian" ? "Gaussian" : type === "matern" ? "Matérn" : type}
-                  </option>
-                ))}
-              </select>
-            </Line>
-            <Figure
-              label={`Partial sill${which}, ${unit} squared`}
-              value={part.partialSill}
-              least={0}
-              onTake={(partialSill) =>
-                withPart(k, { ...part, partialSill }, `partial sill ${numberText(partialSill, 1)}`)
-              }
-            />
-            <Figure
-              label={`Range${which}, ${words().length}`}
-              value={Math.round(part.rangeM * perM)}
-              least={1}
-              onTake={(range) =>
-                withPart(
-                  k,
-                  { ...part, rangeM: tidyLength(range / perM) },
-                  `range ${numberText(range, 0)} ${words().length}`,
-                )
-              }
-            />
-            {part.type === "matern" && (
-              <Figure
-                label={`Smoothness${which}`}
-                value={part.kappa ?? 0.5}
-                least={0.1}
-                onTake={(kappa) => withPart(k, { ...part, kappa }, `smoothness ${numberText(kappa, 1)}`)}
-              />
-            )}
-          </Fragment>
-        );
-      })}
-    </dl>
+    <>
+      <dl class="lines">
+        <Figure
+          label="Longest range points, degrees clockwise from north"
+          value={direction?.angleDeg ?? 0}
+          least={-360}
+          most={360}
+          onTake={(angleDeg) =>
+            put({ angleDeg, ratio: direction?.ratio ?? 1 }, `direction ${numberText(angleDeg, 0)} degrees`)
+          }
+        />
+        <Figure
+          label="Range across it over range along it, 1 for none"
+          value={direction?.ratio ?? 1}
+          least={0.01}
+          most={1}
+          onTake={(ratio) =>
+            ratio === 1
+              ? put(null, "all directions alike")
+              : put({ angleDeg: direction?.angleDeg ?? 0, ratio }, `ratio across ${ratio}`)
+          }
+        />
+        <Line label="Each value is">
+          <select
+            aria-label="What is kriged"
+            value={of.maps.support ?? "cell"}
+            disabled={readOnly.value}
+            onChange={(event) => edit(withSupport(of, event.currentTarget.value as "cell" | "point"))}
+          >
+            <option value="cell">the mean of a cell</option>
+            <option value="point">the point in its middle</option>
+          </select>
+        </Line>
+      </dl>
+      <p class="second">
+        {isTyped ? "The direction is this variogram's." : "The direction holds for every field."} What is
+        kriged holds for every field; a point on a sample stands out as a spike.
+      </p>
+    </>
   );
 }
-
-const tidyLength = (metres: number): number => Math.round(metres * 100) / 100;
-
-const Line = ({ label, children }: { label: string; children: preact.ComponentChildren }) => (
-  <div>
-    <dt>{label}</dt>
-    <dd>{children}</dd>
-  </div>
-);
-
-interface FigureProps {
-  readonly label: string;
-  readonly value: number;
-  readonly least: number;
-  readonly onTake: (value: number) => void;
-}
-
-const Figure = ({ label, value, least, onTake }: FigureProps) => (
-  <Line label={label}>
-    <DraftInput
-      type="number"
-      aria-label={label}
-      min={least}
-      step={0.1}
-      value={String(value)}
-      disabled={readOnly.value}
-      onTake={(text) => {
-        const typed = text === "" ? Number.NaN : Number(text);
-        if (!Number.isFinite(typed) || typed < least) return false;
-        if (typed !== value) onTake(typed);
-        return true;
-      }}
-    />
-  </Line>
-);

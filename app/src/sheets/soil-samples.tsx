@@ -5,7 +5,7 @@ import { doubts } from "../state/how-far.ts";
 import { chosenField } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
-import { withSampleOff, withSampleOn } from "../state/soil-edits.ts";
+import { withSampleDoubted, withSampleKept, withSampleOff, withSampleOn } from "../state/soil-edits.ts";
 
 interface Checked {
   readonly sample: string;
@@ -21,7 +21,7 @@ function toCheck(test: TestName): Checked[] {
   });
 }
 
-/** Check these first: each with what stands against it and the switch that leaves it out. */
+/** Check these first: each with what stands against it and the choice to keep it or leave it out. */
 export function SampleChecks({ test }: { test: TestName }) {
   return (
     <>
@@ -30,7 +30,7 @@ export function SampleChecks({ test }: { test: TestName }) {
           <p>
             <b>Check sample {sample}.</b> {notice.message}
           </p>
-          <LeaveOut test={test} sample={sample} />
+          <Decide test={test} sample={sample} isDoubted />
           <p class="second">Until you decide, the map counts it as reported.</p>
         </div>
       ))}
@@ -38,7 +38,7 @@ export function SampleChecks({ test }: { test: TestName }) {
   );
 }
 
-/** Every sample of the test, those to check first, then those left out. */
+/** Every sample of the test, those to check first, then those left out and those checked and kept. */
 export function SampleList({ summary }: { summary: TestSummary }) {
   const [isOpen, setOpen] = useState(false);
   return (
@@ -53,7 +53,10 @@ interface Row {
   readonly sample: string;
   readonly value: number;
   readonly others: number | null;
+  /** Why it is left out. */
   readonly reason: string | null;
+  /** Why it was checked and kept. */
+  readonly kept: string | null;
   readonly isDoubted: boolean;
 }
 
@@ -63,8 +66,11 @@ function rowsOf({ test, taken }: TestSummary): Row[] {
   const off = (one?.switchedOff ?? []).filter((switched) => switched.test === test);
   const left = off.flatMap(({ sample, reason }): Row[] => {
     const value = field.value?.ground.samples.find(({ id }) => id === sample)?.values[test];
-    return [{ sample, value: value ?? Number.NaN, others: null, reason, isDoubted: false }];
+    return [{ sample, value: value ?? Number.NaN, others: null, reason, kept: null, isDoubted: false }];
   });
+  const kept = new Map(
+    (one?.kept ?? []).filter((of) => of.test === test).map((of) => [of.sample, of.reason]),
+  );
   const offNow = new Set(off.map(({ sample }) => sample));
   const used = taken
     .filter(({ id }) => !offNow.has(id))
@@ -73,9 +79,12 @@ function rowsOf({ test, taken }: TestSummary): Row[] {
       value,
       others,
       reason: null,
+      kept: kept.get(id) ?? null,
       isDoubted: doubted.has(id),
     }));
-  return [...used.filter((row) => row.isDoubted), ...left, ...used.filter((row) => !row.isDoubted)];
+  const first = used.filter((row) => row.isDoubted);
+  const decided = used.filter((row) => !row.isDoubted && row.kept !== null);
+  return [...first, ...left, ...decided, ...used.filter((row) => !row.isDoubted && row.kept === null)];
 }
 
 function SampleTable({ summary }: { summary: TestSummary }) {
@@ -100,7 +109,7 @@ function SampleTable({ summary }: { summary: TestSummary }) {
         </tr>
       </thead>
       <tbody>
-        {rowsOf(summary).map(({ sample, value, others, reason, isDoubted }) => (
+        {rowsOf(summary).map(({ sample, value, others, reason, kept, isDoubted }) => (
           <tr key={sample}>
             <th scope="row">
               {isDoubted && <span class="flag-text">check </span>}
@@ -122,8 +131,21 @@ function SampleTable({ summary }: { summary: TestSummary }) {
                     Take back in
                   </button>
                 </>
+              ) : kept !== null ? (
+                <>
+                  checked and kept: {kept}{" "}
+                  <button
+                    type="button"
+                    class="link"
+                    disabled={readOnly.value}
+                    aria-label={`Check sample ${sample} again`}
+                    onClick={() => edit(withSampleDoubted(of, one, test, sample))}
+                  >
+                    Check it again
+                  </button>
+                </>
               ) : asked === sample ? (
-                <LeaveOut test={test} sample={sample} onDone={() => setAsked(null)} />
+                <Decide test={test} sample={sample} onDone={() => setAsked(null)} />
               ) : (
                 <button
                   type="button"
@@ -143,34 +165,47 @@ function SampleTable({ summary }: { summary: TestSummary }) {
   );
 }
 
-interface LeaveOutProps {
+interface DecideProps {
   readonly test: TestName;
   readonly sample: string;
+  /** Its neighbours deny it: it can also be checked and kept. */
+  readonly isDoubted?: boolean;
   readonly onDone?: () => void;
 }
 
-/** A sample is left out only with a reason. */
-function LeaveOut({ test, sample, onDone }: LeaveOutProps) {
+/** A sample is left out, or a doubted one kept, only with a reason. */
+function Decide({ test, sample, isDoubted = false, onDone }: DecideProps) {
   const [reason, setReason] = useState("");
-  const take = (event: Event) => {
-    event.preventDefault();
+  const take = (decided: typeof withSampleOff) => {
     const of = plan.peek();
     const one = of?.fields.find(({ id }) => id === chosenField.peek());
     if (!of || !one || reason.trim() === "") return;
-    edit(withSampleOff(of, one, test, sample, reason.trim()));
+    edit(decided(of, one, test, sample, reason.trim()));
     onDone?.();
   };
+  const isClosed = readOnly.value || reason.trim() === "";
   return (
-    <form class="pair reason" onSubmit={take}>
+    <form
+      class="pair reason"
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (!isDoubted) take(withSampleOff);
+      }}
+    >
       <input
         type="text"
-        aria-label={`Why sample ${sample} is left out`}
+        aria-label={`Why sample ${sample} is ${isDoubted ? "kept or left out" : "left out"}`}
         placeholder="Why"
         value={reason}
         disabled={readOnly.value}
         onInput={(event) => setReason(event.currentTarget.value)}
       />
-      <button type="submit" disabled={readOnly.value || reason.trim() === ""}>
+      {isDoubted && (
+        <button type="button" disabled={isClosed} onClick={() => take(withSampleKept)}>
+          Keep it
+        </button>
+      )}
+      <button type="button" disabled={isClosed} onClick={() => take(withSampleOff)}>
         Leave it out
       </button>
     </form>

@@ -55,3 +55,10 @@ export function redone(history: History): History {
     future,
   };
 }
+
+/** Undone up to and with the edit at this place of the past; those after it can be redone one by one. */
+export function undoneTo(history: History, place: number): History {
+  let now = history;
+  while (now.past.length > place && now.past.length > 0) now = undone(now);
+  return now;
+}

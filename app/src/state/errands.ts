@@ -1,4 +1,6 @@
-import type { FromEngine, TakeAway, ToEngine } from "../engine/protocol.ts";
+import type { Answers, Plan } from "#core";
+import type { FarmView, FromEngine, NamedFile, TakeAway, ToEngine } from "../engine/protocol.ts";
+import type { FileReading } from "../engine/read-files.ts";
 import type { Dropped } from "../engine/recognise.ts";
 import type { StickJob } from "../stick/put-on-stick.ts";
 import { answers, history } from "./opened.ts";
@@ -15,6 +17,8 @@ interface StickWriter {
   readonly onProgress: (done: number, total: number) => void;
 }
 const stickWriters = new Map<number, StickWriter>();
+const comparers = new Map<number, (farm: FarmView | null) => void>();
+const readers = new Map<number, (readings: readonly FileReading[]) => void>();
 const askers = new Map<number, (reply: Reply) => void>();
 let send: (message: ToEngine) => void = () => {};
 
@@ -26,6 +30,16 @@ export function runErrandsBy(sender: (message: ToEngine) => void): void {
 export function isErrand(message: FromEngine): boolean {
   if (!("turn" in message) || message.turn >= 0) return false;
   const { turn } = message;
+  const comparer = comparers.get(turn);
+  if (comparer && message.kind !== "progress") {
+    comparers.delete(turn);
+    comparer(message.kind === "compared" ? message.farm : null);
+  }
+  const reader = readers.get(turn);
+  if (reader) {
+    readers.delete(turn);
+    reader(message.kind === "readings" ? message.readings : []);
+  }
   const asker = askers.get(turn);
   if (asker && (message.kind === "recognised" || message.kind === "question" || message.kind === "trouble")) {
     askers.delete(turn);
@@ -81,5 +95,23 @@ export function askWhatItIs(dropped: Dropped): Promise<Reply> {
   return new Promise((resolve) => {
     askers.set(turn, resolve);
     send({ kind: "recognise", turn, ...dropped });
+  });
+}
+
+/** How each file is read by itself: its columns, and the rows that need somebody. */
+export function askHowRead(files: readonly NamedFile[], given: Answers): Promise<readonly FileReading[]> {
+  const turn = --errand;
+  return new Promise((resolve) => {
+    readers.set(turn, resolve);
+    send({ kind: "read-files", turn, files, answers: given });
+  });
+}
+
+/** The farm's figures by another state of the plan; null when newer work came between or it could not be worked out. */
+export function askFarmOf(of: Plan): Promise<FarmView | null> {
+  const turn = --errand;
+  return new Promise((resolve) => {
+    comparers.set(turn, resolve);
+    send({ kind: "compare", turn, plan: of, answers: answers.peek() });
   });
 }

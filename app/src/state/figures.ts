@@ -84,23 +84,28 @@ export const farmLines: ReadonlySignal<readonly FieldLine[]> = computed(() => {
   return lines.map((line) => (shown && line.id === shown.id ? shown : line));
 });
 
+/** Balances, acres and the strip's mean of some fields together. */
+export function figuresOf(
+  lines: readonly FieldLine[],
+): Pick<Figures, "balances" | "acres" | "stripMeanLbPerAc"> {
+  const acres = sum(lines.map((line) => line.areaAc));
+  const strip = sum(
+    lines.flatMap((line) => line.maps.filter((map) => map.pass === "strip").map((map) => map.totalLb)),
+  );
+  return { balances: added(lines), acres, stripMeanLbPerAc: strip / acres };
+}
+
 export const figures: ReadonlySignal<Figures | null> = computed(() => {
   const of = plan.value;
   const shown = field.value;
   if (!of) return null;
   const lines = scope.value === "field" ? (shown ? [shown] : []) : farmLines.value;
   if (lines.length === 0) return null;
-  const acres = sum(lines.map((line) => line.areaAc));
-  const strip = sum(
-    lines.flatMap((line) => line.maps.filter((map) => map.pass === "strip").map((map) => map.totalLb)),
-  );
   return {
     scope: scope.value,
-    balances: added(lines),
+    ...figuresOf(lines),
     products: productsOf(of).map((product) => ({ product, lb: lbOf(lines, product) })),
-    stripMeanLbPerAc: strip / acres,
     ceilingLbPerAc: scope.value === "field" ? (shown?.ceilingLbPerAc ?? null) : null,
-    acres,
   };
 });
 

@@ -91,5 +91,6 @@ export const look: ReadonlySignal<Look> = computed(() => {
     passes: route.sheet === "split" || route.sheet === "strips",
     tests: route.sheet === "soil",
     split: route.sheet === "split",
+    needs: route.sheet === "need",
   };
 });

@@ -1,7 +1,7 @@
 import { batch, computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import type { Answers, Notice, Plan } from "#core";
 import type { NamedFile } from "../engine/protocol.ts";
-import { beginHistory, type Edit, type History, letGo, redone, undone, withEdit } from "./edits.ts";
+import { beginHistory, type Edit, type History, letGo, redone, undone, undoneTo, withEdit } from "./edits.ts";
 import type { Change } from "./plan-edits.ts";
 
 /** The plan's surroundings: where it came from, its files, what was said when it was opened. */
@@ -66,6 +66,13 @@ export function undo(): void {
   if (!history.value || readOnly.value) return;
   editCount.value++;
   history.value = undone(history.value);
+}
+
+/** Undo an edit of the past with all after it. */
+export function undoTo(place: number): void {
+  if (!history.value || readOnly.value) return;
+  editCount.value++;
+  history.value = undoneTo(history.value, place);
 }
 
 export function redo(): void {

@@ -31,6 +31,8 @@ interface Session {
 const REST_MS = 250;
 
 export const savedText: Signal<string> = signal("");
+/** The last edit is kept on this computer. */
+let isSaved = true;
 /** What was brought back when the page opened, until it is dealt with. */
 export const broughtBack: Signal<{ at: number; edit: string | null; name: string } | null> = signal(null);
 
@@ -48,10 +50,15 @@ export function keepSaved(): void {
     void beside.value;
     if (!of || !now || readOnly.value) return;
     savedText.value = "Saving";
+    isSaved = false;
     clearTimeout(timer);
     timer = setTimeout(() => void save(), REST_MS);
   });
   addEventListener("pagehide", () => void save());
+  addEventListener("beforeunload", (event) => {
+    const hasEdits = (history.peek()?.past.length ?? 0) > 0;
+    if (!isSaved && hasEdits && !readOnly.peek()) event.preventDefault();
+  });
 }
 
 async function save(): Promise<void> {
@@ -78,6 +85,7 @@ async function save(): Promise<void> {
     await keep("sessions", of.origin, session);
     await keep("sessions", "last", of.origin);
     savedText.value = `Saved on this computer ${clock(savedAt)}`;
+    if (history.peek() === now) isSaved = true;
     void navigator.storage?.persist?.();
   } catch {
     savedText.value = "Not saved: this browser's storage is full. Save the plan file now.";

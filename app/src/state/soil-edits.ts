@@ -1,4 +1,12 @@
-import { numberText, type Plan, type PlanField, type PlanModel, type PlanModels, type TestName } from "#core";
+import {
+  numberText,
+  type Plan,
+  type PlanAnisotropy,
+  type PlanField,
+  type PlanModel,
+  type PlanModels,
+  type TestName,
+} from "#core";
 import { type Change, withField } from "./plan-edits.ts";
 
 /** How a test becomes a map. */
@@ -81,6 +89,40 @@ export function withModel(
   };
 }
 
+/** Of the variogram typed, else of all maps; null where all directions are alike. */
+export const directionOf = (plan: Plan, field: PlanField, test: TestName): PlanAnisotropy | null =>
+  typedModel(plan, field, test)?.anisotropy ?? plan.maps.anisotropy ?? null;
+
+/** The direction of the variogram typed for this test in this field, else of every map; null takes it away. */
+export function withDirection(
+  plan: Plan,
+  field: PlanField,
+  test: TestName,
+  direction: PlanAnisotropy | null,
+  what: string,
+): Change {
+  const typed = methodOf(plan, field, test) === "typed" ? typedModel(plan, field, test) : undefined;
+  if (typed) {
+    // A ratio of 1 of its own goes before a direction of all maps.
+    const { anisotropy: _, ...bare } = typed;
+    const own = direction ?? (plan.maps.anisotropy ? { angleDeg: 0, ratio: 1 } : null);
+    return withModel(plan, field, test, own ? { ...bare, anisotropy: own } : bare, what);
+  }
+  const { anisotropy: _, ...rest } = plan.maps;
+  return {
+    name: `all soil maps: ${what}`,
+    plan: { ...plan, maps: direction ? { ...rest, anisotropy: direction } : rest },
+  };
+}
+
+export function withSupport(plan: Plan, support: "cell" | "point"): Change {
+  const { support: _, ...rest } = plan.maps;
+  return {
+    name: `all soil maps: ${support === "cell" ? "means of cells" : "points"}`,
+    plan: { ...plan, maps: support === "cell" ? rest : { ...rest, support } },
+  };
+}
+
 export function withPower(plan: Plan, power: number): Change {
   return {
     name: `inverse distance, power ${numberText(plan.maps.power ?? 2, 1)} → ${numberText(power, 1)}`,
@@ -111,6 +153,33 @@ export function withSampleOn(plan: Plan, field: PlanField, test: TestName, sampl
     plan: withField(plan, others.length > 0 ? { ...rest, switchedOff: others } : rest),
   };
 }
+
+/** A value that its neighbours deny is checked and kept, with the reason given. */
+export function withSampleKept(
+  plan: Plan,
+  field: PlanField,
+  test: TestName,
+  sample: string,
+  reason: string,
+): Change {
+  const others = keptWithout(field, test, sample);
+  return {
+    name: `${field.name} ${test}: sample ${sample} kept`,
+    plan: withField(plan, { ...field, kept: [...others, { sample, test, reason }] }),
+  };
+}
+
+export function withSampleDoubted(plan: Plan, field: PlanField, test: TestName, sample: string): Change {
+  const others = keptWithout(field, test, sample);
+  const { kept: _, ...rest } = field;
+  return {
+    name: `${field.name} ${test}: sample ${sample} to be checked again`,
+    plan: withField(plan, others.length > 0 ? { ...rest, kept: others } : rest),
+  };
+}
+
+const keptWithout = (field: PlanField, test: TestName, sample: string) =>
+  (field.kept ?? []).filter((one) => one.test !== test || one.sample !== sample);
 
 const offWithout = (field: PlanField, test: TestName, sample: string) =>
   (field.switchedOff ?? []).filter((one) => one.test !== test || one.sample !== sample);

@@ -10,6 +10,7 @@ import {
 } from "../../applied/index.ts";
 import { type MeterCheck, meterCheck } from "../../capacity/index.ts";
 import type { ReadShape } from "./read-calculation.ts";
+import { Ticket } from "./shapes.ts";
 
 const number = z.number();
 const maybe = z.exactOptional(z.number());
@@ -21,12 +22,6 @@ const Zone: z.ZodType<CatchUpZone> = z.strictObject({
   need: Oxides,
   logged: Oxides,
 });
-
-/** A ticket as `[gross, tare]` or by name. */
-const Ticket: z.ZodType<{ grossLb: number; tareLb: number }> = z.union([
-  z.tuple([number, number]).transform(([grossLb, tareLb]) => ({ grossLb, tareLb })),
-  z.strictObject({ grossLb: number, tareLb: number }),
-]);
 
 const TicketsShape = z.strictObject({
   startLb: number,

@@ -1,5 +1,11 @@
 import { z } from "zod";
-import { type FieldStand, fieldStands, type LedgerEntry, type LedgerEvent } from "../../ledger/index.ts";
+import {
+  type FieldStand,
+  fieldStands,
+  type LedgerEntry,
+  type LedgerEvent,
+  type PlacedEntry,
+} from "../../ledger/index.ts";
 import type { ReadShape } from "./read-calculation.ts";
 
 const Day = z.iso.date();
@@ -7,22 +13,8 @@ const fieldId = z.string().min(1);
 const pass = z.enum(["strip", "broadcast", "catch-up"]);
 const NotNegative = z.number().min(0);
 
-/** One event as the ledger takes it. */
-export const EventShape: z.ZodType<LedgerEvent> = z.discriminatedUnion("kind", [
+const others = [
   z.strictObject({ kind: z.literal("loaded"), fieldId, map: z.string(), revision: z.string() }),
-  z.strictObject({
-    kind: z.literal("placed"),
-    fieldId,
-    pass,
-    product: z.string().min(1),
-    lb: NotNegative,
-    areaAc: NotNegative,
-    map: z.string(),
-    revision: z.string(),
-    p2o5Lb: NotNegative,
-    k2oLb: NotNegative,
-    from: z.enum(["log", "tickets", "typed"]),
-  }),
   z.strictObject({ kind: z.literal("finished"), fieldId, pass }),
   z.strictObject({ kind: z.literal("yield"), fieldId, crop: z.string().min(1), buPerAc: NotNegative }),
   z.strictObject({
@@ -32,7 +24,49 @@ export const EventShape: z.ZodType<LedgerEvent> = z.discriminatedUnion("kind", [
     areaAc: NotNegative,
   }),
   z.strictObject({ kind: z.literal("void"), voids: z.int().min(1), why: z.string().min(1) }),
+] as const;
+const placed = {
+  kind: z.literal("placed"),
+  fieldId,
+  pass,
+  product: z.string().min(1),
+  lb: NotNegative,
+  areaAc: NotNegative,
+};
+
+const EventShape: z.ZodType<LedgerEvent> = z.discriminatedUnion("kind", [
+  z.strictObject({
+    ...placed,
+    map: z.string(),
+    revision: z.string(),
+    p2o5Lb: NotNegative,
+    k2oLb: NotNegative,
+    from: z.enum(["log", "tickets", "typed"]),
+  }),
+  ...others,
 ]);
+
+/** An event as somebody types it: pounds of oxide may be left to the product's analysis. */
+export type TypedEvent =
+  | Exclude<LedgerEvent, PlacedEntry>
+  | (Omit<PlacedEntry, "p2o5Lb" | "k2oLb"> & { readonly p2o5Lb?: number; readonly k2oLb?: number });
+
+/** What `ledger --add` takes. */
+export const TypedEvents: z.ZodType<TypedEvent[]> = z
+  .array(
+    z.discriminatedUnion("kind", [
+      z.strictObject({
+        ...placed,
+        map: z.string().default(""),
+        revision: z.string().default(""),
+        p2o5Lb: z.exactOptional(NotNegative),
+        k2oLb: z.exactOptional(NotNegative),
+        from: z.enum(["log", "tickets", "typed"]).default("typed"),
+      }),
+      ...others,
+    ]),
+  )
+  .min(1);
 
 /** What `ledger --input` takes: fields of a plan and what happened, in order. */
 const LedgerShape = z.strictObject({

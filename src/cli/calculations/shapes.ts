@@ -52,3 +52,9 @@ export const Chances: z.ZodType<DayChance[]> = z.array(
       })),
   ]),
 );
+
+/** A ticket as `[gross, tare]` or by name. */
+export const Ticket: z.ZodType<{ grossLb: number; tareLb: number }> = z.union([
+  z.tuple([z.number(), z.number()]).transform(([grossLb, tareLb]) => ({ grossLb, tareLb })),
+  z.strictObject({ grossLb: z.number(), tareLb: z.number() }),
+]);

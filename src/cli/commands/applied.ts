@@ -1,22 +1,121 @@
+import { InputError } from "../../errors/index.ts";
+import type { LedgerEvent } from "../../ledger/index.ts";
+import { type AppliedField, appliedField, fieldsOfLog } from "../../plan/index.ts";
+import { productById } from "../../products/index.ts";
 import { appliedOf } from "../calculations/applied.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
+import { realDisk } from "../disk-calls.ts";
 import { exit } from "../exit.ts";
+import { addToLedger } from "../ledger-file.ts";
+import { readLogs } from "../read-logs.ts";
+import { runPlan } from "../run-plan.ts";
+import { dayOr, planFolder } from "../today.ts";
+import { appliedFieldWords } from "../words/applied-field-words.ts";
 import { appliedWords } from "../words/applied-words.ts";
+import { writeMapsFolder } from "../write-maps-folder.ts";
 
-/** `applied PLAN` or `applied --input X.json`: what the ground really got. */
+/** `applied PLAN --log FILE` or `applied --input X.json`: what the ground really got. */
 export const command: Command = {
-  operands: { shown: "", least: 0, most: 1 },
+  operands: { shown: "[PLAN]", least: 0, most: 1 },
   about: [
-    "What the ground got against the map and the scale: mass balance, meter factor, catch test, and what is still",
-    "missing as the next broadcast map. docs/operations.md shows --input: any of its parts.",
+    "What the ground got by the logs (CSV, shapefile points, task data), against map and scale: mass balance, meter",
+    "factor, lag, skips and overlaps, and what is still missing. --log 0-0-60=FILE names the product of a log;",
+    "--tickets X.json holds scale tickets by product. --out DIR writes the catch-up maps, which take the place of the",
+    "planned broadcast maps: those must be deleted from stick and display. --into-ledger writes what was placed.",
+    "--input takes the calculation alone; docs/operations.md shows the shapes.",
   ].join("\n"),
-  options: ["input"],
+  options: [
+    "input",
+    "field",
+    "answer",
+    "log",
+    "product",
+    "tickets",
+    "out",
+    "overwrite",
+    "into-ledger",
+    "date",
+  ],
   run: applied,
 };
 
 async function applied(call: Call): Promise<Outcome> {
-  const { input } = planOrInput(call, "applied") as { input: string };
-  const result = appliedOf(await readCalculation(call, input));
-  return { exit: exit.done, data: appliedWords(result).join("\n"), json: result };
+  const given = planOrInput(call, "applied");
+  if ("input" in given) {
+    const result = appliedOf(await readCalculation(call, given.input));
+    return { exit: exit.done, data: appliedWords(result).join("\n"), json: result };
+  }
+  const { plan, source, result } = await runPlan(call, given.plan);
+  const logs = await readLogs(call, plan);
+  const fields = fieldsOfLog(result.fields, logs);
+  if (fields.length === 0) {
+    throw new InputError(
+      "log-elsewhere",
+      "no reading of the logs lies in a field of the plan",
+      "Choose other logs, or the plan they belong to.",
+    );
+  }
+  const made = fields.map((field) => {
+    const own = logs.filter(({ log }) => fieldsOfLog([field], [{ product: "", log }]).length > 0);
+    return { field, applied: appliedField(plan, field, own) };
+  });
+  const words = made.flatMap(({ field, applied: one }) => [...appliedFieldWords(one, field), ""]);
+  const { out } = call.options;
+  if (out !== undefined) {
+    const maps = new Map(made.map(({ field, applied: one }) => [field.field.id, one.catchUp.prescriptions]));
+    const count = await writeMapsFolder(call, out, source, result, maps);
+    words.push(
+      `${count} catch-up maps in ${out}; delete the planned maps named above from stick and display first.`,
+    );
+  }
+  if (call.options["into-ledger"]) {
+    const events = made.flatMap(({ applied: one }) => placedEvents(one));
+    const entries = addToLedger(planFolder(given.plan), dayOr(call.options.date), events, realDisk);
+    words.push(`${entries.length} lines written into the plan's ledger.`);
+  }
+  return {
+    exit: exit.done,
+    data: words.join("\n"),
+    json: { fields: made.map(({ applied: one }) => asJson(one)) },
+  };
 }
+
+/** A line a product: pounds on the ground by log and scale, acres covered. */
+function placedEvents({ fieldId, products }: AppliedField): LedgerEvent[] {
+  return products.map((one): LedgerEvent => {
+    const { grade } = productById(one.product);
+    return {
+      kind: "placed",
+      fieldId,
+      pass: "strip",
+      product: one.product,
+      lb: one.placedLb,
+      areaAc: one.coveredAc,
+      map: one.stem,
+      revision: "",
+      p2o5Lb: (one.placedLb * grade.p2o5) / 100,
+      k2oLb: (one.placedLb * grade.k2o) / 100,
+      from: one.meterFactorFrom === "tickets" ? "tickets" : "log",
+    };
+  });
+}
+
+/** Lists by piece stay out; a segment's figures are in the maps. */
+const asJson = ({ catchUp, products, ...field }: AppliedField): unknown => ({
+  ...field,
+  products: products.map(
+    ({ placedLbPerAc: _placed, skippedShare: _skipped, overlappedShare: _over, ...one }) => one,
+  ),
+  catchUp: {
+    balances: catchUp.balances,
+    voids: catchUp.voids,
+    prescriptions: catchUp.prescriptions.map(({ product, stem, totalLb, meanLbPerAc, maxLbPerAc }) => ({
+      product,
+      stem,
+      totalLb,
+      meanLbPerAc,
+      maxLbPerAc,
+    })),
+  },
+});

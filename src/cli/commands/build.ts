@@ -5,6 +5,7 @@ import { noticeLines, summary } from "../../report/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { openPlan } from "../open-plan.ts";
+import { openBandThreads } from "../parallel-bands.ts";
 import { prepareFolder, publishFolder } from "../swap.ts";
 import { toolVersion } from "../version.ts";
 
@@ -36,14 +37,16 @@ async function build(call: Call): Promise<Outcome> {
   for (const notice of source.notices) talk.say(notice.message);
   const planFiles = new Map([["plan.json", await source.read("plan.json")]]);
   const plan = readPlan(planFiles.get("plan.json")!, "plan.json");
+  const threads = openBandThreads();
   const result = await run(plan, source, {
+    parallel: threads,
     answers: Object.fromEntries(options.answer),
     only: options.field,
     signal,
     pause: () => new Promise((turn) => setImmediate(turn)),
     onProgress: ({ field, stage, fieldNumber, fieldCount }) =>
       talk.progress(`${field}: ${stage}, field`, fieldNumber, fieldCount),
-  });
+  }).finally(threads.close);
   const present = new Set(await source.list());
   for (const { path } of plan.sources) if (present.has(path)) planFiles.set(path, await source.read(path));
   const files = buildFiles(result, toolVersion(), planFiles);

@@ -2,6 +2,7 @@ import { InputError } from "../../errors/index.ts";
 import { sha256Hex } from "../../formats/index.ts";
 import { planHash, readPlan } from "../../plan/index.ts";
 import {
+  catchUpClashes,
   checkFiles,
   journalPath,
   manifestPath,
@@ -55,6 +56,15 @@ async function check(call: Call): Promise<Outcome> {
       "not-as-written",
       `${folder} is not as written: ${problems.length} against ${count} ${files} in its manifest\n${lines.join("\n")}`,
       "Do not use it: take it once more from where it was written, or build it again.",
+    );
+  }
+  const clashes = catchUpClashes(present);
+  if (clashes.length > 0) {
+    const lines = clashes.map(({ catchUp, planned }) => `  ${catchUp} takes the place of ${planned}`);
+    throw new InputError(
+      "catch-up-and-broadcast",
+      `${folder} holds catch-up maps beside the planned broadcast maps of the same fields; spread both and the ground gets it twice\n${lines.join("\n")}`,
+      "Delete the planned maps from stick and display first.",
     );
   }
   const { planSha256, toolVersion } = manifest;

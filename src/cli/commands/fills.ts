@@ -1,23 +1,77 @@
+import { InputError } from "../../errors/index.ts";
+import type { RefillStand } from "../../fills/index.ts";
+import { type FieldFills, fillPlan, rigFigures, tenderPlaces } from "../../plan/index.ts";
 import { fillsOf } from "../calculations/fills.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
+import { numberOption, numbersOption } from "../number-option.ts";
+import { runPlan } from "../run-plan.ts";
+import { assumedWords, fieldFillWords } from "../words/plan-words.ts";
 import { fillWords } from "../words/refill-words.ts";
 
 /** `fills PLAN` or `fills --input X.json`: where to stop and fill. */
 export const command: Command = {
-  operands: { shown: "", least: 0, most: 1 },
+  operands: { shown: "[PLAN]", least: 0, most: 1 },
   about: [
-    "Where to stop and fill: numbered stops with the passes done, what each bin should read, pounds to load, and",
-    "minutes. Least minutes over the places and sides of the tender, held against running until nearly empty.",
-    "A bin that cannot finish a pass is said before the pass begins. docs/operations.md shows --input.",
+    "Where to stop and fill: numbered stops with the passes done, what each bin should read, pounds to load, acres,",
+    "minutes and waiting. Least minutes over the places and sides of the tender and both ends to begin at, held",
+    "against running until nearly empty. A bin that cannot finish a pass is said before the pass begins.",
+    "After a stop: --field ID --done-after 12 --bin-lb 900,2100 plans on from what the bins' scales show, in the",
+    "order of the bins. --input takes the calculation alone; docs/operations.md shows its shape.",
   ].join("\n"),
-  options: ["input"],
+  options: ["input", "field", "answer", "done-after", "bin-lb", "meter-factor"],
   run: fills,
 };
 
 async function fills(call: Call): Promise<Outcome> {
-  const { input } = planOrInput(call, "fills") as { input: string };
-  const result = fillsOf(await readCalculation(call, input));
-  return { exit: exit.done, data: fillWords(result).join("\n"), json: result };
+  const given = planOrInput(call, "fills");
+  if ("input" in given) {
+    const result = fillsOf(await readCalculation(call, given.input));
+    return { exit: exit.done, data: fillWords(result).join("\n"), json: result };
+  }
+  const { plan, result } = await runPlan(call, given.plan);
+  const stand = standOf(
+    call,
+    rigFigures(plan).bins.map((bin) => bin.residualLb),
+  );
+  if (stand !== undefined && result.fields.length !== 1) {
+    throw new InputError(
+      "one-field-only",
+      `--done-after was given for ${result.fields.length} fields`,
+      "Add --field ID.",
+    );
+  }
+  const made = result.fields.map((field) => ({
+    name: field.field.name,
+    fills: fillPlan(plan, field, {
+      places: tenderPlaces(plan, field),
+      ...(stand === undefined ? {} : { stand }),
+    }),
+  }));
+  const words = made.flatMap(({ name, fills: one }) => [...fieldFillWords(one, name), ""]);
+  const json = { incomplete: result.incomplete, fields: made.map((one): FieldFills => one.fills) };
+  return {
+    exit: result.refused.length > 0 ? exit.partly : exit.done,
+    data: [...words, ...assumedWords(made[0]!.fills.assumed)].join("\n"),
+    json,
+  };
+}
+
+function standOf(call: Call, residualLb: readonly number[]): RefillStand | undefined {
+  const bins = residualLb.length;
+  const stoppedAfterPass = numberOption(call, "done-after");
+  const binLb = numbersOption(call, "bin-lb");
+  const meterFactor = numberOption(call, "meter-factor", { above: 0 });
+  if (stoppedAfterPass === undefined && binLb === undefined && meterFactor === undefined) return undefined;
+  if (stoppedAfterPass === undefined || binLb === undefined || binLb.length !== bins) {
+    throw new InputError(
+      "stand-not-told",
+      `to plan on from a stop, the passes done and the pounds in each of ${bins} bins are needed`,
+      "Give --done-after N and --bin-lb with one figure a bin, separated by commas.",
+    );
+  }
+  // What cannot be metered out is on the scale too.
+  const meteredLb = binLb.map((lb, b) => Math.max(0, lb - residualLb[b]!));
+  return { stoppedAfterPass, binLb: meteredLb, ...(meterFactor === undefined ? {} : { meterFactor }) };
 }

@@ -1,22 +1,104 @@
-import { ledgerOf } from "../calculations/ledger.ts";
+import { InputError } from "../../errors/index.ts";
+import { fieldStands, type LedgerEntry, type LedgerEvent } from "../../ledger/index.ts";
+import { readPlan } from "../../plan/index.ts";
+import { productById } from "../../products/index.ts";
+import { ledgerOf, type TypedEvent, TypedEvents } from "../calculations/ledger.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
+import { realDisk } from "../disk-calls.ts";
+import { diskError } from "../disk-error.ts";
 import { exit } from "../exit.ts";
-import { standWords } from "../words/ledger-words.ts";
+import { addToLedger } from "../ledger-file.ts";
+import { numberOption } from "../number-option.ts";
+import { openPlan } from "../open-plan.ts";
+import { plannedFields, runPlan } from "../run-plan.ts";
+import { dayOr, planFolder } from "../today.ts";
+import { entryWords, standWords } from "../words/ledger-words.ts";
 
 /** `ledger PLAN` or `ledger --input X.json`: what each field received, and where it stands. */
 export const command: Command = {
-  operands: { shown: "", least: 0, most: 1 },
+  operands: { shown: "[PLAN]", least: 0, most: 1 },
   about: [
     "What each field received and where it stands: waiting, on stick, part stripped, stripped, short.",
-    "docs/operations.md shows --input.",
+    "ledger.txt lies beside plan.json and only ever grows; every line carries its check. --add X.json writes events",
+    "(a list: docs/operations.md), --finish FIELD freezes a field's strip pass, --void N --why TEXT takes a line",
+    "back, which stays in the file. --date is their day. --input takes the calculation alone.",
   ].join("\n"),
-  options: ["input"],
+  options: ["input", "answer", "add", "finish", "void", "why", "date"],
   run: ledger,
 };
 
 async function ledger(call: Call): Promise<Outcome> {
-  const { input } = planOrInput(call, "ledger") as { input: string };
-  const fields = ledgerOf(await readCalculation(call, input));
-  return { exit: exit.done, data: standWords(fields).join("\n"), json: { fields } };
+  const given = planOrInput(call, "ledger");
+  if ("input" in given) {
+    const fields = ledgerOf(await readCalculation(call, given.input));
+    return { exit: exit.done, data: standWords(fields).join("\n"), json: { fields } };
+  }
+  const events = await eventsOf(call);
+  if (events.length > 0) return await write(call, given.plan, events);
+  const { result, ledger: read } = await runPlan(call, given.plan);
+  const fields = fieldStands(read.entries, plannedFields(result));
+  const lines = read.entries.map(entryWords);
+  return {
+    exit: result.refused.length > 0 ? exit.partly : exit.done,
+    data: [...standWords(fields), ...(lines.length > 0 ? ["", ...lines] : [])].join("\n"),
+    json: { fields, entries: read.entries },
+  };
+}
+
+async function write(call: Call, operand: string, events: readonly LedgerEvent[]): Promise<Outcome> {
+  const folder = planFolder(operand);
+  const source = await openPlan(folder, call.readStandardInput);
+  const plan = readPlan(await source.read("plan.json"), "plan.json");
+  for (const event of events) {
+    if (!("fieldId" in event) || plan.fields.some((field) => field.id === event.fieldId)) continue;
+    throw new InputError(
+      "no-such-field",
+      `The plan has no field “${event.fieldId}”.`,
+      `Name one of: ${plan.fields
+        .slice(0, 12)
+        .map((field) => field.id)
+        .join(", ")}.`,
+    );
+  }
+  let entries: readonly LedgerEntry[];
+  try {
+    entries = addToLedger(folder, dayOr(call.options.date), events, realDisk);
+  } catch (error) {
+    throw diskError(error, folder);
+  }
+  return {
+    exit: exit.done,
+    data: ["Written into ledger.txt:", ...entries.map(entryWords)].join("\n"),
+    json: { written: entries },
+  };
+}
+
+async function eventsOf(call: Call): Promise<LedgerEvent[]> {
+  const { add, finish, why } = call.options;
+  const voids = numberOption(call, "void", { least: 1 });
+  if ((voids === undefined) !== (why === undefined)) {
+    throw new InputError(
+      "why-missing",
+      "--void and --why go together",
+      "Give the line's number and why it is taken back.",
+    );
+  }
+  const typed = add === undefined ? [] : (await readCalculation(call, add))(TypedEvents);
+  return [
+    ...typed.map(withOxides),
+    ...finish.map((fieldId): LedgerEvent => ({ kind: "finished", fieldId, pass: "strip" })),
+    ...(voids === undefined ? [] : [{ kind: "void" as const, voids, why: why! }]),
+  ];
+}
+
+/** Pounds of oxide from the product's analysis where they were not typed. */
+function withOxides(event: TypedEvent): LedgerEvent {
+  if (event.kind !== "placed") return event;
+  const { grade } = productById(event.product);
+  return {
+    ...event,
+    p2o5Lb: event.p2o5Lb ?? (event.lb * grade.p2o5) / 100,
+    k2oLb: event.k2oLb ?? (event.lb * grade.k2o) / 100,
+  };
 }

@@ -1,20 +1,25 @@
 import { InputError } from "../../errors/index.ts";
-import { newPlan, writePlan } from "../../plan/index.ts";
+import { fieldStands } from "../../ledger/index.ts";
+import { newPlan, nextSeasonPlan, writePlan } from "../../plan/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { gatherFiles, writePlanFolder } from "../plan-folder.ts";
+import { plannedFields, runPlan } from "../run-plan.ts";
+import { today } from "../today.ts";
 
 /** `new FOLDER FILE...`: a plan from a few files. */
 export const command: Command = {
-  operands: { shown: "FOLDER FILE...", least: 2, most: 1_000 },
+  operands: { shown: "FOLDER [FILE...]", least: 1, most: 1_000 },
   about: [
     "Makes a plan in FOLDER from boundaries, guidance lines and lab tables: says what each file was taken",
     "for, gives every sample to its field and writes plan.json. The files are copied into FOLDER.",
     "What they do not say is asked (exit 3); nothing is written until every question has its answer.",
     "Keys: guide, crop, yield, rows, row-spacing-in, cap, unit.P, unit.K, method.P, method.K, depth,",
     "same-place; crop, yield and guide also for one field: --answer crop.north-kettle=corn.",
+    "With --from LASTYEAR, a plan folder, and no files: boundaries, lines, rig, guides and samples stay, crops go on",
+    "in their rotation, what the ledger holds and what is left in stock is carried along; nothing is credited.",
   ].join("\n"),
-  options: ["answer", "overwrite"],
+  options: ["answer", "overwrite", "from"],
   run: makePlan,
 };
 
@@ -23,15 +28,14 @@ async function makePlan(call: Call): Promise<Outcome> {
   if (folder === "-" || paths.includes("-")) {
     throw new InputError("no-standard-input", "new reads files by name only", "Name the files instead of -.");
   }
+  if (call.options.from !== undefined) return nextSeason(call, folder, paths, call.options.from);
+  if (paths.length === 0) {
+    const remedy = "Name boundaries, guidance lines and lab tables, or --from LASTYEAR.";
+    throw new InputError("missing-operand", "new was given no files", remedy);
+  }
   const files = await gatherFiles(folder, paths);
-  const name =
-    folder
-      .replace(/[/\\]+$/, "")
-      .split(/[/\\]/)
-      .at(-1) || "plan";
-  const today = new Date();
-  const two = (number: number) => String(number).padStart(2, "0");
-  const date = `${today.getFullYear()}-${two(today.getMonth() + 1)}-${two(today.getDate())}`;
+  const name = nameOf(folder);
+  const date = today();
   const made = newPlan(name, date, files, Object.fromEntries(call.options.answer));
   await writePlanFolder(folder, files, writePlan(made.plan), call.options.overwrite);
   for (const line of made.recognised) call.talk.say(line);
@@ -42,5 +46,48 @@ async function makePlan(call: Call): Promise<Outcome> {
     exit: exit.done,
     data: `${folder}/plan.json: ${count}, ${made.plan.sources.length} sources. Next: bermplan build ${folder} --out DIR`,
     json: { plan: made.plan, recognised: made.recognised, notices: made.notices },
+  };
+}
+
+const nameOf = (folder: string): string =>
+  folder
+    .replace(/[/\\]+$/, "")
+    .split(/[/\\]/)
+    .at(-1) || "plan";
+
+/** A plan for the season after another, from its folder and ledger. */
+async function nextSeason(
+  call: Call,
+  folder: string,
+  paths: readonly string[],
+  from: string,
+): Promise<Outcome> {
+  if (paths.length > 0) {
+    const remedy = "Make the plan first; then put this season's lab table in place of the old one.";
+    throw new InputError("from-and-files", "--from takes no files beside the folder", remedy);
+  }
+  const { plan: last, source, result, ledger } = await runPlan(call, from);
+  const planned = plannedFields(result);
+  const made = nextSeasonPlan(
+    last,
+    nameOf(folder),
+    today(),
+    fieldStands(ledger.entries, planned),
+    ledger.entries,
+    new Map(planned.map(({ fieldId, areaAc }) => [fieldId, areaAc])),
+    Object.fromEntries(call.options.answer),
+  );
+  const wanted = [...new Set(last.sources.map(({ path }) => path))];
+  const files = await Promise.all(wanted.map(async (path) => ({ path, bytes: await source.read(path) })));
+  await writePlanFolder(folder, files, writePlan(made.plan), call.options.overwrite);
+  for (const notice of made.notices) call.talk.say(`Notice: ${notice.message}`);
+  const crops = made.plan.fields.map((field) => `${field.name}: ${field.crop}`).slice(0, 12);
+  return {
+    exit: exit.done,
+    data: [
+      `${folder}/plan.json: season ${made.plan.seasonYear}, ${made.plan.fields.length} fields from ${from}`,
+      ...crops.map((line) => `  ${line}`),
+    ].join("\n"),
+    json: { plan: made.plan, recognised: [], notices: made.notices },
   };
 }

@@ -1,22 +1,57 @@
+import { InputError } from "../../errors/index.ts";
+import { readNumber } from "../../formats/index.ts";
+import { fieldStands } from "../../ledger/index.ts";
+import { orderOfPlan } from "../../plan/index.ts";
 import { orderOf } from "../calculations/order.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
+import { plannedFields, runPlan } from "../run-plan.ts";
 import { orderWords } from "../words/order-words.ts";
+import { orderOfPlanWords } from "../words/plan-words.ts";
 
 /** `order PLAN` or `order --input X.json`: what to order, what it costs, what is left over. */
 export const command: Command = {
-  operands: { shown: "", least: 0, most: 1 },
+  operands: { shown: "[PLAN]", least: 0, most: 1 },
   about: [
     "What to order: pounds of all maps added first and rounded once, with overlap, loss and stock; cost and what is",
-    "left over; up or down against what is booked; what-if prices. docs/operations.md shows --input.",
+    "left over; up or down against what is booked. What the ledger says is placed is not ordered again.",
+    "What if: --price 0-0-60=520. --input takes the calculation alone (docs/operations.md).",
   ].join("\n"),
-  options: ["input"],
+  options: ["input", "answer", "price"],
   run: order,
 };
 
 async function order(call: Call): Promise<Outcome> {
-  const { input } = planOrInput(call, "order") as { input: string };
-  const result = orderOf(await readCalculation(call, input));
-  return { exit: exit.done, data: orderWords(result).join("\n"), json: result };
+  const given = planOrInput(call, "order");
+  if ("input" in given) {
+    const result = orderOf(await readCalculation(call, given.input));
+    return { exit: exit.done, data: orderWords(result).join("\n"), json: result };
+  }
+  const { plan, result, ledger } = await runPlan(call, given.plan);
+  const made = orderOfPlan(plan, result.fields, {
+    prices: pricesOf(call),
+    stands: fieldStands(ledger.entries, plannedFields(result)),
+  });
+  const missing =
+    result.incomplete === "" ? [] : [`Incomplete: ${result.incomplete}; the others are left out.`];
+  return {
+    exit: result.refused.length > 0 ? exit.partly : exit.done,
+    data: [...missing, ...orderOfPlanWords(made)].join("\n"),
+    json: { incomplete: result.incomplete, ...made },
+  };
+}
+
+function pricesOf(call: Call): Record<string, number> {
+  return Object.fromEntries(
+    [...call.options.price].map(([product, text]) => {
+      const usd = readNumber(text);
+      if (usd !== null && usd >= 0) return [product, usd];
+      throw new InputError(
+        "not-a-number",
+        `--price ${product}=${text}: no price`,
+        "Write --price 0-0-60=520.",
+      );
+    }),
+  );
 }

@@ -1,22 +1,108 @@
+import { InputError } from "../../errors/index.ts";
+import { readNumber } from "../../formats/index.ts";
+import { type FieldWorkDone, remainderMaps } from "../../plan/index.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import { remainderOf } from "../calculations/remainder.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
+import { numberOption, numbersOption } from "../number-option.ts";
+import { readLogs } from "../read-logs.ts";
+import { runPlan, type WorkedPlan } from "../run-plan.ts";
+import { remainderFieldWords } from "../words/applied-field-words.ts";
 import { remainderWords } from "../words/applied-words.ts";
+import { writeMapsFolder } from "../write-maps-folder.ts";
 
 /** `remainder PLAN` or `remainder --input X.json`: the strip map of what is not worked yet. */
 export const command: Command = {
-  operands: { shown: "", least: 0, most: 1 },
+  operands: { shown: "[PLAN]", least: 0, most: 1 },
   about: [
-    "The strip map of the part that is not worked yet, by passes done, a log or a drawn line, with another rate",
-    "where one is given. docs/operations.md shows --input.",
+    "The strip maps of the part of a field that is not worked yet: by passes done (--done-after 12), by logs (--log),",
+    "or by a line whose right side is worked (--line). --rate 0-0-60=80 lays one rate on all that is left,",
+    "--strip-share 0.8 that share of the map's rates. --out DIR writes the maps; worked ground has 0 in them.",
+    "--input takes the calculation alone; docs/operations.md shows its shape.",
   ].join("\n"),
-  options: ["input"],
+  options: [
+    ...(["input", "field", "answer", "done-after", "log", "product", "line"] as const),
+    ...(["rate", "strip-share", "out", "overwrite"] as const),
+  ],
   run: left,
 };
 
 async function left(call: Call): Promise<Outcome> {
-  const { input } = planOrInput(call, "remainder") as { input: string };
-  const result = remainderOf(await readCalculation(call, input));
-  return { exit: exit.done, data: remainderWords(result).join("\n"), json: result };
+  const given = planOrInput(call, "remainder");
+  if ("input" in given) {
+    const result = remainderOf(await readCalculation(call, given.input));
+    return { exit: exit.done, data: remainderWords(result).join("\n"), json: result };
+  }
+  const worked = await runPlan(call, given.plan);
+  const [field, ...more] = worked.result.fields;
+  if (field === undefined || more.length > 0) {
+    throw new InputError("one-field-only", "remainder works on one field", "Add --field ID.");
+  }
+  const done = await workDone(call, worked);
+  const share = numberOption(call, "strip-share");
+  const made = remainderMaps(worked.plan, field, done, {
+    rates: ratesOf(call),
+    ...(share === undefined ? {} : { share }),
+  });
+  const words = remainderFieldWords(made, field);
+  const { out } = call.options;
+  if (out !== undefined) {
+    const maps = new Map([[made.fieldId, made.prescriptions]]);
+    const count = await writeMapsFolder(call, out, worked.source, worked.result, maps);
+    words.push(
+      `${count} strip maps in ${out}. Their names are those of the maps they replace: delete those from the display first.`,
+    );
+  }
+  const { segments: _, ...figures } = made.remainder;
+  return {
+    exit: exit.done,
+    data: words.join("\n"),
+    json: {
+      fieldId: made.fieldId,
+      ...figures,
+      prescriptions: made.prescriptions.map(({ stem, bin, product, totalLb }) => ({
+        stem,
+        bin,
+        product,
+        totalLb,
+      })),
+    },
+  };
+}
+
+async function workDone(call: Call, { plan }: WorkedPlan): Promise<FieldWorkDone> {
+  const { log } = call.options;
+  const doneAfter = numberOption(call, "done-after");
+  const line = numbersOption(call, "line");
+  if ([doneAfter !== undefined, log.length > 0, line !== undefined].filter((one) => one).length !== 1) {
+    throw new InputError(
+      "work-not-told",
+      "what was worked has to be told in one way",
+      "Give one of --done-after N, --log FILE or --line LON,LAT,LON,LAT.",
+    );
+  }
+  if (doneAfter !== undefined) return { by: "pass", doneAfter };
+  if (line === undefined) return { by: "log", logs: await readLogs(call, plan) };
+  const [lonA, latA, lonB, latB, ...rest] = line;
+  if (latB === undefined || rest.length > 0) {
+    throw new InputError("work-not-told", `--line has ${line.length} numbers`, "Give LON,LAT,LON,LAT.");
+  }
+  return {
+    by: "line",
+    line: [
+      [lonA!, latA!],
+      [lonB!, latB],
+    ],
+  };
+}
+
+function ratesOf(call: Call): Record<string, number> {
+  return Object.fromEntries(
+    [...call.options.rate].map(([product, text]) => {
+      const rate = readNumber(text);
+      if (rate !== null && rate >= 0) return [product, rate];
+      throw new InputError("not-a-number", `--rate ${product}=${text}: no rate`, "Write --rate 0-0-60=80.");
+    }),
+  );
 }

@@ -1,22 +1,59 @@
+import { fieldStands } from "../../ledger/index.ts";
+import { type SeasonOptions, seasonOfPlan } from "../../plan/index.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import { seasonOf } from "../calculations/season.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
+import { numberOption } from "../number-option.ts";
+import { plannedFields, runPlan } from "../run-plan.ts";
+import { seasonOfPlanWords } from "../words/plan-words.ts";
 import { seasonWords } from "../words/season-words.ts";
 
 /** `season PLAN` or `season --input X.json`: acres a day, finish dates, planters, humidity. */
 export const command: Command = {
-  operands: { shown: "", least: 0, most: 1 },
+  operands: { shown: "[PLAN]", least: 0, most: 1 },
   about: [
-    "When the strips are done, the date that holds in 8 years of 10 first; whether they keep ahead of the planters;",
-    "hours of humid air and when the plain blend is better. docs/operations.md shows --input: any of its parts.",
+    "When the strips are done, the date that holds in 8 years of 10 first; acres a day from full, from empty and",
+    "steady; both levers; whether the strips keep ahead of the planters; hours of humid air and when the plain",
+    "blend is better. Begins from what the plan's ledger says is done. What if: --tenders 2, --mph 8, --hours 12,",
+    "--strip-share 0.8, --start 2027-04-20. --input takes any part of the calculation alone (docs/operations.md).",
   ].join("\n"),
-  options: ["input"],
+  options: ["input", "answer", "start", "tenders", "mph", "hours", "strip-share"],
   run: season,
 };
 
 async function season(call: Call): Promise<Outcome> {
-  const { input } = planOrInput(call, "season") as { input: string };
-  const result = seasonOf(await readCalculation(call, input));
-  return { exit: exit.done, data: seasonWords(result).join("\n"), json: result };
+  const given = planOrInput(call, "season");
+  if ("input" in given) {
+    const result = seasonOf(await readCalculation(call, given.input));
+    return { exit: exit.done, data: seasonWords(result).join("\n"), json: result };
+  }
+  const { plan, result, ledger } = await runPlan(call, given.plan);
+  const stands = fieldStands(ledger.entries, plannedFields(result));
+  const { start } = call.options;
+  const base: SeasonOptions = { stands, ...(start === undefined ? {} : { start }) };
+  const made = seasonOfPlan(plan, result.fields, base);
+  const tenders = numberOption(call, "tenders", { least: 1 });
+  const mph = numberOption(call, "mph", { above: 0 });
+  const hoursPerDay = numberOption(call, "hours", { above: 0 });
+  const stripShare = numberOption(call, "strip-share");
+  const asked = [tenders, mph, hoursPerDay, stripShare].some((one) => one !== undefined);
+  const whatIf = asked
+    ? seasonOfPlan(plan, result.fields, {
+        ...base,
+        ...(tenders === undefined ? {} : { tenders }),
+        ...(mph === undefined ? {} : { mph }),
+        ...(hoursPerDay === undefined ? {} : { hoursPerDay }),
+        ...(stripShare === undefined ? {} : { stripShare }),
+      })
+    : null;
+  const words = [
+    ...seasonOfPlanWords(made),
+    ...(whatIf === null ? [] : ["", "What if:", ...seasonOfPlanWords(whatIf)]),
+  ];
+  return {
+    exit: result.refused.length > 0 ? exit.partly : exit.done,
+    data: words.join("\n"),
+    json: { incomplete: result.incomplete, ...made, whatIf },
+  };
 }

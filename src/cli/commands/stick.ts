@@ -22,6 +22,7 @@ import { type OpenedSource, openSource } from "../open-source.ts";
 import { putOnStick, type StickTold } from "../put-on-stick.ts";
 import { recoverSwap } from "../recover-swap.ts";
 import { replaceFile } from "../stick-files.ts";
+import { notFrozen, tellLedger } from "../stick-ledger.ts";
 
 /** `stick DIR --to FOLDER`: a build's maps on the stick of one machine. */
 export const command: Command = {
@@ -31,10 +32,11 @@ export const command: Command = {
     "takes them, each with the letter of its revision; files first, the manifest last; all read back.",
     "An existing TASKDATA may hold logs: it is asked about and then moved whole to a dated folder. Older maps",
     "of the same fields are listed and stay. --mark north=loaded keeps a field from being written again",
-    "without --reissue. What went on sticks is remembered in DIR.stick.json, beside DIR.",
+    "without --reissue. What went on sticks is remembered in DIR.stick.json, beside DIR; with --plan PLAN also in",
+    "the plan's ledger, and fields that it says are finished are left out.",
     "Keys: zero-rate, existing-taskdata.",
   ].join("\n"),
-  options: ["to", "pass", "field", "mark", "reissue", "answer"],
+  options: ["to", "pass", "field", "mark", "reissue", "answer", "plan"],
   run: stick,
 };
 
@@ -74,6 +76,10 @@ async function stick(call: Call): Promise<Outcome> {
   }
   const answers = Object.fromEntries(options.answer);
   const maps = await builtMaps(build);
+  const only =
+    options.plan === undefined
+      ? options.field
+      : notFrozen(options.plan, pass, options.field, fields, (line) => talk.say(line));
   const told = await putOnStick({
     build,
     to,
@@ -81,7 +87,7 @@ async function stick(call: Call): Promise<Outcome> {
     planSha256,
     toolVersion,
     pass,
-    only: options.field,
+    only,
     reissue: options.reissue,
     record,
     saveRecord: (now) => saveRecord(recordPath, now),
@@ -93,6 +99,11 @@ async function stick(call: Call): Promise<Outcome> {
     onProgress: (done, total) => talk.progress("Writing file", done, total),
   });
   for (const line of told.doubts) talk.say(line);
+  if (options.plan !== undefined) {
+    const here = told.stick.maps.filter((map) => !told.heldBack.some(({ field }) => field === map.field));
+    const lines = tellLedger(options.plan, pass, told.stick.revision, here, realDisk);
+    if (lines > 0) talk.say(`${lines} ${lines === 1 ? "line" : "lines"} written into the plan's ledger.`);
+  }
   return { exit: exit.done, data: inWords(told, to), json: asJson(told) };
 }
 

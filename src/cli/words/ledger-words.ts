@@ -1,4 +1,4 @@
-import type { FieldStand } from "../../ledger/index.ts";
+import type { FieldStand, LedgerEntry } from "../../ledger/index.ts";
 import { lbText, numberText, textTable, UNKNOWN } from "../../report/index.ts";
 
 /** Where each field stands. */
@@ -15,4 +15,26 @@ export function standWords(stands: readonly FieldStand[]): string[] {
       one.lastDate ?? UNKNOWN,
     ]),
   ]);
+}
+
+/** One line of the ledger. */
+export function entryWords(entry: LedgerEntry): string {
+  return `  ${entry.number}  ${entry.date}  ${eventWords(entry)}`;
+}
+
+function eventWords(entry: LedgerEntry): string {
+  switch (entry.kind) {
+    case "loaded":
+      return `${entry.fieldId}: ${entry.map} put on the stick${entry.revision === "" ? "" : `, revision ${entry.revision}`}`;
+    case "placed":
+      return `${entry.fieldId}: ${lbText(entry.lb)} lb ${entry.product} ${entry.pass} on ${numberText(entry.areaAc, 1)} ac (${entry.from})`;
+    case "finished":
+      return `${entry.fieldId}: ${entry.pass} finished, frozen`;
+    case "yield":
+      return `${entry.fieldId}: ${numberText(entry.buPerAc, 1)} bu/ac ${entry.crop}`;
+    case "micronutrient-lost":
+      return `${entry.fieldId}: ${numberText(entry.areaAc, 1)} ac without ${entry.nutrient}`;
+    case "void":
+      return `line ${entry.voids} taken back: ${entry.why}`;
+  }
 }

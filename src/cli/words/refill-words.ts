@@ -16,8 +16,6 @@ export function refillWords(
   plan: RefillPlan | NoRefillPlan,
   bins: readonly string[] = [],
   times: RefillTimes | null = null,
-  /** Pass numbers in working order, when they are not 1, 2, 3 ... */
-  passes: readonly number[] | null = null,
 ): string[] {
   if (!plan.feasible) return [`No plan: ${plan.message}.`];
   const kept = `kept back in each bin: ${binsText(plan.reserveLb, bins)} lb`;
@@ -27,7 +25,6 @@ export function refillWords(
     return [
       numberText(s + 1, 0),
       numberText(stop.afterPass, 0),
-      ...(passes === null ? [] : [numberText(passes[stop.afterPass - 1] ?? Number.NaN, 0)]),
       stop.placeId,
       binsText(stop.expectedLb, bins),
       binsText(stop.loadLb, bins),
@@ -44,7 +41,6 @@ export function refillWords(
   const head = [
     "stop",
     "passes done",
-    ...(passes === null ? [] : ["after pass"]),
     "tender at",
     "bin reads, lb",
     "load, lb",

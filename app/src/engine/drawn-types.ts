@@ -1,0 +1,89 @@
+import type { Layer, TestName } from "#core";
+
+/** A file by its path in the plan's folder. */
+export type NamedFile = readonly [path: string, bytes: Uint8Array<ArrayBuffer>];
+export type LonLat = readonly [lonDeg: number, latDeg: number];
+/** Rings of longitude and latitude, the first vertex repeated at the end, ready for the map. */
+export type LonLatRings = readonly (readonly LonLat[])[];
+
+export interface Ground {
+  readonly id: string;
+  readonly name: string;
+  readonly areaAc: number;
+  /** A polygon each: outer ring, then holes. */
+  readonly boundary: readonly LonLatRings[];
+  readonly line: readonly [LonLat, LonLat];
+  /** From A to B, degrees clockwise from north. */
+  readonly headingDeg: number;
+  /** What the rig follows: A and B, or more places along a curve. */
+  readonly guidance: readonly LonLat[];
+  readonly samples: readonly SampleMark[];
+  readonly depth: string;
+  readonly methods: { readonly P: string; readonly K: string };
+  /** West, south, east, north, degrees. */
+  readonly box: readonly [number, number, number, number];
+}
+
+export interface SampleMark {
+  readonly id: string;
+  readonly line: number;
+  readonly at: LonLat;
+  readonly values: Readonly<Record<TestName, number | null>>;
+}
+
+/** The middle line of every segment as drawn on the map. */
+export interface PassLines {
+  /** lon, lat of the beginning and of the end: four numbers a segment. */
+  readonly ends: Float64Array<ArrayBuffer>;
+  readonly pass: Int32Array<ArrayBuffer>;
+  readonly column: Int32Array<ArrayBuffer>;
+  readonly areaAc: Float64Array<ArrayBuffer>;
+  /** Width of the ground each rule stands for, metres: the pass, or what the boundary leaves of it. */
+  readonly widthM: Float64Array<ArrayBuffer>;
+  /** 1 on the headland. */
+  readonly headland: Uint8Array<ArrayBuffer>;
+  /** Metres along the pass. */
+  readonly lengthM: Float64Array<ArrayBuffer>;
+  /** Runs in working order. */
+  readonly runs: readonly PassRun[];
+}
+
+/** A stretch of a pass driven without a stop. */
+export interface PassRun {
+  readonly kind: "interior" | "headland";
+  readonly pass: number;
+  readonly block: number;
+  readonly forward: boolean;
+  /** Segments in the order driven. */
+  readonly segments: Int32Array<ArrayBuffer>;
+}
+
+/** A layer with what the map draws for it. */
+export interface DrawnLayer {
+  readonly layer: Layer;
+  /** Flat steps: for class k the land at or above its lower limit, lowest class first; later ones lie over earlier ones. */
+  readonly bands: readonly Band[];
+  /** Lines along which the test equals its critical level. */
+  readonly critical: readonly (readonly LonLat[])[];
+  /** Dots of a broadcast layer: lon, lat, radius in metres, step. */
+  readonly dots: Float64Array<ArrayBuffer> | null;
+}
+
+export interface Band {
+  readonly step: number;
+  /** Polygons of rings. */
+  readonly polygons: readonly LonLatRings[];
+  /** The class's lower edge. */
+  readonly edge: readonly (readonly LonLat[])[];
+}
+
+/** A field on the farm's plat. */
+export interface Outline {
+  readonly id: string;
+  readonly boundary: readonly LonLatRings[];
+  /** West, south, east, north, degrees. */
+  readonly box: Ground["box"];
+  readonly label: LonLat;
+  /** From A to B: the way its passes run. */
+  readonly line: readonly [LonLat, LonLat];
+}

@@ -1,0 +1,88 @@
+import type { Question } from "#core";
+import type { FileReading } from "../engine/read-files.ts";
+
+interface FileTableProps {
+  readonly paths: readonly string[];
+  readonly readings: readonly FileReading[];
+  readonly questions: readonly Question[];
+  readonly isReady: boolean;
+}
+
+/** A line a file: read as, found, state. */
+export function FileTable({ paths, readings, questions, isReady }: FileTableProps) {
+  const byPath = new Map(readings.map((one) => [one.path, one]));
+  const state = (path: string): string => {
+    const one = byPath.get(path);
+    if (one?.error) return "not read";
+    const asked = questions.filter(({ seen }) => seen.includes(path)).length;
+    const rows = (one?.bad ?? []).filter(({ mended }) => mended === null).length;
+    const parts = [
+      ...(asked > 0 ? [`${asked} ${asked === 1 ? "question" : "questions"}`] : []),
+      ...(rows > 0 ? [`${rows} ${rows === 1 ? "row" : "rows"}`] : []),
+    ];
+    return parts.length > 0 ? parts.join(", ") : isReady || one ? "✓ ready" : "";
+  };
+  return (
+    <table class="files">
+      <thead>
+        <tr>
+          <th scope="col">file</th>
+          <th scope="col">read as</th>
+          <th scope="col">found</th>
+          <th scope="col" class="figure">
+            state
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {paths.map((path) => {
+          const one = byPath.get(path);
+          const words = state(path);
+          return (
+            <tr key={path}>
+              <th scope="row">{path}</th>
+              <td>{one ? one.as || "–" : /plan\.json$/.test(path) ? "plan" : ""}</td>
+              <td>{one?.error ? `${one.error.message} ${one.error.remedy}` : one?.found}</td>
+              <td class={`figure${words === "✓ ready" ? "" : " flag-text"}`}>{words}</td>
+            </tr>
+          );
+        })}
+      </tbody>
+    </table>
+  );
+}
+
+/** What every column of the tables was taken as; open where there is a lab table, folded for shapes. */
+export const ColumnTables = ({ readings }: { readings: readonly FileReading[] }) => (
+  <>
+    {readings
+      .filter(({ columns }) => columns.length > 0)
+      .map(({ path, as, columns }) => (
+        <details key={path} open={as === "soil samples"}>
+          <summary>
+            <h3>{path}, columns</h3>
+          </summary>
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">in the file</th>
+                <th scope="col">taken as</th>
+                <th scope="col">unit</th>
+                <th scope="col">how known</th>
+              </tr>
+            </thead>
+            <tbody>
+              {columns.map(({ heading, takenAs, unit, howKnown }) => (
+                <tr key={heading}>
+                  <th scope="row">{heading}</th>
+                  <td>{takenAs}</td>
+                  <td class={unit === "?" ? "flag-text" : ""}>{unit}</td>
+                  <td class="second">{howKnown}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </details>
+      ))}
+  </>
+);

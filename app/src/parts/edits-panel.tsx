@@ -1,0 +1,117 @@
+import { useEffect, useRef } from "preact/hooks";
+import { baseline, compared, editsShown } from "../state/compare.ts";
+import { scope } from "../state/figures.ts";
+import { history, readOnly, undoTo } from "../state/opened.ts";
+
+/** The list of edits opens by this button, by Alt and arrow down, and by a long press on Undo. */
+export function EditsButton() {
+  const button = useRef<HTMLButtonElement>(null);
+  const count = history.value?.past.length ?? 0;
+  const close = () => {
+    editsShown.value = false;
+    button.current?.focus();
+  };
+  return (
+    <span class="edits">
+      <button
+        type="button"
+        class="plain"
+        ref={button}
+        aria-expanded={editsShown.value}
+        aria-haspopup="dialog"
+        onClick={() => (editsShown.value = !editsShown.value)}
+      >
+        Edits{count > 0 ? `, ${count}` : ""}
+      </button>
+      {editsShown.value && <EditsPanel close={close} />}
+    </span>
+  );
+}
+
+/** Before and now, and every edit between, the newest first. */
+function EditsPanel({ close }: { close: () => void }) {
+  const panel = useRef<HTMLDivElement>(null);
+  useEffect(() => panel.current?.focus(), []);
+  const past = history.value?.past ?? [];
+  return (
+    <div
+      class="edits-panel"
+      role="dialog"
+      aria-label="Edits, before and now"
+      tabIndex={-1}
+      ref={panel}
+      onKeyDown={(event) => {
+        if (event.key !== "Escape") return;
+        event.stopPropagation();
+        close();
+      }}
+    >
+      <h2>Before and now</h2>
+      {past.length === 0 ? <p>No edit yet: the plan is as it was opened.</p> : <Comparison />}
+      {past.length > 0 && (
+        <>
+          <h3>What was changed</h3>
+          <ol class="edit-list" reversed>
+            {past
+              .map(({ name }, place) => (
+                // biome-ignore lint/suspicious/noArrayIndexKey: an edit is known by its place
+                <li key={place}>
+                  <span>{name}</span>
+                  <button
+                    type="button"
+                    class="link small"
+                    disabled={readOnly.value}
+                    aria-label={`Undo back to before: ${name}`}
+                    onClick={() => undoTo(place)}
+                  >
+                    Back to before this
+                  </button>
+                </li>
+              ))
+              .toReversed()}
+          </ol>
+        </>
+      )}
+      <button type="button" onClick={close}>
+        Close
+      </button>
+    </div>
+  );
+}
+
+function Comparison() {
+  const lines = compared.value;
+  const base = baseline.value;
+  if (!lines || !base) return <p role="status">The plan before is being worked out.</p>;
+  return (
+    <table class="compared">
+      <caption>{scope.value === "field" ? "this field" : "whole farm"}</caption>
+      <thead>
+        <tr>
+          <th scope="col">total</th>
+          <th scope="col" class="figure">
+            difference
+          </th>
+          <th scope="col" class="figure">
+            {base.words}
+          </th>
+          <th scope="col" class="figure">
+            now
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {lines.map(({ what, difference, before, now }) => (
+          <tr key={what}>
+            <th scope="row">{what}</th>
+            <td class="figure">{difference === "same" ? difference : <b>{difference}</b>}</td>
+            <td class="figure second">{before}</td>
+            <td class="figure">
+              <b>{now}</b>
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}

@@ -1,0 +1,63 @@
+import { join } from "node:path";
+import { InputError } from "../errors/index.ts";
+import { type LedgerEntry, type LedgerEvent, ledgerAddition, readLedger } from "../ledger/index.ts";
+import type { DiskCalls } from "./disk-calls.ts";
+import { takeLock } from "./folder-lock.ts";
+import { ledgerName } from "./run-plan.ts";
+
+/** What the ledger of a plan folder holds; empty when there is none. */
+export function ledgerBytes(folder: string, disk: DiskCalls): Uint8Array {
+  const path = join(folder, ledgerName);
+  return disk.kind(path) === null ? new Uint8Array() : disk.read(path);
+}
+
+/**
+ * Writes events at the end of a plan folder's ledger and waits until they are on the disk; what stood there stays byte for
+ * byte. Whatever stops it, the file reads as before or with the first of the events; a line that was cut off is left out
+ * when it is read, and the next addition begins a line of its own. All events are held against the ledger before the
+ * first is written. Throws `ledger-damaged`, `field-finished`, `no-such-entry`, `folder-busy`, `came-back-different`.
+ */
+export function addToLedger(
+  folder: string,
+  date: string,
+  events: readonly LedgerEvent[],
+  disk: DiskCalls,
+): readonly LedgerEntry[] {
+  const path = join(folder, ledgerName);
+  const lock = takeLock(`${path}.lock`, disk);
+  try {
+    const before = ledgerBytes(folder, disk);
+    let all = before;
+    for (const event of events) all = joined(all, ledgerAddition(all, ledgerName, date, event));
+    const added = all.subarray(before.length);
+    if (added.length === 0) return [];
+    const isNew = disk.kind(path) === null;
+    lock.confirm();
+    const file = disk.openEnd(path);
+    try {
+      for (let at = 0; at < added.length; ) at += disk.write(file, added.subarray(at));
+      disk.sync(file);
+    } finally {
+      disk.close(file);
+    }
+    if (isNew) disk.syncFolder(folder);
+    const after = disk.read(path);
+    if (after.length !== all.length || !after.every((byte, i) => byte === all[i])) {
+      throw new InputError(
+        "came-back-different",
+        `${path} reads differently from what was written`,
+        "Copy it to another disk and look at its last lines; do not go on with this disk.",
+      );
+    }
+    return readLedger(after, ledgerName).entries.slice(-events.length);
+  } finally {
+    lock.release();
+  }
+}
+
+function joined(first: Uint8Array, second: Uint8Array): Uint8Array {
+  const both = new Uint8Array(first.length + second.length);
+  both.set(first);
+  both.set(second, first.length);
+  return both;
+}

@@ -1,0 +1,66 @@
+import { z } from "zod";
+import { InputError, QuestionError } from "../errors/index.ts";
+import { type Plan, type ProductLog, readInput } from "../plan/index.ts";
+import { readCalculation } from "./calculations/read-calculation.ts";
+import { Ticket } from "./calculations/shapes.ts";
+import type { Call } from "./command.ts";
+import { gatherInput } from "./gather-input.ts";
+
+const Tickets = z.record(
+  z.string(),
+  z.strictObject({
+    startLb: z.number().default(0),
+    endLb: z.number().default(0),
+    tickets: z.array(Ticket).min(1),
+    wasteLb: z.number().default(0),
+    scaleErrorLb: z.exactOptional(z.number()),
+  }),
+);
+
+/**
+ * The logs of `--log FILE` and `--log PRODUCT=FILE`, one a product; several files of one product are one log. The product
+ * is the one named, else the file's own, else `--product`. Tickets by product from `--tickets`. Throws `no-log`,
+ * `product-of-log`, a `QuestionError`, and what the readers throw.
+ */
+export async function readLogs(call: Call, plan: Plan): Promise<ProductLog[]> {
+  const { log: named, product, tickets: ticketsPath, answer } = call.options;
+  if (named.length === 0) {
+    throw new InputError(
+      "no-log",
+      "no log was given",
+      "Add --log FILE, or --log 0-0-60=FILE for each product.",
+    );
+  }
+  const known = plan.rig.bins.map((bin): string => bin.product);
+  const tickets = ticketsPath === undefined ? {} : (await readCalculation(call, ticketsPath))(Tickets);
+  const byProduct = new Map<string, ProductLog>();
+  for (const one of named) {
+    const prefix = known.find((id) => one.startsWith(`${id}=`));
+    const path = prefix === undefined ? one : one.slice(prefix.length + 1);
+    const { name, files } = await gatherInput(path, call.readStandardInput);
+    const reading = readInput(name, files, { as: "applied", answers: Object.fromEntries(answer) });
+    if (reading.questions.length > 0) throw new QuestionError(reading.questions, reading.notices);
+    for (const notice of reading.notices) call.talk.say(`Notice: ${notice.message}`);
+    const log = reading.taken?.role === "applied" ? reading.taken.log : null;
+    if (log === null)
+      throw new InputError("no-applied-rate", `${name} holds no log`, "Choose the log of the work done.");
+    const own = known.find((id) => log.products.length === 1 && log.products[0] === id);
+    const of = prefix ?? own ?? product ?? (known.length === 1 ? known[0] : undefined);
+    if (of === undefined || !known.includes(of)) {
+      throw new InputError(
+        "product-of-log",
+        `${name}: which product it is a log of is not known${of === undefined ? "" : ` (“${of}”)`}`,
+        `Write --log PRODUCT=${path} with one of: ${known.join(", ")}.`,
+      );
+    }
+    const before = byProduct.get(of);
+    const shift = (before?.log.points.at(-1)?.pass ?? -1) + 1;
+    const points = log.points.map((point) => ({ ...point, pass: point.pass + shift }));
+    byProduct.set(of, {
+      product: of,
+      log: before === undefined ? log : { ...before.log, points: [...before.log.points, ...points] },
+      ...(tickets[of] === undefined ? {} : { tickets: tickets[of] }),
+    });
+  }
+  return [...byProduct.values()];
+}

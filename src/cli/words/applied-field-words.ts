@@ -1,0 +1,54 @@
+import type { AppliedField, FieldResult, RemainderOfField } from "../../plan/index.ts";
+import { acresText, lbText, numberText, textTable, tonsText } from "../../report/index.ts";
+import { ticketWords } from "./applied-words.ts";
+
+/** One field's logs: each product, then the balance with what is still missing. */
+export function appliedFieldWords(applied: AppliedField, { field }: FieldResult): string[] {
+  const lines = [`${field.name}:`];
+  for (const one of applied.products) {
+    const off = 100 * (one.placedLb / one.plannedLb - 1);
+    const lag =
+      one.lag.readings === 0
+        ? "lag not found: the log has no times, or the map no changes"
+        : `the meter follows the map ${numberText(one.lag.lagSeconds, 1)} s late (explains ${numberText(100 * one.lag.explained, 0)} % of the rates' spread)`;
+    lines.push(
+      `${one.product}: ${lbText(one.placedLb)} lb placed, ${lbText(one.plannedLb)} lb planned (${off > 0 ? "+" : ""}${numberText(off, 1)} %); ${lbText(one.missingLb)} lb missing in places, ${lbText(one.overLb)} lb over in others`,
+      `  log ${lbText(one.loggedLb)} lb = ${lbText(one.insideLb)} in the field + ${lbText(one.outsideLb)} outside; meter factor ${numberText(one.meterFactor, 4)} (${{ tickets: "scale tickets", plan: "the plan's meter check", none: "none: the log as it is" }[one.meterFactorFrom]})`,
+      `  covered ${acresText(one.coveredAc)} ac, skipped ${acresText(one.skippedAc, "us", 2)}, twice ${acresText(one.overlappedAc, "us", 2)}; ${lag}`,
+      ...(one.tickets === null ? [] : ticketWords(one.tickets).map((line) => `  ${line}`)),
+    );
+  }
+  lines.push(
+    ...textTable([
+      ["lb of", "need", "in the strip", "catch-up", "credits", "short", "over"],
+      ...applied.catchUp.balances.map((one) => [
+        one.nutrient,
+        ...[one.needLb, one.stripLb, one.broadcastLb, one.creditsLb, one.shortageLb, one.excessLb].map((lb) =>
+          lbText(lb),
+        ),
+      ]),
+    ]),
+    ...applied.catchUp.prescriptions.map(
+      (map) =>
+        `Catch-up ${map.stem}: ${lbText(map.totalLb)} lb (${tonsText(map.totalLb, "us", 2)} tons) of ${map.product}`,
+    ),
+  );
+  if (applied.catchUp.voids.length > 0)
+    lines.push(
+      `Takes the place of ${applied.catchUp.voids.join(", ")}: delete it from stick and display before the catch-up map goes there.`,
+    );
+  return [...lines, ...applied.notices.map((one) => `Notice: ${one.message}`)];
+}
+
+/** What is left of a field. */
+export function remainderFieldWords(
+  { remainder, prescriptions }: RemainderOfField,
+  { field }: FieldResult,
+): string[] {
+  return [
+    `${field.name}: ${acresText(remainder.areaAc)} ac are left, ${acresText(remainder.workedAc)} ac worked`,
+    ...prescriptions.map(
+      (map) => `  ${map.stem}: ${lbText(map.totalLb)} lb of ${map.product} for what is left`,
+    ),
+  ];
+}

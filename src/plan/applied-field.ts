@@ -1,0 +1,181 @@
+import {
+  cleanLog,
+  findLag,
+  type LogPoint,
+  type MappedLog,
+  mapLog,
+  mapLogShapes,
+  reconcileTickets,
+} from "../applied/index.ts";
+import { InputError, type Notice } from "../errors/index.ts";
+import { boundsOf, type Point, polygonFinder } from "../geo/index.ts";
+import { sum } from "../numeric/index.ts";
+import type { Prescription } from "../prescription/index.ts";
+import { M_PER_FT } from "../units/index.ts";
+import type { AppliedField, AppliedProduct, ProductLog } from "./applied-types.ts";
+import { catchUpMaps } from "./catch-up-maps.ts";
+import type { Plan } from "./document-types.ts";
+import type { FieldResult } from "./result-types.ts";
+
+/** Readings so far outside the field's box still count as its own, metres. */
+const NEAR_M = 30;
+
+/**
+ * Logs against a field's strip maps: cleaned, mapped onto its pieces by swath, held against map and scale, and what is
+ * still missing as the next broadcast maps. Throws `no-strip-map`, `log-elsewhere`, what `reconcileTickets` throws.
+ */
+export function appliedField(plan: Plan, field: FieldResult, logs: readonly ProductLog[]): AppliedField {
+  const products = plan.rig.bins.flatMap(({ product }) => {
+    const own = logs.find((one) => one.product === product);
+    return own === undefined ? [] : [appliedProduct(plan, field, own)];
+  });
+  const stranger = logs.find((one) => !plan.rig.bins.some((bin) => bin.product === one.product));
+  if (stranger !== undefined) {
+    const known = plan.rig.bins.map((bin) => bin.product).join(", ");
+    throw new InputError(
+      "no-strip-map",
+      `the plan's rig has no bin with ${stranger.product}`,
+      `Say which product the log is of: ${known}.`,
+    );
+  }
+  const strip = field.prescriptions.filter((map) => map.pass === "strip");
+  const onGround = strip.map((map) => {
+    const applied = products.find((one) => one.product === map.product);
+    return applied === undefined ? map : asPlaced(map, field, applied);
+  });
+  const asPlanned = strip
+    .filter((map) => products.every((one) => one.product !== map.product))
+    .map((map) => map.product);
+  const notices: Notice[] = [];
+  if (asPlanned.length > 0) {
+    const message = `no log of ${asPlanned.join(", ")}: taken as planned`;
+    notices.push({ code: "taken-as-planned", message, where: field.field.id });
+  }
+  return {
+    fieldId: field.field.id,
+    products,
+    asPlanned,
+    catchUp: catchUpMaps(plan, field, onGround),
+    notices: [...notices, ...products.flatMap((one) => one.notices)],
+  };
+}
+
+function appliedProduct(
+  plan: Plan,
+  field: FieldResult,
+  { product, log, tickets }: ProductLog,
+): AppliedProduct {
+  const { passes } = field;
+  const map = field.prescriptions.find((one) => one.pass === "strip" && one.product === product)!;
+  const points = near(field, log);
+  if (points.length === 0) {
+    throw new InputError(
+      "log-elsewhere",
+      `none of the ${log.points.length} readings of ${product} lies in ${field.field.name}`,
+      "Choose the log of this field, or the field of this log.",
+    );
+  }
+  const clean = cleanLog(points);
+  const mapped = mappedOnto(plan, field, clean.pieces);
+  const found = tickets === undefined ? null : reconcileTickets({ ...tickets, loggedLb: mapped.loggedLb });
+  const typed = plan.fills?.meterFactor;
+  const from =
+    found?.mayRescale === true ? "tickets" : found === null && typed !== undefined ? "plan" : "none";
+  const meterFactor = from === "tickets" ? found!.meterFactor : from === "plan" ? typed! : 1;
+  const placedLb = mapped.segments.map((one) => meterFactor * one.placedLb);
+  const plannedLb = passes.pieces.map((_, k) => map.rateLbPerAc[k]! * passes.areaAc[k]!);
+  const isKept = (k: number): boolean => passes.pieces[k]!.keptOff !== true;
+  const areaOf = (share: (k: number) => number): number =>
+    sum(passes.pieces.map((_, k) => (isKept(k) ? share(k) * passes.areaAc[k]! : 0)));
+  const finder = polygonFinder(passes.pieces.map((piece) => piece.polygon));
+  const skippedShare = Float64Array.from(mapped.segments, (one) => one.skippedShare);
+  const overlappedShare = Float64Array.from(mapped.segments, (one) => one.overlappedShare);
+  return {
+    product,
+    bin: map.bin,
+    stem: map.stem,
+    readings: clean.points.length,
+    plannedLb: map.totalLb,
+    loggedLb: mapped.loggedLb,
+    insideLb: mapped.insideLb,
+    outsideLb: mapped.outsideLb,
+    tickets: found,
+    meterFactor,
+    meterFactorFrom: from,
+    placedLb: sum(placedLb),
+    placedLbPerAc: Float64Array.from(placedLb, (lb, k) => lb / passes.areaAc[k]!),
+    missingLb: sum(placedLb.map((lb, k) => Math.max(0, plannedLb[k]! - lb))),
+    overLb: sum(placedLb.map((lb, k) => Math.max(0, lb - plannedLb[k]!))),
+    skippedShare,
+    overlappedShare,
+    coveredAc: areaOf((k) => 1 - skippedShare[k]!),
+    skippedAc: areaOf((k) => skippedShare[k]!),
+    overlappedAc: areaOf((k) => overlappedShare[k]!),
+    lag: findLag(clean.points, (at) => {
+      const k = finder(at);
+      return k < 0 ? null : map.rateLbPerAc[k]!;
+    }),
+    notices: [
+      ...clean.notices.map((one) => ({ ...one, where: `${field.field.id}: ${one.where}` })),
+      ...(found?.notices ?? []),
+    ],
+  };
+}
+
+/** Readings in the field's box and a little around it, in its plane. */
+function near(field: FieldResult, log: ProductLog["log"]): LogPoint[] {
+  const { frame, boundary } = field.checked;
+  const { minX, minY, maxX, maxY } = boundsOf(boundary);
+  return log.points.flatMap((point): LogPoint[] => {
+    const at: Point = frame.toPlane(point.at);
+    const inBox =
+      at[0] > minX - NEAR_M && at[0] < maxX + NEAR_M && at[1] > minY - NEAR_M && at[1] < maxY + NEAR_M;
+    if (!inBox) return [];
+    const time = Date.parse(point.time);
+    return [
+      {
+        record: point.record,
+        at,
+        seconds: Number.isNaN(time) ? null : time / 1_000,
+        appliedLbPerAc: point.appliedLbPerAc,
+        widthM: point.widthFt * M_PER_FT,
+        pass: point.pass,
+      },
+    ];
+  });
+}
+
+/** On the lattice of straight passes where they are one; else onto the pieces as they are. */
+function mappedOnto(
+  plan: Plan,
+  { passes }: FieldResult,
+  pieces: Parameters<typeof mapLogShapes>[0],
+): MappedLog {
+  const [a, b] = passes.along;
+  const isLattice =
+    passes.along.length === 2 &&
+    passes.headlandPasses === 0 &&
+    passes.pieces.every((piece) => piece.keptOff !== true);
+  const segments = passes.pieces.map(({ pass, column, polygon, areaM2 }) => ({
+    pass,
+    column,
+    polygon,
+    areaM2,
+  }));
+  if (!isLattice) return mapLogShapes(pieces, segments);
+  return mapLog({ pieces, segments, line: [a!, b!], widthM: passes.widthM, segmentM: plan.rig.segmentM });
+}
+
+/** The strip map as it lies on the ground: its rates are what was placed. */
+const asPlaced = (map: Prescription, { passes }: FieldResult, applied: AppliedProduct): Prescription => {
+  const lb = applied.placedLbPerAc.map((rate, k) => rate * passes.areaAc[k]!);
+  return { ...map, rateLbPerAc: applied.placedLbPerAc, totalLb: sum(lb) };
+};
+
+/** Fields in which readings lie, by the boundary. */
+export function fieldsOfLog(fields: readonly FieldResult[], logs: readonly ProductLog[]): FieldResult[] {
+  return fields.filter(({ checked }) => {
+    const find = polygonFinder(checked.boundary);
+    return logs.some(({ log }) => log.points.some((point) => find(checked.frame.toPlane(point.at)) >= 0));
+  });
+}

@@ -1,0 +1,62 @@
+import type { FoundLag, TicketInput, TicketResult } from "../applied/index.ts";
+import type { Notice } from "../errors/index.ts";
+import type { AppliedLog } from "../formats/index.ts";
+import type { Prescription } from "../prescription/index.ts";
+import type { Balance } from "./result-types.ts";
+
+/** The log of one product. */
+export interface ProductLog {
+  readonly product: string;
+  readonly log: AppliedLog;
+  /** Scale tickets, stock and waste of the product for this field; the log's own pounds are not in it. */
+  readonly tickets?: Omit<TicketInput, "loggedLb">;
+}
+
+/** What a log makes of one product in a field. Lists go by the pieces of the field's passes. */
+export interface AppliedProduct {
+  readonly product: string;
+  readonly bin: string;
+  readonly stem: string;
+  readonly readings: number;
+  readonly plannedLb: number;
+  /** By the log: all of it, in the field's pieces, and outside them. */
+  readonly loggedLb: number;
+  readonly insideLb: number;
+  readonly outsideLb: number;
+  /** Used by the scale; null without tickets. */
+  readonly tickets: TicketResult | null;
+  /** By which the log is multiplied: from the tickets, the plan's meter check, else 1. */
+  readonly meterFactor: number;
+  readonly meterFactorFrom: "tickets" | "plan" | "none";
+  /** On the ground of the field. */
+  readonly placedLb: number;
+  readonly placedLbPerAc: Float64Array;
+  /** Placed less planned where less was placed, and where more was: both from 0 up. */
+  readonly missingLb: number;
+  readonly overLb: number;
+  readonly skippedShare: Float64Array;
+  readonly overlappedShare: Float64Array;
+  readonly coveredAc: number;
+  readonly skippedAc: number;
+  readonly overlappedAc: number;
+  readonly lag: FoundLag;
+  readonly notices: readonly Notice[];
+}
+
+/** A field's logs against its map. */
+export interface AppliedField {
+  readonly fieldId: string;
+  /** In the order of the rig's bins; those without a log are left out. */
+  readonly products: readonly AppliedProduct[];
+  /** Products without a log: taken as planned in what follows. */
+  readonly asPlanned: readonly string[];
+  /** The next broadcast maps, in place of the planned ones. */
+  readonly catchUp: {
+    readonly prescriptions: readonly Prescription[];
+    /** need = placed + catch-up + shortage - over - rounding, credits as in the plan; lb oxide. */
+    readonly balances: readonly Balance[];
+    /** Stems of the planned broadcast maps that must not be spread any more. */
+    readonly voids: readonly string[];
+  };
+  readonly notices: readonly Notice[];
+}

@@ -1,0 +1,128 @@
+import { z } from "zod";
+import { Day, Id, NotNegative, Positive, SeasonYear, Words } from "./document-parts.ts";
+import type { OptionalKeys } from "./document-rig.ts";
+import type { PlanFills, PlanOrder, PlanSeason, PlanSeasonKeys } from "./document-season-types.ts";
+
+const Share = z.number().min(0).max(0.5);
+const Percent = z.number().min(0).max(100);
+const Tons = z.number().min(0);
+
+const Fills: z.ZodType<PlanFills> = z.strictObject({
+  places: z
+    .exactOptional(
+      z.array(
+        z.strictObject({
+          id: Words,
+          field: Id,
+          lonDeg: z.number().min(-180).max(180),
+          latDeg: z.number().min(-80).max(80),
+        }),
+      ),
+    )
+    .describe("where a tender may stand; along the headlands when a field has none"),
+  load: z.exactOptional(z.enum(["full", "to-need"])),
+  meterErrorShare: z
+    .exactOptional(Share)
+    .describe("measured: 0.03 = the meter may deliver 3 % more than it logs"),
+  meterFactor: z.exactOptional(z.number().min(0.5).max(2)).describe("true over logged pounds"),
+  headlandMph: z.exactOptional(z.number().positive().max(25)),
+  mostMoves: z.exactOptional(z.int().min(0).max(5)).describe("moves of the tender during a field"),
+  moveMinutes: z.exactOptional(NotNegative),
+  compartmentsLb: z
+    .exactOptional(z.array(NotNegative).min(1))
+    .describe("of a tender, in the order of the bins"),
+});
+
+const Season: z.ZodType<PlanSeason> = z.strictObject({
+  start: Day.describe("first day that may be worked"),
+  order: z.exactOptional(z.array(Id).min(1)).describe("fields in working order"),
+  workableDays: z.exactOptional(
+    z.array(z.strictObject({ from: Day, to: Day, daysPerWeek: z.number().min(0).max(7) })).min(1),
+  ),
+  sundaysWorked: z.exactOptional(z.boolean()).describe("false: 0.7 day a week less"),
+  persistence: z.exactOptional(z.number().min(0).max(0.95)),
+  fieldChangeMinutes: z.exactOptional(NotNegative).describe("fold, road, load the map"),
+  planters: z.exactOptional(
+    z.array(
+      z.strictObject({
+        id: Words,
+        acPerDay: Positive,
+        startsOn: Day,
+        fields: z.exactOptional(z.array(Id).min(1)),
+      }),
+    ),
+  ),
+  leadDays: z.exactOptional(NotNegative).describe("workable days the strips must be ahead"),
+  humidity: z.exactOptional(
+    z
+      .array(z.strictObject({ from: Day, to: Day, morningPercent: Percent, afternoonPercent: Percent }))
+      .min(1),
+  ),
+  workFromHour: z.exactOptional(z.number().min(0).max(24)),
+  workToHour: z.exactOptional(z.number().min(0).max(30)),
+  coated: z
+    .exactOptional(
+      z.strictObject({
+        products: z.exactOptional(z.array(Words).min(1)),
+        coatingPoints: z.number().min(0).max(50),
+        sdPoints: Positive,
+        hoursLost: Positive,
+        usdPerHour: Positive,
+        benefitUsdPerAc: Positive,
+        leftOverUsdPerAc: Positive,
+      }),
+    )
+    .describe("a coated blend that gives trouble in humid air"),
+});
+
+const Order: z.ZodType<PlanOrder> = z.strictObject({
+  terms: z.exactOptional(
+    z.array(
+      z.strictObject({
+        product: Words,
+        supplier: Words,
+        freightUsdPerTon: z.exactOptional(NotNegative),
+        onHandLb: z.exactOptional(NotNegative),
+        lotTons: z.exactOptional(Positive).describe("the order is rounded up to whole lots; 0.1 when absent"),
+      }),
+    ),
+  ),
+  overlapShare: z.exactOptional(Share).describe("applied twice; 0.033 when absent"),
+  lossShare: z.exactOptional(Share).describe("lost in handling; 0 when absent"),
+  book: z
+    .exactOptional(
+      z.array(
+        z.strictObject({
+          date: Day,
+          kind: z.enum(["booked", "cancelled", "delivered"]),
+          product: Words,
+          supplier: Words,
+          tons: Tons,
+          pricePerTon: z.exactOptional(NotNegative),
+          ticket: z.exactOptional(Words),
+        }),
+      ),
+    )
+    .describe("dated record; nothing is taken out of it"),
+});
+
+/** Keys of a plan for the work of the season. */
+export const seasonKeys: OptionalKeys<PlanSeasonKeys> = {
+  fills: z.exactOptional(Fills).describe("how the rig is filled"),
+  season: z.exactOptional(Season).describe("days, planters, humidity"),
+  order: z.exactOptional(Order).describe("stock, suppliers, booking"),
+  carried: z
+    .exactOptional(
+      z.array(
+        z.strictObject({
+          field: Id,
+          seasonYear: SeasonYear,
+          crop: Words,
+          state: Words,
+          placedLbPerAc: z.strictObject({ P2O5: NotNegative, K2O: NotNegative }),
+          yieldBuPerAc: z.exactOptional(NotNegative),
+        }),
+      ),
+    )
+    .describe("what fields got in an earlier season, by the ledger; shown, never credited by itself"),
+};

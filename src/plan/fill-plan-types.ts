@@ -1,0 +1,78 @@
+import type { Notice } from "../errors/index.ts";
+import type { NoRefillPlan, RefillPlan, RefillTimes } from "../fills/index.ts";
+import type { Point } from "../geo/index.ts";
+import type { FieldWorkRate } from "./field-work-rate.ts";
+import type { AssumedFigure } from "./rig-figures.ts";
+
+/** A halt to fill, as operator and tender read it. Lists go by the rig's bins. */
+export interface FillStop {
+  readonly number: number;
+  /** Passes done, and the number of the last of them. */
+  readonly passesDone: number;
+  readonly pass: number;
+  /** Headland the rig stands on, or the tender's place. */
+  readonly at: string;
+  readonly end: "A" | "B";
+  /** lb that can be metered expected in each bin, and lb that are to be loaded. */
+  readonly expectedLb: readonly number[];
+  readonly loadLb: readonly number[];
+  /** The same with what cannot be metered out: what the bin's scale shows before and after. */
+  readonly scaleBeforeLb: readonly number[];
+  readonly scaleAfterLb: readonly number[];
+  /** Acres and minutes of work since the stop before. */
+  readonly acres: number;
+  readonly workMinutes: number;
+  /** Null where the tender's times could not be worked out. */
+  readonly waitMinutes: number | null;
+  readonly arriveHour: number | null;
+  /** Minutes of the stop without the transfer. */
+  readonly stopMinutes: number;
+  /** Where the rig stands, field's plane, metres. */
+  readonly place: Point;
+}
+
+export interface FillChoice {
+  /** `begin at A, tender at the B end`. */
+  readonly id: string;
+  /** Null without a plan. */
+  readonly minutes: number | null;
+  readonly stops: number | null;
+}
+
+/** Where to stop and fill in a field. */
+export interface FieldFills {
+  readonly fieldId: string;
+  readonly bins: readonly { readonly id: string; readonly product: string }[];
+  /** Working order. */
+  readonly passes: readonly {
+    readonly pass: number;
+    readonly areaAc: number;
+    readonly lb: readonly number[];
+    /** Usable lb in each bin when the pass is done, below 0 where it runs out; null without a plan. */
+    readonly leftLb: readonly number[] | null;
+  }[];
+  /** lb of each bin that the whole field takes: the files' pounds with overlap and the meter factor. */
+  readonly fieldLb: readonly number[];
+  readonly overlapShare: number;
+  readonly usableLb: readonly number[];
+  readonly residualLb: readonly number[];
+  /** What sets the loads. */
+  readonly loadsBy: "bins" | "rig" | "wall";
+  /** Acres full bins last at the field's mean rates, and the bin that ends them; null where nothing is placed. */
+  readonly acPerFill: number | null;
+  readonly firstEmptyBin: number | null;
+  readonly workRate: FieldWorkRate;
+  readonly beginAt: "A" | "B";
+  readonly choice: string;
+  /** Every case looked at, best first. */
+  readonly choices: readonly FillChoice[];
+  readonly plan: RefillPlan | NoRefillPlan;
+  /** Minutes that running until nearly empty takes more; null where there is no plan to compare. */
+  readonly habitMoreMinutes: number | null;
+  /** Smallest first load that costs no more, lb in each bin; null without a plan. */
+  readonly firstLoadLb: readonly number[] | null;
+  readonly stops: readonly FillStop[];
+  readonly times: RefillTimes | null;
+  readonly notices: readonly Notice[];
+  readonly assumed: readonly AssumedFigure[];
+}

@@ -1,0 +1,187 @@
+import { acresPerFill } from "../capacity/index.ts";
+import type { Notice } from "../errors/index.ts";
+import {
+  chooseRefillPlan,
+  greedyRefills,
+  type NoRefillPlan,
+  type RefillInput,
+  type RefillPlan,
+  type RefillStand,
+  replanRefills,
+  smallestFirstLoad,
+} from "../fills/index.ts";
+import { sum } from "../numeric/index.ts";
+import type { Plan } from "./document-types.ts";
+import { fieldWorkRate } from "./field-work-rate.ts";
+import { fillAssumed } from "./fill-assumed.ts";
+import { type FillCase, fillCases, type PlacedTender } from "./fill-cases.ts";
+import { fieldLoads } from "./fill-loads.ts";
+import type { FieldFills, FillStop } from "./fill-plan-types.ts";
+import { fillTimes } from "./fill-times.ts";
+import { orderShares } from "./order-shares.ts";
+import { rigFigures } from "./rig-figures.ts";
+import { type DrivenField, type WorkedPass, workedPasses } from "./worked-passes.ts";
+
+export interface FillOptions {
+  /** Places of the tender in the field's plane; the headlands when there are none. */
+  readonly places?: readonly PlacedTender[];
+  /** Where the rig stands now; the plan begins there. */
+  readonly stand?: RefillStand;
+}
+
+/**
+ * Where to stop and fill in a field, from its files, by the plan's rig: working order back and forth, both ends to begin at,
+ * each place of the tender, the least minutes taken. Throws `rig-not-told`, `no-usable-load`, `number-not-usable`.
+ */
+export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = {}): FieldFills {
+  const rig = rigFigures(plan);
+  const passes = workedPasses(plan, field);
+  const overlapShare = orderShares(plan).overlapShare;
+  const factor = (plan.fills?.meterFactor ?? 1) * (1 + overlapShare);
+  const passLb = passes.map((pass) => pass.lb.map((lb) => lb * factor));
+  const fieldLb = rig.bins.map((_, b) => sum(passLb.map((lb) => lb[b]!)));
+  const loads = fieldLoads(rig, fieldLb);
+  const workRate = fieldWorkRate(plan, rig, passes);
+  const input: Omit<RefillInput, "places"> = {
+    passLb,
+    usableLoadLb: loads.usableLb,
+    reserveShare: rig.reserveShare,
+    meterErrorShare: plan.fills?.meterErrorShare ?? 0,
+    load: plan.fills?.load ?? "full",
+    mostMoves: plan.fills?.mostMoves ?? 0,
+    moveMinutes: plan.fills?.moveMinutes ?? 0,
+  };
+  const cases = fillCases(plan, rig, passes, options.places ?? []);
+  const ordered = chooseRefillPlan(cases.map(({ id, places }) => ({ id, input: { ...input, places } })));
+  const { stand } = options;
+  const first = cases.find(({ id }) => id === ordered[0]!.id)!;
+  const rest = stand === undefined ? null : bestFrom(cases, first.beginAt, input, stand);
+  const best = rest?.best ?? first;
+  const whole: RefillInput = { ...input, places: best.places };
+  const made = rest?.made ?? ordered[0]!.plan;
+  const totalAc = sum(passes.map((pass) => pass.areaAc));
+  const fill = acresPerFill(
+    loads.usableLb.map((loadLb, b) => ({ loadLb, rateLbPerAc: fieldLb[b]! / totalAc })),
+  );
+  const { times, notices } = fillTimes(plan, rig, made, passes, workRate.acPerHour);
+  const habit = greedyRefills(whole);
+  const isWhole = stand === undefined;
+  return {
+    fieldId: field.field.id,
+    bins: rig.bins.map(({ id, product }) => ({ id, product })),
+    passes: withWeights(passes, passLb, made, loads.usableLb, stand),
+    fieldLb,
+    overlapShare,
+    usableLb: loads.usableLb,
+    residualLb: loads.residualLb,
+    loadsBy: loads.by,
+    acPerFill: fill.acPerFill,
+    firstEmptyBin: fill.limitingBin,
+    workRate,
+    beginAt: best.beginAt,
+    choice: best.id,
+    choices: ordered.map(({ id, plan: one }) => ({
+      id,
+      minutes: one.feasible ? one.minutes : null,
+      stops: one.feasible ? one.stops.length : null,
+    })),
+    plan: made,
+    habitMoreMinutes: isWhole && made.feasible && habit.feasible ? habit.minutes - made.minutes : null,
+    firstLoadLb: isWhole && made.feasible ? smallestFirstLoad(whole) : null,
+    stops: made.feasible ? stopsOf(made, best, loads.residualLb, times, workRate.acPerHour) : [],
+    times,
+    notices: [...doubts(field, passes, made), ...(made.feasible ? made.notices : []), ...notices],
+    assumed: fillAssumed(plan, rig, workRate),
+  };
+}
+
+/** From a stop on the tender may stand elsewhere than was planned; the passes driven say where the rig is. */
+function bestFrom(
+  cases: readonly FillCase[],
+  beginAt: "A" | "B",
+  input: Omit<RefillInput, "places">,
+  stand: RefillStand,
+): { readonly best: FillCase; readonly made: RefillPlan | NoRefillPlan } {
+  const tried = cases
+    .filter((one) => one.beginAt === beginAt)
+    .map((best) => ({ best, made: replanRefills({ ...input, places: best.places }, stand) }));
+  const minutes = ({ made }: (typeof tried)[number]): number =>
+    made.feasible ? made.minutes : Number.POSITIVE_INFINITY;
+  return tried.reduce((a, b) => (minutes(b) < minutes(a) ? b : a));
+}
+
+function stopsOf(
+  plan: RefillPlan,
+  best: FillCase,
+  residualLb: readonly number[],
+  times: FieldFills["times"],
+  acPerHour: number,
+): FillStop[] {
+  const { passes } = best;
+  return plan.stops.map((stop, s): FillStop => {
+    const leg = plan.legs[s]!;
+    // Before the first pass the rig stands where it begins.
+    const done = Math.max(1, stop.afterPass);
+    const driven = passes[done - 1]!;
+    const end = stop.afterPass === 0 ? best.beginAt : driven.endAt;
+    const timed = times?.stops[s];
+    const acres = sum(passes.slice(leg.from, leg.to).map((pass) => pass.areaAc));
+    const scaleBeforeLb = stop.expectedLb.map((lb, b) => lb + residualLb[b]!);
+    return {
+      number: s + 1,
+      passesDone: stop.afterPass,
+      pass: driven.pass,
+      at: best.placeWords(stop.placeId, end),
+      end,
+      expectedLb: stop.expectedLb,
+      loadLb: stop.loadLb,
+      scaleBeforeLb,
+      scaleAfterLb: scaleBeforeLb.map((lb, b) => lb + stop.loadLb[b]!),
+      acres,
+      workMinutes: (60 * acres) / acPerHour,
+      waitMinutes: timed?.waitMinutes ?? null,
+      arriveHour: timed?.arriveHour ?? null,
+      stopMinutes: stop.minutes,
+      place: stop.afterPass === 0 ? driven.start : driven.end,
+    };
+  });
+}
+
+/** Each pass with what is left in the bins when it is done. */
+function withWeights(
+  passes: readonly WorkedPass[],
+  passLb: readonly (readonly number[])[],
+  plan: RefillPlan | NoRefillPlan,
+  usableLb: readonly number[],
+  stand: RefillStand | undefined,
+): FieldFills["passes"] {
+  const from = stand?.stoppedAfterPass ?? 0;
+  const leftLb = [...(stand?.binLb ?? firstLoad(plan, usableLb))];
+  return passes.map(({ pass, areaAc }, k) => {
+    const lb = passLb[k]!;
+    if (!plan.feasible || k < from) return { pass, areaAc, lb, leftLb: null };
+    for (const stop of plan.stops.filter(({ afterPass }) => afterPass === k)) {
+      for (const [b, more] of stop.loadLb.entries()) leftLb[b] = leftLb[b]! + more;
+    }
+    for (const [b, out] of lb.entries()) leftLb[b] = leftLb[b]! - out * (stand?.meterFactor ?? 1);
+    return { pass, areaAc, lb, leftLb: [...leftLb] };
+  });
+}
+
+/** What the plan begins with: full bins, or only what the first leg takes. */
+function firstLoad(plan: RefillPlan | NoRefillPlan, usableLb: readonly number[]): readonly number[] {
+  const [stop] = plan.feasible ? plan.stops : [];
+  if (!plan.feasible || stop === undefined) return usableLb;
+  return stop.expectedLb.map((lb, b) => lb + plan.legs[0]!.lb[b]!);
+}
+
+function doubts(
+  field: DrivenField,
+  passes: readonly WorkedPass[],
+  plan: RefillPlan | NoRefillPlan,
+): Notice[] {
+  if (plan.feasible) return [];
+  const pass = passes[plan.pass - 1]?.pass ?? plan.pass;
+  const message = `${field.field.name}: pass ${pass} (number ${plan.pass} in working order): ${plan.message}`;
+  return [{ code: plan.reason, message, where: field.field.id }];
+}

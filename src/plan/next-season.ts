@@ -1,0 +1,223 @@
+import { type Notice, QuestionError } from "../errors/index.ts";
+import { type FieldStand, type LedgerEntry, standingEntries } from "../ledger/index.ts";
+import { sum } from "../numeric/index.ts";
+import { AnswerReader, type Answers } from "./answers.ts";
+import type { PlanEarlier } from "./document-need-types.ts";
+import type { PlanCarried, PlanOrder, PlanSeason } from "./document-season-types.ts";
+import type { Plan, PlanField } from "./document-types.ts";
+import { guideOptions } from "./guide-options.ts";
+
+export interface NextSeason {
+  readonly plan: Plan;
+  readonly notices: readonly Notice[];
+}
+
+/**
+ * The plan of the season after `last`: boundaries, lines, rig, guides, samples and exclusions stay, crops go on in the
+ * field's rotation, days move on a year, stock is what the record leaves. What the ledger holds is carried along to be
+ * seen; nothing of it is credited. Crops without a rotation and yield goals of a changed crop are asked: `crop.FIELD`,
+ * `yield.FIELD`. Credits, budget, prices and booking of last year are left out. `areasAc`: acres of each field.
+ * Throws `QuestionError`.
+ */
+export function nextSeasonPlan(
+  last: Plan,
+  name: string,
+  date: string,
+  stands: readonly FieldStand[],
+  entries: readonly LedgerEntry[],
+  areasAc: ReadonlyMap<string, number>,
+  answers: Answers,
+): NextSeason {
+  const seasonYear = last.seasonYear + 1;
+  const notices: Notice[] = [];
+  const reader = new AnswerReader(answers);
+  const carried = last.fields.flatMap((field) =>
+    carriedOf(last, field, stands, entries, areasAc.get(field.id)),
+  );
+  const fields = last.fields.map((field): PlanField => {
+    const crop = cropAfter(field, reader, answers);
+    const yieldBuPerAc =
+      crop === field.crop && answers[`yield.${field.id}`] === undefined && answers.yield === undefined
+        ? field.yieldBuPerAc
+        : reader.number("yield", field, `Which yield goal for ${crop || "the crop"}, bushels per acre?`);
+    const wanted = guideOptions(field.guide, crop === "" ? field.crop : crop, {
+      ...Object.fromEntries(
+        Object.entries(field.guideOptions ?? {}).map(([key, value]) => [`option.${key}`, value]),
+      ),
+      ...answers,
+    });
+    for (const question of wanted.questions) reader.addOpen(question);
+    const { credits, alsoFor, rotation, guideOptions: _, needFrom, ...kept } = field;
+    if (credits !== undefined)
+      tell(
+        notices,
+        "credits-left-out",
+        `${field.name}: credits of ${last.seasonYear} are not carried on; type those of ${seasonYear}`,
+        field.id,
+      );
+    if (needFrom?.kind === "rates")
+      tell(
+        notices,
+        "rates-kept",
+        `${field.name}: the adviser's rates of ${last.seasonYear} are still in use; give this season's`,
+        field.id,
+      );
+    const earlier = [...(field.earlier ?? []), ...coverOf(last, field, alsoFor, stands, notices)];
+    return {
+      ...kept,
+      ...(needFrom === undefined ? {} : { needFrom }),
+      crop,
+      yieldBuPerAc,
+      ...(Object.keys(wanted.options).length > 0 ? { guideOptions: wanted.options } : {}),
+      ...(rotation === undefined ? {} : { rotation: turned(rotation, crop) }),
+      ...(earlier.length === 0 ? {} : { earlier }),
+    };
+  });
+  if (reader.open.length > 0) throw new QuestionError(reader.open);
+  const { budget, carried: before = [], order, season, cropYear: _, pricesUsdPerTon: prices, ...rest } = last;
+  if (budget !== undefined)
+    tell(notices, "budget-left-out", "the budget of last season is not carried on", "");
+  if (prices !== undefined)
+    tell(notices, "prices-left-out", "prices of last season are not carried on; type this season's", "");
+  tell(
+    notices,
+    "nothing-credited",
+    "what fields got last season is shown beside them and credited nowhere: type a credit where you want one",
+    "",
+  );
+  return {
+    plan: {
+      ...rest,
+      name: name.slice(0, 60),
+      seasonYear,
+      date,
+      fields,
+      ...(season === undefined ? {} : { season: aYearOn(season) }),
+      ...orderAfter(order, stands, notices),
+      ...(carried.length + before.length === 0 ? {} : { carried: [...before, ...carried] }),
+    },
+    notices,
+  };
+}
+
+const tell = (notices: Notice[], code: string, message: string, where: string): void => {
+  notices.push({ code, message, where });
+};
+
+/** Next in the rotation, or as answered; asked where there is none. */
+function cropAfter(field: PlanField, reader: AnswerReader, answers: Answers): string {
+  const { rotation } = field;
+  const answered = answers[`crop.${field.id}`] ?? answers.crop;
+  if (answered !== undefined || rotation === undefined)
+    return reader.text("crop", field, `Which crop follows ${field.crop} in ${field.name}?`, []);
+  return rotation[(rotation.indexOf(field.crop) + 1) % rotation.length]!;
+}
+
+/** The rotation with the crop of the season in it. */
+const turned = (rotation: readonly string[], crop: string): readonly string[] =>
+  rotation.includes(crop) ? rotation : [...rotation, crop];
+
+/** An application made for later crops too covers them, once the ledger says that it lies there. */
+function coverOf(
+  last: Plan,
+  field: PlanField,
+  alsoFor: PlanField["alsoFor"],
+  stands: readonly FieldStand[],
+  notices: Notice[],
+): readonly PlanEarlier[] {
+  if (alsoFor === undefined || alsoFor.length === 0) return [];
+  const stand = stands.find((one) => one.fieldId === field.id);
+  if (stand?.state !== "stripped") {
+    tell(
+      notices,
+      "cover-not-placed",
+      `${field.name}: last season's plan was to cover ${alsoFor.length + 1} crops, and the ledger does not say that it was placed: the need counts in full`,
+      field.id,
+    );
+    return [];
+  }
+  return (["P2O5", "K2O"] as const).flatMap((nutrient) => {
+    const more = alsoFor.filter((crop) => crop.nutrients?.includes(nutrient) ?? true).length;
+    return more === 0 ? [] : [{ nutrient, seasonYear: last.seasonYear, yearsCovered: more + 1 }];
+  });
+}
+
+function carriedOf(
+  last: Plan,
+  field: PlanField,
+  stands: readonly FieldStand[],
+  entries: readonly LedgerEntry[],
+  areaAc: number | undefined,
+): PlanCarried[] {
+  const stand = stands.find((one) => one.fieldId === field.id);
+  const harvested = standingEntries(entries).findLast(
+    (entry) => entry.kind === "yield" && entry.fieldId === field.id,
+  );
+  if (stand === undefined || areaAc === undefined || (stand.placed.length === 0 && harvested === undefined))
+    return [];
+  return [
+    {
+      field: field.id,
+      seasonYear: last.seasonYear,
+      crop: field.crop,
+      state: stand.state,
+      placedLbPerAc: { P2O5: stand.p2o5Lb / areaAc, K2O: stand.k2oLb / areaAc },
+      ...(harvested?.kind === "yield" ? { yieldBuPerAc: harvested.buPerAc } : {}),
+    },
+  ];
+}
+
+/** On hand: what was, and what was delivered, less what the ledger says was placed. The booking stays with its season. */
+function orderAfter(
+  order: PlanOrder | undefined,
+  stands: readonly FieldStand[],
+  notices: Notice[],
+): { readonly order?: PlanOrder } {
+  if (order === undefined) return {};
+  const { book = [], terms, ...shares } = order;
+  const kept = terms?.map((term) => {
+    const delivered = sum(
+      book
+        .filter((one) => one.kind === "delivered" && one.product === term.product)
+        .map((one) => one.tons * 2_000),
+    );
+    const placed = sum(
+      stands.flatMap((stand) =>
+        stand.placed.filter((one) => one.product === term.product).map((one) => one.lb),
+      ),
+    );
+    const onHandLb = Math.max(0, Math.round((term.onHandLb ?? 0) + delivered - placed));
+    if (onHandLb > 0)
+      tell(
+        notices,
+        "stock-carried",
+        `${term.product}: ${onHandLb} lb should be on hand by tickets and ledger; weigh it`,
+        term.product,
+      );
+    return { ...term, onHandLb };
+  });
+  return { order: { ...shares, ...(kept === undefined ? {} : { terms: kept }) } };
+}
+
+/** Days typed for a season, a year later; 29 February becomes the 28th. */
+function aYearOn(season: PlanSeason): PlanSeason {
+  const later = (day: string): string => {
+    const moved = `${Number(day.slice(0, 4)) + 1}${day.slice(4)}`;
+    return moved.endsWith("-02-29") ? `${moved.slice(0, 8)}28` : moved;
+  };
+  const { start, workableDays, planters, humidity, ...rest } = season;
+  const span = <T extends { readonly from: string; readonly to: string }>(one: T): T => ({
+    ...one,
+    from: later(one.from),
+    to: later(one.to),
+  });
+  return {
+    ...rest,
+    start: later(start),
+    ...(workableDays === undefined ? {} : { workableDays: workableDays.map(span) }),
+    ...(humidity === undefined ? {} : { humidity: humidity.map(span) }),
+    ...(planters === undefined
+      ? {}
+      : { planters: planters.map((planter) => ({ ...planter, startsOn: later(planter.startsOn) })) }),
+  };
+}

@@ -1,0 +1,159 @@
+import type { Notice } from "../errors/index.ts";
+import type { FieldStand } from "../ledger/index.ts";
+import { sum } from "../numeric/index.ts";
+import {
+  type OrderMap,
+  type OrderStand,
+  type OrderTotals,
+  orderStand,
+  orderTotals,
+  whatIfCost,
+} from "../order/index.ts";
+import { LB_PER_TON } from "../units/index.ts";
+import type { Plan } from "./document-types.ts";
+import { orderShares } from "./order-shares.ts";
+import type { FieldResult } from "./result-types.ts";
+
+/** What the order needs of a field. */
+export type OrderedField = Pick<FieldResult, "field" | "prescriptions" | "need">;
+
+export interface OrderOfPlan extends OrderTotals {
+  /** Booked, delivered, due, and the plan of today against it; empty without a booking. */
+  readonly book: readonly OrderStand[];
+  readonly overlapShare: number;
+  readonly lossShare: number;
+  /** Tons that the booking brings less than the plan takes, by product: what a fit to the booking would cut. */
+  readonly notices: readonly Notice[];
+  readonly whatIf: readonly { readonly product: string; readonly usdPerTon: number; readonly cost: number }[];
+  /** False where a product has no price: its $ are left out. */
+  readonly priced: Readonly<Record<string, boolean>>;
+}
+
+export interface OrderOptions {
+  /** $ a ton instead of the plan's, by product. */
+  readonly prices?: Readonly<Record<string, number>>;
+  /** lb placed already are taken off the maps' pounds. */
+  readonly stands?: readonly FieldStand[];
+}
+
+const NO_SUPPLIER = "no supplier typed";
+
+/**
+ * What to order for the fields given: their files' pounds, less what the ledger says is placed, added up over the farm and
+ * rounded once a product. The range beside each total spans the readings of the need (guide at the mapped test, mean over
+ * what the test may be, mean of the samples): not a confidence interval.
+ */
+export function orderOfPlan(
+  plan: Plan,
+  fields: readonly OrderedField[],
+  options: OrderOptions = {},
+): OrderOfPlan {
+  const maps = fields.flatMap((one) => mapsOf(one, options.stands));
+  const { terms = [], book = [], overlapShare, lossShare } = plan.order ?? {};
+  const { overlapShare: overlap, lossShare: loss } = orderShares(plan);
+  const productNames = [...new Set(maps.map((map) => map.product))];
+  const prices: Readonly<Partial<Record<string, number>>> = plan.pricesUsdPerTon ?? {};
+  const made = orderTotals(
+    maps,
+    productNames.map((product) => {
+      const term = terms.find((one) => one.product === product);
+      return {
+        product,
+        supplier: term?.supplier ?? NO_SUPPLIER,
+        pricePerTon: prices[product] ?? 0,
+        freightPerTon: term?.freightUsdPerTon ?? 0,
+        overlapShare: overlap,
+        lossShare: loss,
+        onHandLb: term?.onHandLb ?? 0,
+        lotTons: term?.lotTons ?? 0.1,
+      };
+    }),
+  );
+  const planned = made.products.map(({ supplier, line }) => ({
+    product: line.product,
+    supplier,
+    tons: line.orderTons,
+  }));
+  return {
+    ...made,
+    book: book.length === 0 ? [] : orderStand(book, planned),
+    overlapShare: overlap,
+    lossShare: loss,
+    notices: noticesOf(made, productNames, prices, terms, overlapShare ?? plan.rig.overlapPercent, lossShare),
+    whatIf: Object.entries(options.prices ?? {}).flatMap(([product, usdPerTon]) => {
+      const line = made.products.find((one) => one.line.product === product)?.line;
+      if (line === undefined) return [];
+      const freight = terms.find((one) => one.product === product)?.freightUsdPerTon ?? 0;
+      return [{ product, usdPerTon, cost: whatIfCost(line.orderTons, usdPerTon, freight, 0) }];
+    }),
+    priced: Object.fromEntries(productNames.map((product) => [product, prices[product] !== undefined])),
+  };
+}
+
+function mapsOf(
+  { field, prescriptions, need }: OrderedField,
+  stands: readonly FieldStand[] | undefined,
+): OrderMap[] {
+  const placed = stands?.find((one) => one.fieldId === field.id);
+  return prescriptions.map((map): OrderMap => {
+    const done = sum(
+      (placed?.placed ?? [])
+        .filter((one) => one.product === map.product && (one.pass === "strip") === (map.pass === "strip"))
+        .map((one) => one.lb),
+    );
+    const isOver = map.pass === "strip" && placed?.frozen === true;
+    const lb = isOver ? 0 : Math.max(0, map.totalLb - done);
+    const readings = readingsOf(need, map.product);
+    const range =
+      readings === null || lb === 0 ? {} : { lowLb: lb * readings.low, highLb: lb * readings.high };
+    return { id: map.stem, fieldId: field.id, product: map.product, kind: map.pass, lb, ...range };
+  });
+}
+
+/** Least and most of the readings of the need over the one that drives the rates; null where there is only one. */
+function readingsOf(need: OrderedField["need"], product: string): { low: number; high: number } | null {
+  const figures = /^\d+-(?!0-)/.test(product) ? need.figures.P2O5 : need.figures.K2O;
+  const all = [figures.mappedTestLb, figures.expectedLb, figures.atSamplesLb].filter(
+    (lb): lb is number => lb !== null && Number.isFinite(lb),
+  );
+  const driving = figures.mappedTestLb;
+  if (all.length < 2 || !(driving > 0)) return null;
+  return { low: Math.min(...all) / driving, high: Math.max(...all) / driving };
+}
+
+function noticesOf(
+  made: OrderTotals,
+  productNames: readonly string[],
+  prices: Readonly<Partial<Record<string, number>>>,
+  terms: NonNullable<NonNullable<Plan["order"]>["terms"]>,
+  overlapShare: number | undefined,
+  lossShare: number | undefined,
+): Notice[] {
+  const notices: Notice[] = [];
+  const add = (code: string, message: string): void => {
+    notices.push({ code, message, where: "order" });
+  };
+  const unpriced = productNames.filter((product) => prices[product] === undefined);
+  if (unpriced.length > 0)
+    add("no-price", `no price is typed for ${unpriced.join(", ")}: its $ are left out`);
+  if (overlapShare === undefined)
+    add(
+      "overlap-assumed",
+      "overlap of 3.3 % added, a published mean of planters without section control; type your own",
+    );
+  if (lossShare === undefined)
+    add("loss-assumed", "nothing is added for handling loss: no published figure was found");
+  for (const { line } of made.products) {
+    const hasTerms = terms.some((one) => one.product === line.product);
+    if (!hasTerms)
+      add("no-stock", `nothing is typed of ${line.product} on hand: the order takes none into account`);
+    if (line.lotTons >= 1 && line.trimShare !== null && line.trimShare > 0 && line.trimShare < 0.05) {
+      const perLot = `${(100 * line.trimShare).toFixed(2)} %`;
+      add(
+        "save-a-load",
+        `${line.product}: ${perLot} off every rate saves one lot of ${line.lotTons} tons (${(line.leftLb / LB_PER_TON).toFixed(1)} tons are left over otherwise)`,
+      );
+    }
+  }
+  return notices;
+}

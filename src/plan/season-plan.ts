@@ -1,0 +1,190 @@
+import { hoursAtRate, timeLinesOf } from "../capacity/index.ts";
+import { InputError, type Notice } from "../errors/index.ts";
+import type { FieldStand } from "../ledger/index.ts";
+import { sum } from "../numeric/index.ts";
+import { type SeasonPlan, seasonPlan, type WeatherInput } from "../season/index.ts";
+import type { Plan } from "./document-types.ts";
+import { fieldWorkRate } from "./field-work-rate.ts";
+import { FIELD_CHANGE_MINUTES, fillAssumed, seasonAssumed } from "./fill-assumed.ts";
+import { fieldLoads } from "./fill-loads.ts";
+import { orderShares } from "./order-shares.ts";
+import { type RigFigures, rigFigures } from "./rig-figures.ts";
+import { chasePlanters } from "./season-chase.ts";
+import { dayFigures, farmLines, leversOf, workAt } from "./season-days.ts";
+import { coatedBlend, humidityRows } from "./season-humidity.ts";
+import type { SeasonFieldRow, SeasonOfPlan } from "./season-plan-types.ts";
+import { everyDay, startOf, weatherOf } from "./season-weather.ts";
+import { type DrivenField, workedPasses } from "./worked-passes.ts";
+
+/** What if: figures in place of the plan's, and what is done already. */
+export interface SeasonOptions {
+  /** YYYY-MM-DD; the plan's start when left out. */
+  readonly start?: string;
+  readonly tenders?: number;
+  readonly mph?: number;
+  readonly hoursPerDay?: number;
+  /** Share of the strip's pounds that is left in it. */
+  readonly stripShare?: number;
+  /** Where the ledger says fields stand. */
+  readonly stands?: readonly FieldStand[];
+  /** lb/ac of the lower rate beside today's; four fifths of today's when left out. */
+  readonly lowerLbPerAc?: number;
+}
+
+/**
+ * The season from the strip files and the plan's rig: fields in working order with hours and dates (8 years of 10 first),
+ * acres a day from full, from empty and steady, both levers, planters, humidity. Throws `rig-not-told` and what the
+ * calculations throw.
+ */
+export function seasonOfPlan(
+  plan: Plan,
+  fields: readonly DrivenField[],
+  options: SeasonOptions = {},
+): SeasonOfPlan {
+  const rig = withOptions(rigFigures(plan), options);
+  const { tenders } = rig;
+  const moveHours = (plan.season?.fieldChangeMinutes ?? FIELD_CHANGE_MINUTES) / 60;
+  const ordered = inWorkingOrder(plan, fields);
+  const pounds =
+    (options.stripShare ?? 1) * (1 + orderShares(plan).overlapShare) * (plan.fills?.meterFactor ?? 1);
+  const rows = ordered.map((field) => {
+    const passes = workedPasses(plan, field);
+    const lb = rig.bins.map((_, b) => pounds * sum(passes.map((pass) => pass.lb[b]!)));
+    const areaAc = sum(passes.map((pass) => pass.areaAc));
+    const loads = fieldLoads(rig, lb);
+    // The bin that is empty first ends a fill: what goes out of all of them until then is the load that counts.
+    const share = Math.min(
+      ...lb.map((one, b) => (one > 0 ? loads.usableLb[b]! / one : Number.POSITIVE_INFINITY)),
+    );
+    const loadLb = Number.isFinite(share) ? share * sum(lb) : sum(loads.usableLb);
+    const rate = fieldWorkRate({ ...plan, rig: { ...plan.rig, ...withSpeed(plan, options) } }, rig, passes);
+    const work = workAt(rig.work, rate.acPerHour);
+    const lines = timeLinesOf(work, loadLb, tenders ?? undefined);
+    const stand = options.stands?.find((one) => one.fieldId === field.field.id);
+    const done =
+      stand === undefined ? 0 : stand.frozen || stand.state === "stripped" ? areaAc : stand.strippedAc;
+    return { field, areaAc, lb: sum(lb), loadLb, rate, lines, doneAc: Math.min(areaAc, done) };
+  });
+  const weather = weatherOf(plan, options.start);
+  const input = {
+    fields: rows.map(({ field, areaAc, lb, lines, doneAc }) => ({
+      id: field.field.id,
+      areaAc,
+      meanStripLbPerAc: lb / areaAc,
+      doneAc,
+      moveHours,
+      lines,
+    })),
+    // A farm of no fields left has no hours; the lines of the first stand for it.
+    lines: rows[0]!.lines,
+    hoursPerDay: rig.work.hoursPerDay,
+  };
+  const planned = seasonPlan({ ...(weather ?? everyDay(startOf(plan, options.start))), ...input });
+  const dated = weather !== null;
+  const table = rows.map((row, i): SeasonFieldRow => {
+    const { id, leftAc, hours, bound, workableDays, date80, date50 } = planned.fields[i]!;
+    const meanStripLbPerAc = row.lb / row.areaAc;
+    const at = hoursAtRate(row.lines, meanStripLbPerAc);
+    const rigHours = row.lines.rig.hoursPerAc + row.lines.rig.hoursPerLb * meanStripLbPerAc;
+    const acPerFill = row.lb > 0 ? (row.loadLb / row.lb) * row.areaAc : null;
+    return {
+      fieldId: id,
+      name: row.field.field.name,
+      areaAc: row.areaAc,
+      leftAc,
+      meanStripLbPerAc,
+      acPerFill,
+      acPerHour: 1 / at.hoursPerAc,
+      bound,
+      waitMinutesPerFill: acPerFill === null ? 0 : 60 * Math.max(0, at.hoursPerAc - rigHours) * acPerFill,
+      hours,
+      workableDays,
+      date80: dated ? date80 : null,
+      date50: dated ? date50 : null,
+      chase: null,
+    };
+  });
+  const notices: Notice[] = [];
+  if (!dated) {
+    const message =
+      "no workable days are typed: hours and workable days are told, no dates (season.workableDays)";
+    notices.push({ code: "no-workable-days", message, where: "season" });
+  }
+  const days = dayFigures(rig, rows, moveHours);
+  const chased = chasePlanters(plan, table, planned, weather, rig.work.hoursPerDay, farmLines(rig, rows));
+  notices.push(...chased.notices);
+  const acres = sum(table.map((row) => row.leftAc));
+  return {
+    start: plan.season === undefined && options.start === undefined ? null : startOf(plan, options.start),
+    fields: table.map((row, i) => ({ ...row, chase: chased.fields[i] ?? null })),
+    acres,
+    hours: planned.hours,
+    workableDays: planned.finish.workableDays,
+    ...days,
+    finish:
+      weather === null
+        ? []
+        : finishes(planned, weather, () => seasonPlan({ ...weather, ...input, persistence: 0 })),
+    levers: leversOf(rig, rows, options.lowerLbPerAc),
+    planters: chased.planters,
+    humidity: humidityRows(plan, rig),
+    coated: coatedBlend(plan, rig, table, weather, days.acPerDaySteady),
+    notices,
+    assumed: [...fillAssumed(plan, rig, rows[0]!.rate), ...seasonAssumed(plan)],
+  };
+}
+
+/** The fields given, in the season's order; those it does not name come after it, in the plan's order. */
+export function inWorkingOrder<T extends { readonly field: { readonly id: string } }>(
+  plan: Plan,
+  fields: readonly T[],
+): T[] {
+  const order = plan.season?.order ?? [];
+  const place = (id: string): number => (order.includes(id) ? order.indexOf(id) : order.length);
+  return fields.toSorted((a, b) => place(a.field.id) - place(b.field.id));
+}
+
+function withOptions(rig: RigFigures, options: SeasonOptions): RigFigures {
+  const { tenders: count, mph, hoursPerDay } = options;
+  if (count !== undefined && rig.tenders === null) {
+    throw new InputError(
+      "no-tender",
+      "the plan has no tender: product is always at hand",
+      "Type tender.lb and tender.tripMin in the plan first.",
+    );
+  }
+  return {
+    ...rig,
+    work: {
+      ...rig.work,
+      ...(mph === undefined ? {} : { mph }),
+      ...(hoursPerDay === undefined ? {} : { hoursPerDay }),
+    },
+    tenders: rig.tenders === null || count === undefined ? rig.tenders : { ...rig.tenders, count },
+  };
+}
+
+const withSpeed = (plan: Plan, { mph }: SeasonOptions): Partial<Plan["rig"]> =>
+  mph === undefined || plan.rig.work === undefined ? {} : { work: { ...plan.rig.work, mph } };
+
+/** Days up to the first on which it is all but sure. */
+function untilSure<T extends { readonly chance: number }>(byDay: readonly T[]): readonly T[] {
+  const sure = byDay.findIndex(({ chance }) => chance > 0.995);
+  return sure < 0 ? byDay : byDay.slice(0, sure + 1);
+}
+
+/** At the plan's persistence and at none. */
+function finishes(
+  planned: SeasonPlan,
+  { persistence }: WeatherInput,
+  atNone: () => SeasonPlan,
+): SeasonOfPlan["finish"] {
+  const dates = ({ finish }: SeasonPlan, at: number) => ({
+    persistence: at,
+    date80: finish.date80,
+    date50: finish.date50,
+    date20: finish.date20,
+    byDay: untilSure(finish.byDay),
+  });
+  return persistence === 0 ? [dates(planned, 0)] : [dates(planned, persistence), dates(atNone(), 0)];
+}

@@ -1,0 +1,33 @@
+import { dateOf, dayNumber, type WeatherInput } from "../season/index.ts";
+import type { Plan } from "./document-types.ts";
+import { PERSISTENCE } from "./fill-assumed.ts";
+
+/** First day that may be worked: typed, the plan's, or 1 April of its season. */
+export const startOf = (plan: Plan, typed?: string): string =>
+  typed ?? plan.season?.start ?? `${plan.seasonYear}-04-01`;
+
+/** Chances of workable days from the start on; null where the plan has none. */
+export function weatherOf(plan: Plan, typed?: string): WeatherInput | null {
+  const { workableDays, sundaysWorked = true, persistence = PERSISTENCE } = plan.season ?? {};
+  if (workableDays === undefined) return null;
+  const start = startOf(plan, typed);
+  // Before the first entry its chance holds, as after the last one: the user sees both dates.
+  const first = workableDays.reduce((a, b) => (a.from <= b.from ? a : b));
+  const early = start < first.from ? [{ ...first, from: start, to: dateOf(dayNumber(first.from) - 1) }] : [];
+  return {
+    start,
+    persistence,
+    chances: [...early, ...workableDays].map(({ from, to, daysPerWeek }) => ({
+      from,
+      to,
+      chance: Math.max(0, daysPerWeek - (sundaysWorked ? 0 : 0.7)) / 7,
+    })),
+  };
+}
+
+/** Every day workable: for hours and days, never for dates. */
+export const everyDay = (start: string): WeatherInput => ({
+  start,
+  persistence: 0,
+  chances: [{ from: start, to: start, chance: 1 }],
+});

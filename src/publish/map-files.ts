@@ -1,0 +1,46 @@
+import { isCatchUpName, plannedStemOf, type RunResult } from "../plan/index.ts";
+import { writeManifest } from "./manifest.ts";
+import { prescriptionPath } from "./paths.ts";
+import { resultJson } from "./result-json.ts";
+
+const utf8 = new TextEncoder();
+
+/** Maps alone, without sheets: result.json, the maps' files, what they were made from, `more`, the manifest last. */
+export function mapFiles(
+  result: RunResult,
+  toolVersion: string,
+  planFiles: ReadonlyMap<string, Uint8Array>,
+  more: ReadonlyMap<string, Uint8Array> = new Map(),
+): Map<string, Uint8Array> {
+  const files = new Map<string, Uint8Array>();
+  files.set("result.json", utf8.encode(`${JSON.stringify(resultJson(result), null, 1)}\n`));
+  for (const prescription of result.fields.flatMap((field) => field.prescriptions)) {
+    for (const [name, bytes] of prescription.files) files.set(prescriptionPath(prescription, name), bytes);
+  }
+  for (const [path, bytes] of more) files.set(path, bytes);
+  for (const [path, bytes] of planFiles) files.set(`plan/${path}`, bytes);
+  files.set("manifest.json", writeManifest({ files, planSha256: result.planSha256, toolVersion }));
+  return files;
+}
+
+/** A catch-up map that stands beside the planned broadcast map it takes the place of. */
+export interface CatchUpClash {
+  readonly catchUp: string;
+  readonly planned: string;
+}
+
+/** Names without the letter of their revision and their ending. */
+const stemOf = (path: string): string =>
+  path.slice(path.lastIndexOf("/") + 1).replace(/(_[A-Z]{1,2})?\.[A-Za-z]+$/, "");
+
+/** Maps that would both be spread: each catch-up map beside its planned one, one entry a pair. */
+export function catchUpClashes(paths: readonly string[]): CatchUpClash[] {
+  const shapes = paths.filter((path) => /\.shp$/i.test(path));
+  return shapes.flatMap((catchUp) => {
+    if (!isCatchUpName(catchUp)) return [];
+    const planned = shapes.find(
+      (path) => path !== catchUp && stemOf(path) === plannedStemOf(stemOf(catchUp)),
+    );
+    return planned === undefined ? [] : [{ catchUp, planned }];
+  });
+}

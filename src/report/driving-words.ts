@@ -1,0 +1,74 @@
+import type { Plan } from "../plan/index.ts";
+import { LEAD_CAUTION } from "../strips/index.ts";
+import { M_PER_FT, metresFromInches } from "../units/index.ts";
+import type { DrawnField } from "./drawn-field.ts";
+import { lineFrame, windOf } from "./line-frame.ts";
+import { numberText } from "./numbers.ts";
+
+/** What the operator must know to drive as the files were made: line, passes, order, headlands, lead. A paragraph each. */
+export function drivingWords(plan: Plan, field: DrawnField): string[] {
+  const { rig } = plan;
+  const widthFt = numberText((rig.rows * metresFromInches(rig.rowSpacingIn)) / M_PER_FT, 1).replace(
+    /\.0$/,
+    "",
+  );
+  const width = `${rig.rows} rows × ${rig.rowSpacingIn} in. = ${widthFt} ft.`;
+  return [
+    `${lineInWords(field)} ${shiftInWords(field)} ${width}`,
+    numbersInWords(field),
+    orderInWords(field),
+    ...(rig.leadS === undefined ? [] : [LEAD_CAUTION]),
+  ];
+}
+
+function lineInWords({ field, checked }: DrawnField): string {
+  const { headingDeg } = lineFrame(checked.line);
+  const heading = `heading ${numberText(headingDeg, 1)}° from A to B`;
+  const { driveAlong } = field;
+  const isCurve = checked.guidance.length > 2;
+  if (driveAlong === undefined) {
+    const { source, record } = field.guidance;
+    return `${source}, line ${record}, ${isCurve ? `a curve of ${checked.guidance.length} points` : heading}.`;
+  }
+  if ("headingDeg" in driveAlong) return `Typed: ${heading}, through the middle of the field.`;
+  const [a, b] = [driveAlong.places[0]!, driveAlong.places.at(-1)!];
+  const place = ({ latDeg, lonDeg }: typeof a) => `${latDeg.toFixed(6)}, ${lonDeg.toFixed(6)}`;
+  const line = `A ${place(a)}; B ${place(b)} (latitude, longitude)`;
+  return isCurve
+    ? `Typed: a curve of ${driveAlong.places.length} points, ${line}.`
+    : `Typed: ${line}, ${heading}.`;
+}
+
+function shiftInWords({ passes }: DrawnField): string {
+  if (passes.shiftM === 0) return "No shift.";
+  const inches = numberText(Math.abs(passes.shiftM) / metresFromInches(1), 1).replace(/\.0$/, "");
+  return `Shift the line ${inches} in. to the ${passes.shiftM > 0 ? "right" : "left"}.`;
+}
+
+function numbersInWords({ checked, driving }: DrawnField): string {
+  const { firstPass, lastPass, headlandPasses } = driving;
+  const headland =
+    headlandPasses === 0
+      ? ""
+      : ` Headland: ${numberText(headlandPasses, 0)} ${headlandPasses === 1 ? "pass" : "passes"} all round, H1 outermost.`;
+  if (firstPass === null) return `No pass along the line.${headland}`;
+  const right =
+    checked.guidance.length > 2
+      ? "to its right"
+      : `to its right (${windOf((lineFrame(checked.line).headingDeg + 90) % 360)})`;
+  return `Pass 0 lies on the line, pass 1 ${right} seen from A to B. Passes ${numberText(firstPass, 0)} to ${numberText(lastPass!, 0)}.${headland}`;
+}
+
+function orderInWords({ driving }: DrawnField): string {
+  const pattern = {
+    "back-and-forth": "back and forth",
+    "every-second": "every second pass out, the others on the way back",
+    skip: "skipping passes for room to turn",
+  }[driving.pattern];
+  const headland = {
+    last: "headland last, from the inside out, so that nobody turns on strips",
+    first: "headland first: then turns go over strips",
+  }[driving.headlands];
+  const order = driving.headlandPasses === 0 ? pattern : `${pattern}; ${headland}`;
+  return `Order: ${order}.`;
+}

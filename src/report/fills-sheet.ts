@@ -1,0 +1,297 @@
+import { meterFlow, ticketShouldRead } from "../capacity/index.ts";
+import {
+  type FieldFills,
+  type FieldResult,
+  fillPlan,
+  inWorkingOrder,
+  missingRigKeys,
+  type RunResult,
+  rigFigures,
+  tenderPlaces,
+} from "../plan/index.ts";
+import { fillPlat } from "./fill-plat.ts";
+import { counted, flagged, heading, htmlDocument, htmlTable, list, paragraph, sheetPage } from "./html.ts";
+import { analysisOf } from "./laid-in.ts";
+import { analysisInWords, flatRate, stepOf } from "./map-words.ts";
+import { acresText, lbText, numberText, rateText, UNKNOWN } from "./numbers.ts";
+import { escapeText } from "./svg.ts";
+import { weightChart } from "./weight-chart.ts";
+
+const number = (title: string) => ({ title, isNumber: true });
+
+/** Whether the plan tells enough of the rig for the sheets of fills and season. */
+export const hasFills = (result: RunResult): boolean => missingRigKeys(result.plan).length === 0;
+
+/** Fill plans of the fields, in working order. */
+export const fillsOfRun = (
+  result: RunResult,
+): { readonly field: FieldResult; readonly fills: FieldFills }[] =>
+  inWorkingOrder(result.plan, result.fields).map((field) => ({
+    field,
+    fills: fillPlan(result.plan, field, { places: tenderPlaces(result.plan, field) }),
+  }));
+
+/**
+ * Where to fill, as one HTML document: a page a field for the operator (plat with numbered stops, what each bin's scale
+ * should read, what to load, a blank for what it said), a page a field for the tender (place, time, pounds per product),
+ * and the catch-test sheet. Needs no script and fetches nothing; black alone.
+ */
+export function fillsSheet(result: RunResult): string {
+  const all = fillsOfRun(result);
+  const pages = all.flatMap(({ field, fills }, i) => [
+    sheetPage(
+      result,
+      {
+        title: field.field.name,
+        under: `fills, ${acresText(field.checked.areaAc)} ac, ${counted(fills.passes.length, "pass").replace("passs", "passes")}`,
+        sheet: `Fill sheet, field ${i + 1} of ${all.length}`,
+        anchor: field.field.id,
+      },
+      fieldPage(result, field, fills),
+    ),
+  ]);
+  const tender = sheetPage(
+    result,
+    { title: result.plan.name, under: "for the tender: place, time, pounds", sheet: "Tender sheet" },
+    all.map(({ field, fills }) => tenderPart(field, fills)).join(""),
+  );
+  const meter = sheetPage(
+    result,
+    { title: result.plan.name, under: "catch test, density, ticket", sheet: "Catch-test sheet" },
+    meterPage(result),
+  );
+  return htmlDocument(`${result.plan.name}: fills`, [...pages, tender, meter]);
+}
+
+/** `left bin`: words for a bin by its letter. */
+export const binWords = ({ id, product }: { readonly id: string; readonly product: string }): string => {
+  const side = { L: "Left", R: "Right" }[id.toUpperCase()] ?? `Bin ${id}`;
+  return `${side}, ${product}`;
+};
+
+/** Stops with figures per bin, and a blank for the scale. */
+export function stopsTable(fills: FieldFills): string {
+  const binColumns = fills.bins.flatMap((bin) => [
+    number(`${binWords(bin)}: scale reads`),
+    number("load"),
+    number("then reads"),
+    { title: "scale said" },
+  ]);
+  return htmlTable(
+    [
+      number("stop"),
+      number("after pass"),
+      number("passes done"),
+      { title: "at" },
+      ...binColumns,
+      number("ac since"),
+      number("min since"),
+      number("waits, min"),
+    ],
+    fills.stops.map((stop) => [
+      String(stop.number),
+      numberText(stop.pass, 0),
+      numberText(stop.passesDone, 0),
+      stop.at,
+      ...fills.bins.flatMap((_, b) => [
+        lbText(stop.scaleBeforeLb[b]!),
+        lbText(stop.loadLb[b]!),
+        lbText(stop.scaleAfterLb[b]!),
+        "______",
+      ]),
+      acresText(stop.acres),
+      numberText(stop.workMinutes, 0),
+      stop.waitMinutes === null ? UNKNOWN : numberText(stop.waitMinutes, 0),
+    ]),
+  );
+}
+
+/** What is loaded before the first pass. */
+export function firstLoadTable(fills: FieldFills): string {
+  const begun = fills.passes[0]?.leftLb?.map((lb, b) => lb + fills.passes[0]!.lb[b]!) ?? fills.usableLb;
+  return htmlTable(
+    [
+      { title: "before the first pass" },
+      ...["scale should read, lb", "of it stays in", "enough for the same stops", "field takes"].map(number),
+    ],
+    fills.bins.map((bin, b) => [
+      binWords(bin),
+      lbText(begun[b]! + fills.residualLb[b]!),
+      lbText(fills.residualLb[b]!),
+      fills.firstLoadLb === null ? UNKNOWN : lbText(fills.firstLoadLb[b]! + fills.residualLb[b]!),
+      lbText(fills.fieldLb[b]!),
+    ]),
+  );
+}
+
+/** The plan of fills in a few lines. */
+export function fillsInWords(fills: FieldFills): string[] {
+  const { plan } = fills;
+  const acPerFill = fills.acPerFill === null ? UNKNOWN : acresText(fills.acPerFill);
+  const first =
+    fills.firstEmptyBin === null ? "" : ` ${binWords(fills.bins[fills.firstEmptyBin]!)} is empty first.`;
+  const overlap = `The pounds hold ${numberText(100 * fills.overlapShare, 1)} % for overlap, as the order does.`;
+  if (!plan.feasible) return [`${acPerFill} acres a fill.${first}`, overlap];
+  const wait = fills.stops.reduce((sum, stop) => sum + (stop.waitMinutes ?? 0), 0);
+  return [
+    `${acPerFill} acres a fill.${first} ${counted(fills.stops.length, "stop")}; ${fills.choice}.`,
+    fills.times === null ? "" : `The rig waits ${numberText(wait, 0)} min for the tender in this field.`,
+    `Kept back in each bin: ${plan.reserveLb.map((lb, b) => `${binWords(fills.bins[b]!)} ${lbText(lb)} lb`).join("; ")}. ${overlap}`,
+    "If the scale differs from its figure by more than what is kept back, plan on from there.",
+  ].filter((line) => line !== "");
+}
+
+function fieldPage(result: RunResult, field: FieldResult, fills: FieldFills): string {
+  const drawing = fillPlat(result.plan, field, fills, {
+    width: 430,
+    height: 350,
+    inset: { left: 36, top: 32, right: 44, bottom: 66 },
+    id: `fills-${field.field.id}`,
+    inks: "black",
+    lineAB: true,
+    passNumbers: true,
+    frame: false,
+    next: 0,
+  });
+  const charts = fills.bins
+    .map(
+      (bin, b) =>
+        `${paragraph(binWords(bin))}${weightChart(fills, { width: 240, height: 120, inks: "black", bin: b })}`,
+    )
+    .join("");
+  return [
+    flagged(fills.plan.feasible ? [] : fills.notices.map((one) => one.message)),
+    `<div class="columns"><div class="drawing">${drawing}</div><div>${heading("On the scale, pass by pass")}${charts}</div></div>`,
+    firstLoadTable(fills),
+    heading("Stops"),
+    fills.stops.length === 0 ? paragraph(fills.plan.feasible ? "No stop." : "No plan.") : stopsTable(fills),
+    list(fillsInWords(fills)),
+    unconfirmedWords(fills.assumed),
+    paragraph(
+      "Engine off and all at rest before anyone reaches into a bin, meter or auger. No filling beside wells or inlets; sweep up spills. Mask and goggles at the tender.",
+    ),
+  ].join("");
+}
+
+function tenderPart(field: FieldResult, fills: FieldFills): string {
+  const head = heading(`${field.field.name}: ${fills.choice}`);
+  if (fills.stops.length === 0) return head + paragraph("No stop in this field.");
+  return (
+    head +
+    htmlTable(
+      [
+        number("stop"),
+        { title: "place" },
+        number("after pass"),
+        number("h:min from the start"),
+        ...fills.bins.map((bin) => number(`${bin.product}, lb`)),
+        { title: "tender" },
+        { title: "gave" },
+      ],
+      fills.stops.map((stop, s) => [
+        String(stop.number),
+        stop.at,
+        numberText(stop.pass, 0),
+        stop.arriveHour === null ? UNKNOWN : clock(stop.arriveHour),
+        ...stop.loadLb.map((lb) => lbText(lb)),
+        fills.times?.stops[s]?.tenderId ?? UNKNOWN,
+        "______",
+      ]),
+      [
+        "all",
+        "",
+        "",
+        "",
+        ...fills.bins.map((_, b) => lbText(fills.stops.reduce((sum, stop) => sum + stop.loadLb[b]!, 0))),
+        "",
+        "",
+      ],
+    )
+  );
+}
+
+/** 2.5 hours as 2:30. */
+const clock = (hours: number): string => {
+  const minutes = Math.round(60 * hours);
+  return `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")}`;
+};
+
+function meterPage(result: RunResult): string {
+  const { plan } = result;
+  const rig = rigFigures(plan);
+  const { mph, widthFt } = rig.work;
+  const field = inWorkingOrder(plan, result.fields)[0]!;
+  const tests = rig.bins.flatMap((bin) => {
+    const map = field.prescriptions.find((one) => one.pass === "strip" && one.bin === bin.id);
+    if (map === undefined || map.maxLbPerAc === 0) return [];
+    const rate = flatRate(map, stepOf(plan, map)) || map.maxLbPerAc;
+    const all = meterFlow(rate, widthFt, mph);
+    return [{ bin, rate, all, row: all / plan.rig.rows }];
+  });
+  const perRow = htmlTable(
+    [{ title: "row" }, ...tests.map(({ bin }) => ({ title: `${binWords(bin)}: caught in 1 min, lb` }))],
+    Array.from({ length: plan.rig.rows }, (_, r) => [String(r + 1), ...tests.map(() => "__________")]),
+  );
+  const wanted = htmlTable(
+    [
+      { title: "product" },
+      ...["at lb/ac", "mph", "all rows, lb a minute", "one row, least", "one row", "one row, most"].map(
+        number,
+      ),
+    ],
+    tests.map(({ bin, rate, all, row }) => [
+      binWords(bin),
+      rateText(rate),
+      numberText(mph, 1),
+      numberText(all, 1),
+      numberText(row * 0.95, 2),
+      numberText(row, 2),
+      numberText(row * 1.05, 2),
+    ]),
+  );
+  const tickets = htmlTable(
+    [
+      { title: "full bin" },
+      { title: "the ticket must read" },
+      ...["ft3", "lb/ft3", "net, lb"].map(number),
+      { title: "weighed lb/ft3" },
+    ],
+    rig.bins.map((bin) => {
+      const filledFt3 = bin.binFt3 * (bin.fillFactor ?? 1);
+      const { netLb } = ticketShouldRead({ filledFt3, lbPerFt3: bin.lbPerFt3 });
+      return [
+        binWords(bin),
+        analysisInWords(analysisOf(result, bin.product)),
+        numberText(filledFt3, 0),
+        numberText(bin.lbPerFt3, 1),
+        lbText(netLb),
+        "__________",
+      ];
+    }),
+  );
+  return [
+    paragraph(
+      "Catch every row for one minute at speed and rate (or a counted number of drive turns: lb/ac = lb ÷ (turns × circumference ft × width ft ÷ 43,560)). Every row within 5 % of their mean (Sumner, Univ. Georgia), else set the meter and catch again. After a change of product, rate or speed: again.",
+    ),
+    wanted,
+    perRow,
+    heading("Density and ticket"),
+    tickets,
+    paragraph(
+      "Density: fill a known volume level, not shaken; lb net ÷ ft3. Published ranges differ by up to a quarter: the weighed figure goes into the plan (lbPerFt3).",
+    ),
+    paragraph(
+      "Measured: caught ÷ wanted = ____________ meter factor (fills.meterFactor in the plan).     date ______________     by ______________",
+    ),
+  ].join("");
+}
+
+/** Unconfirmed figures, in one line of small print; empty when there are none. */
+export function unconfirmedWords(assumed: FieldFills["assumed"]): string {
+  const own = assumed.filter((one) => one.status === "unconfirmed");
+  if (own.length === 0) return "";
+  const words = own
+    .map((one) => `${one.key} ${numberText(one.value, one.value < 1 ? 3 : 1)} ${one.unit}`)
+    .join("; ");
+  return `<p class="small">${escapeText(`Unconfirmed defaults, type your own: ${words}.`)}</p>`;
+}

@@ -1,0 +1,92 @@
+import type { FieldFills } from "../plan/index.ts";
+import { lbText, numberText } from "./numbers.ts";
+import { element, escapeText, px } from "./svg.ts";
+import { colours, textFaces } from "./tokens.ts";
+
+export interface WeightChartOptions {
+  readonly width: number;
+  readonly height: number;
+  readonly inks?: "colour" | "black";
+  /** Place of the bin in the rig's bins. */
+  readonly bin: number;
+}
+
+/**
+ * What one bin's scale shows pass by pass: a line that falls with each pass and rises at each stop, the reserve dotted.
+ * Passes stand in working order from the left. Empty without a plan.
+ */
+export function weightChart(fills: FieldFills, options: WeightChartOptions): string {
+  const { width, height, bin } = options;
+  const { plan } = fills;
+  if (!plan.feasible) return "";
+  const colour = options.inks !== "black";
+  const ink = colour ? colours.ink : colours.black;
+  const residual = fills.residualLb[bin]!;
+  const most = fills.usableLb[bin]! + residual;
+  const [left, right, top, bottom] = [54, width - 10, 14, height - 24];
+  const count = fills.passes.length;
+  const x = (done: number): number => left + ((right - left) * done) / count;
+  const y = (lb: number): number => bottom - ((bottom - top) * Math.max(0, lb)) / most;
+  const begun = fills.passes.findIndex((pass) => pass.leftLb !== null);
+  const points: string[] = [];
+  fills.passes.forEach((pass, k) => {
+    if (pass.leftLb === null) return;
+    const after = pass.leftLb[bin]! + residual;
+    const before = after + pass.lb[bin]!;
+    points.push(
+      `${points.length === 0 ? "M" : "L"}${px(x(k))} ${px(y(before))}`,
+      `L${px(x(k + 1))} ${px(y(after))}`,
+    );
+  });
+  const text = (at: number, down: number, anchor: string, words: string): string =>
+    element(
+      "text",
+      { x: at, y: down, "font-family": textFaces, "font-size": 12, "text-anchor": anchor, fill: ink },
+      escapeText(words),
+    );
+  const level = (lb: number, dash: string | undefined): string =>
+    element("path", {
+      d: `M${px(left)} ${px(y(lb))}H${px(right)}`,
+      stroke: ink,
+      "stroke-width": "0.8",
+      "stroke-dasharray": dash,
+      fill: "none",
+    });
+  const reserve = plan.reserveLb[bin]! + residual;
+  const stops = fills.stops.map((stop) => text(x(stop.passesDone), 11, "middle", String(stop.number)));
+  const { id, product } = fills.bins[bin]!;
+  const title = `bin ${id}, ${product}: lb on the scale by pass; ${stops.length === 0 ? "no stop" : `stops after ${fills.stops.map((stop) => stop.passesDone).join(", ")} passes`}`;
+  return element(
+    "svg",
+    {
+      xmlns: "http://www.w3.org/2000/svg",
+      viewBox: `0 0 ${width} ${height}`,
+      width,
+      height,
+      role: "img",
+      "aria-label": title,
+    },
+    `<title>${escapeText(title)}</title>` +
+      level(0, undefined) +
+      level(reserve, "2 4") +
+      level(most, "9 3") +
+      text(left - 6, y(0) + 4, "end", "0") +
+      text(left - 6, y(most) + 4, "end", lbText(most)) +
+      (y(0) - y(reserve) > 14 ? text(left - 6, y(reserve) + 4, "end", lbText(reserve)) : "") +
+      element("path", {
+        d: points.join(""),
+        fill: "none",
+        stroke: ink,
+        "stroke-width": "1.8",
+        "stroke-linejoin": "round",
+      }) +
+      stops.join("") +
+      text(
+        x(Math.max(0, begun)),
+        height - 6,
+        "start",
+        `pass ${numberText(fills.passes[Math.max(0, begun)]!.pass, 0)}`,
+      ) +
+      text(right, height - 6, "end", `pass ${numberText(fills.passes.at(-1)!.pass, 0)}`),
+  );
+}

@@ -1,0 +1,204 @@
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { readPlan, run, writePlan } from "../../src/plan/index.ts";
+import { writeManifest } from "../../src/publish/index.ts";
+import { driveField, logCsv } from "../support/drive-log.ts";
+import { cli } from "../support/in-process-cli.ts";
+import { seasonPlanDocument } from "../support/season-plan.ts";
+import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
+
+const base = mkdtempSync(join(tmpdir(), "season-plan-"));
+afterAll(() => rmSync(base, { recursive: true, force: true }));
+let folder: string;
+beforeAll(() => {
+  folder = join(base, "spring");
+  mkdirSync(folder);
+  for (const [path, bytes] of smallFarmFiles()) writeFileSync(join(folder, path), bytes);
+  const plan = seasonPlanDocument();
+  const { id } = plan.fields[0]!;
+  const fields = plan.fields.map((field) => ({ ...field, rotation: ["corn", "soybean"] }));
+  const book = [
+    ...plan.order!.book!,
+    { date: "2027-03-20", kind: "delivered" as const, product: "11-52-0", supplier: "elevator", tons: 1.2 },
+  ];
+  expect(id).toBe("low-forty");
+  writeFileSync(join(folder, "plan.json"), writePlan({ ...plan, fields, order: { ...plan.order, book } }));
+});
+const json = async (...words: string[]) => {
+  const told = await cli(...words, "--json");
+  expect(told.error).toBe("");
+  return JSON.parse(told.out);
+};
+
+describe("on a plan", () => {
+  test("fills: figures and words agree; on from a stop by the scale", async () => {
+    const [fills] = (await json("fills", folder)).fields;
+    const words = await cli("fills", folder);
+    expect(words.out).toContain(`${fills.acPerFill.toFixed(1)} acres a fill`);
+    const round = (lb: number) => Math.round(lb).toLocaleString("en-US");
+    expect(words.out).toContain(`L 11-52-0 ${round(fills.stops[0].scaleBeforeLb[0])}`);
+    expect(words.out).toContain("Unconfirmed defaults");
+    const [from] = (await json("fills", folder, "--done-after", "10", "--bin-lb", "500,700")).fields;
+    // 50 lb of what the scale shows cannot be metered.
+    expect(from.passes[10].leftLb[0]).toBeCloseTo(450 - from.passes[10].lb[0], 6);
+    const bad = await cli("fills", folder, "--done-after", "10");
+    expect(bad.error).toContain("in each of 2 bins");
+  });
+
+  test("season: what if beside today; order: price beside the plan's", async () => {
+    const season = await json("season", folder, "--tenders", "2", "--hours", "12");
+    expect(season.whatIf.acPerDaySteady).toBeGreaterThan(season.acPerDaySteady);
+    expect((await cli("season", folder)).out).toContain("in 8 years of 10");
+    const order = await json("order", folder, "--price", "0-0-60=520");
+    expect(order.whatIf).toEqual([
+      { product: "0-0-60", usdPerTon: 520, cost: order.products[1].line.orderTons * 520 },
+    ]);
+    expect((await cli("order", folder, "--price", "0-0-60=cheap")).exit).toBe(2);
+  });
+
+  test("ledger: written, shown, taken back; it changes season and order; finished is frozen", async () => {
+    const before = await json("season", folder);
+    const events = join(base, "events.json");
+    writeFileSync(
+      events,
+      JSON.stringify([
+        { kind: "placed", fieldId: "low-forty", pass: "strip", product: "11-52-0", lb: 900, areaAc: 9 },
+        { kind: "placed", fieldId: "low-forty", pass: "strip", product: "0-0-60", lb: 500, areaAc: 9 },
+      ]),
+    );
+    const { written } = await json("ledger", folder, "--add", events, "--date", "2027-04-18");
+    expect(written[0]).toMatchObject({ number: 1, date: "2027-04-18", p2o5Lb: 468, from: "typed" });
+    expect((await json("ledger", folder)).fields[0]).toMatchObject({ state: "part stripped", strippedAc: 9 });
+    const half = await json("season", folder);
+    expect(half.acres).toBeCloseTo(before.acres - 9, 9);
+    const order = await json("order", folder);
+    await json("ledger", folder, "--void", "1", "--why", "wrong field");
+    const more = await json("order", folder);
+    expect(more.products[0].line.netLb - order.products[0].line.netLb).toBeCloseTo(900, 6);
+    await json("ledger", folder, "--finish", "low-forty", "--date", "2027-04-20");
+    expect((await json("ledger", folder)).fields[0]).toMatchObject({ state: "short", frozen: true });
+    const again = await cli("ledger", folder, "--add", events);
+    expect(again.exit).toBe(2);
+    expect(again.error).toContain("was finished");
+    expect((await cli("ledger", folder)).out).toContain("line 1 taken back: wrong field");
+    const stranger = await cli("ledger", folder, "--finish", "north");
+    expect(stranger.error).toContain("no field “north”");
+  });
+
+  test("stick: what goes on it stands in the ledger; a finished field is left out", async () => {
+    const out = join(base, "out");
+    expect((await cli("build", folder, "--out", out, "--quiet")).exit).toBe(0);
+    mkdirSync(join(base, "stick"));
+    const frozen = await cli(
+      "stick",
+      out,
+      "--to",
+      join(base, "stick"),
+      "--plan",
+      folder,
+      "--answer",
+      "zero-rate=off",
+    );
+    expect(frozen.exit).toBe(2);
+    expect(frozen.error).toContain("finished in low-forty");
+    const { entries } = await json("ledger", folder);
+    const finished = entries.find((entry: { kind: string }) => entry.kind === "finished");
+    await json("ledger", folder, "--void", `${finished.number}`, "--why", "not yet");
+    const told = await cli(
+      "stick",
+      out,
+      "--to",
+      join(base, "stick"),
+      "--plan",
+      folder,
+      "--answer",
+      "zero-rate=off",
+    );
+    expect(told.error).toContain("2 lines written into the plan's ledger");
+    expect((await json("ledger", folder)).entries.at(-1)).toMatchObject({ kind: "loaded", revision: "A" });
+  });
+
+  test("applied: logs of both products to catch-up maps; check speaks up when the planned maps lie beside them", async () => {
+    const plan = readPlan(readFileSync(join(folder, "plan.json")), "plan.json");
+    const result = await run(plan, sourceOf(smallFarmFiles()), { files: "later" });
+    const logs = ["11-52-0", "0-0-60"].map((product, bin) => {
+      const path = join(base, `${product}.csv`);
+      writeFileSync(path, logCsv(driveField(plan, result.fields[0]!, bin, { skips: [9] }), "DRY"));
+      return `${product}=${path}`;
+    });
+    const words = ["--log", logs[0]!, "--log", logs[1]!];
+    const tickets = join(base, "tickets.json");
+    writeFileSync(tickets, JSON.stringify({ "11-52-0": { startLb: 400, tickets: [[32_500, 31_000]] } }));
+    const out = join(base, "catch-up");
+    const told = await json("applied", folder, ...words, "--tickets", tickets, "--out", out);
+    const [field] = told.fields;
+    expect(field.products.map((one: { product: string }) => one.product)).toEqual(["11-52-0", "0-0-60"]);
+    expect(field.products[0].tickets.usedLb).toBe(1900);
+    expect(field.catchUp.voids[0]).toContain("_BC_");
+    expect(readdirSync(join(out, "prescriptions/broadcast"))).toContain(
+      `${field.catchUp.prescriptions[0].stem}.shp`,
+    );
+    expect((await cli("check", out)).exit).toBe(0);
+    // Both on one stick: made by hand, with a manifest that knows them.
+    const both = join(base, "both");
+    mkdirSync(both);
+    const names = [field.catchUp.prescriptions[0].stem, field.catchUp.voids[0]];
+    const files = new Map(names.map((name) => [`RX/${name}_A.shp`, new TextEncoder().encode(name)]));
+    mkdirSync(join(both, "RX"));
+    for (const [path, bytes] of files) writeFileSync(join(both, path), bytes);
+    writeFileSync(
+      join(both, "manifest.json"),
+      writeManifest({ files, planSha256: "0".repeat(64), toolVersion: "0" }),
+    );
+    const clash = await cli("check", both, "--json");
+    expect(JSON.parse(clash.out).error.code).toBe("catch-up-and-broadcast");
+    const unknown = await cli("applied", folder, "--log", logs[0]!.slice("11-52-0=".length));
+    expect(unknown.error).toContain("which product");
+    const read = await cli("applied", folder, ...words);
+    expect(read.out).toContain("covered");
+    expect(read.out).not.toMatch(/NaN|undefined/);
+  });
+
+  test("applied --into-ledger, then remainder by that log and by passes", async () => {
+    const log = `11-52-0=${join(base, "11-52-0.csv")}`;
+    const before = (await json("ledger", folder)).entries.length;
+    await json("applied", folder, "--log", log, "--into-ledger", "--date", "2027-04-19");
+    const { entries } = await json("ledger", folder);
+    expect(entries.slice(before)).toMatchObject([
+      { kind: "placed", product: "11-52-0", from: "log", date: "2027-04-19" },
+    ]);
+    await json("ledger", folder, "--void", `${entries.length}`, "--why", "a try");
+    const out = join(base, "left");
+    const left = await json("remainder", folder, "--done-after", "20", "--out", out, "--rate", "0-0-60=60");
+    expect(left.areaAc).toBeGreaterThan(1);
+    expect((await cli("check", out)).exit).toBe(0);
+    const byLog = await json("remainder", folder, "--log", log);
+    expect(byLog.areaAc).toBeLessThan(1.2);
+    const none = await cli("remainder", folder);
+    expect(none.error).toContain("told in one way");
+  });
+
+  test("new --from: next season's plan from plan and ledger", async () => {
+    await json("ledger", folder, "--add", join(base, "events.json"));
+    const next = join(base, "next");
+    const told = await cli("new", next, "--from", folder, "--answer", "yield=190");
+    expect(told.error).toContain("credited nowhere");
+    const made = JSON.parse(readFileSync(join(next, "plan.json"), "utf8"));
+    expect(made.seasonYear).toBe(seasonPlanDocument().seasonYear + 1);
+    expect(made.fields[0]).toMatchObject({ crop: "corn", yieldBuPerAc: 190, rotation: ["corn", "soybean"] });
+    expect(made.fields[0].credits).toBeUndefined();
+    expect(made.season).toMatchObject({ start: "2028-04-10", planters: [{ startsOn: "2028-04-20" }] });
+    expect(made.carried[0]).toMatchObject({ field: "low-forty", state: "part stripped" });
+    // 500 lb and 1.2 tons delivered less the 900 lb placed that stand.
+    expect(made.order).toEqual({
+      terms: [{ product: "11-52-0", supplier: "elevator", freightUsdPerTon: 18, onHandLb: 2000 }],
+    });
+    expect(made.pricesUsdPerTon).toBeUndefined();
+    expect((await cli("fills", next)).exit).toBe(0);
+    const asked = await cli("new", join(base, "third"), "--from", folder);
+    expect(asked.exit).toBe(3);
+    expect(asked.error).toContain("yield");
+  });
+});

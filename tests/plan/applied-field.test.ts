@@ -1,0 +1,188 @@
+import { beforeAll, describe, expect, test } from "vitest";
+import {
+  appliedField,
+  type Plan,
+  type ProductLog,
+  type RunResult,
+  readInput,
+  remainderMaps,
+  run,
+  workedPasses,
+} from "../../src/plan/index.ts";
+import { type DrivenTruth, driveField, logCsv } from "../support/drive-log.ts";
+import { seasonPlanDocument } from "../support/season-plan.ts";
+import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
+
+const plan: Plan = seasonPlanDocument();
+let result: RunResult;
+let curved: RunResult;
+beforeAll(async () => {
+  result = await run(plan, sourceOf(smallFarmFiles()), { files: "later" });
+  const around = { ...plan, rig: { ...plan.rig, headlandPasses: 1 } };
+  curved = await run(around, sourceOf(smallFarmFiles()), { files: "later" });
+});
+
+const products = ["11-52-0", "0-0-60"];
+const driven = new Map<string, ProductLog>();
+function logOf(of: RunResult, bin: number, truth: DrivenTruth = {}): ProductLog {
+  const key = JSON.stringify([of === result, bin, truth]);
+  const known = driven.get(key);
+  if (known !== undefined) return known;
+  const bytes = new TextEncoder().encode(
+    logCsv(driveField(of.plan, of.fields[0]!, bin, truth), products[bin]!),
+  );
+  const reading = readInput("log.csv", new Map([["log.csv", bytes]]), { as: "applied" });
+  if (reading.taken?.role !== "applied" || reading.taken.log === null) throw new Error("no log");
+  const made = { product: products[bin]!, log: reading.taken.log };
+  driven.set(key, made);
+  return made;
+}
+const near = (value: number, wanted: number, share: number): void => {
+  expect(Math.abs(value / wanted - 1), `${value} for ${wanted}`).toBeLessThan(share);
+};
+
+describe("a log from a known truth", () => {
+  test("as planned: pounds within 2 %, nothing skipped to speak of", () => {
+    const [one] = appliedField(plan, result.fields[0]!, [logOf(result, 0)]).products;
+    near(one!.placedLb, one!.plannedLb, 0.02);
+    expect(one!.skippedAc).toBeLessThan(0.5);
+    expect(one!.insideLb + one!.outsideLb).toBeCloseTo(one!.loggedLb, 6);
+    expect(one!.meterFactor).toBe(1);
+  });
+
+  test("a pass left out: its acres and pounds are found, and no others", () => {
+    const [one] = appliedField(plan, result.fields[0]!, [logOf(result, 0, { skips: [9] })]).products;
+    const whole = appliedField(plan, result.fields[0]!, [logOf(result, 0)]).products[0]!;
+    const pass = workedPasses(plan, result.fields[0]!)[9]!;
+    near(one!.skippedAc - whole.skippedAc, pass.areaAc, 0.03);
+    near(one!.missingLb - whole.missingLb, pass.lb[0]!, 0.05);
+    const ofPass = result.fields[0]!.passes.pieces.flatMap(({ run: of }, k) => (of === 9 ? [k] : []));
+    for (const k of ofPass) expect(one!.placedLbPerAc[k]).toBeLessThan(5);
+  });
+
+  test("the meter follows 2 s late", () => {
+    const [one] = appliedField(plan, result.fields[0]!, [logOf(result, 0, { lagS: 2 })]).products;
+    expect(Math.abs(one!.lag.lagSeconds - 2)).toBeLessThanOrEqual(0.5);
+  });
+
+  test("the scale finds a meter that gives 7 % more than it logs; pounds and map take the factor", () => {
+    const log = logOf(result, 0);
+    const logged = appliedField(plan, result.fields[0]!, [log]).products[0]!.loggedLb;
+    const tickets = {
+      startLb: 400,
+      endLb: 900,
+      wasteLb: 20,
+      tickets: [{ grossLb: 30_000 + 1.07 * logged + 520, tareLb: 30_000 }],
+    };
+    const [one] = appliedField(plan, result.fields[0]!, [{ ...log, tickets }]).products;
+    expect(one!.meterFactor).toBeCloseTo(1.07, 9);
+    expect(one!.meterFactorFrom).toBe("tickets");
+    expect(one!.placedLb).toBeCloseTo(1.07 * one!.insideLb, 6);
+    expect(one!.tickets!.notices[0]!.code).toBe("meter-off");
+    const wrong = { ...tickets, tickets: [{ grossLb: 30_000 + 1.5 * logged, tareLb: 30_000 }] };
+    expect(appliedField(plan, result.fields[0]!, [{ ...log, tickets: wrong }]).products[0]).toMatchObject({
+      meterFactor: 1,
+      meterFactorFrom: "none",
+    });
+  });
+
+  test("headland passes are mapped too", () => {
+    const [one] = appliedField(curved.plan, curved.fields[0]!, [logOf(curved, 0, { skips: [3] })]).products;
+    const pass = workedPasses(curved.plan, curved.fields[0]!)[3]!;
+    expect(one!.skippedAc).toBeGreaterThan(0.9 * pass.areaAc);
+    expect(one!.insideLb + one!.outsideLb).toBeCloseTo(one!.loggedLb, 6);
+  });
+
+  test("a log of elsewhere, of a product no bin holds", () => {
+    const log = logOf(result, 0);
+    const away = {
+      ...log,
+      log: {
+        ...log.log,
+        points: log.log.points.map((point) => ({ ...point, at: [-90, 40] as [number, number] })),
+      },
+    };
+    expect(() => appliedField(plan, result.fields[0]!, [away])).toThrow(/none of the \d+ readings/);
+    expect(() => appliedField(plan, result.fields[0]!, [{ ...log, product: "46-0-0" }])).toThrow(
+      /no bin with 46-0-0/,
+    );
+  });
+});
+
+describe("catch-up", () => {
+  test("what a left-out pass lacks comes by the spreader; need = strip + catch-up + credits + short - over - rounding", () => {
+    const field = result.fields[0]!;
+    const both = [logOf(result, 0, { skips: [9] }), logOf(result, 1, { skips: [9] })];
+    const made = appliedField(plan, field, both).catchUp;
+    const plain = appliedField(plan, field, [logOf(result, 0), logOf(result, 1)]).catchUp;
+    for (const [i, one] of made.balances.entries()) {
+      const sum =
+        one.stripLb + one.broadcastLb + one.creditsLb + one.shortageLb - one.excessLb - one.roundingLb;
+      expect(sum).toBeCloseTo(one.needLb, 6);
+      const pass = workedPasses(plan, field)[9]!;
+      const oxide = i === 0 ? 0.52 * pass.lb[0]! : 0.6 * pass.lb[1]!;
+      const more =
+        one.broadcastLb + one.shortageLb - plain.balances[i]!.broadcastLb - plain.balances[i]!.shortageLb;
+      near(more, oxide, 0.15);
+    }
+    expect(made.prescriptions.map((map) => map.stem)).toEqual(
+      field.prescriptions
+        .filter((map) => map.pass === "broadcast")
+        .map((map) => map.stem.replace("_BC_", "_CU_")),
+    );
+    expect(made.voids).toEqual(
+      field.prescriptions.filter((map) => map.pass === "broadcast").map((map) => map.stem),
+    );
+  });
+
+  test("a product without a log counts as planned, and it says so", () => {
+    const made = appliedField(plan, result.fields[0]!, [logOf(result, 0)]);
+    expect(made.asPlanned).toEqual(["0-0-60"]);
+    expect(made.notices[0]).toMatchObject({ code: "taken-as-planned" });
+    const planned = result.fields[0]!.balances.find((one) => one.nutrient === "K2O")!;
+    expect(made.catchUp.balances[1]!.stripLb).toBeCloseTo(planned.stripLb, 6);
+  });
+});
+
+describe("remainder", () => {
+  test("by passes done: the others' pounds, worked ground at 0", () => {
+    const field = result.fields[0]!;
+    const passes = workedPasses(plan, field);
+    const left = remainderMaps(plan, field, { by: "pass", doneAfter: 12 });
+    const wanted = passes.slice(12).reduce((sum, pass) => sum + pass.lb[0]!, 0);
+    expect(left.prescriptions[0]!.totalLb).toBeCloseTo(wanted, 6);
+    field.passes.pieces.forEach(({ run: of }, k) => {
+      if (of < 12) expect(left.prescriptions[0]!.rateLbPerAc[k]).toBe(0);
+    });
+    expect(() => remainderMaps(plan, field, { by: "pass", doneAfter: 400 })).toThrow(
+      /has \d+ in working order/,
+    );
+  });
+
+  test("by a log: the same as by its passes; one rate for all that is left", () => {
+    const field = result.fields[0]!;
+    const logs = [logOf(result, 0, { upTo: 12 }), logOf(result, 1, { upTo: 12 })];
+    const byLog = remainderMaps(plan, field, { by: "log", logs }, { rates: { "0-0-60": 80 } });
+    const byPass = remainderMaps(plan, field, { by: "pass", doneAfter: 12 });
+    near(byLog.remainder.areaAc, byPass.remainder.areaAc, 0.02);
+    const rates = new Set(byLog.prescriptions[1]!.rateLbPerAc);
+    expect([...rates].sort()).toEqual([0, 80]);
+  });
+
+  test("by a line: what lies to its right is worked", () => {
+    const field = result.fields[0]!;
+    const left = remainderMaps(plan, field, {
+      by: "line",
+      line: [
+        [-93.498, 41.99],
+        [-93.498, 42.01],
+      ],
+    });
+    const west = field.passes.pieces.reduce((sum, { polygon }, k) => {
+      const middle = polygon[0]!.reduce((total, point) => total + point[0], 0) / polygon[0]!.length;
+      const lon = field.checked.frame.toLonLat([middle, 0])[0];
+      return lon < -93.498 ? sum + field.passes.areaAc[k]! : sum;
+    }, 0);
+    near(left.remainder.areaAc, west, 0.01);
+  });
+});

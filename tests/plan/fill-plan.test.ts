@@ -1,0 +1,188 @@
+import { beforeAll, describe, expect, test } from "vitest";
+import {
+  type FieldFills,
+  fillPlan,
+  type Plan,
+  type RunResult,
+  readPlan,
+  run,
+  tenderPlaces,
+  workedPasses,
+  writePlan,
+} from "../../src/plan/index.ts";
+import { seasonPlanDocument } from "../support/season-plan.ts";
+import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
+
+let result: RunResult;
+const plan: Plan = readPlan(writePlan(seasonPlanDocument()), "plan.json");
+beforeAll(async () => {
+  result = await run(plan, sourceOf(smallFarmFiles()), { files: "later" });
+});
+
+/** The plan with smaller bins, so that the field takes several stops. */
+const withBins = (volumeFt3: number, more: Partial<Plan> = {}): Plan => ({
+  ...plan,
+  ...more,
+  rig: { ...plan.rig, bins: plan.rig.bins.map((bin) => ({ ...bin, volumeFt3 })) },
+});
+const fillsOf = (of: Plan): FieldFills => fillPlan(of, result.fields[0]!);
+
+describe("passes of a field", () => {
+  test("their pounds and acres are the files'", () => {
+    const passes = workedPasses(plan, result.fields[0]!);
+    const strips = result.fields[0]!.prescriptions.filter((map) => map.pass === "strip");
+    for (const [b, map] of strips.entries()) {
+      expect(passes.reduce((sum, pass) => sum + pass.lb[b]!, 0)).toBeCloseTo(map.totalLb, 6);
+    }
+    expect(passes.reduce((sum, pass) => sum + pass.areaAc, 0)).toBeCloseTo(strips[0]!.areaAc, 9);
+    // The hole parts passes 3 and 4: what lies behind it is worked last.
+    const numbers = passes.map((pass) => pass.pass);
+    expect(numbers.slice(0, 20)).toEqual(numbers.slice(0, 20).toSorted((a, b) => a - b));
+    expect(numbers.slice(-2)).toEqual([4, 3]);
+    expect(passes.length).toBeGreaterThan(25);
+  });
+
+  test("ends lie a pass apart, A to B along the line", () => {
+    const passes = workedPasses(plan, result.fields[0]!);
+    for (const { start, end, lengthM, endAt } of passes) {
+      expect(Math.hypot(end[0] - start[0], end[1] - start[1])).toBeCloseTo(lengthM, 6);
+      // A lies south, B north.
+      expect(end[1] > start[1]).toBe(endAt === "B");
+    }
+  });
+
+  test("headland passes are driven too, and a tender reaches the rig there", async () => {
+    const around = await run(
+      { ...plan, rig: { ...plan.rig, headlandPasses: 1 } },
+      sourceOf(smallFarmFiles()),
+      {
+        files: "later",
+      },
+    );
+    const passes = workedPasses(plan, around.fields[0]!);
+    expect(passes.at(-1)!.kind).toBe("headland");
+    const lb = passes.reduce((sum, pass) => sum + pass.lb[0]!, 0);
+    expect(lb).toBeCloseTo(around.fields[0]!.prescriptions[0]!.totalLb, 6);
+    expect(fillPlan(withBins(8), around.fields[0]!).plan.feasible).toBe(true);
+  });
+});
+
+describe.each([5, 8, 12, 20])("bins of %i ft3", (volumeFt3) => {
+  test("no bin runs into its reserve, and what is loaded goes out", () => {
+    const fills = fillsOf(withBins(volumeFt3));
+    expect(fills.plan.feasible).toBe(true);
+    if (!fills.plan.feasible) return;
+    const { reserveLb } = fills.plan;
+    for (const pass of fills.passes) {
+      for (const [b, lb] of pass.leftLb!.entries()) expect(lb).toBeGreaterThanOrEqual(reserveLb[b]! - 1e-6);
+    }
+    const last = fills.passes.at(-1)!.leftLb!;
+    fills.bins.forEach((_, b) => {
+      const loaded = fills.stops.reduce((sum, stop) => sum + stop.loadLb[b]!, 0);
+      expect(fills.usableLb[b]! + loaded - last[b]!).toBeCloseTo(fills.fieldLb[b]!, 6);
+    });
+    for (const stop of fills.stops) {
+      const before = fills.passes[stop.passesDone - 1]!;
+      expect(before.pass).toBe(stop.pass);
+      // The bin as the pass before left it is what the operator is told to expect; the scale shows the rest too.
+      stop.expectedLb.forEach((lb, b) => {
+        expect(before.leftLb![b]).toBeCloseTo(lb, 6);
+        expect(stop.scaleAfterLb[b]).toBeCloseTo(lb + 50 + stop.loadLb[b]!, 6);
+      });
+      expect(fills.choice).toContain(`tender at the ${stop.end} end`);
+    }
+    expect(fills.stops.reduce((sum, stop) => sum + stop.acres, 0)).toBeLessThan(21);
+  });
+
+  test("the best of its cases; habit is never better", () => {
+    const fills = fillsOf(withBins(volumeFt3));
+    const known = fills.choices.filter((one) => one.minutes !== null);
+    expect(fills.plan.feasible && fills.plan.minutes).toBe(Math.min(...known.map((one) => one.minutes!)));
+    expect(fills.habitMoreMinutes!).toBeGreaterThanOrEqual(-1e-9);
+  });
+});
+
+describe("what the plan says", () => {
+  test("pounds carry overlap and the meter factor", () => {
+    const plain = fillsOf({ ...plan, order: { overlapShare: 0 } });
+    const both = fillsOf({ ...plan, order: { overlapShare: 0.1 }, fills: { meterFactor: 1.05 } });
+    both.fieldLb.forEach((lb, b) => {
+      expect(lb / plain.fieldLb[b]!).toBeCloseTo(1.1 * 1.05, 9);
+    });
+  });
+
+  test("both ends reached: as many stops or fewer than at one", () => {
+    const one = fillsOf(withBins(5));
+    const two = fillsOf(withBins(5, { tender: { ...plan.tender!, reachedAt: "both-ends" } }));
+    expect(two.stops.length).toBeLessThanOrEqual(one.stops.length);
+    expect(two.choice).toContain("either end");
+  });
+
+  test("a pass no bin can finish is said, with its number", () => {
+    const fills = fillsOf(withBins(2));
+    expect(fills.plan).toMatchObject({ feasible: false, reason: "pass-over-load" });
+    expect(fills.stops).toEqual([]);
+    expect(fills.notices[0]).toMatchObject({ code: "pass-over-load", where: "low-forty" });
+    expect(fills.notices[0]!.message).toMatch(/pass -?\d+ \(number \d+ in working order\)/);
+  });
+
+  test("a load no tender brings leaves the times out", () => {
+    const fills = fillsOf(withBins(8, { tender: { count: 1, lb: 300, tripMin: 60 } }));
+    expect(fills.times).toBeNull();
+    expect(fills.notices.map((one) => one.code)).toContain("tender-below-load");
+    expect(fills.stops[0]!.waitMinutes).toBeNull();
+  });
+
+  test("the rig carries less than full bins: loads in proportion, together at the limit", () => {
+    const fills = fillsOf({ ...plan, rig: { ...plan.rig, carriesLb: 1100 } });
+    expect(fills.loadsBy).toBe("rig");
+    expect(fills.usableLb[0]! + fills.usableLb[1]!).toBeCloseTo(1000, 6);
+    expect(fills.usableLb[0]! / fills.usableLb[1]!).toBeCloseTo(fills.fieldLb[0]! / fills.fieldLb[1]!, 6);
+  });
+
+  test("a typed place: the way there and back counts, ends on its side alone", () => {
+    const placed = {
+      ...withBins(5),
+      fills: { places: [{ id: "gate", field: "low-forty", lonDeg: -93.5, latDeg: 42 }] },
+    };
+    const field = result.fields[0]!;
+    const fills = fillPlan(placed, field, { places: tenderPlaces(placed, field) });
+    const gate = field.checked.frame.toPlane([-93.5, 42]);
+    const passes = workedPasses(placed, field);
+    expect(fills.stops.length).toBeGreaterThan(0);
+    for (const stop of fills.stops) {
+      expect(stop.at).toBe("gate");
+      expect(stop.end).toBe("A");
+      const far = (a: readonly number[], b: readonly number[]) => Math.hypot(a[0]! - b[0]!, a[1]! - b[1]!);
+      const isLaid = fills.beginAt === (passes[0]!.endAt === "A" ? "B" : "A");
+      const [before, after] = [passes[stop.passesDone - 1]!, passes[stop.passesDone]!];
+      const end = isLaid ? before.end : before.start;
+      const start = isLaid ? after.start : after.end;
+      const detourM = far(end, gate) + far(gate, start) - far(end, start);
+      // 4 mph are 107.2896 m a minute.
+      expect(stop.stopMinutes).toBeCloseTo(6 + detourM / 107.2896, 6);
+    }
+  });
+
+  test("from a stop on: by the scale, passes done keep no weight", () => {
+    const from = fillPlan(withBins(8), result.fields[0]!, {
+      stand: { stoppedAfterPass: 6, binLb: [80, 200], meterFactor: 1.05 },
+    });
+    expect(from.plan.feasible).toBe(true);
+    expect(from.passes.slice(0, 6).every((pass) => pass.leftLb === null)).toBe(true);
+    expect(from.stops[0]!.passesDone).toBeGreaterThanOrEqual(6);
+    for (const pass of from.passes.slice(6)) expect(Math.min(...pass.leftLb!)).toBeGreaterThan(0);
+  });
+
+  test("a rig that is not told names the keys", () => {
+    const { work: _, ...rig } = plan.rig;
+    expect(() => fillsOf({ ...plan, rig })).toThrow(/rig\.work\.mph/);
+  });
+
+  test("fields a plan does not have are refused", () => {
+    const wrong = { ...plan, season: { start: "2027-04-10", order: ["low-forty", "north"] } };
+    expect(() => readPlan(writePlan(wrong), "plan.json")).toThrow(/season\.order names the field “north”/);
+    const bins = { ...plan, fills: { compartmentsLb: [1000] } };
+    expect(() => readPlan(writePlan(bins), "plan.json")).toThrow(/1 figures for 2 bins/);
+  });
+});

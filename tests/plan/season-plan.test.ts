@@ -1,0 +1,222 @@
+import { beforeAll, describe, expect, test } from "vitest";
+import { hoursAtRate, timeLinesOf } from "../../src/capacity/index.ts";
+import type { FieldStand } from "../../src/ledger/index.ts";
+import {
+  fillPlan,
+  orderOfPlan,
+  type Plan,
+  type RunResult,
+  run,
+  seasonOfPlan,
+  workedPasses,
+} from "../../src/plan/index.ts";
+import { finishDistribution, wetHours } from "../../src/season/index.ts";
+import { seasonPlanDocument } from "../support/season-plan.ts";
+import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
+
+const plan: Plan = seasonPlanDocument();
+let result: RunResult;
+beforeAll(async () => {
+  result = await run(plan, sourceOf(smallFarmFiles()), { files: "later" });
+});
+/** The one field as four of the farm, so that order and planters matter. */
+const four = () => {
+  const [field] = result.fields;
+  return ["a", "b", "c", "d"].map((id) => ({ ...field!, field: { ...field!.field, id, name: id } }));
+};
+const inOrder: Plan = {
+  ...plan,
+  season: { ...plan.season!, order: ["c", "a", "b", "d"] },
+};
+const stand = (fieldId: string, more: Partial<FieldStand>): FieldStand => ({
+  fieldId,
+  state: "waiting",
+  frozen: false,
+  strippedAc: 0,
+  p2o5Lb: 0,
+  k2oLb: 0,
+  placed: [],
+  lastDate: null,
+  ...more,
+});
+
+describe("season of a plan", () => {
+  test("hours by hand: acres x (work + stops + waiting) + the way there", () => {
+    const season = seasonOfPlan(plan, result.fields);
+    const [row] = season.fields;
+    const fills = fillPlan(plan, result.fields[0]!);
+    expect(row!.acPerFill).toBeCloseTo(fills.acPerFill!, 9);
+    const loadLb = fills.acPerFill! * row!.meanStripLbPerAc;
+    const width = 30;
+    const work = {
+      widthFt: width,
+      mph: 7,
+      turnEfficiency: fills.workRate.acPerHour / ((width * 7) / 8.25),
+      fixedHoursPerStop: 0.1,
+      transferLbPerHour: 78_000,
+      hoursPerDay: 10,
+    };
+    const lines = timeLinesOf(work, loadLb, { count: 1, lb: 4800, tripHours: 1 });
+    const { hoursPerAc } = hoursAtRate(lines, row!.meanStripLbPerAc);
+    expect(row!.hours).toBeCloseTo(row!.areaAc * hoursPerAc + 0.5, 9);
+  });
+
+  test("fields in the season's order, dates rise, the finish is the last field's", () => {
+    const season = seasonOfPlan(inOrder, four());
+    expect(season.fields.map((row) => row.fieldId)).toEqual(["c", "a", "b", "d"]);
+    const days = season.fields.map((row) => row.workableDays);
+    expect(days).toEqual(days.toSorted((a, b) => a - b));
+    expect(season.finish[0]!.date80).toBe(season.fields.at(-1)!.date80);
+    expect(season.finish.map((one) => one.persistence)).toEqual([0.5, 0]);
+  });
+
+  test("the finish is the exact distribution of its workable days", () => {
+    const season = seasonOfPlan(inOrder, four());
+    const days = Math.ceil(season.hours / 10);
+    expect(season.workableDays).toBe(days);
+    const exact = finishDistribution({
+      start: "2027-04-10",
+      persistence: 0.5,
+      chances: [
+        { from: "2027-04-10", to: "2027-04-30", chance: 0.5 },
+        { from: "2027-05-01", to: "2027-05-31", chance: 0.6 },
+      ],
+      acres: days,
+      acPerDay: 1,
+    });
+    expect(season.finish[0]).toMatchObject({ date80: exact.date80, date50: exact.date50 });
+  });
+
+  test("from today's ledger: finished fields take no time, begun ones no way there", () => {
+    const before = seasonOfPlan(inOrder, four());
+    const stands = [
+      stand("c", { state: "stripped", frozen: true, strippedAc: 15 }),
+      stand("a", { state: "part stripped", strippedAc: 10 }),
+    ];
+    const after = seasonOfPlan(inOrder, four(), { stands, start: "2027-04-20" });
+    const [c, a] = after.fields;
+    expect(c).toMatchObject({ leftAc: 0, hours: 0 });
+    expect(a!.leftAc).toBeCloseTo(before.fields[1]!.areaAc - 10, 9);
+    const perAc = (before.fields[1]!.hours - 0.5) / before.fields[1]!.areaAc;
+    expect(a!.hours).toBeCloseTo(a!.leftAc * perAc, 9);
+    expect(after.start).toBe("2027-04-20");
+  });
+
+  test("what if: another tender, fewer pounds, more speed, longer days", () => {
+    const today = seasonOfPlan(inOrder, four());
+    expect(today.fields[0]!.bound).toBe("tender");
+    for (const options of [{ tenders: 2 }, { stripShare: 0.7 }, { hoursPerDay: 14 }]) {
+      expect(seasonOfPlan(inOrder, four(), options).acPerDaySteady).toBeGreaterThan(today.acPerDaySteady);
+    }
+    const faster = seasonOfPlan(inOrder, four(), { mph: 9, tenders: 5 });
+    expect(faster.hours).toBeLessThan(seasonOfPlan(inOrder, four(), { tenders: 5 }).hours);
+    const { levers } = today;
+    expect(levers.anotherTender!.acPerDay).toBeGreaterThan(levers.today.acPerDay);
+    expect(levers.lowerRate.acPerDay).toBeGreaterThan(levers.today.acPerDay);
+    expect(today.acPerDayFromFull).toBeGreaterThan(today.acPerDayFromEmpty);
+  });
+
+  test("a slow rig before a planter: it waits, in the field named", () => {
+    const rushed: Plan = {
+      ...inOrder,
+      season: {
+        ...inOrder.season!,
+        planters: [{ id: "16 rows", acPerDay: 400, startsOn: "2027-04-10", fields: ["c", "d"] }],
+      },
+    };
+    const season = seasonOfPlan(rushed, four());
+    expect(season.notices.find((one) => one.code === "planter-waits")).toMatchObject({ where: "c" });
+    expect(season.planters[0]!.chase.keepsAhead).toBe(false);
+    expect(season.fields.map((row) => row.chase!.planterId)).toEqual(["16 rows", null, null, "16 rows"]);
+  });
+
+  test("humidity by product and half-month, as the curve says", () => {
+    const [row] = seasonOfPlan(plan, result.fields).humidity;
+    expect(row).toMatchObject({
+      product: "11-52-0",
+      limitPercent: 70,
+      limitStatus: "unconfirmed",
+      emptyAtNight: true,
+    });
+    expect(row!.hours).toEqual(
+      wetHours({
+        morningPercent: 82,
+        afternoonPercent: 55,
+        limitPercent: 70,
+        workFromHour: 8,
+        workToHour: 20,
+      }),
+    );
+  });
+
+  test("a coated blend: the switch, the acres to order, whole fields for the plain one", () => {
+    const coated = {
+      coatingPoints: 8,
+      sdPoints: 12,
+      hoursLost: 4,
+      usdPerHour: 300,
+      benefitUsdPerAc: 2,
+      leftOverUsdPerAc: 4,
+    };
+    const season = seasonOfPlan({ ...inOrder, season: { ...inOrder.season!, coated } }, four());
+    const made = season.coated!;
+    const worth = 2 * season.acPerDaySteady;
+    const trouble = made.switch.periods.map((one) => one.costPerDay > worth);
+    expect(made.switch.switchAt).toBe(
+      trouble.includes(true) ? made.switch.periods[trouble.indexOf(true)]!.name : null,
+    );
+    expect(made.plainAc + made.orderAc!).toBeGreaterThanOrEqual(season.acres - 0.2);
+  });
+
+  test("no days typed: hours and days, no dates, and it says so", () => {
+    const { workableDays: _, ...season } = plan.season!;
+    const made = seasonOfPlan({ ...plan, season }, result.fields);
+    expect(made.finish).toEqual([]);
+    expect(made.fields[0]!.date80).toBeNull();
+    expect(made.notices.map((one) => one.code)).toContain("no-workable-days");
+  });
+});
+
+describe("order of a plan", () => {
+  test("pounds are the run's totals; overlap, stock and price on top", () => {
+    const order = orderOfPlan(plan, result.fields);
+    for (const { line, byField } of order.products) {
+      const total = result.totals.find((one) => one.product === line.product && one.pass === "all")!;
+      expect(line.netLb).toBeCloseTo(total.lb, 6);
+      expect(line.grossLb).toBeCloseTo(total.lb * 1.033, 6);
+      expect(byField[0]!.stripLb + byField[0]!.broadcastLb).toBeCloseTo(total.lb, 6);
+    }
+    const [map] = order.products;
+    expect(map!.line.shortLb).toBeCloseTo(map!.line.grossLb - 500, 6);
+    expect(map!.line.cost).toBeCloseTo(map!.line.orderTons * 798, 6);
+    expect(map!.lowLb!).toBeLessThanOrEqual(map!.line.netLb);
+    expect(map!.highLb!).toBeGreaterThanOrEqual(map!.line.netLb);
+    expect(order.book[0]!.changeTons).toBeCloseTo(map!.line.orderTons - 1, 9);
+  });
+
+  test("what is placed is not ordered again; a finished strip wants nothing more", () => {
+    const order = orderOfPlan(plan, result.fields);
+    const stands = [
+      stand("low-forty", { frozen: true, placed: [{ product: "11-52-0", pass: "strip", lb: 100 }] }),
+    ];
+    const less = orderOfPlan(plan, result.fields, { stands });
+    const strip = order.products[0]!.byField[0]!.stripLb;
+    expect(less.products[0]!.line.netLb).toBeCloseTo(order.products[0]!.line.netLb - strip, 6);
+  });
+
+  test("a price that nobody typed leaves no silent $", () => {
+    const order = orderOfPlan({ ...plan, pricesUsdPerTon: {} }, result.fields, { prices: { "0-0-60": 500 } });
+    expect(order.priced).toEqual({ "11-52-0": false, "0-0-60": false });
+    expect(order.notices[0]).toMatchObject({ code: "no-price" });
+    expect(order.whatIf[0]!.cost).toBeCloseTo(order.products[1]!.line.orderTons * 500, 9);
+  });
+});
+
+test("passes are counted once: the season's acres are the maps'", () => {
+  const season = seasonOfPlan(plan, result.fields);
+  const passes = workedPasses(plan, result.fields[0]!);
+  expect(season.acres).toBeCloseTo(
+    passes.reduce((sum, pass) => sum + pass.areaAc, 0),
+    9,
+  );
+});

@@ -1,0 +1,139 @@
+import { beforeAll, describe, expect, test } from "vitest";
+import {
+  fillPlan,
+  type Plan,
+  type RunResult,
+  run,
+  seasonOfPlan,
+  tenderPlaces,
+} from "../../src/plan/index.ts";
+import { buildFiles } from "../../src/publish/index.ts";
+import {
+  dayText,
+  fillPlat,
+  finishChart,
+  lbText,
+  numberText,
+  sheetFiles,
+  weightChart,
+} from "../../src/report/index.ts";
+import { seasonPlanDocument } from "../support/season-plan.ts";
+import { smallFarmFiles, smallPlan, sourceOf } from "../support/small-farm.ts";
+import { faultsOf, readStrictly } from "./strict-xml.ts";
+
+const document = seasonPlanDocument();
+/** Small bins, so that there are several stops. */
+const plan: Plan = {
+  ...document,
+  rig: { ...document.rig, bins: document.rig.bins.map((bin) => ({ ...bin, volumeFt3: 8 })) },
+};
+let result: RunResult;
+let sheets: Map<string, string>;
+beforeAll(async () => {
+  result = await run(plan, sourceOf(smallFarmFiles()));
+  sheets = sheetFiles(result);
+});
+
+const textOf = (html: string): string =>
+  html
+    .replace(/<style>.*?<\/style>/s, "")
+    .replaceAll(/<[^>]*>/g, " ")
+    .replaceAll(/\s+/g, " ");
+
+describe("sheets of fills, season and order", () => {
+  test("stand in a build once the plan tells the rig and the season, and not before", async () => {
+    expect([...sheets.keys()]).toEqual(
+      expect.arrayContaining(["cab.html", "fills.html", "order.html", "season.html"]),
+    );
+    const files = buildFiles(result, "0.0.0", new Map());
+    expect([...files.keys()]).toEqual(
+      expect.arrayContaining(["fills.html", "season.html", "order-record.csv"]),
+    );
+    const plain = await run(smallPlan(), sourceOf(smallFarmFiles()));
+    const without = [...buildFiles(plain, "0.0.0", new Map()).keys()];
+    expect(without.filter((path) => /fills|season|record/.test(path))).toEqual([]);
+  });
+
+  test("are well-formed, without script, style attribute or anything to fetch", () => {
+    for (const [path, html] of sheets) {
+      expect(faultsOf(readStrictly(html), false), path).toEqual([]);
+      expect(html, path).not.toMatch(/<script|<link|NaN|undefined|\[object/);
+    }
+  });
+
+  test("the cab and fill sheets show every stop with its pounds, as the fill plan has them", () => {
+    const [field] = result.fields;
+    const fills = fillPlan(plan, field!, { places: tenderPlaces(plan, field!) });
+    expect(fills.stops.length).toBeGreaterThan(2);
+    for (const path of ["cab.html", "fills.html"]) {
+      const text = textOf(sheets.get(path)!);
+      for (const stop of fills.stops) {
+        const [before, load, after] = [stop.scaleBeforeLb, stop.loadLb, stop.scaleAfterLb].map((lb) =>
+          lbText(lb[0]!),
+        );
+        expect(text, `${path}, stop ${stop.number}`).toContain(
+          `${stop.at} ${before} ${load} ${after} ______`,
+        );
+      }
+    }
+    const tender = textOf(sheets.get("fills.html")!.split("Tender sheet")[1]!);
+    fills.bins.forEach((_, b) => {
+      const all = fills.stops.reduce((sum, stop) => sum + stop.loadLb[b]!, 0);
+      expect(tender).toContain(lbText(all));
+    });
+  });
+
+  test("the catch test wants rate x width x speed / 495 a minute, each row within 5 %", () => {
+    const text = textOf(sheets.get("fills.html")!.split("Catch-test sheet")[1]!);
+    const strip = result.fields[0]!.prescriptions[0]!;
+    const flat = Math.round(strip.meanLbPerAc / 5) * 5;
+    const all = (flat * 30 * 7) / 495;
+    expect(text).toContain(
+      `Left, 11-52-0 ${flat} 7.0 ${numberText(all, 1)} ${numberText((all / 12) * 0.95, 2)} ${numberText(all / 12, 2)} ${numberText((all / 12) * 1.05, 2)}`,
+    );
+  });
+
+  test("the season sheet says the 80 % date first; the order record its tons and the booking", () => {
+    const season = seasonOfPlan(plan, result.fields);
+    const text = textOf(sheets.get("season.html")!);
+    expect(text).toContain(`Done by ${dayText(season.finish[0]!.date80)} in 8 years of 10`);
+    expect(text).toContain("Unconfirmed defaults");
+    const order = textOf(sheets.get("order.html")!);
+    expect(order).toContain("Order record");
+    expect(order).toMatch(/11-52-0 elevator .* 2027-02-14 booked 11-52-0 elevator 1.00/);
+    const csv = new TextDecoder().decode(buildFiles(result, "0", new Map()).get("order-record.csv"));
+    expect(csv.split("\r\n")[1]).toMatch(/^elevator,11-52-0,/);
+  });
+});
+
+describe("drawings", () => {
+  test("a numbered square a stop, only the next one in the signal colour", () => {
+    const [field] = result.fields;
+    const fills = fillPlan(plan, field!);
+    const svg = fillPlat(plan, field!, fills, { width: 400, height: 300, id: "t", next: 2 });
+    expect(faultsOf(readStrictly(svg), false)).toEqual([]);
+    const stops = [...svg.matchAll(/<g data-stop="(\d+)"><rect [^>]*fill="([^"]+)"/g)];
+    expect(stops.map(([, number]) => Number(number))).toEqual(fills.stops.map((stop) => stop.number));
+    expect(stops.filter(([, , fill]) => fill === "#cc2c05").map(([, number]) => number)).toEqual(["2"]);
+  });
+
+  test("the weight line falls with each pass and rises at stops", () => {
+    const fills = fillPlan(plan, result.fields[0]!);
+    const svg = weightChart(fills, { width: 300, height: 120, bin: 0 });
+    expect(faultsOf(readStrictly(svg), false)).toEqual([]);
+    const path = /d="(M[^"]*L[^"]*)"[^>]*stroke-linejoin/.exec(svg)![1]!;
+    const heights = [...path.matchAll(/[ML]([\d.]+) ([\d.]+)/g)].map(([, , y]) => Number(y));
+    expect(heights).toHaveLength(2 * fills.passes.length);
+    for (let k = 0; k < heights.length; k += 2) expect(heights[k + 1]).toBeGreaterThanOrEqual(heights[k]!);
+    const rises = heights.filter((y, k) => k > 0 && k % 2 === 0 && y < heights[k - 1]! - 1).length;
+    expect(rises).toBe(fills.stops.length);
+  });
+
+  test("the finish chart names the day", () => {
+    const [first] = seasonOfPlan(plan, result.fields).finish;
+    const svg = finishChart(first!, { width: 400, height: 120 });
+    expect(faultsOf(readStrictly(svg), false)).toEqual([]);
+    expect(svg).toContain(`8 years in 10: ${dayText(first!.date80)}`);
+    expect(first!.byDay.at(-1)!.chance).toBeGreaterThan(0.995);
+  });
+});
