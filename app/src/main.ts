@@ -9,6 +9,7 @@ import "./css/import.css";
 import "./css/paper.css";
 import "./css/season.css";
 import "./css/soil-need.css";
+import "./css/strips.css";
 import "./engine/client.ts";
 import { whatIsServed } from "./open/served.ts";
 

@@ -1,9 +1,10 @@
+import solverFile from "highs/runtime?url";
 import {
   createStageCache,
   explainCell,
   type FieldResult,
   type FileSource,
-  InputError,
+  loadSplitSolver,
   type Oxide,
   outlinesOf,
   type Plan,
@@ -28,6 +29,7 @@ import type {
   TakeAway,
   ToEngine,
 } from "./protocol.ts";
+import { sourceOf } from "./source-of.ts";
 import { againWhile, breathe } from "./yielding.ts";
 
 type Post = (message: FromEngine, transfer?: Transferable[]) => void;
@@ -39,10 +41,16 @@ const REST_MS = 600;
 const DRAWN_WITHIN_MS = 5_000;
 
 /** While a farm is worked out the page hears of its fields this often, ms. */
-const TELL_EVERY_MS = 500;
+const TELL_EVERY_MS = 1_500;
 
 /** Rows of a map on its way are told this often, ms. */
 const ROWS_EVERY_MS = 100;
+
+/** Results of stages kept: a field has about twenty, a farm of seventy fields fits with a few moves more. */
+const STAGES_KEPT = 2_000;
+
+/** The solver of the cheapest split, a file of its own that is fetched when it is wanted. */
+const solver = () => loadSplitSolver({ locateFile: () => solverFile });
 
 /** Thrown at a border between stages when a newer plan has come or Stop was pressed. */
 class Superseded extends Error {}
@@ -54,7 +62,7 @@ class Superseded extends Error {}
 export class Engine {
   private readonly post: Post;
   private readonly parallel = bandThreads();
-  private cache = createStageCache(4_000);
+  private cache = createStageCache(STAGES_KEPT);
   private files: ReadonlyMap<string, Uint8Array> = new Map();
   private source: FileSource = sourceOf(new Map());
   private sent: Sent = { ground: null, passes: null };
@@ -77,7 +85,7 @@ export class Engine {
   open(files: readonly NamedFile[]): void {
     this.files = new Map(files);
     this.source = sourceOf(this.files);
-    this.cache = createStageCache(4_000);
+    this.cache = createStageCache(STAGES_KEPT);
     this.shown = null;
     this.outlined = "";
     this.forgetSent();
@@ -236,6 +244,7 @@ export class Engine {
       answers,
       only,
       cache: this.cache,
+      solver,
       files,
       parallel: this.parallel,
       signal: {
@@ -281,15 +290,3 @@ export class Engine {
 }
 
 const fieldsOf = (what: TakeAway): readonly string[] => (what.kind === "prescriptions" ? what.fields : []);
-
-/** One object for one set of files: the engine keeps what it read from it. */
-function sourceOf(files: ReadonlyMap<string, Uint8Array>): FileSource {
-  return {
-    list: async () => [...files.keys()].sort(),
-    read: async (path) => {
-      const bytes = files.get(path);
-      if (bytes) return bytes;
-      throw new InputError("file-missing", `${path}: not among the files.`, "Add it to the files dropped.");
-    },
-  };
-}

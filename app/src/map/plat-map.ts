@@ -2,12 +2,13 @@ import { Map as MapLibre, setWorkerUrl } from "maplibre-gl";
 import workerUrl from "maplibre-gl/dist/maplibre-gl-worker.mjs?worker&url";
 import { ramps } from "#core";
 import "maplibre-gl/dist/maplibre-gl.css";
-import type { DrawnLayer, Ground, LonLat, PassLines } from "../engine/protocol.ts";
+import type { DrawnLayer, Ground, LonLat, LonLatRings, PassLines } from "../engine/protocol.ts";
 import { breathe } from "../engine/yielding.ts";
 import { LayerStack } from "./layer-stack.ts";
 import {
   bandShapes,
   criticalShapes,
+  draftShapes,
   type Edge,
   edgeShapes,
   type FarmField,
@@ -15,6 +16,7 @@ import {
   farmRules,
   farmShapes,
   groundShapes,
+  keptOffShapes,
   lineShapes,
   maskShapes,
   passNames,
@@ -52,6 +54,8 @@ export class PlatMap {
   /** The map can be drawn on, and has been told all before. */
   private ready: Promise<void>;
   private isGone = false;
+  /** What of the farm's shapes is on the map. */
+  private farmShown: string | undefined = undefined;
   private passes: PassLines | null = null;
   /** Ramp steps that the passes on the map have. */
   private steps: Int8Array | null = null;
@@ -120,6 +124,12 @@ export class PlatMap {
     return this.map.project([at[0], at[1]]);
   }
 
+  /** The place at px of the map's view. */
+  placeAt(x: number, y: number): LonLat {
+    const { lng, lat } = this.map.unproject([x, y]);
+    return [lng, lat];
+  }
+
   /** The farm's field at a place, told to the one who asked for taps on fields. */
   pickField(at: LonLat): void {
     if (!this.layers.isOn("farm-fill")) return;
@@ -135,6 +145,10 @@ export class PlatMap {
   pxPerM(): number {
     const { lat } = this.map.getCenter();
     return 2 ** this.map.getZoom() / (M_PER_PX * Math.cos((lat * Math.PI) / 180));
+  }
+
+  wear(theme: "light" | "sun"): void {
+    this.draw((on) => on.wear(theme));
   }
 
   showGround(ground: Edge | null): void {
@@ -160,6 +174,16 @@ export class PlatMap {
 
   showLine(ground: Ground | null): void {
     this.draw((on) => on.put("line-ab", ground && lineShapes(ground)));
+  }
+
+  /** Outlines of ground that is kept off. */
+  showKeptOff(parts: readonly LonLatRings[]): void {
+    this.draw((on) => on.put("kept-off", parts.length === 0 ? null : keptOffShapes(parts)));
+  }
+
+  /** Corners as they are drawn. */
+  showDraft(corners: readonly LonLat[]): void {
+    this.draw((on) => on.put("draft", corners.length === 0 ? null : draftShapes(corners)));
   }
 
   showPasses(passes: PassLines | null, segmentM: number, named: boolean): void {
@@ -193,11 +217,16 @@ export class PlatMap {
   showFarm(fields: readonly FarmField[] | null): void {
     const [one] = fields ?? [];
     const isRuled = fields?.some(({ rules }) => rules.length > 0);
+    // While a farm is worked out the words come often, and the shapes stay.
+    const shapes = JSON.stringify(fields?.map(({ id, colour, chosen, box }) => [id, colour, chosen, box]));
+    const areNew = shapes !== this.farmShown;
+    this.farmShown = shapes;
     this.draw((on) => {
       if (one) on.set("farm-rules", "paint", "line-width", groundWidth(["get", "w"], one.label[1]));
-      on.put("farm", fields && farmShapes(fields));
+      if (areNew) on.put("farm", fields && farmShapes(fields));
       on.put("farm-rules", fields && isRuled ? farmRules(fields) : null);
       on.put("farm-names", fields && farmNames(fields));
+      if (one) performance.mark("farm told");
     });
   }
 
@@ -208,6 +237,7 @@ export class PlatMap {
 
   /** As soon as the map can be drawn on, in the order asked; the page is let go between long pieces. */
   private draw(work: (on: LayerStack) => void): void {
+    if (this.waiting === 0) this.hooks.idle(false);
     this.waiting++;
     this.ready = this.ready.then(async () => {
       if (this.isGone) return;

@@ -2,10 +2,12 @@ import { effect } from "@preact/signals";
 import { classOf, type Layer } from "#core";
 import type { DrawnLayer } from "../engine/protocol.ts";
 import type { PlatMap } from "../map/plat-map.ts";
+import { drawing } from "../state/drawing.ts";
 import { chosenField, layersOf } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { field, outlines } from "../state/results.ts";
 import { here } from "../state/route.ts";
+import { settings } from "../state/settings.ts";
 import { farmFields } from "./farm-fields.ts";
 
 /** Tell the map what the open sheet shows, whenever it changes; only what is new is sent. */
@@ -18,6 +20,7 @@ export function keepMapInStep(map: PlatMap): () => void {
   let rules: DrawnLayer | null = null;
   let farmBox = "";
   const ends = [
+    effect(() => map.wear(settings.value.theme)),
     effect(() => {
       const { sheet } = here.value;
       const shown = field.value;
@@ -52,12 +55,16 @@ export function keepMapInStep(map: PlatMap): () => void {
         passKey = key;
         map.showPasses(lines, of?.rig.segmentM ?? 30, sheet === "strips");
         map.showLine(lines && sheet === "strips" ? here_ : null);
+        map.showKeptOff(lines && shown ? shown.keptOff.strip : []);
         rules = null;
       }
       if (ruled && lines && ruled !== rules) {
         rules = ruled;
         map.showRates(stepsOf(ruled.layer));
       }
+    }),
+    effect(() => {
+      map.showDraft(here.value.sheet === "strips" ? (drawing.value?.corners ?? []) : []);
     }),
     effect(() => {
       const fields = farmFields.value;

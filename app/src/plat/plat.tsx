@@ -1,13 +1,15 @@
 import { effect, signal } from "@preact/signals";
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { PlatMap } from "../map/plat-map.ts";
+import { addCorner, drawing } from "../state/drawing.ts";
 import { pickField } from "../state/farm-list.ts";
-import { chosenField } from "../state/look.ts";
+import { chosenField, layersOf } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { field, pointed } from "../state/results.ts";
 import { here } from "../state/route.ts";
 import { askReadOut, tellDrawn } from "../state/work.ts";
 import { Column } from "./column.tsx";
+import { LineHandles } from "./handles.tsx";
 import { keepMapInStep } from "./keep-map-in-step.ts";
 import { Marks, redraws } from "./marks.tsx";
 import { moveReadOut } from "./move-read-out.ts";
@@ -35,8 +37,9 @@ export function Plat() {
         tapped: (at) => tapped(made!, at),
         picked: pickField,
         idle: (isAll) => {
-          if (isAll && field.peek()) tellDrawn();
-          idles.value = isAll && field.peek() ? `${location.hash} ${performance.now().toFixed(0)}` : "";
+          const isDrawn = isAll && isShown();
+          if (isDrawn) tellDrawn();
+          idles.value = isDrawn ? `${location.hash} ${performance.now().toFixed(0)}` : "";
         },
         moved: () => {
           redraws.value++;
@@ -84,11 +87,23 @@ export function Plat() {
             ▢
           </button>
         </div>
+        <LineHandles map={map} />
         {twinOpen.value && <Twin />}
       </div>
       <Column />
       <Marks map={map} />
     </section>
+  );
+}
+
+/** What the open sheet wants on the map has been worked out. */
+function isShown(): boolean {
+  const of = plan.peek();
+  const shown = field.peek();
+  if (!of || !shown) return false;
+  const { plat } = layersOf(here.peek(), of);
+  return (
+    plat === null || (shown.id === chosenField.peek() && shown.layers.some(({ layer }) => layer.id === plat))
   );
 }
 
@@ -98,5 +113,6 @@ function tapped(map: PlatMap, at: readonly [number, number]): void {
     map.pickField(at);
     return;
   }
+  if (drawing.peek() && sheet === "strips") addCorner([at[0], at[1]]);
   askReadOut([at[0], at[1]], true);
 }
