@@ -4,11 +4,11 @@ import type { PlanBudget } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { guidanceOf } from "./guidance-of-field.ts";
 import { layCells } from "./lay-cells.ts";
-import { type LaidExclusions, layExclusions } from "./lay-exclusions.ts";
+import { layExclusions } from "./lay-exclusions.ts";
 import { mapNeed } from "./map-need.ts";
 import { type FieldModels, mapSoil } from "./map-soil.ts";
 import { mapZones } from "./map-zones.ts";
-import type { Wanted } from "./need-result-types.ts";
+import type { Excluded, Wanted } from "./need-result-types.ts";
 import { needSlice } from "./need-slice.ts";
 import type { Inputs } from "./read-sources.ts";
 import type { CheckedField, FieldGrid, NeedMap, SoilMaps } from "./result-types.ts";
@@ -60,7 +60,7 @@ export interface AskedField {
   readonly checked: Staged<CheckedField>;
   readonly cells: Staged<FieldGrid>;
   readonly soil: Staged<SoilMaps>;
-  readonly excluded: Staged<LaidExclusions>;
+  readonly excluded: Staged<Excluded>;
   readonly need: Staged<NeedMap>;
   readonly wanted: Staged<Wanted>;
 }
@@ -115,7 +115,7 @@ export async function askField(
   );
   const limits = [field.credits, field.nutrients, cropYear, cut];
   const wanted = await stage(context, "wanted", [cells, excluded, need], limits, () =>
-    wantedField(field, cropYear, cells.value, need.value, excluded.value.excluded, cut),
+    wantedField(field, cropYear, cells.value, need.value, excluded.value, cut),
   );
   return { checked: full, cells, soil, excluded, need, wanted };
 }

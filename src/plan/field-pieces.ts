@@ -25,6 +25,7 @@ import { headlandPassesOf, rigDrive } from "./rig-drive.ts";
 /** What of a plan says how passes lie; the name only goes into notices. */
 export const passSlice = (rig: PlanRig, field: PlanField, seasonYear: number): unknown => [
   [rig.rows, rig.rowSpacingIn, rig.segmentM, rig.headlands, rig.pattern, rig.turnRadiusFt, rig.planter],
+  [rig.responseS, rig.work?.mph],
   [headlandPassesOf(rig, field), field.id],
   rig.oddYears === undefined || seasonYear % 2 === 0 ? null : rig.oddYears,
 ];
@@ -61,6 +62,7 @@ export function cutPasses(
   const notices = [
     ...layoutNotices(laid, layout),
     ...(rig.planter ? planterMatch(rig, rig.planter) : []),
+    ...(laid.segments.some((segment) => segment.keptOff) ? [runsOn(rig)] : []),
   ].map((notice): Notice => ({ ...notice, where: `${field.id}: ${notice.where}` }));
   return {
     ...written,
@@ -74,6 +76,18 @@ export function cutPasses(
     interiorAc: acres(laid.interiorM2),
     headlandAc: acres(laid.headlandM2),
     notices,
+  };
+}
+
+/** A meter stops no sooner than it follows any other rate. */
+function runsOn(rig: PlanRig): Notice {
+  const { speedMPerS, responseS } = rigDrive(rig);
+  const assumed = rig.responseS === undefined ? " (assumed)" : "";
+  const feet = (speedMPerS * responseS) / metresFromFeet(1);
+  return {
+    code: "exclusion-run-on",
+    message: `A meter that needs ${responseS} s${assumed} lays product up to ${feet.toFixed(0)} ft into ground that is kept off: make its setback that much wider, or stop.`,
+    where: "exclusions",
   };
 }
 

@@ -19,12 +19,6 @@ import type { Excluded } from "./need-result-types.ts";
 import type { Inputs } from "./read-sources.ts";
 import type { CheckedField, FieldGrid } from "./result-types.ts";
 
-/** What exclusions keep off in a field, with the ground itself, metres in its plane. */
-export interface LaidExclusions {
-  readonly excluded: Excluded;
-  readonly ground: { readonly strip: MultiPolygon; readonly surface: MultiPolygon };
-}
-
 /**
  * Draw the plan's exclusions over a field: each shape widened by its setback, cut to the field, joined by method, and
  * the share of each cell's ground it takes. Throws `setback-missing` for a point or line with no distance, and
@@ -36,7 +30,7 @@ export function layExclusions(
   checked: CheckedField,
   cells: FieldGrid,
   inputs: Inputs,
-): LaidExclusions {
+): Excluded {
   const drawn = exclusions.map((exclusion) => ({
     exclusion,
     ground: groundOf(exclusion, checked, inputs),
@@ -70,14 +64,12 @@ export function layExclusions(
   );
   return {
     ground,
-    excluded: {
-      strip: share(ground.strip),
-      surface: share(ground.surface),
-      both: share(both),
-      areaAc,
-      places,
-      notices: places.length === 0 ? [] : [keptOff(field, areaAc)],
-    },
+    strip: share(ground.strip),
+    surface: share(ground.surface),
+    both: share(both),
+    areaAc,
+    places,
+    notices: places.length === 0 ? [] : [keptOff(field, areaAc)],
   };
 }
 

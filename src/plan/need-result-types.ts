@@ -1,5 +1,6 @@
 import type { GuideStatus } from "../agronomy/index.ts";
 import type { Notice } from "../errors/index.ts";
+import type { MultiPolygon } from "../geo/index.ts";
 
 /** A guide as it must be shown beside a rate that follows it. */
 export interface GuideShown {
@@ -20,7 +21,8 @@ export interface GuideShown {
     readonly value: number;
     readonly published: number;
   }[];
-  /** Ids of the figures used here that are from memory. */
+  /** Ids of the figures used here, in the guide's order, and of those that are from memory. */
+  readonly used: readonly string[];
   readonly fromMemory: readonly string[];
 }
 
@@ -123,6 +125,8 @@ export interface Excluded {
   readonly surface: Float64Array;
   readonly both: Float64Array;
   readonly areaAc: { readonly strip: number; readonly surface: number; readonly both: number };
+  /** The ground itself, metres in the field's plane. */
+  readonly ground: { readonly strip: MultiPolygon; readonly surface: MultiPolygon };
   /** What is kept clear of, with the setback, ft, and the acres of the field it takes. */
   readonly places: readonly {
     readonly what: string;

@@ -101,7 +101,7 @@ async function runField(
   const { blends, highs } = settled;
   const laid = fieldProducts(plan, field.id, blends);
   const { checked, cells, soil, excluded, need, wanted } = await askField(work, field, context, cut);
-  const kept = excluded.value.excluded;
+  const kept = excluded.value;
   const names = [field.id, plan.fields.map((one) => one.id)];
   const inBins = laid.bins.map(({ product }) => product);
   const shares = await stage(
@@ -123,7 +123,7 @@ async function runField(
         highs,
       }),
   );
-  const { ground } = excluded.value;
+  const { ground } = kept;
   const swath = [passSlice(rig, field, plan.seasonYear), ground.strip];
   const passes = await stage(context, "passes", [checked, cells], swath, () =>
     cutPasses(rig, field, plan.seasonYear, checked.value, cells.value, ground.strip),

@@ -13,6 +13,10 @@ export interface Ground {
   /** A polygon each: outer ring, then holes. */
   readonly boundary: readonly LonLatRings[];
   readonly line: readonly [LonLat, LonLat];
+  /** From A to B, degrees clockwise from north. */
+  readonly headingDeg: number;
+  /** What the rig follows: A and B, or more places along a curve. */
+  readonly guidance: readonly LonLat[];
   readonly samples: readonly SampleMark[];
   readonly depth: string;
   readonly methods: { readonly P: string; readonly K: string };
@@ -36,6 +40,22 @@ export interface PassLines {
   readonly areaAc: Float64Array<ArrayBuffer>;
   /** Width of the ground each rule stands for, metres: the pass, or what the boundary leaves of it. */
   readonly widthM: Float64Array<ArrayBuffer>;
+  /** 1 on the headland. */
+  readonly headland: Uint8Array<ArrayBuffer>;
+  /** Metres along the pass. */
+  readonly lengthM: Float64Array<ArrayBuffer>;
+  /** Runs in working order. */
+  readonly runs: readonly PassRun[];
+}
+
+/** A stretch of a pass driven without a stop. */
+export interface PassRun {
+  readonly kind: "interior" | "headland";
+  readonly pass: number;
+  readonly block: number;
+  readonly forward: boolean;
+  /** Segments in the order driven. */
+  readonly segments: Int32Array<ArrayBuffer>;
 }
 
 /** A layer with what the map draws for it. */

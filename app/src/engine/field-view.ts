@@ -2,20 +2,20 @@ import {
   type CheckedField,
   type FieldResult,
   type LayerId,
-  type LineFrame,
   layerIds,
   layerOf,
   lineFrame,
   type Pieces,
   type Plan,
   type Prescription,
-  passWidthM,
+  passPaths,
   rangeOver,
 } from "#core";
 import { drawLayer } from "./draw-layer.ts";
 import { boxOf, polygonsInDegrees, rounded } from "./lon-lat.ts";
 import { needView } from "./need-view.ts";
 import type { DrawnLayer, FieldLine, FieldView, Ground, Look, MapFile, PassLines } from "./protocol.ts";
+import { splitView } from "./split-view.ts";
 import { testsOf } from "./test-view.ts";
 
 /** What the page was sent last, so that nothing unchanged is sent again. */
@@ -34,15 +34,23 @@ export function fieldView(plan: Plan, result: FieldResult, look: Look, sent: Sen
   const tests = look.tests ? testsOf(plan, result) : [];
   const known = [
     ...layerIds(plan, result),
+    "strip/all" as const,
     ...tests.filter((one) => one.hasChance).map((one): LayerId => `odds/${one.test as "P" | "K"}`),
   ];
   return {
     ...fieldLine(result),
     ground: isNewGround ? groundOf(result) : null,
-    passes: arePassesWanted ? passLines(plan, result) : null,
+    passes: arePassesWanted ? passLines(result) : null,
+    driving: result.driving,
+    shiftM: passes.shiftM,
+    keptOff: {
+      strip: polygonsInDegrees(result.excluded.ground.strip, checked.frame.toLonLat),
+      surface: polygonsInDegrees(result.excluded.ground.surface, checked.frame.toLonLat),
+    },
     layers: look.layers.filter((id) => known.includes(id)).map((id) => layerFor(plan, result, look, id)),
     tests,
     need: needView(result, look.needs),
+    split: splitView(plan, result, look),
     needMeanLbPerAc: {
       P2O5: rangeOver(result.need.p2o5LbPerAc, result.cells.areaM2).mean,
       K2O: rangeOver(result.need.k2oLbPerAc, result.cells.areaM2).mean,
@@ -95,6 +103,8 @@ function groundOf({ field, checked }: FieldResult): Ground {
     areaAc: checked.areaAc,
     boundary,
     line: [rounded(toLonLat(checked.line[0])), rounded(toLonLat(checked.line[1]))],
+    headingDeg: lineFrame(checked.line).headingDeg,
+    guidance: checked.guidance.map((place) => rounded(toLonLat(place))),
     samples: checked.samples.map(({ id, line, at, P, K, CEC }) => ({ id, line, at, values: { P, K, CEC } })),
     depth: checked.depth,
     methods: checked.methods,
@@ -102,35 +112,29 @@ function groundOf({ field, checked }: FieldResult): Ground {
   };
 }
 
-function passLines(plan: Plan, { checked, passes }: FieldResult): PassLines {
-  const frame = lineFrame(checked.line);
-  const passM = passWidthM(plan);
-  const ends = new Float64Array(4 * passes.pieces.length);
-  const widthM = new Float64Array(passes.pieces.length);
-  passes.pieces.forEach((piece, k) => {
-    const lane = laneOf(piece, frame, passM);
-    const place = (along: number) => checked.frame.toLonLat(frame.toPlane([lane.across, along]));
-    ends.set([...place(piece.alongStartM), ...place(piece.alongEndM)], 4 * k);
-    widthM[k] = lane.widthM;
+function passLines({ checked, passes }: FieldResult): PassLines {
+  const { pieces, runs } = passes;
+  const paths = passPaths(passes);
+  const ends = new Float64Array(4 * pieces.length);
+  const widthM = new Float64Array(pieces.length);
+  paths.forEach(({ path, widthM: wide }, k) => {
+    ends.set([...checked.frame.toLonLat(path[0]!), ...checked.frame.toLonLat(path.at(-1)!)], 4 * k);
+    widthM[k] = wide;
   });
   return {
     ends,
-    pass: Int32Array.from(passes.pieces, (piece) => piece.pass),
-    column: Int32Array.from(passes.pieces, (piece) => piece.column),
+    pass: Int32Array.from(pieces, (piece) => piece.pass),
+    column: Int32Array.from(pieces, (piece) => piece.column),
     areaAc: Float64Array.from(passes.areaAc),
     widthM,
+    headland: Uint8Array.from(pieces, ({ kind }) => (kind === "headland" ? 1 : 0)),
+    lengthM: Float64Array.from(pieces, ({ alongStartM, alongEndM }) => alongEndM - alongStartM),
+    runs: runs.map(({ kind, pass, block, forward, segments }) => ({
+      kind,
+      pass,
+      block,
+      forward,
+      segments: Int32Array.from(segments),
+    })),
   };
-}
-
-/** Where across the line a piece's rule runs, and how wide its ground is. */
-function laneOf(
-  piece: FieldResult["passes"]["pieces"][number],
-  frame: LineFrame,
-  passM: number,
-): { across: number; widthM: number } {
-  const middle = piece.pass * passM;
-  const across = piece.polygon[0]!.map((place) => frame.toLine(place)[0]);
-  const [least, most] = [Math.min(...across), Math.max(...across)];
-  if (least < middle && middle < most) return { across: middle, widthM: passM };
-  return { across: (least + most) / 2, widthM: most - least };
 }

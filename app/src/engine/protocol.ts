@@ -1,6 +1,7 @@
 import type {
   Answers,
   Balance,
+  DriveFigures,
   Grade,
   LayerId,
   Notice,
@@ -14,9 +15,19 @@ import type {
 } from "#core";
 
 import type { StickJob, StickTold } from "../stick/put-on-stick.ts";
-import type { DrawnLayer, Ground, LonLat, NamedFile, Outline, PassLines } from "./drawn-types.ts";
+import type {
+  DrawnLayer,
+  Ground,
+  LonLat,
+  LonLatRings,
+  NamedFile,
+  Outline,
+  PassLines,
+} from "./drawn-types.ts";
 import type { FileReading } from "./read-files.ts";
 import type { Dropped, Recognised } from "./recognise.ts";
+import type { SeasonAsk, SeasonTold } from "./season-protocol.ts";
+import type { SplitView } from "./split-summary.ts";
 import type { NeedExplained, NeedSummary, TestSummary } from "./summaries.ts";
 
 export type * from "./drawn-types.ts";
@@ -42,6 +53,8 @@ export interface Look {
   readonly tests: boolean;
   /** The need's balance sheet is shown. */
   readonly needs: boolean;
+  /** How the need is split and what the rig makes of it is shown. */
+  readonly split: boolean;
 }
 
 export type ToEngine =
@@ -75,6 +88,14 @@ export type ToEngine =
       readonly answers: Answers;
       readonly root: FileSystemDirectoryHandle;
       readonly job: StickJob;
+    }
+  | {
+      /** Fills, season, order or logs; worked out beside the maps. */
+      readonly kind: "season";
+      readonly turn: number;
+      readonly plan: Plan;
+      readonly answers: Answers;
+      readonly ask: SeasonAsk;
     }
   /** The farm's figures by another state of the plan. */
   | { readonly kind: "compare"; readonly turn: number; readonly plan: Plan; readonly answers: Answers }
@@ -128,10 +149,16 @@ export interface FieldLine {
 export interface FieldView extends FieldLine {
   readonly ground: Ground | null;
   readonly passes: PassLines | null;
+  readonly driving: DriveFigures;
+  readonly shiftM: number;
+  /** Ground that is kept off, polygons of rings. */
+  readonly keptOff: { readonly strip: readonly LonLatRings[]; readonly surface: readonly LonLatRings[] };
   readonly layers: readonly DrawnLayer[];
   /** Empty where the open sheet does not show them. */
   readonly tests: readonly TestSummary[];
   readonly need: NeedSummary;
+  /** Null where the open sheet does not show it. */
+  readonly split: SplitView | null;
   readonly needMeanLbPerAc: { readonly P2O5: number; readonly K2O: number };
   /** Mean of the strip's products together, lb/ac. */
   readonly stripMeanLbPerAc: number;
@@ -182,6 +209,7 @@ export type FromEngine =
       readonly bytes: Uint8Array<ArrayBuffer>;
       readonly checked: readonly string[];
     }
+  | { readonly kind: "season-told"; readonly turn: number; readonly told: SeasonTold }
   | { readonly kind: "stick-progress"; readonly turn: number; readonly done: number; readonly total: number }
   | { readonly kind: "stick-written"; readonly turn: number; readonly told: StickTold }
   | { readonly kind: "compared"; readonly turn: number; readonly farm: FarmView }

@@ -2,12 +2,13 @@ import { Map as MapLibre, setWorkerUrl } from "maplibre-gl";
 import workerUrl from "maplibre-gl/dist/maplibre-gl-worker.mjs?worker&url";
 import { ramps } from "#core";
 import "maplibre-gl/dist/maplibre-gl.css";
-import type { DrawnLayer, Ground, LonLat, PassLines } from "../engine/protocol.ts";
+import type { DrawnLayer, Ground, LonLat, LonLatRings, PassLines } from "../engine/protocol.ts";
 import { breathe } from "../engine/yielding.ts";
 import { LayerStack } from "./layer-stack.ts";
 import {
   bandShapes,
   criticalShapes,
+  draftShapes,
   type Edge,
   edgeShapes,
   type FarmField,
@@ -15,6 +16,7 @@ import {
   farmRules,
   farmShapes,
   groundShapes,
+  keptOffShapes,
   lineShapes,
   maskShapes,
   passNames,
@@ -122,6 +124,12 @@ export class PlatMap {
     return this.map.project([at[0], at[1]]);
   }
 
+  /** The place at px of the map's view. */
+  placeAt(x: number, y: number): LonLat {
+    const { lng, lat } = this.map.unproject([x, y]);
+    return [lng, lat];
+  }
+
   /** The farm's field at a place, told to the one who asked for taps on fields. */
   pickField(at: LonLat): void {
     if (!this.layers.isOn("farm-fill")) return;
@@ -166,6 +174,16 @@ export class PlatMap {
 
   showLine(ground: Ground | null): void {
     this.draw((on) => on.put("line-ab", ground && lineShapes(ground)));
+  }
+
+  /** Outlines of ground that is kept off. */
+  showKeptOff(parts: readonly LonLatRings[]): void {
+    this.draw((on) => on.put("kept-off", parts.length === 0 ? null : keptOffShapes(parts)));
+  }
+
+  /** Corners as they are drawn. */
+  showDraft(corners: readonly LonLat[]): void {
+    this.draw((on) => on.put("draft", corners.length === 0 ? null : draftShapes(corners)));
   }
 
   showPasses(passes: PassLines | null, segmentM: number, named: boolean): void {

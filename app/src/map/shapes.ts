@@ -68,14 +68,15 @@ export const edgeShapes = (drawn: DrawnLayer): FeatureCollection =>
 export const criticalShapes = (drawn: DrawnLayer): FeatureCollection => collection([lines(drawn.critical)]);
 
 /** One line a segment; its id is its place in the list. `w` is its ground's width in metres. */
-export function passShapes({ ends, pass, widthM }: PassLines): FeatureCollection {
+export function passShapes({ ends, pass, widthM, headland }: PassLines): FeatureCollection {
   return collection(
     Array.from(
       pass,
       (number, k): Feature => ({
         type: "Feature",
         id: k,
-        properties: { w: widthM[k]!, pass: number },
+        // Headland passes are counted from 1: thinned out, the outermost stays.
+        properties: { w: widthM[k]!, pass: headland[k] === 1 ? number - 1 : number },
         geometry: {
           type: "LineString",
           coordinates: [
@@ -108,10 +109,10 @@ export function tickShapes({ ends, widthM }: PassLines): FeatureCollection {
 }
 
 /** Pass numbers at the ends towards A; every tenth and fifth come first where room is short. */
-export function passNames({ ends, pass }: PassLines): FeatureCollection {
+export function passNames({ ends, pass, headland }: PassLines): FeatureCollection {
   const first = new Map<number, LonLat>();
   pass.forEach((number, k) => {
-    if (!first.has(number)) first.set(number, [ends[4 * k]!, ends[4 * k + 1]!]);
+    if (headland[k] === 0 && !first.has(number)) first.set(number, [ends[4 * k]!, ends[4 * k + 1]!]);
   });
   return collection(
     [...first].map(([number, at]) =>
@@ -123,7 +124,15 @@ export function passNames({ ends, pass }: PassLines): FeatureCollection {
   );
 }
 
-export const lineShapes = ({ line }: Ground): FeatureCollection => collection([lines([line])]);
+export const lineShapes = ({ guidance }: Ground): FeatureCollection => collection([lines([guidance])]);
+
+/** Ground that is kept off: its outline. */
+export const keptOffShapes = (parts: readonly LonLatRings[]): FeatureCollection =>
+  collection([lines(parts.flat())]);
+
+/** Corners while they are drawn: the line through them, back to the first, and a dot each. */
+export const draftShapes = (corners: readonly LonLat[]): FeatureCollection =>
+  collection([lines([[...corners, corners[0]!]]), ...corners.map((corner) => point(corner, {}))]);
 
 export function sampleShapes(ground: Ground, test: "P" | "K" | "CEC"): FeatureCollection {
   return collection(

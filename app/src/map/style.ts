@@ -67,6 +67,11 @@ export const platLayers = (): PlatLayer[] => [
   chosen("chosen-casing", colours.paper, 8),
   chosen("chosen", colours.flag, 3.4),
   line("boundary", "ground", colours.ink, lineWeights.boundary),
+  line("kept-off-casing", "kept-off", colours.paper, 3.4),
+  {
+    ...line("kept-off", "kept-off", colours.ink, lineWeights.boundary),
+    paint: { "line-color": colours.ink, "line-width": lineWeights.boundary, "line-dasharray": [2, 1.6] },
+  },
   line("line-ab-casing", "line-ab", colours.paper, 4),
   {
     id: "line-ab",
@@ -87,6 +92,20 @@ export const platLayers = (): PlatLayer[] => [
       "circle-color": colours.ink,
       "circle-stroke-color": colours.paper,
       "circle-stroke-width": 1.2,
+    },
+  },
+  line("draft-casing", "draft", colours.paper, 5),
+  line("draft", "draft", colours.flag, lineWeights.boundary),
+  {
+    id: "draft-corners",
+    type: "circle",
+    source: "draft",
+    filter: ["==", ["geometry-type"], "Point"],
+    paint: {
+      "circle-radius": 4,
+      "circle-color": colours.flag,
+      "circle-stroke-color": colours.paper,
+      "circle-stroke-width": 1.6,
     },
   },
   text("sample-values", "samples", 13, { "text-offset": [0, -0.9], "text-allow-overlap": false }),

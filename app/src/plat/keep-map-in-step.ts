@@ -2,6 +2,7 @@ import { effect } from "@preact/signals";
 import { classOf, type Layer } from "#core";
 import type { DrawnLayer } from "../engine/protocol.ts";
 import type { PlatMap } from "../map/plat-map.ts";
+import { drawing } from "../state/drawing.ts";
 import { chosenField, layersOf } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { field, outlines } from "../state/results.ts";
@@ -54,12 +55,16 @@ export function keepMapInStep(map: PlatMap): () => void {
         passKey = key;
         map.showPasses(lines, of?.rig.segmentM ?? 30, sheet === "strips");
         map.showLine(lines && sheet === "strips" ? here_ : null);
+        map.showKeptOff(lines && shown ? shown.keptOff.strip : []);
         rules = null;
       }
       if (ruled && lines && ruled !== rules) {
         rules = ruled;
         map.showRates(stepsOf(ruled.layer));
       }
+    }),
+    effect(() => {
+      map.showDraft(here.value.sheet === "strips" ? (drawing.value?.corners ?? []) : []);
     }),
     effect(() => {
       const fields = farmFields.value;

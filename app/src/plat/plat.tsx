@@ -1,6 +1,7 @@
 import { effect, signal } from "@preact/signals";
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { PlatMap } from "../map/plat-map.ts";
+import { addCorner, drawing } from "../state/drawing.ts";
 import { pickField } from "../state/farm-list.ts";
 import { chosenField, layersOf } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
@@ -8,6 +9,7 @@ import { field, pointed } from "../state/results.ts";
 import { here } from "../state/route.ts";
 import { askReadOut, tellDrawn } from "../state/work.ts";
 import { Column } from "./column.tsx";
+import { LineHandles } from "./handles.tsx";
 import { keepMapInStep } from "./keep-map-in-step.ts";
 import { Marks, redraws } from "./marks.tsx";
 import { moveReadOut } from "./move-read-out.ts";
@@ -85,6 +87,7 @@ export function Plat() {
             ▢
           </button>
         </div>
+        <LineHandles map={map} />
         {twinOpen.value && <Twin />}
       </div>
       <Column />
@@ -110,5 +113,6 @@ function tapped(map: PlatMap, at: readonly [number, number]): void {
     map.pickField(at);
     return;
   }
+  if (drawing.peek() && sheet === "strips") addCorner([at[0], at[1]]);
   askReadOut([at[0], at[1]], true);
 }

@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { lengthText, RATE_COLUMN } from "#core";
+import { headingText, lengthText, RATE_COLUMN } from "#core";
 import type { MapFile } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
@@ -12,6 +12,9 @@ import { field, isBehind } from "../state/results.ts";
 import { goTo, here } from "../state/route.ts";
 import { settings } from "../state/settings.ts";
 import { downloadMaps, takenWords } from "../state/take-maps.ts";
+import { Drive } from "./strips-drive.tsx";
+import { KeptOff } from "./strips-kept-off.tsx";
+import { PassOrder } from "./strips-order.tsx";
 
 /** Numbered passes and segments, and exactly what will be written. */
 export function StripsSheet() {
@@ -27,7 +30,8 @@ export function StripsSheet() {
     await downloadMaps();
     setBusy(false);
   };
-  const passes = new Set(shown?.passes?.pass).size;
+  const one = of.fields.find((field) => field.id === id)!;
+  const passes = shown?.driving.passes ?? 0;
   return (
     <Bench
       title="Strips and files"
@@ -60,6 +64,9 @@ export function StripsSheet() {
       {!isKept(of, id) && (
         <p class="small second">The split is not kept yet: these are the files of the default split.</p>
       )}
+      <Drive of={of} one={one} />
+      <PassOrder product={part} />
+      <KeptOff of={of} />
       {shown && <FileTable maps={shown.maps} written={shown.written && !isBehind.value} />}
       {takenWords.value !== "" && (
         <p class="small" role="status">
@@ -73,17 +80,23 @@ export function StripsSheet() {
 
 function Rig() {
   const { rig, spreader } = plan.value!;
-  const ground = field.value?.ground;
+  const shown = field.value;
+  const ground = shown?.ground;
   const { system } = settings.value;
   const lines = [
     [
       "Implement",
       `${rig.rows} rows × ${rig.rowSpacingIn} in. = ${Math.round((rig.rows * rig.rowSpacingIn) / 12)} ft`,
     ],
-    ["Heading of line A-B", ground ? `${headingOf(ground.line).toFixed(1)}°` : "–"],
+    [
+      "Heading of line A-B",
+      ground
+        ? `${headingText(ground.headingDeg)}°${shown && shown.shiftM !== 0 ? `, moved half a row ${shown.shiftM > 0 ? "right" : "left"}` : ""}`
+        : "–",
+    ],
     [
       "Rate can change every",
-      `${lengthText(rig.segmentM, system)} ${words().length}, steps of ${rate(rig.rateStepLbPerAc)} ${words().rate}`,
+      `${lengthText(shown?.driving.stretches?.shortestM ?? rig.segmentM, system)} ${words().length}, steps of ${rate(rig.rateStepLbPerAc)} ${words().rate}`,
     ],
     [
       "Spreader",
@@ -100,11 +113,6 @@ function Rig() {
       ))}
     </dl>
   );
-}
-
-function headingOf([a, b]: readonly [readonly [number, number], readonly [number, number]]): number {
-  const east = (b[0] - a[0]) * Math.cos((a[1] * Math.PI) / 180);
-  return ((Math.atan2(east, b[1] - a[1]) * 180) / Math.PI + 360) % 360;
 }
 
 function FileTable({ maps, written }: { maps: readonly MapFile[]; written: boolean }) {

@@ -59,6 +59,8 @@ export const sheetStates: ReadonlySignal<Readonly<Record<SheetName, SheetState>>
       have && kept && shown!.written && !isBehind.value,
       once && beside.value.taken[id ?? ""] !== undefined,
     ),
+    fills: was(have && of!.rig.work !== undefined && kept, false),
+    applied: was(false, false),
     order: was(allFarm && of!.fields.every((one) => isKept(of!, one.id)), false),
     "cab-sheet": was(Boolean(id && of && beside.value.taken[id] === splitKey(of, id)), false),
   };

@@ -1,0 +1,297 @@
+import { headingText, lengthText, numberText, type Plan, type PlanField } from "#core";
+import type { LonLat } from "../engine/protocol.ts";
+import { Choices } from "../parts/choices.tsx";
+import { DraftInput } from "../parts/draft-input.tsx";
+import {
+  type LineFrom,
+  lineFrom,
+  PATTERNS,
+  withHeading,
+  withHeadlandPasses,
+  withHeadlands,
+  withLineOfFile,
+  withOddYears,
+  withPattern,
+  withPlaces,
+  withRates,
+  withResponse,
+  withSegment,
+} from "../state/drive-edits.ts";
+import { area, words } from "../state/figures.ts";
+import { edit, readOnly } from "../state/opened.ts";
+import { field } from "../state/results.ts";
+import { settings } from "../state/settings.ts";
+
+interface DriveProps {
+  readonly of: Plan;
+  readonly one: PlanField;
+}
+
+/** How the rig drives the field: line, headland, order, stretches. Every change is a named edit. */
+export function Drive({ of, one }: DriveProps) {
+  const { rig } = of;
+  const passes = one.headlandPasses ?? rig.headlandPasses ?? 0;
+  return (
+    <>
+      <Line of={of} one={one} />
+      <div class="pair">
+        <span class="second">Headland passes</span>
+        <Choices
+          about="Headland passes"
+          value={String(passes)}
+          options={["0", "1", "2", "3", "4"].map((count) => [count, count] as const)}
+          onChoose={(count) => edit(withHeadlandPasses(of, one, Number(count), passes))}
+          disabled={readOnly.value}
+        />
+      </div>
+      {passes > 0 && (
+        <div class="pair">
+          <span class="second">Headland worked</span>
+          <Choices
+            about="When the headland is worked"
+            value={rig.headlands ?? "last"}
+            options={[
+              ["last", "last"],
+              ["first", "first"],
+            ]}
+            onChoose={(when) => edit(withHeadlands(of, when))}
+            disabled={readOnly.value}
+          />
+        </div>
+      )}
+      <div class="pair">
+        <span class="second">Order</span>
+        <Choices
+          about="Order of the passes"
+          value={rig.pattern ?? "back-and-forth"}
+          options={PATTERNS}
+          onChoose={(pattern) => edit(withPattern(of, pattern))}
+          disabled={readOnly.value}
+        />
+      </div>
+      <Rates of={of} />
+      <div class="pair">
+        <span class="second">Odd years</span>
+        <Choices
+          about="Half a row aside in odd years"
+          value={rig.oddYears ?? "never"}
+          options={[
+            ["never", "on the line"],
+            ["left", "half a row left"],
+            ["right", "half a row right"],
+          ]}
+          onChoose={(side) => edit(withOddYears(of, side))}
+          disabled={readOnly.value}
+        />
+      </div>
+      <Driven />
+    </>
+  );
+}
+
+function Line({ of, one }: DriveProps) {
+  const ground = field.value?.ground.id === one.id ? field.value.ground : null;
+  const from = lineFrom(one);
+  const heading = ground ? ground.headingDeg : Number.NaN;
+  const choose = (chosen: LineFrom) => {
+    if (chosen === "file") edit(withLineOfFile(of, one));
+    else if (!ground) return;
+    else if (chosen === "heading") edit(withHeading(of, one, Math.round(heading * 10) / 10));
+    else edit(withPlaces(of, one, [ground.line[0], ground.line[1]], "line A-B typed"));
+  };
+  return (
+    <>
+      <div class="pair">
+        <span class="second">Line A-B</span>
+        <Choices
+          about="Where the guidance line comes from"
+          value={from}
+          options={[
+            ["file", "file"],
+            ["heading", "heading"],
+            ["places", "two places"],
+          ]}
+          onChoose={choose}
+          disabled={readOnly.value || !ground}
+        />
+      </div>
+      {ground && ground.guidance.length > 2 && (
+        <p class="small second">A curve of {ground.guidance.length} points; passes run parallel to it.</p>
+      )}
+      {from === "heading" && ground && (
+        <div class="pair">
+          <label for="heading">Heading, degrees from north</label>
+          <DraftInput
+            id="heading"
+            type="number"
+            step={0.1}
+            value={headingText(heading)}
+            disabled={readOnly.value}
+            onTake={(text) => takeNumber(text, -360, 360, (typed) => edit(withHeading(of, one, typed)))}
+          />
+        </div>
+      )}
+      {from === "places" && <Places of={of} one={one} />}
+    </>
+  );
+}
+
+/** A and B as latitude, longitude: the typed twin of their handles on the plat. */
+function Places({ of, one }: DriveProps) {
+  const { driveAlong } = one;
+  if (!driveAlong || !("places" in driveAlong) || driveAlong.places.length !== 2) return null;
+  const places = driveAlong.places.map(({ lonDeg, latDeg }): LonLat => [lonDeg, latDeg]);
+  return (
+    <>
+      {places.map((at, k) => (
+        <div class="pair" key={k}>
+          <label for={`line-${k}`}>{k === 0 ? "A" : "B"}, latitude, longitude</label>
+          <DraftInput
+            id={`line-${k}`}
+            type="text"
+            size={24}
+            value={placeText(at)}
+            disabled={readOnly.value}
+            onTake={(text) => {
+              const typed = placeFrom(text);
+              if (typed)
+                edit(
+                  withPlaces(
+                    of,
+                    one,
+                    places.map((other, i) => (i === k ? typed : other)),
+                  ),
+                );
+              return typed !== null;
+            }}
+          />
+        </div>
+      ))}
+    </>
+  );
+}
+
+function Rates({ of }: { readonly of: Plan }) {
+  const { rig } = of;
+  const { system } = settings.value;
+  const perM = system === "us" ? 1 / 0.3048 : 1;
+  const isStretched = rig.rates === "stretches";
+  const shortest = field.value?.driving.stretches;
+  return (
+    <>
+      <div class="pair">
+        <span class="second">Rates</span>
+        <Choices
+          about="Where rates change"
+          value={rig.rates ?? "segments"}
+          options={[
+            ["stretches", "as the meter can follow"],
+            ["segments", "every segment"],
+          ]}
+          onChoose={(rates) => edit(withRates(of, rates))}
+          disabled={readOnly.value}
+        />
+      </div>
+      <div class="pair">
+        <label for="segment">Segment length, {words().length}</label>
+        <DraftInput
+          id="segment"
+          type="number"
+          min={1}
+          step={1}
+          value={String(Math.round(rig.segmentM * perM))}
+          disabled={readOnly.value}
+          onTake={(text) =>
+            takeNumber(text, 1 * perM, 500 * perM, (typed) =>
+              edit(withSegment(of, typed / perM, `${numberText(typed, 0)} ${words().length}`)),
+            )
+          }
+        />
+      </div>
+      {isStretched && (
+        <div class="pair">
+          <label for="response">Meter response, seconds</label>
+          <DraftInput
+            id="response"
+            type="number"
+            min={0}
+            step={0.5}
+            value={String(rig.responseS ?? shortest?.responseS ?? 4)}
+            disabled={readOnly.value}
+            onTake={(text) => takeNumber(text, 0, 60, (typed) => edit(withResponse(of, typed)))}
+          />
+        </div>
+      )}
+      {isStretched && shortest && (
+        <p class="small second">
+          Shortest stretch {lengthText(shortest.shortestM, system)} {words().length}
+          {rig.shortestStretchFt === undefined
+            ? `: 3 × ${numberText(shortest.mph, 1).replace(/\.0$/, "")} mph${rig.work ? "" : " (assumed)"} × ${numberText(shortest.responseS, 1).replace(/\.0$/, "")} s${shortest.isResponseTyped ? "" : " (assumed)"}`
+            : ", as typed"}
+          .
+        </p>
+      )}
+    </>
+  );
+}
+
+/** What the passes come to. */
+function Driven() {
+  const shown = field.value;
+  if (!shown) return null;
+  const { driving } = shown;
+  const { system } = settings.value;
+  const { overlap } = driving;
+  const how =
+    overlap.by === "typed"
+      ? "typed"
+      : `by geometry, ${overlap.sections === 1 ? "whole rig on or off" : `${overlap.sections} sections`}`;
+  const lines = [
+    ["Headland, interior", `${area(driving.headlandAc)} + ${area(driving.interiorAc)} ${words().area}`],
+    [
+      "Passes",
+      driving.firstPass === null
+        ? "none"
+        : `${minus(driving.firstPass)} to ${minus(driving.lastPass ?? 0)}, ${driving.runs} runs`,
+    ],
+    [
+      "Covered twice",
+      overlap.by === "unknown"
+        ? "not known along a curve"
+        : `${area(overlap.overlapAc)} ${words().area} (${how})`,
+    ],
+    [
+      "Turns",
+      `${lengthText(driving.turnM, system)} ${words().length}, radius ${lengthText(driving.turnRadiusM, system)} ${words().length}${driving.isTurnRadiusTyped ? "" : " (assumed)"}`,
+    ],
+  ] as const;
+  return (
+    <dl class="lines">
+      {lines.map(([label, text]) => (
+        <div key={label}>
+          <dt>{label}</dt>
+          <dd>{text}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+const minus = (value: number): string => numberText(value, 0);
+
+export const placeText = ([lon, lat]: LonLat): string => `${lat.toFixed(7)}, ${lon.toFixed(7)}`;
+
+/** `42.0012, -93.4985`: latitude first, as signs and phones have it; null when it is no place. */
+export function placeFrom(text: string): LonLat | null {
+  const read = /^\s*(-?\d+(?:\.\d+)?)\s*[,; ]\s*(-?\d+(?:\.\d+)?)\s*$/.exec(text.replaceAll("−", "-"));
+  if (!read) return null;
+  const [lat, lon] = [Number(read[1]), Number(read[2])];
+  return Math.abs(lat) <= 80 && Math.abs(lon) <= 180 ? [lon, lat] : null;
+}
+
+function takeNumber(text: string, least: number, most: number, take: (value: number) => void): boolean {
+  const typed = text.trim() === "" ? Number.NaN : Number(text);
+  const isFit = Number.isFinite(typed) && typed >= least && typed <= most;
+  if (isFit) take(typed);
+  return isFit;
+}

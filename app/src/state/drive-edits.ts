@@ -1,0 +1,111 @@
+import {
+  numberText,
+  type Plan,
+  type PlanExclusion,
+  type PlanField,
+  type PlanPlace,
+  type PlanRig,
+} from "#core";
+import { type Change, withField } from "./plan-edits.ts";
+
+const withRig = (plan: Plan, name: string, rig: PlanRig): Change => ({ name, plan: { ...plan, rig } });
+
+/** How a field's line is given. */
+export type LineFrom = "file" | "heading" | "places";
+
+export const lineFrom = ({ driveAlong }: PlanField): LineFrom =>
+  driveAlong === undefined ? "file" : "headingDeg" in driveAlong ? "heading" : "places";
+
+export function withLineOfFile(plan: Plan, field: PlanField): Change {
+  const { driveAlong: _, ...rest } = field;
+  return { name: `${field.name}: line of ${field.guidance.source}`, plan: withField(plan, rest) };
+}
+
+export function withHeading(plan: Plan, field: PlanField, headingDeg: number): Change {
+  const turned = ((headingDeg % 360) + 360) % 360;
+  return {
+    name: `${field.name} heading ${numberText(turned, 1)}°`,
+    plan: withField(plan, { ...field, driveAlong: { headingDeg: turned } }),
+  };
+}
+
+/** A seventh decimal of a degree is a centimetre. */
+const placeOf = ([lon, lat]: readonly [number, number]): PlanPlace => ({
+  lonDeg: Number(lon.toFixed(8)),
+  latDeg: Number(lat.toFixed(8)),
+});
+
+export function withPlaces(
+  plan: Plan,
+  field: PlanField,
+  places: readonly (readonly [number, number])[],
+  what = "line A-B moved",
+): Change {
+  return {
+    name: `${field.name}: ${what}`,
+    plan: withField(plan, { ...field, driveAlong: { places: places.map(placeOf) } }),
+  };
+}
+
+/** The rig's number, or the field's own where it has one. */
+export function withHeadlandPasses(plan: Plan, field: PlanField, passes: number, before: number): Change {
+  const name = `headland passes ${before} → ${passes}`;
+  if (field.headlandPasses !== undefined) {
+    return {
+      name: `${field.name} ${name}`,
+      plan: withField(plan, { ...field, headlandPasses: passes }),
+    };
+  }
+  return withRig(plan, name, { ...plan.rig, headlandPasses: passes });
+}
+
+export const PATTERNS = [
+  ["back-and-forth", "back and forth"],
+  ["every-second", "every second"],
+  ["skip", "skip for the turn"],
+] as const;
+
+export const withPattern = (plan: Plan, pattern: NonNullable<PlanRig["pattern"]>): Change =>
+  withRig(plan, `passes ${PATTERNS.find(([value]) => value === pattern)![1]}`, { ...plan.rig, pattern });
+
+export const withHeadlands = (plan: Plan, headlands: "last" | "first"): Change =>
+  withRig(plan, `headland ${headlands}`, { ...plan.rig, headlands });
+
+export const withRates = (plan: Plan, rates: "segments" | "stretches"): Change =>
+  withRig(
+    plan,
+    rates === "stretches" ? "rates by stretches the meter can follow" : "a rate for every segment",
+    { ...plan.rig, rates },
+  );
+
+export const withSegment = (plan: Plan, segmentM: number, words: string): Change =>
+  withRig(plan, `segments of ${words}`, { ...plan.rig, segmentM });
+
+export const withResponse = (plan: Plan, responseS: number): Change =>
+  withRig(plan, `meter response ${numberText(responseS, 1)} s`, { ...plan.rig, responseS });
+
+/** Half a row to a side in odd years, or never. */
+export function withOddYears(plan: Plan, side: "right" | "left" | "never"): Change {
+  const { oddYears: _, ...rig } = plan.rig;
+  if (side === "never") return withRig(plan, "strips on the line every year", rig);
+  return withRig(plan, `odd years half a row to the ${side}`, { ...rig, oddYears: side });
+}
+
+export function withExclusion(plan: Plan, exclusion: PlanExclusion, place: number | null): Change {
+  const all = [...(plan.exclusions ?? [])];
+  if (place === null) all.push(exclusion);
+  else all[place] = exclusion;
+  const setback = `setback ${numberText(exclusion.setbackFt, 0)} ft`;
+  const name =
+    place === null ? `kept off: ${exclusion.what}` : `${exclusion.what}: ${exclusion.method}, ${setback}`;
+  return { name, plan: { ...plan, exclusions: all } };
+}
+
+export function withoutExclusion(plan: Plan, place: number): Change {
+  const { exclusions = [], ...rest } = plan;
+  const others = exclusions.filter((_, k) => k !== place);
+  return {
+    name: `no longer kept off: ${exclusions[place]!.what}`,
+    plan: others.length > 0 ? { ...rest, exclusions: others } : rest,
+  };
+}
