@@ -11,8 +11,10 @@ import { IndexOfSheets } from "./parts/index-of-sheets.tsx";
 import { Messages } from "./parts/messages.tsx";
 import { sheets } from "./parts/sheets.ts";
 import { Plat } from "./plat/plat.tsx";
+import { AppliedSheet } from "./sheets/applied.tsx";
 import { CabSheetBench, CabSheetPage } from "./sheets/cab-sheet.tsx";
 import { FarmSheet } from "./sheets/farm.tsx";
+import { FillsSheet } from "./sheets/fills.tsx";
 import { NeedSheet } from "./sheets/need.tsx";
 import { OrderSheet } from "./sheets/order.tsx";
 import { SoilSheet } from "./sheets/soil.tsx";
@@ -29,8 +31,10 @@ const benches: Readonly<Record<SheetName, () => preact.JSX.Element | null>> = {
   need: NeedSheet,
   split: SplitSheet,
   strips: StripsSheet,
+  fills: FillsSheet,
   order: OrderSheet,
   "cab-sheet": CabSheetBench,
+  applied: AppliedSheet,
 };
 
 /** The whole page: head, index of sheets, the open sheet, balance. */

@@ -30,7 +30,7 @@ export function listenToKeys(): void {
     }
     if (isTyping) return;
     const act =
-      actions[event.key] ?? (/^[0-6]$/.test(event.key) ? () => openSheet(Number(event.key)) : undefined);
+      actions[event.key] ?? (/^[0-8]$/.test(event.key) ? () => openSheet(Number(event.key)) : undefined);
     if (!act) return;
     event.preventDefault();
     act();

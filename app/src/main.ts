@@ -7,6 +7,7 @@ import "./css/bench.css";
 import "./css/foot.css";
 import "./css/import.css";
 import "./css/paper.css";
+import "./css/season.css";
 import "./css/soil-need.css";
 import "./css/strips.css";
 import "./engine/client.ts";

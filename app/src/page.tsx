@@ -6,12 +6,14 @@ import type { Served } from "./open/served.ts";
 import { keepCompared } from "./state/compare.ts";
 import { rememberBefore } from "./state/figures.ts";
 import { isOpening } from "./state/opened.ts";
+import { keepSeasonInStep } from "./state/season-state.ts";
 import { bringBack, holdPlan, keepSaved } from "./state/session.ts";
 import { keepInStep } from "./state/work.ts";
 
 /** Show the page, with the plan that was open last or that the server holds. */
 export async function openPage(asked: Promise<Served | null>): Promise<void> {
   listenToKeys();
+  keepSeasonInStep();
   render(<App />, document.getElementById("page")!);
   holdPlan();
 

@@ -44,6 +44,9 @@ const OPTION_KEY = /^option\.[A-Za-z]+$/;
 const NEED_KEY =
   /^((conversion|critical-level)\.[PK]|(sampling|mix-samplings)\.(P|K|CEC)|rate-(column|of|unit)\.(P2O5|K2O)|addition-counts)$/;
 
+/** About files of polygons of a new plan: what they are (`role.zones.geojson`), and what nobody can read off them. */
+const POLYGON_KEY = /^(role\..+|(zone-id-column|exclusion-what|exclusion-method|setback-ft)(\..+)?)$/;
+
 /** Keys of questions about one file; its answers are kept with the source in plan.json. */
 export const fileKeys: readonly string[] = FILE_KEYS;
 
@@ -72,6 +75,7 @@ export const isKnownAnswerKey = (key: string): boolean =>
   fileKeys.includes(key) ||
   FIELD_KEY.test(key) ||
   NEED_KEY.test(key) ||
+  POLYGON_KEY.test(key) ||
   isMend(key) ||
   OPTION_KEY.test(key);
 
@@ -90,6 +94,10 @@ export class AnswerReader {
     this.answers = answers;
   }
 
+  answered(key: string): string | undefined {
+    return this.answers[key];
+  }
+
   text(
     key: string,
     field: { id: string; name: string } | null,
@@ -102,10 +110,11 @@ export class AnswerReader {
     return "";
   }
 
-  number(key: string, field: { id: string; name: string } | null, text: string): number {
+  /** A number above 0, or from `least` on. */
+  number(key: string, field: { id: string; name: string } | null, text: string, least?: number): number {
     const answer = (field && this.answers[`${key}.${field.id}`]) ?? this.answers[key];
     const value = answer === undefined || answer.trim() === "" ? Number.NaN : Number(answer);
-    if (Number.isFinite(value) && value > 0) return value;
+    if (Number.isFinite(value) && (least === undefined ? value > 0 : value >= least)) return value;
     this.ask(key, text, [], answer);
     return 0;
   }

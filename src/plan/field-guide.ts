@@ -90,6 +90,7 @@ export function guideShown({ guide, check }: FieldGuide, constants: readonly str
           ]
         : [],
     ),
+    used: Object.keys(guide.constants).filter((key) => used.has(key)),
     fromMemory: recalledConstants(guide, [...used]),
   };
 }

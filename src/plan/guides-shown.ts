@@ -17,6 +17,7 @@ export function guidesInUse(fields: readonly FieldResult[]): GuideInUse[] {
       byId.set(guide.id, {
         ...guide,
         fields: [...new Set([...(before?.fields ?? []), field.id])],
+        used: [...new Set([...(before?.used ?? []), ...guide.used])],
         fromMemory: [...new Set([...(before?.fromMemory ?? []), ...guide.fromMemory])],
         overridden: [
           ...(before?.overridden ?? []),

@@ -21,7 +21,8 @@ export interface GuideShown {
     readonly value: number;
     readonly published: number;
   }[];
-  /** Ids of the figures used here that are from memory. */
+  /** Ids of the figures used here, in the guide's order, and of those that are from memory. */
+  readonly used: readonly string[];
   readonly fromMemory: readonly string[];
 }
 

@@ -1,14 +1,18 @@
 import { InputError, type Notice, type Question, QuestionError } from "../errors/index.ts";
 import { hasSoilTests, isMendOf, type LabTable, readLabTable } from "../soil/index.ts";
 import { AnswerReader, type Answers, fileKeys, shapeKeys } from "./answers.ts";
+import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { Plan, PlanField, PlanSource, SourceRole } from "./document-types.ts";
 import { fieldsIn, linesIn, type NamedField, type NamedLine } from "./field-shapes.ts";
 import { guideOptions } from "./guide-options.ts";
 import { type InputFile, readInputFile } from "./input-file.ts";
 import { isNearFields, joinedPoints } from "./lab-places.ts";
 import { lineOf } from "./line-of-field.ts";
+import { needFiles } from "./need-files.ts";
 import { placeSamples } from "./place-samples.ts";
+import { type PolygonRole, polygonRoles } from "./polygon-roles.ts";
 import { waysThrough } from "./ways-through.ts";
+import { withZonePlaces } from "./zone-places.ts";
 
 export interface NewPlan {
   readonly plan: Plan;
@@ -29,10 +33,17 @@ export function newPlan(
   answers: Answers,
 ): NewPlan {
   const inputs = labTablesOnly(files.map((file) => readInputFile(file.path, file.bytes, answers)));
-  const fields = fieldsIn(inputs);
+  const reader = new AnswerReader(answers);
+  const roles = polygonRoles(inputs, reader);
+  const fields = fieldsIn(inputs.filter((input) => (roles.get(input.path) ?? "boundary") === "boundary"));
   const lines = linesIn(inputs);
   const tables = inputs.filter((input) => input.table !== null);
-  requireKinds(inputs, fields, lines, tables);
+  const { needFrom, exclusions } = needFiles(inputs, roles, fields, reader);
+  // What a file is, and which column names a zone, comes before anything can be read with it.
+  if (reader.open.some(({ key }) => /^(role|zone-id-column)\b/.test(key)))
+    throw new QuestionError([...reader.open]);
+  const needsTests = fields.some((field) => needFrom.get(field.id)?.kind !== "rates");
+  requireKinds(inputs, fields, lines, tables, needsTests);
 
   const questions: Question[] = [];
   const ask = (question: Question): void => {
@@ -43,11 +54,11 @@ export function newPlan(
   const isNearField = isNearFields(fields);
   const labs = new Map<string, LabTable>();
   for (const input of tables) {
-    const lab = readLabTable(input.table!, answers, { isNearField, ...points });
+    const table = compositesPlaced(input, inputs, fields, needFrom).table!;
+    const lab = readLabTable(table, answers, { isNearField, ...points });
     labs.set(input.path, lab);
     lab.questions.forEach(ask);
   }
-  const reader = new AnswerReader(answers);
   const rows =
     agreed(lines.map((line) => line.rows)) ?? reader.number("rows", null, "How many rows has the rig?");
   const spacing = "How many inches are the rows apart?";
@@ -75,7 +86,7 @@ export function newPlan(
     name: name.slice(0, 60),
     seasonYear: Number(date.slice(0, 4)),
     date,
-    sources: sourcesOf(inputs, answers),
+    sources: sourcesOf(inputs, roles, answers),
     rig: {
       rows,
       rowSpacingIn,
@@ -90,15 +101,17 @@ export function newPlan(
     spreader: { widthFt: 60, lengthFt: 60, rateStepLbPerAc: 5 },
     split: { capLbPerAc: cap.lbPerAc, capBasis: cap.basis, within: "first-11-52-0" },
     maps: { cellM: 10, method: "kriging" },
+    ...(exclusions.length > 0 ? { exclusions } : {}),
     fields: fields.map(
       (field, i): PlanField => ({
         id: field.id,
         name: field.name,
         boundary: field.shapes,
         guidance: lineOf(field, lines).shape,
-        ...places.get(field.id)!,
+        ...places.get(field.id),
         ...choices[i]!.choice,
         ...waysThrough(answers),
+        ...(needFrom.has(field.id) ? { needFrom: needFrom.get(field.id)! } : {}),
         broadcast: "later",
       }),
     ),
@@ -106,7 +119,28 @@ export function newPlan(
   const taken = choices.flatMap((one) => one.notices);
   notices.push(...taken.filter((one, i) => taken.findIndex((other) => other.message === one.message) === i));
   notices.push(choicesTaken(plan));
-  return { plan, recognised: inputs.map((input) => describe(input, labs.get(input.path))), notices };
+  const recognised = inputs.map((input) => describe(input, labs.get(input.path), roles.get(input.path)));
+  return { plan, recognised, notices };
+}
+
+/** Composites without positions, each at a place in the zone that its sample number names; else the file as it is. */
+function compositesPlaced(
+  input: InputFile,
+  inputs: readonly InputFile[],
+  fields: readonly NamedField[],
+  needFrom: ReadonlyMap<string, PlanNeedFrom>,
+): InputFile {
+  const ofZones = fields.filter((field) => needFrom.get(field.id)?.kind === "zones");
+  const asked = ofZones.map((field) => ({
+    ...{ id: field.id, name: field.name, samples: input.path },
+    needFrom: needFrom.get(field.id)!,
+  })) as unknown as PlanField[];
+  const read = new Map(inputs.map((one) => [one.path, one]));
+  const placed = withZonePlaces({ fields: asked }, input.path, read, ({ id }) => {
+    return fields.find((field) => field.id === id)?.boundary ?? [];
+  });
+  if (placed instanceof InputError) throw placed;
+  return placed;
 }
 
 /** A table without soil tests is no lab table while another file is one: it may hold the places of the samples. */
@@ -122,12 +156,13 @@ function requireKinds(
   fields: readonly NamedField[],
   lines: readonly NamedLine[],
   tables: readonly InputFile[],
+  needsTests: boolean,
 ): void {
-  const seen = inputs.map((input) => describe(input, undefined)).join("; ");
+  const seen = inputs.map((input) => describe(input, undefined, undefined)).join("; ");
   const missing = [
     ...(fields.length === 0 ? ["a boundary (polygons)"] : []),
     ...(lines.length === 0 ? ["a guidance line A-B"] : []),
-    ...(tables.length === 0 ? ["soil samples (CSV)"] : []),
+    ...(tables.length === 0 && needsTests ? ["soil samples (CSV)"] : []),
   ];
   if (missing.length === 0) return;
   throw new InputError(
@@ -143,13 +178,17 @@ function agreed(values: readonly (number | null)[]): number | null {
   return values.every((value) => value === first) ? first : null;
 }
 
-function sourcesOf(inputs: readonly InputFile[], answers: Answers): PlanSource[] {
+function sourcesOf(
+  inputs: readonly InputFile[],
+  polygonRole: ReadonlyMap<string, PolygonRole>,
+  answers: Answers,
+): PlanSource[] {
   return inputs.flatMap((input) => {
     const roles: SourceRole[] = [];
     const kinds = new Set(
       input.layers.flatMap((layer) => layer.features.map((feature) => feature.geometry?.kind)),
     );
-    if (kinds.has("polygon")) roles.push("boundary");
+    if (kinds.has("polygon")) roles.push(polygonRole.get(input.path) ?? "boundary");
     if (kinds.has("line")) roles.push("guidance");
     if (input.table !== null) roles.push("samples");
     else if (input.path === answers["join-points"]) roles.push("places");
@@ -169,7 +208,7 @@ function sourcesOf(inputs: readonly InputFile[], answers: Answers): PlanSource[]
   });
 }
 
-function describe(input: InputFile, lab: LabTable | undefined): string {
+function describe(input: InputFile, lab: LabTable | undefined, role: PolygonRole | undefined): string {
   if (lab) {
     const tests = Object.entries(lab.tests).map(([test, { heading, unit, method }]) => {
       return `${test} from “${heading}” in ${unit}${method === "" ? "" : `, ${method}`}`;
@@ -183,8 +222,9 @@ function describe(input: InputFile, lab: LabTable | undefined): string {
     counts.set(kind, (counts.get(kind) ?? 0) + 1);
   }
   const system = input.layers[0];
+  const taken = role === undefined || role === "boundary" ? "" : `, taken as ${role}`;
   const found = [...counts].map(([kind, count]) => `${count} ${kind}${count === 1 ? "" : "s"}`).join(", ");
-  return `${input.path}: ${found}; ${system?.coordinateSystem ?? ""} by ${system?.coordinateSystemFrom ?? ""}`;
+  return `${input.path}: ${found}${taken}; ${system?.coordinateSystem ?? ""} by ${system?.coordinateSystemFrom ?? ""}`;
 }
 
 function choicesTaken(plan: Plan): Notice {

@@ -5,7 +5,8 @@ import type { InputFile } from "./input-file.ts";
 
 /** The sources of a field's samples as the plan names them. */
 export interface PlacedSamples {
-  readonly samples: string;
+  /** Absent where there is no table at all. */
+  readonly samples?: string;
   readonly moreSamples?: readonly string[];
 }
 
@@ -50,6 +51,7 @@ function lastDay(
 }
 
 function sourcesOfField(field: NamedField, tables: readonly Table[], notices: Notice[]): PlacedSamples {
+  if (tables.length === 0) return {};
   const most = tables.reduce((best, table) => (table.count > best.count ? table : best));
   if (most.count === 0) {
     const message = `${field.name}: no soil sample lies in this field; it cannot be worked out as it is.`;

@@ -18,7 +18,7 @@ interface ZonePlace {
  * `boundaryOf` gives a field's boundary in longitude and latitude, or nothing where it cannot be read.
  */
 export function withZonePlaces(
-  plan: Plan,
+  plan: Pick<Plan, "fields">,
   path: string,
   read: ReadonlyMap<string, InputFile | InputError>,
   boundaryOf: (field: PlanField) => MultiPolygon,

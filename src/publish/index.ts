@@ -10,6 +10,7 @@ export {
   writeManifest,
 } from "./manifest.ts";
 export { type CatchUpClash, catchUpClashes, mapFiles } from "./map-files.ts";
+export { type FieldMark, noSticks, type StickPass, type StickRecord } from "./no-sticks.ts";
 export { prescriptionPath } from "./paths.ts";
 export { rangeOver, resultJson } from "./result-json.ts";
 export {
@@ -26,15 +27,7 @@ export {
   stickAsListed,
   taskDataQuestion,
 } from "./stick-looks.ts";
-export {
-  type FieldMark,
-  noSticks,
-  readStickRecord,
-  revisionLetter,
-  type StickPass,
-  type StickRecord,
-  writeStickRecord,
-} from "./stick-record.ts";
+export { readStickRecord, revisionLetter, writeStickRecord } from "./stick-record.ts";
 export {
   type Stick,
   type StickInput,

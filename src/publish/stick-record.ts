@@ -1,31 +1,6 @@
 import { z } from "zod";
 import { InputError } from "../errors/index.ts";
-
-export type StickPass = "strip" | "broadcast";
-/** What became of a field's maps: in the display, or worked. */
-export type FieldMark = "loaded" | "done";
-
-/** What was put on sticks for one machine. */
-export interface PassRecord {
-  /** Number of the last revision: 1 is A. */
-  readonly revision: number;
-  /** Hash of everything that went on the stick in it. */
-  readonly sha256: string;
-  /** By stem: the revision a map last changed in, the name it has on the stick since, and the hash of its files. */
-  readonly maps: Readonly<
-    Record<string, { readonly revision: number; readonly name: string; readonly sha256: string }>
-  >;
-  /** Every name ever given to a map of a field, so that older maps on a stick are told. */
-  readonly names: Readonly<Record<string, string>>;
-  readonly marks: Readonly<Record<string, FieldMark>>;
-}
-
-/** What a build's folder remembers of its sticks; it stands beside that folder, not in it, so that a new build keeps it. */
-export interface StickRecord {
-  readonly format: "stick-record/1";
-  readonly strip: PassRecord;
-  readonly broadcast: PassRecord;
-}
+import type { StickRecord } from "./no-sticks.ts";
 
 const Sha256 = z.string().regex(/^([0-9a-f]{64})?$/);
 const Pass = z.strictObject({
@@ -39,11 +14,6 @@ const Pass = z.strictObject({
   marks: z.record(z.string(), z.enum(["loaded", "done"])),
 });
 const Schema = z.strictObject({ format: z.literal("stick-record/1"), strip: Pass, broadcast: Pass });
-
-const EMPTY: PassRecord = { revision: 0, sha256: "", maps: {}, names: {}, marks: {} };
-
-/** Of a folder whose maps never went on a stick. */
-export const noSticks: StickRecord = { format: "stick-record/1", strip: EMPTY, broadcast: EMPTY };
 
 /** Throws `stick-record-damaged`, naming the file. */
 export function readStickRecord(bytes: Uint8Array, where: string): StickRecord {

@@ -3,8 +3,8 @@ import { mergeTaskData, sha256Hex } from "../formats/index.ts";
 import { type FileSource, type Plan, planHash, type ZeroRate } from "../plan/index.ts";
 import { type BuiltMap, builtMaps, type LoadedForm, loadedForms } from "./built-maps.ts";
 import { writeManifest } from "./manifest.ts";
+import type { FieldMark, PassRecord, StickPass, StickRecord } from "./no-sticks.ts";
 import { nameWithLetter, stickNames } from "./stick-names.ts";
-import type { FieldMark, PassRecord, StickPass, StickRecord } from "./stick-record.ts";
 import { revisionLetter } from "./stick-record.ts";
 import { stickSheet } from "./stick-sheet.ts";
 

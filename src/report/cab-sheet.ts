@@ -3,12 +3,12 @@ import { RATE_COLUMN } from "../prescription/index.ts";
 import { M_PER_FT } from "../units/index.ts";
 import { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
 import { passWidthM } from "./drawn-field.ts";
-import { drivingWords } from "./driving-words.ts";
+import { drivingWords, leadWords } from "./driving-words.ts";
 import { fillsInWords, fillsOfRun, firstLoadTable, hasFills, stopsTable } from "./fills-sheet.ts";
 import { counted, flagged, heading, htmlDocument, htmlTable, list, paragraph, sheetPage } from "./html.ts";
 import { layerIds, layerOf } from "./layers.ts";
 import { legend } from "./legend.ts";
-import { lineFrame } from "./line-frame.ts";
+import { headingText, lineFrame } from "./line-frame.ts";
 import { analysisInWords, binInWords, flatRate, stemOf, stepOf } from "./map-words.ts";
 import { acresText, lbText, numberText, rateText } from "./numbers.ts";
 import { plat } from "./plat.ts";
@@ -87,7 +87,7 @@ function passesInWords({ driving, checked }: FieldResult): string {
   const heading = lineFrame(checked.line).headingDeg;
   const headland =
     driving.headlandPasses === 0 ? "" : `${numberText(driving.headlandPasses, 0)} headland and `;
-  const steer = checked.guidance.length > 2 ? "along a curve" : `heading ${numberText(heading, 1)}°`;
+  const steer = checked.guidance.length > 2 ? "along a curve" : `heading ${headingText(heading)}°`;
   return `${headland}${numberText(driving.passes, 0)} passes, ${steer}`;
 }
 
@@ -98,7 +98,7 @@ function fieldPage(result: RunResult, field: FieldResult): string {
   const id = `cab-${field.field.id}`;
   const drawing = plat(plan, field, layer, {
     width: 430,
-    height: 350,
+    height: 286,
     inset: { left: 36, top: 32, right: 44, bottom: 66 },
     id,
     inks: "black",
@@ -108,11 +108,13 @@ function fieldPage(result: RunResult, field: FieldResult): string {
     frame: false,
   });
   const key = legend(layer, { id: `${id}-key`, width: 240, inks: "black", frame: false });
+  const [line, ...order] = drivingWords(plan, field);
   return [
-    `<div class="columns"><div class="drawing">${drawing}</div><div>${key}${heading("Line and order")}${drivingWords(plan, field).map(paragraph).join("")}</div></div>`,
+    `<div class="columns"><div class="drawing">${drawing}</div><div>${key}${heading("Line and order")}${paragraph(line!)}</div></div>${paragraph(order.join(" "))}`,
     heading("Files on the stick"),
     filesTable(result, field),
     `<p>${emptyMaps(field)}Least, mean and most in lb/ac; <b>flat</b> when the file is refused. Column <b>${RATE_COLUMN}</b>, unit <b>lb/ac</b>: lb of that product per acre of the whole field. <b>Default rate 0, outside the field 0. Position lost: both meters stop; stop the rig.</b></p>`,
+    leadWords(plan) === "" ? "" : `<p><b>${escapeText(leadWords(plan))}</b></p>`,
     orderToTry(result, field),
     `<div class="columns small"><div>${heading("Catch test before the first pass")}${catchTable(result, field)}${heading("Before moving")}${list(checks(result, field), "ol")}</div>`,
     `<div>${heading("Take care")}${list(takeCare(field))}</div></div>`,

@@ -2,10 +2,10 @@ import type { Plan } from "../plan/index.ts";
 import { LEAD_CAUTION } from "../strips/index.ts";
 import { M_PER_FT, metresFromInches } from "../units/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
-import { lineFrame, windOf } from "./line-frame.ts";
+import { headingText, lineFrame, windOf } from "./line-frame.ts";
 import { numberText } from "./numbers.ts";
 
-/** What the operator must know to drive as the files were made: line, passes, order, headlands, lead. A paragraph each. */
+/** What the operator must know to drive as the files were made: line, passes, order, headlands. A paragraph each. */
 export function drivingWords(plan: Plan, field: DrawnField): string[] {
   const { rig } = plan;
   const widthFt = numberText((rig.rows * metresFromInches(rig.rowSpacingIn)) / M_PER_FT, 1).replace(
@@ -17,13 +17,15 @@ export function drivingWords(plan: Plan, field: DrawnField): string[] {
     `${lineInWords(field)} ${shiftInWords(field)} ${width}`,
     numbersInWords(field),
     orderInWords(field),
-    ...(rig.leadS === undefined ? [] : [LEAD_CAUTION]),
   ];
 }
 
+/** What must be set when rates are moved ahead; empty when they are not. */
+export const leadWords = (plan: Plan): string => (plan.rig.leadS === undefined ? "" : LEAD_CAUTION);
+
 function lineInWords({ field, checked }: DrawnField): string {
   const { headingDeg } = lineFrame(checked.line);
-  const heading = `heading ${numberText(headingDeg, 1)}° from A to B`;
+  const heading = `heading ${headingText(headingDeg)}° from A to B`;
   const { driveAlong } = field;
   const isCurve = checked.guidance.length > 2;
   if (driveAlong === undefined) {
@@ -70,5 +72,5 @@ function orderInWords({ driving }: DrawnField): string {
     first: "headland first: then turns go over strips",
   }[driving.headlands];
   const order = driving.headlandPasses === 0 ? pattern : `${pattern}; ${headland}`;
-  return `Order: ${order}.`;
+  return `Order: ${order}. Arrows: the way driven; ringed numbers: what comes first, second and so on.`;
 }

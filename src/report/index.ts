@@ -1,3 +1,4 @@
+export { APPLIED_LIMITS, appliedAcres, appliedPlat, appliedStep } from "./applied-plat.ts";
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet } from "./cab-sheet.ts";
 export { type CapacityShown, capacityChart } from "./capacity-chart.ts";
@@ -32,7 +33,7 @@ export {
   wrongSide,
 } from "./leave-one-out-chart.ts";
 export { type LegendOptions, legend, legendHeight } from "./legend.ts";
-export { type LineFrame, lineFrame, windOf } from "./line-frame.ts";
+export { headingText, type LineFrame, lineFrame, windOf } from "./line-frame.ts";
 export {
   analysisInWords,
   binInWords,

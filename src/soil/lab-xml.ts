@@ -30,7 +30,7 @@ export function readLabXml(bytes: Uint8Array, name: string, answers: FileAnswers
     throw new InputError("not-lab-results", message, "Ask the lab for CSV.");
   }
   const results = /^Modus/i.test(root.name) ? modusResults(root, name) : standardResults(root);
-  if (results.length === 0) {
+  if (!results.some(({ test }) => test === "P" || test === "K" || test === "CEC")) {
     throw new InputError(
       "no-rows",
       `${name} holds no result for P or K`,
@@ -115,6 +115,8 @@ function resultOf(
   common: Pick<LabResult, "line" | "sample" | "field" | "at" | "depth" | "depthText">,
 ): LabResult[] {
   const test = readHeading(element, 0).means;
+  if (test === "pH" || test === "bufferPH" || test === "OM")
+    return [{ ...common, test, text, unit, method: null, code }];
   if (test !== "P" && test !== "K" && test !== "CEC") return [];
   const byWords = /^[SL][-_]/.test(code) ? null : methodOf(test, code);
   return [{ ...common, test, text, unit, method: methodOfCode(code) ?? byWords, code }];

@@ -3,6 +3,13 @@ import type { CoordinateSystemFrom, FileAnswers, One } from "../formats/index.ts
 import type { Point } from "../geo/index.ts";
 import type { SampleFile, SampleRow } from "./sample-file.ts";
 
+/** Tests that are shown and change no rate. */
+type Shown = "pH" | "bufferPH" | "OM";
+const SHOWN: readonly Shown[] = ["pH", "bufferPH", "OM"];
+const SHOWN_HEADINGS: Readonly<Record<Shown, string>> = { pH: "pH", bufferPH: "buffer pH", OM: "OM" };
+
+const isShown = (result: LabResult): boolean => SHOWN.some((test) => test === result.test);
+
 /** One result of one sample. */
 export interface LabResult {
   readonly line: number;
@@ -10,7 +17,7 @@ export interface LabResult {
   readonly field: string | null;
   /** Position: a place, or the texts of longitude and latitude; null without one. */
   readonly at: Point | readonly [lon: string, lat: string] | null;
-  readonly test: "P" | "K" | "CEC";
+  readonly test: "P" | "K" | "CEC" | Shown;
   readonly text: string;
   /** As the file words it; empty without one. */
   readonly unit: string;
@@ -42,9 +49,16 @@ export interface ResultFile {
 /**
  * Results, one a test, as a table with one row a sample. Of several depths the one from the surface is used and the rest
  * named; several from the surface are the question `depth`. A test done by two extractants is the question `method.P`.
+ * What is only shown (pH, buffer pH, organic matter) stands in columns of its own, from the same depth where it can.
  * Throws `mixed-units`, `repeated-result`.
  */
-export function pivotResults(source: ResultFile, all: readonly LabResult[], answers: FileAnswers): Pivoted {
+export function pivotResults(
+  source: ResultFile,
+  results: readonly LabResult[],
+  answers: FileAnswers,
+): Pivoted {
+  const all = results.filter((result) => !isShown(result));
+  const aside = results.filter(isShown);
   const questions: Question[] = [];
   const notices: Notice[] = [];
   const { name } = source;
@@ -59,13 +73,23 @@ export function pivotResults(source: ResultFile, all: readonly LabResult[], answ
     return ofMethod;
   });
   const units = tests.map((test) => used.find((result) => result.test === test)!.unit);
-  const rows = rowsOf(source, used, tests);
+  const shown = SHOWN.filter((test) => aside.some((result) => result.test === test));
+  const rows = rowsOf(source, used, tests, shown, [
+    ...aside.filter((result) => result.depth === depth),
+    ...aside.filter((result) => result.depth !== depth),
+  ]);
   const isPlaced = source.placed !== undefined;
   const file: SampleFile = {
     name,
     one: source.one,
-    headings: ["sample", "field", ...(isPlaced ? [] : ["longitude", "latitude"]), ...tests],
-    units: ["", "", ...(isPlaced ? [] : ["", ""]), ...units],
+    headings: [
+      "sample",
+      "field",
+      ...(isPlaced ? [] : ["longitude", "latitude"]),
+      ...tests,
+      ...shown.map((test) => SHOWN_HEADINGS[test]),
+    ],
+    units: ["", "", ...(isPlaced ? [] : ["", ""]), ...units, ...shown.map(() => "")],
     rows,
     encoding: source.encoding,
     ...(source.placed === undefined ? {} : { placed: source.placed }),
@@ -135,10 +159,18 @@ function requireOneUnit(name: string, test: string, results: readonly LabResult[
   );
 }
 
-function rowsOf(source: ResultFile, used: readonly LabResult[], tests: readonly string[]): SampleRow[] {
+const sampleKey = ({ field, sample, at }: LabResult): string => JSON.stringify([field, sample, at]);
+
+function rowsOf(
+  source: ResultFile,
+  used: readonly LabResult[],
+  tests: readonly string[],
+  shown: readonly Shown[],
+  aside: readonly LabResult[],
+): SampleRow[] {
   const bySample = new Map<string, LabResult[]>();
   for (const result of used) {
-    const key = JSON.stringify([result.field, result.sample, result.at]);
+    const key = sampleKey(result);
     const own = bySample.get(key) ?? [];
     const other = own.find((one) => one.test === result.test);
     if (other !== undefined) {
@@ -152,7 +184,11 @@ function rowsOf(source: ResultFile, used: readonly LabResult[], tests: readonly 
   }
   return [...bySample.values()].map((results): SampleRow => {
     const first = results[0]!;
-    const texts = tests.map((test) => results.find((result) => result.test === test)?.text ?? "");
+    const own = aside.filter((result) => sampleKey(result) === sampleKey(first));
+    const texts = [
+      ...tests.map((test) => results.find((result) => result.test === test)?.text ?? ""),
+      ...shown.map((test) => own.find((result) => result.test === test)?.text ?? ""),
+    ];
     const head = [first.sample, first.field ?? ""];
     if (source.placed !== undefined) {
       return { line: first.line, cells: [...head, ...texts], at: first.at as Point | null };

@@ -1,4 +1,4 @@
-import { readHeading } from "./lab-heading.ts";
+import { type LabHeading, type LabMeaning, readHeading } from "./lab-heading.ts";
 
 /** What a row of a lab table says besides P, K and CEC; null where it says nothing readable. */
 export interface SampleRecord {
@@ -26,6 +26,16 @@ const LAB_HEADINGS = ["lab", "labname", "laboratory"];
  */
 export function sampleRecords(table: RecordTable): ReadonlyMap<number, SampleRecord> {
   const headings = table.headings.map(readHeading);
+  const means = new Set(headings.map((heading) => heading.means));
+  if (means.has("analyte") && means.has("value") && !means.has("P") && !means.has("K")) {
+    return longRecords(table, headings);
+  }
+  return sampleRecordsOf(table);
+}
+
+/** Row by row. */
+function sampleRecordsOf(table: RecordTable): ReadonlyMap<number, SampleRecord> {
+  const headings = table.headings.map(readHeading);
   const plain = table.headings.map((heading) => heading.toLowerCase().replaceAll(/[^a-z]/g, ""));
   const named = (names: readonly string[]) => plain.findIndex((heading) => names.includes(heading));
   const meant = (means: string) => headings.find((heading) => heading.means === means)?.column ?? -1;
@@ -46,6 +56,43 @@ export function sampleRecords(table: RecordTable): ReadonlyMap<number, SampleRec
     }),
   );
 }
+
+/** Of a table with one row a test: what the rows of a sample say together, by the line of each of them. */
+function longRecords(table: RecordTable, headings: readonly LabHeading[]): ReadonlyMap<number, SampleRecord> {
+  const column = (means: LabMeaning) => headings.find((heading) => heading.means === means)?.column ?? -1;
+  const keys = (["field", "sample", "labNumber", "longitude", "latitude"] as const).map(column);
+  const [analyte, value] = [column("analyte"), column("value")];
+  const top = [column("depthTop"), column("depth")].find((at) => at >= 0) ?? -1;
+  const perRow = sampleRecordsOf(table);
+  const groups = new Map<string, { line: number; cells: readonly string[] }[]>();
+  for (const row of table.rows) {
+    const key = JSON.stringify(keys.map((at) => row.cells[at]?.trim() ?? ""));
+    groups.set(key, [...(groups.get(key) ?? []), row]);
+  }
+  const found = new Map<number, SampleRecord>();
+  for (const rows of groups.values()) {
+    // Of several depths the one from the surface.
+    const fromTop = rows.toSorted((a, b) => Number(isDeep(a.cells[top])) - Number(isDeep(b.cells[top])));
+    const of = (means: LabMeaning): number | null => {
+      const row = fromTop.find(
+        ({ cells }) =>
+          readHeading(cells[analyte] ?? "", 0).means === means && readNumberOrNull(cells[value]) !== null,
+      );
+      return row ? readNumberOrNull(row.cells[value]) : null;
+    };
+    const own = rows.map(({ line }) => perRow.get(line)!);
+    const record: SampleRecord = {
+      ...{ pH: of("pH"), bufferPH: of("bufferPH"), organicMatter: of("OM") },
+      date: own.find(({ date }) => date !== null)?.date ?? null,
+      lab: own.find(({ lab }) => lab !== null)?.lab ?? null,
+    };
+    for (const { line } of rows) found.set(line, record);
+  }
+  return found;
+}
+
+/** Whether a core begins below the surface. */
+const isDeep = (depth: string | undefined): boolean => Number.parseFloat(depth ?? "") > 0;
 
 const readNumberOrNull = (text: string | undefined): number | null =>
   text !== undefined && /^\d+(\.\d+)?$/.test(text.trim()) ? Number(text) : null;

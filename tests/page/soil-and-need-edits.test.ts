@@ -7,6 +7,7 @@ import {
   withConfirmed,
   withCost,
   withDrivenBy,
+  withGuideFigure,
   withNewOwnGuide,
   withOwnRows,
 } from "../../app/src/state/need-edits.ts";
@@ -74,6 +75,17 @@ describe("edits of the need", () => {
     expect(withConfirmed(entered, "tri-state-2020", null).plan.guides).toEqual(own.guides);
     const bare = withConfirmed(plan, "tri-state-2020", confirmed).plan;
     expect(withConfirmed(bare, "tri-state-2020", null).plan.guides).toEqual([]);
+  });
+
+  it("a figure in place of a guide's stands in the plan, beside a confirmation, and goes without a trace", () => {
+    const figure = { id: "p.critical.corn-soy", what: "P critical level" };
+    const own = saved(withGuideFigure(plan, "tri-state-2020", figure, 25).plan);
+    expect(own.guides).toEqual([{ id: "tri-state-2020", constants: { "p.critical.corn-soy": 25 } }]);
+    const confirmed = { by: "A. Grower", page: "table 12", date: "2027-02-01" };
+    const both = withConfirmed(own, "tri-state-2020", confirmed).plan;
+    const back = saved(withGuideFigure(both, "tri-state-2020", figure, null).plan);
+    expect(back.guides).toEqual([{ id: "tri-state-2020", confirmed }]);
+    expect(withGuideFigure(own, "tri-state-2020", figure, null).plan.guides).toEqual([]);
   });
 
   it("a budget is dollars or pounds, and none leaves no key", () => {

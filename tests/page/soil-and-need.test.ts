@@ -216,6 +216,35 @@ describeInBrowser("soil tests and need", () => {
     expect(await violationsOn(page)).toEqual([]);
   }, 120_000);
 
+  it("takes a figure of the user's in place of the guide's, shows it overridden, and the need follows", async () => {
+    // Without what it was before the last edit.
+    const need = () =>
+      page
+        .locator('[data-oxide="K2O"] [data-part=need]')
+        .evaluate((one) => [...one.childNodes].at(-1)?.textContent);
+    await open("#north-kettle/need/K2O");
+    await allIsDone(page);
+    const before = await need();
+    expect(before).toMatch(/^[\d,]+$/);
+    const figures = page.locator("details", { has: page.getByText("Figures of the guide", { exact: true }) });
+    await figures.evaluate((one) => one.setAttribute("open", ""));
+    const input = page.getByLabel("Own figure for K2O added to removal");
+    await input.fill("40");
+    await input.press("Tab");
+    await undoIs("tri-state-2020: K2O added to removal 40");
+    const row = page.getByRole("row", { name: /^K2O added to removal, lb\/ac overridden/ });
+    await row.getByText(/^read: Ohio State Univ\. Ext\. fact sheet ANR-96$/).waitFor();
+    await bench().getByText("K2O added to removal: yours 40, the guide's 20 lb/ac").waitFor();
+    await allIsDone(page);
+    expect(await need()).not.toBe(before);
+    expect(await violationsOn(page)).toEqual([]);
+    await input.fill("");
+    await input.press("Tab");
+    await undoIs("tri-state-2020: K2O added to removal as in the guide");
+    await allIsDone(page);
+    expect(await need()).toBe(before);
+  }, 150_000);
+
   it("is unconfirmed until somebody enters the comparison", async () => {
     const doubt = page.locator(".doubt", { hasText: "Unconfirmed:" });
     await doubt.getByLabel("Compared by").fill("A. Grower");

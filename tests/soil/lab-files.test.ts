@@ -1,4 +1,6 @@
 // Long tables, lab XML, several extractants, depths and joined points; synonyms and layouts: common practice.
+import { readFileSync } from "node:fs";
+import { resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 import { InputError } from "../../src/errors/index.ts";
 import {
@@ -7,6 +9,7 @@ import {
   readLabTable,
   readLabXml,
   type SampleFile,
+  sampleRecords,
 } from "../../src/soil/index.ts";
 
 const METHODS = { "method.P": "mehlich-3-icp", "method.K": "ammonium-acetate" };
@@ -234,5 +237,26 @@ describe("lab results in XML", () => {
   it("refuses XML that holds no lab results", () => {
     expect(refusal(() => read("<other/>")).code).toBe("not-lab-results");
     expect(refusal(() => read("<ModusResult/>")).code).toBe("no-rows");
+  });
+
+  it("keeps pH and organic matter in columns of their own, to be shown", () => {
+    const file = resolve(import.meta.dirname, "../data/formats/labxml/01-lab-result-v1.xml");
+    const shown = ["pH", "OM"].map(
+      (element, k) =>
+        `<NutrientResult><Element>${element}</Element><Value>${6.4 - 3 * k}</Value><ModusTestID>x</ModusTestID></NutrientResult>`,
+    );
+    const text = readFileSync(file, "utf8").replace(
+      "</NutrientResults>",
+      `${shown.join("")}</NutrientResults>`,
+    );
+    const { file: table } = read(text);
+    const records = sampleRecords(table);
+    expect(records.get(1)).toMatchObject({ pH: 6.4, bufferPH: null });
+    expect(records.get(1)!.organicMatter).toBeCloseTo(3.4, 9);
+    expect(records.get(2)).toMatchObject({ pH: null, organicMatter: null });
+    const plain = read(readFileSync(file, "utf8")).file;
+    expect(table.rows.map(({ cells }) => cells.slice(0, 4))).toEqual(
+      plain.rows.map(({ cells }) => cells.slice(0, 4)),
+    );
   });
 });

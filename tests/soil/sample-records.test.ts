@@ -44,4 +44,21 @@ describe("what a lab table says besides P, K and CEC", () => {
       lab: null,
     });
   });
+
+  test("a table with one row a test tells them by the sample, from the surface where it has several depths", () => {
+    const records = sampleRecords(
+      table(
+        "sample,date,analyte,value,unit,depth_top_in,depth_bottom_in",
+        "1,2026-10-27,P,17.7,ppm,0,6",
+        "1,2026-10-27,pH,7.9,,6,12",
+        "1,2026-10-27,pH,6.3,,0,6",
+        "1,,Buffer pH,6.7,,0,6",
+        "1,,Organic matter,3.1,%,0,6",
+        "2,2026-10-28,P,20,ppm,0,6",
+      ),
+    );
+    const first = { pH: 6.3, bufferPH: 6.7, organicMatter: 3.1, date: "2026-10-27", lab: null };
+    for (const line of [2, 3, 4, 5, 6]) expect(records.get(line)).toEqual(first);
+    expect(records.get(7)).toMatchObject({ pH: null, date: "2026-10-28" });
+  });
 });

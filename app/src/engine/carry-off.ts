@@ -61,7 +61,8 @@ export const planFolder = (plan: Plan, files: ReadonlyMap<string, Uint8Array>): 
   checked: [],
 });
 
-function planFiles(plan: Plan, files: ReadonlyMap<string, Uint8Array>): Map<string, Uint8Array> {
+/** plan.json and the files it names. */
+export function planFiles(plan: Plan, files: ReadonlyMap<string, Uint8Array>): Map<string, Uint8Array> {
   const inside = new Map<string, Uint8Array>([["plan.json", writePlan(plan)]]);
   for (const { path } of plan.sources) {
     const bytes = files.get(path);

@@ -4,7 +4,6 @@ import {
   explainCell,
   type FieldResult,
   type FileSource,
-  InputError,
   loadSplitSolver,
   type Oxide,
   outlinesOf,
@@ -30,7 +29,8 @@ import type {
   TakeAway,
   ToEngine,
 } from "./protocol.ts";
-import { breathe } from "./yielding.ts";
+import { sourceOf } from "./source-of.ts";
+import { againWhile, breathe } from "./yielding.ts";
 
 type Post = (message: FromEngine, transfer?: Transferable[]) => void;
 type Work = Extract<ToEngine, { kind: "work" }>;
@@ -41,13 +41,16 @@ const REST_MS = 600;
 const DRAWN_WITHIN_MS = 5_000;
 
 /** While a farm is worked out the page hears of its fields this often, ms. */
-const TELL_EVERY_MS = 500;
-
-/** The solver of the cheapest split, a file of its own that is fetched when it is wanted. */
-const solver = () => loadSplitSolver({ locateFile: () => solverFile });
+const TELL_EVERY_MS = 1_500;
 
 /** Rows of a map on its way are told this often, ms. */
 const ROWS_EVERY_MS = 100;
+
+/** Results of stages kept: a field has about twenty, a farm of seventy fields fits with a few moves more. */
+const STAGES_KEPT = 2_000;
+
+/** The solver of the cheapest split, a file of its own that is fetched when it is wanted. */
+const solver = () => loadSplitSolver({ locateFile: () => solverFile });
 
 /** Thrown at a border between stages when a newer plan has come or Stop was pressed. */
 class Superseded extends Error {}
@@ -59,7 +62,7 @@ class Superseded extends Error {}
 export class Engine {
   private readonly post: Post;
   private readonly parallel = bandThreads();
-  private cache = createStageCache(4_000);
+  private cache = createStageCache(STAGES_KEPT);
   private files: ReadonlyMap<string, Uint8Array> = new Map();
   private source: FileSource = sourceOf(new Map());
   private sent: Sent = { ground: null, passes: null };
@@ -82,7 +85,7 @@ export class Engine {
   open(files: readonly NamedFile[]): void {
     this.files = new Map(files);
     this.source = sourceOf(this.files);
-    this.cache = createStageCache(4_000);
+    this.cache = createStageCache(STAGES_KEPT);
     this.shown = null;
     this.outlined = "";
     this.forgetSent();
@@ -204,6 +207,15 @@ export class Engine {
     this.post({ kind: "stick-written", turn, told });
   }
 
+  /** Fills, season, order, logs: from rates without files, of the chosen field or of the farm. */
+  async season({ turn, plan, answers, ask }: Extract<ToEngine, { kind: "season" }>): Promise<void> {
+    const { seasonTold } = await import("./season-desk.ts");
+    const only = "field" in ask ? [ask.field] : [];
+    const rates = () => this.runPart({ turn, plan, answers }, this.newest, only, "later");
+    const result = await againWhile(rates, (error) => error instanceof Superseded);
+    this.post({ kind: "season-told", turn, told: await seasonTold(result, ask, this.files) });
+  }
+
   /** The fields' outlines, before anything is worked out; once for the same files and boundaries. */
   private async outline({ plan, answers }: Work): Promise<void> {
     const drawn = JSON.stringify(
@@ -278,15 +290,3 @@ export class Engine {
 }
 
 const fieldsOf = (what: TakeAway): readonly string[] => (what.kind === "prescriptions" ? what.fields : []);
-
-/** One object for one set of files: the engine keeps what it read from it. */
-function sourceOf(files: ReadonlyMap<string, Uint8Array>): FileSource {
-  return {
-    list: async () => [...files.keys()].sort(),
-    read: async (path) => {
-      const bytes = files.get(path);
-      if (bytes) return bytes;
-      throw new InputError("file-missing", `${path}: not among the files.`, "Add it to the files dropped.");
-    },
-  };
-}

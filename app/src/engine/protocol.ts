@@ -26,6 +26,7 @@ import type {
 } from "./drawn-types.ts";
 import type { FileReading } from "./read-files.ts";
 import type { Dropped, Recognised } from "./recognise.ts";
+import type { SeasonAsk, SeasonTold } from "./season-protocol.ts";
 import type { SplitView } from "./split-summary.ts";
 import type { NeedExplained, NeedSummary, TestSummary } from "./summaries.ts";
 
@@ -50,10 +51,10 @@ export interface Look {
   readonly passes: boolean;
   /** What each soil test's map was made from is shown. */
   readonly tests: boolean;
-  /** How the need is split and what the rig makes of it is shown. */
-  readonly split: boolean;
   /** The need's balance sheet is shown. */
   readonly needs: boolean;
+  /** How the need is split and what the rig makes of it is shown. */
+  readonly split: boolean;
 }
 
 export type ToEngine =
@@ -87,6 +88,14 @@ export type ToEngine =
       readonly answers: Answers;
       readonly root: FileSystemDirectoryHandle;
       readonly job: StickJob;
+    }
+  | {
+      /** Fills, season, order or logs; worked out beside the maps. */
+      readonly kind: "season";
+      readonly turn: number;
+      readonly plan: Plan;
+      readonly answers: Answers;
+      readonly ask: SeasonAsk;
     }
   /** The farm's figures by another state of the plan. */
   | { readonly kind: "compare"; readonly turn: number; readonly plan: Plan; readonly answers: Answers }
@@ -200,6 +209,7 @@ export type FromEngine =
       readonly bytes: Uint8Array<ArrayBuffer>;
       readonly checked: readonly string[];
     }
+  | { readonly kind: "season-told"; readonly turn: number; readonly told: SeasonTold }
   | { readonly kind: "stick-progress"; readonly turn: number; readonly done: number; readonly total: number }
   | { readonly kind: "stick-written"; readonly turn: number; readonly told: StickTold }
   | { readonly kind: "compared"; readonly turn: number; readonly farm: FarmView }

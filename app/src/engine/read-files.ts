@@ -4,9 +4,11 @@ import {
   type InputReading,
   inputFacts,
   type LabMeaning,
+  methodInWords,
   type Notice,
   readHeading,
   readInput,
+  testMethodFrom,
 } from "#core";
 import type { NamedFile } from "./drawn-types.ts";
 
@@ -45,6 +47,7 @@ export interface BadRow {
 }
 
 type Answers = Readonly<Record<string, string>>;
+type LabTests = Extract<NonNullable<InputReading["taken"]>, { role: "samples" }>["lab"]["tests"];
 
 /** Every file by itself: what it was read as, its columns, and the rows that need somebody. */
 export const readFiles = (files: readonly NamedFile[], answers: Answers): FileReading[] =>
@@ -60,12 +63,15 @@ function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
     const told = isAsked
       ? readInput(path, files, { answers: { ...answers, "unreadable-value": "leave-out" } })
       : reading;
-    const bad = told.notices.flatMap((notice) => badRow(path, notice, answers));
-    return { path, ...whatItIs(reading), columns: columnsOf(reading), bad, error: null };
+    const tests = told.taken?.role === "samples" ? told.taken.lab.tests : {};
+    const bad = told.notices
+      .flatMap((notice) => badRow(path, notice, answers, tests))
+      .sort((a, b) => a.line - b.line);
+    return { path, ...whatItIs(told), columns: columnsOf(reading), bad, error: null };
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     const { code, message, remedy } = error;
-    const bad = badRow(path, { code, message, where: path }, answers).map((row) => ({ ...row, remedy }));
+    const bad = badRow(path, { code, message }, answers, {}, true).map((row) => ({ ...row, remedy }));
     return { ...nothing, bad, error: { message, remedy } };
   }
 }
@@ -83,7 +89,10 @@ const ROLE_WORDS: Readonly<Record<string, string>> = {
 
 function whatItIs(reading: InputReading): { as: string; found: string } {
   const facts = inputFacts(reading);
-  return { as: ROLE_WORDS[String(facts.role)] ?? String(facts.role), found: foundIn(facts).join(", ") };
+  const rows = reading.item?.samples?.rows.length;
+  const isOpen = facts.samples === 0 && rows !== undefined;
+  const found = [...(isOpen ? [`${rows} rows`] : []), ...foundIn(facts)];
+  return { as: ROLE_WORDS[String(facts.role)] ?? String(facts.role), found: found.join(", ") };
 }
 
 function foundIn(facts: InputFacts): string[] {
@@ -100,12 +109,24 @@ function foundIn(facts: InputFacts): string[] {
   if (area > 0) parts.push(`${area.toFixed(2)} ac`);
   if (typeof facts.depth === "string" && facts.depth !== "") parts.push(`depth ${facts.depth}`);
   if (typeof facts.crs === "string" && facts.crs !== "")
-    parts.push(`${facts.crs.replace("OGC:CRS84", "longitude, latitude (WGS 84)")}, ${sayer(facts.crsFrom)}`);
+    parts.push(`${SYSTEMS[facts.crs] ?? facts.crs}, ${sayer(facts.crsFrom)}`);
   return parts;
 }
 
-const sayer = (from: unknown): string =>
-  from === "headings" ? "by the headings" : from === "answer" ? "as answered" : `by ${String(from)}`;
+/** A coordinate system in words where it has a short name. */
+const SYSTEMS: Readonly<Record<string, string>> = {
+  "OGC:CRS84": "degrees, WGS 84",
+  "EPSG:4326": "degrees, WGS 84",
+  "EPSG:4269": "degrees, NAD 83",
+};
+
+const SAYERS: Readonly<Record<string, string>> = {
+  headings: "by the headings",
+  answer: "as answered",
+  ".prj": "by the .prj",
+  standard: "as the format has it",
+};
+const sayer = (from: unknown): string => SAYERS[String(from)] ?? `by ${String(from)}`;
 
 const MEANINGS: Readonly<Partial<Record<LabMeaning, string>>> = {
   sample: "sample number",
@@ -147,7 +168,9 @@ function columnsOf({ taken }: InputReading): ColumnReading[] {
     const { means, unit } = readHeading(heading, column);
     const reading = Object.values(lab.tests).find((test) => test.heading === heading);
     if (reading !== undefined) {
-      const { method, saidBy } = reading;
+      const { saidBy } = reading;
+      const oxide = means === "K" || means === "K2O" ? "K2O" : "P2O5";
+      const method = methodWords(reading.method, oxide);
       return {
         heading,
         takenAs: [MEANINGS[means] ?? means, method].filter((word) => word !== "").join(", "),
@@ -166,20 +189,39 @@ function columnsOf({ taken }: InputReading): ColumnReading[] {
   });
 }
 
+/** The extractant in words; a word that no guide knows as it stands. */
+function methodWords(method: string, oxide: "P2O5" | "K2O"): string {
+  try {
+    return method === "" ? "" : methodInWords(testMethodFrom(method, oxide));
+  } catch (error) {
+    if (error instanceof InputError) return method;
+    throw error;
+  }
+}
+
 const REMEDIES: Readonly<Record<string, string>> = {
   "value-left-out": "Type it again or leave the row out.",
   "test-missing": "Type it from the lab's slip, or leave it: the sample counts without it.",
-  "test-censored": "Type a value if the lab gives one.",
   "sample-without-place": "Give its position in the file, or leave it out.",
   "sample-without-values": "Type a value, or leave it out.",
 };
 
+const MENDED: readonly string[] = ["value-mended", "row-left-out"];
+
 /** The row that a notice is about, if it is about one. */
-function badRow(path: string, { code, message }: Notice, answers: Answers): BadRow[] {
-  const place = /\b(?:line|record|feature|result) (\d+)(?:, column ([^:“]+?))?(?=[:,. ])/.exec(message);
-  if (place === null || !message.includes(path)) return [];
+function badRow(
+  path: string,
+  { code, message }: Pick<Notice, "code" | "message">,
+  answers: Answers,
+  tests: LabTests = {},
+  isError = false,
+): BadRow[] {
+  const place = /\b(?:line|record|feature|result) (\d+)(?:, column (.+?): )?/.exec(message);
+  const isOurs = code in REMEDIES || MENDED.includes(code) || isError;
+  if (place === null || !isOurs || !message.includes(path)) return [];
   const line = Number(place[1]);
-  const heading = place[2] ?? null;
+  const missing = /no value for (P|K|CEC)\b/.exec(message)?.[1] as "P" | "K" | "CEC" | undefined;
+  const heading = place[2] ?? (missing && tests[missing]?.heading) ?? null;
   const value = /“([^”]*)”/.exec(message)?.[1] ?? "";
   const key = Object.keys(answers).find((one) =>
     heading === null
@@ -187,7 +229,7 @@ function badRow(path: string, { code, message }: Notice, answers: Answers): BadR
       : one === `mend:${path}:${line}:${heading}` && code === "value-mended",
   );
   const remedy = REMEDIES[code] ?? "";
-  return [
-    { path, line, heading, value, message: message.replace(`${path}, `, ""), remedy, mended: key ?? null },
-  ];
+  const said = message.replace(`${path}, `, "");
+  const asked = code === "value-left-out" ? said.replace(" It is left out.", "") : said;
+  return [{ path, line, heading, value, message: asked, remedy, mended: key ?? null }];
 }

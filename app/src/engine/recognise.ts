@@ -3,6 +3,7 @@ import {
   type Notice,
   newPlan,
   type Plan,
+  type PlanField,
   type PlanSource,
   readPlan,
   readZip,
@@ -98,6 +99,43 @@ function made({ name, date, answers }: Dropped, files: readonly NamedFile[]): Re
   return { ...newPlan(name, date, inputs, answers), files, asSaved: false };
 }
 
+/** What the plan's files of polygons were taken for, and what was answered about them, by question key. */
+function rolesOf(plan: Plan): [key: string, answer: string][] {
+  const roles = plan.sources.flatMap(({ path, as }): [string, string][] =>
+    as === "boundary" || as === "zones" || as === "rates" || as === "exclusions"
+      ? [[`role.${path}`, as]]
+      : [],
+  );
+  const clear = (plan.exclusions ?? []).flatMap(({ source, what, method, setbackFt }): [string, string][] =>
+    source === undefined
+      ? []
+      : [
+          [`exclusion-what.${source}`, what],
+          [`exclusion-method.${source}`, method],
+          [`setback-ft.${source}`, String(setbackFt)],
+        ],
+  );
+  const from = plan.fields.flatMap(({ needFrom }): [string, string][] => {
+    if (needFrom?.kind === "zones") return [[`zone-id-column.${needFrom.source}`, needFrom.idColumn]];
+    if (needFrom?.kind !== "rates") return [];
+    return (["P2O5", "K2O"] as const).flatMap((oxide): [string, string][] => {
+      const { column = "none", of, unit } = needFrom.rates[oxide] ?? {};
+      return [
+        [`rate-column.${oxide}`, column],
+        ...(of ? [[`rate-of.${oxide}`, of] as [string, string]] : []),
+        ...(unit ? [[`rate-unit.${oxide}`, unit] as [string, string]] : []),
+      ];
+    });
+  });
+  return [...roles, ...clear, ...from];
+}
+
+/** A field with zones or rates of its own from a file dropped now; else as it was. */
+function withNeedFrom(field: PlanField, made: readonly PlanField[], dropped: ReadonlySet<string>): PlanField {
+  const from = made.find(({ id }) => id === field.id)?.needFrom;
+  return from && "source" in from && dropped.has(from.source) ? { ...field, needFrom: from } : field;
+}
+
 /** New fields beside those of the open plan; what was answered for it holds for them unless answered anew. */
 function joined(
   dropped: Dropped,
@@ -111,6 +149,7 @@ function joined(
     rows: String(plan.rig.rows),
     "row-spacing-in": String(plan.rig.rowSpacingIn),
     cap: `${plan.split.capBasis}:${plan.split.capLbPerAc}`,
+    ...Object.fromEntries(rolesOf(plan)),
     ...Object.fromEntries(
       plan.fields.flatMap((field) => [
         [`crop.${field.id}`, field.crop],
@@ -122,8 +161,17 @@ function joined(
   const result = made({ ...dropped, answers: { ...standing, ...choices, ...dropped.answers } }, all);
   const known = new Set(plan.fields.map((field) => field.id));
   const added = result.plan.fields.filter((field) => !known.has(field.id));
+  const kept = plan.fields.map((field) => withNeedFrom(field, result.plan.fields, names));
+  const { exclusions = [] } = plan;
+  const places = (result.plan.exclusions ?? []).filter(({ source }) => source && names.has(source));
+  const clear = [...exclusions.filter(({ source }) => !source || !names.has(source)), ...places];
   return {
     ...result,
-    plan: { ...plan, sources: result.plan.sources, fields: [...plan.fields, ...added] },
+    plan: {
+      ...plan,
+      sources: result.plan.sources,
+      fields: [...kept, ...added],
+      ...(clear.length > 0 ? { exclusions: clear } : {}),
+    },
   };
 }

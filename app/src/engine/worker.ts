@@ -32,6 +32,8 @@ async function obey(message: ToEngine): Promise<void> {
       return engine.takeAway(message);
     case "stick":
       return engine.stick(message);
+    case "season":
+      return engine.season(message);
     case "compare":
       return engine.compare(message);
     case "read-files":

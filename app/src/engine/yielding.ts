@@ -9,3 +9,18 @@ export function breathe(): Promise<void> {
     channel.port2.postMessage(null);
   });
 }
+
+/** Work begun again for as long as it ends with an error of the kind meant, the host's queue run in between. */
+export async function againWhile<T>(
+  work: () => Promise<T>,
+  isMeant: (error: unknown) => boolean,
+): Promise<T> {
+  for (;;) {
+    try {
+      return await work();
+    } catch (error) {
+      if (!isMeant(error)) throw error;
+      await breathe();
+    }
+  }
+}

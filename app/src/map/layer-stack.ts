@@ -1,5 +1,6 @@
 import type { FeatureCollection } from "geojson";
 import type { GeoJSONSource, Map as MapLibre } from "maplibre-gl";
+import { colours } from "#core";
 import { type PlatLayer, platLayers, sourceOf } from "./style.ts";
 
 type Kind = "paint" | "layout" | "filter";
@@ -39,6 +40,27 @@ export class LayerStack {
     }
   }
 
+  /** The paper's and the lines' colours of a theme; what is set by the data stays. */
+  wear(theme: "light" | "sun"): void {
+    const isSun = theme === "sun";
+    this.map.setPaintProperty("paper", "background-color", isSun ? colours.white : colours.paper);
+    // Ground of the lowest class is paper too, whatever its data say.
+    const ground = ["literal", [colours.paper, colours.sheet]];
+    const fill = ["case", ["in", ["get", "colour"], ground], colours.white, ["get", "colour"]];
+    for (const layer of ["bands", "farm-fill"]) {
+      this.set(layer, "paint", "fill-color", isSun ? fill : ["get", "colour"]);
+    }
+    for (const { id, paint } of platLayers()) {
+      const given = paint as Readonly<Record<string, unknown>>;
+      const worn = isSun ? sunPaint(given) : given;
+      // The widths of rules and the passes' colours come from the rates.
+      if (id === "passes" || id === "farm-rules") continue;
+      for (const [name, light] of Object.entries(given)) {
+        if (typeof light === "string" || typeof light === "number") this.set(id, "paint", name, worn[name]);
+      }
+    }
+  }
+
   isOn(layer: string): boolean {
     return this.map.getLayer(layer) !== undefined;
   }
@@ -56,6 +78,23 @@ export class LayerStack {
     const now = kind === "filter" ? value : { ...(had as object), [name!]: value };
     this.layers.set(layer, (now == null ? rest : { ...rest, [kind]: now }) as PlatLayer);
   }
+}
+
+/** In the sun paper is white, ink black and every line half as heavy again; the ramps stay. */
+function sunPaint(paint: Readonly<Record<string, unknown>>): Record<string, unknown> {
+  const swapped: Readonly<Record<string, string>> = {
+    [colours.paper]: colours.white,
+    [colours.sheet]: colours.white,
+    [colours.ink]: colours.black,
+    [colours.ink2]: colours.black,
+    [colours.flag]: colours.sunFlag,
+  };
+  return Object.fromEntries(
+    Object.entries(paint).map(([name, value]) => {
+      if (typeof value === "string") return [name, swapped[value] ?? value];
+      return [name, name === "line-width" && typeof value === "number" ? value * 1.5 : value];
+    }),
+  );
 }
 
 const nothing: FeatureCollection = { type: "FeatureCollection", features: [] };

@@ -54,6 +54,8 @@ export class PlatMap {
   /** The map can be drawn on, and has been told all before. */
   private ready: Promise<void>;
   private isGone = false;
+  /** What of the farm's shapes is on the map. */
+  private farmShown: string | undefined = undefined;
   private passes: PassLines | null = null;
   /** Ramp steps that the passes on the map have. */
   private steps: Int8Array | null = null;
@@ -145,6 +147,10 @@ export class PlatMap {
     return 2 ** this.map.getZoom() / (M_PER_PX * Math.cos((lat * Math.PI) / 180));
   }
 
+  wear(theme: "light" | "sun"): void {
+    this.draw((on) => on.wear(theme));
+  }
+
   showGround(ground: Edge | null): void {
     this.draw((on) => {
       on.put("ground", ground && groundShapes(ground));
@@ -211,11 +217,16 @@ export class PlatMap {
   showFarm(fields: readonly FarmField[] | null): void {
     const [one] = fields ?? [];
     const isRuled = fields?.some(({ rules }) => rules.length > 0);
+    // While a farm is worked out the words come often, and the shapes stay.
+    const shapes = JSON.stringify(fields?.map(({ id, colour, chosen, box }) => [id, colour, chosen, box]));
+    const areNew = shapes !== this.farmShown;
+    this.farmShown = shapes;
     this.draw((on) => {
       if (one) on.set("farm-rules", "paint", "line-width", groundWidth(["get", "w"], one.label[1]));
-      on.put("farm", fields && farmShapes(fields));
+      if (areNew) on.put("farm", fields && farmShapes(fields));
       on.put("farm-rules", fields && isRuled ? farmRules(fields) : null);
       on.put("farm-names", fields && farmNames(fields));
+      if (one) performance.mark("farm told");
     });
   }
 
@@ -226,6 +237,7 @@ export class PlatMap {
 
   /** As soon as the map can be drawn on, in the order asked; the page is let go between long pieces. */
   private draw(work: (on: LayerStack) => void): void {
+    if (this.waiting === 0) this.hooks.idle(false);
     this.waiting++;
     this.ready = this.ready.then(async () => {
       if (this.isGone) return;

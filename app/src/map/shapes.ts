@@ -148,6 +148,7 @@ export const shareOf = (step: number): number => (step < 0 ? 0 : passShare(step)
 
 export interface FarmField {
   readonly boundary: readonly LonLatRings[];
+  readonly box: Ground["box"];
   readonly label: LonLat;
   readonly id: string;
   readonly text: string;

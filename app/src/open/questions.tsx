@@ -82,7 +82,7 @@ function OneQuestion({ question, value, onAnswer }: OneQuestionProps) {
           )}
         </span>
       )}
-      {seen !== "" && <p class="small second">{seen}</p>}
+      {seen !== "" && seen !== "not answered" && <p class="small second">{seen}</p>}
     </fieldset>
   );
 }

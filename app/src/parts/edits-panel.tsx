@@ -54,15 +54,17 @@ function EditsPanel({ close }: { close: () => void }) {
           <ol class="edit-list" reversed>
             {past
               .map(({ name }, place) => (
-                // biome-ignore lint/suspicious/noArrayIndexKey: an edit is known by its place
                 <li key={place}>
                   <span>{name}</span>
                   <button
                     type="button"
                     class="link small"
                     disabled={readOnly.value}
-                    aria-label={`Undo back to before: ${name}`}
-                    onClick={() => undoTo(place)}
+                    aria-label={`Back to before this: ${name}`}
+                    onClick={() => {
+                      undoTo(place);
+                      panel.current?.focus();
+                    }}
                   >
                     Back to before this
                   </button>

@@ -13,11 +13,43 @@ interface FigureLineProps {
   readonly otherwise?: string;
   /** An empty input takes the figure out. */
   readonly onTake: (value: number | null) => void;
+  /** An empty input is no figure: the one before stays. */
+  readonly isNeeded?: boolean;
 }
+
+interface NeededLineProps {
+  readonly label: string;
+  readonly unit: string;
+  /** Undefined: not typed. */
+  readonly value: number | undefined;
+  readonly least?: number;
+  readonly onTake: (value: number) => void;
+}
+
+/** One figure that is typed and cannot be taken out, on a line of its own. */
+export const NeededLine = ({ value, onTake, ...rest }: NeededLineProps) => (
+  <FigureLine
+    {...rest}
+    value={value ?? null}
+    isNeeded={true}
+    onTake={(typed) => {
+      if (typed !== null) onTake(typed);
+    }}
+  />
+);
 
 /** One figure that may be typed or left out, on a line of its own. */
 export function FigureLine(props: FigureLineProps) {
-  const { label, unit, value, least = 0, most = Number.POSITIVE_INFINITY, otherwise, onTake } = props;
+  const {
+    label,
+    unit,
+    value,
+    least = 0,
+    most = Number.POSITIVE_INFINITY,
+    otherwise,
+    onTake,
+    isNeeded,
+  } = props;
   const id = useId();
   return (
     <div>
@@ -34,6 +66,7 @@ export function FigureLine(props: FigureLineProps) {
           disabled={readOnly.value}
           onTake={(text) => {
             if (text.trim() === "") {
+              if (isNeeded) return false;
               if (value !== null) onTake(null);
               return true;
             }

@@ -1,6 +1,6 @@
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { doubtCount } from "../state/doubt-or-remark.ts";
-import { doubts, type SheetState, sheetStates } from "../state/how-far.ts";
+import { doubts, type SheetState, sharesDone, sheetStates } from "../state/how-far.ts";
 import { chosenField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { here, writeHash } from "../state/route.ts";
@@ -10,12 +10,15 @@ import { Flag } from "./sign.tsx";
 
 /**
  * The sheets as a cross-section of ground: a berm under a finished sheet, residue under one not begun, a broken
- * berm under one out of date; the open sheet is open paper under a signal bar.
+ * berm under one out of date; the open sheet is open paper under a signal bar. For the whole farm a berm is as wide as
+ * the share of its acres done.
  */
 export function IndexOfSheets() {
   const nav = useRef<HTMLElement>(null);
   const [edges, setEdges] = useState<readonly (readonly [number, number])[]>([]);
   const [height, setHeight] = useState(48);
+  const open = here.value.sheet;
+  // The open sheet's title is bold, and wider.
   useLayoutEffect(() => {
     const measure = () => {
       if (!nav.current) return;
@@ -30,15 +33,19 @@ export function IndexOfSheets() {
     };
     const watcher = new ResizeObserver(measure);
     if (nav.current) watcher.observe(nav.current);
+    // A flag or a word beside one name moves the others.
+    for (const link of nav.current?.querySelectorAll("a") ?? []) watcher.observe(link);
     measure();
     return () => watcher.disconnect();
-  }, []);
+  }, [open]);
   const states = sheetStates.value;
-  const open = here.value.sheet;
   const shapes = sheets.map(
     ({ name }): SheetState => (name === open ? "open" : plan.value ? states[name] : "not begun"),
   );
-  const { ground, broken, residue, bar } = sectionPaths(edges, shapes, height);
+  const isFarm = open === "farm" || open === "order" || open === "cab-sheet";
+  const many = (plan.value?.fields.length ?? 0) > 1;
+  const shares = isFarm && many ? sheets.map(({ name }) => sharesDone.value[name] ?? 0) : null;
+  const { ground, broken, residue, bar } = sectionPaths(edges, shapes, height, shares);
   return (
     <nav class="index" aria-label="Sheets" ref={nav}>
       <svg class="ground" aria-hidden="true">
@@ -61,12 +68,24 @@ export function IndexOfSheets() {
           <span class="long">{title}</span>
           <span class="short">{short}</span>
           <Flag count={doubtCount(doubts.value[name] ?? [])} />
-          <StateWord state={shapes[number]!} />
+          {shares && name !== open ? (
+            <ShareWord share={shares[number]!} />
+          ) : (
+            <StateWord state={shapes[number]!} />
+          )}
         </a>
       ))}
     </nav>
   );
 }
+
+/** How much of the farm is done, in words: the berm shows it by its width. */
+const ShareWord = ({ share }: { share: number }) =>
+  share === 0 ? null : (
+    <span class="state">
+      {share > 0.9995 ? "done" : `${Math.max(1, Math.min(99, Math.round(100 * share)))} %`}
+    </span>
+  );
 
 /** The state in words, beside the berm. */
 const StateWord = ({ state }: { state: SheetState }) =>

@@ -13,6 +13,8 @@ export const sheets: readonly SheetEntry[] = [
   { name: "need", title: "Need", short: "Need" },
   { name: "split", title: "Split", short: "Split" },
   { name: "strips", title: "Strips", short: "Strips" },
+  { name: "fills", title: "Fills and season", short: "Fills" },
   { name: "order", title: "Order", short: "Order" },
   { name: "cab-sheet", title: "Cab sheet", short: "Cab" },
+  { name: "applied", title: "Applied", short: "Applied" },
 ];

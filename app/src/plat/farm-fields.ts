@@ -27,7 +27,7 @@ export const farmFields: ReadonlySignal<readonly FarmField[] | null> = computed(
   if (!of || (sheet !== "farm" && sheet !== "order")) return null;
   const byId = new Map(farmLines.value.map((line) => [line.id, line]));
   const classes = sheet === "order" ? orderClasses.value : null;
-  return outlines.value.flatMap(({ id, boundary, label }): FarmField[] => {
+  return outlines.value.flatMap(({ id, boundary, box, label }): FarmField[] => {
     const one = of.fields.find((field) => field.id === id);
     if (!one) return [];
     const line = byId.get(id);
@@ -41,6 +41,7 @@ export const farmFields: ReadonlySignal<readonly FarmField[] | null> = computed(
       {
         id,
         boundary,
+        box,
         label,
         text: `${one.name}\n${second.trim()}`,
         colour: !classes && far > 2 ? colours.paper : colours.sheet,

@@ -7,6 +7,7 @@ import { chosenField, layersOf } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { field, outlines } from "../state/results.ts";
 import { here } from "../state/route.ts";
+import { settings } from "../state/settings.ts";
 import { farmFields } from "./farm-fields.ts";
 
 /** Tell the map what the open sheet shows, whenever it changes; only what is new is sent. */
@@ -19,6 +20,7 @@ export function keepMapInStep(map: PlatMap): () => void {
   let rules: DrawnLayer | null = null;
   let farmBox = "";
   const ends = [
+    effect(() => map.wear(settings.value.theme)),
     effect(() => {
       const { sheet } = here.value;
       const shown = field.value;

@@ -4,6 +4,7 @@ import { marker, neatLine, northArrow, scaleBar, scaleLength } from "#core";
 import type { PlatMap } from "../map/plat-map.ts";
 import { field, pointed } from "../state/results.ts";
 import { here } from "../state/route.ts";
+import { fillsShown } from "../state/season-state.ts";
 import { settings } from "../state/settings.ts";
 
 /** Rises whenever the map has moved. */
@@ -55,9 +56,29 @@ export function Marks({ map }: { map: PlatMap | null }) {
       class="marks"
       ref={over}
       aria-hidden="true"
-      dangerouslySetInnerHTML={{ __html: svg + (map ? ringAndLeader(map, size) : "") }}
+      dangerouslySetInnerHTML={{
+        __html: svg + (map ? ringAndLeader(map, size) + stopMarks(map, size.view) : ""),
+      }}
     />
   );
+}
+
+/** Stops to fill on their sheet: numbered squares, the next one in the signal colour, side by side where they meet. */
+function stopMarks(map: PlatMap, view: { left: number; top: number; width: number; height: number }): string {
+  const shown = fillsShown.value;
+  if (here.value.sheet !== "fills" || !shown || shown.field !== field.value?.id) return "";
+  const taken: (readonly [number, number])[] = [];
+  const marks = shown.stopsAt.map((at, s) => {
+    const place = map.project(at);
+    const x = view.left + place.x;
+    let y = view.top + place.y;
+    while (taken.some(([a, b]) => Math.abs(a - x) < 20 && Math.abs(b - y) < 20)) y += 22;
+    taken.push([x, y]);
+    if (place.x < 0 || place.y < 0 || place.x > view.width || place.y > view.height) return "";
+    const fill = s === 0 ? "var(--flag)" : "var(--ink)";
+    return `<g data-stop="${s + 1}"><rect x="${(x - 10).toFixed(1)}" y="${(y - 10).toFixed(1)}" width="20" height="20" fill="${fill}" stroke="var(--paper)" stroke-width="2"/><text x="${x.toFixed(1)}" y="${(y + 4.5).toFixed(1)}" text-anchor="middle" font-size="13" font-weight="700" fill="var(--paper)">${s + 1}</text></g>`;
+  });
+  return marks.reverse().join("");
 }
 
 function ringAndLeader(

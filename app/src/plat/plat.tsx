@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { PlatMap } from "../map/plat-map.ts";
 import { addCorner, drawing } from "../state/drawing.ts";
 import { pickField } from "../state/farm-list.ts";
-import { chosenField } from "../state/look.ts";
+import { chosenField, layersOf } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { field, pointed } from "../state/results.ts";
 import { here } from "../state/route.ts";
@@ -37,8 +37,9 @@ export function Plat() {
         tapped: (at) => tapped(made!, at),
         picked: pickField,
         idle: (isAll) => {
-          if (isAll && field.peek()) tellDrawn();
-          idles.value = isAll && field.peek() ? `${location.hash} ${performance.now().toFixed(0)}` : "";
+          const isDrawn = isAll && isShown();
+          if (isDrawn) tellDrawn();
+          idles.value = isDrawn ? `${location.hash} ${performance.now().toFixed(0)}` : "";
         },
         moved: () => {
           redraws.value++;
@@ -92,6 +93,17 @@ export function Plat() {
       <Column />
       <Marks map={map} />
     </section>
+  );
+}
+
+/** What the open sheet wants on the map has been worked out. */
+function isShown(): boolean {
+  const of = plan.peek();
+  const shown = field.peek();
+  if (!of || !shown) return false;
+  const { plat } = layersOf(here.peek(), of);
+  return (
+    plat === null || (shown.id === chosenField.peek() && shown.layers.some(({ layer }) => layer.id === plat))
   );
 }
 

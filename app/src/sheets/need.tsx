@@ -10,6 +10,7 @@ import { edit, endDrag, history, plan, readOnly } from "../state/opened.ts";
 import { withYield } from "../state/plan-edits.ts";
 import { field } from "../state/results.ts";
 import { goTo, here } from "../state/route.ts";
+import { GuideFigures } from "./guide-figures.tsx";
 import { GuideStanding } from "./guide-standing.tsx";
 import { BelowCriticalFirst, NeedBalance, NeedClasses, Setbacks } from "./need-accounts.tsx";
 import { NeedFiguresTable } from "./need-figures.tsx";
@@ -55,6 +56,7 @@ export function NeedSheet() {
       <YieldGoal />
       <NeedFiguresTable oxide={oxide} />
       <GuideStanding oxide={oxide} />
+      <GuideFigures oxide={oxide} />
       <NeedSteps oxide={oxide} />
       <OwnTables oxide={oxide} />
       <NeedClasses oxide={oxide} />

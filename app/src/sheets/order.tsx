@@ -8,6 +8,7 @@ import { edit, endDrag, plan, readOnly } from "../state/opened.ts";
 import { withPrice } from "../state/plan-edits.ts";
 import { farm, isBehind } from "../state/results.ts";
 import { saveSheet } from "../state/save-sheet.ts";
+import { OrderSeason } from "./order-season.tsx";
 
 /** What to order: tons a product for the farm and by field, as the files have them. */
 export function OrderSheet() {
@@ -53,6 +54,7 @@ export function OrderSheet() {
         </p>
       )}
       <ProductTable />
+      <OrderSeason />
       <FieldTable />
       <Notices notices={doubts.value.order ?? []} />
     </Bench>

@@ -1,4 +1,4 @@
-import { lengthText, numberText, type Plan, type PlanField } from "#core";
+import { headingText, lengthText, numberText, type Plan, type PlanField } from "#core";
 import type { LonLat } from "../engine/protocol.ts";
 import { Choices } from "../parts/choices.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
@@ -125,7 +125,7 @@ function Line({ of, one }: DriveProps) {
             id="heading"
             type="number"
             step={0.1}
-            value={numberText(heading, 1).replaceAll(",", "")}
+            value={headingText(heading)}
             disabled={readOnly.value}
             onTake={(text) => takeNumber(text, -360, 360, (typed) => edit(withHeading(of, one, typed)))}
           />

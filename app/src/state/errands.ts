@@ -2,11 +2,13 @@ import type { Answers, Plan } from "#core";
 import type { FarmView, FromEngine, NamedFile, TakeAway, ToEngine } from "../engine/protocol.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import type { Dropped } from "../engine/recognise.ts";
+import type { SeasonAsk } from "../engine/season-protocol.ts";
 import type { StickJob } from "../stick/put-on-stick.ts";
 import { answers, history } from "./opened.ts";
 
 export type Taken = Extract<FromEngine, { kind: "taken" }>;
 export type Reply = Extract<FromEngine, { kind: "recognised" | "question" | "trouble" }>;
+export type SeasonReply = Extract<FromEngine, { kind: "season-told" | "question" | "trouble" }>;
 export type StickReply = Extract<FromEngine, { kind: "stick-written" | "question" | "trouble" }>;
 
 /** Errands run beside the work: files to take away, dropped files to recognise. They count down from -1. */
@@ -17,6 +19,7 @@ interface StickWriter {
   readonly onProgress: (done: number, total: number) => void;
 }
 const stickWriters = new Map<number, StickWriter>();
+const seasonAskers = new Map<number, (reply: SeasonReply) => void>();
 const comparers = new Map<number, (farm: FarmView | null) => void>();
 const readers = new Map<number, (readings: readonly FileReading[]) => void>();
 const askers = new Map<number, (reply: Reply) => void>();
@@ -44,6 +47,14 @@ export function isErrand(message: FromEngine): boolean {
   if (asker && (message.kind === "recognised" || message.kind === "question" || message.kind === "trouble")) {
     askers.delete(turn);
     asker(message);
+  }
+  const seasonAsker = seasonAskers.get(turn);
+  if (
+    seasonAsker &&
+    (message.kind === "season-told" || message.kind === "question" || message.kind === "trouble")
+  ) {
+    seasonAskers.delete(turn);
+    seasonAsker(message);
   }
   const writer = stickWriters.get(turn);
   if (message.kind === "stick-progress") writer?.onProgress(message.done, message.total);
@@ -86,6 +97,17 @@ export function writeToStick(
   return new Promise((resolve) => {
     stickWriters.set(turn, { resolve, onProgress });
     send({ kind: "stick", turn, plan: now.plan, answers: answers.peek(), root, job });
+  });
+}
+
+/** Fills, season, order or logs of the plan as it is. */
+export function askSeason(ask: SeasonAsk): Promise<SeasonReply> {
+  const now = history.peek();
+  if (!now) return Promise.reject(new Error("no plan is open"));
+  const turn = --errand;
+  return new Promise((resolve) => {
+    seasonAskers.set(turn, resolve);
+    send({ kind: "season", turn, plan: now.plan, answers: answers.peek(), ask });
   });
 }
 

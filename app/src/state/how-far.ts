@@ -59,6 +59,8 @@ export const sheetStates: ReadonlySignal<Readonly<Record<SheetName, SheetState>>
       have && kept && shown!.written && !isBehind.value,
       once && beside.value.taken[id ?? ""] !== undefined,
     ),
+    fills: was(have && of!.rig.work !== undefined && kept, false),
+    applied: was(false, false),
     order: was(allFarm && of!.fields.every((one) => isKept(of!, one.id)), false),
     "cab-sheet": was(Boolean(id && of && beside.value.taken[id] === splitKey(of, id)), false),
   };
@@ -77,6 +79,32 @@ export function sheetOf(notice: Notice): SheetName {
   if (NEED_CODES.test(notice.code)) return "need";
   return "soil";
 }
+
+/** Steps after which a sheet's work on a field is done. */
+const STEPS: Readonly<Partial<Record<SheetName, HowFar>>> = {
+  farm: 4,
+  soil: 2,
+  need: 2,
+  split: 3,
+  strips: 4,
+  order: 3,
+  "cab-sheet": 5,
+};
+
+/** Share of the farm's acres whose work on a sheet is done. */
+export const sharesDone: ReadonlySignal<Readonly<Partial<Record<SheetName, number>>>> = computed(() => {
+  const of = plan.value;
+  const lines = farmLines.value;
+  const missing = of ? of.fields.length - lines.length : 0;
+  const acres = lines.reduce((sum, line) => sum + line.areaAc, 0);
+  // A field not worked out yet weighs as much as the mean of the others.
+  const all = lines.length === 0 ? 0 : acres * (1 + missing / lines.length);
+  const share = (step: HowFar): number => {
+    const done = lines.filter((line) => of && howFar(of, line, line.id) >= step);
+    return all === 0 ? 0 : done.reduce((sum, line) => sum + line.areaAc, 0) / all;
+  };
+  return Object.fromEntries(Object.entries(STEPS).map(([sheet, step]) => [sheet, share(step)]));
+});
 
 /** Doubts of the chosen field and of its files, by sheet. */
 export const doubts: ReadonlySignal<Readonly<Partial<Record<SheetName, readonly Notice[]>>>> = computed(

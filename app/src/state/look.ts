@@ -58,6 +58,10 @@ export function layersOf(
     }
     case "strips":
       return { plat: stripLayer(of, product ?? products[0] ?? null), inset: null };
+    case "fills":
+      return { plat: products.length > 1 ? "strip/all" : stripLayer(of, products[0] ?? null), inset: null };
+    case "applied":
+      return { plat: stripLayer(of, product ?? products[0] ?? null), inset: null };
     default:
       return { plat: null, inset: null };
   }
@@ -88,9 +92,9 @@ export const look: ReadonlySignal<Look> = computed(() => {
     layers,
     limits: Object.fromEntries(layers.filter((id) => limits[id]).map((id) => [id, limits[id]!])),
     system: settings.value.system,
-    passes: route.sheet === "split" || route.sheet === "strips",
+    passes: ["split", "strips", "fills", "applied"].includes(route.sheet),
     tests: route.sheet === "soil",
-    split: route.sheet === "split",
     needs: route.sheet === "need",
+    split: route.sheet === "split",
   };
 });

@@ -68,6 +68,26 @@ export function withConfirmed(plan: Plan, guide: string, confirmed: Confirmation
   };
 }
 
+/** A figure of the user's in place of a guide's own, wherever the plan reads that guide; null puts the guide's back. */
+export function withGuideFigure(
+  plan: Plan,
+  guide: string,
+  figure: { readonly id: string; readonly what: string },
+  value: number | null,
+): Change {
+  const checks = plan.guides ?? [];
+  const { constants, ...bare } = checks.find(({ id }) => id === guide) ?? { id: guide };
+  const { [figure.id]: _, ...others } = constants ?? {};
+  const changed = value === null ? others : { ...others, [figure.id]: value };
+  const isBare = Object.keys(changed).length === 0;
+  const check = isBare ? bare : { ...bare, constants: changed };
+  const rest = checks.filter(({ id }) => id !== guide);
+  return {
+    name: value === null ? `${guide}: ${figure.what} as in the guide` : `${guide}: ${figure.what} ${value}`,
+    plan: { ...plan, guides: isBare && !bare.confirmed ? rest : [...rest, check] },
+  };
+}
+
 export function withBudget(plan: Plan, budget: PlanBudget | null): Change {
   const { budget: _, ...rest } = plan;
   const text =

@@ -1,6 +1,15 @@
 import { computed, type ReadonlySignal, signal } from "@preact/signals";
 
-export type SheetName = "farm" | "soil" | "need" | "split" | "strips" | "order" | "cab-sheet";
+export type SheetName =
+  | "farm"
+  | "soil"
+  | "need"
+  | "split"
+  | "strips"
+  | "fills"
+  | "order"
+  | "cab-sheet"
+  | "applied";
 
 export interface Route {
   readonly sheet: SheetName;
@@ -12,7 +21,7 @@ export interface Route {
   readonly unknown: boolean;
 }
 
-const FIELD_SHEETS = ["soil", "need", "split", "strips"] as const;
+const FIELD_SHEETS = ["soil", "need", "split", "strips", "fills", "applied"] as const;
 const FARM_SHEETS = ["farm", "order", "cab-sheet"] as const;
 const isFieldSheet = (word: string): word is (typeof FIELD_SHEETS)[number] =>
   (FIELD_SHEETS as readonly string[]).includes(word);

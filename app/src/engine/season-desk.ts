@@ -1,0 +1,123 @@
+import {
+  appliedAcres,
+  appliedField,
+  appliedPlat,
+  fillPlan,
+  finishChart,
+  mapFiles,
+  orderOfPlan,
+  type ProductLog,
+  QuestionError,
+  type RunResult,
+  readInput,
+  rigFigures,
+  seasonOfPlan,
+  tenderPlaces,
+  weightChart,
+  withMaps,
+  writeZip,
+} from "#core";
+import { planFiles } from "./carry-off.ts";
+import type { AppliedView, ChosenLog, FillsView, SeasonAsk, SeasonTold } from "./season-protocol.ts";
+
+/** Answers what the sheets of fills, season, order and applied ask, from a result without files. */
+export async function seasonTold(
+  result: RunResult,
+  ask: SeasonAsk,
+  files: ReadonlyMap<string, Uint8Array>,
+): Promise<SeasonTold> {
+  const { plan, fields } = result;
+  switch (ask.kind) {
+    case "fills":
+      return fillsView(result, ask);
+    case "season": {
+      const season = seasonOfPlan(plan, fields, ask.options);
+      const [first] = season.finish;
+      return { kind: "season", season, finish: first ? finishChart(first, { width: 380, height: 120 }) : "" };
+    }
+    case "order":
+      return { kind: "order", order: orderOfPlan(plan, fields, { prices: ask.prices }) };
+    case "applied":
+      return appliedView(result, ask, files);
+  }
+}
+
+function fillsView(
+  result: RunResult,
+  { field: id, stand }: Extract<SeasonAsk, { kind: "fills" }>,
+): FillsView {
+  const { plan } = result;
+  const field = result.fields.find((one) => one.field.id === id)!;
+  const { bins } = rigFigures(plan);
+  const fills = fillPlan(plan, field, {
+    places: tenderPlaces(plan, field),
+    ...(stand === null
+      ? {}
+      : {
+          stand: {
+            stoppedAfterPass: stand.passesDone,
+            // What cannot be metered out is on the scale too.
+            binLb: stand.scaleLb.map((lb, b) => Math.max(0, lb - bins[b]!.residualLb)),
+          },
+        }),
+  });
+  return {
+    kind: "fills",
+    field: id,
+    fills,
+    stopsAt: fills.stops.map((stop) => {
+      const [lon, lat] = field.checked.frame.toLonLat(stop.place);
+      return [lon, lat];
+    }),
+    weights: fills.plan.feasible
+      ? bins.map((_, bin) => weightChart(fills, { width: 380, height: 120, bin }))
+      : [],
+  };
+}
+
+async function appliedView(
+  result: RunResult,
+  { field: id, logs, isSaved }: Extract<SeasonAsk, { kind: "applied" }>,
+  files: ReadonlyMap<string, Uint8Array>,
+): Promise<AppliedView> {
+  const { plan } = result;
+  const field = result.fields.find((one) => one.field.id === id)!;
+  const applied = appliedField(plan, field, logs.map(readLog));
+  const products = applied.products.map((one) => {
+    const { placedLbPerAc: _placed, skippedShare: _skipped, overlappedShare: _twice, ...shown } = one;
+    return {
+      ...shown,
+      drawing: appliedPlat(field, one, { width: 380, height: 300 }),
+      acres: appliedAcres(field, one),
+    };
+  });
+  const { catchUp } = applied;
+  return {
+    kind: "applied",
+    field: id,
+    products,
+    balances: catchUp.balances,
+    catchUp: catchUp.prescriptions.map(({ product, stem, totalLb }) => ({ product, stem, totalLb })),
+    voids: catchUp.voids,
+    notices: applied.notices,
+    questions: [],
+    zip: isSaved ? await zipped(result, new Map([[id, catchUp.prescriptions]]), files) : null,
+  };
+}
+
+async function zipped(
+  result: RunResult,
+  maps: Parameters<typeof withMaps>[1],
+  files: ReadonlyMap<string, Uint8Array>,
+): Promise<NonNullable<AppliedView["zip"]>> {
+  const written = await withMaps(result, maps);
+  const all = mapFiles(written, __TOOL_VERSION__, planFiles(result.plan, files));
+  return { name: "catch-up.zip", bytes: writeZip(all, result.plan.date) };
+}
+
+function readLog({ product, name, files }: ChosenLog): ProductLog {
+  const reading = readInput(name, new Map(files), { as: "applied" });
+  if (reading.questions.length > 0) throw new QuestionError(reading.questions, reading.notices);
+  if (reading.taken?.role !== "applied" || reading.taken.log === null) throw new Error(`${name}: no log`);
+  return { product, log: reading.taken.log };
+}

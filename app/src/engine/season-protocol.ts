@@ -1,0 +1,86 @@
+import type {
+  AppliedProduct,
+  FieldFills,
+  Notice,
+  OrderOfPlan,
+  Question,
+  SeasonOfPlan,
+  SeasonOptions,
+} from "#core";
+import type { LonLat, NamedFile } from "./protocol.ts";
+
+/** Where the rig stands, as its bins' scales show it. */
+export interface Stand {
+  readonly passesDone: number;
+  readonly scaleLb: readonly number[];
+}
+
+/** A log that was chosen, and the product it is of. */
+export interface ChosenLog {
+  readonly product: string;
+  readonly name: string;
+  readonly files: readonly NamedFile[];
+}
+
+/** What the sheets of fills, season, order and applied ask the worker. */
+export type SeasonAsk =
+  | { readonly kind: "fills"; readonly field: string; readonly stand: Stand | null }
+  | { readonly kind: "season"; readonly options: SeasonOptions }
+  | { readonly kind: "order"; readonly prices: Readonly<Record<string, number>> }
+  | {
+      readonly kind: "applied";
+      readonly field: string;
+      readonly logs: readonly ChosenLog[];
+      readonly isSaved: boolean;
+    };
+
+export interface FillsView {
+  readonly kind: "fills";
+  readonly field: string;
+  readonly fills: FieldFills;
+  /** Where the rig stands at each stop. */
+  readonly stopsAt: readonly LonLat[];
+  /** A drawing a bin: what its scale shows pass by pass; empty without a plan. */
+  readonly weights: readonly string[];
+}
+
+export interface SeasonView {
+  readonly kind: "season";
+  readonly season: SeasonOfPlan;
+  readonly finish: string;
+}
+
+export interface OrderView {
+  readonly kind: "order";
+  readonly order: OrderOfPlan;
+}
+
+/** A product's log against its map, lists by piece left out. */
+export interface AppliedShown
+  extends Omit<AppliedProduct, "placedLbPerAc" | "skippedShare" | "overlappedShare"> {
+  readonly drawing: string;
+  /** Acres by step of placed less planned. */
+  readonly acres: readonly number[];
+}
+
+export interface AppliedView {
+  readonly kind: "applied";
+  readonly field: string;
+  readonly products: readonly AppliedShown[];
+  readonly balances: readonly {
+    readonly nutrient: string;
+    readonly needLb: number;
+    readonly stripLb: number;
+    readonly broadcastLb: number;
+    readonly shortageLb: number;
+    readonly excessLb: number;
+  }[];
+  readonly catchUp: readonly { readonly product: string; readonly stem: string; readonly totalLb: number }[];
+  readonly voids: readonly string[];
+  readonly notices: readonly Notice[];
+  /** What a log's file leaves open. */
+  readonly questions: readonly Question[];
+  readonly zip: { readonly name: string; readonly bytes: Uint8Array<ArrayBuffer> } | null;
+}
+
+export type SeasonTold = FillsView | SeasonView | OrderView | AppliedView;

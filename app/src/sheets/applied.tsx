@@ -1,0 +1,214 @@
+import { APPLIED_LIMITS, numberText, ramps } from "#core";
+import type { AppliedShown, AppliedView } from "../engine/season-protocol.ts";
+import { gatherFiles } from "../open/gather.ts";
+import { Bench, BigNumber } from "../parts/bench.tsx";
+import { Drawing } from "../parts/drawing.tsx";
+import { Notices } from "../parts/notices.tsx";
+import { download } from "../state/download.ts";
+import { area, mass, words } from "../state/figures.ts";
+import { chosenField, productsOf } from "../state/look.ts";
+import { plan } from "../state/opened.ts";
+import { answerTo, appliedShown, chosenLogs, seasonTrouble } from "../state/season-state.ts";
+
+/** What the ground got by the logs, and what is still missing. */
+export function AppliedSheet() {
+  const of = plan.value!;
+  const id = chosenField.value!;
+  const logs = chosenLogs.value;
+  const shown = logs.length > 0 && appliedShown.value?.field === id ? appliedShown.value : null;
+  const missing = shown?.products.reduce((sum, one) => sum + one.missingLb, 0);
+  return (
+    <Bench
+      title="Applied"
+      aside={<span class="second">{of.fields.find((one) => one.id === id)?.name}</span>}
+      actions={
+        <button
+          type="button"
+          class="action"
+          disabled={!shown || shown.catchUp.length === 0}
+          onClick={() => void saveCatchUp(id)}
+        >
+          Make catch-up map
+        </button>
+      }
+    >
+      <BigNumber
+        value={missing === undefined ? "–" : mass(missing)}
+        words={`${words().mass} in the strip not placed`}
+      />
+      <LogChoice />
+      {seasonTrouble.value && (
+        <p class="flag-text">
+          {seasonTrouble.value.message} {seasonTrouble.value.remedy}
+        </p>
+      )}
+      {shown?.products.map((one) => (
+        <ProductPart key={one.product} applied={one} />
+      ))}
+      {shown && <Balance shown={shown} />}
+      {shown && <Notices notices={shown.notices} />}
+      {!shown && (
+        <p class="second">
+          Choose the logs of the work done: a CSV, a zipped shapefile of points, or a zip of TASKDATA. Scale
+          tickets, what is left to strip and the ledger are on the command line: bermplan applied, remainder,
+          ledger.
+        </p>
+      )}
+    </Bench>
+  );
+}
+
+/** A log a product. */
+function LogChoice() {
+  const of = plan.value!;
+  return (
+    <dl class="lines">
+      {productsOf(of).map((product) => {
+        const chosen = chosenLogs.value.find((one) => one.product === product);
+        return (
+          <div key={product}>
+            <dt>{product}</dt>
+            <dd>
+              {chosen ? `${chosen.name} ` : ""}
+              <input
+                type="file"
+                aria-label={`Log of ${product}`}
+                multiple
+                onChange={(event) => {
+                  const { files } = event.currentTarget;
+                  if (!files || files.length === 0) return;
+                  void gatherFiles(files).then(({ name, files: read }) => {
+                    const others = chosenLogs.value.filter((one) => one.product !== product);
+                    chosenLogs.value = [...others, { product, name, files: read }];
+                  });
+                }}
+              />
+            </dd>
+          </div>
+        );
+      })}
+    </dl>
+  );
+}
+
+const stepWords = (step: number): string => {
+  const percent = (limit: number): string => `${limit > 0 ? "+" : ""}${numberText(100 * limit, 0)} %`;
+  const [low, high] = [APPLIED_LIMITS[step - 1], APPLIED_LIMITS[step]];
+  if (low === undefined) return `under ${percent(high!)}`;
+  return high === undefined ? `over ${percent(low)}` : `${percent(low)} to ${percent(high)}`;
+};
+
+function ProductPart({ applied }: { readonly applied: AppliedShown }) {
+  const off = 100 * (applied.placedLb / applied.plannedLb - 1);
+  return (
+    <>
+      <h3>{applied.product}</h3>
+      <ul class="small">
+        <li>
+          {mass(applied.placedLb)} {words().mass} placed, {mass(applied.plannedLb)} planned (
+          {off > 0 ? "+" : ""}
+          {numberText(off, 1)} %); {mass(applied.missingLb)} missing in places, {mass(applied.overLb)} over in
+          others.
+        </li>
+        <li>
+          The log has {mass(applied.loggedLb)}: {mass(applied.insideLb)} in the field and{" "}
+          {mass(applied.outsideLb)} outside.
+        </li>
+        <li>
+          Covered {area(applied.coveredAc)} {words().area}, skipped {area(applied.skippedAc, 2)}, twice{" "}
+          {area(applied.overlappedAc, 2)}.
+        </li>
+        {applied.lag.readings > 0 && (
+          <li>The meter follows the map {numberText(applied.lag.lagSeconds, 1)} s late.</li>
+        )}
+      </ul>
+      <Drawing
+        svg={applied.drawing}
+        about={`${applied.product}, placed less planned: ochre less, blue more`}
+      />
+      <table>
+        <caption class="small second">Placed less planned</caption>
+        <tbody>
+          {applied.acres
+            .map((acres, step) => ({ acres, step }))
+            .reverse()
+            .map(({ acres, step }) => (
+              <tr key={step}>
+                <td>
+                  <svg class="swatch" width="22" height="14" aria-hidden="true">
+                    <rect
+                      width="22"
+                      height="14"
+                      fill={ramps.diff[step]}
+                      stroke="var(--ink-2)"
+                      stroke-width="0.8"
+                    />
+                  </svg>
+                </td>
+                <th scope="row">{stepWords(step)}</th>
+                <td class="figure">
+                  {area(acres)} {words().area}
+                </td>
+              </tr>
+            ))}
+        </tbody>
+      </table>
+    </>
+  );
+}
+
+/** need = strip + catch-up + credits + short - over - rounding, and which map the catch-up takes the place of. */
+function Balance({ shown }: { readonly shown: AppliedView }) {
+  return (
+    <>
+      <h3>Catch-up</h3>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">{words().mass} of</th>
+            <th scope="col" class="figure">
+              need
+            </th>
+            <th scope="col" class="figure">
+              in the strip
+            </th>
+            <th scope="col" class="figure">
+              to broadcast
+            </th>
+            <th scope="col" class="figure">
+              short
+            </th>
+            <th scope="col" class="figure">
+              over
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {shown.balances.map((one) => (
+            <tr key={one.nutrient}>
+              <th scope="row">{one.nutrient}</th>
+              <td class="figure">{mass(one.needLb)}</td>
+              <td class="figure">{mass(one.stripLb)}</td>
+              <td class="figure">
+                <b>{mass(one.broadcastLb)}</b>
+              </td>
+              <td class="figure">{mass(one.shortageLb)}</td>
+              <td class="figure">{mass(one.excessLb)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {shown.voids.length > 0 && (
+        <p class="flag-text">
+          {shown.catchUp.map((map) => map.stem).join(", ")} takes the place of {shown.voids.join(", ")}:
+          delete the old maps from stick and display first.
+        </p>
+      )}
+    </>
+  );
+}
+
+async function saveCatchUp(field: string): Promise<void> {
+  const told = await answerTo({ kind: "applied", field, logs: chosenLogs.value, isSaved: true });
+  if (told?.kind === "applied" && told.zip) download(told.zip.name, told.zip.bytes, "application/zip");
+}

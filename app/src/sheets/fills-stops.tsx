@@ -1,0 +1,131 @@
+import { useState } from "preact/hooks";
+import { type AssumedFigure, binWords, type FieldFills, numberText } from "#core";
+import { NeededLine } from "../parts/figure-line.tsx";
+import { WideTable } from "../parts/wide-table.tsx";
+import { area, mass, words } from "../state/figures.ts";
+import { stand } from "../state/season-state.ts";
+
+/** The stops as the operator reads them: what each bin's scale shows, what goes in. */
+export function StopsTable({ fills }: { readonly fills: FieldFills }) {
+  if (fills.stops.length === 0) return null;
+  return (
+    <WideTable label="Stops">
+      <table>
+        <caption class="small second">Stops, {words().mass} on each bin's scale</caption>
+        <thead>
+          <tr>
+            <th scope="col">stop</th>
+            <th scope="col" class="figure">
+              after pass
+            </th>
+            <th scope="col">at</th>
+            {fills.bins.map((bin) => (
+              <th key={bin.id} scope="col" class="figure">
+                {binWords(bin)}: reads, load
+              </th>
+            ))}
+            <th scope="col" class="figure">
+              {words().area} since
+            </th>
+            <th scope="col" class="figure">
+              waits, min
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {fills.stops.map((stop) => (
+            <tr key={stop.number}>
+              <th scope="row">{stop.number}</th>
+              <td class="figure">
+                {stop.pass} ({stop.passesDone})
+              </td>
+              <td>{stop.at}</td>
+              {fills.bins.map((bin, b) => (
+                <td key={bin.id} class="figure">
+                  {mass(stop.scaleBeforeLb[b]!)}, <b>{mass(stop.loadLb[b]!)}</b>
+                </td>
+              ))}
+              <td class="figure">{area(stop.acres)}</td>
+              <td class="figure">{stop.waitMinutes === null ? "–" : numberText(stop.waitMinutes, 0)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p class="second small">After pass: its number, and in brackets how many are done.</p>
+    </WideTable>
+  );
+}
+
+/** Bin reads: type the scale's weight and plan on from there. */
+export function StandPart({ fills }: { readonly fills: FieldFills }) {
+  const [passesDone, setDone] = useState<number | undefined>(stand.value?.passesDone);
+  const [scales, setScales] = useState<readonly (number | undefined)[]>(stand.value?.scaleLb ?? []);
+  const isWhole =
+    passesDone !== undefined &&
+    passesDone < fills.passes.length &&
+    fills.bins.every((_, b) => scales[b] !== undefined);
+  return (
+    <details>
+      <summary>Bin reads</summary>
+      <dl class="lines">
+        <NeededLine
+          label="Passes done"
+          unit={`of ${fills.passes.length}`}
+          value={passesDone}
+          onTake={(value) => setDone(Math.round(value))}
+        />
+        {fills.bins.map((bin, b) => (
+          <NeededLine
+            key={bin.id}
+            label={`${binWords(bin)}, scale reads`}
+            unit="lb"
+            value={scales[b]}
+            onTake={(value) => setScales(fills.bins.map((_, i) => (i === b ? value : scales[i])))}
+          />
+        ))}
+      </dl>
+      <p>
+        <button
+          type="button"
+          class="aside"
+          disabled={!isWhole}
+          onClick={() => {
+            stand.value = { passesDone: passesDone!, scaleLb: scales.map((lb) => lb ?? 0) };
+          }}
+        >
+          Plan on from here
+        </button>{" "}
+        {stand.value && (
+          <button
+            type="button"
+            class="aside"
+            onClick={() => {
+              stand.value = null;
+            }}
+          >
+            Plan the whole field
+          </button>
+        )}
+      </p>
+    </details>
+  );
+}
+
+/** Figures nobody typed. */
+export function AssumedPart({ assumed }: { readonly assumed: readonly AssumedFigure[] }) {
+  if (assumed.length === 0) return null;
+  return (
+    <details>
+      <summary>Defaults in use</summary>
+      <ul class="small">
+        {assumed.map((one) => (
+          <li key={one.key}>
+            {one.key} {numberText(one.value, one.value < 1 ? 3 : 1)} {one.unit}:{" "}
+            {one.status === "unconfirmed" ? "unconfirmed; " : ""}
+            {one.source}
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}

@@ -1,0 +1,91 @@
+import { binWords, fillsInWords, missingRigKeys, numberText } from "#core";
+import { Bench, BigNumber } from "../parts/bench.tsx";
+import { Drawing } from "../parts/drawing.tsx";
+import { Notices } from "../parts/notices.tsx";
+import { chosenField } from "../state/look.ts";
+import { plan } from "../state/opened.ts";
+import { isBehind } from "../state/results.ts";
+import { saveSheet } from "../state/save-sheet.ts";
+import { fillsShown, seasonTrouble } from "../state/season-state.ts";
+import { RigPart } from "./fills-rig.tsx";
+import { AssumedPart, StandPart, StopsTable } from "./fills-stops.tsx";
+import { SeasonPart } from "./season.tsx";
+
+/** Where to stop and fill in the chosen field, then the farm's season. */
+export function FillsSheet() {
+  const of = plan.value!;
+  const id = chosenField.value;
+  const missing = missingRigKeys(of);
+  const shown = fillsShown.value?.field === id ? fillsShown.value : null;
+  const fills = missing.length === 0 ? shown?.fills : undefined;
+  const tilde = isBehind.value ? "~" : "";
+  return (
+    <Bench
+      title="Fills and season"
+      aside={<span class="second">{of.fields.find((one) => one.id === id)?.name}</span>}
+      actions={
+        <button type="button" class="action" onClick={() => void saveSheet("fills.html")} disabled={!fills}>
+          Save the fill sheet
+        </button>
+      }
+    >
+      <BigNumber
+        value={fills ? `${tilde}${fills.plan.feasible ? fills.stops.length : "–"}` : "–"}
+        words={
+          fills
+            ? fills.stops.length === 1
+              ? "stop to fill in this field"
+              : "stops to fill in this field"
+            : "stops to fill"
+        }
+      />
+      {missing.length > 0 && (
+        <p>Type bin volumes and speed, and the stops stand here. The plan lacks {missing.join(", ")}.</p>
+      )}
+      {seasonTrouble.value && (
+        <p class="flag-text">
+          {seasonTrouble.value.message} {seasonTrouble.value.remedy}
+        </p>
+      )}
+      <RigPart isOpen={missing.length > 0} />
+      {fills && shown && (
+        <>
+          {!fills.plan.feasible && <p class="flag-text">{fills.plan.message}.</p>}
+          <ul class="small">
+            {fillsInWords(fills).map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+            {fills.firstLoadLb && (
+              <li>
+                A first load of{" "}
+                {fills.firstLoadLb
+                  .map((lb, b) => `${numberText(lb + fills.residualLb[b]!, 0)} lb ${fills.bins[b]!.product}`)
+                  .join(" and ")}{" "}
+                is enough for the same stops.
+              </li>
+            )}
+            {(fills.habitMoreMinutes ?? 0) > 0.5 && (
+              <li>
+                Running until nearly empty would take {numberText(fills.habitMoreMinutes!, 0)} min more.
+              </li>
+            )}
+          </ul>
+          <StopsTable fills={fills} />
+          {shown.weights.map((svg, b) => (
+            <Drawing
+              key={fills.bins[b]!.id}
+              svg={svg}
+              about={`${binWords(fills.bins[b]!)}: what its scale shows, pass by pass`}
+            />
+          ))}
+          <StandPart fills={fills} />
+          <Notices
+            notices={fills.notices.filter((one) => fills.plan.feasible || one.code !== fills.plan.reason)}
+          />
+          <SeasonPart />
+          <AssumedPart assumed={fills.assumed} />
+        </>
+      )}
+    </Bench>
+  );
+}

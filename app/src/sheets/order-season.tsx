@@ -1,0 +1,216 @@
+import { useState } from "preact/hooks";
+import { numberText } from "#core";
+import { NeededLine } from "../parts/figure-line.tsx";
+import { Notices } from "../parts/notices.tsx";
+import { WideTable } from "../parts/wide-table.tsx";
+import { dollars, mass, words } from "../state/figures.ts";
+import { productsOf } from "../state/look.ts";
+import { edit, plan, readOnly } from "../state/opened.ts";
+import { withBooking, withTerms } from "../state/season-edits.ts";
+import { orderShown } from "../state/season-state.ts";
+
+const signed = (tons: number): string => `${tons > 0 ? "+" : ""}${numberText(tons, 1)}`;
+
+/** What to order with overlap, loss and stock, and where the booking stands. */
+export function OrderSeason() {
+  const order = orderShown.value?.order;
+  if (!order) return null;
+  return (
+    <>
+      <h3>To order</h3>
+      <WideTable label="To order">
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">product</th>
+              <th scope="col" class="figure">
+                with overlap and loss, {words().mass}
+              </th>
+              <th scope="col" class="figure">
+                order, tons
+              </th>
+              <th scope="col" class="figure">
+                left over, {words().mass}
+              </th>
+              <th scope="col" class="figure">
+                cost
+              </th>
+              <th scope="col" class="figure">
+                10 % dearer
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {order.products.map(({ line }) => {
+              const priced = order.priced[line.product] === true;
+              return (
+                <tr key={line.product}>
+                  <th scope="row">{line.product}</th>
+                  <td class="figure">{mass(line.grossLb)}</td>
+                  <td class="figure">
+                    <b>{numberText(line.orderTons, 1)}</b>
+                  </td>
+                  <td class="figure">{mass(line.leftLb)}</td>
+                  <td class="figure">{priced ? dollars(line.cost) : "–"}</td>
+                  <td class="figure">
+                    {priced ? dollars(line.cost + 0.1 * line.orderTons * priceOf(line.product)) : "–"}
+                  </td>
+                </tr>
+              );
+            })}
+          </tbody>
+        </table>
+      </WideTable>
+      {order.products.map(({ line, lowLb, highLb }) =>
+        lowLb === null ? null : (
+          <p key={line.product} class="second small">
+            {line.product}: {mass(lowLb)} to {mass(highLb!)} {words().mass} by the readings of the need; no
+            confidence interval.
+          </p>
+        ),
+      )}
+      <Book />
+      <Terms />
+      <Notices notices={order.notices} />
+    </>
+  );
+}
+
+const priceOf = (product: string): number =>
+  (plan.value!.pricesUsdPerTon as Readonly<Record<string, number>> | undefined)?.[product] ?? 0;
+
+function Book() {
+  const { book } = orderShown.value!.order;
+  if (book.length === 0) return null;
+  return (
+    <WideTable label="Booked">
+      <table>
+        <caption class="small second">Booked, tons</caption>
+        <thead>
+          <tr>
+            <th scope="col">product</th>
+            <th scope="col">supplier</th>
+            <th scope="col" class="figure">
+              booked
+            </th>
+            <th scope="col" class="figure">
+              delivered
+            </th>
+            <th scope="col" class="figure">
+              still due
+            </th>
+            <th scope="col" class="figure">
+              plan, up or down
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {book.map((one) => (
+            <tr key={`${one.product} ${one.supplier}`}>
+              <th scope="row">{one.product}</th>
+              <td>{one.supplier}</td>
+              <td class="figure">{numberText(one.bookedTons, 1)}</td>
+              <td class="figure">{numberText(one.deliveredTons, 1)}</td>
+              <td class="figure">{numberText(one.dueTons, 1)}</td>
+              <td class="figure">{one.changeTons === null ? "–" : signed(one.changeTons)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </WideTable>
+  );
+}
+
+/** On hand, lots, and one more line of the record. */
+function Terms() {
+  const of = plan.value!;
+  const products = productsOf(of);
+  const [product, setProduct] = useState(products[0]!);
+  const [kind, setKind] = useState<"booked" | "delivered" | "cancelled">("booked");
+  const [tons, setTons] = useState<number | undefined>(undefined);
+  const [date, setDate] = useState(of.date);
+  const termOf = (id: string) => of.order?.terms?.find((one) => one.product === id);
+  return (
+    <details>
+      <summary>On hand and booking</summary>
+      <dl class="lines">
+        {products.map((id) => (
+          <NeededLine
+            key={id}
+            label={`${id} on hand`}
+            unit="lb"
+            value={termOf(id)?.onHandLb}
+            onTake={(value) =>
+              edit(withTerms(of, id, { onHandLb: value }, `${id} on hand ${numberText(value, 0)} lb`))
+            }
+          />
+        ))}
+        {products.map((id) => (
+          <NeededLine
+            key={id}
+            label={`${id} ordered in lots of`}
+            unit="tons"
+            value={termOf(id)?.lotTons ?? 0.1}
+            least={0.01}
+            onTake={(value) =>
+              edit(withTerms(of, id, { lotTons: value }, `${id} in lots of ${numberText(value, 1)} tons`))
+            }
+          />
+        ))}
+      </dl>
+      <p class="row-of-inputs">
+        <select
+          aria-label="What happened"
+          value={kind}
+          onChange={(event) => setKind(event.currentTarget.value as "booked")}
+        >
+          <option value="booked">booked</option>
+          <option value="delivered">delivered</option>
+          <option value="cancelled">cancelled</option>
+        </select>{" "}
+        <select
+          aria-label="Product"
+          value={product}
+          onChange={(event) => setProduct(event.currentTarget.value)}
+        >
+          {products.map((id) => (
+            <option key={id} value={id}>
+              {id}
+            </option>
+          ))}
+        </select>{" "}
+        <input
+          type="number"
+          aria-label="Tons"
+          min={0}
+          step={0.1}
+          class="price"
+          value={tons ?? ""}
+          onInput={(event) =>
+            setTons(event.currentTarget.value === "" ? undefined : event.currentTarget.valueAsNumber)
+          }
+        />{" "}
+        tons on{" "}
+        <input
+          type="date"
+          aria-label="Date"
+          value={date}
+          onChange={(event) => setDate(event.currentTarget.value)}
+        />{" "}
+        <button
+          type="button"
+          class="aside"
+          disabled={readOnly.value || !(tons !== undefined && tons > 0) || date === ""}
+          onClick={() => {
+            const supplier = termOf(product)?.supplier ?? "supplier";
+            edit(withBooking(of, { date, kind, product, supplier, tons: tons! }));
+            setTons(undefined);
+          }}
+        >
+          Enter it
+        </button>
+      </p>
+      <p class="second small">The record keeps every line; take one back with “cancelled”.</p>
+    </details>
+  );
+}

@@ -1,0 +1,206 @@
+import { coatedInWords, dayText, numberText, seasonInWords } from "#core";
+import { Drawing } from "../parts/drawing.tsx";
+import { NeededLine } from "../parts/figure-line.tsx";
+import { Notices } from "../parts/notices.tsx";
+import { WideTable } from "../parts/wide-table.tsx";
+import { area, words } from "../state/figures.ts";
+import { edit, plan, readOnly } from "../state/opened.ts";
+import { withDaysPerWeek, withPlanter, withSeason } from "../state/season-edits.ts";
+import { seasonShown, whatIf } from "../state/season-state.ts";
+
+/** The farm's season: dates, acres a day, both levers, planters. */
+export function SeasonPart() {
+  const shown = seasonShown.value;
+  const season = shown?.season;
+  return (
+    <>
+      <h3>Season</h3>
+      {!season && <p class="second">Stands here once the whole farm is worked out.</p>}
+      {season && shown && (
+        <>
+          <ul class="small">
+            {[...seasonInWords(season), ...coatedInWords(season)].map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+          </ul>
+          {shown.finish !== "" && <Drawing svg={shown.finish} about="Chance of being done by each day" />}
+          <FieldsTable />
+          {season.planters.map((planter) => (
+            <p key={planter.id} class="small">
+              {planter.id}, {area(planter.acres)} {words().area} from {dayText(planter.startsOn)}:{" "}
+              {planter.chase.keepsAhead
+                ? "the strips keep ahead"
+                : `the strips are short on its workable day ${planter.chase.firstShortDay}`}
+              {planter.leadChance === null
+                ? ""
+                : `; far enough ahead in ${numberText(100 * planter.leadChance, 0)} % of years`}
+              .
+            </p>
+          ))}
+          <Notices notices={season.notices} />
+        </>
+      )}
+      <WhatIf />
+      <SeasonInputs />
+    </>
+  );
+}
+
+function FieldsTable() {
+  const { fields } = seasonShown.value!.season;
+  return (
+    <WideTable label="Fields, next to run first">
+      <table>
+        <caption class="small second">Fields, next to run first</caption>
+        <thead>
+          <tr>
+            <th scope="col">field</th>
+            <th scope="col" class="figure">
+              {words().area} left
+            </th>
+            <th scope="col" class="figure">
+              h
+            </th>
+            <th scope="col">limit</th>
+            <th scope="col" class="figure">
+              8 in 10
+            </th>
+            <th scope="col" class="figure">
+              5 in 10
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {fields.map((one) => (
+            <tr key={one.fieldId}>
+              <th scope="row">{one.name}</th>
+              <td class="figure">{area(one.leftAc)}</td>
+              <td class="figure">{numberText(one.hours, 1)}</td>
+              <td>{one.bound}</td>
+              <td class="figure">{dayText(one.date80)}</td>
+              <td class="figure">{dayText(one.date50)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </WideTable>
+  );
+}
+
+/** Try it: nothing of this is taken into the plan. */
+function WhatIf() {
+  const of = plan.value!;
+  const now = whatIf.value;
+  const put = (some: typeof now): void => {
+    whatIf.value = { ...now, ...some };
+  };
+  return (
+    <details>
+      <summary>What if</summary>
+      <dl class="lines">
+        <NeededLine
+          label="Of the strip's pounds"
+          unit="%"
+          value={100 * (now.stripShare ?? 1)}
+          onTake={(value) => put({ stripShare: value / 100 })}
+        />
+        {of.tender && (
+          <NeededLine
+            label="Tenders"
+            unit=""
+            value={now.tenders ?? of.tender.count}
+            least={1}
+            onTake={(value) => put({ tenders: Math.round(value) })}
+          />
+        )}
+        <NeededLine
+          label="Hours a day"
+          unit="h"
+          value={now.hoursPerDay ?? of.rig.work?.hoursPerDay}
+          least={1}
+          onTake={(value) => put({ hoursPerDay: value })}
+        />
+      </dl>
+      {Object.keys(now).length > 0 && (
+        <p>
+          <span class="flag-text">The season above is with these.</span>{" "}
+          <button
+            type="button"
+            class="aside"
+            onClick={() => {
+              whatIf.value = {};
+            }}
+          >
+            As planned
+          </button>
+        </p>
+      )}
+    </details>
+  );
+}
+
+function SeasonInputs() {
+  const of = plan.value!;
+  const { season } = of;
+  const [planter] = season?.planters ?? [];
+  const start = season?.start ?? "";
+  return (
+    <details>
+      <summary>Days and planter</summary>
+      <dl class="lines">
+        <DayLine
+          label="First day that may be worked"
+          value={start}
+          onTake={(day) => edit(withSeason(of, `season begins ${day}`, { start: day }))}
+        />
+        <NeededLine
+          label="Workable days a week"
+          unit="days"
+          value={season?.workableDays?.[0]?.daysPerWeek}
+          onTake={(value) => edit(withDaysPerWeek(of, Math.min(7, value)))}
+        />
+        <NeededLine
+          label="Planter"
+          unit="ac a day"
+          value={planter?.acPerDay}
+          least={1}
+          onTake={(value) =>
+            edit(withPlanter(of, value, planter?.startsOn ?? (start || `${of.seasonYear}-04-20`)))
+          }
+        />
+        <DayLine
+          label="Planting begins"
+          value={planter?.startsOn ?? ""}
+          onTake={(day) => edit(withPlanter(of, planter?.acPerDay ?? 200, day))}
+        />
+      </dl>
+      <p class="second small">
+        Published counts of suitable days lie between 3 and 5 a week in April and May; half-months of their
+        own, humidity and several planters can be typed in plan.json.
+      </p>
+    </details>
+  );
+}
+
+interface DayLineProps {
+  readonly label: string;
+  readonly value: string;
+  readonly onTake: (day: string) => void;
+}
+
+const DayLine = ({ label, value, onTake }: DayLineProps) => (
+  <div>
+    <dt>{label}</dt>
+    <dd>
+      <input
+        type="date"
+        aria-label={label}
+        value={value}
+        disabled={readOnly.value}
+        onChange={(event) => {
+          if (/^\d{4}-\d{2}-\d{2}$/.test(event.currentTarget.value)) onTake(event.currentTarget.value);
+        }}
+      />
+    </dd>
+  </div>
+);

@@ -1,0 +1,96 @@
+import type { Column } from "../formats/index.ts";
+import type { AnswerReader } from "./answers.ts";
+import type { Oxide, PlanExclusion, PlanNeedFrom, PlanRateColumn } from "./document-need-types.ts";
+import type { NamedField } from "./field-shapes.ts";
+import type { InputFile } from "./input-file.ts";
+import { type PolygonRole, polygonsOf, shareGround } from "./polygon-roles.ts";
+
+/** What files of zones, rates and places to keep clear of say, as the plan has it. */
+export interface NeedFiles {
+  /** By field id, where its need comes from other than samples on a grid. */
+  readonly needFrom: ReadonlyMap<string, PlanNeedFrom>;
+  readonly exclusions: readonly PlanExclusion[];
+}
+
+const ZONE_COLUMNS = ["zone", "zoneid", "zonename", "zoneno"];
+
+/** Reads them file by file; columns, methods and distances that nobody stated become questions of `reader`. */
+export function needFiles(
+  inputs: readonly InputFile[],
+  roles: ReadonlyMap<string, PolygonRole>,
+  fields: readonly NamedField[],
+  reader: AnswerReader,
+): NeedFiles {
+  const needFrom = new Map<string, PlanNeedFrom>();
+  const exclusions: PlanExclusion[] = [];
+  for (const input of inputs) {
+    const role = roles.get(input.path);
+    if (role === undefined || role === "boundary") continue;
+    if (role === "exclusions") {
+      exclusions.push(exclusionOf(input.path, reader));
+      continue;
+    }
+    const from = role === "zones" ? zonesOf(input, reader) : ratesOf(input, reader);
+    const land = polygonsOf(input);
+    for (const field of fields) if (shareGround(field.boundary, land)) needFrom.set(field.id, from);
+  }
+  return { needFrom, exclusions };
+}
+
+const plain = (name: string): string => name.toLowerCase().replaceAll(/[^a-z0-9]/g, "");
+const columnsOf = (input: InputFile): Column[] => input.layers.flatMap((layer) => [...layer.columns]);
+const fileAsked = ({ path }: { readonly path: string }) => ({ id: path, name: path });
+
+function zonesOf(input: InputFile, reader: AnswerReader): PlanNeedFrom {
+  const names = [...new Set(columnsOf(input).map((column) => column.name))];
+  const plainly = names.filter((name) => ZONE_COLUMNS.includes(plain(name)));
+  const text = `Which column of ${input.path} holds the zone's id, as the lab's table names it?`;
+  const answered = reader.answered("zone-id-column") ?? reader.answered(`zone-id-column.${input.path}`);
+  const idColumn =
+    answered === undefined && plainly.length === 1
+      ? plainly[0]!
+      : reader.text("zone-id-column", fileAsked(input), text, names);
+  return { kind: "zones", source: input.path, idColumn };
+}
+
+/** Columns, what they are of and their units; a nutrient answered with `none` has no column in the file. */
+function ratesOf(input: InputFile, reader: AnswerReader): PlanNeedFrom {
+  const numeric = columnsOf(input)
+    .filter((column) => column.kind === "number" || column.kind === "mixed")
+    .map((column) => column.name);
+  const rates: Partial<Record<Oxide, PlanRateColumn>> = {};
+  for (const nutrient of ["P2O5", "K2O"] as const) {
+    const question = `Which column of ${input.path} holds the rate of ${nutrient}?`;
+    const column = reader.text(`rate-column.${nutrient}`, null, question, [...numeric, "none"]);
+    if (column === "none") continue;
+    const product = nutrient === "P2O5" ? "11-52-0" : "0-0-60";
+    const of = reader.text(
+      `rate-of.${nutrient}`,
+      null,
+      `Is the rate of ${nutrient} given as oxide or as product?`,
+      ["oxide", product],
+    );
+    const unit = reader.text(`rate-unit.${nutrient}`, null, `In which unit is the rate of ${nutrient}?`, [
+      "lb/ac",
+      "kg/ha",
+    ]);
+    rates[nutrient] = { column, of, unit } as PlanRateColumn;
+  }
+  return { kind: "rates", source: input.path, rates };
+}
+
+/** What is kept clear of, of which method, and how far: the distance comes from the user's own rules, none is suggested. */
+function exclusionOf(path: string, reader: AnswerReader): PlanExclusion {
+  const file = { id: path, name: path };
+  const what = reader.text(
+    "exclusion-what",
+    file,
+    `What do the shapes of ${path} stand for, such as tile inlet or well?`,
+    [],
+  );
+  const methods = ["surface", "strip", "both"];
+  const method = reader.text("exclusion-method", file, `What is kept off the shapes of ${path}?`, methods);
+  const distance = `Which distance is kept from the shapes of ${path}, ft? 0 keeps the shapes alone clear; local rules say more.`;
+  const setbackFt = reader.number("setback-ft", file, distance, 0);
+  return { source: path, what, method: method as PlanExclusion["method"], setbackFt };
+}

@@ -1,0 +1,139 @@
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { join } from "node:path";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import {
+  allIsDone,
+  describeInBrowser,
+  dropFiles,
+  launch,
+  type Served,
+  sample,
+  servePage,
+  watchedPage,
+} from "./support/browser.ts";
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+async function axeFaults(page: Page): Promise<string[]> {
+  await page.evaluate(axeSource);
+  return page.evaluate(async () => {
+    const { axe } = globalThis as never as { axe: { run: () => Promise<{ violations: { id: string }[] }> } };
+    return (await axe.run()).violations.map(({ id }) => id);
+  });
+}
+
+/** The lab's file with a letter for a digit in line 14 and no P in line 21. */
+function spoiledLab(): Buffer {
+  const lines = readFileSync(join(sample("single-field"), "soil-tests.csv"), "utf8").split(/\r?\n/);
+  const column = lines[0]!.split(",").findIndex((heading) => heading.startsWith("P "));
+  const put = (line: number, text: string) => {
+    const cells = lines[line - 1]!.split(",");
+    cells[column] = text;
+    lines[line - 1] = cells.join(",");
+  };
+  put(14, "2l.4");
+  put(21, "");
+  return Buffer.from(lines.join("\n"));
+}
+
+describeInBrowser("files dropped and their rows", () => {
+  let browser: Browser;
+  let served: Served;
+  beforeAll(async () => {
+    browser = await launch();
+    served = await servePage(null);
+  });
+  afterAll(async () => {
+    await browser.close();
+    await served.close();
+  });
+
+  it("tells columns, units and bad rows; a value typed again stays an edit of the file's answers", async () => {
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    const { page, faults } = await watchedPage(context, served.url);
+    await page.goto(served.url);
+    await page.locator(".empty").waitFor();
+    const name = (file: string) => ({ name: file, bytes: readFileSync(join(sample("single-field"), file)) });
+    await dropFiles(page, [
+      name("boundary.zip"),
+      name("guidance.geojson"),
+      { name: "soil-tests.csv", bytes: spoiledLab() },
+    ]);
+    const rows = page.locator(".bad-row");
+    await expect.poll(() => rows.count(), { timeout: 20_000 }).toBe(2);
+    const table = await page.locator("table.files").textContent();
+    expect(table).toMatch(/boundary\.zip\s*boundary\s*1 shape, 1 hole, 150\.53 ac/);
+    expect(table).toMatch(/soil-tests\.csv\s*soil samples.*1 question, 2 rows/);
+    const columns = await page.locator("details", { hasText: "soil-tests.csv, columns" }).textContent();
+    expect(columns).toMatch(/P Mehlich-3 ICP \(ppm\)\s*phosphorus, Mehlich-3 read by ICP\s*ppm\s*heading/);
+    expect(columns).toMatch(/Latitude\s*latitude\s*degrees/);
+    expect(await page.locator(".import input[type=radio]:checked").count()).toBe(0);
+    expect(await axeFaults(page)).toEqual([]);
+
+    const cell = "soil-tests.csv, line 14, column P Mehlich-3 ICP (ppm), value";
+    await page.getByLabel(cell).fill("21.4");
+    await page.getByLabel(cell).press("Enter");
+    await expect
+      .poll(() => page.locator(".bad-row.remark").textContent())
+      .toMatch(/“2l\.4” is read as 21\.4, as typed/);
+    await page
+      .getByLabel("soil-tests.csv, line 21, column P Mehlich-3 ICP (ppm), why it is left out")
+      .fill("bag was torn");
+    await page.getByRole("button", { name: "Leave row 21 out" }).click();
+    await expect
+      .poll(() => rows.allTextContents())
+      .toEqual([
+        expect.stringMatching(/“2l\.4” is read as 21\.4/),
+        expect.stringMatching(/line 21 is left out: bag was torn/),
+      ]);
+
+    const answer = async (key: string, text: string) => {
+      const question = page.locator(`[data-key="${key}"]`);
+      if ((await question.locator("input[type=radio]").count()) > 0)
+        await question.getByLabel(text, { exact: true }).check();
+      else await question.locator("input").fill(text);
+    };
+    await answer("rows", "12");
+    await answer("row-spacing-in", "30");
+    await answer("cap", "200");
+    await answer("crop", "corn");
+    await answer("yield", "200");
+    await answer("guide", "Tri-State 2020");
+    await page.getByRole("button", { name: /^Take these/ }).click();
+    await page.getByRole("button", { name: "Make the maps" }).click({ timeout: 20_000 });
+    await allIsDone(page);
+
+    await page.locator(".more > summary").click();
+    await page.getByRole("button", { name: "Files of the plan" }).click();
+    await expect.poll(() => rows.count(), { timeout: 20_000 }).toBe(2);
+    expect(await axeFaults(page)).toEqual([]);
+    await rows.first().getByRole("button", { name: "As in the file" }).click();
+    await page.getByLabel(cell).fill("22");
+    await page.getByLabel(cell).press("Enter");
+    await expect.poll(() => rows.first().textContent()).toMatch(/is read as 22/);
+    expect(await page.locator(".tools").textContent()).toContain(
+      "soil-tests.csv line 14, P Mehlich-3 ICP (ppm)",
+    );
+    await page.getByRole("button", { name: "Back to the sheet" }).click();
+    await allIsDone(page);
+
+    await page.keyboard.press("Alt+ArrowDown");
+    const panel = page.getByRole("dialog", { name: "Edits, before and now" });
+    await expect
+      .poll(() => panel.locator("table.compared tbody tr").count(), { timeout: 20_000 })
+      .toBeGreaterThan(4);
+    expect(await panel.locator(".edit-list li").count()).toBe(2);
+    expect(await axeFaults(page)).toEqual([]);
+    await panel
+      .getByRole("button", { name: /^Back to before this: soil-tests\.csv line 14/ })
+      .last()
+      .click();
+    await expect.poll(() => panel.textContent()).toContain("No edit yet");
+    await page.keyboard.press("Escape");
+    expect(await panel.count()).toBe(0);
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+});

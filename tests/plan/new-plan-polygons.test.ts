@@ -1,0 +1,101 @@
+import { describe, expect, it } from "vitest";
+import { InputError, QuestionError } from "../../src/errors/index.ts";
+import { isKnownAnswerKey, newPlan, type Plan, readPlan, run, writePlan } from "../../src/plan/index.ts";
+import { rectangles } from "../support/need-plan.ts";
+import { ANSWERS, asList, smallFarmFiles, sourceOf, withFile } from "../support/small-farm.ts";
+
+// The field lies between -93.5 and -93.4965 degrees east, 42 and 42.0027 north.
+const west = [-93.501, 41.999, -93.498, 42.004] as const;
+const east = [-93.498, 41.999, -93.496, 42.004] as const;
+const zones = rectangles([
+  [...west, { ZONE: "W1", P_RATE: 60, K_RATE: 90 }],
+  [...east, { ZONE: "7", P_RATE: 0, K_RATE: 120 }],
+]);
+const well = rectangles([[-93.4992, 42.0008, -93.4991, 42.0009, { what: "well" }]]);
+const composites = "sample,P M3 ppm,K M3 ppm,CEC meq/100g\nW1,12,110,14\n7,30,180,20\n";
+
+const make = (files: ReadonlyMap<string, Uint8Array>, answers: Readonly<Record<string, string>>) =>
+  newPlan("farm", "2027-03-20", asList(files), { ...ANSWERS, ...answers });
+function keysAsked(files: ReadonlyMap<string, Uint8Array>, answers: Readonly<Record<string, string>>) {
+  try {
+    make(files, answers);
+  } catch (error) {
+    if (error instanceof QuestionError) return error.questions.map(({ key }) => key);
+    throw error;
+  }
+  return [];
+}
+const saved = (plan: Plan): Plan => readPlan(writePlan(plan), "plan.json");
+
+describe("polygons on a field's ground", () => {
+  const withZones = withFile(smallFarmFiles(), "zones.geojson", zones);
+
+  it("are asked for what they are, and make no field of their own once that is said", () => {
+    expect(keysAsked(withZones, {})).toEqual(["role.boundary.geojson", "role.zones.geojson"]);
+    const { plan, recognised } = make(withZones, { "role.zones.geojson": "zones" });
+    expect(plan.fields).toHaveLength(1);
+    expect(saved(plan).fields[0]!.needFrom).toEqual({
+      kind: "zones",
+      source: "zones.geojson",
+      idColumn: "ZONE",
+    });
+    expect(plan.sources.find(({ path }) => path === "zones.geojson")?.as).toBe("zones");
+    expect(recognised.join("\n")).toMatch(/zones\.geojson: 2 polygons, taken as zones;/);
+  });
+
+  it("with composites that have no position are worked out zone by zone", async () => {
+    const files = withFile(withZones, "lab.csv", composites);
+    const { plan } = make(files, { "role.zones.geojson": "zones" });
+    const result = await run(plan, sourceOf(files), { files: "later" });
+    const field = result.fields[0]!;
+    expect(field.need.from).toBe("zones");
+    expect([...new Set(field.maps.P!.estimate.filter(Number.isFinite))].sort()).toEqual([12, 30]);
+  });
+
+  it("of an adviser's rates need no soil test, but column, oxide or product and unit", async () => {
+    const bare = new Map([...withZones].filter(([path]) => path !== "lab.csv"));
+    const role = { "role.zones.geojson": "rates" };
+    const asked = ["P2O5", "K2O"].flatMap((oxide) =>
+      ["column", "of", "unit"].map((what) => `rate-${what}.${oxide}`),
+    );
+    expect(keysAsked(bare, role)).toEqual(asked);
+    const answers = {
+      ...role,
+      "rate-column.P2O5": "P_RATE",
+      "rate-of.P2O5": "11-52-0",
+      "rate-unit.P2O5": "lb/ac",
+      "rate-column.K2O": "none",
+    };
+    const { plan } = make(bare, answers);
+    expect(plan.fields[0]).not.toHaveProperty("samples");
+    const result = await run(saved(plan), sourceOf(bare), { files: "later" });
+    const { need } = result.fields[0]!;
+    expect(need.from).toBe("rates");
+    // 60 lb of 11-52-0 bring 31.2 lb of P2O5.
+    expect(Math.max(...need.p2o5LbPerAc.filter(Number.isFinite))).toBeCloseTo(31.2, 9);
+    expect(Math.max(...need.k2oLbPerAc.filter(Number.isFinite))).toBe(0);
+    expect(() => make(bare, { "role.zones.geojson": "zones" })).toThrow(InputError);
+  });
+
+  it("to keep clear of ask what, which method and how far; no distance is suggested", async () => {
+    const files = withFile(smallFarmFiles(), "well.geojson", well);
+    const role = { "role.well.geojson": "exclusions" };
+    expect(keysAsked(files, role)).toEqual(["exclusion-what", "exclusion-method", "setback-ft"]);
+    const answers = { ...role, "exclusion-what": "well", "exclusion-method": "both", "setback-ft": "100" };
+    expect(keysAsked(files, { ...answers, "setback-ft": "-1" })).toEqual(["setback-ft"]);
+    const plan = saved(make(files, answers).plan);
+    expect(plan.exclusions).toEqual([
+      { source: "well.geojson", what: "well", method: "both", setbackFt: 100 },
+    ]);
+    const result = await run(plan, sourceOf(files), { files: "later" });
+    expect(result.fields[0]!.excluded.areaAc.surface).toBeGreaterThan(0.5);
+    for (const key of Object.keys(answers)) expect(isKnownAnswerKey(key)).toBe(true);
+  });
+
+  it("two files of fields beside each other are not asked about", () => {
+    const beside = rectangles([[-93.495, 42, -93.492, 42.002, { FIELD: "East Forty" }]]);
+    expect(keysAsked(withFile(smallFarmFiles(), "more.geojson", beside), {})).not.toContain(
+      "role.more.geojson",
+    );
+  });
+});
