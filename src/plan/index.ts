@@ -40,7 +40,7 @@ export type * from "./need-result-types.ts";
 export { type NewPlan, newPlan } from "./new-plan.ts";
 export { type NextSeason, nextSeasonPlan } from "./next-season.ts";
 export { type OrderedField, type OrderOfPlan, type OrderOptions, orderOfPlan } from "./order-plan.ts";
-export { type FieldCapacity, type PlanCapacity, planCapacity } from "./plan-capacity.ts";
+export { type FieldCapacity, fieldCapacity, type PlanCapacity, planCapacity } from "./plan-capacity.ts";
 export { planHash } from "./plan-hash.ts";
 export { type InputReading, type ReadOptions, readInput, type TakenInput } from "./read-input.ts";
 export { INPUT_ROLES, type InputItem, type InputRole } from "./read-items.ts";
@@ -48,6 +48,7 @@ export { readPlan, writePlan } from "./read-plan.ts";
 export { type FieldWorkDone, type RemainderOfField, remainderMaps } from "./remainder-maps.ts";
 export type * from "./result-types.ts";
 export {
+  LEVER_LB_PER_AC,
   type MeterUse,
   type RatePoint,
   type RigCapacity,

@@ -97,6 +97,15 @@ export function optimumOfField(
       ...solved.notices
         .filter(({ code }) => code !== "need-short")
         .map((notice) => ({ ...notice, where: field.id })),
+      ...((plan.split.optimum?.usdPerRigHour ?? 0) > 0 && missingRigKeys(plan).length > 0
+        ? [
+            {
+              code: "hours-not-counted",
+              message: `an hour of the rig has a price and the plan does not tell ${missingRigKeys(plan).join(", ")}: hours do not count`,
+              where: "rig",
+            },
+          ]
+        : []),
       ...(unpriced.length === 0
         ? []
         : [

@@ -1,6 +1,7 @@
 import type { MeteredZone } from "../capacity/index.ts";
 import { sum } from "../numeric/index.ts";
 import { M_PER_FT } from "../units/index.ts";
+import type { Plan } from "./document-types.ts";
 import type { FieldResult, RunResult } from "./result-types.ts";
 import { type RigCapacity, rigCapacity } from "./rig-capacity.ts";
 import { type RigFigures, rigFigures } from "./rig-figures.ts";
@@ -20,7 +21,7 @@ export interface PlanCapacity {
 
 /** Over all fields and field by field, from the strip files. Throws `rig-not-told`. */
 export function planCapacity(result: RunResult): PlanCapacity {
-  const figures = rigFigures(result.plan);
+  const figures = rigFigures(result.plan, result.fields[0]?.laid);
   const zones = result.fields.map((field) => stripZones(result, field));
   const feet = result.fields.map(meanPassFt);
   const areas = result.fields.map((field) => field.checked.areaAc);
@@ -36,8 +37,12 @@ export function planCapacity(result: RunResult): PlanCapacity {
   };
 }
 
+/** What the rig does in one field alone. */
+export const fieldCapacity = (plan: Plan, field: FieldResult, figures: RigFigures): RigCapacity =>
+  rigCapacity(figures, stripZones({ plan }, field), meanPassFt(field));
+
 /** Pieces with one rate a hopper, put together. */
-function stripZones({ plan }: RunResult, field: FieldResult): MeteredZone[] {
+function stripZones({ plan }: { readonly plan: Plan }, field: FieldResult): MeteredZone[] {
   const maps = plan.rig.bins.map((bin) =>
     field.prescriptions.find((map) => map.pass === "strip" && map.bin === bin.id),
   );

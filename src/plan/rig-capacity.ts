@@ -74,7 +74,7 @@ export interface RigCapacity {
 }
 
 /** lb/ac taken off the strip in the lever that is shown beside another tender. */
-const LEVER_LB_PER_AC = 50;
+export const LEVER_LB_PER_AC = 20;
 
 /**
  * What the rig does over zones with rates in the order of its hoppers. `passFt`: length of the passes where stops fall
@@ -112,23 +112,7 @@ export function rigCapacity(
   const acPerFill = rate === 0 ? null : countedLoadLb / rate;
   // The one bin of the calculations stands for all hoppers: its load is given beside it.
   const rig: Rig = { ...driven, ...figures.bins[0]! };
-  // A small rest in a tender ruins the round: it stays or leaves with it, whichever gets more done.
-  const day = (start: DayStart): number =>
-    Math.max(
-      ...[0, operationsDefault("leaveBelowShare").value].map(
-        (share) =>
-          workDay(
-            {
-              rig,
-              loadLb: loadForLines,
-              rateLbPerAc: rate,
-              leaveBelowLb: share * loadForLines,
-              ...(tenders === null ? {} : { tenders: tenderList(tenders) }),
-            },
-            start,
-          ).acres,
-      ),
-    );
+  const day = (start: DayStart): number => dayAcres(rig, loadForLines, rate, tenders, 0, start);
   return {
     areaAc,
     rateLbPerAc: rate,
@@ -170,6 +154,34 @@ export function rigCapacity(
   };
 }
 
+/** Acres of a day. A small rest in a tender ruins the round: it stays or leaves with it, whichever gets more done. */
+function dayAcres(
+  rig: Rig,
+  loadLb: number,
+  rateLbPerAc: number,
+  tenders: RigFigures["tenders"],
+  moreTenders: number,
+  start: DayStart,
+): number {
+  const shares = [0, operationsDefault("leaveBelowShare").value];
+  const list = tenders === null ? null : tenderList({ ...tenders, count: tenders.count + moreTenders });
+  return Math.max(
+    ...shares.map(
+      (share) =>
+        workDay(
+          {
+            rig,
+            loadLb,
+            rateLbPerAc,
+            leaveBelowLb: share * loadLb,
+            ...(list === null ? {} : { tenders: list }),
+          },
+          start,
+        ).acres,
+    ),
+  );
+}
+
 function metersOf(
   { bins, work }: RigFigures,
   zones: readonly MeteredZone[],
@@ -205,6 +217,9 @@ export interface RatePoint {
   readonly tenderAcPerDay: number | null;
   /** With one more tender. */
   readonly anotherTenderAcPerDay: number | null;
+  /** A day begun with bin and tenders full, today's tenders and one more. */
+  readonly fromFullAcPerDay: number;
+  readonly anotherTenderFromFullAcPerDay: number | null;
   /** mph that the slowest meter allows; null without a limit. */
   readonly topMph: number | null;
 }
@@ -230,8 +245,12 @@ export function ratePoints(
         ? []
         : [topSpeed(shares[b]! * rate, work.widthFt, meter.mostLbPerMin)],
     );
+    const fromFull = (extra: number): number =>
+      dayAcres({ ...driven, ...figures.bins[0]! }, load, rate, tenders, extra, "full");
     return {
       rateLbPerAc: rate,
+      fromFullAcPerDay: fromFull(0),
+      anotherTenderFromFullAcPerDay: tenders === null ? null : fromFull(1),
       acPerFill: rate === 0 ? null : load / rate,
       acPerDay: hoursPerDay / hoursPerAc,
       bound,

@@ -24,7 +24,8 @@ import { askField, contextOf, type Work } from "./ask-field.ts";
 import type { PlanBlend } from "./document-split-types.ts";
 import type { Plan } from "./document-types.ts";
 import { ownProducts, ratioNames, type SettledBlend } from "./field-products.ts";
-import { misfitWeights, oxidePrices } from "./full-rates.ts";
+import { misfitWeights, type OxideRates, oxidePrices } from "./full-rates.ts";
+import type { FieldGrid } from "./result-types.ts";
 
 /** What is known of a blend beside its parts. */
 export interface BlendFacts {
@@ -58,11 +59,17 @@ export async function settleBlends(work: Work): Promise<SettledBlend[]> {
   if (plan.blends === undefined) return [];
   const classes = plan.blends.some((blend) => (blend.ratios ?? 1) > 1) ? CLASSES_GROUPED : CLASSES_ONE;
   const zones = plan.blends.some((blend) => blend.fit !== "typed") ? await zonesOfFields(work, classes) : [];
-  const own = ownProducts(plan);
-  return plan.blends.flatMap((blend) => settle(plan, blend, own, zones));
+  return blendsOver(plan, zones);
 }
 
-interface FieldZone extends BlendZone {
+/** The plan's blends over classes of need whose fields are known. */
+export function blendsOver(plan: Plan, zones: readonly FieldZone[]): SettledBlend[] {
+  const own = ownProducts(plan);
+  return (plan.blends ?? []).flatMap((blend) => settle(plan, blend, own, zones));
+}
+
+/** A class of need of one field. */
+export interface FieldZone extends BlendZone {
   readonly fieldId: string;
 }
 
@@ -72,21 +79,25 @@ async function zonesOfFields(work: Work, mostClasses: number): Promise<FieldZone
   for (const [i, field] of fields.entries()) {
     try {
       const asked = await askField(work, field, contextOf(work, field, i + 1, fields.length), null);
-      const { areaM2 } = asked.cells.value;
-      const { classes } = cellClasses({
-        ...asked.wanted.value,
-        areaM2,
-        kind: new Uint8Array(areaM2.length),
-        mostClasses,
-      });
-      classes.forEach((one, c) => {
-        zones.push({ id: `${field.id} ${c}`, fieldId: field.id, ...one });
-      });
+      zones.push(...fieldZones(field.id, asked.wanted.value, asked.cells.value, mostClasses));
     } catch (error) {
       if (!(error instanceof InputError)) throw error; // refused by name in its own turn
     }
   }
   return zones;
+}
+
+/** What a field wants, in classes. */
+export function fieldZones(
+  fieldId: string,
+  wanted: OxideRates,
+  { areaM2 }: FieldGrid,
+  mostClasses: number,
+): FieldZone[] {
+  const { p2o5LbPerAc, k2oLbPerAc } = wanted;
+  const kind = new Uint8Array(areaM2.length);
+  const { classes } = cellClasses({ p2o5LbPerAc, k2oLbPerAc, areaM2, kind, mostClasses });
+  return classes.map((one, c) => ({ id: `${fieldId} ${c}`, fieldId, ...one }));
 }
 
 function settle(

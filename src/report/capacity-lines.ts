@@ -1,4 +1,4 @@
-import type { AssumedFigure, RigCapacity } from "../plan/index.ts";
+import { type AssumedFigure, LEVER_LB_PER_AC, type RigCapacity } from "../plan/index.ts";
 import { numberText } from "./numbers.ts";
 
 /** A default in words: `Unconfirmed: rig.work.hoursPerDay 11 h (...)`. */
@@ -38,7 +38,7 @@ export function capacityLines(of: RigCapacity): string[] {
     const { gainLowerRateAcPerDay: lower, gainAnotherTenderAcPerDay: tender } = of.levers;
     const trip = of.levers.tripHoursLikeAnotherTender;
     lines.push(
-      `50 lb/ac off the strip: ${n(lower, 1)} ac a day more; one more tender: ${n(tender, 1)} ac a day more${trip === null ? "" : ` (so would a trip of ${n(trip * 60, 0)} min)`}`,
+      `${LEVER_LB_PER_AC} lb/ac off the strip: ${n(lower, 1)} ac a day more; one more tender: ${n(tender, 1)} ac a day more${trip === null ? "" : ` (so would a trip of ${n(trip * 60, 0)} min)`}`,
     );
   }
   for (const meter of of.meters) {

@@ -2,7 +2,7 @@ import type { FieldResult, RunResult, SoilMap, TestName } from "../plan/index.ts
 import { RATE_COLUMN } from "../prescription/index.ts";
 import { mapOf } from "./drawn-field.ts";
 import { cropInWords, guideInWords, messagesOf } from "./guide-words.ts";
-import { heading, htmlDocument, htmlTable, labelled, paragraph, sheetPage } from "./html.ts";
+import { heading, htmlDocument, htmlTable, labelled, list, paragraph, sheetPage } from "./html.ts";
 import { type Layer, layerIds, layerOf, oxideText, testInWords } from "./layers.ts";
 import { type LeftOut, leaveOneOutChart, wrongSide } from "./leave-one-out-chart.ts";
 import { legend } from "./legend.ts";
@@ -17,11 +17,13 @@ const PLAT = { width: 700, height: 480 };
 
 /**
  * The field's sheets as one HTML document: a page a soil test, a need and a product's map, each with plat, legend and
- * acres, how it was computed, totals, guide and its status; then a page of totals, files and flags. Black alone.
+ * acres, how it was computed, totals, guide and its status; then how the soil maps came about, step by step, and a
+ * page of totals, files and flags. Black alone.
  */
 export function fieldSheet(result: RunResult, field: FieldResult): string {
   const ids = layerIds(result.plan, field).filter((id) => id !== "strip/all");
-  const count = ids.length + 1;
+  const steps = stepsPage(field);
+  const count = ids.length + (steps === "" ? 1 : 2);
   const pages = ids.map((id, i) => {
     const layer = layerOf(result.plan, field, id);
     const name = `${field.field.id}-${i}`;
@@ -44,6 +46,20 @@ export function fieldSheet(result: RunResult, field: FieldResult): string {
       `${drawing}<div class="columns"><div>${key}${paragraph(signsInWords(layer))}${leftOutChart(field, layer)}</div><div>${wordsOf(result, field, layer)}</div></div>`,
     );
   });
+  const made =
+    steps === ""
+      ? []
+      : [
+          sheetPage(
+            result,
+            {
+              title: field.field.name,
+              under: `from the samples to the soil maps; ${acresText(field.checked.areaAc)} ac`,
+              sheet: `Field sheets, page ${count - 1} of ${count}`,
+            },
+            steps,
+          ),
+        ];
   const last = sheetPage(
     result,
     {
@@ -53,12 +69,23 @@ export function fieldSheet(result: RunResult, field: FieldResult): string {
     },
     totalsPage(result, field),
   );
-  return htmlDocument(`${field.field.name}: field sheets`, [...pages, last]);
+  return htmlDocument(`${field.field.name}: field sheets`, [...pages, ...made, last]);
 }
 
 /** How to read the marks of the working order. */
 export const ORDER_SIGNS =
   "Arrows: the way passes are driven. Ringed numbers: what is worked first, second and so on, where it is entered.";
+
+/** The steps from the samples to each map, each a sentence with its figures; empty where nothing was kriged. */
+function stepsPage({ maps }: FieldResult): string {
+  return (["P", "K", "CEC"] as const)
+    .flatMap((test) => {
+      const decisions = maps[test]?.decisions ?? [];
+      const sentences = decisions.map(({ sentence }) => sentence);
+      return sentences.length === 0 ? [] : [heading(`Soil ${test}`) + list(sentences, "ol")];
+    })
+    .join("");
+}
 
 /** How to read the signs of a layer in black. */
 function signsInWords(layer: Layer): string {

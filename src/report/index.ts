@@ -1,6 +1,7 @@
 export { APPLIED_LIMITS, appliedAcres, appliedPlat, appliedStep } from "./applied-plat.ts";
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet } from "./cab-sheet.ts";
+export { type CapacityShown, capacityChart } from "./capacity-chart.ts";
 export { assumedLine, capacityLines } from "./capacity-lines.ts";
 export { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
 export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, classOf } from "./classes.ts";

@@ -170,8 +170,11 @@ function stripLayer(plan: Plan, field: DrawnField, name: string, options: LayerO
   const { mass, area } = unitWords(options.system);
   return rateLayer(field, options, rates, field.passes.areaAc, plan.rig.rateStepLbPerAc, {
     id: `strip/${name}`,
-    title: name === "all" ? inAll(maps.length) : `In the strip, ${name}`,
-    unit: name === "all" ? `${mass} of product/${area}` : `${mass} ${name}/${area}`,
+    title: name === "all" && maps.length > 1 ? inAll(maps.length) : `In the strip, ${maps[0]!.product}`,
+    unit:
+      name === "all" && maps.length > 1
+        ? `${mass} of product/${area}`
+        : `${mass} ${maps[0]!.product}/${area}`,
     draws: "passes",
   });
 }

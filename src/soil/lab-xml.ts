@@ -30,7 +30,7 @@ export function readLabXml(bytes: Uint8Array, name: string, answers: FileAnswers
     throw new InputError("not-lab-results", message, "Ask the lab for CSV.");
   }
   const results = /^Modus/i.test(root.name) ? modusResults(root, name) : standardResults(root);
-  if (results.length === 0) {
+  if (!results.some(({ test }) => test === "P" || test === "K" || test === "CEC")) {
     throw new InputError(
       "no-rows",
       `${name} holds no result for P or K`,

@@ -118,9 +118,18 @@ export function solveProgramme(highs: Highs, programme: Programme): Solved {
   return programme.hasChoices ? run(highs, programme.withChoices(first.values)) : first;
 }
 
+/** Columns below which presolve costs more than it saves; a field has some hundreds. */
+const SMALL_COLUMNS = 3_000;
+
 function run(highs: Highs, data: ModelData): Solved {
   return highs.withModel(data, (model) => {
-    model.options.set({ output_flag: false, time_limit: 60, mip_rel_gap: 0 });
+    model.options.set({
+      output_flag: false,
+      time_limit: 60,
+      mip_rel_gap: 0,
+      // A field's programme is solved sooner than it is made smaller.
+      presolve: data.numCols < SMALL_COLUMNS ? "off" : "choose",
+    });
     model.run();
     const status = model.getModelStatus();
     if (status !== OPTIMAL)

@@ -86,7 +86,7 @@ describe("sheets of fills, season and order", () => {
   test("the catch test wants rate x width x speed / 495 a minute, each row within 5 %", () => {
     const text = textOf(sheets.get("fills.html")!.split("Catch-test sheet")[1]!);
     const strip = result.fields[0]!.prescriptions[0]!;
-    const step = result.plan.rig.rateStepLbPerAc;
+    const step = plan.rig.rateStepLbPerAc;
     const flat = Math.round(strip.meanLbPerAc / step) * step;
     const all = (flat * 30 * 7) / 495;
     expect(text).toContain(

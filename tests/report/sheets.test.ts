@@ -232,13 +232,17 @@ describe("the order sheet", () => {
 });
 
 describe("the field sheets", () => {
-  test("have a page a layer and one of totals; figures are the result's", () => {
+  test("have a page a layer, one of how the soil maps came about and one of totals; figures are the result's", () => {
     for (const field of result.fields) {
       const html = fieldSheet(result, field);
       const pages = html.split("<section").length - 1;
       const layers = layerIds(result.plan, field).filter((id) => id !== "strip/all");
-      expect(pages).toBe(layers.length + 1);
+      expect(pages).toBe(layers.length + 2);
       const text = textOf(html);
+      for (const map of Object.values(field.maps)) {
+        expect(map.decisions).toHaveLength(10);
+        for (const { sentence } of map.decisions) expect(text).toContain(sentence);
+      }
       expect(text).toContain(`Field sheets, page 1 of ${pages}`);
       for (const map of field.prescriptions) {
         expect(text).toContain(

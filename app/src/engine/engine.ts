@@ -1,9 +1,10 @@
+import solverFile from "highs/runtime?url";
 import {
   createStageCache,
   explainCell,
   type FieldResult,
   type FileSource,
-  InputError,
+  loadSplitSolver,
   type Oxide,
   outlinesOf,
   type Plan,
@@ -28,6 +29,7 @@ import type {
   TakeAway,
   ToEngine,
 } from "./protocol.ts";
+import { sourceOf } from "./source-of.ts";
 import { againWhile, breathe } from "./yielding.ts";
 
 type Post = (message: FromEngine, transfer?: Transferable[]) => void;
@@ -46,6 +48,9 @@ const ROWS_EVERY_MS = 100;
 
 /** Results of stages kept: a field has about twenty, a farm of seventy fields fits with a few moves more. */
 const STAGES_KEPT = 2_000;
+
+/** The solver of the cheapest split, a file of its own that is fetched when it is wanted. */
+const solver = () => loadSplitSolver({ locateFile: () => solverFile });
 
 /** Thrown at a border between stages when a newer plan has come or Stop was pressed. */
 class Superseded extends Error {}
@@ -239,6 +244,7 @@ export class Engine {
       answers,
       only,
       cache: this.cache,
+      solver,
       files,
       parallel: this.parallel,
       signal: {
@@ -284,15 +290,3 @@ export class Engine {
 }
 
 const fieldsOf = (what: TakeAway): readonly string[] => (what.kind === "prescriptions" ? what.fields : []);
-
-/** One object for one set of files: the engine keeps what it read from it. */
-function sourceOf(files: ReadonlyMap<string, Uint8Array>): FileSource {
-  return {
-    list: async () => [...files.keys()].sort(),
-    read: async (path) => {
-      const bytes = files.get(path);
-      if (bytes) return bytes;
-      throw new InputError("file-missing", `${path}: not among the files.`, "Add it to the files dropped.");
-    },
-  };
-}

@@ -15,6 +15,7 @@ import { drawLayer } from "./draw-layer.ts";
 import { boxOf, polygonsInDegrees, rounded } from "./lon-lat.ts";
 import { needView } from "./need-view.ts";
 import type { DrawnLayer, FieldLine, FieldView, Ground, Look, MapFile, PassLines } from "./protocol.ts";
+import { splitView } from "./split-view.ts";
 import { testsOf } from "./test-view.ts";
 
 /** What the page was sent last, so that nothing unchanged is sent again. */
@@ -33,6 +34,7 @@ export function fieldView(plan: Plan, result: FieldResult, look: Look, sent: Sen
   const tests = look.tests ? testsOf(plan, result) : [];
   const known = [
     ...layerIds(plan, result),
+    "strip/all" as const,
     ...tests.filter((one) => one.hasChance).map((one): LayerId => `odds/${one.test as "P" | "K"}`),
   ];
   return {
@@ -48,6 +50,7 @@ export function fieldView(plan: Plan, result: FieldResult, look: Look, sent: Sen
     layers: look.layers.filter((id) => known.includes(id)).map((id) => layerFor(plan, result, look, id)),
     tests,
     need: needView(result, look.needs),
+    split: splitView(plan, result, look),
     needMeanLbPerAc: {
       P2O5: rangeOver(result.need.p2o5LbPerAc, result.cells.areaM2).mean,
       K2O: rangeOver(result.need.k2oLbPerAc, result.cells.areaM2).mean,

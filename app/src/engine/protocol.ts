@@ -27,6 +27,7 @@ import type {
 import type { FileReading } from "./read-files.ts";
 import type { Dropped, Recognised } from "./recognise.ts";
 import type { SeasonAsk, SeasonTold } from "./season-protocol.ts";
+import type { SplitView } from "./split-summary.ts";
 import type { NeedExplained, NeedSummary, TestSummary } from "./summaries.ts";
 
 export type * from "./drawn-types.ts";
@@ -52,6 +53,8 @@ export interface Look {
   readonly tests: boolean;
   /** The need's balance sheet is shown. */
   readonly needs: boolean;
+  /** How the need is split and what the rig makes of it is shown. */
+  readonly split: boolean;
 }
 
 export type ToEngine =
@@ -154,6 +157,8 @@ export interface FieldView extends FieldLine {
   /** Empty where the open sheet does not show them. */
   readonly tests: readonly TestSummary[];
   readonly need: NeedSummary;
+  /** Null where the open sheet does not show it. */
+  readonly split: SplitView | null;
   readonly needMeanLbPerAc: { readonly P2O5: number; readonly K2O: number };
   /** Mean of the strip's products together, lb/ac. */
   readonly stripMeanLbPerAc: number;

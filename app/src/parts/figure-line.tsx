@@ -5,14 +5,51 @@ import { DraftInput } from "./draft-input.tsx";
 interface FigureLineProps {
   readonly label: string;
   readonly unit: string;
+  /** Null where nothing was typed. */
+  readonly value: number | null;
+  readonly least?: number;
+  readonly most?: number;
+  /** Said where nothing was typed: `11, unconfirmed`. */
+  readonly otherwise?: string;
+  /** An empty input takes the figure out. */
+  readonly onTake: (value: number | null) => void;
+  /** An empty input is no figure: the one before stays. */
+  readonly isNeeded?: boolean;
+}
+
+interface NeededLineProps {
+  readonly label: string;
+  readonly unit: string;
   /** Undefined: not typed. */
   readonly value: number | undefined;
   readonly least?: number;
   readonly onTake: (value: number) => void;
 }
 
-/** A labelled number to type; taken when the input is left. */
-export function FigureLine({ label, unit, value, least = 0, onTake }: FigureLineProps) {
+/** One figure that is typed and cannot be taken out, on a line of its own. */
+export const NeededLine = ({ value, onTake, ...rest }: NeededLineProps) => (
+  <FigureLine
+    {...rest}
+    value={value ?? null}
+    isNeeded={true}
+    onTake={(typed) => {
+      if (typed !== null) onTake(typed);
+    }}
+  />
+);
+
+/** One figure that may be typed or left out, on a line of its own. */
+export function FigureLine(props: FigureLineProps) {
+  const {
+    label,
+    unit,
+    value,
+    least = 0,
+    most = Number.POSITIVE_INFINITY,
+    otherwise,
+    onTake,
+    isNeeded,
+  } = props;
   const id = useId();
   return (
     <div>
@@ -20,21 +57,59 @@ export function FigureLine({ label, unit, value, least = 0, onTake }: FigureLine
         <label for={id}>{label}</label>
       </dt>
       <dd>
+        {value === null && otherwise && <span class="second">{otherwise} </span>}
         <DraftInput
           id={id}
           type="number"
           min={least}
-          size={8}
-          value={value === undefined ? "" : String(value)}
+          value={value === null ? "" : String(value)}
           disabled={readOnly.value}
           onTake={(text) => {
-            const typed = text === "" ? Number.NaN : Number(text);
-            const isFit = Number.isFinite(typed) && typed >= least;
-            if (isFit && typed !== value) onTake(typed);
-            return isFit;
+            if (text.trim() === "") {
+              if (isNeeded) return false;
+              if (value !== null) onTake(null);
+              return true;
+            }
+            const typed = Number(text);
+            if (!(typed >= least && typed <= most)) return false;
+            if (typed !== value) onTake(typed);
+            return true;
           }}
         />{" "}
         <span class="second">{unit}</span>
+      </dd>
+    </div>
+  );
+}
+
+interface PickLineProps {
+  readonly label: string;
+  readonly value: string;
+  readonly options: readonly (readonly [value: string, text: string])[];
+  readonly onChoose: (value: string) => void;
+}
+
+/** One of several words, on a line of its own. */
+export function PickLine({ label, value, options, onChoose }: PickLineProps) {
+  const id = useId();
+  return (
+    <div>
+      <dt>
+        <label for={id}>{label}</label>
+      </dt>
+      <dd>
+        <select
+          id={id}
+          value={value}
+          disabled={readOnly.value}
+          onChange={(event) => onChoose(event.currentTarget.value)}
+        >
+          {options.map(([option, text]) => (
+            <option key={option} value={option}>
+              {text}
+            </option>
+          ))}
+        </select>
       </dd>
     </div>
   );

@@ -1,7 +1,6 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { Bench, BigNumber } from "../parts/bench.tsx";
-import { lbOf } from "../state/figures.ts";
-import { chosenField, productsOf } from "../state/look.ts";
+import { chosenField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { field, isBehind } from "../state/results.ts";
 import { saveSheet } from "../state/save-sheet.ts";
@@ -13,10 +12,11 @@ import { StickPart } from "./stick.tsx";
 export function CabSheetBench() {
   const of = plan.value!;
   const shown = field.value;
-  const bins = productsOf(of).map((product) => {
-    const bin = of.rig.bins.find((one) => one.product === product)!;
-    return { ...bin, lb: shown ? lbOf([shown], product, "strip") : Number.NaN };
-  });
+  const bins =
+    shown?.maps
+      .filter((map) => map.pass === "strip")
+      .map(({ bin, product, totalLb }) => ({ id: bin, product, lb: totalLb })) ??
+    of.rig.bins.map(({ id, product }) => ({ id, product, lb: Number.NaN }));
   const name = of.fields.find(({ id }) => id === chosenField.value)?.name;
   return (
     <Bench

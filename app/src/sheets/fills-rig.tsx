@@ -1,4 +1,4 @@
-import { FigureLine } from "../parts/figure-line.tsx";
+import { NeededLine } from "../parts/figure-line.tsx";
 import { edit, plan } from "../state/opened.ts";
 import { withBinVolume, withDensity, withTender, withWork } from "../state/season-edits.ts";
 
@@ -11,7 +11,7 @@ export function RigPart({ isOpen }: { readonly isOpen: boolean }) {
       <summary>Bins, speed and tender</summary>
       <dl class="lines">
         {bins.map((bin, b) => (
-          <FigureLine
+          <NeededLine
             key={bin.id}
             label={`Bin ${bin.id}, ${bin.product}, struck volume`}
             unit="ft3"
@@ -21,7 +21,7 @@ export function RigPart({ isOpen }: { readonly isOpen: boolean }) {
           />
         ))}
         {bins.map((bin, b) => (
-          <FigureLine
+          <NeededLine
             key={bin.id}
             label={`${bin.product}, weighed density`}
             unit="lb/ft3"
@@ -30,48 +30,48 @@ export function RigPart({ isOpen }: { readonly isOpen: boolean }) {
             onTake={(value) => edit(withDensity(of, b, value))}
           />
         ))}
-        <FigureLine
+        <NeededLine
           label="Working speed"
           unit="mph"
           value={work?.mph}
           least={0.5}
           onTake={(value) => edit(withWork(of, "mph", value))}
         />
-        <FigureLine
+        <NeededLine
           label="Stop without filling"
           unit="min"
           value={work?.minutesPerStop}
           onTake={(value) => edit(withWork(of, "minutesPerStop", value))}
         />
-        <FigureLine
+        <NeededLine
           label="Filling"
           unit="lb/min"
           value={work?.fillLbPerMin}
           least={1}
           onTake={(value) => edit(withWork(of, "fillLbPerMin", value))}
         />
-        <FigureLine
+        <NeededLine
           label="Working hours a day"
           unit="h"
           value={work?.hoursPerDay}
           least={1}
           onTake={(value) => edit(withWork(of, "hoursPerDay", value))}
         />
-        <FigureLine
+        <NeededLine
           label="Tenders"
           unit=""
           value={of.tender?.count}
           least={1}
           onTake={(value) => edit(withTender(of, "count", Math.round(value)))}
         />
-        <FigureLine
+        <NeededLine
           label="A tender brings"
           unit="lb"
           value={of.tender?.lb}
           least={1}
           onTake={(value) => edit(withTender(of, "lb", value))}
         />
-        <FigureLine
+        <NeededLine
           label="A tender's trip"
           unit="min"
           value={of.tender?.tripMin}

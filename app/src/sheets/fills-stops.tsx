@@ -1,6 +1,6 @@
 import { useState } from "preact/hooks";
 import { type AssumedFigure, binWords, type FieldFills, numberText } from "#core";
-import { FigureLine } from "../parts/figure-line.tsx";
+import { NeededLine } from "../parts/figure-line.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
 import { area, mass, words } from "../state/figures.ts";
 import { stand } from "../state/season-state.ts";
@@ -68,14 +68,14 @@ export function StandPart({ fills }: { readonly fills: FieldFills }) {
     <details>
       <summary>Bin reads</summary>
       <dl class="lines">
-        <FigureLine
+        <NeededLine
           label="Passes done"
           unit={`of ${fills.passes.length}`}
           value={passesDone}
           onTake={(value) => setDone(Math.round(value))}
         />
         {fills.bins.map((bin, b) => (
-          <FigureLine
+          <NeededLine
             key={bin.id}
             label={`${binWords(bin)}, scale reads`}
             unit="lb"

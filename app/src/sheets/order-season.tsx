@@ -1,6 +1,6 @@
 import { useState } from "preact/hooks";
 import { numberText } from "#core";
-import { FigureLine } from "../parts/figure-line.tsx";
+import { NeededLine } from "../parts/figure-line.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
 import { dollars, mass, words } from "../state/figures.ts";
@@ -135,7 +135,7 @@ function Terms() {
       <summary>On hand and booking</summary>
       <dl class="lines">
         {products.map((id) => (
-          <FigureLine
+          <NeededLine
             key={id}
             label={`${id} on hand`}
             unit="lb"
@@ -146,7 +146,7 @@ function Terms() {
           />
         ))}
         {products.map((id) => (
-          <FigureLine
+          <NeededLine
             key={id}
             label={`${id} ordered in lots of`}
             unit="tons"

@@ -1,6 +1,6 @@
 import { coatedInWords, dayText, numberText, seasonInWords } from "#core";
 import { Drawing } from "../parts/drawing.tsx";
-import { FigureLine } from "../parts/figure-line.tsx";
+import { NeededLine } from "../parts/figure-line.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
 import { area, words } from "../state/figures.ts";
@@ -98,14 +98,14 @@ function WhatIf() {
     <details>
       <summary>What if</summary>
       <dl class="lines">
-        <FigureLine
+        <NeededLine
           label="Of the strip's pounds"
           unit="%"
           value={100 * (now.stripShare ?? 1)}
           onTake={(value) => put({ stripShare: value / 100 })}
         />
         {of.tender && (
-          <FigureLine
+          <NeededLine
             label="Tenders"
             unit=""
             value={now.tenders ?? of.tender.count}
@@ -113,7 +113,7 @@ function WhatIf() {
             onTake={(value) => put({ tenders: Math.round(value) })}
           />
         )}
-        <FigureLine
+        <NeededLine
           label="Hours a day"
           unit="h"
           value={now.hoursPerDay ?? of.rig.work?.hoursPerDay}
@@ -153,13 +153,13 @@ function SeasonInputs() {
           value={start}
           onTake={(day) => edit(withSeason(of, `season begins ${day}`, { start: day }))}
         />
-        <FigureLine
+        <NeededLine
           label="Workable days a week"
           unit="days"
           value={season?.workableDays?.[0]?.daysPerWeek}
           onTake={(value) => edit(withDaysPerWeek(of, Math.min(7, value)))}
         />
-        <FigureLine
+        <NeededLine
           label="Planter"
           unit="ac a day"
           value={planter?.acPerDay}

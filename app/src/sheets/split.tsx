@@ -1,5 +1,5 @@
 import { numberText } from "#core";
-import { Bench, BigNumber } from "../parts/bench.tsx";
+import { Bench } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { NumberField } from "../parts/number-field.tsx";
@@ -12,6 +12,10 @@ import { field, isBehind } from "../state/results.ts";
 import { goTo, here } from "../state/route.ts";
 import { settings } from "../state/settings.ts";
 import { beforeDrag } from "./need.tsx";
+import { SplitBins } from "./split-bins.tsx";
+import { SplitCapacity, SplitRig } from "./split-rig.tsx";
+import { SplitSeed } from "./split-seed.tsx";
+import { SplitHeadline, SplitWay } from "./split-way.tsx";
 
 /** What goes in the strip and what is broadcast later, under one ceiling; the cap is live. */
 export function SplitSheet() {
@@ -39,44 +43,30 @@ export function SplitSheet() {
         </button>
       }
     >
-      <Ceiling />
+      <SplitHeadline />
       <Cap />
+      <SplitWay />
+      <SplitCapacity />
       <div class="pair">
         <span class="second">On the plat</span>
         <Choices
           about="Product on the plat"
           value={part}
-          options={[["both", "both"], ...products.map((product) => [product, product] as const)]}
+          options={[
+            ["both", products.length > 2 ? "all" : "both"],
+            ...products.map((product) => [product, product] as const),
+          ]}
           onChoose={(chosen) =>
             goTo({ ...here.value, sheet: "split", part: chosen === "both" ? "" : chosen })
           }
         />
       </div>
       <PassTable />
+      <SplitRig />
+      <SplitSeed />
+      <SplitBins />
       <Notices notices={doubts.value.split ?? []} />
     </Bench>
-  );
-}
-
-function Ceiling() {
-  const shown = field.value;
-  const ceiling = shown?.ceilingLbPerAc;
-  const tilde = isBehind.value ? "~" : "";
-  if (!shown) return <BigNumber value="–" words={`${words().rate}, the ceiling, being worked out`} />;
-  if (ceiling == null) {
-    return <BigNumber value="No" words="ceiling is needed: the whole need fits in the strip" />;
-  }
-  const k2o = numberText(Number(rate(ceiling, 1).replaceAll(",", "")) * 0.6, 0);
-  return (
-    <>
-      <BigNumber
-        value={`${tilde}${rate(ceiling)}`}
-        words={`${words().rate} of both products is the ceiling anywhere in the strip`}
-      />
-      <p class="small second">
-        Were all of it 0-0-60: {k2o} {words().mass} K₂O/{words().area}.
-      </p>
-    </>
   );
 }
 
@@ -111,32 +101,36 @@ function Cap() {
           if (isDone) endDrag();
         }}
       />
-      <div class="pair">
-        <span class="second">It limits</span>
-        <Choices
-          about="What the cap limits"
-          value={of.split.capBasis}
-          options={[
-            ["field-mean", "the field's mean"],
-            ["most-in-a-cell", "every place"],
-          ]}
-          onChoose={(basis) => edit(withCapBasis(of, basis))}
-          disabled={readOnly.value}
-        />
-      </div>
-      <div class="pair">
-        <span class="second">Under it</span>
-        <Choices
-          about="How products share the strip"
-          value={of.split.within}
-          options={[
-            ["first-11-52-0", "11-52-0 first"],
-            ["alike", "cut alike"],
-          ]}
-          onChoose={(within) => edit(withSharing(of, within))}
-          disabled={readOnly.value}
-        />
-      </div>
+      {(of.split.method ?? "ceiling") !== "share" && of.split.method !== "optimum" && (
+        <div class="pair">
+          <span class="second">It limits</span>
+          <Choices
+            about="What the cap limits"
+            value={of.split.capBasis}
+            options={[
+              ["field-mean", "the field's mean"],
+              ["most-in-a-cell", "every place"],
+            ]}
+            onChoose={(basis) => edit(withCapBasis(of, basis))}
+            disabled={readOnly.value}
+          />
+        </div>
+      )}
+      {(of.split.method ?? "ceiling") !== "priority" && of.split.method !== "optimum" && (
+        <div class="pair">
+          <span class="second">Under it</span>
+          <Choices
+            about="How products share the strip"
+            value={of.split.within}
+            options={[
+              ["first-11-52-0", "phosphate first"],
+              ["alike", "cut alike"],
+            ]}
+            onChoose={(within) => edit(withSharing(of, within))}
+            disabled={readOnly.value}
+          />
+        </div>
+      )}
       {one && (
         <div class="pair">
           <span class="second">The rest is</span>

@@ -1,5 +1,5 @@
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
-import { type Layer, type LayerId, laidProducts, type Plan } from "#core";
+import { type Layer, type LayerId, laidProducts, type Plan, spreadIds } from "#core";
 import type { Look } from "../engine/protocol.ts";
 import { plan } from "./opened.ts";
 import { here, type Route } from "./route.ts";
@@ -48,20 +48,30 @@ export function layersOf(
       return { plat: soilLayer(route.part), inset: null };
     case "need":
       return { plat: route.part === "K2O" ? "need/K2O" : "need/P2O5", inset: null };
-    case "split":
+    case "split": {
+      const spread = spreadIds(of);
+      const isSpread = product !== null && spread.includes(product);
       return {
-        plat: product ? `strip/${product}` : products.length > 1 ? "strip/all" : `strip/${products[0]}`,
-        inset: `broadcast/${product ?? products.at(-1)}`,
+        plat: stripLayer(of, product),
+        inset: `broadcast/${isSpread ? product : (spread.at(-1) ?? products[0])}`,
       };
+    }
     case "strips":
-      return { plat: `strip/${product ?? products[0]}`, inset: null };
+      return { plat: stripLayer(of, product ?? products[0] ?? null), inset: null };
     case "fills":
-      return { plat: products.length > 1 ? "strip/all" : `strip/${products[0]}`, inset: null };
+      return { plat: products.length > 1 ? "strip/all" : stripLayer(of, products[0] ?? null), inset: null };
     case "applied":
-      return { plat: `strip/${product ?? products[0]}`, inset: null };
+      return { plat: stripLayer(of, product ?? products[0] ?? null), inset: null };
     default:
       return { plat: null, inset: null };
   }
+}
+
+/** A bin's own product alone; whatever else is asked for, and a blend of several ratios, all that lies in the strip. */
+function stripLayer(of: Plan, product: string | null): LayerId {
+  return product !== null && of.rig.bins.some((bin) => bin.product === product)
+    ? `strip/${product}`
+    : "strip/all";
 }
 
 /** `P`, `K`, `CEC`, or `P-odds`, `K-odds`: the test, or how likely it lies below the critical level. */
@@ -85,5 +95,6 @@ export const look: ReadonlySignal<Look> = computed(() => {
     passes: ["split", "strips", "fills", "applied"].includes(route.sheet),
     tests: route.sheet === "soil",
     needs: route.sheet === "need",
+    split: route.sheet === "split",
   };
 });

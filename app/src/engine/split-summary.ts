@@ -1,0 +1,30 @@
+import type { AssumedFigure, FieldSalt, Split, SplitLine } from "#core";
+
+/** The split as its sheet shows it beside the map. */
+export interface SplitView extends Pick<Split, "method" | "capLbPerAc" | "share" | "layers" | "optimum"> {
+  readonly lines: readonly SplitLine[];
+  readonly care: readonly SplitLine[];
+  readonly salt: Pick<FieldSalt, "place" | "told" | "blocked" | "needsName" | "acknowledgedBy" | "overAc">;
+  /** Of each blend in a bin. */
+  readonly blends: readonly (readonly SplitLine[])[];
+  /** Keys of the rig that are not told; capacity is null then. */
+  readonly missing: readonly string[];
+  readonly capacity: CapacityView | null;
+}
+
+/** What the rig does at the rates of this field. */
+export interface CapacityView {
+  readonly svg: string;
+  readonly about: string;
+  readonly acPerFill: number | null;
+  readonly fills: number;
+  readonly fromFullAcPerDay: number;
+  readonly steadyAcPerDay: number;
+  readonly bound: "rig" | "tender";
+  readonly waitMinutesPerFill: number;
+  /** Acres a day more with less in the strip, and with one more tender; null with product always at hand. */
+  readonly lowerRateAcPerDay: number | null;
+  readonly anotherTenderAcPerDay: number | null;
+  readonly lines: readonly string[];
+  readonly assumed: readonly AssumedFigure[];
+}

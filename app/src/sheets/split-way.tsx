@@ -1,0 +1,339 @@
+import { numberText, type PlanSplit, type SplitLayer, type SplitMethod } from "#core";
+import { BigNumber } from "../parts/bench.tsx";
+import { Choices } from "../parts/choices.tsx";
+import { FigureLine, PickLine } from "../parts/figure-line.tsx";
+import { Fold } from "../parts/fold.tsx";
+import { mass, rate, words } from "../state/figures.ts";
+import { edit, plan, readOnly } from "../state/opened.ts";
+import { field, isBehind } from "../state/results.ts";
+import { methodWords, withMethod, withOptimum, withSplit, withStarter } from "../state/split-edits.ts";
+
+/** The one number of the way chosen. */
+export function SplitHeadline() {
+  const shown = field.value;
+  const tilde = isBehind.value ? "~" : "";
+  const view = shown?.split;
+  if (!shown || !view) return <BigNumber value="–" words={`${words().rate}, being worked out`} />;
+  const ceiling = shown.ceilingLbPerAc;
+  if (view.optimum) {
+    const { worth } = view.optimum;
+    if (worth.dollarsPerLb < 0.0005) {
+      return (
+        <BigNumber value={`${tilde}$0`} words="is what one more lb in the strip saves at these prices" />
+      );
+    }
+    return (
+      <BigNumber
+        value={`${tilde}$${worth.dollarsPerLb.toFixed(3)}`}
+        words={
+          worth.limit === "none"
+            ? "a pound: nothing limits the strip"
+            : `is what one more lb in the strip is worth; the limit is the ${worth.limit}`
+        }
+      />
+    );
+  }
+  if (view.share !== null) {
+    return (
+      <BigNumber
+        value={`${tilde}${numberText(100 * view.share, 0)} %`}
+        words={
+          view.share >= 1
+            ? "of the need goes in the strip"
+            : "of what lies above the starter goes in the strip"
+        }
+      />
+    );
+  }
+  if (view.layers.length > 0) {
+    const cut = view.layers.find((layer) => layer.needLb > 1 && layer.stripLb < layer.needLb * (1 - 1e-6));
+    return cut ? (
+      <BigNumber
+        value={`${tilde}${numberText((100 * cut.stripLb) / cut.needLb, 0)} %`}
+        words={`of ${cut.name.replace("P2O5", "P₂O₅").replace("K2O", "K₂O")} stays in the strip; what comes after it waits for the spreader`}
+      />
+    ) : (
+      <BigNumber value="All" words="of the need fits in the strip" />
+    );
+  }
+  if (ceiling == null)
+    return <BigNumber value="No" words="ceiling is needed: the whole need fits in the strip" />;
+  return (
+    <BigNumber
+      value={`${tilde}${rate(ceiling)}`}
+      words={`${words().rate} of all products is the ceiling anywhere in the strip`}
+    />
+  );
+}
+
+const METHODS: readonly SplitMethod[] = ["ceiling", "share", "priority", "optimum"];
+
+/** The way the need is split, with the figures it asks for. */
+export function SplitWay() {
+  const of = plan.value!;
+  const method = of.split.method ?? "ceiling";
+  return (
+    <>
+      <Choices
+        about="Way to split"
+        value={method}
+        options={METHODS.map((one) => [one, sentence(methodWords[one])] as const)}
+        disabled={readOnly.value}
+        onChoose={(chosen) => edit(withMethod(of, chosen))}
+      />
+      <p class="small second">{told[method]}</p>
+      {method === "priority" && <Priority />}
+      {method === "optimum" && <Money />}
+      <Fold title="Starter, acres a day, time of the spreader">
+        <dl class="lines">
+          {(["P2O5", "K2O"] as const).map((oxide) => (
+            <FigureLine
+              key={oxide}
+              label={`Starter ${oxide === "P2O5" ? "P₂O₅" : "K₂O"}, first in the strip`}
+              unit="lb/ac"
+              value={of.split.starterLbPerAc?.[oxide] ?? null}
+              onTake={(value) => edit(withStarter(of, oxide, value))}
+            />
+          ))}
+          <FigureLine
+            label="Cap by acres a day (the rig must be told)"
+            unit="ac"
+            value={of.split.acresPerDay ?? null}
+            least={1}
+            onTake={(value) =>
+              edit(
+                withSplit(
+                  of,
+                  { acresPerDay: value },
+                  value === null
+                    ? "cap as typed"
+                    : `cap: the rig still does ${numberText(value, 0)} ac a day`,
+                ),
+              )
+            }
+          />
+          <FigureLine
+            label="P₂O₅ in the strip below critical counts as more: factor 0.5 to 1"
+            unit=""
+            value={of.split.bandFactorP2O5 ?? null}
+            least={0.5}
+            most={1}
+            onTake={(value) =>
+              edit(
+                withSplit(
+                  of,
+                  { bandFactorP2O5: value === 1 ? null : value },
+                  value === null || value === 1 ? "no cut for banding" : `band factor P₂O₅ ${value}`,
+                ),
+              )
+            }
+          />
+          <PickLine
+            label="The spreader comes"
+            value={of.split.broadcastWhen ?? ""}
+            options={[
+              ["", "not stated"],
+              ["after-harvest", "after harvest"],
+              ["before-crop", "before the crop"],
+              ["in-crop", "in the crop"],
+            ]}
+            onChoose={(when) =>
+              edit(
+                withSplit(
+                  of,
+                  { broadcastWhen: when === "" ? null : (when as NonNullable<PlanSplit["broadcastWhen"]>) },
+                  `spreader: ${when === "" ? "not stated" : when.replace("-", " ")}`,
+                ),
+              )
+            }
+          />
+        </dl>
+        {of.split.broadcastWhen === "in-crop" && (
+          <p class="small caution">
+            Dry fertilizer on wet leaves burns, the wheels run plants down, and what lies on top feeds this
+            crop little (common practice).
+          </p>
+        )}
+        {of.split.bandFactorP2O5 !== undefined && (
+          <p class="small caution">
+            No guide read here cuts a rate for banding as a rule. What is left out draws the soil down: see
+            the balance of the need.
+          </p>
+        )}
+      </Fold>
+      <Layers />
+    </>
+  );
+}
+
+const told: Readonly<Record<SplitMethod, string>> = {
+  ceiling: "The flattest strip: no place gets more than the ceiling.",
+  share: "Every place keeps the same share of what it needs above the starter.",
+  priority:
+    "Starter, then this crop's need below critical, maintenance, build-up; potash leaves before phosphate.",
+  optimum: "The cheapest of product, rig hours and spreader passes under the limits; worked out by a solver.",
+};
+
+const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+const PHOSPHATE_FIRST: readonly SplitLayer[] = [
+  "below-critical-P2O5",
+  "below-critical-K2O",
+  "maintenance-P2O5",
+  "maintenance-K2O",
+  "build-up-P2O5",
+  "build-up-K2O",
+];
+const swapped = (layer: SplitLayer): SplitLayer =>
+  (layer.endsWith("P2O5") ? layer.replace("P2O5", "K2O") : layer.replace("K2O", "P2O5")) as SplitLayer;
+
+function Priority() {
+  const of = plan.value!;
+  const isPotash = of.split.order?.[0]?.endsWith("K2O") ?? false;
+  return (
+    <>
+      <div class="pair">
+        <span class="second">Within a part</span>
+        <Choices
+          about="Which oxide stays first"
+          value={isPotash ? "K2O" : "P2O5"}
+          options={[
+            ["P2O5", "P₂O₅ stays first"],
+            ["K2O", "K₂O stays first"],
+          ]}
+          disabled={readOnly.value}
+          onChoose={(oxide) =>
+            edit(
+              withSplit(
+                of,
+                { order: oxide === "P2O5" ? null : PHOSPHATE_FIRST.map(swapped) },
+                oxide === "P2O5" ? "P₂O₅ stays in the strip first" : "K₂O stays in the strip first",
+              ),
+            )
+          }
+        />
+      </div>
+      <div class="pair">
+        <span class="second">Parts go in</span>
+        <Choices
+          about="How parts share the cap"
+          value={of.split.across ?? "field"}
+          options={[
+            ["field", "over the whole field in turn"],
+            ["cell", "under one ceiling"],
+          ]}
+          disabled={readOnly.value}
+          onChoose={(across) =>
+            edit(
+              withSplit(
+                of,
+                { across },
+                across === "field" ? "parts over the whole field in turn" : "parts under one ceiling",
+              ),
+            )
+          }
+        />
+      </div>
+    </>
+  );
+}
+
+function Layers() {
+  const layers = field.value?.split?.layers.filter((layer) => layer.needLb > 0.5) ?? [];
+  if (layers.length === 0) return null;
+  return (
+    <table>
+      <thead>
+        <tr>
+          <th scope="col">stays in this order</th>
+          <th scope="col" class="figure">
+            need, {words().mass}
+          </th>
+          <th scope="col" class="figure">
+            in the strip
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {layers.map((layer) => (
+          <tr key={layer.name}>
+            <th scope="row">{layer.name.replace("P2O5", "P₂O₅").replace("K2O", "K₂O")}</th>
+            <td class="figure">{mass(layer.needLb)}</td>
+            <td class="figure">{mass(layer.stripLb)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function Money() {
+  const of = plan.value!;
+  const optimum = of.split.optimum ?? {};
+  const view = field.value?.split?.optimum;
+  return (
+    <>
+      <dl class="lines">
+        <PickLine
+          label="The cap"
+          value={optimum.capHolds === false ? "no" : "yes"}
+          options={[
+            ["yes", "holds"],
+            ["no", "does not hold: cost decides"],
+          ]}
+          onChoose={(holds) =>
+            edit(
+              withOptimum(
+                of,
+                { capHolds: holds === "no" ? false : null },
+                holds === "no" ? "least cost without the cap" : "least cost under the cap",
+              ),
+            )
+          }
+        />
+        <FigureLine
+          label="An hour of the rig, timeliness included"
+          unit="$"
+          value={optimum.usdPerRigHour ?? null}
+          onTake={(value) => edit(withOptimum(of, { usdPerRigHour: value }, `rig hour ${dollars(value)}`))}
+        />
+        <FigureLine
+          label="A broadcast pass"
+          unit="$/ac"
+          value={optimum.usdPerAcPass ?? null}
+          onTake={(value) =>
+            edit(withOptimum(of, { usdPerAcPass: value }, `broadcast pass ${dollars(value)}/ac`))
+          }
+        />
+        {(["P2O5", "K2O"] as const).map((oxide) => (
+          <FigureLine
+            key={oxide}
+            label={`A lb ${oxide === "P2O5" ? "P₂O₅" : "K₂O"} worth more in the strip by`}
+            unit="$"
+            value={optimum.usdPerLbPlaced?.[oxide] ?? null}
+            onTake={(value) => {
+              const { [oxide]: _, ...others } = optimum.usdPerLbPlaced ?? {};
+              const next = value === null ? others : { ...others, [oxide]: value };
+              const left = Object.keys(next).length === 0 ? null : next;
+              edit(withOptimum(of, { usdPerLbPlaced: left }, `${oxide} placed ${dollars(value)} a lb`));
+            }}
+          />
+        ))}
+      </dl>
+      {view && (
+        <p class="small second">
+          {view.usdWithPass !== null && view.usdWithoutPass !== null
+            ? `This field: $${numberText(view.usdWithPass, 0)} with a broadcast pass, $${numberText(view.usdWithoutPass, 0)} without. `
+            : ""}
+          {numberText(view.classes, 0)} classes of need
+          {view.stepLbPerAc > 0
+            ? `; ${numberText(view.movedLb.P2O5 + view.movedLb.K2O, 0)} lb of oxide change place by them`
+            : ""}
+          .
+        </p>
+      )}
+    </>
+  );
+}
+
+const dollars = (value: number | null): string => (value === null ? "not told" : `$${numberText(value, 2)}`);

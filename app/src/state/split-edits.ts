@@ -1,0 +1,151 @@
+import {
+  fieldProducts,
+  numberText,
+  type Plan,
+  type PlanBin,
+  type PlanBlend,
+  type PlanRigWork,
+  type PlanSeed,
+  type PlanSplit,
+  type PlanTender,
+  type SplitMethod,
+} from "#core";
+import type { Change } from "./plan-edits.ts";
+
+/** Keys to set; null takes a key out. */
+type Patch<T> = { readonly [K in keyof T]?: T[K] | null };
+
+function patched<T extends object>(of: T, patch: Patch<T>): T {
+  const next = { ...of } as Record<string, unknown>;
+  for (const [key, value] of Object.entries(patch)) {
+    if (value === null || value === undefined) delete next[key];
+    else next[key] = value;
+  }
+  return next as T;
+}
+
+const figure = (value: number): string => numberText(value, Number.isInteger(value) ? 0 : 2);
+const told = (value: number | null | undefined): string => (value == null ? "not told" : figure(value));
+
+export const methodWords: Readonly<Record<SplitMethod, string>> = {
+  ceiling: "common ceiling",
+  share: "common share",
+  priority: "by priority",
+  optimum: "least cost",
+};
+
+/** Another way to split. A share is one of the field's mean. */
+export function withMethod(plan: Plan, method: SplitMethod): Change {
+  const basis = method === "ceiling" || method === "priority" ? {} : { capBasis: "field-mean" as const };
+  return {
+    name: method === "priority" ? "split by priority" : `split by ${methodWords[method]}`,
+    plan: { ...plan, split: { ...plan.split, ...basis, method } },
+  };
+}
+
+/** One figure of `split`, by its name in words; null leaves it out. */
+export const withSplit = (plan: Plan, patch: Patch<PlanSplit>, name: string): Change => ({
+  name,
+  plan: { ...plan, split: patched(plan.split, patch) },
+});
+
+export function withStarter(plan: Plan, oxide: "P2O5" | "K2O", lbPerAc: number | null): Change {
+  const starter = patched(plan.split.starterLbPerAc ?? {}, { [oxide]: lbPerAc });
+  const left = Object.keys(starter).length === 0 ? null : starter;
+  return withSplit(plan, { starterLbPerAc: left }, `starter ${oxide} ${told(lbPerAc)} lb/ac`);
+}
+
+export function withOptimum(
+  plan: Plan,
+  patch: Patch<NonNullable<PlanSplit["optimum"]>>,
+  name: string,
+): Change {
+  const optimum = patched(plan.split.optimum ?? {}, patch);
+  return withSplit(plan, { optimum: Object.keys(optimum).length === 0 ? null : optimum }, name);
+}
+
+export function withRigWork(plan: Plan, patch: Patch<PlanRigWork>, name: string): Change {
+  const work = patched(plan.rig.work ?? ({} as PlanRigWork), patch);
+  if (work.mph === undefined) {
+    const { work: _, ...rig } = plan.rig;
+    return { name, plan: { ...plan, rig } };
+  }
+  return { name, plan: { ...plan, rig: { ...plan.rig, work } } };
+}
+
+export const withBin = (plan: Plan, id: string, patch: Patch<PlanBin>, name: string): Change => ({
+  name,
+  plan: {
+    ...plan,
+    rig: { ...plan.rig, bins: plan.rig.bins.map((bin) => (bin.id === id ? patched(bin, patch) : bin)) },
+  },
+});
+
+/** The tenders; null: product is always at hand. */
+export function withTender(plan: Plan, patch: Patch<PlanTender> | null, name: string): Change {
+  const { tender, ...rest } = plan;
+  if (patch === null) return { name, plan: rest };
+  const next = patched(tender ?? { count: 1, lb: 24_000 }, patch);
+  return { name, plan: { ...rest, tender: next } };
+}
+
+export function withSeed(plan: Plan, patch: Patch<PlanSeed>, name: string): Change {
+  const { seed, ...rest } = plan;
+  const next = patched(seed ?? {}, patch);
+  return { name, plan: Object.keys(next).length === 0 ? rest : { ...rest, seed: next } };
+}
+
+/** Another product in a bin; what was weighed or coated of the old one goes with it. */
+export function withProduct(plan: Plan, id: string, product: string): Change {
+  const changed = withBin(
+    plan,
+    id,
+    { product, lbPerFt3: null, coated: null, flatLbPerAc: null },
+    `bin ${id} holds ${product}`,
+  );
+  return { ...changed, plan: withoutStrayBlends(changed.plan) };
+}
+
+const BLEND = "mix";
+
+/** All bins' products in the first bin at one ratio, the other bins empty; the spreader keeps the products alone. */
+export function withOneBlend(plan: Plan): Change {
+  const products = fieldProducts(plan, plan.fields[0]!.id).spread.map((product) => product.id);
+  const [first] = plan.rig.bins;
+  const blend: PlanBlend = { id: BLEND, of: products.slice(0, 2), fit: "cover-both", rate: "no-excess" };
+  const { lbPerFt3: _, flatLbPerAc: __, ...bin } = first!;
+  return {
+    name: `one bin, one blend of ${blend.of.join(" and ")}`,
+    plan: { ...plan, rig: { ...plan.rig, bins: [{ ...bin, product: BLEND }] }, blends: [blend] },
+  };
+}
+
+/** The parts of the blend in a bin each. */
+export function withBinsAlone(plan: Plan): Change {
+  const blend = plan.blends?.[0];
+  const [first] = plan.rig.bins;
+  const ids = ["L", "R", "A", "B", "C", "D"];
+  const { blends: _, ...rest } = plan;
+  const bins = (blend?.of ?? []).map(
+    (product, i): PlanBin => ({
+      ...first!,
+      id: i === 0 ? first!.id : ids.find((id) => id !== first!.id && ids.indexOf(id) >= i)!,
+      product,
+    }),
+  );
+  return { name: "each product in a bin of its own", plan: { ...rest, rig: { ...plan.rig, bins } } };
+}
+
+export function withBlend(plan: Plan, id: string, patch: Patch<PlanBlend>, name: string): Change {
+  return {
+    name,
+    plan: { ...plan, blends: plan.blends!.map((one) => (one.id === id ? patched(one, patch) : one)) },
+  };
+}
+
+/** Blends that no bin holds any more are no part of the plan. */
+function withoutStrayBlends(plan: Plan): Plan {
+  const { blends, ...rest } = plan;
+  const left = (blends ?? []).filter((blend) => plan.rig.bins.some((bin) => bin.product === blend.id));
+  return left.length === 0 ? rest : { ...rest, blends: left };
+}

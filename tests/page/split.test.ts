@@ -1,0 +1,178 @@
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import {
+  allIsDone,
+  describeInBrowser,
+  launch,
+  mapIsDrawn,
+  type Served,
+  sample,
+  servePage,
+  watchedPage,
+} from "./support/browser.ts";
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+interface Violation {
+  readonly id: string;
+  readonly nodes: readonly { readonly html: string }[];
+}
+
+/** axe-core's violations with everything unfolded, in short. */
+async function violationsOn(page: Page): Promise<string[]> {
+  await page.evaluate(() => {
+    for (const one of document.querySelectorAll<HTMLDetailsElement>(".bench details")) one.open = true;
+  });
+  await page.evaluate(axeSource);
+  const found = await page.evaluate(async () => {
+    const axe = (globalThis as unknown as { axe: { run(): Promise<{ violations: Violation[] }> } }).axe;
+    return (await axe.run()).violations.map(({ id, nodes }) => ({ id, html: nodes[0]?.html ?? "" }));
+  });
+  return found.map(({ id, html }) => `${id}: ${html.slice(0, 160)}`);
+}
+
+/** Pictures for whoever looks at them: `SHOTS=folder`. */
+async function picture(page: Page, name: string): Promise<void> {
+  if (process.env.SHOTS) await page.screenshot({ path: `${process.env.SHOTS}/${name}.png` });
+}
+
+describeInBrowser("the split sheet", () => {
+  let browser: Browser;
+  let served: Served;
+  let page: Page;
+  let faults: string[];
+
+  const bench = () => page.locator(".bench");
+  const choose = (about: string, text: string) =>
+    page.getByRole("group", { name: about }).getByRole("radio", { name: text, exact: true }).check();
+  const undoIs = (name: string) => page.getByRole("button", { name: `Undo: ${name}` }).waitFor();
+  const unfold = (summary: string) =>
+    page.evaluate((text) => {
+      for (const one of document.querySelectorAll<HTMLDetailsElement>(".bench details"))
+        if (one.querySelector("summary")?.textContent === text) one.open = true;
+    }, summary);
+  const type = async (label: string, text: string) => {
+    const input = page.getByLabel(label, { exact: true });
+    await input.fill(text);
+    await input.press("Tab");
+  };
+
+  beforeAll(async () => {
+    browser = await launch();
+    served = await servePage(sample("single-field"));
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    ({ page, faults } = await watchedPage(context, served.url));
+    await page.goto(`${served.url}#north-kettle/split`);
+    await mapIsDrawn(page, "#north-kettle/split");
+    await allIsDone(page);
+  }, 180_000);
+
+  afterAll(async () => {
+    await browser?.close();
+    await served?.close();
+  });
+
+  it("asks for the rig, then draws acres a day against the rate and tells the two levers", async () => {
+    await unfold("Rig and tender");
+    await type("Speed", "7");
+    await undoIs("speed 7 mph");
+    await type("Bin L, 11-52-0: volume", "105");
+    await type("Bin R, 0-0-60: volume", "105");
+    await type("Tenders (empty: product always at hand)", "1");
+    await undoIs("1 tenders");
+    await bench()
+      .getByRole("img", { name: /^Acres a day against the strip's rate: \d+ from full, \d+ steady$/ })
+      .waitFor();
+    await bench()
+      .getByRole("row", { name: /20 lb\/ac off the strip/ })
+      .waitFor();
+    await bench()
+      .getByText(/ac a fill, \d+ fills? here/)
+      .waitFor();
+    await bench()
+      .getByText(/Unconfirmed: rig\.bins\[0\]\.lbPerFt3/)
+      .waitFor();
+    await allIsDone(page);
+    await picture(page, "split-rig");
+    expect(await violationsOn(page)).toEqual([]);
+  }, 120_000);
+
+  it("splits by share, by priority and at least cost, each a named edit", async () => {
+    await choose("Way to split", "Common share");
+    await undoIs("split by common share");
+    await bench()
+      .getByText(/of what lies above the starter goes in the strip/)
+      .waitFor();
+    await choose("Way to split", "By priority");
+    await bench()
+      .getByText(/stays in the strip; what comes after it waits/)
+      .waitFor();
+    await bench()
+      .getByRole("row", { name: /build-up, K₂O/ })
+      .waitFor();
+    await allIsDone(page);
+    await picture(page, "split-priority");
+    await choose("Way to split", "Least cost");
+    await bench()
+      .getByText(
+        /is what one more lb in the strip is worth; the limit is the mean rate|nothing limits the strip/,
+      )
+      .waitFor();
+    await type("An hour of the rig, timeliness included", "600");
+    await undoIs("rig hour $600");
+    await allIsDone(page);
+    await picture(page, "split-optimum");
+    await choose("Way to split", "Common ceiling");
+    await allIsDone(page);
+  }, 180_000);
+
+  it("asks what lies near the seed, stands on the ladder, and takes a name", async () => {
+    await unfold("Salt near the seed");
+    await bench()
+      .getByText(/Distance not told, so it counts as with the seed/)
+      .waitFor();
+    await type("Nearest distance of the band to the seed", "5");
+    await undoIs("band 5 in. from the seed");
+    await bench()
+      .getByText(/Distance more than 3 in\. from the seed/)
+      .waitFor();
+    await bench().getByLabel("Who takes note of it?").fill("A. Grower");
+    await bench().getByRole("button", { name: "Take note" }).click();
+    await undoIs("salt beyond 3 in.: A. Grower took note");
+    await bench()
+      .getByText(/A\. Grower took note on/)
+      .waitFor();
+    await allIsDone(page);
+    await picture(page, "split-seed");
+    expect(await violationsOn(page)).toEqual([]);
+  }, 120_000);
+
+  it("blends both products in one bin, says ratio, batch and pairs in words, and goes back", async () => {
+    await unfold("Products and blend");
+    await bench().getByRole("button", { name: "One bin, one blend" }).click();
+    await undoIs("one bin, one blend of 11-52-0 and 0-0-60");
+    await bench()
+      .getByText(/lb K₂O a lb P₂O₅/)
+      .waitFor();
+    await bench()
+      .getByText(/0-0-60 with|11-52-0 with/)
+      .first()
+      .waitFor();
+    await type("Batch", "12000");
+    await bench()
+      .getByText(/= 12,000 lb; this analysis is in the maps/)
+      .waitFor();
+    await allIsDone(page);
+    await picture(page, "split-blend");
+    expect(await violationsOn(page)).toEqual([]);
+    await bench().getByRole("button", { name: "A bin for each product" }).click();
+    await bench().getByRole("button", { name: "One bin, one blend" }).waitFor();
+    await allIsDone(page);
+  }, 120_000);
+
+  it("nothing went wrong in the console, and nothing was asked of another place", () => {
+    expect(faults).toEqual([]);
+  });
+});
