@@ -248,6 +248,8 @@ export class PlatMap {
       } catch (error) {
         reportError(error);
       }
+      // What was on the map already leaves nothing to draw, and the map says nothing of it.
+      if (this.waiting === 0 && this.map.loaded()) this.hooks.idle(true);
       if (performance.now() - start > LET_GO_MS) await breathe();
     });
   }

@@ -11,10 +11,12 @@ import {
   withHeadlands,
   withLineOfFile,
   withOddYears,
+  withOverlap,
   withPattern,
   withPlaces,
   withRates,
   withResponse,
+  withSections,
   withSegment,
 } from "../state/drive-edits.ts";
 import { area, words } from "../state/figures.ts";
@@ -82,6 +84,37 @@ export function Drive({ of, one }: DriveProps) {
           ]}
           onChoose={(side) => edit(withOddYears(of, side))}
           disabled={readOnly.value}
+        />
+      </div>
+      <div class="pair">
+        <label for="sections">Sections that start and stop alone</label>
+        <DraftInput
+          id="sections"
+          type="number"
+          min={1}
+          step={1}
+          value={String(rig.sections?.count ?? 1)}
+          disabled={readOnly.value}
+          onTake={(text) => {
+            const isFit = rig.rows % Number(text) === 0;
+            return isFit && takeNumber(text, 1, rig.rows, (typed) => edit(withSections(of, typed)));
+          }}
+        />
+      </div>
+      <div class="pair">
+        <label for="overlap">Overlap, %; empty for geometry</label>
+        <DraftInput
+          id="overlap"
+          type="number"
+          min={0}
+          step={0.1}
+          value={rig.overlapPercent === undefined ? "" : String(rig.overlapPercent)}
+          disabled={readOnly.value}
+          onTake={(text) => {
+            if (text.trim() !== "") return takeNumber(text, 0, 100, (typed) => edit(withOverlap(of, typed)));
+            if (rig.overlapPercent !== undefined) edit(withOverlap(of, null));
+            return true;
+          }}
         />
       </div>
       <Driven />
