@@ -4,7 +4,6 @@ import {
   explainCell,
   type FieldResult,
   type FileSource,
-  InputError,
   loadSplitSolver,
   type Oxide,
   outlinesOf,
@@ -30,6 +29,7 @@ import type {
   TakeAway,
   ToEngine,
 } from "./protocol.ts";
+import { sourceOf } from "./source-of.ts";
 import { againWhile, breathe } from "./yielding.ts";
 
 type Post = (message: FromEngine, transfer?: Transferable[]) => void;
@@ -290,15 +290,3 @@ export class Engine {
 }
 
 const fieldsOf = (what: TakeAway): readonly string[] => (what.kind === "prescriptions" ? what.fields : []);
-
-/** One object for one set of files: the engine keeps what it read from it. */
-function sourceOf(files: ReadonlyMap<string, Uint8Array>): FileSource {
-  return {
-    list: async () => [...files.keys()].sort(),
-    read: async (path) => {
-      const bytes = files.get(path);
-      if (bytes) return bytes;
-      throw new InputError("file-missing", `${path}: not among the files.`, "Add it to the files dropped.");
-    },
-  };
-}
