@@ -78,6 +78,7 @@ export class PlatMap {
       touchPitch: false,
       renderWorldCopies: false,
       fadeDuration: 0,
+      validateStyle: false,
       maxZoom: 21,
       center: [-90, 41],
       zoom: 12,
