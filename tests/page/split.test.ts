@@ -117,7 +117,7 @@ describeInBrowser("the split sheet", () => {
     await choose("Way to split", "Least cost");
     await bench()
       .getByText(
-        /is what one more lb in the strip is worth; the limit is the mean rate|nothing limits the strip/,
+        /is what one more lb in the strip (saves at these prices|is worth; the limit is the mean rate)|nothing limits the strip/,
       )
       .waitFor();
     await type("An hour of the rig, timeliness included", "600");
