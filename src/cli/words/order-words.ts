@@ -3,8 +3,9 @@ import type { OrderResult } from "../calculations/order.ts";
 
 export const usdText = (usd: number): string => `$${numberText(usd, 0)}`;
 
-/** The order, what stands booked, what-if prices, loads by date. */
-export function orderWords(result: OrderResult): string[] {
+/** The order, what stands booked, what-if prices, loads by date. A product that `priced` says has no price shows no cost. */
+export function orderWords(result: OrderResult, priced: Readonly<Record<string, boolean>> = {}): string[] {
+  const hasPrice = (product: string): boolean => priced[product] !== false;
   const lines = textTable([
     ["product", "supplier", "maps, lb", "with overlap and loss", "order, tons", "lots", "left, lb", "cost"],
     ...result.products.map(({ supplier, line }) => [
@@ -15,10 +16,12 @@ export function orderWords(result: OrderResult): string[] {
       numberText(line.orderTons, 1),
       `${line.lots} of ${line.lotTons}`,
       lbText(line.leftLb),
-      usdText(line.cost),
+      hasPrice(line.product) ? usdText(line.cost) : UNKNOWN,
     ]),
   ]);
-  lines.push(`All: ${usdText(result.cost)}, of it ${usdText(result.leftValue)} left over for next year`);
+  if (result.products.some(({ line }) => hasPrice(line.product))) {
+    lines.push(`All: ${usdText(result.cost)}, of it ${usdText(result.leftValue)} left over for next year`);
+  }
   for (const { line } of result.products) {
     if (line.trimShare !== null && line.lotTons >= 1 && line.trimShare < 0.1) {
       lines.push(`${line.product}: ${numberText(100 * line.trimShare, 2)} % off every rate saves one load`);

@@ -196,7 +196,7 @@ function leverWords({
 export function orderOfPlanWords(order: OrderOfPlan): string[] {
   const { book, whatIf, fit, ...rest } = order;
   return [
-    ...orderWords({ ...rest, ...(book.length > 0 ? { book } : {}) }),
+    ...orderWords({ ...rest, ...(book.length > 0 ? { book } : {}) }, order.priced),
     "The range spans the readings of the need (mapped test, mean of what it may be, mean of samples); no confidence interval.",
     ...whatIf.map((one) => `${one.product} at ${usdText(one.usdPerTon)} a ton: ${usdText(one.cost)}`),
     ...order.products.flatMap(({ line, byField }) =>
