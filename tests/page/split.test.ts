@@ -173,6 +173,20 @@ describeInBrowser("the split sheet", () => {
     await allIsDone(page);
   }, 120_000);
 
+  it("shows where the field stays short once nothing is broadcast", async () => {
+    await choose("What the strip leaves", "not placed");
+    await allIsDone(page);
+    await choose("What the plat shows", "K₂O short");
+    await page
+      .getByRole("img", { name: /^K₂O short of the need, lb K₂O\/ac\..*none: [\d.]+ ac$/ })
+      .waitFor();
+    await mapIsDrawn(page, "#north-kettle/split/short-K2O");
+    await picture(page, "split-short");
+    expect(await violationsOn(page)).toEqual([]);
+    await choose("What the strip leaves", "broadcast later");
+    await allIsDone(page);
+  }, 120_000);
+
   it("nothing went wrong in the console, and nothing was asked of another place", () => {
     expect(faults).toEqual([]);
   });
