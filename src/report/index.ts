@@ -79,7 +79,7 @@ export {
   splitMethodInWords,
 } from "./split-lines.ts";
 export { noticeLines, summary } from "./summary.ts";
-export { takeCare } from "./take-care.ts";
+export { cautionsInWords, takeCare } from "./take-care.ts";
 export { textTable } from "./text-table.ts";
 export {
   type Colours,

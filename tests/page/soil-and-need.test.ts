@@ -208,6 +208,10 @@ describeInBrowser("soil tests and need", () => {
       .getByText(/^Removal: 60 bu x 1\.15 lb = 69 lb K2O\/ac\.$/)
       .waitFor();
     await bench().getByText("No setbacks entered, none respected.").waitFor();
+    await bench().getByText("Take care", { exact: true }).click();
+    await bench()
+      .getByText(/^Ohio, western Lake Erie basin: No surface N or P fertilizer on frozen/)
+      .waitFor();
     await bench().getByText("Classes of the guide", { exact: true }).click();
     await bench()
       .getByRole("row", { name: /^below critical/ })
@@ -245,8 +249,18 @@ describeInBrowser("soil tests and need", () => {
     expect(await need()).toBe(before);
   }, 150_000);
 
+  it("the order names the guide behind it as unconfirmed, and the cautions", async () => {
+    await page.evaluate(() => {
+      location.hash = "#farm/order";
+    });
+    await bench().getByText("Guide: Tri-State 2020, 1 field; unconfirmed.").waitFor();
+    await bench().getByText("Take care", { exact: true }).waitFor();
+    await open("#north-kettle/need/K2O");
+  }, 90_000);
+
   it("is unconfirmed until somebody enters the comparison", async () => {
     const doubt = page.locator(".doubt", { hasText: "Unconfirmed:" });
+    await doubt.getByText("It was compared", { exact: true }).click();
     await doubt.getByLabel("Compared by").fill("A. Grower");
     await doubt.getByLabel("Bulletin page or table").fill("table 12");
     expect(await doubt.getByRole("button", { name: "Enter it in the plan" }).isDisabled()).toBe(true);

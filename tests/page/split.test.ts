@@ -177,9 +177,7 @@ describeInBrowser("the split sheet", () => {
     await choose("What the strip leaves", "not placed");
     await allIsDone(page);
     await choose("What the plat shows", "K₂O short");
-    await page
-      .getByRole("img", { name: /^K₂O short of the need, lb K₂O\/ac\..*none: [\d.]+ ac$/ })
-      .waitFor();
+    await page.getByRole("img", { name: /^K₂O short of the need, lb K₂O\/ac\..*none: [\d.]+ ac$/ }).waitFor();
     await mapIsDrawn(page, "#north-kettle/split/short-K2O");
     await picture(page, "split-short");
     expect(await violationsOn(page)).toEqual([]);

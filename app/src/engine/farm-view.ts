@@ -1,4 +1,4 @@
-import type { RunResult } from "#core";
+import { guidesInUse, type RunResult } from "#core";
 import { fieldLine } from "./field-view.ts";
 import type { FarmView } from "./protocol.ts";
 
@@ -11,4 +11,5 @@ export const farmView = (result: RunResult): FarmView => ({
   refused: result.refused,
   notices: result.notices,
   incomplete: result.incomplete,
+  guides: guidesInUse(result.fields),
 });

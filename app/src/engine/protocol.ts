@@ -3,6 +3,7 @@ import type {
   Balance,
   DriveFigures,
   Grade,
+  GuideInUse,
   LayerId,
   Notice,
   Plan,
@@ -172,6 +173,7 @@ export interface FarmView {
   readonly refused: readonly RefusedField[];
   readonly notices: readonly Notice[];
   readonly incomplete: string;
+  readonly guides: readonly GuideInUse[];
 }
 
 export interface Trouble {

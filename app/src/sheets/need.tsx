@@ -17,6 +17,7 @@ import { NeedFiguresTable } from "./need-figures.tsx";
 import { NeedGuide } from "./need-guide.tsx";
 import { OwnTables } from "./need-own-table.tsx";
 import { NeedSteps } from "./need-steps.tsx";
+import { TakeCare } from "./take-care.tsx";
 
 /** What every place needs by the field's guide, lb of oxide an acre. */
 export function NeedSheet() {
@@ -63,6 +64,7 @@ export function NeedSheet() {
       <BelowCriticalFirst />
       <NeedBalance oxide={oxide} />
       <Setbacks />
+      <TakeCare />
       <Notices notices={(doubts.value.need ?? []).filter(({ code }) => !shownAbove.has(code))} />
     </Bench>
   );

@@ -8,7 +8,9 @@ import { edit, endDrag, plan, readOnly } from "../state/opened.ts";
 import { withPrice } from "../state/plan-edits.ts";
 import { farm, isBehind } from "../state/results.ts";
 import { saveSheet } from "../state/save-sheet.ts";
+import { OrderGuides } from "./order-guides.tsx";
 import { OrderSeason } from "./order-season.tsx";
+import { TakeCare } from "./take-care.tsx";
 
 /** What to order: tons a product for the farm and by field, as the files have them. */
 export function OrderSheet() {
@@ -56,6 +58,8 @@ export function OrderSheet() {
       <ProductTable />
       <OrderSeason />
       <FieldTable />
+      <OrderGuides />
+      <TakeCare />
       <Notices notices={doubts.value.order ?? []} />
     </Bench>
   );

@@ -1,0 +1,118 @@
+import { lengthText, numberText, type Plan } from "#core";
+import { Choices } from "../parts/choices.tsx";
+import { DraftInput } from "../parts/draft-input.tsx";
+import { takeNumber } from "../parts/take-number.ts";
+import { withRates, withResponse, withSegment } from "../state/drive-edits.ts";
+import { area, words } from "../state/figures.ts";
+import { edit, readOnly } from "../state/opened.ts";
+import { field } from "../state/results.ts";
+import { settings } from "../state/settings.ts";
+
+/** Where the rate may change, and what the meter can follow. */
+export function Rates({ of }: { readonly of: Plan }) {
+  const { rig } = of;
+  const { system } = settings.value;
+  const perM = system === "us" ? 1 / 0.3048 : 1;
+  const isStretched = rig.rates === "stretches";
+  const shortest = field.value?.driving.stretches;
+  return (
+    <>
+      <div class="pair">
+        <span class="second">Rates</span>
+        <Choices
+          about="Where rates change"
+          value={rig.rates ?? "segments"}
+          options={[
+            ["stretches", "as the meter can follow"],
+            ["segments", "every segment"],
+          ]}
+          onChoose={(rates) => edit(withRates(of, rates))}
+          disabled={readOnly.value}
+        />
+      </div>
+      <div class="pair">
+        <label for="segment">Segment length, {words().length}</label>
+        <DraftInput
+          id="segment"
+          type="number"
+          min={1}
+          step={1}
+          value={String(Math.round(rig.segmentM * perM))}
+          disabled={readOnly.value}
+          onTake={(text) =>
+            takeNumber(text, 1 * perM, 500 * perM, (typed) =>
+              edit(withSegment(of, typed / perM, `${numberText(typed, 0)} ${words().length}`)),
+            )
+          }
+        />
+      </div>
+      {isStretched && (
+        <div class="pair">
+          <label for="response">Meter response, seconds</label>
+          <DraftInput
+            id="response"
+            type="number"
+            min={0}
+            step={0.5}
+            value={String(rig.responseS ?? shortest?.responseS ?? 4)}
+            disabled={readOnly.value}
+            onTake={(text) => takeNumber(text, 0, 60, (typed) => edit(withResponse(of, typed)))}
+          />
+        </div>
+      )}
+      {isStretched && shortest && (
+        <p class="small second">
+          Shortest stretch {lengthText(shortest.shortestM, system)} {words().length}
+          {rig.shortestStretchFt === undefined
+            ? `: 3 × ${numberText(shortest.mph, 1).replace(/\.0$/, "")} mph${rig.work ? "" : " (assumed)"} × ${numberText(shortest.responseS, 1).replace(/\.0$/, "")} s${shortest.isResponseTyped ? "" : " (assumed)"}`
+            : ", as typed"}
+          .
+        </p>
+      )}
+    </>
+  );
+}
+
+/** What the passes come to. */
+export function Driven() {
+  const shown = field.value;
+  if (!shown) return null;
+  const { driving } = shown;
+  const { system } = settings.value;
+  const { overlap } = driving;
+  const how =
+    overlap.by === "typed"
+      ? "typed"
+      : `by geometry, ${overlap.sections === 1 ? "whole rig on or off" : `${overlap.sections} sections`}`;
+  const lines = [
+    ["Headland, interior", `${area(driving.headlandAc)} + ${area(driving.interiorAc)} ${words().area}`],
+    [
+      "Passes",
+      driving.firstPass === null
+        ? "none"
+        : `${minus(driving.firstPass)} to ${minus(driving.lastPass ?? 0)}, ${driving.runs} runs`,
+    ],
+    [
+      "Covered twice",
+      overlap.by === "unknown"
+        ? "not known along a curve"
+        : `${area(overlap.overlapAc)} ${words().area} (${how})`,
+    ],
+    [
+      "Turns",
+      `${lengthText(driving.turnM, system)} ${words().length}, radius ${lengthText(driving.turnRadiusM, system)} ${words().length}${driving.isTurnRadiusTyped ? "" : " (assumed)"}`,
+    ],
+  ] as const;
+  return (
+    <dl class="lines">
+      {lines.map(([label, text]) => (
+        <div key={label}>
+          <dt>{label}</dt>
+          <dd>{text}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+const minus = (value: number): string => numberText(value, 0);
