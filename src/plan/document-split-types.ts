@@ -82,8 +82,9 @@ export interface PlanSplitWay {
   readonly acresPerDay?: number;
   /** When the spreader comes. */
   readonly broadcastWhen?: "after-harvest" | "before-crop" | "in-crop";
-  /** What is put in place of 1 lb P2O5 in the strip below the guide's critical level; 1 when absent, never below 0.5. */
-  readonly bandFactorP2O5?: number;
+  /** What is put in place of 1 lb P2O5 in the strip below the guide's critical level, for every guide or by guide id; 1
+   * when absent, never below 0.5. */
+  readonly bandFactorP2O5?: number | Readonly<Record<string, number>>;
   readonly optimum?: PlanOptimum;
 }
 

@@ -106,6 +106,8 @@ export const Blends: z.ZodType<readonly PlanBlend[]> = z
   .describe("several products in one bin at one ratio");
 
 /** Keys of `split` beside the cap. */
+const BandFactor = z.number().min(0.5).max(1);
+
 export const splitWayKeys: OptionalKeys<PlanSplitWay> = {
   method: z
     .exactOptional(z.enum(["ceiling", "share", "priority", "optimum"]))
@@ -134,8 +136,10 @@ export const splitWayKeys: OptionalKeys<PlanSplitWay> = {
     .describe("the cap is the mean rate at which the rig still does so many; needs rig.work"),
   broadcastWhen: z.exactOptional(z.enum(["after-harvest", "before-crop", "in-crop"])),
   bandFactorP2O5: z
-    .exactOptional(z.number().min(0.5).max(1))
-    .describe("of the P2O5 in the strip below the guide's critical level; 1 when absent"),
+    .exactOptional(z.union([BandFactor, z.record(Words, BandFactor)]))
+    .describe(
+      "of the P2O5 in the strip below the guide's critical level, for every guide or by guide id; 1 when absent",
+    ),
   optimum: z.exactOptional(
     z.strictObject({
       capHolds: z.exactOptional(z.boolean()),

@@ -1,6 +1,7 @@
 export { type Answers, isKnownAnswerKey } from "./answers.ts";
 export { appliedField, fieldsOfLog } from "./applied-field.ts";
 export type * from "./applied-types.ts";
+export { bandFactor } from "./band-factor.ts";
 export { isCatchUpName, plannedStemOf } from "./catch-up-maps.ts";
 export { depthInches } from "./depth-inches.ts";
 export { PlanDocument } from "./document.ts";

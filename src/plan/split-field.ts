@@ -1,6 +1,7 @@
 import type { Notice } from "../errors/index.ts";
 import { type Highs, splitByCeiling, splitByPriority, splitByShare } from "../split/index.ts";
 import { acres } from "../units/index.ts";
+import { bandFactor, checkBandGuides } from "./band-factor.ts";
 import type { Oxide } from "./document-need-types.ts";
 import type { SplitMethod } from "./document-split-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
@@ -32,6 +33,7 @@ export interface SplitSource {
 /** What of each product goes in the strip and what waits for the spreader, cell by cell, by the plan's method. */
 export function splitField(source: SplitSource): Split {
   const { plan, laid, cells, wanted, need } = source;
+  checkBandGuides(plan);
   const p2o5Counts = countsOf(plan, need);
   const prices = oxidePrices(plan, [...laid.spread, ...laid.bins.map((one) => one.product)]);
   const full = fullRates(laid, wanted, prices, (cell) => 1 / (p2o5Counts?.[cell] ?? 1));
@@ -195,7 +197,7 @@ function starters({ plan, laid }: SplitSource, room: readonly Float64Array[]): F
 
 /** lb of need that a lb of P2O5 in the strip stands for: more than one below the critical level, where the plan says so. */
 function countsOf({ split }: Plan, need: NeedMap): Float64Array | null {
-  const factor = split.bandFactorP2O5 ?? 1;
+  const factor = bandFactor(split, need.P2O5.rule?.guide.id ?? null);
   if (factor === 1) return null;
   return Float64Array.from(need.P2O5.priority, (priority) => (priority < 1 ? 1 / factor : 1));
 }

@@ -1,6 +1,8 @@
+import { sum } from "../numeric/index.ts";
 import type { FieldResult, RunResult, SoilMap, TestName } from "../plan/index.ts";
 import { RATE_COLUMN } from "../prescription/index.ts";
 import { mapOf } from "./drawn-field.ts";
+import type { GapSide } from "./gap-rates.ts";
 import { cropInWords, guideInWords, messagesOf } from "./guide-words.ts";
 import { heading, htmlDocument, htmlTable, labelled, list, paragraph, sheetPage } from "./html.ts";
 import { type Layer, layerIds, layerOf, oxideText, testInWords } from "./layers.ts";
@@ -99,6 +101,7 @@ function wordsOf(result: RunResult, field: FieldResult, layer: Layer): string {
   const [kind, name] = layer.id.split("/") as [string, string];
   if (kind === "soil") return soilWords(result, field, layer, name as "P" | "K" | "CEC");
   if (kind === "need") return needWords(field, layer, name as "P2O5" | "K2O");
+  if (kind === "short" || kind === "over") return gapWords(field, layer, kind);
   return mapWords(field, layer, kind as "strip" | "broadcast", name);
 }
 
@@ -176,6 +179,28 @@ function needWords(field: FieldResult, layer: Layer, nutrient: "P2O5" | "K2O"): 
     labelled("Crop and yield goal:", `${cropInWords(field)}.`),
     labelled("Guide:", guideInWords(field)),
     flagsOf(messagesOf(field.need.notices)),
+  ].join("");
+}
+
+function gapWords(field: FieldResult, layer: Layer, side: GapSide): string {
+  const { hasNone } = layer.classes;
+  const acres = sum(hasNone ? layer.classAreas.slice(1) : layer.classAreas);
+  const banded = field.balanceReasons[layer.id.endsWith("/P2O5") ? "P2O5" : "K2O"].bandedLb;
+  return [
+    heading(side === "short" ? "Not covered" : "More than needed"),
+    labelled(
+      `${lbText(layer.lb!)} lb in the field;`,
+      `${numberText(acres, 1)} ac by more than half a lb/ac, most ${rateText(layer.most, "us", 1)} ${layer.unit}.`,
+    ),
+    paragraph("The need against strip and broadcast on the spreader's cells, before the spreader's steps."),
+    side === "short" && banded > 0.5
+      ? paragraph(`What the band factor leaves out, ${lbText(banded)} lb, is not in it.`)
+      : "",
+    side === "short"
+      ? paragraph("What stays short draws the soil down: test again before the next crop.")
+      : paragraph(
+          "More than the need is money in the ground, and phosphorus near the surface can leave with water: keep to your nutrient plan and local rules.",
+        ),
   ].join("");
 }
 

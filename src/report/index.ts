@@ -12,6 +12,7 @@ export { fieldSheet } from "./field-sheet.ts";
 export { fillPlat } from "./fill-plat.ts";
 export { binWords, fillsInWords, fillsOfRun, fillsSheet, hasFills } from "./fills-sheet.ts";
 export { dayText, finishChart } from "./finish-chart.ts";
+export { GAP_IDS, type GapId, type GapRates, type GapSide, gapIdsOf, gapRates } from "./gap-rates.ts";
 export { type CriticalLevels, criticalLevel } from "./guide-levels.ts";
 export { guideInWords } from "./guide-words.ts";
 export { histogramChart } from "./histogram-chart.ts";

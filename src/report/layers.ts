@@ -3,6 +3,7 @@ import { sum } from "../numeric/index.ts";
 import { laidProducts, type Plan, type TestName } from "../plan/index.ts";
 import { areaByClass, type Classes, classesFrom, classLimits, NEXT_TO_NOTHING } from "./classes.ts";
 import { type DrawnField, mapOf } from "./drawn-field.ts";
+import { type GapId, gapIdsOf, gapRates } from "./gap-rates.ts";
 import { type CriticalLevels, criticalLevel, guideClasses } from "./guide-levels.ts";
 import { acresOf, areaIn, numberText, rateIn, roundTo, type UnitSystem, unitWords } from "./numbers.ts";
 import { chanceBelowCritical, oddsBelowCritical } from "./odds.ts";
@@ -16,7 +17,8 @@ export type LayerId =
   | "need/K2O"
   | "strip/all"
   | `strip/${string}`
-  | `broadcast/${string}`;
+  | `broadcast/${string}`
+  | GapId;
 
 /** One thing a field's plat can show, cut into classes, with the area of each. */
 export interface Layer {
@@ -60,6 +62,7 @@ export function layerIds(plan: Plan, field: DrawnField): LayerId[] {
     ...(products.length > 1 ? (["strip/all"] as const) : []),
     ...products.map((product): LayerId => `strip/${product}`),
     ...broadcast.map((product): LayerId => `broadcast/${product}`),
+    ...gapIdsOf(field),
   ];
 }
 
@@ -73,6 +76,7 @@ export function layerOf(plan: Plan, field: DrawnField, id: LayerId, options: Lay
   if (kind === "need") return needLayer(field, name as "P2O5" | "K2O", options);
   if (kind === "strip") return stripLayer(plan, field, name, options);
   if (kind === "broadcast") return broadcastLayer(plan, field, name, options);
+  if (kind === "short" || kind === "over") return gapLayer(field, id as GapId, options);
   throw new Error(`no layer ${id}`);
 }
 
@@ -157,6 +161,20 @@ function needLayer(field: DrawnField, nutrient: "P2O5" | "K2O", options: LayerOp
     unit: `${mass} ${oxideText(nutrient)}/${area}`,
     draws: "steps",
   });
+}
+
+/** Need left uncovered, or more than the need; cells within half a lb/ac of it are `none`. */
+function gapLayer(field: DrawnField, id: GapId, options: LayerOptions): Layer {
+  const oxide = oxideText(id.split("/")[1]!);
+  const { mass, area } = unitWords(options.system);
+  const { lbPerAc, lb } = gapRates(field, id);
+  const layer = rateLayer(field, options, lbPerAc, field.cells.areaM2.map(acresOf), 0, {
+    id,
+    title: `${oxide} ${id.startsWith("short/") ? "short of the need" : "over the need"}`,
+    unit: `${mass} ${oxide}/${area}`,
+    draws: "steps",
+  });
+  return { ...layer, lb };
 }
 
 const inAll = (products: number): string =>

@@ -1,6 +1,7 @@
 import { type Point, polygonFinder } from "../geo/index.ts";
 import { laidProducts, type Plan, type TestName } from "../plan/index.ts";
 import { type DrawnField, mapOf, spreaderCellM } from "./drawn-field.ts";
+import { type GapId, gapIdsOf, gapRates } from "./gap-rates.ts";
 import { oxideText, testInWords } from "./layers.ts";
 import { lineFrame } from "./line-frame.ts";
 import { numberText, rateText, type UnitSystem, unitWords } from "./numbers.ts";
@@ -36,6 +37,7 @@ export function readOutOf(
   const frame = lineFrame(field.checked.line);
   const findPiece = polygonFinder(field.passes.pieces.map(({ polygon }) => polygon));
   const findSwath = pieceFinder(field.swaths, frame, ...spreaderCellM(plan));
+  const gaps = gapIdsOf(field).map((id) => ({ id, lbPerAc: gapRates(field, id).lbPerAc }));
   return (place) => {
     const cell = cellAt(field, place);
     const piece = findPiece(place);
@@ -50,6 +52,7 @@ export function readOutOf(
         ...soilRows(field, cell),
         ...needRows(field, cell, system),
         ...rateRows(plan, field, piece, swath, system),
+        ...gaps.flatMap(({ id, lbPerAc }) => gapRow(id, lbPerAc[cell]!, system)),
       ],
       cell,
       piece,
@@ -100,6 +103,21 @@ function needSource({ field, need }: DrawnField, nutrient: "P2O5" | "K2O"): stri
   const { rule } = need[nutrient];
   if (rule === null) return need.from === "rates" ? "the adviser's own rates" : "one typed rate";
   return `${rule.guide.id}, ${rule.crops.join(" and ")} ${numberText(field.yieldBuPerAc, 0)} bu/ac`;
+}
+
+/** Nothing where the place is even with its need. */
+function gapRow(id: GapId, lbPerAc: number, system: UnitSystem): ReadOutRow[] {
+  if (!(lbPerAc > 0)) return [];
+  const { mass, area } = unitWords(system);
+  const [side, nutrient] = id.split("/") as [string, string];
+  return [
+    {
+      label: `${oxideText(nutrient)} ${side}`,
+      value: rateText(lbPerAc, system, 1),
+      unit: `${mass} ${oxideText(nutrient)}/${area}`,
+      source: "need against both passes, before the spreader's steps",
+    },
+  ];
 }
 
 function rateRows(

@@ -60,9 +60,13 @@ export function splitLines(plan: Plan, split: Split): SplitLine[] {
   if (taken.length > 0)
     lines.push({ label: "Off the strip", text: `${taken.join(", ")}, mean of the field.` });
   if (split.p2o5Counts !== null) {
+    const leastPound = 1 / split.p2o5Counts.reduce((high, counts) => Math.max(high, counts), 1);
     lines.push({
       label: "Banded P₂O₅",
-      text: `below the critical level ${plan.split.bandFactorP2O5} lb in the strip stand for 1 lb of the need; what is left out is in the balance and draws the soil down.`,
+      text:
+        leastPound < 1
+          ? `below the critical level ${n(leastPound, 2)} lb in the strip stand for 1 lb of the need; what is left out is in the balance and draws the soil down.`
+          : "no ground lies below the critical level, so every pound counts as one.",
     });
   }
   lines.push({ label: "Broadcast", text: `${broadcastInWords(plan)}.` });

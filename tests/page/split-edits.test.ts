@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import {
+  withBandFactor,
   withBin,
   withBinsAlone,
   withBlend,
@@ -48,6 +49,16 @@ describe("edits of the split", () => {
     const seed = withSeed(plan, { distanceIn: 5 }, "");
     expect(saved(seed.plan).seed).toEqual({ distanceIn: 5 });
     expect(withSeed(seed.plan, { distanceIn: null }, "").plan).toEqual(plan);
+  });
+
+  it("the band factor is one figure, or one a guide where the plan has them so", () => {
+    expect(saved(withBandFactor(plan, null, 0.7).plan).split.bandFactorP2O5).toBe(0.7);
+    const by = { ...plan, split: { ...plan.split, bandFactorP2O5: { "isu-pm1688": 0.8, own: 0.9 } } };
+    const changed = withBandFactor(by, "own", 0.6);
+    expect(changed.name).toBe("band factor P₂O₅ 0.6, own");
+    expect(saved(changed.plan).split.bandFactorP2O5).toEqual({ "isu-pm1688": 0.8, own: 0.6 });
+    const less = withBandFactor(changed.plan, "own", 1).plan;
+    expect(withBandFactor(less, "isu-pm1688", null).plan.split.bandFactorP2O5).toBeUndefined();
   });
 
   it("the rig is told figure by figure; without a speed nothing of its work stays", () => {

@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { guideIds } from "../../src/agronomy/index.ts";
 import { sum } from "../../src/numeric/index.ts";
 import type { Plan, PlanBin, PlanBlend, PlanField, RunResult } from "../../src/plan/index.ts";
 import { oxideIn, readPlan, run, writePlan } from "../../src/plan/index.ts";
@@ -346,6 +347,35 @@ describe("limits", () => {
     // The balance sheet shows what it does to the soil.
     const sheetP = (of: typeof field) => of.sheet.nutrients[0]!.placedLb;
     expect(sheetP(field)).toBeLessThan(sheetP(plain));
+  });
+
+  test("factors by guide id: the field's own counts as the bare number did, another's changes nothing", async () => {
+    const alone = (await resultOf("bands counted for more")).fields[0]!;
+    const plain = (await resultOf("ceiling")).fields[0]!;
+    const own = alone.need.P2O5.rule!.guide.id;
+    const other = guideIds().find((id) => id !== own)!;
+    const by = async (bandFactorP2O5: Readonly<Record<string, number>>) => {
+      const { plan } = needPlan({ plan: { split: split({ bandFactorP2O5 }) } });
+      expect(readPlan(writePlan(plan), "plan.json").split.bandFactorP2O5).toEqual(bandFactorP2O5);
+      return worked({ plan: { split: plan.split } });
+    };
+    const both = (await by({ [own]: 0.6, [other]: 0.9 })).fields[0]!;
+    expect(both.split.p2o5Counts).toEqual(alone.split.p2o5Counts);
+    expect(both.balances).toEqual(alone.balances);
+    const others = (await by({ [other]: 0.9 })).fields[0]!;
+    expect(others.split.p2o5Counts).toBeNull();
+    expect(others.balances).toEqual(plain.balances);
+    const refused = await by({ "no-such-guide": 0.6 }).then(
+      (result) => result.refused.map(({ code, message }) => `${code}: ${message}`),
+      (error: Error) => [`${(error as Error & { code?: string }).code}: ${error.message}`],
+    );
+    expect(refused.join()).toContain(
+      'unknown-guide: split.bandFactorP2O5: there is no guide "no-such-guide"',
+    );
+    for (const factor of [0.4, 1.1]) {
+      const { plan } = needPlan({ plan: { split: split({ bandFactorP2O5: { [own]: factor } }) } });
+      expect(() => readPlan(writePlan(plan), "plan.json")).toThrow();
+    }
   });
 });
 

@@ -1,6 +1,7 @@
 import {
   type CheckedField,
   type FieldResult,
+  GAP_IDS,
   type LayerId,
   layerIds,
   layerOf,
@@ -35,6 +36,8 @@ export function fieldView(plan: Plan, result: FieldResult, look: Look, sent: Sen
   const known = [
     ...layerIds(plan, result),
     "strip/all" as const,
+    // Also when none is left, so that the plat stays where it was put.
+    ...GAP_IDS,
     ...tests.filter((one) => one.hasChance).map((one): LayerId => `odds/${one.test as "P" | "K"}`),
   ];
   return {

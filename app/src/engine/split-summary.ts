@@ -1,7 +1,9 @@
-import type { AssumedFigure, FieldSalt, Split, SplitLine } from "#core";
+import type { AssumedFigure, FieldSalt, GapId, Split, SplitLine } from "#core";
 
 /** The split as its sheet shows it beside the map. */
 export interface SplitView extends Pick<Split, "method" | "capLbPerAc" | "share" | "layers" | "optimum"> {
+  /** Where the field stays short or too much lies; empty where neither comes to half a lb/ac. */
+  readonly gaps: readonly GapId[];
   readonly lines: readonly SplitLine[];
   readonly care: readonly SplitLine[];
   readonly salt: Pick<FieldSalt, "place" | "told" | "blocked" | "needsName" | "acknowledgedBy" | "overAc">;

@@ -205,7 +205,7 @@ export function SplitRig() {
             edit(
               count === null
                 ? withTender(of, null, "product always at hand")
-                : withTender(of, { count: Math.round(count) }, `${Math.round(count)} tenders`),
+                : withTender(of, { count: Math.round(count) }, tenderWords(Math.round(count))),
             )
           }
         />
@@ -266,3 +266,5 @@ export function SplitRig() {
 
 const said = (value: number | null): string =>
   value === null ? "not told" : numberText(value, Number.isInteger(value) ? 0 : 2);
+
+const tenderWords = (count: number): string => (count === 1 ? "1 tender" : `${count} tenders`);

@@ -1,12 +1,13 @@
-import { numberText, type PlanSplit, type SplitMethod } from "#core";
+import { bandFactor, numberText, type PlanSplit, type SplitMethod } from "#core";
 import { BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { rate, words } from "../state/figures.ts";
+import { chosenField } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { field, isBehind } from "../state/results.ts";
-import { methodWords, withMethod, withSplit, withStarter } from "../state/split-edits.ts";
+import { methodWords, withBandFactor, withMethod, withSplit, withStarter } from "../state/split-edits.ts";
 import { Money } from "./split-money.tsx";
 import { Layers, Priority } from "./split-priority.tsx";
 
@@ -74,6 +75,10 @@ const METHODS: readonly SplitMethod[] = ["ceiling", "share", "priority", "optimu
 export function SplitWay() {
   const of = plan.value!;
   const method = of.split.method ?? "ceiling";
+  const one = of.fields.find(({ id }) => id === chosenField.value);
+  const guideOfP = one?.nutrients?.P2O5?.guide ?? one?.guide ?? null;
+  const byGuide = typeof of.split.bandFactorP2O5 === "object" ? guideOfP : null;
+  const factor = bandFactor(of.split, guideOfP);
   return (
     <>
       <Choices
@@ -115,20 +120,12 @@ export function SplitWay() {
             }
           />
           <FigureLine
-            label="P₂O₅ in the strip below critical counts as more: factor 0.5 to 1"
+            label={`P₂O₅ in the strip below critical counts as more: factor 0.5 to 1${byGuide ? `, ${byGuide}` : ""}`}
             unit=""
-            value={of.split.bandFactorP2O5 ?? null}
+            value={factor === 1 ? null : factor}
             least={0.5}
             most={1}
-            onTake={(value) =>
-              edit(
-                withSplit(
-                  of,
-                  { bandFactorP2O5: value === 1 ? null : value },
-                  value === null || value === 1 ? "no cut for banding" : `band factor P₂O₅ ${value}`,
-                ),
-              )
-            }
+            onTake={(value) => edit(withBandFactor(of, byGuide, value))}
           />
           <PickLine
             label="The spreader comes"

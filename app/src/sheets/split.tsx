@@ -1,11 +1,11 @@
-import { numberText } from "#core";
+import { GAP_IDS, type GapId, numberText, oxideText } from "#core";
 import { Bench } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { NumberField } from "../parts/number-field.tsx";
 import { figures, lbOf, mass, rate, words } from "../state/figures.ts";
 import { doubts, isKept, splitKey } from "../state/how-far.ts";
-import { chosenField, productsOf } from "../state/look.ts";
+import { chosenField, gapOfPart, partOfGap, productsOf } from "../state/look.ts";
 import { beside, edit, endDrag, plan, putBeside, readOnly } from "../state/opened.ts";
 import { withBroadcast, withCap, withCapBasis, withSharing } from "../state/plan-edits.ts";
 import { field, isBehind } from "../state/results.ts";
@@ -24,7 +24,10 @@ export function SplitSheet() {
   const id = chosenField.value;
   if (!of || !id) return null;
   const products = productsOf(of);
-  const part = products.includes(here.value.part) ? here.value.part : "both";
+  const gap = gapOfPart(here.value.part);
+  const part = gap ? partOfGap(gap) : products.includes(here.value.part) ? here.value.part : "both";
+  // The one on the plat stays to choose when an edit has closed it.
+  const gaps = GAP_IDS.filter((one) => one === gap || shown?.split?.gaps.includes(one));
   const kept = isKept(of, id);
   return (
     <Bench
@@ -50,11 +53,12 @@ export function SplitSheet() {
       <div class="pair">
         <span class="second">On the plat</span>
         <Choices
-          about="Product on the plat"
+          about="What the plat shows"
           value={part}
           options={[
             ["both", products.length > 2 ? "all" : "both"],
             ...products.map((product) => [product, product] as const),
+            ...gaps.map((one) => [partOfGap(one), gapText(one)] as const),
           ]}
           onChoose={(chosen) =>
             goTo({ ...here.value, sheet: "split", part: chosen === "both" ? "" : chosen })
@@ -68,6 +72,12 @@ export function SplitSheet() {
       <Notices notices={doubts.value.split ?? []} />
     </Bench>
   );
+}
+
+/** `P₂O₅ short`, `K₂O over`: against the need. */
+function gapText(id: GapId): string {
+  const [side, oxide] = id.split("/") as [string, string];
+  return `${oxideText(oxide)} ${side}`;
 }
 
 /** The cap: a number and a slider. It is stored in lb/ac whatever the page shows. */

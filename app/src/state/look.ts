@@ -1,5 +1,5 @@
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
-import { type Layer, type LayerId, laidProducts, type Plan, spreadIds } from "#core";
+import { GAP_IDS, type GapId, type Layer, type LayerId, laidProducts, type Plan, spreadIds } from "#core";
 import type { Look } from "../engine/protocol.ts";
 import { plan } from "./opened.ts";
 import { here, type Route } from "./route.ts";
@@ -16,8 +16,10 @@ let standingFor = "";
 export function letLimitsStand(field: string, layers: readonly Layer[]): void {
   if (field !== standingFor) standing = {};
   standingFor = field;
-  for (const { id, classes } of layers) {
-    if (!id.startsWith("soil/") && !standing[id]) standing = { ...standing, [id]: classes.limits };
+  for (const { id, classes, most } of layers) {
+    // Limits cut from nothing would make one class of all that comes later.
+    if (!id.startsWith("soil/") && most > 0 && !standing[id])
+      standing = { ...standing, [id]: classes.limits };
   }
 }
 
@@ -52,7 +54,7 @@ export function layersOf(
       const spread = spreadIds(of);
       const isSpread = product !== null && spread.includes(product);
       return {
-        plat: stripLayer(of, product),
+        plat: gapOfPart(route.part) ?? stripLayer(of, product),
         inset: `broadcast/${isSpread ? product : (spread.at(-1) ?? products[0])}`,
       };
     }
@@ -73,6 +75,10 @@ function stripLayer(of: Plan, product: string | null): LayerId {
     ? `strip/${product}`
     : "strip/all";
 }
+
+/** `short-P2O5`, `over-K2O`: where the field stays short, or too much lies. */
+export const partOfGap = (id: GapId): string => id.replace("/", "-");
+export const gapOfPart = (part: string): GapId | null => GAP_IDS.find((id) => partOfGap(id) === part) ?? null;
 
 /** `P`, `K`, `CEC`, or `P-odds`, `K-odds`: the test, or how likely it lies below the critical level. */
 function soilLayer(part: string): LayerId {

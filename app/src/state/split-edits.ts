@@ -55,6 +55,17 @@ export function withStarter(plan: Plan, oxide: "P2O5" | "K2O", lbPerAc: number |
   return withSplit(plan, { starterLbPerAc: left }, `starter ${oxide} ${told(lbPerAc)} lb/ac`);
 }
 
+/** The factor of every guide; or of one alone where the plan has them by guide. Null: no cut. */
+export function withBandFactor(plan: Plan, guide: string | null, value: number | null): Change {
+  const now = plan.split.bandFactorP2O5;
+  const factor = value === 1 ? null : value;
+  const name = `${factor === null ? "no cut for banding" : `band factor P₂O₅ ${factor}`}`;
+  if (typeof now !== "object" || guide === null) return withSplit(plan, { bandFactorP2O5: factor }, name);
+  const left = patched<Readonly<Record<string, number>>>(now, { [guide]: factor });
+  const bandFactorP2O5 = Object.keys(left).length === 0 ? null : left;
+  return withSplit(plan, { bandFactorP2O5 }, `${name}, ${guide}`);
+}
+
 export function withOptimum(
   plan: Plan,
   patch: Patch<NonNullable<PlanSplit["optimum"]>>,
