@@ -16,8 +16,8 @@ import { writeMapsFolder } from "../write-maps-folder.ts";
 export const command: Command = {
   operands: { shown: "[PLAN]", least: 0, most: 1 },
   about: [
-    "The strip maps of the part of a field that is not worked yet: by passes done (--done-after 12), by logs (--log),",
-    "or by a line whose right side is worked (--line). --rate 0-0-60=80 lays one rate on all that is left,",
+    "The strip maps of the part of a field that is not worked yet: by passes done (--done-after 12), by logs",
+    "(--log), or by a line whose right side is worked (--line). --rate 0-0-60=80 lays one rate on all that is left,",
     "--strip-share 0.8 that share of the map's rates. --out DIR writes the maps; worked ground has 0 in them.",
     "--input takes the calculation alone; docs/operations.md shows its shape.",
   ].join("\n"),
