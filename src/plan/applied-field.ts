@@ -111,7 +111,7 @@ function appliedProduct(
     coveredAc: areaOf((k) => 1 - skippedShare[k]!),
     skippedAc: areaOf((k) => skippedShare[k]!),
     overlappedAc: areaOf((k) => overlappedShare[k]!),
-    lag: findLag(clean.points, (at) => {
+    lag: findLag(somePasses(clean.points), (at) => {
       const k = finder(at);
       return k < 0 ? null : map.rateLbPerAc[k]!;
     }),
@@ -120,6 +120,17 @@ function appliedProduct(
       ...(found?.notices ?? []),
     ],
   };
+}
+
+/** Readings that say enough about the lag. */
+const LAG_READINGS = 4_000;
+
+/** Whole passes of a log, evenly through the work, with so many readings at most or a pass at least. */
+function somePasses(points: readonly LogPoint[]): LogPoint[] {
+  const every = Math.max(1, Math.ceil(points.length / LAG_READINGS));
+  const numbers = [...new Set(points.map((point) => point.pass))];
+  const kept = new Set(numbers.filter((_, place) => place % every === 0));
+  return points.filter((point) => kept.has(point.pass));
 }
 
 /** Readings in the field's box and a little around it, in its plane. */

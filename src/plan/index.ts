@@ -33,6 +33,7 @@ export { type PlacedTender, tenderPlaces } from "./fill-cases.ts";
 export { type FieldLoads, fieldLoads } from "./fill-loads.ts";
 export { type FillOptions, fillPlan } from "./fill-plan.ts";
 export type * from "./fill-plan-types.ts";
+export type { FitOfPlan } from "./fit-plan.ts";
 export { type GuideInUse, guideMarks, guidesInUse } from "./guides-shown.ts";
 export { type InputFacts, inputFacts } from "./input-facts.ts";
 export { inputLines } from "./input-line.ts";

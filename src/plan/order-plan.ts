@@ -11,6 +11,8 @@ import {
 } from "../order/index.ts";
 import { LB_PER_TON } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
+import { oxideIn } from "./field-products.ts";
+import { type FitOfPlan, fitOfPlan } from "./fit-plan.ts";
 import { orderShares } from "./order-shares.ts";
 import type { FieldResult } from "./result-types.ts";
 
@@ -22,7 +24,8 @@ export interface OrderOfPlan extends OrderTotals {
   readonly book: readonly OrderStand[];
   readonly overlapShare: number;
   readonly lossShare: number;
-  /** Tons that the booking brings less than the plan takes, by product: what a fit to the booking would cut. */
+  /** Products of which less is booked and on hand than the maps take. */
+  readonly fit: readonly FitOfPlan[];
   readonly notices: readonly Notice[];
   readonly whatIf: readonly { readonly product: string; readonly usdPerTon: number; readonly cost: number }[];
   /** False where a product has no price: its $ are left out. */
@@ -77,6 +80,21 @@ export function orderOfPlan(
   return {
     ...made,
     book: book.length === 0 ? [] : orderStand(book, planned),
+    fit: made.products.flatMap(({ line, byField }) => {
+      const own = book.filter((one) => one.product === line.product);
+      if (own.length === 0) return [];
+      const booked = sum(
+        own.map((one) => (one.kind === "booked" ? one.tons : one.kind === "cancelled" ? -one.tons : 0)),
+      );
+      const onHandLb = terms.find((one) => one.product === line.product)?.onHandLb ?? 0;
+      const lbOf = (id: string): number => {
+        const one = byField.find(({ fieldId }) => fieldId === id);
+        return one === undefined ? 0 : one.stripLb + one.broadcastLb;
+      };
+      const boughtLb = Math.max(0, booked) * LB_PER_TON + onHandLb;
+      const fit = fitOfPlan(line.product, fields, lbOf, boughtLb, { overlapShare: overlap, lossShare: loss });
+      return fit === null ? [] : [fit];
+    }),
     overlapShare: overlap,
     lossShare: loss,
     notices: noticesOf(made, productNames, prices, terms, overlapShare ?? plan.rig.overlapPercent, lossShare),
@@ -103,7 +121,7 @@ function mapsOf(
     );
     const isOver = map.pass === "strip" && placed?.frozen === true;
     const lb = isOver ? 0 : Math.max(0, map.totalLb - done);
-    const readings = readingsOf(need, map.product);
+    const readings = readingsOf(need, oxideIn(map.analysis, "P2O5") > 0);
     const range =
       readings === null || lb === 0 ? {} : { lowLb: lb * readings.low, highLb: lb * readings.high };
     return { id: map.stem, fieldId: field.id, product: map.product, kind: map.pass, lb, ...range };
@@ -111,8 +129,8 @@ function mapsOf(
 }
 
 /** Least and most of the readings of the need over the one that drives the rates; null where there is only one. */
-function readingsOf(need: OrderedField["need"], product: string): { low: number; high: number } | null {
-  const figures = /^\d+-(?!0-)/.test(product) ? need.figures.P2O5 : need.figures.K2O;
+function readingsOf(need: OrderedField["need"], isPhosphate: boolean): { low: number; high: number } | null {
+  const figures = isPhosphate ? need.figures.P2O5 : need.figures.K2O;
   const all = [figures.mappedTestLb, figures.expectedLb, figures.atSamplesLb].filter(
     (lb): lb is number => lb !== null && Number.isFinite(lb),
   );

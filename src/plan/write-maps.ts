@@ -142,7 +142,7 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
   }
   const prescriptions = isLater
     ? carriers.map((product, p) => {
-        const bin = laid.bins.find((one) => one.product.id === product.id)?.bin.id ?? "BC";
+        const bin = laid.bins.find((one) => one.product.id === product.id)?.bin.id ?? spreaderBin(laid, p);
         const of = { product: product.id, bin, analysis: product.grade };
         const rates = stepCarrying(spread[p]!, swaths.areaAc, step);
         return rateMap(plan, field, "broadcast", of, swaths, { rateLbPerAc: rates }, sum(spread[p]!));
@@ -200,6 +200,12 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
       gaps: { short: perAc(shortOn), over: perAc(overOn) },
     };
   }
+}
+
+/** A name in place of a bin's for what the spreader alone holds: `S1`, or `X1` where a bin is called so. */
+function spreaderBin({ bins }: FieldProducts, place: number): string {
+  const isTaken = (id: string): boolean => bins.some(({ bin }) => bin.id.toUpperCase() === id);
+  return isTaken(`S${place + 1}`) ? `X${place + 1}` : `S${place + 1}`;
 }
 
 /** What the spreader brings each oxide by: the first of one oxide alone, and products of both where there are any. */

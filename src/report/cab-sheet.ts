@@ -8,7 +8,7 @@ import { fillsInWords, fillsOfRun, firstLoadTable, hasFills, stopsTable } from "
 import { counted, flagged, heading, htmlDocument, htmlTable, list, paragraph, sheetPage } from "./html.ts";
 import { layerIds, layerOf } from "./layers.ts";
 import { legend } from "./legend.ts";
-import { lineFrame } from "./line-frame.ts";
+import { headingText, lineFrame } from "./line-frame.ts";
 import { analysisInWords, binInWords, flatRate, stemOf, stepOf } from "./map-words.ts";
 import { acresText, lbText, numberText, rateText } from "./numbers.ts";
 import { plat } from "./plat.ts";
@@ -87,7 +87,7 @@ function passesInWords({ driving, checked }: FieldResult): string {
   const heading = lineFrame(checked.line).headingDeg;
   const headland =
     driving.headlandPasses === 0 ? "" : `${numberText(driving.headlandPasses, 0)} headland and `;
-  const steer = checked.guidance.length > 2 ? "along a curve" : `heading ${numberText(heading, 1)}°`;
+  const steer = checked.guidance.length > 2 ? "along a curve" : `heading ${headingText(heading)}°`;
   return `${headland}${numberText(driving.passes, 0)} passes, ${steer}`;
 }
 

@@ -2,7 +2,7 @@ import type { Plan } from "../plan/index.ts";
 import { LEAD_CAUTION } from "../strips/index.ts";
 import { M_PER_FT, metresFromInches } from "../units/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
-import { lineFrame, windOf } from "./line-frame.ts";
+import { headingText, lineFrame, windOf } from "./line-frame.ts";
 import { numberText } from "./numbers.ts";
 
 /** What the operator must know to drive as the files were made: line, passes, order, headlands. A paragraph each. */
@@ -25,7 +25,7 @@ export const leadWords = (plan: Plan): string => (plan.rig.leadS === undefined ?
 
 function lineInWords({ field, checked }: DrawnField): string {
   const { headingDeg } = lineFrame(checked.line);
-  const heading = `heading ${numberText(headingDeg, 1)}° from A to B`;
+  const heading = `heading ${headingText(headingDeg)}° from A to B`;
   const { driveAlong } = field;
   const isCurve = checked.guidance.length > 2;
   if (driveAlong === undefined) {

@@ -33,7 +33,7 @@ export {
   wrongSide,
 } from "./leave-one-out-chart.ts";
 export { type LegendOptions, legend, legendHeight } from "./legend.ts";
-export { type LineFrame, lineFrame, windOf } from "./line-frame.ts";
+export { headingText, type LineFrame, lineFrame, windOf } from "./line-frame.ts";
 export {
   analysisInWords,
   binInWords,

@@ -1,5 +1,6 @@
 import type { Point } from "../geo/index.ts";
 import { guidanceFrame } from "../strips/index.ts";
+import { numberText } from "./numbers.ts";
 
 /** The plane as the line A-B sees it: [metres to its right, metres along it from A]. */
 export interface LineFrame {
@@ -19,3 +20,7 @@ const winds = ["north", "north-east", "east", "south-east", "south", "south-west
 
 /** The nearest of eight winds. */
 export const windOf = (headingDeg: number): string => winds[Math.round(headingDeg / 45) % 8]!;
+
+/** Degrees to a tenth, never 360.0. */
+export const headingText = (headingDeg: number): string =>
+  numberText((Math.round(headingDeg * 10) % 3600) / 10, 1);

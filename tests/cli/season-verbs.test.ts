@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
@@ -298,4 +298,13 @@ test("wrong shapes name their place; neither plan nor input", async () => {
   expect(neither.error).toContain("got neither");
   const number = await cli("order", "--input", written({ maps: [], terms: [], extra: 1 }));
   expect(number.error).toContain("extra");
+});
+
+describe("docs/operations.md", () => {
+  const text = readFileSync(join(import.meta.dirname, "../../docs/operations.md"), "utf8");
+  const verbs = ["fills", "season", "order", "applied", "remainder"] as const;
+  test.each(verbs)("the shape shown for %s is taken", async (verb) => {
+    const block = text.split(`**${verb}.**`)[1]!.split("\n\n")[1]!;
+    await figures(verb, JSON.parse(block));
+  });
 });

@@ -76,6 +76,18 @@ describeInBrowser("the strips sheet", () => {
     await bench()
       .getByText(/Shortest stretch 106 ft/)
       .waitFor();
+    await page.getByLabel("Sections that start and stop alone").fill("4");
+    await page.getByLabel("Sections that start and stop alone").press("Tab");
+    await undoIs("4 sections start and stop alone");
+    await bench()
+      .getByText(/ac \(by geometry, 4 sections\)/)
+      .waitFor();
+    await page.getByLabel("Overlap, %; empty for geometry").fill("3");
+    await page.getByLabel("Overlap, %; empty for geometry").press("Tab");
+    await undoIs("overlap 3.0 %");
+    await bench()
+      .getByText(/ac \(typed\)/)
+      .waitFor();
     await choose("Order of the passes", "every second");
     await undoIs("passes every second");
     await bench().getByText("Passes in working order", { exact: true }).click();

@@ -204,7 +204,9 @@ describe("one bad field", () => {
     bad.features[0]!.geometry.coordinates.length = 1;
     two.features.push(...bad.features);
     const files = withFile(smallFarmFiles(), "boundary.geojson", JSON.stringify(two));
-    const { plan } = newPlan("two fields", "2027-03-20", asList(files), ANSWERS);
+    const repaired = { ...ANSWERS, "repair-boundary": "non-zero" };
+    const { plan: made } = newPlan("two fields", "2027-03-20", asList(files), repaired);
+    const plan = { ...made, sources: made.sources.map((source) => ({ ...source, answers: {} })) };
     expect(plan.fields.map((field) => field.id)).toEqual(["low-forty", "bow-tie"]);
     const result = await run(plan, sourceOf(files));
     expect(result.fields.map((one) => one.field.id)).toEqual(["low-forty"]);

@@ -204,6 +204,26 @@ describe("order of a plan", () => {
     expect(less.products[0]!.line.netLb).toBeCloseTo(order.products[0]!.line.netLb - strip, 6);
   });
 
+  test("less booked than the maps take: ground below critical keeps its pounds, the farm's tons are held", () => {
+    const terms = [{ product: "0-0-60", supplier: "elevator", onHandLb: 200 }];
+    const book = [
+      { date: "2027-02-14", kind: "booked" as const, product: "0-0-60", supplier: "elevator", tons: 0.6 },
+    ];
+    const order = orderOfPlan(
+      { ...plan, order: { terms, book, overlapShare: 0, lossShare: 0 } },
+      result.fields,
+    );
+    const [fit] = order.fit;
+    expect(fit!.boughtLb).toBe(1400);
+    expect(fit!.byField[0]!.keptLb).toBeCloseTo(1400, 6);
+    expect(fit!.cutLb).toBeCloseTo(order.products[1]!.line.netLb - 1400, 6);
+    const [first, rest] = fit!.layers;
+    expect(first!.layer).toBe("below critical");
+    expect(first!.keptShare).toBeGreaterThanOrEqual(rest!.keptShare);
+    const enough = [{ ...book[0]!, tons: 5 }];
+    expect(orderOfPlan({ ...plan, order: { terms, book: enough } }, result.fields).fit).toEqual([]);
+  });
+
   test("a price that nobody typed leaves no silent $", () => {
     const order = orderOfPlan({ ...plan, pricesUsdPerTon: {} }, result.fields, { prices: { "0-0-60": 500 } });
     expect(order.priced).toEqual({ "11-52-0": false, "0-0-60": false });

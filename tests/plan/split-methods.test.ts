@@ -376,8 +376,8 @@ describe("products", () => {
     expect(k2o.broadcastLb).toBeGreaterThan(0.9 * k2o.needLb);
     const broadcast = field.prescriptions.filter((map) => map.pass === "broadcast");
     expect(broadcast.map((map) => [map.product, map.bin])).toEqual([
-      ["0-46-0", "BC"],
-      ["0-0-60", "BC"],
+      ["0-46-0", "S1"],
+      ["0-0-60", "S2"],
     ]);
     expect(productById("0-46-0").grade.p2o5).toBe(46);
   });

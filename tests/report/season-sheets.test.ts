@@ -86,7 +86,8 @@ describe("sheets of fills, season and order", () => {
   test("the catch test wants rate x width x speed / 495 a minute, each row within 5 %", () => {
     const text = textOf(sheets.get("fills.html")!.split("Catch-test sheet")[1]!);
     const strip = result.fields[0]!.prescriptions[0]!;
-    const flat = Math.round(strip.meanLbPerAc / 5) * 5;
+    const step = plan.rig.rateStepLbPerAc;
+    const flat = Math.round(strip.meanLbPerAc / step) * step;
     const all = (flat * 30 * 7) / 495;
     expect(text).toContain(
       `Left, 11-52-0 ${flat} 7.0 ${numberText(all, 1)} ${numberText((all / 12) * 0.95, 2)} ${numberText(all / 12, 2)} ${numberText((all / 12) * 1.05, 2)}`,

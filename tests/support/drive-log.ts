@@ -54,15 +54,15 @@ export function driveField(
   });
 }
 
-/** The log as a CSV with 30 ft swaths. */
-export function logCsv(points: readonly DrivenPoint[], product: string): string {
+/** The log as a CSV. */
+export function logCsv(points: readonly DrivenPoint[], product: string, widthFt = 30): string {
   const rows = points.map(({ lonLat, seconds, target, applied }) => {
     const time = new Date(Date.UTC(2027, 3, 18, 8) + 1000 * seconds).toISOString().replace(".000Z", "Z");
     return [
       time,
       lonLat[0].toFixed(8),
       lonLat[1].toFixed(8),
-      "30",
+      `${widthFt}`,
       target.toFixed(1),
       applied.toFixed(1),
       product,

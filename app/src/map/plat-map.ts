@@ -78,6 +78,7 @@ export class PlatMap {
       touchPitch: false,
       renderWorldCopies: false,
       fadeDuration: 0,
+      validateStyle: false,
       maxZoom: 21,
       center: [-90, 41],
       zoom: 12,
@@ -248,6 +249,8 @@ export class PlatMap {
       } catch (error) {
         reportError(error);
       }
+      // What was on the map already leaves nothing to draw, and the map says nothing of it.
+      if (this.waiting === 0 && this.map.loaded()) this.hooks.idle(true);
       if (performance.now() - start > LET_GO_MS) await breathe();
     });
   }

@@ -61,7 +61,10 @@ function EditsPanel({ close }: { close: () => void }) {
                     class="link small"
                     disabled={readOnly.value}
                     aria-label={`Back to before this: ${name}`}
-                    onClick={() => undoTo(place)}
+                    onClick={() => {
+                      undoTo(place);
+                      panel.current?.focus();
+                    }}
                   >
                     Back to before this
                   </button>

@@ -17,6 +17,8 @@ export function IndexOfSheets() {
   const nav = useRef<HTMLElement>(null);
   const [edges, setEdges] = useState<readonly (readonly [number, number])[]>([]);
   const [height, setHeight] = useState(48);
+  const open = here.value.sheet;
+  // The open sheet's title is bold, and wider.
   useLayoutEffect(() => {
     const measure = () => {
       if (!nav.current) return;
@@ -35,9 +37,8 @@ export function IndexOfSheets() {
     for (const link of nav.current?.querySelectorAll("a") ?? []) watcher.observe(link);
     measure();
     return () => watcher.disconnect();
-  }, []);
+  }, [open]);
   const states = sheetStates.value;
-  const open = here.value.sheet;
   const shapes = sheets.map(
     ({ name }): SheetState => (name === open ? "open" : plan.value ? states[name] : "not begun"),
   );

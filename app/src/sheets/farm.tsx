@@ -1,3 +1,5 @@
+import type { RefObject } from "preact";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { askForFiles } from "../open/choose-files.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
@@ -78,11 +80,45 @@ export function FarmSheet() {
   );
 }
 
+/** How many rows lie below what the bench shows. */
+function useRowsBelow(table: { current: HTMLTableElement | null }, rows: number): number {
+  const [below, setBelow] = useState(0);
+  useEffect(() => {
+    const bench = table.current?.closest(".scroll");
+    if (!table.current || !bench) return;
+    const count = () => {
+      const { bottom } = bench.getBoundingClientRect();
+      const all = [...(table.current?.tBodies[0]?.rows ?? [])];
+      setBelow(all.filter((row) => row.getBoundingClientRect().top > bottom - 8).length);
+    };
+    count();
+    const watcher = new ResizeObserver(count);
+    watcher.observe(bench);
+    bench.addEventListener("scroll", count, { passive: true });
+    return () => {
+      watcher.disconnect();
+      bench.removeEventListener("scroll", count);
+    };
+  }, [rows]);
+  return below;
+}
+
 function FieldTable() {
+  const table = useRef<HTMLTableElement>(null);
+  const below = useRowsBelow(table, farmList.value.length);
+  return (
+    <>
+      <Fields table={table} />
+      {below > 0 && <p class="more-below small second">{below} more below</p>}
+    </>
+  );
+}
+
+function Fields({ table }: { table: RefObject<HTMLTableElement | null> }) {
   const of = plan.value!;
   const lines = new Map(farmLines.value.map((line) => [line.id, line]));
   return (
-    <table class="fields">
+    <table class="fields" ref={table}>
       <thead>
         <tr>
           <th scope="col">field</th>

@@ -1,12 +1,14 @@
-import { numberText, type PlanSplit, type SplitLayer, type SplitMethod } from "#core";
+import { numberText, type PlanSplit, type SplitMethod } from "#core";
 import { BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
-import { mass, rate, words } from "../state/figures.ts";
+import { rate, words } from "../state/figures.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { field, isBehind } from "../state/results.ts";
-import { methodWords, withMethod, withOptimum, withSplit, withStarter } from "../state/split-edits.ts";
+import { methodWords, withMethod, withSplit, withStarter } from "../state/split-edits.ts";
+import { Money } from "./split-money.tsx";
+import { Layers, Priority } from "./split-priority.tsx";
 
 /** The one number of the way chosen. */
 export function SplitHeadline() {
@@ -175,165 +177,3 @@ const told: Readonly<Record<SplitMethod, string>> = {
 };
 
 const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-
-const PHOSPHATE_FIRST: readonly SplitLayer[] = [
-  "below-critical-P2O5",
-  "below-critical-K2O",
-  "maintenance-P2O5",
-  "maintenance-K2O",
-  "build-up-P2O5",
-  "build-up-K2O",
-];
-const swapped = (layer: SplitLayer): SplitLayer =>
-  (layer.endsWith("P2O5") ? layer.replace("P2O5", "K2O") : layer.replace("K2O", "P2O5")) as SplitLayer;
-
-function Priority() {
-  const of = plan.value!;
-  const isPotash = of.split.order?.[0]?.endsWith("K2O") ?? false;
-  return (
-    <>
-      <div class="pair">
-        <span class="second">Within a part</span>
-        <Choices
-          about="Which oxide stays first"
-          value={isPotash ? "K2O" : "P2O5"}
-          options={[
-            ["P2O5", "P₂O₅ stays first"],
-            ["K2O", "K₂O stays first"],
-          ]}
-          disabled={readOnly.value}
-          onChoose={(oxide) =>
-            edit(
-              withSplit(
-                of,
-                { order: oxide === "P2O5" ? null : PHOSPHATE_FIRST.map(swapped) },
-                oxide === "P2O5" ? "P₂O₅ stays in the strip first" : "K₂O stays in the strip first",
-              ),
-            )
-          }
-        />
-      </div>
-      <div class="pair">
-        <span class="second">Parts go in</span>
-        <Choices
-          about="How parts share the cap"
-          value={of.split.across ?? "field"}
-          options={[
-            ["field", "over the whole field in turn"],
-            ["cell", "under one ceiling"],
-          ]}
-          disabled={readOnly.value}
-          onChoose={(across) =>
-            edit(
-              withSplit(
-                of,
-                { across },
-                across === "field" ? "parts over the whole field in turn" : "parts under one ceiling",
-              ),
-            )
-          }
-        />
-      </div>
-    </>
-  );
-}
-
-function Layers() {
-  const layers = field.value?.split?.layers.filter((layer) => layer.needLb > 0.5) ?? [];
-  if (layers.length === 0) return null;
-  return (
-    <table>
-      <thead>
-        <tr>
-          <th scope="col">stays in this order</th>
-          <th scope="col" class="figure">
-            need, {words().mass}
-          </th>
-          <th scope="col" class="figure">
-            in the strip
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {layers.map((layer) => (
-          <tr key={layer.name}>
-            <th scope="row">{layer.name.replace("P2O5", "P₂O₅").replace("K2O", "K₂O")}</th>
-            <td class="figure">{mass(layer.needLb)}</td>
-            <td class="figure">{mass(layer.stripLb)}</td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
-  );
-}
-
-function Money() {
-  const of = plan.value!;
-  const optimum = of.split.optimum ?? {};
-  const view = field.value?.split?.optimum;
-  return (
-    <>
-      <dl class="lines">
-        <PickLine
-          label="The cap"
-          value={optimum.capHolds === false ? "no" : "yes"}
-          options={[
-            ["yes", "holds"],
-            ["no", "does not hold: cost decides"],
-          ]}
-          onChoose={(holds) =>
-            edit(
-              withOptimum(
-                of,
-                { capHolds: holds === "no" ? false : null },
-                holds === "no" ? "least cost without the cap" : "least cost under the cap",
-              ),
-            )
-          }
-        />
-        <FigureLine
-          label="An hour of the rig, timeliness included"
-          unit="$"
-          value={optimum.usdPerRigHour ?? null}
-          onTake={(value) => edit(withOptimum(of, { usdPerRigHour: value }, `rig hour ${dollars(value)}`))}
-        />
-        <FigureLine
-          label="A broadcast pass"
-          unit="$/ac"
-          value={optimum.usdPerAcPass ?? null}
-          onTake={(value) =>
-            edit(withOptimum(of, { usdPerAcPass: value }, `broadcast pass ${dollars(value)}/ac`))
-          }
-        />
-        {(["P2O5", "K2O"] as const).map((oxide) => (
-          <FigureLine
-            key={oxide}
-            label={`A lb ${oxide === "P2O5" ? "P₂O₅" : "K₂O"} worth more in the strip by`}
-            unit="$"
-            value={optimum.usdPerLbPlaced?.[oxide] ?? null}
-            onTake={(value) => {
-              const { [oxide]: _, ...others } = optimum.usdPerLbPlaced ?? {};
-              const next = value === null ? others : { ...others, [oxide]: value };
-              const left = Object.keys(next).length === 0 ? null : next;
-              edit(withOptimum(of, { usdPerLbPlaced: left }, `${oxide} placed ${dollars(value)} a lb`));
-            }}
-          />
-        ))}
-      </dl>
-      {view && (
-        <p class="small second">
-          {view.usdWithPass !== null && view.usdWithoutPass !== null
-            ? `This field: $${numberText(view.usdWithPass, 0)} with a broadcast pass, $${numberText(view.usdWithoutPass, 0)} without. `
-            : ""}
-          {numberText(view.classes, 0)} classes of need
-          {view.stepLbPerAc > 0
-            ? `; ${numberText(view.movedLb.P2O5 + view.movedLb.K2O, 0)} lb of oxide change place by them`
-            : ""}
-          .
-        </p>
-      )}
-    </>
-  );
-}
-
-const dollars = (value: number | null): string => (value === null ? "not told" : `$${numberText(value, 2)}`);

@@ -1,4 +1,4 @@
-import { lengthText, numberText, type Plan, type PlanField } from "#core";
+import { headingText, lengthText, numberText, type Plan, type PlanField } from "#core";
 import type { LonLat } from "../engine/protocol.ts";
 import { Choices } from "../parts/choices.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
@@ -11,10 +11,12 @@ import {
   withHeadlands,
   withLineOfFile,
   withOddYears,
+  withOverlap,
   withPattern,
   withPlaces,
   withRates,
   withResponse,
+  withSections,
   withSegment,
 } from "../state/drive-edits.ts";
 import { area, words } from "../state/figures.ts";
@@ -84,6 +86,37 @@ export function Drive({ of, one }: DriveProps) {
           disabled={readOnly.value}
         />
       </div>
+      <div class="pair">
+        <label for="sections">Sections that start and stop alone</label>
+        <DraftInput
+          id="sections"
+          type="number"
+          min={1}
+          step={1}
+          value={String(rig.sections?.count ?? 1)}
+          disabled={readOnly.value}
+          onTake={(text) => {
+            const isFit = rig.rows % Number(text) === 0;
+            return isFit && takeNumber(text, 1, rig.rows, (typed) => edit(withSections(of, typed)));
+          }}
+        />
+      </div>
+      <div class="pair">
+        <label for="overlap">Overlap, %; empty for geometry</label>
+        <DraftInput
+          id="overlap"
+          type="number"
+          min={0}
+          step={0.1}
+          value={rig.overlapPercent === undefined ? "" : String(rig.overlapPercent)}
+          disabled={readOnly.value}
+          onTake={(text) => {
+            if (text.trim() !== "") return takeNumber(text, 0, 100, (typed) => edit(withOverlap(of, typed)));
+            if (rig.overlapPercent !== undefined) edit(withOverlap(of, null));
+            return true;
+          }}
+        />
+      </div>
       <Driven />
     </>
   );
@@ -125,7 +158,7 @@ function Line({ of, one }: DriveProps) {
             id="heading"
             type="number"
             step={0.1}
-            value={numberText(heading, 1).replaceAll(",", "")}
+            value={headingText(heading)}
             disabled={readOnly.value}
             onTake={(text) => takeNumber(text, -360, 360, (typed) => edit(withHeading(of, one, typed)))}
           />

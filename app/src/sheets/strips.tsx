@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { lengthText, numberText, RATE_COLUMN } from "#core";
+import { headingText, lengthText, RATE_COLUMN } from "#core";
 import type { MapFile } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
@@ -91,7 +91,7 @@ function Rig() {
     [
       "Heading of line A-B",
       ground
-        ? `${numberText(ground.headingDeg, 1)}°${shown && shown.shiftM !== 0 ? `, moved half a row ${shown.shiftM > 0 ? "right" : "left"}` : ""}`
+        ? `${headingText(ground.headingDeg)}°${shown && shown.shiftM !== 0 ? `, moved half a row ${shown.shiftM > 0 ? "right" : "left"}` : ""}`
         : "–",
     ],
     [

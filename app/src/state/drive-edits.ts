@@ -84,6 +84,23 @@ export const withSegment = (plan: Plan, segmentM: number, words: string): Change
 export const withResponse = (plan: Plan, responseS: number): Change =>
   withRig(plan, `meter response ${numberText(responseS, 1)} s`, { ...plan.rig, responseS });
 
+export const withSections = (plan: Plan, count: number): Change =>
+  withRig(
+    plan,
+    count === 1 ? "whole rig starts and stops at once" : `${count} sections start and stop alone`,
+    {
+      ...plan.rig,
+      sections: { ...plan.rig.sections, count },
+    },
+  );
+
+/** Typed it replaces what geometry gives; null goes back to geometry. */
+export function withOverlap(plan: Plan, overlapPercent: number | null): Change {
+  const { overlapPercent: _, ...rig } = plan.rig;
+  if (overlapPercent === null) return withRig(plan, "overlap by geometry", rig);
+  return withRig(plan, `overlap ${numberText(overlapPercent, 1)} %`, { ...rig, overlapPercent });
+}
+
 /** Half a row to a side in odd years, or never. */
 export function withOddYears(plan: Plan, side: "right" | "left" | "never"): Change {
   const { oddYears: _, ...rig } = plan.rig;

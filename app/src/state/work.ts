@@ -150,6 +150,8 @@ function hearField(message: Extract<FromEngine, { kind: "field" }>): void {
     trouble.value = null;
     questions.value = [];
     if (message.turn === turn) isBehind.value = isDue;
+    // No map stands on a sheet of paper or while files are looked at: nothing to wait for.
+    if (document.querySelector(".plat") === null) tellDrawn();
     const pin = pointed.peek();
     if (pin) askReadOut(pin.at, pin.pinned);
   }

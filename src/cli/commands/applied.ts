@@ -1,7 +1,6 @@
 import { InputError } from "../../errors/index.ts";
 import type { LedgerEvent } from "../../ledger/index.ts";
-import { type AppliedField, appliedField, fieldsOfLog } from "../../plan/index.ts";
-import { productById } from "../../products/index.ts";
+import { type AppliedField, appliedField, type FieldResult, fieldsOfLog, oxideIn } from "../../plan/index.ts";
 import { appliedOf } from "../calculations/applied.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
@@ -70,7 +69,7 @@ async function applied(call: Call): Promise<Outcome> {
     );
   }
   if (call.options["into-ledger"]) {
-    const events = made.flatMap(({ applied: one }) => placedEvents(one));
+    const events = made.flatMap(({ field, applied: one }) => placedEvents(field, one));
     const entries = addToLedger(planFolder(given.plan), dayOr(call.options.date), events, realDisk);
     words.push(`${entries.length} lines written into the plan's ledger.`);
   }
@@ -82,9 +81,9 @@ async function applied(call: Call): Promise<Outcome> {
 }
 
 /** A line a product: pounds on the ground by log and scale, acres covered. */
-function placedEvents({ fieldId, products }: AppliedField): LedgerEvent[] {
+function placedEvents({ prescriptions }: FieldResult, { fieldId, products }: AppliedField): LedgerEvent[] {
   return products.map((one): LedgerEvent => {
-    const { grade } = productById(one.product);
+    const { analysis } = prescriptions.find((map) => map.stem === one.stem)!;
     return {
       kind: "placed",
       fieldId,
@@ -94,8 +93,8 @@ function placedEvents({ fieldId, products }: AppliedField): LedgerEvent[] {
       areaAc: one.coveredAc,
       map: one.stem,
       revision: "",
-      p2o5Lb: (one.placedLb * grade.p2o5) / 100,
-      k2oLb: (one.placedLb * grade.k2o) / 100,
+      p2o5Lb: one.placedLb * oxideIn(analysis, "P2O5"),
+      k2oLb: one.placedLb * oxideIn(analysis, "K2O"),
       from: one.meterFactorFrom === "tickets" ? "tickets" : "log",
     };
   });

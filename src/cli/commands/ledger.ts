@@ -1,7 +1,7 @@
 import { InputError } from "../../errors/index.ts";
 import { fieldStands, type LedgerEntry, type LedgerEvent } from "../../ledger/index.ts";
-import { readPlan } from "../../plan/index.ts";
-import { productById } from "../../products/index.ts";
+import { ownProducts, readPlan } from "../../plan/index.ts";
+import { type Product, productById } from "../../products/index.ts";
 import { ledgerOf, type TypedEvent, TypedEvents } from "../calculations/ledger.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
@@ -34,8 +34,8 @@ async function ledger(call: Call): Promise<Outcome> {
     const fields = ledgerOf(await readCalculation(call, given.input));
     return { exit: exit.done, data: standWords(fields).join("\n"), json: { fields } };
   }
-  const events = await eventsOf(call);
-  if (events.length > 0) return await write(call, given.plan, events);
+  const typed = await eventsOf(call);
+  if (typed.length > 0) return await write(call, given.plan, typed);
   const { result, ledger: read } = await runPlan(call, given.plan);
   const fields = fieldStands(read.entries, plannedFields(result));
   const lines = read.entries.map(entryWords);
@@ -46,10 +46,12 @@ async function ledger(call: Call): Promise<Outcome> {
   };
 }
 
-async function write(call: Call, operand: string, events: readonly LedgerEvent[]): Promise<Outcome> {
+async function write(call: Call, operand: string, typed: readonly TypedEvent[]): Promise<Outcome> {
   const folder = planFolder(operand);
   const source = await openPlan(folder, call.readStandardInput);
   const plan = readPlan(await source.read("plan.json"), "plan.json");
+  const own = ownProducts(plan);
+  const events = typed.map((event) => withOxides(event, own));
   for (const event of events) {
     if (!("fieldId" in event) || plan.fields.some((field) => field.id === event.fieldId)) continue;
     throw new InputError(
@@ -74,7 +76,7 @@ async function write(call: Call, operand: string, events: readonly LedgerEvent[]
   };
 }
 
-async function eventsOf(call: Call): Promise<LedgerEvent[]> {
+async function eventsOf(call: Call): Promise<TypedEvent[]> {
   const { add, finish, why } = call.options;
   const voids = numberOption(call, "void", { least: 1 });
   if ((voids === undefined) !== (why === undefined)) {
@@ -86,16 +88,16 @@ async function eventsOf(call: Call): Promise<LedgerEvent[]> {
   }
   const typed = add === undefined ? [] : (await readCalculation(call, add))(TypedEvents);
   return [
-    ...typed.map(withOxides),
-    ...finish.map((fieldId): LedgerEvent => ({ kind: "finished", fieldId, pass: "strip" })),
+    ...typed,
+    ...finish.map((fieldId): TypedEvent => ({ kind: "finished", fieldId, pass: "strip" })),
     ...(voids === undefined ? [] : [{ kind: "void" as const, voids, why: why! }]),
   ];
 }
 
 /** Pounds of oxide from the product's analysis where they were not typed. */
-function withOxides(event: TypedEvent): LedgerEvent {
+function withOxides(event: TypedEvent, own: readonly Product[]): LedgerEvent {
   if (event.kind !== "placed") return event;
-  const { grade } = productById(event.product);
+  const { grade } = productById(event.product, own);
   return {
     ...event,
     p2o5Lb: event.p2o5Lb ?? (event.lb * grade.p2o5) / 100,

@@ -194,7 +194,7 @@ function leverWords({
 
 /** The order of a plan. */
 export function orderOfPlanWords(order: OrderOfPlan): string[] {
-  const { book, whatIf, ...rest } = order;
+  const { book, whatIf, fit, ...rest } = order;
   return [
     ...orderWords({ ...rest, ...(book.length > 0 ? { book } : {}) }),
     "The range spans the readings of the need (mapped test, mean of what it may be, mean of samples); no confidence interval.",
@@ -207,6 +207,14 @@ export function orderOfPlanWords(order: OrderOfPlan): string[] {
               `  ${line.product}, ${one.fieldId}: strip ${lbText(one.stripLb)} lb, broadcast ${lbText(one.broadcastLb)} lb`,
           ),
     ),
+    ...fit.flatMap((one) => [
+      `${one.product}, fitted to what is booked and on hand (${lbText(one.boughtLb)} lb): ${lbText(one.cutLb)} lb cut; kept ${one.layers.map(({ layer, keptShare }) => `${layer} ${numberText(100 * keptShare, 0)} %`).join(", ")}`,
+      ...(one.byField.length > 12
+        ? []
+        : one.byField.map(
+            (field) => `  ${field.fieldId}: ${lbText(field.keptLb)} of ${lbText(field.lb)} lb`,
+          )),
+    ]),
     ...order.notices.map((one) => `Notice: ${one.message}`),
   ];
 }

@@ -1,0 +1,77 @@
+import { numberText } from "#core";
+import { FigureLine, PickLine } from "../parts/figure-line.tsx";
+import { edit, plan } from "../state/opened.ts";
+import { field } from "../state/results.ts";
+import { withOptimum } from "../state/split-edits.ts";
+
+/** Prices that the cheapest split weighs, and what it came to. */
+export function Money() {
+  const of = plan.value!;
+  const optimum = of.split.optimum ?? {};
+  const view = field.value?.split?.optimum;
+  return (
+    <>
+      <dl class="lines">
+        <PickLine
+          label="The cap"
+          value={optimum.capHolds === false ? "no" : "yes"}
+          options={[
+            ["yes", "holds"],
+            ["no", "does not hold: cost decides"],
+          ]}
+          onChoose={(holds) =>
+            edit(
+              withOptimum(
+                of,
+                { capHolds: holds === "no" ? false : null },
+                holds === "no" ? "least cost without the cap" : "least cost under the cap",
+              ),
+            )
+          }
+        />
+        <FigureLine
+          label="An hour of the rig, timeliness included"
+          unit="$"
+          value={optimum.usdPerRigHour ?? null}
+          onTake={(value) => edit(withOptimum(of, { usdPerRigHour: value }, `rig hour ${dollars(value)}`))}
+        />
+        <FigureLine
+          label="A broadcast pass"
+          unit="$/ac"
+          value={optimum.usdPerAcPass ?? null}
+          onTake={(value) =>
+            edit(withOptimum(of, { usdPerAcPass: value }, `broadcast pass ${dollars(value)}/ac`))
+          }
+        />
+        {(["P2O5", "K2O"] as const).map((oxide) => (
+          <FigureLine
+            key={oxide}
+            label={`A lb ${oxide === "P2O5" ? "P₂O₅" : "K₂O"} worth more in the strip by`}
+            unit="$"
+            value={optimum.usdPerLbPlaced?.[oxide] ?? null}
+            onTake={(value) => {
+              const { [oxide]: _, ...others } = optimum.usdPerLbPlaced ?? {};
+              const next = value === null ? others : { ...others, [oxide]: value };
+              const left = Object.keys(next).length === 0 ? null : next;
+              edit(withOptimum(of, { usdPerLbPlaced: left }, `${oxide} placed ${dollars(value)} a lb`));
+            }}
+          />
+        ))}
+      </dl>
+      {view && (
+        <p class="small second">
+          {view.usdWithPass !== null && view.usdWithoutPass !== null
+            ? `This field: $${numberText(view.usdWithPass, 0)} with a broadcast pass, $${numberText(view.usdWithoutPass, 0)} without. `
+            : ""}
+          {numberText(view.classes, 0)} classes of need
+          {view.stepLbPerAc > 0
+            ? `; ${numberText(view.movedLb.P2O5 + view.movedLb.K2O, 0)} lb of oxide change place by them`
+            : ""}
+          .
+        </p>
+      )}
+    </>
+  );
+}
+
+const dollars = (value: number | null): string => (value === null ? "not told" : `$${numberText(value, 2)}`);

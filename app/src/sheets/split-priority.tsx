@@ -1,0 +1,99 @@
+import type { SplitLayer } from "#core";
+import { Choices } from "../parts/choices.tsx";
+import { mass, words } from "../state/figures.ts";
+import { edit, plan, readOnly } from "../state/opened.ts";
+import { field } from "../state/results.ts";
+import { withSplit } from "../state/split-edits.ts";
+
+const PHOSPHATE_FIRST: readonly SplitLayer[] = [
+  "below-critical-P2O5",
+  "below-critical-K2O",
+  "maintenance-P2O5",
+  "maintenance-K2O",
+  "build-up-P2O5",
+  "build-up-K2O",
+];
+const swapped = (layer: SplitLayer): SplitLayer =>
+  (layer.endsWith("P2O5") ? layer.replace("P2O5", "K2O") : layer.replace("K2O", "P2O5")) as SplitLayer;
+
+/** What stays in the strip first, and how its parts share the cap. */
+export function Priority() {
+  const of = plan.value!;
+  const isPotash = of.split.order?.[0]?.endsWith("K2O") ?? false;
+  return (
+    <>
+      <div class="pair">
+        <span class="second">Within a part</span>
+        <Choices
+          about="Which oxide stays first"
+          value={isPotash ? "K2O" : "P2O5"}
+          options={[
+            ["P2O5", "P₂O₅ stays first"],
+            ["K2O", "K₂O stays first"],
+          ]}
+          disabled={readOnly.value}
+          onChoose={(oxide) =>
+            edit(
+              withSplit(
+                of,
+                { order: oxide === "P2O5" ? null : PHOSPHATE_FIRST.map(swapped) },
+                oxide === "P2O5" ? "P₂O₅ stays in the strip first" : "K₂O stays in the strip first",
+              ),
+            )
+          }
+        />
+      </div>
+      <div class="pair">
+        <span class="second">Parts go in</span>
+        <Choices
+          about="How parts share the cap"
+          value={of.split.across ?? "field"}
+          options={[
+            ["field", "over the whole field in turn"],
+            ["cell", "under one ceiling"],
+          ]}
+          disabled={readOnly.value}
+          onChoose={(across) =>
+            edit(
+              withSplit(
+                of,
+                { across },
+                across === "field" ? "parts over the whole field in turn" : "parts under one ceiling",
+              ),
+            )
+          }
+        />
+      </div>
+    </>
+  );
+}
+
+/** Parts of the need in the order they stay, with what of each does. */
+export function Layers() {
+  const layers = field.value?.split?.layers.filter((layer) => layer.needLb > 0.5) ?? [];
+  if (layers.length === 0) return null;
+  return (
+    <table>
+      <thead>
+        <tr>
+          <th scope="col">stays in this order</th>
+          <th scope="col" class="figure">
+            need, {words().mass}
+          </th>
+          <th scope="col" class="figure">
+            in the strip
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {layers.map((layer) => (
+          <tr key={layer.name}>
+            <th scope="row">{layer.name.replace("P2O5", "P₂O₅").replace("K2O", "K₂O")}</th>
+            <td class="figure">{mass(layer.needLb)}</td>
+            <td class="figure">{mass(layer.stripLb)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}

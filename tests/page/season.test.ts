@@ -1,0 +1,168 @@
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import { type FieldFills, type Plan, readPlan, run, writePlan } from "../../src/plan/index.ts";
+import { driveField, logCsv } from "../support/drive-log.ts";
+import { cli } from "../support/in-process-cli.ts";
+import {
+  allIsDone,
+  describeInBrowser,
+  launch,
+  type Served,
+  sample,
+  servePage,
+  watchedPage,
+} from "./support/browser.ts";
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const sizes = [
+  { width: 1280, height: 800 },
+  { width: 768, height: 1024 },
+] as const;
+
+async function violationsOn(page: Page): Promise<string[]> {
+  await page.evaluate(axeSource);
+  return page.evaluate(async () => {
+    const axe = (
+      globalThis as unknown as {
+        axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
+      }
+    ).axe;
+    const { violations } = await axe.run();
+    return violations.map(
+      ({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160)).join(" | ")}`,
+    );
+  });
+}
+
+/** Where screenshots go, when somebody wants to look. */
+const shots = process.env.SHOTS;
+const shoot = async (page: Page, name: string): Promise<void> => {
+  if (shots !== undefined) await page.screenshot({ path: join(shots, `${name}.png`) });
+};
+
+describeInBrowser("fills, season, order, applied", () => {
+  let browser: Browser;
+  let served: Served;
+  const base = mkdtempSync(join(tmpdir(), "page-season-"));
+  const folder = join(base, "spring");
+  let plan: Plan;
+  let fills: FieldFills;
+
+  beforeAll(async () => {
+    cpSync(sample("single-field"), folder, { recursive: true });
+    const read = readPlan(readFileSync(join(folder, "plan.json")), "plan.json");
+    plan = {
+      ...read,
+      rig: {
+        ...read.rig,
+        bins: read.rig.bins.map((bin) => ({ ...bin, volumeFt3: 90 })),
+        work: { mph: 7, hoursPerDay: 11 },
+      },
+      tender: { count: 1, lb: 24_000, tripMin: 110 },
+      season: {
+        start: "2027-04-10",
+        workableDays: [{ from: "2027-04-10", to: "2027-05-31", daysPerWeek: 3.5 }],
+        planters: [{ id: "planter", acPerDay: 240, startsOn: "2027-04-20" }],
+      },
+      pricesUsdPerTon: { "11-52-0": 780, "0-0-60": 480 },
+    };
+    writeFileSync(join(folder, "plan.json"), writePlan(plan));
+    fills = JSON.parse((await cli("fills", folder, "--json")).out).fields[0];
+    const source = {
+      list: async () => [],
+      read: async (path: string) => new Uint8Array(readFileSync(join(folder, path))),
+    };
+    const result = await run(plan, source, { files: "later" });
+    for (const [bin, name] of ["p.csv", "k.csv"].entries()) {
+      writeFileSync(
+        join(base, name),
+        logCsv(driveField(plan, result.fields[0]!, bin, { skips: [20] }), "DRY", 40),
+      );
+    }
+    browser = await launch();
+    served = await servePage(folder);
+  }, 180_000);
+
+  afterAll(async () => {
+    await browser?.close();
+    await served?.close();
+    rmSync(base, { recursive: true, force: true });
+  });
+
+  it.each(sizes)(
+    "$width x $height: the command line's stops, the season, the order, a log; no axe violation",
+    async (viewport) => {
+      const context = await browser.newContext({ viewport });
+      const { page, faults } = await watchedPage(context, served.url);
+      const shot = (name: string) => shoot(page, `${viewport.width}-${name}`);
+      await page.goto(`${served.url}#north-kettle/fills`);
+      await page.waitForSelector(".bench table caption:has-text('Stops')", { timeout: 60_000 });
+      const rows = await page.$$eval(".bench .wide-table:first-of-type tbody tr", (all) =>
+        all.map((row) => row.textContent ?? ""),
+      );
+      const stops = rows.slice(0, fills.stops.length);
+      fills.stops.forEach((stop, s) => {
+        for (const lb of stop.loadLb) expect(stops[s]).toContain(Math.round(lb).toLocaleString("en-US"));
+        expect(stops[s]).toContain(stop.at);
+      });
+      expect(await page.$$eval("svg.marks g[data-stop]", (all) => all.length)).toBe(fills.stops.length);
+      await allIsDone(page);
+      await page.waitForSelector("text=in 8 years of 10", { timeout: 60_000 });
+      const found = (await violationsOn(page)).map((one) => `fills ${one}`);
+      await shot("fills");
+      if (viewport.width > 1000) {
+        await page.evaluate(() => {
+          for (const one of document.querySelectorAll("details")) one.open = true;
+        });
+        found.push(...(await violationsOn(page)).map((one) => `fills, all open: ${one}`));
+        await page.evaluate(() => {
+          location.hash = "#farm/order";
+        });
+        await page.waitForSelector("h3:has-text('To order')", { timeout: 60_000 });
+        found.push(...(await violationsOn(page)).map((one) => `order ${one}`));
+        await shot("order");
+      }
+      await page.evaluate(() => {
+        location.hash = "#north-kettle/applied";
+      });
+      await page.setInputFiles("input[aria-label='Log of 11-52-0']", join(base, "p.csv"));
+      await page.setInputFiles("input[aria-label='Log of 0-0-60']", join(base, "k.csv"));
+      await page.waitForSelector("h3:has-text('Catch-up')", { timeout: 90_000 });
+      expect(await page.textContent(".bench")).toMatch(/takes the place of .*_BC_/);
+      found.push(...(await violationsOn(page)).map((one) => `applied ${one}`));
+      await shot("applied");
+      expect(found).toEqual([]);
+      expect(
+        await page.evaluate(() => document.documentElement.scrollWidth - innerWidth),
+      ).toBeLessThanOrEqual(0);
+      expect(faults).toEqual([]);
+      await context.close();
+    },
+    240_000,
+  );
+
+  it("a plan without a rig asks for it; what is typed is a named edit and the stops stand there", async () => {
+    const bare = await servePage(sample("single-field"));
+    const context = await browser.newContext({ viewport: sizes[0] });
+    const { page, faults } = await watchedPage(context, bare.url);
+    await page.goto(`${bare.url}#north-kettle/fills`);
+    await page.waitForSelector("text=Type bin volumes and speed", { timeout: 60_000 });
+    for (const [label, value] of [
+      ["Bin L, 11-52-0, struck volume", "90"],
+      ["Bin R, 0-0-60, struck volume", "90"],
+      ["Working speed", "7"],
+    ] as const) {
+      await page.getByLabel(label).fill(value);
+      await page.getByLabel(label).blur();
+    }
+    await page.waitForSelector(".bench table caption:has-text('Stops')", { timeout: 60_000 });
+    expect(await page.textContent("body")).toContain("working speed, mph none → 7");
+    expect(faults).toEqual([]);
+    await context.close();
+    await bare.close();
+  }, 120_000);
+});
