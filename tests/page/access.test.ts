@@ -180,7 +180,9 @@ describeInBrowser("opening files", () => {
     const alert = page.getByRole("alert");
     await alert.waitFor();
     expect(await alert.textContent()).toMatch(/soil-tests\.csv, line 2/);
-    expect(await page.getByText("not read", { exact: true }).count()).toBe(1);
+    const notRead = page.getByText("not read", { exact: true });
+    await notRead.first().waitFor();
+    expect(await notRead.count()).toBe(1);
     await page.getByRole("button", { name: "Add none" }).click();
     await page.getByText("No field yet").waitFor();
     await context.close();
