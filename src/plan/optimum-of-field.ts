@@ -1,4 +1,4 @@
-import { type TimeLines, timeLinesOf } from "../capacity/index.ts";
+import type { TimeLines } from "../capacity/index.ts";
 import type { Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { Product } from "../products/index.ts";
@@ -17,7 +17,7 @@ import { type FieldProducts, oxideIn } from "./field-products.ts";
 import type { OxideRates } from "./full-rates.ts";
 import type { FieldGrid } from "./result-types.ts";
 import { missingRigKeys, rigFigures } from "./rig-figures.ts";
-import { rigLoad } from "./rig-load.ts";
+import { fullLoadLines } from "./rig-load.ts";
 import type { FieldOptimum } from "./split-result-types.ts";
 import { meterLimits, type SaltCaps } from "./strip-limits.ts";
 
@@ -27,7 +27,8 @@ export interface OptimumSource {
   readonly laid: FieldProducts;
   readonly cells: FieldGrid;
   readonly wanted: OxideRates;
-  readonly full: readonly Float64Array[];
+  /** By bin in the order of the plan's bins; the hoppers run empty in that proportion. */
+  readonly meanFullLbPerAc: readonly number[];
   readonly capLbPerAc: number;
   readonly salt: SaltCaps | null;
   /** lb P2O5 of the need that a lb in the strip stands for, below the critical level. */
@@ -136,9 +137,9 @@ const productsOf = ({ laid }: OptimumSource): Placed[] => [
 ];
 
 function inputOf(source: OptimumSource, zones: readonly OptimumZone[]): OptimumInput {
-  const { plan, field, laid, full, cells, capLbPerAc } = source;
+  const { plan, field, laid, capLbPerAc } = source;
   const optimum = plan.split.optimum ?? {};
-  const lines = linesOf(plan, laid, full, cells);
+  const lines = linesOf(source);
   const capHolds = optimum.capHolds !== false && Number.isFinite(capLbPerAc);
   return {
     products: productsOf(source).map(({ product, where, bin }): OptimumProduct => {
@@ -162,24 +163,9 @@ function inputOf(source: OptimumSource, zones: readonly OptimumZone[]): OptimumI
   };
 }
 
-/** Hours against the rate, where the plan tells the rig; the hoppers run empty as the full rates have it. */
-function linesOf(
-  plan: Plan,
-  laid: FieldProducts,
-  full: readonly Float64Array[],
-  cells: FieldGrid,
-): TimeLines | null {
-  if (missingRigKeys(plan).length > 0) return null;
-  const figures = rigFigures(plan, laid);
-  const area = sum(cells.areaM2);
-  const mean = plan.rig.bins.map((bin) => {
-    const b = laid.bins.findIndex((one) => one.bin.id === bin.id);
-    return sum(full[b]!.map((rate, i) => (cells.areaM2[i]! > 0 ? rate * cells.areaM2[i]! : 0))) / area;
-  });
-  const { loadLb } = rigLoad(figures, mean);
-  if (loadLb === 0) return null;
-  const { work, tenders } = figures;
-  return timeLinesOf(work, Math.min(loadLb, tenders?.lb ?? loadLb), tenders ?? undefined);
+/** Hours against the rate, where the plan tells the rig. */
+function linesOf({ plan, laid, meanFullLbPerAc }: OptimumSource): TimeLines | null {
+  return missingRigKeys(plan).length > 0 ? null : fullLoadLines(rigFigures(plan, laid), meanFullLbPerAc);
 }
 
 function zoneOf(

@@ -40,11 +40,11 @@ export function splitField(source: SplitSource): Split {
   const caps = saltCaps(plan, source.field, source.cecMeq);
   const limits = stripRoom(plan, laid, full, source.stripExcluded, caps);
   const mean = (rates: Float64Array): number => meanOf(cells, rates);
-  const cap = stripCap(
-    plan,
-    plan.rig.bins.map((bin) => mean(full[laid.bins.findIndex((one) => one.bin.id === bin.id)]!)),
+  const meanFull = plan.rig.bins.map((bin) =>
+    mean(full[laid.bins.findIndex((one) => one.bin.id === bin.id)]!),
   );
-  const way = byMethod(source, full, limits.room, cap, p2o5Counts, caps);
+  const cap = stripCap(plan, laid, meanFull);
+  const way = byMethod(source, full, meanFull, limits.room, cap, p2o5Counts, caps);
   const products = laid.bins.map(({ bin, product }, i): ProductRates => {
     const strip = way.strip[i]!;
     const counts = product.grade.p2o5 > 0 ? p2o5Counts : null;
@@ -98,6 +98,7 @@ interface Way {
 function byMethod(
   source: SplitSource,
   full: readonly Float64Array[],
+  meanFullLbPerAc: readonly number[],
   room: readonly Float64Array[],
   cap: StripCap,
   p2o5Counts: Float64Array | null,
@@ -152,7 +153,7 @@ function byMethod(
     case "optimum": {
       const found = optimumOfField(source.highs!, {
         ...source,
-        full,
+        meanFullLbPerAc,
         capLbPerAc: cap.lbPerAc,
         salt,
         p2o5Counts,
