@@ -1,4 +1,5 @@
 import type { Notice } from "../errors/index.ts";
+import { sum } from "../numeric/index.ts";
 import { type Highs, splitByCeiling, splitByPriority, splitByShare } from "../split/index.ts";
 import { acres } from "../units/index.ts";
 import { bandFactor, checkBandGuides } from "./band-factor.ts";
@@ -58,7 +59,7 @@ export function splitField(source: SplitSource): Split {
     };
   });
   return {
-    method: plan.split.method ?? "ceiling",
+    method: methodOf(source),
     capLbPerAc: way.optimum && plan.split.optimum?.capHolds === false ? null : cap.lbPerAc,
     ceilingLbPerAc: way.ceiling !== null && Number.isFinite(way.ceiling) ? way.ceiling : null,
     share: way.share,
@@ -73,6 +74,7 @@ export function splitField(source: SplitSource): Split {
     },
     notices: [
       ...withoutProduct(laid),
+      ...otherMethod(source),
       ...cap.notices,
       ...way.notices,
       ...limitNotices(source.field, mean(limits.bySalt), mean(limits.byMeter)),
@@ -155,6 +157,9 @@ function byMethod(
         ...source,
         meanFullLbPerAc,
         capLbPerAc: cap.lbPerAc,
+        flatLbPerAc: sum(
+          laid.bins.map(({ bin }, b) => (bin.flatLbPerAc === undefined ? 0 : meanOf(cells, room[b]!))),
+        ),
         salt,
         p2o5Counts,
         below: { P2O5: (i) => need.P2O5.priority[i]! < 1, K2O: (i) => need.K2O.priority[i]! < 1 },
@@ -182,6 +187,18 @@ function byMethod(
 function methodOf({ plan, laid }: SplitSource): SplitMethod {
   const method = plan.split.method ?? "ceiling";
   return method === "priority" && laid.bins.some(({ brings }) => brings === "both") ? "ceiling" : method;
+}
+
+function otherMethod(source: SplitSource): Notice[] {
+  if (methodOf(source) === (source.plan.split.method ?? "ceiling")) return [];
+  const both = source.laid.bins.find(({ brings }) => brings === "both")!;
+  return [
+    {
+      code: "priority-as-ceiling",
+      message: `bin ${both.bin.id} holds ${both.product.id}, which brings P2O5 and K2O at one ratio: its parts cannot leave the strip one by one, so a common ceiling is used; for priorities give P2O5 and K2O bins of their own`,
+      where: "split.method",
+    },
+  ];
 }
 
 /** lb product/ac that stay in the strip before anything else: flat rates, and the starter within the need. */
