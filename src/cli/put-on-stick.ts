@@ -19,6 +19,7 @@ import { diskError } from "./disk-error.ts";
 import { takeLock } from "./folder-lock.ts";
 import { filesBelow, listedIn } from "./stick-files.ts";
 import { type StickThere, stickThere } from "./stick-there.ts";
+import { dayOf } from "./today.ts";
 import { isOurTaskData, refuseStrangers, taskDataOn, writeStick } from "./write-stick.ts";
 
 export interface PutOnStick {
@@ -155,7 +156,5 @@ function keptOnStick(
 }
 
 function folderAside(root: string, today: Date, disk: DiskCalls): string {
-  const two = (number: number) => String(number).padStart(2, "0");
-  const date = `${today.getFullYear()}-${two(today.getMonth() + 1)}-${two(today.getDate())}`;
-  return datedFolder(date, (name) => disk.kind(`${root}/${name}`) !== null);
+  return datedFolder(dayOf(today), (name) => disk.kind(`${root}/${name}`) !== null);
 }

@@ -1,12 +1,14 @@
 import { InputError } from "../errors/index.ts";
 import { dayNumber } from "../season/index.ts";
 
-/** The day of this computer's clock, YYYY-MM-DD. */
-export function today(): string {
-  const now = new Date();
+/** The local day of a moment, YYYY-MM-DD. */
+export function dayOf(moment: Date): string {
   const two = (number: number): string => String(number).padStart(2, "0");
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+  return `${moment.getFullYear()}-${two(moment.getMonth() + 1)}-${two(moment.getDate())}`;
 }
+
+/** The day of this computer's clock. */
+export const today = (): string => dayOf(new Date());
 
 /** A typed day, else today. Throws `date-not-usable`. */
 export function dayOr(text: string | undefined): string {
