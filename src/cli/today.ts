@@ -1,14 +1,12 @@
 import { InputError } from "../errors/index.ts";
 import { dayNumber } from "../season/index.ts";
 
-/** The local day of a moment, YYYY-MM-DD. */
-export function dayOf(moment: Date): string {
+/** The day of this computer's clock, YYYY-MM-DD. */
+export function today(): string {
+  const now = new Date();
   const two = (number: number): string => String(number).padStart(2, "0");
-  return `${moment.getFullYear()}-${two(moment.getMonth() + 1)}-${two(moment.getDate())}`;
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }
-
-/** The day of this computer's clock. */
-export const today = (): string => dayOf(new Date());
 
 /** A typed day, else today. Throws `date-not-usable`. */
 export function dayOr(text: string | undefined): string {
