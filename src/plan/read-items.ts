@@ -17,6 +17,7 @@ import {
   readZip,
   settleLayer,
   settleNulls,
+  shapefileStem,
   shapefilesIn,
   type TaskData,
   taskDataRoot,
@@ -60,7 +61,7 @@ const KINDS = { polygon: "polygons", line: "lines", point: "points" } as const;
 /**
  * Everything that can be read in a file, a zip or a folder (path -> bytes), by content and ending. `name` is what the user
  * chose, for messages. What belongs to nothing is named in a notice.
- * Throws `not-read-yet`, `no-input`, and the errors of every reader.
+ * Throws `not-read-yet`, `shapefile-part-alone`, `no-input`, and the errors of every reader.
  */
 export function readItems(name: string, files: ReadonlyMap<string, Uint8Array>, answers: FileAnswers): Items {
   const [only] = files;
@@ -95,6 +96,14 @@ function itemsOf(name: string, files: ReadonlyMap<string, Uint8Array>, answers: 
   }
   if (items.length === 0) {
     const held = [...files.keys()].slice(0, 5).join(", ");
+    if (isAlone && shapefileStem(held) !== null) {
+      const remedy = "Give the .shp; it brings the files of its name with it.";
+      throw new InputError(
+        "shapefile-part-alone",
+        `${name}: is a part of a shapefile without its .shp.`,
+        remedy,
+      );
+    }
     const message = isAlone
       ? `${name}: files of this kind are not read.`
       : `${name}: nothing in it can be read (${held}).`;

@@ -156,15 +156,16 @@ describeInBrowser("fills, season, order, applied", () => {
     await page.goto(`${bare.url}#north-kettle/fills`);
     await page.waitForSelector("text=Type bin volumes and speed", { timeout: 60_000 });
     for (const [label, value] of [
-      ["Bin L, 11-52-0, struck volume", "90"],
-      ["Bin R, 0-0-60, struck volume", "90"],
-      ["Working speed", "7"],
+      ["Bin L, 11-52-0: struck volume", "90"],
+      ["Bin R, 0-0-60: struck volume", "90"],
+      ["Speed", "7"],
     ] as const) {
-      await page.getByLabel(label).fill(value);
-      await page.getByLabel(label).blur();
+      const input = page.getByLabel(label, { exact: true });
+      await input.fill(value);
+      await input.blur();
     }
     await page.waitForSelector(".bench table caption:has-text('Stops')", { timeout: 60_000 });
-    expect(await page.textContent("body")).toContain("working speed, mph none → 7");
+    expect(await page.textContent("body")).toContain("speed 7 mph");
     expect(faults).toEqual([]);
     await context.close();
     await bare.close();

@@ -88,8 +88,8 @@ describeInBrowser("the split sheet", () => {
     await unfold("Rig and tender");
     await type("Speed", "7");
     await undoIs("speed 7 mph");
-    await type("Bin L, 11-52-0: volume", "105");
-    await type("Bin R, 0-0-60: volume", "105");
+    await type("Bin L, 11-52-0: struck volume", "105");
+    await type("Bin R, 0-0-60: struck volume", "105");
     await type("Tenders (empty: product always at hand)", "1");
     await undoIs("1 tender");
     await bench()

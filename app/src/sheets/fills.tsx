@@ -1,14 +1,15 @@
 import { binWords, fillsInWords, missingRigKeys, numberText } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Drawing } from "../parts/drawing.tsx";
+import { Fold } from "../parts/fold.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { chosenField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { isBehind } from "../state/results.ts";
 import { saveSheet } from "../state/save-sheet.ts";
 import { fillsShown, seasonTrouble } from "../state/season-state.ts";
-import { RigPart } from "./fills-rig.tsx";
 import { AssumedPart, StandPart, StopsTable } from "./fills-stops.tsx";
+import { RigLines } from "./rig-lines.tsx";
 import { SeasonPart } from "./season.tsx";
 
 /** Where to stop and fill in the chosen field, then the farm's season. */
@@ -47,7 +48,9 @@ export function FillsSheet() {
           {seasonTrouble.value.message} {seasonTrouble.value.remedy}
         </p>
       )}
-      <RigPart isOpen={missing.length > 0} />
+      <Fold title="Rig and tender" startsOpen={missing.length > 0}>
+        <RigLines />
+      </Fold>
       {fills && shown && (
         <>
           {!fills.plan.feasible && <p class="flag-text">{fills.plan.message}.</p>}
