@@ -10,6 +10,7 @@ import { chanceBelowCritical, oddsBelowCritical } from "./odds.ts";
 import { roundedParts } from "./rounded-parts.ts";
 import { RAMP_STEPS } from "./tokens.ts";
 
+/** Id of a layer: what it shows, and of which test, nutrient or product. */
 export type LayerId =
   | `soil/${TestName}`
   | `odds/${"P" | "K"}`
@@ -43,6 +44,7 @@ export interface Layer {
   readonly critical: CriticalLevels | null;
 }
 
+/** How a layer is shown. */
 export interface LayerOptions {
   readonly system?: UnitSystem;
   /** Class limits typed by the user, rising, in the unit shown. */
@@ -69,6 +71,7 @@ export function layerIds(plan: Plan, field: DrawnField): LayerId[] {
 /** The oxides as they are printed. */
 export const oxideText = (nutrient: string): string => (nutrient === "P2O5" ? "P₂O₅" : "K₂O");
 
+/** The layer of that id: its values, classes and words. An unknown id is our own error. */
 export function layerOf(plan: Plan, field: DrawnField, id: LayerId, options: LayerOptions = {}): Layer {
   const [kind, name] = id.split("/") as [string, string];
   if (kind === "soil") return soilLayer(plan, field, name as TestName, options);

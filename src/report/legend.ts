@@ -17,6 +17,7 @@ import {
   titleFaces,
 } from "./tokens.ts";
 
+/** Size, inks and frame of a legend. */
 export interface LegendOptions {
   /** px, 196 unless given. */
   readonly width?: number;

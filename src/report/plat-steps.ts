@@ -7,6 +7,7 @@ import type { PlatLayout } from "./plat-layout.ts";
 import { element, linePath, px, ringPath } from "./svg.ts";
 import { colours, lineWeights, ramps, rulePitchPx, ruleShare } from "./tokens.ts";
 
+/** Colour, or black alone for printing. */
 export type Inks = "colour" | "black";
 
 /** px between the rules along the pass that show a need in black. */

@@ -12,6 +12,7 @@ import { drawCritical, drawSteps, type Inks } from "./plat-steps.ts";
 import { areaPath, element, escapeText } from "./svg.ts";
 import { colours, lineWeights } from "./tokens.ts";
 
+/** Size, inks and marks of a plat. */
 export interface PlatOptions {
   /** px. */
   readonly width: number;

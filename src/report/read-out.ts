@@ -15,6 +15,7 @@ export interface ReadOutRow {
   readonly source: string;
 }
 
+/** What is known of one place. */
 export interface ReadOut {
   /** `Pass 12, segment 3`. */
   readonly title: string;
