@@ -1,7 +1,7 @@
 import type { Point } from "../geo/index.ts";
 import { contour, regionsAbove, surfaceOf } from "./contour.ts";
 import type { DrawnField } from "./drawn-field.ts";
-import type { Layer } from "./layers.ts";
+import type { Layer } from "./layer.ts";
 import { lineFrame } from "./line-frame.ts";
 import type { PlatLayout } from "./plat-layout.ts";
 import { element, linePath, px, ringPath } from "./svg.ts";
