@@ -1,4 +1,5 @@
 export { APPLIED_LIMITS, appliedAcres, appliedPlat } from "./applied-plat.ts";
+export { assumedInWords, figureName } from "./assumed-words.ts";
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet } from "./cab-sheet.ts";
 export { type CapacityShown, capacityChart } from "./capacity-chart.ts";
