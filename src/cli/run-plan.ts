@@ -15,12 +15,8 @@ export interface WorkedPlan {
   readonly ledger: Ledger;
 }
 
-/** A plan opened and worked out, files left out unless asked for, with its ledger (empty when there is none). */
-export async function runPlan(
-  call: Call,
-  operand: string,
-  files: "later" | "written" = "later",
-): Promise<WorkedPlan> {
+/** A plan opened and worked out without writing files, with its ledger (empty when there is none); refused fields are told. */
+export async function runPlan(call: Call, operand: string): Promise<WorkedPlan> {
   const { options, talk, signal } = call;
   const source = await openPlan(operand, call.readStandardInput);
   for (const notice of source.notices) talk.say(notice.message);
@@ -28,7 +24,7 @@ export async function runPlan(
   const ledger = await ledgerOf(source);
   for (const notice of ledger.notices) talk.say(`Notice: ${notice.message}`);
   const result = await run(plan, source, {
-    files,
+    files: "later",
     answers: Object.fromEntries(options.answer),
     only: options.field,
     signal,
@@ -36,6 +32,7 @@ export async function runPlan(
     onProgress: ({ field, stage, fieldNumber, fieldCount }) =>
       talk.progress(`${field}: ${stage}, field`, fieldNumber, fieldCount),
   });
+  for (const { field, message } of result.refused) talk.say(`Field ${field}: ${message}`);
   return { plan, source, result, ledger };
 }
 

@@ -34,7 +34,7 @@ export interface FillOptions {
  * each place of the tender, the least minutes taken. Throws `rig-not-told`, `no-usable-load`, `number-not-usable`.
  */
 export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = {}): FieldFills {
-  const rig = rigFigures(plan);
+  const rig = rigFigures(plan, field.laid);
   const passes = workedPasses(plan, field);
   const overlapShare = orderShares(plan).overlapShare;
   const factor = (plan.fills?.meterFactor ?? 1) * (1 + overlapShare);

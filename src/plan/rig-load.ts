@@ -1,4 +1,10 @@
-import { divideMovableWall, usableLoad, type WallDivision } from "../capacity/index.ts";
+import {
+  divideMovableWall,
+  type TimeLines,
+  timeLinesOf,
+  usableLoad,
+  type WallDivision,
+} from "../capacity/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { RigBin, RigFigures } from "./rig-figures.ts";
 
@@ -47,6 +53,14 @@ export function rigLoad(figures: RigFigures, ratesLbPerAc: readonly number[]): R
   ends.push([Math.max(0, byAll), "what the rig may carry"]);
   const [acPerFill, limit] = ends.reduce((least, one) => (one[0] < least[0] ? one : least));
   return { bins, wall, loadLb: acPerFill * rate, acPerFill, limit };
+}
+
+/** Hours against the rate, the hoppers running empty in proportion to the rates given; null where nothing is laid. */
+export function fullLoadLines(figures: RigFigures, ratesLbPerAc: readonly number[]): TimeLines | null {
+  const { loadLb } = rigLoad(figures, ratesLbPerAc);
+  if (loadLb === 0) return null;
+  const { work, tenders } = figures;
+  return timeLinesOf(work, Math.min(loadLb, tenders?.lb ?? loadLb), tenders ?? undefined);
 }
 
 function binLoad(bin: RigBin, rateLbPerAc: number): BinLoad {

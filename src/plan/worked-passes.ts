@@ -6,6 +6,8 @@ import type { CheckedField, FieldResult } from "./result-types.ts";
 
 /** What of a field's result tells how it is driven; a field without its plane's functions is enough. */
 export type DrivenField = Pick<FieldResult, "field" | "passes" | "prescriptions"> & {
+  /** What is in the bins; without it a blend's density is the plain mean of its parts. */
+  readonly laid?: FieldResult["laid"];
   readonly checked: Pick<CheckedField, "areaAc">;
 };
 

@@ -1,7 +1,8 @@
 import type { AppliedProduct, FieldResult } from "../plan/index.ts";
+import { drawing } from "./chart-parts.ts";
 import { numberText } from "./numbers.ts";
 import { platLayout } from "./plat-layout.ts";
-import { areaPath, element, escapeText } from "./svg.ts";
+import { areaPath, element } from "./svg.ts";
 import { colours, lineWeights, ramps } from "./tokens.ts";
 
 /** Placed less planned, share of the plan: limits between the steps of the `diff` ramp. */
@@ -42,22 +43,14 @@ export function appliedPlat(
     if (step !== null) bySteps[step]!.push(areaPath([polygon], toPx));
   });
   const title = `${field.field.name}: ${applied.product}, placed less planned; ${numberText(applied.placedLb, 0)} lb placed, ${numberText(applied.plannedLb, 0)} lb planned`;
-  return element(
-    "svg",
-    {
-      xmlns: "http://www.w3.org/2000/svg",
-      viewBox: `0 0 ${size.width} ${size.height}`,
-      width: size.width,
-      height: size.height,
-      role: "img",
-      "aria-label": title,
-    },
-    `<title>${escapeText(title)}</title>` +
-      bySteps
-        .map((paths, step) =>
-          paths.length === 0 ? "" : element("path", { d: paths.join(""), fill: ramps.diff[step]! }),
-        )
-        .join("") +
+  return drawing(
+    size,
+    title,
+    bySteps
+      .map((paths, step) =>
+        paths.length === 0 ? "" : element("path", { d: paths.join(""), fill: ramps.diff[step]! }),
+      )
+      .join("") +
       element("path", {
         d: areaPath(boundary, toPx),
         fill: "none",

@@ -1,8 +1,9 @@
+import { drawing, textIn } from "./chart-parts.ts";
 import { sensibleStep } from "./classes.ts";
 import { numberText } from "./numbers.ts";
 import type { Inks } from "./plat-steps.ts";
-import { element, escapeText, px } from "./svg.ts";
-import { colours, lineWeights, textFaces } from "./tokens.ts";
+import { element, px } from "./svg.ts";
+import { colours, lineWeights } from "./tokens.ts";
 
 /** Each sample, and what the others say of its place; in the test's unit, in one order. */
 export interface LeftOut {
@@ -60,12 +61,7 @@ export function leaveOneOutChart(data: LeftOut, options: ChartOptions): string {
   const top = Math.ceil(most / step) * step;
   const x = (value: number) => MARGIN.left + (value / top) * (width - MARGIN.left - MARGIN.right);
   const y = (value: number) => height - MARGIN.bottom - (value / top) * (height - MARGIN.top - MARGIN.bottom);
-  const text = (at: number, down: number, words: string, anchor: string) =>
-    element(
-      "text",
-      { x: at, y: down, "font-family": textFaces, "font-size": 12, "text-anchor": anchor, fill: ink },
-      escapeText(words),
-    );
+  const text = textIn(ink);
   const ticks: string[] = [];
   const grid: string[] = [];
   for (let value = 0; value <= top * (1 + 1e-9); value += step) {
@@ -104,16 +100,5 @@ export function leaveOneOutChart(data: LeftOut, options: ChartOptions): string {
     text(width - MARGIN.right, height - 7, "measured", "end"),
   ];
   const title = `Each sample left out in turn: measured against estimated from the others, ${data.unit}`;
-  return element(
-    "svg",
-    {
-      xmlns: "http://www.w3.org/2000/svg",
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: "img",
-      "aria-label": title,
-    },
-    `<title>${escapeText(title)}</title>${parts.join("")}`,
-  );
+  return drawing({ width, height }, title, parts.join(""));
 }

@@ -1,4 +1,5 @@
 import { dotShare } from "./broadcast-dots.ts";
+import { drawing } from "./chart-parts.ts";
 import { placeAmongClasses } from "./histogram-chart.ts";
 import type { Layer } from "./layers.ts";
 import { numberText, unitWords } from "./numbers.ts";
@@ -104,18 +105,7 @@ export function legend(layer: Layer, options: LegendOptions): string {
     layer.critical ? text(pad, height - 9, `critical level ${layer.critical.text}, broken line`, small) : "",
   ];
   const title = `${layer.title}, ${layer.unit}, area of each class`;
-  return element(
-    "svg",
-    {
-      xmlns: "http://www.w3.org/2000/svg",
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: "img",
-      "aria-label": title,
-    },
-    `<title>${escapeText(title)}</title>${parts.join("")}`,
-  );
+  return drawing({ width, height }, title, parts.join(""));
 }
 
 const labelRoom = (isNamed: boolean, width: number): number =>

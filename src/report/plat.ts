@@ -1,5 +1,6 @@
 import type { Point } from "../geo/index.ts";
 import type { Plan } from "../plan/index.ts";
+import { drawing } from "./chart-parts.ts";
 import type { DrawnField } from "./drawn-field.ts";
 import type { Layer } from "./layers.ts";
 import { holeWords, lineAB, passNumbers, sampleValues } from "./plat-labels.ts";
@@ -88,18 +89,7 @@ export function plat(plan: Plan, field: DrawnField, layer: Layer, options: PlatO
     surround(layout, layer, options, inks),
   ];
   const title = `${field.field.name}: ${layer.title}, ${layer.unit}`;
-  return element(
-    "svg",
-    {
-      xmlns: "http://www.w3.org/2000/svg",
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: "img",
-      "aria-label": title,
-    },
-    `<title>${escapeText(title)}</title>${parts.join("")}`,
-  );
+  return drawing({ width, height }, title, parts.join(""));
 }
 
 function drawLayer(

@@ -68,9 +68,9 @@ describe("capacity --input", () => {
       ratesLbPerAc: [300],
     });
     const words = (await cli("capacity", "--input", path)).out;
-    expect(words).toMatch(/^unconfirmed: rig\.fixedHoursPerStop 0\.1 h/m);
-    expect(words).toMatch(/^unconfirmed: tenders\.tripHours 2 h/m);
-    expect(words).toMatch(/^taken: rig\.turnEfficiency 0\.8 share/m);
+    expect(words).toMatch(/^Unconfirmed: rig\.fixedHoursPerStop 0\.1 h/m);
+    expect(words).toMatch(/^Unconfirmed: tenders\.tripHours 2 h/m);
+    expect(words).toMatch(/^Taken: rig\.turnEfficiency 0\.8 share/m);
   });
 
   test("a wrong key is named", async () => {

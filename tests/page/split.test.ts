@@ -1,7 +1,11 @@
-import { readFileSync } from "node:fs";
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
+import { readPlan, writePlan } from "../../src/plan/index.ts";
+import { barePlan } from "../support/bare-plan.ts";
 import {
   allIsDone,
   describeInBrowser,
@@ -59,9 +63,14 @@ describeInBrowser("the split sheet", () => {
     await input.press("Tab");
   };
 
+  const folder = mkdtempSync(join(tmpdir(), "page-split-"));
+
   beforeAll(async () => {
     browser = await launch();
-    served = await servePage(sample("single-field"));
+    cpSync(sample("single-field"), folder, { recursive: true });
+    const planFile = join(folder, "plan.json");
+    writeFileSync(planFile, writePlan(barePlan(readPlan(readFileSync(planFile), "plan.json"))));
+    served = await servePage(folder);
     const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
     ({ page, faults } = await watchedPage(context, served.url));
     await page.goto(`${served.url}#north-kettle/split`);
@@ -72,6 +81,7 @@ describeInBrowser("the split sheet", () => {
   afterAll(async () => {
     await browser?.close();
     await served?.close();
+    rmSync(folder, { recursive: true, force: true });
   });
 
   it("asks for the rig, then draws acres a day against the rate and tells the two levers", async () => {

@@ -5,16 +5,18 @@ import { pathToFileURL } from "node:url";
 import { expect, test } from "vitest";
 import type { Plan } from "../../src/plan/index.ts";
 import { cabSheet } from "../../src/report/index.ts";
+import { barePlan } from "../support/bare-plan.ts";
 import { describeWithTools } from "../support/system-tool.ts";
 import { runSample } from "./run-sample.ts";
 
 describeWithTools(["chromium"], "in a browser", ({ chromium }) => {
-  test.each<[string, (plan: Plan) => Plan]>([
-    ["as planned", (plan) => plan],
-    ["with rates moved ahead", (plan) => ({ ...plan, rig: { ...plan.rig, leadS: 2.5 } })],
-  ])(
-    "the cab sheet opens from a file and prints a page a field after its index, on letter and on A4, %s",
-    async (_, change) => {
+  test.each([
+    ["bare", barePlan, 1],
+    ["with rates moved ahead", (plan: Plan) => barePlan({ ...plan, rig: { ...plan.rig, leadS: 2.5 } }), 1],
+    ["with its stops behind it", (plan: Plan) => plan, 2],
+  ] as const)(
+    "the cab sheet opens from a file and prints a page a field after its index, %s, on letter and on A4",
+    async (_, change, pagesAField) => {
       const result = await runSample("home-farm", ["low-flat", "south-knob", "west-heron"], change);
       const folder = mkdtempSync(join(tmpdir(), "bermplan-cab-"));
       try {
@@ -38,7 +40,7 @@ describeWithTools(["chromium"], "in a browser", ({ chromium }) => {
           pathToFileURL(file).href,
         );
         const pages = readFileSync(pdf, "latin1").match(/\/Type \/Page\b(?!s)/g) ?? [];
-        expect(pages).toHaveLength(result.fields.length + 1);
+        expect(pages).toHaveLength(result.fields.length * pagesAField + 1);
       } finally {
         rmSync(folder, { recursive: true, force: true });
       }
