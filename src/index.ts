@@ -2,7 +2,7 @@
 export * from "./agronomy/index.ts";
 export * from "./capacity/index.ts";
 export * from "./errors/index.ts";
-export { readZip, sha256Hex, writeZip } from "./formats/index.ts";
+export { packShapefiles, readZip, sha256Hex, writeZip } from "./formats/index.ts";
 export { type Grid, type MultiPolygon, nestRings, type Point, type Polygon, type Ring } from "./geo/index.ts";
 export {
   type BandPoint,
@@ -27,6 +27,14 @@ export { type Prescription, RATE_COLUMN } from "./prescription/index.ts";
 export * from "./products/index.ts";
 export * from "./publish/index.ts";
 export * from "./report/index.ts";
-export { type LabMeaning, leaveOutKey, mendKey, readHeading } from "./soil/index.ts";
+export {
+  COLUMN_CHOICES,
+  COLUMN_UNITS,
+  columnKey,
+  type LabMeaning,
+  leaveOutKey,
+  mendKey,
+  readHeadings,
+} from "./soil/index.ts";
 export * from "./split/index.ts";
 export * from "./units/index.ts";

@@ -2,20 +2,26 @@ import { join } from "node:path";
 import { InputError } from "../errors/index.ts";
 import { type LedgerEntry, type LedgerEvent, ledgerAddition, readLedger } from "../ledger/index.ts";
 import type { DiskCalls } from "./disk-calls.ts";
+import { diskError } from "./disk-error.ts";
 import { takeLock } from "./folder-lock.ts";
 import { ledgerName } from "./run-plan.ts";
 
-/** What the ledger of a plan folder holds; empty when there is none. */
+/** What the ledger of a plan folder holds; empty when there is none. Throws what the disk refuses. */
 export function ledgerBytes(folder: string, disk: DiskCalls): Uint8Array {
   const path = join(folder, ledgerName);
-  return disk.kind(path) === null ? new Uint8Array() : disk.read(path);
+  try {
+    return disk.kind(path) === null ? new Uint8Array() : disk.read(path);
+  } catch (error) {
+    throw diskError(error, path);
+  }
 }
 
 /**
  * Writes events at the end of a plan folder's ledger and waits until they are on the disk; what stood there stays byte for
  * byte. Whatever stops it, the file reads as before or with the first of the events; a line that was cut off is left out
  * when it is read, and the next addition begins a line of its own. All events are held against the ledger before the
- * first is written. Throws `ledger-damaged`, `field-finished`, `no-such-entry`, `folder-busy`, `came-back-different`.
+ * first is written. Throws `ledger-damaged`, `field-finished`, `no-such-entry`, `folder-busy`,
+ * `came-back-different`, and what the disk refuses.
  */
 export function addToLedger(
   folder: string,
@@ -24,18 +30,32 @@ export function addToLedger(
   disk: DiskCalls,
 ): readonly LedgerEntry[] {
   const path = join(folder, ledgerName);
+  try {
+    return added(path, folder, date, events, disk);
+  } catch (error) {
+    throw diskError(error, path);
+  }
+}
+
+function added(
+  path: string,
+  folder: string,
+  date: string,
+  events: readonly LedgerEvent[],
+  disk: DiskCalls,
+): readonly LedgerEntry[] {
   const lock = takeLock(`${path}.lock`, disk);
   try {
     const before = ledgerBytes(folder, disk);
     let all = before;
     for (const event of events) all = joined(all, ledgerAddition(all, ledgerName, date, event));
-    const added = all.subarray(before.length);
-    if (added.length === 0) return [];
+    const more = all.subarray(before.length);
+    if (more.length === 0) return [];
     const isNew = disk.kind(path) === null;
     lock.confirm();
     const file = disk.openEnd(path);
     try {
-      for (let at = 0; at < added.length; ) at += disk.write(file, added.subarray(at));
+      for (let at = 0; at < more.length; ) at += disk.write(file, more.subarray(at));
       disk.sync(file);
     } finally {
       disk.close(file);

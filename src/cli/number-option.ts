@@ -1,22 +1,41 @@
 import { InputError } from "../errors/index.ts";
 import { readNumber } from "../formats/index.ts";
 import type { Call } from "./command.ts";
-import type { OptionName } from "./options.ts";
+import type { OptionName, OptionValues } from "./options.ts";
+
+export interface NumberBounds {
+  /** 0 when left out. */
+  readonly least?: number;
+  /** Has to be passed, not only met. */
+  readonly above?: number;
+  readonly whole?: boolean;
+}
 
 /** The number of an option that takes text; undefined when it was not given. Throws `not-a-number`. */
-export function numberOption(
-  call: Call,
-  name: OptionName,
-  { least = 0, above = Number.NEGATIVE_INFINITY }: { least?: number; above?: number } = {},
-): number | undefined {
+export function numberOption(call: Call, name: OptionName, bounds: NumberBounds = {}): number | undefined {
   const text = call.options[name];
   if (typeof text !== "string") return undefined;
+  const { above, least = above ?? 0, whole = false } = bounds;
   const value = readNumber(text);
-  if (value !== null && value >= least && value > above) return value;
+  const isFit = value !== null && value >= least && value !== above && (!whole || Number.isInteger(value));
+  if (isFit) return value;
+  const range =
+    above !== undefined ? ` above ${above}` : least === Number.NEGATIVE_INFINITY ? "" : ` from ${least} up`;
   throw new InputError(
     "not-a-number",
-    `--${name} ${text}: not a number from ${Math.max(least, above)} up`,
-    "Give one number.",
+    `--${name} ${text}: not a ${whole ? "whole " : ""}number${range}`,
+    "Give a plain number.",
+  );
+}
+
+/** The same for an option the verb cannot do without. Throws `missing-option`. */
+export function neededNumber(call: Call, verb: string, name: OptionName, bounds: NumberBounds = {}): number {
+  const value = numberOption(call, name, bounds);
+  if (value !== undefined) return value;
+  throw new InputError(
+    "missing-option",
+    `${verb} was given no --${name}`,
+    `Add --${name}; see bermplan ${verb} --help.`,
   );
 }
 
@@ -33,4 +52,35 @@ export function numbersOption(call: Call, name: OptionName): number[] | undefine
       "Separate numbers by commas.",
     );
   });
+}
+
+type PairsOption = {
+  [Name in OptionName]: OptionValues[Name] extends ReadonlyMap<string, string> ? Name : never;
+}[OptionName];
+
+/** Numbers from 0 up by product, each of a product known here. Throws `no-such-product`, `not-a-number`. */
+export function productNumbers(
+  call: Call,
+  name: PairsOption,
+  products: Iterable<string>,
+): Record<string, number> {
+  const known = [...new Set(products)];
+  return Object.fromEntries(
+    [...call.options[name]].map(([product, text]) => {
+      if (!known.includes(product)) {
+        throw new InputError(
+          "no-such-product",
+          `--${name} ${product}=${text}: no map here is of ${product}`,
+          `Name one of: ${known.join(", ")}.`,
+        );
+      }
+      const value = readNumber(text);
+      if (value !== null && value >= 0) return [product, value];
+      throw new InputError(
+        "not-a-number",
+        `--${name} ${product}=${text}: not a number from 0 up`,
+        "Give a plain number.",
+      );
+    }),
+  );
 }

@@ -1,6 +1,7 @@
 import {
   lstatSync,
   mkdirSync,
+  readdirSync,
   readFileSync,
   realpathSync,
   renameSync,
@@ -9,6 +10,7 @@ import {
 } from "node:fs";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import { InputError } from "../errors/index.ts";
+import { packShapefiles, shapefileStem } from "../formats/index.ts";
 import { diskError } from "./disk-error.ts";
 
 export interface GatheredFile {
@@ -19,11 +21,12 @@ export interface GatheredFile {
 
 /**
  * Reads the files for a plan. One that already lies in the plan's folder keeps its path, another will be copied
- * under its own name. Throws `same-file-name` when two would stand under one name, and what the disk refuses.
+ * under its own name. A .shp brings the files of its name with it, and they become one zip. Throws `same-file-name` when
+ * two would stand under one name, and what the disk refuses.
  */
 export async function gatherFiles(folder: string, paths: readonly string[]): Promise<GatheredFile[]> {
   const root = realOrResolved(folder);
-  const files = paths.map((path) => {
+  const files = paths.flatMap(withParts).map((path) => {
     try {
       const real = realpathSync(path);
       const inside = relative(root, real);
@@ -46,7 +49,23 @@ export async function gatherFiles(folder: string, paths: readonly string[]): Pro
     }
     byPath.set(file.path.toLowerCase(), file.real);
   }
-  return files.filter((file, i) => files.findIndex((one) => one.path === file.path) === i);
+  const once = files.filter((file, i) => files.findIndex((one) => one.path === file.path) === i);
+  return packShapefiles(once.map(({ path, bytes }) => [path, bytes])).map(([path, bytes]) => ({
+    path,
+    bytes,
+  }));
+}
+
+/** A .shp with the other parts that lie beside it. */
+function withParts(path: string): string[] {
+  if (!/\.shp$/i.test(path)) return [path];
+  try {
+    const stem = shapefileStem(basename(path));
+    const beside = readdirSync(dirname(path)).filter((name) => shapefileStem(name) === stem);
+    return [path, ...beside.map((name) => join(dirname(path), name))];
+  } catch (error) {
+    throw diskError(error, path);
+  }
 }
 
 /**

@@ -2,7 +2,6 @@ import { InputError } from "../errors/index.ts";
 import { type LedgerEvent, readLedger, standingEntries } from "../ledger/index.ts";
 import type { StickMap, StickPass } from "../publish/index.ts";
 import { type DiskCalls, realDisk } from "./disk-calls.ts";
-import { diskError } from "./disk-error.ts";
 import { addToLedger, ledgerBytes } from "./ledger-file.ts";
 import { ledgerName } from "./run-plan.ts";
 import { planFolder, today } from "./today.ts";
@@ -50,9 +49,5 @@ export function tellLedger(
   const events = maps.map(
     ({ field, name }): LedgerEvent => ({ kind: "loaded", fieldId: field, map: name, revision }),
   );
-  try {
-    return addToLedger(planFolder(plan), today(), events, disk).length;
-  } catch (error) {
-    throw diskError(error, plan);
-  }
+  return addToLedger(planFolder(plan), today(), events, disk).length;
 }

@@ -1,31 +1,15 @@
-import { cameBackDifferent, fileInTheWay, journalPath, manifestPath, stickPath } from "../publish/index.ts";
+import { cameBackDifferent, journalPath, manifestPath, sameBytes } from "../publish/index.ts";
 import type { DiskCalls } from "./disk-calls.ts";
-import { filesBelow, listedIn, makeFoldersAbove, sameBytes, standingOf, writeNew } from "./stick-files.ts";
+import { listedIn, makeFoldersAbove, standingOf } from "./stick-files.ts";
+import { writeNew } from "./write-new.ts";
 
 export interface StickWriting {
   /** Every file, manifest.json among them. */
   readonly files: ReadonlyMap<string, Uint8Array>;
-  /** Name of the dated folder an existing TASKDATA is moved to; null when there is none to move. */
-  readonly moveTaskDataTo: string | null;
+  /** The folder TASKDATA that is in the way, and the dated one it becomes; null when there is none to move. */
+  readonly aside: { readonly from: string; readonly to: string } | null;
   readonly signal?: AbortSignal;
   readonly onProgress?: (done: number, total: number) => void;
-}
-
-/**
- * Throws `file-in-the-way` where the stick holds another file under a name to be written that no manifest or journal of ours
- * lists. Looks only.
- */
-export function refuseStrangers(root: string, files: ReadonlyMap<string, Uint8Array>, disk: DiskCalls): void {
-  const ours = oursOn(root, disk);
-  for (const [path, bytes] of files) {
-    if (path.startsWith("TASKDATA/") || path === manifestPath) continue;
-    if (standingOf(root, path, bytes, ours, disk) !== "stranger") continue;
-    throw fileInTheWay(`${root}/${path}`, ", with other content, and this tool did not write it");
-  }
-  const manifest = `${root}/${manifestPath}`;
-  if (disk.kind(manifest) !== null && !listedIn(manifest, disk).has(stickPath)) {
-    throw fileInTheWay(manifest, " and is not of a stick that this tool wrote, or it is damaged");
-  }
 }
 
 const oursOn = (root: string, disk: DiskCalls): Set<string> =>
@@ -40,7 +24,7 @@ const oursOn = (root: string, disk: DiskCalls): Set<string> =>
  * Files that are there with the same bytes are not written again. Throws `came-back-different`.
  */
 export async function writeStick(root: string, writing: StickWriting, disk: DiskCalls): Promise<void> {
-  const { files, signal, onProgress } = writing;
+  const { files, aside, signal, onProgress } = writing;
   const ours = oursOn(root, disk);
   for (const path of files.keys()) if (path.startsWith("TASKDATA/")) ours.add(path);
   const left = listedIn(`${root}/${journalPath}`, disk);
@@ -55,10 +39,7 @@ export async function writeStick(root: string, writing: StickWriting, disk: Disk
     if (!path.startsWith("TASKDATA/")) disk.removeFile(`${root}/${path}`);
   }
   disk.rename(fresh, journal);
-  if (writing.moveTaskDataTo !== null) {
-    const there = taskDataOn(root, disk);
-    if (there !== null) disk.rename(`${root}/${there}`, `${root}/${writing.moveTaskDataTo}`);
-  }
+  if (aside !== null) disk.rename(`${root}/${aside.from}`, `${root}/${aside.to}`);
   const paths = [...files.keys()].filter((path) => path !== manifestPath);
   for (const [at, path] of paths.entries()) {
     await new Promise((turn) => setImmediate(turn)); // lets Ctrl-C in
@@ -82,28 +63,4 @@ export async function writeStick(root: string, writing: StickWriting, disk: Disk
   signal?.throwIfAborted();
   disk.rename(journal, `${root}/${manifestPath}`);
   disk.syncFolder(root);
-}
-
-/** The name of the folder TASKDATA as the stick spells it; null when there is none. */
-export const taskDataOn = (root: string, disk: DiskCalls): string | null =>
-  disk.names(root).find((name) => name.toUpperCase() === "TASKDATA") ?? null;
-
-/**
- * Whether the stick's TASKDATA is what would be written, or the beginning of it that an interrupted writing left: no other
- * file in it, and each that is there as far as it goes.
- */
-export function isOurTaskData(
-  root: string,
-  files: ReadonlyMap<string, Uint8Array>,
-  disk: DiskCalls,
-): boolean {
-  const there = taskDataOn(root, disk);
-  if (there !== "TASKDATA") return false;
-  return filesBelow(root, disk, there).every((path) => {
-    const bytes = disk.read(`${root}/${path}`);
-    const meant = files.get(path);
-    return (
-      meant !== undefined && bytes.length <= meant.length && sameBytes(bytes, meant.subarray(0, bytes.length))
-    );
-  });
 }

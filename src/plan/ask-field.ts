@@ -81,7 +81,12 @@ export async function askField(
     [field.id, field.name, field.boundary, field.frameCentre],
     [samplesPaths(field), field.samplings, field.needFrom, samplings, plan.date, plan.samplingLimitYears],
   ];
-  const pooledKey = Object.values(pooled).map((choice) => choice.model);
+  const pooledKey = Object.entries(pooled).map(([test, { source, model, corrections }]) => [
+    test,
+    source,
+    model,
+    corrections,
+  ]);
   const cropYear = cropYearOf(plan);
 
   const land = await stage(context, "check", [read], shapes, () => checkField(plan, field, inputs));
@@ -120,17 +125,33 @@ export async function askField(
   return { checked: full, cells, soil, excluded, need, wanted };
 }
 
-/** A budget is the whole plan's, so every field is asked what it wants before any gets something. */
-export async function spendOverFields(work: Work, budget: PlanBudget): Promise<Spent | null> {
-  const wanting: Wanting[] = [];
+/** Every field of the plan, without a budget's cut. One that is refused is left out: it is refused by name in its own turn. */
+export async function askEveryField(
+  work: Work,
+): Promise<{ readonly field: PlanField; readonly asked: AskedField }[]> {
+  const all: { field: PlanField; asked: AskedField }[] = [];
   const { fields } = work.plan;
   for (const [i, field] of fields.entries()) {
     try {
-      const asked = await askField(work, field, contextOf(work, field, i + 1, fields.length), null);
-      wanting.push({ cells: asked.cells.value, need: asked.need.value, wanted: asked.wanted.value });
+      all.push({
+        field,
+        asked: await askField(work, field, contextOf(work, field, i + 1, fields.length), null),
+      });
     } catch (error) {
-      if (!(error instanceof InputError)) throw error; // refused by name in its own turn
+      if (!(error instanceof InputError)) throw error;
     }
   }
+  return all;
+}
+
+/** A budget is the whole plan's, so every field is asked what it wants before any gets something. */
+export async function spendOverFields(work: Work, budget: PlanBudget): Promise<Spent | null> {
+  const wanting = (await askEveryField(work)).map(
+    ({ asked }): Wanting => ({
+      cells: asked.cells.value,
+      need: asked.need.value,
+      wanted: asked.wanted.value,
+    }),
+  );
   return spendBudget(work.plan, budget, wanting);
 }

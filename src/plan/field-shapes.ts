@@ -21,6 +21,19 @@ export interface NamedLine {
   readonly rowSpacingIn: number | null;
 }
 
+/** Columns that name a field, best first, as `plainKey` reads them; a dBASE name has room for ten characters. */
+const FIELD_KEYS = [
+  "field",
+  "fieldname",
+  "fieldnm",
+  "fldname",
+  "fldnm",
+  "fieldid",
+  "fieldno",
+  "fldid",
+  "fldno",
+];
+
 /** Fields in file order; ids are made from the names and unique. */
 export function fieldsIn(files: readonly InputFile[]): NamedField[] {
   const byName = new Map<string, { shapes: PlanShape[]; polygons: Polygon[] }>();
@@ -29,7 +42,7 @@ export function fieldsIn(files: readonly InputFile[]): NamedField[] {
       const polygons = layer.features.filter((feature) => feature.geometry?.kind === "polygon");
       for (const feature of polygons) {
         if (feature.geometry?.kind !== "polygon") continue;
-        const own = textOf(feature, ["field", "fieldname", "name", "fieldid"]);
+        const own = textOf(feature, [...FIELD_KEYS, "name"]);
         const name = own ?? (polygons.length === 1 ? titleOf(layer) : `${titleOf(layer)} ${feature.record}`);
         const field = byName.get(name) ?? { shapes: [], polygons: [] };
         field.shapes.push({ source: file.path, record: feature.record });
@@ -57,7 +70,7 @@ export function linesIn(files: readonly InputFile[]): NamedLine[] {
       lines.push({
         shape: { source: file.path, record: feature.record },
         points: onlyPart(feature.geometry.parts, `${file.path}, feature ${feature.record}`),
-        field: textOf(feature, ["field", "fieldname", "fieldid"]),
+        field: textOf(feature, FIELD_KEYS),
         rows: numberOf(feature, ["rows"]),
         rowSpacingIn: numberOf(feature, ["rowspacingin"]),
       });

@@ -23,16 +23,13 @@ const unconfirmed = (key: string, value: number, unit: string, source = NO_SOURC
 /** What a fill plan takes for want of a typed figure. Where turns come from the passes no turn efficiency is used. */
 export function fillAssumed(plan: Plan, rig: RigFigures, workRate: FieldWorkRate): AssumedFigure[] {
   const { meterErrorShare, headlandMph } = plan.fills ?? {};
-  const overlapShare = plan.order?.overlapShare ?? plan.rig.overlapPercent;
   const byPasses = workRate.by === "passes";
-  const overlap = operationsDefault("overlapShare");
   return [
     ...rig.assumed.filter(
       ({ key }) =>
         !(byPasses && key === "rig.work.turnEfficiency") &&
         !(key === "rig.work.reserveShare" && (meterErrorShare ?? 0) > rig.reserveShare),
     ),
-    ...(overlapShare === undefined ? [{ ...overlap, key: "order.overlapShare" }] : []),
     ...(headlandMph === undefined ? [unconfirmed("fills.headlandMph", HEADLAND_MPH, "mph")] : []),
     ...(byPasses && plan.rig.turnRadiusFt === undefined
       ? [

@@ -1,6 +1,6 @@
-import { divideMovableWall, usableLoad } from "../capacity/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { RigFigures } from "./rig-figures.ts";
+import { rigLoad } from "./rig-load.ts";
 
 /** What the bins hold in a field, in the order of the rig's bins. */
 export interface FieldLoads {
@@ -19,25 +19,14 @@ export interface FieldLoads {
  */
 export function fieldLoads(rig: RigFigures, lb: readonly number[]): FieldLoads {
   const residualLb = rig.bins.map((bin) => bin.residualLb);
-  const residual = sum(residualLb);
-  const limit = rig.carriesLb === null ? Number.POSITIVE_INFINITY : rig.carriesLb - residual;
-  const total = sum(lb);
-  if (rig.movableWall && rig.bins.length > 1 && total > 0) {
-    const usableFt3 = sum(
-      rig.bins.map((bin) => bin.binFt3 * (bin.fillFactor ?? 1) - bin.residualLb / bin.lbPerFt3),
-    );
-    const wall = divideMovableWall({
-      usableFt3,
-      ...(Number.isFinite(limit) ? { weightLimitLb: limit } : {}),
-      products: rig.bins.map((bin, b) => ({ rateLbPerAc: lb[b]!, lbPerFt3: bin.lbPerFt3 })),
-    });
-    // A bin the field takes nothing from still needs a load above 0 to count as one.
-    return { usableLb: wall.loadsLb.map((one) => Math.max(one, 1)), residualLb, by: "wall" };
-  }
-  const own = rig.bins.map((bin) => usableLoad(bin).loadLb);
-  if (sum(own) <= limit || total === 0) return { usableLb: own, residualLb, by: "bins" };
-  // Acres (as a share of the field) that the rig's weight lasts, all bins in proportion.
-  const lasts = limit / total;
-  const usableLb = own.map((one, b) => Math.max(1, Math.min(one, lb[b]! * lasts)));
+  // Pounds in place of rates: what it calls acres are shares of the field.
+  const { bins, wall, acPerFill: lasts } = rigLoad(rig, lb);
+  const inProportion = lb.map((one) => one * (lasts ?? 0));
+  // A bin the field takes nothing from still needs a load above 0 to count as one.
+  if (wall) return { usableLb: inProportion.map((one) => Math.max(one, 1)), residualLb, by: "wall" };
+  const own = bins.map((bin) => bin.loadLb);
+  const limit = rig.carriesLb === null ? Number.POSITIVE_INFINITY : rig.carriesLb - sum(residualLb);
+  if (sum(own) <= limit || lasts === null) return { usableLb: own, residualLb, by: "bins" };
+  const usableLb = own.map((one, b) => Math.max(1, Math.min(one, (lb[b]! * limit) / sum(lb))));
   return { usableLb, residualLb, by: "rig" };
 }

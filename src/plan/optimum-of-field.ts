@@ -1,4 +1,4 @@
-import { type TimeLines, timeLinesOf } from "../capacity/index.ts";
+import type { TimeLines } from "../capacity/index.ts";
 import type { Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { Product } from "../products/index.ts";
@@ -17,9 +17,9 @@ import { type FieldProducts, oxideIn } from "./field-products.ts";
 import type { OxideRates } from "./full-rates.ts";
 import type { FieldGrid } from "./result-types.ts";
 import { missingRigKeys, rigFigures } from "./rig-figures.ts";
-import { rigLoad } from "./rig-load.ts";
+import { fullLoadLines } from "./rig-load.ts";
 import type { FieldOptimum } from "./split-result-types.ts";
-import { meterLimits, type SaltCaps } from "./strip-limits.ts";
+import { meterLimits, type SaltCaps, saltIn } from "./strip-limits.ts";
 
 export interface OptimumSource {
   readonly plan: Plan;
@@ -27,8 +27,11 @@ export interface OptimumSource {
   readonly laid: FieldProducts;
   readonly cells: FieldGrid;
   readonly wanted: OxideRates;
-  readonly full: readonly Float64Array[];
+  /** By bin in the order of the plan's bins; the hoppers run empty in that proportion. */
+  readonly meanFullLbPerAc: readonly number[];
   readonly capLbPerAc: number;
+  /** Mean of what bins at a flat rate lay, lb product/ac: the cap and the hours count it. */
+  readonly flatLbPerAc: number;
   readonly salt: SaltCaps | null;
   /** lb P2O5 of the need that a lb in the strip stands for, below the critical level. */
   readonly p2o5Counts: Float64Array | null;
@@ -37,7 +40,7 @@ export interface OptimumSource {
 }
 
 /** Classes a field at most. */
-export const MOST_CLASSES = 100;
+const MOST_CLASSES = 100;
 
 /** $/lb oxide that settle ties: what lies below critical stays before what does not, P before K. */
 const TIE_USD = 1e-5;
@@ -65,9 +68,10 @@ export function optimumOfField(
     mostClasses: MOST_CLASSES,
   });
   const counts = p2o5Counts === null ? 1 : p2o5Counts.reduce((most, one) => Math.max(most, one), 1);
+  const flat = flatBrings(source);
   const input = inputOf(
     source,
-    stepped.classes.map((one, c) => zoneOf(source, one, c, counts)),
+    stepped.classes.map((one, c) => zoneOf(source, one, c, counts, flat)),
   );
   const solved = splitOptimum(highs, input);
   const onCells = toCells(source, stepped.classOf, stepped.classes, solved.zones);
@@ -136,9 +140,9 @@ const productsOf = ({ laid }: OptimumSource): Placed[] => [
 ];
 
 function inputOf(source: OptimumSource, zones: readonly OptimumZone[]): OptimumInput {
-  const { plan, field, laid, full, cells, capLbPerAc } = source;
+  const { plan, field, laid, capLbPerAc, flatLbPerAc } = source;
   const optimum = plan.split.optimum ?? {};
-  const lines = linesOf(plan, laid, full, cells);
+  const lines = linesOf(source);
   const capHolds = optimum.capHolds !== false && Number.isFinite(capLbPerAc);
   return {
     products: productsOf(source).map(({ product, where, bin }): OptimumProduct => {
@@ -155,31 +159,41 @@ function inputOf(source: OptimumSource, zones: readonly OptimumZone[]): OptimumI
     }),
     zones,
     broadcastAllowed: field.broadcast === "later",
-    ...(capHolds ? { meanStripLbPerAcMost: capLbPerAc } : {}),
+    ...(capHolds ? { meanStripLbPerAcMost: Math.max(0, capLbPerAc - flatLbPerAc) } : {}),
     ...(lines === null ? {} : { lines, hourValue: optimum.usdPerRigHour ?? 0 }),
     ...(optimum.usdPerAcPass === undefined ? {} : { passFeePerAc: optimum.usdPerAcPass }),
     ...(plan.spreader.leastLbPerAc === undefined ? {} : { spreaderLeastLbPerAc: plan.spreader.leastLbPerAc }),
   };
 }
 
-/** Hours against the rate, where the plan tells the rig; the hoppers run empty as the full rates have it. */
-function linesOf(
-  plan: Plan,
-  laid: FieldProducts,
-  full: readonly Float64Array[],
-  cells: FieldGrid,
-): TimeLines | null {
+/** Hours against the rate on top of the flat ones, where the plan tells the rig. */
+function linesOf({ plan, laid, meanFullLbPerAc, flatLbPerAc }: OptimumSource): TimeLines | null {
   if (missingRigKeys(plan).length > 0) return null;
-  const figures = rigFigures(plan, laid);
-  const area = sum(cells.areaM2);
-  const mean = plan.rig.bins.map((bin) => {
-    const b = laid.bins.findIndex((one) => one.bin.id === bin.id);
-    return sum(full[b]!.map((rate, i) => (cells.areaM2[i]! > 0 ? rate * cells.areaM2[i]! : 0))) / area;
+  const lines = fullLoadLines(rigFigures(plan, laid), meanFullLbPerAc);
+  if (lines === null) return null;
+  const onTop = ({ hoursPerAc, hoursPerLb }: TimeLines["rig"]): TimeLines["rig"] => ({
+    hoursPerAc: hoursPerAc + hoursPerLb * flatLbPerAc,
+    hoursPerLb,
   });
-  const { loadLb } = rigLoad(figures, mean);
-  if (loadLb === 0) return null;
-  const { work, tenders } = figures;
-  return timeLinesOf(work, Math.min(loadLb, tenders?.lb ?? loadLb), tenders ?? undefined);
+  return { ...lines, rig: onTop(lines.rig), tender: lines.tender && onTop(lines.tender) };
+}
+
+/** N, S and salt that bins at a flat rate bring, lb/ac. */
+function flatBrings({ plan, laid }: OptimumSource): {
+  readonly n: number;
+  readonly s: number;
+  readonly salt: number;
+} {
+  const flat = laid.bins.flatMap(({ bin, product }) =>
+    bin.flatLbPerAc === undefined
+      ? []
+      : [{ product, lbPerAc: Math.min(bin.flatLbPerAc, meterLimits(plan, bin).mostLbPerAc) }],
+  );
+  return {
+    n: sum(flat.map(({ product, lbPerAc }) => (lbPerAc * product.grade.n) / 100)),
+    s: sum(flat.map(({ product, lbPerAc }) => (lbPerAc * product.grade.s) / 100)),
+    salt: sum(flat.map(({ product, lbPerAc }) => lbPerAc * saltIn(product))),
+  };
 }
 
 function zoneOf(
@@ -192,12 +206,14 @@ function zoneOf(
   },
   c: number,
   counts: number,
+  flat: ReturnType<typeof flatBrings>,
 ): OptimumZone {
   const { starterLbPerAc = {}, optimum = {} } = plan.split;
   const sandy = (one.kind & 1) === 1;
+  const left = (limit: number, lb: number): number => Math.max(0, limit - lb);
   const most: NutrientAmounts = {
-    ...(optimum.mostLbPerAc?.N === undefined ? {} : { n: optimum.mostLbPerAc.N }),
-    ...(optimum.mostLbPerAc?.S === undefined ? {} : { s: optimum.mostLbPerAc.S }),
+    ...(optimum.mostLbPerAc?.N === undefined ? {} : { n: left(optimum.mostLbPerAc.N, flat.n) }),
+    ...(optimum.mostLbPerAc?.S === undefined ? {} : { s: left(optimum.mostLbPerAc.S, flat.s) }),
   };
   const value = {
     p2o5: (optimum.usdPerLbPlaced?.P2O5 ?? 0) + TIE_USD * ((one.kind & 2) > 0 ? 4 : 2),
@@ -213,7 +229,9 @@ function zoneOf(
       k2o: Math.min(one.k2oLbPerAc, starterLbPerAc.K2O ?? 0),
     },
     mostLbPerAc: most,
-    ...(salt === null ? {} : { saltCapLbPerAc: sandy ? salt.sandyLbPerAc : salt.otherLbPerAc }),
+    ...(salt === null
+      ? {}
+      : { saltCapLbPerAc: left(sandy ? salt.sandyLbPerAc : salt.otherLbPerAc, flat.salt) }),
     ...((one.kind & 8) > 0 ? { stripCounts: { p2o5: counts } } : {}),
     valuePerLb: value,
   };

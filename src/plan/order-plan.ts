@@ -10,15 +10,16 @@ import {
   whatIfCost,
 } from "../order/index.ts";
 import { LB_PER_TON } from "../units/index.ts";
-import type { Plan } from "./document-types.ts";
+import type { Plan, PlanNeed } from "./document-types.ts";
 import { oxideIn } from "./field-products.ts";
 import { type FitOfPlan, fitOfPlan } from "./fit-plan.ts";
-import { orderShares } from "./order-shares.ts";
+import { type OrderShares, orderShares } from "./order-shares.ts";
 import type { FieldResult } from "./result-types.ts";
 
 /** What the order needs of a field. */
 export type OrderedField = Pick<FieldResult, "field" | "prescriptions" | "need">;
 
+/** What to order by the maps of a plan. */
 export interface OrderOfPlan extends OrderTotals {
   /** Booked, delivered, due, and the plan of today against it; empty without a booking. */
   readonly book: readonly OrderStand[];
@@ -32,6 +33,7 @@ export interface OrderOfPlan extends OrderTotals {
   readonly priced: Readonly<Record<string, boolean>>;
 }
 
+/** What `orderOfPlan` takes besides plan and maps. */
 export interface OrderOptions {
   /** $ a ton instead of the plan's, by product. */
   readonly prices?: Readonly<Record<string, number>>;
@@ -51,9 +53,10 @@ export function orderOfPlan(
   fields: readonly OrderedField[],
   options: OrderOptions = {},
 ): OrderOfPlan {
-  const maps = fields.flatMap((one) => mapsOf(one, options.stands));
-  const { terms = [], book = [], overlapShare, lossShare } = plan.order ?? {};
-  const { overlapShare: overlap, lossShare: loss } = orderShares(plan);
+  const maps = fields.flatMap((one) => mapsOf(one, plan.need?.drivenBy, options.stands));
+  const { terms = [], book = [] } = plan.order ?? {};
+  const shares = orderShares(plan);
+  const { overlapShare, lossShare } = shares;
   const productNames = [...new Set(maps.map((map) => map.product))];
   const prices: Readonly<Partial<Record<string, number>>> = plan.pricesUsdPerTon ?? {};
   const made = orderTotals(
@@ -65,8 +68,8 @@ export function orderOfPlan(
         supplier: term?.supplier ?? NO_SUPPLIER,
         pricePerTon: prices[product] ?? 0,
         freightPerTon: term?.freightUsdPerTon ?? 0,
-        overlapShare: overlap,
-        lossShare: loss,
+        overlapShare,
+        lossShare,
         onHandLb: term?.onHandLb ?? 0,
         lotTons: term?.lotTons ?? 0.1,
       };
@@ -92,12 +95,12 @@ export function orderOfPlan(
         return one === undefined ? 0 : one.stripLb + one.broadcastLb;
       };
       const boughtLb = Math.max(0, booked) * LB_PER_TON + onHandLb;
-      const fit = fitOfPlan(line.product, fields, lbOf, boughtLb, { overlapShare: overlap, lossShare: loss });
+      const fit = fitOfPlan(line.product, fields, lbOf, boughtLb, shares);
       return fit === null ? [] : [fit];
     }),
-    overlapShare: overlap,
-    lossShare: loss,
-    notices: noticesOf(made, productNames, prices, terms, overlapShare ?? plan.rig.overlapPercent, lossShare),
+    overlapShare,
+    lossShare,
+    notices: noticesOf(made, productNames, prices, terms, shares),
     whatIf: Object.entries(options.prices ?? {}).flatMap(([product, usdPerTon]) => {
       const line = made.products.find((one) => one.line.product === product)?.line;
       if (line === undefined) return [];
@@ -110,6 +113,7 @@ export function orderOfPlan(
 
 function mapsOf(
   { field, prescriptions, need }: OrderedField,
+  drivenBy: PlanNeed["drivenBy"] | undefined,
   stands: readonly FieldStand[] | undefined,
 ): OrderMap[] {
   const placed = stands?.find((one) => one.fieldId === field.id);
@@ -121,7 +125,7 @@ function mapsOf(
     );
     const isOver = map.pass === "strip" && placed?.frozen === true;
     const lb = isOver ? 0 : Math.max(0, map.totalLb - done);
-    const readings = readingsOf(need, oxideIn(map.analysis, "P2O5") > 0);
+    const readings = readingsOf(need, drivenBy, oxideIn(map.analysis, "P2O5") > 0);
     const range =
       readings === null || lb === 0 ? {} : { lowLb: lb * readings.low, highLb: lb * readings.high };
     return { id: map.stem, fieldId: field.id, product: map.product, kind: map.pass, lb, ...range };
@@ -129,12 +133,18 @@ function mapsOf(
 }
 
 /** Least and most of the readings of the need over the one that drives the rates; null where there is only one. */
-function readingsOf(need: OrderedField["need"], isPhosphate: boolean): { low: number; high: number } | null {
+function readingsOf(
+  need: OrderedField["need"],
+  drivenBy: PlanNeed["drivenBy"] | undefined,
+  isPhosphate: boolean,
+): { low: number; high: number } | null {
   const figures = isPhosphate ? need.figures.P2O5 : need.figures.K2O;
-  const all = [figures.mappedTestLb, figures.expectedLb, figures.atSamplesLb].filter(
+  const { mappedTestLb, expectedLb, weightedLb, atSamplesLb } = figures;
+  const all = [mappedTestLb, expectedLb, atSamplesLb].filter(
     (lb): lb is number => lb !== null && Number.isFinite(lb),
   );
-  const driving = figures.mappedTestLb;
+  const driving =
+    (drivenBy === "expected" ? expectedLb : drivenBy === "weighted" ? weightedLb : null) ?? mappedTestLb;
   if (all.length < 2 || !(driving > 0)) return null;
   return { low: Math.min(...all) / driving, high: Math.max(...all) / driving };
 }
@@ -144,8 +154,7 @@ function noticesOf(
   productNames: readonly string[],
   prices: Readonly<Partial<Record<string, number>>>,
   terms: NonNullable<NonNullable<Plan["order"]>["terms"]>,
-  overlapShare: number | undefined,
-  lossShare: number | undefined,
+  shares: OrderShares,
 ): Notice[] {
   const notices: Notice[] = [];
   const add = (code: string, message: string): void => {
@@ -154,12 +163,12 @@ function noticesOf(
   const unpriced = productNames.filter((product) => prices[product] === undefined);
   if (unpriced.length > 0)
     add("no-price", `no price is typed for ${unpriced.join(", ")}: its $ are left out`);
-  if (overlapShare === undefined)
+  if (shares.isOverlapAssumed)
     add(
       "overlap-assumed",
       "overlap of 3.3 % added, a published mean of planters without section control; type your own",
     );
-  if (lossShare === undefined)
+  if (shares.isLossAssumed)
     add("loss-assumed", "nothing is added for handling loss: no published figure was found");
   for (const { line } of made.products) {
     const hasTerms = terms.some((one) => one.product === line.product);

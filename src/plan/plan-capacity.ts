@@ -5,7 +5,9 @@ import type { Plan } from "./document-types.ts";
 import type { FieldResult, RunResult } from "./result-types.ts";
 import { type RigCapacity, rigCapacity } from "./rig-capacity.ts";
 import { type RigFigures, rigFigures } from "./rig-figures.ts";
+import { workedPasses } from "./worked-passes.ts";
 
+/** Capacity at one field's rates. */
 export interface FieldCapacity {
   readonly field: string;
   readonly name: string;
@@ -23,7 +25,7 @@ export interface PlanCapacity {
 export function planCapacity(result: RunResult): PlanCapacity {
   const figures = rigFigures(result.plan, result.fields[0]?.laid);
   const zones = result.fields.map((field) => stripZones(result, field));
-  const feet = result.fields.map(meanPassFt);
+  const feet = result.fields.map((field) => meanPassFt(result.plan, field));
   const areas = result.fields.map((field) => field.checked.areaAc);
   const meanFt = sum(feet.map((length, f) => length * areas[f]!)) / sum(areas);
   return {
@@ -32,14 +34,15 @@ export function planCapacity(result: RunResult): PlanCapacity {
     fields: result.fields.map((field, f) => ({
       field: field.field.id,
       name: field.field.name,
-      capacity: rigCapacity(figures, zones[f]!, feet[f]!),
+      // Fields may get blends of their own, each with its density.
+      capacity: rigCapacity(rigFigures(result.plan, field.laid), zones[f]!, feet[f]!),
     })),
   };
 }
 
 /** What the rig does in one field alone. */
 export const fieldCapacity = (plan: Plan, field: FieldResult, figures: RigFigures): RigCapacity =>
-  rigCapacity(figures, stripZones({ plan }, field), meanPassFt(field));
+  rigCapacity(figures, stripZones({ plan }, field), meanPassFt(plan, field));
 
 /** Pieces with one rate a hopper, put together. */
 function stripZones({ plan }: { readonly plan: Plan }, field: FieldResult): MeteredZone[] {
@@ -56,15 +59,11 @@ function stripZones({ plan }: { readonly plan: Plan }, field: FieldResult): Mete
   return [...zones.values()];
 }
 
-/** Mean length of the field's passes by their acres, ft. */
-function meanPassFt({ passes }: FieldResult): number {
-  const lengths = new Map<number, { ft: number; areaM2: number }>();
-  for (const piece of passes.pieces) {
-    const one = lengths.get(piece.pass) ?? { ft: 0, areaM2: 0 };
-    one.ft += (piece.alongEndM - piece.alongStartM) / M_PER_FT;
-    one.areaM2 += piece.areaM2;
-    lengths.set(piece.pass, one);
-  }
-  const all = [...lengths.values()];
-  return sum(all.map(({ ft, areaM2 }) => ft * areaM2)) / sum(all.map(({ areaM2 }) => areaM2));
+/** Mean length of the stretches driven from end to end by their acres, ft; headland passes too. */
+function meanPassFt(plan: Plan, field: FieldResult): number {
+  const passes = workedPasses(plan, field);
+  return (
+    sum(passes.map((pass) => (pass.lengthM / M_PER_FT) * pass.areaAc)) /
+    sum(passes.map((pass) => pass.areaAc))
+  );
 }

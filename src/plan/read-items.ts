@@ -17,14 +17,24 @@ import {
   readZip,
   settleLayer,
   settleNulls,
+  shapefileStem,
   shapefilesIn,
   type TaskData,
   taskDataRoot,
 } from "../formats/index.ts";
-import { hasSoilTests, isLabXml, readLabXml, type SampleFile, samplesOfLayer } from "../soil/index.ts";
+import {
+  type ChosenColumns,
+  chosenColumns,
+  hasSoilTests,
+  isLabXml,
+  readLabXml,
+  type SampleFile,
+  samplesOfLayer,
+} from "../soil/index.ts";
 
 /** What a file can be taken for. */
 export type InputRole = "boundary" | "samples" | "zones" | "guidance" | "applied" | "prescription";
+/** Every `InputRole`, in the order they are offered. */
 export const INPUT_ROLES: readonly InputRole[] = [
   "boundary",
   "samples",
@@ -60,7 +70,7 @@ const KINDS = { polygon: "polygons", line: "lines", point: "points" } as const;
 /**
  * Everything that can be read in a file, a zip or a folder (path -> bytes), by content and ending. `name` is what the user
  * chose, for messages. What belongs to nothing is named in a notice.
- * Throws `not-read-yet`, `no-input`, and the errors of every reader.
+ * Throws `not-read-yet`, `shapefile-part-alone`, `no-input`, and the errors of every reader.
  */
 export function readItems(name: string, files: ReadonlyMap<string, Uint8Array>, answers: FileAnswers): Items {
   const [only] = files;
@@ -95,6 +105,14 @@ function itemsOf(name: string, files: ReadonlyMap<string, Uint8Array>, answers: 
   }
   if (items.length === 0) {
     const held = [...files.keys()].slice(0, 5).join(", ");
+    if (isAlone && shapefileStem(held) !== null) {
+      const remedy = "Give the .shp; it brings the files of its name with it.";
+      throw new InputError(
+        "shapefile-part-alone",
+        `${name}: is a part of a shapefile without its .shp.`,
+        remedy,
+      );
+    }
     const message = isAlone
       ? `${name}: files of this kind are not read.`
       : `${name}: nothing in it can be read (${held}).`;
@@ -194,21 +212,22 @@ function rolesOf(layer: Layer, kind: Geometry["kind"]): InputRole[] {
   return rateCandidates(layer).length === 0 ? ["boundary"] : ["prescription", "zones"];
 }
 
-function pointRoles(names: readonly string[]): InputRole[] {
+function pointRoles(names: readonly string[], chosen: ChosenColumns | null = null): InputRole[] {
   if (hasAppliedRates(names)) return ["applied"];
-  return hasSoilTests(names) ? ["samples"] : [];
+  return hasSoilTests({ headings: names, chosen }) ? ["samples"] : [];
 }
 
 function tableItems(bytes: Uint8Array, name: string, answers: FileAnswers): InputItem[] {
   const table = readCsv(bytes, name);
-  const roles = pointRoles(table.headings);
+  const chosen = chosenColumns(name, table.headings, answers);
+  const roles = pointRoles(table.headings, chosen);
   const common = { name, kind: "table" as const, roles, task: null };
   if (roles.includes("applied")) {
     const { layer, located, questions } = pointsOfTable(table, answers);
     return [{ ...common, layer, located, samples: null, questions, notices: layer.notices }];
   }
   const { headings, units, rows, encoding, notices } = table;
-  const samples: SampleFile = { name, one: "line", headings, units, rows, encoding };
+  const samples: SampleFile = { name, one: "line", headings, units, rows, encoding, chosen };
   return [{ ...common, layer: null, located: true, samples, questions: [], notices }];
 }
 

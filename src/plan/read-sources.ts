@@ -80,6 +80,17 @@ export async function readSources(plan: Plan, files: FileSource, answers: Answer
     return value;
   };
   const records = new Map<string, ReadonlyMap<number, SampleRecord>>();
+  const keyOfSource = (path: string): string | undefined => {
+    const file = read.get(path);
+    return file instanceof InputError ? file.message : file?.sha256;
+  };
+  // Which field a sample goes to depends on where all of them lie and how they are called.
+  const placesKey = hashOf(
+    plan.fields.map(({ id, name, boundary }) => [
+      [id, name],
+      boundary.map(({ source, record }) => [keyOfSource(source), record]),
+    ]),
+  );
   return {
     file: (path) => settled(read, path),
     lab: (path) => settled(labs, path),
@@ -99,11 +110,12 @@ export async function readSources(plan: Plan, files: FileSource, answers: Answer
         const joined = plan.sources.find((source) => source.path === path)?.answers["join-points"];
         if (joined !== undefined) paths.push(joined);
       }
-      const hashes = paths.map((path) => {
-        const file = read.get(path);
-        return file instanceof InputError ? file.message : file?.sha256;
-      });
-      return hashOf([hashes, plan.sources.map((source) => source.answers), answers, places.length]);
+      return hashOf([
+        paths.map(keyOfSource),
+        plan.sources.map((source) => source.answers),
+        answers,
+        placesKey,
+      ]);
     },
     notices,
   };

@@ -1,8 +1,14 @@
-import { divideMovableWall, usableLoad, type WallDivision } from "../capacity/index.ts";
+import {
+  divideMovableWall,
+  type TimeLines,
+  timeLinesOf,
+  usableLoad,
+  type WallDivision,
+} from "../capacity/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { RigBin, RigFigures } from "./rig-figures.ts";
 
-/** One hopper at its rate. */
+/** One hopper at its rate, lb/ac through it. */
 export interface BinLoad {
   readonly id: string;
   readonly product: string;
@@ -30,7 +36,7 @@ export interface RigLoad {
   readonly limit: string;
 }
 
-/** lb and acres between two fills at constant rates, in the order of the hoppers. */
+/** lb and acres between two fills at constant rates through the hoppers, in their order. */
 export function rigLoad(figures: RigFigures, ratesLbPerAc: readonly number[]): RigLoad {
   const bins = figures.bins.map((bin, i) => binLoad(bin, ratesLbPerAc[i] ?? 0));
   const rate = sum(bins.map((bin) => bin.rateLbPerAc));
@@ -47,6 +53,24 @@ export function rigLoad(figures: RigFigures, ratesLbPerAc: readonly number[]): R
   ends.push([Math.max(0, byAll), "what the rig may carry"]);
   const [acPerFill, limit] = ends.reduce((least, one) => (one[0] < least[0] ? one : least));
   return { bins, wall, loadLb: acPerFill * rate, acPerFill, limit };
+}
+
+/** Lines against the maps' rate in place of what goes through the bins. */
+export function linesByMap({ rig, tender }: TimeLines, throughBins: number): TimeLines {
+  const byMap = ({ hoursPerAc, hoursPerLb }: TimeLines["rig"]): TimeLines["rig"] => ({
+    hoursPerAc,
+    hoursPerLb: hoursPerLb * throughBins,
+  });
+  return { rig: byMap(rig), tender: tender && byMap(tender) };
+}
+
+/** Hours against the maps' rate, the hoppers running empty in proportion to the rates given; null where nothing is laid. */
+export function fullLoadLines(figures: RigFigures, ratesLbPerAc: readonly number[]): TimeLines | null {
+  const { loadLb } = rigLoad(figures, ratesLbPerAc);
+  if (loadLb === 0) return null;
+  const { work, tenders } = figures;
+  const lines = timeLinesOf(work, Math.min(loadLb, tenders?.lb ?? loadLb), tenders ?? undefined);
+  return linesByMap(lines, figures.throughBins);
 }
 
 function binLoad(bin: RigBin, rateLbPerAc: number): BinLoad {

@@ -67,9 +67,13 @@ export function chasePlanters(
     leadDays,
   });
   const notices: Notice[] = [];
-  const list = planters.map((planter): PlanterRow => {
+  const acresOf = (own: readonly string[]): number =>
+    sum(rows.filter((row) => own.includes(row.fieldId)).map((row) => row.areaAc));
+  // Where some fields only are worked out a planter may have none of them.
+  const working = planters.filter((planter) => acresOf(fieldsOf(planter)) > 0);
+  const list = working.map((planter): PlanterRow => {
     const own = fieldsOf(planter);
-    const acres = sum(rows.filter((row) => own.includes(row.fieldId)).map((row) => row.areaAc));
+    const acres = acresOf(own);
     const workableDaysBefore = daysBefore(planter.startsOn);
     // Of a rig that works for several planters each gets the acres a day of its share.
     const share = acres / sum(rows.map((row) => row.areaAc));
@@ -79,7 +83,7 @@ export function chasePlanters(
       workableDaysBefore,
       leadDays,
       acPerDay: Math.max(1e-6, season.acPerDay * share),
-      ...(planters.length === 1 ? { lines, hoursPerDay } : {}),
+      ...(working.length === 1 ? { lines, hoursPerDay } : {}),
     });
     const days = Math.max(0, dayNumber(planter.startsOn) - dayNumber(from));
     const leadChance =

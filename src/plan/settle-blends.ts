@@ -1,5 +1,4 @@
-import { InputError, type Notice } from "../errors/index.ts";
-import { sum } from "../numeric/index.ts";
+import type { Notice } from "../errors/index.ts";
 import {
   type BlendWeights,
   type BlendZone,
@@ -20,7 +19,7 @@ import {
   productById,
 } from "../products/index.ts";
 import { cellClasses } from "../split/index.ts";
-import { askField, contextOf, type Work } from "./ask-field.ts";
+import { askEveryField, type Work } from "./ask-field.ts";
 import type { PlanBlend } from "./document-split-types.ts";
 import type { Plan } from "./document-types.ts";
 import { ownProducts, ratioNames, type SettledBlend } from "./field-products.ts";
@@ -74,17 +73,9 @@ export interface FieldZone extends BlendZone {
 }
 
 async function zonesOfFields(work: Work, mostClasses: number): Promise<FieldZone[]> {
-  const zones: FieldZone[] = [];
-  const { fields } = work.plan;
-  for (const [i, field] of fields.entries()) {
-    try {
-      const asked = await askField(work, field, contextOf(work, field, i + 1, fields.length), null);
-      zones.push(...fieldZones(field.id, asked.wanted.value, asked.cells.value, mostClasses));
-    } catch (error) {
-      if (!(error instanceof InputError)) throw error; // refused by name in its own turn
-    }
-  }
-  return zones;
+  return (await askEveryField(work)).flatMap(({ field, asked }) =>
+    fieldZones(field.id, asked.wanted.value, asked.cells.value, mostClasses),
+  );
 }
 
 /** What a field wants, in classes. */
@@ -266,6 +257,3 @@ export function blendNotices(blends: readonly SettledBlend[]): Notice[] {
   }
   return notices;
 }
-
-export const oneRatioSaves = (blends: readonly SettledBlend[]): number =>
-  sum(blends.map(({ facts }) => (facts.misfitOneRatio ?? 0) - (facts.misfit ?? 0)));

@@ -1,4 +1,5 @@
 import type { Notice } from "../errors/index.ts";
+import { sum } from "../numeric/index.ts";
 import { type Highs, splitByCeiling, splitByPriority, splitByShare } from "../split/index.ts";
 import { acres } from "../units/index.ts";
 import { bandFactor, checkBandGuides } from "./band-factor.ts";
@@ -40,11 +41,11 @@ export function splitField(source: SplitSource): Split {
   const caps = saltCaps(plan, source.field, source.cecMeq);
   const limits = stripRoom(plan, laid, full, source.stripExcluded, caps);
   const mean = (rates: Float64Array): number => meanOf(cells, rates);
-  const cap = stripCap(
-    plan,
-    plan.rig.bins.map((bin) => mean(full[laid.bins.findIndex((one) => one.bin.id === bin.id)]!)),
+  const meanFull = plan.rig.bins.map((bin) =>
+    mean(full[laid.bins.findIndex((one) => one.bin.id === bin.id)]!),
   );
-  const way = byMethod(source, full, limits.room, cap, p2o5Counts, caps);
+  const cap = stripCap(plan, laid, meanFull);
+  const way = byMethod(source, full, meanFull, limits.room, cap, p2o5Counts, caps);
   const products = laid.bins.map(({ bin, product }, i): ProductRates => {
     const strip = way.strip[i]!;
     const counts = product.grade.p2o5 > 0 ? p2o5Counts : null;
@@ -58,7 +59,7 @@ export function splitField(source: SplitSource): Split {
     };
   });
   return {
-    method: plan.split.method ?? "ceiling",
+    method: methodOf(source),
     capLbPerAc: way.optimum && plan.split.optimum?.capHolds === false ? null : cap.lbPerAc,
     ceilingLbPerAc: way.ceiling !== null && Number.isFinite(way.ceiling) ? way.ceiling : null,
     share: way.share,
@@ -73,6 +74,7 @@ export function splitField(source: SplitSource): Split {
     },
     notices: [
       ...withoutProduct(laid),
+      ...otherMethod(source),
       ...cap.notices,
       ...way.notices,
       ...limitNotices(source.field, mean(limits.bySalt), mean(limits.byMeter)),
@@ -98,6 +100,7 @@ interface Way {
 function byMethod(
   source: SplitSource,
   full: readonly Float64Array[],
+  meanFullLbPerAc: readonly number[],
   room: readonly Float64Array[],
   cap: StripCap,
   p2o5Counts: Float64Array | null,
@@ -152,8 +155,11 @@ function byMethod(
     case "optimum": {
       const found = optimumOfField(source.highs!, {
         ...source,
-        full,
+        meanFullLbPerAc,
         capLbPerAc: cap.lbPerAc,
+        flatLbPerAc: sum(
+          laid.bins.map(({ bin }, b) => (bin.flatLbPerAc === undefined ? 0 : meanOf(cells, room[b]!))),
+        ),
         salt,
         p2o5Counts,
         below: { P2O5: (i) => need.P2O5.priority[i]! < 1, K2O: (i) => need.K2O.priority[i]! < 1 },
@@ -181,6 +187,18 @@ function byMethod(
 function methodOf({ plan, laid }: SplitSource): SplitMethod {
   const method = plan.split.method ?? "ceiling";
   return method === "priority" && laid.bins.some(({ brings }) => brings === "both") ? "ceiling" : method;
+}
+
+function otherMethod(source: SplitSource): Notice[] {
+  if (methodOf(source) === (source.plan.split.method ?? "ceiling")) return [];
+  const both = source.laid.bins.find(({ brings }) => brings === "both")!;
+  return [
+    {
+      code: "priority-as-ceiling",
+      message: `bin ${both.bin.id} holds ${both.product.id}, which brings P2O5 and K2O at one ratio: its parts cannot leave the strip one by one, so a common ceiling is used; for priorities give P2O5 and K2O bins of their own`,
+      where: "split.method",
+    },
+  ];
 }
 
 /** lb product/ac that stay in the strip before anything else: flat rates, and the starter within the need. */

@@ -20,6 +20,7 @@ import { bringsOf, type FieldProducts, oxideIn } from "./field-products.ts";
 import { groundOf } from "./map-ground.ts";
 import { sumNeed } from "./need-sums.ts";
 import type { Broadcast, FieldGrid, NeedMap, Pieces, Split } from "./result-types.ts";
+import { capBasisOf } from "./strip-cap.ts";
 import { type MeterLimits, meterLimits } from "./strip-limits.ts";
 import { type RatedPieces, stripRates } from "./strip-rates.ts";
 
@@ -44,7 +45,7 @@ export function stripMaps(
   passes: LaidPasses,
 ): StripMaps {
   const most =
-    plan.split.capBasis === "most-in-a-cell" && split.capLbPerAc !== null
+    capBasisOf(plan.split) === "most-in-a-cell" && split.capLbPerAc !== null
       ? split.capLbPerAc
       : Number.POSITIVE_INFINITY;
   const means = split.products.map((product) => meanOver(passes.overlaps, product.strip));
@@ -244,7 +245,7 @@ function assertCloses(
   over: number,
 ): void {
   const gap = strip + broadcast + short - over - need;
-  if (Math.abs(gap) > 1e-9 * Math.max(need, strip, 1)) {
+  if (!(Math.abs(gap) <= 1e-9 * Math.max(need, strip, 1))) {
     throw new Error(`field ${field.id}: the balance of ${nutrient} is off by ${gap} lb`);
   }
 }

@@ -12,21 +12,16 @@ export {
 export { type CatchUpClash, catchUpClashes, mapFiles } from "./map-files.ts";
 export { type FieldMark, noSticks, type StickPass, type StickRecord } from "./no-sticks.ts";
 export { prescriptionPath } from "./paths.ts";
-export { rangeOver, resultJson } from "./result-json.ts";
 export {
-  cameBackDifferent,
-  datedFolder,
-  fileInTheWay,
-  filesListed,
-  journalPath,
-  KEEP,
-  MOVE_ASIDE,
-  olderMaps,
-  otherMachine,
-  othersOn,
-  stickAsListed,
-  taskDataQuestion,
-} from "./stick-looks.ts";
+  olderOn,
+  type PreparedStick,
+  prepareStick,
+  type StickJob,
+  type StickPlace,
+} from "./prepare-stick.ts";
+export { rangeOver, resultJson } from "./result-json.ts";
+export { sameBytes } from "./same-bytes.ts";
+export { cameBackDifferent, filesListed, journalPath } from "./stick-looks.ts";
 export { readStickRecord, revisionLetter, writeStickRecord } from "./stick-record.ts";
 export {
   type Stick,

@@ -2,10 +2,12 @@ import { z } from "zod";
 import { InputError } from "../errors/index.ts";
 import { sha256Hex } from "../formats/index.ts";
 import { faultOfPaths } from "./manifest-paths.ts";
+import { sameBytes } from "./same-bytes.ts";
 
 /** Where the manifest stands in a set of written files. It does not list itself. */
 export const manifestPath: string = "manifest.json";
 
+/** One file of a set. */
 export interface ManifestFile {
   /** Relative to the folder of the set, forward slashes. */
   readonly path: string;
@@ -27,6 +29,7 @@ export interface Manifest {
   readonly manifestSha256: string;
 }
 
+/** What a manifest is made of. */
 export interface ManifestInput {
   /** Everything the set holds except the manifest itself. */
   readonly files: ReadonlyMap<string, Uint8Array>;
@@ -120,8 +123,4 @@ function manifestBytes(rest: Omit<Manifest, "manifestSha256">): Uint8Array {
   const head = `${lines.join("\n")}\n`;
   const encoder = new TextEncoder();
   return encoder.encode(`${head}  "manifestSha256": "${sha256Hex(encoder.encode(head))}"\n}\n`);
-}
-
-function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
-  return a.length === b.length && a.every((byte, at) => byte === b[at]);
 }

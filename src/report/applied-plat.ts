@@ -1,14 +1,15 @@
 import type { AppliedProduct, FieldResult } from "../plan/index.ts";
+import { drawing } from "./chart-parts.ts";
 import { numberText } from "./numbers.ts";
 import { platLayout } from "./plat-layout.ts";
-import { areaPath, element, escapeText } from "./svg.ts";
+import { areaPath, element } from "./svg.ts";
 import { colours, lineWeights, ramps } from "./tokens.ts";
 
 /** Placed less planned, share of the plan: limits between the steps of the `diff` ramp. */
 export const APPLIED_LIMITS: readonly number[] = [-0.5, -0.2, -0.05, 0.05, 0.2, 0.5];
 
 /** Step of a piece: 0 least, 3 as planned, 6 most; null where nothing was planned and nothing placed. */
-export function appliedStep(placedLbPerAc: number, plannedLbPerAc: number): number | null {
+function appliedStep(placedLbPerAc: number, plannedLbPerAc: number): number | null {
   if (plannedLbPerAc === 0 && placedLbPerAc < 1) return null;
   const share = plannedLbPerAc === 0 ? 1 : placedLbPerAc / plannedLbPerAc - 1;
   const step = APPLIED_LIMITS.findIndex((limit) => share < limit);
@@ -42,22 +43,14 @@ export function appliedPlat(
     if (step !== null) bySteps[step]!.push(areaPath([polygon], toPx));
   });
   const title = `${field.field.name}: ${applied.product}, placed less planned; ${numberText(applied.placedLb, 0)} lb placed, ${numberText(applied.plannedLb, 0)} lb planned`;
-  return element(
-    "svg",
-    {
-      xmlns: "http://www.w3.org/2000/svg",
-      viewBox: `0 0 ${size.width} ${size.height}`,
-      width: size.width,
-      height: size.height,
-      role: "img",
-      "aria-label": title,
-    },
-    `<title>${escapeText(title)}</title>` +
-      bySteps
-        .map((paths, step) =>
-          paths.length === 0 ? "" : element("path", { d: paths.join(""), fill: ramps.diff[step]! }),
-        )
-        .join("") +
+  return drawing(
+    size,
+    title,
+    bySteps
+      .map((paths, step) =>
+        paths.length === 0 ? "" : element("path", { d: paths.join(""), fill: ramps.diff[step]! }),
+      )
+      .join("") +
       element("path", {
         d: areaPath(boundary, toPx),
         fill: "none",

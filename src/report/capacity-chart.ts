@@ -1,9 +1,10 @@
 import type { RatePoint } from "../plan/index.ts";
+import { chartLine, drawing, textIn } from "./chart-parts.ts";
 import { sensibleStep } from "./classes.ts";
 import type { ChartOptions } from "./leave-one-out-chart.ts";
 import { areaIn, numberText, rateIn, type UnitSystem, unitWords } from "./numbers.ts";
-import { element, escapeText, px } from "./svg.ts";
-import { colours, lineWeights, textFaces } from "./tokens.ts";
+import { element, px } from "./svg.ts";
+import { colours, lineWeights } from "./tokens.ts";
 
 /** Acres a day against the strip's mean rate. */
 export interface CapacityShown {
@@ -46,22 +47,7 @@ export function capacityChart(data: CapacityShown, options: ChartOptions): strin
     height -
     MARGIN.bottom -
     ((value - bottom) / Math.max(1e-9, top - bottom)) * (height - MARGIN.top - MARGIN.bottom);
-  const text = (at: number, down: number, words: string, anchor: string, fill = ink) =>
-    element(
-      "text",
-      { x: at, y: down, "font-family": textFaces, "font-size": 12, "text-anchor": anchor, fill },
-      escapeText(words),
-    );
-  const line = (d: string, stroke: string, weight: number, dashes?: string) =>
-    d === ""
-      ? ""
-      : element("path", {
-          d,
-          fill: "none",
-          stroke,
-          "stroke-width": String(weight),
-          "stroke-dasharray": dashes,
-        });
+  const text = textIn(ink);
   const path = (acres: (point: RatePoint) => number | null): string => {
     let d = "";
     for (const point of points) {
@@ -88,38 +74,47 @@ export function capacityChart(data: CapacityShown, options: ChartOptions): strin
   const another = today.anotherTenderFromFullAcPerDay;
   const isRight = now.at > width * 0.6;
   const beside = (words: string, down: number, fill: string) =>
-    text(now.at + (isRight ? -9 : 9), down, words, isRight ? "end" : "start", fill);
+    element(
+      "g",
+      {
+        stroke: isColour ? colours.paper : colours.white,
+        "stroke-width": "3",
+        "stroke-linejoin": "round",
+        "paint-order": "stroke",
+      },
+      text(now.at + (isRight ? -9 : 9), down, words, isRight ? "end" : "start", fill),
+    );
   const gains = another !== null && another > today.fromFullAcPerDay + 0.5;
   const parts = [
-    line(grid.join(""), isColour ? colours.rule : colours.black, isColour ? lineWeights.grid : 0.3),
-    line(
+    chartLine(grid.join(""), isColour ? colours.rule : colours.black, isColour ? lineWeights.grid : 0.3),
+    chartLine(
       `M${px(MARGIN.left)} ${px(MARGIN.top)}V${px(y(bottom))}H${px(width - MARGIN.right)}`,
       ink,
       lineWeights.axis,
     ),
-    line(
+    chartLine(
       path((point) => point.rigAcPerDay),
       ink,
       lineWeights.thin,
     ),
-    line(
+    chartLine(
       path((point) => point.tenderAcPerDay),
       ink,
       lineWeights.thin,
       "2 2",
     ),
-    line(
+    chartLine(
       path((point) => point.anotherTenderFromFullAcPerDay),
       ink,
       lineWeights.thin,
       "7 4",
     ),
-    line(
+    chartLine(
       path((point) => point.fromFullAcPerDay),
       ink,
       lineWeights.critical,
     ),
-    line(`M${px(now.at)} ${px(now.down)}V${px(y(bottom))}`, flag, lineWeights.medium),
+    chartLine(`M${px(now.at)} ${px(now.down)}V${px(y(bottom))}`, flag, lineWeights.medium),
     ...(gains
       ? [
           element("circle", {
@@ -149,16 +144,5 @@ export function capacityChart(data: CapacityShown, options: ChartOptions): strin
       : `the tenders are the limit above ${numberText(rateIn(crossoverLbPerAc, system), 0)} ${unitWords(system).rate}`;
   const more = gains ? `, with one more tender ${numberText(shownDay(another), 0)}` : "";
   const title = `Acres a day against the strip's rate: now ${numberText(shownDay(today.fromFullAcPerDay), 0)} from full at ${numberText(rateIn(today.rateLbPerAc, system), 0)} ${unitWords(system).rate}${more}; ${cross}`;
-  return element(
-    "svg",
-    {
-      xmlns: "http://www.w3.org/2000/svg",
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: "img",
-      "aria-label": title,
-    },
-    `<title>${escapeText(title)}</title>${parts.join("")}`,
-  );
+  return drawing({ width, height }, title, parts.join(""));
 }

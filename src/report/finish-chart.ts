@@ -1,7 +1,8 @@
 import type { FinishAt } from "../plan/index.ts";
+import { drawing, textIn } from "./chart-parts.ts";
 import { numberText } from "./numbers.ts";
-import { element, escapeText, px } from "./svg.ts";
-import { colours, textFaces } from "./tokens.ts";
+import { element, px } from "./svg.ts";
+import { colours } from "./tokens.ts";
 
 export interface FinishChartOptions {
   readonly width: number;
@@ -35,12 +36,7 @@ export function finishChart(finish: FinishAt, options: FinishChartOptions): stri
       "stroke-width": String(Math.max(0.8, Math.min(heavy ? 5 : 2, step * (heavy ? 0.7 : 0.3)))),
     });
   });
-  const text = (at: number, down: number, anchor: string, words: string, fill = ink): string =>
-    element(
-      "text",
-      { x: at, y: down, "font-family": textFaces, "font-size": 12, "text-anchor": anchor, fill },
-      escapeText(words),
-    );
+  const text = textIn(ink);
   const upright = (day: number, dash: string | undefined, weight: string, stroke: string): string =>
     element("path", {
       d: `M${px(x(day))} ${px(bottom)}V${px(top - 6)}`,
@@ -51,18 +47,10 @@ export function finishChart(finish: FinishAt, options: FinishChartOptions): stri
   const anchor = (day: number): string => (x(day) > (left + right) / 2 ? "end" : "start");
   const title = `chance of being done by day: ${finish.date80 ?? "later"} in 8 years of 10, ${finish.date50 ?? "later"} in 5`;
   const ticks = [0, Math.floor(byDay.length / 2), byDay.length - 1];
-  return element(
-    "svg",
-    {
-      xmlns: "http://www.w3.org/2000/svg",
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: "img",
-      "aria-label": title,
-    },
-    `<title>${escapeText(title)}</title>` +
-      element("path", { d: `M${px(left)} ${px(bottom)}H${px(right)}`, stroke: ink, "stroke-width": "1" }) +
+  return drawing(
+    { width, height },
+    title,
+    element("path", { d: `M${px(left)} ${px(bottom)}H${px(right)}`, stroke: ink, "stroke-width": "1" }) +
       bars.join("") +
       (at50 >= 0 ? upright(at50, "2 4", "1.2", ink) : "") +
       (at80 >= 0
@@ -70,15 +58,15 @@ export function finishChart(finish: FinishAt, options: FinishChartOptions): stri
           text(
             x(at80) + (anchor(at80) === "end" ? 4 : -4),
             18,
-            anchor(at80),
             `8 years in 10: ${dayText(finish.date80!)}`,
+            anchor(at80),
             signal,
           )
         : "") +
-      ["0", "5", "10"].map((one) => text(left - 6, y(Number(one) / 10) + 4, "end", one)).join("") +
+      ["0", "5", "10"].map((one) => text(left - 6, y(Number(one) / 10) + 4, one, "end")).join("") +
       ticks
         .map((day, i) =>
-          text(x(day), height - 6, i === 0 ? "start" : i === 1 ? "middle" : "end", dayText(byDay[day]!.date)),
+          text(x(day), height - 6, dayText(byDay[day]!.date), i === 0 ? "start" : i === 1 ? "middle" : "end"),
         )
         .join(""),
   );

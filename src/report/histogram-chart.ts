@@ -1,8 +1,9 @@
-import type { Layer } from "./layers.ts";
+import { drawing, textIn } from "./chart-parts.ts";
+import type { Layer } from "./layer.ts";
 import type { ChartOptions } from "./leave-one-out-chart.ts";
 import { numberText, unitWords } from "./numbers.ts";
-import { element, escapeText, px } from "./svg.ts";
-import { colours, lineWeights, ramps, textFaces } from "./tokens.ts";
+import { element, px } from "./svg.ts";
+import { colours, lineWeights, ramps } from "./tokens.ts";
 
 const MARGIN = { left: 8, top: 30, right: 8, bottom: 34 };
 
@@ -18,12 +19,7 @@ export function histogramChart(layer: Layer, options: ChartOptions): string {
   const most = Math.max(...layer.classAreas, 1e-9);
   const each = (width - MARGIN.left - MARGIN.right) / labels.length;
   const foot = height - MARGIN.bottom;
-  const text = (x: number, y: number, words: string, anchor = "middle") =>
-    element(
-      "text",
-      { x, y, "font-family": textFaces, "font-size": 12, "text-anchor": anchor, fill: ink },
-      escapeText(words),
-    );
+  const text = textIn(ink);
   const bars = layer.classAreas.map((area, k) => {
     const high = ((foot - MARGIN.top) * area) / most;
     const step = steps[k]!;
@@ -59,18 +55,7 @@ export function histogramChart(layer: Layer, options: ChartOptions): string {
     text(width - MARGIN.right, height - 5, unit, "end"),
   ];
   const title = `${layer.title}: area of each class, ${layer.unit}`;
-  return element(
-    "svg",
-    {
-      xmlns: "http://www.w3.org/2000/svg",
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: "img",
-      "aria-label": title,
-    },
-    `<title>${escapeText(title)}</title>${parts.join("")}`,
-  );
+  return drawing({ width, height }, title, parts.join(""));
 }
 
 function critical(layer: Layer, each: number, foot: number, ink: string): string {

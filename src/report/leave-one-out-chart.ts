@@ -1,8 +1,9 @@
+import { drawing, textIn } from "./chart-parts.ts";
 import { sensibleStep } from "./classes.ts";
 import { numberText } from "./numbers.ts";
 import type { Inks } from "./plat-steps.ts";
-import { element, escapeText, px } from "./svg.ts";
-import { colours, lineWeights, textFaces } from "./tokens.ts";
+import { element, px } from "./svg.ts";
+import { colours, lineWeights } from "./tokens.ts";
 
 /** Each sample, and what the others say of its place; in the test's unit, in one order. */
 export interface LeftOut {
@@ -13,6 +14,7 @@ export interface LeftOut {
   readonly criticalLevel?: number;
 }
 
+/** Size and inks of a chart. */
 export interface ChartOptions {
   /** px. */
   readonly width: number;
@@ -28,6 +30,7 @@ export interface WrongSide {
   readonly text: string;
 }
 
+/** Samples that the map, made without them, puts on the wrong side of the critical level; null without a level. */
 export function wrongSide({ observed, estimate, criticalLevel }: LeftOut): WrongSide | null {
   if (criticalLevel === undefined) return null;
   let [saidAbove, saidBelow, samples] = [0, 0, 0];
@@ -60,12 +63,7 @@ export function leaveOneOutChart(data: LeftOut, options: ChartOptions): string {
   const top = Math.ceil(most / step) * step;
   const x = (value: number) => MARGIN.left + (value / top) * (width - MARGIN.left - MARGIN.right);
   const y = (value: number) => height - MARGIN.bottom - (value / top) * (height - MARGIN.top - MARGIN.bottom);
-  const text = (at: number, down: number, words: string, anchor: string) =>
-    element(
-      "text",
-      { x: at, y: down, "font-family": textFaces, "font-size": 12, "text-anchor": anchor, fill: ink },
-      escapeText(words),
-    );
+  const text = textIn(ink);
   const ticks: string[] = [];
   const grid: string[] = [];
   for (let value = 0; value <= top * (1 + 1e-9); value += step) {
@@ -104,16 +102,5 @@ export function leaveOneOutChart(data: LeftOut, options: ChartOptions): string {
     text(width - MARGIN.right, height - 7, "measured", "end"),
   ];
   const title = `Each sample left out in turn: measured against estimated from the others, ${data.unit}`;
-  return element(
-    "svg",
-    {
-      xmlns: "http://www.w3.org/2000/svg",
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: "img",
-      "aria-label": title,
-    },
-    `<title>${escapeText(title)}</title>${parts.join("")}`,
-  );
+  return drawing({ width, height }, title, parts.join(""));
 }

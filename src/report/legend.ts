@@ -1,6 +1,7 @@
 import { dotShare } from "./broadcast-dots.ts";
+import { drawing } from "./chart-parts.ts";
 import { placeAmongClasses } from "./histogram-chart.ts";
-import type { Layer } from "./layers.ts";
+import type { Layer } from "./layer.ts";
 import { numberText, unitWords } from "./numbers.ts";
 import { DOT_EDGE_PX } from "./plat-passes.ts";
 import type { Inks } from "./plat-steps.ts";
@@ -16,6 +17,7 @@ import {
   titleFaces,
 } from "./tokens.ts";
 
+/** Size, inks and frame of a legend. */
 export interface LegendOptions {
   /** px, 196 unless given. */
   readonly width?: number;
@@ -39,7 +41,7 @@ const WIDE_FROM_PX = 230;
 const AREA_PX = 38;
 
 /** Height of the legend, px. */
-export const legendHeight = (layer: Layer): number =>
+const legendHeight = (layer: Layer): number =>
   HEAD_PX + layer.classes.labels.length * ROW_PX + (layer.critical ? 26 : 8);
 
 /**
@@ -104,18 +106,7 @@ export function legend(layer: Layer, options: LegendOptions): string {
     layer.critical ? text(pad, height - 9, `critical level ${layer.critical.text}, broken line`, small) : "",
   ];
   const title = `${layer.title}, ${layer.unit}, area of each class`;
-  return element(
-    "svg",
-    {
-      xmlns: "http://www.w3.org/2000/svg",
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: "img",
-      "aria-label": title,
-    },
-    `<title>${escapeText(title)}</title>${parts.join("")}`,
-  );
+  return drawing({ width, height }, title, parts.join(""));
 }
 
 const labelRoom = (isNamed: boolean, width: number): number =>

@@ -1,7 +1,8 @@
 import type { Point } from "../geo/index.ts";
 import type { Plan } from "../plan/index.ts";
+import { drawing } from "./chart-parts.ts";
 import type { DrawnField } from "./drawn-field.ts";
-import type { Layer } from "./layers.ts";
+import type { Layer } from "./layer.ts";
 import { holeWords, lineAB, passNumbers, sampleValues } from "./plat-labels.ts";
 import { type Inset, type PlatLayout, platLayout, usualInset } from "./plat-layout.ts";
 import { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-marks.ts";
@@ -11,6 +12,7 @@ import { drawCritical, drawSteps, type Inks } from "./plat-steps.ts";
 import { areaPath, element, escapeText } from "./svg.ts";
 import { colours, lineWeights } from "./tokens.ts";
 
+/** Size, inks and marks of a plat. */
 export interface PlatOptions {
   /** px. */
   readonly width: number;
@@ -88,18 +90,7 @@ export function plat(plan: Plan, field: DrawnField, layer: Layer, options: PlatO
     surround(layout, layer, options, inks),
   ];
   const title = `${field.field.name}: ${layer.title}, ${layer.unit}`;
-  return element(
-    "svg",
-    {
-      xmlns: "http://www.w3.org/2000/svg",
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: "img",
-      "aria-label": title,
-    },
-    `<title>${escapeText(title)}</title>${parts.join("")}`,
-  );
+  return drawing({ width, height }, title, parts.join(""));
 }
 
 function drawLayer(

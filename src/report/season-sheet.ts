@@ -11,7 +11,9 @@ export const hasSeason = (result: RunResult): boolean => hasFills(result) && res
 
 /** Fields in working order with their dates, acres a day, levers, planters and humidity, as one HTML document. */
 export function seasonSheet(result: RunResult): string {
-  const season = seasonOfPlan(result.plan, inWorkingOrder(result.plan, result.fields));
+  const season = seasonOfPlan(result.plan, inWorkingOrder(result.plan, result.fields), {
+    stands: result.stands,
+  });
   const inside = [
     flagged(season.notices.map((one) => one.message)),
     list(seasonInWords(season)),
@@ -23,7 +25,7 @@ export function seasonSheet(result: RunResult): string {
     season.planters.length === 0 ? "" : heading("Planters") + plantersTable(season),
     season.humidity.length === 0 ? "" : heading("Humidity") + humidityTable(season),
     list(coatedInWords(season)),
-    unconfirmedWords(season.assumed),
+    unconfirmedWords(season.assumed, result.plan.rig.bins),
     paragraph(
       "Dates are chances from the workable days typed, not a forecast. Wet soil stops the rig: strips made wet smear and compact.",
     ),

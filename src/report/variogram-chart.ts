@@ -4,11 +4,12 @@ import {
   type VariogramBin,
   type VariogramModel,
 } from "../interpolate/index.ts";
+import { chartLine, drawing, textIn } from "./chart-parts.ts";
 import { sensibleStep } from "./classes.ts";
 import type { ChartOptions } from "./leave-one-out-chart.ts";
 import { lengthIn, numberText, type UnitSystem, unitWords } from "./numbers.ts";
-import { element, escapeText, px } from "./svg.ts";
-import { colours, lineWeights, textFaces } from "./tokens.ts";
+import { element, px } from "./svg.ts";
+import { colours, lineWeights } from "./tokens.ts";
 
 /** Pairs of samples by distance, and the model that a map was kriged with. */
 export interface VariogramShown {
@@ -59,22 +60,7 @@ export function variogramChart(data: VariogramShown, options: ChartOptions): str
   const stepOut = sensibleStep(right / 4);
   const x = (metres: number) => MARGIN.left + (metres / farthest) * (width - MARGIN.left - MARGIN.right);
   const y = (value: number) => height - MARGIN.bottom - (value / top) * (height - MARGIN.top - MARGIN.bottom);
-  const text = (at: number, down: number, words: string, anchor: string) =>
-    element(
-      "text",
-      { x: at, y: down, "font-family": textFaces, "font-size": 12, "text-anchor": anchor, fill: ink },
-      escapeText(words),
-    );
-  const line = (d: string, stroke: string, weight: number, dashes?: string) =>
-    d === ""
-      ? ""
-      : element("path", {
-          d,
-          fill: "none",
-          stroke,
-          "stroke-width": String(weight),
-          "stroke-dasharray": dashes,
-        });
+  const text = textIn(ink);
   const ticks: string[] = [];
   const grid: string[] = [];
   for (let value = 0; value <= top * (1 + 1e-9); value += stepUp) {
@@ -99,29 +85,22 @@ export function variogramChart(data: VariogramShown, options: ChartOptions): str
   const path = (points: readonly (readonly [number, number])[]) =>
     points.map(([h, g], k) => `${k === 0 ? "M" : "L"}${px(x(h))} ${px(y(g))}`).join("");
   const parts = [
-    line(grid.join(""), isColour ? colours.rule : colours.black, isColour ? lineWeights.grid : 0.3),
-    line(`M${px(MARGIN.left)} ${px(y(top))}V${px(y(0))}H${px(width - MARGIN.right)}`, ink, lineWeights.axis),
-    line(bandRules(band, x, y), isColour ? colours.line : colours.black, lineWeights.grid),
-    line(path(lines[1]!), ink, lineWeights.thin, "5 3"),
-    line(path(lines[0]!), ink, lineWeights.critical),
+    chartLine(grid.join(""), isColour ? colours.rule : colours.black, isColour ? lineWeights.grid : 0.3),
+    chartLine(
+      `M${px(MARGIN.left)} ${px(y(top))}V${px(y(0))}H${px(width - MARGIN.right)}`,
+      ink,
+      lineWeights.axis,
+    ),
+    chartLine(bandRules(band, x, y), isColour ? colours.line : colours.black, lineWeights.grid),
+    chartLine(path(lines[1]!), ink, lineWeights.thin, "5 3"),
+    chartLine(path(lines[0]!), ink, lineWeights.critical),
     ...circles,
     ...ticks,
     text(MARGIN.left + 2, 11, `semivariance, ${unit} squared`, "start"),
     text(width - MARGIN.right, height - 7, unitWords(system).length, "end"),
   ];
   const title = `Variogram: ${bins.length} distances${model ? " and the model used" : ""}, ${unit} squared`;
-  return element(
-    "svg",
-    {
-      xmlns: "http://www.w3.org/2000/svg",
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: "img",
-      "aria-label": title,
-    },
-    `<title>${escapeText(title)}</title>${parts.join("")}`,
-  );
+  return drawing({ width, height }, title, parts.join(""));
 }
 
 /** Distances a band is asked for so that it fills the chart of these bins. */

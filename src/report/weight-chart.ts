@@ -1,7 +1,8 @@
 import type { FieldFills } from "../plan/index.ts";
+import { drawing, textIn } from "./chart-parts.ts";
 import { lbText, numberText } from "./numbers.ts";
-import { element, escapeText, px } from "./svg.ts";
-import { colours, textFaces } from "./tokens.ts";
+import { element, px } from "./svg.ts";
+import { colours } from "./tokens.ts";
 
 export interface WeightChartOptions {
   readonly width: number;
@@ -38,12 +39,7 @@ export function weightChart(fills: FieldFills, options: WeightChartOptions): str
       `L${px(x(k + 1))} ${px(y(after))}`,
     );
   });
-  const text = (at: number, down: number, anchor: string, words: string): string =>
-    element(
-      "text",
-      { x: at, y: down, "font-family": textFaces, "font-size": 12, "text-anchor": anchor, fill: ink },
-      escapeText(words),
-    );
+  const text = textIn(ink);
   const level = (lb: number, dash: string | undefined): string =>
     element("path", {
       d: `M${px(left)} ${px(y(lb))}H${px(right)}`,
@@ -53,26 +49,18 @@ export function weightChart(fills: FieldFills, options: WeightChartOptions): str
       fill: "none",
     });
   const reserve = plan.reserveLb[bin]! + residual;
-  const stops = fills.stops.map((stop) => text(x(stop.passesDone), 11, "middle", String(stop.number)));
+  const stops = fills.stops.map((stop) => text(x(stop.passesDone), 11, String(stop.number)));
   const { id, product } = fills.bins[bin]!;
   const title = `bin ${id}, ${product}: lb on the scale by pass; ${stops.length === 0 ? "no stop" : `stops after ${fills.stops.map((stop) => stop.passesDone).join(", ")} passes`}`;
-  return element(
-    "svg",
-    {
-      xmlns: "http://www.w3.org/2000/svg",
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: "img",
-      "aria-label": title,
-    },
-    `<title>${escapeText(title)}</title>` +
-      level(0, undefined) +
+  return drawing(
+    { width, height },
+    title,
+    level(0, undefined) +
       level(reserve, "2 4") +
       level(most, "9 3") +
-      text(left - 6, y(0) + 4, "end", "0") +
-      text(left - 6, y(most) + 4, "end", lbText(most)) +
-      (y(0) - y(reserve) > 14 ? text(left - 6, y(reserve) + 4, "end", lbText(reserve)) : "") +
+      text(left - 6, y(0) + 4, "0", "end") +
+      text(left - 6, y(most) + 4, lbText(most), "end") +
+      (y(0) - y(reserve) > 14 ? text(left - 6, y(reserve) + 4, lbText(reserve), "end") : "") +
       element("path", {
         d: points.join(""),
         fill: "none",
@@ -84,9 +72,9 @@ export function weightChart(fills: FieldFills, options: WeightChartOptions): str
       text(
         x(Math.max(0, begun)),
         height - 6,
-        "start",
         `pass ${numberText(fills.passes[Math.max(0, begun)]!.pass, 0)}`,
+        "start",
       ) +
-      text(right, height - 6, "end", `pass ${numberText(fills.passes.at(-1)!.pass, 0)}`),
+      text(right, height - 6, `pass ${numberText(fills.passes.at(-1)!.pass, 0)}`, "end"),
   );
 }

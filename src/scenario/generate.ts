@@ -1,3 +1,4 @@
+import { readPlan } from "../plan/index.ts";
 import { boundaryZip, guidanceGeoJson, writtenFields } from "./field-files.ts";
 import { BRIEF_LAYOUT, FULL_LAYOUT, type LabLayout, type LabResult, labResult, labTable } from "./lab.ts";
 import type { Land, LandField } from "./land.ts";
@@ -34,8 +35,10 @@ export function generate(seed: Seed): Scenario {
     samples: labs.find((lab) => lab.fields.includes(field))!.path,
   }));
   const plan = scenarioPlan(seed, boundary, guidance, samples, fields);
+  const planText = new TextEncoder().encode(`${JSON.stringify(plan, null, 2)}\n`);
+  readPlan(planText, `plan of ${seed.name}`); // refuses keys that no plan has
   const files = new Map<string, Uint8Array>([
-    [PLAN_PATH, new TextEncoder().encode(`${JSON.stringify(plan, null, 2)}\n`)],
+    [PLAN_PATH, planText],
     [BOUNDARY_PATH, boundary],
     [GUIDANCE_PATH, guidance],
     ...samples.map(({ path, bytes }): [string, Uint8Array] => [path, bytes]),

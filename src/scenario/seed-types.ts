@@ -1,3 +1,13 @@
+import type {
+  PlanBinSize,
+  PlanOrder,
+  PlanPlanter,
+  PlanRigHold,
+  PlanSeason,
+  PlanSeed,
+  PlanTender,
+} from "../plan/index.ts";
+
 /** What a seed file says: the named scenario, its random seed and the choices a reader may want to see. */
 export interface Seed {
   readonly format: "seed/1";
@@ -14,8 +24,24 @@ export interface Seed {
   readonly guide: string;
   readonly guideOptions: Readonly<Record<string, string>>;
   readonly capLbPerAc: number;
+  readonly work: SeedWork;
   readonly soil: SeedSoil;
   readonly layout: SingleLayout | SectionsLayout;
+}
+
+/** The farm's rig, people and dealer as the plan's own keys tell them. Nothing of it alters a rate. */
+export interface SeedWork {
+  /** In the order of the plan's bins: 11-52-0, then 0-0-60. */
+  readonly bins: readonly PlanBinSize[];
+  readonly rig: PlanRigHold;
+  readonly tender: PlanTender;
+  readonly nearSeed: PlanSeed;
+  readonly pricesUsdPerTon: Readonly<Record<string, number>>;
+  /** A planter plants all fields of its crop. Fields are worked planter by planter. */
+  readonly season: Omit<PlanSeason, "order" | "planters"> & {
+    readonly planters: readonly (Omit<PlanPlanter, "fields"> & { readonly crop: string })[];
+  };
+  readonly order: PlanOrder;
 }
 
 export interface SeedSoil {

@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { InputError } from "../errors/index.ts";
-import type { Seed } from "./seed-types.ts";
+import type { Seed, SeedWork } from "./seed-types.ts";
 
 const Positive = z.number().positive();
 const NotNegative = z.number().min(0);
@@ -42,6 +42,19 @@ const Sections = z.strictObject({
   turnDeg: z.number().min(-45).max(45),
 });
 
+/** What stands in here is judged as part of the plan it goes into. */
+const PlanKeys = z.record(z.string(), z.unknown());
+
+const Work = z.strictObject({
+  bins: z.array(PlanKeys).length(2),
+  rig: PlanKeys,
+  tender: PlanKeys,
+  nearSeed: PlanKeys,
+  pricesUsdPerTon: z.record(z.string(), Positive),
+  season: PlanKeys.and(z.looseObject({ planters: z.array(z.looseObject({ crop: z.string() })) })),
+  order: PlanKeys,
+}) as unknown as z.ZodType<SeedWork>;
+
 const SeedSchema: z.ZodType<Seed> = z.strictObject({
   format: z.literal("seed/1"),
   name: z.string().regex(/^[a-z0-9][a-z0-9-]{0,39}$/, "lower-case letters, digits and hyphens, 40 at most"),
@@ -56,6 +69,7 @@ const SeedSchema: z.ZodType<Seed> = z.strictObject({
   guide: z.string().min(1),
   guideOptions: z.record(z.string(), z.string()),
   capLbPerAc: NotNegative,
+  work: Work,
   soil: z.strictObject({ reliefScaleM: Positive, P: Surface, K: Surface, CEC: Surface }),
   layout: z.discriminatedUnion("kind", [Single, Sections]),
 });

@@ -1,10 +1,11 @@
 // npm run bench:files: a shapefile of 16,000 polygons and 52 MB read by us and by shpjs, and 16,000 polygons of a map written by
-// us, by the usual writer from npm and by GDAL's ogr2ogr; each in a process of its own, in turn. Writes docs/benchmarks-files.md.
+// us, by the usual writer from npm and by GDAL's ogr2ogr; each in a process of its own, in turn.
 import { execFileSync, spawnSync } from "node:child_process";
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
-import { cpus, loadavg, platform, release, tmpdir } from "node:os";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
+import { writeSection } from "./bench-page.mjs";
 
 const ROUNDS = 5;
 const [side, folder] = process.argv.slice(2);
@@ -38,29 +39,24 @@ async function compare() {
     `| its peak memory | ${mb("read ours")} MB | shpjs ${mb("read shpjs")} MB | ${memory.toFixed(2)} | 0.65 (0.5) |`,
     `| write 16,000 polygons of a map | ${ms("write ours")} ms | @mapbox/shp-write ${ms("write npm")} ms | ${writes.toFixed(0)}x faster | 100x |`,
   ];
+  let share = 0;
   if (ogr.error === undefined) {
-    const share = median(figures["write ours"], (one) => one.wholeMs) / ms("ogr2ogr");
+    share = median(figures["write ours"], (one) => one.wholeMs) / ms("ogr2ogr");
     rows.push(
       `| the same to disk, whole process | ${median(figures["write ours"], (one) => one.wholeMs)} ms | ogr2ogr, from a shapefile to a shapefile, ${ms("ogr2ogr")} ms | ${share.toFixed(2)} of its time | at most 2 |`,
     );
   } else console.log("ogr2ogr: NOT MEASURED, GDAL is not installed");
-  const versions = ["shpjs", "@mapbox/shp-write"].map(
-    (name) => `${name} ${JSON.parse(readFileSync(join(project, "node_modules", name, "package.json"), "utf8")).version}`,
-  );
-  const page = `# How fast files are read and written
-
-Written by \`npm run bench:files\`. Each side in a process of its own, ${ROUNDS} rounds in turn, medians of processor time; compare the ratios.
+  const text = `Each side in a process of its own, ${ROUNDS} rounds in turn, medians of processor time; compare the ratios.
 The writer from npm is handed the same features and makes a zip that is not compressed; it writes points of floating numbers as we do.
 
 | what | here | other | ratio | asked for (goal) |
 |---|---|---|---|---|
-${rows.join("\n")}
-
-Machine: ${cpus()[0].model.trim()}, ${cpus().length} processors, ${platform()} ${release()}; load over 15 minutes ${loadavg()[2].toFixed(1)}.
-Versions: Node ${process.versions.node}, ${versions.join(", ")}${ogr.error === undefined ? `, ${ogr.stdout.trim()}` : ""}.
-`;
-  writeFileSync(join(project, "docs/benchmarks-files.md"), page);
-  console.log(rows.join("\n"));
+${rows.join("\n")}`;
+  writeSection("files", text, {
+    packages: ["shpjs", "@mapbox/shp-write"],
+    programs: ogr.error === undefined ? [ogr.stdout.trim()] : [],
+  });
+  if (reads < 2 || memory > 0.65 || writes < 100 || !(share <= 2)) process.exitCode = 1;
 }
 
 function processorMs() {

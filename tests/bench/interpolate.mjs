@@ -1,10 +1,11 @@
 // `npm run bench:interpolate`: kriging against R's gstat (floors and goals), two threads against one, inverse distance
 // against turf, and the `kriging` package; alternating, medians, written to docs/benchmarks.md. A gstat row is void unless
 // both answers agree at every cell.
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { availableParallelism, cpus, loadavg, platform, release, tmpdir, totalmem } from "node:os";
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { openBandThreads } from "../../dist/cli/parallel-bands.js";
+import { writeSection } from "./bench-page.mjs";
 import { gstatRows, inverseDistanceRow, krigingPackageRow, threadRow } from "./bench-rows.mjs";
 import { openGstat } from "./gstat.mjs";
 
@@ -12,15 +13,7 @@ import { openGstat } from "./gstat.mjs";
 const ONCE_SECONDS = 60;
 /** Work here that is shorter is repeated for so long; and so long it is warmed up before anything is counted. */
 const LEAST_MS = 300;
-const project = join(import.meta.dirname, "../..");
 const say = (line) => process.stderr.write(`${line}\n`);
-const words = process.argv.slice(2);
-const unknown = words.find((word) => word !== "--print");
-if (unknown !== undefined) {
-  say(`bench:interpolate takes --print alone (print the table, do not write it), not ${unknown}`);
-  process.exit(2);
-}
-
 const median = (list) => {
   const sorted = list.toSorted((a, b) => a - b);
   return (sorted[(sorted.length - 1) >> 1] + sorted[sorted.length >> 1]) / 2;
@@ -177,10 +170,7 @@ table.push(
   `| mean alone, 180 samples, 2,500 places, against the package \`kriging\` (timed only; another estimator) | ${shown(mean, 2500)} | ${shown(packaged, 2500)} | ${figure(packaged.seconds / mean.seconds)}x | | |`,
 );
 
-const versionOf = (name) => JSON.parse(readFileSync(join(project, "node_modules", name, "package.json"), "utf8")).version;
-const text = `# How fast the maps are made
-
-Written by \`npm run bench:interpolate\`; run it on your own machine. Both sides of a row ran in turn in one run, the figures are medians (a side
+const text = `Both sides of a row ran in turn in one run, the figures are medians (a side
 that takes over ${ONCE_SECONDS} s runs once), and a row against R's gstat counts only when both answers agree at every cell, mean and variance,
 to 1e-9 (cells by 4 x 4 points: 1e-6, since gstat keeps their weights in single precision), for values of standard deviation 1. Times include
 solving the equations, and short work here is repeated for 0.3 s, once before it counts. They are seconds of processor time (for two threads and the package \`kriging\`: by the clock), so that other programs
@@ -189,12 +179,9 @@ use them, the ratio by processor seconds (twice one thread's over both's) tells 
 
 | what | here | gstat, or as named | ratio | floor (goal) | reached |
 |---|---|---|---|---|---|
-${table.join("\n")}
-
-Machine: ${cpus()[0]?.model ?? "unknown processor"}, ${availableParallelism()} processors, ${Math.round(totalmem() / 2 ** 30)} GB, ${platform()} ${release()};
-load while it ran (mean over 15 minutes): ${loadavg()[2].toFixed(1)}.
-Versions: Node ${process.version.slice(1)}${gstat === null ? "" : `, ${gstat.versions}`}, turf ${versionOf("@turf/turf")}, kriging ${versionOf("kriging")}.
-`;
-if (words.includes("--print")) process.stdout.write(text);
-else writeFileSync(join(project, "docs/benchmarks.md"), text);
-process.exit(0);
+${table.join("\n")}`;
+writeSection("interpolate", text, {
+  packages: ["@turf/turf", "kriging"],
+  programs: gstat === null ? [] : [gstat.versions],
+});
+process.exit(/below the floor|void/.test(table.join("")) ? 1 : 0);

@@ -1,7 +1,6 @@
-import { execFileSync } from "node:child_process";
-import { readdirSync, readFileSync, writeFileSync } from "node:fs";
-import { cpus, loadavg, totalmem } from "node:os";
-import { join, resolve } from "node:path";
+import { readdirSync, readFileSync } from "node:fs";
+import { loadavg } from "node:os";
+import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import type { Browser, Page } from "playwright-core";
 import { expect, it } from "vitest";
@@ -14,6 +13,7 @@ import {
   servePage,
 } from "../page/support/browser.ts";
 import { builtPage } from "../page/support/built-page.ts";
+import { writeSection } from "./bench-page.mjs";
 import { type Frames, longest, watchFrames } from "./long-frames.ts";
 
 const MOVES = 20;
@@ -198,24 +198,13 @@ function write({ chromium, load: busy, firsts, moves, moving }: Measured): void 
   const first = firsts.map((one) => one.ms);
   const opening = firsts.map(({ frames }) => frames);
   const load = firstLoad();
-  const commit = execFileSync("git", ["rev-parse", "--short", "HEAD"], { encoding: "utf8" }).trim();
-  const [cpu] = cpus();
   const least = (pick: (frames: Frames) => number) => percentile(opening.map(pick), 0.5);
-  const text = `# Speed of the page
+  const text = `The built page under \`bermplan serve\`, sample \`single-field\` (one field of 150 acres, 63 samples, over 2,000 segments), window
+1280 by 800, without a graphics card: the map is drawn by the processor, which takes from the same cores. The window that the browser
+opens for every visit is let settle for ${SETTLE_MS / 1_000} s before the address is given; every first map is a visit with nothing stored. Load average when it
+began: ${busy.toFixed(1)}${busy > 1 ? ", so other work shared the cores: times on the clock say little, processor times stand" : ""}.
 
-Written by \`npm run bench:page\` on ${new Date().toISOString().slice(0, 10)}, from ${commit}: the built page under \`bermplan serve\`, sample
-\`single-field\` (one field of 150 acres, 63 samples, over 2,000 segments), window 1280 by 800.
-
-Machine: ${cpus().length} cores (${cpu?.model.trim()}), ${(totalmem() / 2 ** 30).toFixed(0)} GB. Node ${process.versions.node}, Chromium ${chromium} without a
-graphics card: the map is drawn by the processor, which takes from the same cores. The window that the browser opens for
-every visit is let settle for ${SETTLE_MS / 1_000} s before the address is given; every first map is a visit with nothing stored. Load average when it began: ${busy.toFixed(1)}${
-    busy > 1
-      ? `, so other
-work shared these ${cpus().length} cores: times on the clock say little, processor times stand`
-      : ""
-  }.
-
-## First map
+### First map
 
 From the address to the map of the split drawn, ${first.length} visits: median ${ms(percentile(first, 0.5))} ms, least ${ms(Math.min(...first))}, most ${ms(Math.max(...first))} (to be under
 ${FIRST_MAP_MS.toLocaleString("en-US")}). Processor time till then, median: page and its workers ${ms(
@@ -233,7 +222,7 @@ ${FIRST_MAP_MS.toLocaleString("en-US")}). Processor time till then, median: page
 Loaded before the map's own worker, after gzip: the page ${load.page.toFixed(0)} kB, the map library ${load.map.toFixed(0)} kB, the engine's worker
 ${load.engine.toFixed(0)} kB; ${(load.page + load.map).toFixed(0)} kB for the page itself, ${(load.page + load.map + load.engine).toFixed(0)} kB together.
 
-## Moves
+### Moves
 
 ${MOVES} moves of a slider, each waiting for the one before. Told: from the input event until totals and balance are updated and the
 map has its new rates; drawn: until the frame after that. 95th percentile told to be under ${FLOOR_MS}, aimed at 100.
@@ -242,7 +231,7 @@ map has its new rates; drawn: until the frame after that. 95th percentile told t
 |---|---|---|---|---|
 ${moves.map((one) => `| ${one.what} | ${ms(one.median)} | ${ms(one.p95)} | ${ms(one.drawnMedian)} | ${ms(one.drawnP95)} |`).join("\n")}
 
-## The page at a stretch
+### The page at a stretch
 
 Longest run of script on the page's thread without a pause, from the browser's long animation frames (frames over 50 ms and the
 scripts in them; a script under 5 ms is not told). Our own to be under ${STRETCH_MS} ms; the map library's drawing is told apart,
@@ -254,5 +243,5 @@ and so is its beginning, in which the browser gives it a canvas to draw on.
 | opening, most | ${ms(Math.max(...opening.map(({ ownMs }) => ownMs)))} | ${ms(Math.max(...opening.map(({ mapMs }) => mapMs)))} |
 | moving | ${ms(moving.ownMs)} | ${ms(moving.mapMs)} |
 `;
-  writeFileSync(resolve(import.meta.dirname, "../../docs/benchmarks-page.md"), text);
+  writeSection("page", text, { packages: ["maplibre-gl"], programs: [`Chromium ${chromium}`] });
 }

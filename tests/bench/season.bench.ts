@@ -1,7 +1,6 @@
-// Times of fills, season and order over the home farm, and of a log on a field: `npm run bench:season` writes
-// docs/benchmarks-season.md. The maps themselves are worked out before the clock starts.
-import { readFileSync, writeFileSync } from "node:fs";
-import { cpus } from "node:os";
+// Times of fills, season and order over the home farm, and of a log on a field. The maps themselves are worked out before the clock
+// starts.
+import { readFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { expect, test } from "vitest";
 import {
@@ -15,6 +14,7 @@ import {
   seasonOfPlan,
 } from "../../src/plan/index.ts";
 import { driveField, logCsv } from "../support/drive-log.ts";
+import { writeSection } from "./bench-page.mjs";
 
 const project = resolve(import.meta.dirname, "../..");
 const folder = join(project, "sample-data/home-farm");
@@ -60,16 +60,15 @@ test("home farm", async () => {
     }).sort((a, b) => a - b);
     return { name, median: ms[2]!, most: ms[4]! };
   });
+  writeSection(
+    "season",
+    [
+      "Median and most of 5, ms by the clock, with the maps worked out before. The floor is a season of the home farm under 2 s.",
+      "",
+      "| work | median | most |",
+      "|---|---|---|",
+      ...rows.map((row) => `| ${row.name} | ${row.median.toFixed(0)} | ${row.most.toFixed(0)} |`),
+    ].join("\n"),
+  );
   expect(rows[1]!.median).toBeLessThan(2_000);
-  const lines = [
-    "# Speed of fills, season, order and logs",
-    "",
-    `\`npm run bench:season\`; ${cpus()[0]!.model.trim()}, ${cpus().length} processors, Node ${process.version}; median and most of 5, ms. The maps are worked out before. The floor is a season of the home farm under 2 s.`,
-    "",
-    "| work | median | most |",
-    "|---|---|---|",
-    ...rows.map((row) => `| ${row.name} | ${row.median.toFixed(0)} | ${row.most.toFixed(0)} |`),
-  ];
-  console.log(lines.join("\n"));
-  writeFileSync(join(project, "docs/benchmarks-season.md"), `${lines.join("\n")}\n`);
 }, 600_000);

@@ -7,6 +7,7 @@ import { readPlan, run } from "../../src/plan/index.ts";
 import { blendsOver, fieldZones } from "../../src/plan/settle-blends.ts";
 import { splitField } from "../../src/plan/split-field.ts";
 import { type Highs, loadSplitSolver } from "../../src/split/index.ts";
+import { writeSection } from "./bench-page.mjs";
 
 /** Split and blend of the 70 fields of home-farm, warm, CPU seconds. */
 const FLOOR_S = 1;
@@ -94,6 +95,7 @@ const blendAll = (plan: Plan): void => {
 describe("home-farm", () => {
   it("splits and blends under a second, warm", () => {
     const rows: string[] = [];
+    let slowestMs = 0;
     const cells = result.fields.reduce(
       (all, one) => all + one.cells.areaM2.filter((area) => area > 0).length,
       0,
@@ -116,15 +118,19 @@ describe("home-farm", () => {
       rows.push(
         `| ${name} | ${best.all.toFixed(0)} | ${best.blend.toFixed(0)} | ${solves} | ${classes} | ${best.solver.toFixed(0)} | ${((100 * best.solver) / best.all).toFixed(0)} % |`,
       );
-      expect(best.all / 1_000, name).toBeLessThan(FLOOR_S);
+      slowestMs = Math.max(slowestMs, best.all);
     }
-    console.log(
-      [
-        `${result.fields.length} fields, ${cells} cells`,
-        "| method | split + blend, CPU ms | blend alone | programmes | classes | in HiGHS, ms | its share |",
-        "|---|---|---|---|---|---|---|",
-        ...rows,
-      ].join("\n"),
+    writeSection(
+      "split",
+      `The ${result.fields.length} fields of \`sample-data/home-farm\` (${cells.toLocaleString("en-US")} cells of 10 m), everything before the split already worked out (maps by inverse distance, to begin sooner; the needs are as many and as different). Timed: the split of every field by one method, and one blend ratio for the farm from classes of every field's need. CPU time of one process, the least of ${RUNS} runs after one to warm up; HiGHS in WebAssembly.
+
+| method | split + blend, CPU ms | blend alone | programmes | classes | in HiGHS, ms | its share |
+|---|---|---|---|---|---|---|
+${rows.join("\n")}
+
+Floor: ${FLOOR_S} s. Needs are taken in at most 100 classes a field before a programme is made; what changes place by it is told with the result. *By hours and passes* solves two programmes a field, without and with a broadcast pass, and keeps the cheaper. Programmes of a field's size are solved without presolve, which cost more than it saved. The solver's file (3.5 MB) is loaded when a plan asks for the optimum and not before; loading it is not in these figures. That merging equal ground does not change the optimum is a test: \`tests/split/cell-classes.test.ts\` and \`tests/split/split-optimum.test.ts\`, *merging*.`,
+      { packages: ["highs"] },
     );
+    expect(slowestMs / 1_000).toBeLessThan(FLOOR_S);
   }, 600_000);
 });

@@ -56,12 +56,18 @@ function begin(start: Start): void {
 
 const moveTo = (start: Start) => (start === "an empty stick" ? null : "TASKDATA_20270315");
 
+const asideTo = (to: string | null) => (to === null ? null : { from: "TASKDATA", to });
+
 async function dieWhile(
   point: CrashPoint | null,
   moveTaskDataTo: string | null,
 ): Promise<{ calls: string[]; died: boolean }> {
   const calls: string[] = [];
-  const outcome = await writeStick(root, { files: newSet, moveTaskDataTo }, crashingDisk(point, calls)).then(
+  const outcome = await writeStick(
+    root,
+    { files: newSet, aside: asideTo(moveTaskDataTo) },
+    crashingDisk(point, calls),
+  ).then(
     () => "finished",
     (error: unknown) => error,
   );
@@ -117,7 +123,7 @@ describe.each<[Start, string]>([
         expectNothingLost(start);
         seen.add(found);
         const again = existsSync(join(root, "TASKDATA_20270315")) ? null : moveTo(start);
-        await writeStick(root, { files: newSet, moveTaskDataTo: again }, afterDeath);
+        await writeStick(root, { files: newSet, aside: asideTo(again) }, afterDeath);
         expect(await told(), where).toBe("B");
         expectNothingLost(start);
         expect(
@@ -145,7 +151,7 @@ test("a second death while the first is being mended is mended as well", async (
     cpSync(broken, root, { recursive: true });
     const { died } = await dieWhile({ call, when: "after" }, null);
     if (!died) break;
-    await writeStick(root, { files: newSet, moveTaskDataTo: null }, afterDeath);
+    await writeStick(root, { files: newSet, aside: null }, afterDeath);
     expect(await told(), `call ${call}`).toBe("B");
     expectNothingLost(start);
   }
@@ -159,7 +165,7 @@ test("halves of a set that is not written any more are taken away", async () => 
   const half = writes[2]!;
   await dieWhile({ call: half, when: "half" }, null);
   expect(readFileSync(join(root, "RX/KETTLE_L_1152_B.shp"), "utf8").length).toBeLessThan(30);
-  await writeStick(root, { files: oldSet, moveTaskDataTo: null }, afterDeath);
+  await writeStick(root, { files: oldSet, aside: null }, afterDeath);
   expect(await told()).toBe("A");
   expect(existsSync(join(root, "RX/KETTLE_L_1152_B.shp"))).toBe(false);
 });

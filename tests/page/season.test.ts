@@ -5,6 +5,7 @@ import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { type FieldFills, type Plan, readPlan, run, writePlan } from "../../src/plan/index.ts";
+import { barePlan } from "../support/bare-plan.ts";
 import { driveField, logCsv } from "../support/drive-log.ts";
 import { cli } from "../support/in-process-cli.ts";
 import {
@@ -54,12 +55,12 @@ describeInBrowser("fills, season, order, applied", () => {
 
   beforeAll(async () => {
     cpSync(sample("single-field"), folder, { recursive: true });
-    const read = readPlan(readFileSync(join(folder, "plan.json")), "plan.json");
+    const bare = barePlan(readPlan(readFileSync(join(folder, "plan.json")), "plan.json"));
     plan = {
-      ...read,
+      ...bare,
       rig: {
-        ...read.rig,
-        bins: read.rig.bins.map((bin) => ({ ...bin, volumeFt3: 90 })),
+        ...bare.rig,
+        bins: bare.rig.bins.map((bin) => ({ ...bin, volumeFt3: 90 })),
         work: { mph: 7, hoursPerDay: 11 },
       },
       tender: { count: 1, lb: 24_000, tripMin: 110 },
@@ -146,21 +147,25 @@ describeInBrowser("fills, season, order, applied", () => {
   );
 
   it("a plan without a rig asks for it; what is typed is a named edit and the stops stand there", async () => {
-    const bare = await servePage(sample("single-field"));
+    const bareFolder = join(base, "bare");
+    cpSync(sample("single-field"), bareFolder, { recursive: true });
+    writeFileSync(join(bareFolder, "plan.json"), writePlan(barePlan(plan)));
+    const bare = await servePage(bareFolder);
     const context = await browser.newContext({ viewport: sizes[0] });
     const { page, faults } = await watchedPage(context, bare.url);
     await page.goto(`${bare.url}#north-kettle/fills`);
     await page.waitForSelector("text=Type bin volumes and speed", { timeout: 60_000 });
     for (const [label, value] of [
-      ["Bin L, 11-52-0, struck volume", "90"],
-      ["Bin R, 0-0-60, struck volume", "90"],
-      ["Working speed", "7"],
+      ["Bin L, 11-52-0: struck volume", "90"],
+      ["Bin R, 0-0-60: struck volume", "90"],
+      ["Speed", "7"],
     ] as const) {
-      await page.getByLabel(label).fill(value);
-      await page.getByLabel(label).blur();
+      const input = page.getByLabel(label, { exact: true });
+      await input.fill(value);
+      await input.blur();
     }
     await page.waitForSelector(".bench table caption:has-text('Stops')", { timeout: 60_000 });
-    expect(await page.textContent("body")).toContain("working speed, mph none → 7");
+    expect(await page.textContent("body")).toContain("speed 7 mph");
     expect(faults).toEqual([]);
     await context.close();
     await bare.close();

@@ -1,20 +1,18 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { withBin, withRigWork, withTender } from "../../app/src/state/rig-edits.ts";
 import {
   withBandFactor,
-  withBin,
   withBinsAlone,
   withBlend,
   withMethod,
   withOneBlend,
   withOptimum,
   withProduct,
-  withRigWork,
   withSeed,
   withSplit,
   withStarter,
-  withTender,
 } from "../../app/src/state/split-edits.ts";
 import { type Plan, readPlan, type SplitMethod, writePlan } from "../../src/plan/index.ts";
 import { sample } from "./support/browser.ts";

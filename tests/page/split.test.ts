@@ -1,7 +1,11 @@
-import { readFileSync } from "node:fs";
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
+import { readPlan, writePlan } from "../../src/plan/index.ts";
+import { barePlan } from "../support/bare-plan.ts";
 import {
   allIsDone,
   describeInBrowser,
@@ -59,9 +63,14 @@ describeInBrowser("the split sheet", () => {
     await input.press("Tab");
   };
 
+  const folder = mkdtempSync(join(tmpdir(), "page-split-"));
+
   beforeAll(async () => {
     browser = await launch();
-    served = await servePage(sample("single-field"));
+    cpSync(sample("single-field"), folder, { recursive: true });
+    const planFile = join(folder, "plan.json");
+    writeFileSync(planFile, writePlan(barePlan(readPlan(readFileSync(planFile), "plan.json"))));
+    served = await servePage(folder);
     const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
     ({ page, faults } = await watchedPage(context, served.url));
     await page.goto(`${served.url}#north-kettle/split`);
@@ -72,14 +81,15 @@ describeInBrowser("the split sheet", () => {
   afterAll(async () => {
     await browser?.close();
     await served?.close();
+    rmSync(folder, { recursive: true, force: true });
   });
 
   it("asks for the rig, then draws acres a day against the rate and tells the two levers", async () => {
     await unfold("Rig and tender");
     await type("Speed", "7");
     await undoIs("speed 7 mph");
-    await type("Bin L, 11-52-0: volume", "105");
-    await type("Bin R, 0-0-60: volume", "105");
+    await type("Bin L, 11-52-0: struck volume", "105");
+    await type("Bin R, 0-0-60: struck volume", "105");
     await type("Tenders (empty: product always at hand)", "1");
     await undoIs("1 tender");
     await bench()
@@ -89,10 +99,10 @@ describeInBrowser("the split sheet", () => {
       .getByRole("row", { name: /20 lb\/ac off the strip/ })
       .waitFor();
     await bench()
-      .getByText(/ac a fill, \d+ fills? here/)
+      .getByText(/ac a fill before overlap, \d+ fills? here/)
       .waitFor();
     await bench()
-      .getByText(/Unconfirmed: rig\.bins\[0\]\.lbPerFt3/)
+      .getByText(/Unconfirmed: bin L, density: \d/)
       .waitFor();
     await allIsDone(page);
     await picture(page, "split-rig");

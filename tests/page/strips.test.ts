@@ -67,14 +67,14 @@ describeInBrowser("the strips sheet", () => {
     await choose("Where rates change", "as the meter can follow");
     await undoIs("rates by stretches the meter can follow");
     await bench()
-      .getByText(/Shortest stretch 141 ft: 3 × 8 mph \(assumed\) × 4 s \(assumed\)/)
+      .getByText(/Shortest stretch 123 ft: 3 × 7 mph × 4 s \(assumed\)/)
       .waitFor();
     const response = page.getByLabel("Meter response, seconds");
     await response.fill("3");
     await response.press("Tab");
     await undoIs("meter response 3.0 s");
     await bench()
-      .getByText(/Shortest stretch 106 ft/)
+      .getByText(/Shortest stretch 92 ft/)
       .waitFor();
     await page.getByLabel("Sections that start and stop alone").fill("4");
     await page.getByLabel("Sections that start and stop alone").press("Tab");

@@ -35,6 +35,16 @@ describe("a new plan", () => {
     ]);
   });
 
+  it.each(["FIELD_NM", "FLD_NAME", "FieldName", "fld_id", "Name"])(
+    "takes a field's name from %s",
+    (column) => {
+      const files = smallFarmFiles();
+      const text = new TextDecoder().decode(files.get("boundary.geojson"));
+      files.set("boundary.geojson", new TextEncoder().encode(text.replace('"FIELD"', `"${column}"`)));
+      expect(make(files).plan.fields.map(({ name }) => name)).toEqual(["Low Forty"]);
+    },
+  );
+
   it("keeps a value typed again with the file it is of", () => {
     const key = "mend:lab.csv:2:P M3 ppm";
     const { plan } = make(smallFarmFiles(), { ...ANSWERS, [key]: "33.5" });

@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { guideIds } from "../../src/agronomy/index.ts";
 import { sum } from "../../src/numeric/index.ts";
-import type { Plan, PlanBin, PlanBlend, PlanField, RunResult } from "../../src/plan/index.ts";
-import { oxideIn, readPlan, run, writePlan } from "../../src/plan/index.ts";
+import type { FieldProducts, Plan, PlanBin, PlanBlend, PlanField, RunResult } from "../../src/plan/index.ts";
+import { oxideIn, readPlan, rigFigures, run, writePlan } from "../../src/plan/index.ts";
 import { blendRatio, productById } from "../../src/products/index.ts";
 import { needPlan, thrown, worked } from "../support/need-plan.ts";
 import { sourceOf } from "../support/small-farm.ts";
@@ -308,11 +308,64 @@ describe("methods side by side", () => {
     const cap = result.fields[0]!.split.capLbPerAc!;
     expect(cap).toBeGreaterThan(0);
     expect(stripMean(result)).toBeLessThanOrEqual(cap + 2.5);
+    // What goes through the bins counts: pounds on overlap and of a meter that lays more than it is set to.
+    const more = await worked({ plan: { ...plan, order: { overlapShare: 0.1 } } });
+    expect(more.fields[0]!.split.capLbPerAc! * 1.1).toBeCloseTo(cap * 1.033, 6);
     const less = await worked({ plan: { ...plan, split: split({ acresPerDay: 230 }) } });
     expect(less.fields[0]!.split.capLbPerAc!).toBeLessThan(cap);
     const never = await worked({ plan: { ...plan, split: split({ acresPerDay: 2_000 }) } });
     expect(never.fields[0]!.split.capLbPerAc).toBe(0);
     expect(never.fields[0]!.notices.map((notice) => notice.code)).toContain("acres-a-day-out-of-reach");
+  });
+});
+
+describe("what a method is told", () => {
+  const sized = (...products: readonly string[]) =>
+    bins(...products.map((product) => ({ product, volumeFt3: 105 })));
+  const oneTender = { count: 1, lb: 12_000, tripMin: 240 };
+
+  test("a flat rate counts under the optimum's cap", async () => {
+    const own = rig([...usual, { id: "S", product: "21-0-0-24S", flatLbPerAc: 40 }]);
+    const result = await worked({
+      plan: { rig: own, split: split({ method: "optimum" }), pricesUsdPerTon: prices },
+    });
+    expect(splitMean(result, 2)).toBeCloseTo(40, 6);
+    expect(splitMean(result, 0) + splitMean(result, 1) + splitMean(result, 2)).toBeCloseTo(120, 4);
+  });
+
+  test("a cap by acres a day is a mean, whatever the typed cap would limit", async () => {
+    const plan = { rig: rig(sized("11-52-0", "0-0-60"), { work }), tender: oneTender };
+    const by = (capBasis: Plan["split"]["capBasis"]) =>
+      worked({ plan: { ...plan, split: split({ acresPerDay: 200, capBasis }) } });
+    const [mean, most] = [await by("field-mean"), await by("most-in-a-cell")];
+    expect(most.totals).toEqual(mean.totals);
+    expect(most.fields[0]!.balances).toEqual(mean.fields[0]!.balances);
+  });
+
+  test("a cap by acres a day takes a blend's density by its shares", async () => {
+    const plan = (lbPerFt3?: number): Partial<Plan> => ({
+      rig: rig(bins({ product: "mix", volumeFt3: 105, ...(lbPerFt3 === undefined ? {} : { lbPerFt3 }) }), {
+        work,
+      }),
+      blends: [blend({ of: ["11-52-0", "46-0-0"], fit: "typed", shares: [0.9, 0.1] })],
+      spreader: { widthFt: 60, lengthFt: 60, rateStepLbPerAc: 5, products: ["11-52-0", "0-0-60"] },
+      tender: oneTender,
+      split: split({ acresPerDay: 200 }),
+    });
+    const assumed = await worked({ plan: plan() });
+    const [field] = assumed.fields;
+    const density = (laid?: FieldProducts) => rigFigures(assumed.plan, laid).bins[0]!.lbPerFt3;
+    expect(density(field!.laid)).toBeGreaterThan(density() + 1);
+    const typed = await worked({ plan: plan(density(field!.laid)) });
+    expect(field!.split.capLbPerAc).toBeCloseTo(typed.fields[0]!.split.capLbPerAc!, 9);
+  });
+
+  test("priorities of a product of both are a common ceiling, and it is said", async () => {
+    const result = await worked({
+      plan: { rig: rig(bins("mix")), blends: [blend({})], split: split({ method: "priority" }) },
+    });
+    expect(result.fields[0]!.split.method).toBe("ceiling");
+    expect(result.fields[0]!.notices.map((notice) => notice.code)).toContain("priority-as-ceiling");
   });
 });
 

@@ -3,34 +3,47 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { expect, test } from "vitest";
+import type { Plan } from "../../src/plan/index.ts";
 import { cabSheet } from "../../src/report/index.ts";
+import { barePlan } from "../support/bare-plan.ts";
 import { describeWithTools } from "../support/system-tool.ts";
 import { runSample } from "./run-sample.ts";
 
 describeWithTools(["chromium"], "in a browser", ({ chromium }) => {
-  test("the cab sheet opens from a file and prints a page a field after its index, on letter and on A4", async () => {
-    const result = await runSample("home-farm", ["low-flat", "south-knob", "west-heron"]);
-    const folder = mkdtempSync(join(tmpdir(), "bermplan-cab-"));
-    try {
-      // As wide as A4 and as high as letter: what fits here fits on both.
-      const file = join(folder, "cab.html");
-      writeFileSync(file, cabSheet(result).replace("@page{", "@page{size:210mm 11in;"));
-      const pdf = join(folder, "cab.pdf");
-      chromium(
-        ...[
-          "--headless",
-          "--no-sandbox",
-          "--disable-gpu",
-          "--no-first-run",
-          "--disable-background-networking",
-        ],
-        ...[`--user-data-dir=${join(folder, "profile")}`, "--no-pdf-header-footer", `--print-to-pdf=${pdf}`],
-        pathToFileURL(file).href,
-      );
-      const pages = readFileSync(pdf, "latin1").match(/\/Type \/Page\b(?!s)/g) ?? [];
-      expect(pages).toHaveLength(result.fields.length + 1);
-    } finally {
-      rmSync(folder, { recursive: true, force: true });
-    }
-  });
+  test.each([
+    ["bare", barePlan, 1],
+    ["with rates moved ahead", (plan: Plan) => barePlan({ ...plan, rig: { ...plan.rig, leadS: 2.5 } }), 1],
+    ["with its stops behind it", (plan: Plan) => plan, 2],
+  ] as const)(
+    "the cab sheet opens from a file and prints a page a field after its index, %s, on letter and on A4",
+    async (_, change, pagesAField) => {
+      const result = await runSample("home-farm", ["low-flat", "south-knob", "west-heron"], change);
+      const folder = mkdtempSync(join(tmpdir(), "bermplan-cab-"));
+      try {
+        // As wide as A4 and as high as letter: what fits here fits on both.
+        const file = join(folder, "cab.html");
+        writeFileSync(file, cabSheet(result).replace("@page{", "@page{size:210mm 11in;"));
+        const pdf = join(folder, "cab.pdf");
+        chromium(
+          ...[
+            "--headless",
+            "--no-sandbox",
+            "--disable-gpu",
+            "--no-first-run",
+            "--disable-background-networking",
+          ],
+          ...[
+            `--user-data-dir=${join(folder, "profile")}`,
+            "--no-pdf-header-footer",
+            `--print-to-pdf=${pdf}`,
+          ],
+          pathToFileURL(file).href,
+        );
+        const pages = readFileSync(pdf, "latin1").match(/\/Type \/Page\b(?!s)/g) ?? [];
+        expect(pages).toHaveLength(result.fields.length * pagesAField + 1);
+      } finally {
+        rmSync(folder, { recursive: true, force: true });
+      }
+    },
+  );
 });

@@ -15,13 +15,15 @@ import {
   stripSalt,
   tonsText,
 } from "../../src/report/index.ts";
+import { barePlan } from "../support/bare-plan.ts";
 import { runSample } from "./run-sample.ts";
 import { faultsOf, readStrictly } from "./strict-xml.ts";
 
+const three = ["low-flat", "south-knob", "west-heron"];
 let result: RunResult;
 
 beforeAll(async () => {
-  result = await runSample("home-farm", ["low-flat", "south-knob", "west-heron"]);
+  result = await runSample("home-farm", three, barePlan);
 });
 
 /** The text a reader sees, tags away. */
@@ -70,6 +72,25 @@ describe("every sheet", () => {
     for (const [path, html] of sheetFiles(named)) {
       expect(faultsOf(readStrictly(html), false), path).toEqual([]);
       expect(textOf(html)).toContain(`<b onload="x">&'"</b>`);
+    }
+  });
+
+  test("with rig, season and dealer told there are two more, as clean, whatever fields are called", async () => {
+    const told = await runSample("home-farm", three);
+    const name = `<b onload="x">&'"\u0007</b>`;
+    const fields = told.fields.map((one) => ({ ...one, field: { ...one.field, name } }));
+    const files = sheetFiles({ ...told, fields });
+    expect([...files.keys()].filter((path) => !path.startsWith("fields/")).sort()).toEqual([
+      "cab.html",
+      "fills.html",
+      "order.html",
+      "season.html",
+    ]);
+    for (const [path, html] of files) {
+      expect(faultsOf(readStrictly(html), false), path).toEqual([]);
+      expect(html, path).not.toMatch(/@import|url\((?!#)|expression\(/);
+      expect(textOf(html), path).not.toMatch(/\b(NaN|undefined|Infinity|null|MAP|potash)\b/);
+      expect(textOf(html), path).toContain(`<b onload="x">&'"</b>`);
     }
   });
 

@@ -205,16 +205,17 @@ export class Engine {
   }
 
   /** The whole farm's files, written and read back, into a folder that the user chose. */
-  async stick({ turn, plan, answers, root, job }: Extract<ToEngine, { kind: "stick" }>): Promise<void> {
+  async stick({ turn, plan, answers, root, errand }: Extract<ToEngine, { kind: "stick" }>): Promise<void> {
     const [{ builtFiles }, { writeToFolder }] = await Promise.all([
       import("./carry-off.ts"),
       import("../stick/write-to-folder.ts"),
     ]);
     const result = await this.runPart({ turn, plan, answers }, this.newest, [], "written");
     const build = sourceOf(builtFiles(result, this.files));
-    const onProgress = (done: number, total: number): void =>
-      this.post({ kind: "stick-progress", turn, done, total });
-    const told = await writeToFolder(root, build, plan, job, onProgress);
+    const told = await writeToFolder(root, build, plan, errand, {
+      onBegun: (record) => this.post({ kind: "stick-begun", turn, record }),
+      onProgress: (done, total) => this.post({ kind: "stick-progress", turn, done, total }),
+    });
     this.post({ kind: "stick-written", turn, told });
   }
 

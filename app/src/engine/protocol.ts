@@ -12,10 +12,11 @@ import type {
   Question,
   ReadOut,
   RefusedField,
+  StickRecord,
   UnitSystem,
 } from "#core";
 
-import type { StickJob, StickTold } from "../stick/put-on-stick.ts";
+import type { StickErrand, StickTold } from "../stick/put-on-stick.ts";
 import type {
   DrawnLayer,
   Ground,
@@ -90,7 +91,7 @@ export type ToEngine =
       readonly plan: Plan;
       readonly answers: Answers;
       readonly root: FileSystemDirectoryHandle;
-      readonly job: StickJob;
+      readonly errand: StickErrand;
     }
   | {
       /** Fills, season, order or logs; worked out beside the maps. */
@@ -214,6 +215,7 @@ export type FromEngine =
       readonly checked: readonly string[];
     }
   | { readonly kind: "season-told"; readonly turn: number; readonly told: SeasonTold }
+  | { readonly kind: "stick-begun"; readonly turn: number; readonly record: StickRecord }
   | { readonly kind: "stick-progress"; readonly turn: number; readonly done: number; readonly total: number }
   | { readonly kind: "stick-written"; readonly turn: number; readonly told: StickTold }
   | { readonly kind: "compared"; readonly turn: number; readonly farm: FarmView }

@@ -5,6 +5,7 @@ import {
   type Plan,
   type PlanField,
   type PlanSource,
+  packShapefiles,
   readPlan,
   readZip,
   sha256Hex,
@@ -33,7 +34,9 @@ export interface Dropped {
 
 /** A saved plan opens with the files it names; loose files make a new one or join the open one. */
 export function recognise(dropped: Dropped): Recognised {
-  const files = dropped.files.flatMap(unpacked);
+  const files = packShapefiles(dropped.files.flatMap(unpacked)).map(
+    ([path, bytes]): NamedFile => [path, Uint8Array.from(bytes)],
+  );
   const saved = files.find(([path]) => path === "plan.json" || path.endsWith("/plan.json"));
   if (saved) return openSaved(saved, files, dropped.joins?.files ?? []);
   return dropped.joins ? joined(dropped, dropped.joins, files) : made(dropped, files);

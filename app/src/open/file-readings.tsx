@@ -1,5 +1,6 @@
 import type { Question } from "#core";
 import type { FileReading } from "../engine/read-files.ts";
+import { type ChooseColumn, MeaningChoice, UnitChoice } from "./column-choice.tsx";
 
 interface FileTableProps {
   readonly paths: readonly string[];
@@ -42,7 +43,7 @@ export function FileTable({ paths, readings, questions, isReady }: FileTableProp
             <tr key={path}>
               <th scope="row">{path}</th>
               <td>{one ? one.as || "–" : /plan\.json$/.test(path) ? "plan" : ""}</td>
-              <td>{one?.error ? `${one.error.message} ${one.error.remedy}` : one?.found}</td>
+              <td>{one && foundWords(one)}</td>
               <td class={`figure${words === "✓ ready" ? "" : " flag-text"}`}>{words}</td>
             </tr>
           );
@@ -52,13 +53,22 @@ export function FileTable({ paths, readings, questions, isReady }: FileTableProp
   );
 }
 
+/** A file that could not be read says why, unless the row it is about does. */
+function foundWords({ error, bad, found }: FileReading): string {
+  if (error === null) return found;
+  return bad.length > 0 ? "a row stands in the way, below" : `${error.message} ${error.remedy}`;
+}
+
 /** What every column of the tables was taken as; open where there is a lab table, folded for shapes. */
-export const ColumnTables = ({ readings }: { readings: readonly FileReading[] }) => (
+export const ColumnTables = ({
+  readings,
+  ...change
+}: { readonly readings: readonly FileReading[] } & ChooseColumn) => (
   <>
     {readings
       .filter(({ columns }) => columns.length > 0)
       .map(({ path, as, columns }) => (
-        <details key={path} open={as === "soil samples"}>
+        <details key={path} open={as === "soil samples" || columns.some(({ choice }) => choice !== null)}>
           <summary>
             <h3>{path}, columns</h3>
           </summary>
@@ -72,12 +82,29 @@ export const ColumnTables = ({ readings }: { readings: readonly FileReading[] })
               </tr>
             </thead>
             <tbody>
-              {columns.map(({ heading, takenAs, unit, howKnown }) => (
-                <tr key={heading}>
-                  <th scope="row">{heading}</th>
-                  <td>{takenAs}</td>
-                  <td class={unit === "?" ? "flag-text" : ""}>{unit}</td>
-                  <td class="second">{howKnown}</td>
+              {columns.map((column) => (
+                <tr key={column.heading}>
+                  <th scope="row">{column.heading}</th>
+                  <td>
+                    <MeaningChoice path={path} column={column} {...change} />
+                  </td>
+                  <td>
+                    <UnitChoice path={path} column={column} {...change} />
+                  </td>
+                  <td class="second">
+                    {column.howKnown}
+                    {column.choice?.isByHand && (
+                      <button
+                        type="button"
+                        class="link small"
+                        disabled={change.isFixed}
+                        aria-label={`${column.heading} as its heading says`}
+                        onClick={() => change.choose(path, column.heading, null)}
+                      >
+                        as its heading says
+                      </button>
+                    )}
+                  </td>
                 </tr>
               ))}
             </tbody>

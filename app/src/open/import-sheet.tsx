@@ -1,5 +1,5 @@
 import { useEffect, useRef } from "preact/hooks";
-import { leaveOutKey, mendKey, type Notice } from "#core";
+import { columnKey, leaveOutKey, mendKey, type Notice } from "#core";
 import type { FileReading } from "../engine/read-files.ts";
 import { Notices } from "../parts/notices.tsx";
 import { plan } from "../state/opened.ts";
@@ -15,6 +15,9 @@ export function ImportSheet() {
   const now = drop.value;
   if (!now) return null;
   const { files, recognised, questions, trouble, isReading, joins, readings } = now;
+  const isOfRow =
+    trouble !== null &&
+    readings.some(({ error, bad }) => error?.message === trouble.message && bad.length > 0);
   const count = `${files.length} ${files.length === 1 ? "file" : "files"} dropped`;
   return (
     <section class="import" aria-label="Files dropped">
@@ -31,7 +34,14 @@ export function ImportSheet() {
         questions={questions}
         isReady={recognised !== null}
       />
-      <ColumnTables readings={readings} />
+      <ColumnTables
+        readings={readings}
+        isFixed={isReading}
+        choose={(path, heading, answer) => {
+          const key = columnKey(path, heading);
+          void (answer === null ? takeBack(key) : answerDrop({ [key]: answer }));
+        }}
+      />
       {plan.value && (
         <p>
           <button type="button" class="link" onClick={() => void joinOrBegin(!joins)}>
@@ -40,7 +50,7 @@ export function ImportSheet() {
         </p>
       )}
       {questions.length > 0 && <Questions questions={questions} isWaiting={isReading} />}
-      {trouble && (
+      {trouble && !isOfRow && (
         <div class="doubt" role="alert">
           <p>
             <b>{trouble.message}</b>
@@ -50,6 +60,7 @@ export function ImportSheet() {
       )}
       <BadRows
         readings={readings}
+        isInTheWay={isOfRow}
         type={({ path, line, heading }, value) =>
           void answerDrop({ [mendKey(path, line, heading ?? "")]: value })
         }

@@ -1,14 +1,15 @@
 import { binWords, fillsInWords, missingRigKeys, numberText } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Drawing } from "../parts/drawing.tsx";
+import { Fold } from "../parts/fold.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { chosenField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { isBehind } from "../state/results.ts";
 import { saveSheet } from "../state/save-sheet.ts";
 import { fillsShown, seasonTrouble } from "../state/season-state.ts";
-import { RigPart } from "./fills-rig.tsx";
 import { AssumedPart, StandPart, StopsTable } from "./fills-stops.tsx";
+import { RigLines } from "./rig-lines.tsx";
 import { SeasonPart } from "./season.tsx";
 
 /** Where to stop and fill in the chosen field, then the farm's season. */
@@ -39,15 +40,15 @@ export function FillsSheet() {
             : "stops to fill"
         }
       />
-      {missing.length > 0 && (
-        <p>Type bin volumes and speed, and the stops stand here. The plan lacks {missing.join(", ")}.</p>
-      )}
+      {missing.length > 0 && <p>Type bin volumes and speed, and the stops stand here.</p>}
       {seasonTrouble.value && (
         <p class="flag-text">
           {seasonTrouble.value.message} {seasonTrouble.value.remedy}
         </p>
       )}
-      <RigPart isOpen={missing.length > 0} />
+      <Fold title="Rig and tender" startsOpen={missing.length > 0}>
+        <RigLines />
+      </Fold>
       {fills && shown && (
         <>
           {!fills.plan.feasible && <p class="flag-text">{fills.plan.message}.</p>}
@@ -72,11 +73,15 @@ export function FillsSheet() {
           </ul>
           <StopsTable fills={fills} />
           {shown.weights.map((svg, b) => (
-            <Drawing
-              key={fills.bins[b]!.id}
-              svg={svg}
-              about={`${binWords(fills.bins[b]!)}: what its scale shows, pass by pass`}
-            />
+            <figure key={fills.bins[b]!.id}>
+              <figcaption class="small">
+                <b>{binWords(fills.bins[b]!)}</b>, lb on its scale pass by pass
+              </figcaption>
+              <Drawing
+                svg={svg}
+                about={`${binWords(fills.bins[b]!)}: what its scale shows, pass by pass; reserve dotted`}
+              />
+            </figure>
           ))}
           <StandPart fills={fills} />
           <Notices

@@ -1,86 +1,12 @@
-import { LEVER_LB_PER_AC, numberText, operationsDefault, unitWords } from "#core";
-import { Drawing } from "../parts/drawing.tsx";
-import { FigureLine, PickLine } from "../parts/figure-line.tsx";
+import { assumedInWords } from "#core";
 import { Fold } from "../parts/fold.tsx";
-import { area, heavy } from "../state/figures.ts";
-import { edit, plan } from "../state/opened.ts";
+import { plan } from "../state/opened.ts";
 import { field } from "../state/results.ts";
-import { settings } from "../state/settings.ts";
-import { withBin, withRigWork, withTender } from "../state/split-edits.ts";
+import { RigLines } from "./rig-lines.tsx";
 
-/** Acres a day against the rate, what buys acres, and the figures they come from. */
-export function SplitCapacity() {
-  const view = field.value?.split?.capacity;
-  const shown = field.value;
-  if (shown?.split && !view)
-    return (
-      <p class="small second">Acres a fill and a day: type speed and bin volumes under “Rig and tender”.</p>
-    );
-  if (!shown || !view) return null;
-  const { area: ac } = unitWords(settings.value.system);
-  return (
-    <>
-      <figure>
-        <Drawing svg={view.svg} about={view.about} />
-        <figcaption class="small second">
-          Heavy: from full. Thin: rig line; dotted: tender line, both steady. Broken: one more tender. Steady
-          now {area(view.steadyAcPerDay, 0)} {ac} a day.
-        </figcaption>
-      </figure>
-      <p class="small">
-        {view.acPerFill === null
-          ? "Nothing is laid here."
-          : `${area(view.acPerFill)} ${ac} a fill, ${view.fills} ${view.fills === 1 ? "fill" : "fills"} here; `}
-        {view.acPerFill === null
-          ? ""
-          : view.bound === "tender"
-            ? `the tender is the limit, ${numberText(view.waitMinutesPerFill, 0)} min waited a fill.`
-            : "the rig is the limit."}
-      </p>
-      {view.lowerRateAcPerDay !== null && (
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">what buys acres</th>
-              <th scope="col" class="figure">
-                {ac} a day, steady
-              </th>
-              <th scope="col" class="figure">
-                leaves for broadcast
-              </th>
-            </tr>
-          </thead>
-          <tbody>
-            <tr>
-              <th scope="row">{LEVER_LB_PER_AC} lb/ac off the strip</th>
-              <td class="figure">+{area(view.lowerRateAcPerDay)}</td>
-              <td class="figure">
-                {heavy(LEVER_LB_PER_AC * shown.areaAc)} {unitWords(settings.value.system).heavy}
-              </td>
-            </tr>
-            <tr>
-              <th scope="row">one more tender</th>
-              <td class="figure">+{area(view.anotherTenderAcPerDay ?? 0)}</td>
-              <td class="figure">nothing</td>
-            </tr>
-          </tbody>
-        </table>
-      )}
-    </>
-  );
-}
-
-const defaultOf = (key: string, per = 1): string => {
-  const { value, status } = operationsDefault(key);
-  return `${Number((value * per).toPrecision(4))}${status === "unconfirmed" ? ", unconfirmed" : ""}`;
-};
-
-/** Hoppers, speed, stops and tenders, as far as somebody told. */
+/** The rig, and what its figures make of this field. */
 export function SplitRig() {
-  const of = plan.value!;
   const view = field.value?.split;
-  const { rig, tender } = of;
-  const work = rig.work;
   return (
     <Fold title="Rig and tender">
       {view && view.missing.length > 0 && (
@@ -88,164 +14,7 @@ export function SplitRig() {
           Type the speed and each bin's volume, and the sheet tells acres a fill and acres a day.
         </p>
       )}
-      <dl class="lines">
-        <FigureLine
-          label="Speed"
-          unit="mph"
-          value={work?.mph ?? null}
-          least={0.5}
-          most={25}
-          onTake={(mph) => edit(withRigWork(of, { mph }, `speed ${said(mph)} mph`))}
-        />
-        {rig.bins.map((bin) => (
-          <FigureLine
-            key={`${bin.id} volume`}
-            label={`Bin ${bin.id}, ${bin.product}: volume`}
-            unit="ft³"
-            value={bin.volumeFt3 ?? null}
-            least={0.1}
-            onTake={(volumeFt3) =>
-              edit(withBin(of, bin.id, { volumeFt3 }, `bin ${bin.id} ${said(volumeFt3)} ft³`))
-            }
-          />
-        ))}
-        {rig.bins.map((bin) => (
-          <FigureLine
-            key={`${bin.id} density`}
-            label={`Bin ${bin.id}: weighed density`}
-            unit="lb/ft³"
-            value={bin.lbPerFt3 ?? null}
-            least={1}
-            otherwise="published range, unconfirmed"
-            onTake={(lbPerFt3) =>
-              edit(withBin(of, bin.id, { lbPerFt3 }, `bin ${bin.id} density ${said(lbPerFt3)} lb/ft³`))
-            }
-          />
-        ))}
-        {rig.bins.map((bin) => (
-          <FigureLine
-            key={`${bin.id} most`}
-            label={`Bin ${bin.id}: most it may hold`}
-            unit="lb"
-            value={bin.mostLb ?? null}
-            least={1}
-            otherwise="no limit"
-            onTake={(mostLb) =>
-              edit(withBin(of, bin.id, { mostLb }, `bin ${bin.id} holds ${said(mostLb)} lb`))
-            }
-          />
-        ))}
-        {rig.bins.map((bin) => (
-          <FigureLine
-            key={`${bin.id} meter`}
-            label={`Bin ${bin.id}: most its meter lays`}
-            unit="lb/min"
-            value={bin.meterMaxLbPerMin ?? null}
-            least={1}
-            otherwise="not told"
-            onTake={(meterMaxLbPerMin) =>
-              edit(
-                withBin(of, bin.id, { meterMaxLbPerMin }, `meter ${bin.id} ${said(meterMaxLbPerMin)} lb/min`),
-              )
-            }
-          />
-        ))}
-        {work && (
-          <>
-            <FigureLine
-              label="Share of width × speed left after turns"
-              unit=""
-              value={work.turnEfficiency ?? null}
-              least={0.1}
-              most={1}
-              otherwise={defaultOf("turnEfficiency")}
-              onTake={(turnEfficiency) =>
-                edit(withRigWork(of, { turnEfficiency }, `turn efficiency ${said(turnEfficiency)}`))
-              }
-            />
-            <FigureLine
-              label="Hours a day"
-              unit="h"
-              value={work.hoursPerDay ?? null}
-              least={0.5}
-              most={24}
-              otherwise={defaultOf("hoursPerDay")}
-              onTake={(hoursPerDay) =>
-                edit(withRigWork(of, { hoursPerDay }, `day of ${said(hoursPerDay)} h`))
-              }
-            />
-            <FigureLine
-              label="Minutes a stop without the transfer"
-              unit="min"
-              value={work.minutesPerStop ?? null}
-              otherwise={defaultOf("fixedHoursPerStop", 60)}
-              onTake={(minutesPerStop) =>
-                edit(withRigWork(of, { minutesPerStop }, `stop of ${said(minutesPerStop)} min`))
-              }
-            />
-            <FigureLine
-              label="From tender to bin"
-              unit="lb/min"
-              value={work.fillLbPerMin ?? null}
-              least={1}
-              otherwise={defaultOf("transferLbPerHour", 1 / 60)}
-              onTake={(fillLbPerMin) =>
-                edit(withRigWork(of, { fillLbPerMin }, `transfer ${said(fillLbPerMin)} lb/min`))
-              }
-            />
-          </>
-        )}
-        <FigureLine
-          label="Tenders (empty: product always at hand)"
-          unit=""
-          value={tender?.count ?? null}
-          least={1}
-          most={20}
-          onTake={(count) =>
-            edit(
-              count === null
-                ? withTender(of, null, "product always at hand")
-                : withTender(of, { count: Math.round(count) }, tenderWords(Math.round(count))),
-            )
-          }
-        />
-        {tender && (
-          <>
-            <FigureLine
-              label="A tender brings"
-              unit="lb"
-              value={tender.lb}
-              least={1}
-              onTake={(lb) => lb !== null && edit(withTender(of, { lb }, `tender of ${said(lb)} lb`))}
-            />
-            <FigureLine
-              label="It is away to reload"
-              unit="min"
-              value={tender.tripMin ?? null}
-              otherwise={defaultOf("tripHours", 60)}
-              onTake={(tripMin) => edit(withTender(of, { tripMin }, `tender away ${said(tripMin)} min`))}
-            />
-            <PickLine
-              label="It is reached"
-              value={tender.reachedAt ?? ""}
-              options={[
-                ["", "anywhere"],
-                ["both-ends", "at both ends of the passes"],
-                ["one-end", "at one end"],
-              ]}
-              onChoose={(at) =>
-                edit(
-                  withTender(
-                    of,
-                    { reachedAt: at === "" ? null : (at as "both-ends" | "one-end") },
-                    `tender reached ${at === "" ? "anywhere" : at.replace("-", " ")}`,
-                  ),
-                )
-              }
-            />
-          </>
-        )}
-      </dl>
+      <RigLines />
       {view?.capacity && (
         <ul class="small">
           {view.capacity.lines.map((line) => (
@@ -255,7 +24,7 @@ export function SplitRig() {
             .filter((one) => one.status === "unconfirmed")
             .map((one) => (
               <li key={one.key}>
-                Unconfirmed: {one.key} {Number(one.value.toPrecision(4))} {one.unit} ({one.source})
+                Unconfirmed: {assumedInWords(one, plan.value!.rig.bins)} ({one.source})
               </li>
             ))}
         </ul>
@@ -263,8 +32,3 @@ export function SplitRig() {
     </Fold>
   );
 }
-
-const said = (value: number | null): string =>
-  value === null ? "not told" : numberText(value, Number.isInteger(value) ? 0 : 2);
-
-const tenderWords = (count: number): string => (count === 1 ? "1 tender" : `${count} tenders`);

@@ -3,7 +3,7 @@ import type { FarmView, FromEngine, NamedFile, TakeAway, ToEngine } from "../eng
 import type { FileReading } from "../engine/read-files.ts";
 import type { Dropped } from "../engine/recognise.ts";
 import type { SeasonAsk } from "../engine/season-protocol.ts";
-import type { StickJob } from "../stick/put-on-stick.ts";
+import type { StickErrand, StickHearers } from "../stick/put-on-stick.ts";
 import { answers, history } from "./opened.ts";
 
 export type Taken = Extract<FromEngine, { kind: "taken" }>;
@@ -14,9 +14,8 @@ export type StickReply = Extract<FromEngine, { kind: "stick-written" | "question
 /** Errands run beside the work: files to take away, dropped files to recognise. They count down from -1. */
 let errand = 0;
 const takers = new Map<number, { resolve: (taken: Taken) => void; reject: (reason: unknown) => void }>();
-interface StickWriter {
+interface StickWriter extends StickHearers {
   readonly resolve: (reply: StickReply) => void;
-  readonly onProgress: (done: number, total: number) => void;
 }
 const stickWriters = new Map<number, StickWriter>();
 const seasonAskers = new Map<number, (reply: SeasonReply) => void>();
@@ -57,6 +56,7 @@ export function isErrand(message: FromEngine): boolean {
     seasonAsker(message);
   }
   const writer = stickWriters.get(turn);
+  if (message.kind === "stick-begun") writer?.onBegun(message.record);
   if (message.kind === "stick-progress") writer?.onProgress(message.done, message.total);
   if (
     writer &&
@@ -88,15 +88,15 @@ export function takeAway(what: TakeAway): Promise<Taken> {
 /** Write every field's maps into a folder that the user chose; what was written, open questions, or what is wrong. */
 export function writeToStick(
   root: FileSystemDirectoryHandle,
-  job: StickJob,
-  onProgress: (done: number, total: number) => void,
+  what: StickErrand,
+  hearers: StickHearers,
 ): Promise<StickReply> {
   const now = history.peek();
   if (!now) return Promise.reject(new Error("no plan is open"));
   const turn = --errand;
   return new Promise((resolve) => {
-    stickWriters.set(turn, { resolve, onProgress });
-    send({ kind: "stick", turn, plan: now.plan, answers: answers.peek(), root, job });
+    stickWriters.set(turn, { resolve, ...hearers });
+    send({ kind: "stick", turn, plan: now.plan, answers: answers.peek(), root, errand: what });
   });
 }
 

@@ -7,6 +7,7 @@ import { chosenField } from "./look.ts";
 import { beside, history, opened, plan } from "./opened.ts";
 import { farm, field, isBehind } from "./results.ts";
 import type { SheetName } from "./route.ts";
+import { splitKey } from "./split-key.ts";
 
 /** Steps done in a field: soil tests in, need worked out, split kept, files checked, taken away. */
 export type HowFar = 0 | 1 | 2 | 3 | 4 | 5;
@@ -21,12 +22,6 @@ export const howFarWords: readonly string[] = [
 
 /** The same in a word, for labels on the plat. */
 export const howFarShort: readonly string[] = ["boundary", "samples", "need", "kept", "checked", "taken"];
-
-/** What a kept split was kept for: it is out of date once any of this changes. */
-export const splitKey = (of: Plan, id: string): string => {
-  const one = of.fields.find((candidate) => candidate.id === id);
-  return JSON.stringify([of.split, of.rig.bins, one]);
-};
 
 export const isKept = (of: Plan, id: string): boolean => beside.value.keptSplit[id] === splitKey(of, id);
 

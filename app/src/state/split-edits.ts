@@ -4,25 +4,13 @@ import {
   type Plan,
   type PlanBin,
   type PlanBlend,
-  type PlanRigWork,
   type PlanSeed,
   type PlanSplit,
-  type PlanTender,
   type SplitMethod,
 } from "#core";
+import { type Patch, patched } from "./patched.ts";
 import type { Change } from "./plan-edits.ts";
-
-/** Keys to set; null takes a key out. */
-type Patch<T> = { readonly [K in keyof T]?: T[K] | null };
-
-function patched<T extends object>(of: T, patch: Patch<T>): T {
-  const next = { ...of } as Record<string, unknown>;
-  for (const [key, value] of Object.entries(patch)) {
-    if (value === null || value === undefined) delete next[key];
-    else next[key] = value;
-  }
-  return next as T;
-}
+import { withBin } from "./rig-edits.ts";
 
 const figure = (value: number): string => numberText(value, Number.isInteger(value) ? 0 : 2);
 const told = (value: number | null | undefined): string => (value == null ? "not told" : figure(value));
@@ -73,31 +61,6 @@ export function withOptimum(
 ): Change {
   const optimum = patched(plan.split.optimum ?? {}, patch);
   return withSplit(plan, { optimum: Object.keys(optimum).length === 0 ? null : optimum }, name);
-}
-
-export function withRigWork(plan: Plan, patch: Patch<PlanRigWork>, name: string): Change {
-  const work = patched(plan.rig.work ?? ({} as PlanRigWork), patch);
-  if (work.mph === undefined) {
-    const { work: _, ...rig } = plan.rig;
-    return { name, plan: { ...plan, rig } };
-  }
-  return { name, plan: { ...plan, rig: { ...plan.rig, work } } };
-}
-
-export const withBin = (plan: Plan, id: string, patch: Patch<PlanBin>, name: string): Change => ({
-  name,
-  plan: {
-    ...plan,
-    rig: { ...plan.rig, bins: plan.rig.bins.map((bin) => (bin.id === id ? patched(bin, patch) : bin)) },
-  },
-});
-
-/** The tenders; null: product is always at hand. */
-export function withTender(plan: Plan, patch: Patch<PlanTender> | null, name: string): Change {
-  const { tender, ...rest } = plan;
-  if (patch === null) return { name, plan: rest };
-  const next = patched(tender ?? { count: 1, lb: 24_000 }, patch);
-  return { name, plan: { ...rest, tender: next } };
 }
 
 export function withSeed(plan: Plan, patch: Patch<PlanSeed>, name: string): Change {

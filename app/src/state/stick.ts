@@ -75,16 +75,18 @@ async function write(pass: StickPass, reissue: boolean): Promise<void> {
   const now = new Date();
   const two = (number: number) => String(number).padStart(2, "0");
   const today = `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-  const job = { pass, record: stickRecord.peek(), reissue, answers: given, today };
-  const reply = await writeToStick(chosen!, job, (done, total) => {
-    stickState.value = { kind: "writing", words: `Writing file ${done} of ${total}` };
+  const errand = { pass, record: stickRecord.peek(), reissue, answers: given, today };
+  const reply = await writeToStick(chosen!, errand, {
+    onBegun: (record) => void remember(record),
+    onProgress: (done, total) => {
+      stickState.value = { kind: "writing", words: `Writing file ${done} of ${total}` };
+    },
   });
   if (reply.kind === "question") stickState.value = { kind: "asks", questions: reply.questions };
   else if (reply.kind === "trouble") {
     stickState.value = { kind: "idle" };
     trouble.value = reply.trouble;
   } else {
-    await remember(reply.told.record);
     stickState.value = { kind: "written", told: reply.told, folder: chosen!.name };
   }
 }

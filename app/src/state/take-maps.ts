@@ -1,9 +1,9 @@
 import { type Signal, signal } from "@preact/signals";
 import { download } from "./download.ts";
 import { type Taken, takeAway } from "./errands.ts";
-import { splitKey } from "./how-far.ts";
 import { beside, plan, putBeside } from "./opened.ts";
 import { trouble } from "./results.ts";
+import { splitKey } from "./split-key.ts";
 
 /** What was taken away last, in words. */
 export const takenWords: Signal<string> = signal("");

@@ -1,5 +1,7 @@
+import type { StickPlace } from "#core";
+
 /** A folder that the user chose, by paths with forward slashes below it. */
-export class StickFolder {
+export class StickFolder implements StickPlace {
   private readonly root: FileSystemDirectoryHandle;
 
   constructor(root: FileSystemDirectoryHandle) {
@@ -24,11 +26,11 @@ export class StickFolder {
     return names;
   }
 
-  /** Null where there is no such file. */
-  async read(path: string): Promise<Uint8Array<ArrayBuffer> | null> {
+  async read(path: string): Promise<Uint8Array<ArrayBuffer> | "other" | null> {
     const folder = await this.folderOf(path, false);
-    const handle = await folder?.getFileHandle(lastOf(path)).catch(nullWhereMissing);
-    return handle ? new Uint8Array(await (await handle.getFile()).arrayBuffer()) : null;
+    const handle = await folder?.getFileHandle(lastOf(path)).catch(otherOrNone);
+    if (!handle || handle === "other") return handle ?? null;
+    return new Uint8Array(await (await handle.getFile()).arrayBuffer());
   }
 
   /** Puts a file in place whole: the browser writes it beside and renames it when it is closed. */
@@ -55,6 +57,12 @@ export class StickFolder {
 }
 
 const lastOf = (path: string): string => path.slice(path.lastIndexOf("/") + 1);
+
+function otherOrNone(error: unknown): "other" | null {
+  return error instanceof DOMException && error.name === "TypeMismatchError"
+    ? "other"
+    : nullWhereMissing(error);
+}
 
 /** A missing file or folder, or one of the other kind under its name, is none. */
 function nullWhereMissing(error: unknown): null {

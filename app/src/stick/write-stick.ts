@@ -1,4 +1,4 @@
-import { cameBackDifferent, filesListed, journalPath, manifestPath } from "#core";
+import { cameBackDifferent, filesListed, journalPath, manifestPath, sameBytes } from "#core";
 import type { StickFolder } from "./stick-folder.ts";
 
 export interface StickWriting {
@@ -16,20 +16,20 @@ export interface StickWriting {
  */
 export async function writeStick(stick: StickFolder, writing: StickWriting): Promise<void> {
   const { files, aside, onProgress } = writing;
-  const left = filesListed(await stick.read(journalPath), journalPath);
-  const stays = filesListed(await stick.read(manifestPath), manifestPath);
+  const left = filesListed(await bytesAt(stick, journalPath), journalPath);
+  const stays = filesListed(await bytesAt(stick, manifestPath), manifestPath);
   const manifest = files.get(manifestPath)!;
   // Halves that an interrupted writing left under names of its own; the set on the stick has none of them.
   for (const path of left.keys()) {
     if (stays.has(path) || files.has(path) || path.startsWith("TASKDATA/")) continue;
-    if ((await stick.read(path)) !== null) await stick.remove(path);
+    if ((await bytesAt(stick, path)) !== null) await stick.remove(path);
   }
   await stick.write(journalPath, manifest);
   if (aside !== null) await moveAside(stick, aside.from, aside.to);
   const paths = [...files.keys()].filter((path) => path !== manifestPath);
   for (const [at, path] of paths.entries()) {
     const bytes = files.get(path)!;
-    if (!isSame(await stick.read(path), bytes)) await stick.write(path, bytes);
+    if (!(await holds(stick, path, bytes))) await stick.write(path, bytes);
     onProgress(at + 1, paths.length);
   }
   for (const path of paths) await readBack(stick, path, files.get(path)!);
@@ -42,7 +42,7 @@ export async function writeStick(stick: StickFolder, writing: StickWriting): Pro
 async function moveAside(stick: StickFolder, from: string, to: string): Promise<void> {
   const inside = (await stick.files()).filter((path) => path.startsWith(`${from}/`));
   for (const path of inside) {
-    const bytes = (await stick.read(path))!;
+    const bytes = (await bytesAt(stick, path))!;
     const copy = `${to}${path.slice(from.length)}`;
     await stick.write(copy, bytes);
     await readBack(stick, copy, bytes);
@@ -51,8 +51,16 @@ async function moveAside(stick: StickFolder, from: string, to: string): Promise<
 }
 
 async function readBack(stick: StickFolder, path: string, meant: Uint8Array): Promise<void> {
-  if (!isSame(await stick.read(path), meant)) throw cameBackDifferent(path);
+  if (!(await holds(stick, path, meant))) throw cameBackDifferent(path);
 }
 
-export const isSame = (a: Uint8Array | null, b: Uint8Array): boolean =>
-  a !== null && a.length === b.length && a.every((byte, i) => byte === b[i]);
+/** Null where no file is. */
+async function bytesAt(stick: StickFolder, path: string): Promise<Uint8Array | null> {
+  const there = await stick.read(path);
+  return there === "other" ? null : there;
+}
+
+async function holds(stick: StickFolder, path: string, meant: Uint8Array): Promise<boolean> {
+  const there = await bytesAt(stick, path);
+  return there !== null && sameBytes(there, meant);
+}

@@ -1,5 +1,5 @@
 import type { FileSource, Plan } from "#core";
-import { putOnStick, type StickJob, type StickTold } from "./put-on-stick.ts";
+import { putOnStick, type StickErrand, type StickHearers, type StickTold } from "./put-on-stick.ts";
 import { stickError } from "./stick-error.ts";
 import { StickFolder } from "./stick-folder.ts";
 
@@ -8,11 +8,11 @@ export async function writeToFolder(
   root: FileSystemDirectoryHandle,
   build: FileSource,
   plan: Plan,
-  job: StickJob,
-  onProgress: (done: number, total: number) => void,
+  errand: StickErrand,
+  hearers: StickHearers,
 ): Promise<StickTold> {
   try {
-    return await putOnStick(new StickFolder(root), build, plan, job, onProgress);
+    return await putOnStick(new StickFolder(root), build, plan, errand, hearers);
   } catch (error) {
     throw stickError(error, root.name);
   }

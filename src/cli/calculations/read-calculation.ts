@@ -27,8 +27,12 @@ export async function readCalculation(call: Call, path: string): Promise<ReadSha
     if (parsed.success) return parsed.data;
     throw new InputError(
       "calculation-not-valid",
-      `${name}:\n${z.prettifyError(parsed.error)}`,
-      "Mend each place named above; docs/operations.md shows the shape.",
+      parsed.error.issues
+        .map(
+          ({ path, message }) => `${name}: ${z.core.toDotPath(path)}${path.length > 0 ? ": " : ""}${message}`,
+        )
+        .join("\n"),
+      "Mend each place named above; docs/operations.md shows the shape, docs/split.md that of capacity.",
     );
   };
 }

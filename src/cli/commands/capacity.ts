@@ -1,20 +1,17 @@
 import { z } from "zod";
 import { type Capacity, capacity, operationsDefault, tenderList, workDay } from "../../capacity/index.ts";
-import { InputError } from "../../errors/index.ts";
 import {
   type AssumedFigure,
   type PlanCapacity,
   planCapacity,
   type RatePoint,
   ratePoints,
-  readPlan,
-  run,
 } from "../../plan/index.ts";
-import { capacityLines } from "../../report/index.ts";
+import { assumedLine, capacityLines } from "../../report/index.ts";
+import { planOrInput, type ReadShape, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
-import { openPlan } from "../open-plan.ts";
-import { readInputJson } from "../read-input-json.ts";
+import { runPlan } from "../run-plan.ts";
 
 /** `capacity PLAN` or `capacity --input X.json`: acres a fill, an hour, a day, and who waits. */
 export const command: Command = {
@@ -31,32 +28,16 @@ export const command: Command = {
 };
 
 async function ofPlanOrInput(call: Call): Promise<Outcome> {
-  const { input } = call.options;
-  const [plan] = call.operands;
-  if ((plan === undefined) === (input === undefined)) {
-    throw new InputError(
-      "plan-or-input",
-      plan === undefined ? "neither a plan nor --input was given" : "both a plan and --input were given",
-      "Give a plan, or --input X.json.",
-    );
-  }
-  return input === undefined ? ofPlan(call, plan!) : ofInput(call, input);
+  const given = planOrInput(call, "capacity");
+  return "input" in given
+    ? ofInput(await readCalculation(call, given.input))
+    : await ofPlan(call, given.plan);
 }
 
 async function ofPlan(call: Call, operand: string): Promise<Outcome> {
-  const source = await openPlan(operand, call.readStandardInput);
-  const plan = readPlan(await source.read("plan.json"), "plan.json");
-  const result = await run(plan, source, {
-    answers: Object.fromEntries(call.options.answer),
-    only: call.options.field,
-    signal: call.signal,
-    files: "later",
-    onProgress: ({ field, stage, fieldNumber, fieldCount }) =>
-      call.talk.progress(`${field}: ${stage}, field`, fieldNumber, fieldCount),
-  });
+  const { result } = await runPlan(call, operand);
   const found = planCapacity(result);
   const points = ratePoints(found.figures, found.all, aroundRates(found.all.rateLbPerAc));
-  for (const { field, message } of result.refused) call.talk.say(`Field ${field}: ${message}`);
   return {
     exit: result.refused.length > 0 ? exit.partly : exit.done,
     data: planWords(found, points),
@@ -136,12 +117,8 @@ interface AtRate extends Capacity {
   readonly dayFromEmptyAc: number;
 }
 
-async function ofInput(call: Call, path: string): Promise<Outcome> {
-  const {
-    rig: typed,
-    tenders: typedTenders,
-    ...input
-  } = await readInputJson(path, Input, call.readStandardInput);
+function ofInput(read: ReadShape): Outcome {
+  const { rig: typed, tenders: typedTenders, ...input } = read(Input);
   const assumed: AssumedFigure[] = [];
   const filled = <Key extends string>(
     keys: readonly Key[],
@@ -221,8 +198,5 @@ function inputWords(rates: readonly AtRate[], assumed: readonly AssumedFigure[])
       ].join(" "),
     );
   }
-  for (const { key, value, unit, status, source } of assumed) {
-    out.push(`${status === "unconfirmed" ? "unconfirmed" : "taken"}: ${key} ${value} ${unit} (${source})`);
-  }
-  return out.join("\n");
+  return [...out, ...assumed.map(assumedLine)].join("\n");
 }

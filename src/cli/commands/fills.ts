@@ -60,7 +60,7 @@ async function fills(call: Call): Promise<Outcome> {
 
 function standOf(call: Call, residualLb: readonly number[]): RefillStand | undefined {
   const bins = residualLb.length;
-  const stoppedAfterPass = numberOption(call, "done-after");
+  const stoppedAfterPass = numberOption(call, "done-after", { whole: true });
   const binLb = numbersOption(call, "bin-lb");
   const meterFactor = numberOption(call, "meter-factor", { above: 0 });
   if (stoppedAfterPass === undefined && binLb === undefined && meterFactor === undefined) return undefined;

@@ -1,12 +1,11 @@
 import { InputError } from "../../errors/index.ts";
-import { fieldStands, type LedgerEntry, type LedgerEvent } from "../../ledger/index.ts";
+import { fieldStands, type LedgerEvent } from "../../ledger/index.ts";
 import { ownProducts, readPlan } from "../../plan/index.ts";
 import { type Product, productById } from "../../products/index.ts";
 import { ledgerOf, type TypedEvent, TypedEvents } from "../calculations/ledger.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { realDisk } from "../disk-calls.ts";
-import { diskError } from "../disk-error.ts";
 import { exit } from "../exit.ts";
 import { addToLedger } from "../ledger-file.ts";
 import { numberOption } from "../number-option.ts";
@@ -63,12 +62,7 @@ async function write(call: Call, operand: string, typed: readonly TypedEvent[]):
         .join(", ")}.`,
     );
   }
-  let entries: readonly LedgerEntry[];
-  try {
-    entries = addToLedger(folder, dayOr(call.options.date), events, realDisk);
-  } catch (error) {
-    throw diskError(error, folder);
-  }
+  const entries = addToLedger(folder, dayOr(call.options.date), events, realDisk);
   return {
     exit: exit.done,
     data: ["Written into ledger.txt:", ...entries.map(entryWords)].join("\n"),
@@ -78,7 +72,7 @@ async function write(call: Call, operand: string, typed: readonly TypedEvent[]):
 
 async function eventsOf(call: Call): Promise<TypedEvent[]> {
   const { add, finish, why } = call.options;
-  const voids = numberOption(call, "void", { least: 1 });
+  const voids = numberOption(call, "void", { least: 1, whole: true });
   if ((voids === undefined) !== (why === undefined)) {
     throw new InputError(
       "why-missing",

@@ -2,13 +2,14 @@ import { readFile } from "node:fs/promises";
 import { basename } from "node:path";
 import { type Guide, guideById, guideIds } from "../../agronomy/index.ts";
 import { InputError, QuestionError } from "../../errors/index.ts";
-import { readCsv, readNumber, type Table } from "../../formats/index.ts";
+import { readCsv, type Table } from "../../formats/index.ts";
 import { type ExplainedNeed, type ExplainInput, explainNeed } from "../../need/index.ts";
 import { depthInches } from "../../plan/index.ts";
 import { readHeading, readLabTable, type SampleFile, type SoilSample } from "../../soil/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { diskError } from "../disk-error.ts";
 import { exit } from "../exit.ts";
+import { neededNumber, numberOption } from "../number-option.ts";
 
 /** `need --guide ID ...`: what a guide says to typed tests, or to every sample of a lab table. */
 export const command: Command = {
@@ -41,18 +42,20 @@ async function need(call: Call): Promise<Outcome> {
   const { options, talk } = call;
   refuseStrayOptions(call);
   const guide = guideById(text(call, "guide"));
+  const secondYieldBuPerAc = numberOption(call, "second-yield");
   const shared: Shared = {
     crop: text(call, "crop"),
-    yieldBuPerAc: number(call, "yield"),
+    yieldBuPerAc: neededNumber(call, "need", "yield"),
     options: guideAnswers(call),
-    ...(options["second-yield"] === undefined ? {} : { secondYieldBuPerAc: number(call, "second-yield") }),
+    ...(secondYieldBuPerAc === undefined ? {} : { secondYieldBuPerAc }),
   };
   if (options.samples !== undefined) return needOfSamples(call, options.samples, guide, shared);
+  const cecMeq = numberOption(call, "cec");
   const explained = explainNeed(guide, {
     ...shared,
     ...typedTest(call, "p"),
     ...typedTest(call, "k"),
-    ...(options.cec === undefined ? {} : { cecMeq: number(call, "cec") }),
+    ...(cecMeq === undefined ? {} : { cecMeq }),
   });
   for (const notice of explained.notices) talk.say(`Notice: ${notice.message}`);
   return { exit: exit.done, data: inWords(explained), json: explained };
@@ -132,11 +135,10 @@ function guideAnswers(call: Call): Record<string, string> {
 
 function typedTest(call: Call, test: "p" | "k"): Partial<ExplainInput> {
   if (call.options[test] === undefined) return {};
-  return { [test]: { value: number(call, test), method: text(call, `${test}-method`) } };
+  return { [test]: { value: neededNumber(call, "need", test), method: text(call, `${test}-method`) } };
 }
 
 type TextOption = "guide" | "crop" | "p-method" | "k-method";
-type NumberOption = "yield" | "second-yield" | "p" | "k" | "cec";
 
 function text(call: Call, name: TextOption): string {
   const value = call.options[name];
@@ -146,20 +148,6 @@ function text(call: Call, name: TextOption): string {
     `need was given no --${name}`,
     `Add --${name}; see bermplan need --help.`,
   );
-}
-
-function number(call: Call, name: NumberOption): number {
-  const typed = call.options[name];
-  const value = typed === undefined ? null : readNumber(typed);
-  if (value !== null && value >= 0) return value;
-  if (typed === undefined) {
-    throw new InputError(
-      "missing-option",
-      `need was given no --${name}`,
-      `Add --${name}; see bermplan need --help.`,
-    );
-  }
-  throw new InputError("not-a-number", `--${name} ${typed}: not a number from 0 up`, "Give a plain number.");
 }
 
 function inWords(explained: ExplainedNeed): string {

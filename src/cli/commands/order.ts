@@ -1,11 +1,10 @@
-import { InputError } from "../../errors/index.ts";
-import { readNumber } from "../../formats/index.ts";
 import { fieldStands } from "../../ledger/index.ts";
 import { orderOfPlan } from "../../plan/index.ts";
 import { orderOf } from "../calculations/order.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
+import { productNumbers } from "../number-option.ts";
 import { plannedFields, runPlan } from "../run-plan.ts";
 import { orderWords } from "../words/order-words.ts";
 import { orderOfPlanWords } from "../words/plan-words.ts";
@@ -30,7 +29,11 @@ async function order(call: Call): Promise<Outcome> {
   }
   const { plan, result, ledger } = await runPlan(call, given.plan);
   const made = orderOfPlan(plan, result.fields, {
-    prices: pricesOf(call),
+    prices: productNumbers(
+      call,
+      "price",
+      result.fields.flatMap(({ prescriptions }) => prescriptions.map(({ product }) => product)),
+    ),
     stands: fieldStands(ledger.entries, plannedFields(result)),
   });
   const missing =
@@ -40,18 +43,4 @@ async function order(call: Call): Promise<Outcome> {
     data: [...missing, ...orderOfPlanWords(made)].join("\n"),
     json: { incomplete: result.incomplete, ...made },
   };
-}
-
-function pricesOf(call: Call): Record<string, number> {
-  return Object.fromEntries(
-    [...call.options.price].map(([product, text]) => {
-      const usd = readNumber(text);
-      if (usd !== null && usd >= 0) return [product, usd];
-      throw new InputError(
-        "not-a-number",
-        `--price ${product}=${text}: no price`,
-        "Write --price 0-0-60=520.",
-      );
-    }),
-  );
 }

@@ -1,5 +1,4 @@
 import { InputError, type Notice, QuestionError } from "../../errors/index.ts";
-import { readNumber } from "../../formats/index.ts";
 import { fieldFrame, frameCentre, type MultiPolygon, type Point } from "../../geo/index.ts";
 import { readInput } from "../../plan/index.ts";
 import {
@@ -14,6 +13,7 @@ import { acres, metresFromInches } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { gatherInput } from "../gather-input.ts";
+import { neededNumber, numberOption } from "../number-option.ts";
 
 /** `passes FIELD`: how a rig would drive a field, in figures. */
 export const command: Command = {
@@ -33,14 +33,16 @@ export const command: Command = {
 const DEFAULT_SEGMENT_M = 15;
 
 async function passes(call: Call): Promise<Outcome> {
-  const rows = wholeNumber(call, "rows", 1);
-  const rowSpacingM = metresFromInches(number(call, "row-spacing-in"));
-  const headlandPasses = wholeNumber(call, "headland-passes", 0, 0);
-  const segmentM = call.options["segment-m"] === undefined ? DEFAULT_SEGMENT_M : number(call, "segment-m");
+  const rows = neededNumber(call, "passes", "rows", { least: 1, whole: true });
+  const rowSpacingM = metresFromInches(neededNumber(call, "passes", "row-spacing-in", { above: 0 }));
+  const headlandPasses = numberOption(call, "headland-passes", { whole: true }) ?? 0;
+  const segmentM = numberOption(call, "segment-m", { above: 0 }) ?? DEFAULT_SEGMENT_M;
   const { boundary, line, notices } = await readField(call);
   const frame = fieldFrame(...frameCentre(boundary));
   const plane = boundary.map((polygon) => polygon.map((ring) => ring.map(frame.toPlane)));
-  const guidance = line?.map(frame.toPlane) ?? guidanceAt(plane, signedNumber(call, "heading"));
+  const guidance =
+    line?.map(frame.toPlane) ??
+    guidanceAt(plane, neededNumber(call, "passes", "heading", { least: Number.NEGATIVE_INFINITY }));
   const layout = { boundary: plane, guidance, widthM: rows * rowSpacingM, segmentM, headlandPasses };
   const laid = stripLayout(layout);
   const all = [...notices, ...layoutNotices(laid, layout)];
@@ -116,34 +118,6 @@ function readLines(
 function shapes(taken: ReturnType<typeof readInput>["taken"], kind: "polygon" | "line") {
   const layer = taken !== null && "layer" in taken ? taken.layer : null;
   return (layer?.features ?? []).flatMap(({ geometry }) => (geometry?.kind === kind ? [geometry] : []));
-}
-
-type NumberOption = "rows" | "row-spacing-in" | "headland-passes" | "segment-m" | "heading";
-
-function signedNumber(call: Call, name: NumberOption): number {
-  const typed = call.options[name];
-  const value = typed === undefined ? null : readNumber(typed);
-  if (value !== null) return value;
-  const see = "See bermplan passes --help.";
-  if (typed === undefined) throw new InputError("missing-option", `passes was given no --${name}`, see);
-  throw new InputError("not-a-number", `--${name} ${typed}: not a number`, "Give a plain number.");
-}
-
-function number(call: Call, name: NumberOption): number {
-  const value = signedNumber(call, name);
-  if (value > 0) return value;
-  throw new InputError("not-a-number", `--${name} ${value}: not above 0`, "Give a number above 0.");
-}
-
-function wholeNumber(call: Call, name: NumberOption, least: number, otherwise?: number): number {
-  if (call.options[name] === undefined && otherwise !== undefined) return otherwise;
-  const value = signedNumber(call, name);
-  if (Number.isInteger(value) && value >= least) return value;
-  throw new InputError(
-    "not-a-number",
-    `--${name} ${value}: not a whole number from ${least} up`,
-    "Give a plain whole number.",
-  );
 }
 
 type Figures = ReturnType<typeof layoutFigures> & {

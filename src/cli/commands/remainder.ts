@@ -1,11 +1,10 @@
 import { InputError } from "../../errors/index.ts";
-import { readNumber } from "../../formats/index.ts";
 import { type FieldWorkDone, remainderMaps } from "../../plan/index.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import { remainderOf } from "../calculations/remainder.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
-import { numberOption, numbersOption } from "../number-option.ts";
+import { numberOption, numbersOption, productNumbers } from "../number-option.ts";
 import { readLogs } from "../read-logs.ts";
 import { runPlan, type WorkedPlan } from "../run-plan.ts";
 import { remainderFieldWords } from "../words/applied-field-words.ts";
@@ -42,7 +41,11 @@ async function left(call: Call): Promise<Outcome> {
   const done = await workDone(call, worked);
   const share = numberOption(call, "strip-share");
   const made = remainderMaps(worked.plan, field, done, {
-    rates: ratesOf(call),
+    rates: productNumbers(
+      call,
+      "rate",
+      field.prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product),
+    ),
     ...(share === undefined ? {} : { share }),
   });
   const words = remainderFieldWords(made, field);
@@ -73,7 +76,7 @@ async function left(call: Call): Promise<Outcome> {
 
 async function workDone(call: Call, { plan }: WorkedPlan): Promise<FieldWorkDone> {
   const { log } = call.options;
-  const doneAfter = numberOption(call, "done-after");
+  const doneAfter = numberOption(call, "done-after", { whole: true });
   const line = numbersOption(call, "line");
   if ([doneAfter !== undefined, log.length > 0, line !== undefined].filter((one) => one).length !== 1) {
     throw new InputError(
@@ -95,14 +98,4 @@ async function workDone(call: Call, { plan }: WorkedPlan): Promise<FieldWorkDone
       [lonB!, latB],
     ],
   };
-}
-
-function ratesOf(call: Call): Record<string, number> {
-  return Object.fromEntries(
-    [...call.options.rate].map(([product, text]) => {
-      const rate = readNumber(text);
-      if (rate !== null && rate >= 0) return [product, rate];
-      throw new InputError("not-a-number", `--rate ${product}=${text}: no rate`, "Write --rate 0-0-60=80.");
-    }),
-  );
 }

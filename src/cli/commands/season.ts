@@ -33,7 +33,7 @@ async function season(call: Call): Promise<Outcome> {
   const { start } = call.options;
   const base: SeasonOptions = { stands, ...(start === undefined ? {} : { start }) };
   const made = seasonOfPlan(plan, result.fields, base);
-  const tenders = numberOption(call, "tenders", { least: 1 });
+  const tenders = numberOption(call, "tenders", { least: 1, whole: true });
   const mph = numberOption(call, "mph", { above: 0 });
   const hoursPerDay = numberOption(call, "hours", { above: 0 });
   const stripShare = numberOption(call, "strip-share");

@@ -23,6 +23,7 @@ import { putOnStick, type StickTold } from "../put-on-stick.ts";
 import { recoverSwap } from "../recover-swap.ts";
 import { replaceFile } from "../stick-files.ts";
 import { notFrozen, tellLedger } from "../stick-ledger.ts";
+import { today } from "../today.ts";
 
 /** `stick DIR --to FOLDER`: a build's maps on the stick of one machine. */
 export const command: Command = {
@@ -93,7 +94,7 @@ async function stick(call: Call): Promise<Outcome> {
     saveRecord: (now) => saveRecord(recordPath, now),
     zeroRate: () => zeroRateOf(plan.controller, answers),
     existingTaskData: loadsTaskData(plan, maps) ? answers["existing-taskdata"] : undefined,
-    today: new Date(),
+    today: today(),
     disk: realDisk,
     signal: call.signal,
     onProgress: (done, total) => talk.progress("Writing file", done, total),

@@ -1,0 +1,182 @@
+import { numberText, operationsDefault } from "#core";
+import { FigureLine, PickLine } from "../parts/figure-line.tsx";
+import { edit, plan } from "../state/opened.ts";
+import { FIRST_TENDER_LB, withBin, withRigWork, withTender } from "../state/rig-edits.ts";
+
+const defaultOf = (key: string, per = 1): string => {
+  const { value, status } = operationsDefault(key);
+  return `${Number((value * per).toPrecision(4))}${status === "unconfirmed" ? ", unconfirmed" : ""}`;
+};
+
+/** Hoppers, speed, stops and tenders, as far as somebody told; split and fills both hang on them. */
+export function RigLines() {
+  const of = plan.value!;
+  const { rig, tender } = of;
+  const work = rig.work;
+  const firstWords = tender ? "" : `, ${said(FIRST_TENDER_LB)} lb each assumed`;
+  return (
+    <dl class="lines">
+      <FigureLine
+        label="Speed"
+        unit="mph"
+        value={work?.mph ?? null}
+        least={0.5}
+        most={25}
+        onTake={(mph) => edit(withRigWork(of, { mph }, `speed ${said(mph)} mph`))}
+      />
+      {rig.bins.map((bin) => (
+        <FigureLine
+          key={`${bin.id} volume`}
+          label={`Bin ${bin.id}, ${bin.product}: struck volume`}
+          unit="ft³"
+          value={bin.volumeFt3 ?? null}
+          least={0.1}
+          onTake={(volumeFt3) =>
+            edit(withBin(of, bin.id, { volumeFt3 }, `bin ${bin.id} ${said(volumeFt3)} ft³`))
+          }
+        />
+      ))}
+      {rig.bins.map((bin) => (
+        <FigureLine
+          key={`${bin.id} density`}
+          label={`Bin ${bin.id}: weighed density`}
+          unit="lb/ft³"
+          value={bin.lbPerFt3 ?? null}
+          least={1}
+          otherwise="published range, unconfirmed"
+          onTake={(lbPerFt3) =>
+            edit(withBin(of, bin.id, { lbPerFt3 }, `bin ${bin.id} density ${said(lbPerFt3)} lb/ft³`))
+          }
+        />
+      ))}
+      {rig.bins.map((bin) => (
+        <FigureLine
+          key={`${bin.id} most`}
+          label={`Bin ${bin.id}: most it may hold`}
+          unit="lb"
+          value={bin.mostLb ?? null}
+          least={1}
+          otherwise="no limit"
+          onTake={(mostLb) => edit(withBin(of, bin.id, { mostLb }, `bin ${bin.id} holds ${said(mostLb)} lb`))}
+        />
+      ))}
+      {rig.bins.map((bin) => (
+        <FigureLine
+          key={`${bin.id} meter`}
+          label={`Bin ${bin.id}: most its meter lays`}
+          unit="lb/min"
+          value={bin.meterMaxLbPerMin ?? null}
+          least={1}
+          otherwise="not told"
+          onTake={(meterMaxLbPerMin) =>
+            edit(
+              withBin(of, bin.id, { meterMaxLbPerMin }, `meter ${bin.id} ${said(meterMaxLbPerMin)} lb/min`),
+            )
+          }
+        />
+      ))}
+      {work && (
+        <>
+          <FigureLine
+            label="Share of width × speed left after turns"
+            unit=""
+            value={work.turnEfficiency ?? null}
+            least={0.1}
+            most={1}
+            otherwise={defaultOf("turnEfficiency")}
+            onTake={(turnEfficiency) =>
+              edit(withRigWork(of, { turnEfficiency }, `turn efficiency ${said(turnEfficiency)}`))
+            }
+          />
+          <FigureLine
+            label="Hours a day"
+            unit="h"
+            value={work.hoursPerDay ?? null}
+            least={0.5}
+            most={24}
+            otherwise={defaultOf("hoursPerDay")}
+            onTake={(hoursPerDay) => edit(withRigWork(of, { hoursPerDay }, `day of ${said(hoursPerDay)} h`))}
+          />
+          <FigureLine
+            label="Minutes a stop without the transfer"
+            unit="min"
+            value={work.minutesPerStop ?? null}
+            otherwise={defaultOf("fixedHoursPerStop", 60)}
+            onTake={(minutesPerStop) =>
+              edit(withRigWork(of, { minutesPerStop }, `stop of ${said(minutesPerStop)} min`))
+            }
+          />
+          <FigureLine
+            label="From tender to bin"
+            unit="lb/min"
+            value={work.fillLbPerMin ?? null}
+            least={1}
+            otherwise={defaultOf("transferLbPerHour", 1 / 60)}
+            onTake={(fillLbPerMin) =>
+              edit(withRigWork(of, { fillLbPerMin }, `transfer ${said(fillLbPerMin)} lb/min`))
+            }
+          />
+        </>
+      )}
+      <FigureLine
+        label="Tenders (empty: product always at hand)"
+        unit=""
+        value={tender?.count ?? null}
+        least={1}
+        most={20}
+        onTake={(count) =>
+          edit(
+            count === null
+              ? withTender(of, null, "product always at hand")
+              : withTender(
+                  of,
+                  { count: Math.round(count) },
+                  `${tenderWords(Math.round(count))}${firstWords}`,
+                ),
+          )
+        }
+      />
+      {tender && (
+        <>
+          <FigureLine
+            label="A tender brings"
+            unit="lb"
+            value={tender.lb}
+            least={1}
+            onTake={(lb) => lb !== null && edit(withTender(of, { lb }, `tender of ${said(lb)} lb`))}
+          />
+          <FigureLine
+            label="It is away to reload"
+            unit="min"
+            value={tender.tripMin ?? null}
+            otherwise={defaultOf("tripHours", 60)}
+            onTake={(tripMin) => edit(withTender(of, { tripMin }, `tender away ${said(tripMin)} min`))}
+          />
+          <PickLine
+            label="It is reached"
+            value={tender.reachedAt ?? ""}
+            options={[
+              ["", "anywhere"],
+              ["both-ends", "at both ends of the passes"],
+              ["one-end", "at one end"],
+            ]}
+            onChoose={(at) =>
+              edit(
+                withTender(
+                  of,
+                  { reachedAt: at === "" ? null : (at as "both-ends" | "one-end") },
+                  `tender reached ${at === "" ? "anywhere" : at.replace("-", " ")}`,
+                ),
+              )
+            }
+          />
+        </>
+      )}
+    </dl>
+  );
+}
+
+const said = (value: number | null): string =>
+  value === null ? "not told" : numberText(value, Number.isInteger(value) ? 0 : 2);
+
+const tenderWords = (count: number): string => (count === 1 ? "1 tender" : `${count} tenders`);
