@@ -165,7 +165,7 @@ export function checkProducts(plan: Plan, name: string): void {
 }
 
 /** A product's part of a file name, seven letters and digits at most. */
-export const productCode = (product: string): string =>
+const productCode = (product: string): string =>
   product
     .replace(/-0$/, "")
     .replaceAll(/[^A-Za-z0-9]/g, "")

@@ -41,7 +41,7 @@ export const pairHumidities: readonly PairHumidity[] = [
 ];
 
 /** Commercial grades draw water sooner than pure salts: Clayton 1984 (IFDC) as quoted; unconfirmed. */
-export const commercialHumidity: {
+const commercialHumidity: {
   readonly single: number;
   readonly blend: number;
   readonly source: string;

@@ -5,7 +5,17 @@ import { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
 import { passWidthM } from "./drawn-field.ts";
 import { drivingWords, leadWords } from "./driving-words.ts";
 import { fillsInWords, fillsOfRun, firstLoadTable, hasFills, isStripped, stopsTable } from "./fills-sheet.ts";
-import { counted, flagged, heading, htmlDocument, htmlTable, list, paragraph, sheetPage } from "./html.ts";
+import {
+  counted,
+  flagged,
+  heading,
+  htmlDocument,
+  htmlTable,
+  labelled,
+  list,
+  paragraph,
+  sheetPage,
+} from "./html.ts";
 import { layerIds, layerOf } from "./layers.ts";
 import { legend } from "./legend.ts";
 import { headingText, lineFrame } from "./line-frame.ts";
@@ -97,14 +107,21 @@ function passesInWords({ driving, checked }: FieldResult): string {
   return `${headland}${numberText(driving.passes, 0)} passes, ${steer}`;
 }
 
+/** The plat of a usual cab sheet, px; the page holds 985. */
+const PLAT_HIGH = 286;
+
 function fieldPage(result: RunResult, field: FieldResult): string {
   const { plan } = result;
   const ids = layerIds(plan, field).filter((id) => id.startsWith("strip/"));
   const layer = layerOf(plan, field, ids[0]!);
   const id = `cab-${field.field.id}`;
+  const lead = leadWords(plan);
+  const tries = orderToTry(result, field);
+  // What is said beyond the usual takes its room from the plat, so that the sheet stays one page.
+  const height = PLAT_HIGH - (lead === "" ? 0 : 44) - (tries === "" ? 0 : 24);
   const drawing = plat(plan, field, layer, {
     width: 430,
-    height: 286,
+    height,
     inset: { left: 36, top: 32, right: 44, bottom: 66 },
     id,
     inks: "black",
@@ -114,14 +131,14 @@ function fieldPage(result: RunResult, field: FieldResult): string {
     frame: false,
   });
   const key = legend(layer, { id: `${id}-key`, width: 240, inks: "black", frame: false });
-  const [line, ...order] = drivingWords(plan, field);
+  const driven = drivingWords(plan, field);
   return [
-    `<div class="columns"><div class="drawing">${drawing}</div><div>${key}${heading("Line and order")}${paragraph(line!)}</div></div>${paragraph(order.join(" "))}`,
+    `<div class="columns"><div class="drawing">${drawing}</div><div>${key}</div></div>${labelled("Line and order:", driven.join(" "))}`,
     heading("Files on the stick"),
     filesTable(result, field),
     `<p>${emptyMaps(field)}Least, mean and most in lb/ac; <b>flat</b> when the file is refused. Column <b>${RATE_COLUMN}</b>, unit <b>lb/ac</b>: lb of that product per acre of the whole field. <b>Default rate 0, outside the field 0. Position lost: both meters stop; stop the rig.</b></p>`,
-    leadWords(plan) === "" ? "" : `<p><b>${escapeText(leadWords(plan))}</b></p>`,
-    orderToTry(result, field),
+    lead === "" ? "" : `<p><b>${escapeText(lead)}</b></p>`,
+    tries,
     `<div class="columns small"><div>${heading("Catch test before the first pass")}${catchTable(result, field)}${heading("Before moving")}${list(checks(result, field), "ol")}</div>`,
     `<div>${heading("Take care")}${list(takeCare(field))}</div></div>`,
   ].join("");

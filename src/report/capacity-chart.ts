@@ -74,7 +74,16 @@ export function capacityChart(data: CapacityShown, options: ChartOptions): strin
   const another = today.anotherTenderFromFullAcPerDay;
   const isRight = now.at > width * 0.6;
   const beside = (words: string, down: number, fill: string) =>
-    text(now.at + (isRight ? -9 : 9), down, words, isRight ? "end" : "start", fill);
+    element(
+      "g",
+      {
+        stroke: isColour ? colours.paper : colours.white,
+        "stroke-width": "3",
+        "stroke-linejoin": "round",
+        "paint-order": "stroke",
+      },
+      text(now.at + (isRight ? -9 : 9), down, words, isRight ? "end" : "start", fill),
+    );
   const gains = another !== null && another > today.fromFullAcPerDay + 0.5;
   const parts = [
     chartLine(grid.join(""), isColour ? colours.rule : colours.black, isColour ? lineWeights.grid : 0.3),

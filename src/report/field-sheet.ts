@@ -75,7 +75,7 @@ export function fieldSheet(result: RunResult, field: FieldResult): string {
 }
 
 /** How to read the marks of the working order. */
-export const ORDER_SIGNS =
+const ORDER_SIGNS =
   "Arrows: the way passes are driven. Ringed numbers: what is worked first, second and so on, where it is entered.";
 
 /** The steps from the samples to each map, each a sentence with its figures; empty where nothing was kriged. */

@@ -4,9 +4,11 @@ import {
   fillPlan,
   inWorkingOrder,
   missingRigKeys,
+  type Plan,
   type RunResult,
   tenderPlaces,
 } from "../plan/index.ts";
+import { assumedInWords } from "./assumed-words.ts";
 import { fillPlat } from "./fill-plat.ts";
 import { counted, flagged, heading, htmlDocument, htmlTable, list, paragraph, sheetPage } from "./html.ts";
 import { binWords, meterPage } from "./meter-page.ts";
@@ -69,7 +71,7 @@ export function fillsSheet(result: RunResult): string {
 /** Stops with figures per bin, and a blank for the scale. */
 export function stopsTable(fills: FieldFills): string {
   const binColumns = fills.bins.flatMap((bin) => [
-    number(`${binWords(bin)}: scale reads`),
+    number(`${kept(binWords(bin))}: scale reads`),
     number("load"),
     number("then reads"),
     { title: "scale said" },
@@ -89,7 +91,7 @@ export function stopsTable(fills: FieldFills): string {
       String(stop.number),
       numberText(stop.pass, 0),
       numberText(stop.passesDone, 0),
-      stop.at,
+      kept(stop.at),
       ...fills.bins.flatMap((_, b) => [
         lbText(stop.scaleBeforeLb[b]!),
         lbText(stop.loadLb[b]!),
@@ -163,7 +165,7 @@ function fieldPage(result: RunResult, field: FieldResult, fills: FieldFills): st
     heading("Stops"),
     fills.stops.length === 0 ? paragraph(fills.plan.feasible ? "No stop." : "No plan.") : stopsTable(fills),
     list(fillsInWords(fills)),
-    unconfirmedWords(fills.assumed),
+    unconfirmedWords(fills.assumed, result.plan.rig.bins),
     paragraph(
       "Engine off and all at rest before anyone reaches into a bin, meter or auger. No filling beside wells or inlets; sweep up spills. Mask and goggles at the tender.",
     ),
@@ -213,12 +215,13 @@ const clock = (hours: number): string => {
   return `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")}`;
 };
 
+/** Numbers with hyphens and two words that stay on one line. */
+const kept = (text: string): string => text.replaceAll("-", "\u2011").replaceAll(" ", "\u00a0");
+
 /** Unconfirmed figures, in one line of small print; empty when there are none. */
-export function unconfirmedWords(assumed: FieldFills["assumed"]): string {
+export function unconfirmedWords(assumed: FieldFills["assumed"], bins: Plan["rig"]["bins"]): string {
   const own = assumed.filter((one) => one.status === "unconfirmed");
   if (own.length === 0) return "";
-  const words = own
-    .map((one) => `${one.key} ${numberText(one.value, one.value < 1 ? 3 : 1)} ${one.unit}`)
-    .join("; ");
+  const words = own.map((one) => assumedInWords(one, bins)).join("; ");
   return `<p class="small">${escapeText(`Unconfirmed defaults, type your own: ${words}.`)}</p>`;
 }

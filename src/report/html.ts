@@ -13,7 +13,7 @@ body{margin:0;background:#fff;color:#000;font:13px/1.38 ${textFaces};font-varian
 header{display:flex;justify-content:space-between;gap:16px;border-bottom:5px double #000;padding-bottom:6px;margin-bottom:10px}
 header .right{text-align:right;font-size:12px;flex:none}
 h1{font:bold 28px/1.1 ${titleFaces};margin:0 0 2px}
-h2{font:bold 15px/1.2 ${titleFaces};margin:10px 0 4px}
+h2{font:bold 15px/1.2 ${titleFaces};margin:10px 0 4px;break-after:avoid}
 p{margin:0 0 6px}
 ul,ol{margin:0 0 6px;padding-left:20px}
 li{margin:0 0 2px}
@@ -36,6 +36,7 @@ svg{display:block;max-width:100%;height:auto}
 @media screen and (max-width:720px){.page{padding:12px}.columns{display:block}}
 .mark{display:inline-block;vertical-align:-1px}
 .keep{white-space:nowrap}
+.whole{break-inside:avoid}
 `
   .trim()
   .replaceAll("\n", "");
@@ -74,7 +75,7 @@ export function sheetPage(result: RunResult, head: PageHead, inside: string): st
 }
 
 /** The first eight digits of the plan's hash, in fours. */
-export const planMark = (result: RunResult): string =>
+const planMark = (result: RunResult): string =>
   `${result.planSha256.slice(0, 4)} ${result.planSha256.slice(4, 8)}`;
 
 /** A column's heading; numbers stand to the right. */
@@ -112,6 +113,9 @@ export const labelled = (label: string, text: string): string =>
   `<p><b>${escapeText(label)}</b> ${escapeText(text)}</p>`;
 
 export const heading = (text: string): string => `<h2>${escapeText(text)}</h2>`;
+
+/** A part that stands on one page where it can. */
+export const whole = (...parts: readonly string[]): string => `<div class="whole">${parts.join("")}</div>`;
 
 export const flagged = (texts: readonly string[]): string =>
   texts.length === 0 ? "" : `<div class="flag">${texts.map(paragraph).join("")}</div>`;

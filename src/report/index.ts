@@ -1,4 +1,5 @@
-export { APPLIED_LIMITS, appliedAcres, appliedPlat, appliedStep } from "./applied-plat.ts";
+export { APPLIED_LIMITS, appliedAcres, appliedPlat } from "./applied-plat.ts";
+export { assumedInWords, figureName } from "./assumed-words.ts";
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet } from "./cab-sheet.ts";
 export { type CapacityShown, capacityChart } from "./capacity-chart.ts";
@@ -33,7 +34,7 @@ export {
   type WrongSide,
   wrongSide,
 } from "./leave-one-out-chart.ts";
-export { type LegendOptions, legend, legendHeight } from "./legend.ts";
+export { type LegendOptions, legend } from "./legend.ts";
 export { headingText, type LineFrame, lineFrame, windOf } from "./line-frame.ts";
 export {
   analysisInWords,
@@ -73,7 +74,6 @@ export { sheetFiles } from "./sheet-files.ts";
 export {
   blendLines,
   blendParts,
-  broadcastInWords,
   careLines,
   type SplitLine,
   splitLines,

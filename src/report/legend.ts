@@ -40,7 +40,7 @@ const WIDE_FROM_PX = 230;
 const AREA_PX = 38;
 
 /** Height of the legend, px. */
-export const legendHeight = (layer: Layer): number =>
+const legendHeight = (layer: Layer): number =>
   HEAD_PX + layer.classes.labels.length * ROW_PX + (layer.critical ? 26 : 8);
 
 /**

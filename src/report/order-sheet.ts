@@ -13,6 +13,7 @@ import {
   list,
   paragraph,
   sheetPage,
+  whole,
 } from "./html.ts";
 import { analysisOf, laidIn } from "./laid-in.ts";
 import { analysisInWords, nitrogenLbPerAc } from "./map-words.ts";
@@ -82,11 +83,10 @@ export function orderSheet(result: RunResult): string {
     heading("Guides"),
     guideTable(result),
     flags(result),
-    heading("Take care"),
-    list(cautionsInWords()),
     paragraph(
       "Ordered by ______________________     date ______________     checked by ______________________",
     ),
+    whole(heading("Take care"), list(cautionsInWords())),
   ].join("");
   const asked = result.fields.length + result.refused.length;
   const worked =

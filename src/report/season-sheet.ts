@@ -25,7 +25,7 @@ export function seasonSheet(result: RunResult): string {
     season.planters.length === 0 ? "" : heading("Planters") + plantersTable(season),
     season.humidity.length === 0 ? "" : heading("Humidity") + humidityTable(season),
     list(coatedInWords(season)),
-    unconfirmedWords(season.assumed),
+    unconfirmedWords(season.assumed, result.plan.rig.bins),
     paragraph(
       "Dates are chances from the workable days typed, not a forecast. Wet soil stops the rig: strips made wet smear and compact.",
     ),

@@ -24,7 +24,7 @@ const WHEN: Readonly<Record<NonNullable<PlanSplit["broadcastWhen"]>, string>> = 
     "in the crop: dry fertilizer on wet leaves burns, wheels run plants down, and what lies on top feeds this crop little (common practice)",
 };
 
-export const broadcastInWords = ({ split }: Plan): string =>
+const broadcastInWords = ({ split }: Plan): string =>
   split.broadcastWhen === undefined
     ? "when the spreader comes is not stated"
     : `the spreader comes ${WHEN[split.broadcastWhen]}`;

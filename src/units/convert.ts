@@ -4,7 +4,7 @@
  * Acre of 43,560 ft2, short ton of 2,000 lb: NIST Handbook 44, Appendix C (from memory).
  */
 export const M_PER_FT = 0.3048;
-export const M_PER_IN: number = M_PER_FT / 12;
+const M_PER_IN: number = M_PER_FT / 12;
 export const M2_PER_AC: number = 43_560 * M_PER_FT ** 2;
 export const M2_PER_HA = 10_000;
 /** Kilograms in a pound, exact (international yard and pound agreement, 1959; from memory). */

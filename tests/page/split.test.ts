@@ -99,10 +99,10 @@ describeInBrowser("the split sheet", () => {
       .getByRole("row", { name: /20 lb\/ac off the strip/ })
       .waitFor();
     await bench()
-      .getByText(/ac a fill, \d+ fills? here/)
+      .getByText(/ac a fill before overlap, \d+ fills? here/)
       .waitFor();
     await bench()
-      .getByText(/Unconfirmed: rig\.bins\[0\]\.lbPerFt3/)
+      .getByText(/Unconfirmed: bin L, density: \d/)
       .waitFor();
     await allIsDone(page);
     await picture(page, "split-rig");

@@ -54,6 +54,14 @@ describe("sheets of fills, season and order", () => {
     expect(without.filter((path) => /fills|season|record/.test(path))).toEqual([]);
   });
 
+  test("name unconfirmed figures in words, with their units", () => {
+    for (const path of ["fills.html", "season.html"]) {
+      const [, line = ""] = /Unconfirmed defaults, type your own: (.*?)<\/p>/.exec(sheets.get(path)!) ?? [];
+      expect(line, path).toMatch(/bin L, part of the volume that fills: 100 %/);
+      expect(line, path).not.toMatch(/\b[a-z]+\.[a-zA-Z]+\b|\[\d\]/);
+    }
+  });
+
   test("are well-formed, without script, style attribute or anything to fetch", () => {
     for (const [path, html] of sheets) {
       expect(faultsOf(readStrictly(html), false), path).toEqual([]);

@@ -7,20 +7,26 @@ export interface MendProps {
   readonly leaveOut: (row: BadRow, reason: string) => void;
   readonly takeBack: (row: BadRow) => void;
   readonly isFixed?: boolean;
+  /** Nothing can be mapped before one of these rows is mended. */
+  readonly isInTheWay?: boolean;
 }
 
 /** Rows of one kind shown at once; the others are folded. */
 const SHOWN = 6;
 
 /** Rows that could not be used as they stand, with what can be done; the file itself stays as it is. */
-export function BadRows({ readings, ...mend }: { readings: readonly FileReading[] } & MendProps) {
+export function BadRows({
+  readings,
+  isInTheWay = false,
+  ...mend
+}: { readings: readonly FileReading[] } & MendProps) {
   const rows = readings.flatMap(({ bad }) => bad);
   if (rows.length === 0) return null;
   const line = (row: BadRow) => (
     <Row key={`${row.path} ${row.line} ${row.heading} ${row.message}`} row={row} {...mend} />
   );
   return (
-    <section aria-label="Rows to look at">
+    <section aria-label="Rows to look at" role={isInTheWay ? "alert" : undefined}>
       <h3>Rows to look at</h3>
       {rows.slice(0, SHOWN).map(line)}
       {rows.length > SHOWN && (

@@ -42,7 +42,7 @@ export function FileTable({ paths, readings, questions, isReady }: FileTableProp
             <tr key={path}>
               <th scope="row">{path}</th>
               <td>{one ? one.as || "–" : /plan\.json$/.test(path) ? "plan" : ""}</td>
-              <td>{one?.error ? `${one.error.message} ${one.error.remedy}` : one?.found}</td>
+              <td>{one && foundWords(one)}</td>
               <td class={`figure${words === "✓ ready" ? "" : " flag-text"}`}>{words}</td>
             </tr>
           );
@@ -50,6 +50,12 @@ export function FileTable({ paths, readings, questions, isReady }: FileTableProp
       </tbody>
     </table>
   );
+}
+
+/** A file that could not be read says why, unless the row it is about does. */
+function foundWords({ error, bad, found }: FileReading): string {
+  if (error === null) return found;
+  return bad.length > 0 ? "a row stands in the way, below" : `${error.message} ${error.remedy}`;
 }
 
 /** What every column of the tables was taken as; open where there is a lab table, folded for shapes. */

@@ -15,6 +15,9 @@ export function ImportSheet() {
   const now = drop.value;
   if (!now) return null;
   const { files, recognised, questions, trouble, isReading, joins, readings } = now;
+  const isOfRow =
+    trouble !== null &&
+    readings.some(({ error, bad }) => error?.message === trouble.message && bad.length > 0);
   const count = `${files.length} ${files.length === 1 ? "file" : "files"} dropped`;
   return (
     <section class="import" aria-label="Files dropped">
@@ -40,7 +43,7 @@ export function ImportSheet() {
         </p>
       )}
       {questions.length > 0 && <Questions questions={questions} isWaiting={isReading} />}
-      {trouble && (
+      {trouble && !isOfRow && (
         <div class="doubt" role="alert">
           <p>
             <b>{trouble.message}</b>
@@ -50,6 +53,7 @@ export function ImportSheet() {
       )}
       <BadRows
         readings={readings}
+        isInTheWay={isOfRow}
         type={({ path, line, heading }, value) =>
           void answerDrop({ [mendKey(path, line, heading ?? "")]: value })
         }

@@ -2,13 +2,17 @@ import { useId } from "preact/hooks";
 import { readOnly } from "../state/opened.ts";
 import { DraftInput } from "./draft-input.tsx";
 
-interface FigureLineProps {
+interface LineProps {
   readonly label: string;
   readonly unit: string;
-  /** Null where nothing was typed. */
-  readonly value: number | null;
   readonly least?: number;
   readonly most?: number;
+  readonly step?: number;
+}
+
+interface FigureLineProps extends LineProps {
+  /** Null where nothing was typed. */
+  readonly value: number | null;
   /** Said where nothing was typed: `11, unconfirmed`. */
   readonly otherwise?: string;
   /** An empty input takes the figure out. */
@@ -17,12 +21,9 @@ interface FigureLineProps {
   readonly isNeeded?: boolean;
 }
 
-interface NeededLineProps {
-  readonly label: string;
-  readonly unit: string;
+interface NeededLineProps extends LineProps {
   /** Undefined: not typed. */
   readonly value: number | undefined;
-  readonly least?: number;
   readonly onTake: (value: number) => void;
 }
 
@@ -44,6 +45,7 @@ export function FigureLine(props: FigureLineProps) {
     label,
     unit,
     value,
+    step,
     least = 0,
     most = Number.POSITIVE_INFINITY,
     otherwise,
@@ -52,16 +54,17 @@ export function FigureLine(props: FigureLineProps) {
   } = props;
   const id = useId();
   return (
-    <div>
+    <div class="figure-line">
       <dt>
         <label for={id}>{label}</label>
+        {value === null && otherwise && <span class="under">empty: {otherwise}</span>}
       </dt>
       <dd>
-        {value === null && otherwise && <span class="second">{otherwise} </span>}
         <DraftInput
           id={id}
           type="number"
           min={least}
+          {...(step === undefined ? {} : { step })}
           value={value === null ? "" : String(value)}
           disabled={readOnly.value}
           onTake={(text) => {
@@ -75,8 +78,8 @@ export function FigureLine(props: FigureLineProps) {
             if (typed !== value) onTake(typed);
             return true;
           }}
-        />{" "}
-        <span class="second">{unit}</span>
+        />
+        <span class="unit second">{unit}</span>
       </dd>
     </div>
   );

@@ -76,7 +76,7 @@ export function Foot() {
         </p>
       </div>
       <div class="cell last">
-        <p class="label">order, whole farm</p>
+        <p class="label">product, whole farm</p>
         <p class="sum">
           <Was now={orderDollars.value} was={before.value?.dollars} text={dollars} />
           {about()}
@@ -103,7 +103,7 @@ function orderWords(): string {
   if (missing !== "") return `${missing} worked out`;
   return Object.keys(plan.value?.pricesUsdPerTon ?? {}).length === 0
     ? "no price given yet"
-    : "product only, no freight";
+    : "in the maps, no freight";
 }
 
 /** The figure before the last edit, small and struck through. */

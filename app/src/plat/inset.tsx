@@ -19,7 +19,7 @@ export function Inset({ drawn, ground }: { drawn: DrawnLayer; ground: Ground }) 
       <h2>{layer.title}</h2>
       <canvas class="inset" ref={canvas} role="img" aria-label={about(layer)} />
       <details class="small">
-        <summary>{layer.unit}; larger dot, more</summary>
+        <summary>{layer.unit} by dot size</summary>
         <table>
           <tbody>
             {layer.classes.labels

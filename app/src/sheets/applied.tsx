@@ -1,4 +1,4 @@
-import { APPLIED_LIMITS, numberText, ramps } from "#core";
+import { APPLIED_LIMITS, numberText, oxideText, ramps } from "#core";
 import type { AppliedShown, AppliedView } from "../engine/season-protocol.ts";
 import { gatherFiles } from "../open/gather.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
@@ -68,8 +68,11 @@ function LogChoice() {
         return (
           <div key={product}>
             <dt>{product}</dt>
-            <dd>
-              {chosen ? `${chosen.name} ` : ""}
+            <dd class="file-of">
+              <span>{chosen?.name}</span>
+              <span class="aside" aria-hidden="true">
+                {chosen ? "Other log" : "Choose log"}
+              </span>
               <input
                 type="file"
                 aria-label={`Log of ${product}`}
@@ -186,7 +189,7 @@ function Balance({ shown }: { readonly shown: AppliedView }) {
         <tbody>
           {shown.balances.map((one) => (
             <tr key={one.nutrient}>
-              <th scope="row">{one.nutrient}</th>
+              <th scope="row">{oxideText(one.nutrient)}</th>
               <td class="figure">{mass(one.needLb)}</td>
               <td class="figure">{mass(one.stripLb)}</td>
               <td class="figure">

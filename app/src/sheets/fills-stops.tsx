@@ -1,8 +1,9 @@
 import { useState } from "preact/hooks";
-import { type AssumedFigure, binWords, type FieldFills, numberText } from "#core";
+import { type AssumedFigure, assumedInWords, binWords, type FieldFills, numberText } from "#core";
 import { NeededLine } from "../parts/figure-line.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
 import { area, mass, words } from "../state/figures.ts";
+import { plan } from "../state/opened.ts";
 import { stand } from "../state/season-state.ts";
 
 /** The stops as the operator reads them: what each bin's scale shows, what goes in. */
@@ -15,20 +16,27 @@ export function StopsTable({ fills }: { readonly fills: FieldFills }) {
         <thead>
           <tr>
             <th scope="col">stop</th>
-            <th scope="col" class="figure">
-              after pass
+            <th scope="col">
+              after
+              <br />
+              pass
             </th>
-            <th scope="col">at</th>
             {fills.bins.map((bin) => (
               <th key={bin.id} scope="col" class="figure">
-                {binWords(bin)}: reads, load
+                {binWords(bin)}
+                <br />
+                reads, load
               </th>
             ))}
             <th scope="col" class="figure">
-              {words().area} since
+              {words().area}
+              <br />
+              since
             </th>
             <th scope="col" class="figure">
-              waits, min
+              waits,
+              <br />
+              min
             </th>
           </tr>
         </thead>
@@ -36,10 +44,9 @@ export function StopsTable({ fills }: { readonly fills: FieldFills }) {
           {fills.stops.map((stop) => (
             <tr key={stop.number}>
               <th scope="row">{stop.number}</th>
-              <td class="figure">
-                {stop.pass} ({stop.passesDone})
+              <td>
+                {stop.pass} ({stop.passesDone})<span class="under">{stop.at}</span>
               </td>
-              <td>{stop.at}</td>
               {fills.bins.map((bin, b) => (
                 <td key={bin.id} class="figure">
                   {mass(stop.scaleBeforeLb[b]!)}, <b>{mass(stop.loadLb[b]!)}</b>
@@ -120,8 +127,7 @@ export function AssumedPart({ assumed }: { readonly assumed: readonly AssumedFig
       <ul class="small">
         {assumed.map((one) => (
           <li key={one.key}>
-            {one.key} {numberText(one.value, one.value < 1 ? 3 : 1)} {one.unit}:{" "}
-            {one.status === "unconfirmed" ? "unconfirmed; " : ""}
+            {assumedInWords(one, plan.value!.rig.bins)}; {one.status === "unconfirmed" ? "unconfirmed, " : ""}
             {one.source}
           </li>
         ))}

@@ -40,9 +40,7 @@ export function FillsSheet() {
             : "stops to fill"
         }
       />
-      {missing.length > 0 && (
-        <p>Type bin volumes and speed, and the stops stand here. The plan lacks {missing.join(", ")}.</p>
-      )}
+      {missing.length > 0 && <p>Type bin volumes and speed, and the stops stand here.</p>}
       {seasonTrouble.value && (
         <p class="flag-text">
           {seasonTrouble.value.message} {seasonTrouble.value.remedy}
@@ -75,11 +73,15 @@ export function FillsSheet() {
           </ul>
           <StopsTable fills={fills} />
           {shown.weights.map((svg, b) => (
-            <Drawing
-              key={fills.bins[b]!.id}
-              svg={svg}
-              about={`${binWords(fills.bins[b]!)}: what its scale shows, pass by pass`}
-            />
+            <figure key={fills.bins[b]!.id}>
+              <figcaption class="small">
+                <b>{binWords(fills.bins[b]!)}</b>, lb on its scale pass by pass
+              </figcaption>
+              <Drawing
+                svg={svg}
+                about={`${binWords(fills.bins[b]!)}: what its scale shows, pass by pass; reserve dotted`}
+              />
+            </figure>
           ))}
           <StandPart fills={fills} />
           <Notices

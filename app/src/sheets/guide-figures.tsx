@@ -75,8 +75,7 @@ function FigureRow({ guide, id, constant, source }: FigureRowProps) {
       <th scope="row">
         {what}, {unit === "-" ? "no unit" : unit}
         {own !== undefined && <b> overridden</b>}
-        <span class="second">
-          <br />
+        <span class="under">
           {status}: {source}
         </span>
       </th>

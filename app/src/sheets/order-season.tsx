@@ -15,6 +15,7 @@ const signed = (tons: number): string => `${tons > 0 ? "+" : ""}${numberText(ton
 export function OrderSeason() {
   const order = orderShown.value?.order;
   if (!order) return null;
+  const isPriced = order.products.every(({ line }) => order.priced[line.product] === true);
   return (
     <>
       <h3>To order</h3>
@@ -24,19 +25,27 @@ export function OrderSeason() {
             <tr>
               <th scope="col">product</th>
               <th scope="col" class="figure">
-                with overlap and loss, {words().mass}
+                with overlap
+                <br />
+                and loss, {words().mass}
               </th>
               <th scope="col" class="figure">
-                order, tons
+                order,
+                <br />
+                tons
               </th>
               <th scope="col" class="figure">
-                left over, {words().mass}
+                left
+                <br />
+                over, {words().mass}
               </th>
               <th scope="col" class="figure">
                 cost
               </th>
               <th scope="col" class="figure">
-                10 % dearer
+                10 %
+                <br />
+                dearer
               </th>
             </tr>
           </thead>
@@ -58,6 +67,23 @@ export function OrderSeason() {
                 </tr>
               );
             })}
+            {isPriced && (
+              <tr class="sum">
+                <th scope="row">to pay</th>
+                <td class="figure" />
+                <td class="figure">
+                  {numberText(
+                    order.products.reduce((sum, { line }) => sum + line.orderTons, 0),
+                    1,
+                  )}
+                </td>
+                <td class="figure" />
+                <td class="figure">
+                  {dollars(order.products.reduce((sum, { line }) => sum + line.cost, 0))}
+                </td>
+                <td class="figure" />
+              </tr>
+            )}
           </tbody>
         </table>
       </WideTable>

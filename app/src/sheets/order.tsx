@@ -39,7 +39,7 @@ export function OrderSheet() {
       {Number.isFinite(usd) ? (
         <BigNumber
           value={`${tilde}${dollars(usd)}`}
-          words={`product only, no freight; $${numberText(usd / acres, 2)}/ac over ${area(acres)} ${words().area}`}
+          words={`of product in the maps, no freight; $${numberText(usd / acres, 2)}/ac over ${area(acres)} ${words().area}`}
         />
       ) : (
         <BigNumber
@@ -80,7 +80,7 @@ function ProductTable() {
             broadcast
           </th>
           <th scope="col" class="figure">
-            order
+            both
           </th>
           <th scope="col" class="figure">
             $ a ton

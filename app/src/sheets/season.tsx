@@ -23,7 +23,14 @@ export function SeasonPart() {
               <li key={line}>{line}</li>
             ))}
           </ul>
-          {shown.finish !== "" && <Drawing svg={shown.finish} about="Chance of being done by each day" />}
+          {shown.finish !== "" && (
+            <figure>
+              <figcaption class="small">
+                <b>Years in 10</b> in which all is done by the day
+              </figcaption>
+              <Drawing svg={shown.finish} about="Chance of being done by each day" />
+            </figure>
+          )}
           <FieldsTable />
           {season.planters.map((planter) => (
             <p key={planter.id} class="small">

@@ -1,4 +1,6 @@
+import { assumedInWords } from "#core";
 import { Fold } from "../parts/fold.tsx";
+import { plan } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 import { RigLines } from "./rig-lines.tsx";
 
@@ -22,7 +24,7 @@ export function SplitRig() {
             .filter((one) => one.status === "unconfirmed")
             .map((one) => (
               <li key={one.key}>
-                Unconfirmed: {one.key} {Number(one.value.toPrecision(4))} {one.unit} ({one.source})
+                Unconfirmed: {assumedInWords(one, plan.value!.rig.bins)} ({one.source})
               </li>
             ))}
         </ul>

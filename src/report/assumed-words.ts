@@ -1,0 +1,45 @@
+import type { AssumedFigure, PlanBin } from "../plan/index.ts";
+import { numberText } from "./numbers.ts";
+
+const OF_BIN: Readonly<Record<string, string>> = {
+  lbPerFt3: "density",
+  residualLb: "stays in it",
+  filledShare: "part of the volume that fills",
+};
+
+const NAMES: Readonly<Record<string, string>> = {
+  "rig.work.turnEfficiency": "share of width × speed left after turns",
+  "rig.work.minutesPerStop": "a stop without the transfer",
+  "rig.work.fillLbPerMin": "from tender to bin",
+  "rig.work.hoursPerDay": "working day",
+  "rig.work.reserveShare": "kept back of a load",
+  "rig.turnRadiusFt": "turn radius",
+  "tender.tripMin": "tender away to reload",
+  "order.overlapShare": "overlap",
+  "fills.headlandMph": "speed on the headland",
+  "season.fieldChangeMinutes": "from field to field",
+  "season.persistence": "how far a workable day follows another",
+  "season.leadDays": "strips ahead of the planter",
+};
+
+/** What a key of the plan is to a reader: `bin L, density`; a key without words as it stands. */
+export function figureName(key: string, bins: readonly Pick<PlanBin, "id">[]): string {
+  const [, at, of = ""] = /^rig\.bins\[(\d+)\]\.(\w+)$/.exec(key) ?? [];
+  const bin = at === undefined ? undefined : bins[Number(at)];
+  if (bin !== undefined && OF_BIN[of] !== undefined) return `bin ${bin.id}, ${OF_BIN[of]}`;
+  return NAMES[key] ?? key;
+}
+
+const lessDigits = (value: number): string => {
+  const short = Number(value.toPrecision(4));
+  return numberText(short, Number.isInteger(short) ? 0 : 1);
+};
+
+/** A figure nobody typed, in words: `bin L, density: 62.5 lb/ft³`. */
+export function assumedInWords(one: AssumedFigure, bins: readonly Pick<PlanBin, "id">[]): string {
+  const { key, value, unit } = one;
+  const figure = unit.startsWith("share")
+    ? `${Number((100 * value).toPrecision(3))} %${unit.slice("share".length)}`
+    : `${lessDigits(value)} ${unit.replace("ft3", "ft³").replace(/^-$/, "")}`;
+  return `${figureName(key, bins)}: ${figure}`.trim();
+}
