@@ -1,6 +1,7 @@
 import type { Notice } from "../errors/index.ts";
 import type { Frame, Grid, MultiPolygon, Point, Polygon } from "../geo/index.ts";
 import type { AveragedModel, Decision, LeaveOneOutTable, VariogramModel } from "../interpolate/index.ts";
+import type { FieldStand, Ledger } from "../ledger/index.ts";
 import type { BalanceSheet } from "../need/index.ts";
 import type { Extra, Overlaps, Prescription } from "../prescription/index.ts";
 import type { SampleRecord, SoilSample } from "../soil/index.ts";
@@ -224,6 +225,8 @@ export interface FieldResult {
   readonly swaths: Pieces;
   /** Where the field stays short and where too much lies. */
   readonly gaps: Gaps;
+  /** Passes that the ledger says are done; their maps have rates and no files. */
+  readonly finished: readonly FinishedPass[];
   readonly prescriptions: readonly Prescription[];
   /** Other forms of the maps, as the plan asks for them; empty until files are written. */
   readonly extras: readonly Extra[];
@@ -235,6 +238,13 @@ export interface FieldResult {
   /** pH, buffer pH and organic matter of the samples; no lime recommendation is made from them. */
   readonly shownTests: Readonly<Partial<Record<"pH" | "bufferPH" | "organicMatter", ShownTest>>>;
   readonly notices: readonly Notice[];
+}
+
+/** A pass of a field that is done. */
+export interface FinishedPass {
+  readonly pass: "strip" | "broadcast";
+  /** YYYY-MM-DD. */
+  readonly date: string;
 }
 
 /** A field that could not be worked out, in words. */
@@ -265,6 +275,9 @@ export interface RunResult {
   /** Blends with the ratios found for them. */
   readonly blends: readonly SettledBlend[];
   readonly acres: number;
+  readonly ledger: Ledger;
+  /** Where each field stands by the ledger, in the order of `fields`. */
+  readonly stands: readonly FieldStand[];
   readonly notices: readonly Notice[];
   /** `69 of 70 fields`, or empty when every field is in the totals. */
   readonly incomplete: string;

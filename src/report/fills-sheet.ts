@@ -1,4 +1,3 @@
-import { meterFlow, ticketShouldRead } from "../capacity/index.ts";
 import {
   type FieldFills,
   type FieldResult,
@@ -7,15 +6,13 @@ import {
   missingRigKeys,
   type Plan,
   type RunResult,
-  rigFigures,
   tenderPlaces,
 } from "../plan/index.ts";
 import { assumedInWords } from "./assumed-words.ts";
 import { fillPlat } from "./fill-plat.ts";
 import { counted, flagged, heading, htmlDocument, htmlTable, list, paragraph, sheetPage } from "./html.ts";
-import { analysisOf } from "./laid-in.ts";
-import { analysisInWords, flatRate, stepOf } from "./map-words.ts";
-import { acresText, lbText, numberText, rateText, UNKNOWN } from "./numbers.ts";
+import { binWords, meterPage } from "./meter-page.ts";
+import { acresText, lbText, numberText, UNKNOWN } from "./numbers.ts";
 import { escapeText } from "./svg.ts";
 import { weightChart } from "./weight-chart.ts";
 
@@ -24,14 +21,20 @@ const number = (title: string) => ({ title, isNumber: true });
 /** Whether the plan tells enough of the rig for the sheets of fills and season. */
 export const hasFills = (result: RunResult): boolean => missingRigKeys(result.plan).length === 0;
 
-/** Fill plans of the fields, in working order. */
+/** The ledger says that its strip pass is done. */
+export const isStripped = ({ finished }: FieldResult): boolean =>
+  finished.some(({ pass }) => pass === "strip");
+
+/** Fill plans of the fields that are not done, in working order. */
 export const fillsOfRun = (
   result: RunResult,
 ): { readonly field: FieldResult; readonly fills: FieldFills }[] =>
-  inWorkingOrder(result.plan, result.fields).map((field) => ({
-    field,
-    fills: fillPlan(result.plan, field, { places: tenderPlaces(result.plan, field) }),
-  }));
+  inWorkingOrder(result.plan, result.fields)
+    .filter((field) => !isStripped(field))
+    .map((field) => ({
+      field,
+      fills: fillPlan(result.plan, field, { places: tenderPlaces(result.plan, field) }),
+    }));
 
 /**
  * Where to fill, as one HTML document: a page a field for the operator (plat with numbered stops, what each bin's scale
@@ -64,12 +67,6 @@ export function fillsSheet(result: RunResult): string {
   );
   return htmlDocument(`${result.plan.name}: fills`, [...pages, tender, meter]);
 }
-
-/** `left bin`: words for a bin by its letter. */
-export const binWords = ({ id, product }: { readonly id: string; readonly product: string }): string => {
-  const side = { L: "Left", R: "Right" }[id.toUpperCase()] ?? `Bin ${id}`;
-  return `${side}, ${product}`;
-};
 
 /** Stops with figures per bin, and a blank for the scale. */
 export function stopsTable(fills: FieldFills): string {
@@ -218,6 +215,7 @@ const clock = (hours: number): string => {
   return `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")}`;
 };
 
+<<<<<<< HEAD
 function meterPage(result: RunResult): string {
   const { plan } = result;
   const rig = rigFigures(plan);
@@ -291,6 +289,8 @@ function meterPage(result: RunResult): string {
 /** Numbers with hyphens and two words that stay on one line. */
 const kept = (text: string): string => text.replaceAll("-", "\u2011").replaceAll(" ", "\u00a0");
 
+=======
+>>>>>>> r1
 /** Unconfirmed figures, in one line of small print; empty when there are none. */
 export function unconfirmedWords(assumed: FieldFills["assumed"], bins: Plan["rig"]["bins"]): string {
   const own = assumed.filter((one) => one.status === "unconfirmed");

@@ -11,7 +11,7 @@ export { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field
 export { drivingWords } from "./driving-words.ts";
 export { fieldSheet } from "./field-sheet.ts";
 export { fillPlat } from "./fill-plat.ts";
-export { binWords, fillsInWords, fillsOfRun, fillsSheet, hasFills } from "./fills-sheet.ts";
+export { fillsInWords, fillsOfRun, fillsSheet, hasFills } from "./fills-sheet.ts";
 export { dayText, finishChart } from "./finish-chart.ts";
 export { GAP_IDS, type GapId, type GapRates, type GapSide, gapIdsOf, gapRates } from "./gap-rates.ts";
 export { type CriticalLevels, criticalLevel } from "./guide-levels.ts";
@@ -38,6 +38,7 @@ export {
   stemOf,
   stripSalt,
 } from "./map-words.ts";
+export { binWords } from "./meter-page.ts";
 export {
   acresText,
   lbText,
