@@ -4,10 +4,7 @@ import { M_PER_FT } from "../units/index.ts";
 import { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
 import { passWidthM } from "./drawn-field.ts";
 import { drivingWords, leadWords } from "./driving-words.ts";
-
-<<<<<<< HEAD
-
-import { fillsInWords, fillsOfRun, firstLoadTable, hasFills, stopsTable } from "./fills-sheet.ts";
+import { fillsInWords, fillsOfRun, firstLoadTable, hasFills, isStripped, stopsTable } from "./fills-sheet.ts";
 import {
   counted,
   flagged,
@@ -19,14 +16,6 @@ import {
   paragraph,
   sheetPage,
 } from "./html.ts";
-
-=======
-
-import { fillsInWords, fillsOfRun, firstLoadTable, hasFills, isStripped, stopsTable } from "./fills-sheet.ts";
-import { counted, flagged, heading, htmlDocument, htmlTable, list, paragraph, sheetPage } from "./html.ts";
-
->>>>>>> r1
-
 import { layerIds, layerOf } from "./layers.ts";
 import { legend } from "./legend.ts";
 import { headingText, lineFrame } from "./line-frame.ts";
