@@ -1,6 +1,6 @@
 import { guideIds } from "../agronomy/index.ts";
 import type { Question } from "../errors/index.ts";
-import { isMend } from "../soil/index.ts";
+import { isColumnChoice, isMend } from "../soil/index.ts";
 
 /** Answers that come with the command, by question key. */
 export type Answers = Readonly<Record<string, string>>;
@@ -77,6 +77,7 @@ export const isKnownAnswerKey = (key: string): boolean =>
   NEED_KEY.test(key) ||
   POLYGON_KEY.test(key) ||
   isMend(key) ||
+  isColumnChoice(key) ||
   OPTION_KEY.test(key);
 
 export interface RigAnswers {
