@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { defineConfig, type Plugin } from "vite";
+import { thirdPartyLicences } from "./third-party-licences.ts";
 
 const project = join(import.meta.dirname, "..");
 const { version } = JSON.parse(readFileSync(join(project, "package.json"), "utf8")) as { version: string };
@@ -74,13 +75,15 @@ const chunks = {
 const engine = join(project, "src");
 const treeshake = { moduleSideEffects: (id: string) => !id.startsWith(engine) };
 
+const licences = thirdPartyLicences();
+
 export default defineConfig({
   root: import.meta.dirname,
   base: "./",
   resolve: { conditions: ["source", "module", "browser", "development|production"] },
   define: { __TOOL_VERSION__: JSON.stringify(version) },
-  plugins: [readyScenarios(), loadSideBySide()],
-  worker: { format: "es", rolldownOptions: { output: chunks, treeshake } },
+  plugins: [readyScenarios(), loadSideBySide(), licences.page],
+  worker: { format: "es", plugins: () => [licences.worker()], rolldownOptions: { output: chunks, treeshake } },
   build: {
     outDir: "dist",
     emptyOutDir: true,

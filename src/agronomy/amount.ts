@@ -43,7 +43,7 @@ function optionQuestion(guide: Guide, key: string): QuestionError["questions"][n
 }
 
 /** The figure of a constant; a missing id is a fault in the guide's data. */
-export function constantValue(guide: Guide, id: string): number {
+function constantValue(guide: Guide, id: string): number {
   const constant = guide.constants[id];
   if (constant === undefined) throw new Error(`guide ${guide.id} has no constant ${id}`);
   return constant.value;

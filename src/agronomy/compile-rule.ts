@@ -116,7 +116,7 @@ function checkedResidue(choice: RuleChoice): number {
 }
 
 /** Throws `unknown-option` or `unknown-option-value` for an answer the guide does not know. */
-export function checkOptions(guide: Guide, options: OptionAnswers): void {
+function checkOptions(guide: Guide, options: OptionAnswers): void {
   for (const [key, answer] of Object.entries(options)) {
     const option = guide.options.find((entry) => entry.key === key);
     if (option === undefined) {

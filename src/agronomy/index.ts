@@ -1,6 +1,6 @@
 export type { OptionAnswers } from "./amount.ts";
 export { type Caution, cautions } from "./cautions.ts";
-export { checkOptions, type ReadyRule, type RuleChoice, readyRule } from "./compile-rule.ts";
+export { type ReadyRule, type RuleChoice, readyRule } from "./compile-rule.ts";
 export type { CompiledRule } from "./compiled.ts";
 export {
   type Conversion,
@@ -29,7 +29,6 @@ export {
 } from "./levels.ts";
 export { overrideConstants } from "./override-constants.ts";
 export { type OwnClassTable, type OwnGuide, type OwnLineTable, ownGuide } from "./own-guide.ts";
-export { K2O_PER_K, P2O5_PER_P } from "./oxide.ts";
 export { plainNumber } from "./plain-number.ts";
 export { checkYield, type Recommendation, type RecommendInput, recommend, roundToStep } from "./recommend.ts";
 export { type RemovalFactor, removalFactor, removalFactors } from "./removal-factors.ts";

@@ -35,7 +35,7 @@ export async function folderSource(folder: string): Promise<FileSource> {
 }
 
 /** Whether a path is relative, with forward slashes, and free of `.`, `..` and empty parts. */
-export function staysInside(path: string): boolean {
+function staysInside(path: string): boolean {
   return (
     !/[\\\0]|^[A-Za-z]:/.test(path) &&
     path.split("/").every((part) => part !== "" && part !== "." && part !== "..")

@@ -29,7 +29,7 @@ export async function openSource(
 }
 
 /** A zip archive as a source of files; an archive inside it is a file like any other. `name` is for messages. */
-export function zipSource(bytes: Uint8Array, name: string): OpenedSource {
+function zipSource(bytes: Uint8Array, name: string): OpenedSource {
   if (bytes[0] !== 0x50 || bytes[1] !== 0x4b) {
     throw new InputError(
       "not-a-source",

@@ -1,11 +1,18 @@
-import { type Ledger, type PlannedField, readLedger } from "../ledger/index.ts";
-import { type Plan, type RunResult, readPlan, run } from "../plan/index.ts";
+import type { Ledger, PlannedField } from "../ledger/index.ts";
+import {
+  LEDGER_PATH,
+  type Plan,
+  plannedFields as planned,
+  type RunResult,
+  readPlan,
+  run,
+} from "../plan/index.ts";
 import type { Call } from "./command.ts";
 import { openPlan } from "./open-plan.ts";
 import type { OpenedSource } from "./open-source.ts";
 
 /** Beside plan.json; only ever appended to. */
-export const ledgerName = "ledger.txt";
+export const ledgerName: string = LEDGER_PATH;
 
 export interface WorkedPlan {
   readonly plan: Plan;
@@ -21,8 +28,6 @@ export async function runPlan(call: Call, operand: string): Promise<WorkedPlan> 
   const source = await openPlan(operand, call.readStandardInput);
   for (const notice of source.notices) talk.say(notice.message);
   const plan = readPlan(await source.read("plan.json"), "plan.json");
-  const ledger = await ledgerOf(source);
-  for (const notice of ledger.notices) talk.say(`Notice: ${notice.message}`);
   const result = await run(plan, source, {
     files: "later",
     answers: Object.fromEntries(options.answer),
@@ -33,22 +38,10 @@ export async function runPlan(call: Call, operand: string): Promise<WorkedPlan> 
       talk.progress(`${field}: ${stage}, field`, fieldNumber, fieldCount),
   });
   for (const { field, message } of result.refused) talk.say(`Field ${field}: ${message}`);
+  const { ledger } = result;
+  for (const notice of ledger.notices) talk.say(`Notice: ${notice.message}`);
   return { plan, source, result, ledger };
 }
 
-/** The ledger of a plan folder; empty when it has none. Throws `ledger-damaged`. */
-export async function ledgerOf(source: OpenedSource): Promise<Ledger> {
-  const paths = await source.list();
-  if (!paths.includes(ledgerName)) return { entries: [], notices: [] };
-  return readLedger(await source.read(ledgerName), ledgerName);
-}
-
 /** The fields as the ledger needs them: acres, and the pounds of their strip maps. */
-export const plannedFields = (result: RunResult): PlannedField[] =>
-  result.fields.map(({ field, checked, prescriptions }) => ({
-    fieldId: field.id,
-    areaAc: checked.areaAc,
-    plannedStripLb: prescriptions
-      .filter((map) => map.pass === "strip")
-      .reduce((sum, map) => sum + map.totalLb, 0),
-  }));
+export const plannedFields = (result: RunResult): PlannedField[] => planned(result.fields);

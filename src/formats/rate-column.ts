@@ -89,7 +89,7 @@ function isNaming(name: string): boolean {
 }
 
 /** The unit a column's name carries (`P2O5_LBAC`, `Applied_lb_ac`); null when it carries none. */
-export function rateUnitOf(name: string): "lb/ac" | "kg/ha" | null {
+function rateUnitOf(name: string): "lb/ac" | "kg/ha" | null {
   const plain = name.toLowerCase().replaceAll(/[^a-z0-9]/g, "");
   if (/(lbs?|pounds)(per)?(ac|acre|a)$/.test(plain)) return "lb/ac";
   return /kg(per)?ha$/.test(plain) ? "kg/ha" : null;

@@ -1,7 +1,7 @@
 import { InputError } from "../errors/index.ts";
 
 /** Shape types of a .shp by their number without Z (+10) and M (+20). */
-export const SHAPE_KINDS: Readonly<Record<number, "none" | "point" | "line" | "polygon" | "multipoint">> = {
+const SHAPE_KINDS: Readonly<Record<number, "none" | "point" | "line" | "polygon" | "multipoint">> = {
   0: "none",
   1: "point",
   3: "line",

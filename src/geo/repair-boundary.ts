@@ -7,7 +7,7 @@ import { ringFaults } from "./ring-faults.ts";
 import type { MultiPolygon, Point, Polygon } from "./types.ts";
 
 /** Parts and holes smaller than this are left by digitising and are dropped. */
-export const CRUMB_M2 = 0.1;
+const CRUMB_M2 = 0.1;
 
 /** A part or a hole under 0.1 m2 that a repair left and dropped. */
 export interface Crumb {

@@ -43,7 +43,7 @@ export {
   type MappingMethod,
   type MethodErrors,
 } from "./leave-one-out-table.ts";
-export { LIKELIHOOD_SAMPLES, NUGGET_SHARES, RELATIVE_RANGES } from "./likelihood-grid.ts";
+export { NUGGET_SHARES, RELATIVE_RANGES } from "./likelihood-grid.ts";
 export { type Decision, type DecisionTopic, type MapDecisions, mapDecisions } from "./map-decisions.ts";
 export type { MapFacts, SamplesBefore } from "./map-facts.ts";
 export { type MapSamplesOptions, mapSamples, type SoilMap } from "./map-samples.ts";

@@ -11,7 +11,7 @@ export const RELATIVE_RANGES: readonly number[] = [0.06, 0.11, 0.2, 0.33, 0.55, 
 /** Nuggets of the nodes, as shares of nugget and sill together. */
 export const NUGGET_SHARES: readonly number[] = [0.05, 0.2, 0.35, 0.5, 0.65, 0.8, 0.92];
 /** Above this many samples the likelihood is taken from that many spread-out ones. */
-export const LIKELIHOOD_SAMPLES = 300;
+const LIKELIHOOD_SAMPLES = 300;
 
 /** The profile restricted likelihood of each node for one set of values. Range by range, shares within, flat node last. */
 export interface NodeProfile {

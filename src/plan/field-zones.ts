@@ -71,7 +71,7 @@ export function zoneNumber(path: string, column: string, zone: FieldZone): numbe
 }
 
 /** The id in a zone's column. Throws `zone-without-id`. */
-export function zoneId(path: string, column: string, zone: FieldZone): string {
+function zoneId(path: string, column: string, zone: FieldZone): string {
   const id = zone.value === null ? "" : String(zone.value).trim();
   if (id !== "") return id;
   throw new InputError(

@@ -3,7 +3,6 @@ import { ASSUMED_TURN_RADIUS_M } from "../strips/index.ts";
 import { M_PER_FT } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
 import { type FieldWorkRate, HEADLAND_MPH } from "./field-work-rate.ts";
-import { orderShares } from "./order-shares.ts";
 import type { AssumedFigure, RigFigures } from "./rig-figures.ts";
 
 /** Minutes to fold, drive and load the map; no source was found. */
@@ -25,14 +24,12 @@ const unconfirmed = (key: string, value: number, unit: string, source = NO_SOURC
 export function fillAssumed(plan: Plan, rig: RigFigures, workRate: FieldWorkRate): AssumedFigure[] {
   const { meterErrorShare, headlandMph } = plan.fills ?? {};
   const byPasses = workRate.by === "passes";
-  const overlap = operationsDefault("overlapShare");
   return [
     ...rig.assumed.filter(
       ({ key }) =>
         !(byPasses && key === "rig.work.turnEfficiency") &&
         !(key === "rig.work.reserveShare" && (meterErrorShare ?? 0) > rig.reserveShare),
     ),
-    ...(orderShares(plan).isOverlapAssumed ? [{ ...overlap, key: "order.overlapShare" }] : []),
     ...(headlandMph === undefined ? [unconfirmed("fills.headlandMph", HEADLAND_MPH, "mph")] : []),
     ...(byPasses && plan.rig.turnRadiusFt === undefined
       ? [

@@ -22,6 +22,7 @@ import { orderShares } from "./order-shares.ts";
 import { rigFigures } from "./rig-figures.ts";
 import { type DrivenField, type WorkedPass, workedPasses } from "./worked-passes.ts";
 
+/** What `fillPlan` takes besides plan and field. */
 export interface FillOptions {
   /** Places of the tender in the field's plane; the headlands when there are none. */
   readonly places?: readonly PlacedTender[];
@@ -36,9 +37,7 @@ export interface FillOptions {
 export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = {}): FieldFills {
   const rig = rigFigures(plan, field.laid);
   const passes = workedPasses(plan, field);
-  const overlapShare = orderShares(plan).overlapShare;
-  const factor = (plan.fills?.meterFactor ?? 1) * (1 + overlapShare);
-  const passLb = passes.map((pass) => pass.lb.map((lb) => lb * factor));
+  const passLb = passes.map((pass) => pass.lb.map((lb) => lb * rig.throughBins));
   const fieldLb = rig.bins.map((_, b) => sum(passLb.map((lb) => lb[b]!)));
   const loads = fieldLoads(rig, fieldLb);
   const workRate = fieldWorkRate(plan, rig, passes);
@@ -71,7 +70,7 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
     bins: rig.bins.map(({ id, product }) => ({ id, product })),
     passes: withWeights(passes, passLb, made, loads.usableLb, stand),
     fieldLb,
-    overlapShare,
+    overlapShare: orderShares(plan).overlapShare,
     usableLb: loads.usableLb,
     residualLb: loads.residualLb,
     loadsBy: loads.by,

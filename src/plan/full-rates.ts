@@ -43,7 +43,7 @@ export const misfitWeights = (blend: PlanBlend | undefined, prices: OxidePrices)
 export type RatioRate = NonNullable<PlanBlend["rate"]>;
 
 /** How a product of one ratio is rated: as the blend says, by its fit, or no more than either need. */
-export const ratioRateOf = (blend: PlanBlend | undefined): RatioRate =>
+const ratioRateOf = (blend: PlanBlend | undefined): RatioRate =>
   blend?.rate ?? (blend === undefined || blend.fit === "typed" ? "no-excess" : blend.fit);
 
 /**

@@ -36,11 +36,3 @@ export function guideOptions(guide: string, crop: string, answers: Answers): Gui
   }
   return { options, questions, notices };
 }
-
-/** The answers to a guide's options, by the guide's own keys. */
-export const optionAnswers = (answers: Answers): Record<string, string> =>
-  Object.fromEntries(
-    Object.entries(answers)
-      .filter(([key]) => key.startsWith("option."))
-      .map(([key, value]) => [key.slice("option.".length), value]),
-  );

@@ -92,7 +92,7 @@ function firstOf(geometry: NonNullable<Feature["geometry"]>): Point {
 }
 
 /** Counts, sizes and attributes of a layer's features. */
-export function layerFacts(layer: Layer): InputFacts {
+function layerFacts(layer: Layer): InputFacts {
   const shapes = layer.features.map(({ geometry }) => geometry).filter((geometry) => geometry !== null);
   const kind = shapes[0]?.kind;
   return {

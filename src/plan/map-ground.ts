@@ -18,7 +18,7 @@ export function groundOf(plan: Plan, map: Pick<Prescription, "stretchOf">, groun
 }
 
 /** `12`; headland passes are `H1` and so on, from the boundary inward. */
-export const passName = (piece: Pieces["pieces"][number]): string =>
+const passName = (piece: Pieces["pieces"][number]): string =>
   isHeadland(piece) ? `H${piece.pass}` : String(piece.pass);
 
 export const isHeadland = (piece: Pieces["pieces"][number]): boolean =>

@@ -14,6 +14,7 @@ import { type PolygonRole, polygonRoles } from "./polygon-roles.ts";
 import { waysThrough } from "./ways-through.ts";
 import { withZonePlaces } from "./zone-places.ts";
 
+/** A plan made from files. */
 export interface NewPlan {
   readonly plan: Plan;
   /** One line a file: what it was taken for and what was found. */

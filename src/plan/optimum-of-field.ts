@@ -40,7 +40,7 @@ export interface OptimumSource {
 }
 
 /** Classes a field at most. */
-export const MOST_CLASSES = 100;
+const MOST_CLASSES = 100;
 
 /** $/lb oxide that settle ties: what lies below critical stays before what does not, P before K. */
 const TIE_USD = 1e-5;

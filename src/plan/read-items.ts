@@ -34,6 +34,7 @@ import {
 
 /** What a file can be taken for. */
 export type InputRole = "boundary" | "samples" | "zones" | "guidance" | "applied" | "prescription";
+/** Every `InputRole`, in the order they are offered. */
 export const INPUT_ROLES: readonly InputRole[] = [
   "boundary",
   "samples",

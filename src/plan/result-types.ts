@@ -1,6 +1,7 @@
 import type { Notice } from "../errors/index.ts";
 import type { Frame, Grid, MultiPolygon, Point, Polygon } from "../geo/index.ts";
 import type { AveragedModel, Decision, LeaveOneOutTable, VariogramModel } from "../interpolate/index.ts";
+import type { FieldStand, Ledger } from "../ledger/index.ts";
 import type { BalanceSheet } from "../need/index.ts";
 import type { Extra, Overlaps, Prescription } from "../prescription/index.ts";
 import type { SampleRecord, SoilSample } from "../soil/index.ts";
@@ -113,6 +114,7 @@ export interface SamplesLeftOut {
   readonly estimate: Float64Array;
 }
 
+/** Need of one field. */
 export interface NeedMap {
   /** Where the need comes from: samples on a grid, a composite a zone, the adviser's own rates, or one rate. */
   readonly from: "grid" | "zones" | "rates" | "flat";
@@ -204,6 +206,7 @@ export interface Balance {
   readonly roundingLb: number;
 }
 
+/** Everything worked out for one field. */
 export interface FieldResult {
   readonly field: PlanField;
   readonly checked: CheckedField;
@@ -222,6 +225,8 @@ export interface FieldResult {
   readonly swaths: Pieces;
   /** Where the field stays short and where too much lies. */
   readonly gaps: Gaps;
+  /** Passes that the ledger says are done; their maps have rates and no files. */
+  readonly finished: readonly FinishedPass[];
   readonly prescriptions: readonly Prescription[];
   /** Other forms of the maps, as the plan asks for them; empty until files are written. */
   readonly extras: readonly Extra[];
@@ -235,6 +240,13 @@ export interface FieldResult {
   readonly notices: readonly Notice[];
 }
 
+/** A pass of a field that is done. */
+export interface FinishedPass {
+  readonly pass: "strip" | "broadcast";
+  /** YYYY-MM-DD. */
+  readonly date: string;
+}
+
 /** A field that could not be worked out, in words. */
 export interface RefusedField {
   readonly field: string;
@@ -243,6 +255,7 @@ export interface RefusedField {
   readonly remedy: string;
 }
 
+/** Pounds of one product in one pass over all fields. */
 export interface ProductTotal {
   readonly product: string;
   readonly pass: "strip" | "broadcast" | "all";
@@ -252,6 +265,7 @@ export interface ProductTotal {
   readonly usd: number | null;
 }
 
+/** What `run` gives: fields, totals, notices and files. */
 export interface RunResult {
   readonly plan: Plan;
   readonly planSha256: string;
@@ -261,6 +275,9 @@ export interface RunResult {
   /** Blends with the ratios found for them. */
   readonly blends: readonly SettledBlend[];
   readonly acres: number;
+  readonly ledger: Ledger;
+  /** Where each field stands by the ledger, in the order of `fields`. */
+  readonly stands: readonly FieldStand[];
   readonly notices: readonly Notice[];
   /** `69 of 70 fields`, or empty when every field is in the totals. */
   readonly incomplete: string;

@@ -7,7 +7,6 @@ import {
   levers,
   type MeteredZone,
   meterFlow,
-  operationsDefault,
   passLoad,
   type Rig,
   speedsByZone,
@@ -16,12 +15,12 @@ import {
   timeLinesOf,
   topSpeed,
   wholePassLoad,
-  workDay,
   workRate,
 } from "../capacity/index.ts";
 import { sum } from "../numeric/index.ts";
+import { dayAcres } from "./day-acres.ts";
 import type { AssumedFigure, RigFigures } from "./rig-figures.ts";
-import { type RigLoad, rigLoad } from "./rig-load.ts";
+import { linesByMap, type RigLoad, rigLoad } from "./rig-load.ts";
 
 /** The meter of one hopper. */
 export interface MeterUse {
@@ -41,12 +40,18 @@ export interface MeterUse {
 /** What a rig does at the rates of a map, or of several. */
 export interface RigCapacity {
   readonly areaAc: number;
-  /** Mean of all products together, lb/ac. */
+  /** Mean of all products together by the maps, lb/ac. */
   readonly rateLbPerAc: number;
+  /** The same through the bins: overlap and the meter's factor in it. */
+  readonly binLbPerAc: number;
   readonly load: RigLoad;
   /** lb a fill that count where stops fall only at ends of passes. */
   readonly countedLoadLb: number;
+  /** Acres it lasts; null at a rate of 0. */
+  readonly countedAcPerFill: number | null;
+  /** Acres that full hoppers last; null at a rate of 0. */
   readonly acPerFill: number | null;
+  /** Loads that count, for all acres. */
   readonly fills: number;
   readonly stopMinutes: number;
   /** ac/h while working, at the speed the meters allow. */
@@ -85,13 +90,17 @@ export function rigCapacity(
   zones: readonly MeteredZone[],
   passFt: number | null = null,
 ): RigCapacity {
-  const { work, tenders, reachedAt, assumed } = figures;
+  const { work, tenders, reachedAt, throughBins, assumed } = figures;
   const areaAc = sum(zones.map((zone) => zone.areaAc));
   const mean = figures.bins.map(
     (_, b) => sum(zones.map((zone) => zone.areaAc * (zone.ratesLbPerAc[b] ?? 0))) / areaAc,
   );
   const rate = sum(mean);
-  const load = rigLoad(figures, mean);
+  const binRate = rate * throughBins;
+  const load = rigLoad(
+    figures,
+    mean.map((one) => one * throughBins),
+  );
   const speeds = speedsByZone({
     zones,
     widthFt: work.widthFt,
@@ -100,26 +109,28 @@ export function rigCapacity(
     turnEfficiency: work.turnEfficiency,
   });
   const driven = { ...work, mph: speeds.meanMph };
-  const passLb = passFt === null || rate === 0 ? 0 : passLoad(passFt, work.widthFt, rate);
+  const passLb = passFt === null || rate === 0 ? 0 : passLoad(passFt, work.widthFt, binRate);
   const whole = passLb > 0 && reachedAt !== null ? wholePassLoad(load.loadLb, passLb, reachedAt) : 0;
   // A load that does not last one pass is filled up in the pass.
   const countedLoadLb = Math.min(tenders?.lb ?? Number.POSITIVE_INFINITY, whole || load.loadLb);
   const loadForLines = countedLoadLb > 0 ? countedLoadLb : sum(load.bins.map((bin) => bin.loadLb));
-  const lines = timeLinesOf(driven, loadForLines, tenders ?? undefined);
+  const lines = linesByMap(timeLinesOf(driven, loadForLines, tenders ?? undefined), throughBins);
   const { hoursPerAc, bound, hoursPerLb } = hoursAtRate(lines, rate);
   const rigHours = lines.rig.hoursPerAc + lines.rig.hoursPerLb * rate;
   const crossover = crossoverRate(lines);
-  const acPerFill = rate === 0 ? null : countedLoadLb / rate;
+  const countedAcPerFill = rate === 0 ? null : countedLoadLb / binRate;
   // The one bin of the calculations stands for all hoppers: its load is given beside it.
   const rig: Rig = { ...driven, ...figures.bins[0]! };
-  const day = (start: DayStart): number => dayAcres(rig, loadForLines, rate, tenders, 0, start);
+  const day = (start: DayStart): number => oneFieldAcres(rig, loadForLines, binRate, tenders, 0, start);
   return {
     areaAc,
     rateLbPerAc: rate,
+    binLbPerAc: binRate,
     load,
     countedLoadLb,
-    acPerFill,
-    fills: acPerFill === null ? 0 : Math.ceil(areaAc / acPerFill - 1e-9),
+    countedAcPerFill,
+    acPerFill: load.acPerFill,
+    fills: countedAcPerFill === null ? 0 : Math.ceil(areaAc / countedAcPerFill - 1e-9),
     stopMinutes: 60 * (work.fixedHoursPerStop + loadForLines / work.transferLbPerHour),
     workAcPerHour: workRate(driven),
     meanMph: speeds.meanMph,
@@ -139,23 +150,24 @@ export function rigCapacity(
     },
     acPerDayPerLbPerAc: (work.hoursPerDay * hoursPerLb) / hoursPerAc ** 2,
     overallEfficiency: FT_MPH_HOURS_PER_AC / (hoursPerAc * work.widthFt * work.mph),
-    waitMinutesPerFill: acPerFill === null ? 0 : 60 * Math.max(0, hoursPerAc - rigHours) * acPerFill,
+    waitMinutesPerFill:
+      countedAcPerFill === null ? 0 : 60 * Math.max(0, hoursPerAc - rigHours) * countedAcPerFill,
     levers:
       tenders === null || rate === 0
         ? null
         : levers({
             rig,
             tenders,
-            rateLbPerAc: rate,
-            lowerLbPerAc: Math.max(0, rate - LEVER_LB_PER_AC),
+            rateLbPerAc: binRate,
+            lowerLbPerAc: throughBins * Math.max(0, rate - LEVER_LB_PER_AC),
             countedLoadLb: loadForLines,
           }),
     assumed,
   };
 }
 
-/** Acres of a day. A small rest in a tender ruins the round: it stays or leaves with it, whichever gets more done. */
-function dayAcres(
+/** Acres of a day in one big field. */
+function oneFieldAcres(
   rig: Rig,
   loadLb: number,
   rateLbPerAc: number,
@@ -163,23 +175,8 @@ function dayAcres(
   moreTenders: number,
   start: DayStart,
 ): number {
-  const shares = [0, operationsDefault("leaveBelowShare").value];
   const list = tenders === null ? null : tenderList({ ...tenders, count: tenders.count + moreTenders });
-  return Math.max(
-    ...shares.map(
-      (share) =>
-        workDay(
-          {
-            rig,
-            loadLb,
-            rateLbPerAc,
-            leaveBelowLb: share * loadLb,
-            ...(list === null ? {} : { tenders: list }),
-          },
-          start,
-        ).acres,
-    ),
-  );
+  return dayAcres({ rig, rateLbPerAc, ...(list === null ? {} : { tenders: list }) }, loadLb, start);
 }
 
 function metersOf(
@@ -230,12 +227,15 @@ export function ratePoints(
   at: RigCapacity,
   ratesLbPerAc: readonly number[],
 ): RatePoint[] {
-  const { work, tenders } = figures;
+  const { work, tenders, throughBins } = figures;
   const { hoursPerDay } = work;
   const driven = { ...work, mph: at.meanMph };
   const load = at.countedLoadLb > 0 ? at.countedLoadLb : sum(at.load.bins.map((bin) => bin.loadLb));
   const now = at.lines;
-  const more = tenders === null ? null : timeLinesOf(driven, load, { ...tenders, count: tenders.count + 1 });
+  const more =
+    tenders === null
+      ? null
+      : linesByMap(timeLinesOf(driven, load, { ...tenders, count: tenders.count + 1 }), throughBins);
   return ratesLbPerAc.map((rate) => {
     const { hoursPerAc, bound } = hoursAtRate(now, rate);
     const tender = now.tender === null ? null : now.tender.hoursPerAc + now.tender.hoursPerLb * rate;
@@ -246,12 +246,12 @@ export function ratePoints(
         : [topSpeed(shares[b]! * rate, work.widthFt, meter.mostLbPerMin)],
     );
     const fromFull = (extra: number): number =>
-      dayAcres({ ...driven, ...figures.bins[0]! }, load, rate, tenders, extra, "full");
+      oneFieldAcres({ ...driven, ...figures.bins[0]! }, load, rate * throughBins, tenders, extra, "full");
     return {
       rateLbPerAc: rate,
       fromFullAcPerDay: fromFull(0),
       anotherTenderFromFullAcPerDay: tenders === null ? null : fromFull(1),
-      acPerFill: rate === 0 ? null : load / rate,
+      acPerFill: rate === 0 ? null : (at.load.loadLb || load) / (rate * throughBins),
       acPerDay: hoursPerDay / hoursPerAc,
       bound,
       rigAcPerDay: hoursPerDay / (now.rig.hoursPerAc + now.rig.hoursPerLb * rate),

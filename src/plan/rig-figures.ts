@@ -9,6 +9,7 @@ import { InputError } from "../errors/index.ts";
 import { productById } from "../products/index.ts";
 import type { Plan, PlanBin } from "./document-types.ts";
 import { type FieldProducts, ownProducts, partsOf } from "./field-products.ts";
+import { orderShares } from "./order-shares.ts";
 
 /** A hopper as the calculations take it. */
 export interface RigBin extends BinSize {
@@ -39,6 +40,8 @@ export interface RigFigures {
   readonly tenders: Tenders | null;
   readonly reachedAt: "both-ends" | "one-end" | null;
   readonly reserveShare: number;
+  /** lb that go through the bins for a lb of the maps: ground covered twice, and what the meter lays beyond its setting. */
+  readonly throughBins: number;
   readonly assumed: readonly AssumedFigure[];
 }
 
@@ -107,12 +110,15 @@ export function rigFigures(plan: Plan, laid?: FieldProducts): RigFigures {
           },
     reserveShare: orDefault(work.reserveShare, "rig.work.reserveShare", "reserveShare"),
   };
+  const { overlapShare, isOverlapAssumed } = orderShares(plan);
+  if (isOverlapAssumed) assumed.push({ ...operationsDefault("overlapShare"), key: "order.overlapShare" });
   return {
     ...figures,
     bins,
     carriesLb: rig.carriesLb ?? null,
     movableWall: rig.movableWall ?? false,
     reachedAt: tender?.reachedAt ?? null,
+    throughBins: (1 + overlapShare) * (plan.fills?.meterFactor ?? 1),
     assumed,
   };
 }

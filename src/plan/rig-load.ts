@@ -8,7 +8,7 @@ import {
 import { sum } from "../numeric/index.ts";
 import type { RigBin, RigFigures } from "./rig-figures.ts";
 
-/** One hopper at its rate. */
+/** One hopper at its rate, lb/ac through it. */
 export interface BinLoad {
   readonly id: string;
   readonly product: string;
@@ -36,7 +36,7 @@ export interface RigLoad {
   readonly limit: string;
 }
 
-/** lb and acres between two fills at constant rates, in the order of the hoppers. */
+/** lb and acres between two fills at constant rates through the hoppers, in their order. */
 export function rigLoad(figures: RigFigures, ratesLbPerAc: readonly number[]): RigLoad {
   const bins = figures.bins.map((bin, i) => binLoad(bin, ratesLbPerAc[i] ?? 0));
   const rate = sum(bins.map((bin) => bin.rateLbPerAc));
@@ -55,12 +55,22 @@ export function rigLoad(figures: RigFigures, ratesLbPerAc: readonly number[]): R
   return { bins, wall, loadLb: acPerFill * rate, acPerFill, limit };
 }
 
-/** Hours against the rate, the hoppers running empty in proportion to the rates given; null where nothing is laid. */
+/** Lines against the maps' rate in place of what goes through the bins. */
+export function linesByMap({ rig, tender }: TimeLines, throughBins: number): TimeLines {
+  const byMap = ({ hoursPerAc, hoursPerLb }: TimeLines["rig"]): TimeLines["rig"] => ({
+    hoursPerAc,
+    hoursPerLb: hoursPerLb * throughBins,
+  });
+  return { rig: byMap(rig), tender: tender && byMap(tender) };
+}
+
+/** Hours against the maps' rate, the hoppers running empty in proportion to the rates given; null where nothing is laid. */
 export function fullLoadLines(figures: RigFigures, ratesLbPerAc: readonly number[]): TimeLines | null {
   const { loadLb } = rigLoad(figures, ratesLbPerAc);
   if (loadLb === 0) return null;
   const { work, tenders } = figures;
-  return timeLinesOf(work, Math.min(loadLb, tenders?.lb ?? loadLb), tenders ?? undefined);
+  const lines = timeLinesOf(work, Math.min(loadLb, tenders?.lb ?? loadLb), tenders ?? undefined);
+  return linesByMap(lines, figures.throughBins);
 }
 
 function binLoad(bin: RigBin, rateLbPerAc: number): BinLoad {

@@ -1,5 +1,5 @@
 import { InputError } from "../errors/index.ts";
-import type { Extra, Prescription } from "../prescription/index.ts";
+import type { Prescription } from "../prescription/index.ts";
 import { type Highs, loadSplitSolver } from "../split/index.ts";
 import { askField, contextOf, spendOverFields, type Work } from "./ask-field.ts";
 import { balanceField, balanceReasons } from "./balance-field.ts";
@@ -8,20 +8,21 @@ import { driveGeometry, withPounds } from "./drive-figures.ts";
 import { fieldAccounts, planNotices, removalIn } from "./field-accounts.ts";
 import { careNotices, carePlanNotices, fieldCare } from "./field-care.ts";
 import { cutPasses, cutSpreaderCells, passSlice } from "./field-pieces.ts";
-import { fieldProducts, laidProducts, type SettledBlend } from "./field-products.ts";
+import { fieldProducts, type SettledBlend } from "./field-products.ts";
 import type { FileSource } from "./file-source.ts";
+import { finishedPasses, ledgerOf } from "./ledger-of-plan.ts";
 import { poolModels } from "./pool-models.ts";
-import { readBack } from "./read-back.ts";
 import { readOnce } from "./read-once.ts";
-import type { CheckedField, FieldResult, Pieces, RefusedField, RunResult } from "./result-types.ts";
+import type { FieldResult, FinishedPass, RefusedField, RunResult } from "./result-types.ts";
 import type { RunOptions } from "./run-options.ts";
 import { blendNotices, settleBlends } from "./settle-blends.ts";
 import { type BudgetCut, budgetPassed } from "./spend-budget.ts";
 import { splitField, splitSlice } from "./split-field.ts";
-import { createStageCache, hashOf, type StageContext, type Staged, stage } from "./stage.ts";
+import { createStageCache, hashOf, type StageContext, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
-import { controllerNotices, writeExtraForms } from "./write-extra-forms.ts";
-import { broadcastMaps, stripMaps, writeMap } from "./write-maps.ts";
+import { extraForms, writeAndReadBack } from "./write-and-read-back.ts";
+import { controllerNotices } from "./write-extra-forms.ts";
+import { broadcastMaps, stripMaps } from "./write-maps.ts";
 import { type ZeroRate, zeroRateOf } from "./zero-rate.ts";
 
 /** What of the files is written; `zeroRate` is null when no other forms are. */
@@ -47,6 +48,7 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   // A budget asks every field before any gets something: what they were asked is kept.
   const cache =
     options.cache ?? createStageCache(50 + (plan.budget || plan.blends ? 8 * plan.fields.length : 0));
+  const ledger = await ledgerOf(files);
   const inputs = await readOnce(plan, files, options.answers ?? {}, cache);
   const writing: Writing = {
     writesFiles: options.files !== "later",
@@ -65,7 +67,8 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   for (const [i, field] of wanted.entries()) {
     const context = contextOf(work, field, i + 1, wanted.length);
     try {
-      const result = await runField(work, field, context, spent?.cut ?? null, writing, settled);
+      const finished = finishedPasses(ledger.entries, field.id);
+      const result = await runField(work, field, context, spent?.cut ?? null, writing, settled, finished);
       results.push(result);
       options.onField?.(result);
     } catch (error) {
@@ -84,7 +87,7 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
     ...blendNotices(settled.blends),
     ...budget,
   ];
-  return totalsOf(plan, hashOf(plan), notices, results, refused, wanted.length, settled.blends);
+  return totalsOf(plan, hashOf(plan), notices, results, refused, wanted.length, settled.blends, ledger);
 }
 
 /** One field, stage by stage; each names the slice of the plan and the results it reads. */
@@ -95,6 +98,7 @@ async function runField(
   cut: BudgetCut | null,
   { writesFiles, zeroRate }: Writing,
   settled: Settled,
+  finished: readonly FinishedPass[],
 ): Promise<FieldResult> {
   const { plan } = work;
   const { rig, spreader } = plan;
@@ -154,8 +158,9 @@ async function runField(
   );
   const rated = [...strip.value.maps, ...broadcast.value.prescriptions];
   const care = fieldCare(plan, field, laid, passes.value, rated, soil.value.maps.CEC?.estimate);
+  const isFrozen = (map: Prescription): boolean => finished.some(({ pass }) => pass === map.pass);
   const prescriptions = writesFiles
-    ? await writeAndReadBack(plan, checked, passes, swaths, [strip, broadcast], rated, context)
+    ? await writeAndReadBack(plan, checked, passes, swaths, [strip, broadcast], rated, isFrozen, context)
     : rated;
   const extras = zeroRate
     ? await extraForms(
@@ -164,7 +169,7 @@ async function runField(
         checked,
         [passes, swaths],
         [strip, broadcast],
-        prescriptions,
+        prescriptions.filter((map) => !isFrozen(map)),
         zeroRate,
         context,
       )
@@ -197,6 +202,7 @@ async function runField(
     driving,
     swaths: swaths.value,
     gaps: broadcast.value.gaps,
+    finished,
     prescriptions,
     extras,
     balances: balanceField(cells.value, need.value, wanted.value, strip.value.maps, broadcast.value),
@@ -212,67 +218,6 @@ async function runField(
       .concat(kept.notices, passes.value.notices, strip.value.notices, driving.notices)
       .concat(careNotices(field, care), limits),
   };
-}
-
-/** The maps with their files, map by map, each once other code has read it back. */
-async function writeAndReadBack(
-  plan: Plan,
-  checked: Staged<CheckedField>,
-  passes: Staged<Pieces>,
-  swaths: Staged<Pieces>,
-  rates: readonly Staged<unknown>[],
-  rated: readonly Prescription[],
-  context: StageContext,
-): Promise<readonly Prescription[]> {
-  const maps: Prescription[] = [];
-  for (const map of rated) {
-    const ground = map.pass === "strip" ? passes : swaths;
-    const slice = [plan.date, map.stem, plan.controller?.mostVertices];
-    const written = await stage(context, "files", [ground, ...rates], slice, () =>
-      writeMap(plan, map, ground.value),
-    );
-    await stage(context, "read-back", [checked, written], null, () =>
-      readBack(checked.value, written.value, context.pacing.pause),
-    );
-    maps.push(written.value);
-  }
-  return maps;
-}
-
-/** The other forms that the plan asks for, pass by pass, each read back. */
-async function extraForms(
-  plan: Plan,
-  field: PlanField,
-  checked: Staged<CheckedField>,
-  grounds: readonly Staged<Pieces>[],
-  rates: readonly Staged<unknown>[],
-  maps: readonly Prescription[],
-  zeroRate: ZeroRate,
-  context: StageContext,
-): Promise<readonly Extra[]> {
-  const { extras: forms, controller, date, name } = plan;
-  const number = plan.fields.indexOf(field);
-  const slice = [
-    forms,
-    controller,
-    date,
-    name,
-    zeroRate,
-    number,
-    laidProducts(plan),
-    plan.spreader.rateStepLbPerAc,
-  ];
-  const extras: Extra[] = [];
-  for (const [k, pass] of (["strip", "broadcast"] as const).entries()) {
-    const ground = grounds[k]!;
-    const own = maps.filter((map) => map.pass === pass);
-    const stems = own.map((map) => map.stem);
-    const made = await stage(context, "other forms", [checked, ground, ...rates], [slice, pass, stems], () =>
-      writeExtraForms(plan, field, checked.value, ground.value, own, zeroRate, context.pacing.pause),
-    );
-    extras.push(...made.value);
-  }
-  return extras;
 }
 
 function fieldsWanted(plan: Plan, only: readonly string[] | undefined): readonly PlanField[] {

@@ -5,9 +5,9 @@ import {
   type RigWork,
   type TimeLines,
   timeLinesOf,
-  workDay,
 } from "../capacity/index.ts";
 import { sum } from "../numeric/index.ts";
+import { dayAcres } from "./day-acres.ts";
 import type { RigFigures } from "./rig-figures.ts";
 import type { SeasonOfPlan } from "./season-plan-types.ts";
 
@@ -75,7 +75,6 @@ export function dayFigures(
   const { tenders } = rig;
   const day = {
     rig: loadRig(work, loadLb),
-    loadLb,
     fields,
     ...(tenders === null
       ? {}
@@ -87,8 +86,8 @@ export function dayFigures(
         }),
   };
   return {
-    acPerDayFromFull: workDay(day, "full").acres,
-    acPerDayFromEmpty: workDay(day, "all-empty").acres,
+    acPerDayFromFull: dayAcres(day, loadLb, "full"),
+    acPerDayFromEmpty: dayAcres(day, loadLb, "all-empty"),
     acPerDaySteady: rig.work.hoursPerDay / (hoursPerAc + moveHours / meanFieldAc),
   };
 }

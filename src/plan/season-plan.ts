@@ -7,7 +7,6 @@ import type { Plan } from "./document-types.ts";
 import { fieldWorkRate } from "./field-work-rate.ts";
 import { FIELD_CHANGE_MINUTES, fillAssumed, seasonAssumed } from "./fill-assumed.ts";
 import { fieldLoads } from "./fill-loads.ts";
-import { orderShares } from "./order-shares.ts";
 import { type RigFigures, rigFigures } from "./rig-figures.ts";
 import { chasePlanters } from "./season-chase.ts";
 import { dayFigures, farmLines, leversOf, workAt } from "./season-days.ts";
@@ -45,13 +44,14 @@ export function seasonOfPlan(
   const { tenders } = rig;
   const moveHours = (plan.season?.fieldChangeMinutes ?? FIELD_CHANGE_MINUTES) / 60;
   const ordered = inWorkingOrder(plan, fields);
-  const pounds =
-    (options.stripShare ?? 1) * (1 + orderShares(plan).overlapShare) * (plan.fills?.meterFactor ?? 1);
+  const pounds = (options.stripShare ?? 1) * rig.throughBins;
   const rows = ordered.map((field) => {
+    // Fields may get blends of their own, each with its density.
+    const rigThere = withOptions(rigFigures(plan, field.laid), options);
     const passes = workedPasses(plan, field);
     const lb = rig.bins.map((_, b) => pounds * sum(passes.map((pass) => pass.lb[b]!)));
     const areaAc = sum(passes.map((pass) => pass.areaAc));
-    const loads = fieldLoads(rig, lb);
+    const loads = fieldLoads(rigThere, lb);
     // The bin that is empty first ends a fill: what goes out of all of them until then is the load that counts.
     const share = Math.min(
       ...lb.map((one, b) => (one > 0 ? loads.usableLb[b]! / one : Number.POSITIVE_INFINITY)),

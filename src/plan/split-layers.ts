@@ -6,7 +6,7 @@ import type { FieldProducts } from "./field-products.ts";
 import type { OxideRates } from "./full-rates.ts";
 
 /** Parts of the need as they stay in the strip unless the plan changes them: K leaves before P in each. */
-export const USUAL_ORDER: readonly SplitLayer[] = [
+const USUAL_ORDER: readonly SplitLayer[] = [
   "below-critical-P2O5",
   "below-critical-K2O",
   "maintenance-P2O5",

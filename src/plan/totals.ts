@@ -1,8 +1,10 @@
 import type { Notice } from "../errors/index.ts";
+import type { Ledger } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import { tons } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
 import { laidProducts, type SettledBlend } from "./field-products.ts";
+import { ledgerNotices, standsOf } from "./ledger-of-plan.ts";
 import type { FieldResult, ProductTotal, RefusedField, RunResult } from "./result-types.ts";
 
 /** Add the fields up: per product the strip, the broadcast and both, from the pounds the files place. */
@@ -14,7 +16,9 @@ export function totalsOf(
   refused: readonly RefusedField[],
   wanted: number,
   blends: readonly SettledBlend[],
+  ledger: Ledger,
 ): RunResult {
+  const stands = standsOf(ledger, fields);
   const maps = fields.flatMap((field) => field.prescriptions);
   const totals = laidProducts(plan).flatMap((product) =>
     (["strip", "broadcast", "all"] as const).map((pass): ProductTotal => {
@@ -32,7 +36,9 @@ export function totalsOf(
     totals,
     blends,
     acres: sum(fields.map((field) => field.checked.areaAc)),
-    notices,
+    ledger,
+    stands,
+    notices: [...notices, ...ledger.notices, ...ledgerNotices(plan, fields, stands)],
     incomplete: fields.length === wanted ? "" : `${fields.length} of ${wanted} fields`,
   };
 }

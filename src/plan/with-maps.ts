@@ -23,5 +23,7 @@ export async function withMaps(
     for (const map of written) await readBack(field.checked, map, pause);
     fields.push({ ...field, prescriptions: written, extras: [] });
   }
-  return totalsOf(result.plan, result.planSha256, result.notices, fields, [], fields.length, result.blends);
+  const { plan, planSha256, notices, blends, ledger } = result;
+  // What the ledger says stands among the notices already.
+  return { ...totalsOf(plan, planSha256, [], fields, [], fields.length, blends, ledger), notices };
 }

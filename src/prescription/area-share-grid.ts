@@ -8,7 +8,7 @@ const LEAST_SHARE = 1e-7;
 const rounded = (value: number, decimals: number): number => Number(value.toFixed(decimals));
 
 /** The smallest grid of cells about `cellM` metres each way that holds the polygons; corner and sizes as they are written. */
-export function gridOver(polygons: readonly Polygon[], cellM: number): Omit<PlannedGrid, "kind" | "mgPerM2"> {
+function gridOver(polygons: readonly Polygon[], cellM: number): Omit<PlannedGrid, "kind" | "mgPerM2"> {
   const { minX, minY, maxX, maxY } = boundsOf(polygons);
   const northDeg = rounded(cellM * DEG_PER_M, 12);
   const eastDeg = rounded((cellM * DEG_PER_M) / Math.cos((((minY + maxY) / 2) * Math.PI) / 180), 12);

@@ -13,5 +13,5 @@ export {
 } from "./prescription.ts";
 export { type Outline, type ReadBackFault, readBackFaults } from "./read-back.ts";
 export { readBackExtraFaults } from "./read-back-extras.ts";
-export { nearestStep, stepCarrying, stepSegment } from "./step-rates.ts";
+export { stepCarrying, stepSegment } from "./step-rates.ts";
 export { type ExtraField, type ExtraWants, writeExtras } from "./write-extras.ts";

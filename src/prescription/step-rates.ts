@@ -1,5 +1,5 @@
 /** Rate as a whole number of steps, nearest; an exact half goes up. */
-export const nearestStep = (lbPerAc: number, stepLbPerAc: number): number =>
+const nearestStep = (lbPerAc: number, stepLbPerAc: number): number =>
   Math.round(lbPerAc / stepLbPerAc) * stepLbPerAc;
 
 /**

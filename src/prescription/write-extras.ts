@@ -28,7 +28,7 @@ export interface ExtraField {
 }
 
 /** Metres of a grid cell each way, about. */
-export const TASK_CELL_M = 10;
+const TASK_CELL_M = 10;
 
 /**
  * The extra forms of one field's maps of one pass, in the order of the forms wanted. The bins of a strip rig are worked in

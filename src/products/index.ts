@@ -4,7 +4,6 @@ export { blendForRates, type RatedBlend } from "./blend-for-rates.ts";
 export { type BlendGroup, type BlendGroups, blendGroups, type GroupsInput } from "./blend-groups.ts";
 export {
   type CriticalHumidity,
-  commercialHumidity,
   criticalHumidity,
   type PairHumidity,
   pairHumidities,

@@ -35,7 +35,9 @@ interface ListedMap {
 export async function builtMaps(build: FileSource): Promise<BuiltMap[]> {
   const text = new TextDecoder().decode(await build.read("result.json"));
   const { prescriptions } = JSON.parse(text) as { readonly prescriptions: readonly ListedMap[] };
-  return prescriptions.map((map) => {
+  // A finished pass has rates and no files.
+  const withFiles = prescriptions.filter((map) => map.files.length > 0);
+  return withFiles.map((map) => {
     const extras: Partial<Record<ExtraForm, string[]>> = {};
     for (const { form, path } of map.extras ?? []) {
       const paths = extras[form] ?? [];

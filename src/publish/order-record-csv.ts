@@ -3,4 +3,4 @@ import { orderOfPlan, type RunResult } from "../plan/index.ts";
 
 /** The order with overlap, loss, stock, rounding and $, a line a product. */
 export const orderRecordCsv = (result: RunResult): Uint8Array =>
-  orderCsv(orderOfPlan(result.plan, result.fields));
+  orderCsv(orderOfPlan(result.plan, result.fields, { stands: result.stands }));

@@ -1,5 +1,6 @@
 import { cautions } from "../agronomy/index.ts";
 import { sha256Hex } from "../formats/index.ts";
+import type { FieldStand, Ledger } from "../ledger/index.ts";
 import { type FieldResult, guidesInUse, type RunResult, type SoilMap } from "../plan/index.ts";
 import type { Extra } from "../prescription/index.ts";
 import { fieldDriveJson } from "./field-drive-json.ts";
@@ -19,7 +20,7 @@ export function resultJson(result: RunResult): Record<string, unknown> {
     blends: result.blends.map(blendJson),
     guides: guidesInUse(result.fields),
     prescriptions: result.fields.flatMap(prescriptionEntries),
-    fields: result.fields.map(fieldEntry),
+    fields: result.fields.map((field, f) => fieldEntry(field, result.ledger, result.stands[f]!)),
     notices: [...result.notices, ...result.fields.flatMap((field) => field.notices)],
     refused: result.refused,
     cautions,
@@ -60,7 +61,8 @@ function extraEntries(extra: Extra, stem: string): Record<string, unknown>[] {
   });
 }
 
-function fieldEntry(result: FieldResult): Record<string, unknown> {
+function fieldEntry(result: FieldResult, ledger: Ledger, stand: FieldStand): Record<string, unknown> {
+  const { fieldId: _, ...stands } = stand;
   const { field, checked, cells, need } = result;
   return {
     id: field.id,
@@ -81,6 +83,7 @@ function fieldEntry(result: FieldResult): Record<string, unknown> {
     ...fieldDriveJson(result),
     ...splitJson(result),
     balance: result.balances,
+    ...(ledger.entries.length === 0 ? {} : { ledger: { ...stands, finished: result.finished } }),
     files: { cells: `fields/${field.id}/cells.csv` },
   };
 }

@@ -9,7 +9,7 @@ import { colours, lineWeights, ramps } from "./tokens.ts";
 export const APPLIED_LIMITS: readonly number[] = [-0.5, -0.2, -0.05, 0.05, 0.2, 0.5];
 
 /** Step of a piece: 0 least, 3 as planned, 6 most; null where nothing was planned and nothing placed. */
-export function appliedStep(placedLbPerAc: number, plannedLbPerAc: number): number | null {
+function appliedStep(placedLbPerAc: number, plannedLbPerAc: number): number | null {
   if (plannedLbPerAc === 0 && placedLbPerAc < 1) return null;
   const share = plannedLbPerAc === 0 ? 1 : placedLbPerAc / plannedLbPerAc - 1;
   const step = APPLIED_LIMITS.findIndex((limit) => share < limit);

@@ -4,7 +4,7 @@ import { M_PER_FT } from "../units/index.ts";
 import { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
 import { passWidthM } from "./drawn-field.ts";
 import { drivingWords, leadWords } from "./driving-words.ts";
-import { fillsInWords, fillsOfRun, firstLoadTable, hasFills, stopsTable } from "./fills-sheet.ts";
+import { fillsInWords, fillsOfRun, firstLoadTable, hasFills, isStripped, stopsTable } from "./fills-sheet.ts";
 import {
   counted,
   flagged,
@@ -31,17 +31,17 @@ import { beforeMoving, cautionsInWords, takeCare } from "./take-care.ts";
  * when the file is refused, the line, the catch test, what to check and what to mind.
  */
 export function cabSheet(result: RunResult): string {
-  const count = result.fields.length;
+  const open = result.fields.filter((field) => !isStripped(field));
   const fills = hasFills(result)
     ? new Map(fillsOfRun(result).map((one) => [one.field.field.id, one.fills]))
     : null;
-  const pages = result.fields.flatMap((field, i) => [
+  const pages = open.flatMap((field, i) => [
     sheetPage(
       result,
       {
         title: field.field.name,
         under: `strip pass, ${acresText(field.checked.areaAc)} ac, ${passesInWords(field)}`,
-        sheet: `Cab sheet, page ${i + 1} of ${count}`,
+        sheet: `Cab sheet, page ${i + 1} of ${open.length}`,
         anchor: field.field.id,
       },
       fieldPage(result, field),
@@ -53,11 +53,17 @@ export function cabSheet(result: RunResult): string {
 
 function indexPage(result: RunResult): string {
   const rows = result.fields.map((field) => {
+    const { name, crop, id } = field.field;
+    const done = field.finished.find(({ pass }) => pass === "strip");
+    if (done !== undefined) {
+      const text = `finished ${done.date}, nothing to load`;
+      return `<tr><td>${escapeText(name)}</td><td class="n">${acresText(field.checked.areaAc)}</td><td>${escapeText(crop)}</td><td>${text}</td></tr>`;
+    }
     const files = field.prescriptions
       .filter((map) => map.pass === "strip")
       .map((map) => `${stemOf(map)} ${lbText(map.totalLb)} lb`);
-    const link = `<a href="#${escapeText(field.field.id)}">${escapeText(field.field.name)}</a>`;
-    return `<tr><td>${link}</td><td class="n">${acresText(field.checked.areaAc)}</td><td>${escapeText(field.field.crop)}</td><td>${escapeText(files.join("; "))}</td></tr>`;
+    const link = `<a href="#${escapeText(id)}">${escapeText(name)}</a>`;
+    return `<tr><td>${link}</td><td class="n">${acresText(field.checked.areaAc)}</td><td>${escapeText(crop)}</td><td>${escapeText(files.join("; "))}</td></tr>`;
   });
   const table = `<table><thead><tr><th>field</th><th class="n">ac</th><th>crop</th><th>strip files</th></tr></thead><tbody>${rows.join("")}</tbody></table>`;
   const refused = result.refused.map(

@@ -8,14 +8,17 @@ export const assumedLine = ({ key, value, unit, status, source }: AssumedFigure)
 /** Capacity in the order in which a grower asks: fills, day, who waits, the levers, the meters, what was assumed. */
 export function capacityLines(of: RigCapacity): string[] {
   const n = numberText;
+  const through = of.binLbPerAc > of.rateLbPerAc ? `, ${n(of.binLbPerAc, 0)} through the bins` : "";
+  const isCounted = of.countedAcPerFill !== null && of.countedAcPerFill < of.acPerFill! * (1 - 1e-9);
+  const fills = `${of.fills} ${of.fills === 1 ? "fill" : "fills"}${isCounted ? ` of ${n(of.countedAcPerFill!, 1)} ac where the rig can stop` : ""}`;
   const lines = [
-    `${n(of.areaAc, 1)} ac at ${n(of.rateLbPerAc, 0)} lb/ac: ${of.acPerFill === null ? "no product" : `${n(of.acPerFill, 1)} ac a fill, ${of.fills} fills`}; ${of.load.limit} ends a fill`,
+    `${n(of.areaAc, 1)} ac at ${n(of.rateLbPerAc, 0)} lb/ac${through}: ${of.acPerFill === null ? "no product" : `${n(of.acPerFill, 1)} ac a fill, ${fills}`}; ${of.load.limit} ends a fill`,
   ];
   for (const bin of of.load.bins) {
     const weight = bin.byWeightLb === null ? "no limit of weight" : `weight ${n(bin.byWeightLb, 0)} lb`;
     const lasts = bin.acPerFill === null ? "not used" : `${n(bin.acPerFill, 1)} ac a fill`;
     lines.push(
-      `  bin ${bin.id}, ${bin.product}: ${n(bin.loadLb, 0)} lb go out (volume ${n(bin.byVolumeLb, 0)} lb, ${weight}); ${n(bin.rateLbPerAc, 0)} lb/ac, ${lasts}`,
+      `  bin ${bin.id}, ${bin.product}: ${n(bin.loadLb, 0)} lb go out (volume ${n(bin.byVolumeLb, 0)} lb, ${weight}); ${n(bin.rateLbPerAc, 0)} lb/ac through it, ${lasts}`,
     );
   }
   if (of.load.wall) {

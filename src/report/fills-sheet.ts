@@ -1,4 +1,3 @@
-import { meterFlow, ticketShouldRead } from "../capacity/index.ts";
 import {
   type FieldFills,
   type FieldResult,
@@ -7,15 +6,13 @@ import {
   missingRigKeys,
   type Plan,
   type RunResult,
-  rigFigures,
   tenderPlaces,
 } from "../plan/index.ts";
 import { assumedInWords } from "./assumed-words.ts";
 import { fillPlat } from "./fill-plat.ts";
 import { counted, flagged, heading, htmlDocument, htmlTable, list, paragraph, sheetPage } from "./html.ts";
-import { analysisOf } from "./laid-in.ts";
-import { analysisInWords, flatRate, stepOf } from "./map-words.ts";
-import { acresText, lbText, numberText, rateText, UNKNOWN } from "./numbers.ts";
+import { binWords, meterPage } from "./meter-page.ts";
+import { acresText, lbText, numberText, UNKNOWN } from "./numbers.ts";
 import { escapeText } from "./svg.ts";
 import { weightChart } from "./weight-chart.ts";
 
@@ -24,14 +21,20 @@ const number = (title: string) => ({ title, isNumber: true });
 /** Whether the plan tells enough of the rig for the sheets of fills and season. */
 export const hasFills = (result: RunResult): boolean => missingRigKeys(result.plan).length === 0;
 
-/** Fill plans of the fields, in working order. */
+/** The ledger says that its strip pass is done. */
+export const isStripped = ({ finished }: FieldResult): boolean =>
+  finished.some(({ pass }) => pass === "strip");
+
+/** Fill plans of the fields that are not done, in working order. */
 export const fillsOfRun = (
   result: RunResult,
 ): { readonly field: FieldResult; readonly fills: FieldFills }[] =>
-  inWorkingOrder(result.plan, result.fields).map((field) => ({
-    field,
-    fills: fillPlan(result.plan, field, { places: tenderPlaces(result.plan, field) }),
-  }));
+  inWorkingOrder(result.plan, result.fields)
+    .filter((field) => !isStripped(field))
+    .map((field) => ({
+      field,
+      fills: fillPlan(result.plan, field, { places: tenderPlaces(result.plan, field) }),
+    }));
 
 /**
  * Where to fill, as one HTML document: a page a field for the operator (plat with numbered stops, what each bin's scale
@@ -64,12 +67,6 @@ export function fillsSheet(result: RunResult): string {
   );
   return htmlDocument(`${result.plan.name}: fills`, [...pages, tender, meter]);
 }
-
-/** `left bin`: words for a bin by its letter. */
-export const binWords = ({ id, product }: { readonly id: string; readonly product: string }): string => {
-  const side = { L: "Left", R: "Right" }[id.toUpperCase()] ?? `Bin ${id}`;
-  return `${side}, ${product}`;
-};
 
 /** Stops with figures per bin, and a blank for the scale. */
 export function stopsTable(fills: FieldFills): string {
@@ -217,76 +214,6 @@ const clock = (hours: number): string => {
   const minutes = Math.round(60 * hours);
   return `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")}`;
 };
-
-function meterPage(result: RunResult): string {
-  const { plan } = result;
-  const rig = rigFigures(plan);
-  const { mph, widthFt } = rig.work;
-  const field = inWorkingOrder(plan, result.fields)[0]!;
-  const tests = rig.bins.flatMap((bin) => {
-    const map = field.prescriptions.find((one) => one.pass === "strip" && one.bin === bin.id);
-    if (map === undefined || map.maxLbPerAc === 0) return [];
-    const rate = flatRate(map, stepOf(plan, map)) || map.maxLbPerAc;
-    const all = meterFlow(rate, widthFt, mph);
-    return [{ bin, rate, all, row: all / plan.rig.rows }];
-  });
-  const perRow = htmlTable(
-    [{ title: "row" }, ...tests.map(({ bin }) => ({ title: `${binWords(bin)}: caught in 1 min, lb` }))],
-    Array.from({ length: plan.rig.rows }, (_, r) => [String(r + 1), ...tests.map(() => "__________")]),
-  );
-  const wanted = htmlTable(
-    [
-      { title: "product" },
-      ...["at lb/ac", "mph", "all rows, lb a minute", "one row, least", "one row", "one row, most"].map(
-        number,
-      ),
-    ],
-    tests.map(({ bin, rate, all, row }) => [
-      binWords(bin),
-      rateText(rate),
-      numberText(mph, 1),
-      numberText(all, 1),
-      numberText(row * 0.95, 2),
-      numberText(row, 2),
-      numberText(row * 1.05, 2),
-    ]),
-  );
-  const tickets = htmlTable(
-    [
-      { title: "full bin" },
-      { title: "the ticket must read" },
-      ...["ft3", "lb/ft3", "net, lb"].map(number),
-      { title: "weighed lb/ft3" },
-    ],
-    rig.bins.map((bin) => {
-      const filledFt3 = bin.binFt3 * (bin.fillFactor ?? 1);
-      const { netLb } = ticketShouldRead({ filledFt3, lbPerFt3: bin.lbPerFt3 });
-      return [
-        binWords(bin),
-        analysisInWords(analysisOf(result, bin.product)),
-        numberText(filledFt3, 0),
-        numberText(bin.lbPerFt3, 1),
-        lbText(netLb),
-        "__________",
-      ];
-    }),
-  );
-  return [
-    paragraph(
-      "Catch every row for one minute at speed and rate (or a counted number of drive turns: lb/ac = lb ÷ (turns × circumference ft × width ft ÷ 43,560)). Every row within 5 % of their mean (Sumner, Univ. Georgia), else set the meter and catch again. After a change of product, rate or speed: again.",
-    ),
-    wanted,
-    perRow,
-    heading("Density and ticket"),
-    tickets,
-    paragraph(
-      "Density: fill a known volume level, not shaken; lb net ÷ ft3. Published ranges differ by up to a quarter: the weighed figure goes into the plan (lbPerFt3).",
-    ),
-    paragraph(
-      "Measured: caught ÷ wanted = ____________ meter factor (fills.meterFactor in the plan).     date ______________     by ______________",
-    ),
-  ].join("");
-}
 
 /** Numbers with hyphens and two words that stay on one line. */
 const kept = (text: string): string => text.replaceAll("-", "\u2011").replaceAll(" ", "\u00a0");

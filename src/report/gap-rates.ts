@@ -5,13 +5,16 @@ import { acresOf } from "./numbers.ts";
 
 /** Which side of the need: what it stays short by, or what lies over it. */
 export type GapSide = "short" | "over";
+/** Id of a gap layer, such as `short/P2O5`. */
 export type GapId = `${GapSide}/${"P2O5" | "K2O"}`;
 
+/** Every `GapId`, short before over. */
 export const GAP_IDS: readonly GapId[] = ["short/P2O5", "short/K2O", "over/P2O5", "over/K2O"];
 
 /** A cell up to here is taken as even with its need, lb oxide/ac. */
 const EVEN_LB_PER_AC = 0.5;
 
+/** How far a field's cells stay short of the need, or lie over it. */
 export interface GapRates {
   /** lb oxide/ac over the field's cells, 0 where it is even; NaN outside. */
   readonly lbPerAc: Float64Array;

@@ -75,7 +75,7 @@ export function sheetPage(result: RunResult, head: PageHead, inside: string): st
 }
 
 /** The first eight digits of the plan's hash, in fours. */
-export const planMark = (result: RunResult): string =>
+const planMark = (result: RunResult): string =>
   `${result.planSha256.slice(0, 4)} ${result.planSha256.slice(4, 8)}`;
 
 /** A column's heading; numbers stand to the right. */

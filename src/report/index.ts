@@ -1,4 +1,4 @@
-export { APPLIED_LIMITS, appliedAcres, appliedPlat, appliedStep } from "./applied-plat.ts";
+export { APPLIED_LIMITS, appliedAcres, appliedPlat } from "./applied-plat.ts";
 export { assumedInWords, figureName } from "./assumed-words.ts";
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet } from "./cab-sheet.ts";
@@ -11,22 +11,15 @@ export { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field
 export { drivingWords } from "./driving-words.ts";
 export { fieldSheet } from "./field-sheet.ts";
 export { fillPlat } from "./fill-plat.ts";
-export { binWords, fillsInWords, fillsOfRun, fillsSheet, hasFills } from "./fills-sheet.ts";
+export { fillsInWords, fillsOfRun, fillsSheet, hasFills } from "./fills-sheet.ts";
 export { dayText, finishChart } from "./finish-chart.ts";
 export { GAP_IDS, type GapId, type GapRates, type GapSide, gapIdsOf, gapRates } from "./gap-rates.ts";
 export { type CriticalLevels, criticalLevel } from "./guide-levels.ts";
 export { guideInWords } from "./guide-words.ts";
 export { histogramChart } from "./histogram-chart.ts";
 export { analysisOf, laidIn } from "./laid-in.ts";
-export {
-  type Layer,
-  type LayerId,
-  type LayerOptions,
-  layerIds,
-  layerOf,
-  oxideText,
-  testInWords,
-} from "./layers.ts";
+export type { Layer, LayerId, LayerOptions } from "./layer.ts";
+export { layerIds, layerOf, testInWords } from "./layers.ts";
 export {
   type ChartOptions,
   type LeftOut,
@@ -34,7 +27,7 @@ export {
   type WrongSide,
   wrongSide,
 } from "./leave-one-out-chart.ts";
-export { type LegendOptions, legend, legendHeight } from "./legend.ts";
+export { type LegendOptions, legend } from "./legend.ts";
 export { headingText, type LineFrame, lineFrame, windOf } from "./line-frame.ts";
 export {
   analysisInWords,
@@ -45,6 +38,7 @@ export {
   stemOf,
   stripSalt,
 } from "./map-words.ts";
+export { binWords } from "./meter-page.ts";
 export {
   acresText,
   lbText,
@@ -66,6 +60,7 @@ export { layoutOf, type PlatOptions, plat } from "./plat.ts";
 export { type Inset, type PlatLayout, platLayout } from "./plat-layout.ts";
 export { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-marks.ts";
 export type { Inks } from "./plat-steps.ts";
+export { oxideText } from "./rate-layers.ts";
 export { type ReadOut, type ReadOutRow, readOutOf } from "./read-out.ts";
 export { roundedParts, type ShownBalance, shownBalance } from "./rounded-parts.ts";
 export { coatedInWords, hasSeason, seasonInWords, seasonSheet } from "./season-sheet.ts";
@@ -73,7 +68,6 @@ export { sheetFiles } from "./sheet-files.ts";
 export {
   blendLines,
   blendParts,
-  broadcastInWords,
   careLines,
   type SplitLine,
   splitLines,

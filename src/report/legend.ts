@@ -1,7 +1,7 @@
 import { dotShare } from "./broadcast-dots.ts";
 import { drawing } from "./chart-parts.ts";
 import { placeAmongClasses } from "./histogram-chart.ts";
-import type { Layer } from "./layers.ts";
+import type { Layer } from "./layer.ts";
 import { numberText, unitWords } from "./numbers.ts";
 import { DOT_EDGE_PX } from "./plat-passes.ts";
 import type { Inks } from "./plat-steps.ts";
@@ -17,6 +17,7 @@ import {
   titleFaces,
 } from "./tokens.ts";
 
+/** Size, inks and frame of a legend. */
 export interface LegendOptions {
   /** px, 196 unless given. */
   readonly width?: number;
@@ -40,7 +41,7 @@ const WIDE_FROM_PX = 230;
 const AREA_PX = 38;
 
 /** Height of the legend, px. */
-export const legendHeight = (layer: Layer): number =>
+const legendHeight = (layer: Layer): number =>
   HEAD_PX + layer.classes.labels.length * ROW_PX + (layer.critical ? 26 : 8);
 
 /**

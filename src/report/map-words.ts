@@ -28,11 +28,10 @@ export function analysisInWords(grade: Grade): string {
     .join(", ");
 }
 
-/** The stem of a map's files, as the display lists it. */
+/** The stem of a map's files, as the display lists it; of a finished pass, that none is written. */
 export function stemOf(map: Prescription): string {
   const shapefile = [...map.files.keys()].find((name) => name.endsWith(".shp"));
-  if (shapefile === undefined) throw new Error(`the map of ${map.product} has no shapefile`);
-  return shapefile.replace(/\.shp$/, "");
+  return shapefile === undefined ? "finished, no file" : shapefile.replace(/\.shp$/, "");
 }
 
 /** The whole number of steps nearest to a map's mean: what to set when the file is refused. */
@@ -54,6 +53,7 @@ export interface StripSalt {
 /** Band 2 in. beside and 2 in. below corn seed, heavier soil; the lower of two published limits (second-hand). */
 export const BESIDE_SEED_LB_PER_AC = 60;
 
+/** N + K2O + S in the strip of one field, from its maps. */
 export function stripSalt(field: DrawnField): StripSalt {
   const { areaAc } = field.passes;
   const strip = field.prescriptions.filter((map) => map.pass === "strip");

@@ -10,7 +10,7 @@ export const hasOrderRecord = ({ plan }: RunResult): boolean =>
 
 /** The order with overlap, loss, stock and money, and the dated record of what is booked, as a page of the order sheet. */
 export function orderRecordPage(result: RunResult): string {
-  const order = orderOfPlan(result.plan, result.fields);
+  const order = orderOfPlan(result.plan, result.fields, { stands: result.stands });
   const inside = [
     flagged(order.notices.map((one) => one.message)),
     orderTable(order),

@@ -4,7 +4,7 @@ import { element, px } from "./svg.ts";
 import { colours, lineWeights, textFaces, titleFaces } from "./tokens.ts";
 
 /** Width of the neat line with its graduation, px. */
-export const NEAT_LINE_PX = 6;
+const NEAT_LINE_PX = 6;
 
 /** Sensible lengths, in the unit shown. */
 const lengths = [1, 2, 5].flatMap((n) => [1, 10, 100, 1_000, 10_000].map((power) => n * power));

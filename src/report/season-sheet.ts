@@ -11,7 +11,9 @@ export const hasSeason = (result: RunResult): boolean => hasFills(result) && res
 
 /** Fields in working order with their dates, acres a day, levers, planters and humidity, as one HTML document. */
 export function seasonSheet(result: RunResult): string {
-  const season = seasonOfPlan(result.plan, inWorkingOrder(result.plan, result.fields));
+  const season = seasonOfPlan(result.plan, inWorkingOrder(result.plan, result.fields), {
+    stands: result.stands,
+  });
   const inside = [
     flagged(season.notices.map((one) => one.message)),
     list(seasonInWords(season)),

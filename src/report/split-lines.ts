@@ -15,6 +15,7 @@ const METHODS: Readonly<Record<Split["method"], string>> = {
   optimum: "the cheapest split",
 };
 
+/** A way to split, in words for a sheet. */
 export const splitMethodInWords = (method: Split["method"]): string => METHODS[method];
 
 const WHEN: Readonly<Record<NonNullable<PlanSplit["broadcastWhen"]>, string>> = {
@@ -24,7 +25,7 @@ const WHEN: Readonly<Record<NonNullable<PlanSplit["broadcastWhen"]>, string>> = 
     "in the crop: dry fertilizer on wet leaves burns, wheels run plants down, and what lies on top feeds this crop little (common practice)",
 };
 
-export const broadcastInWords = ({ split }: Plan): string =>
+const broadcastInWords = ({ split }: Plan): string =>
   split.broadcastWhen === undefined
     ? "when the spreader comes is not stated"
     : `the spreader comes ${WHEN[split.broadcastWhen]}`;

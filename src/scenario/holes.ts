@@ -34,7 +34,7 @@ function roomFor(random: Random, polygon: Polygon, kind: HoleKind): Ring | undef
 }
 
 /** A hole of that kind: a waterway of 11 to 16 m by 180 to 340 m, a pond, or trees around a well. */
-export function holeAround(random: Random, kind: HoleKind, middle: Point): Ring {
+function holeAround(random: Random, kind: HoleKind, middle: Point): Ring {
   if (kind === "waterway") {
     const length = random.between(180, 340);
     return waterway(random, middle, length, random.between(11, 16), random.between(0, Math.PI));

@@ -2,7 +2,7 @@ export { type Correlation, correlationAt, gaussianField, type Surface } from "./
 export { generate, type Scenario } from "./generate.ts";
 export type { Land, LandField } from "./land.ts";
 export { type Random, randomStream, xoshiro128 } from "./random.ts";
-export { AC_PER_SAMPLE, CLEAR_OF_EDGE_M } from "./sampling.ts";
+export { CLEAR_OF_EDGE_M } from "./sampling.ts";
 export { readSeed } from "./seed.ts";
 export type { SectionsLayout, Seed, SeedSoil, SeedSurface, SeedWork, SingleLayout } from "./seed-types.ts";
 export type { SoilAt, Truth } from "./truth.ts";

@@ -4,7 +4,7 @@ import { boxOf } from "./plane.ts";
 import type { Random } from "./random.ts";
 
 /** One sample for each square of this size, the usual most a sample should stand for (extension guidance). */
-export const AC_PER_SAMPLE = 2.5;
+const AC_PER_SAMPLE = 2.5;
 /** Samples keep away from edges, where old bands and turning rows are. */
 export const CLEAR_OF_EDGE_M = 15;
 /** Side of a square, 330 ft. */

@@ -29,7 +29,7 @@ export function surveyed(random: Random, ring: Ring, survey: Survey): Ring {
 }
 
 /** Douglas and Peucker's simplification of a ring, from its two vertices that lie farthest apart west to east. */
-export function simplified(ring: Ring, toleranceM: number): Ring {
+function simplified(ring: Ring, toleranceM: number): Ring {
   let first = 0;
   let far = 0;
   ring.forEach(([x], i) => {

@@ -26,4 +26,3 @@ export type {
   SplitOptimum,
   StripWorth,
 } from "./split-optimum-types.ts";
-export { worthInWords, worthOfAcrePerDay } from "./split-optimum-worth.ts";

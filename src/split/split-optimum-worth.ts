@@ -15,13 +15,7 @@ export function stripWorth(
   return { dollarsPerLb, limit, words: worthInWords(dollarsPerLb, limit) };
 }
 
-export function worthInWords(dollarsPerLb: number, limit: StripWorth["limit"]): string {
+function worthInWords(dollarsPerLb: number, limit: StripWorth["limit"]): string {
   if (limit === "none") return "$0 a pound; nothing limits the strip";
   return `$${dollarsPerLb.toFixed(3)} a pound; the limit is the ${limit}`;
 }
-
-/**
- * $ of one more acre a day: $/lb in the strip x acres / (ac/day gained for each lb/ac off the strip, `capacity`).
- */
-export const worthOfAcrePerDay = (dollarsPerLb: number, areaAc: number, acPerDayPerLbPerAc: number): number =>
-  (dollarsPerLb * areaAc) / acPerDayPerLbPerAc;

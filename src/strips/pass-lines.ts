@@ -58,7 +58,7 @@ const parallels = ({ line, right, left }: CurveSides, offsetM: number): (readonl
   return land.flat().map((ring) => [...ring, ring[0]!]);
 };
 
-export const lineLength = (line: readonly Point[]): number => {
+const lineLength = (line: readonly Point[]): number => {
   let length = 0;
   line.forEach(([x, y], i) => {
     if (i > 0) length += Math.sqrt((x - line[i - 1]![0]) ** 2 + (y - line[i - 1]![1]) ** 2);

@@ -129,7 +129,7 @@ const requireHeadlands = (passes: number): void => {
 };
 
 /** The land, then what is left inside each headland pass. */
-export const headlandRings = (land: MultiPolygon, widthM: number, passes: number): MultiPolygon[] => {
+const headlandRings = (land: MultiPolygon, widthM: number, passes: number): MultiPolygon[] => {
   const rings = [land];
   for (let pass = 0; pass < passes; pass++) rings.push(insetLand(rings[pass]!, widthM));
   return rings;

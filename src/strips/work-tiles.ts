@@ -147,7 +147,7 @@ const worked = (
 };
 
 /** Degrees clockwise from north, 0 to 360, to a millionth. */
-export const headingOf = ([east, north]: Point, forward = true): number => {
+const headingOf = ([east, north]: Point, forward = true): number => {
   const degrees = (Math.atan2(east, north) * 180) / Math.PI + (forward ? 360 : 540);
   return (Math.round((degrees % 360) * 1e6) / 1e6) % 360;
 };

@@ -81,9 +81,10 @@ describe("capacity --input", () => {
 });
 
 describe("capacity PLAN", () => {
+  // The check values know no ground covered twice.
   const withRig = (rig: object, more: Partial<Plan> = {}): Plan => {
     const { plan } = needPlan();
-    return { ...plan, ...more, rig: { ...plan.rig, ...rig } };
+    return { ...plan, order: { overlapShare: 0 }, ...more, rig: { ...plan.rig, ...rig } };
   };
 
   test("says which keys are missing", async () => {
@@ -98,7 +99,10 @@ describe("capacity PLAN", () => {
   test("the maps' rates, hopper by hopper, with the tenders", async () => {
     const { files } = needPlan();
     const bins = needPlan().plan.rig.bins.map((bin) => ({ ...bin, volumeFt3: 105, residualLb: 150 }));
-    const plan = withRig({ bins, ...rigKeys }, { tender: { count: 1, lb: 23_400, tripMin: 120 } });
+    const plan = withRig(
+      { bins, ...rigKeys, overlapPercent: 4 },
+      { tender: { count: 1, lb: 23_400, tripMin: 120 }, order: {}, fills: { meterFactor: 1.02 } },
+    );
     const folder = join(base, "told");
     writePlan(folder, plan, files);
     const { all, points } = JSON.parse((await cli("capacity", folder, "--json")).out);
@@ -107,7 +111,8 @@ describe("capacity PLAN", () => {
     near(left.loadLb, 105 * 62.5 - 150);
     near(right.loadLb, 105 * 61.5 - 150);
     near(all.acPerFill, Math.min(left.loadLb / left.rateLbPerAc, right.loadLb / right.rateLbPerAc));
-    near(all.rateLbPerAc, left.rateLbPerAc + right.rateLbPerAc);
+    near(all.binLbPerAc, left.rateLbPerAc + right.rateLbPerAc);
+    near(all.binLbPerAc, all.rateLbPerAc * 1.04 * 1.02);
     expect(points.length).toBeGreaterThan(3);
     const words = (await cli("capacity", folder)).out;
     expect(words).toMatch(/ac a day steady/);

@@ -1,4 +1,13 @@
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
@@ -89,7 +98,13 @@ describe("on a plan", () => {
 
   test("stick: what goes on it stands in the ledger; a finished field is left out", async () => {
     const out = join(base, "out");
-    expect((await cli("build", folder, "--out", out, "--quiet")).exit).toBe(0);
+    const build = async () =>
+      expect((await cli("build", folder, "--out", out, "--quiet", "--overwrite")).exit).toBe(0);
+    const ledger = join(folder, "ledger.txt");
+    renameSync(ledger, `${ledger}.later`); // built before the field was finished
+    await build();
+    expect(existsSync(join(out, "prescriptions/strip"))).toBe(true);
+    renameSync(`${ledger}.later`, ledger);
     mkdirSync(join(base, "stick"));
     const frozen = await cli(
       "stick",
@@ -103,9 +118,14 @@ describe("on a plan", () => {
     );
     expect(frozen.exit).toBe(2);
     expect(frozen.error).toContain("finished in low-forty");
+    await build();
+    expect(existsSync(join(out, "prescriptions/strip"))).toBe(false);
+    expect(readFileSync(join(out, "plan/ledger.txt"))).toEqual(readFileSync(ledger));
+    expect((await cli("check", out)).exit).toBe(0);
     const { entries } = await json("ledger", folder);
     const finished = entries.find((entry: { kind: string }) => entry.kind === "finished");
     await json("ledger", folder, "--void", `${finished.number}`, "--why", "not yet");
+    await build();
     const told = await cli(
       "stick",
       out,

@@ -2,10 +2,13 @@ import { beforeAll, describe, expect, test } from "vitest";
 import { hoursAtRate, timeLinesOf } from "../../src/capacity/index.ts";
 import type { FieldStand } from "../../src/ledger/index.ts";
 import {
+  fieldCapacity,
   fillPlan,
   orderOfPlan,
   type Plan,
+  planCapacity,
   type RunResult,
+  rigFigures,
   run,
   seasonOfPlan,
   workedPasses,
@@ -59,6 +62,25 @@ describe("season of a plan", () => {
     const lines = timeLinesOf(work, loadLb, { count: 1, lb: 4800, tripHours: 1 });
     const { hoursPerAc } = hoursAtRate(lines, row!.meanStripLbPerAc);
     expect(row!.hours).toBeCloseTo(row!.areaAc * hoursPerAc + 0.5, 9);
+  });
+
+  test.each([
+    ["bins of their own", {}, {}],
+    ["a rig that may carry less", { carriesLb: 1_700 }, {}],
+    ["one box with a wall", { movableWall: true }, {}],
+    ["a measured overlap and meter", { overlapPercent: 6 }, { meterFactor: 1.04 }],
+    ["nothing typed of overlap", {}, {}],
+  ])("acres a fill are one figure in capacity, fills and season: %s", (_, rig, fills) => {
+    const told: Plan = { ...plan, rig: { ...plan.rig, ...rig }, fills };
+    const [field] = result.fields;
+    const { acPerFill } = fillPlan(told, field!);
+    const [row] = seasonOfPlan(told, result.fields).fields;
+    const at = planCapacity({ ...result, plan: told });
+    expect(row!.acPerFill).toBeCloseTo(acPerFill!, 9);
+    expect(at.all.acPerFill).toBeCloseTo(acPerFill!, 9);
+    expect(at.fields[0]!.capacity.acPerFill).toBeCloseTo(acPerFill!, 9);
+    expect(fieldCapacity(told, field!, rigFigures(told, field!.laid)).acPerFill).toBeCloseTo(acPerFill!, 9);
+    expect(at.all.binLbPerAc).toBeCloseTo(row!.meanStripLbPerAc, 9);
   });
 
   test("fields in the season's order, dates rise, the finish is the last field's", () => {

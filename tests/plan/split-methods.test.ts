@@ -308,6 +308,9 @@ describe("methods side by side", () => {
     const cap = result.fields[0]!.split.capLbPerAc!;
     expect(cap).toBeGreaterThan(0);
     expect(stripMean(result)).toBeLessThanOrEqual(cap + 2.5);
+    // What goes through the bins counts: pounds on overlap and of a meter that lays more than it is set to.
+    const more = await worked({ plan: { ...plan, order: { overlapShare: 0.1 } } });
+    expect(more.fields[0]!.split.capLbPerAc! * 1.1).toBeCloseTo(cap * 1.033, 6);
     const less = await worked({ plan: { ...plan, split: split({ acresPerDay: 230 }) } });
     expect(less.fields[0]!.split.capLbPerAc!).toBeLessThan(cap);
     const never = await worked({ plan: { ...plan, split: split({ acresPerDay: 2_000 }) } });

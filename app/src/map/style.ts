@@ -16,13 +16,15 @@ export const paperStyle = (): StyleSpecification => ({
  */
 const CUT_ZOOM = 14;
 
-/** How a source's shapes are cut up; passes keep every vertex at any zoom. */
-export const sourceOf = (source: string): GeoJSONSourceSpecification => ({
+/** How a source's shapes are cut up. */
+export const emptySource = (): GeoJSONSourceSpecification => ({
   type: "geojson",
   data: { type: "FeatureCollection", features: [] },
   maxzoom: CUT_ZOOM,
-  ...(source === "passes" ? { tolerance: 0 } : {}),
 });
+
+/** The passes, which are no shapes, lie under this layer. */
+export const OVER_PASSES = "critical-casing";
 
 /** Layers from the ground up; each comes onto the map with the first shapes of its source. */
 export const platLayers = (): PlatLayer[] => [
@@ -42,15 +44,6 @@ export const platLayers = (): PlatLayer[] => [
     paint: { "fill-color": ["get", "colour"], "fill-antialias": true },
   },
   line("edges", "edges", colours.ink2, lineWeights.contour),
-  {
-    id: "passes",
-    type: "line",
-    source: "passes",
-    layout: { "line-cap": "butt" },
-    paint: { "line-color": colours.ink2, "line-width": 1 },
-  },
-  { ...line("ticks", "ticks", colours.sheet, 0.9), minzoom: 0 },
-  line("hairlines", "passes", colours.ink2, lineWeights.hairline),
   line("critical-casing", "critical", colours.paper, lineWeights.critical + 2),
   {
     id: "critical",

@@ -37,7 +37,7 @@ const TermsShape: z.ZodType<OrderTerms> = z.strictObject({
   onHandLb: number,
   lotTons: maybe,
 });
-export const OrderEntryShape: z.ZodType<OrderEntry> = z.strictObject({
+const OrderEntryShape: z.ZodType<OrderEntry> = z.strictObject({
   date: z.iso.date(),
   kind: z.enum(["booked", "cancelled", "delivered"]),
   product: z.string(),

@@ -1,5 +1,5 @@
 import { InputError } from "../../errors/index.ts";
-import { readPlan, run } from "../../plan/index.ts";
+import { LEDGER_PATH, readPlan, run } from "../../plan/index.ts";
 import { buildFiles, resultJson } from "../../publish/index.ts";
 import { noticeLines, summary } from "../../report/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
@@ -48,7 +48,9 @@ async function build(call: Call): Promise<Outcome> {
       talk.progress(`${field}: ${stage}, field`, fieldNumber, fieldCount),
   }).finally(threads.close);
   const present = new Set(await source.list());
-  for (const { path } of plan.sources) if (present.has(path)) planFiles.set(path, await source.read(path));
+  for (const path of [...plan.sources.map((one) => one.path), LEDGER_PATH]) {
+    if (present.has(path)) planFiles.set(path, await source.read(path));
+  }
   const files = buildFiles(result, toolVersion(), planFiles);
   const leftovers = await publishFolder(out, files, {
     overwrite: options.overwrite,

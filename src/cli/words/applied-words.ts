@@ -11,7 +11,7 @@ export function ticketWords(tickets: TicketResult): string[] {
   ];
 }
 
-export function catchUpWords(made: CatchUp): string[] {
+function catchUpWords(made: CatchUp): string[] {
   return [
     ...textTable([
       ["lb of", "need", "placed", "catch-up", "over", "dropped", "tons of product"],

@@ -12,7 +12,7 @@ export const plural = (count: number, one: string): string =>
   `${numberText(count, 0)} ${one}${count === 1 ? "" : "s"}`;
 
 /** The stops of a plan as a table, then minutes and the pounds kept back; or why there is none. */
-export function refillWords(
+function refillWords(
   plan: RefillPlan | NoRefillPlan,
   bins: readonly string[] = [],
   times: RefillTimes | null = null,

@@ -39,6 +39,7 @@ function stateOfSources(): string {
     "app/index.html",
     "app/public",
     "app/vite.config.ts",
+    "app/third-party-licences.ts",
     "sample-data",
   ]) {
     const path = join(project, part);

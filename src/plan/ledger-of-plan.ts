@@ -1,0 +1,95 @@
+import type { Notice } from "../errors/index.ts";
+import {
+  type FieldStand,
+  fieldStands,
+  type Ledger,
+  type LedgerEntry,
+  type PlannedField,
+  readLedger,
+  standingEntries,
+} from "../ledger/index.ts";
+import { sum } from "../numeric/index.ts";
+import type { Plan, PlanField } from "./document-types.ts";
+import type { FileSource } from "./file-source.ts";
+import type { FieldResult, FinishedPass } from "./result-types.ts";
+
+/** Beside plan.json; only ever appended to. */
+export const LEDGER_PATH = "ledger.txt";
+
+/** The ledger of a plan, an input like its other files; empty when there is none. Throws `ledger-damaged`. */
+export async function ledgerOf(files: FileSource): Promise<Ledger> {
+  const paths = await files.list();
+  if (!paths.includes(LEDGER_PATH)) return { entries: [], notices: [] };
+  return readLedger(await files.read(LEDGER_PATH), LEDGER_PATH);
+}
+
+/** Passes of a field that are done: their maps are frozen, none is written for them. */
+export function finishedPasses(entries: readonly LedgerEntry[], fieldId: string): FinishedPass[] {
+  return standingEntries(entries).flatMap((entry) =>
+    entry.kind !== "finished" || entry.fieldId !== fieldId
+      ? []
+      : [{ pass: entry.pass === "strip" ? ("strip" as const) : ("broadcast" as const), date: entry.date }],
+  );
+}
+
+/** Fields as the ledger needs them: acres, and the pounds of their strip maps. */
+export const plannedFields = (
+  fields: readonly Pick<FieldResult, "field" | "checked" | "prescriptions">[],
+): PlannedField[] =>
+  fields.map(({ field, checked, prescriptions }) => ({
+    fieldId: field.id,
+    areaAc: checked.areaAc,
+    plannedStripLb: sum(prescriptions.filter((map) => map.pass === "strip").map((map) => map.totalLb)),
+  }));
+
+/** Where each field stands. */
+export const standsOf = (ledger: Ledger, fields: readonly FieldResult[]): FieldStand[] =>
+  fieldStands(ledger.entries, plannedFields(fields));
+
+/** Share by which the placed pounds may miss the map's before the broadcast maps no longer fit what lies there. */
+const PLACED_TOLERANCE = 0.02;
+
+/** What the ledger says that changes what this run's maps are good for, and what earlier seasons left. */
+export function ledgerNotices(
+  { carried = [] }: Pick<Plan, "carried">,
+  fields: readonly FieldResult[],
+  stands: readonly FieldStand[],
+): Notice[] {
+  return fields.flatMap((result): Notice[] => {
+    const { field, finished, prescriptions } = result;
+    const stand = stands.find((one) => one.fieldId === field.id)!;
+    const notices = finished.map(
+      ({ pass, date }): Notice => ({
+        code: "pass-finished",
+        message: `${field.name}: its ${pass} pass was finished on ${date} by the ledger; it is frozen and no ${pass} map is written`,
+        where: field.id,
+      }),
+    );
+    const lbOf = (of: readonly { pass: string; lb: number }[]): number =>
+      sum(of.filter((one) => one.pass === "strip").map((one) => one.lb));
+    const [placed, planned] = [
+      lbOf(stand.placed),
+      lbOf(prescriptions.map(({ pass, totalLb }) => ({ pass, lb: totalLb }))),
+    ];
+    const isDone = stand.state === "stripped" || stand.state === "short";
+    if (isDone && Math.abs(placed - planned) > PLACED_TOLERANCE * planned) {
+      notices.push({
+        code: "placed-not-as-planned",
+        message: `${field.name}: by the ledger ${placed.toFixed(0)} lb lie in the strip and this plan's maps have ${planned.toFixed(0)}; its broadcast maps reckon with the plan's: \`applied\` makes catch-up maps of what was logged`,
+        where: field.id,
+      });
+    }
+    return [...notices, ...carried.filter((one) => one.field === field.id).map((one) => left(field, one))];
+  });
+}
+
+/** What lies there from an earlier season, for the user to credit or not. */
+function left(field: PlanField, one: NonNullable<Plan["carried"]>[number]): Notice {
+  const { P2O5, K2O } = one.placedLbPerAc;
+  const harvest = one.yieldBuPerAc === undefined ? "" : `, ${one.yieldBuPerAc} bu/ac harvested`;
+  return {
+    code: "carried-not-credited",
+    message: `${field.name}: ${one.seasonYear} ${one.crop} (${one.state}) got ${P2O5.toFixed(0)} lb P2O5 and ${K2O.toFixed(0)} lb K2O an acre${harvest}; nothing of it is credited: type credits where you want them`,
+    where: field.id,
+  };
+}

@@ -1,0 +1,85 @@
+import { meterFlow, ticketShouldRead } from "../capacity/index.ts";
+import { inWorkingOrder, type RunResult, rigFigures } from "../plan/index.ts";
+import { heading, htmlTable, paragraph } from "./html.ts";
+import { analysisOf } from "./laid-in.ts";
+import { analysisInWords, flatRate, stepOf } from "./map-words.ts";
+import { lbText, numberText, rateText } from "./numbers.ts";
+
+const number = (title: string) => ({ title, isNumber: true });
+
+/** `left bin`: words for a bin by its letter. */
+export const binWords = ({ id, product }: { readonly id: string; readonly product: string }): string => {
+  const side = { L: "Left", R: "Right" }[id.toUpperCase()] ?? `Bin ${id}`;
+  return `${side}, ${product}`;
+};
+
+/** Catch test, density by weighing, and what the tickets must read. */
+export function meterPage(result: RunResult): string {
+  const { plan } = result;
+  const rig = rigFigures(plan);
+  const { mph, widthFt } = rig.work;
+  const field = inWorkingOrder(plan, result.fields)[0]!;
+  const tests = rig.bins.flatMap((bin) => {
+    const map = field.prescriptions.find((one) => one.pass === "strip" && one.bin === bin.id);
+    if (map === undefined || map.maxLbPerAc === 0) return [];
+    const rate = flatRate(map, stepOf(plan, map)) || map.maxLbPerAc;
+    const all = meterFlow(rate, widthFt, mph);
+    return [{ bin, rate, all, row: all / plan.rig.rows }];
+  });
+  const perRow = htmlTable(
+    [{ title: "row" }, ...tests.map(({ bin }) => ({ title: `${binWords(bin)}: caught in 1 min, lb` }))],
+    Array.from({ length: plan.rig.rows }, (_, r) => [String(r + 1), ...tests.map(() => "__________")]),
+  );
+  const wanted = htmlTable(
+    [
+      { title: "product" },
+      ...["at lb/ac", "mph", "all rows, lb a minute", "one row, least", "one row", "one row, most"].map(
+        number,
+      ),
+    ],
+    tests.map(({ bin, rate, all, row }) => [
+      binWords(bin),
+      rateText(rate),
+      numberText(mph, 1),
+      numberText(all, 1),
+      numberText(row * 0.95, 2),
+      numberText(row, 2),
+      numberText(row * 1.05, 2),
+    ]),
+  );
+  const tickets = htmlTable(
+    [
+      { title: "full bin" },
+      { title: "the ticket must read" },
+      ...["ft3", "lb/ft3", "net, lb"].map(number),
+      { title: "weighed lb/ft3" },
+    ],
+    rig.bins.map((bin) => {
+      const filledFt3 = bin.binFt3 * (bin.fillFactor ?? 1);
+      const { netLb } = ticketShouldRead({ filledFt3, lbPerFt3: bin.lbPerFt3 });
+      return [
+        binWords(bin),
+        analysisInWords(analysisOf(result, bin.product)),
+        numberText(filledFt3, 0),
+        numberText(bin.lbPerFt3, 1),
+        lbText(netLb),
+        "__________",
+      ];
+    }),
+  );
+  return [
+    paragraph(
+      "Catch every row for one minute at speed and rate (or a counted number of drive turns: lb/ac = lb ÷ (turns × circumference ft × width ft ÷ 43,560)). Every row within 5 % of their mean (Sumner, Univ. Georgia), else set the meter and catch again. After a change of product, rate or speed: again.",
+    ),
+    wanted,
+    perRow,
+    heading("Density and ticket"),
+    tickets,
+    paragraph(
+      "Density: fill a known volume level, not shaken; lb net ÷ ft3. Published ranges differ by up to a quarter: the weighed figure goes into the plan (lbPerFt3).",
+    ),
+    paragraph(
+      "Measured: caught ÷ wanted = ____________ meter factor (fills.meterFactor in the plan).     date ______________     by ______________",
+    ),
+  ].join("");
+}

@@ -1,0 +1,112 @@
+import { beforeAll, describe, expect, test } from "vitest";
+import { type LedgerEvent, ledgerAddition } from "../../src/ledger/index.ts";
+import { orderOfPlan, type Plan, type RunResult, run, seasonOfPlan } from "../../src/plan/index.ts";
+import { buildFiles, builtMaps, resultJson } from "../../src/publish/index.ts";
+import { seasonPlanDocument } from "../support/season-plan.ts";
+import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
+
+const plan: Plan = seasonPlanDocument();
+const id = plan.fields[0]!.id;
+
+function ledgerBytes(...events: readonly LedgerEvent[]): Uint8Array {
+  let bytes = new Uint8Array();
+  for (const event of events)
+    bytes = new Uint8Array([...bytes, ...ledgerAddition(bytes, "ledger.txt", "2027-04-18", event)]);
+  return bytes;
+}
+const worked = (plan: Plan, ledger?: Uint8Array): Promise<RunResult> =>
+  run(plan, sourceOf(new Map([...smallFarmFiles(), ...(ledger ? [["ledger.txt", ledger] as const] : [])])));
+
+const placed = (lb: number): LedgerEvent => ({
+  ...({ kind: "placed", fieldId: id, pass: "strip", product: "11-52-0", lb, areaAc: 20 } as const),
+  ...{ map: "A", revision: "1", p2o5Lb: lb * 0.52, k2oLb: 0, from: "typed" },
+});
+const finished: LedgerEvent = { kind: "finished", fieldId: id, pass: "strip" };
+
+describe("a run reads the ledger beside its plan", () => {
+  let without: RunResult;
+  let done: RunResult;
+  beforeAll(async () => {
+    without = await worked(plan);
+    done = await worked(plan, ledgerBytes(placed(900), finished));
+  });
+
+  test("no ledger: every field waits, and nothing of one is written", async () => {
+    expect(without.stands).toMatchObject([{ fieldId: id, state: "waiting", frozen: false }]);
+    expect(JSON.stringify(resultJson(without))).not.toContain('"ledger"');
+    const empty = await worked(plan, new Uint8Array());
+    const files = (result: RunResult) => [...buildFiles(result, "0", new Map())];
+    expect(files(empty)).toEqual(files(without));
+  });
+
+  test("a finished strip pass is frozen: rates stand, no strip map is written, whatever the plan says now", async () => {
+    const changed = await worked(
+      { ...plan, split: { ...plan.split, capLbPerAc: 20 } },
+      ledgerBytes(placed(900), finished),
+    );
+    for (const result of [done, changed]) {
+      const [field] = result.fields;
+      expect(field!.finished).toEqual([{ pass: "strip", date: "2027-04-18" }]);
+      for (const map of field!.prescriptions) expect(map.files.size > 0).toBe(map.pass === "broadcast");
+      const paths = [...buildFiles(result, "0", new Map()).keys()];
+      expect(paths.filter((path) => path.startsWith("prescriptions/strip/"))).toEqual([]);
+      expect(paths.some((path) => path.startsWith("prescriptions/broadcast/"))).toBe(true);
+    }
+    expect(done.fields[0]!.prescriptions.map((map) => map.totalLb)).toEqual(
+      without.fields[0]!.prescriptions.map((map) => map.totalLb),
+    );
+  });
+
+  test("state, pounds and doubts stand in result.json, the sheets and what goes on a stick", async () => {
+    expect(done.stands).toMatchObject([{ state: "short", frozen: true, placed: [{ lb: 900 }] }]);
+    const json = JSON.parse(JSON.stringify(resultJson(done)));
+    expect(json.fields[0].ledger).toMatchObject({ state: "short", p2o5Lb: 468, lastDate: "2027-04-18" });
+    const codes = json.notices.map((notice: { code: string }) => notice.code);
+    expect(codes).toContain("pass-finished");
+    expect(codes).toContain("placed-not-as-planned");
+    const files = buildFiles(done, "0", new Map());
+    const text = (path: string) => new TextDecoder().decode(files.get(path));
+    expect(text("cab.html")).toContain("finished 2027-04-18, nothing to load");
+    expect(text("cab.html")).not.toContain(`id="${id}"`);
+    expect(text("fills.html")).not.toContain(`id="${id}"`);
+    const maps = await builtMaps({
+      list: async () => [...files.keys()],
+      read: async (path) => files.get(path)!,
+    });
+    expect(maps.map((map) => map.pass)).toEqual(["broadcast", "broadcast"]);
+  });
+
+  test("season and order begin from it without being told anew", () => {
+    const { stands } = done;
+    expect(seasonOfPlan(plan, done.fields, { stands }).acres).toBe(0);
+    const byField = (result: RunResult) =>
+      orderOfPlan(plan, result.fields, { stands: result.stands }).products.map((one) => one.byField[0]!);
+    const totals = (pass: string) =>
+      without.fields[0]!.prescriptions.filter((map) => map.pass === pass).map((map) => map.totalLb);
+    expect(byField(without).map((one) => one.stripLb)).toEqual(totals("strip"));
+    expect(byField(done).map((one) => one.stripLb)).toEqual([0, 0]);
+    expect(byField(done).map((one) => one.broadcastLb)).toEqual(totals("broadcast"));
+  });
+
+  test("taken back, the maps are written again", async () => {
+    const back = await worked(plan, ledgerBytes(finished, { kind: "void", voids: 1, why: "wrong field" }));
+    expect(back.fields[0]!.finished).toEqual([]);
+    expect(back.fields[0]!.prescriptions.every((map) => map.files.size > 0)).toBe(true);
+  });
+
+  test("a changed line stops the run", async () => {
+    const bytes = ledgerBytes(placed(900), finished);
+    bytes[40] = bytes[40]! ^ 1;
+    await expect(worked(plan, bytes)).rejects.toThrow(/entry 2 follows entry 0/);
+  });
+
+  test("what an earlier season left is said and credited nowhere", async () => {
+    const carried = [
+      { field: id, seasonYear: 2026, crop: "corn", state: "stripped", placedLbPerAc: { P2O5: 61, K2O: 40 } },
+    ].map((one) => ({ ...one, yieldBuPerAc: 201 }));
+    const later = await worked({ ...plan, carried });
+    const note = later.notices.find((notice) => notice.code === "carried-not-credited");
+    expect(note?.message).toMatch(/2026 corn .* 61 lb P2O5 and 40 lb K2O an acre, 201 bu\/ac harvested/);
+    expect(later.totals).toEqual(without.totals);
+  });
+});
