@@ -8,7 +8,7 @@ import { headlandNeeded, turnBetween } from "./turn-length.ts";
 
 /** What is doubtful about a layout: parts without interior, bends that cannot be driven, a headland too narrow to turn on. */
 export const layoutNotices = (laid: LaidStrips, layout: RigLayout): Notice[] => [
-  ...lostParts(laid, layout.boundary),
+  ...(layout.headlandPasses > 0 ? lostParts(laid, layout.boundary) : []),
   ...undrivable(laid, layout),
   ...narrow(layout),
 ];

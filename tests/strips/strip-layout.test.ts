@@ -270,6 +270,13 @@ test("04: a part too narrow for an interior is headland all over, and told", () 
   ]);
 });
 
+test("without headland passes no part is headland, wherever its corners fall", () => {
+  const { layout } = layOut(expectedBoundaries().find(({ file }) => file.startsWith("04"))!);
+  const bare = { ...layout, headlandPasses: 0 };
+  const codes = layoutNotices(stripLayout(bare), bare).map(({ code }) => code);
+  expect(codes).not.toContain("part-all-headland");
+});
+
 test("centrelines: a box by hand", () => {
   const box: MultiPolygon = [
     [
