@@ -75,10 +75,13 @@ export function standingEntries(entries: readonly LedgerEntry[]): LedgerEntry[] 
 
 function refuseFrozen(entries: readonly LedgerEntry[], event: LedgerEvent): void {
   if (event.kind === "void") {
-    if (entries.some((entry) => entry.number === event.voids && entry.kind !== "void")) return;
+    if (standingEntries(entries).some((entry) => entry.number === event.voids)) return;
+    const before = entries.find((entry) => entry.kind === "void" && entry.voids === event.voids);
     throw new InputError(
       "no-such-entry",
-      `entry ${event.voids} is not in the ledger`,
+      before === undefined
+        ? `entry ${event.voids} is not in the ledger`
+        : `entry ${event.voids} was taken back already, by entry ${before.number}`,
       "Give the number of an entry to take back.",
     );
   }

@@ -105,6 +105,9 @@ describe("where fields stand", () => {
     expect(() => ledgerAddition(file, name, "2026-05-01", placed(1, 1))).toThrow("entry 4");
     const open = write([{ kind: "void", voids: 4, why: "two passes were left" }], file);
     expect(() => ledgerAddition(open, name, "2026-05-01", placed(1, 1))).not.toThrow();
+    expect(() => ledgerAddition(open, name, "2026-05-01", { kind: "void", voids: 4, why: "" })).toThrow(
+      "entry 4 was taken back already",
+    );
     expect(() => ledgerAddition(file, name, "2026-05-01", { kind: "void", voids: 99, why: "" })).toThrow(
       "entry 99",
     );
