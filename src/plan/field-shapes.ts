@@ -133,6 +133,8 @@ function plainId(name: string): string {
   const id = name
     .toLowerCase()
     .normalize("NFKD")
+    .replaceAll(/\p{M}/gu, "")
+    .replaceAll("ß", "ss")
     .replaceAll(/[^a-z0-9]+/g, "-")
     .replaceAll(/^-+|-+$/g, "");
   return id === "" ? "field" : id.slice(0, 40).replace(/-+$/, "");

@@ -161,8 +161,8 @@ function requireKinds(
 ): void {
   const seen = inputs.map((input) => describe(input, undefined, undefined)).join("; ");
   const missing = [
-    ...(fields.length === 0 ? ["a boundary (polygons)"] : []),
-    ...(lines.length === 0 ? ["a guidance line A-B"] : []),
+    ...(fields.length === 0 ? ["boundary (polygons)"] : []),
+    ...(lines.length === 0 ? ["guidance line A-B"] : []),
     ...(tables.length === 0 && needsTests ? ["soil samples (CSV)"] : []),
   ];
   if (missing.length === 0) return;
@@ -218,7 +218,8 @@ function describe(input: InputFile, lab: LabTable | undefined, role: PolygonRole
     const tests = Object.entries(lab.tests).map(([test, { heading, unit, method }]) => {
       return `${test} from “${heading}” in ${unit}${method === "" ? "" : `, ${method}`}`;
     });
-    return `${input.path}: ${lab.samples.length} soil samples; ${tests.join("; ")}`;
+    const left = lab.unused.length === 0 ? "" : `; not used: ${lab.unused.join(", ")}`;
+    return `${input.path}: ${lab.samples.length} soil samples; ${tests.join("; ")}${left}`;
   }
   if (input.table) return `${input.path}: a table of ${input.table.rows.length} rows`;
   const counts = new Map<string, number>();

@@ -45,6 +45,20 @@ describe("a new plan", () => {
     },
   );
 
+  it("drops accents from a field's id and keeps them in its name", () => {
+    const files = smallFarmFiles();
+    const text = new TextDecoder().decode(files.get("boundary.geojson"));
+    files.set("boundary.geojson", new TextEncoder().encode(text.replaceAll("Low Forty", "Nörd Große 40")));
+    expect(make(files).plan.fields[0]).toMatchObject({ id: "nord-grosse-40", name: "Nörd Große 40" });
+  });
+
+  it("names the columns of a lab table that it does not use", () => {
+    const files = smallFarmFiles();
+    const text = new TextDecoder().decode(files.get("lab.csv"));
+    files.set("lab.csv", new TextEncoder().encode(text.replace("CEC meq/100g", "KAK meq/100g")));
+    expect(make(files).recognised[2]).toMatch(/; not used: KAK meq\/100g$/);
+  });
+
   it("keeps a value typed again with the file it is of", () => {
     const key = "mend:lab.csv:2:P M3 ppm";
     const { plan } = make(smallFarmFiles(), { ...ANSWERS, [key]: "33.5" });

@@ -47,10 +47,13 @@ async function makePlan(call: Call): Promise<Outcome> {
   const count = `${fields.length} ${fields.length === 1 ? "field" : "fields"}`;
   return {
     exit: exit.done,
-    data: `${folder}/plan.json: ${count}, ${made.plan.sources.length} sources. Next: bermplan build ${folder} --out DIR`,
+    data: `${folder}/plan.json: ${count}, ${made.plan.sources.length} sources. Next: bermplan build ${asWord(folder)} --out DIR`,
     json: { plan: made.plan, recognised: made.recognised, notices: made.notices },
   };
 }
+
+/** In quotes where a shell would take it for several words. */
+const asWord = (folder: string): string => (/^[\p{L}\p{N}_./\\:-]+$/u.test(folder) ? folder : `"${folder}"`);
 
 const nameOf = (folder: string): string =>
   folder
