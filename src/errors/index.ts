@@ -1,3 +1,4 @@
+export { inOneLine } from "./in-one-line.ts";
 export { InputError } from "./input-error.ts";
 export type { Notice } from "./notice.ts";
 export { type Question, QuestionError } from "./question.ts";

@@ -1,4 +1,4 @@
-import { InputError } from "../errors/index.ts";
+import { InputError, inOneLine } from "../errors/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { type Highs, loadSplitSolver } from "../split/index.ts";
 import { askField, contextOf, spendOverFields, type Work } from "./ask-field.ts";
@@ -236,7 +236,7 @@ function fieldsWanted(plan: Plan, only: readonly string[] | undefined): readonly
 }
 
 function allRefused(refused: readonly RefusedField[]): InputError {
-  const lines = refused.map((field) => `${field.field}: ${field.message} ${field.remedy}`);
+  const lines = refused.map((field) => `${field.field}: ${inOneLine(field)}`);
   return new InputError(
     "no-field-worked-out",
     `No field could be worked out.\n${lines.join("\n")}`,

@@ -1,4 +1,4 @@
-import { InputError, type Notice } from "../errors/index.ts";
+import { InputError, inOneLine, type Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 import { type Ground, stepSegment } from "../prescription/index.ts";
 import { type MapLimits, meetLimits } from "../strips/index.ts";
@@ -91,7 +91,7 @@ function withinLimits(
     return met.map.stretched;
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
-    notices.push({ code: error.code, message: `${error.message} ${error.remedy}`, where: field.id });
+    notices.push({ code: error.code, message: inOneLine(error), where: field.id });
     return mapAt(shortestM);
   }
 }

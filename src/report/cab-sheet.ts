@@ -1,3 +1,4 @@
+import { inOneLine } from "../errors/index.ts";
 import type { FieldFills, FieldResult, RunResult } from "../plan/index.ts";
 import { RATE_COLUMN } from "../prescription/index.ts";
 import { M_PER_FT } from "../units/index.ts";
@@ -66,9 +67,7 @@ function indexPage(result: RunResult): string {
     return `<tr><td>${link}</td><td class="n">${acresText(field.checked.areaAc)}</td><td>${escapeText(crop)}</td><td>${escapeText(files.join("; "))}</td></tr>`;
   });
   const table = `<table><thead><tr><th>field</th><th class="n">ac</th><th>crop</th><th>strip files</th></tr></thead><tbody>${rows.join("")}</tbody></table>`;
-  const refused = result.refused.map(
-    (field) => `${field.field} has no files: ${field.message} ${field.remedy}`,
-  );
+  const refused = result.refused.map((field) => `${field.field} has no files: ${inOneLine(field)}`);
   const incomplete = result.incomplete === "" ? [] : [`Incomplete: ${result.incomplete}.`];
   return sheetPage(
     result,

@@ -1,3 +1,4 @@
+import { inOneLine } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 import { type FieldResult, guidesInUse, type RunResult } from "../plan/index.ts";
 import { tons } from "../units/index.ts";
@@ -111,7 +112,7 @@ function missing(result: RunResult): string {
   if (result.incomplete === "") return "";
   return flagged([
     `Incomplete: ${result.incomplete}. The tons below leave the others out.`,
-    ...result.refused.map((field) => `${field.field}: ${field.message} ${field.remedy}`),
+    ...result.refused.map((field) => `${field.field}: ${inOneLine(field)}`),
   ]);
 }
 

@@ -1,3 +1,4 @@
+import { inOneLine } from "../errors/index.ts";
 import type { FieldResult, RunResult } from "../plan/index.ts";
 import { tons } from "../units/index.ts";
 import { laidIn } from "./laid-in.ts";
@@ -22,7 +23,7 @@ export function summary(result: RunResult): string {
   if (result.blends.length > 0) lines.push(...result.blends.flatMap(blendLines).map(asLine), "");
   lines.push(...guideLines(result), cautionLine(result));
   for (const refused of result.refused) {
-    lines.push(`Not worked out: ${refused.field}. ${refused.message} ${refused.remedy}`);
+    lines.push(`Not worked out: ${refused.field}. ${inOneLine(refused)}`);
   }
   return lines.join("\n").trimEnd();
 }
