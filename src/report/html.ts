@@ -33,7 +33,7 @@ tr{break-inside:avoid}
 .small{font-size:12px}
 .big{font:bold 34px/1 ${titleFaces}}
 svg{display:block;max-width:100%;height:auto}
-@media screen and (max-width:720px){.page{padding:12px}.columns{display:block}}
+@media screen and (max-width:720px){.page{padding:12px}.columns{display:block}table{display:block;overflow-x:auto}td{white-space:nowrap}}
 .mark{display:inline-block;vertical-align:-1px}
 .keep{white-space:nowrap}
 .whole{break-inside:avoid}
