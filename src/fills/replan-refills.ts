@@ -17,7 +17,7 @@ export interface RefillStand {
  */
 export function replanRefills(input: RefillInput, stand: RefillStand): RefillPlan | NoRefillPlan {
   const { stoppedAfterPass: done, binLb, meterFactor = 1 } = stand;
-  requireNumber("stoppedAfterPass", done, { atLeast: 0, atMost: input.passLb.length - 1 });
+  requireNumber("passes done", done, { atLeast: 0, atMost: input.passLb.length - 1 });
   requireNumber("meterFactor", meterFactor, { above: 0 });
   // A pass of no pounds in front makes the stop right here an ordinary one; -1 turns numbers back.
   const nothing = input.usableLoadLb.map(() => 0);

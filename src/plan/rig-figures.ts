@@ -63,7 +63,7 @@ export function rigFigures(plan: Plan, laid?: FieldProducts): RigFigures {
     throw new InputError(
       "rig-not-told",
       `the plan does not tell ${missing.join(", ")}`,
-      "Type them; everything else has a default that is shown.",
+      "Type them in plan.json; everything else has a default that is shown.",
     );
   }
   const assumed: AssumedFigure[] = [];

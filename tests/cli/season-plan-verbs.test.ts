@@ -42,6 +42,14 @@ const json = async (...words: string[]) => {
 };
 
 describe("on a plan", () => {
+  test("a scale reading below zero is refused", async () => {
+    const { error } = await json("fills", folder, "--done-after", "2", "--bin-lb=-900,200");
+    expect(error).toMatchObject({
+      code: "stand-not-told",
+      message: expect.stringContaining("--bin-lb -900"),
+    });
+  });
+
   test("fills: figures and words agree; on from a stop by the scale", async () => {
     const [fills] = (await json("fills", folder)).fields;
     const words = await cli("fills", folder);

@@ -71,6 +71,14 @@ function standOf(call: Call, residualLb: readonly number[]): RefillStand | undef
       "Give --done-after N and --bin-lb with one figure a bin, separated by commas.",
     );
   }
+  const below = binLb.find((lb) => !(lb >= 0));
+  if (below !== undefined) {
+    throw new InputError(
+      "stand-not-told",
+      `--bin-lb ${below}: a bin holds 0 lb or more`,
+      "Read the scale again.",
+    );
+  }
   // What cannot be metered out is on the scale too.
   const meteredLb = binLb.map((lb, b) => Math.max(0, lb - residualLb[b]!));
   return { stoppedAfterPass, binLb: meteredLb, ...(meterFactor === undefined ? {} : { meterFactor }) };

@@ -15,6 +15,10 @@ export function assumedWords(assumed: readonly AssumedFigure[]): string[] {
   ];
 }
 
+/** A smaller first load moves the stops: the table above is for full bins. */
+const asMany = (stops: number): string =>
+  stops === 0 ? "" : " for as many stops; less than full bins move them";
+
 /** One field's fills. */
 export function fieldFillWords(fills: FieldFills, name: string): string[] {
   const bins = fills.bins.map((bin) => `${bin.id} ${bin.product}`);
@@ -30,7 +34,9 @@ export function fieldFillWords(fills: FieldFills, name: string): string[] {
   if (fills.plan.feasible && fills.times !== null)
     lines.push(`The rig waits ${numberText(wait, 0)} min for the tender in all.`);
   if (fills.firstLoadLb !== null)
-    lines.push(`A first load of ${binsText(fills.firstLoadLb, bins)} lb is enough.`);
+    lines.push(
+      `A first load of ${binsText(fills.firstLoadLb, bins)} lb is enough${asMany(fills.stops.length)}.`,
+    );
   if ((fills.habitMoreMinutes ?? 0) > 0.5)
     lines.push(`Running until nearly empty would take ${numberText(fills.habitMoreMinutes!, 0)} min more.`);
   const others = fills.choices.filter((one) => one.id !== fills.choice);
