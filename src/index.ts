@@ -27,6 +27,14 @@ export { type Prescription, RATE_COLUMN } from "./prescription/index.ts";
 export * from "./products/index.ts";
 export * from "./publish/index.ts";
 export * from "./report/index.ts";
-export { type LabMeaning, leaveOutKey, mendKey, readHeading } from "./soil/index.ts";
+export {
+  COLUMN_CHOICES,
+  COLUMN_UNITS,
+  columnKey,
+  type LabMeaning,
+  leaveOutKey,
+  mendKey,
+  readHeadings,
+} from "./soil/index.ts";
 export * from "./split/index.ts";
 export * from "./units/index.ts";

@@ -12,6 +12,7 @@ export interface Caution {
 
 const none = "no single text: take the local rule from the plan";
 
+/** Rules of places on when and where fertilizer may lie, each with its source; bermplan certifies nothing by them. */
 export const cautions: readonly Caution[] = [
   {
     id: "ohio-lake-erie-surface",

@@ -23,6 +23,7 @@ const published = [
 
 /** The guides that come with the tool. None is preselected. */
 export const guides: readonly Guide[] = published;
+/** Ids of the guides that come with the tool, as `--guide` takes them. */
 export const guideIds = (): string[] => published.map((guide) => guide.id);
 
 /** Looks among the user's own guides first. Throws `unknown-guide` with the known ids. */

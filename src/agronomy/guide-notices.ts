@@ -15,6 +15,7 @@ export interface GuideConfirmation {
  */
 export type GuideStatus = "own" | "unconfirmed" | "confirmed" | "read";
 
+/** `own` when every figure was typed, `confirmed` when somebody compared it, `unconfirmed` when a figure is from memory, else `read`. */
 export function guideStatus(guide: Guide, confirmation?: GuideConfirmation): GuideStatus {
   const statuses = Object.values(guide.constants).map((constant) => constant.status);
   if (statuses.length > 0 && statuses.every((status) => status === "typed")) return "own";

@@ -4,6 +4,7 @@ import { compileContext, compileRemoval, plainAnswers, type Removal } from "./co
 import { type ReadyRule, readyRule } from "./compile-rule.ts";
 import type { Addition, Guide, Nutrient, RemovalTerm } from "./types.ts";
 
+/** What is asked of a guide's critical level. */
 export interface LevelQuery {
   readonly crop: string;
   readonly nutrient: Nutrient;

@@ -23,6 +23,7 @@ export interface OwnLineTable {
   readonly points: readonly { readonly ppm: number; readonly lbPerAc: number }[];
 }
 
+/** A guide as somebody typed it: its tables. */
 export interface OwnGuide {
   readonly id: string;
   readonly name: string;

@@ -6,6 +6,7 @@ import { plainNumber } from "./plain-number.ts";
 import type { TestReading } from "./test-method.ts";
 import type { Guide, Nutrient } from "./types.ts";
 
+/** One soil test and one crop, as `recommend` takes them. */
 export interface RecommendInput {
   readonly crop: string;
   readonly yieldBuPerAc: number;
@@ -25,6 +26,7 @@ export interface RecommendInput {
   readonly confirmation?: GuideConfirmation;
 }
 
+/** What a guide says to one soil test. */
 export interface Recommendation {
   /** Broadcast rate, lb oxide/ac, not rounded. */
   readonly lbPerAc: number;
@@ -88,6 +90,7 @@ export function recommend(guide: Guide, input: RecommendInput): Recommendation {
 /** Halves go up. */
 export const roundToStep = (value: number, step: number): number => Math.floor(value / step + 0.5) * step;
 
+/** Throws `yield-not-usable` for a yield goal that is not above 0. */
 export function checkYield(yieldBuPerAc: number, crop: string): void {
   if (Number.isFinite(yieldBuPerAc) && yieldBuPerAc > 0) return;
   throw new InputError(

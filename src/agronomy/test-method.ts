@@ -28,6 +28,7 @@ export interface TestReading {
   readonly ownCriticalLevelPpm?: number;
 }
 
+/** Extractants of phosphorus that are known by name. */
 export const pMethods: readonly TestMethod[] = [
   "bray-p1",
   "mehlich-3",
@@ -35,6 +36,7 @@ export const pMethods: readonly TestMethod[] = [
   "mehlich-3-colorimetric",
   "olsen",
 ];
+/** Extractants of potassium that are known by name. */
 export const kMethods: readonly TestMethod[] = [
   "ammonium-acetate",
   "mehlich-3",

@@ -96,6 +96,7 @@ export interface RaiseToForm {
   readonly applyBelow: Amount;
 }
 
+/** One class of a `ClassesForm`. */
 export interface RateClass {
   readonly name: string;
   /** Upper edge in the unit of the guide; left out in the last class. */
@@ -105,6 +106,7 @@ export interface RateClass {
   readonly removal?: readonly RemovalTerm[];
 }
 
+/** A rule by classes of the test, each with its rate. */
 export interface ClassesForm {
   readonly kind: "classes";
   /** The class a test exactly on an edge belongs to. */
@@ -118,8 +120,10 @@ export interface PiecesForm {
   readonly points: readonly { readonly test: string; readonly lbPerAc: string }[];
 }
 
+/** The shape of a rule. */
 export type Form = BuildUpForm | EquationForm | RaiseToForm | ClassesForm | PiecesForm;
 
+/** What a guide says for one crop and nutrient by some extractants. */
 export interface Rule {
   readonly crop: string;
   readonly nutrient: Nutrient;
@@ -131,6 +135,7 @@ export interface Rule {
   readonly form: Form;
 }
 
+/** A question a guide leaves open, such as the rotation; no choice is taken by itself. */
 export interface GuideOption {
   readonly key: string;
   readonly question: string;
@@ -140,6 +145,7 @@ export interface GuideOption {
   readonly crops?: readonly string[];
 }
 
+/** Test below which a guide expects a crop to answer to the nutrient. */
 export interface CriticalLevel {
   readonly crop: string;
   readonly nutrient: Nutrient;

@@ -10,7 +10,6 @@ export { type FoundLag, findLag } from "./find-lag.ts";
 export { type CleanLimits, type CleanLog, cleanLog, type LogPiece, type LogPoint } from "./log-pieces.ts";
 export {
   type LoggedSegment,
-  lineFrame,
   type MapLogInput,
   type MappedLog,
   mapLog,

@@ -1,6 +1,7 @@
 import { requireNumber } from "../capacity/index.ts";
 import { containsPoint, type Point, type Polygon } from "../geo/index.ts";
 import { Summer } from "../numeric/index.ts";
+import { guidanceFrame } from "../strips/index.ts";
 import { acres } from "../units/index.ts";
 import { distance, type LogPiece } from "./log-pieces.ts";
 
@@ -56,7 +57,7 @@ export function mapLog(input: MapLogInput): MappedLog {
   const rows = Math.max(1, Math.ceil(requireNumber("segmentM", segmentM, { above: 0 }) / ALONG_M));
   const stepAlong = segmentM / rows;
   const stepAcross = widthM / ACROSS;
-  const { toLine, toPlane } = lineFrame(line);
+  const { toGuidance: toLine, toPlane } = guidanceFrame(line);
   const lattice = new TestPoints(segments, rows);
   const middleOf = (i: number, j: number): Point => [
     (i + 0.5) * stepAcross - widthM / 2,
@@ -104,20 +105,6 @@ export function mapLog(input: MapLogInput): MappedLog {
     outsideLb: outside.total,
     skippedM2: skipped.total,
     overlappedM2: overlapped.total,
-  };
-}
-
-/** [metres right of the line, metres along it from A], turned and moved, not mirrored. */
-export function lineFrame(line: readonly [Point, Point]): {
-  readonly toLine: (at: Point) => Point;
-  readonly toPlane: (at: Point) => Point;
-} {
-  const [a, b] = line;
-  const length = requireNumber("the length of the guidance line", distance(a, b), { above: 0 });
-  const [east, north] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
-  return {
-    toLine: ([x, y]) => [(x - a[0]) * north - (y - a[1]) * east, (x - a[0]) * east + (y - a[1]) * north],
-    toPlane: ([right, along]) => [a[0] + right * north + along * east, a[1] - right * east + along * north],
   };
 }
 

@@ -1,7 +1,7 @@
 import { requireNumber } from "../capacity/index.ts";
 import type { Point, Polygon } from "../geo/index.ts";
+import { guidanceFrame } from "../strips/index.ts";
 import { acres } from "../units/index.ts";
-import { lineFrame } from "./map-log.ts";
 
 export interface RemainderSegment {
   readonly pass: number;
@@ -69,8 +69,8 @@ function workedTest(done: WorkDone): (segment: RemainderSegment, index: number) 
     const from = requireNumber("fromShare", done.fromShare ?? 0.5, { atLeast: 0, atMost: 1 });
     return (_, index) => (done.skippedShare[index] ?? 1) < from;
   }
-  const { toLine } = lineFrame(done.line);
-  return (segment) => toLine(middleOf(segment.polygon))[0] > 0;
+  const { toGuidance } = guidanceFrame(done.line);
+  return (segment) => toGuidance(middleOf(segment.polygon))[0] > 0;
 }
 
 /** Mean of the outer corners: inside a strip segment wherever it matters on which side of a line it lies. */

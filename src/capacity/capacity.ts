@@ -6,6 +6,7 @@ import { crossoverRate, hoursAtRate, type TimeLine, timeLinesOf } from "./time-l
 import { type UsableLoad, usableLoad } from "./usable-load.ts";
 import { passLoad, type RefillEnds, wholePassLoad } from "./whole-passes.ts";
 
+/** What `capacity` takes. */
 export interface CapacityInput {
   readonly rig: Rig;
   /** lb of all products together per acre of the whole field. */
@@ -19,6 +20,7 @@ export interface CapacityInput {
   readonly meterMaxLbPerMin?: number;
 }
 
+/** Acres a fill, an hour and a day at one rate, and what limits them. */
 export interface Capacity {
   /** ac/h while working. */
   readonly workAcPerHour: number;

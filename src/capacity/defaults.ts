@@ -1,6 +1,7 @@
 /** How far a default can be trusted. `unconfirmed`: no published source was found; the user must look at it. */
 export type DefaultStatus = "read" | "unconfirmed";
 
+/** A figure that counts until somebody types their own. */
 export interface OperationsDefault {
   readonly key: string;
   readonly value: number;

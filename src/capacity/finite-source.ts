@@ -1,5 +1,6 @@
 import { requireNumber } from "./require-number.ts";
 
+/** What the closed form of one server and a few customers says. */
 export interface FiniteSource {
   /** Chance that the one server stands idle. */
   readonly idleChance: number;

@@ -9,6 +9,7 @@ export interface LeverPoint {
   readonly bound: "rig" | "tender";
 }
 
+/** Acres a day by the two levers, a lower rate and another tender, alone and together. */
 export interface Levers {
   readonly today: LeverPoint;
   readonly lowerRate: LeverPoint;

@@ -4,6 +4,7 @@ import { operationsDefault } from "./defaults.ts";
 import { meterFlow } from "./meter.ts";
 import { requireNumber } from "./require-number.ts";
 
+/** A catch test: what each outlet gave, and the speed and width it stands for. */
 export interface MeterCheckInput {
   /** lb caught at each row outlet. */
   readonly caughtLb: readonly number[];
@@ -19,6 +20,7 @@ export interface MeterCheckInput {
   readonly toleranceShare?: number;
 }
 
+/** What a catch test says. */
 export interface MeterCheck {
   /** lb of all rows that the rate asks for in that time or way, and lb caught. */
   readonly wantedLb: number;
@@ -92,6 +94,7 @@ export const weighedDensity = (grossLb: number, emptyLb: number, volumeFt3: numb
   requireNumber("grossLb - emptyLb", grossLb - emptyLb, { above: 0 }) /
   requireNumber("volumeFt3", volumeFt3, { above: 0 });
 
+/** What the scale should show when a full bin is loaded. */
 export interface TicketShouldRead {
   /** Net lb a full bin adds to the ticket, and the band in which the scale may show it. */
   readonly netLb: number;

@@ -12,12 +12,14 @@ export const topSpeed = (rateLbPerAc: number, widthFt: number, maxLbPerMin: numb
     ? Number.POSITIVE_INFINITY
     : (FT_MPH_MINUTES_PER_AC * maxLbPerMin) / (rateLbPerAc * widthFt);
 
+/** Ground with one rate of each meter. */
 export interface MeteredZone {
   readonly areaAc: number;
   /** lb/ac of each meter, in the order of `maxLbPerMin`. */
   readonly ratesLbPerAc: readonly number[];
 }
 
+/** How fast each zone can be driven. */
 export interface ZoneSpeeds {
   /** mph in each zone: the wanted speed or what the slowest meter allows. */
   readonly mphByZone: readonly number[];

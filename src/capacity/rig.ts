@@ -28,6 +28,7 @@ export interface RigWork {
   readonly hoursPerDay: number;
 }
 
+/** A strip rig: its work and its bin. */
 export interface Rig extends RigWork, BinSize {}
 
 /** Tenders that are alike. */

@@ -9,6 +9,7 @@ export interface MeteredBin {
   readonly rateLbPerAc: number;
 }
 
+/** How far several bins last at their rates. */
 export interface BinsFill {
   /** Acres each bin lasts, null for a rate of 0. */
   readonly acPerBin: readonly (number | null)[];
@@ -36,6 +37,7 @@ export function acresPerFill(bins: readonly MeteredBin[]): BinsFill {
   };
 }
 
+/** Two bins that are one box with a wall that can be moved. */
 export interface MovableWall {
   /** Usable volume both sides share, cubic feet. Left out: weight alone limits. */
   readonly usableFt3?: number;
@@ -45,6 +47,7 @@ export interface MovableWall {
   readonly products: readonly { readonly rateLbPerAc: number; readonly lbPerFt3?: number }[];
 }
 
+/** Where the wall has to stand for both sides to be empty at once. */
 export interface WallDivision {
   readonly acPerFill: number;
   readonly limit: "volume" | "weight";

@@ -2,6 +2,7 @@ import { requireNumber } from "./require-number.ts";
 import { type Rig, workRate } from "./rig.ts";
 import { usableLoad } from "./usable-load.ts";
 
+/** A tender of the simulation. */
 export interface SimulatedTender {
   /** lb it brings on a trip. */
   readonly lb: number;
@@ -12,6 +13,7 @@ export interface SimulatedTender {
   readonly backAtHour?: number;
 }
 
+/** A field on the way of the simulated rig. */
 export interface SimulatedField {
   readonly id: string;
   readonly areaAc: number;
@@ -25,6 +27,7 @@ export interface SimulatedField {
   readonly workAcPerHour?: number;
 }
 
+/** What `simulateWork` takes. */
 export interface SimulateWorkInput {
   readonly rig: Rig;
   /** Usable lb of a full bin when it is not the rig's own. */
@@ -52,6 +55,7 @@ export interface FillEvent {
   readonly acresBefore: number;
 }
 
+/** What the rig got done, and when. */
 export interface SimulatedWork {
   readonly acres: number;
   readonly acresByField: readonly number[];

@@ -3,6 +3,7 @@ import { type Rig, type Tenders, workRate } from "./rig.ts";
 import { type SimulatedTender, simulateWork } from "./simulate-work.ts";
 import { usableLoad } from "./usable-load.ts";
 
+/** What the steady rate is asked for. */
 export interface SteadyInput {
   readonly rig: Rig;
   readonly rateLbPerAc: number;
@@ -58,6 +59,7 @@ function rateOverRounds(points: readonly { readonly hour: number; readonly acres
   return (last.acres - points[from]!.acres) / (last.hour - points[from]!.hour);
 }
 
+/** Acres an hour when a tender stays until it is empty, and when it leaves with little in it. */
 export interface LeavePolicy {
   readonly stayAcPerHour: number;
   readonly leaveAcPerHour: number;

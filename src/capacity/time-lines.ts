@@ -14,6 +14,7 @@ export interface TimeLines {
   readonly tender: TimeLine | null;
 }
 
+/** What `timeLines` takes. */
 export interface TimeLinesInput {
   readonly rig: Rig;
   /** Left out: product always at hand. */
@@ -64,6 +65,7 @@ export function timeLinesOf(rig: RigWork, loadLb: number, tenders?: Tenders): Ti
   return { rig: rigLine, tender };
 }
 
+/** Hours an acre at one rate. */
 export interface HoursAtRate {
   readonly hoursPerAc: number;
   /** The line in force; rig where they meet. */

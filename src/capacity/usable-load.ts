@@ -2,6 +2,7 @@ import { InputError } from "../errors/index.ts";
 import { requireNumber } from "./require-number.ts";
 import type { BinSize } from "./rig.ts";
 
+/** What a bin can give before it has to be filled. */
 export interface UsableLoad {
   /** lb the volume holds and lb the weight limit allows (null without a limit), the residual still in them. */
   readonly byVolumeLb: number;

@@ -19,6 +19,7 @@ export function wholePassLoad(loadLb: number, passLb: number, ends: RefillEnds):
   return unit * Math.floor(requireNumber("loadLb", loadLb) / unit);
 }
 
+/** Work on passes of one length. */
 export interface PassWork {
   /** ac/h with the turns of these passes in it. */
   readonly acPerHour: number;

@@ -10,6 +10,7 @@ import {
 /** `full`: bin and tenders filled overnight. `bin-empty`: the bin was emptied. `all-empty`: tenders leave to load at the start. */
 export type DayStart = "full" | "bin-empty" | "all-empty";
 
+/** What `workDay` takes. */
 export interface WorkDayInput {
   readonly rig: Rig;
   readonly loadLb?: number;

@@ -1,20 +1,10 @@
 import { InputError } from "../errors/index.ts";
-import { filesListed, manifestPath } from "../publish/index.ts";
+import { filesListed, manifestPath, sameBytes } from "../publish/index.ts";
 import type { DiskCalls } from "./disk-calls.ts";
+import { writeNew } from "./write-new.ts";
 
 /** What the stick already holds of a file to be written. */
 export type Standing = "missing" | "same" | "ours" | "stranger";
-
-/** Whole or not at all: bytes to a file that was not there, synced. */
-export function writeNew(path: string, bytes: Uint8Array, disk: DiskCalls): void {
-  const file = disk.create(path);
-  try {
-    for (let at = 0; at < bytes.length; ) at += disk.write(file, bytes.subarray(at));
-    disk.sync(file);
-  } finally {
-    disk.close(file);
-  }
-}
 
 /** A small file replaced by way of a new one beside it, so that it is always the old or the new. */
 export function replaceFile(path: string, bytes: Uint8Array, disk: DiskCalls): void {
@@ -36,8 +26,6 @@ export function makeFoldersAbove(root: string, path: string, disk: DiskCalls): v
     }
   });
 }
-
-export const sameBytes = (a: Uint8Array, b: Uint8Array): boolean => Buffer.compare(a, b) === 0;
 
 /** Paths with their hashes as a manifest or a journal of ours lists them; none where there is none of ours. */
 export const listedIn = (path: string, disk: DiskCalls): ReadonlyMap<string, string> =>

@@ -1,11 +1,12 @@
 import { dirname, resolve } from "node:path";
 import { InputError, type Notice } from "../errors/index.ts";
-import { checkFiles, manifestPath, readManifest } from "../publish/index.ts";
+import { checkFiles, manifestPath, readManifest, sameBytes } from "../publish/index.ts";
 import { type DiskCalls, realDisk } from "./disk-calls.ts";
 import { diskError } from "./disk-error.ts";
 import { takeLock } from "./folder-lock.ts";
 import { recoverSwap, settleSwap } from "./recover-swap.ts";
 import { refuseOccupied, type SwapPlace, swapPlace } from "./swap-place.ts";
+import { writeNew } from "./write-new.ts";
 
 export interface PublishSettings {
   /** Replace a set that an earlier run wrote. */
@@ -103,7 +104,7 @@ async function writeSet(
     await new Promise((turn) => setImmediate(turn)); // lets Ctrl-C in
     signal?.throwIfAborted();
     makeFoldersOf(`${folder}/${path}`, folders, disk);
-    writeFile(`${folder}/${path}`, files.get(path)!, disk);
+    writeNew(`${folder}/${path}`, files.get(path)!, disk);
     onProgress?.(at + 1, paths.length);
   }
   for (const made of folders) disk.syncFolder(made);
@@ -111,16 +112,6 @@ async function writeSet(
     if (sameBytes(disk.read(`${folder}/${path}`), files.get(path)!)) continue;
     const message = `${path} came back from the disk different from what was written`;
     throw new InputError("came-back-different", message, "Do not use this disk; write to another one.");
-  }
-}
-
-function writeFile(path: string, bytes: Uint8Array, disk: DiskCalls): void {
-  const file = disk.create(path);
-  try {
-    for (let at = 0; at < bytes.length; ) at += disk.write(file, bytes.subarray(at));
-    disk.sync(file);
-  } finally {
-    disk.close(file);
   }
 }
 
@@ -149,5 +140,3 @@ async function insistOnManifest(files: ReadonlyMap<string, Uint8Array>): Promise
   const problems = await checkFiles(readManifest(bytes, manifestPath), source);
   if (problems[0]) throw new Error(`publishFolder: the manifest does not fit: ${problems[0].message}`);
 }
-
-const sameBytes = (a: Uint8Array, b: Uint8Array): boolean => Buffer.compare(a, b) === 0;

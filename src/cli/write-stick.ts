@@ -1,6 +1,7 @@
-import { cameBackDifferent, journalPath, manifestPath } from "../publish/index.ts";
+import { cameBackDifferent, journalPath, manifestPath, sameBytes } from "../publish/index.ts";
 import type { DiskCalls } from "./disk-calls.ts";
-import { listedIn, makeFoldersAbove, sameBytes, standingOf, writeNew } from "./stick-files.ts";
+import { listedIn, makeFoldersAbove, standingOf } from "./stick-files.ts";
+import { writeNew } from "./write-new.ts";
 
 export interface StickWriting {
   /** Every file, manifest.json among them. */

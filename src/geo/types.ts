@@ -5,6 +5,7 @@ export type Point = readonly [x: number, y: number];
 export type Ring = readonly Point[];
 /** The outer ring first, counter-clockwise (land on the left), then the holes, clockwise. */
 export type Polygon = readonly Ring[];
+/** Polygons that do not overlap, such as the parts of a field. */
 export type MultiPolygon = readonly Polygon[];
 
 /** A lattice of square cells, edges on multiples of `cellM` in the field's frame.

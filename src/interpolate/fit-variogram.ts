@@ -4,6 +4,7 @@ import { semivariance } from "./variogram-model.ts";
 
 export type FitWeights = "pairs-over-squared-distance" | "pairs" | "equal";
 
+/** A model fitted to the bins of an empirical variogram. */
 export interface FittedVariogram {
   readonly model: VariogramModel;
   /** The weighted sum of squares that was made least. */

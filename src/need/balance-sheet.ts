@@ -30,6 +30,7 @@ export interface NutrientBalance {
   readonly direction: string;
 }
 
+/** Where the nutrients of a field's need come from and go to. */
 export interface BalanceSheet {
   readonly nutrients: readonly NutrientBalance[];
   /** lb of N and S on the field that come along with the products. */

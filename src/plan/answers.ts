@@ -1,6 +1,6 @@
 import { guideIds } from "../agronomy/index.ts";
 import type { Question } from "../errors/index.ts";
-import { isMend } from "../soil/index.ts";
+import { isColumnChoice, isMend } from "../soil/index.ts";
 
 /** Answers that come with the command, by question key. */
 export type Answers = Readonly<Record<string, string>>;
@@ -81,6 +81,7 @@ export const isKnownAnswerKey = (key: string): boolean =>
   POLYGON_KEY.test(key) ||
   LOG_KEY.test(key) ||
   isMend(key) ||
+  isColumnChoice(key) ||
   OPTION_KEY.test(key);
 
 export interface RigAnswers {

@@ -1,6 +1,7 @@
 import type { PlanPlace } from "./document-drive-types.ts";
 import type { TestName } from "./document-types.ts";
 
+/** The two nutrients that are mapped, as oxides. */
 export type Oxide = "P2O5" | "K2O";
 
 /** Figures of a guide that somebody compared with the bulletin, or put his own in place of. */

@@ -24,6 +24,7 @@ export interface PlanFills {
   readonly compartmentsLb?: readonly number[];
 }
 
+/** A planter that follows the strip rig. */
 export interface PlanPlanter {
   readonly id: string;
   readonly acPerDay: number;
@@ -64,6 +65,7 @@ export interface PlanCoated {
   readonly leftOverUsdPerAc: number;
 }
 
+/** The season's days, order of fields, planters and humidity. */
 export interface PlanSeason {
   /** First day that may be worked, YYYY-MM-DD. */
   readonly start: string;
@@ -107,6 +109,7 @@ export interface PlanOrderTerms {
   readonly lotTons?: number;
 }
 
+/** What is bought where, on what terms, and the record of it. */
 export interface PlanOrder {
   readonly terms?: readonly PlanOrderTerms[];
   /** Share applied twice and share lost; 0.033 (published mean) and 0 (unconfirmed) when absent. */

@@ -57,6 +57,7 @@ export interface PlanBlend {
   readonly bagLb?: Readonly<Record<string, number>>;
 }
 
+/** How the need is divided between strip and spreader; docs/split.md says what each does. */
 export type SplitMethod = "ceiling" | "share" | "priority" | "optimum";
 
 /** Parts of the need that leave the strip one after the other, the last one first. */

@@ -76,6 +76,7 @@ export interface PlanController {
   readonly loads?: readonly ("shapefile" | "kg-ha" | "fallback" | "taskdata-4" | "taskdata-3")[];
 }
 
+/** What a file of the plan is for. */
 export type SourceRole = "boundary" | "guidance" | "samples" | "zones" | "rates" | "exclusions" | "places";
 
 /** What a file is, which bytes it had when that was settled, and what was answered about it. */
@@ -89,6 +90,7 @@ export interface PlanSource {
   readonly sampling?: PlanSampling;
 }
 
+/** The strip rig. */
 export interface PlanRig extends PlanRigHold, PlanRigDrive {
   readonly rows: number;
   readonly rowSpacingIn: number;
@@ -99,6 +101,7 @@ export interface PlanRig extends PlanRigHold, PlanRigDrive {
   readonly rateStepLbPerAc: number;
 }
 
+/** A hopper on the rig and what it holds. */
 export interface PlanBin extends PlanBinSize, PlanBinUse {
   readonly id: string;
   /** By its analysis, or the id of one of `products` or `blends`. */
@@ -116,6 +119,7 @@ export interface PlanSpreader {
   readonly leastLbPerAc?: number;
 }
 
+/** What the strip may take and who goes first. */
 export interface PlanSplit extends PlanSplitWay {
   /** lb of all products together per acre of field that the strip may take. */
   readonly capLbPerAc: number;
@@ -125,6 +129,7 @@ export interface PlanSplit extends PlanSplitWay {
   readonly within: "first-11-52-0" | "alike";
 }
 
+/** How the soil maps are made. */
 export interface PlanMaps {
   readonly cellM: 10;
   readonly method: "kriging" | "inverse-distance";
@@ -164,7 +169,9 @@ export interface PlanSwitchedOff {
   readonly reason: string;
 }
 
+/** The soil tests that are mapped. */
 export type TestName = "P" | "K" | "CEC";
+/** Typed variograms by test. */
 export type PlanModels = Readonly<Partial<Record<TestName, PlanModel>>>;
 
 /** A variogram as somebody typed it; sills in the square of the test's unit. */
@@ -175,6 +182,7 @@ export interface PlanModel {
   readonly anisotropy?: PlanAnisotropy;
 }
 
+/** One structure of a typed variogram. */
 export interface PlanStructure {
   readonly type: "spherical" | "exponential" | "gaussian" | "matern";
   readonly partialSill: number;
@@ -189,6 +197,7 @@ export interface PlanShape {
   readonly record: number;
 }
 
+/** One field: its ground, line, samples, crop and guide. */
 export interface PlanField extends PlanFieldNeed, PlanFieldDrive {
   /** Stays when the name changes. */
   readonly id: string;
@@ -232,6 +241,7 @@ export interface PlanOwnLineTable {
   readonly points: readonly { readonly ppm: number; readonly lbPerAc: number }[];
 }
 
+/** A table of rates typed by the user in place of a published guide. */
 export interface PlanOwnTable {
   readonly test: "P" | "K";
   readonly crop: string;

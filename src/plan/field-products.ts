@@ -15,6 +15,7 @@ import type { BlendFacts } from "./settle-blends.ts";
 /** What a product is there to bring; its nitrogen and the rest come along. */
 export type Brings = Oxide | "both" | "neither";
 
+/** Which oxides a product brings. */
 export function bringsOf({ grade }: Product): Brings {
   if (grade.p2o5 > 0 && grade.k2o > 0) return "both";
   if (grade.p2o5 > 0) return "P2O5";

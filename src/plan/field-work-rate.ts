@@ -7,6 +7,7 @@ import type { WorkedPass } from "./worked-passes.ts";
 /** mph on the headland, to turn and to drive to a tender; no source was found. */
 export const HEADLAND_MPH = 4;
 
+/** How fast a field is worked, and how that is known. */
 export interface FieldWorkRate {
   readonly acPerHour: number;
   /** `typed`: the plan's turn efficiency. `passes`: turns between the passes as they lie; nothing counted twice. */

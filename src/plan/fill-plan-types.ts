@@ -31,6 +31,7 @@ export interface FillStop {
   readonly place: Point;
 }
 
+/** One way to begin and to place the tender, beside the one taken. */
 export interface FillChoice {
   /** `begin at A, tender at the B end`. */
   readonly id: string;

@@ -22,6 +22,7 @@ import { orderShares } from "./order-shares.ts";
 import { rigFigures } from "./rig-figures.ts";
 import { type DrivenField, type WorkedPass, workedPasses } from "./worked-passes.ts";
 
+/** What `fillPlan` takes besides plan and field. */
 export interface FillOptions {
   /** Places of the tender in the field's plane; the headlands when there are none. */
   readonly places?: readonly PlacedTender[];

@@ -37,6 +37,7 @@ export type * from "./fill-plan-types.ts";
 export type { FitOfPlan } from "./fit-plan.ts";
 export { type GuideInUse, guideMarks, guidesInUse } from "./guides-shown.ts";
 export { type InputFacts, inputFacts } from "./input-facts.ts";
+export { readInputFile } from "./input-file.ts";
 export { inputLines } from "./input-line.ts";
 export { finishedPasses, LEDGER_PATH, ledgerOf, plannedFields } from "./ledger-of-plan.ts";
 export { logOfProduct, logsByProduct } from "./log-of-product.ts";

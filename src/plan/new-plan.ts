@@ -1,5 +1,5 @@
 import { InputError, type Notice, type Question, QuestionError } from "../errors/index.ts";
-import { hasSoilTests, isMendOf, type LabTable, readLabTable } from "../soil/index.ts";
+import { hasSoilTests, isColumnChoiceOf, isMendOf, type LabTable, readLabTable } from "../soil/index.ts";
 import { AnswerReader, type Answers, fileKeys, shapeKeys } from "./answers.ts";
 import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { Plan, PlanField, PlanSource, SourceRole } from "./document-types.ts";
@@ -14,6 +14,7 @@ import { type PolygonRole, polygonRoles } from "./polygon-roles.ts";
 import { waysThrough } from "./ways-through.ts";
 import { withZonePlaces } from "./zone-places.ts";
 
+/** A plan made from files. */
 export interface NewPlan {
   readonly plan: Plan;
   /** One line a file: what it was taken for and what was found. */
@@ -145,7 +146,7 @@ function compositesPlaced(
 
 /** A table without soil tests is no lab table while another file is one: it may hold the places of the samples. */
 function labTablesOnly(inputs: readonly InputFile[]): readonly InputFile[] {
-  const isLab = ({ table }: InputFile): boolean => table !== null && hasSoilTests(table.headings);
+  const isLab = ({ table }: InputFile): boolean => table !== null && hasSoilTests(table);
   return inputs.some(isLab)
     ? inputs.map((input) => (isLab(input) ? input : { ...input, table: null }))
     : inputs;
@@ -199,7 +200,11 @@ function sourcesOf(
       answers: Object.fromEntries(
         [
           ...(as === "samples" ? fileKeys : shapeKeys),
-          ...(as === "samples" ? Object.keys(answers).filter((key) => isMendOf(input.path, key)) : []),
+          ...(as === "samples"
+            ? Object.keys(answers).filter(
+                (key) => isMendOf(input.path, key) || isColumnChoiceOf(input.path, key),
+              )
+            : []),
         ]
           .filter((key) => answers[key] !== undefined)
           .map((key) => [key, answers[key]!]),

@@ -7,6 +7,7 @@ import type { PlanCarried, PlanOrder, PlanSeason } from "./document-season-types
 import type { Plan, PlanField } from "./document-types.ts";
 import { guideOptions } from "./guide-options.ts";
 
+/** The plan of the season after. */
 export interface NextSeason {
   readonly plan: Plan;
   readonly notices: readonly Notice[];

@@ -19,6 +19,7 @@ import type { FieldResult } from "./result-types.ts";
 /** What the order needs of a field. */
 export type OrderedField = Pick<FieldResult, "field" | "prescriptions" | "need">;
 
+/** What to order by the maps of a plan. */
 export interface OrderOfPlan extends OrderTotals {
   /** Booked, delivered, due, and the plan of today against it; empty without a booking. */
   readonly book: readonly OrderStand[];
@@ -32,6 +33,7 @@ export interface OrderOfPlan extends OrderTotals {
   readonly priced: Readonly<Record<string, boolean>>;
 }
 
+/** What `orderOfPlan` takes besides plan and maps. */
 export interface OrderOptions {
   /** $ a ton instead of the plan's, by product. */
   readonly prices?: Readonly<Record<string, number>>;

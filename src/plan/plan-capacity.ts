@@ -7,6 +7,7 @@ import { type RigCapacity, rigCapacity } from "./rig-capacity.ts";
 import { type RigFigures, rigFigures } from "./rig-figures.ts";
 import { workedPasses } from "./worked-passes.ts";
 
+/** Capacity at one field's rates. */
 export interface FieldCapacity {
   readonly field: string;
   readonly name: string;

@@ -16,6 +16,7 @@ import { INPUT_ROLES, type InputItem, type InputRole, readItems, samplesOf } fro
 import { refuseBadRateShapes, settleBoundary } from "./settle-shapes.ts";
 import { layerOfTasks, logOfTasks, plannedRates } from "./task-input.ts";
 
+/** What `readInput` takes besides the file. */
 export interface ReadOptions {
   readonly as?: InputRole;
   readonly answers?: FileAnswers;
@@ -37,6 +38,7 @@ export type TakenInput =
     }
   | { readonly role: "unclear"; readonly layer: Layer | null };
 
+/** What a file holds, what it was taken for, and what it leaves open. */
 export interface InputReading {
   readonly name: string;
   readonly items: readonly InputItem[];

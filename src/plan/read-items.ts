@@ -22,10 +22,19 @@ import {
   type TaskData,
   taskDataRoot,
 } from "../formats/index.ts";
-import { hasSoilTests, isLabXml, readLabXml, type SampleFile, samplesOfLayer } from "../soil/index.ts";
+import {
+  type ChosenColumns,
+  chosenColumns,
+  hasSoilTests,
+  isLabXml,
+  readLabXml,
+  type SampleFile,
+  samplesOfLayer,
+} from "../soil/index.ts";
 
 /** What a file can be taken for. */
 export type InputRole = "boundary" | "samples" | "zones" | "guidance" | "applied" | "prescription";
+/** Every `InputRole`, in the order they are offered. */
 export const INPUT_ROLES: readonly InputRole[] = [
   "boundary",
   "samples",
@@ -203,21 +212,22 @@ function rolesOf(layer: Layer, kind: Geometry["kind"]): InputRole[] {
   return rateCandidates(layer).length === 0 ? ["boundary"] : ["prescription", "zones"];
 }
 
-function pointRoles(names: readonly string[]): InputRole[] {
+function pointRoles(names: readonly string[], chosen: ChosenColumns | null = null): InputRole[] {
   if (hasAppliedRates(names)) return ["applied"];
-  return hasSoilTests(names) ? ["samples"] : [];
+  return hasSoilTests({ headings: names, chosen }) ? ["samples"] : [];
 }
 
 function tableItems(bytes: Uint8Array, name: string, answers: FileAnswers): InputItem[] {
   const table = readCsv(bytes, name);
-  const roles = pointRoles(table.headings);
+  const chosen = chosenColumns(name, table.headings, answers);
+  const roles = pointRoles(table.headings, chosen);
   const common = { name, kind: "table" as const, roles, task: null };
   if (roles.includes("applied")) {
     const { layer, located, questions } = pointsOfTable(table, answers);
     return [{ ...common, layer, located, samples: null, questions, notices: layer.notices }];
   }
   const { headings, units, rows, encoding, notices } = table;
-  const samples: SampleFile = { name, one: "line", headings, units, rows, encoding };
+  const samples: SampleFile = { name, one: "line", headings, units, rows, encoding, chosen };
   return [{ ...common, layer: null, located: true, samples, questions: [], notices }];
 }
 

@@ -16,6 +16,7 @@ export type FieldWorkDone =
   /** Longitude and latitude; what lies to the right of the line, seen from its first point, is worked. */
   | { readonly by: "line"; readonly line: readonly [Point, Point] };
 
+/** What is left of a field, with the maps for it. */
 export interface RemainderOfField {
   readonly fieldId: string;
   readonly remainder: Remainder;

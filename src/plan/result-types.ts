@@ -114,6 +114,7 @@ export interface SamplesLeftOut {
   readonly estimate: Float64Array;
 }
 
+/** Need of one field. */
 export interface NeedMap {
   /** Where the need comes from: samples on a grid, a composite a zone, the adviser's own rates, or one rate. */
   readonly from: "grid" | "zones" | "rates" | "flat";
@@ -205,6 +206,7 @@ export interface Balance {
   readonly roundingLb: number;
 }
 
+/** Everything worked out for one field. */
 export interface FieldResult {
   readonly field: PlanField;
   readonly checked: CheckedField;
@@ -253,6 +255,7 @@ export interface RefusedField {
   readonly remedy: string;
 }
 
+/** Pounds of one product in one pass over all fields. */
 export interface ProductTotal {
   readonly product: string;
   readonly pass: "strip" | "broadcast" | "all";
@@ -262,6 +265,7 @@ export interface ProductTotal {
   readonly usd: number | null;
 }
 
+/** What `run` gives: fields, totals, notices and files. */
 export interface RunResult {
   readonly plan: Plan;
   readonly planSha256: string;

@@ -4,6 +4,7 @@ import type { Answers } from "./answers.ts";
 import type { FieldResult } from "./result-types.ts";
 import type { StageCache } from "./stage.ts";
 
+/** What `run` takes besides plan and files. */
 export interface RunOptions {
   /** Answers to questions that files raise; those in the plan stand unless given here. */
   readonly answers?: Answers;
@@ -26,6 +27,7 @@ export interface RunOptions {
   readonly parallel?: Parallel;
 }
 
+/** How far a run has come. */
 export interface Progress {
   readonly field: string;
   readonly stage: string;

@@ -26,6 +26,7 @@ export interface SeasonFieldRow {
   readonly chase: FieldChase | null;
 }
 
+/** The finish date at one persistence of the weather. */
 export interface FinishAt {
   readonly persistence: number;
   readonly date80: string | null;
@@ -35,6 +36,7 @@ export interface FinishAt {
   readonly byDay: readonly { readonly date: string; readonly chance: number }[];
 }
 
+/** One planter against the strip rig ahead of it. */
 export interface PlanterRow {
   readonly id: string;
   readonly acres: number;
@@ -46,6 +48,7 @@ export interface PlanterRow {
   readonly leadChance: number | null;
 }
 
+/** Hours of humid air in one stretch of the season, for one product. */
 export interface HumidityRow {
   readonly from: string;
   readonly to: string;
@@ -57,6 +60,7 @@ export interface HumidityRow {
   readonly emptyAtNight: boolean;
 }
 
+/** When a coated blend gives way to the plain one. */
 export interface CoatedRow {
   readonly switch: SwitchDate;
   /** Acres of the coated blend to order, and the whole fields worked last that get the plain one. */

@@ -15,6 +15,7 @@ export interface ProductRates {
   readonly rest: Float64Array;
 }
 
+/** How a field's need was divided, in figures. */
 export interface Split {
   readonly method: SplitMethod;
   /** lb/ac of all products together that the strip was held to; null where nothing holds it. */
@@ -34,6 +35,7 @@ export interface Split {
   readonly notices: readonly Notice[];
 }
 
+/** One layer of a split by priority, lb of oxide. */
 export interface SplitLayerLb {
   /** `starter, P2O5`, `below critical, K2O`. */
   readonly name: string;

@@ -1,6 +1,6 @@
-import { lineFrame } from "../applied/index.ts";
 import type { Point } from "../geo/index.ts";
 import { Summer } from "../numeric/index.ts";
+import { guidanceFrame } from "../strips/index.ts";
 import type { Plan } from "./document-types.ts";
 import type { CheckedField, FieldResult } from "./result-types.ts";
 
@@ -45,7 +45,7 @@ export function workedPasses(plan: Plan, field: DrivenField): WorkedPass[] {
     });
   });
   const [a, b] = passes.along;
-  const straight = passes.along.length === 2 ? lineFrame([a!, b!]) : null;
+  const straight = passes.along.length === 2 ? guidanceFrame([a!, b!]) : null;
   return passes.runs.map((run, r): WorkedPass => {
     const ends =
       straight !== null && run.kind === "interior"

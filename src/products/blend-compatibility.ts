@@ -1,6 +1,7 @@
 import { pairHumidities, refuseNitrateWithUrea } from "./blend-humidity.ts";
 import type { FigureStatus } from "./product.ts";
 
+/** Whether two products may lie together, and what to do. */
 export interface PairVerdict {
   readonly pair: readonly [string, string];
   readonly verdict: "compatible" | "limited" | "incompatible" | "not known";

@@ -2,6 +2,7 @@ import { InputError } from "../errors/index.ts";
 import { type BlendWeights, type BlendZone, checkZones } from "./blend-zones.ts";
 import type { Grade } from "./product.ts";
 
+/** The ratio that costs least when each zone has its own rate. */
 export interface RatedBlend {
   /** Share of the first product by weight. */
   readonly firstShare: number;

@@ -3,6 +3,7 @@ import { bestRatio, type SortedZones, sortByRatio } from "./blend-best-ratio.ts"
 import { checkWeights, coverWeights } from "./blend-ratio.ts";
 import { type BlendWeights, type BlendZone, checkZones } from "./blend-zones.ts";
 
+/** Zones or fields that share one ratio. */
 export interface BlendGroup {
   readonly k2oPerP2o5: number;
   readonly cost: number;
@@ -10,6 +11,7 @@ export interface BlendGroup {
   readonly members: readonly string[];
 }
 
+/** The division into groups with its cost. */
 export interface BlendGroups {
   readonly cost: number;
   /** By rising ratio. */
@@ -18,6 +20,7 @@ export interface BlendGroups {
   readonly proven: boolean;
 }
 
+/** What the grouping takes. */
 export interface GroupsInput {
   readonly zones: readonly BlendZone[];
   readonly groups: number;

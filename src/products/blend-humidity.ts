@@ -3,6 +3,7 @@ import type { BlendPart } from "./blend-recipe.ts";
 import type { FigureStatus, Product } from "./product.ts";
 import { productById } from "./product-list.ts";
 
+/** Critical humidity of two salts together, from a table. */
 export interface PairHumidity {
   readonly pair: readonly [string, string];
   readonly percent: number;
@@ -57,6 +58,7 @@ const LEAST_SHARE = 0.02;
 const NITRATE = "34-0-0";
 const UREA = "46-0-0";
 
+/** Humidity above which a product or blend draws water. */
 export interface CriticalHumidity {
   /** Percent at 30 C from pairs of pure salts, less the coating's points: an upper bound. Null when nothing is known. */
   readonly tablePercent: number | null;

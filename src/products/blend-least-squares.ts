@@ -1,5 +1,6 @@
 import { type BlendZone, checkZones } from "./blend-zones.ts";
 
+/** The ratio of least squares. */
 export interface LeastSquaresBlend {
   readonly k2oPerP2o5: number;
   /** Weighted sum of squares, lb2/ac, along the blend and off it. */

@@ -1,6 +1,7 @@
 import { requireBlendNumber } from "./blend-zones.ts";
 import type { Grade } from "./product.ts";
 
+/** Products that together come nearest to a need. */
 export interface ProductsForNeed {
   /** lb/ac of each product, in the order given; never negative. */
   readonly lbPerAc: readonly number[];

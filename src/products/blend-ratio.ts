@@ -8,6 +8,7 @@ import {
   requireBlendNumber,
 } from "./blend-zones.ts";
 
+/** One ratio over all zones. */
 export interface BlendFit {
   /** lb K2O per lb P2O5; 0 for a blend without K, Infinity for one without P. */
   readonly k2oPerP2o5: number;
@@ -19,6 +20,7 @@ export interface BlendFit {
   readonly zones: readonly BlendedZone[];
 }
 
+/** What `blendRatio` takes. */
 export interface CoverInput {
   readonly zones: readonly BlendZone[];
   readonly p2o5PricePerLb: number;
@@ -33,6 +35,7 @@ export function blendRatio(input: CoverInput): BlendFit {
   return fitBlend(input.zones, coverWeights(input));
 }
 
+/** Weights by which both needs are covered: nothing may be short, what is too much costs its price. */
 export const coverWeights = ({ p2o5PricePerLb, k2oPricePerLb }: Omit<CoverInput, "zones">): BlendWeights => ({
   overP2o5: requireBlendNumber("p2o5PricePerLb", p2o5PricePerLb, true),
   overK2o: requireBlendNumber("k2oPricePerLb", k2oPricePerLb, true),

@@ -3,12 +3,14 @@ import { requireBlendNumber } from "./blend-zones.ts";
 import { noNutrients } from "./no-nutrients.ts";
 import type { Grade, Product } from "./product.ts";
 
+/** One product of a blend. */
 export interface BlendPart {
   readonly id: string;
   /** Share by weight; the shares of a recipe add up to 1. */
   readonly share: number;
 }
 
+/** A blend's parts and the analysis that comes of them. */
 export interface BlendRecipe {
   readonly parts: readonly BlendPart[];
   /** Percent by weight. */
@@ -53,6 +55,7 @@ export function blendRecipe(k2oPerP2o5: number, first: Product, second: Product)
   return { parts, analysis };
 }
 
+/** One product of a batch. */
 export interface BatchPart {
   readonly product: Product;
   readonly share: number;
@@ -60,6 +63,7 @@ export interface BatchPart {
   readonly bagLb?: number;
 }
 
+/** A batch as it is weighed. */
 export interface Batch {
   readonly parts: readonly { readonly id: string; readonly exactLb: number; readonly lb: number }[];
   /** Pounds as weighed; equals the batch asked for unless bags or the step do not go into it. */

@@ -58,6 +58,7 @@ function placed(
   return meetP ? { p: zone.p2o5LbPerAc, k: met } : { p: zone.k2oLbPerAc / theta, k: zone.k2oLbPerAc };
 }
 
+/** What one ratio places on one zone, against its need. */
 export interface BlendedZone {
   readonly id: string;
   readonly areaAc: number;

@@ -10,6 +10,7 @@ export interface CoatedMicronutrient {
   readonly lbPerTon: number;
 }
 
+/** A micronutrient that rides on a product, over a field. */
 export interface MicronutrientAlong {
   /** Least and most where the blend goes at all, lb element/ac; NaN where it goes nowhere. */
   readonly lowLbPerAc: number;

@@ -2,6 +2,7 @@ import { InputError } from "../errors/index.ts";
 import type { Grade, Product } from "./product.ts";
 import { productById } from "./product-list.ts";
 
+/** A product and its rate in every cell. */
 export interface RatedProduct {
   readonly product: Product;
   /** lb product/ac in cell order. */

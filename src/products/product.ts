@@ -7,12 +7,14 @@ export type FigureStatus =
   | "common practice"
   | "typed";
 
+/** A figure with its source and how it is known. */
 export interface Figure {
   readonly value: number;
   readonly source: string;
   readonly status: FigureStatus;
 }
 
+/** The same for a range. */
 export interface FigureRange {
   readonly low: number;
   readonly high: number;

@@ -3,6 +3,7 @@ import { sha256Hex } from "../formats/index.ts";
 import type { FileSource } from "../plan/index.ts";
 import { type Manifest, type ManifestFile, manifestPath } from "./manifest.ts";
 
+/** A file of a set that is not as its manifest says. */
 export interface FileProblem {
   readonly path: string;
   readonly kind: "missing" | "changed" | "unreadable" | "stranger";

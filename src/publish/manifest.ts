@@ -7,6 +7,7 @@ import { sameBytes } from "./same-bytes.ts";
 /** Where the manifest stands in a set of written files. It does not list itself. */
 export const manifestPath: string = "manifest.json";
 
+/** One file of a set. */
 export interface ManifestFile {
   /** Relative to the folder of the set, forward slashes. */
   readonly path: string;
@@ -28,6 +29,7 @@ export interface Manifest {
   readonly manifestSha256: string;
 }
 
+/** What a manifest is made of. */
 export interface ManifestInput {
   /** Everything the set holds except the manifest itself. */
   readonly files: ReadonlyMap<string, Uint8Array>;

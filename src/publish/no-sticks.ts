@@ -1,3 +1,4 @@
+/** The machine a stick is for. */
 export type StickPass = "strip" | "broadcast";
 /** What became of a field's maps: in the display, or worked. */
 export type FieldMark = "loaded" | "done";

@@ -36,6 +36,7 @@ export interface StickPlace {
   read(path: string): Promise<Uint8Array | "other" | null>;
 }
 
+/** What `prepareStick` takes besides the place. */
 export interface StickJob
   extends Pick<
     StickInput,
@@ -49,6 +50,7 @@ export interface StickJob
   readonly today: string;
 }
 
+/** A stick's set, ready to be written. */
 export interface PreparedStick {
   readonly set: StickSet;
   /** A TASKDATA that has to give way, and the dated folder it goes to. */

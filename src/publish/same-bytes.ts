@@ -1,3 +1,6 @@
+/** Whether two byte arrays are the same, length and bytes. */
 export function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
-  return a.length === b.length && a.every((byte, at) => byte === b[at]);
+  if (a.length !== b.length) return false;
+  for (let at = 0; at < a.length; at++) if (a[at] !== b[at]) return false;
+  return true;
 }

@@ -30,6 +30,7 @@ export function readStickRecord(bytes: Uint8Array, where: string): StickRecord {
   }
 }
 
+/** The record as JSON, as `readStickRecord` reads it. */
 export const writeStickRecord = (record: StickRecord): Uint8Array =>
   new TextEncoder().encode(`${JSON.stringify(record, null, 2)}\n`);
 

@@ -11,6 +11,7 @@ import { stickSheet } from "./stick-sheet.ts";
 /** Where a stick says what it is; it is in the manifest like any other file. */
 export const stickPath: string = "stick.json";
 
+/** What `stickSet` takes. */
 export interface StickInput {
   /** A build, held against its manifest already. */
   readonly build: FileSource;
@@ -58,6 +59,7 @@ export interface Stick {
   readonly maps: readonly StickMap[];
 }
 
+/** Everything a stick is to hold. */
 export interface StickSet {
   readonly stick: Stick;
   /** Path on the stick -> bytes; stick.json and, last, manifest.json. */

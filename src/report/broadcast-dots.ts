@@ -2,7 +2,7 @@ import type { Point } from "../geo/index.ts";
 import type { Plan } from "../plan/index.ts";
 import { classOf } from "./classes.ts";
 import { type DrawnField, spreaderCellM } from "./drawn-field.ts";
-import type { Layer } from "./layers.ts";
+import type { Layer } from "./layer.ts";
 import { lineFrame } from "./line-frame.ts";
 import { pieceFinder } from "./piece-finder.ts";
 import { RAMP_STEPS } from "./tokens.ts";

@@ -107,6 +107,7 @@ export function sensibleStep(value: number): number {
   return Number((factor * power).toPrecision(12));
 }
 
+/** Index of a value's class; a value on a limit is in the class above it. */
 export function classOf(limits: readonly number[], value: number): number {
   let index = 0;
   while (index < limits.length && value >= limits[index]!) index++;

@@ -5,13 +5,15 @@ import { mapOf } from "./drawn-field.ts";
 import type { GapSide } from "./gap-rates.ts";
 import { cropInWords, guideInWords, messagesOf } from "./guide-words.ts";
 import { heading, htmlDocument, htmlTable, labelled, list, paragraph, sheetPage } from "./html.ts";
-import { type Layer, layerIds, layerOf, oxideText, testInWords } from "./layers.ts";
+import type { Layer } from "./layer.ts";
+import { layerIds, layerOf, testInWords } from "./layers.ts";
 import { type LeftOut, leaveOneOutChart, wrongSide } from "./leave-one-out-chart.ts";
 import { legend } from "./legend.ts";
 import { binInWords, nitrogenLbPerAc, stemOf } from "./map-words.ts";
 import { acresText, lbText, numberText, rateText, tonsText } from "./numbers.ts";
 import { oddsBelowCritical } from "./odds.ts";
 import { plat } from "./plat.ts";
+import { oxideText } from "./rate-layers.ts";
 import { shownBalance } from "./rounded-parts.ts";
 import { careLines, splitLines } from "./split-lines.ts";
 

@@ -1,6 +1,7 @@
 import type { FieldFills, Plan } from "../plan/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
-import { type LayerOptions, layerIds, layerOf } from "./layers.ts";
+import type { LayerOptions } from "./layer.ts";
+import { layerIds, layerOf } from "./layers.ts";
 import { layoutOf, type PlatOptions, plat } from "./plat.ts";
 import { element } from "./svg.ts";
 import { colours, textFaces } from "./tokens.ts";

@@ -1,5 +1,5 @@
 import { drawing, textIn } from "./chart-parts.ts";
-import type { Layer } from "./layers.ts";
+import type { Layer } from "./layer.ts";
 import type { ChartOptions } from "./leave-one-out-chart.ts";
 import { numberText, unitWords } from "./numbers.ts";
 import { element, px } from "./svg.ts";

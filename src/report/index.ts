@@ -18,15 +18,8 @@ export { type CriticalLevels, criticalLevel } from "./guide-levels.ts";
 export { guideInWords } from "./guide-words.ts";
 export { histogramChart } from "./histogram-chart.ts";
 export { analysisOf, laidIn } from "./laid-in.ts";
-export {
-  type Layer,
-  type LayerId,
-  type LayerOptions,
-  layerIds,
-  layerOf,
-  oxideText,
-  testInWords,
-} from "./layers.ts";
+export type { Layer, LayerId, LayerOptions } from "./layer.ts";
+export { layerIds, layerOf, testInWords } from "./layers.ts";
 export {
   type ChartOptions,
   type LeftOut,
@@ -67,6 +60,7 @@ export { layoutOf, type PlatOptions, plat } from "./plat.ts";
 export { type Inset, type PlatLayout, platLayout } from "./plat-layout.ts";
 export { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-marks.ts";
 export type { Inks } from "./plat-steps.ts";
+export { oxideText } from "./rate-layers.ts";
 export { type ReadOut, type ReadOutRow, readOutOf } from "./read-out.ts";
 export { roundedParts, type ShownBalance, shownBalance } from "./rounded-parts.ts";
 export { coatedInWords, hasSeason, seasonInWords, seasonSheet } from "./season-sheet.ts";

@@ -14,6 +14,7 @@ export interface LeftOut {
   readonly criticalLevel?: number;
 }
 
+/** Size and inks of a chart. */
 export interface ChartOptions {
   /** px. */
   readonly width: number;
@@ -29,6 +30,7 @@ export interface WrongSide {
   readonly text: string;
 }
 
+/** Samples that the map, made without them, puts on the wrong side of the critical level; null without a level. */
 export function wrongSide({ observed, estimate, criticalLevel }: LeftOut): WrongSide | null {
   if (criticalLevel === undefined) return null;
   let [saidAbove, saidBelow, samples] = [0, 0, 0];

@@ -1,7 +1,7 @@
 import { dotShare } from "./broadcast-dots.ts";
 import { drawing } from "./chart-parts.ts";
 import { placeAmongClasses } from "./histogram-chart.ts";
-import type { Layer } from "./layers.ts";
+import type { Layer } from "./layer.ts";
 import { numberText, unitWords } from "./numbers.ts";
 import { DOT_EDGE_PX } from "./plat-passes.ts";
 import type { Inks } from "./plat-steps.ts";
@@ -17,6 +17,7 @@ import {
   titleFaces,
 } from "./tokens.ts";
 
+/** Size, inks and frame of a legend. */
 export interface LegendOptions {
   /** px, 196 unless given. */
   readonly width?: number;

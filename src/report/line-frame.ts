@@ -10,6 +10,7 @@ export interface LineFrame {
   readonly headingDeg: number;
 }
 
+/** The frame of the line from A to B. */
 export function lineFrame([a, b]: readonly [Point, Point]): LineFrame {
   const { toGuidance, toPlane } = guidanceFrame([a, b]);
   const heading = (Math.atan2(b[0] - a[0], b[1] - a[1]) * 180) / Math.PI;

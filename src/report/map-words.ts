@@ -53,6 +53,7 @@ export interface StripSalt {
 /** Band 2 in. beside and 2 in. below corn seed, heavier soil; the lower of two published limits (second-hand). */
 export const BESIDE_SEED_LB_PER_AC = 60;
 
+/** N + K2O + S in the strip of one field, from its maps. */
 export function stripSalt(field: DrawnField): StripSalt {
   const { areaAc } = field.passes;
   const strip = field.prescriptions.filter((map) => map.pass === "strip");

@@ -11,6 +11,7 @@ import {
 /** Units of what is shown; what is stored and written never changes. */
 export type UnitSystem = "us" | "metric";
 
+/** Names of the units shown. */
 export interface UnitWords {
   readonly mass: string;
   readonly heavy: string;
@@ -24,6 +25,7 @@ const words: Readonly<Record<UnitSystem, UnitWords>> = {
   metric: { mass: "kg", heavy: "t", area: "ha", rate: "kg/ha", length: "m" },
 };
 
+/** Unit names of a system. */
 export const unitWords = (system: UnitSystem = "us"): UnitWords => words[system];
 
 /** What nobody knows is shown as an en dash. */

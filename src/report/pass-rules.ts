@@ -1,7 +1,7 @@
 import type { Point } from "../geo/index.ts";
 import { classOf } from "./classes.ts";
 import type { DrawnField } from "./drawn-field.ts";
-import type { Layer } from "./layers.ts";
+import type { Layer } from "./layer.ts";
 import { passPaths } from "./pass-paths.ts";
 
 /** A stretch of a pass in one class, as a rule to draw along it: in the field's plane, metres. */

@@ -1,7 +1,7 @@
 import { boundsOf, type Point } from "../geo/index.ts";
 import type { Plan } from "../plan/index.ts";
 import { type DrawnField, passWidthM } from "./drawn-field.ts";
-import type { Layer } from "./layers.ts";
+import type { Layer } from "./layer.ts";
 import { lineFrame } from "./line-frame.ts";
 import { numberText } from "./numbers.ts";
 import { passPaths } from "./pass-paths.ts";

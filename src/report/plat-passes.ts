@@ -2,7 +2,7 @@ import type { MultiPolygon, Point } from "../geo/index.ts";
 import type { Plan } from "../plan/index.ts";
 import { broadcastDots } from "./broadcast-dots.ts";
 import { type DrawnField, passWidthM } from "./drawn-field.ts";
-import type { Layer } from "./layers.ts";
+import type { Layer } from "./layer.ts";
 import { lineFrame } from "./line-frame.ts";
 import { passPaths } from "./pass-paths.ts";
 import { type PassRule, passRules } from "./pass-rules.ts";

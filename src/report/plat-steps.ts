@@ -1,12 +1,13 @@
 import type { Point } from "../geo/index.ts";
 import { contour, regionsAbove, surfaceOf } from "./contour.ts";
 import type { DrawnField } from "./drawn-field.ts";
-import type { Layer } from "./layers.ts";
+import type { Layer } from "./layer.ts";
 import { lineFrame } from "./line-frame.ts";
 import type { PlatLayout } from "./plat-layout.ts";
 import { element, linePath, px, ringPath } from "./svg.ts";
 import { colours, lineWeights, ramps, rulePitchPx, ruleShare } from "./tokens.ts";
 
+/** Colour, or black alone for printing. */
 export type Inks = "colour" | "black";
 
 /** px between the rules along the pass that show a need in black. */

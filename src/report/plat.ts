@@ -2,7 +2,7 @@ import type { Point } from "../geo/index.ts";
 import type { Plan } from "../plan/index.ts";
 import { drawing } from "./chart-parts.ts";
 import type { DrawnField } from "./drawn-field.ts";
-import type { Layer } from "./layers.ts";
+import type { Layer } from "./layer.ts";
 import { holeWords, lineAB, passNumbers, sampleValues } from "./plat-labels.ts";
 import { type Inset, type PlatLayout, platLayout, usualInset } from "./plat-layout.ts";
 import { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-marks.ts";
@@ -12,6 +12,7 @@ import { drawCritical, drawSteps, type Inks } from "./plat-steps.ts";
 import { areaPath, element, escapeText } from "./svg.ts";
 import { colours, lineWeights } from "./tokens.ts";
 
+/** Size, inks and marks of a plat. */
 export interface PlatOptions {
   /** px. */
   readonly width: number;

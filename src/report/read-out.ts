@@ -2,10 +2,11 @@ import { type Point, polygonFinder } from "../geo/index.ts";
 import { laidProducts, type Plan, type TestName } from "../plan/index.ts";
 import { type DrawnField, mapOf, spreaderCellM } from "./drawn-field.ts";
 import { type GapId, gapIdsOf, gapRates } from "./gap-rates.ts";
-import { oxideText, testInWords } from "./layers.ts";
+import { testInWords } from "./layers.ts";
 import { lineFrame } from "./line-frame.ts";
 import { numberText, rateText, type UnitSystem, unitWords } from "./numbers.ts";
 import { pieceFinder } from "./piece-finder.ts";
+import { oxideText } from "./rate-layers.ts";
 
 /** One value at a place: what, how much, in which unit, and where the number comes from. */
 export interface ReadOutRow {
@@ -15,6 +16,7 @@ export interface ReadOutRow {
   readonly source: string;
 }
 
+/** What is known of one place. */
 export interface ReadOut {
   /** `Pass 12, segment 3`. */
   readonly title: string;

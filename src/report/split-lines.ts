@@ -15,6 +15,7 @@ const METHODS: Readonly<Record<Split["method"], string>> = {
   optimum: "the cheapest split",
 };
 
+/** A way to split, in words for a sheet. */
 export const splitMethodInWords = (method: Split["method"]): string => METHODS[method];
 
 const WHEN: Readonly<Record<NonNullable<PlanSplit["broadcastWhen"]>, string>> = {

@@ -13,6 +13,7 @@ export interface Colours {
   readonly black: string;
 }
 
+/** The colours of page and sheets. */
 export const colours: Colours = {
   paper: "#faf8f3",
   sheet: "#f3f1e9",
@@ -27,6 +28,7 @@ export const colours: Colours = {
   black: "#000000",
 };
 
+/** Ramps: of soil tests, of rates, of differences. */
 export type RampName = "soil" | "rate" | "diff";
 
 /** Steps in a ramp. */
@@ -50,6 +52,7 @@ export const passShare = (step: number): number => 0.12 + (0.82 * step) / (RAMP_
 
 /** Faces for titles and large numbers. Nothing may depend on the width of a text. */
 export const titleFaces = "'Iowan Old Style','Palatino Linotype',Palatino,P052,Georgia,serif";
+/** Faces for running text and tables. */
 export const textFaces = "'Segoe UI',Roboto,'Helvetica Neue','Liberation Sans',sans-serif";
 
 export interface LineWeights {

@@ -1,4 +1,14 @@
 export { assignSamples, type FieldPlace, type FieldSamples } from "./assign-samples.ts";
+export {
+  type ChosenColumns,
+  COLUMN_CHOICES,
+  COLUMN_UNITS,
+  chosenColumns,
+  columnKey,
+  isColumnChoice,
+  isColumnChoiceOf,
+  readHeadings,
+} from "./chosen-columns.ts";
 export type { PointFile } from "./join-points.ts";
 export { type LabHeading, type LabMeaning, readHeading } from "./lab-heading.ts";
 export { type LabTable, type LabWants, readLabTable } from "./lab-table.ts";

@@ -12,6 +12,7 @@ export interface LabHeading {
 
 export type LabUnit = "ppm" | "mg/L" | "lb/ac" | "meq/100g" | "%" | "in" | "cm";
 
+/** What a column of a lab table holds. */
 export type LabMeaning =
   | "sample"
   | "labNumber"

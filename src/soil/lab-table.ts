@@ -9,9 +9,10 @@ import {
   type Skipped,
 } from "../formats/index.ts";
 import type { Point } from "../geo/index.ts";
+import { readHeadings } from "./chosen-columns.ts";
 import { isFurrowSlice } from "./depth.ts";
 import { joinPoints, type PointFile } from "./join-points.ts";
-import { type LabHeading, type LabMeaning, readHeading } from "./lab-heading.ts";
+import type { LabHeading, LabMeaning } from "./lab-heading.ts";
 import { isLongTable, pivotLongTable } from "./long-table.ts";
 import { mendRows } from "./mend-rows.ts";
 import { mergeSamePlace } from "./same-place.ts";
@@ -68,7 +69,7 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
   const { file: given, notices: mended } = mendRows(asFound, answers);
   const pivoted = isLongTable(given) ? pivotLongTable(given, answers) : null;
   const file = pivoted?.file ?? given;
-  const headings = file.headings.map(readHeading);
+  const headings = readHeadings(file);
   const column = (means: LabMeaning) => headings.find((heading) => heading.means === means);
   requireColumns(file, headings, wants.tests ?? "both");
   const questions: Question[] = [...(pivoted?.questions ?? [])];

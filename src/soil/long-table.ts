@@ -1,4 +1,5 @@
 import type { FileAnswers } from "../formats/index.ts";
+import { readHeadings } from "./chosen-columns.ts";
 import { readDepth } from "./depth.ts";
 import { type LabHeading, type LabMeaning, methodOf, readHeading, unitOf } from "./lab-heading.ts";
 import { type LabResult, type Pivoted, pivotResults } from "./pivot-results.ts";
@@ -6,13 +7,13 @@ import type { SampleFile } from "./sample-file.ts";
 
 /** Whether a table has one row a test: a column that names the test and one with its value. */
 export function isLongTable(file: SampleFile): boolean {
-  const means = new Set(file.headings.map((heading, column) => readHeading(heading, column).means));
+  const means = new Set(readHeadings(file).map((heading) => heading.means));
   return means.has("analyte") && means.has("value") && !means.has("P") && !means.has("K");
 }
 
 /** A table with one row a test as one with one row a sample; tests other than P, K and CEC are passed over. */
 export function pivotLongTable(file: SampleFile, answers: FileAnswers): Pivoted {
-  const headings = file.headings.map(readHeading);
+  const headings = readHeadings(file);
   const at = (means: LabMeaning): LabHeading | undefined =>
     headings.find((heading) => heading.means === means);
   const results: LabResult[] = [];

@@ -1,5 +1,6 @@
 import type { CoordinateSystemFrom, Layer, One } from "../formats/index.ts";
 import type { Point } from "../geo/index.ts";
+import { type ChosenColumns, readHeadings } from "./chosen-columns.ts";
 import { readHeading } from "./lab-heading.ts";
 
 /** One row of a lab's table; `line` is its number in the file. */
@@ -18,6 +19,8 @@ export interface SampleFile {
   /** What the file calls a row; a line when absent. */
   readonly one?: One;
   readonly headings: readonly string[];
+  /** What somebody said columns are, whatever their headings say. */
+  readonly chosen?: ChosenColumns | null;
   /** A row of units below the headings, one a heading. */
   readonly units?: readonly string[] | null;
   readonly rows: readonly SampleRow[];
@@ -37,9 +40,9 @@ export interface SampleFile {
   readonly setAside?: number;
 }
 
-/** Whether headings name a soil test, in columns or one row a test. */
-export function hasSoilTests(headings: readonly string[]): boolean {
-  const means = new Set(headings.map((heading, column) => readHeading(heading, column).means));
+/** Whether columns name a soil test, in columns or one row a test. */
+export function hasSoilTests(table: Pick<SampleFile, "headings" | "chosen">): boolean {
+  const means = new Set(readHeadings(table).map((heading) => heading.means));
   const wide = (["P", "K", "P2O5", "K2O"] as const).some((test) => means.has(test));
   return wide || (means.has("analyte") && means.has("value"));
 }

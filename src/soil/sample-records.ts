@@ -1,3 +1,4 @@
+import { type ChosenColumns, readHeadings } from "./chosen-columns.ts";
 import { type LabHeading, type LabMeaning, readHeading } from "./lab-heading.ts";
 
 /** What a row of a lab table says besides P, K and CEC; null where it says nothing readable. */
@@ -13,6 +14,7 @@ export interface SampleRecord {
 
 /** A table of text as far as it is needed here. */
 export interface RecordTable {
+  readonly chosen?: ChosenColumns | null;
   readonly headings: readonly string[];
   readonly rows: readonly { readonly line: number; readonly cells: readonly string[] }[];
 }
@@ -25,7 +27,7 @@ const LAB_HEADINGS = ["lab", "labname", "laboratory"];
  * what cannot be read is left out and nothing is asked. Of several date columns the first counts.
  */
 export function sampleRecords(table: RecordTable): ReadonlyMap<number, SampleRecord> {
-  const headings = table.headings.map(readHeading);
+  const headings = readHeadings(table);
   const means = new Set(headings.map((heading) => heading.means));
   if (means.has("analyte") && means.has("value") && !means.has("P") && !means.has("K")) {
     return longRecords(table, headings);
@@ -35,7 +37,7 @@ export function sampleRecords(table: RecordTable): ReadonlyMap<number, SampleRec
 
 /** Row by row. */
 function sampleRecordsOf(table: RecordTable): ReadonlyMap<number, SampleRecord> {
-  const headings = table.headings.map(readHeading);
+  const headings = readHeadings(table);
   const plain = table.headings.map((heading) => heading.toLowerCase().replaceAll(/[^a-z]/g, ""));
   const named = (names: readonly string[]) => plain.findIndex((heading) => names.includes(heading));
   const meant = (means: string) => headings.find((heading) => heading.means === means)?.column ?? -1;

@@ -1,6 +1,7 @@
 import { Summer } from "../numeric/index.ts";
 import { acres } from "../units/index.ts";
 
+/** What `cellClasses` takes. */
 export interface CellClassesInput {
   /** lb oxide/ac in cell order; NaN = no value. */
   readonly p2o5LbPerAc: Float64Array;
@@ -19,6 +20,7 @@ export interface CellClass {
   readonly kind: number;
 }
 
+/** Cells taken together that need the same, within a class. */
 export interface CellClasses {
   readonly classes: readonly CellClass[];
   /** Class of each cell, -1 where nothing is wanted to be known. */

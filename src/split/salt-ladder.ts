@@ -2,6 +2,7 @@ import { requireNumber } from "../capacity/index.ts";
 import type { Notice, Question } from "../errors/index.ts";
 import { type SaltThresholds, saltThresholds, sandyInFurrow } from "./salt-thresholds.ts";
 
+/** A strip's rates and where the band lies. */
 export interface SaltInput {
   /** `soybean` takes nothing closer than 2 in.; any other crop is judged by the corn limits. */
   readonly crop: string;
@@ -32,6 +33,7 @@ export interface SaltInput {
   readonly thresholds?: Partial<SaltThresholds>;
 }
 
+/** Salt near the seed against the limits of its place. */
 export interface SaltLadder {
   readonly place: "in the furrow" | "2 x 2" | "beyond";
   /** Limits of the place, lb/ac; beyond 3 in. those of 2 x 2, where they only raise a flag. */

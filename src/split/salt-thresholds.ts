@@ -19,6 +19,7 @@ export interface SaltThresholds {
   readonly soybeanK2oLbPerAc: number;
 }
 
+/** The limits that count until somebody types their own; their sources are `saltThresholdSources`. */
 export const saltThresholds: SaltThresholds = {
   inFurrowLbIn: 240,
   inFurrowSandyLbPerAc: 5,

@@ -1,6 +1,7 @@
 import { InputError } from "../errors/index.ts";
 import { commonCeiling } from "./common-ceiling.ts";
 
+/** What `splitByCeiling` takes. */
 export interface SplitInput {
   /** Full rates, lb product/ac in cell order, one array a product; the first fills first. NaN = no value. */
   readonly fullLbPerAc: readonly Float64Array[];
@@ -16,6 +17,7 @@ export interface SplitInput {
   readonly order: "first-product-first" | "alike";
 }
 
+/** A split under one ceiling. */
 export interface CeilingSplit {
   /** lb of all products/ac no cell's strip goes above; Infinity when the whole need fits. */
   readonly ceilingLbPerAc: number;

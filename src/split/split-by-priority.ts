@@ -12,6 +12,7 @@ export interface NeedLayer {
   readonly lbPerAc: Float64Array;
 }
 
+/** What `splitByPriority` takes. */
 export interface PriorityInput {
   /** First layer first: what is listed last leaves the strip first. */
   readonly layers: readonly NeedLayer[];
@@ -28,6 +29,7 @@ export interface PriorityInput {
   readonly across: "cell" | "field";
 }
 
+/** A split by layers. */
 export interface PrioritySplit {
   readonly stripLbPerAc: readonly Float64Array[];
   readonly broadcastLbPerAc: readonly Float64Array[];

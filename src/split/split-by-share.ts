@@ -1,6 +1,7 @@
 import { InputError } from "../errors/index.ts";
 import { Summer } from "../numeric/index.ts";
 
+/** What `splitByShare` takes. */
 export interface ShareInput {
   /** Full rates, lb product/ac in cell order, one array a product; the first fills first. NaN = no value. */
   readonly fullLbPerAc: readonly Float64Array[];
@@ -16,6 +17,7 @@ export interface ShareInput {
   readonly order: "first-product-first" | "alike";
 }
 
+/** A split by one share. */
 export interface ShareSplit {
   /** Share s of what lies above the floor that goes in the strip; 1 when the whole need fits. */
   readonly share: number;

@@ -1,6 +1,7 @@
 import { InputError } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 
+/** A zone for `splitByValue`. */
 export interface ValueZone {
   readonly id: string;
   readonly areaAc: number;
@@ -14,6 +15,7 @@ export interface ValueZone {
   readonly saltCapLbPerAc?: number;
 }
 
+/** A split by the worth of each pound. */
 export interface ValueSplit {
   /** lb product/ac in the strip, zones and products in the order given. */
   readonly stripLbPerAc: readonly (readonly number[])[];

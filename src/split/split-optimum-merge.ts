@@ -3,6 +3,7 @@ import type { NutrientAmounts, OptimumZone, SplitNutrient } from "./split-optimu
 
 export const SPLIT_NUTRIENTS: readonly SplitNutrient[] = ["n", "p2o5", "k2o", "s"];
 
+/** Zones of equal need taken together. */
 export interface MergedZones {
   readonly zones: readonly OptimumZone[];
   /** For each zone given, the place of its merged zone. */
@@ -53,6 +54,7 @@ function together(members: readonly OptimumZone[]): OptimumZone {
   return { ...first, areaAc, needLbPerAc };
 }
 
+/** Zones whose needs were taken in classes, then merged. */
 export interface SteppedNeeds extends MergedZones {
   /** Width of a class, lb/ac; 0 when the needs were left as they are. */
   readonly stepLbPerAc: Readonly<Record<string, number>>;

@@ -2,6 +2,7 @@ import type { Highs, ModelData, VariableType } from "highs";
 
 export type { Highs } from "highs";
 
+/** Where the solver finds its WebAssembly. */
 export interface SolverOptions {
   /** Bytes of highs.wasm, where the loader cannot find the file beside itself. */
   readonly wasmBinary?: Uint8Array<ArrayBuffer>;

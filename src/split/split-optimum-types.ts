@@ -7,6 +7,7 @@ export type SplitNutrient = "n" | "p2o5" | "k2o" | "s";
 /** lb/ac of the whole field (or $/lb) by nutrient; what is left out is 0, or no limit. */
 export type NutrientAmounts = Readonly<Partial<Record<SplitNutrient, number>>>;
 
+/** A product the optimum may use. */
 export interface OptimumProduct {
   readonly id: string;
   /** Guaranteed analysis, percent by weight. */
@@ -37,6 +38,7 @@ export interface OptimumZone {
   readonly valuePerLb?: NutrientAmounts;
 }
 
+/** What `splitOptimum` takes. */
 export interface OptimumInput {
   readonly products: readonly OptimumProduct[];
   readonly zones: readonly OptimumZone[];
@@ -61,6 +63,7 @@ export interface OptimumInput {
   readonly shortagePricePerLb?: number;
 }
 
+/** The optimum's rates on one zone. */
 export interface OptimumZoneRates {
   readonly id: string;
   readonly fieldId: string;
@@ -74,6 +77,7 @@ export interface OptimumZoneRates {
   readonly floorShortLbPerAc: NutrientAmounts;
 }
 
+/** One field in the optimum. */
 export interface OptimumField {
   readonly id: string;
   readonly areaAc: number;
@@ -91,6 +95,7 @@ export interface OptimumField {
   readonly bound: "rig" | "tender" | null;
 }
 
+/** The optimum: its cost and its rates. */
 export interface SplitOptimum {
   /** $: product - placed value + hours + passes, shortage left out. */
   readonly objective: number;

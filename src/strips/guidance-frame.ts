@@ -34,7 +34,7 @@ export const guidanceFrame = (line: readonly Point[]): GuidanceFrame => {
   if (![...a, ...b].every(Number.isFinite)) {
     throw new InputError(
       "guidance-not-finite",
-      `The guidance line runs from ${a.join(", ")} to ${b.join(", ")} m.`,
+      `The line runs from ${a.join(", ")} to ${b.join(", ")} m.`,
       "Give two points with a number for each coordinate.",
     );
   }
@@ -45,7 +45,7 @@ export const guidanceFrame = (line: readonly Point[]): GuidanceFrame => {
   if (length < SHORTEST_LINE_M) {
     throw new InputError(
       "guidance-too-short",
-      `The ends A and B of the guidance line are ${length.toFixed(3)} m apart.`,
+      `The ends A and B of the line are ${length.toFixed(3)} m apart.`,
       "Give two points at least a metre apart, better the length of the field.",
     );
   }

@@ -5,16 +5,24 @@
  */
 export const M_PER_FT = 0.3048;
 const M_PER_IN: number = M_PER_FT / 12;
+/** Square metres in an acre of 43,560 international square feet. */
 export const M2_PER_AC: number = 43_560 * M_PER_FT ** 2;
+/** Square metres in a hectare. */
 export const M2_PER_HA = 10_000;
 /** Kilograms in a pound, exact (international yard and pound agreement, 1959; from memory). */
 export const KG_PER_LB = 0.453_592_37;
+/** Pounds in a short ton. */
 export const LB_PER_TON = 2_000;
 /** kg/ha in 1 lb/ac. */
 export const KG_PER_HA_PER_LB_PER_AC: number = (KG_PER_LB / M2_PER_AC) * M2_PER_HA;
 
+/** Acres of square metres. */
 export const acres = (areaM2: number): number => areaM2 / M2_PER_AC;
+/** Square metres of acres. */
 export const squareMetres = (areaAc: number): number => areaAc * M2_PER_AC;
+/** Short tons of pounds. */
 export const tons = (lb: number): number => lb / LB_PER_TON;
+/** Metres of inches. */
 export const metresFromInches = (inches: number): number => inches * M_PER_IN;
+/** Metres of international feet. */
 export const metresFromFeet = (feet: number): number => feet * M_PER_FT;

@@ -6,5 +6,7 @@ export type Lb = number & { readonly __unit: "lb" };
 export type Tons = number & { readonly __unit: "ton" };
 /** International acres, 4,046.8564224 m2. */
 export type Acres = number & { readonly __unit: "ac" };
+/** A number of metres. */
 export type Metres = number & { readonly __unit: "m" };
+/** A number of square metres. */
 export type SquareMetres = number & { readonly __unit: "m2" };

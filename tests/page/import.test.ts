@@ -50,6 +50,39 @@ describeInBrowser("files dropped and their rows", () => {
     await served.close();
   });
 
+  it("lets a column be chosen by hand where its heading says nothing, and its unit", async () => {
+    const context = await browser.newContext({ viewport: { width: 768, height: 1024 } });
+    const { page, faults } = await watchedPage(context, served.url);
+    await page.goto(served.url);
+    await page.locator(".empty").waitFor();
+    const lab = readFileSync(join(sample("single-field"), "soil-tests.csv"), "utf8");
+    const bytes = Buffer.from(lab.replace("P Mehlich-3 ICP (ppm)", "Result A"));
+    await dropFiles(page, [
+      ...["boundary.zip", "guidance.geojson"].map((name) => ({
+        name,
+        bytes: readFileSync(join(sample("single-field"), name)),
+      })),
+      { name: "soil-tests.csv", bytes },
+    ]);
+    const questions = () => page.locator(".question").evaluateAll((all) => all.map((one) => one.dataset.key));
+    await page.getByLabel("Result A, taken as").waitFor();
+    await page.getByLabel("Result A, taken as").selectOption({ label: "phosphorus" });
+    await expect.poll(questions, { timeout: 20_000 }).toEqual(expect.arrayContaining(["unit.P", "method.P"]));
+    await page.getByLabel("Result A, unit").selectOption("ppm");
+    await expect.poll(questions, { timeout: 20_000 }).not.toContain("unit.P");
+    expect(await page.getByLabel("Result A, taken as").inputValue()).toBe("P");
+    expect(await axeFaults(page)).toEqual([]);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(
+      0,
+    );
+    await page.getByRole("button", { name: "Result A as its heading says" }).click();
+    await expect
+      .poll(() => page.getByLabel("Result A, taken as").inputValue(), { timeout: 20_000 })
+      .toBe("other");
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
   it("tells columns, units and bad rows; a value typed again stays an edit of the file's answers", async () => {
     const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
     const { page, faults } = await watchedPage(context, served.url);
@@ -66,9 +99,25 @@ describeInBrowser("files dropped and their rows", () => {
     const table = await page.locator("table.files").textContent();
     expect(table).toMatch(/boundary\.zip\s*boundary\s*1 shape, 1 hole, 150\.53 ac/);
     expect(table).toMatch(/soil-tests\.csv\s*soil samples.*1 question, 2 rows/);
-    const columns = await page.locator("details", { hasText: "soil-tests.csv, columns" }).textContent();
-    expect(columns).toMatch(/P Mehlich-3 ICP \(ppm\)\s*phosphorus, Mehlich-3 read by ICP\s*ppm\s*heading/);
-    expect(columns).toMatch(/Latitude\s*latitude\s*degrees/);
+    const column = (heading: string) =>
+      page.locator("tr", { has: page.getByRole("rowheader", { name: heading, exact: true }) });
+    const phosphorus = column("P Mehlich-3 ICP (ppm)");
+    expect(await phosphorus.getByLabel(/taken as$/).inputValue()).toBe("P");
+    expect(await phosphorus.getByLabel(/unit$/).inputValue()).toBe("ppm");
+    expect(await phosphorus.textContent()).toMatch(/phosphorus, Mehlich-3 read by ICP.*heading$/);
+    expect(
+      await column("Latitude")
+        .getByLabel(/taken as$/)
+        .inputValue(),
+    ).toBe("latitude");
+    expect(await column("Latitude").textContent()).toMatch(/degrees.*heading$/);
+    // Line 14 and 21 stand crossed on the plat, the other samples as dots beside them.
+    const crossed = () =>
+      page
+        .locator(".rows-plat g[data-row]:has(.cross)")
+        .evaluateAll((all) => all.map((one) => (one as SVGGElement).dataset.row));
+    expect(await crossed()).toEqual(["14", "21"]);
+    expect(await page.locator(".rows-plat .sample").count()).toBe(63);
     expect(await page.locator(".import input[type=radio]:checked").count()).toBe(0);
     expect(await axeFaults(page)).toEqual([]);
 
@@ -88,6 +137,9 @@ describeInBrowser("files dropped and their rows", () => {
         expect.stringMatching(/“2l\.4” is read as 21\.4/),
         expect.stringMatching(/line 21 is left out: bag was torn/),
       ]);
+
+    expect(await crossed()).toEqual([]);
+    expect(await page.locator(".rows-plat .mended").count()).toBe(2);
 
     const answer = async (key: string, text: string) => {
       const question = page.locator(`[data-key="${key}"]`);

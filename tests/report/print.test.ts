@@ -10,11 +10,11 @@ import { describeWithTools } from "../support/system-tool.ts";
 import { runSample } from "./run-sample.ts";
 
 describeWithTools(["chromium"], "in a browser", ({ chromium }) => {
-  test.each<[string, (plan: Plan) => Plan, number]>([
+  test.each([
     ["bare", barePlan, 1],
-    ["bare, with rates moved ahead", (plan) => barePlan({ ...plan, rig: { ...plan.rig, leadS: 2.5 } }), 1],
-    ["with its stops behind it", (plan) => plan, 2],
-  ])(
+    ["with rates moved ahead", (plan: Plan) => barePlan({ ...plan, rig: { ...plan.rig, leadS: 2.5 } }), 1],
+    ["with its stops behind it", (plan: Plan) => plan, 2],
+  ] as const)(
     "the cab sheet opens from a file and prints a page a field after its index, %s, on letter and on A4",
     async (_, change, pagesAField) => {
       const result = await runSample("home-farm", ["low-flat", "south-knob", "west-heron"], change);

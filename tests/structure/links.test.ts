@@ -14,13 +14,19 @@ const pages = [
   ),
 ].filter((page) => existsSync(join(project, page)));
 
-const anchorsOf = (text: string): string[] =>
-  [...text.matchAll(/^#+ (.+)$/gm)].map(([, title]) =>
+/** Anchors of a page's headings; the second of a name ends in -1. */
+const anchorsOf = (text: string): string[] => {
+  const plain = [...text.matchAll(/^#+ (.+)$/gm)].map(([, title]) =>
     title!
       .toLowerCase()
-      .replaceAll(/[^\p{L}\p{N} -]/gu, "")
+      .replaceAll(/[^\p{L}\p{N}_ -]/gu, "")
       .replaceAll(" ", "-"),
   );
+  return plain.map((anchor, k) => {
+    const again = plain.slice(0, k).filter((before) => before === anchor).length;
+    return again > 0 ? `${anchor}-${again}` : anchor;
+  });
+};
 
 it("has no dead link", () => {
   const dead: string[] = [];

@@ -1,16 +1,7 @@
-import {
-  InputError,
-  type InputFacts,
-  type InputReading,
-  inputFacts,
-  type LabMeaning,
-  methodInWords,
-  type Notice,
-  readHeading,
-  readInput,
-  testMethodFrom,
-} from "#core";
+import { InputError, type InputFacts, type InputReading, inputFacts, type Notice, readInput } from "#core";
+import { type ColumnReading, columnsInSpite, columnsOf } from "./columns-read.ts";
 import type { NamedFile } from "./drawn-types.ts";
+import { type Drawable, drawableOf } from "./spots.ts";
 
 /** How one file was read, whether or not it can be used yet. */
 export interface FileReading {
@@ -22,14 +13,7 @@ export interface FileReading {
   readonly columns: readonly ColumnReading[];
   readonly bad: readonly BadRow[];
   readonly error: { readonly message: string; readonly remedy: string } | null;
-}
-
-export interface ColumnReading {
-  readonly heading: string;
-  /** `phosphorus, mehlich-3`; `not used`. */
-  readonly takenAs: string;
-  readonly unit: string;
-  readonly howKnown: string;
+  readonly drawable: Drawable;
 }
 
 /** A row, or a cell of it, that could not be used as it stands, or was mended. */
@@ -55,7 +39,7 @@ export const readFiles = (files: readonly NamedFile[], answers: Answers): FileRe
 
 function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
   const files = new Map([[path, bytes]]);
-  const nothing = { path, as: "", found: "", columns: [], bad: [], error: null };
+  const nothing = { path, as: "", found: "" };
   try {
     const reading = readInput(path, files, { answers });
     // Values that are no numbers are asked about together; left out in thought, each is named by itself.
@@ -67,12 +51,22 @@ function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
     const bad = told.notices
       .flatMap((notice) => badRow(path, notice, answers, tests))
       .sort((a, b) => a.line - b.line);
-    return { path, ...whatItIs(told), columns: columnsOf(reading), bad, error: null };
+    const drawable = drawableOf(path, bytes, answers, told);
+    return {
+      path,
+      ...whatItIs(told),
+      columns: columnsOf(reading, path, answers),
+      bad,
+      error: null,
+      drawable,
+    };
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     const { code, message, remedy } = error;
     const bad = badRow(path, { code, message }, answers, {}, true).map((row) => ({ ...row, remedy }));
-    return { ...nothing, bad, error: { message, remedy } };
+    const columns = columnsInSpite(path, bytes, answers);
+    const drawable = drawableOf(path, bytes, answers, null);
+    return { ...nothing, columns, bad, error: { message, remedy }, drawable };
   }
 }
 
@@ -127,77 +121,6 @@ const SAYERS: Readonly<Record<string, string>> = {
   standard: "as the format has it",
 };
 const sayer = (from: unknown): string => SAYERS[String(from)] ?? `by ${String(from)}`;
-
-const MEANINGS: Readonly<Partial<Record<LabMeaning, string>>> = {
-  sample: "sample number",
-  labNumber: "lab number",
-  field: "field",
-  latitude: "latitude",
-  longitude: "longitude",
-  depth: "depth",
-  depthTop: "depth, top",
-  depthBottom: "depth, bottom",
-  date: "date of sampling",
-  analyte: "which test",
-  value: "result",
-  unit: "unit",
-  method: "method",
-  P: "phosphorus",
-  K: "potassium",
-  P2O5: "phosphorus, as P2O5",
-  K2O: "potassium, as K2O",
-  CEC: "exchange capacity",
-  pH: "pH",
-  bufferPH: "buffer pH",
-  OM: "organic matter",
-};
-
-/** Columns as they were taken; of shapes their attributes. */
-function columnsOf({ taken }: InputReading): ColumnReading[] {
-  if (taken === null) return [];
-  if (taken.role !== "samples") {
-    const layer = "layer" in taken ? taken.layer : null;
-    return (layer?.columns ?? []).map(({ name }) => ({
-      heading: name,
-      takenAs: /^(name|field|fieldname|field_name)$/i.test(name) ? "name" : "kept beside the shape",
-      ...{ unit: "", howKnown: "" },
-    }));
-  }
-  const { lab, headings } = taken;
-  return headings.map((heading, column): ColumnReading => {
-    const { means, unit } = readHeading(heading, column);
-    const reading = Object.values(lab.tests).find((test) => test.heading === heading);
-    if (reading !== undefined) {
-      const { saidBy } = reading;
-      const oxide = means === "K" || means === "K2O" ? "K2O" : "P2O5";
-      const method = methodWords(reading.method, oxide);
-      return {
-        heading,
-        takenAs: [MEANINGS[means] ?? means, method].filter((word) => word !== "").join(", "),
-        unit: reading.unit === "" ? "?" : reading.unit,
-        howKnown: reading.unit === "" ? "question below" : saidBy === "answer" ? "as answered" : "heading",
-      };
-    }
-    const isPlace = means === "latitude" || means === "longitude";
-    const isUsed = MEANINGS[means] !== undefined && !lab.unused.includes(heading);
-    return {
-      heading,
-      takenAs: isUsed ? MEANINGS[means]! : "not used",
-      unit: isPlace ? "degrees" : isUsed ? (unit ?? "") : "",
-      howKnown: isUsed ? "heading" : "",
-    };
-  });
-}
-
-/** The extractant in words; a word that no guide knows as it stands. */
-function methodWords(method: string, oxide: "P2O5" | "K2O"): string {
-  try {
-    return method === "" ? "" : methodInWords(testMethodFrom(method, oxide));
-  } catch (error) {
-    if (error instanceof InputError) return method;
-    throw error;
-  }
-}
 
 const REMEDIES: Readonly<Record<string, string>> = {
   "value-left-out": "Type it again or leave the row out.",

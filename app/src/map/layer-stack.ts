@@ -1,7 +1,7 @@
 import type { FeatureCollection } from "geojson";
-import type { GeoJSONSource, Map as MapLibre } from "maplibre-gl";
+import type { CustomLayerInterface, GeoJSONSource, Map as MapLibre } from "maplibre-gl";
 import { colours } from "#core";
-import { type PlatLayer, platLayers, sourceOf } from "./style.ts";
+import { emptySource, OVER_PASSES, type PlatLayer, platLayers } from "./style.ts";
 
 type Kind = "paint" | "layout" | "filter";
 
@@ -13,10 +13,19 @@ export class LayerStack {
   private readonly map: MapLibre;
   private readonly layers: Map<string, PlatLayer>;
   private readonly drawn = new Map<string, FeatureCollection>();
+  /** From the ground up. */
+  private readonly order: readonly string[];
 
-  constructor(map: MapLibre) {
+  /** `passes` is the id of the layer that is no shapes. */
+  constructor(map: MapLibre, passes: string) {
     this.map = map;
     this.layers = new Map(platLayers().map((layer) => [layer.id, layer]));
+    this.order = [...this.layers.keys()].flatMap((id) => (id === OVER_PASSES ? [passes, id] : [id]));
+  }
+
+  /** Put a layer that draws itself at its place. */
+  lay(layer: CustomLayerInterface): void {
+    if (!this.isOn(layer.id)) this.map.addLayer(layer, this.nextOver(layer.id));
   }
 
   /** Give a source its shapes; null empties it. */
@@ -29,15 +38,15 @@ export class LayerStack {
       this.map.getSource<GeoJSONSource>(source)?.setData(data);
       return;
     }
-    this.map.addSource(source, { ...sourceOf(source), data });
-    const order = [...this.layers.keys()];
-    for (const [k, layer] of [...this.layers.values()].entries()) {
-      if (layer.source !== source) continue;
-      this.map.addLayer(
-        layer,
-        order.slice(k + 1).find((id) => this.map.getLayer(id)),
-      );
+    this.map.addSource(source, { ...emptySource(), data });
+    for (const layer of this.layers.values()) {
+      if (layer.source === source) this.map.addLayer(layer, this.nextOver(layer.id));
     }
+  }
+
+  /** The lowest layer on the map that lies over one. */
+  private nextOver(layer: string): string | undefined {
+    return this.order.slice(this.order.indexOf(layer) + 1).find((id) => this.isOn(id));
   }
 
   /** The paper's and the lines' colours of a theme; what is set by the data stays. */
@@ -53,8 +62,8 @@ export class LayerStack {
     for (const { id, paint } of platLayers()) {
       const given = paint as Readonly<Record<string, unknown>>;
       const worn = isSun ? sunPaint(given) : given;
-      // The widths of rules and the passes' colours come from the rates.
-      if (id === "passes" || id === "farm-rules") continue;
+      // The widths of rules come from the rates.
+      if (id === "farm-rules") continue;
       for (const [name, light] of Object.entries(given)) {
         if (typeof light === "string" || typeof light === "number") this.set(id, "paint", name, worn[name]);
       }

@@ -1,10 +1,10 @@
 import { Map as MapLibre, setWorkerUrl } from "maplibre-gl";
 import workerUrl from "maplibre-gl/dist/maplibre-gl-worker.mjs?worker&url";
-import { ramps } from "#core";
 import "maplibre-gl/dist/maplibre-gl.css";
 import type { DrawnLayer, Ground, LonLat, LonLatRings, PassLines } from "../engine/protocol.ts";
 import { breathe } from "../engine/yielding.ts";
 import { LayerStack } from "./layer-stack.ts";
+import { PassLayer } from "./pass-layer.ts";
 import {
   bandShapes,
   criticalShapes,
@@ -20,15 +20,14 @@ import {
   lineShapes,
   maskShapes,
   passNames,
-  passShapes,
   sampleShapes,
-  shareOf,
-  tickShapes,
 } from "./shapes.ts";
 import { paperStyle } from "./style.ts";
 
 setWorkerUrl(workerUrl);
 
+/** The layer of the passes. */
+const PASSES = "passes";
 /** A piece of work longer than this is followed by a pause, ms. */
 const LET_GO_MS = 10;
 /** Metres in a pixel at zoom 0 on the equator, tiles of 512. */
@@ -57,10 +56,8 @@ export class PlatMap {
   /** What of the farm's shapes is on the map. */
   private farmShown: string | undefined = undefined;
   private passes: PassLines | null = null;
-  /** Ramp steps that the passes on the map have. */
-  private steps: Int8Array | null = null;
+  private readonly ruled: PassLayer;
   private segmentM = 30;
-  private every = 1;
   /** Shapes given that the map has not been told yet. */
   private waiting = 0;
   private box: Ground["box"] | null = null;
@@ -68,6 +65,7 @@ export class PlatMap {
 
   constructor(container: HTMLElement, hooks: PlatHooks) {
     this.hooks = hooks;
+    const start = performance.now();
     this.map = new MapLibre({
       container,
       style: paperStyle(),
@@ -84,9 +82,16 @@ export class PlatMap {
       zoom: 12,
       locale: { "Map.Title": "Plat" },
     });
+    performance.measure("map library begins", { start });
     this.map.touchZoomRotate.disableRotation();
-    this.layers = new LayerStack(this.map);
+    this.layers = new LayerStack(this.map, PASSES);
+    this.ruled = new PassLayer(PASSES, () => this.pxPerM());
     this.ready = new Promise((resolve) => void this.map.once("style.load", () => resolve()));
+    // A new card knows nothing of a layer that draws itself.
+    this.map.on("webglcontextrestored", () => {
+      this.ready = new Promise((resolve) => void this.map.once("style.load", () => resolve()));
+      if (this.passes) this.draw((on) => on.lay(this.ruled));
+    });
     this.map.on("mousemove", (event) => hooks.hovered([event.lngLat.lng, event.lngLat.lat]));
     this.map.on("mouseout", () => hooks.hovered(null));
     this.map.on("click", (event) => hooks.tapped([event.lngLat.lng, event.lngLat.lat]));
@@ -149,7 +154,10 @@ export class PlatMap {
   }
 
   wear(theme: "light" | "sun"): void {
-    this.draw((on) => on.wear(theme));
+    this.draw((on) => {
+      on.wear(theme);
+      this.ruled.wear(theme);
+    });
   }
 
   showGround(ground: Edge | null): void {
@@ -191,26 +199,17 @@ export class PlatMap {
     this.draw((on) => {
       this.passes = passes;
       this.segmentM = segmentM;
-      this.steps = null;
-      this.every = 0;
-      // Widths first: set after the shapes they would have every cut made a second time.
+      this.ruled.showPasses(passes);
       this.thinOut();
-      on.put("passes", passes && passShapes(passes));
+      if (passes) on.lay(this.ruled);
     });
-    this.draw((on) => on.put("ticks", passes && tickShapes(passes)));
     this.draw((on) => on.put("names", passes && named ? passNames(passes) : null));
   }
 
-  /** Rule every segment by its ramp step, -1 for none; only what changed is set. */
+  /** Rule every segment by its ramp step, -1 for none. */
   showRates(steps: Int8Array): void {
     this.draw(() => {
-      const before = this.steps;
-      this.steps = steps;
-      for (let id = 0; id < steps.length; id++) {
-        const step = steps[id]!;
-        if (before?.[id] === step) continue;
-        this.map.setFeatureState({ source: "passes", id }, { step, share: shareOf(step) });
-      }
+      this.ruled.showRates(steps);
       performance.mark("map told");
     });
   }
@@ -250,12 +249,12 @@ export class PlatMap {
         reportError(error);
       }
       // What was on the map already leaves nothing to draw, and the map says nothing of it.
-      if (this.waiting === 0 && this.map.loaded()) this.hooks.idle(true);
+      if (this.waiting === 0 && this.map.loaded() && !this.ruled.isBehind) this.hooks.idle(true);
       if (performance.now() - start > LET_GO_MS) await breathe();
     });
   }
 
-  /** Widths in ground units; passes too narrow to read show as every 2nd, 4th, 8th, that many times as wide. */
+  /** Passes too narrow to read show as every 2nd, 4th, 8th, that many times as wide. */
   private thinOut(): void {
     const { passes } = this;
     if (!passes) return;
@@ -263,22 +262,7 @@ export class PlatMap {
     const pxPerM = this.pxPerM();
     let every = 1;
     while (widest * pxPerM * every < NARROWEST_PX && every < 64) every *= 2;
-    const ticks = this.segmentM * pxPerM >= TICKS_FROM_PX ? "visible" : "none";
-    this.layers.set("ticks", "layout", "visibility", ticks);
-    if (every === this.every) return;
-    this.every = every;
-    const lat = passes.ends[1] ?? 0;
-    const width = ["*", every, ["get", "w"], ["coalesce", ["feature-state", "share"], 0]];
-    const filter = every === 1 ? null : ["==", ["%", ["get", "pass"], every], 0];
-    this.layers.set("passes", "paint", "line-width", groundWidth(width, lat));
-    const colours = ramps.rate.flatMap((colour, step) => [step, colour]);
-    this.layers.set("passes", "paint", "line-color", [
-      "match",
-      ["coalesce", ["feature-state", "step"], -1],
-      ...colours,
-      "rgba(0,0,0,0)",
-    ]);
-    for (const layer of ["passes", "hairlines"]) this.layers.set(layer, "filter", null, filter);
+    this.ruled.thinOut(every, this.segmentM * pxPerM >= TICKS_FROM_PX);
   }
 }
 

@@ -1,5 +1,5 @@
 import type { Feature, FeatureCollection, Position } from "geojson";
-import { colours, passShare, ramps } from "#core";
+import { colours, ramps } from "#core";
 import type { DrawnLayer, Ground, LonLat, LonLatRings, PassLines } from "../engine/protocol.ts";
 
 export const collection = (features: Feature[]): FeatureCollection => ({
@@ -67,47 +67,6 @@ export const edgeShapes = (drawn: DrawnLayer): FeatureCollection =>
 
 export const criticalShapes = (drawn: DrawnLayer): FeatureCollection => collection([lines(drawn.critical)]);
 
-/** One line a segment; its id is its place in the list. `w` is its ground's width in metres. */
-export function passShapes({ ends, pass, widthM, headland }: PassLines): FeatureCollection {
-  return collection(
-    Array.from(
-      pass,
-      (number, k): Feature => ({
-        type: "Feature",
-        id: k,
-        // Headland passes are counted from 1: thinned out, the outermost stays.
-        properties: { w: widthM[k]!, pass: headland[k] === 1 ? number - 1 : number },
-        geometry: {
-          type: "LineString",
-          coordinates: [
-            [ends[4 * k]!, ends[4 * k + 1]!],
-            [ends[4 * k + 2]!, ends[4 * k + 3]!],
-          ],
-        },
-      }),
-    ),
-  );
-}
-
-/** Where segments end: lines across each pass, as wide as it. */
-export function tickShapes({ ends, widthM }: PassLines): FeatureCollection {
-  const ticks: (readonly LonLat[])[] = [];
-  for (let k = 0; k < widthM.length; k++) {
-    const [x0, y0, x1, y1] = [ends[4 * k]!, ends[4 * k + 1]!, ends[4 * k + 2]!, ends[4 * k + 3]!];
-    const squeeze = Math.cos((y0 * Math.PI) / 180);
-    const [east, north] = [(x1 - x0) * squeeze, y1 - y0];
-    const length = Math.hypot(east, north);
-    if (length === 0) continue;
-    const half = widthM[k]! / 2 / 111_195;
-    const [dx, dy] = [((north / length) * half) / squeeze, (-east / length) * half];
-    ticks.push([
-      [x0 - dx, y0 - dy],
-      [x0 + dx, y0 + dy],
-    ]);
-  }
-  return collection([lines(ticks)]);
-}
-
 /** Pass numbers at the ends towards A; every tenth and fifth come first where room is short. */
 export function passNames({ ends, pass, headland }: PassLines): FeatureCollection {
   const first = new Map<number, LonLat>();
@@ -142,9 +101,6 @@ export function sampleShapes(ground: Ground, test: "P" | "K" | "CEC"): FeatureCo
     }),
   );
 }
-
-/** Share of a pass that its rule covers, by ramp step. */
-export const shareOf = (step: number): number => (step < 0 ? 0 : passShare(step));
 
 export interface FarmField {
   readonly boundary: readonly LonLatRings[];

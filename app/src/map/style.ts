@@ -16,24 +16,39 @@ export const paperStyle = (): StyleSpecification => ({
  */
 const CUT_ZOOM = 14;
 
-/** How a source's shapes are cut up; passes keep every vertex at any zoom. */
-export const sourceOf = (source: string): GeoJSONSourceSpecification => ({
+/** How a source's shapes are cut up. */
+export const emptySource = (): GeoJSONSourceSpecification => ({
   type: "geojson",
   data: { type: "FeatureCollection", features: [] },
   maxzoom: CUT_ZOOM,
-  ...(source === "passes" ? { tolerance: 0 } : {}),
 });
+
+/** The passes, which are no shapes, lie under this layer. */
+export const OVER_PASSES = "critical-casing";
+
+/** A fill whose edge lies under a line needs no smooth edge of its own. */
+const UNDER_A_LINE = { "fill-antialias": false } as const;
 
 /** Layers from the ground up; each comes onto the map with the first shapes of its source. */
 export const platLayers = (): PlatLayer[] => [
-  { id: "farm-fill", type: "fill", source: "farm", paint: { "fill-color": ["get", "colour"] } },
+  {
+    id: "farm-fill",
+    type: "fill",
+    source: "farm",
+    paint: { "fill-color": ["get", "colour"], ...UNDER_A_LINE },
+  },
   {
     id: "farm-rules",
     type: "line",
     source: "farm-rules",
     paint: { "line-color": ["get", "colour"], "line-width": 1 },
   },
-  { id: "ground-fill", type: "fill", source: "ground", paint: { "fill-color": colours.sheet } },
+  {
+    id: "ground-fill",
+    type: "fill",
+    source: "ground",
+    paint: { "fill-color": colours.sheet, ...UNDER_A_LINE },
+  },
   {
     id: "bands",
     type: "fill",
@@ -42,15 +57,6 @@ export const platLayers = (): PlatLayer[] => [
     paint: { "fill-color": ["get", "colour"], "fill-antialias": true },
   },
   line("edges", "edges", colours.ink2, lineWeights.contour),
-  {
-    id: "passes",
-    type: "line",
-    source: "passes",
-    layout: { "line-cap": "butt" },
-    paint: { "line-color": colours.ink2, "line-width": 1 },
-  },
-  { ...line("ticks", "ticks", colours.sheet, 0.9), minzoom: 0 },
-  line("hairlines", "passes", colours.ink2, lineWeights.hairline),
   line("critical-casing", "critical", colours.paper, lineWeights.critical + 2),
   {
     id: "critical",
@@ -62,7 +68,7 @@ export const platLayers = (): PlatLayer[] => [
       "line-dasharray": [4.5, 1.5],
     },
   },
-  { id: "mask", type: "fill", source: "mask", paint: { "fill-color": colours.paper } },
+  { id: "mask", type: "fill", source: "mask", paint: { "fill-color": colours.paper, ...UNDER_A_LINE } },
   line("farm-edges", "farm", colours.ink, lineWeights.medium),
   chosen("chosen-casing", colours.paper, 8),
   chosen("chosen", colours.flag, 3.4),

@@ -1,5 +1,6 @@
 import type { Question } from "#core";
 import type { FileReading } from "../engine/read-files.ts";
+import { type ChooseColumn, MeaningChoice, UnitChoice } from "./column-choice.tsx";
 
 interface FileTableProps {
   readonly paths: readonly string[];
@@ -59,12 +60,15 @@ function foundWords({ error, bad, found }: FileReading): string {
 }
 
 /** What every column of the tables was taken as; open where there is a lab table, folded for shapes. */
-export const ColumnTables = ({ readings }: { readings: readonly FileReading[] }) => (
+export const ColumnTables = ({
+  readings,
+  ...change
+}: { readonly readings: readonly FileReading[] } & ChooseColumn) => (
   <>
     {readings
       .filter(({ columns }) => columns.length > 0)
       .map(({ path, as, columns }) => (
-        <details key={path} open={as === "soil samples"}>
+        <details key={path} open={as === "soil samples" || columns.some(({ choice }) => choice !== null)}>
           <summary>
             <h3>{path}, columns</h3>
           </summary>
@@ -78,12 +82,29 @@ export const ColumnTables = ({ readings }: { readings: readonly FileReading[] })
               </tr>
             </thead>
             <tbody>
-              {columns.map(({ heading, takenAs, unit, howKnown }) => (
-                <tr key={heading}>
-                  <th scope="row">{heading}</th>
-                  <td>{takenAs}</td>
-                  <td class={unit === "?" ? "flag-text" : ""}>{unit}</td>
-                  <td class="second">{howKnown}</td>
+              {columns.map((column) => (
+                <tr key={column.heading}>
+                  <th scope="row">{column.heading}</th>
+                  <td>
+                    <MeaningChoice path={path} column={column} {...change} />
+                  </td>
+                  <td>
+                    <UnitChoice path={path} column={column} {...change} />
+                  </td>
+                  <td class="second">
+                    {column.howKnown}
+                    {column.choice?.isByHand && (
+                      <button
+                        type="button"
+                        class="link small"
+                        disabled={change.isFixed}
+                        aria-label={`${column.heading} as its heading says`}
+                        onClick={() => change.choose(path, column.heading, null)}
+                      >
+                        as its heading says
+                      </button>
+                    )}
+                  </td>
                 </tr>
               ))}
             </tbody>

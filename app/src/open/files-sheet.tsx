@@ -2,7 +2,7 @@ import { type Signal, signal } from "@preact/signals";
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { FileReading } from "../engine/read-files.ts";
 import { askHowRead } from "../state/errands.ts";
-import { standingAnswers, withoutMend, withoutRow, withValue } from "../state/file-edits.ts";
+import { standingAnswers, withColumn, withoutMend, withoutRow, withValue } from "../state/file-edits.ts";
 import { answers, edit, opened, plan, readOnly } from "../state/opened.ts";
 import type { Change } from "../state/plan-edits.ts";
 import { BadRows } from "./bad-rows.tsx";
@@ -49,13 +49,17 @@ export function FilesSheet() {
         questions={[]}
         isReady={readings.length > 0}
       />
-      <ColumnTables readings={readings} />
       <BadRows
         readings={readings}
         type={(row, value) => change(withValue(of, row, value))}
         leaveOut={(row, reason) => change(withoutRow(of, row, reason))}
         takeBack={(row) => change(withoutMend(of, row))}
         isFixed={readOnly.value}
+      />
+      <ColumnTables
+        readings={readings}
+        isFixed={readOnly.value}
+        choose={(path, heading, answer) => change(withColumn(of, path, heading, answer))}
       />
       <div class="actions">
         <button type="button" class="action" onClick={() => (filesShown.value = false)}>

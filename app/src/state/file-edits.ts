@@ -1,4 +1,4 @@
-import { type Answers, leaveOutKey, mendKey, type Plan } from "#core";
+import { type Answers, columnKey, leaveOutKey, mendKey, type Plan } from "#core";
 import type { BadRow } from "../engine/read-files.ts";
 import type { Change } from "./plan-edits.ts";
 
@@ -18,6 +18,12 @@ export const withValue = (plan: Plan, row: BadRow, value: string): Change => ({
 export const withoutRow = (plan: Plan, row: BadRow, reason: string): Change => ({
   name: `${row.path} line ${row.line} left out: ${reason}`,
   plan: answered(plan, row.path, leaveOutKey(row.path, row.line), reason),
+});
+
+/** What a column is, chosen by hand; null: as its heading says. */
+export const withColumn = (plan: Plan, path: string, heading: string, answer: string | null): Change => ({
+  name: `${path}, column ${heading} → ${answer === null ? "as its heading says" : answer === "other" ? "not used" : answer}`,
+  plan: answered(plan, path, columnKey(path, heading), answer),
 });
 
 /** As the file has it. */

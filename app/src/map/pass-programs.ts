@@ -1,0 +1,91 @@
+/** How many numbers a segment's record holds: two ends, width and number; colour and share lie beside it. */
+export const RECORD = 6;
+
+/** What a segment is drawn as. */
+export const RULES = 0;
+export const TICKS = 1;
+export const HAIRLINES = 2;
+
+/**
+ * A segment as four corners. Rules and hairlines run from end to end, ticks across the first end. Widths of rules are
+ * ground, the others are pixels; half a pixel more on either side holds the edge's fading.
+ */
+const corners = `#version 300 es
+precision highp float;
+precision highp int;
+uniform mat4 to_clip;
+uniform vec2 view_px;
+uniform float px_per_m;
+uniform float every;
+uniform float line_px;
+uniform int drawn_as;
+layout(location = 0) in vec4 ends;
+layout(location = 1) in vec2 width_and_number;
+layout(location = 2) in vec4 colour;
+layout(location = 3) in float share;
+out float off_px;
+flat out float half_px;
+flat out vec4 ink;
+
+void main() {
+  vec4 from = to_clip * vec4(ends.xy, 0.0, 1.0);
+  vec4 to = to_clip * vec4(ends.zw, 0.0, 1.0);
+  vec2 from_px = from.xy / from.w * view_px * 0.5;
+  vec2 to_px = to.xy / to.w * view_px * 0.5;
+  vec2 way = to_px - from_px;
+  float long_px = length(way);
+  float wide_px = width_and_number.x * px_per_m;
+  half_px = (drawn_as == ${RULES} ? wide_px * every * share : line_px) * 0.5;
+  bool is_out = mod(width_and_number.y, every) != 0.0 && drawn_as != ${TICKS};
+  if (is_out || half_px <= 0.0 || long_px == 0.0) {
+    gl_Position = vec4(2.0, 2.0, 2.0, 1.0);
+    return;
+  }
+  way /= long_px;
+  vec2 across = vec2(-way.y, way.x);
+  float end = float(gl_VertexID >> 1);
+  float side = float(gl_VertexID & 1) * 2.0 - 1.0;
+  off_px = side * (half_px + 0.5);
+  ink = colour;
+  vec2 at_px = drawn_as == ${TICKS}
+    ? from_px + across * wide_px * (end - 0.5) + way * off_px
+    : mix(from_px, to_px, end) + across * off_px;
+  gl_Position = vec4(at_px / view_px * 2.0, 0.0, 1.0);
+}`;
+
+const ground = `#version 300 es
+precision highp float;
+precision highp int;
+uniform vec4 line_ink;
+uniform int drawn_as;
+in float off_px;
+flat in float half_px;
+flat in vec4 ink;
+out vec4 shown;
+
+void main() {
+  vec4 full = drawn_as == ${RULES} ? ink : line_ink;
+  shown = full * clamp(half_px + 0.5 - abs(off_px), 0.0, 1.0);
+}`;
+
+/** Where a segment's numbers go in. */
+export const ENDS = 0;
+export const WIDTH_AND_NUMBER = 1;
+export const COLOUR = 2;
+export const SHARE = 3;
+
+/** The one program for rules, ticks and hairlines. Whether it is sound is asked when it is first used. */
+export function passProgram(gl: WebGL2RenderingContext): WebGLProgram {
+  const program = gl.createProgram()!;
+  for (const [kind, text] of [
+    [gl.VERTEX_SHADER, corners],
+    [gl.FRAGMENT_SHADER, ground],
+  ] as const) {
+    const shader = gl.createShader(kind)!;
+    gl.shaderSource(shader, text);
+    gl.compileShader(shader);
+    gl.attachShader(program, shader);
+  }
+  gl.linkProgram(program);
+  return program;
+}

@@ -1,0 +1,87 @@
+import { InputError } from "../errors/index.ts";
+import type { FileAnswers } from "../formats/index.ts";
+import { type LabHeading, type LabMeaning, type LabUnit, methodOf, readHeading } from "./lab-heading.ts";
+
+/** What somebody said a column is, whatever its heading says; by heading. */
+export type ChosenColumns = Readonly<
+  Record<string, { readonly means: LabMeaning; readonly unit: LabUnit | null }>
+>;
+
+/** What a column of a lab table can be taken as by hand; `other` is not used. */
+export const COLUMN_CHOICES: readonly LabMeaning[] = [
+  ...(["sample", "labNumber", "field", "latitude", "longitude", "depth", "date"] as const),
+  ...(["P", "K", "P2O5", "K2O", "CEC", "pH", "bufferPH", "OM", "other"] as const),
+];
+
+/** Units a column can be given by hand. */
+export const COLUMN_UNITS: readonly LabUnit[] = ["ppm", "mg/L", "lb/ac", "meq/100g", "%", "in", "cm"];
+
+/** The answer that says what a column is: `column:FILE:HEADING`; `P`, `P ppm`, `other`. */
+export const columnKey = (file: string, heading: string): string => `column:${file}:${heading}`;
+
+export const isColumnChoice = (key: string): boolean => /^column:.+:.+$/.test(key);
+
+export const isColumnChoiceOf = (file: string, key: string): boolean => key.startsWith(`column:${file}:`);
+
+/**
+ * The columns of a table that somebody chose; null when none was chosen. Throws `no-such-column` for a heading the table
+ * has not, and for what no column can be.
+ */
+export function chosenColumns(
+  file: string,
+  headings: readonly string[],
+  answers: FileAnswers,
+): ChosenColumns | null {
+  const keys = Object.keys(answers).filter((key) => isColumnChoiceOf(file, key));
+  if (keys.length === 0) return null;
+  return Object.fromEntries(
+    keys.map((key) => {
+      const heading = key.slice(columnKey(file, "").length);
+      const [word = "", unit = null] = answers[key]!.trim().split(/\s+/);
+      const means = COLUMN_CHOICES.find((one) => one.toLowerCase() === word.toLowerCase());
+      const known = unit === null ? null : COLUMN_UNITS.find((one) => one === unit);
+      if (!headings.includes(heading) || means === undefined || known === undefined) {
+        throw new InputError(
+          "no-such-column",
+          headings.includes(heading)
+            ? `${file}, column ${heading}: “${answers[key]}” is nothing a column can be.`
+            : `${file}: has no column “${heading}”, and “${key}” was answered for it.`,
+          headings.includes(heading)
+            ? `Answer one of ${COLUMN_CHOICES.join(", ")}, with a unit behind it where there is one: ${COLUMN_UNITS.join(", ")}.`
+            : "Take the answer back; the file may have changed.",
+        );
+      }
+      return [heading, { means, unit: known }];
+    }),
+  );
+}
+
+/** Oxide and element of a test stand for each other: who chooses one puts the other's column aside. */
+const TEST_OF: Readonly<Partial<Record<LabMeaning, string>>> = { P2O5: "P", K2O: "K" };
+const testOf = (means: LabMeaning): string => TEST_OF[means] ?? means;
+
+/**
+ * What the columns of a table say, with what was chosen by hand in place of it. A column chosen for something takes the
+ * place of those whose headings say the same.
+ */
+export function readHeadings(table: {
+  readonly headings: readonly string[];
+  readonly chosen?: ChosenColumns | null;
+}): LabHeading[] {
+  const { headings, chosen } = table;
+  const read = headings.map(readHeading);
+  if (!chosen) return read;
+  const taken = new Set(
+    Object.values(chosen)
+      .filter(({ means }) => means !== "other")
+      .map(({ means }) => testOf(means)),
+  );
+  return read.map((one): LabHeading => {
+    const choice = chosen[one.heading];
+    if (choice !== undefined) {
+      const { means, unit } = choice;
+      return { ...one, means, unit: unit ?? one.unit, method: methodOf(means, one.heading) };
+    }
+    return taken.has(testOf(one.means)) ? { ...one, means: "other" } : one;
+  });
+}
