@@ -123,6 +123,31 @@ test("a name that is no product of the plan is asked about, by name", async () =
   expect(one.out).toContain("0-0-60");
 });
 
+test("no log: scale tickets or typed pounds are enough, and go into the ledger with the map that was loaded", async () => {
+  const planned = (bin: number) => field.prescriptions.filter((map) => map.pass === "strip")[bin]!;
+  const path = write(
+    "pounds.json",
+    JSON.stringify({
+      "11-52-0": { startLb: 100, endLb: 50, tickets: [[20_000 + 0.95 * planned(0).totalLb - 50, 20_000]] },
+      "0-0-60": { usedLb: 800 },
+    }),
+  );
+  const loaded = { kind: "loaded", fieldId: field.field.id, map: `${planned(0).stem}_B`, revision: "B" };
+  await cli("ledger", folder, "--add", write("loaded.json", JSON.stringify([loaded])));
+  const told = await cli("applied", folder, "--tickets", path, "--into-ledger", "--json");
+  expect(told.error).toBe("");
+  const [applied] = JSON.parse(told.out).fields;
+  expect(applied.products).toEqual([]);
+  expect(applied.byPounds[0].lb).toBeCloseTo(0.95 * planned(0).totalLb, 6);
+  const { entries } = JSON.parse((await cli("ledger", folder, "--json")).out);
+  expect(entries.slice(-2)).toMatchObject([
+    { product: "11-52-0", map: `${planned(0).stem}_B`, revision: "B", from: "tickets" },
+    { product: "0-0-60", lb: 800, map: planned(1).stem, revision: "", from: "typed", k2oLb: 480 },
+  ]);
+  expect((await cli("applied", folder, "--tickets", path)).out).toContain("in proportion to the map");
+  expect((await cli("applied", folder)).error).toContain("without logs --tickets");
+});
+
 test("read tells what each product of a log comes to", async () => {
   const path = write("task.zip", logTaskDataZip(driven, products, WIDTH_FT));
   const facts = JSON.parse((await cli("read", path, "--as", "applied", "--json")).out);

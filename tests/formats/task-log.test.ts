@@ -1,4 +1,4 @@
-// Layout of time logs from memory; what elements lay and how wide they are by the task's own allocation.
+// Layout of time logs of ISO 11783-10 from memory; what elements lay and how wide they are by the task's own allocation.
 import { expect, test } from "vitest";
 import { LB_PER_AC_PER_MG_PER_M2, readTaskData } from "../../src/formats/index.ts";
 
