@@ -111,6 +111,13 @@ describeInBrowser("files dropped and their rows", () => {
         .inputValue(),
     ).toBe("latitude");
     expect(await column("Latitude").textContent()).toMatch(/degrees.*heading$/);
+    // Line 14 and 21 stand crossed on the plat, the other samples as dots beside them.
+    const crossed = () =>
+      page
+        .locator(".rows-plat g[data-row]:has(.cross)")
+        .evaluateAll((all) => all.map((one) => (one as SVGGElement).dataset.row));
+    expect(await crossed()).toEqual(["14", "21"]);
+    expect(await page.locator(".rows-plat .sample").count()).toBe(63);
     expect(await page.locator(".import input[type=radio]:checked").count()).toBe(0);
     expect(await axeFaults(page)).toEqual([]);
 
@@ -130,6 +137,9 @@ describeInBrowser("files dropped and their rows", () => {
         expect.stringMatching(/“2l\.4” is read as 21\.4/),
         expect.stringMatching(/line 21 is left out: bag was torn/),
       ]);
+
+    expect(await crossed()).toEqual([]);
+    expect(await page.locator(".rows-plat .mended").count()).toBe(2);
 
     const answer = async (key: string, text: string) => {
       const question = page.locator(`[data-key="${key}"]`);

@@ -1,6 +1,7 @@
 import { InputError, type InputFacts, type InputReading, inputFacts, type Notice, readInput } from "#core";
 import { type ColumnReading, columnsInSpite, columnsOf } from "./columns-read.ts";
 import type { NamedFile } from "./drawn-types.ts";
+import { type Drawable, drawableOf } from "./spots.ts";
 
 /** How one file was read, whether or not it can be used yet. */
 export interface FileReading {
@@ -12,6 +13,7 @@ export interface FileReading {
   readonly columns: readonly ColumnReading[];
   readonly bad: readonly BadRow[];
   readonly error: { readonly message: string; readonly remedy: string } | null;
+  readonly drawable: Drawable;
 }
 
 /** A row, or a cell of it, that could not be used as it stands, or was mended. */
@@ -37,7 +39,7 @@ export const readFiles = (files: readonly NamedFile[], answers: Answers): FileRe
 
 function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
   const files = new Map([[path, bytes]]);
-  const nothing = { path, as: "", found: "", columns: [], bad: [], error: null };
+  const nothing = { path, as: "", found: "" };
   try {
     const reading = readInput(path, files, { answers });
     // Values that are no numbers are asked about together; left out in thought, each is named by itself.
@@ -49,12 +51,22 @@ function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
     const bad = told.notices
       .flatMap((notice) => badRow(path, notice, answers, tests))
       .sort((a, b) => a.line - b.line);
-    return { path, ...whatItIs(told), columns: columnsOf(reading, path, answers), bad, error: null };
+    const drawable = drawableOf(path, bytes, answers, told);
+    return {
+      path,
+      ...whatItIs(told),
+      columns: columnsOf(reading, path, answers),
+      bad,
+      error: null,
+      drawable,
+    };
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     const { code, message, remedy } = error;
     const bad = badRow(path, { code, message }, answers, {}, true).map((row) => ({ ...row, remedy }));
-    return { ...nothing, columns: columnsInSpite(path, bytes, answers), bad, error: { message, remedy } };
+    const columns = columnsInSpite(path, bytes, answers);
+    const drawable = drawableOf(path, bytes, answers, null);
+    return { ...nothing, columns, bad, error: { message, remedy }, drawable };
   }
 }
 

@@ -1,5 +1,6 @@
 import { useState } from "preact/hooks";
 import type { BadRow, FileReading } from "../engine/read-files.ts";
+import { RowsPlat } from "./rows-plat.tsx";
 
 export interface MendProps {
   /** Read this value in the cell's place. */
@@ -28,6 +29,7 @@ export function BadRows({
   return (
     <section aria-label="Rows to look at" role={isInTheWay ? "alert" : undefined}>
       <h3>Rows to look at</h3>
+      <RowsPlat readings={readings} />
       {rows.slice(0, SHOWN).map(line)}
       {rows.length > SHOWN && (
         <details>

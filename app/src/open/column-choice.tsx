@@ -42,14 +42,14 @@ export function MeaningChoice({ path, column, choose, isFixed = false }: ColumnC
   );
 }
 
-const HAS_UNIT: ReadonlySet<LabMeaning> = new Set(["P", "K", "P2O5", "K2O", "depth"]);
+const HAS_UNIT: ReadonlySet<LabMeaning> = new Set(["P", "K", "P2O5", "K2O"]);
 
 /** The unit of a column, to be changed by hand where rates hang on it. */
 export function UnitChoice({ path, column, choose, isFixed = false }: ColumnChoiceProps) {
   const { heading, unit, choice } = column;
   if (choice === null || !HAS_UNIT.has(choice.means))
     return <span class={unit === "?" ? "flag-text" : ""}>{unit}</span>;
-  const units = COLUMN_UNITS.filter((one) => /^(in|cm)$/.test(one) === (choice.means === "depth"));
+  const units = COLUMN_UNITS.filter((one) => one !== "in" && one !== "cm");
   return (
     <select
       aria-label={`${heading}, unit`}

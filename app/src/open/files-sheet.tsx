@@ -49,17 +49,17 @@ export function FilesSheet() {
         questions={[]}
         isReady={readings.length > 0}
       />
-      <ColumnTables
-        readings={readings}
-        isFixed={readOnly.value}
-        choose={(path, heading, answer) => change(withColumn(of, path, heading, answer))}
-      />
       <BadRows
         readings={readings}
         type={(row, value) => change(withValue(of, row, value))}
         leaveOut={(row, reason) => change(withoutRow(of, row, reason))}
         takeBack={(row) => change(withoutMend(of, row))}
         isFixed={readOnly.value}
+      />
+      <ColumnTables
+        readings={readings}
+        isFixed={readOnly.value}
+        choose={(path, heading, answer) => change(withColumn(of, path, heading, answer))}
       />
       <div class="actions">
         <button type="button" class="action" onClick={() => (filesShown.value = false)}>

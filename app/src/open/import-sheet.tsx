@@ -34,14 +34,6 @@ export function ImportSheet() {
         questions={questions}
         isReady={recognised !== null}
       />
-      <ColumnTables
-        readings={readings}
-        isFixed={isReading}
-        choose={(path, heading, answer) => {
-          const key = columnKey(path, heading);
-          void (answer === null ? takeBack(key) : answerDrop({ [key]: answer }));
-        }}
-      />
       {plan.value && (
         <p>
           <button type="button" class="link" onClick={() => void joinOrBegin(!joins)}>
@@ -66,6 +58,14 @@ export function ImportSheet() {
         }
         leaveOut={({ path, line }, reason) => void answerDrop({ [leaveOutKey(path, line)]: reason })}
         takeBack={({ mended }) => void (mended && takeBack(mended))}
+      />
+      <ColumnTables
+        readings={readings}
+        isFixed={isReading}
+        choose={(path, heading, answer) => {
+          const key = columnKey(path, heading);
+          void (answer === null ? takeBack(key) : answerDrop({ [key]: answer }));
+        }}
       />
       {recognised && <Notices notices={othersOf(recognised.notices, readings)} />}
       <div class="actions">
