@@ -61,6 +61,23 @@ function loadSideBySide(): Plugin {
   };
 }
 
+/** Nearly all of the page's own code runs while it opens: the browser may make it ready beside the page's thread. */
+function readyAtOnce(): Plugin {
+  return {
+    name: "ready-at-once",
+    apply: "build",
+    generateBundle: {
+      order: "post",
+      handler(_options, bundle) {
+        for (const chunk of Object.values(bundle)) {
+          if (chunk.type !== "chunk" || !/^(page|choose-files|plat-map)$/.test(chunk.name)) continue;
+          chunk.code = `//# allFunctionsCalledOnLoad\n${chunk.code}`;
+        }
+      },
+    },
+  };
+}
+
 /** A library under a licence of its own stays a file of its own, so that anybody can replace it. */
 const chunks = {
   codeSplitting: {
@@ -82,7 +99,7 @@ export default defineConfig({
   base: "./",
   resolve: { conditions: ["source", "module", "browser", "development|production"] },
   define: { __TOOL_VERSION__: JSON.stringify(version) },
-  plugins: [readyScenarios(), loadSideBySide(), licences.page],
+  plugins: [readyScenarios(), loadSideBySide(), readyAtOnce(), licences.page],
   worker: { format: "es", plugins: () => [licences.worker()], rolldownOptions: { output: chunks, treeshake } },
   build: {
     outDir: "dist",

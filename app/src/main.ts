@@ -10,14 +10,21 @@ import "./css/paper.css";
 import "./css/season.css";
 import "./css/soil-need.css";
 import "./css/strips.css";
-import "./engine/client.ts";
+import { workAhead } from "./engine/client.ts";
 import { whatIsServed } from "./open/served.ts";
 
 /**
  * The first of the page's scripts, small so that it runs at once: the worker begins to read its code, the server is
- * asked what it holds, and page and map load side by side.
+ * asked what it holds, and page and map load side by side. A saved plan is worked on while they do.
  */
 const served = whatIsServed();
+void served
+  .then((found) => found?.read)
+  .then(
+    (files) => files && workAhead(files, /^#\/?([^/]+)\//.exec(location.hash)?.[1] ?? null),
+    // The page waits for the same files, and says that they did not come.
+    () => {},
+  );
 void import("./map/plat-map.ts");
 const { openPage } = await import("./page.tsx");
 await openPage(served);

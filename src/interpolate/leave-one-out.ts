@@ -57,10 +57,38 @@ export function leaveOneOutInverseDistance(
   checkSamples(samples);
   const n = samples.value.length;
   if (n === 1) return new Float64Array(1).fill(Number.NaN);
+  if (options.nearest === undefined && options.block === undefined) return fromAllOthers(samples, options);
   return Float64Array.from({ length: n }, (_, i) => {
     const target = { x: samples.x.slice(i, i + 1), y: samples.y.slice(i, i + 1) };
     return inverseDistance(without(samples, i), target, options)[0]!;
   });
+}
+
+/** Each from all the others, by the operations of `inverseDistance` in their order, without copies of the samples. */
+function fromAllOthers(
+  { x, y, value }: Samples,
+  { power = 2 }: InverseDistanceOptions,
+): Float64Array<ArrayBuffer> {
+  if (!(power > 0 && Number.isFinite(power)))
+    throw new Error(`leaveOneOutInverseDistance: power ${power} is not above 0`);
+  const out = new Float64Array(value.length);
+  for (let i = 0; i < out.length; i++) {
+    let total = 0;
+    let weights = 0;
+    for (let j = 0; j < out.length; j++) {
+      if (j === i) continue;
+      const d2 = (x[j]! - x[i]!) ** 2 + (y[j]! - y[i]!) ** 2;
+      if (d2 === 0) {
+        [total, weights] = [value[j]!, 1];
+        break;
+      }
+      const weight = power === 2 ? 1 / d2 : d2 ** (-power / 2);
+      total += weight * value[j]!;
+      weights += weight;
+    }
+    out[i] = total / weights;
+  }
+  return out;
 }
 
 /** Mean of the other values, in sample order. A lone sample gets NaN. */

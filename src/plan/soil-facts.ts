@@ -45,15 +45,19 @@ function nearestPH(checked: CheckedField, { grid, areaM2 }: FieldGrid): Float64A
     record.pH === null ? [] : [{ at: checked.places[i]!, pH: record.pH }],
   );
   if (known.length === 0) return undefined;
+  const [xs, ys] = [known.map(({ at }) => at[0]), known.map(({ at }) => at[1])];
   return areaM2.map((area, cell) => {
     if (!(area > 0)) return Number.NaN;
     const x = (grid.ix0 + (cell % grid.nx) + 0.5) * grid.cellM;
     const y = (grid.iy0 + Math.floor(cell / grid.nx) + 0.5) * grid.cellM;
-    let best = { pH: Number.NaN, squared: Number.POSITIVE_INFINITY };
-    for (const { at, pH } of known) {
-      const squared = (at[0] - x) ** 2 + (at[1] - y) ** 2;
-      if (squared < best.squared) best = { pH, squared };
+    let nearest = 0;
+    let least = Number.POSITIVE_INFINITY;
+    for (let k = 0; k < xs.length; k++) {
+      const squared = (xs[k]! - x) ** 2 + (ys[k]! - y) ** 2;
+      if (squared >= least) continue;
+      least = squared;
+      nearest = k;
     }
-    return best.pH;
+    return known[nearest]!.pH;
   });
 }

@@ -24,10 +24,15 @@ export interface StageContext {
 }
 
 const utf8 = new TextEncoder();
+/** Most slices are short: their bytes are put here, and only the hash is kept. */
+const shortText = new Uint8Array(16_384);
 
 /** Hash of a slice of the plan, by its text as JSON. */
-export const hashOf = (slice: unknown): string =>
-  sha256Hex(utf8.encode(JSON.stringify(slice) ?? "undefined"));
+export function hashOf(slice: unknown): string {
+  const text = JSON.stringify(slice) ?? "undefined";
+  if (3 * text.length > shortText.length) return sha256Hex(utf8.encode(text));
+  return sha256Hex(shortText.subarray(0, utf8.encodeInto(text, shortText).written));
+}
 
 /**
  * Run one stage, or take its result from the cache. The key is the hash of the stage's name, the slice of the

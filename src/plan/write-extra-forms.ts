@@ -91,6 +91,8 @@ function blockPlace(piece: Pieces["pieces"][number]): { pass: number; column: nu
 /** Where a map is more than the plan says its controller takes. */
 export function controllerNotices(plan: Plan, map: Prescription, ground: Pieces): Notice[] {
   const { mostPolygons, mostVertices, mostBytes, holesAllowed } = plan.controller ?? {};
+  const limits = [mostPolygons, mostVertices, mostBytes];
+  if (limits.every((limit) => limit === undefined) && holesAllowed !== false) return [];
   const { polygons } = groundOf(plan, map, ground);
   const most = polygons.reduce((count, [outer]) => Math.max(count, outer!.length + 1), 0);
   const bytes = [...map.files].find(([name]) => name.endsWith(".shp"))?.[1].length ?? 0;

@@ -35,6 +35,19 @@ export function gapRates({ gaps, swaths, cells }: DrawnField, id: GapId): GapRat
   return { lbPerAc, lb: sum(onSwath) };
 }
 
+/** Found once for the gaps of a result, which more than one drawing asks for. */
+const shown = new WeakMap<DrawnField["gaps"], readonly GapId[]>();
+
 /** The sides of the need on which the field has anything to show: over half a pound an acre on some cell. */
-export const gapIdsOf = (field: DrawnField): GapId[] =>
-  GAP_IDS.filter((id) => gapRates(field, id).lbPerAc.some((rate) => rate > 0));
+export function gapIdsOf(field: DrawnField): readonly GapId[] {
+  const known = shown.get(field.gaps);
+  if (known !== undefined) return known;
+  const found = GAP_IDS.filter((id) => {
+    const [side, oxide] = id.split("/") as [GapSide, "P2O5" | "K2O"];
+    return field.gaps[oxide][side].some((lbPerAc) => lbPerAc > 0) && hasAny(gapRates(field, id));
+  });
+  shown.set(field.gaps, found);
+  return found;
+}
+
+const hasAny = ({ lbPerAc }: GapRates): boolean => lbPerAc.some((rate) => rate > 0);

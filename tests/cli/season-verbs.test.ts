@@ -304,7 +304,7 @@ describe("docs/operations.md", () => {
   const text = readFileSync(join(import.meta.dirname, "../../docs/operations.md"), "utf8");
   const verbs = ["fills", "season", "order", "applied", "remainder"] as const;
   test.each(verbs)("the shape shown for %s is taken", async (verb) => {
-    const block = text.split(`**${verb}.**`)[1]!.split("\n\n")[1]!;
+    const block = text.split(`**${verb}**`)[1]!.split("\n\n")[1]!;
     await figures(verb, JSON.parse(block));
   });
 });

@@ -21,6 +21,10 @@ first.onerror = (event) => {
   failed = toldOf(event);
 };
 
+/** Let the worker begin on files that the page will open when it stands. */
+export const workAhead = (files: readonly NamedFile[], field: string | null): void =>
+  first.postMessage({ kind: "ahead", files, field } satisfies ToEngine);
+
 export function startEngine(hear: Hear, crashed: (told: string) => void): EngineClient {
   const listenTo = (worker: Worker): Worker => {
     worker.onmessage = (event: MessageEvent<FromEngine>) => hear(event.data);

@@ -1,23 +1,21 @@
-import solverFile from "highs/runtime?url";
 import {
   createStageCache,
   explainCell,
   type FieldResult,
   type FileSource,
-  loadSplitSolver,
+  InputError,
   type Oxide,
   outlinesOf,
   type Plan,
   type ReadOut,
-  type RunOptions,
   type RunResult,
   readOutOf,
   run,
-  StoppedError,
 } from "#core";
 import { bandThreads } from "./band-threads.ts";
 import { farmView } from "./farm-view.ts";
 import { fieldLine, fieldView, type Sent } from "./field-view.ts";
+import { areSame, HeadStart, isEnded } from "./head-start.ts";
 import { outlineOf } from "./outline.ts";
 import type {
   FieldLine,
@@ -29,6 +27,8 @@ import type {
   TakeAway,
   ToEngine,
 } from "./protocol.ts";
+import { recognise } from "./recognise.ts";
+import { partOptions, Superseded } from "./run-part.ts";
 import { sourceOf } from "./source-of.ts";
 import { againWhile, breathe } from "./yielding.ts";
 
@@ -43,17 +43,8 @@ const DRAWN_WITHIN_MS = 5_000;
 /** While a farm is worked out the page hears of its fields this often, ms. */
 const TELL_EVERY_MS = 1_500;
 
-/** Rows of a map on its way are told this often, ms. */
-const ROWS_EVERY_MS = 100;
-
 /** Results of stages kept: a field has about twenty, a farm of seventy fields fits with a few moves more. */
 const STAGES_KEPT = 2_000;
-
-/** The solver of the cheapest split, a file of its own that is fetched when it is wanted. */
-const solver = () => loadSplitSolver({ locateFile: () => solverFile });
-
-/** Thrown at a border between stages when a newer plan has come or Stop was pressed. */
-class Superseded extends Error {}
 
 /**
  * Holds the plan's files, the stages' results and what the page was sent. Newer work ends older work at the next
@@ -62,6 +53,7 @@ class Superseded extends Error {}
 export class Engine {
   private readonly post: Post;
   private readonly parallel = bandThreads();
+  private head: HeadStart | null = null;
   private cache = createStageCache(STAGES_KEPT);
   private files: ReadonlyMap<string, Uint8Array> = new Map();
   private source: FileSource = sourceOf(new Map());
@@ -82,7 +74,23 @@ export class Engine {
     this.post = post;
   }
 
+  /** Begin on a saved plan before the page asks for it; what is no saved plan waits for the page. */
+  ahead({ files, field }: Extract<ToEngine, { kind: "ahead" }>): void {
+    if (this.newest > 0 || !files.some(([path]) => /(^|\/)plan\.json$/.test(path))) return;
+    try {
+      const { plan, files: named } = recognise({ name: "", date: "", files, answers: {}, joins: null });
+      this.open(named);
+      this.head = new HeadStart(plan, this.source, field, { cache: this.cache, parallel: this.parallel });
+    } catch (error) {
+      // The page asks for the same again, and is told then.
+      if (!(error instanceof InputError)) throw error;
+    }
+  }
+
   open(files: readonly NamedFile[]): void {
+    if (this.head && areSame(this.files, files)) return;
+    this.head?.stop();
+    this.head = null;
     this.files = new Map(files);
     this.source = sourceOf(this.files);
     this.cache = createStageCache(STAGES_KEPT);
@@ -97,6 +105,7 @@ export class Engine {
   }
 
   stop(): void {
+    this.head?.stop();
     this.newest++;
   }
 
@@ -109,6 +118,8 @@ export class Engine {
     await breathe();
     try {
       await this.outline(work);
+      await this.head?.joinedBy(work.plan, work.answers);
+      this.head = null;
       await this.pauseFor(mine);
       if (look.field !== null) {
         if (look.field !== this.sentField) this.forgetSent();
@@ -137,7 +148,7 @@ export class Engine {
       }
       this.post({ kind: "done", turn });
     } catch (error) {
-      if (!(error instanceof Superseded || error instanceof StoppedError)) throw error;
+      if (!isEnded(error)) throw error;
       this.post({ kind: "stopped", turn });
     }
   }
@@ -235,41 +246,11 @@ export class Engine {
     files: "written" | "later",
     onField?: (field: FieldResult) => void,
   ): Promise<RunResult> {
-    const check = () => {
-      if (this.newest !== mine) throw new Superseded();
-    };
-    let last = performance.now();
-    let rowsToldAt = 0;
-    const isNewest = () => this.newest === mine;
-    const options: RunOptions = {
-      answers,
-      only,
-      cache: this.cache,
-      solver,
-      files,
-      parallel: this.parallel,
-      signal: {
-        get aborted() {
-          return !isNewest();
-        },
-        throwIfAborted: check,
-      },
-      pause: async () => {
-        if (performance.now() - last > 8) {
-          await breathe();
-          last = performance.now();
-        }
-        check();
-      },
-      ...(onField ? { onField } : {}),
-      onProgress: (progress) => {
-        if (progress.map) {
-          if (performance.now() - rowsToldAt < ROWS_EVERY_MS) return;
-          rowsToldAt = performance.now();
-        }
-        this.post({ kind: "progress", turn, progress });
-      },
-    };
+    const options = partOptions({
+      ...{ answers, only, files, onField, cache: this.cache, parallel: this.parallel },
+      isWanted: () => this.newest === mine,
+      onProgress: (progress) => this.post({ kind: "progress", turn, progress }),
+    });
     return run(plan, this.source, options);
   }
 

@@ -62,6 +62,8 @@ export interface Look {
 export type ToEngine =
   /** The plan's files; forgets everything worked out from others. */
   | { readonly kind: "files"; readonly files: readonly NamedFile[] }
+  /** Files that will soon be opened, and the field that will be looked at, as the address has it. */
+  | { readonly kind: "ahead"; readonly files: readonly NamedFile[]; readonly field: string | null }
   | {
       readonly kind: "work";
       readonly turn: number;

@@ -20,6 +20,8 @@ async function obey(message: ToEngine): Promise<void> {
   switch (message.kind) {
     case "files":
       return engine.open(message.files);
+    case "ahead":
+      return engine.ahead(message);
     case "work":
       return engine.work(message);
     case "stop":

@@ -65,6 +65,7 @@ export class PlatMap {
 
   constructor(container: HTMLElement, hooks: PlatHooks) {
     this.hooks = hooks;
+    const start = performance.now();
     this.map = new MapLibre({
       container,
       style: paperStyle(),
@@ -81,6 +82,7 @@ export class PlatMap {
       zoom: 12,
       locale: { "Map.Title": "Plat" },
     });
+    performance.measure("map library begins", { start });
     this.map.touchZoomRotate.disableRotation();
     this.layers = new LayerStack(this.map, PASSES);
     this.ruled = new PassLayer(PASSES, () => this.pxPerM());

@@ -26,16 +26,29 @@ export const emptySource = (): GeoJSONSourceSpecification => ({
 /** The passes, which are no shapes, lie under this layer. */
 export const OVER_PASSES = "critical-casing";
 
+/** A fill whose edge lies under a line needs no smooth edge of its own. */
+const UNDER_A_LINE = { "fill-antialias": false } as const;
+
 /** Layers from the ground up; each comes onto the map with the first shapes of its source. */
 export const platLayers = (): PlatLayer[] => [
-  { id: "farm-fill", type: "fill", source: "farm", paint: { "fill-color": ["get", "colour"] } },
+  {
+    id: "farm-fill",
+    type: "fill",
+    source: "farm",
+    paint: { "fill-color": ["get", "colour"], ...UNDER_A_LINE },
+  },
   {
     id: "farm-rules",
     type: "line",
     source: "farm-rules",
     paint: { "line-color": ["get", "colour"], "line-width": 1 },
   },
-  { id: "ground-fill", type: "fill", source: "ground", paint: { "fill-color": colours.sheet } },
+  {
+    id: "ground-fill",
+    type: "fill",
+    source: "ground",
+    paint: { "fill-color": colours.sheet, ...UNDER_A_LINE },
+  },
   {
     id: "bands",
     type: "fill",
@@ -55,7 +68,7 @@ export const platLayers = (): PlatLayer[] => [
       "line-dasharray": [4.5, 1.5],
     },
   },
-  { id: "mask", type: "fill", source: "mask", paint: { "fill-color": colours.paper } },
+  { id: "mask", type: "fill", source: "mask", paint: { "fill-color": colours.paper, ...UNDER_A_LINE } },
   line("farm-edges", "farm", colours.ink, lineWeights.medium),
   chosen("chosen-casing", colours.paper, 8),
   chosen("chosen", colours.flag, 3.4),

@@ -19,24 +19,13 @@ export async function openScenario(name: string, paths: readonly string[]): Prom
   await takeDrop(name, files, `scenario: ${name}`);
 }
 
-/** A folder with a plan; of a build only the plan and its inputs are read. */
 export async function openServed(served: Served): Promise<void> {
-  const { name, files } = served;
-  await holdAgainst(served);
-  const planPath =
-    files.find((path) => path === "plan.json") ?? files.find((path) => /(^|\/)plan\.json$/.test(path));
-  const folder = planPath?.slice(0, -"plan.json".length);
-  const wanted = folder === undefined ? files : files.filter((path) => path.startsWith(folder));
-  const read = await Promise.all(
-    wanted
-      .filter((path) => !/^(prescriptions|fields)\//.test(path))
-      .map((path) => fetchFile("./opened/", path)),
-  );
-  await takeDrop(name, read, `served: ${name}`);
+  const [read] = await Promise.all([served.read, holdAgainst(served)]);
+  await takeDrop(served.name, read, `served: ${served.name}`);
 }
 
 /** Remember what the folder's own files hold, so that the page can say when they disagree with the plan. */
-export async function holdAgainst({ name, files }: Served): Promise<void> {
+export async function holdAgainst({ name, files }: Pick<Served, "name" | "files">): Promise<void> {
   if (!files.includes("result.json")) return;
   const [, bytes] = await fetchFile("./opened/", "result.json");
   heldFiles.value = readHeld(`served: ${name}`, new TextDecoder().decode(bytes));

@@ -4,16 +4,37 @@ import type { NamedFile } from "../engine/protocol.ts";
 export interface Served {
   readonly name: string;
   readonly files: readonly string[];
+  /** A folder with a plan; of a build only the plan and its inputs. On its way since the list came. */
+  readonly read: Promise<readonly NamedFile[]>;
 }
 
 export async function whatIsServed(): Promise<Served | null> {
   try {
     const answer = await fetch("./opened.json");
     if (!answer.ok) return null;
-    return (await answer.json()) as Served | null;
+    const found = (await answer.json()) as Omit<Served, "read"> | null;
+    return found && { ...found, read: begun(readServed(found.files)) };
   } catch {
     return null;
   }
+}
+
+/** Whoever waits for it hears of its failure, and nobody before. */
+function begun<T>(promise: Promise<T>): Promise<T> {
+  promise.catch(() => {});
+  return promise;
+}
+
+function readServed(files: readonly string[]): Promise<readonly NamedFile[]> {
+  const planPath =
+    files.find((path) => path === "plan.json") ?? files.find((path) => /(^|\/)plan\.json$/.test(path));
+  const folder = planPath?.slice(0, -"plan.json".length);
+  const wanted = folder === undefined ? files : files.filter((path) => path.startsWith(folder));
+  return Promise.all(
+    wanted
+      .filter((path) => !/^(prescriptions|fields)\//.test(path))
+      .map((path) => fetchFile("./opened/", path)),
+  );
 }
 
 export async function fetchFile(base: string, path: string): Promise<NamedFile> {

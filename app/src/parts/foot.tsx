@@ -5,6 +5,7 @@ import {
   before,
   dollars,
   figures,
+  grouped,
   heavy,
   mass,
   orderDollars,
@@ -136,7 +137,7 @@ function BalanceTable({ scope, balances, isKnown }: BalanceTableProps) {
   const isCredited = shown.some((one) => one.credits !== 0);
   const isShort = shown.some((one) => one.shortage !== 0);
   const isOver = shown.some((one) => one.excess !== 0);
-  const text = (value: number) => (isKnown ? `${about()}${value.toLocaleString("en-US")}` : "–");
+  const text = (value: number) => (isKnown ? `${about()}${grouped(value)}` : "–");
   return (
     <table class="balance lines-of-balance">
       <caption>

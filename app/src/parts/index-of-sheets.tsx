@@ -31,11 +31,11 @@ export function IndexOfSheets() {
         }),
       );
     };
+    // The watcher measures at once, when the page has its layout anyway.
     const watcher = new ResizeObserver(measure);
     if (nav.current) watcher.observe(nav.current);
     // A flag or a word beside one name moves the others.
     for (const link of nav.current?.querySelectorAll("a") ?? []) watcher.observe(link);
-    measure();
     return () => watcher.disconnect();
   }, [open]);
   const states = sheetStates.value;

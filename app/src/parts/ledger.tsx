@@ -1,6 +1,17 @@
 import { useEffect, useRef } from "preact/hooks";
 import { oxideText } from "#core";
-import { farmLines, figures, heavy, lbOf, mass, rate, scope, shownFigures, words } from "../state/figures.ts";
+import {
+  farmLines,
+  figures,
+  grouped,
+  heavy,
+  lbOf,
+  mass,
+  rate,
+  scope,
+  shownFigures,
+  words,
+} from "../state/figures.ts";
 import { field } from "../state/results.ts";
 import { FigureHeads } from "./figure-heads.tsx";
 
@@ -47,7 +58,7 @@ export function Ledger({ close }: { close: () => void }) {
       </table>
       {now.balances.map((balance) => {
         const { need, strip, broadcast, credits, shortage, excess, rounding } = shownFigures(balance);
-        const text = (value: number) => value.toLocaleString("en-US");
+        const text = (value: number) => grouped(value);
         return (
           <p key={balance.nutrient} class="small">
             <b>{oxideText(balance.nutrient)}</b>: {text(need)} {words().mass} by the guide = {text(strip)} by

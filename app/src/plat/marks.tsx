@@ -33,7 +33,6 @@ export function Marks({ map }: { map: PlatMap | null }) {
     };
     const watcher = new ResizeObserver(measure);
     watcher.observe(plat);
-    measure();
     return () => watcher.disconnect();
   }, []);
   void redraws.value;

@@ -24,8 +24,13 @@ export const area = (ac: number, decimals = 1): string => acresText(ac, settings
 export const rate = (lbPerAc: number, decimals = 0): string =>
   rateText(lbPerAc, settings.value.system, decimals);
 export const words = (): ReturnType<typeof unitWords> => unitWords(settings.value.system);
-export const dollars = (usd: number): string =>
-  Number.isFinite(usd) ? `$${Math.round(usd).toLocaleString("en-US")}` : "–";
+export const dollars = (usd: number): string => (Number.isFinite(usd) ? `$${grouped(Math.round(usd))}` : "–");
+
+/** A number by thousands, to a thousandth. A locale's own format would be loaded first, on the page's time. */
+export function grouped(value: number): string {
+  const [whole = "", part] = String(Math.round(value * 1_000) / 1_000).split(".");
+  return whole.replaceAll(/\B(?=(\d{3})+$)/g, ",") + (part === undefined ? "" : `.${part}`);
+}
 
 export type Scope = "field" | "farm";
 export const scope: ReadonlySignal<Scope> = computed(() =>

@@ -36,8 +36,11 @@ let isSaved = true;
 /** What was brought back when the page opened, until it is dealt with. */
 export const broughtBack: Signal<{ at: number; edit: string | null; name: string } | null> = signal(null);
 
-const clock = (at: number): string =>
-  new Date(at).toLocaleTimeString("en-US", { hour: "numeric", minute: "2-digit", hour12: false });
+/** Hours and minutes. A locale's own format would be loaded first, on the page's time. */
+const clock = (at: number): string => {
+  const time = new Date(at);
+  return `${time.getHours()}:${String(time.getMinutes()).padStart(2, "0")}`;
+};
 
 let keptFiles: readonly NamedFile[] | null = null;
 let timer: ReturnType<typeof setTimeout> | undefined;

@@ -1,5 +1,5 @@
 import { effect } from "@preact/signals";
-import type { Plan } from "#core";
+import type { Plan, Progress } from "#core";
 import { startEngine } from "../engine/client.ts";
 import type { FromEngine, LonLat } from "../engine/protocol.ts";
 import { isErrand, runErrandsBy } from "./errands.ts";
@@ -22,6 +22,10 @@ import {
 
 /** A newer plan waits this long for the one being worked out to show, then goes before it, ms. */
 const PATIENCE_MS = 400;
+
+/** How far the work is shows once it takes this long, ms, and then anew this often: every word is a frame to draw. */
+const PROGRESS_AFTER_MS = 200;
+const PROGRESS_EVERY_MS = 100;
 
 /** Of the work sent last. */
 let turn = 0;
@@ -99,7 +103,7 @@ function hear(message: FromEngine): void {
   if (isErrand(message)) return;
   switch (message.kind) {
     case "progress":
-      if (message.turn === turn) progress.value = message.progress;
+      if (message.turn === turn) hearProgress(message.progress);
       break;
     case "outlines":
       outlines.value = message.outlines;
@@ -121,7 +125,7 @@ function hear(message: FromEngine): void {
       break;
     case "done":
       if (message.turn === turn) {
-        progress.value = null;
+        hearProgress(null);
         isDone.value = !isDue;
       }
       break;
@@ -137,6 +141,25 @@ function hear(message: FromEngine): void {
       finish(message.turn);
       break;
   }
+}
+
+let newestProgress: Progress | null = null;
+let progressTimer: ReturnType<typeof setTimeout> | undefined;
+
+function hearProgress(now: Progress | null): void {
+  newestProgress = now;
+  if (now === null) {
+    clearTimeout(progressTimer);
+    progressTimer = undefined;
+    progress.value = null;
+  } else
+    progressTimer ??= setTimeout(
+      () => {
+        progressTimer = undefined;
+        progress.value = newestProgress;
+      },
+      progress.peek() ? PROGRESS_EVERY_MS : PROGRESS_AFTER_MS,
+    );
 }
 
 function hearField(message: Extract<FromEngine, { kind: "field" }>): void {
@@ -170,7 +193,7 @@ function free(of: number): void {
 
 function finish(of: number): void {
   if (of === turn) {
-    progress.value = null;
+    hearProgress(null);
     isBehind.value = false;
   }
   free(of);
@@ -183,7 +206,7 @@ export function stop(): void {
   isDue = false;
   turn++;
   farmPlan = null;
-  progress.value = null;
+  hearProgress(null);
   isStopped.value = true;
 }
 

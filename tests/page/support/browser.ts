@@ -8,6 +8,27 @@ import { builtPage } from "./built-page.ts";
 
 const project = resolve(import.meta.dirname, "../../..");
 
+/**
+ * Features of the browser that are off: its address bar made of scripts, which would take the cores from the page, and
+ * those that playwright-core puts off itself, since this list stands in place of its own.
+ */
+const notWanted = [
+  "WebUIOmniboxAimPopup",
+  "WebUIOmniboxPopup",
+  "DestroyProfileOnBrowserClose",
+  "HttpsUpgrades",
+  "HttpsFirstBalancedModeAutoEnable",
+  "LensOverlay",
+  "MediaRouter",
+  "PaintHolding",
+  "ThirdPartyStoragePartitioning",
+  "AvoidCorsURLLoaderRestartOnRedirect",
+  "OptimizationHints",
+  "NetworkTimeServiceQuerying",
+  "AimEnabled",
+  "PreconnectToSearch",
+];
+
 /** Software drawing, no sandbox (tests run in containers), nothing fetched in the background. */
 const flags = [
   "--no-sandbox",
@@ -19,6 +40,7 @@ const flags = [
   "--disable-background-networking",
   "--disable-component-update",
   "--disable-sync",
+  `--disable-features=${notWanted.join(",")}`,
 ];
 
 export const sample = (name: string): string => resolve(project, "sample-data", name);
