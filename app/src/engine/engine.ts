@@ -80,7 +80,11 @@ export class Engine {
     try {
       const { plan, files: named } = recognise({ name: "", date: "", files, answers: {}, joins: null });
       this.open(named);
-      this.head = new HeadStart(plan, this.source, field, { cache: this.cache, parallel: this.parallel });
+      this.head = new HeadStart(plan, this.source, field, {
+        ...{ cache: this.cache, parallel: this.parallel },
+        // Told to whoever waits for it.
+        onProgress: (progress) => this.post({ kind: "progress", turn: this.lastTurn, progress }),
+      });
     } catch (error) {
       // The page asks for the same again, and is told then.
       if (!(error instanceof InputError)) throw error;
