@@ -3,6 +3,7 @@ import type { AppliedShown, AppliedView } from "../engine/season-protocol.ts";
 import { gatherFiles } from "../open/gather.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Drawing } from "../parts/drawing.tsx";
+import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { download } from "../state/download.ts";
 import { area, mass, words } from "../state/figures.ts";
@@ -169,21 +170,7 @@ function Balance({ shown }: { readonly shown: AppliedView }) {
         <thead>
           <tr>
             <th scope="col">{words().mass} of</th>
-            <th scope="col" class="figure">
-              need
-            </th>
-            <th scope="col" class="figure">
-              in the strip
-            </th>
-            <th scope="col" class="figure">
-              to broadcast
-            </th>
-            <th scope="col" class="figure">
-              short
-            </th>
-            <th scope="col" class="figure">
-              over
-            </th>
+            <FigureHeads of={["need", "in the strip", "to broadcast", "short", "over"]} />
           </tr>
         </thead>
         <tbody>

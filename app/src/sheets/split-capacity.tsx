@@ -1,5 +1,6 @@
 import { LEVER_LB_PER_AC, numberText, unitWords } from "#core";
 import { Drawing } from "../parts/drawing.tsx";
+import { FigureHeads } from "../parts/figure-heads.tsx";
 import { area, heavy } from "../state/figures.ts";
 import { field } from "../state/results.ts";
 import { settings } from "../state/settings.ts";
@@ -38,12 +39,7 @@ export function SplitCapacity() {
           <thead>
             <tr>
               <th scope="col">what buys acres</th>
-              <th scope="col" class="figure">
-                {ac} a day, steady
-              </th>
-              <th scope="col" class="figure">
-                leaves for broadcast
-              </th>
+              <FigureHeads of={[`${ac} a day, steady`, "leaves for broadcast"]} />
             </tr>
           </thead>
           <tbody>
