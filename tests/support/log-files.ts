@@ -8,7 +8,7 @@ const day = Date.UTC(2027, 3, 18);
 const dayNumber = (day - Date.UTC(1980, 0, 1)) / 86_400_000;
 const timeOf = ({ seconds }: DrivenPoint): number => day + 8 * 3_600_000 + 1000 * seconds;
 
-/** A log as zipped point shapefile: point records by the ESRI Shapefile Technical Description, second-hand. */
+/** A log as zipped point shapefile: layout of point records by the shapefile description, second-hand. */
 export function logPointsZip(points: readonly DrivenPoint[], product: string, widthFt: number): Uint8Array {
   const shp = new DataView(new ArrayBuffer(100 + 28 * points.length));
   const lons = points.map(({ lonLat }) => lonLat[0]);
