@@ -15,6 +15,7 @@ import { M_PER_FT } from "../units/index.ts";
 import type { AppliedField, AppliedProduct, ProductLog } from "./applied-types.ts";
 import { catchUpMaps } from "./catch-up-maps.ts";
 import type { Plan } from "./document-types.ts";
+import { logOfProduct } from "./log-of-product.ts";
 import type { FieldResult } from "./result-types.ts";
 
 /** Readings so far outside the field's box still count as its own, metres. */
@@ -67,7 +68,7 @@ function appliedProduct(
 ): AppliedProduct {
   const { passes } = field;
   const map = field.prescriptions.find((one) => one.pass === "strip" && one.product === product)!;
-  const points = near(field, log);
+  const points = near(field, logOfProduct(log, product));
   if (points.length === 0) {
     throw new InputError(
       "log-elsewhere",
