@@ -7,7 +7,7 @@ import { type FieldFills, type Plan, readPlan, run, writePlan } from "../../src/
 import { barePlan } from "../support/bare-plan.ts";
 import { driveField, logCsv } from "../support/drive-log.ts";
 import { cli } from "../support/in-process-cli.ts";
-import { violationsOn } from "./support/axe.ts";
+import { unfoldAll, violationsOn } from "./support/axe.ts";
 import {
   allIsDone,
   describeInBrowser,
@@ -100,9 +100,7 @@ describeInBrowser("fills, season, order, applied", () => {
       const found = (await violationsOn(page)).map((one) => `fills ${one}`);
       await shot("fills");
       if (viewport.width > 1000) {
-        await page.evaluate(() => {
-          for (const one of document.querySelectorAll("details")) one.open = true;
-        });
+        await unfoldAll(page);
         found.push(...(await violationsOn(page)).map((one) => `fills, all open: ${one}`));
         await page.evaluate(() => {
           location.hash = "#farm/order";
@@ -118,6 +116,13 @@ describeInBrowser("fills, season, order, applied", () => {
       await page.setInputFiles("input[aria-label='Log of 0-0-60']", join(base, "k.csv"));
       await page.waitForSelector("h3:has-text('Catch-up')", { timeout: 90_000 });
       expect(await page.textContent(".bench")).toMatch(/takes the place of .*_BC_/);
+      const onPlat = page.locator(".applied-view > [role=img]");
+      expect(await onPlat.getAttribute("aria-label")).toMatch(/^11-52-0/);
+      await page
+        .getByRole("group", { name: "Product on the plat" })
+        .getByRole("radio", { name: "0-0-60", exact: true })
+        .check();
+      await page.locator(".applied-view > [role=img][aria-label^='0-0-60, placed']").waitFor();
       found.push(...(await violationsOn(page)).map((one) => `applied ${one}`));
       await shot("applied");
       expect(found).toEqual([]);
