@@ -79,7 +79,7 @@ describeInBrowser("the split sheet", () => {
       .getByRole("row", { name: /20 lb\/ac off the strip/ })
       .waitFor();
     await bench()
-      .getByText(/ac a fill before overlap, \d+ fills? here/)
+      .getByText(/ac a fill, \d+ fills? here/)
       .waitFor();
     await bench()
       .getByText(/Unconfirmed: bin L, density: \d/)

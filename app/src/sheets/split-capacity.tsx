@@ -27,7 +27,7 @@ export function SplitCapacity() {
       <p class="small">
         {view.acPerFill === null
           ? "Nothing is laid here."
-          : `${area(view.acPerFill)} ${ac} a fill before overlap, ${view.fills} ${view.fills === 1 ? "fill" : "fills"} here; `}
+          : `${area(view.acPerFill)} ${ac} a fill, ${view.fills} ${view.fills === 1 ? "fill" : "fills"} here; `}
         {view.acPerFill === null
           ? ""
           : view.bound === "tender"
