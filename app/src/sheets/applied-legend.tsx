@@ -12,7 +12,7 @@ const stepWords = (step: number): string => {
 /** Acres of each step of placed less planned, most on top. */
 export const AppliedLegend = ({ applied }: { readonly applied: AppliedShown }) => (
   <table>
-    <caption class="small second">Placed less planned, % of the plan</caption>
+    <caption class="small second">Placed less planned, % of the plan; more is outlined</caption>
     <tbody>
       {applied.acres
         .map((acres, step) => ({ acres, step }))
@@ -25,8 +25,8 @@ export const AppliedLegend = ({ applied }: { readonly applied: AppliedShown }) =
                   width="22"
                   height="14"
                   fill={ramps.diff[step]}
-                  stroke="var(--ink-2)"
-                  stroke-width="0.8"
+                  stroke={step > (ramps.diff.length - 1) / 2 ? "var(--ink)" : "var(--ink-2)"}
+                  stroke-width={step > (ramps.diff.length - 1) / 2 ? "3" : "0.8"}
                 />
               </svg>
             </td>
