@@ -12,7 +12,7 @@ export function listenToKeys(): void {
   globalThis.addEventListener("keydown", (event: KeyboardEvent) => {
     const target = event.target as HTMLElement | null;
     const isTyping = target?.matches(
-      "input:not([type=radio]):not([type=checkbox]):not([type=range]), select, textarea",
+      "input:not([type=radio]):not([type=checkbox]):not([type=range]):not([type=file]), select, textarea",
     );
     if (!settings.value.keys || !plan.value) return;
     if (event.altKey) {

@@ -1,39 +1,69 @@
 import { z } from "zod";
+import { reconcileTickets } from "../applied/index.ts";
 import { InputError, QuestionError } from "../errors/index.ts";
-import { type Plan, type ProductLog, readInput } from "../plan/index.ts";
+import {
+  logOfProduct,
+  logsByProduct,
+  type Plan,
+  type ProductLog,
+  type ProductPounds,
+  readInput,
+} from "../plan/index.ts";
 import { readCalculation } from "./calculations/read-calculation.ts";
 import { Ticket } from "./calculations/shapes.ts";
 import type { Call } from "./command.ts";
 import { gatherInput } from "./gather-input.ts";
 
+/** Scale tickets of a product, or the pounds that went out as somebody typed them. */
 const Tickets = z.record(
   z.string(),
-  z.strictObject({
-    startLb: z.number().default(0),
-    endLb: z.number().default(0),
-    tickets: z.array(Ticket).min(1),
-    wasteLb: z.number().default(0),
-    scaleErrorLb: z.exactOptional(z.number()),
-  }),
+  z.union([
+    z.strictObject({
+      startLb: z.number().default(0),
+      endLb: z.number().default(0),
+      tickets: z.array(Ticket).min(1),
+      wasteLb: z.number().default(0),
+      scaleErrorLb: z.exactOptional(z.number()),
+    }),
+    z.strictObject({ usedLb: z.number().positive() }),
+  ]),
 );
+
+export interface LogsAndPounds {
+  readonly logs: readonly ProductLog[];
+  /** Of products without a log. */
+  readonly pounds: readonly ProductPounds[];
+}
 
 /**
  * The logs of `--log FILE` and `--log PRODUCT=FILE`, one a product; several files of one product are one log. The product
- * is the one named, else the file's own, else `--product`. Tickets by product from `--tickets`. Throws `no-log`,
- * `product-of-log`, a `QuestionError`, and what the readers throw.
+ * is the one named, else the file's own, else `--product`; a file that tells several apart is taken apart. Tickets by
+ * product from `--tickets`, which are enough where there is no log. Throws `no-log`, `product-of-log`, a `QuestionError`, and
+ * what the readers throw.
  */
-export async function readLogs(call: Call, plan: Plan): Promise<ProductLog[]> {
+export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
   const { log: named, product, tickets: ticketsPath, answer } = call.options;
-  if (named.length === 0) {
+  if (named.length === 0 && ticketsPath === undefined) {
     throw new InputError(
       "no-log",
       "no log was given",
-      "Add --log FILE, or --log 0-0-60=FILE for each product.",
+      "Add --log FILE, or --log 0-0-60=FILE for each product; without logs --tickets X.json.",
     );
   }
   const known = plan.rig.bins.map((bin): string => bin.product);
   const tickets = ticketsPath === undefined ? {} : (await readCalculation(call, ticketsPath))(Tickets);
   const byProduct = new Map<string, ProductLog>();
+  const add = (of: string, log: ProductLog["log"]): void => {
+    const before = byProduct.get(of);
+    const ticket = tickets[of];
+    const shift = (before?.log.points.at(-1)?.pass ?? -1) + 1;
+    const points = log.points.map((point) => ({ ...point, pass: point.pass + shift }));
+    byProduct.set(of, {
+      product: of,
+      log: before === undefined ? log : { ...before.log, points: [...before.log.points, ...points] },
+      ...(ticket === undefined || "usedLb" in ticket ? {} : { tickets: ticket }),
+    });
+  };
   for (const one of named) {
     const prefix = known.find((id) => one.startsWith(`${id}=`));
     const path = prefix === undefined ? one : one.slice(prefix.length + 1);
@@ -44,23 +74,27 @@ export async function readLogs(call: Call, plan: Plan): Promise<ProductLog[]> {
     const log = reading.taken?.role === "applied" ? reading.taken.log : null;
     if (log === null)
       throw new InputError("no-applied-rate", `${name} holds no log`, "Choose the log of the work done.");
-    const own = known.find((id) => log.products.length === 1 && log.products[0] === id);
-    const of = prefix ?? own ?? product ?? (known.length === 1 ? known[0] : undefined);
-    if (of === undefined || !known.includes(of)) {
-      throw new InputError(
-        "product-of-log",
-        `${name}: which product it is a log of is not known${of === undefined ? "" : ` (“${of}”)`}`,
-        `Write --log PRODUCT=${path} with one of: ${known.join(", ")}.`,
-      );
+    const answers = Object.fromEntries(answer);
+    const several = prefix === undefined ? logsByProduct(log, known, answers) : null;
+    if (several !== null) for (const [of, part] of several) add(of, part);
+    else {
+      const own = known.find((id) => log.products.length === 1 && log.products[0] === id);
+      const of = prefix ?? own ?? product ?? (known.length === 1 ? known[0] : undefined);
+      if (of === undefined || !known.includes(of)) {
+        throw new InputError(
+          "product-of-log",
+          `${name}: which product it is a log of is not known${of === undefined ? "" : ` (“${of}”)`}`,
+          `Write --log PRODUCT=${path} with one of: ${known.join(", ")}.`,
+        );
+      }
+      add(of, logOfProduct(log, of, answers));
     }
-    const before = byProduct.get(of);
-    const shift = (before?.log.points.at(-1)?.pass ?? -1) + 1;
-    const points = log.points.map((point) => ({ ...point, pass: point.pass + shift }));
-    byProduct.set(of, {
-      product: of,
-      log: before === undefined ? log : { ...before.log, points: [...before.log.points, ...points] },
-      ...(tickets[of] === undefined ? {} : { tickets: tickets[of] }),
-    });
   }
-  return [...byProduct.values()];
+  const pounds = Object.entries(tickets).flatMap(([of, ticket]): ProductPounds[] => {
+    if (byProduct.has(of)) return [];
+    if ("usedLb" in ticket) return [{ product: of, lb: ticket.usedLb, from: "typed" }];
+    // The factor against a log of 1 lb is nobody's; what was used is all that counts here.
+    return [{ product: of, lb: reconcileTickets({ ...ticket, loggedLb: 1 }).usedLb, from: "tickets" }];
+  });
+  return { logs: [...byProduct.values()], pounds };
 }

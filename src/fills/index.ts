@@ -1,7 +1,6 @@
 export { chooseRefillPlan, type RefillCase, type RefillChoice } from "./choose-refill-plan.ts";
 export { smallestFirstLoad } from "./first-load.ts";
 export { greedyRefills } from "./greedy-refills.ts";
-export { type BinWeight, binWeights, passLoads, type RatedSegment } from "./pass-loads.ts";
 export { planRefills, refillReserve } from "./plan-refills.ts";
 export { type CompartmentTender, type RefillTimes, refillTimes, type TimedStop } from "./refill-times.ts";
 export type {
@@ -12,5 +11,5 @@ export type {
   RefillPlan,
   RefillStop,
 } from "./refill-types.ts";
-export { mustReplan, type RefillStand, replanRefills } from "./replan-refills.ts";
+export { type RefillStand, replanRefills } from "./replan-refills.ts";
 export { headlandStopMinutes, sideStopMinutes } from "./stop-minutes.ts";

@@ -44,10 +44,3 @@ export function replanRefills(input: RefillInput, stand: RefillStand): RefillPla
     legs: plan.legs.map(({ from, to, lb }) => ({ from: Math.max(done, from + shift), to: to + shift, lb })),
   };
 }
-
-/** Whether the scale differs from the expected weight by more than the reserve, so that the plan has to be made anew. */
-export const mustReplan = (
-  expectedLb: readonly number[],
-  scaleLb: readonly number[],
-  reserveLb: readonly number[],
-): boolean => expectedLb.some((lb, b) => Math.abs(lb - scaleLb[b]!) > reserveLb[b]!);

@@ -21,8 +21,10 @@ export interface AppliedPoint {
   readonly widthFt: number;
   /** Way driven since the point before. */
   readonly distanceFt: number;
-  /** Counted from 0; a new one begins where the rig turns or jumps. */
+  /** Counted from 0, one product after the other; a new one begins where the rig turns or jumps. */
   readonly pass: number;
+  /** As the file calls it; empty where it does not say. */
+  readonly product: string;
 }
 
 export interface AppliedLog {
@@ -136,8 +138,8 @@ export function readAppliedPoints(layer: Layer, answers: FileAnswers): AppliedRe
     }
     const targetRate = number(target);
     const way = number(distance);
-    if (columns.product !== undefined && properties[columns.product])
-      products.add(String(properties[columns.product]));
+    const product = columns.product === undefined ? "" : String(properties[columns.product] ?? "");
+    if (product !== "") products.add(product);
     found.push({
       record,
       at,
@@ -146,6 +148,7 @@ export function readAppliedPoints(layer: Layer, answers: FileAnswers): AppliedRe
       appliedLbPerAc: rate * scale,
       widthFt: widthFt * lengthUnit(width)!,
       distanceFt: way === null ? Number.NaN : way * lengthUnit(distance!)!,
+      product,
     });
   }
   if (skipped.length > 0) {
@@ -166,7 +169,7 @@ export function readAppliedPoints(layer: Layer, answers: FileAnswers): AppliedRe
   if (unit === null || questions.length > 0) return { layer: left, log: null, questions };
   return {
     layer: left,
-    log: { points: inPasses(found), products: [...products], readUnit: unit },
+    log: { points: passesByProduct(found), products: [...products], readUnit: unit },
     questions,
   };
 }
@@ -181,9 +184,20 @@ function lengthUnit(name: string): number | null {
 const TURN_DEG = 60;
 const JUMP = 3;
 
+/** The readings of each product in passes of their own, products in the order in which they turn up. */
+export function passesByProduct(points: readonly Omit<AppliedPoint, "pass">[]): AppliedPoint[] {
+  let before = 0;
+  return [...new Set(points.map(({ product }) => product))].flatMap((product) => {
+    const first = before;
+    const own = inPasses(points.filter((point) => point.product === product));
+    before += (own.at(-1)?.pass ?? -1) + 1;
+    return own.map((point) => ({ ...point, pass: point.pass + first }));
+  });
+}
+
 /** Numbers the passes: a new one begins where the way turns by more than 60 degrees or jumps to three times the swath and
  * more. Ways that the log does not give are measured. */
-export function inPasses(points: readonly Omit<AppliedPoint, "pass">[]): AppliedPoint[] {
+function inPasses(points: readonly Omit<AppliedPoint, "pass">[]): AppliedPoint[] {
   const first = points[0];
   if (first === undefined) return [];
   const frame = fieldFrame(first.at[0], first.at[1]);

@@ -60,13 +60,6 @@ export interface Layer {
   readonly notices: readonly Notice[];
 }
 
-/** Calls `visit` with every vertex of a shape, in order. */
-export function visitPoints(geometry: Geometry, visit: (point: Point) => void): void {
-  if (geometry.kind === "point") visit(geometry.at);
-  else if (geometry.kind === "line") for (const part of geometry.parts) part.forEach(visit);
-  else for (const polygon of geometry.polygons) for (const ring of polygon) ring.forEach(visit);
-}
-
 /** The columns of features whose file has no list of columns: names in order of first appearance. */
 export function columnsOf(features: readonly Feature[]): Column[] {
   const kinds = new Map<string, Column["kind"]>();

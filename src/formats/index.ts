@@ -18,7 +18,6 @@ export {
   type Properties,
   type Skipped,
   type Value,
-  visitPoints,
 } from "./feature.ts";
 export { mergeTaskData } from "./merge-task-data.ts";
 export { isMissingMark, isNotDetected } from "./missing-marks.ts";
@@ -47,7 +46,7 @@ export { pointsOfTable } from "./table-points.ts";
 export type { Task, TaskData, TaskField, TaskGrid, TaskRates } from "./task-data-types.ts";
 export { LB_PER_AC_PER_MG_PER_M2 } from "./task-log.ts";
 export { writeCsv } from "./write-csv.ts";
-export { type DbfColumn, plainAscii } from "./write-dbf.ts";
+export type { DbfColumn } from "./write-dbf.ts";
 export { type GeoJsonOptions, writeGeoJson } from "./write-geojson.ts";
 export { type KmlContent, writeKml } from "./write-kml.ts";
 export { type ShapefileContent, writeShapefile } from "./write-shapefile.ts";

@@ -2,6 +2,7 @@ import { InputError, type Notice } from "../errors/index.ts";
 import { type MultiPolygon, orient, type Point, type Polygon, type Ring } from "../geo/index.ts";
 import { readXml, type XmlElement } from "./read-xml.ts";
 import type { Task, TaskData, TaskField, TaskLog, TaskRates } from "./task-data-types.ts";
+import { type DeviceElement, deviceElements, productOfElement } from "./task-devices.ts";
 import { readTaskGrid } from "./task-grid.ts";
 import { readTaskLog } from "./task-log.ts";
 
@@ -33,7 +34,8 @@ export function readTaskData(files: ReadonlyMap<string, Uint8Array>, name: strin
   const of = (tag: string) => elements.filter((element) => element.name === tag);
   const fields = of("PFD").map((field) => readField(field, name));
   const products = new Map(of("PDT").map((product) => [attribute(product, "A"), attribute(product, "B")]));
-  const tasks = of("TSK").map((task) => readTask(task, fields, products, beside, name, notices));
+  const devices = deviceElements(of("DVC"));
+  const tasks = of("TSK").map((task) => readTask(task, fields, products, devices, beside, name, notices));
   return {
     path: shown(name, path),
     version: Number(attribute(root, "VersionMajor")),
@@ -131,6 +133,7 @@ function readTask(
   task: XmlElement,
   fields: readonly TaskField[],
   products: ReadonlyMap<string, string>,
+  devices: ReadonlyMap<string, DeviceElement>,
   beside: (file: string) => Uint8Array | undefined,
   name: string,
   notices: Notice[],
@@ -196,7 +199,7 @@ function readTask(
     isPlanned: attribute(task, "G") === "1",
     field: fields.find((field) => field.id === attribute(task, "E")) ?? null,
     rates,
-    logs: readLogs(task, beside, where, notices),
+    logs: readLogs(task, productOfElement(task, products, devices), beside, where, notices),
   };
 }
 
@@ -224,6 +227,7 @@ function gridFile(
 
 function readLogs(
   task: XmlElement,
+  productOf: (element: string, elements: readonly string[]) => string,
   beside: (file: string) => Uint8Array | undefined,
   where: string,
   notices: Notice[],
@@ -233,7 +237,7 @@ function readLogs(
     const file = attribute(child, "A");
     const [header, bytes] = [beside(`${file}.XML`), beside(`${file}.BIN`)];
     if (header !== undefined && bytes !== undefined) {
-      return [{ name: file, points: readTaskLog(header, bytes, `${where}, ${file}`) }];
+      return [{ name: file, points: readTaskLog(header, bytes, `${where}, ${file}`, productOf) }];
     }
     notices.push({
       code: "task-file-missing",

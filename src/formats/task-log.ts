@@ -1,7 +1,7 @@
 import { InputError } from "../errors/index.ts";
 import type { Point } from "../geo/index.ts";
 import { KG_PER_LB, M_PER_FT, M2_PER_AC } from "../units/index.ts";
-import { type AppliedPoint, inPasses } from "./applied-points.ts";
+import { type AppliedPoint, passesByProduct } from "./applied-points.ts";
 import { readXml, type XmlElement, xmlBelow } from "./read-xml.ts";
 
 /** lb/ac in 1 mg/m2, from the definitions of pound and acre. */
@@ -27,9 +27,16 @@ const DAY_MS = 86_400_000;
 /**
  * A time log of task data: `header` is its XML, `bytes` its rows (layout from memory: time of day in ms, day since 1980,
  * the position fields the header leaves empty, then count and pairs of number and value). A value stands until the next.
+ * Each device element logs values of its own; `productOf` says what it lays, and a row gives a reading a product: the
+ * mean of its elements by their widths, their widths added up, or the machine's where they log none.
  * Rows without a position (0, 0) are left out. Throws what `readXml` throws and `task-log-damaged`.
  */
-export function readTaskLog(header: Uint8Array, bytes: Uint8Array, name: string): AppliedPoint[] {
+export function readTaskLog(
+  header: Uint8Array,
+  bytes: Uint8Array,
+  name: string,
+  productOf: (element: string, elements: readonly string[]) => string,
+): AppliedPoint[] {
   const root = readXml(header, `${name}.XML`);
   const time = root.name === "TIM" ? root : xmlBelow(root, "TIM")[0];
   const position = time?.children.find((child) => child.name === "PTN");
@@ -37,10 +44,16 @@ export function readTaskLog(header: Uint8Array, bytes: Uint8Array, name: string)
     throw damaged(name, "its header names no time or position");
   const fields = POSITION_FIELDS.filter(([key]) => position.attributes.get(key) === "");
   if (fields[0]?.[0] !== "A" || fields[1]?.[0] !== "B") throw damaged(name, "its rows carry no position");
-  const logged = time.children.filter((child) => child.name === "DLV").map(ddiOf);
+  const logged = time.children.filter((child) => child.name === "DLV").map(variableOf);
+  const laying = [...new Set(logged.filter(({ ddi }) => ddi === ACTUAL).map(({ element }) => element))];
+  const byProduct = new Map<string, string[]>();
+  for (const element of laying) {
+    const product = productOf(element, laying);
+    byProduct.set(product, [...(byProduct.get(product) ?? []), element]);
+  }
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const positionSize = fields.reduce((sum, [, size]) => sum + size, 0);
-  const current = new Map<number, number>();
+  const current = new Map<string, number>();
   const points: Omit<AppliedPoint, "pass">[] = [];
   let record = 0;
   for (let at = 0; at < bytes.length; ) {
@@ -51,34 +64,68 @@ export function readTaskLog(header: Uint8Array, bytes: Uint8Array, name: string)
     if (end > bytes.length) throw damaged(name, `row ${record} reaches beyond the end`);
     const place: Point = [view.getInt32(at + 10, true) * 1e-7, view.getInt32(at + 6, true) * 1e-7];
     for (let pair = 0; pair < count; pair++) {
-      const ddi = logged[view.getUint8(countAt + 1 + 5 * pair)];
-      if (ddi === undefined) throw damaged(name, `row ${record} holds a value its header does not name`);
-      current.set(ddi, view.getInt32(countAt + 2 + 5 * pair, true));
+      const variable = logged[view.getUint8(countAt + 1 + 5 * pair)];
+      if (variable === undefined) throw damaged(name, `row ${record} holds a value its header does not name`);
+      current.set(keyOf(variable.ddi, variable.element), view.getInt32(countAt + 2 + 5 * pair, true));
     }
     if (Math.abs(place[0]) > 180 || Math.abs(place[1]) > 90)
       throw damaged(name, `row ${record} lies nowhere`);
-    const actual = current.get(ACTUAL);
-    if ((place[0] !== 0 || place[1] !== 0) && actual !== undefined) {
-      const target = current.get(SETPOINT);
+    if (place[0] !== 0 || place[1] !== 0) {
       const timeMs = DAY_ZERO + view.getUint16(at + 4, true) * DAY_MS + view.getUint32(at, true);
-      points.push({
-        record,
-        at: place,
-        time: new Date(timeMs).toISOString().replace(".000Z", "Z"),
-        targetLbPerAc: target === undefined ? null : target * LB_PER_AC_PER_MG_PER_M2,
-        appliedLbPerAc: actual * LB_PER_AC_PER_MG_PER_M2,
-        widthFt: (current.get(WIDTH) ?? 0) / 1000 / M_PER_FT,
-        distanceFt: Number.NaN,
-      });
+      const time = new Date(timeMs).toISOString().replace(".000Z", "Z");
+      for (const [product, elements] of byProduct) {
+        const reading = readingOf(current, elements);
+        if (reading !== null)
+          points.push({ record, at: place, time, distanceFt: Number.NaN, product, ...reading });
+      }
     }
     at = end;
   }
-  return inPasses(points);
+  return passesByProduct(points);
 }
 
-function ddiOf(value: XmlElement): number {
+interface Variable {
+  readonly ddi: number;
+  readonly element: string;
+}
+
+const keyOf = (ddi: number, element: string): string => `${ddi} ${element}`;
+
+function variableOf(value: XmlElement): Variable {
   const text = value.attributes.get("A") ?? "";
-  return /^[0-9A-Fa-f]{4}$/.test(text) ? Number.parseInt(text, 16) : -1;
+  const ddi = /^[0-9A-Fa-f]{4}$/.test(text) ? Number.parseInt(text, 16) : -1;
+  return { ddi, element: value.attributes.get("C") ?? "" };
+}
+
+/** What the elements of one product lay together; null before the first of them has told a rate. */
+function readingOf(
+  current: ReadonlyMap<string, number>,
+  elements: readonly string[],
+): Pick<AppliedPoint, "targetLbPerAc" | "appliedLbPerAc" | "widthFt"> | null {
+  const told = elements.filter((element) => current.has(keyOf(ACTUAL, element)));
+  if (told.length === 0) return null;
+  const own = told.map((element) => current.get(keyOf(WIDTH, element)) ?? 0);
+  const ownMm = own.reduce((sum, mm) => sum + mm, 0);
+  const mean = (ddi: number): number | null => {
+    const values = told.map((element) => current.get(keyOf(ddi, element)));
+    if (values.some((value) => value === undefined)) return null;
+    const weights = ownMm > 0 ? own : own.map(() => 1);
+    const total = weights.reduce((sum, weight) => sum + weight, 0);
+    return values.reduce<number>((sum, value, e) => sum + value! * weights[e]!, 0) / total;
+  };
+  const target = mean(SETPOINT);
+  return {
+    targetLbPerAc: target === null ? null : target * LB_PER_AC_PER_MG_PER_M2,
+    appliedLbPerAc: mean(ACTUAL)! * LB_PER_AC_PER_MG_PER_M2,
+    widthFt: (ownMm > 0 ? ownMm : widestMm(current)) / 1000 / M_PER_FT,
+  };
+}
+
+/** The machine's width: the widest that any element tells; 0 where none does. */
+function widestMm(current: ReadonlyMap<string, number>): number {
+  let widest = 0;
+  for (const [key, mm] of current) if (key.startsWith(`${WIDTH} `)) widest = Math.max(widest, mm);
+  return widest;
 }
 
 function damaged(name: string, what: string): InputError {

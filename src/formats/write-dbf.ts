@@ -54,12 +54,6 @@ export function writeDbf(
   return dbf;
 }
 
-/** The text in plain ASCII: accents are dropped, any other character becomes an underscore. */
-export function plainAscii(text: string): string {
-  const unaccented = text.normalize("NFD").replaceAll(/[\u0300-\u036f]/g, "");
-  return unaccented.replaceAll(/[^\x20-\x7e]/gu, "_");
-}
-
 function cellText(value: Value | undefined, column: DbfColumn, where: string): string {
   if (column.type === "N") {
     if (typeof value !== "number" || !Number.isFinite(value)) {

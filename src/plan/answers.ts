@@ -47,6 +47,9 @@ const NEED_KEY =
 /** About files of polygons of a new plan: what they are (`role.zones.geojson`), and what nobody can read off them. */
 const POLYGON_KEY = /^(role\..+|(zone-id-column|exclusion-what|exclusion-method|setback-ft)(\..+)?)$/;
 
+/** What a log of several products calls one of the plan's: `log-product.Potash`. */
+const LOG_KEY = /^log-product\..+$/;
+
 /** Keys of questions about one file; its answers are kept with the source in plan.json. */
 export const fileKeys: readonly string[] = FILE_KEYS;
 
@@ -76,6 +79,7 @@ export const isKnownAnswerKey = (key: string): boolean =>
   FIELD_KEY.test(key) ||
   NEED_KEY.test(key) ||
   POLYGON_KEY.test(key) ||
+  LOG_KEY.test(key) ||
   isMend(key) ||
   isColumnChoice(key) ||
   OPTION_KEY.test(key);

@@ -7,6 +7,7 @@ export function appliedFacts(
   { points, products, readUnit }: AppliedLog,
   layer: Layer | null,
 ): Readonly<Record<string, unknown>> {
+  const byProduct = products.length > 1;
   const areaAc = (point: AppliedPoint) => (point.widthFt * point.distanceFt) / FT2_PER_AC;
   const total = (value: (point: AppliedPoint) => number) =>
     points.reduce((sum, point) => sum + value(point), 0);
@@ -21,10 +22,23 @@ export function appliedFacts(
     zeroPoints: zeros.length,
     zeroAt: zeros.map(({ record }) => `${one} ${record}`),
     ...(widths.size === 1 ? { widthFt: [...widths][0] } : {}),
-    coveredAcres: total(areaAc),
+    // Several products of one log go over the same ground.
+    coveredAcres: byProduct
+      ? Math.max(...products.map((product) => total((one) => (one.product === product ? areaAc(one) : 0))))
+      : total(areaAc),
     appliedLb: total((point) => point.appliedLbPerAc * areaAc(point)),
     ...(points.every(({ targetLbPerAc }) => targetLbPerAc !== null)
       ? { targetLb: total((point) => point.targetLbPerAc! * areaAc(point)) }
+      : {}),
+    ...(byProduct
+      ? {
+          appliedLbOf: Object.fromEntries(
+            products.map((product) => [
+              product,
+              total((one) => (one.product === product ? one.appliedLbPerAc * areaAc(one) : 0)),
+            ]),
+          ),
+        }
       : {}),
     rateUnit: "lb/ac",
     ...(readUnit === "lb/ac" ? {} : { readUnit }),

@@ -12,9 +12,10 @@ import { boundsOf, type Point, polygonFinder } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { M_PER_FT } from "../units/index.ts";
-import type { AppliedField, AppliedProduct, ProductLog } from "./applied-types.ts";
+import type { AppliedField, AppliedProduct, ProductLog, ProductPounds } from "./applied-types.ts";
 import { catchUpMaps } from "./catch-up-maps.ts";
 import type { Plan } from "./document-types.ts";
+import { logOfProduct } from "./log-of-product.ts";
 import type { FieldResult } from "./result-types.ts";
 
 /** Readings so far outside the field's box still count as its own, metres. */
@@ -22,31 +23,53 @@ const NEAR_M = 30;
 
 /**
  * Logs against a field's strip maps: cleaned, mapped onto its pieces by swath, held against map and scale, and what is
- * still missing as the next broadcast maps. Throws `no-strip-map`, `log-elsewhere`, what `reconcileTickets` throws.
+ * still missing as the next broadcast maps. `pounds`: of products without a log, by scale or typed. Throws
+ * `no-strip-map`, `log-elsewhere`, what `reconcileTickets` throws.
  */
-export function appliedField(plan: Plan, field: FieldResult, logs: readonly ProductLog[]): AppliedField {
+export function appliedField(
+  plan: Plan,
+  field: FieldResult,
+  logs: readonly ProductLog[],
+  pounds: readonly ProductPounds[] = [],
+): AppliedField {
   const products = plan.rig.bins.flatMap(({ product }) => {
     const own = logs.find((one) => one.product === product);
     return own === undefined ? [] : [appliedProduct(plan, field, own)];
   });
-  const stranger = logs.find((one) => !plan.rig.bins.some((bin) => bin.product === one.product));
+  const stranger = [...logs, ...pounds].find(
+    (one) => !plan.rig.bins.some((bin) => bin.product === one.product),
+  );
   if (stranger !== undefined) {
     const known = plan.rig.bins.map((bin) => bin.product).join(", ");
     throw new InputError(
       "no-strip-map",
       `the plan's rig has no bin with ${stranger.product}`,
-      `Say which product the log is of: ${known}.`,
+      `Say which product it is: ${known}.`,
     );
   }
   const strip = field.prescriptions.filter((map) => map.pass === "strip");
+  const byPounds = strip.flatMap((map) => {
+    const known = pounds.find((one) => one.product === map.product);
+    const isLogged = products.some((one) => one.product === map.product);
+    if (known === undefined || isLogged || !(map.totalLb > 0)) return [];
+    return [{ ...known, stem: map.stem, plannedLb: map.totalLb }];
+  });
   const onGround = strip.map((map) => {
     const applied = products.find((one) => one.product === map.product);
-    return applied === undefined ? map : asPlaced(map, field, applied);
+    if (applied !== undefined) return asPlaced(map, field, applied);
+    const known = byPounds.find((one) => one.stem === map.stem);
+    return known === undefined ? map : inProportion(map, known.lb);
   });
   const asPlanned = strip
-    .filter((map) => products.every((one) => one.product !== map.product))
+    .filter((map) => [...products, ...byPounds].every((one) => one.product !== map.product))
     .map((map) => map.product);
-  const notices: Notice[] = [];
+  const notices: Notice[] = byPounds
+    .filter((one) => Math.abs(one.lb / one.plannedLb - 1) > MUCH_OFF)
+    .map((one) => ({
+      code: "pounds-not-as-planned",
+      message: `${one.product}: ${one.lb.toFixed(0)} lb went out and the map has ${one.plannedLb.toFixed(0)}; without a log they are spread over the whole field in proportion to the map, which is wrong where part of it was not worked`,
+      where: field.field.id,
+    }));
   if (asPlanned.length > 0) {
     const message = `no log of ${asPlanned.join(", ")}: taken as planned`;
     notices.push({ code: "taken-as-planned", message, where: field.field.id });
@@ -54,6 +77,7 @@ export function appliedField(plan: Plan, field: FieldResult, logs: readonly Prod
   return {
     fieldId: field.field.id,
     products,
+    byPounds,
     asPlanned,
     catchUp: catchUpMaps(plan, field, onGround),
     notices: [...notices, ...products.flatMap((one) => one.notices)],
@@ -67,7 +91,7 @@ function appliedProduct(
 ): AppliedProduct {
   const { passes } = field;
   const map = field.prescriptions.find((one) => one.pass === "strip" && one.product === product)!;
-  const points = near(field, log);
+  const points = near(field, logOfProduct(log, product));
   if (points.length === 0) {
     throw new InputError(
       "log-elsewhere",
@@ -182,6 +206,15 @@ const asPlaced = (map: Prescription, { passes }: FieldResult, applied: AppliedPr
   const lb = applied.placedLbPerAc.map((rate, k) => rate * passes.areaAc[k]!);
   return { ...map, rateLbPerAc: applied.placedLbPerAc, totalLb: sum(lb) };
 };
+
+/** Pounds over the planned by which something else than the meter may be behind it (common practice). */
+const MUCH_OFF = 0.2;
+
+const inProportion = (map: Prescription, lb: number): Prescription => ({
+  ...map,
+  rateLbPerAc: map.rateLbPerAc.map((rate) => (rate * lb) / map.totalLb),
+  totalLb: lb,
+});
 
 /** Fields in which readings lie, by the boundary. */
 export function fieldsOfLog(fields: readonly FieldResult[], logs: readonly ProductLog[]): FieldResult[] {

@@ -12,6 +12,13 @@ export interface ProductLog {
   readonly tickets?: Omit<TicketInput, "loggedLb">;
 }
 
+/** Pounds of a product that went out in a field, where there is no log. */
+export interface ProductPounds {
+  readonly product: string;
+  readonly lb: number;
+  readonly from: "tickets" | "typed";
+}
+
 /** What a log makes of one product in a field. Lists go by the pieces of the field's passes. */
 export interface AppliedProduct {
   readonly product: string;
@@ -48,7 +55,9 @@ export interface AppliedField {
   readonly fieldId: string;
   /** In the order of the rig's bins; those without a log are left out. */
   readonly products: readonly AppliedProduct[];
-  /** Products without a log: taken as planned in what follows. */
+  /** Products without a log of which the pounds are known: laid in proportion to the map in what follows. */
+  readonly byPounds: readonly (ProductPounds & { readonly stem: string; readonly plannedLb: number })[];
+  /** Products of which nothing is known: taken as planned in what follows. */
   readonly asPlanned: readonly string[];
   /** The next broadcast maps, in place of the planned ones. */
   readonly catchUp: {

@@ -20,6 +20,7 @@ import type { FieldFills, FillStop } from "./fill-plan-types.ts";
 import { fillTimes } from "./fill-times.ts";
 import { orderShares } from "./order-shares.ts";
 import { rigFigures } from "./rig-figures.ts";
+import { stopsOnWorked } from "./stops-on-worked.ts";
 import { type DrivenField, type WorkedPass, workedPasses } from "./worked-passes.ts";
 
 /** What `fillPlan` takes besides plan and field. */
@@ -65,6 +66,7 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
   const { times, notices } = fillTimes(plan, rig, made, passes, workRate.acPerHour);
   const habit = greedyRefills(whole);
   const isWhole = stand === undefined;
+  const stops = made.feasible ? stopsOf(made, best, loads.residualLb, times, workRate.acPerHour) : [];
   return {
     fieldId: field.field.id,
     bins: rig.bins.map(({ id, product }) => ({ id, product })),
@@ -87,9 +89,14 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
     plan: made,
     habitMoreMinutes: isWhole && made.feasible && habit.feasible ? habit.minutes - made.minutes : null,
     firstLoadLb: isWhole && made.feasible ? smallestFirstLoad(whole) : null,
-    stops: made.feasible ? stopsOf(made, best, loads.residualLb, times, workRate.acPerHour) : [],
+    stops,
     times,
-    notices: [...doubts(field, passes, made), ...(made.feasible ? made.notices : []), ...notices],
+    notices: [
+      ...doubts(field, passes, made),
+      ...(made.feasible ? made.notices : []),
+      ...notices,
+      ...stopsOnWorked(field, best.passes, stops, options.places ?? []),
+    ],
     assumed: fillAssumed(plan, rig, workRate),
   };
 }

@@ -64,7 +64,7 @@ export function fullRates(
   const full = bins.map(({ bin }) =>
     bin.flatLbPerAc === undefined
       ? new Float64Array(cells)
-      : Float64Array.from(p2o5, (rate) => (Number.isNaN(rate) ? rate : bin.flatLbPerAc!)),
+      : p2o5.map((rate) => (Number.isNaN(rate) ? rate : bin.flatLbPerAc!)),
   );
   const both = bins.findIndex(({ brings }) => brings === "both");
   const carriers = (["P2O5", "K2O"] as const).map((oxide) =>
@@ -75,7 +75,7 @@ export function fullRates(
       const b = carriers[o]!;
       if (b < 0) continue;
       const share = oxideIn(bins[b]!.product.grade, oxide);
-      full[b] = Float64Array.from(oxide === "P2O5" ? p2o5 : k2o, (rate) => rate / share);
+      full[b] = (oxide === "P2O5" ? p2o5 : k2o).map((rate) => rate / share);
     }
   } else if (carriers.every((b) => b < 0)) {
     full[both] = ratioRates(bins[both]!, p2o5, k2o, prices);
@@ -89,14 +89,14 @@ export function fullRates(
 
 function ratioRates(
   { product, blend }: BinProduct,
-  p2o5: Float64Array,
+  p2o5: Float64Array<ArrayBuffer>,
   k2o: Float64Array,
   prices: OxidePrices,
 ): Float64Array<ArrayBuffer> {
   const [p, k] = [oxideIn(product.grade, "P2O5"), oxideIn(product.grade, "K2O")];
   const how = ratioRateOf(blend?.blend);
   const weights = misfitWeights(blend?.blend, prices);
-  return Float64Array.from(p2o5, (needP, i) => {
+  return p2o5.map((needP, i) => {
     const [byP, byK] = [needP / p, k2o[i]! / k];
     if (how === "cover-both") return Math.max(byP, byK);
     if (how === "no-excess") return Math.min(byP, byK);

@@ -42,9 +42,15 @@ export function flatRate(
   drives: Float64Array,
   share: number | null,
 ): number {
+  let whole = 0;
+  let total = 0;
+  cells.areaM2.forEach((areaM2, i) => {
+    if (!(areaM2 > 0)) return;
+    whole += areaM2;
+    total += mean[i]! * areaM2;
+  });
+  if (share === null) return total / whole;
   const inside = [...cells.areaM2.keys()].filter((i) => cells.areaM2[i]! > 0);
-  const whole = inside.reduce((total, i) => total + cells.areaM2[i]!, 0);
-  if (share === null) return inside.reduce((total, i) => total + mean[i]! * cells.areaM2[i]!, 0) / whole;
   let below = 0;
   for (const i of inside.sort((a, b) => drives[a]! - drives[b]!)) {
     below += cells.areaM2[i]!;

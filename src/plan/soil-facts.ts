@@ -39,8 +39,19 @@ export function shownTests(
   return shown;
 }
 
+/** Found once for a field's cells: no goal, price or cap changes it. */
+const phOfCells = new WeakMap<FieldGrid, { readonly of: unknown; readonly ph: Float64Array | undefined }>();
+
 /** pH of the nearest sample that has one, a cell each; NaN off the field, undefined without any. */
-function nearestPH(checked: CheckedField, { grid, areaM2 }: FieldGrid): Float64Array | undefined {
+function nearestPH(checked: CheckedField, cells: FieldGrid): Float64Array | undefined {
+  const known = phOfCells.get(cells);
+  if (known?.of === checked.records) return known.ph;
+  const ph = phOver(checked, cells);
+  phOfCells.set(cells, { of: checked.records, ph });
+  return ph;
+}
+
+function phOver(checked: CheckedField, { grid, areaM2 }: FieldGrid): Float64Array | undefined {
   const known = checked.records.flatMap((record, i) =>
     record.pH === null ? [] : [{ at: checked.places[i]!, pH: record.pH }],
   );

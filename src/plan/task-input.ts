@@ -61,7 +61,9 @@ export function logOfTasks(data: TaskData): AppliedLog {
       return numbered;
     }),
   );
-  const products = [...new Set(withLogs.flatMap((task) => task.rates.map(({ product }) => product)))];
+  const logged = [...new Set(points.map(({ product }) => product))].filter((product) => product !== "");
+  const planned = [...new Set(withLogs.flatMap((task) => task.rates.map(({ product }) => product)))];
+  const products = logged.length > 0 ? logged : planned;
   return { points, products, readUnit: "lb/ac" };
 }
 

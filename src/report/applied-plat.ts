@@ -27,7 +27,11 @@ export function appliedAcres(field: FieldResult, applied: AppliedProduct): numbe
   return acres;
 }
 
-/** A field's pieces by placed less planned: ochre less, blue more. Looks are attributes alone. */
+/** What was placed beyond the plan is outlined, so that less and more are told apart in grey too. */
+const outlineOf = (step: number): { readonly stroke?: string; readonly "stroke-width"?: string } =>
+  step > (ramps.diff.length - 1) / 2 ? { stroke: colours.ink, "stroke-width": "0.7" } : {};
+
+/** A field's pieces by placed less planned: ochre less, blue and outlined more. Looks are attributes alone. */
 export function appliedPlat(
   field: FieldResult,
   applied: AppliedProduct,
@@ -48,7 +52,9 @@ export function appliedPlat(
     title,
     bySteps
       .map((paths, step) =>
-        paths.length === 0 ? "" : element("path", { d: paths.join(""), fill: ramps.diff[step]! }),
+        paths.length === 0
+          ? ""
+          : element("path", { d: paths.join(""), fill: ramps.diff[step]!, ...outlineOf(step) }),
       )
       .join("") +
       element("path", {

@@ -18,8 +18,6 @@ export {
   type SeasonPlan,
   seasonPlan,
 } from "./season-plan.ts";
-export { seededDraws } from "./seeded-draws.ts";
-export { type SimulatedFinish, type SimulateFinishInput, simulateFinish } from "./simulate-finish.ts";
 export { type SwitchDate, type SwitchInput, switchDate } from "./switch-date.ts";
 export { chanceNeverDry, type WetHours, type WetHoursInput, wetHours } from "./wet-hours.ts";
 export { atLeast, chanceOfWorkableDays, type WeatherInput, workableDayCounts } from "./workable-days.ts";

@@ -1,4 +1,3 @@
-export { type Drive, type DrivenCell, driveMap, type RatedPolygon } from "./driven-map.ts";
 export { guidanceAt } from "./guidance-at.ts";
 export { type GuidanceFrame, guidanceFrame } from "./guidance-frame.ts";
 export { type LayoutFigures, layoutFigures, type RowLayout } from "./layout-figures.ts";
@@ -11,7 +10,6 @@ export { overlapShare, type SectionControl, type SectionFigures, sectionFigures 
 export { type RatedPiece, splitRun } from "./split-run.ts";
 export { type SpreaderLayout, spreaderCells } from "./spreader-cells.ts";
 export { type Stop, stopsOnStrips } from "./stops-on-strips.ts";
-export { stretchPolygons } from "./stretch-polygons.ts";
 export {
   ASSUMED_RESPONSE_S,
   ASSUMED_SPEED_M_PER_S,

@@ -12,7 +12,10 @@ export interface Stop {
 }
 
 /** A notice for every stop that stands where strips were already made; the tender's wheels would run over them. */
-export const stopsOnStrips = (segments: readonly WorkedSegment[], stops: readonly Stop[]): Notice[] =>
+export const stopsOnStrips = (
+  segments: readonly Pick<WorkedSegment, "kind" | "pass" | "order" | "polygon">[],
+  stops: readonly Stop[],
+): Notice[] =>
   stops.flatMap(({ name, place, afterOrder }) => {
     const under = segments.find(
       ({ order, polygon }) => order <= afterOrder && containsPoint([polygon], place),

@@ -1,13 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
-  binWeights,
   chooseRefillPlan,
   greedyRefills,
   headlandStopMinutes,
-  mustReplan,
   type NoRefillPlan,
-  passLoads,
   planRefills,
   type RefillInput,
   type RefillPlan,
@@ -289,10 +286,6 @@ describe("replan from where the rig stands", () => {
     expect(more.stops.length).toBe(2);
     near(more.legs[0]!.lb[0]!, 4_800);
   });
-  test("when to replan: off by more than the reserve", () => {
-    expect(mustReplan([1_000], [1_090], [100])).toBe(false);
-    expect(mustReplan([1_000], [880], [100])).toBe(true);
-  });
   test("a pass that cannot be finished keeps its number", () => {
     const bad = oneBin([1_000, 1_000, 9_000, 1_000], 5_500, [15, 15, 15]);
     expect(replanRefills(bad, { stoppedAfterPass: 1, binLb: [5_500] })).toMatchObject({
@@ -303,19 +296,6 @@ describe("replan from where the rig stands", () => {
 });
 
 describe("loads, weights, minutes and times", () => {
-  test("pass loads in working order and the running weight", () => {
-    const segments = [0, 0, 1, 1, 2].map((pass, i) => ({
-      pass,
-      areaAc: 2,
-      ratesLbPerAc: [100 + 10 * i, 50],
-    }));
-    expect(passLoads(segments, [2, 0], 2)).toEqual([
-      [280, 100],
-      [420, 200],
-    ]);
-    const weights = binWeights(segments, [500, 1_000], [{ afterPass: 1, loadLb: [420, 0] }]);
-    expect(weights.map((one) => one.binLb[0])).toEqual([300, 80, 260, 0, -280]);
-  });
   test("minutes over a tender on the headland, by hand", () => {
     // 60 m detour at 3.728 mph (100 m/min) on a fixed 6 minutes.
     const passes = [

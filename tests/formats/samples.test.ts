@@ -5,10 +5,10 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import {
   type Feature,
+  type Geometry,
   type Layer,
   readGeoJson,
   readShapefileZip,
-  visitPoints,
 } from "../../src/formats/index.ts";
 import { ellipsoidArea, type Point } from "../../src/geo/index.ts";
 import { refusal, sample } from "./support.ts";
@@ -39,6 +39,13 @@ function typeOf({ geometry }: Feature): string | null {
   if (geometry.kind === "point") return "POINT";
   if (geometry.kind === "line") return geometry.parts.length === 1 ? "LINESTRING" : "MULTILINESTRING";
   return geometry.polygons.length === 1 ? "POLYGON" : "MULTIPOLYGON";
+}
+
+/** Calls `visit` with every vertex of a shape, in order. */
+function visitPoints(geometry: Geometry, visit: (point: Point) => void): void {
+  if (geometry.kind === "point") visit(geometry.at);
+  else if (geometry.kind === "line") for (const part of geometry.parts) part.forEach(visit);
+  else for (const polygon of geometry.polygons) for (const ring of polygon) ring.forEach(visit);
 }
 
 function hasVertex(feature: Feature, [x, y]: Point): boolean {

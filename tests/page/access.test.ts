@@ -1,8 +1,8 @@
 import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
+import { unfoldAll, violationsOn } from "./support/axe.ts";
 import {
   allIsDone,
   describeInBrowser,
@@ -15,7 +15,6 @@ import {
   watchedPage,
 } from "./support/browser.ts";
 
-const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const sizes = [
   { width: 1280, height: 800 },
   { width: 768, height: 1024 },
@@ -26,28 +25,12 @@ const sheets = [
   "#north-kettle/need/K2O",
   "#north-kettle/split",
   "#north-kettle/strips",
+  "#north-kettle/fills",
   "#farm",
   "#farm/order",
+  "#north-kettle/applied",
   "#north-kettle/cab-sheet",
 ] as const;
-
-interface Violation {
-  readonly id: string;
-  readonly nodes: readonly { readonly html: string }[];
-}
-
-/** axe-core's violations on the page as it is, in short. */
-async function violationsOn(page: Page): Promise<string[]> {
-  await page.evaluate(axeSource);
-  const found = await page.evaluate(async () => {
-    const axe = (globalThis as unknown as { axe: { run(): Promise<{ violations: Violation[] }> } }).axe;
-    return (await axe.run()).violations.map(({ id, nodes }) => ({
-      id,
-      nodes: nodes.map(({ html }) => ({ html })),
-    }));
-  });
-  return found.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160)).join(" | ")}`);
-}
 
 const sidewaysPx = (page: Page): Promise<number> =>
   page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
@@ -67,7 +50,7 @@ describeInBrowser("every sheet", () => {
   });
 
   it.each(sizes)(
-    "$width x $height: no axe violation, no sideways scroll, no error",
+    "$width x $height, everything unfolded: no axe violation, no sideways scroll, no error",
     async (viewport) => {
       const context = await browser.newContext({ viewport });
       const { page, faults } = await watchedPage(context, served.url);
@@ -82,6 +65,8 @@ describeInBrowser("every sheet", () => {
         if (hash.endsWith("cab-sheet"))
           await page.locator(".printed .document").waitFor({ state: "attached" });
         else await mapIsDrawn(page, hash);
+        expect(await sidewaysPx(page), `${hash} scrolls sideways`).toBeLessThanOrEqual(0);
+        await unfoldAll(page);
         found.push(...(await violationsOn(page)).map((line) => `${hash} ${line}`));
         expect(await sidewaysPx(page), `${hash} scrolls sideways`).toBeLessThanOrEqual(0);
       }
@@ -89,7 +74,7 @@ describeInBrowser("every sheet", () => {
       expect(found).toEqual([]);
       expect(faults).toEqual([]);
     },
-    120_000,
+    180_000,
   );
 
   it("the sun theme, the table twin and the read-out too", async () => {

@@ -1,8 +1,8 @@
 import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { join } from "node:path";
-import type { Browser, Page } from "playwright-core";
+import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
+import { violationsOn } from "./support/axe.ts";
 import {
   allIsDone,
   describeInBrowser,
@@ -13,16 +13,6 @@ import {
   servePage,
   watchedPage,
 } from "./support/browser.ts";
-
-const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-
-async function axeFaults(page: Page): Promise<string[]> {
-  await page.evaluate(axeSource);
-  return page.evaluate(async () => {
-    const { axe } = globalThis as never as { axe: { run: () => Promise<{ violations: { id: string }[] }> } };
-    return (await axe.run()).violations.map(({ id }) => id);
-  });
-}
 
 /** The lab's file with a letter for a digit in line 14 and no P in line 21. */
 function spoiledLab(): Buffer {
@@ -71,7 +61,7 @@ describeInBrowser("files dropped and their rows", () => {
     await page.getByLabel("Result A, unit").selectOption("ppm");
     await expect.poll(questions, { timeout: 20_000 }).not.toContain("unit.P");
     expect(await page.getByLabel("Result A, taken as").inputValue()).toBe("P");
-    expect(await axeFaults(page)).toEqual([]);
+    expect(await violationsOn(page)).toEqual([]);
     expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(
       0,
     );
@@ -119,7 +109,7 @@ describeInBrowser("files dropped and their rows", () => {
     expect(await crossed()).toEqual(["14", "21"]);
     expect(await page.locator(".rows-plat .sample").count()).toBe(63);
     expect(await page.locator(".import input[type=radio]:checked").count()).toBe(0);
-    expect(await axeFaults(page)).toEqual([]);
+    expect(await violationsOn(page)).toEqual([]);
 
     const cell = "soil-tests.csv, line 14, column P Mehlich-3 ICP (ppm), value";
     await page.getByLabel(cell).fill("21.4");
@@ -160,7 +150,7 @@ describeInBrowser("files dropped and their rows", () => {
     await page.locator(".more > summary").click();
     await page.getByRole("button", { name: "Files of the plan" }).click();
     await expect.poll(() => rows.count(), { timeout: 20_000 }).toBe(2);
-    expect(await axeFaults(page)).toEqual([]);
+    expect(await violationsOn(page)).toEqual([]);
     await rows.first().getByRole("button", { name: "As in the file" }).click();
     await page.getByLabel(cell).fill("22");
     await page.getByLabel(cell).press("Enter");
@@ -177,7 +167,7 @@ describeInBrowser("files dropped and their rows", () => {
       .poll(() => panel.locator("table.compared tbody tr").count(), { timeout: 20_000 })
       .toBeGreaterThan(4);
     expect(await panel.locator(".edit-list li").count()).toBe(2);
-    expect(await axeFaults(page)).toEqual([]);
+    expect(await violationsOn(page)).toEqual([]);
     await panel
       .getByRole("button", { name: /^Back to before this: soil-tests\.csv line 14/ })
       .last()

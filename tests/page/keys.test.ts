@@ -93,6 +93,29 @@ describeInBrowser("by keyboard alone", () => {
     await page.getByRole("region", { name: "Table of the plat" }).waitFor({ state: "detached" });
   }, 60_000);
 
+  it("types a figure of the rig on the fills sheet, reaches the logs of applied and the stick", async () => {
+    await page.locator(".maplibregl-canvas").focus();
+    await page.keyboard.press("5");
+    await page.getByRole("heading", { name: "Fills and season" }).waitFor();
+    await tabTo(/^Rig and tender$/);
+    await page.keyboard.press("Enter");
+    await tabTo(/^Speed$/);
+    await page.keyboard.press("Control+A");
+    await page.keyboard.type("6.5");
+    await page.keyboard.press("Enter");
+    await page.getByRole("button", { name: /^Undo: speed 6\.5/ }).waitFor();
+    await tabTo(/^Save the fill sheet$/);
+    await page.keyboard.press("8");
+    await page.getByRole("heading", { name: "Applied", exact: true }).waitFor();
+    await tabTo(/^Log of 0-0-60$/);
+    await page.keyboard.press("7");
+    await page.getByRole("heading", { name: "Cab sheet", exact: true }).first().waitFor();
+    await tabTo(/loaded or done$/);
+    await page.keyboard.press("Enter");
+    await tabTo(/^State of North Kettle$/);
+    await tabTo(/^Choose the stick's folder$/);
+  }, 90_000);
+
   it("shows where the focus is", async () => {
     await page.keyboard.press("Tab");
     const outline = await page.evaluate(() => {

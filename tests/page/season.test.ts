@@ -1,5 +1,4 @@
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
@@ -8,6 +7,7 @@ import { type FieldFills, type Plan, readPlan, run, writePlan } from "../../src/
 import { barePlan } from "../support/bare-plan.ts";
 import { driveField, logCsv } from "../support/drive-log.ts";
 import { cli } from "../support/in-process-cli.ts";
+import { unfoldAll, violationsOn } from "./support/axe.ts";
 import {
   allIsDone,
   describeInBrowser,
@@ -18,26 +18,10 @@ import {
   watchedPage,
 } from "./support/browser.ts";
 
-const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const sizes = [
   { width: 1280, height: 800 },
   { width: 768, height: 1024 },
 ] as const;
-
-async function violationsOn(page: Page): Promise<string[]> {
-  await page.evaluate(axeSource);
-  return page.evaluate(async () => {
-    const axe = (
-      globalThis as unknown as {
-        axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
-      }
-    ).axe;
-    const { violations } = await axe.run();
-    return violations.map(
-      ({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160)).join(" | ")}`,
-    );
-  });
-}
 
 /** Where screenshots go, when somebody wants to look. */
 const shots = process.env.SHOTS;
@@ -116,9 +100,7 @@ describeInBrowser("fills, season, order, applied", () => {
       const found = (await violationsOn(page)).map((one) => `fills ${one}`);
       await shot("fills");
       if (viewport.width > 1000) {
-        await page.evaluate(() => {
-          for (const one of document.querySelectorAll("details")) one.open = true;
-        });
+        await unfoldAll(page);
         found.push(...(await violationsOn(page)).map((one) => `fills, all open: ${one}`));
         await page.evaluate(() => {
           location.hash = "#farm/order";
@@ -134,6 +116,13 @@ describeInBrowser("fills, season, order, applied", () => {
       await page.setInputFiles("input[aria-label='Log of 0-0-60']", join(base, "k.csv"));
       await page.waitForSelector("h3:has-text('Catch-up')", { timeout: 90_000 });
       expect(await page.textContent(".bench")).toMatch(/takes the place of .*_BC_/);
+      const onPlat = page.locator(".applied-view > [role=img]");
+      expect(await onPlat.getAttribute("aria-label")).toMatch(/^11-52-0/);
+      await page
+        .getByRole("group", { name: "Product on the plat" })
+        .getByRole("radio", { name: "0-0-60", exact: true })
+        .check();
+      await page.locator(".applied-view > [role=img][aria-label^='0-0-60, placed']").waitFor();
       found.push(...(await violationsOn(page)).map((one) => `applied ${one}`));
       await shot("applied");
       expect(found).toEqual([]);

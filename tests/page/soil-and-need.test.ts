@@ -1,10 +1,10 @@
 import { createHash } from "node:crypto";
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
+import { violationsUnfolded } from "./support/axe.ts";
 import {
   allIsDone,
   describeInBrowser,
@@ -15,26 +15,6 @@ import {
   servePage,
   watchedPage,
 } from "./support/browser.ts";
-
-const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-
-interface Violation {
-  readonly id: string;
-  readonly nodes: readonly { readonly html: string }[];
-}
-
-/** axe-core's violations with everything unfolded, in short. */
-async function violationsOn(page: Page): Promise<string[]> {
-  await page.evaluate(() => {
-    for (const one of document.querySelectorAll<HTMLDetailsElement>(".bench details")) one.open = true;
-  });
-  await page.evaluate(axeSource);
-  const found = await page.evaluate(async () => {
-    const axe = (globalThis as unknown as { axe: { run(): Promise<{ violations: Violation[] }> } }).axe;
-    return (await axe.run()).violations.map(({ id, nodes }) => ({ id, html: nodes[0]?.html ?? "" }));
-  });
-  return found.map(({ id, html }) => `${id}: ${html.slice(0, 160)}`);
-}
 
 /** The sample field with one P test mistyped tenfold, as laboratories do. */
 function folderWithOutlier(): string {
@@ -166,7 +146,7 @@ describeInBrowser("soil tests and need", () => {
       .filter({ visible: true })
       .first()
       .waitFor();
-    expect(await violationsOn(page)).toEqual([]);
+    expect(await violationsUnfolded(page)).toEqual([]);
     await choose("How the samples become a map", "inverse distance");
     await bench().getByText("inverse distance, power 2.").waitFor();
     await bench().getByText("This way of mapping gives no odds").waitFor();
@@ -217,7 +197,7 @@ describeInBrowser("soil tests and need", () => {
       .getByRole("row", { name: /^below critical/ })
       .first()
       .waitFor();
-    expect(await violationsOn(page)).toEqual([]);
+    expect(await violationsUnfolded(page)).toEqual([]);
   }, 120_000);
 
   it("takes a figure of the user's in place of the guide's, shows it overridden, and the need follows", async () => {
@@ -241,7 +221,7 @@ describeInBrowser("soil tests and need", () => {
     await bench().getByText("K2O added to removal: yours 40, the guide's 20 lb/ac").waitFor();
     await allIsDone(page);
     expect(await need()).not.toBe(before);
-    expect(await violationsOn(page)).toEqual([]);
+    expect(await violationsUnfolded(page)).toEqual([]);
     await input.fill("");
     await input.press("Tab");
     await undoIs("tri-state-2020: K2O added to removal as in the guide");
@@ -288,7 +268,7 @@ describeInBrowser("soil tests and need", () => {
     await own.getByLabel("Rate of row 1, lb of oxide an acre").fill("-5");
     await own.getByLabel("Rate of row 1, lb of oxide an acre").press("Tab");
     await own.getByRole("alert").getByText("A rate is a number from 0 up.").waitFor();
-    expect(await violationsOn(page)).toEqual([]);
+    expect(await violationsUnfolded(page)).toEqual([]);
     expect(faults).toEqual([]);
   }, 150_000);
 });

@@ -7,6 +7,7 @@ import { afterAll, beforeAll, expect, it } from "vitest";
 import { folderSource } from "../../src/cli/disk.ts";
 import { rereadShapefile } from "../../src/formats/index.ts";
 import { checkFiles, manifestPath, readManifest, type Stick, stickPath } from "../../src/publish/index.ts";
+import { violationsUnfolded } from "./support/axe.ts";
 import {
   allIsDone,
   describeInBrowser,
@@ -105,6 +106,7 @@ describeInBrowser("the stick from the page", () => {
     await page.getByRole("button", { name: "Choose the stick's folder" }).click();
     await page.locator('[data-key="zero-rate"]').waitFor({ timeout: 60_000 });
     expect(await filesIn(page)).toEqual([]);
+    expect(await violationsUnfolded(page)).toEqual([]);
     await page.locator('[data-key="zero-rate"]').getByText("off", { exact: true }).click();
     await page.getByRole("button", { name: "Take this answer" }).click();
     await written("A");
@@ -122,11 +124,19 @@ describeInBrowser("the stick from the page", () => {
       expect(records.length).toBeGreaterThan(10);
     }
     expect(await page.getByText("A rate 0: off").count()).toBeGreaterThan(0);
+    await page.setViewportSize({ width: 768, height: 1024 });
+    expect(await violationsUnfolded(page)).toEqual([]);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(
+      0,
+    );
+    await page.setViewportSize({ width: 1280, height: 800 });
     if (process.env.SHOTS) await page.screenshot({ path: join(process.env.SHOTS, "stick.png") });
   }, 120_000);
 
   it("does not write a done field again, and says so", async () => {
-    await page.locator("summary", { hasText: "No field loaded or done" }).click();
+    await page.locator("details", { hasText: "No field loaded or done" }).evaluate((one) => {
+      (one as HTMLDetailsElement).open = true;
+    });
     await page.getByLabel("State of North Kettle").selectOption("done");
     await allIsDone(page);
     await page.getByRole("button", { name: "Choose the stick's folder" }).click();

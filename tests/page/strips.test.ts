@@ -1,7 +1,6 @@
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
+import { violationsOn } from "./support/axe.ts";
 import {
   allIsDone,
   describeInBrowser,
@@ -13,22 +12,7 @@ import {
   watchedPage,
 } from "./support/browser.ts";
 
-const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const HASH = "#north-kettle/strips/0-0-60";
-
-interface Violation {
-  readonly id: string;
-  readonly nodes: readonly { readonly html: string }[];
-}
-
-async function violationsOn(page: Page): Promise<string[]> {
-  await page.evaluate(axeSource);
-  const found = await page.evaluate(async () => {
-    const axe = (globalThis as unknown as { axe: { run(): Promise<{ violations: Violation[] }> } }).axe;
-    return (await axe.run()).violations.map(({ id, nodes }) => ({ id, html: nodes[0]?.html ?? "" }));
-  });
-  return found.map(({ id, html }) => `${id}: ${html.slice(0, 160)}`);
-}
 
 describeInBrowser("the strips sheet", () => {
   let browser: Browser;

@@ -142,6 +142,38 @@ describe("catch-up", () => {
     const planned = result.fields[0]!.balances.find((one) => one.nutrient === "K2O")!;
     expect(made.catchUp.balances[1]!.stripLb).toBeCloseTo(planned.stripLb, 6);
   });
+
+  test("pounds without a log lie in proportion to the map; much off is said", () => {
+    const field = result.fields[0]!;
+    const planned = field.prescriptions.find((map) => map.pass === "strip" && map.bin === "R")!;
+    const of = (lb: number) =>
+      appliedField(plan, field, [logOf(result, 0)], [{ product: "0-0-60", lb, from: "typed" }]);
+    const same = of(planned.totalLb);
+    const asPlanned = appliedField(plan, field, [logOf(result, 0)]);
+    expect(same.asPlanned).toEqual([]);
+    for (const [i, one] of same.catchUp.balances.entries()) {
+      expect(one.stripLb).toBeCloseTo(asPlanned.catchUp.balances[i]!.stripLb, 6);
+      expect(one.broadcastLb).toBeCloseTo(asPlanned.catchUp.balances[i]!.broadcastLb, 6);
+    }
+    const less = of(0.9 * planned.totalLb);
+    expect(less.byPounds).toEqual([
+      {
+        product: "0-0-60",
+        lb: 0.9 * planned.totalLb,
+        from: "typed",
+        stem: planned.stem,
+        plannedLb: planned.totalLb,
+      },
+    ]);
+    const [, k] = [same, less].map((one) => one.catchUp.balances.find(({ nutrient }) => nutrient === "K2O")!);
+    expect(k!.stripLb).toBeCloseTo(0.6 * 0.9 * planned.totalLb, 6);
+    expect(k!.broadcastLb).toBeGreaterThan(same.catchUp.balances[1]!.broadcastLb);
+    expect(less.notices).toEqual([]);
+    expect(of(0.5 * planned.totalLb).notices.map(({ code }) => code)).toEqual(["pounds-not-as-planned"]);
+    expect(() => appliedField(plan, field, [], [{ product: "46-0-0", lb: 9, from: "typed" }])).toThrow(
+      /no bin with 46-0-0/,
+    );
+  });
 });
 
 describe("remainder", () => {

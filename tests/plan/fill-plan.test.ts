@@ -67,6 +67,47 @@ describe("passes of a field", () => {
   });
 });
 
+describe("stops on strips already made", () => {
+  const rig = { ...plan.rig, headlandPasses: 1 };
+  const told = (fills: FieldFills) => fills.notices.filter(({ code }) => code === "stop-on-strips");
+
+  test("headlands worked first are told once, headlands worked last are not", async () => {
+    const stops = async (headlands: "first" | "last"): Promise<FieldFills> => {
+      const own = { ...plan, rig: { ...rig, headlands } };
+      const made = await run(own, sourceOf(smallFarmFiles()), { files: "later" });
+      return fillPlan(
+        { ...withBins(8), rig: { ...withBins(8).rig, headlandPasses: 1, headlands } },
+        made.fields[0]!,
+      );
+    };
+    const first = await stops("first");
+    expect(first.stops.length).toBeGreaterThan(2);
+    expect(told(first)).toEqual([
+      {
+        code: "stop-on-strips",
+        where: first.fieldId,
+        message: expect.stringMatching(
+          /^Low Forty: Stop \d+ stands on strips already made \(headland pass 1\)/,
+        ),
+      },
+    ]);
+    expect(told(await stops("last"))).toEqual([]);
+  });
+
+  test("a tender in the field stands on the first pass once that is made, one at the edge never does", () => {
+    const field = result.fields[0]!;
+    const [pass] = workedPasses(plan, field);
+    const middle = [(pass!.start[0] + pass!.end[0]) / 2, (pass!.start[1] + pass!.end[1]) / 2] as const;
+    const inside = fillPlan(withBins(8), field, { places: [{ id: "yard", at: middle }] });
+    expect(told(inside).map(({ message }) => message)).toEqual([
+      expect.stringMatching(/Stop 1 stands on strips already made \(pass -?\d+\).*and \d+ more stops?/),
+    ]);
+    const edge = fillPlan(withBins(8), field, { places: [{ id: "road", at: [middle[0], -2_000] }] });
+    expect(edge.stops.length).toBeGreaterThan(0);
+    expect(told(edge)).toEqual([]);
+  });
+});
+
 describe.each([5, 8, 12, 20])("bins of %i ft3", (volumeFt3) => {
   test("no bin runs into its reserve, and what is loaded goes out", () => {
     const fills = fillsOf(withBins(volumeFt3));

@@ -16,13 +16,13 @@ import {
   planterChase,
   premiumAcres,
   seasonPlan,
-  seededDraws,
-  simulateFinish,
   switchDate,
   wetHours,
   workableDayCounts,
 } from "../../src/season/index.ts";
 import { checkRow, example, near, numbersOf } from "../support/operations.ts";
+import { seededDraws } from "../support/seeded-draws.ts";
+import { simulateFinish } from "../support/simulate-finish.ts";
 
 const { rig } = example("a1").inputs;
 const tenders = { count: 1, lb: 23_400, tripHours: 2 };

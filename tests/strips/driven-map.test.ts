@@ -1,16 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { type MultiPolygon, type Point, polygonFinder, repairBoundary } from "../../src/geo/index.ts";
 import { sum } from "../../src/numeric/index.ts";
-import {
-  driveMap,
-  type RatedPiece,
-  type RatedPolygon,
-  stretchPolygons,
-  stretchRates,
-  stripLayout,
-} from "../../src/strips/index.ts";
+import { type RatedPiece, stretchRates, stripLayout } from "../../src/strips/index.ts";
 import { acres } from "../../src/units/index.ts";
 import { expectedBoundaries, readBoundary } from "../geo/boundaries.ts";
+import { driveMap, type RatedPolygon, stretchPolygons } from "../support/driven-map.ts";
 
 /** Rates wanted, lb/ac, from two waves a few hundred metres long: a map with classes all over the field. */
 const wanted = ([x, y]: Point): number => 180 + 80 * Math.sin(x / 90) + 60 * Math.cos(y / 130 + x / 400);

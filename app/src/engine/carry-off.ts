@@ -2,6 +2,7 @@ import {
   buildFiles,
   checkFiles,
   InputError,
+  LEDGER_PATH,
   manifestPath,
   type Plan,
   type RunResult,
@@ -61,7 +62,7 @@ export const planFolder = (plan: Plan, files: ReadonlyMap<string, Uint8Array>): 
   checked: [],
 });
 
-/** plan.json and the files it names. */
+/** plan.json, the files it names and the ledger where there is one. */
 export function planFiles(plan: Plan, files: ReadonlyMap<string, Uint8Array>): Map<string, Uint8Array> {
   const inside = new Map<string, Uint8Array>([["plan.json", writePlan(plan)]]);
   for (const { path } of plan.sources) {
@@ -70,6 +71,8 @@ export function planFiles(plan: Plan, files: ReadonlyMap<string, Uint8Array>): M
       throw new InputError("file-missing", `${path}: not among the files.`, "Add it to the files dropped.");
     inside.set(path, bytes);
   }
+  const ledger = files.get(LEDGER_PATH);
+  if (ledger) inside.set(LEDGER_PATH, ledger);
   return inside;
 }
 

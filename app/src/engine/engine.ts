@@ -80,7 +80,11 @@ export class Engine {
     try {
       const { plan, files: named } = recognise({ name: "", date: "", files, answers: {}, joins: null });
       this.open(named);
-      this.head = new HeadStart(plan, this.source, field, { cache: this.cache, parallel: this.parallel });
+      this.head = new HeadStart(plan, this.source, field, {
+        ...{ cache: this.cache, parallel: this.parallel },
+        // Told to whoever waits for it.
+        onProgress: (progress) => this.post({ kind: "progress", turn: this.lastTurn, progress }),
+      });
     } catch (error) {
       // The page asks for the same again, and is told then.
       if (!(error instanceof InputError)) throw error;
@@ -121,22 +125,27 @@ export class Engine {
       await this.head?.joinedBy(work.plan, work.answers);
       this.head = null;
       await this.pauseFor(mine);
+      let chosen: RunResult | null = null;
       if (look.field !== null) {
         if (look.field !== this.sentField) this.forgetSent();
         this.sentField = look.field;
         const files = work.wholeFarm || this.writtenField !== look.field ? "later" : "written";
-        this.show(work, await this.runPart(work, mine, [look.field], files));
+        chosen = await this.runPart(work, mine, [look.field], files);
+        this.show(work, chosen);
       }
       if (work.wholeFarm) {
         await this.pauseFor(mine);
         const lines: FieldLine[] = [];
         let toldAt = performance.now();
-        const farm = await this.runPart(work, mine, [], "later", (field) => {
+        const tellOf = (field: FieldResult) => {
           lines.push(fieldLine(field));
           if (performance.now() - toldAt < TELL_EVERY_MS) return;
           toldAt = performance.now();
           this.post({ kind: "farm-so-far", turn, fields: lines.slice() });
-        });
+        };
+        // A farm of one field is that field.
+        const isWhole = chosen !== null && work.plan.fields.length === 1;
+        const farm = isWhole ? chosen! : await this.runPart(work, mine, [], "later", tellOf);
         this.post({ kind: "farm", turn, farm: farmView(farm) });
       }
       if (look.field !== null && this.writtenField !== look.field) {

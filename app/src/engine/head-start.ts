@@ -8,7 +8,12 @@ export class HeadStart {
   private readonly text: string;
   private isOver = false;
 
-  constructor(plan: Plan, source: FileSource, field: string | null, part: Pick<Part, "cache" | "parallel">) {
+  constructor(
+    plan: Plan,
+    source: FileSource,
+    field: string | null,
+    part: Pick<Part, "cache" | "parallel" | "onProgress">,
+  ) {
     this.text = JSON.stringify(plan);
     const named = plan.fields.find(({ id }) => encodeURIComponent(id) === field) ?? plan.fields[0];
     const options = partOptions({
@@ -17,7 +22,6 @@ export class HeadStart {
       only: named ? [named.id] : [],
       files: "later",
       isWanted: () => !this.isOver,
-      onProgress: () => {},
     });
     // What is wrong with the plan is told when it is asked for.
     this.done = run(plan, source, options).then(

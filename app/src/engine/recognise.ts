@@ -1,5 +1,6 @@
 import {
   InputError,
+  LEDGER_PATH,
   type Notice,
   newPlan,
   type Plan,
@@ -87,6 +88,11 @@ function openSaved(
       `${file[0]}: ${source.as}, ${isSame ? "the same as in the plan" : "changed since the plan was saved"}`,
     );
   }
+  const ledger = given.find(([path]) => path === folder + LEDGER_PATH);
+  if (ledger) {
+    taken.push([LEDGER_PATH, ledger[1]]);
+    recognised.push(`${ledger[0]}: the ledger of what the ground received`);
+  }
   return { plan, files: taken, recognised, notices: [], asSaved: true };
 }
 
@@ -98,7 +104,7 @@ function uniquePaths(sources: readonly PlanSource[]): PlanSource[] {
 }
 
 function made({ name, date, answers }: Dropped, files: readonly NamedFile[]): Recognised {
-  const inputs = files.map(([path, bytes]) => ({ path, bytes }));
+  const inputs = files.filter(([path]) => path !== LEDGER_PATH).map(([path, bytes]) => ({ path, bytes }));
   return { ...newPlan(name, date, inputs, answers), files, asSaved: false };
 }
 

@@ -26,17 +26,17 @@ export async function seasonTold(
   ask: SeasonAsk,
   files: ReadonlyMap<string, Uint8Array>,
 ): Promise<SeasonTold> {
-  const { plan, fields } = result;
+  const { plan, fields, stands } = result;
   switch (ask.kind) {
     case "fills":
       return fillsView(result, ask);
     case "season": {
-      const season = seasonOfPlan(plan, fields, ask.options);
+      const season = seasonOfPlan(plan, fields, { stands, ...ask.options });
       const [first] = season.finish;
       return { kind: "season", season, finish: first ? finishChart(first, { width: 380, height: 120 }) : "" };
     }
     case "order":
-      return { kind: "order", order: orderOfPlan(plan, fields, { prices: ask.prices }) };
+      return { kind: "order", order: orderOfPlan(plan, fields, { prices: ask.prices, stands }) };
     case "applied":
       return appliedView(result, ask, files);
   }

@@ -17,6 +17,10 @@ const TICK_PX = 0.9;
 /** Lines are heavier in the sun. */
 const HEAVIER = 1.5;
 const BYTES = 4;
+/** A segment has its numbers at each corner: where the processor draws, copies of one shape cost a call each. */
+const CORNERS = 4;
+/** Bytes of a colour and a share. */
+const STEP = 8;
 
 /** Red, green, blue of a colour written with six digits. */
 const rgb = (colour: string): [number, number, number] => [
@@ -31,6 +35,7 @@ interface OnCard {
   readonly array: WebGLVertexArrayObject;
   readonly segments: WebGLBuffer;
   readonly steps: WebGLBuffer;
+  readonly order: WebGLBuffer;
   readonly place: Map<string, WebGLUniformLocation | null>;
 }
 
@@ -47,9 +52,9 @@ export class PassLayer implements CustomLayerInterface {
   private readonly pxPerM: () => number;
   private map: MapLibre | null = null;
   private card: OnCard | null = null;
-  /** Ends in the map's square from `origin`, width in metres and pass number of each segment. */
+  /** Ends in the map's square from `origin`, width in metres and pass number of each segment, once for each corner. */
   private segments: Float32Array<ArrayBuffer> = new Float32Array(0);
-  /** Colour and share of each segment, four bytes each. */
+  /** Colour and share of each segment, four bytes each, once for each corner. */
   private steps: Uint8Array<ArrayBuffer> = new Uint8Array(0);
   private origin: readonly [number, number] = [0, 0];
   private isNew = { segments: false, steps: false };
@@ -65,8 +70,8 @@ export class PassLayer implements CustomLayerInterface {
   /** The segments to draw, without rates until they are given; null for none. */
   showPasses(passes: PassLines | null): void {
     const count = passes?.pass.length ?? 0;
-    this.segments = new Float32Array(RECORD * count);
-    this.steps = new Uint8Array(8 * count);
+    this.segments = new Float32Array(CORNERS * RECORD * count);
+    this.steps = new Uint8Array(CORNERS * STEP * count);
     this.isNew = { segments: true, steps: true };
     if (passes) {
       const { ends, widthM, pass, headland } = passes;
@@ -77,7 +82,7 @@ export class PassLayer implements CustomLayerInterface {
         const [bx, by] = inSquare(ends[4 * k + 2]!, ends[4 * k + 3]!);
         // Headland passes are counted from 1: thinned out, the outermost stays.
         const number = headland[k] === 1 ? pass[k]! - 1 : pass[k]!;
-        this.segments.set([ax - x0, ay - y0, bx - x0, by - y0, widthM[k]!, number], RECORD * k);
+        fourTimes(this.segments, k, [ax - x0, ay - y0, bx - x0, by - y0, widthM[k]!, number]);
       }
     }
     this.draw();
@@ -88,7 +93,7 @@ export class PassLayer implements CustomLayerInterface {
     steps.forEach((step, k) => {
       const [red, green, blue] = step < 0 ? [0, 0, 0] : rgb(ramps.rate[step]!);
       const share = step < 0 ? 0 : Math.round(255 * passShare(step));
-      this.steps.set([red, green, blue, step < 0 ? 0 : 255, share], 8 * k);
+      fourTimes(this.steps, k, [red, green, blue, step < 0 ? 0 : 255, share, 0, 0, 0]);
     });
     this.isNew.steps = true;
     this.draw();
@@ -110,8 +115,8 @@ export class PassLayer implements CustomLayerInterface {
   onAdd(map: MapLibre, gl: WebGL2RenderingContext): void {
     this.map = map;
     const program = passProgram(gl);
-    const [array, segments, steps] = [gl.createVertexArray()!, gl.createBuffer()!, gl.createBuffer()!];
-    this.card = { gl, program, array, segments, steps, place: new Map() };
+    const [segments, steps, order] = [gl.createBuffer()!, gl.createBuffer()!, gl.createBuffer()!];
+    this.card = { gl, program, array: gl.createVertexArray()!, segments, steps, order, place: new Map() };
     this.isNew = { segments: true, steps: true };
   }
 
@@ -122,6 +127,7 @@ export class PassLayer implements CustomLayerInterface {
     if (!card) return;
     card.gl.deleteBuffer(card.segments);
     card.gl.deleteBuffer(card.steps);
+    card.gl.deleteBuffer(card.order);
     card.gl.deleteVertexArray(card.array);
     card.gl.deleteProgram(card.program);
   }
@@ -129,7 +135,7 @@ export class PassLayer implements CustomLayerInterface {
   render(gl: WebGL2RenderingContext, { defaultProjectionData }: CustomRenderMethodInput): void {
     this.isBehind = false;
     const card = this.card;
-    const count = this.segments.length / RECORD;
+    const count = this.segments.length / RECORD / CORNERS;
     if (!card || count === 0) return;
     this.upload(card);
     gl.useProgram(card.program);
@@ -146,7 +152,7 @@ export class PassLayer implements CustomLayerInterface {
       gl.uniform1i(at("drawn_as"), kind);
       gl.uniform4f(at("line_ink"), red / 255, green / 255, blue / 255, 1);
       gl.uniform1f(at("line_px"), px * heavier * finePx);
-      gl.drawArraysInstanced(gl.TRIANGLE_STRIP, 0, 4, count);
+      gl.drawElements(gl.TRIANGLES, 6 * count, gl.UNSIGNED_INT, 0);
     };
     drawAs(RULES, colours.ink, 0);
     if (this.hasTicks) drawAs(TICKS, this.isSun ? colours.white : colours.sheet, TICK_PX);
@@ -160,7 +166,7 @@ export class PassLayer implements CustomLayerInterface {
     this.map.triggerRepaint();
   }
 
-  private upload({ gl, array, segments, steps }: OnCard): void {
+  private upload({ gl, array, segments, steps, order }: OnCard): void {
     gl.bindVertexArray(array);
     const take = (
       place: number,
@@ -172,23 +178,38 @@ export class PassLayer implements CustomLayerInterface {
     ) => {
       gl.enableVertexAttribArray(place);
       gl.vertexAttribPointer(place, size, kind, isWhole, stride, from);
-      gl.vertexAttribDivisor(place, 1);
     };
     if (this.isNew.segments) {
       gl.bindBuffer(gl.ARRAY_BUFFER, segments);
       gl.bufferData(gl.ARRAY_BUFFER, this.segments, gl.STATIC_DRAW);
       take(ENDS, 4, gl.FLOAT, false, RECORD * BYTES, 0);
       take(WIDTH_AND_NUMBER, 2, gl.FLOAT, false, RECORD * BYTES, 4 * BYTES);
+      gl.bindBuffer(gl.ELEMENT_ARRAY_BUFFER, order);
+      gl.bufferData(gl.ELEMENT_ARRAY_BUFFER, twoTrianglesEach(this.segments.length / RECORD), gl.STATIC_DRAW);
     }
     if (this.isNew.steps) {
       gl.bindBuffer(gl.ARRAY_BUFFER, steps);
       gl.bufferData(gl.ARRAY_BUFFER, this.steps, gl.DYNAMIC_DRAW);
-      take(COLOUR, 4, gl.UNSIGNED_BYTE, true, 8, 0);
-      take(SHARE, 1, gl.UNSIGNED_BYTE, true, 8, 4);
+      take(COLOUR, 4, gl.UNSIGNED_BYTE, true, STEP, 0);
+      take(SHARE, 1, gl.UNSIGNED_BYTE, true, STEP, 4);
     }
     this.isNew = { segments: false, steps: false };
     gl.bindVertexArray(null);
   }
+}
+
+/** A segment's numbers at each of its corners. */
+function fourTimes(into: Float32Array | Uint8Array, segment: number, numbers: readonly number[]): void {
+  for (let corner = 0; corner < CORNERS; corner++)
+    into.set(numbers, (CORNERS * segment + corner) * numbers.length);
+}
+
+/** Which corners each segment's two triangles have. */
+function twoTrianglesEach(corners: number): Uint32Array<ArrayBuffer> {
+  const order = new Uint32Array((6 * corners) / CORNERS);
+  for (let first = 0, at = 0; first < corners; first += CORNERS, at += 6)
+    order.set([first, first + 1, first + 2, first + 2, first + 1, first + 3], at);
+  return order;
 }
 
 function placeOf({ gl, program, place }: OnCard, name: string): WebGLUniformLocation | null {

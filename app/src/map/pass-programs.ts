@@ -1,4 +1,4 @@
-/** How many numbers a segment's record holds: two ends, width and number; colour and share lie beside it. */
+/** How many numbers a corner's record holds: two ends, width and number; colour and share lie beside it. */
 export const RECORD = 6;
 
 /** What a segment is drawn as. */
@@ -43,7 +43,7 @@ void main() {
   }
   way /= long_px;
   vec2 across = vec2(-way.y, way.x);
-  float end = float(gl_VertexID >> 1);
+  float end = float(gl_VertexID >> 1 & 1);
   float side = float(gl_VertexID & 1) * 2.0 - 1.0;
   off_px = side * (half_px + 0.5);
   ink = colour;

@@ -6,11 +6,8 @@ import { breathe } from "../engine/yielding.ts";
 import { LayerStack } from "./layer-stack.ts";
 import { PassLayer } from "./pass-layer.ts";
 import {
-  bandShapes,
-  criticalShapes,
   draftShapes,
   type Edge,
-  edgeShapes,
   type FarmField,
   farmNames,
   farmRules,
@@ -21,6 +18,7 @@ import {
   maskShapes,
   passNames,
   sampleShapes,
+  stepShapes,
 } from "./shapes.ts";
 import { paperStyle } from "./style.ts";
 
@@ -170,9 +168,7 @@ export class PlatMap {
   showSteps(drawn: DrawnLayer | null, ground: Ground | null): void {
     const both = drawn && ground;
     this.draw((on) => {
-      on.put("bands", both && bandShapes(drawn, ground));
-      on.put("edges", drawn && edgeShapes(drawn));
-      on.put("critical", drawn && criticalShapes(drawn));
+      on.put("steps", both && stepShapes(drawn, ground));
       performance.mark("map told");
     });
   }

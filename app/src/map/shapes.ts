@@ -50,8 +50,11 @@ export function maskShapes({ boundary, box: [west, south, east, north] }: Edge):
 export const colourOf = ({ layer }: DrawnLayer, step: number): string =>
   step < 0 ? colours.sheet : ramps[layer.classes.ramp][step]!;
 
-/** The ground in the colour of the least class, then every region above a limit over it. */
-export function bandShapes(drawn: DrawnLayer, ground: Ground): FeatureCollection {
+/**
+ * The ground in the colour of the least class, then every region above a limit over it; the classes' edges; the critical
+ * line. Together, so that a move has the map cut and draw them once.
+ */
+export function stepShapes(drawn: DrawnLayer, ground: Ground): FeatureCollection {
   const base = polygons(ground.boundary, {
     order: 0,
     colour: colourOf(drawn, drawn.layer.classes.steps[0]!),
@@ -59,13 +62,9 @@ export function bandShapes(drawn: DrawnLayer, ground: Ground): FeatureCollection
   const bands = drawn.bands.map((band, k) =>
     polygons(band.polygons, { order: k + 1, colour: colourOf(drawn, band.step) }),
   );
-  return collection([base, ...bands]);
+  const edges = drawn.bands.map((band) => lines(band.edge, { is: "edge" }));
+  return collection([base, ...bands, ...edges, lines(drawn.critical, { is: "critical" })]);
 }
-
-export const edgeShapes = (drawn: DrawnLayer): FeatureCollection =>
-  collection(drawn.bands.map((band) => lines(band.edge)));
-
-export const criticalShapes = (drawn: DrawnLayer): FeatureCollection => collection([lines(drawn.critical)]);
 
 /** Pass numbers at the ends towards A; every tenth and fifth come first where room is short. */
 export function passNames({ ends, pass, headland }: PassLines): FeatureCollection {

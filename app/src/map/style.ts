@@ -1,4 +1,8 @@
-import type { GeoJSONSourceSpecification, StyleSpecification } from "maplibre-gl";
+import type {
+  ExpressionFilterSpecification,
+  GeoJSONSourceSpecification,
+  StyleSpecification,
+} from "maplibre-gl";
 import { colours, lineWeights } from "#core";
 
 /** Faces for text on the map; drawn from the computer's own fonts, nothing is fetched. */
@@ -26,6 +30,8 @@ export const emptySource = (): GeoJSONSourceSpecification => ({
 /** The passes, which are no shapes, lie under this layer. */
 export const OVER_PASSES = "critical-casing";
 
+const IS_CRITICAL: ExpressionFilterSpecification = ["==", ["get", "is"], "critical"];
+
 /** A fill whose edge lies under a line needs no smooth edge of its own. */
 const UNDER_A_LINE = { "fill-antialias": false } as const;
 
@@ -52,16 +58,18 @@ export const platLayers = (): PlatLayer[] => [
   {
     id: "bands",
     type: "fill",
-    source: "bands",
+    source: "steps",
+    filter: ["==", ["geometry-type"], "Polygon"],
     layout: { "fill-sort-key": ["get", "order"] },
     paint: { "fill-color": ["get", "colour"], "fill-antialias": true },
   },
-  line("edges", "edges", colours.ink2, lineWeights.contour),
-  line("critical-casing", "critical", colours.paper, lineWeights.critical + 2),
+  { ...line("edges", "steps", colours.ink2, lineWeights.contour), filter: ["==", ["get", "is"], "edge"] },
+  { ...line("critical-casing", "steps", colours.paper, lineWeights.critical + 2), filter: IS_CRITICAL },
   {
     id: "critical",
     type: "line",
-    source: "critical",
+    source: "steps",
+    filter: IS_CRITICAL,
     paint: {
       "line-color": colours.ink,
       "line-width": lineWeights.critical,

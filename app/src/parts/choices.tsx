@@ -1,6 +1,6 @@
 import { useId } from "preact/hooks";
 
-interface ChoicesProps<Value extends string> {
+export interface ChoicesProps<Value extends string> {
   /** Said to screen readers; not shown. */
   readonly about: string;
   readonly value: Value;

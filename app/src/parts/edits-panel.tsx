@@ -2,6 +2,7 @@ import { useEffect, useRef } from "preact/hooks";
 import { baseline, compared, editsShown } from "../state/compare.ts";
 import { scope } from "../state/figures.ts";
 import { history, readOnly, undoTo } from "../state/opened.ts";
+import { FigureHeads } from "./figure-heads.tsx";
 
 /** The list of edits opens by this button, by Alt and arrow down, and by a long press on Undo. */
 export function EditsButton() {
@@ -91,15 +92,7 @@ function Comparison() {
       <thead>
         <tr>
           <th scope="col">total</th>
-          <th scope="col" class="figure">
-            difference
-          </th>
-          <th scope="col" class="figure">
-            {base.words}
-          </th>
-          <th scope="col" class="figure">
-            now
-          </th>
+          <FigureHeads of={["difference", base.words, "now"]} />
         </tr>
       </thead>
       <tbody>

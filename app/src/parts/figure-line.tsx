@@ -8,6 +8,8 @@ interface LineProps {
   readonly least?: number;
   readonly most?: number;
   readonly step?: number;
+  /** Cannot be typed yet. */
+  readonly isOff?: boolean;
 }
 
 interface FigureLineProps extends LineProps {
@@ -46,6 +48,7 @@ export function FigureLine(props: FigureLineProps) {
     unit,
     value,
     step,
+    isOff,
     least = 0,
     most = Number.POSITIVE_INFINITY,
     otherwise,
@@ -66,7 +69,7 @@ export function FigureLine(props: FigureLineProps) {
           min={least}
           {...(step === undefined ? {} : { step })}
           value={value === null ? "" : String(value)}
-          disabled={readOnly.value}
+          disabled={readOnly.value || isOff === true}
           onTake={(text) => {
             if (text.trim() === "") {
               if (isNeeded) return false;

@@ -13,6 +13,7 @@ import {
   words,
 } from "../state/figures.ts";
 import { field } from "../state/results.ts";
+import { FigureHeads } from "./figure-heads.tsx";
 
 /** The balance in full: product by pass, and each oxide's line with what its parts mean. */
 export function Ledger({ close }: { close: () => void }) {
@@ -39,15 +40,9 @@ export function Ledger({ close }: { close: () => void }) {
         <thead>
           <tr>
             <th scope="col">product</th>
-            <th scope="col" class="figure">
-              strip, {words().mass}
-            </th>
-            <th scope="col" class="figure">
-              broadcast, {words().mass}
-            </th>
-            <th scope="col" class="figure">
-              both, {words().heavy}
-            </th>
+            <FigureHeads
+              of={[`strip, ${words().mass}`, `broadcast, ${words().mass}`, `both, ${words().heavy}`]}
+            />
           </tr>
         </thead>
         <tbody>

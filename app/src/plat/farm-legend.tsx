@@ -1,4 +1,5 @@
 import { passShare, ramps } from "#core";
+import { FigureHeads } from "../parts/figure-heads.tsx";
 import { area, farmLines, words } from "../state/figures.ts";
 import { howFar, howFarWords } from "../state/how-far.ts";
 import { plan } from "../state/opened.ts";
@@ -27,12 +28,7 @@ export function FarmLegend() {
         <thead>
           <tr>
             <th scope="col">step</th>
-            <th scope="col" class="figure">
-              fields
-            </th>
-            <th scope="col" class="figure">
-              {words().area}
-            </th>
+            <FigureHeads of={["fields", words().area]} />
           </tr>
         </thead>
         <tbody>

@@ -1,4 +1,5 @@
 import { type Signal, signal } from "@preact/signals";
+import { FigureHeads } from "../parts/figure-heads.tsx";
 import { farmChoice, farmList, pickField } from "../state/farm-list.ts";
 import { area, farmLines, lbOf, mass, words } from "../state/figures.ts";
 import { howFar, howFarWords } from "../state/how-far.ts";
@@ -85,12 +86,7 @@ function LayerTwin() {
           <thead>
             <tr>
               <th scope="col">class, {layer.unit}</th>
-              <th scope="col" class="figure">
-                {words().area}
-              </th>
-              <th scope="col" class="figure">
-                share
-              </th>
+              <FigureHeads of={[words().area, "share"]} />
             </tr>
           </thead>
           <tbody>

@@ -1,14 +1,22 @@
-import { APPLIED_LIMITS, numberText, oxideText, ramps } from "#core";
+import { numberText, oxideText } from "#core";
 import type { AppliedShown, AppliedView } from "../engine/season-protocol.ts";
 import { gatherFiles } from "../open/gather.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
-import { Drawing } from "../parts/drawing.tsx";
+import { ChoiceLine } from "../parts/choice-line.tsx";
+import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { download } from "../state/download.ts";
 import { area, mass, words } from "../state/figures.ts";
 import { chosenField, productsOf } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
-import { answerTo, appliedShown, chosenLogs, seasonTrouble } from "../state/season-state.ts";
+import {
+  answerTo,
+  appliedShown,
+  chosenLogs,
+  productChosen,
+  productShown,
+  seasonTrouble,
+} from "../state/season-state.ts";
 
 /** What the ground got by the logs, and what is still missing. */
 export function AppliedSheet() {
@@ -41,6 +49,17 @@ export function AppliedSheet() {
         <p class="flag-text">
           {seasonTrouble.value.message} {seasonTrouble.value.remedy}
         </p>
+      )}
+      {shown && shown.products.length > 1 && (
+        <ChoiceLine
+          label="On the plat"
+          about="Product on the plat"
+          value={productShown.value?.product ?? ""}
+          options={shown.products.map(({ product }) => [product, product] as const)}
+          onChoose={(product) => {
+            productChosen.value = product;
+          }}
+        />
       )}
       {shown?.products.map((one) => (
         <ProductPart key={one.product} applied={one} />
@@ -94,13 +113,6 @@ function LogChoice() {
   );
 }
 
-const stepWords = (step: number): string => {
-  const percent = (limit: number): string => `${limit > 0 ? "+" : ""}${numberText(100 * limit, 0)} %`;
-  const [low, high] = [APPLIED_LIMITS[step - 1], APPLIED_LIMITS[step]];
-  if (low === undefined) return `under ${percent(high!)}`;
-  return high === undefined ? `over ${percent(low)}` : `${percent(low)} to ${percent(high)}`;
-};
-
 function ProductPart({ applied }: { readonly applied: AppliedShown }) {
   const off = 100 * (applied.placedLb / applied.plannedLb - 1);
   return (
@@ -125,37 +137,6 @@ function ProductPart({ applied }: { readonly applied: AppliedShown }) {
           <li>The meter follows the map {numberText(applied.lag.lagSeconds, 1)} s late.</li>
         )}
       </ul>
-      <Drawing
-        svg={applied.drawing}
-        about={`${applied.product}, placed less planned: ochre less, blue more`}
-      />
-      <table>
-        <caption class="small second">Placed less planned</caption>
-        <tbody>
-          {applied.acres
-            .map((acres, step) => ({ acres, step }))
-            .reverse()
-            .map(({ acres, step }) => (
-              <tr key={step}>
-                <td>
-                  <svg class="swatch" width="22" height="14" aria-hidden="true">
-                    <rect
-                      width="22"
-                      height="14"
-                      fill={ramps.diff[step]}
-                      stroke="var(--ink-2)"
-                      stroke-width="0.8"
-                    />
-                  </svg>
-                </td>
-                <th scope="row">{stepWords(step)}</th>
-                <td class="figure">
-                  {area(acres)} {words().area}
-                </td>
-              </tr>
-            ))}
-        </tbody>
-      </table>
     </>
   );
 }
@@ -169,21 +150,7 @@ function Balance({ shown }: { readonly shown: AppliedView }) {
         <thead>
           <tr>
             <th scope="col">{words().mass} of</th>
-            <th scope="col" class="figure">
-              need
-            </th>
-            <th scope="col" class="figure">
-              in the strip
-            </th>
-            <th scope="col" class="figure">
-              to broadcast
-            </th>
-            <th scope="col" class="figure">
-              short
-            </th>
-            <th scope="col" class="figure">
-              over
-            </th>
+            <FigureHeads of={["need", "in the strip", "to broadcast", "short", "over"]} />
           </tr>
         </thead>
         <tbody>

@@ -75,7 +75,7 @@ export function CabSheetPage() {
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by key
     <section class="paper-view" id="plat" aria-label="Cab sheet as printed" tabIndex={0}>
       {isMissing && <p class="second">Being written.</p>}
-      <div ref={host} class="printed" />
+      <div ref={host} class="printed" hidden={isMissing} />
     </section>
   );
 }

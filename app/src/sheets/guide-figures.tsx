@@ -1,6 +1,7 @@
 import { useState } from "preact/hooks";
 import { type Constant, guides, type Oxide } from "#core";
 import { DraftInput } from "../parts/draft-input.tsx";
+import { FigureHeads } from "../parts/figure-heads.tsx";
 import { withGuideFigure } from "../state/need-edits.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
@@ -34,12 +35,7 @@ export function GuideFigures({ oxide }: { oxide: Oxide }) {
             <thead>
               <tr>
                 <th scope="col">figure</th>
-                <th scope="col" class="figure">
-                  guide's
-                </th>
-                <th scope="col" class="figure">
-                  yours
-                </th>
+                <FigureHeads of={["guide's", "yours"]} />
               </tr>
             </thead>
             <tbody>

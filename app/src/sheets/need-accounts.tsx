@@ -9,10 +9,11 @@ import {
   oxideText,
   type Plan,
 } from "#core";
-import { DraftInput } from "../parts/draft-input.tsx";
+import { FigureHeads } from "../parts/figure-heads.tsx";
+import { FigureLine } from "../parts/figure-line.tsx";
 import { area, dollars, mass, words } from "../state/figures.ts";
 import { bandText, withBudget } from "../state/need-edits.ts";
-import { edit, plan, readOnly } from "../state/opened.ts";
+import { edit, plan } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 
 /** The guide's classes with their acres and pounds, and how much ground lies near a step. */
@@ -28,12 +29,7 @@ export function NeedClasses({ oxide }: { oxide: Oxide }) {
         <thead>
           <tr>
             <th scope="col">class</th>
-            <th scope="col" class="figure">
-              {words().area}
-            </th>
-            <th scope="col" class="figure">
-              {words().mass} {oxideText(oxide)}
-            </th>
+            <FigureHeads of={[words().area, `${words().mass} ${oxideText(oxide)}`]} />
           </tr>
         </thead>
         <tbody>
@@ -105,18 +101,7 @@ export function BelowCriticalFirst() {
         <thead>
           <tr>
             <th scope="col">ground</th>
-            <th scope="col" class="figure">
-              {words().area}
-            </th>
-            <th scope="col" class="figure">
-              {words().mass} oxide
-            </th>
-            <th scope="col" class="figure">
-              {words().mass} product
-            </th>
-            <th scope="col" class="figure">
-              $
-            </th>
+            <FigureHeads of={[words().area, `${words().mass} oxide`, `${words().mass} product`, "$"]} />
           </tr>
         </thead>
         <tbody>
@@ -150,26 +135,17 @@ function Budget({ of }: { of: Plan }) {
   const line = (unit: "usd" | "lb", label: string, isOff: boolean) => {
     const value = budget && unit in budget ? (budget as Record<"usd" | "lb", number>)[unit] : undefined;
     return (
-      <div>
-        <dt>{label}</dt>
-        <dd>
-          <DraftInput
-            type="number"
-            aria-label={label}
-            min={0}
-            step={1}
-            value={value === undefined ? "" : String(value)}
-            disabled={readOnly.value || isOff}
-            onTake={(text) => {
-              const typed = text === "" ? null : Number(text);
-              if (typed !== null && !(typed > 0)) return false;
-              if (typed === (value ?? null)) return true;
-              edit(withBudget(of, typed === null ? null : unit === "usd" ? { usd: typed } : { lb: typed }));
-              return true;
-            }}
-          />
-        </dd>
-      </div>
+      <FigureLine
+        label={label}
+        unit=""
+        value={value ?? null}
+        least={1}
+        step={1}
+        isOff={isOff}
+        onTake={(typed) =>
+          edit(withBudget(of, typed === null ? null : unit === "usd" ? { usd: typed } : { lb: typed }))
+        }
+      />
     );
   };
   return (

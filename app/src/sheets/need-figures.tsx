@@ -1,5 +1,6 @@
 import { type NeedFigures, type Oxide, oxideText } from "#core";
-import { DraftInput } from "../parts/draft-input.tsx";
+import { FigureHeads } from "../parts/figure-heads.tsx";
+import { FigureLine } from "../parts/figure-line.tsx";
 import { area, mass, rate, words } from "../state/figures.ts";
 import { type DrivenBy, withCost, withDrivenBy } from "../state/need-edits.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
@@ -53,12 +54,7 @@ export function NeedFiguresTable({ oxide }: { oxide: Oxide }) {
         <thead>
           <tr>
             <th scope="col">need of the field; the rates follow</th>
-            <th scope="col" class="figure">
-              {words().mass} {oxideText(oxide)}
-            </th>
-            <th scope="col" class="figure">
-              {words().rate}
-            </th>
+            <FigureHeads of={[`${words().mass} ${oxideText(oxide)}`, words().rate]} />
           </tr>
         </thead>
         <tbody>
@@ -110,24 +106,13 @@ function CostLine({ cost, label }: { cost: "usdPerLbMissing" | "usdPerLbExcess";
   const of = plan.value!;
   const value = of.need?.[cost];
   return (
-    <div>
-      <dt>{label}</dt>
-      <dd>
-        <DraftInput
-          type="number"
-          aria-label={label}
-          min={0}
-          step={0.01}
-          value={value === undefined ? "" : String(value)}
-          disabled={readOnly.value}
-          onTake={(text) => {
-            const typed = text === "" ? null : Number(text);
-            if (typed !== null && !(typed > 0)) return false;
-            if (typed !== (value ?? null)) edit(withCost(of, cost, typed));
-            return true;
-          }}
-        />
-      </dd>
-    </div>
+    <FigureLine
+      label={label}
+      unit=""
+      value={value ?? null}
+      least={0.01}
+      step={0.01}
+      onTake={(typed) => edit(withCost(of, cost, typed))}
+    />
   );
 }

@@ -1,5 +1,6 @@
 import { useState } from "preact/hooks";
 import { numberText } from "#core";
+import { FigureHeads } from "../parts/figure-heads.tsx";
 import { NeededLine } from "../parts/figure-line.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
@@ -116,18 +117,7 @@ function Book() {
           <tr>
             <th scope="col">product</th>
             <th scope="col">supplier</th>
-            <th scope="col" class="figure">
-              booked
-            </th>
-            <th scope="col" class="figure">
-              delivered
-            </th>
-            <th scope="col" class="figure">
-              still due
-            </th>
-            <th scope="col" class="figure">
-              plan, up or down
-            </th>
+            <FigureHeads of={["booked", "delivered", "still due", "plan, up or down"]} />
           </tr>
         </thead>
         <tbody>

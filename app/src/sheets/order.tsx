@@ -1,5 +1,6 @@
 import { numberText } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
+import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { area, dollars, farmLines, heavy, lbOf, orderDollars, words } from "../state/figures.ts";
 import { doubts, isKept } from "../state/how-far.ts";
@@ -73,21 +74,7 @@ function ProductTable() {
       <thead>
         <tr>
           <th scope="col">product</th>
-          <th scope="col" class="figure">
-            strip, {words().heavy}
-          </th>
-          <th scope="col" class="figure">
-            broadcast
-          </th>
-          <th scope="col" class="figure">
-            both
-          </th>
-          <th scope="col" class="figure">
-            $ a ton
-          </th>
-          <th scope="col" class="figure">
-            cost
-          </th>
+          <FigureHeads of={[`strip, ${words().heavy}`, "broadcast", "both", "$ a ton", "cost"]} />
         </tr>
       </thead>
       <tbody>

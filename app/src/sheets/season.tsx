@@ -1,5 +1,6 @@
 import { coatedInWords, dayText, numberText, seasonInWords } from "#core";
 import { Drawing } from "../parts/drawing.tsx";
+import { FigureHeads } from "../parts/figure-heads.tsx";
 import { NeededLine } from "../parts/figure-line.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
@@ -62,19 +63,9 @@ function FieldsTable() {
         <thead>
           <tr>
             <th scope="col">field</th>
-            <th scope="col" class="figure">
-              {words().area} left
-            </th>
-            <th scope="col" class="figure">
-              h
-            </th>
+            <FigureHeads of={[`${words().area} left`, "h"]} />
             <th scope="col">limit</th>
-            <th scope="col" class="figure">
-              8 in 10
-            </th>
-            <th scope="col" class="figure">
-              5 in 10
-            </th>
+            <FigureHeads of={["8 in 10", "5 in 10"]} />
           </tr>
         </thead>
         <tbody>

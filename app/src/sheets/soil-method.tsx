@@ -1,6 +1,6 @@
 import { numberText, type PlanAnisotropy, type TestName } from "#core";
 import type { TestSummary } from "../engine/protocol.ts";
-import { Choices } from "../parts/choices.tsx";
+import { ChoiceLine } from "../parts/choice-line.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
 import { chosenField } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
@@ -33,21 +33,19 @@ export function SoilMethod({ summary }: { summary: TestSummary }) {
   const method = methodOf(of, one, test);
   return (
     <div class="method">
-      <div class="pair">
-        <span class="second">Mapped by</span>
-        <Choices
-          about="How the samples become a map"
-          value={method}
-          options={[
-            ["averaged", "averaged"],
-            ...(of.fields.length > 1 || method === "pooled" ? [["pooled", "pooled"] as const] : []),
-            ["typed", "typed variogram"],
-            ["inverse-distance", "inverse distance"],
-          ]}
-          disabled={readOnly.value}
-          onChoose={(chosen) => edit(withMapMethod(of, one, test, chosen, beginModel(summary)))}
-        />
-      </div>
+      <ChoiceLine
+        label="Mapped by"
+        about="How the samples become a map"
+        value={method}
+        options={[
+          ["averaged", "averaged"],
+          ...(of.fields.length > 1 || method === "pooled" ? [["pooled", "pooled"] as const] : []),
+          ["typed", "typed variogram"],
+          ["inverse-distance", "inverse distance"],
+        ]}
+        disabled={readOnly.value}
+        onChoose={(chosen) => edit(withMapMethod(of, one, test, chosen, beginModel(summary)))}
+      />
       <p class="small second">{told[method]}</p>
       {method === "typed" && <TypedVariogram summary={summary} model={typedModel(of, one, test)!} />}
       {method === "inverse-distance" && (

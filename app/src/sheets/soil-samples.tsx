@@ -1,6 +1,7 @@
 import { useState } from "preact/hooks";
 import { type Notice, numberText, type TestName } from "#core";
 import type { TestSummary } from "../engine/protocol.ts";
+import { FigureHeads } from "../parts/figure-heads.tsx";
 import { doubts } from "../state/how-far.ts";
 import { chosenField } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
@@ -99,12 +100,7 @@ function SampleTable({ summary }: { summary: TestSummary }) {
       <thead>
         <tr>
           <th scope="col">sample</th>
-          <th scope="col" class="figure">
-            {test === "CEC" ? "meq/100 g" : "ppm"}
-          </th>
-          <th scope="col" class="figure">
-            the others say
-          </th>
+          <FigureHeads of={[test === "CEC" ? "meq/100 g" : "ppm", "the others say"]} />
           <th scope="col">on the map</th>
         </tr>
       </thead>

@@ -1,8 +1,10 @@
 import { leaveOneOutChart, numberText, wrongSide } from "#core";
 import type { TestSummary } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
+import { ChoiceLine } from "../parts/choice-line.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { Drawing } from "../parts/drawing.tsx";
+import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { area, words } from "../state/figures.ts";
 import { doubts } from "../state/how-far.ts";
@@ -82,18 +84,16 @@ function Summary({ summary, isOdds, show }: SummaryProps) {
       )}
       <SampleChecks test={test} />
       {(summary.hasChance || isOdds) && (
-        <div class="pair">
-          <span class="second">On the plat</span>
-          <Choices
-            about="What the plat shows"
-            value={isOdds ? "odds" : "test"}
-            options={[
-              ["test", "the test"],
-              ["odds", "odds of being below critical"],
-            ]}
-            onChoose={(chosen) => show(chosen === "odds")}
-          />
-        </div>
+        <ChoiceLine
+          label="On the plat"
+          about="What the plat shows"
+          value={isOdds ? "odds" : "test"}
+          options={[
+            ["test", "the test"],
+            ["odds", "odds of being below critical"],
+          ]}
+          onChoose={(chosen) => show(chosen === "odds")}
+        />
       )}
       {isOdds && !summary.hasChance && (
         <p class="small second">This way of mapping gives no odds, or the guide has no critical level.</p>
@@ -104,12 +104,7 @@ function Summary({ summary, isOdds, show }: SummaryProps) {
         <thead>
           <tr>
             <th scope="col">each sample left out</th>
-            <th scope="col" class="figure">
-              error (RMSE)
-            </th>
-            <th scope="col" class="figure">
-              bias
-            </th>
+            <FigureHeads of={["error (RMSE)", "bias"]} />
           </tr>
         </thead>
         <tbody>

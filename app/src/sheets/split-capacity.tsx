@@ -1,5 +1,6 @@
 import { LEVER_LB_PER_AC, numberText, unitWords } from "#core";
 import { Drawing } from "../parts/drawing.tsx";
+import { FigureHeads } from "../parts/figure-heads.tsx";
 import { area, heavy } from "../state/figures.ts";
 import { field } from "../state/results.ts";
 import { settings } from "../state/settings.ts";
@@ -26,7 +27,7 @@ export function SplitCapacity() {
       <p class="small">
         {view.acPerFill === null
           ? "Nothing is laid here."
-          : `${area(view.acPerFill)} ${ac} a fill before overlap, ${view.fills} ${view.fills === 1 ? "fill" : "fills"} here; `}
+          : `${area(view.acPerFill)} ${ac} a fill, ${view.fills} ${view.fills === 1 ? "fill" : "fills"} here; `}
         {view.acPerFill === null
           ? ""
           : view.bound === "tender"
@@ -38,12 +39,7 @@ export function SplitCapacity() {
           <thead>
             <tr>
               <th scope="col">what buys acres</th>
-              <th scope="col" class="figure">
-                {ac} a day, steady
-              </th>
-              <th scope="col" class="figure">
-                leaves for broadcast
-              </th>
+              <FigureHeads of={[`${ac} a day, steady`, "leaves for broadcast"]} />
             </tr>
           </thead>
           <tbody>

@@ -1,5 +1,6 @@
 import type { SplitLayer } from "#core";
-import { Choices } from "../parts/choices.tsx";
+import { ChoiceLine } from "../parts/choice-line.tsx";
+import { FigureHeads } from "../parts/figure-heads.tsx";
 import { mass, words } from "../state/figures.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
@@ -22,48 +23,44 @@ export function Priority() {
   const isPotash = of.split.order?.[0]?.endsWith("K2O") ?? false;
   return (
     <>
-      <div class="pair">
-        <span class="second">Within a part</span>
-        <Choices
-          about="Which oxide stays first"
-          value={isPotash ? "K2O" : "P2O5"}
-          options={[
-            ["P2O5", "P₂O₅ stays first"],
-            ["K2O", "K₂O stays first"],
-          ]}
-          disabled={readOnly.value}
-          onChoose={(oxide) =>
-            edit(
-              withSplit(
-                of,
-                { order: oxide === "P2O5" ? null : PHOSPHATE_FIRST.map(swapped) },
-                oxide === "P2O5" ? "P₂O₅ stays in the strip first" : "K₂O stays in the strip first",
-              ),
-            )
-          }
-        />
-      </div>
-      <div class="pair">
-        <span class="second">Parts go in</span>
-        <Choices
-          about="How parts share the cap"
-          value={of.split.across ?? "field"}
-          options={[
-            ["field", "over the whole field in turn"],
-            ["cell", "under one ceiling"],
-          ]}
-          disabled={readOnly.value}
-          onChoose={(across) =>
-            edit(
-              withSplit(
-                of,
-                { across },
-                across === "field" ? "parts over the whole field in turn" : "parts under one ceiling",
-              ),
-            )
-          }
-        />
-      </div>
+      <ChoiceLine
+        label="Within a part"
+        about="Which oxide stays first"
+        value={isPotash ? "K2O" : "P2O5"}
+        options={[
+          ["P2O5", "P₂O₅ stays first"],
+          ["K2O", "K₂O stays first"],
+        ]}
+        disabled={readOnly.value}
+        onChoose={(oxide) =>
+          edit(
+            withSplit(
+              of,
+              { order: oxide === "P2O5" ? null : PHOSPHATE_FIRST.map(swapped) },
+              oxide === "P2O5" ? "P₂O₅ stays in the strip first" : "K₂O stays in the strip first",
+            ),
+          )
+        }
+      />
+      <ChoiceLine
+        label="Parts go in"
+        about="How parts share the cap"
+        value={of.split.across ?? "field"}
+        options={[
+          ["field", "over the whole field in turn"],
+          ["cell", "under one ceiling"],
+        ]}
+        disabled={readOnly.value}
+        onChoose={(across) =>
+          edit(
+            withSplit(
+              of,
+              { across },
+              across === "field" ? "parts over the whole field in turn" : "parts under one ceiling",
+            ),
+          )
+        }
+      />
     </>
   );
 }
@@ -77,12 +74,7 @@ export function Layers() {
       <thead>
         <tr>
           <th scope="col">stays in this order</th>
-          <th scope="col" class="figure">
-            need, {words().mass}
-          </th>
-          <th scope="col" class="figure">
-            in the strip
-          </th>
+          <FigureHeads of={[`need, ${words().mass}`, "in the strip"]} />
         </tr>
       </thead>
       <tbody>

@@ -1,6 +1,7 @@
 import { GAP_IDS, type GapId, numberText, oxideText } from "#core";
 import { Bench } from "../parts/bench.tsx";
-import { Choices } from "../parts/choices.tsx";
+import { ChoiceLine } from "../parts/choice-line.tsx";
+import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { NumberField } from "../parts/number-field.tsx";
 import { figures, lbOf, mass, rate, words } from "../state/figures.ts";
@@ -52,21 +53,17 @@ export function SplitSheet() {
       <Cap />
       <SplitWay />
       <SplitCapacity />
-      <div class="pair">
-        <span class="second">On the plat</span>
-        <Choices
-          about="What the plat shows"
-          value={part}
-          options={[
-            ["both", products.length > 2 ? "all" : "both"],
-            ...products.map((product) => [product, product] as const),
-            ...gaps.map((one) => [partOfGap(one), gapText(one)] as const),
-          ]}
-          onChoose={(chosen) =>
-            goTo({ ...here.value, sheet: "split", part: chosen === "both" ? "" : chosen })
-          }
-        />
-      </div>
+      <ChoiceLine
+        label="On the plat"
+        about="What the plat shows"
+        value={part}
+        options={[
+          ["both", products.length > 2 ? "all" : "both"],
+          ...products.map((product) => [product, product] as const),
+          ...gaps.map((one) => [partOfGap(one), gapText(one)] as const),
+        ]}
+        onChoose={(chosen) => goTo({ ...here.value, sheet: "split", part: chosen === "both" ? "" : chosen })}
+      />
       <PassTable />
       <SplitRig />
       <SplitSeed />
@@ -114,49 +111,43 @@ function Cap() {
         }}
       />
       {(of.split.method ?? "ceiling") !== "share" && of.split.method !== "optimum" && (
-        <div class="pair">
-          <span class="second">It limits</span>
-          <Choices
-            about="What the cap limits"
-            value={of.split.capBasis}
-            options={[
-              ["field-mean", "the field's mean"],
-              ["most-in-a-cell", "every place"],
-            ]}
-            onChoose={(basis) => edit(withCapBasis(of, basis))}
-            disabled={readOnly.value}
-          />
-        </div>
+        <ChoiceLine
+          label="It limits"
+          about="What the cap limits"
+          value={of.split.capBasis}
+          options={[
+            ["field-mean", "the field's mean"],
+            ["most-in-a-cell", "every place"],
+          ]}
+          onChoose={(basis) => edit(withCapBasis(of, basis))}
+          disabled={readOnly.value}
+        />
       )}
       {(of.split.method ?? "ceiling") !== "priority" && of.split.method !== "optimum" && (
-        <div class="pair">
-          <span class="second">Under it</span>
-          <Choices
-            about="How products share the strip"
-            value={of.split.within}
-            options={[
-              ["first-11-52-0", "phosphate first"],
-              ["alike", "cut alike"],
-            ]}
-            onChoose={(within) => edit(withSharing(of, within))}
-            disabled={readOnly.value}
-          />
-        </div>
+        <ChoiceLine
+          label="Under it"
+          about="How products share the strip"
+          value={of.split.within}
+          options={[
+            ["first-11-52-0", "phosphate first"],
+            ["alike", "cut alike"],
+          ]}
+          onChoose={(within) => edit(withSharing(of, within))}
+          disabled={readOnly.value}
+        />
       )}
       {one && (
-        <div class="pair">
-          <span class="second">The rest is</span>
-          <Choices
-            about="What the strip leaves"
-            value={one.broadcast}
-            options={[
-              ["later", "broadcast later"],
-              ["none", "not placed"],
-            ]}
-            onChoose={(broadcast) => edit(withBroadcast(of, one, broadcast))}
-            disabled={readOnly.value}
-          />
-        </div>
+        <ChoiceLine
+          label="The rest is"
+          about="What the strip leaves"
+          value={one.broadcast}
+          options={[
+            ["later", "broadcast later"],
+            ["none", "not placed"],
+          ]}
+          onChoose={(broadcast) => edit(withBroadcast(of, one, broadcast))}
+          disabled={readOnly.value}
+        />
       )}
     </>
   );
@@ -171,15 +162,9 @@ function PassTable() {
       <thead>
         <tr>
           <th scope="col">product</th>
-          <th scope="col" class="figure">
-            strip, {words().mass}
-          </th>
-          <th scope="col" class="figure">
-            mean {words().rate}
-          </th>
-          <th scope="col" class="figure">
-            broadcast, {words().mass}
-          </th>
+          <FigureHeads
+            of={[`strip, ${words().mass}`, `mean ${words().rate}`, `broadcast, ${words().mass}`]}
+          />
         </tr>
       </thead>
       <tbody>

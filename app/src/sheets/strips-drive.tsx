@@ -1,6 +1,6 @@
 import { headingText, type Plan, type PlanField } from "#core";
 import type { LonLat } from "../engine/protocol.ts";
-import { Choices } from "../parts/choices.tsx";
+import { ChoiceLine } from "../parts/choice-line.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
 import { takeNumber } from "../parts/take-number.ts";
 import {
@@ -33,56 +33,48 @@ export function Drive({ of, one }: DriveProps) {
   return (
     <>
       <Line of={of} one={one} />
-      <div class="pair">
-        <span class="second">Headland passes</span>
-        <Choices
-          about="Headland passes"
-          value={String(passes)}
-          options={["0", "1", "2", "3", "4"].map((count) => [count, count] as const)}
-          onChoose={(count) => edit(withHeadlandPasses(of, one, Number(count), passes))}
-          disabled={readOnly.value}
-        />
-      </div>
+      <ChoiceLine
+        label="Headland passes"
+        about="Headland passes"
+        value={String(passes)}
+        options={["0", "1", "2", "3", "4"].map((count) => [count, count] as const)}
+        onChoose={(count) => edit(withHeadlandPasses(of, one, Number(count), passes))}
+        disabled={readOnly.value}
+      />
       {passes > 0 && (
-        <div class="pair">
-          <span class="second">Headland worked</span>
-          <Choices
-            about="When the headland is worked"
-            value={rig.headlands ?? "last"}
-            options={[
-              ["last", "last"],
-              ["first", "first"],
-            ]}
-            onChoose={(when) => edit(withHeadlands(of, when))}
-            disabled={readOnly.value}
-          />
-        </div>
-      )}
-      <div class="pair">
-        <span class="second">Order</span>
-        <Choices
-          about="Order of the passes"
-          value={rig.pattern ?? "back-and-forth"}
-          options={PATTERNS}
-          onChoose={(pattern) => edit(withPattern(of, pattern))}
-          disabled={readOnly.value}
-        />
-      </div>
-      <Rates of={of} />
-      <div class="pair">
-        <span class="second">Odd years</span>
-        <Choices
-          about="Half a row aside in odd years"
-          value={rig.oddYears ?? "never"}
+        <ChoiceLine
+          label="Headland worked"
+          about="When the headland is worked"
+          value={rig.headlands ?? "last"}
           options={[
-            ["never", "on the line"],
-            ["left", "half a row left"],
-            ["right", "half a row right"],
+            ["last", "last"],
+            ["first", "first"],
           ]}
-          onChoose={(side) => edit(withOddYears(of, side))}
+          onChoose={(when) => edit(withHeadlands(of, when))}
           disabled={readOnly.value}
         />
-      </div>
+      )}
+      <ChoiceLine
+        label="Order"
+        about="Order of the passes"
+        value={rig.pattern ?? "back-and-forth"}
+        options={PATTERNS}
+        onChoose={(pattern) => edit(withPattern(of, pattern))}
+        disabled={readOnly.value}
+      />
+      <Rates of={of} />
+      <ChoiceLine
+        label="Odd years"
+        about="Half a row aside in odd years"
+        value={rig.oddYears ?? "never"}
+        options={[
+          ["never", "on the line"],
+          ["left", "half a row left"],
+          ["right", "half a row right"],
+        ]}
+        onChoose={(side) => edit(withOddYears(of, side))}
+        disabled={readOnly.value}
+      />
       <div class="pair">
         <label for="sections">Sections that start and stop alone</label>
         <DraftInput
@@ -131,20 +123,18 @@ function Line({ of, one }: DriveProps) {
   };
   return (
     <>
-      <div class="pair">
-        <span class="second">Line A-B</span>
-        <Choices
-          about="Where the guidance line comes from"
-          value={from}
-          options={[
-            ["file", "file"],
-            ["heading", "heading"],
-            ["places", "two places"],
-          ]}
-          onChoose={choose}
-          disabled={readOnly.value || !ground}
-        />
-      </div>
+      <ChoiceLine
+        label="Line A-B"
+        about="Where the guidance line comes from"
+        value={from}
+        options={[
+          ["file", "file"],
+          ["heading", "heading"],
+          ["places", "two places"],
+        ]}
+        onChoose={choose}
+        disabled={readOnly.value || !ground}
+      />
       {ground && ground.guidance.length > 2 && (
         <p class="small second">A curve of {ground.guidance.length} points; passes run parallel to it.</p>
       )}

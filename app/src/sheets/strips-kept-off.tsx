@@ -1,6 +1,6 @@
 import { numberText, type Plan, type PlanExclusion } from "#core";
 import type { LonLat } from "../engine/protocol.ts";
-import { Choices } from "../parts/choices.tsx";
+import { ChoiceLine } from "../parts/choice-line.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
 import {
   addCorner,
@@ -66,16 +66,14 @@ function Exclusion({ of, one, place }: ExclusionProps) {
         <b>{what}</b>
         <span class="second">{one.source ?? `drawn, ${corners?.length ?? 0} corners`}</span>
       </div>
-      <div class="pair">
-        <span class="second">Keeps off</span>
-        <Choices
-          about={`What ${what} keeps off`}
-          value={one.method}
-          options={METHODS}
-          onChoose={(method) => edit(withExclusion(of, { ...one, method }, place))}
-          disabled={readOnly.value}
-        />
-      </div>
+      <ChoiceLine
+        label="Keeps off"
+        about={`What ${what} keeps off`}
+        value={one.method}
+        options={METHODS}
+        onChoose={(method) => edit(withExclusion(of, { ...one, method }, place))}
+        disabled={readOnly.value}
+      />
       <div class="pair">
         <label for={`setback-${place}`}>Setback, ft</label>
         <DraftInput
@@ -188,15 +186,13 @@ function Draft({ of, draft }: { readonly of: Plan; readonly draft: Drawing }) {
           onInput={(event) => change({ what: event.currentTarget.value })}
         />
       </div>
-      <div class="pair">
-        <span class="second">Keeps off</span>
-        <Choices
-          about="What it keeps off"
-          value={method}
-          options={METHODS}
-          onChoose={(chosen) => change({ method: chosen })}
-        />
-      </div>
+      <ChoiceLine
+        label="Keeps off"
+        about="What it keeps off"
+        value={method}
+        options={METHODS}
+        onChoose={(chosen) => change({ method: chosen })}
+      />
       <div class="pair">
         <label for="kept-setback">Setback, ft, as your rules say</label>
         <input

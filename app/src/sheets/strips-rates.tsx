@@ -1,5 +1,5 @@
 import { lengthText, numberText, type Plan } from "#core";
-import { Choices } from "../parts/choices.tsx";
+import { ChoiceLine } from "../parts/choice-line.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
 import { takeNumber } from "../parts/take-number.ts";
 import { withRates, withResponse, withSegment } from "../state/drive-edits.ts";
@@ -17,19 +17,17 @@ export function Rates({ of }: { readonly of: Plan }) {
   const shortest = field.value?.driving.stretches;
   return (
     <>
-      <div class="pair">
-        <span class="second">Rates</span>
-        <Choices
-          about="Where rates change"
-          value={rig.rates ?? "segments"}
-          options={[
-            ["stretches", "as the meter can follow"],
-            ["segments", "every segment"],
-          ]}
-          onChoose={(rates) => edit(withRates(of, rates))}
-          disabled={readOnly.value}
-        />
-      </div>
+      <ChoiceLine
+        label="Rates"
+        about="Where rates change"
+        value={rig.rates ?? "segments"}
+        options={[
+          ["stretches", "as the meter can follow"],
+          ["segments", "every segment"],
+        ]}
+        onChoose={(rates) => edit(withRates(of, rates))}
+        disabled={readOnly.value}
+      />
       <div class="pair">
         <label for="segment">Segment length, {words().length}</label>
         <DraftInput

@@ -3,6 +3,7 @@ import { headingText, lengthText, RATE_COLUMN } from "#core";
 import type { MapFile } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
+import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { area, mass, rate, words } from "../state/figures.ts";
 import { doubts, isKept } from "../state/how-far.ts";
@@ -124,15 +125,7 @@ function FileTable({ maps, written }: { maps: readonly MapFile[]; written: boole
         <thead>
           <tr>
             <th scope="col">file</th>
-            <th scope="col" class="figure">
-              pieces
-            </th>
-            <th scope="col" class="figure">
-              lb in file
-            </th>
-            <th scope="col" class="figure">
-              read back
-            </th>
+            <FigureHeads of={["pieces", "lb in file", "read back"]} />
           </tr>
         </thead>
         <tbody>

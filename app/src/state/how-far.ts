@@ -4,7 +4,7 @@ import type { FieldLine } from "../engine/protocol.ts";
 import { farmLines } from "./figures.ts";
 import { disagreements, heldFiles } from "./held.ts";
 import { chosenField } from "./look.ts";
-import { beside, history, opened, plan } from "./opened.ts";
+import { beside, opened, plan } from "./opened.ts";
 import { farm, field, isBehind } from "./results.ts";
 import type { SheetName } from "./route.ts";
 import { splitKey } from "./split-key.ts";
@@ -68,7 +68,7 @@ const NEED_CODES =
 const SPLIT_CODES = /cap|ceiling|oxide|short|salt/;
 
 /** Which sheet deals with a doubt. */
-export function sheetOf(notice: Notice): SheetName {
+function sheetOf(notice: Notice): SheetName {
   if (SPLIT_CODES.test(notice.code)) return "split";
   if (/sample|test|row|place|outlier/.test(notice.code)) return "soil";
   if (NEED_CODES.test(notice.code)) return "need";
@@ -131,5 +131,3 @@ export const checkedAcres: ReadonlySignal<number> = computed(() => {
     .filter((line) => of && howFar(of, line, line.id) >= 4)
     .reduce((sum, line) => sum + line.areaAc, 0);
 });
-
-export const isEdited: ReadonlySignal<boolean> = computed(() => (history.value?.past.length ?? 0) > 0);

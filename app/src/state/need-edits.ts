@@ -11,7 +11,7 @@ import { type Change, withField } from "./plan-edits.ts";
 
 export type DrivenBy = PlanNeed["drivenBy"];
 
-export const drivenWords: Readonly<Record<DrivenBy, string>> = {
+const drivenWords: Readonly<Record<DrivenBy, string>> = {
   "mapped-test": "the need of the mapped test",
   expected: "the expected need",
   weighted: "the weighted need",

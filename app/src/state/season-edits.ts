@@ -44,7 +44,7 @@ export function withBooking(plan: Plan, entry: PlanOrderEntry): Change {
   return withOrder(plan, { book }, `${entry.kind} ${figure(entry.tons)} tons of ${entry.product}`);
 }
 
-export const withOrder = (plan: Plan, some: Partial<PlanOrder>, name: string): Change => ({
+const withOrder = (plan: Plan, some: Partial<PlanOrder>, name: string): Change => ({
   name,
   plan: { ...plan, order: { ...plan.order, ...some } },
 });

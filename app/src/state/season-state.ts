@@ -1,7 +1,8 @@
-import { effect, type Signal, signal } from "@preact/signals";
+import { computed, effect, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import { missingRigKeys } from "#core";
 import type { Trouble } from "../engine/protocol.ts";
 import type {
+  AppliedShown,
   AppliedView,
   ChosenLog,
   FillsView,
@@ -22,6 +23,16 @@ export const fillsShown: Signal<FillsView | null> = signal(null);
 export const seasonShown: Signal<SeasonView | null> = signal(null);
 export const orderShown: Signal<OrderView | null> = signal(null);
 export const appliedShown: Signal<AppliedView | null> = signal(null);
+/** Of the products with logs, the one on the plat; null the first. */
+export const productChosen: Signal<string | null> = signal(null);
+/** What the plat of the applied sheet shows; null before the logs of the open field are read. */
+export const productShown: ReadonlySignal<AppliedShown | null> = computed(() => {
+  const shown = appliedShown.value;
+  if (here.value.sheet !== "applied" || chosenLogs.value.length === 0) return null;
+  if (!shown || shown.field !== chosenField.value) return null;
+  const chosen = shown.products.find((one) => one.product === productChosen.value);
+  return chosen ?? shown.products[0] ?? null;
+});
 /** What stands in the way of the open sheet's figures. */
 export const seasonTrouble: Signal<Trouble | null> = signal(null);
 /** Where the rig stands, when it was typed. */

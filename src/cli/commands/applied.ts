@@ -1,5 +1,5 @@
 import { InputError } from "../../errors/index.ts";
-import type { LedgerEvent } from "../../ledger/index.ts";
+import { type LedgerEvent, type LoadedEntry, standingEntries } from "../../ledger/index.ts";
 import { type AppliedField, appliedField, type FieldResult, fieldsOfLog, oxideIn } from "../../plan/index.ts";
 import { appliedOf } from "../calculations/applied.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
@@ -20,7 +20,7 @@ export const command: Command = {
   about: [
     "What the ground got by the logs (CSV, shapefile points, task data), against map and scale: mass balance, meter",
     "factor, lag, skips and overlaps, and what is still missing. --log 0-0-60=FILE names the product of a log;",
-    "--tickets X.json holds scale tickets by product. --out DIR writes the catch-up maps, which take the place of",
+    "--tickets X.json holds scale tickets by product, or its usedLb; enough where there is no log. --out DIR writes the catch-up maps, which take the place of",
     "the planned broadcast maps: those must be deleted from stick and display. --into-ledger writes what was",
     "placed.",
     "--input takes the calculation alone; docs/operations.md shows the shapes.",
@@ -46,9 +46,9 @@ async function applied(call: Call): Promise<Outcome> {
     const result = appliedOf(await readCalculation(call, given.input));
     return { exit: exit.done, data: appliedWords(result).join("\n"), json: result };
   }
-  const { plan, source, result } = await runPlan(call, given.plan);
-  const logs = await readLogs(call, plan);
-  const fields = fieldsOfLog(result.fields, logs);
+  const { plan, source, result, ledger } = await runPlan(call, given.plan);
+  const { logs, pounds } = await readLogs(call, plan);
+  const fields = logs.length === 0 ? result.fields : fieldsOfLog(result.fields, logs);
   if (fields.length === 0) {
     throw new InputError(
       "log-elsewhere",
@@ -56,9 +56,16 @@ async function applied(call: Call): Promise<Outcome> {
       "Choose other logs, or the plan they belong to.",
     );
   }
+  if (pounds.length > 0 && fields.length > 1) {
+    throw new InputError(
+      "one-field-only",
+      `pounds of ${pounds.map((one) => one.product).join(", ")} are given without a log for ${fields.length} fields`,
+      "Add --field ID, or give the logs.",
+    );
+  }
   const made = fields.map((field) => {
     const own = logs.filter(({ log }) => fieldsOfLog([field], [{ product: "", log }]).length > 0);
-    return { field, applied: appliedField(plan, field, own) };
+    return { field, applied: appliedField(plan, field, own, pounds) };
   });
   const words = made.flatMap(({ field, applied: one }) => [...appliedFieldWords(one, field), ""]);
   const { out } = call.options;
@@ -70,7 +77,8 @@ async function applied(call: Call): Promise<Outcome> {
     );
   }
   if (call.options["into-ledger"]) {
-    const events = made.flatMap(({ field, applied: one }) => placedEvents(field, one));
+    const loaded = standingEntries(ledger.entries).filter((entry) => entry.kind === "loaded");
+    const events = made.flatMap(({ field, applied: one }) => placedEvents(field, one, loaded));
     const entries = addToLedger(planFolder(given.plan), dayOr(call.options.date), events, realDisk);
     words.push(`${entries.length} lines written into the plan's ledger.`);
   }
@@ -81,22 +89,28 @@ async function applied(call: Call): Promise<Outcome> {
   };
 }
 
-/** A line a product: pounds on the ground by log and scale, acres covered. */
-function placedEvents({ prescriptions }: FieldResult, { fieldId, products }: AppliedField): LedgerEvent[] {
-  return products.map((one): LedgerEvent => {
-    const { analysis } = prescriptions.find((map) => map.stem === one.stem)!;
+/** A line a product: pounds on the ground by log, scale or word, acres covered, and the map that was last loaded for it. */
+function placedEvents(
+  { prescriptions, checked }: FieldResult,
+  { fieldId, products, byPounds }: AppliedField,
+  loaded: readonly LoadedEntry[],
+): LedgerEvent[] {
+  const placed = [
+    ...products.map((one) => ({
+      ...{ product: one.product, stem: one.stem, lb: one.placedLb, areaAc: one.coveredAc },
+      from: one.meterFactorFrom === "tickets" ? ("tickets" as const) : ("log" as const),
+    })),
+    ...byPounds.map((one) => ({ ...one, areaAc: checked.areaAc })),
+  ];
+  return placed.map(({ product, stem, lb, areaAc, from }): LedgerEvent => {
+    const { analysis } = prescriptions.find((map) => map.stem === stem)!;
+    const last = loaded.findLast((entry) => entry.fieldId === fieldId && entry.map.startsWith(stem));
     return {
-      kind: "placed",
-      fieldId,
-      pass: "strip",
-      product: one.product,
-      lb: one.placedLb,
-      areaAc: one.coveredAc,
-      map: one.stem,
-      revision: "",
-      p2o5Lb: one.placedLb * oxideIn(analysis, "P2O5"),
-      k2oLb: one.placedLb * oxideIn(analysis, "K2O"),
-      from: one.meterFactorFrom === "tickets" ? "tickets" : "log",
+      ...{ kind: "placed", fieldId, pass: "strip", product, lb, areaAc },
+      ...{ map: last?.map ?? stem, revision: last?.revision ?? "" },
+      p2o5Lb: lb * oxideIn(analysis, "P2O5"),
+      k2oLb: lb * oxideIn(analysis, "K2O"),
+      from,
     };
   });
 }

@@ -86,7 +86,7 @@ async function workDone(call: Call, { plan }: WorkedPlan): Promise<FieldWorkDone
     );
   }
   if (doneAfter !== undefined) return { by: "pass", doneAfter };
-  if (line === undefined) return { by: "log", logs: await readLogs(call, plan) };
+  if (line === undefined) return { by: "log", logs: (await readLogs(call, plan)).logs };
   const [lonA, latA, lonB, latB, ...rest] = line;
   if (latB === undefined || rest.length > 0) {
     throw new InputError("work-not-told", `--line has ${line.length} numbers`, "Give LON,LAT,LON,LAT.");

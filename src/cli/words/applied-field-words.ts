@@ -18,6 +18,10 @@ export function appliedFieldWords(applied: AppliedField, { field }: FieldResult)
       ...(one.tickets === null ? [] : ticketWords(one.tickets).map((line) => `  ${line}`)),
     );
   }
+  for (const one of applied.byPounds)
+    lines.push(
+      `${one.product}: ${lbText(one.lb)} lb went out (${one.from === "tickets" ? "scale tickets" : "typed"}), ${lbText(one.plannedLb)} lb planned; no log: laid in proportion to the map`,
+    );
   lines.push(
     ...textTable([
       ["lb of", "need", "in the strip", "catch-up", "credits", "short", "over"],

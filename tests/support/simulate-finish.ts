@@ -1,7 +1,6 @@
-import { requireNumber } from "../capacity/index.ts";
-import { chancesFrom, dateOf, dayNumber } from "./calendar.ts";
+import { requireNumber } from "../../src/capacity/index.ts";
+import { chancesFrom, dateOf, dayNumber, type WeatherInput } from "../../src/season/index.ts";
 import { seededDraws } from "./seeded-draws.ts";
-import type { WeatherInput } from "./workable-days.ts";
 
 export interface SimulateFinishInput extends WeatherInput {
   readonly acres: number;

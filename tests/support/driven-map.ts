@@ -1,6 +1,12 @@
-import { type MultiPolygon, type Point, type Polygon, polygonFinder } from "../geo/index.ts";
-import { acres } from "../units/index.ts";
-import { stripSegments } from "./strip-segments.ts";
+import {
+  type MultiPolygon,
+  type Point,
+  type Polygon,
+  polygonFinder,
+  unionOfTiles,
+} from "../../src/geo/index.ts";
+import { type LaidStrips, type Stretch, stripSegments } from "../../src/strips/index.ts";
+import { acres } from "../../src/units/index.ts";
 
 /** A rate map as a controller sees it. */
 export interface RatedPolygon {
@@ -55,3 +61,12 @@ const middleOf = ([shell]: Polygon): Point => {
   const [x, y] = shell!.reduce(([sumX, sumY], [px, py]) => [sumX + px, sumY + py] as const, [0, 0] as Point);
   return [x / count, y / count];
 };
+
+/** The land of each stretch, its segments put together; `runs` of stretches are numbers of the layout's runs. */
+export const stretchPolygons = (
+  { segments, runs }: LaidStrips,
+  stretches: readonly Stretch[],
+): MultiPolygon[] =>
+  stretches.map(({ run, first, end }) =>
+    unionOfTiles(runs[run]!.segments.slice(first, end).map((segment) => segments[segment]!.polygon)),
+  );

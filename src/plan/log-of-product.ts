@@ -1,0 +1,56 @@
+import { InputError } from "../errors/index.ts";
+import type { AppliedLog } from "../formats/index.ts";
+import type { Answers } from "./answers.ts";
+
+/** What a log calls its products; a log of one product need not say. */
+const named = ({ points }: AppliedLog): string[] =>
+  [...new Set(points.map(({ product }) => product))].filter((product) => product !== "");
+
+/** A name in a log as the plan calls it: by the answer `log-product.NAME`, else as it stands. */
+const inPlan = (name: string, answers: Answers): string => answers[`log-product.${name}`] ?? name;
+
+/**
+ * A log of several products, taken apart; null for a log of one. Names that are none of the plan's products are answered by
+ * `log-product.NAME`. Throws `product-of-log`.
+ */
+export function logsByProduct(
+  log: AppliedLog,
+  known: readonly string[],
+  answers: Answers = {},
+): ReadonlyMap<string, AppliedLog> | null {
+  const names = named(log);
+  if (names.length < 2) return null;
+  const parts = new Map<string, AppliedLog>();
+  for (const name of names) {
+    const product = inPlan(name, answers);
+    if (!known.includes(product)) {
+      throw new InputError(
+        "product-of-log",
+        `the log holds ${names.join(", ")}; “${product}” is none of the plan's products`,
+        `Say which it is with --answer log-product.${name}=${known[0] ?? "PRODUCT"}, of: ${known.join(", ")}.`,
+      );
+    }
+    const points = log.points.filter((point) => point.product === name);
+    const before = parts.get(product)?.points ?? [];
+    const shift = (before.at(-1)?.pass ?? -1) + 1;
+    parts.set(product, {
+      ...log,
+      products: [product],
+      points: [...before, ...points.map((point) => ({ ...point, product, pass: point.pass + shift }))],
+    });
+  }
+  return parts;
+}
+
+/** The readings of one product, where a log holds several. Throws `product-of-log` where it holds none of it. */
+export function logOfProduct(log: AppliedLog, product: string, answers: Answers = {}): AppliedLog {
+  const names = named(log);
+  if (names.length < 2) return log;
+  const points = log.points.filter((point) => inPlan(point.product, answers) === product);
+  if (points.length > 0) return { ...log, products: [product], points };
+  throw new InputError(
+    "product-of-log",
+    `the log holds ${names.join(", ")} and no ${product}`,
+    `Say which it is with --answer log-product.${names[0]}=${product}, or choose another log.`,
+  );
+}

@@ -1,0 +1,159 @@
+// Logs simulated from a known truth, through the command, in every form that a terminal hands out: passes left out, a
+// meter that follows late, scales that say 7 % more and 7 % less than the log.
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { type FieldResult, type Plan, run, workedPasses, writePlan } from "../../src/plan/index.ts";
+import { type DrivenPoint, driveField, logCsv } from "../support/drive-log.ts";
+import { cli } from "../support/in-process-cli.ts";
+import { logPointsZip, logTaskDataZip } from "../support/log-files.ts";
+import { seasonPlanDocument } from "../support/season-plan.ts";
+import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
+
+const base = mkdtempSync(join(tmpdir(), "applied-logs-"));
+afterAll(() => rmSync(base, { recursive: true, force: true }));
+const folder = join(base, "spring");
+const plan: Plan = seasonPlanDocument();
+const products = ["11-52-0", "0-0-60"] as const;
+const WIDTH_FT = 30;
+const SKIPS = [9, 14];
+const LAG_S = 2;
+const FACTORS = [1.07, 0.93] as const;
+const M_PER_S = 7 * 0.44704;
+
+let field: FieldResult;
+let driven: DrivenPoint[][];
+beforeAll(async () => {
+  mkdirSync(folder);
+  for (const [path, bytes] of smallFarmFiles()) writeFileSync(join(folder, path), bytes);
+  writeFileSync(join(folder, "plan.json"), writePlan(plan));
+  field = (await run(plan, sourceOf(smallFarmFiles()), { files: "later" })).fields[0]!;
+  driven = [0, 1].map((bin) => driveField(plan, field, bin, { skips: SKIPS, lagS: LAG_S }));
+  const tickets = products.map((product, bin) => {
+    // A reading a second at 7 mph: what the meter believes, by nothing but the truth.
+    const meterLb = driven[bin]!.reduce(
+      (lb, { applied }) => lb + (applied * WIDTH_FT * (M_PER_S / 0.3048)) / 43_560,
+      0,
+    );
+    const usedLb = FACTORS[bin]! * meterLb;
+    return [product, { startLb: 300, endLb: 800, tickets: [[20_500 + usedLb, 20_000]] }];
+  });
+  writeFileSync(join(base, "tickets.json"), JSON.stringify(Object.fromEntries(tickets)));
+});
+
+const write = (name: string, bytes: Uint8Array | string): string => {
+  writeFileSync(join(base, name), bytes);
+  return join(base, name);
+};
+const merged = (names: readonly string[]): string => {
+  const tables = products.map((_, b) => logCsv(driven[b]!, names[b]!, WIDTH_FT).trimEnd().split("\r\n"));
+  // A row of one, a row of the other.
+  const rows = tables[0]!.slice(1).flatMap((row, k) => [row, tables[1]![k + 1]!]);
+  return `${[tables[0]![0]!, ...rows].join("\r\n")}\r\n`;
+};
+
+const forms: Readonly<Record<string, () => string[]>> = {
+  "a CSV a product": () =>
+    products.flatMap((product, b) => [
+      "--log",
+      `${product}=${write(`${b}.csv`, logCsv(driven[b]!, "DRY", WIDTH_FT))}`,
+    ]),
+  "one CSV of both": () => ["--log", write("both.csv", merged(products))],
+  "one CSV of both, called otherwise": () => [
+    ...["--log", write("other.csv", merged(["MAP", "Potash"]))],
+    ...["--answer", "log-product.MAP=11-52-0", "--answer", "log-product.Potash=0-0-60"],
+  ],
+  "points in a shapefile a product": () =>
+    products.flatMap((product, b) => [
+      "--log",
+      write(`points-${b}.zip`, logPointsZip(driven[b]!, product, WIDTH_FT)),
+    ]),
+  "task data, both products in one time log": () => [
+    "--log",
+    write("task.zip", logTaskDataZip(driven, products, WIDTH_FT)),
+  ],
+};
+
+describe.each(Object.keys(forms))("%s", (form) => {
+  test("skips, lag and both meters are found, and the catch-up brings what lacks", async () => {
+    const told = await cli(
+      "applied",
+      folder,
+      ...forms[form]!(),
+      "--tickets",
+      join(base, "tickets.json"),
+      "--json",
+    );
+    expect(told.error).toBe("");
+    const [applied] = JSON.parse(told.out).fields;
+    expect(applied.products.map((one: { product: string }) => one.product)).toEqual(products);
+    const passes = workedPasses(plan, field);
+    const skippedAc = SKIPS.reduce((ac, k) => ac + passes[k]!.areaAc, 0);
+    for (const [b, one] of applied.products.entries()) {
+      expect(Math.abs(one.meterFactor / FACTORS[b]! - 1), `${one.product} factor`).toBeLessThan(0.01);
+      expect(one.meterFactorFrom).toBe("tickets");
+      expect(one.tickets.notices.map((notice: { code: string }) => notice.code)).toContain("meter-off");
+      expect(one.placedLb).toBeCloseTo(one.meterFactor * one.insideLb, 6);
+      expect(Math.abs(one.lag.lagSeconds - LAG_S), `${one.product} lag`).toBeLessThanOrEqual(0.5);
+      expect(Math.abs(one.skippedAc / skippedAc - 1), `${one.product} skips`).toBeLessThan(0.1);
+      // Planned less the passes left out, times what the scale found.
+      const done = passes.reduce((lb, pass, k) => lb + (SKIPS.includes(k) ? 0 : pass.lb[b]!), 0);
+      expect(Math.abs(one.placedLb / (FACTORS[b]! * done) - 1), `${one.product} pounds`).toBeLessThan(0.03);
+    }
+    for (const balance of applied.catchUp.balances) {
+      const { stripLb, broadcastLb, creditsLb, shortageLb, excessLb, roundingLb, needLb } = balance;
+      expect(stripLb + broadcastLb + creditsLb + shortageLb - excessLb - roundingLb).toBeCloseTo(needLb, 6);
+    }
+  });
+});
+
+test("a name that is no product of the plan is asked about, by name", async () => {
+  const told = await cli("applied", folder, "--log", write("names.csv", merged(["MAP", "Potash"])));
+  expect(told.exit).toBe(2);
+  expect(told.error).toMatch(/holds MAP, Potash; “MAP” is none of the plan's products/);
+  expect(told.error).toContain("--answer log-product.MAP=11-52-0");
+  const one = await cli(
+    "applied",
+    folder,
+    "--log",
+    `0-0-60=${write("names.csv", merged(["0-0-60", "Lime"]))}`,
+  );
+  expect(one.exit).toBe(0);
+  expect(one.out).toContain("0-0-60");
+});
+
+test("no log: scale tickets or typed pounds are enough, and go into the ledger with the map that was loaded", async () => {
+  const planned = (bin: number) => field.prescriptions.filter((map) => map.pass === "strip")[bin]!;
+  const path = write(
+    "pounds.json",
+    JSON.stringify({
+      "11-52-0": { startLb: 100, endLb: 50, tickets: [[20_000 + 0.95 * planned(0).totalLb - 50, 20_000]] },
+      "0-0-60": { usedLb: 800 },
+    }),
+  );
+  const loaded = { kind: "loaded", fieldId: field.field.id, map: `${planned(0).stem}_B`, revision: "B" };
+  await cli("ledger", folder, "--add", write("loaded.json", JSON.stringify([loaded])));
+  const told = await cli("applied", folder, "--tickets", path, "--into-ledger", "--json");
+  expect(told.error).toBe("");
+  const [applied] = JSON.parse(told.out).fields;
+  expect(applied.products).toEqual([]);
+  expect(applied.byPounds[0].lb).toBeCloseTo(0.95 * planned(0).totalLb, 6);
+  const { entries } = JSON.parse((await cli("ledger", folder, "--json")).out);
+  expect(entries.slice(-2)).toMatchObject([
+    { product: "11-52-0", map: `${planned(0).stem}_B`, revision: "B", from: "tickets" },
+    { product: "0-0-60", lb: 800, map: planned(1).stem, revision: "", from: "typed", k2oLb: 480 },
+  ]);
+  expect((await cli("applied", folder, "--tickets", path)).out).toContain("in proportion to the map");
+  expect((await cli("applied", folder)).error).toContain("without logs --tickets");
+});
+
+test("read tells what each product of a log comes to", async () => {
+  const path = write("task.zip", logTaskDataZip(driven, products, WIDTH_FT));
+  const facts = JSON.parse((await cli("read", path, "--as", "applied", "--json")).out);
+  expect(Object.keys(facts.appliedLbOf)).toEqual(products);
+  const lb = Object.values(facts.appliedLbOf as Record<string, number>);
+  expect(lb[0]! + lb[1]!).toBeCloseTo(facts.appliedLb, 6);
+  // Both go over the same ground: its acres count once.
+  expect(facts.coveredAcres).toBeLessThan(1.1 * field.checked.areaAc);
+});

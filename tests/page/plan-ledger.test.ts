@@ -1,0 +1,47 @@
+/// <reference path="../../app/src/globals.d.ts" />
+// A plan folder with a ledger, opened and saved on the page: what is finished stays finished there too.
+import { expect, it, vi } from "vitest";
+import { type Dropped, recognise } from "../../app/src/engine/recognise.ts";
+import { sourceOf } from "../../app/src/engine/source-of.ts";
+import { readZip } from "../../src/formats/index.ts";
+import { ledgerAddition } from "../../src/ledger/index.ts";
+import { run, writePlan } from "../../src/plan/index.ts";
+import { seasonPlanDocument } from "../support/season-plan.ts";
+import { smallFarmFiles } from "../support/small-farm.ts";
+
+vi.stubGlobal("__TOOL_VERSION__", "0");
+const { planFolder } = await import("../../app/src/engine/carry-off.ts");
+const plan = seasonPlanDocument();
+const id = plan.fields[0]!.id;
+const ledger = ledgerAddition(new Uint8Array(), "ledger.txt", "2027-04-18", {
+  kind: "finished",
+  fieldId: id,
+  pass: "strip",
+});
+const open = (folder: string, files: ReadonlyMap<string, Uint8Array>) =>
+  recognise({
+    ...{ name: "farm", date: "2027-04-19", answers: {}, joins: null },
+    files: [...files].map(([path, bytes]) => [folder + path, bytes]),
+  } as Dropped);
+
+it("the ledger beside the plan is opened with it, freezes its field and is saved with it", async () => {
+  const files = new Map([["plan.json", writePlan(plan)], ...smallFarmFiles(), ["ledger.txt", ledger]]);
+  for (const folder of ["", "plan/", "last week/"]) {
+    const opened = open(folder, files);
+    expect(opened.recognised.at(-1)).toBe(`${folder}ledger.txt: the ledger of what the ground received`);
+    const result = await run(opened.plan, sourceOf(new Map(opened.files)));
+    expect(result.fields[0]!.finished).toEqual([{ pass: "strip", date: "2027-04-18" }]);
+    const saved = readZip(planFolder(opened.plan, new Map(opened.files)).bytes, "saved.zip");
+    expect(saved.files.get("ledger.txt")).toEqual(ledger);
+  }
+});
+
+it("without one nothing is finished, and none is saved", async () => {
+  const opened = open("", new Map([["plan.json", writePlan(plan)], ...smallFarmFiles()]));
+  expect((await run(opened.plan, sourceOf(new Map(opened.files)))).stands[0]).toMatchObject({
+    frozen: false,
+  });
+  expect([
+    ...readZip(planFolder(opened.plan, new Map(opened.files)).bytes, "saved.zip").files.keys(),
+  ]).not.toContain("ledger.txt");
+});
