@@ -46,6 +46,7 @@ export interface OptionValues {
   readonly tickets: string | undefined;
   readonly "into-ledger": boolean;
   readonly rate: ReadonlyMap<string, string>;
+  readonly instead: ReadonlyMap<string, string>;
   readonly line: string | undefined;
   readonly "done-after": string | undefined;
   readonly "bin-lb": string | undefined;
@@ -156,6 +157,11 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
     kind: "pairs",
     value: "PRODUCT=LBAC",
     about: "one rate for all that is left, lb/ac; may be repeated",
+  },
+  instead: {
+    kind: "pairs",
+    value: "OLD=NEW",
+    about: "another product in place of one, as much of its oxide; may be repeated",
   },
   line: { kind: "text", value: "LON,LAT,LON,LAT", about: "a line; what lies to its right is worked" },
   "done-after": { kind: "text", value: "N", about: "passes done, in working order" },

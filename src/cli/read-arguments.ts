@@ -114,6 +114,7 @@ function optionValues(values: ReadonlyMap<OptionName, readonly string[]>): Optio
     tickets: once("tickets", values),
     "into-ledger": values.has("into-ledger"),
     rate: pairs("rate", values),
+    instead: pairs("instead", values),
     line: once("line", values),
     "done-after": once("done-after", values),
     "bin-lb": once("bin-lb", values),

@@ -85,8 +85,8 @@ function refuseFrozen(entries: readonly LedgerEntry[], event: LedgerEvent): void
       "Give the number of an entry to take back.",
     );
   }
-  if (event.kind !== "placed" && event.kind !== "loaded") return;
-  const pass = event.kind === "placed" ? event.pass : "strip";
+  if (event.kind !== "placed" && event.kind !== "loaded" && event.kind !== "finished") return;
+  const pass = event.kind === "loaded" ? "strip" : event.pass;
   const finished = standingEntries(entries).find(
     (entry) => entry.kind === "finished" && entry.fieldId === event.fieldId && entry.pass === pass,
   );

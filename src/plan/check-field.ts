@@ -19,7 +19,7 @@ import { needsSamples } from "./samples-paths.ts";
 
 /**
  * Put a field's land and samples together and see that they can be worked with: a boundary that does not
- * cross itself, samples in it. Everything in degrees is also given in metres of the
+ * cross itself, no more acres than a field has, samples in it. Everything in degrees is also given in metres of the
  * field's own plane.
  */
 export function checkField(plan: Plan, field: PlanField, inputs: Inputs): CheckedLand {
@@ -32,6 +32,8 @@ export function checkField(plan: Plan, field: PlanField, inputs: Inputs): Checke
     polygon.map((ring) => ring.map((place) => frame.toPlane(place))),
   );
   refuseFaults(field, boundary, (place) => frame.toLonLat(place));
+  const areaAc = acres(multiPolygonArea(boundary));
+  refuseTooBig(field, areaAc);
   const sampled = fieldSamplings(plan, field, inputs);
   const { samples } = sampled;
   return {
@@ -44,7 +46,7 @@ export function checkField(plan: Plan, field: PlanField, inputs: Inputs): Checke
     samplings: sampled.samplings,
     methods: sampled.methods,
     depth: sampled.depth,
-    areaAc: acres(multiPolygonArea(boundary)),
+    areaAc,
     notices: [
       ...(needsSamples(field) && field.needFrom?.kind !== "zones" ? fewSamples(field, samples.length) : []),
       ...sampled.notices.map((notice) => ({ ...notice, where: `${field.id}: ${notice.where}` })),
@@ -67,6 +69,19 @@ export function boundaryOf(field: PlanField, inputs: Inputs): MultiPolygon {
     polygons.push(...feature.geometry.polygons);
   }
   return polygons;
+}
+
+/** Acres of one field beyond which a corner is taken to be mistyped; ours: 40 sections, about 10 km each way. */
+const MOST_AC = 25_600;
+
+function refuseTooBig({ name, boundary }: PlanField, areaAc: number): void {
+  if (areaAc <= MOST_AC) return;
+  const { source, record } = boundary[0]!;
+  throw new InputError(
+    "field-too-big",
+    `${name} (${source}, record ${record}): ${Math.round(areaAc).toLocaleString("en-US")} ac in one field.`,
+    `Look for a mistyped corner; a field may have ${MOST_AC.toLocaleString("en-US")} ac.`,
+  );
 }
 
 function refuseFaults(field: PlanField, boundary: MultiPolygon, toLonLat: (place: Point) => Point): void {

@@ -21,6 +21,7 @@ import { type FieldGuide, fieldGuide } from "./field-guide.ts";
 import type { Cover } from "./need-result-types.ts";
 import type { PlanNeedSlice } from "./need-slice.ts";
 import type { CheckedField } from "./result-types.ts";
+import { seasonOf } from "./season-of-date.ts";
 
 /** The rule of one nutrient in one field: guide, crops of the application, test, build-up, cover. */
 export interface FieldRule extends FieldGuide {
@@ -165,9 +166,6 @@ function readingOf(field: PlanField, nutrient: Nutrient, checked: CheckedField):
   };
 }
 
-/** From this month on a sampling serves the season of the next year (ours). */
-const NEXT_SEASON_FROM_MONTH = 7;
-
 /** First season that the test in use serves, not after the plan's own; null where nobody says when it was taken. */
 function firstSeason(
   slice: PlanNeedSlice,
@@ -178,8 +176,7 @@ function firstSeason(
   const date = checked.samplings.find((sampling) => sampling.usedFor.includes(test))?.date;
   if (field.firstSeasonYear !== undefined) return Math.min(field.firstSeasonYear, slice.seasonYear);
   if (date === undefined || date === null) return null;
-  const [year = 0, month = 0] = date.split("-").map(Number);
-  return Math.min(year + (month >= NEXT_SEASON_FROM_MONTH ? 1 : 0), slice.seasonYear);
+  return Math.min(seasonOf(date), slice.seasonYear);
 }
 
 function buildUpNotices(

@@ -50,7 +50,7 @@ export { planHash } from "./plan-hash.ts";
 export { type InputReading, type ReadOptions, readInput, type TakenInput } from "./read-input.ts";
 export { INPUT_ROLES, type InputItem, type InputRole } from "./read-items.ts";
 export { readPlan, writePlan } from "./read-plan.ts";
-export { type FieldWorkDone, type RemainderOfField, remainderMaps } from "./remainder-maps.ts";
+export { type FieldWorkDone, type Laid, type RemainderOfField, remainderMaps } from "./remainder-maps.ts";
 export type * from "./result-types.ts";
 export {
   LEVER_LB_PER_AC,

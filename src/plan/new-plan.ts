@@ -11,6 +11,7 @@ import { lineOf } from "./line-of-field.ts";
 import { needFiles } from "./need-files.ts";
 import { placeSamples } from "./place-samples.ts";
 import { type PolygonRole, polygonRoles } from "./polygon-roles.ts";
+import { seasonOf } from "./season-of-date.ts";
 import { waysThrough } from "./ways-through.ts";
 import { withZonePlaces } from "./zone-places.ts";
 
@@ -85,7 +86,7 @@ export function newPlan(
   const plan: Plan = {
     format: "plan/1",
     name: name.slice(0, 60),
-    seasonYear: Number(date.slice(0, 4)),
+    seasonYear: seasonOf(date),
     date,
     sources: sourcesOf(inputs, roles, answers),
     rig: {

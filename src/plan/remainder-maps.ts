@@ -2,7 +2,8 @@ import { type Remainder, remainder } from "../applied/index.ts";
 import { InputError } from "../errors/index.ts";
 import type { Point } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
-import { type Prescription, ratePrescription } from "../prescription/index.ts";
+import { fileStem, type Prescription, ratePrescription } from "../prescription/index.ts";
+import type { Grade } from "../products/index.ts";
 import { appliedField } from "./applied-field.ts";
 import type { ProductLog } from "./applied-types.ts";
 import type { Plan } from "./document-types.ts";
@@ -16,6 +17,12 @@ export type FieldWorkDone =
   /** Longitude and latitude; what lies to the right of the line, seen from its first point, is worked. */
   | { readonly by: "line"; readonly line: readonly [Point, Point] };
 
+/** A product as a map names it. */
+export interface Laid {
+  readonly product: string;
+  readonly analysis: Grade;
+}
+
 /** What is left of a field, with the maps for it. */
 export interface RemainderOfField {
   readonly fieldId: string;
@@ -26,17 +33,33 @@ export interface RemainderOfField {
 
 /**
  * The strip maps of what is not worked yet: the whole field's pieces, 0 where work was done, so that nothing is laid
- * twice. `rates`: one rate for all that is left, by product, in place of the map's; `share`: of the map's rates.
- * Throws `pass-out-of-range`, and what `appliedField` throws.
+ * twice. `instead`: another product in the place of one, at the rate that brings as much of the oxide the old one is laid for,
+ * in steps of the rig; `rates`: one rate for all that is left, by the product laid; `share`: of the map's rates. Where a map
+ * has 0 it stays 0. Throws `pass-out-of-range`, `wrong-oxide`, and what `appliedField` throws.
  */
 export function remainderMaps(
   plan: Plan,
   field: FieldResult,
   done: FieldWorkDone,
-  change: { readonly rates?: Readonly<Record<string, number>>; readonly share?: number } = {},
+  change: {
+    readonly instead?: Readonly<Record<string, Laid>>;
+    readonly rates?: Readonly<Record<string, number>>;
+    readonly share?: number;
+  } = {},
 ): RemainderOfField {
   const { passes } = field;
-  const maps = field.prescriptions.filter((map) => map.pass === "strip");
+  const maps = field.prescriptions
+    .filter((map) => map.pass === "strip")
+    .map((map) => {
+      const other = change.instead?.[map.product];
+      if (other === undefined) return { ...map, times: 1 };
+      const code = map.stem.slice(0, map.stem.indexOf("_"));
+      const stem = fileStem(code, "strip", map.bin, other.product);
+      return { ...map, ...other, stem, times: timesFor(map, other) };
+    });
+  const step = plan.rig.rateStepLbPerAc;
+  const stepped = (map: (typeof maps)[number], lbPerAc: number) =>
+    map.times === 1 ? lbPerAc : step * Math.round((lbPerAc * map.times) / step);
   const segments = passes.pieces.map((piece, k) => ({
     pass: piece.pass,
     areaM2: piece.areaM2,
@@ -45,7 +68,7 @@ export function remainderMaps(
       // Ground kept off, and a map's own zeros, stay at 0.
       map.rateLbPerAc[k]! === 0
         ? 0
-        : (change.rates?.[map.product] ?? map.rateLbPerAc[k]! * (change.share ?? 1)),
+        : (change.rates?.[map.product] ?? stepped(map, map.rateLbPerAc[k]! * (change.share ?? 1))),
     ),
   }));
   const left = remainder(segments, workDone(plan, field, done));
@@ -69,6 +92,17 @@ export function remainderMaps(
     });
   });
   return { fieldId: field.field.id, remainder: left, prescriptions };
+}
+
+/** lb of another product for a lb of the map's, by the oxide that the map's product has most of. */
+function timesFor({ product, analysis }: Prescription, other: Laid): number {
+  const oxide = analysis.p2o5 >= analysis.k2o ? "p2o5" : "k2o";
+  if (other.analysis[oxide] > 0) return analysis[oxide] / other.analysis[oxide];
+  throw new InputError(
+    "wrong-oxide",
+    `${other.product} in place of ${product}: it has no ${oxide === "p2o5" ? "P2O5" : "K2O"}, which ${product} is laid for.`,
+    "Name a product that has it.",
+  );
 }
 
 function workDone(plan: Plan, field: FieldResult, done: FieldWorkDone): Parameters<typeof remainder>[1] {

@@ -62,7 +62,7 @@ export interface LabWants {
  * `unit.K`, `method.K`, `oxide`, `depth`, `limit.P`, `limit.K`, `unreadable-value`, `decimal-comma`, `same-place`,
  * `join-points` and those of `readPlaces`.
  * Soil-test lb/ac become ppm by 2, the furrow slice of 6 to 7 in. holding 2,000,000 lb (Penn State Agronomy
- * Guide, soil testing page). Throws `missing-column`, `not-a-number`, `negative-test`, `repeated-test`, `repeated-id`,
+ * Guide, soil testing page). Throws `missing-column`, `not-a-number`, `negative-test`, `test-too-high`, `repeated-test`, `repeated-id`,
  * `recommendation` and the errors of `pivotResults`.
  */
 export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: LabWants = {}): LabTable {

@@ -10,9 +10,12 @@ export type LabValue =
   | { readonly kind: "unreadable" }
   | { readonly kind: "below" | "above"; readonly limit: number };
 
+/** Highest value of any test in any unit; ours: a tenth of the soil's own weight, in ppm. */
+const MOST = 100_000;
+
 /**
  * Read one cell of a test column, numbers written as `marks` says. Missing marks (common practice) are not zero, and
- * formulas are not computed. Throws `negative-test` for a value below zero; `place` names file, row and column.
+ * formulas are not computed. Throws `negative-test` for a value below zero, `test-too-high`; `place` names file, row and column.
  */
 export function readLabValue(text: string, marks: NumberMarks, place: string): LabValue {
   const cell = text.trim();
@@ -27,6 +30,13 @@ export function readLabValue(text: string, marks: NumberMarks, place: string): L
       "negative-test",
       `${place}: ${cell} is below zero.`,
       "A soil test cannot be negative: type the value again, or leave the cell empty.",
+    );
+  }
+  if (value > MOST) {
+    throw new InputError(
+      "test-too-high",
+      `${place}: ${cell} is more than any soil test shows.`,
+      "Type the value again, or leave the cell empty.",
     );
   }
   if (sign === undefined) return { kind: "number", value };

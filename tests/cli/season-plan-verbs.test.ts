@@ -202,6 +202,24 @@ describe("on a plan", () => {
     const left = await json("remainder", folder, "--done-after", "20", "--out", out, "--rate", "0-0-60=60");
     expect(left.areaAc).toBeGreaterThan(1);
     expect((await cli("check", out)).exit).toBe(0);
+    const plain = join(base, "left-plain");
+    const other = await json(
+      "remainder",
+      folder,
+      "--done-after",
+      "20",
+      "--out",
+      plain,
+      "--instead",
+      "11-52-0=18-46-0",
+    );
+    expect(other.prescriptions[0]).toMatchObject({
+      product: "18-46-0",
+      stem: expect.stringContaining("1846"),
+    });
+    expect((await cli("check", plain)).exit).toBe(0);
+    const strange = await cli("remainder", folder, "--done-after", "20", "--instead", "10-34-0=18-46-0");
+    expect(strange.error).toContain("no strip map here is of 10-34-0");
     const byLog = await json("remainder", folder, "--log", log);
     expect(byLog.areaAc).toBeLessThan(1.2);
     const none = await cli("remainder", folder);

@@ -42,6 +42,17 @@ const plan = [
 ];
 
 describe("the file", () => {
+  test("a pass is finished once, until the line is taken back", () => {
+    const file = write(events);
+    const again: LedgerEvent = { kind: "finished", fieldId: "A", pass: "strip" };
+    expect(() => ledgerAddition(file, name, "2026-05-01", again)).toThrow(
+      /was finished \(strip\) on 2026-04-13/,
+    );
+    expect(() => ledgerAddition(file, name, "2026-05-01", { ...again, pass: "broadcast" })).not.toThrow();
+    const back = write([{ kind: "void", voids: 4, why: "rain" }], file);
+    expect(() => ledgerAddition(back, name, "2026-05-01", again)).not.toThrow();
+  });
+
   test("what is written is read back, with numbers and dates", () => {
     const { entries, notices } = readLedger(write(events), name);
     expect(notices).toEqual([]);

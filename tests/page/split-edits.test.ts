@@ -15,9 +15,12 @@ import {
   withStarter,
 } from "../../app/src/state/split-edits.ts";
 import { type Plan, readPlan, type SplitMethod, writePlan } from "../../src/plan/index.ts";
+import { barePlan } from "../support/bare-plan.ts";
 import { sample } from "./support/browser.ts";
 
-const plan = readPlan(new Uint8Array(readFileSync(join(sample("home-farm"), "plan.json"))), "plan.json");
+const plan = barePlan(
+  readPlan(new Uint8Array(readFileSync(join(sample("home-farm"), "plan.json"))), "plan.json"),
+);
 /** The plan as it comes back from its file: a plan the schema refuses throws. */
 const saved = (of: Plan): Plan => readPlan(writePlan(of), "plan.json");
 

@@ -5,9 +5,12 @@ import { withBin, withRigWork, withTender } from "../../app/src/state/rig-edits.
 import { withMethod } from "../../app/src/state/split-edits.ts";
 import { splitKey } from "../../app/src/state/split-key.ts";
 import { type Plan, readPlan } from "../../src/plan/index.ts";
+import { barePlan } from "../support/bare-plan.ts";
 import { sample } from "./support/browser.ts";
 
-const plan = readPlan(new Uint8Array(readFileSync(join(sample("home-farm"), "plan.json"))), "plan.json");
+const plan = barePlan(
+  readPlan(new Uint8Array(readFileSync(join(sample("home-farm"), "plan.json"))), "plan.json"),
+);
 const [one, other] = plan.fields as [Plan["fields"][0], Plan["fields"][0]];
 const isStale = (edited: Plan): boolean => splitKey(edited, one.id) !== splitKey(plan, one.id);
 

@@ -9,6 +9,7 @@ import {
   run,
   workedPasses,
 } from "../../src/plan/index.ts";
+import { productById } from "../../src/products/index.ts";
 import { type DrivenTruth, driveField, logCsv } from "../support/drive-log.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
@@ -199,6 +200,30 @@ describe("remainder", () => {
     near(byLog.remainder.areaAc, byPass.remainder.areaAc, 0.02);
     const rates = new Set(byLog.prescriptions[1]!.rateLbPerAc);
     expect([...rates].sort()).toEqual([0, 80]);
+  });
+
+  test("with another product: as much of the oxide, in steps, under its own file name; zeros stay", () => {
+    const field = result.fields[0]!;
+    const done = { by: "pass", doneAfter: 12 } as const;
+    const asMapped = remainderMaps(plan, field, done).prescriptions[0]!;
+    const laid = { product: "18-46-0", analysis: productById("18-46-0").grade };
+    const [other] = remainderMaps(plan, field, done, { instead: { "11-52-0": laid } }).prescriptions;
+    expect(other).toMatchObject({ product: "18-46-0", analysis: { n: 18, p2o5: 46 }, bin: asMapped.bin });
+    expect(other!.stem).toBe(asMapped.stem.replace("1152", "1846"));
+    // The oxide of the map, within half a step of 18-46-0 on every piece.
+    other!.rateLbPerAc.forEach((rate, k) => {
+      expect(Math.abs(rate * 0.46 - asMapped.rateLbPerAc[k]! * 0.52)).toBeLessThanOrEqual(
+        (plan.rig.rateStepLbPerAc / 2) * 0.46 + 1e-9,
+      );
+      expect(rate % plan.rig.rateStepLbPerAc).toBe(0);
+      if (asMapped.rateLbPerAc[k] === 0) expect(rate).toBe(0);
+    });
+    const flat = { instead: { "11-52-0": laid }, rates: { "18-46-0": 90 } };
+    expect(new Set(remainderMaps(plan, field, done, flat).prescriptions[0]!.rateLbPerAc)).toEqual(
+      new Set([0, 90]),
+    );
+    const potash = { product: "0-0-60", analysis: productById("0-0-60").grade };
+    expect(() => remainderMaps(plan, field, done, { instead: { "11-52-0": potash } })).toThrow(/has no P2O5/);
   });
 
   test("by a line: what lies to its right is worked", () => {

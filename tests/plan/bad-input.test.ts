@@ -183,6 +183,23 @@ describe("bad plans", () => {
 });
 
 describe("one bad field", () => {
+  it("of half a county is taken for a mistyped corner", async () => {
+    const [west, south, east, north] = [-93.5, 42, -93.38, 42.11];
+    const wide = boundary([
+      [west, south],
+      [east, south],
+      [east, north],
+      [west, north],
+      [west, south],
+    ]);
+    const files = withFile(smallFarmFiles(), "boundary.geojson", JSON.stringify(wide));
+    const { plan } = newPlan("wide", "2027-03-20", asList(files), ANSWERS);
+    await expect(run(plan, sourceOf(files))).rejects.toMatchObject({
+      code: "field-too-big",
+      message: expect.stringMatching(/^Low Forty \(boundary.geojson, record 1\): 29,\d{3} ac/),
+    });
+  });
+
   it("never stops the others: it is named, and every total says so", async () => {
     const two = boundary([
       [-93.5, 42],

@@ -59,6 +59,17 @@ describe("a new plan", () => {
     expect(make(files).recognised[2]).toMatch(/; not used: KAK meq\/100g$/);
   });
 
+  it("planned from July on it is for the next year's season", () => {
+    const seasonOn = (date: string) =>
+      newPlan("farm", date, asList(smallFarmFiles()), ANSWERS).plan.seasonYear;
+    expect([
+      seasonOn("2027-03-20"),
+      seasonOn("2027-06-30"),
+      seasonOn("2027-07-01"),
+      seasonOn("2027-11-25"),
+    ]).toEqual([2027, 2027, 2028, 2028]);
+  });
+
   it("keeps a value typed again with the file it is of", () => {
     const key = "mend:lab.csv:2:P M3 ppm";
     const { plan } = make(smallFarmFiles(), { ...ANSWERS, [key]: "33.5" });

@@ -114,6 +114,9 @@ describe("lab tables", () => {
     expect(refusal(table("lon,lat,P ppm,K ppm", "-93.5,42.1,14,-3")).message).toBe(
       "lab.csv, line 2, column K ppm: -3 is below zero.",
     );
+    expect(refusal(table("lon,lat,P ppm,K ppm", "-93.5,42.1,1e9,180")).message).toBe(
+      "lab.csv, line 2, column P ppm: 1e9 is more than any soil test shows.",
+    );
     expect(refusal(table("lon,lat,P ppm,P2 ppm,K ppm,p ppm", "-93.5,42.1,1,2,3,4")).code).toBe(
       "repeated-test",
     );

@@ -20,9 +20,9 @@ export const command: Command = {
   about: [
     "What the ground got by the logs (CSV, shapefile points, task data), against map and scale: mass balance, meter",
     "factor, lag, skips and overlaps, and what is still missing. --log 0-0-60=FILE names the product of a log;",
-    "--tickets X.json holds scale tickets by product, or its usedLb; enough where there is no log. --out DIR writes the catch-up maps, which take the place of",
-    "the planned broadcast maps: those must be deleted from stick and display. --into-ledger writes what was",
-    "placed.",
+    "--tickets X.json holds scale tickets by product, or its usedLb; enough where there is no log. --out DIR writes",
+    "the catch-up maps, which take the place of the planned broadcast maps: those must be deleted from stick and",
+    "display. --into-ledger writes what was placed.",
     "--input takes the calculation alone; docs/operations.md shows the shapes.",
   ].join("\n"),
   options: [

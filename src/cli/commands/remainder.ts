@@ -1,5 +1,6 @@
 import { InputError } from "../../errors/index.ts";
-import { type FieldWorkDone, remainderMaps } from "../../plan/index.ts";
+import { type FieldWorkDone, type Laid, ownProducts, type Plan, remainderMaps } from "../../plan/index.ts";
+import { productById } from "../../products/index.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import { remainderOf } from "../calculations/remainder.ts";
 import type { Call, Command, Outcome } from "../command.ts";
@@ -16,13 +17,14 @@ export const command: Command = {
   operands: { shown: "[PLAN]", least: 0, most: 1 },
   about: [
     "The strip maps of the part of a field that is not worked yet: by passes done (--done-after 12), by logs",
-    "(--log), or by a line whose right side is worked (--line). --rate 0-0-60=80 lays one rate on all that is left,",
-    "--strip-share 0.8 that share of the map's rates. --out DIR writes the maps; worked ground has 0 in them.",
+    "(--log), or by a line whose right side is worked (--line). --instead 11-52-0=18-46-0 lays another product, as",
+    "much of the oxide; --rate 0-0-60=80 one rate on all that is left where the map has any, --strip-share 0.8 that",
+    "share of the map's rates. --out DIR writes the maps; worked ground has 0 in them.",
     "--input takes the calculation alone; docs/operations.md shows its shape.",
   ].join("\n"),
   options: [
     ...(["input", "field", "answer", "done-after", "log", "product", "line"] as const),
-    ...(["rate", "strip-share", "out", "overwrite"] as const),
+    ...(["instead", "rate", "strip-share", "out", "overwrite"] as const),
   ],
   run: left,
 };
@@ -40,11 +42,14 @@ async function left(call: Call): Promise<Outcome> {
   }
   const done = await workDone(call, worked);
   const share = numberOption(call, "strip-share");
+  const inStrip = field.prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
+  const instead = othersInstead(call, worked.plan, inStrip);
   const made = remainderMaps(worked.plan, field, done, {
+    instead,
     rates: productNumbers(
       call,
       "rate",
-      field.prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product),
+      inStrip.map((product) => instead[product]?.product ?? product),
     ),
     ...(share === undefined ? {} : { share }),
   });
@@ -72,6 +77,19 @@ async function left(call: Call): Promise<Outcome> {
       })),
     },
   };
+}
+
+/** Products of --instead by those whose place they take; blends and own products by their names in the plan. */
+function othersInstead(call: Call, plan: Plan, inStrip: readonly string[]): Record<string, Laid> {
+  return Object.fromEntries(
+    [...call.options.instead].map(([old, name]) => {
+      if (!inStrip.includes(old)) {
+        const message = `--instead ${old}=${name}: no strip map here is of ${old}`;
+        throw new InputError("no-such-product", message, `Name one of: ${inStrip.join(", ")}.`);
+      }
+      return [old, { product: name, analysis: productById(name, ownProducts(plan)).grade }];
+    }),
+  );
 }
 
 async function workDone(call: Call, { plan }: WorkedPlan): Promise<FieldWorkDone> {
