@@ -59,7 +59,7 @@ async function left(call: Call): Promise<Outcome> {
     const maps = new Map([[made.fieldId, made.prescriptions]]);
     const count = await writeMapsFolder(call, out, worked.source, worked.result, maps);
     words.push(
-      `${count} strip maps in ${out}. Their names are those of the maps they replace: delete those from the display first.`,
+      `${count} strip maps in ${out}. Delete the maps they replace from the display first; where the product is the same, so is the name.`,
     );
   }
   const { segments: _, ...figures } = made.remainder;
