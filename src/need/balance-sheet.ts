@@ -59,16 +59,37 @@ function one(nutrient: Nutrient, key: "p2o5" | "k2o", input: BalanceInput): Nutr
   const cells = input.areaM2.length;
   const placed = nutrientAlong(input.placed, key);
   const rates = placed.length === 0 ? new Float64Array(cells) : placed;
-  const at = (amount: number | Float64Array | undefined, i: number): number =>
-    amount === undefined ? 0 : typeof amount === "number" ? amount : amount[i]!;
   const removal = input.removalLbPerAc[nutrient];
   const credit = input.creditLbPerAc?.[nutrient];
-  const isCounted = (i: number): boolean => !Number.isNaN(rates[i]!) && !Number.isNaN(at(removal, i));
-  const total = (value: (i: number) => number): number =>
-    sum(input.areaM2.map((area, i) => (isCounted(i) ? value(i) * acres(area) : 0)));
-  const net = (i: number): number => rates[i]! + at(credit, i) - at(removal, i);
-  const placedLb = total((i) => rates[i]!);
-  const creditLb = total((i) => at(credit, i));
+  const [placedAt, creditAt, removalAt, upAt, downAt, risesAt, fallsAt, countedAt] = Array.from(
+    { length: 8 },
+    () => new Float64Array(cells),
+  ) as [
+    Float64Array,
+    Float64Array,
+    Float64Array,
+    Float64Array,
+    Float64Array,
+    Float64Array,
+    Float64Array,
+    Float64Array,
+  ];
+  for (let i = 0; i < cells; i++) {
+    const [rate, taken, credited] = [rates[i]!, amountAt(removal, i), amountAt(credit, i)];
+    if (Number.isNaN(rate) || Number.isNaN(taken)) continue;
+    const ac = acres(input.areaM2[i]!);
+    const net = rate + credited - taken;
+    placedAt[i] = rate * ac;
+    creditAt[i] = credited * ac;
+    removalAt[i] = taken * ac;
+    upAt[i] = Math.max(0, net) * ac;
+    downAt[i] = Math.max(0, -net) * ac;
+    risesAt[i] = net > HOLDS_WITHIN * taken ? ac : 0;
+    fallsAt[i] = net < -HOLDS_WITHIN * taken ? ac : 0;
+    countedAt[i] = ac;
+  }
+  const placedLb = sum(placedAt);
+  const creditLb = sum(creditAt);
   const element = nutrient === "P2O5" ? "P" : "K";
   if (removal === undefined) {
     return {
@@ -83,22 +104,24 @@ function one(nutrient: Nutrient, key: "p2o5" | "k2o", input: BalanceInput): Nutr
       direction: `No removal factor is known: which way the ${element} test goes cannot be said.`,
     };
   }
-  const margin = (i: number): number => HOLDS_WITHIN * at(removal, i);
-  const acresBuilding = total((i) => (net(i) > margin(i) ? 1 : 0));
-  const acresDrawingDown = total((i) => (net(i) < -margin(i) ? 1 : 0));
-  const acresHolding = total(() => 1) - acresBuilding - acresDrawingDown;
+  const acresBuilding = sum(risesAt);
+  const acresDrawingDown = sum(fallsAt);
+  const acresHolding = sum(countedAt) - acresBuilding - acresDrawingDown;
   return {
     nutrient,
     placedLb,
     creditLb,
-    removalLb: total((i) => at(removal, i)),
-    buildUpLb: total((i) => Math.max(0, net(i))),
-    drawdownLb: total((i) => Math.max(0, -net(i))),
+    removalLb: sum(removalAt),
+    buildUpLb: sum(upAt),
+    drawdownLb: sum(downAt),
     acresBuilding,
     acresDrawingDown,
     direction: directionInWords(element, acresBuilding, acresHolding, acresDrawingDown),
   };
 }
+
+const amountAt = (amount: number | Float64Array | undefined, i: number): number =>
+  amount === undefined ? 0 : typeof amount === "number" ? amount : amount[i]!;
 
 function directionInWords(element: string, rises: number, holds: number, falls: number): string {
   const parts = [

@@ -21,9 +21,23 @@ export class Summer {
   }
 }
 
-/** Compensated sum in the order given; 0 for nothing. */
+/** Compensated sum in the order given; 0 for nothing. Lists and arrays of numbers are the fast way. */
 export const sum = (values: Iterable<number>): number => {
+  if (values instanceof Float64Array || Array.isArray(values)) return sumOfList(values);
   const summer = new Summer();
   for (const value of values) summer.add(value);
   return summer.total;
 };
+
+/** What `Summer` does, to the bit, without an object. */
+function sumOfList(values: Float64Array | readonly number[]): number {
+  let total = 0;
+  let lost = 0;
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i]!;
+    const next = total + value;
+    lost += Math.abs(total) >= Math.abs(value) ? total - next + value : value - next + total;
+    total = next;
+  }
+  return Number.isNaN(total + lost) ? total : total + lost;
+}

@@ -71,6 +71,10 @@ function wantedOxide(
   const affordable = limited.map((rate, cell) => rate * spends(cut, priority[cell]!));
   const wanted = affordable.map((rate, cell) => rate * (1 - excluded.both[cell]!));
   const over = (lbPerAc: (cell: number) => number) => poundsOver(cells, lbPerAc);
+  // What nobody asked for changes no cell: it is not summed over all of them.
+  const overIf = (isAsked: boolean, lbPerAc: (cell: number) => number) => (isAsked ? over(lbPerAc) : 0);
+  const isLimited = limits.minLbPerAc !== undefined || limits.maxLbPerAc !== undefined;
+  const hasCredits = (field.credits ?? []).length > 0;
   const after = credited.lbPerAc;
   const minimum = limits.minLbPerAc ?? 0;
   const leavesOut = limits.belowMinimum === "leave-out";
@@ -79,14 +83,16 @@ function wantedOxide(
     notices: [...credited.notices],
     parts: {
       wantedLb: over((cell) => wanted[cell]!),
-      creditsLb: over((cell) => needed[cell]! - after[cell]! + beyond[cell]!),
-      creditsBeyondNeedLb: over((cell) => beyond[cell]!),
-      overMaximumLb: over((cell) =>
+      creditsLb: overIf(hasCredits, (cell) => needed[cell]! - after[cell]! + beyond[cell]!),
+      creditsBeyondNeedLb: overIf(hasCredits, (cell) => beyond[cell]!),
+      overMaximumLb: overIf(isLimited, (cell) =>
         isLeftOut(after[cell]!, minimum, leavesOut) ? 0 : Math.max(0, after[cell]! - limited[cell]!),
       ),
-      leftOutLb: over((cell) => (isLeftOut(after[cell]!, minimum, leavesOut) ? after[cell]! : 0)),
-      raisedLb: over((cell) => Math.max(0, limited[cell]! - after[cell]!)),
-      overBudgetLb: over((cell) => limited[cell]! - affordable[cell]!),
+      leftOutLb: overIf(isLimited, (cell) =>
+        isLeftOut(after[cell]!, minimum, leavesOut) ? after[cell]! : 0,
+      ),
+      raisedLb: overIf(isLimited, (cell) => Math.max(0, limited[cell]! - after[cell]!)),
+      overBudgetLb: overIf(cut !== null, (cell) => limited[cell]! - affordable[cell]!),
       excludedLb: over((cell) => affordable[cell]! - wanted[cell]!),
     },
   };
