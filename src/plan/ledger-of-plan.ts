@@ -52,7 +52,7 @@ const PLACED_TOLERANCE = 0.02;
 /** What the ledger says that changes what this run's maps are good for, and what earlier seasons left. */
 export function ledgerNotices(
   { carried = [] }: Pick<Plan, "carried">,
-  fields: readonly FieldResult[],
+  fields: readonly Pick<FieldResult, "field" | "finished" | "prescriptions">[],
   stands: readonly FieldStand[],
 ): Notice[] {
   return fields.flatMap((result): Notice[] => {

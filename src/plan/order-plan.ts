@@ -13,11 +13,12 @@ import { LB_PER_TON } from "../units/index.ts";
 import type { Plan, PlanNeed } from "./document-types.ts";
 import { oxideIn } from "./field-products.ts";
 import { type FitOfPlan, fitOfPlan } from "./fit-plan.ts";
+import { ledgerNotices } from "./ledger-of-plan.ts";
 import { type OrderShares, orderShares } from "./order-shares.ts";
 import type { FieldResult } from "./result-types.ts";
 
 /** What the order needs of a field. */
-export type OrderedField = Pick<FieldResult, "field" | "prescriptions" | "need">;
+export type OrderedField = Pick<FieldResult, "field" | "finished" | "prescriptions" | "need">;
 
 /** What to order by the maps of a plan. */
 export interface OrderOfPlan extends OrderTotals {
@@ -100,7 +101,11 @@ export function orderOfPlan(
     }),
     overlapShare,
     lossShare,
-    notices: noticesOf(made, productNames, prices, terms, shares),
+    notices: [
+      ...noticesOf(made, productNames, prices, terms, shares),
+      // What is finished is not ordered again: whoever orders is told what lies there.
+      ...(options.stands === undefined ? [] : ledgerNotices({}, fields, options.stands)),
+    ],
     whatIf: Object.entries(options.prices ?? {}).flatMap(([product, usdPerTon]) => {
       const line = made.products.find((one) => one.line.product === product)?.line;
       if (line === undefined) return [];

@@ -76,6 +76,14 @@ describe("a run reads the ledger beside its plan", () => {
     expect(maps.map((map) => map.pass)).toEqual(["broadcast", "broadcast"]);
   });
 
+  test("whoever orders is told what is finished and what lies there", async () => {
+    const nothing = await worked(plan, ledgerBytes(finished));
+    const codes = (of: RunResult) =>
+      orderOfPlan(plan, of.fields, { stands: of.stands }).notices.map(({ code }) => code);
+    expect(codes(nothing)).toEqual(expect.arrayContaining(["pass-finished", "placed-not-as-planned"]));
+    expect(codes(without)).not.toContain("pass-finished");
+  });
+
   test("season and order begin from it without being told anew", () => {
     const { stands } = done;
     expect(seasonOfPlan(plan, done.fields, { stands }).acres).toBe(0);
