@@ -1,6 +1,7 @@
 import { lengthText, numberText, type Plan } from "#core";
 import { ChoiceLine } from "../parts/choice-line.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
+import { Lines } from "../parts/lines.tsx";
 import { takeNumber } from "../parts/take-number.ts";
 import { withRates, withResponse, withSegment } from "../state/drive-edits.ts";
 import { area, words } from "../state/figures.ts";
@@ -101,16 +102,7 @@ export function Driven() {
       `${lengthText(driving.turnM, system)} ${words().length}, radius ${lengthText(driving.turnRadiusM, system)} ${words().length}${driving.isTurnRadiusTyped ? "" : " (assumed)"}`,
     ],
   ] as const;
-  return (
-    <dl class="lines">
-      {lines.map(([label, text]) => (
-        <div key={label}>
-          <dt>{label}</dt>
-          <dd>{text}</dd>
-        </div>
-      ))}
-    </dl>
-  );
+  return <Lines of={lines} />;
 }
 
 const minus = (value: number): string => numberText(value, 0);

@@ -4,6 +4,7 @@ import type { MapFile } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
+import { Lines } from "../parts/lines.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { area, mass, rate, words } from "../state/figures.ts";
 import { doubts, isKept } from "../state/how-far.ts";
@@ -104,16 +105,7 @@ function Rig() {
       `cells of ${spreader.widthFt} × ${spreader.lengthFt} ft, steps of ${rate(spreader.rateStepLbPerAc)} ${words().rate}`,
     ],
   ] as const;
-  return (
-    <dl class="lines">
-      {lines.map(([label, text]) => (
-        <div key={label}>
-          <dt>{label}</dt>
-          <dd>{text}</dd>
-        </div>
-      ))}
-    </dl>
-  );
+  return <Lines of={lines} />;
 }
 
 function FileTable({ maps, written }: { maps: readonly MapFile[]; written: boolean }) {
