@@ -1,6 +1,7 @@
 import { readdir, readFile, stat } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import { InputError } from "../errors/index.ts";
+import { shapefileStem } from "../formats/index.ts";
 import { folderSource } from "./disk.ts";
 import { diskError } from "./disk-error.ts";
 
@@ -27,9 +28,9 @@ export async function gatherInput(
     if ((await stat(operand)).isDirectory()) return await folderFiles(operand);
     const file = basename(operand);
     if (/^taskdata\.xml$/i.test(file)) return await folderFiles(dirname(operand));
-    const names = /\.shp$/i.test(file) ? await besides(operand) : [file];
     const files = new Map<string, Uint8Array>();
-    for (const name of names) files.set(name, new Uint8Array(await readFile(join(dirname(operand), name))));
+    for (const path of await withShapefileParts(operand))
+      files.set(basename(path), new Uint8Array(await readFile(path)));
     return { name: file, files };
   } catch (error) {
     throw diskError(error, operand);
@@ -59,9 +60,15 @@ function tooBig(folder: string, what: string): InputError {
   );
 }
 
-/** The files beside a .shp that share its name. */
-async function besides(shp: string): Promise<string[]> {
-  const stem = basename(shp).slice(0, -3).toLowerCase();
-  const names = await readdir(dirname(shp));
-  return names.filter((name) => name.toLowerCase().startsWith(stem) && !/\.xml$/i.test(name)).sort();
+/** A .shp with the other parts that lie beside it, by path; any other file alone. Throws what the disk refuses. */
+export async function withShapefileParts(path: string): Promise<string[]> {
+  if (!/\.shp$/i.test(path)) return [path];
+  try {
+    const stem = shapefileStem(basename(path));
+    const names = await readdir(dirname(path));
+    const beside = names.filter((name) => name !== basename(path) && shapefileStem(name) === stem).sort();
+    return [path, ...beside.map((name) => join(dirname(path), name))];
+  } catch (error) {
+    throw diskError(error, path);
+  }
 }

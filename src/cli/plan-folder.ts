@@ -1,7 +1,6 @@
 import {
   lstatSync,
   mkdirSync,
-  readdirSync,
   readFileSync,
   realpathSync,
   renameSync,
@@ -10,8 +9,9 @@ import {
 } from "node:fs";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import { InputError } from "../errors/index.ts";
-import { packShapefiles, shapefileStem } from "../formats/index.ts";
+import { packShapefiles } from "../formats/index.ts";
 import { diskError } from "./disk-error.ts";
+import { withShapefileParts } from "./gather-input.ts";
 
 export interface GatheredFile {
   /** Where it will stand in the plan's folder. */
@@ -26,7 +26,7 @@ export interface GatheredFile {
  */
 export async function gatherFiles(folder: string, paths: readonly string[]): Promise<GatheredFile[]> {
   const root = realOrResolved(folder);
-  const files = paths.flatMap(withParts).map((path) => {
+  const files = (await Promise.all(paths.map(withShapefileParts))).flat().map((path) => {
     try {
       const real = realpathSync(path);
       const inside = relative(root, real);
@@ -54,18 +54,6 @@ export async function gatherFiles(folder: string, paths: readonly string[]): Pro
     path,
     bytes,
   }));
-}
-
-/** A .shp with the other parts that lie beside it. */
-function withParts(path: string): string[] {
-  if (!/\.shp$/i.test(path)) return [path];
-  try {
-    const stem = shapefileStem(basename(path));
-    const beside = readdirSync(dirname(path)).filter((name) => shapefileStem(name) === stem);
-    return [path, ...beside.map((name) => join(dirname(path), name))];
-  } catch (error) {
-    throw diskError(error, path);
-  }
 }
 
 /**
