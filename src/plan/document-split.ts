@@ -105,9 +105,9 @@ export const Blends: z.ZodType<readonly PlanBlend[]> = z
   )
   .describe("several products in one bin at one ratio");
 
-/** Keys of `split` beside the cap. */
 const BandFactor = z.number().min(0.5).max(1);
 
+/** Keys of `split` beside the cap. */
 export const splitWayKeys: OptionalKeys<PlanSplitWay> = {
   method: z
     .exactOptional(z.enum(["ceiling", "share", "priority", "optimum"]))

@@ -240,7 +240,7 @@ function choicesTaken(plan: Plan): Notice {
   return {
     code: "choices-taken",
     message:
-      `Taken until you change them in plan.json: ${bins}; no headland passes; segments of ${rig.segmentM} m, put together ` +
+      `Taken until you change them in plan.json: season ${plan.seasonYear}; ${bins}; no headland passes; segments of ${rig.segmentM} m, put together ` +
       `to stretches that a meter can follow at 8 mph when it needs 4 s (assumed); strip rates in steps of ` +
       `${rig.rateStepLbPerAc} lb/ac; spreader cells of ${spreader.widthFt} by ${spreader.lengthFt} ft in steps of ` +
       `${spreader.rateStepLbPerAc} lb/ac; 11-52-0 fills the strip before 0-0-60.`,

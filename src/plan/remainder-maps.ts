@@ -2,7 +2,7 @@ import { type Remainder, remainder } from "../applied/index.ts";
 import { InputError } from "../errors/index.ts";
 import type { Point } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
-import { fileStem, type Prescription, ratePrescription } from "../prescription/index.ts";
+import { fieldCodes, fileStem, type Prescription, ratePrescription } from "../prescription/index.ts";
 import type { Grade } from "../products/index.ts";
 import { appliedField } from "./applied-field.ts";
 import type { ProductLog } from "./applied-types.ts";
@@ -53,7 +53,7 @@ export function remainderMaps(
     .map((map) => {
       const other = change.instead?.[map.product];
       if (other === undefined) return { ...map, times: 1 };
-      const code = map.stem.slice(0, map.stem.indexOf("_"));
+      const code = fieldCodes(plan.fields.map(({ id }) => id)).get(field.field.id)!;
       const stem = fileStem(code, "strip", map.bin, other.product);
       return { ...map, ...other, stem, times: timesFor(map, other) };
     });

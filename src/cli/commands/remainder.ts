@@ -79,7 +79,7 @@ async function left(call: Call): Promise<Outcome> {
   };
 }
 
-/** Products of --instead by those whose place they take; blends and own products by their names in the plan. */
+/** Products of --instead by those whose place they take; the plan's own products by their ids. */
 function othersInstead(call: Call, plan: Plan, inStrip: readonly string[]): Record<string, Laid> {
   return Object.fromEntries(
     [...call.options.instead].map(([old, name]) => {
