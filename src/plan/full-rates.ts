@@ -59,7 +59,8 @@ export function fullRates(
 ): Float64Array<ArrayBuffer>[] {
   const { bins } = laid;
   const cells = wanted.p2o5LbPerAc.length;
-  const p2o5 = wanted.p2o5LbPerAc.map((rate, i) => rate * p2o5Factor(i));
+  const p2o5 = new Float64Array(cells);
+  for (let i = 0; i < cells; i++) p2o5[i] = wanted.p2o5LbPerAc[i]! * p2o5Factor(i);
   const k2o = wanted.k2oLbPerAc;
   const full = bins.map(({ bin }) =>
     bin.flatLbPerAc === undefined
@@ -75,7 +76,8 @@ export function fullRates(
       const b = carriers[o]!;
       if (b < 0) continue;
       const share = oxideIn(bins[b]!.product.grade, oxide);
-      full[b] = (oxide === "P2O5" ? p2o5 : k2o).map((rate) => rate / share);
+      const need = oxide === "P2O5" ? p2o5 : k2o;
+      for (let i = 0; i < cells; i++) full[b]![i] = need[i]! / share;
     }
   } else if (carriers.every((b) => b < 0)) {
     full[both] = ratioRates(bins[both]!, p2o5, k2o, prices);

@@ -5,9 +5,8 @@ import type { FieldGrid, SoilMap } from "./result-types.ts";
 /** A rate per cell over the field: pounds from lb/ac, acres from ones. */
 export function sumNeed(cells: FieldGrid, perAc: Float64Array): number {
   const parts = new Float64Array(perAc.length);
-  cells.areaM2.forEach((areaM2, i) => {
-    if (areaM2 > 0) parts[i] = perAc[i]! * acres(areaM2);
-  });
+  const { areaM2 } = cells;
+  for (let i = 0; i < areaM2.length; i++) if (areaM2[i]! > 0) parts[i] = perAc[i]! * acres(areaM2[i]!);
   return sum(parts);
 }
 
@@ -44,11 +43,12 @@ export function flatRate(
 ): number {
   let whole = 0;
   let total = 0;
-  cells.areaM2.forEach((areaM2, i) => {
-    if (!(areaM2 > 0)) return;
+  for (let i = 0; i < mean.length; i++) {
+    const areaM2 = cells.areaM2[i]!;
+    if (!(areaM2 > 0)) continue;
     whole += areaM2;
     total += mean[i]! * areaM2;
-  });
+  }
   if (share === null) return total / whole;
   const inside = [...cells.areaM2.keys()].filter((i) => cells.areaM2[i]! > 0);
   let below = 0;
