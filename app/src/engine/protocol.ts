@@ -34,10 +34,8 @@ import type { NeedExplained, NeedSummary, TestSummary } from "./summaries.ts";
 
 export type * from "./drawn-types.ts";
 export type {
-  MethodLine,
   NeedExplained,
   NeedSummary,
-  TakenLine,
   TestSummary,
   VariogramSummary,
 } from "./summaries.ts";

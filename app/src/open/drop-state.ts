@@ -10,7 +10,7 @@ import { goTo, here } from "../state/route.ts";
 import { broughtBack } from "../state/session.ts";
 
 /** What was dropped and how far it was understood. */
-export interface Drop {
+interface Drop {
   readonly name: string;
   readonly files: readonly NamedFile[];
   readonly answers: Readonly<Record<string, string>>;
