@@ -3,7 +3,7 @@ import { type ExitCode, exit } from "./exit.ts";
 import { printable } from "./talk.ts";
 
 /** What is said and printed when a verb did not come to its end. */
-export interface Explanation {
+interface Explanation {
   readonly exit: ExitCode;
   /** For standard error. */
   readonly text: string;

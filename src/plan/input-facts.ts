@@ -68,7 +68,7 @@ function factsOf(item: InputItem, taken: TakenInput): InputFacts {
 const itemOnly = (item: InputItem): InputFacts => (item.layer === null ? {} : layerFacts(item.layer));
 
 /** Acres of a feature on the ellipsoid, net of holes; null when it is no polygon. */
-export function acresOf({ geometry }: Feature): number | null {
+function acresOf({ geometry }: Feature): number | null {
   return geometry?.kind === "polygon" ? acres(ellipsoidArea(geometry.polygons)) : null;
 }
 

@@ -60,7 +60,7 @@ export interface InputItem {
   readonly notices: readonly Notice[];
 }
 
-export interface Items {
+interface Items {
   readonly items: readonly InputItem[];
   readonly notices: readonly Notice[];
 }
