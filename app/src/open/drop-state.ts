@@ -8,11 +8,14 @@ import { standingAnswers } from "../state/file-edits.ts";
 import { edit, history, opened, openPlan, plan } from "../state/opened.ts";
 import { goTo, here } from "../state/route.ts";
 import { broughtBack } from "../state/session.ts";
+import type { Gathered } from "./gather.ts";
 
 /** What was dropped and how far it was understood. */
 export interface Drop {
   readonly name: string;
   readonly files: readonly NamedFile[];
+  /** The address when it was dropped: whoever goes to a sheet meanwhile stays there. */
+  readonly from: string;
   readonly answers: Readonly<Record<string, string>>;
   /** New fields join the open plan; else a new plan begins. */
   readonly joins: boolean;
@@ -27,10 +30,12 @@ export interface Drop {
 export const drop: Signal<Drop | null> = signal(null);
 
 /** Read what was dropped; a saved plan with all its files opens at once. */
-export async function takeDrop(name: string, files: readonly NamedFile[], origin?: string): Promise<void> {
+export async function takeDrop(coming: Promise<Gathered>, origin?: string): Promise<void> {
+  const from = location.hash;
+  const { name, files } = await coming;
   if (files.length === 0) return;
   drop.value = {
-    ...{ name, files, answers: {}, joins: plan.peek() !== null, isReading: true },
+    ...{ name, files, from, answers: {}, joins: plan.peek() !== null, isReading: true },
     ...{ questions: [], trouble: null, recognised: null, readings: [] },
   };
   await read(origin);
@@ -91,6 +96,7 @@ export function openDrop(origin?: string): void {
   const now = drop.peek();
   if (!now?.recognised) return;
   const { plan: of, files, recognised, notices, asSaved } = now.recognised;
+  const isElsewhere = location.hash !== now.from && isNamed(of);
   const before = opened.peek();
   if (now.joins && !asSaved && before && history.peek()) {
     const count = of.fields.length - history.peek()!.plan.fields.length;
@@ -103,7 +109,7 @@ export function openDrop(origin?: string): void {
   }
   broughtBack.value = null;
   drop.value = null;
-  if (origin?.startsWith("served: ") && isNamed(of)) return;
+  if (isElsewhere || (origin?.startsWith("served: ") && isNamed(of))) return;
   const [only] = of.fields;
   if (of.fields.length === 1 && only) goTo({ sheet: "soil", field: only.id, part: "P" });
   else goTo({ sheet: "farm" });
@@ -113,7 +119,7 @@ export function openDrop(origin?: string): void {
 function isNamed(of: Plan): boolean {
   const { sheet, field, unknown } = here.peek();
   if (location.hash === "" || unknown) return false;
-  return sheet === "farm" || sheet === "order" || of.fields.some(({ id }) => id === field);
+  return sheet === "farm" || sheet === "order" || field === "" || of.fields.some(({ id }) => id === field);
 }
 
 export function putBack(): void {
