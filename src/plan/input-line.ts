@@ -20,7 +20,7 @@ function described(facts: InputFacts): string {
   else if (role !== undefined) parts.push(role);
   for (const key of ["features", "samples", "points", "rows"] as const) {
     if (typeof facts[key] === "number" && !(key === "features" && "points" in facts))
-      parts.push(`${facts[key]} ${key}`);
+      parts.push(`${facts[key]} ${facts[key] === 1 ? key.slice(0, -1) : key}`);
   }
   if (Number(facts.skipped) > 0) parts.push(`${facts.skipped} left out`);
   const acres = (facts.acres ?? facts.fieldAcres) as readonly (number | null)[] | undefined;

@@ -31,6 +31,7 @@ import {
   type SampleFile,
   samplesOfLayer,
 } from "../soil/index.ts";
+import { ownFile } from "./own-file.ts";
 
 /** What a file can be taken for. */
 export type InputRole = "boundary" | "samples" | "zones" | "guidance" | "applied" | "prescription";
@@ -70,7 +71,7 @@ const KINDS = { polygon: "polygons", line: "lines", point: "points" } as const;
 /**
  * Everything that can be read in a file, a zip or a folder (path -> bytes), by content and ending. `name` is what the user
  * chose, for messages. What belongs to nothing is named in a notice.
- * Throws `not-read-yet`, `shapefile-part-alone`, `no-input`, and the errors of every reader.
+ * Throws `not-read-yet`, `own-file`, `shapefile-part-alone`, `no-input`, and the errors of every reader.
  */
 export function readItems(name: string, files: ReadonlyMap<string, Uint8Array>, answers: FileAnswers): Items {
   const [only] = files;
@@ -152,15 +153,38 @@ function readOne(
 ): InputItem[] | null {
   const ending = endingOf(path, bytes, isAlone);
   if (["geojson", "json", "geojsonl", "ndjson"].includes(ending))
-    return shapeItems(rawGeoJson(bytes, name), answers);
+    return jsonItems(bytes, name, isAlone, answers);
   if (ending === "kml") return shapeItems(rawKml(bytes, name), answers);
-  if (ending === "csv" || ending === "tsv" || (isAlone && ending === "txt"))
+  if (ending === "csv" || ending === "tsv" || (ending === "txt" && (isAlone || isLabText(bytes, name))))
     return tableItems(bytes, name, answers);
   if (ending !== "xml" || /\.shp\.xml$/i.test(path)) return null;
   const root = readXml(bytes, name);
   if (isLabXml(root)) return [labItem(bytes, name, answers)];
   if (/^kml$/i.test(root.name)) return shapeItems(rawKml(bytes, name), answers);
   return null;
+}
+
+/** A file of ours is no input: alone it is refused by what it is, in a folder it is passed over. */
+function jsonItems(
+  bytes: Uint8Array,
+  name: string,
+  isAlone: boolean,
+  answers: FileAnswers,
+): InputItem[] | null {
+  const own = ownFile(bytes, name);
+  if (own === null) return shapeItems(rawGeoJson(bytes, name), answers);
+  if (isAlone) throw own;
+  return null;
+}
+
+/** Whether a .txt among other files is a table of soil tests or of work done, and not somebody's notes. */
+function isLabText(bytes: Uint8Array, name: string): boolean {
+  try {
+    return pointRoles(readCsv(bytes, name).headings).length > 0;
+  } catch (error) {
+    if (error instanceof InputError) return false;
+    throw error;
+  }
 }
 
 /** The ending of a path; of a file alone whose ending says nothing, by its first character. Standard input is `-`. */

@@ -73,7 +73,7 @@ export {
   splitLines,
   splitMethodInWords,
 } from "./split-lines.ts";
-export { noticeLines, summary } from "./summary.ts";
+export { summary } from "./summary.ts";
 export { cautionsInWords, takeCare } from "./take-care.ts";
 export { textTable } from "./text-table.ts";
 export {
