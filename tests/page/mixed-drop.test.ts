@@ -30,7 +30,7 @@ const dropped = (files: readonly NamedFile[]): Dropped => ({
   ...{ name: "folder", date: "2027-03-20", files, answers: ANSWERS, joins: null },
 });
 
-/** A .shp of one polygon with its degrees turned into figures of a plane (ESRI, Shapefile Technical Description, 1998). */
+/** A .shp of one polygon with its degrees turned into figures of a plane. */
 function inMetres(shp: Uint8Array): Uint8Array<ArrayBuffer> {
   const moved = Uint8Array.from(shp);
   const view = new DataView(moved.buffer);
