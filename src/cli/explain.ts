@@ -6,7 +6,7 @@ import { printable } from "./talk.ts";
 export const allInJson = "--json lists them all";
 
 /** What is said and printed when a verb did not come to its end. */
-export interface Explanation {
+interface Explanation {
   readonly exit: ExitCode;
   /** For standard error. */
   readonly text: string;

@@ -47,7 +47,8 @@ function described(facts: InputFacts): string {
     parts.push(
       `${facts.appliedLb.toFixed(1)} lb on ${Number(facts.coveredAcres).toFixed(2)} ac in ${facts.passes} passes`,
     );
-  if (facts.crs) parts.push(`${facts.crs} by ${facts.crsFrom}`);
+  if (facts.crs === "unknown") parts.push("coordinate system not known");
+  else if (facts.crs) parts.push(`${facts.crs} by ${facts.crsFrom}`);
   if (facts.encoding && facts.encoding !== "UTF-8") parts.push(`texts in ${facts.encoding}`);
   return parts.join("; ");
 }

@@ -61,7 +61,7 @@ export interface InputItem {
   readonly notices: readonly Notice[];
 }
 
-export interface Items {
+interface Items {
   readonly items: readonly InputItem[];
   readonly notices: readonly Notice[];
 }
@@ -75,6 +75,8 @@ const KINDS = { polygon: "polygons", line: "lines", point: "points" } as const;
  */
 export function readItems(name: string, files: ReadonlyMap<string, Uint8Array>, answers: FileAnswers): Items {
   const [only] = files;
+  // A workbook is a zip inside.
+  if (files.size === 1 && only !== undefined && WORKBOOK.test(only[0])) throw workbook(name);
   if (files.size !== 1 || only === undefined || !isZip(only[1])) return itemsOf(name, files, answers);
   const zip = readZip(only[1], name);
   const found = itemsOf(name, zip.files, answers);
@@ -141,6 +143,19 @@ function named(items: readonly InputItem[]): InputItem[] {
   });
 }
 
+const WORKBOOK = /\.(xlsx?|xlsm|xlsb|ods)$/i;
+
+const workbook = (name: string): InputError =>
+  new InputError("not-read-yet", `${name}: workbooks are not read.`, "Save its sheet of soil tests as CSV.");
+
+const READ_ENDINGS = /^(geojsonl?|ndjson|json|kml|csv|tsv|txt|xml)$/;
+
+/** Whether a file by itself is of a kind that is read, a part of a shapefile among them; what it holds may still be wrong. */
+export function isKindRead(path: string, bytes: Uint8Array): boolean {
+  if (WORKBOOK.test(path)) return false;
+  return isZip(bytes) || shapefileStem(path) !== null || READ_ENDINGS.test(endingOf(path, bytes, true));
+}
+
 const isZip = (bytes: Uint8Array): boolean => bytes[0] === 0x50 && bytes[1] === 0x4b;
 
 /** What one file that is no part of a shapefile holds; null when it is of no kind that is read. */
@@ -190,7 +205,7 @@ function isLabText(bytes: Uint8Array, name: string): boolean {
 /** The ending of a path; of a file alone whose ending says nothing, by its first character. Standard input is `-`. */
 function endingOf(path: string, bytes: Uint8Array, isAlone: boolean): string {
   const ending = path.slice(path.lastIndexOf(".") + 1).toLowerCase();
-  if (!isAlone || /^(geojsonl?|ndjson|json|kml|csv|tsv|txt|xml)$/.test(ending)) return ending;
+  if (!isAlone || READ_ENDINGS.test(ending)) return ending;
   const first = bytes.subarray(0, 64).find((byte) => ![0x20, 9, 10, 13, 0xef, 0xbb, 0xbf].includes(byte));
   if (first === 0x7b) return "json";
   if (first === 0x3c) return "xml";

@@ -27,7 +27,7 @@ export {
   type WrongSide,
   wrongSide,
 } from "./leave-one-out-chart.ts";
-export { type LegendOptions, legend } from "./legend.ts";
+export { classSwatch, type LegendOptions, legend } from "./legend.ts";
 export { headingText, type LineFrame, lineFrame, windOf } from "./line-frame.ts";
 export {
   analysisInWords,

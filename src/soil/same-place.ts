@@ -6,7 +6,7 @@ const NEAR_M = 1;
 const M_PER_DEG = 111_195; // a degree of latitude on a sphere of 6,371 km; only to find what lies within 1 m
 const TESTS: readonly SoilTest[] = ["P", "K", "CEC"];
 
-export interface Merged {
+interface Merged {
   readonly samples: readonly SoilSample[];
   /** Those left out, repeats among them. */
   readonly skipped: readonly Skipped[];

@@ -21,7 +21,7 @@ export const PPM_PER: Readonly<Record<string, number>> = {
 };
 
 /** The column of a test with how it is read; unit or method are empty while their questions are open. */
-export interface TestColumn {
+interface TestColumn {
   readonly column: number;
   readonly reading: TestReading;
 }

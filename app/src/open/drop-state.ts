@@ -11,7 +11,7 @@ import { broughtBack } from "../state/session.ts";
 import type { Gathered } from "./gather.ts";
 
 /** What was dropped and how far it was understood. */
-export interface Drop {
+interface Drop {
   readonly name: string;
   readonly files: readonly NamedFile[];
   /** The address when it was dropped: whoever goes to a sheet meanwhile stays there. */

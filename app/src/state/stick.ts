@@ -7,7 +7,7 @@ import { trouble } from "./results.ts";
 import { keep, recall } from "./store.ts";
 
 /** What became of the writing to a stick that was asked for last. */
-export type StickState =
+type StickState =
   | { readonly kind: "idle" }
   | { readonly kind: "writing"; readonly words: string }
   | { readonly kind: "asks"; readonly questions: readonly Question[] }
