@@ -28,6 +28,7 @@ export {
   type SettledBlend,
   spreadIds,
 } from "./field-products.ts";
+export { TEST_UNITS } from "./field-test.ts";
 export { type FieldWorkRate, fieldWorkRate, HEADLAND_MPH } from "./field-work-rate.ts";
 export type { FileSource } from "./file-source.ts";
 export { type PlacedTender, tenderPlaces } from "./fill-cases.ts";

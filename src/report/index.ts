@@ -41,6 +41,7 @@ export {
 export { binWords } from "./meter-page.ts";
 export {
   acresText,
+  hourText,
   lbText,
   lengthText,
   numberText,
