@@ -40,6 +40,7 @@ export { type GuideInUse, guideMarks, guidesInUse } from "./guides-shown.ts";
 export { type InputFacts, inputFacts } from "./input-facts.ts";
 export { readInputFile } from "./input-file.ts";
 export { inputLines } from "./input-line.ts";
+export { isKindRead } from "./kinds-read.ts";
 export { finishedPasses, LEDGER_PATH, ledgerOf, plannedFields } from "./ledger-of-plan.ts";
 export { logOfProduct, logsByProduct } from "./log-of-product.ts";
 export type * from "./need-result-types.ts";
@@ -49,7 +50,7 @@ export { type OrderedField, type OrderOfPlan, type OrderOptions, orderOfPlan } f
 export { type FieldCapacity, fieldCapacity, type PlanCapacity, planCapacity } from "./plan-capacity.ts";
 export { planHash } from "./plan-hash.ts";
 export { type InputReading, type ReadOptions, readInput, type TakenInput } from "./read-input.ts";
-export { INPUT_ROLES, type InputItem, type InputRole, isKindRead } from "./read-items.ts";
+export { INPUT_ROLES, type InputItem, type InputRole } from "./read-items.ts";
 export { readPlan, writePlan } from "./read-plan.ts";
 export { type FieldWorkDone, type Laid, type RemainderOfField, remainderMaps } from "./remainder-maps.ts";
 export type * from "./result-types.ts";
