@@ -1,6 +1,7 @@
 import { InputError } from "../../errors/index.ts";
 import { fieldStands } from "../../ledger/index.ts";
 import { newPlan, nextSeasonPlan, writePlan } from "../../plan/index.ts";
+import { counted } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { gatherFiles, writePlanFolder } from "../plan-folder.ts";
@@ -44,7 +45,7 @@ async function makePlan(call: Call): Promise<Outcome> {
   for (const line of made.recognised) call.talk.say(line);
   for (const notice of made.notices) call.talk.say(`Notice: ${notice.message}`);
   const { fields } = made.plan;
-  const count = `${fields.length} ${fields.length === 1 ? "field" : "fields"}`;
+  const count = counted(fields.length, "field");
   return {
     exit: exit.done,
     data: `${folder}/plan.json: ${count}, ${made.plan.sources.length} sources. Next: bermplan build ${asWord(folder)} --out DIR`,
