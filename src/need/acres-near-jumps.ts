@@ -1,7 +1,7 @@
 import { type Guide, type Nutrient, readyRule } from "../agronomy/index.ts";
 import { sum } from "../numeric/index.ts";
 import { acres } from "../units/index.ts";
-import type { NutrientNeedInputs } from "./need-over-cells.ts";
+import type { NutrientNeedInputs } from "./need-of-nutrient.ts";
 
 /** Acres whose test lies close to a place where the rate jumps. */
 interface AcresNearJumps {

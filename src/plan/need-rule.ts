@@ -1,5 +1,4 @@
 import { acresNearJumps } from "../need/index.ts";
-import { sum } from "../numeric/index.ts";
 import { acres } from "../units/index.ts";
 import { guideShown } from "./field-guide.ts";
 import type { FieldRule } from "./field-rule.ts";
@@ -92,7 +91,3 @@ export function priorityOf(
     return most > 0 ? 1 - rate / most : 1;
   });
 }
-
-/** Pounds of an oxide over a field from lb/ac over its cells; cells without ground count nothing. */
-export const poundsOver = (cells: FieldGrid, lbPerAc: (cell: number) => number): number =>
-  sum(cells.areaM2.map((areaM2, cell) => (areaM2 > 0 ? lbPerAc(cell) * acres(areaM2) : 0)));

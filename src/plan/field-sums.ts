@@ -1,15 +1,16 @@
 import { sum } from "../numeric/index.ts";
+import { type Prescription, spreadToCells } from "../prescription/index.ts";
 import { acres } from "../units/index.ts";
-import type { FieldGrid, SoilMap } from "./result-types.ts";
+import type { FieldGrid, Pieces, SoilMap } from "./result-types.ts";
 
-/** A rate per cell over the field: pounds from lb/ac, acres from ones. */
-export function sumNeed(cells: FieldGrid, perAc: Float64Array): number {
-  const parts = new Float64Array(perAc.length);
-  cells.areaM2.forEach((areaM2, i) => {
-    if (areaM2 > 0) parts[i] = perAc[i]! * acres(areaM2);
-  });
-  return sum(parts);
-}
+/** Something an acre over the field's cells: pounds from lb/ac, acres from ones. Cells without ground count nothing. */
+export const sumOver = ({ areaM2 }: FieldGrid, perAc: Float64Array | ((cell: number) => number)): number =>
+  sum(
+    areaM2.map((ground, cell) => {
+      if (!(ground > 0)) return 0;
+      return (typeof perAc === "function" ? perAc(cell) : perAc[cell]!) * acres(ground);
+    }),
+  );
 
 /** Mean of the needs at the samples themselves, lb/ac; a sample without a CEC takes that of the map there. */
 export function sampleNeeds(
@@ -58,3 +59,15 @@ export function flatRate(
   }
   return Number.NaN;
 }
+
+/** lb of product that a map's file puts on each cell, by the ground of its pieces. */
+export const poundsOnCells = (
+  { rateLbPerAc }: Pick<Prescription, "rateLbPerAc">,
+  { areaAc, overlaps }: Pieces,
+  cells: FieldGrid,
+): Float64Array =>
+  spreadToCells(
+    overlaps,
+    rateLbPerAc.map((rate, k) => rate * areaAc[k]!),
+    cells.areaM2.length,
+  );
