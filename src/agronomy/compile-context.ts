@@ -1,9 +1,10 @@
 import { type OptionAnswers, type ResolvedAmount, resolveAmount } from "./amount.ts";
+import { elementOf } from "./element-of.ts";
 import { plainNumber } from "./plain-number.ts";
 import type { Amount, Guide, Nutrient, RemovalTerm } from "./types.ts";
 
 /** What the user settles beside test, CEC and yield. */
-export interface RuleAnswers {
+interface RuleAnswers {
   readonly options: OptionAnswers;
   /** False once the years of build-up are over without a new test: removal alone below the critical level. */
   readonly buildUp: boolean;
@@ -40,7 +41,7 @@ export function compileContext(guide: Guide, nutrient: Nutrient, answers: RuleAn
   return {
     guide,
     nutrient,
-    testWords: `${guide.testUnit} ${nutrient === "P2O5" ? "P" : "K"}`,
+    testWords: `${guide.testUnit} ${elementOf(nutrient)}`,
     answers,
     resolve: (amount) => resolveAmount(guide, amount, answers.options),
   };

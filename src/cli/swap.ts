@@ -8,7 +8,7 @@ import { recoverSwap, settleSwap } from "./recover-swap.ts";
 import { refuseOccupied, type SwapPlace, swapPlace } from "./swap-place.ts";
 import { writeNew } from "./write-new.ts";
 
-export interface PublishSettings {
+interface PublishSettings {
   /** Replace a set that an earlier run wrote. */
   readonly overwrite: boolean;
   /** Obeyed until the new set is swapped in; then the step is finished. */
@@ -56,7 +56,8 @@ export async function publishFolder(
 
 /**
  * What a verb asks before it begins to work: clears away what an interrupted run left of the folder, and
- * throws when `publishFolder` would refuse it. Writes nothing else.
+ * throws when `publishFolder` would refuse it: a folder that is taken, in use by another run, or where nothing may be
+ * written. Leaves nothing behind.
  */
 export async function prepareFolder(
   folder: string,
@@ -66,7 +67,10 @@ export async function prepareFolder(
   const notices = await recoverSwap(folder, disk);
   try {
     const place = swapPlace(folder);
-    if (place !== null) await refuseOccupied(place, overwrite, disk);
+    if (place !== null) {
+      await refuseOccupied(place, overwrite, disk);
+      takeLock(place.lock, disk).release();
+    }
   } catch (error) {
     throw diskError(error, folder);
   }

@@ -1,10 +1,10 @@
 import { type Guide, type Nutrient, readyRule } from "../agronomy/index.ts";
 import { sum } from "../numeric/index.ts";
 import { acres } from "../units/index.ts";
-import type { NutrientNeedInputs } from "./need-over-cells.ts";
+import type { NutrientNeedInputs } from "./need-of-nutrient.ts";
 
 /** Acres whose test lies close to a place where the rate jumps. */
-export interface AcresNearJumps {
+interface AcresNearJumps {
   readonly acres: number;
   /** Jumps met, rising, in the unit of the guide. */
   readonly jumps: readonly number[];

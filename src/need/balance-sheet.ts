@@ -1,9 +1,9 @@
-import type { Nutrient } from "../agronomy/index.ts";
+import { elementOf, type Nutrient } from "../agronomy/index.ts";
 import { sum } from "../numeric/index.ts";
 import { nutrientAlong, type RatedProduct } from "../products/index.ts";
 import { acres } from "../units/index.ts";
 
-export interface BalanceInput {
+interface BalanceInput {
   readonly areaM2: Float64Array;
   /** All products placed, strip and broadcast together, lb product/ac cell by cell. */
   readonly placed: readonly RatedProduct[];
@@ -14,7 +14,7 @@ export interface BalanceInput {
 }
 
 /** One nutrient of one field, lb of oxide on the whole field. */
-export interface NutrientBalance {
+interface NutrientBalance {
   readonly nutrient: Nutrient;
   readonly placedLb: number;
   readonly creditLb: number;
@@ -90,7 +90,7 @@ function one(nutrient: Nutrient, key: "p2o5" | "k2o", input: BalanceInput): Nutr
   }
   const placedLb = sum(placedAt);
   const creditLb = sum(creditAt);
-  const element = nutrient === "P2O5" ? "P" : "K";
+  const element = elementOf(nutrient);
   if (removal === undefined) {
     return {
       nutrient,

@@ -3,19 +3,19 @@ import {
   fieldFrame,
   frameCentre,
   type MultiPolygon,
+  mapPoints,
   multiPolygonArea,
   orient,
   type Point,
   type Polygon,
   ringFaults,
 } from "../geo/index.ts";
-import { acres } from "../units/index.ts";
+import { acres, counted, numberText } from "../units/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { fieldSamplings } from "./field-samplings.ts";
 import { shapeAt } from "./field-shapes.ts";
 import type { Inputs } from "./read-sources.ts";
 import type { CheckedLand } from "./result-types.ts";
-import { needsSamples } from "./samples-paths.ts";
 
 /**
  * Put a field's land and samples together and see that they can be worked with: a boundary that does not
@@ -28,9 +28,7 @@ export function checkField(plan: Plan, field: PlanField, inputs: Inputs): Checke
     ? [field.frameCentre.lonDeg, field.frameCentre.latDeg]
     : frameCentre(boundaryLonLat);
   const frame = fieldFrame(lonDeg, latDeg);
-  const boundary = boundaryLonLat.map((polygon) =>
-    polygon.map((ring) => ring.map((place) => frame.toPlane(place))),
-  );
+  const boundary = mapPoints(boundaryLonLat, frame.toPlane);
   refuseFaults(field, boundary, (place) => frame.toLonLat(place));
   const areaAc = acres(multiPolygonArea(boundary));
   refuseTooBig(field, areaAc);
@@ -48,7 +46,7 @@ export function checkField(plan: Plan, field: PlanField, inputs: Inputs): Checke
     depth: sampled.depth,
     areaAc,
     notices: [
-      ...(needsSamples(field) && field.needFrom?.kind !== "zones" ? fewSamples(field, samples.length) : []),
+      ...tooSmall(field, areaAc),
       ...sampled.notices.map((notice) => ({ ...notice, where: `${field.id}: ${notice.where}` })),
     ],
   };
@@ -79,9 +77,19 @@ function refuseTooBig({ name, boundary }: PlanField, areaAc: number): void {
   const { source, record } = boundary[0]!;
   throw new InputError(
     "field-too-big",
-    `${name} (${source}, record ${record}): ${Math.round(areaAc).toLocaleString("en-US")} ac in one field.`,
-    `Look for a mistyped corner; a field may have ${MOST_AC.toLocaleString("en-US")} ac.`,
+    `${name} (${source}, record ${record}): ${numberText(areaAc, 0)} ac in one field.`,
+    `Look for a mistyped corner; a field may have ${numberText(MOST_AC, 0)} ac.`,
   );
+}
+
+/** Acres below which a boundary is doubted; ours: a square of 20 m, half as wide as many rigs turn in. */
+const LEAST_AC = 0.1;
+
+function tooSmall({ id, name, boundary }: PlanField, areaAc: number): Notice[] {
+  if (areaAc >= LEAST_AC) return [];
+  const { source, record } = boundary[0]!;
+  const message = `${name} (${source}, record ${record}): ${Number(areaAc.toPrecision(2))} ac in all; look whether the boundary is drawn to scale`;
+  return [{ code: "field-very-small", message, where: id }];
 }
 
 function refuseFaults(field: PlanField, boundary: MultiPolygon, toLonLat: (place: Point) => Point): void {
@@ -94,15 +102,7 @@ function refuseFaults(field: PlanField, boundary: MultiPolygon, toLonLat: (place
   const shape = field.boundary[0]!;
   throw new InputError(
     "boundary-not-valid",
-    `${field.name} (${shape.source}, record ${shape.record}): the boundary has ${faults.length} fault${
-      faults.length === 1 ? "" : "s"
-    }: ${shown.join("; ")} (latitude, longitude).`,
+    `${field.name} (${shape.source}, record ${shape.record}): the boundary has ${counted(faults.length, "fault")}: ${shown.join("; ")} (latitude, longitude).`,
     "Redraw the boundary there; a ring must not cross itself or another.",
   );
-}
-
-function fewSamples(field: PlanField, count: number): Notice[] {
-  if (count >= 5) return [];
-  const message = `${field.name}: ${count} sample${count === 1 ? "" : "s"}; too few for a map, the field's mean is used.`;
-  return [{ code: "few-samples", message, where: field.id }];
 }

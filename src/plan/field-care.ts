@@ -1,7 +1,7 @@
 import type { Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 import { meanOver, type Prescription } from "../prescription/index.ts";
-import { micronutrientAlong } from "../products/index.ts";
+import { micronutrientAlong, saltPercent } from "../products/index.ts";
 import { type SaltLadder, saltLadder } from "../split/index.ts";
 import { acres, squareMetres } from "../units/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
@@ -102,7 +102,7 @@ function saltOf(
     }
     return lbPerAc;
   };
-  const saltLbPerAc = onPieces(({ n, k2o, s }) => n + k2o + s);
+  const saltLbPerAc = onPieces(saltPercent);
   const boron = Math.max(
     0,
     ...riding.filter(({ element }) => element === "B").map((one) => one.highLbPerAc ?? 0),

@@ -1,18 +1,19 @@
-import { type BlendWeights, blendZone, type Product, productsForNeed } from "../products/index.ts";
+import {
+  type BlendWeights,
+  blendZone,
+  type Product,
+  productRate,
+  productsForNeed,
+} from "../products/index.ts";
 import { LB_PER_TON } from "../units/index.ts";
 import type { Oxide } from "./document-need-types.ts";
 import type { PlanBlend } from "./document-split-types.ts";
 import type { Plan } from "./document-types.ts";
 import { type BinProduct, bringsOf, type FieldProducts, oxideIn } from "./field-products.ts";
-
-/** lb oxide/ac over the cells. */
-export interface OxideRates {
-  readonly p2o5LbPerAc: Float64Array;
-  readonly k2oLbPerAc: Float64Array;
-}
+import type { OxideRates } from "./oxide-rates.ts";
 
 /** $ a lb of oxide; 1 for both where one is not known. */
-export interface OxidePrices {
+interface OxidePrices {
   readonly P2O5: number;
   readonly K2O: number;
   readonly known: boolean;
@@ -40,7 +41,7 @@ export const misfitWeights = (blend: PlanBlend | undefined, prices: OxidePrices)
   underK2o: blend?.usdPerLbShort?.K2O || prices.K2O,
 });
 
-export type RatioRate = NonNullable<PlanBlend["rate"]>;
+type RatioRate = NonNullable<PlanBlend["rate"]>;
 
 /** How a product of one ratio is rated: as the blend says, by its fit, or no more than either need. */
 const ratioRateOf = (blend: PlanBlend | undefined): RatioRate =>
@@ -75,9 +76,7 @@ export function fullRates(
     for (const [o, oxide] of (["P2O5", "K2O"] as const).entries()) {
       const b = carriers[o]!;
       if (b < 0) continue;
-      const share = oxideIn(bins[b]!.product.grade, oxide);
-      const need = oxide === "P2O5" ? p2o5 : k2o;
-      for (let i = 0; i < cells; i++) full[b]![i] = need[i]! / share;
+      full[b] = productRate(oxide === "P2O5" ? p2o5 : k2o, bins[b]!.product, oxide);
     }
   } else if (carriers.every((b) => b < 0)) {
     full[both] = ratioRates(bins[both]!, p2o5, k2o, prices);

@@ -1,4 +1,4 @@
-import type { Column } from "../formats/index.ts";
+import { type Column, plainName } from "../formats/index.ts";
 import type { AnswerReader } from "./answers.ts";
 import type { Oxide, PlanExclusion, PlanNeedFrom, PlanRateColumn } from "./document-need-types.ts";
 import type { NamedField } from "./field-shapes.ts";
@@ -6,7 +6,7 @@ import type { InputFile } from "./input-file.ts";
 import { type PolygonRole, polygonsOf, shareGround } from "./polygon-roles.ts";
 
 /** What files of zones, rates and places to keep clear of say, as the plan has it. */
-export interface NeedFiles {
+interface NeedFiles {
   /** By field id, where its need comes from other than samples on a grid. */
   readonly needFrom: ReadonlyMap<string, PlanNeedFrom>;
   readonly exclusions: readonly PlanExclusion[];
@@ -37,13 +37,12 @@ export function needFiles(
   return { needFrom, exclusions };
 }
 
-const plain = (name: string): string => name.toLowerCase().replaceAll(/[^a-z0-9]/g, "");
 const columnsOf = (input: InputFile): Column[] => input.layers.flatMap((layer) => [...layer.columns]);
 const fileAsked = ({ path }: { readonly path: string }) => ({ id: path, name: path });
 
 function zonesOf(input: InputFile, reader: AnswerReader): PlanNeedFrom {
   const names = [...new Set(columnsOf(input).map((column) => column.name))];
-  const plainly = names.filter((name) => ZONE_COLUMNS.includes(plain(name)));
+  const plainly = names.filter((name) => ZONE_COLUMNS.includes(plainName(name)));
   const text = `Which column of ${input.path} holds the zone's id, as the lab's table names it?`;
   const answered = reader.answered("zone-id-column") ?? reader.answered(`zone-id-column.${input.path}`);
   const idColumn =

@@ -1,5 +1,4 @@
 import { acresNearJumps } from "../need/index.ts";
-import { sum } from "../numeric/index.ts";
 import { acres } from "../units/index.ts";
 import { guideShown } from "./field-guide.ts";
 import type { FieldRule } from "./field-rule.ts";
@@ -104,12 +103,4 @@ export function priorityOf(
     else priority[cell] = most > 0 ? 1 - rate / most : 1;
   }
   return priority;
-}
-
-/** Pounds of an oxide over a field from lb/ac over its cells; cells without ground count nothing. */
-export function poundsOver({ areaM2 }: FieldGrid, lbPerAc: (cell: number) => number): number {
-  const lb = new Float64Array(areaM2.length);
-  for (let cell = 0; cell < lb.length; cell++)
-    if (areaM2[cell]! > 0) lb[cell] = lbPerAc(cell) * acres(areaM2[cell]!);
-  return sum(lb);
 }

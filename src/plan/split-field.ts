@@ -7,15 +7,17 @@ import type { Oxide } from "./document-need-types.ts";
 import type { SplitMethod } from "./document-split-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { type FieldProducts, oxideIn } from "./field-products.ts";
-import { fullRates, type OxideRates, oxidePrices } from "./full-rates.ts";
+import { sumOver } from "./field-sums.ts";
+import { fullRates, oxidePrices } from "./full-rates.ts";
 import { optimumOfField } from "./optimum-of-field.ts";
+import type { OxideRates } from "./oxide-rates.ts";
 import type { FieldGrid, NeedMap } from "./result-types.ts";
 import { splitLayers } from "./split-layers.ts";
 import type { FieldOptimum, ProductRates, Split, SplitLayerLb } from "./split-result-types.ts";
 import { type StripCap, stripCap } from "./strip-cap.ts";
 import { saltCaps, stripRoom } from "./strip-limits.ts";
 
-export interface SplitSource {
+interface SplitSource {
   readonly plan: Plan;
   readonly field: PlanField;
   readonly laid: FieldProducts;
@@ -150,7 +152,7 @@ function byMethod(
       const kept = layers.map((layer, l): SplitLayerLb => {
         const { product, nutrient, name } = layer;
         const share = oxideIn(laid.bins[product]!.product.grade, nutrient);
-        const lb = (rates: Float64Array): number => share * lbOver(cells, rates);
+        const lb = (rates: Float64Array): number => share * sumOver(cells, rates);
         return { name, nutrient, needLb: lb(layer.lbPerAc), stripLb: lb(keptLbPerAc[flat.length + l]!) };
       });
       return { ...none, strip: stripLbPerAc, layers: kept };
@@ -223,16 +225,10 @@ function countsOf({ split }: Plan, need: NeedMap): Float64Array | null {
   return Float64Array.from(need.P2O5.priority, (priority) => (priority < 1 ? 1 / factor : 1));
 }
 
-function lbOver({ areaM2 }: FieldGrid, rates: Float64Array): number {
-  let total = 0;
-  for (let i = 0; i < areaM2.length; i++) if (areaM2[i]! > 0) total += rates[i]! * acres(areaM2[i]!);
-  return total;
-}
-
 function meanOf(cells: FieldGrid, rates: Float64Array): number {
   let area = 0;
   for (const areaM2 of cells.areaM2) area += areaM2;
-  return area > 0 ? lbOver(cells, rates) / acres(area) : 0;
+  return area > 0 ? sumOver(cells, rates) / acres(area) : 0;
 }
 
 const starterAbove = (cap: StripCap): Notice => ({

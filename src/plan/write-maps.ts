@@ -7,7 +7,6 @@ import {
   meanOver,
   type Prescription,
   ratePrescription,
-  spreadToCells,
   stepCarrying,
   writePrescription,
 } from "../prescription/index.ts";
@@ -17,15 +16,16 @@ import type { Oxide } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import type { LaidPasses } from "./drive-result-types.ts";
 import { bringsOf, type FieldProducts, oxideIn } from "./field-products.ts";
+import { poundsOnCells, sumOver } from "./field-sums.ts";
 import { groundOf } from "./map-ground.ts";
-import { sumNeed } from "./need-sums.ts";
-import type { Broadcast, FieldGrid, NeedMap, Pieces, Split } from "./result-types.ts";
+import { type OxideRates, ratesOf } from "./oxide-rates.ts";
+import type { Broadcast, FieldGrid, Pieces, Split } from "./result-types.ts";
 import { capBasisOf } from "./strip-cap.ts";
 import { type MeterLimits, meterLimits } from "./strip-limits.ts";
 import { type RatedPieces, stripRates } from "./strip-rates.ts";
 
 /** The strip maps with what is to be said of them. */
-export interface StripMaps {
+interface StripMaps {
   readonly maps: readonly Prescription[];
   readonly notices: readonly Notice[];
 }
@@ -52,7 +52,7 @@ export function stripMaps(
   const made = stripRates(plan, field, passes, means, most);
   const metered = withinMeters(plan, laid, made.maps, most);
   const maps = split.products.map((product, i) =>
-    rateMap(plan, field, "strip", product, passes, metered[i]!, sumNeed(cells, product.strip)),
+    rateMap(plan, field, "strip", product, passes, metered[i]!, sumOver(cells, product.strip)),
   );
   return { maps, notices: made.notices };
 }
@@ -91,13 +91,13 @@ function withinMeter(rate: number, { leastLbPerAc, mostLbPerAc }: MeterLimits, s
 }
 
 /** What the broadcast maps of a field are made from. */
-export interface BroadcastSource {
+interface BroadcastSource {
   readonly plan: Plan;
   readonly field: PlanField;
   readonly laid: FieldProducts;
   readonly split: Split;
   readonly cells: FieldGrid;
-  readonly wanted: Pick<NeedMap, "p2o5LbPerAc" | "k2oLbPerAc">;
+  readonly wanted: OxideRates;
   readonly passes: Pieces;
   readonly strip: readonly Prescription[];
   readonly swaths: Pieces;
@@ -166,12 +166,12 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
   };
 
   function restOf(oxide: Oxide) {
-    const needLbPerAc = oxide === "P2O5" ? wanted.p2o5LbPerAc : wanted.k2oLbPerAc;
+    const needLbPerAc = ratesOf(wanted, oxide);
     const placed = new Float64Array(cells.areaM2.length);
     for (const map of strip) {
       const share = oxideIn(map.analysis, oxide);
       if (share === 0) continue;
-      const lb = placedOn(cells, passes, map);
+      const lb = poundsOnCells(map, passes, cells);
       for (let i = 0; i < placed.length; i++) placed[i] = placed[i]! + lb[i]! * share;
     }
     const counts = oxide === "P2O5" ? split.p2o5Counts : null;
@@ -181,7 +181,7 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
       const areaM2 = cells.areaM2[i]!;
       if (areaM2 > 0) restLb[i] = needLbPerAc[i]! * acres(areaM2) - placed[i]! * (counts?.[i] ?? 1);
     }
-    return { ...gatherFromCells(swaths.overlaps, restLb), bandedLb, needLb: sumNeed(cells, needLbPerAc) };
+    return { ...gatherFromCells(swaths.overlaps, restLb), bandedLb, needLb: sumOver(cells, needLbPerAc) };
   }
 
   function accountOf(oxide: Oxide): OxideAccount {
@@ -242,13 +242,6 @@ function spreadRates(carriers: readonly Product[], p2o5: number, k2o: number): r
     carriers.map((product) => product.grade),
     { p2o5, k2o },
   ).lbPerAc;
-}
-
-/** lb of product that the strip file puts on each cell. */
-function placedOn(cells: FieldGrid, passes: Pieces, map: Prescription): Float64Array {
-  const lb = new Float64Array(map.rateLbPerAc.length);
-  for (let k = 0; k < lb.length; k++) lb[k] = map.rateLbPerAc[k]! * passes.areaAc[k]!;
-  return spreadToCells(passes.overlaps, lb, cells.areaM2.length);
 }
 
 function assertCloses(

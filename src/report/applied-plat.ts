@@ -1,6 +1,6 @@
 import type { AppliedProduct, FieldResult } from "../plan/index.ts";
+import { numberText } from "../units/index.ts";
 import { drawing } from "./chart-parts.ts";
-import { numberText } from "./numbers.ts";
 import { platLayout } from "./plat-layout.ts";
 import { areaPath, element } from "./svg.ts";
 import { colours, lineWeights, ramps } from "./tokens.ts";

@@ -55,7 +55,7 @@ export function htmlDocument(title: string, pages: readonly string[]): string {
   );
 }
 
-export interface PageHead {
+interface PageHead {
   readonly title: string;
   readonly under: string;
   /** `Cab sheet, page 1 of 3`. */
@@ -79,10 +79,13 @@ const planMark = (result: RunResult): string =>
   `${result.planSha256.slice(0, 4)} ${result.planSha256.slice(4, 8)}`;
 
 /** A column's heading; numbers stand to the right. */
-export interface Column {
+interface Column {
   readonly title: string;
   readonly isNumber?: boolean;
 }
+
+/** The heading of a column of numbers. */
+export const number = (title: string): Column => ({ title, isNumber: true });
 
 /** A table of texts; `sum` is the last line, under a double rule. */
 export function htmlTable(
@@ -102,9 +105,6 @@ export function htmlTable(
   const foot = sum ? line(sum, ' class="sum"') : "";
   return `<table><thead><tr>${head}</tr></thead><tbody>${body}${foot}</tbody></table>`;
 }
-
-/** `1 field`, `57 fields`. */
-export const counted = (count: number, one: string): string => `${count} ${one}${count === 1 ? "" : "s"}`;
 
 export const paragraph = (text: string): string => `<p>${escapeText(text)}</p>`;
 

@@ -5,10 +5,7 @@ import type { Layer } from "./layer.ts";
 import { lineFrame } from "./line-frame.ts";
 import type { PlatLayout } from "./plat-layout.ts";
 import { element, linePath, px, ringPath } from "./svg.ts";
-import { colours, lineWeights, ramps, rulePitchPx, ruleShare } from "./tokens.ts";
-
-/** Colour, or black alone for printing. */
-export type Inks = "colour" | "black";
+import { colours, type Inks, inkOf, lineWeights, paperOf, ramps, rulePitchPx, ruleShare } from "./tokens.ts";
 
 /** px between the rules along the pass that show a need in black. */
 const NEED_PITCH_PX = 8;
@@ -116,8 +113,8 @@ export function drawCritical(field: DrawnField, layer: Layer, layout: PlatLayout
     .map((ring) => ringPath(ring, layout.toPx))
     .join("");
   if (path === "") return "";
-  const casing = inks === "colour" ? colours.paper : colours.white;
-  const ink = inks === "colour" ? colours.ink : colours.black;
+  const casing = paperOf(inks);
+  const ink = inkOf(inks);
   return (
     element("path", { d: path, fill: "none", stroke: casing, "stroke-width": lineWeights.critical + 2 }) +
     element("path", {

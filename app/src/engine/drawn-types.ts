@@ -24,7 +24,7 @@ export interface Ground {
   readonly box: readonly [number, number, number, number];
 }
 
-export interface SampleMark {
+interface SampleMark {
   readonly id: string;
   readonly line: number;
   readonly at: LonLat;
@@ -75,6 +75,13 @@ export interface Band {
   readonly polygons: readonly LonLatRings[];
   /** The class's lower edge. */
   readonly edge: readonly (readonly LonLat[])[];
+}
+
+/** A layer by an earlier state of the plan, in the classes it has now. */
+export interface MapBefore {
+  readonly drawn: DrawnLayer;
+  /** Null where the passes lie as they do now. */
+  readonly passes: PassLines | null;
 }
 
 /** A field on the farm's plat. */

@@ -1,4 +1,4 @@
-import { numberText, operationsDefault } from "#core";
+import { counted, numberText, operationsDefault } from "#core";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
 import { edit, plan } from "../state/opened.ts";
 import { FIRST_TENDER_LB, withBin, withRigWork, withTender } from "../state/rig-edits.ts";
@@ -131,7 +131,7 @@ export function RigLines() {
               : withTender(
                   of,
                   { count: Math.round(count) },
-                  `${tenderWords(Math.round(count))}${firstWords}`,
+                  `${counted(Math.round(count), "tender")}${firstWords}`,
                 ),
           )
         }
@@ -178,5 +178,3 @@ export function RigLines() {
 
 const said = (value: number | null): string =>
   value === null ? "not told" : numberText(value, Number.isInteger(value) ? 0 : 2);
-
-const tenderWords = (count: number): string => (count === 1 ? "1 tender" : `${count} tenders`);

@@ -1,5 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
-import type { StickPass } from "#core";
+import { numberText, type StickPass } from "#core";
 import { Questions } from "../open/questions.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { Fold } from "../parts/fold.tsx";
@@ -126,7 +126,7 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
       <ul class="small">
         {stick.maps.map((map) => (
           <li key={map.stem}>
-            {map.name}: bin {map.bin}, {map.product}, {Math.round(map.totalLb).toLocaleString("en-US")} lb
+            {map.name}: bin {map.bin}, {map.product}, {numberText(map.totalLb, 0)} lb
           </li>
         ))}
       </ul>

@@ -1,12 +1,14 @@
 import { sum } from "../numeric/index.ts";
+import { type Prescription, spreadToCells } from "../prescription/index.ts";
 import { acres } from "../units/index.ts";
-import type { FieldGrid, SoilMap } from "./result-types.ts";
+import type { FieldGrid, Pieces, SoilMap } from "./result-types.ts";
 
-/** A rate per cell over the field: pounds from lb/ac, acres from ones. */
-export function sumNeed(cells: FieldGrid, perAc: Float64Array): number {
-  const parts = new Float64Array(perAc.length);
-  const { areaM2 } = cells;
-  for (let i = 0; i < areaM2.length; i++) if (areaM2[i]! > 0) parts[i] = perAc[i]! * acres(areaM2[i]!);
+/** Something an acre over the field's cells: pounds from lb/ac, acres from ones. Cells without ground count nothing. */
+export function sumOver({ areaM2 }: FieldGrid, perAc: Float64Array | ((cell: number) => number)): number {
+  const at = typeof perAc === "function" ? perAc : (cell: number) => perAc[cell]!;
+  const parts = new Float64Array(areaM2.length);
+  for (let cell = 0; cell < parts.length; cell++)
+    if (areaM2[cell]! > 0) parts[cell] = at(cell) * acres(areaM2[cell]!);
   return sum(parts);
 }
 
@@ -58,3 +60,15 @@ export function flatRate(
   }
   return Number.NaN;
 }
+
+/** lb of product that a map's file puts on each cell, by the ground of its pieces. */
+export const poundsOnCells = (
+  { rateLbPerAc }: Pick<Prescription, "rateLbPerAc">,
+  { areaAc, overlaps }: Pieces,
+  cells: FieldGrid,
+): Float64Array =>
+  spreadToCells(
+    overlaps,
+    rateLbPerAc.map((rate, k) => rate * areaAc[k]!),
+    cells.areaM2.length,
+  );
