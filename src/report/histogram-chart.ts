@@ -24,7 +24,7 @@ export function histogramChart(layer: Layer, options: ChartOptions): string {
     const high = ((foot - MARGIN.top) * area) / most;
     const step = steps[k]!;
     const x = MARGIN.left + k * each;
-    const fill = isColour ? (step < 0 ? colours.sheet : ramps[ramp][step]!) : colours.white;
+    const fill = isColour ? (step < 0 ? colours.paper : ramps[ramp][step]!) : colours.white;
     const bar = element("rect", {
       x: x + 1,
       y: foot - high,
