@@ -3,7 +3,7 @@ import { plainNumber } from "./plain-number.ts";
 import type { Amount, Guide, Nutrient, RemovalTerm } from "./types.ts";
 
 /** What the user settles beside test, CEC and yield. */
-export interface RuleAnswers {
+interface RuleAnswers {
   readonly options: OptionAnswers;
   /** False once the years of build-up are over without a new test: removal alone below the critical level. */
   readonly buildUp: boolean;

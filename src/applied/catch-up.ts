@@ -17,7 +17,7 @@ export interface CatchUpZone {
   readonly logged: OxideAmounts;
 }
 
-export interface CatchUpInput {
+interface CatchUpInput {
   readonly zones: readonly CatchUpZone[];
   readonly meterFactor: number;
   /** lb oxide/ac below which nothing is spread. */
@@ -29,7 +29,7 @@ export interface CatchUpInput {
 }
 
 /** lb of one oxide on all acres: need = placed + catch-up - over + dropped. */
-export interface OxideBalance {
+interface OxideBalance {
   readonly needLb: number;
   readonly placedLb: number;
   readonly catchUpLb: number;

@@ -23,13 +23,13 @@ export interface LogPiece {
   readonly lbPerAc: number;
 }
 
-export interface CleanLog {
+interface CleanLog {
   readonly points: readonly LogPoint[];
   readonly pieces: readonly LogPiece[];
   readonly notices: readonly Notice[];
 }
 
-export interface CleanLimits {
+interface CleanLimits {
   /** lb/ac no meter of the rig can do; such readings are left out. */
   readonly mostLbPerAc?: number;
   /** Metres between readings above which the way between is not filled in. */

@@ -6,7 +6,7 @@ import { acres } from "../units/index.ts";
 import { distance, type LogPiece } from "./log-pieces.ts";
 
 /** A segment of the strip map (`stripSegments`) the log is laid on. */
-export interface LoggedSegment {
+interface LoggedSegment {
   readonly pass: number;
   readonly column: number;
   /** In the field's plane, metres. */
@@ -14,7 +14,7 @@ export interface LoggedSegment {
   readonly areaM2: number;
 }
 
-export interface MapLogInput {
+interface MapLogInput {
   readonly pieces: readonly LogPiece[];
   readonly segments: readonly LoggedSegment[];
   /** Guidance line, implement width and segment length the segments were made with. */

@@ -74,7 +74,7 @@ export function reconcileTickets(input: TicketInput): TicketResult {
   };
 }
 
-export interface FillPair {
+interface FillPair {
   readonly loggedLb: number;
   /** By the scale. */
   readonly trueLb: number;

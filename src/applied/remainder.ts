@@ -3,7 +3,7 @@ import type { Point, Polygon } from "../geo/index.ts";
 import { guidanceFrame } from "../strips/index.ts";
 import { acres } from "../units/index.ts";
 
-export interface RemainderSegment {
+interface RemainderSegment {
   readonly pass: number;
   readonly areaM2: number;
   readonly polygon: Polygon;

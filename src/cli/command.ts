@@ -16,7 +16,7 @@ export interface Command {
   run(call: Call): Promise<Outcome>;
 }
 
-export interface Operands {
+interface Operands {
   /** As help shows them: `FOLDER FILE...`; empty when there are none. */
   readonly shown: string;
   readonly least: number;

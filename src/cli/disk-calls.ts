@@ -13,7 +13,7 @@ import {
   writeSync,
 } from "node:fs";
 
-export type EntryKind = "file" | "folder" | "other";
+type EntryKind = "file" | "folder" | "other";
 
 /**
  * The system calls a swap is made of, one method each, so that a test can stop the world before and after

@@ -3,7 +3,7 @@ import { InputError } from "../errors/index.ts";
 import type { DiskCalls } from "./disk-calls.ts";
 
 /** One process's right to change a folder and what stands beside it. */
-export interface FolderLock {
+interface FolderLock {
   /** Throws `folder-busy` when another process has taken the lock meanwhile; asked before the step that counts. */
   confirm(): void;
   release(): void;

@@ -5,7 +5,7 @@ import { shapefileStem } from "../formats/index.ts";
 import { folderSource } from "./disk.ts";
 import { diskError } from "./disk-error.ts";
 
-export interface GatheredInput {
+interface GatheredInput {
   /** As messages name it. */
   readonly name: string;
   /** Path inside the folder, or the file's own name, -> bytes. */

@@ -3,7 +3,7 @@ import { readNumber } from "../formats/index.ts";
 import type { Call } from "./command.ts";
 import type { OptionName, OptionValues } from "./options.ts";
 
-export interface NumberBounds {
+interface NumberBounds {
   /** 0 when left out. */
   readonly least?: number;
   /** Has to be passed, not only met. */

@@ -72,9 +72,9 @@ export interface OptionValues {
 export type OptionName = keyof OptionValues;
 
 /** `switch` takes no value; `text` one, given once; `texts` one each time; `pairs` a key=value each time. */
-export type OptionKind = "switch" | "text" | "texts" | "pairs";
+type OptionKind = "switch" | "text" | "texts" | "pairs";
 
-export interface OptionEntry<Kind extends OptionKind = OptionKind> {
+interface OptionEntry<Kind extends OptionKind = OptionKind> {
   readonly kind: Kind;
   /** What the value is called in help; empty for a switch. */
   readonly value: string;

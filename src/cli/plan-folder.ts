@@ -13,7 +13,7 @@ import { packShapefiles } from "../formats/index.ts";
 import { diskError } from "./disk-error.ts";
 import { withShapefileParts } from "./gather-input.ts";
 
-export interface GatheredFile {
+interface GatheredFile {
   /** Where it will stand in the plan's folder. */
   readonly path: string;
   readonly bytes: Uint8Array;

@@ -13,7 +13,7 @@ import { takeLock } from "./folder-lock.ts";
 import { stickPlace } from "./stick-place.ts";
 import { writeStick } from "./write-stick.ts";
 
-export interface PutOnStick extends StickJob {
+interface PutOnStick extends StickJob {
   readonly to: string;
   /** Called once, before anything is written to the stick. */
   readonly saveRecord: (record: StickRecord) => void;

@@ -29,7 +29,7 @@ const Tickets = z.record(
   ]),
 );
 
-export interface LogsAndPounds {
+interface LogsAndPounds {
   readonly logs: readonly ProductLog[];
   /** Of products without a log. */
   readonly pounds: readonly ProductPounds[];

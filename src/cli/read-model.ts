@@ -16,7 +16,7 @@ const typedModel = z.strictObject({
 });
 
 /** As it is typed after --model. */
-export interface TypedModel {
+interface TypedModel {
   readonly nugget: number;
   readonly structures: readonly Structure[];
   readonly anisotropy?: { readonly angle: number; readonly ratio: number };

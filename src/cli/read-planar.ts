@@ -5,7 +5,7 @@ import { readCsv, readNumber, type Table } from "../formats/index.ts";
 import type { Samples, Targets } from "../interpolate/index.ts";
 import { diskError } from "./disk-error.ts";
 
-export interface PlanarSamples {
+interface PlanarSamples {
   readonly samples: Samples;
   /** What was left out, in sentences. */
   readonly notices: readonly string[];

@@ -18,7 +18,7 @@ export interface ServeSettings {
   readonly opened: OpenedFolder | null;
 }
 
-export interface Answer {
+interface Answer {
   readonly status: 200 | 400 | 403 | 404 | 405;
   readonly headers: Record<string, string>;
   readonly body: Uint8Array;

@@ -5,7 +5,7 @@ import type { DiskCalls } from "./disk-calls.ts";
 import { diskError } from "./disk-error.ts";
 
 /** A folder that holds, or is to hold, a set of written files; read and removed through `DiskCalls`. */
-export interface SetOnDisk {
+interface SetOnDisk {
   readonly isEmpty: () => boolean;
   /** Paths that stand in it without being listed in its manifest; every path when there is no manifest of
    * ours or when it is damaged. */

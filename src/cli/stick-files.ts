@@ -4,7 +4,7 @@ import type { DiskCalls } from "./disk-calls.ts";
 import { writeNew } from "./write-new.ts";
 
 /** What the stick already holds of a file to be written. */
-export type Standing = "missing" | "same" | "ours" | "stranger";
+type Standing = "missing" | "same" | "ours" | "stranger";
 
 /** A small file replaced by way of a new one beside it, so that it is always the old or the new. */
 export function replaceFile(path: string, bytes: Uint8Array, disk: DiskCalls): void {

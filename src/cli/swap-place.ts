@@ -32,7 +32,7 @@ export function swapPlace(folder: string): SwapPlace | null {
 }
 
 /** What an interrupted swap may have left beside the folder; ids sorted. */
-export interface Leftovers {
+interface Leftovers {
   readonly news: readonly string[];
   readonly olds: readonly string[];
   readonly locksAside: readonly string[];

@@ -8,7 +8,7 @@ import { recoverSwap, settleSwap } from "./recover-swap.ts";
 import { refuseOccupied, type SwapPlace, swapPlace } from "./swap-place.ts";
 import { writeNew } from "./write-new.ts";
 
-export interface PublishSettings {
+interface PublishSettings {
   /** Replace a set that an earlier run wrote. */
   readonly overwrite: boolean;
   /** Obeyed until the new set is swapped in; then the step is finished. */

@@ -8,7 +8,7 @@ export interface Talk {
   clear(): void;
 }
 
-export interface TalkSettings {
+interface TalkSettings {
   readonly write: (text: string) => void;
   readonly isTerminal: boolean;
   readonly quiet: boolean;

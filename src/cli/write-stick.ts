@@ -3,7 +3,7 @@ import type { DiskCalls } from "./disk-calls.ts";
 import { listedIn, makeFoldersAbove, standingOf } from "./stick-files.ts";
 import { writeNew } from "./write-new.ts";
 
-export interface StickWriting {
+interface StickWriting {
   /** Every file, manifest.json among them. */
   readonly files: ReadonlyMap<string, Uint8Array>;
   /** The folder TASKDATA that is in the way, and the dated one it becomes; null when there is none to move. */

@@ -1,13 +1,13 @@
 import { planRefills } from "./plan-refills.ts";
 import type { NoRefillPlan, RefillInput, RefillPlan } from "./refill-types.ts";
 
-export interface RefillCase {
+interface RefillCase {
   /** A side, a gate, a starting end: `start at the north end, tender at the east gate`. */
   readonly id: string;
   readonly input: RefillInput;
 }
 
-export interface RefillChoice {
+interface RefillChoice {
   readonly id: string;
   readonly plan: RefillPlan | NoRefillPlan;
 }

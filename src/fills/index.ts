@@ -1,8 +1,8 @@
-export { chooseRefillPlan, type RefillCase, type RefillChoice } from "./choose-refill-plan.ts";
+export { chooseRefillPlan } from "./choose-refill-plan.ts";
 export { smallestFirstLoad } from "./first-load.ts";
 export { greedyRefills } from "./greedy-refills.ts";
 export { planRefills, refillReserve } from "./plan-refills.ts";
-export { type CompartmentTender, type RefillTimes, refillTimes, type TimedStop } from "./refill-times.ts";
+export { type CompartmentTender, type RefillTimes, refillTimes } from "./refill-times.ts";
 export type {
   NoRefillPlan,
   RefillInput,

@@ -9,7 +9,7 @@ export interface CompartmentTender {
   readonly tripHours: number;
 }
 
-export interface TimedStop {
+interface TimedStop {
   readonly number: number;
   readonly afterPass: number;
   readonly placeId: string;

@@ -33,7 +33,7 @@ export interface AppliedLog {
   readonly readUnit: "lb/ac" | "kg/ha";
 }
 
-export interface AppliedReading {
+interface AppliedReading {
   readonly layer: Layer;
   /** Null while a question is open. */
   readonly log: AppliedLog | null;

@@ -1,4 +1,4 @@
-export interface CalendarDate {
+interface CalendarDate {
   readonly year: number;
   /** 1 to 12. */
   readonly month: number;

@@ -4,7 +4,7 @@ import { utf8Text } from "./read-text.ts";
 
 type DbfEncoding = "UTF-8" | CodePage;
 
-export interface DbfDecoder {
+interface DbfDecoder {
   readonly encoding: DbfEncoding;
   readonly decode: (bytes: Uint8Array) => string;
   readonly notices: readonly Notice[];

@@ -1,10 +1,4 @@
-export {
-  type AppliedLog,
-  type AppliedPoint,
-  type AppliedReading,
-  hasAppliedRates,
-  readAppliedPoints,
-} from "./applied-points.ts";
+export { type AppliedLog, type AppliedPoint, hasAppliedRates, readAppliedPoints } from "./applied-points.ts";
 export { isDay } from "./calendar-date.ts";
 export { type CoordinateSystem, systemOfCode } from "./coordinate-system.ts";
 export {
@@ -23,18 +17,18 @@ export { mergeTaskData } from "./merge-task-data.ts";
 export { isMissingMark, isNotDetected } from "./missing-marks.ts";
 export { type NumberCell, type NumberMarks, numberMarks } from "./number-marks.ts";
 export { packShapefiles, shapefileStem } from "./pack-shapefiles.ts";
-export { OWN_RATE_COLUMN, type RateReading, type Rates, rateCandidates, readRates } from "./rate-column.ts";
+export { OWN_RATE_COLUMN, type Rates, rateCandidates, readRates } from "./rate-column.ts";
 export type { RawLayer } from "./raw-layer.ts";
-export { readCsv, type Table, type TableRow } from "./read-csv.ts";
+export { readCsv, type Table } from "./read-csv.ts";
 export { rawGeoJson, readGeoJson } from "./read-geojson.ts";
 export { rawKml } from "./read-kml.ts";
 export { readNumber } from "./read-number.ts";
-export { type PlaceColumns, type Places, placeColumns, placeMeaning, readPlaces } from "./read-places.ts";
+export { type Places, placeColumns, placeMeaning, readPlaces } from "./read-places.ts";
 export { rawShapefile, readShapefile, readShapefileZip } from "./read-shapefile.ts";
 export { readTaskData, taskDataRoot } from "./read-task-data.ts";
-export { readText, type Text } from "./read-text.ts";
+export { readText } from "./read-text.ts";
 export { readXml, type XmlElement, xmlBelow, xmlChild, xmlTextOf } from "./read-xml.ts";
-export { readZip, type ZipCaps, type ZipContents } from "./read-zip.ts";
+export { readZip } from "./read-zip.ts";
 export { rereadGeoJson } from "./reread-geojson.ts";
 export { rereadShapefile } from "./reread-shapefile.ts";
 export { type LayerReading, settleLayer, settleNulls } from "./settle-layer.ts";
@@ -47,19 +41,16 @@ export type { Task, TaskData, TaskField, TaskGrid, TaskRates } from "./task-data
 export { LB_PER_AC_PER_MG_PER_M2 } from "./task-log.ts";
 export { writeCsv } from "./write-csv.ts";
 export type { DbfColumn } from "./write-dbf.ts";
-export { type GeoJsonOptions, writeGeoJson } from "./write-geojson.ts";
-export { type KmlContent, writeKml } from "./write-kml.ts";
-export { type ShapefileContent, writeShapefile } from "./write-shapefile.ts";
+export { writeGeoJson } from "./write-geojson.ts";
+export { writeKml } from "./write-kml.ts";
+export { writeShapefile } from "./write-shapefile.ts";
 export {
   MG_PER_M2_PER_LB_PER_AC,
   MOST_TASK_ZONES,
   type PlannedField,
   type PlannedGrid,
-  type PlannedProduct,
   type PlannedTask,
-  type PlannedZone,
   type PlannedZones,
-  type TaskDataContent,
   writeTaskData,
 } from "./write-task-data.ts";
 export { writeZip } from "./write-zip.ts";

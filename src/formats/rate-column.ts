@@ -13,7 +13,7 @@ export interface Rates {
   readonly lbPerAc: readonly number[];
 }
 
-export interface RateReading {
+interface RateReading {
   /** The layer without the features that an answer leaves out. */
   readonly layer: Layer;
   /** Null while a question is open, or when there is no rate column. */

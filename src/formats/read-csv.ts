@@ -3,7 +3,7 @@ import { type CsvRecord, csvRecords } from "./csv-records.ts";
 import { readText } from "./read-text.ts";
 import { headingRow, isUnitsRow } from "./table-rows.ts";
 
-export interface TableRow {
+interface TableRow {
   /** Line of the file on which the row begins, from 1; every line of the file counts. */
   readonly line: number;
   /** One a heading, as they stand in the file, not trimmed. */

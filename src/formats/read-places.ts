@@ -7,13 +7,13 @@ import type { NumberMarks } from "./number-marks.ts";
 import { type Extent, type FileAnswers, settleSystem } from "./settle-system.ts";
 
 /** Columns of a table that hold positions, counted from 0. */
-export interface PlaceColumns {
+interface PlaceColumns {
   readonly latitude: number;
   readonly longitude: number;
 }
 
 /** Rows of a table, each with its number in the file. */
-export interface PlaceTable {
+interface PlaceTable {
   readonly path: string;
   readonly one: One;
   readonly headings: readonly string[];

@@ -1,6 +1,6 @@
 import { codePageText } from "./code-pages.ts";
 
-export interface Text {
+interface Text {
   readonly text: string;
   readonly encoding: "UTF-8" | "UTF-16LE" | "UTF-16BE" | "windows-1252";
 }

@@ -3,7 +3,7 @@ import { InputError, type Notice } from "../errors/index.ts";
 import { crc32 } from "./crc32.ts";
 import { damaged, type ZipEntry, zipEntries } from "./zip-directory.ts";
 
-export interface ZipCaps {
+interface ZipCaps {
   readonly maxEntries: number;
   /** Bytes of all entries together once inflated. */
   readonly maxBytes: number;
@@ -13,7 +13,7 @@ export interface ZipCaps {
   readonly nested: "ignore" | "keep";
 }
 
-export interface ZipContents {
+interface ZipContents {
   /** Path inside the archive -> bytes, in the archive's order. */
   readonly files: ReadonlyMap<string, Uint8Array>;
   readonly notices: readonly Notice[];

@@ -23,7 +23,7 @@ export interface SettledSystem {
   readonly swap: boolean;
 }
 
-export interface SystemSettlement {
+interface SystemSettlement {
   /** Null while a question is open. */
   readonly settled: SettledSystem | null;
   readonly questions: readonly Question[];

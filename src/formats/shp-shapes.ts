@@ -3,7 +3,7 @@ import type { Point } from "../geo/index.ts";
 import { readShpHeader, type ShpHeader } from "./shp-header.ts";
 
 /** One record's vertices as they stand in the file: a part a point, line or ring; rings still closed. */
-export type ShpShape = readonly (readonly Point[])[];
+type ShpShape = readonly (readonly Point[])[];
 
 export interface ShpShapes {
   readonly kind: ShpHeader["kind"];

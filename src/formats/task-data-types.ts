@@ -55,7 +55,7 @@ export interface TaskGrid {
   readonly values: Float64Array;
 }
 
-export interface TaskZone {
+interface TaskZone {
   readonly code: number;
   readonly name: string;
   readonly value: number;

@@ -1,7 +1,7 @@
 import { type Point, type Ring, ringArea } from "../geo/index.ts";
 import type { Feature, Geometry } from "./feature.ts";
 
-export interface GeoJsonOptions {
+interface GeoJsonOptions {
   /** Decimals of a degree: 9 for strips (a 10 in strip keeps its area to 0.02 %), 7 is enough for boundaries. */
   readonly decimals?: number;
   /** Which properties to write, in this order; left out, each feature's own, in its own order. */

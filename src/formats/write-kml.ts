@@ -2,7 +2,7 @@ import type { Polygon } from "../geo/index.ts";
 import type { Feature } from "./feature.ts";
 import { escapeXml, xmlElement } from "./write-xml.ts";
 
-export interface KmlContent {
+interface KmlContent {
   readonly name: string;
   /** Polygons in longitude and latitude; every property becomes extended data. */
   readonly features: readonly Feature[];

@@ -1,6 +1,6 @@
 import { type Polygon, type Ring, ringArea } from "../geo/index.ts";
 
-export interface ShpBytes {
+interface ShpBytes {
   readonly shp: Uint8Array<ArrayBuffer>;
   readonly shx: Uint8Array<ArrayBuffer>;
 }

@@ -3,7 +3,7 @@ import { KG_PER_LB, M2_PER_AC } from "../units/index.ts";
 import { xmlElement } from "./write-xml.ts";
 
 /** What one set of task data says: planned tasks, each the rates of one pass over one field. */
-export interface TaskDataContent {
+interface TaskDataContent {
   /** Version of the standard to write; the content differs by the root element alone. */
   readonly version: 3 | 4;
   readonly customer: string;
@@ -31,7 +31,7 @@ export interface PlannedField {
   readonly boundary: MultiPolygon;
 }
 
-export interface PlannedProduct {
+interface PlannedProduct {
   readonly number: number;
   readonly name: string;
 }
@@ -53,7 +53,7 @@ export interface PlannedZones {
   readonly zones: readonly PlannedZone[];
 }
 
-export interface PlannedZone {
+interface PlannedZone {
   readonly name: string;
   /** mg/m2, one a product. */
   readonly mgPerM2: readonly number[];

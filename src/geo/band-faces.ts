@@ -19,7 +19,7 @@ export interface BandFace {
 }
 
 /** A stretch of an inner ring between two stations. */
-export interface BandStretch {
+interface BandStretch {
   /** Number of the inner ring, counted over all parts of the inner land. */
   readonly ring: number;
   /** Number of the stretch from the ring's origin, the way the ring runs: inner land on its left. */
@@ -31,7 +31,7 @@ export interface BandStretch {
   readonly way: Point;
 }
 
-export interface BandCut {
+interface BandCut {
   /** Distance from the outer land's border to the inner one's. */
   readonly depthM: number;
   /** Length of a piece along the inner ring. Without an origin each ring is divided evenly into pieces near that long. */

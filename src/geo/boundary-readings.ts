@@ -8,7 +8,7 @@ import { ringFaults } from "./ring-faults.ts";
 import type { MultiPolygon, Point } from "./types.ts";
 
 /** Three ways to read the land inside rings that may cross; all three agree on sound rings. */
-export interface BoundaryReadings {
+interface BoundaryReadings {
   readonly faults: readonly RingFault[];
   readonly evenOdd: MultiPolygon;
   readonly nonZero: MultiPolygon;

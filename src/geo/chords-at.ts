@@ -2,7 +2,7 @@ import { orient } from "./orient.ts";
 import type { MultiPolygon } from "./types.ts";
 
 /** Stretches of a straight line that lie on land. */
-export interface Chord {
+interface Chord {
   readonly fromY: number;
   readonly toY: number;
 }

@@ -5,7 +5,7 @@ import type { MultiPolygon, Point, Ring } from "./types.ts";
 import { type Arrangement, arrange, type Stretch } from "./winding.ts";
 
 /** What counts as land where rings cross: places gone round an odd number of times, or any number but none. */
-export type FillRule = "even-odd" | "non-zero";
+type FillRule = "even-odd" | "non-zero";
 
 /** Vertices closer than this share of the largest coordinate are one: 1 nm in a field's plane, 0.1 mm in degrees. */
 const REACH = 1e-11;

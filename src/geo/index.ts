@@ -1,21 +1,20 @@
 export { type Bands, cutIntoBands } from "./band-cut.ts";
-export { type BandCut, type BandFace, type BandStretch, bandFaces } from "./band-faces.ts";
-export { type BoundaryReadings, boundaryReadings } from "./boundary-readings.ts";
+export { type BandFace, bandFaces } from "./band-faces.ts";
+export { boundaryReadings } from "./boundary-readings.ts";
 export { type Bounds, boundsOf } from "./bounds.ts";
 export { boundingGrid, cellAreas } from "./cell-areas.ts";
-export { type Chord, chordsAt } from "./chords-at.ts";
+export { chordsAt } from "./chords-at.ts";
 export { clippedFaces } from "./clipped-faces.ts";
 export { containsPoint } from "./contains-point.ts";
 export { distanceToBoundary, distanceToLine } from "./distance-to-boundary.ts";
 export { edgeNeighbours } from "./edge-neighbours.ts";
 export { ellipsoidArea } from "./ellipsoid-area.ts";
-export { type FillRule, fillRings } from "./fill-rings.ts";
+export { fillRings } from "./fill-rings.ts";
 export { type Frame, fieldFrame, frameCentre } from "./frame.ts";
 export type { Ground } from "./ground.ts";
 export { innerPoint } from "./inner-point.ts";
 export { insetLand } from "./inset-land.ts";
 export {
-  type Lattice,
   type LatticePiece,
   type LatticeTile,
   latticeCut,
@@ -26,17 +25,17 @@ export {
 export { linesInside } from "./lines-inside.ts";
 export { nestRings } from "./nest-rings.ts";
 export { orient } from "./orient.ts";
-export { type OverlapArea, overlapAreas } from "./overlap-areas.ts";
+export { overlapAreas } from "./overlap-areas.ts";
 export { type OverlapCounter, overlapCounter } from "./overlap-counter.ts";
 export { multiPolygonArea, polygonArea, ringArea } from "./plane-area.ts";
-export { type PolygonFinder, polygonFinder } from "./polygon-finder.ts";
-export { type Crumb, type Repair, repairBoundary } from "./repair-boundary.ts";
+export { polygonFinder } from "./polygon-finder.ts";
+export { type Repair, repairBoundary } from "./repair-boundary.ts";
 export { repairLonLat } from "./repair-lon-lat.ts";
-export type { RingFault, RingFaultKind, VertexPlace } from "./ring-fault.ts";
+export type { RingFault, VertexPlace } from "./ring-fault.ts";
 export { ringFaults } from "./ring-faults.ts";
 export { commonArea, joinedArea, setbackArea } from "./setback-area.ts";
 export { type FlatRing, snapFlatTiles, snapTiles } from "./snap-tiles.ts";
-export { type TilingFault, tilingFaults } from "./tiling-faults.ts";
+export { tilingFaults } from "./tiling-faults.ts";
 export type { Grid, MultiPolygon, Point, Polygon, Ring } from "./types.ts";
 export { unionOfTiles } from "./union-of-tiles.ts";
 export { weldTiles } from "./weld-tiles.ts";

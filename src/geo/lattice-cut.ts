@@ -6,7 +6,7 @@ import type { MultiPolygon, Polygon } from "./types.ts";
 /** Steps a metre to which cut tiles are rounded: 0.1 mm. */
 export const STEPS_PER_METRE = 10_000;
 
-export interface Lattice {
+interface Lattice {
   /** Across the line: pass k spans (k - 1/2) to (k + 1/2) of these. */
   readonly widthM: number;
   /** Along the line: column j spans j to j + 1 of these. */

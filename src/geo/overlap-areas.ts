@@ -3,7 +3,7 @@ import { ellipsoidArea } from "./ellipsoid-area.ts";
 import { fillRings } from "./fill-rings.ts";
 import type { MultiPolygon } from "./types.ts";
 
-export interface OverlapArea {
+interface OverlapArea {
   /** Numbers, from 0, of the two that lie over one another; `one` is the lower. */
   readonly one: number;
   readonly other: number;

@@ -5,7 +5,7 @@ import { boxHolds } from "./lies-inside.ts";
 import type { Point, Polygon } from "./types.ts";
 
 /** The number of the polygon a point lies in, or -1. On a shared edge either may come. */
-export type PolygonFinder = (point: Point) => number;
+type PolygonFinder = (point: Point) => number;
 
 export const polygonFinder = (polygons: readonly Polygon[]): PolygonFinder => {
   const boxes = polygons.map((polygon) => boundsOf([polygon]));

@@ -10,7 +10,7 @@ import type { MultiPolygon, Point, Polygon } from "./types.ts";
 const CRUMB_M2 = 0.1;
 
 /** A part or a hole under 0.1 m2 that a repair left and dropped. */
-export interface Crumb {
+interface Crumb {
   readonly kind: "part" | "hole";
   readonly place: Point;
   readonly areaM2: number;

@@ -1,13 +1,6 @@
 import type { Point } from "./types.ts";
 
-export type RingFaultKind =
-  | "crossing"
-  | "overlap"
-  | "spike"
-  | "repeated"
-  | "too-few"
-  | "hole-outside"
-  | "zero-area";
+type RingFaultKind = "crossing" | "overlap" | "spike" | "repeated" | "too-few" | "hole-outside" | "zero-area";
 
 /** Which vertex, counted from 0 as given: part of the multipolygon, ring of the part, vertex of the ring. */
 export interface VertexPlace {

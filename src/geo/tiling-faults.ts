@@ -6,7 +6,7 @@ import { multiPolygonArea, ringArea } from "./plane-area.ts";
 import type { MultiPolygon, Point } from "./types.ts";
 import { VertexTable } from "./vertex-table.ts";
 
-export interface TilingFault {
+interface TilingFault {
   /**
    * `turned`: a ring that runs the wrong way or bounds nothing. `doubled`: an edge with tiles lying over one another
    * on its left. `open`: an inner edge without a neighbour, so a gap or an overlap. `uncovered`: a stretch of the outline

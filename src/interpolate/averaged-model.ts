@@ -37,7 +37,7 @@ export interface AveragedModel {
   readonly fields: number;
 }
 
-export type NodeEdge = "shortest range" | "longest range" | "smallest nugget" | "largest nugget";
+type NodeEdge = "shortest range" | "longest range" | "smallest nugget" | "largest nugget";
 
 /**
  * Weights each node by its profile restricted likelihood and sums their covariances: no start values, nothing to

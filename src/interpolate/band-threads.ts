@@ -64,7 +64,7 @@ export async function shareBands(
 }
 
 /** An answer of a thread, with the buffers that go over with it. */
-export interface BandAnswer {
+interface BandAnswer {
   readonly message: FromBandThread;
   readonly transfer: ArrayBuffer[];
 }

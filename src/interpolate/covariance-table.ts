@@ -19,7 +19,7 @@ export interface CovarianceTable {
 const DEGREE = 11;
 const POINTS = DEGREE + 1;
 /** Numbers in a piece. */
-export const PIECE: number = POINTS + 2;
+const PIECE: number = POINTS + 2;
 /** Octaves of distance below the shortest range and beyond the longest that are tabulated; past the last the covariance is 0. */
 const BELOW = 46;
 const BEYOND = 7;

@@ -6,7 +6,7 @@ import type { Structure, VariogramModel } from "./types.ts";
  * A nested spherical covariance is one cubic a0 + a1 h + a3 h^3 between successive ranges; piece j holds up to
  * `end[j]`, and past the last end it is 0. Six structures so cost one square root.
  */
-export interface CubicPieces {
+interface CubicPieces {
   readonly end: Float64Array;
   readonly a0: Float64Array;
   readonly a1: Float64Array;

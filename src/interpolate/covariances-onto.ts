@@ -5,7 +5,7 @@ import type { Support } from "./support.ts";
 import { targetCovariances } from "./target-covariances.ts";
 
 /** Writes covariances of a batch to the heap: element (group, sample, target) at c + 4 size group + 4 sample + target. */
-export interface CovariancesOnto {
+interface CovariancesOnto {
   /** From now on only these samples. */
   readonly use: (active: Int32Array<ArrayBuffer>, count: number) => void;
   readonly fill: (targetU: Float64Array, targetV: Float64Array, targets: number) => void;

@@ -3,7 +3,7 @@ import { ordinarySystem } from "./ordinary-system.ts";
 import type { Samples, VariogramModel } from "./types.ts";
 
 /** -2 ln of the restricted likelihood, and of the likelihood at the generalised-least-squares mean. */
-export interface Deviance {
+interface Deviance {
   readonly restricted: number;
   readonly full: number;
 }

@@ -10,7 +10,7 @@ export interface VariogramBin {
   readonly semivariance: number;
 }
 
-export interface EmpiricalVariogramOptions {
+interface EmpiricalVariogramOptions {
   /** Pairs farther apart are left out; a third of the bounding box's diagonal when left out. */
   readonly cutoffM?: number;
   /** Bin i holds distances above i and up to i + 1 widths; cutoff / 15 when left out. */

@@ -1,11 +1,5 @@
+export { type AveragedModel, type AveragedNode, averagedModel } from "./averaged-model.ts";
 export {
-  type AveragedModel,
-  type AveragedNode,
-  averagedModel,
-  type NodeEdge,
-} from "./averaged-model.ts";
-export {
-  type BandAnswer,
   type BandThread,
   bandAnswers,
   type FromBandThread,
@@ -20,37 +14,23 @@ export {
   choosePooledModels,
   LEAST_SAMPLES,
 } from "./choose-model.ts";
-export { type Deviance, deviance } from "./deviance.ts";
-export {
-  type EmpiricalVariogramOptions,
-  empiricalVariogram,
-  type VariogramBin,
-} from "./empirical-variogram.ts";
+export { deviance } from "./deviance.ts";
+export { empiricalVariogram, type VariogramBin } from "./empirical-variogram.ts";
 export { type FittedVariogram, type FitWeights, fitVariogram } from "./fit-variogram.ts";
 export { type GridKriger, gridKriger } from "./grid-kriger.ts";
 export { inverseDistance, inverseDistanceGrid } from "./inverse-distance.ts";
-export { type KrigeTargetsOptions, krige, krigeTargets, type PacedTargets } from "./krige.ts";
-export { type KrigeGridOptions, krigeGrid } from "./krige-grid.ts";
-export {
-  type LeaveOneOut,
-  leaveOneOut,
-  leaveOneOutInverseDistance,
-  leaveOneOutMean,
-} from "./leave-one-out.ts";
-export {
-  type LeaveOneOutTable,
-  leaveOneOutTable,
-  type MappingMethod,
-  type MethodErrors,
-} from "./leave-one-out-table.ts";
+export { krige, krigeTargets, type PacedTargets } from "./krige.ts";
+export { krigeGrid } from "./krige-grid.ts";
+export { leaveOneOut, leaveOneOutInverseDistance, leaveOneOutMean } from "./leave-one-out.ts";
+export { type LeaveOneOutTable, leaveOneOutTable } from "./leave-one-out-table.ts";
 export { NUGGET_SHARES, RELATIVE_RANGES } from "./likelihood-grid.ts";
-export { type Decision, type DecisionTopic, type MapDecisions, mapDecisions } from "./map-decisions.ts";
+export { type Decision, mapDecisions } from "./map-decisions.ts";
 export type { MapFacts, SamplesBefore } from "./map-facts.ts";
-export { type MapSamplesOptions, mapSamples, type SoilMap } from "./map-samples.ts";
-export { type MapTargetsOptions, mapTargets, type TargetMap } from "./map-targets.ts";
+export { mapSamples } from "./map-samples.ts";
+export { mapTargets, type TargetMap } from "./map-targets.ts";
 export { pooledModels } from "./pooled-models.ts";
 export { predictiveFactor } from "./predictive-factor.ts";
-export { type SamePlace, samePlaces } from "./same-place.ts";
+export { samePlaces } from "./same-place.ts";
 export { StoppedError } from "./stopped-error.ts";
 export type {
   Anisotropy,

@@ -15,7 +15,7 @@ import type {
 } from "./types.ts";
 import { checkModel } from "./variogram-model.ts";
 
-export interface KrigeGridOptions extends Pacing {
+interface KrigeGridOptions extends Pacing {
   /** False leaves the variance out (all NaN), which is many times faster. */
   readonly variance: boolean;
   /** "cell" when left out: the mean over the cell. "point": the value at its centre, a spike on a sample. */

@@ -61,7 +61,7 @@ export async function krigeTargets(
   }
 }
 
-export interface KrigeTargetsOptions extends KrigeOptions {
+interface KrigeTargetsOptions extends KrigeOptions {
   readonly arithmetic?: Arithmetic;
 }
 

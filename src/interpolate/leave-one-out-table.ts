@@ -3,7 +3,7 @@ import { leaveOneOut, leaveOneOutInverseDistance, leaveOneOutMean } from "./leav
 import { median } from "./median.ts";
 import type { Kriged, Samples, VariogramModel } from "./types.ts";
 
-export type MappingMethod =
+type MappingMethod =
   | "kriging"
   | "inverse distance 1"
   | "inverse distance 2"
@@ -11,7 +11,7 @@ export type MappingMethod =
   | "mean of the others";
 
 /** Errors of predicting each sample from the others, in the test's own unit; residual = observed - predicted. */
-export interface MethodErrors {
+interface MethodErrors {
   readonly method: MappingMethod;
   readonly rootMeanSquare: number;
   readonly meanError: number;

@@ -6,7 +6,7 @@ import { checkSamples } from "./same-place.ts";
 import type { Arithmetic, InverseDistanceOptions, Kriged, Samples, VariogramModel } from "./types.ts";
 
 /** Prediction of each sample from the others, in sample order. */
-export type LeaveOneOut = Kriged;
+type LeaveOneOut = Kriged;
 
 /**
  * Leave-one-out ordinary kriging with the model kept fixed, without solving n systems: with P the upper left part

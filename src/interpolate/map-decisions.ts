@@ -2,7 +2,7 @@ import type { Notice } from "../errors/index.ts";
 import { type Correction, LEAST_SAMPLES } from "./choose-model.ts";
 import { type MapFacts, skewness, standardDeviation } from "./map-facts.ts";
 
-export type DecisionTopic =
+type DecisionTopic =
   | "samples"
   | "scale"
   | "model"
@@ -32,7 +32,7 @@ export interface Decision {
   readonly figures: Readonly<Record<string, number>>;
 }
 
-export interface MapDecisions {
+interface MapDecisions {
   /** Ten, in order. */
   readonly decisions: readonly Decision[];
   readonly notices: readonly Notice[];

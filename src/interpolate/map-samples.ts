@@ -8,7 +8,7 @@ import { type SamplesBefore, standardDeviation } from "./map-facts.ts";
 import { predictiveFactor } from "./predictive-factor.ts";
 import type { Pacing, Samples } from "./types.ts";
 
-export interface MapSamplesOptions extends ChooseModelOptions, Pacing {
+interface MapSamplesOptions extends ChooseModelOptions, Pacing {
   readonly test: string;
   readonly unit: string;
   /** What the user calls each sample, in sample order. */
@@ -22,7 +22,7 @@ export interface MapSamplesOptions extends ChooseModelOptions, Pacing {
 }
 
 /** A mapped soil test. Arrays nx * ny, row-major, south row first. */
-export interface SoilMap {
+interface SoilMap {
   /** In the test's unit, kept within the sampled range; NaN outside the wanted cells. */
   readonly estimate: Float64Array<ArrayBuffer>;
   /** Kriging variance of the cell's mean; NaN outside, and everywhere for a single sample. */

@@ -10,7 +10,7 @@ import { keepWithin } from "./map-samples.ts";
 import { predictiveFactor } from "./predictive-factor.ts";
 import type { Kriged, KrigeOptions, Samples, Targets } from "./types.ts";
 
-export interface MapTargetsOptions extends KrigeOptions, PacedTargets {
+interface MapTargetsOptions extends KrigeOptions, PacedTargets {
   /** What the values are called in the sentences. */
   readonly test: string;
 }

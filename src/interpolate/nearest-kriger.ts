@@ -9,7 +9,7 @@ import type { Block, Samples, VariogramModel } from "./types.ts";
 import { checkModel } from "./variogram-model.ts";
 
 /** Ordinary kriging from the nearest few samples: one small system for each target. */
-export interface NearestKriger {
+interface NearestKriger {
   /** Leaves its answer for the target at (x, y) in `estimate` and `variance`. */
   readonly evaluate: (x: number, y: number) => void;
   readonly estimate: number;

@@ -2,7 +2,7 @@
  * Keeps the `limit` samples nearest to a target by plain distance; of equal distances the earlier sample.
  * Call the result with a target: it fills `index`, nearest first, with the positions of the samples.
  */
-export interface NearestFinder {
+interface NearestFinder {
   readonly find: (targetX: number, targetY: number) => void;
   readonly index: Int32Array;
   readonly squaredDistance: Float64Array;

@@ -2,7 +2,7 @@ import { InputError } from "../errors/index.ts";
 import type { Samples } from "./types.ts";
 
 /** Two samples closer than the given distance: their positions in the arrays, first < second. */
-export interface SamePlace {
+interface SamePlace {
   readonly first: number;
   readonly second: number;
   readonly distanceM: number;

@@ -5,7 +5,7 @@ import type { Support } from "./support.ts";
  * Covariance between one target and the samples listed in `active[0 .. count)`, written to
  * `out[offset + stride * i]`. Target and samples in turned coordinates.
  */
-export type TargetCovariances = (
+type TargetCovariances = (
   targetU: number,
   targetV: number,
   active: Int32Array,

@@ -1,5 +1,5 @@
 /** Targets that stand close together, and the rectangle they stand in, all in turned coordinates. */
-export interface TargetTile {
+interface TargetTile {
   /** Positions of the targets. */
   readonly targets: Int32Array;
   readonly west: number;

@@ -1,5 +1,5 @@
 /** What every line of the ledger carries. */
-export interface LedgerStamp {
+interface LedgerStamp {
   /** 1, 2, 3 ... without gaps. */
   readonly number: number;
   /** 2026-04-18. */
@@ -30,13 +30,13 @@ export interface PlacedEntry {
 }
 
 /** A field is done; from then on it is frozen. */
-export interface FinishedEntry {
+interface FinishedEntry {
   readonly kind: "finished";
   readonly fieldId: string;
   readonly pass: "strip" | "broadcast" | "catch-up";
 }
 
-export interface YieldEntry {
+interface YieldEntry {
   readonly kind: "yield";
   readonly fieldId: string;
   readonly crop: string;
@@ -44,7 +44,7 @@ export interface YieldEntry {
 }
 
 /** Acres that went without a micronutrient that rode on a blend. */
-export interface MicronutrientLostEntry {
+interface MicronutrientLostEntry {
   readonly kind: "micronutrient-lost";
   readonly fieldId: string;
   readonly nutrient: string;
@@ -52,7 +52,7 @@ export interface MicronutrientLostEntry {
 }
 
 /** Takes an earlier line back; the line itself stays in the file. */
-export interface VoidEntry {
+interface VoidEntry {
   readonly kind: "void";
   readonly voids: number;
   readonly why: string;

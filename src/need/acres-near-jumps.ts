@@ -4,7 +4,7 @@ import { acres } from "../units/index.ts";
 import type { NutrientNeedInputs } from "./need-over-cells.ts";
 
 /** Acres whose test lies close to a place where the rate jumps. */
-export interface AcresNearJumps {
+interface AcresNearJumps {
   readonly acres: number;
   /** Jumps met, rising, in the unit of the guide. */
   readonly jumps: readonly number[];

@@ -3,7 +3,7 @@ import { sum } from "../numeric/index.ts";
 import { nutrientAlong, type RatedProduct } from "../products/index.ts";
 import { acres } from "../units/index.ts";
 
-export interface BalanceInput {
+interface BalanceInput {
   readonly areaM2: Float64Array;
   /** All products placed, strip and broadcast together, lb product/ac cell by cell. */
   readonly placed: readonly RatedProduct[];
@@ -14,7 +14,7 @@ export interface BalanceInput {
 }
 
 /** One nutrient of one field, lb of oxide on the whole field. */
-export interface NutrientBalance {
+interface NutrientBalance {
   readonly nutrient: Nutrient;
   readonly placedLb: number;
   readonly creditLb: number;

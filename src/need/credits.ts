@@ -12,7 +12,7 @@ export interface Credit {
   readonly k2oLbPerAc: number | Float64Array;
 }
 
-export interface CreditedNeed {
+interface CreditedNeed {
   readonly lbPerAc: Float64Array;
   /** What credits bring beyond the need, cell by cell: never lost from sight. */
   readonly beyondNeedLbPerAc: Float64Array;

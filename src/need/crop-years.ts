@@ -64,7 +64,7 @@ export function coveredThrough(
   return ends.length === 0 ? undefined : Math.max(...ends);
 }
 
-export interface CoveredNeed {
+interface CoveredNeed {
   readonly lbPerAc: Float64Array;
   readonly coveredThrough: number | undefined;
   readonly notices: readonly Notice[];

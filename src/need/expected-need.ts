@@ -2,7 +2,7 @@
  * What a cell needs when its test is not a number but a distribution. The predictive distribution of a cell's
  * mean is taken as normal around the mapped value, cut off below zero (a test cannot be negative).
  */
-export interface Predictive {
+interface Predictive {
   readonly mean: Float64Array;
   readonly variance: Float64Array;
 }

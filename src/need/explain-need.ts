@@ -13,7 +13,7 @@ import { InputError, type Notice, type Question, QuestionError } from "../errors
 import { withoutRepeats } from "./need-over-cells.ts";
 
 /** One test as typed: elemental ppm at the guide's own depth unless `reading` says otherwise. */
-export interface TypedTest {
+interface TypedTest {
   readonly value: number;
   readonly method: string;
   readonly reading?: Omit<TestReading, "method">;
@@ -31,7 +31,7 @@ export interface ExplainInput {
   readonly confirmation?: GuideConfirmation;
 }
 
-export interface ExplainedNutrient {
+interface ExplainedNutrient {
   /** Broadcast rate, lb oxide/ac, not rounded. */
   readonly lbPerAc: number;
   readonly roundedLbPerAc: number;

@@ -11,7 +11,7 @@ import {
 import { InputError, type Notice } from "../errors/index.ts";
 
 /** What holds for every cell of a field. */
-export interface FieldNeedInputs {
+interface FieldNeedInputs {
   readonly crop: string;
   /** bu/ac; one number, or one a cell where the field has yield zones. */
   readonly yieldBuPerAc: number | Float64Array;
@@ -32,7 +32,7 @@ export interface NutrientNeedInputs extends FieldNeedInputs {
   readonly withAddition?: boolean;
 }
 
-export interface CellNeedInputs extends FieldNeedInputs {
+interface CellNeedInputs extends FieldNeedInputs {
   readonly p: TestReading;
   readonly k: TestReading;
   /** lb oxide/ac that leave with straw or stover. */
@@ -40,7 +40,7 @@ export interface CellNeedInputs extends FieldNeedInputs {
 }
 
 /** Tests as mapped, in the unit of their reading; NaN where there is no value. CEC in meq/100 g. */
-export interface CellTests {
+interface CellTests {
   readonly p: Float64Array;
   readonly k: Float64Array;
   /** Needed where the guide hangs on it. */

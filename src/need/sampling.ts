@@ -12,7 +12,7 @@ export interface Sampling {
   readonly coresToBands?: string;
 }
 
-export interface SamplingChoice {
+interface SamplingChoice {
   /** Day the plan is made for, YYYY-MM-DD. */
   readonly today: string;
   /** Older samplings raise a notice; 4 years is a suggestion (sampling guides say every 3 to 4 years). */
@@ -23,7 +23,7 @@ export interface SamplingChoice {
   readonly mix?: boolean;
 }
 
-export interface ChosenSamplings {
+interface ChosenSamplings {
   /** One, or several where mixing was agreed to; newest first. */
   readonly samplings: readonly Sampling[];
   readonly notices: readonly Notice[];

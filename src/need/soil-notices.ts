@@ -2,7 +2,7 @@ import type { Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 import { acres } from "../units/index.ts";
 
-export interface SoilFacts {
+interface SoilFacts {
   readonly areaM2: Float64Array;
   readonly pMethod: string;
   /** Cell by cell, NaN where not known; left out when the samples have none. */

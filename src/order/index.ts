@@ -3,11 +3,5 @@ export { loadSchedule, type ScheduledLoad } from "./load-schedule.ts";
 export { type OrderEntry, type OrderStand, orderStand } from "./order-book.ts";
 export { orderCsv } from "./order-csv.ts";
 export { nutrientPrice, type OrderLine, type OrderLineInput, orderLine, whatIfCost } from "./order-line.ts";
-export {
-  type OrderMap,
-  type OrderTerms,
-  type OrderTotals,
-  orderTotals,
-  type ProductOrder,
-} from "./order-totals.ts";
+export { type OrderMap, type OrderTerms, type OrderTotals, orderTotals } from "./order-totals.ts";
 export { bridgeLimitLb, federalLimitsLb, truckLoadTons } from "./truck-load.ts";

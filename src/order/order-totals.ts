@@ -25,7 +25,7 @@ export interface OrderTerms {
   readonly lotTons?: number;
 }
 
-export interface ProductOrder {
+interface ProductOrder {
   readonly supplier: string;
   readonly line: OrderLine;
   readonly byField: readonly {

@@ -9,7 +9,7 @@ import { oxideShare } from "./oxide-share.ts";
 import type { Inputs } from "./read-sources.ts";
 import type { CheckedField, FieldGrid } from "./result-types.ts";
 
-export interface AdviserRates {
+interface AdviserRates {
   /** lb oxide/ac, a cell each; NaN off the field. */
   readonly lbPerAc: Readonly<Record<Oxide, Float64Array>>;
   readonly notices: readonly Notice[];

@@ -84,7 +84,7 @@ export const isKnownAnswerKey = (key: string): boolean =>
   isColumnChoice(key) ||
   OPTION_KEY.test(key);
 
-export interface RigAnswers {
+interface RigAnswers {
   readonly rows: number;
   readonly rowSpacingIn: number;
   readonly cap: { readonly lbPerAc: number; readonly basis: "field-mean" | "most-in-a-cell" };

@@ -56,7 +56,7 @@ export function contextOf(
 }
 
 /** A field as far as its wants, stage by stage. */
-export interface AskedField {
+interface AskedField {
   readonly checked: Staged<CheckedField>;
   readonly cells: Staged<FieldGrid>;
   readonly soil: Staged<SoilMaps>;

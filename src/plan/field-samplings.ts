@@ -9,7 +9,7 @@ import type { FieldSampling } from "./result-types.ts";
 import { needsSamples, samplesPaths } from "./samples-paths.ts";
 
 /** A field's samples, each test from the sampling chosen for it. */
-export interface FieldSamples {
+interface FieldSamples {
   /** In file order; a test that comes from another sampling is null. */
   readonly samples: readonly SoilSample[];
   /** What the samples' rows say besides, in their order. */

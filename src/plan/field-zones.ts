@@ -3,7 +3,7 @@ import type { Layer, Value } from "../formats/index.ts";
 import { commonArea, type MultiPolygon, type Point } from "../geo/index.ts";
 
 /** A polygon of a file of zones or rates, as far as it lies in the field; metres in the field's plane. */
-export interface FieldZone {
+interface FieldZone {
   readonly record: number;
   /** Of the column asked for. */
   readonly value: Value;

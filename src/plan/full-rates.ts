@@ -12,7 +12,7 @@ export interface OxideRates {
 }
 
 /** $ a lb of oxide; 1 for both where one is not known. */
-export interface OxidePrices {
+interface OxidePrices {
   readonly P2O5: number;
   readonly K2O: number;
   readonly known: boolean;
@@ -40,7 +40,7 @@ export const misfitWeights = (blend: PlanBlend | undefined, prices: OxidePrices)
   underK2o: blend?.usdPerLbShort?.K2O || prices.K2O,
 });
 
-export type RatioRate = NonNullable<PlanBlend["rate"]>;
+type RatioRate = NonNullable<PlanBlend["rate"]>;
 
 /** How a product of one ratio is rated: as the blend says, by its fit, or no more than either need. */
 const ratioRateOf = (blend: PlanBlend | undefined): RatioRate =>

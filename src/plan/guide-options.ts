@@ -2,7 +2,7 @@ import { guideById, guideIds } from "../agronomy/index.ts";
 import type { Notice, Question } from "../errors/index.ts";
 import type { Answers } from "./answers.ts";
 
-export interface GuideOptions {
+interface GuideOptions {
   readonly options: Readonly<Record<string, string>>;
   readonly questions: readonly Question[];
   readonly notices: readonly Notice[];

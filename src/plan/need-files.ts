@@ -6,7 +6,7 @@ import type { InputFile } from "./input-file.ts";
 import { type PolygonRole, polygonsOf, shareGround } from "./polygon-roles.ts";
 
 /** What files of zones, rates and places to keep clear of say, as the plan has it. */
-export interface NeedFiles {
+interface NeedFiles {
   /** By field id, where its need comes from other than samples on a grid. */
   readonly needFrom: ReadonlyMap<string, PlanNeedFrom>;
   readonly exclusions: readonly PlanExclusion[];

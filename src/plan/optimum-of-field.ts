@@ -21,7 +21,7 @@ import { fullLoadLines } from "./rig-load.ts";
 import type { FieldOptimum } from "./split-result-types.ts";
 import { meterLimits, type SaltCaps, saltIn } from "./strip-limits.ts";
 
-export interface OptimumSource {
+interface OptimumSource {
   readonly plan: Plan;
   readonly field: PlanField;
   readonly laid: FieldProducts;

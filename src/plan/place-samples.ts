@@ -4,7 +4,7 @@ import type { NamedField } from "./field-shapes.ts";
 import type { InputFile } from "./input-file.ts";
 
 /** The sources of a field's samples as the plan names them. */
-export interface PlacedSamples {
+interface PlacedSamples {
   /** Absent where there is no table at all. */
   readonly samples?: string;
   readonly moreSamples?: readonly string[];

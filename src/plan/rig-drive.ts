@@ -8,7 +8,7 @@ import { metresFromFeet, metresFromInches } from "../units/index.ts";
 import type { PlanField, PlanRig } from "./document-types.ts";
 
 /** A rig's way of driving with what is assumed filled in; metres and seconds. */
-export interface RigDrive {
+interface RigDrive {
   readonly widthM: number;
   readonly turnRadiusM: number;
   readonly speedMPerS: number;

@@ -12,7 +12,7 @@ import type { RigFigures } from "./rig-figures.ts";
 import type { SeasonOfPlan } from "./season-plan-types.ts";
 
 /** A field as far as days and loads go. */
-export interface SeasonRow {
+interface SeasonRow {
   readonly areaAc: number;
   readonly lb: number;
   readonly loadLb: number;

@@ -68,7 +68,7 @@ export function blendsOver(plan: Plan, zones: readonly FieldZone[]): SettledBlen
 }
 
 /** A class of need of one field. */
-export interface FieldZone extends BlendZone {
+interface FieldZone extends BlendZone {
   readonly fieldId: string;
 }
 

@@ -12,7 +12,7 @@ import {
 } from "../geo/index.ts";
 import { acres, M2_PER_AC } from "../units/index.ts";
 
-export interface SettledBoundary {
+interface SettledBoundary {
   readonly layer: Layer;
   readonly questions: readonly Question[];
 }

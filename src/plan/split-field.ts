@@ -15,7 +15,7 @@ import type { FieldOptimum, ProductRates, Split, SplitLayerLb } from "./split-re
 import { type StripCap, stripCap } from "./strip-cap.ts";
 import { saltCaps, stripRoom } from "./strip-limits.ts";
 
-export interface SplitSource {
+interface SplitSource {
   readonly plan: Plan;
   readonly field: PlanField;
   readonly laid: FieldProducts;

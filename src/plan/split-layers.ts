@@ -15,11 +15,11 @@ const USUAL_ORDER: readonly SplitLayer[] = [
   "build-up-K2O",
 ];
 
-export interface NamedLayer extends NeedLayer {
+interface NamedLayer extends NeedLayer {
   readonly nutrient: Oxide;
 }
 
-export interface LayerSource {
+interface LayerSource {
   readonly split: PlanSplit;
   readonly laid: FieldProducts;
   /** What strip and broadcast are to bring, lb oxide/ac. */

@@ -2,7 +2,7 @@ import { leadRates, type RatedPiece, stretchRates } from "../strips/index.ts";
 import type { LaidPasses } from "./drive-result-types.ts";
 
 /** Pieces driven one after the other without a stop of the meter, in working order. */
-export interface DrivenPieces {
+interface DrivenPieces {
   readonly pieces: readonly number[];
   readonly lengthM: readonly number[];
 }
@@ -15,7 +15,7 @@ export interface StretchedMap {
   readonly stretchOf: Int32Array;
 }
 
-export interface StretchWants {
+interface StretchWants {
   readonly shortestM: number;
   readonly stepLbPerAc: number;
   readonly leadM: number;

@@ -79,7 +79,7 @@ export const saltIn = ({ grade }: FieldProducts["bins"][number]["product"]): num
   (grade.n + grade.k2o + grade.s) / 100;
 
 /** What the strip may take of each product in each cell, and what each limit took off the full rates. */
-export interface StripRoom {
+interface StripRoom {
   readonly room: readonly Float64Array[];
   /** lb product/ac in cell order, all products together. */
   readonly bySalt: Float64Array;

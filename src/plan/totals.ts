@@ -44,7 +44,7 @@ export function totalsOf(
 }
 
 /** $ a short ton: typed, or for a blend that of its parts; undefined where one is not known. */
-export function priceOf(plan: Plan, product: string, blends: readonly SettledBlend[]): number | undefined {
+function priceOf(plan: Plan, product: string, blends: readonly SettledBlend[]): number | undefined {
   const typed = plan.pricesUsdPerTon?.[product];
   const blend = blends.find((one) => one.product.id === product);
   if (typed !== undefined || blend === undefined) return typed;

@@ -25,7 +25,7 @@ import { type MeterLimits, meterLimits } from "./strip-limits.ts";
 import { type RatedPieces, stripRates } from "./strip-rates.ts";
 
 /** The strip maps with what is to be said of them. */
-export interface StripMaps {
+interface StripMaps {
   readonly maps: readonly Prescription[];
   readonly notices: readonly Notice[];
 }
@@ -91,7 +91,7 @@ function withinMeter(rate: number, { leastLbPerAc, mostLbPerAc }: MeterLimits, s
 }
 
 /** What the broadcast maps of a field are made from. */
-export interface BroadcastSource {
+interface BroadcastSource {
   readonly plan: Plan;
   readonly field: PlanField;
   readonly laid: FieldProducts;

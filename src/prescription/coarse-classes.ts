@@ -10,7 +10,7 @@ export interface Coarse {
   readonly how: string;
 }
 
-export interface CoarseInput {
+interface CoarseInput {
   readonly rateLbPerAc: Float64Array;
   readonly areaAc: Float64Array;
   readonly pieces: readonly { readonly pass: number; readonly column: number }[];

@@ -14,7 +14,7 @@ import {
 const PER_DEGREE = 10 ** WRITTEN_DECIMALS;
 
 /** One polygon of a class. */
-export interface Melted {
+interface Melted {
   /** Position in the list of classes. */
   readonly class: number;
   readonly polygon: Polygon;

@@ -1,14 +1,14 @@
 import { type Polygon, unionOfTiles } from "../geo/index.ts";
 
 /** Where a map's polygons lie when pieces of one stretch are put together. */
-export interface MeltedGround {
+interface MeltedGround {
   readonly polygons: readonly Polygon[];
   readonly zones: readonly string[];
   /** The pieces of each polygon. */
   readonly members: readonly (readonly number[])[];
 }
 
-export interface Stretched {
+interface Stretched {
   /** Longitude and latitude as they will be written, a piece each; they tile the field. */
   readonly polygons: readonly Polygon[];
   readonly pieces: readonly { readonly column: number }[];

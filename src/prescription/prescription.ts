@@ -35,7 +35,7 @@ export interface Prescription {
   readonly files: ReadonlyMap<string, Uint8Array>;
 }
 
-export interface RateInput {
+interface RateInput {
   readonly field: string;
   readonly pass: "strip" | "broadcast";
   readonly bin: string;

@@ -14,7 +14,7 @@ export interface ExtraWants {
 }
 
 /** The field as the extra forms name it. */
-export interface ExtraField {
+interface ExtraField {
   /** Place in the plan, from 1: numbers of fields and tasks follow from it. */
   readonly number: number;
   readonly name: string;

@@ -4,7 +4,7 @@ import { numberText } from "./numbers.ts";
 import { element, px } from "./svg.ts";
 import { colours } from "./tokens.ts";
 
-export interface FinishChartOptions {
+interface FinishChartOptions {
   readonly width: number;
   readonly height: number;
   readonly inks?: "colour" | "black";

@@ -15,7 +15,7 @@ export interface CriticalLevels {
 }
 
 /** A guide's own classes of a test, in ppm. */
-export interface GuideClasses {
+interface GuideClasses {
   readonly limits: readonly number[];
   readonly labels: readonly string[];
   readonly names: readonly string[];

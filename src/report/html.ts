@@ -55,7 +55,7 @@ export function htmlDocument(title: string, pages: readonly string[]): string {
   );
 }
 
-export interface PageHead {
+interface PageHead {
   readonly title: string;
   readonly under: string;
   /** `Cab sheet, page 1 of 3`. */
@@ -79,7 +79,7 @@ const planMark = (result: RunResult): string =>
   `${result.planSha256.slice(0, 4)} ${result.planSha256.slice(4, 8)}`;
 
 /** A column's heading; numbers stand to the right. */
-export interface Column {
+interface Column {
   readonly title: string;
   readonly isNumber?: boolean;
 }

@@ -41,6 +41,7 @@ export {
 export { binWords } from "./meter-page.ts";
 export {
   acresText,
+  hourText,
   lbText,
   lengthText,
   numberText,
@@ -73,7 +74,7 @@ export {
   splitLines,
   splitMethodInWords,
 } from "./split-lines.ts";
-export { noticeLines, summary } from "./summary.ts";
+export { summary } from "./summary.ts";
 export { cautionsInWords, takeCare } from "./take-care.ts";
 export { textTable } from "./text-table.ts";
 export {

@@ -3,7 +3,7 @@ import type { Pieces } from "../plan/index.ts";
 import type { LineFrame } from "./line-frame.ts";
 
 /** Finds the piece of a lattice along the line A-B that holds a place; -1 where there is none. */
-export type PieceFinder = (place: Point) => number;
+type PieceFinder = (place: Point) => number;
 
 export function pieceFinder(pieces: Pieces, frame: LineFrame, widthM: number, lengthM: number): PieceFinder {
   const byCell = new Map<string, number[]>();

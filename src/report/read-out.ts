@@ -1,5 +1,5 @@
 import { type Point, polygonFinder } from "../geo/index.ts";
-import { laidProducts, type Plan, type TestName } from "../plan/index.ts";
+import { laidProducts, type Plan, TEST_UNITS, type TestName } from "../plan/index.ts";
 import { type DrawnField, mapOf, spreaderCellM } from "./drawn-field.ts";
 import { type GapId, gapIdsOf, gapRates } from "./gap-rates.ts";
 import { testInWords } from "./layers.ts";
@@ -83,7 +83,7 @@ function soilRows(field: DrawnField, cell: number): ReadOutRow[] {
       {
         label: test === "CEC" ? "CEC" : `soil ${test}`,
         value: `${numberText(map.estimate[cell]!, decimals)}${give}`,
-        unit: test === "CEC" ? "meq/100 g" : "ppm",
+        unit: TEST_UNITS[test],
         source: `${map.method.split(",")[0]!}, ${testInWords(field, test)}`,
       },
     ];

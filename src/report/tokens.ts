@@ -61,7 +61,7 @@ export const titleFaces = "'Iowan Old Style','Palatino Linotype',Palatino,P052,G
 /** Faces for running text and tables. */
 export const textFaces = "'Segoe UI',Roboto,'Helvetica Neue','Liberation Sans',sans-serif";
 
-export interface LineWeights {
+interface LineWeights {
   readonly hairline: number;
   readonly contour: number;
   readonly grid: number;

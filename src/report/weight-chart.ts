@@ -4,7 +4,7 @@ import { lbText, numberText } from "./numbers.ts";
 import { element, px } from "./svg.ts";
 import { colours } from "./tokens.ts";
 
-export interface WeightChartOptions {
+interface WeightChartOptions {
   readonly width: number;
   readonly height: number;
   readonly inks?: "colour" | "black";

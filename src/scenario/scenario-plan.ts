@@ -14,7 +14,7 @@ export interface SampleFile {
   readonly answers: Readonly<Record<string, string>>;
 }
 
-export interface PlannedField {
+interface PlannedField {
   readonly land: LandField;
   readonly written: WrittenField;
   readonly samples: string;

@@ -15,7 +15,7 @@ export function wandering(random: Random, fromX: number, toX: number, spacingM: 
   };
 }
 
-export interface CreekShape {
+interface CreekShape {
   /** Height of its middle line at x = 0, m. */
   readonly atM: number;
   /** Rise per metre to the east. */

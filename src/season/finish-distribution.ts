@@ -3,7 +3,7 @@ import { InputError } from "../errors/index.ts";
 import { dateOf, dayNumber } from "./calendar.ts";
 import { atLeast, type WeatherInput, workableDayCounts } from "./workable-days.ts";
 
-export interface FinishInput extends WeatherInput {
+interface FinishInput extends WeatherInput {
   readonly acres: number;
   readonly acPerDay: number;
   /** Days looked at; 150 when left out. */

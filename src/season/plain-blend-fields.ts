@@ -1,7 +1,7 @@
 import { requireNumber } from "../capacity/index.ts";
 import { InputError } from "../errors/index.ts";
 
-export interface PlainFieldsInput {
+interface PlainFieldsInput {
   /** In working order: of equal choices the one with fields that are worked later is taken. */
   readonly fields: readonly { readonly id: string; readonly areaAc: number; readonly benefitPerAc: number }[];
   readonly atLeastAc: number;

@@ -1,6 +1,6 @@
 import { requireNumber, type TimeLines } from "../capacity/index.ts";
 
-export interface ChaseInput {
+interface ChaseInput {
   readonly acres: number;
   readonly planterAcPerDay: number;
   /** Workable days of stripping before planting starts. */

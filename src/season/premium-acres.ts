@@ -2,7 +2,7 @@ import { requireNumber } from "../capacity/index.ts";
 import { dayNumber } from "./calendar.ts";
 import { type WeatherInput, workableDayCounts } from "./workable-days.ts";
 
-export interface PremiumInput extends WeatherInput {
+interface PremiumInput extends WeatherInput {
   readonly acres: number;
   readonly acPerDay: number;
   /** Last day with the premium blend. */

@@ -3,7 +3,7 @@ import { sum } from "../numeric/index.ts";
 import { type FinishDistribution, finishOfDays } from "./finish-distribution.ts";
 import type { WeatherInput } from "./workable-days.ts";
 
-export interface SeasonField {
+interface SeasonField {
   readonly id: string;
   readonly areaAc: number;
   readonly meanStripLbPerAc: number;
@@ -15,7 +15,7 @@ export interface SeasonField {
   readonly lines?: TimeLines;
 }
 
-export interface SeasonInput extends WeatherInput {
+interface SeasonInput extends WeatherInput {
   /** In working order. */
   readonly fields: readonly SeasonField[];
   readonly lines: TimeLines;
@@ -23,7 +23,7 @@ export interface SeasonInput extends WeatherInput {
   readonly horizonDays?: number;
 }
 
-export interface SeasonFieldDates {
+interface SeasonFieldDates {
   readonly id: string;
   readonly leftAc: number;
   readonly hours: number;

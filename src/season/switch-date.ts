@@ -1,7 +1,7 @@
 import { requireNumber } from "../capacity/index.ts";
 import { chanceNeverDry } from "./wet-hours.ts";
 
-export interface SwitchInput {
+interface SwitchInput {
   /** Critical humidity of the premium blend, percent, and the points its coating takes off. */
   readonly criticalPercent: number;
   readonly coatingPoints: number;

@@ -1,7 +1,7 @@
 import { requireNumber } from "../capacity/index.ts";
 import { normalCdf } from "./normal.ts";
 
-export interface WetHoursInput {
+interface WetHoursInput {
   /** Air humidity, percent: the morning maximum and the afternoon minimum, means of a half-month. */
   readonly morningPercent: number;
   readonly afternoonPercent: number;

@@ -17,7 +17,7 @@ export interface FieldPlace {
   readonly boundary: MultiPolygon;
 }
 
-export interface FieldSamples {
+interface FieldSamples {
   /** By field id, in file order; a field without samples has an empty list. */
   readonly byField: ReadonlyMap<string, readonly SoilSample[]>;
   /** Strays: samples that lie in no field, or not in the one their row names. */

@@ -1,4 +1,4 @@
-export { assignSamples, type FieldPlace, type FieldSamples } from "./assign-samples.ts";
+export { assignSamples, type FieldPlace } from "./assign-samples.ts";
 export {
   type ChosenColumns,
   COLUMN_CHOICES,
@@ -15,5 +15,5 @@ export { type LabTable, type LabWants, readLabTable } from "./lab-table.ts";
 export { isLabXml, readLabXml } from "./lab-xml.ts";
 export { isMend, isMendOf, leaveOutKey, mendKey } from "./mend-rows.ts";
 export { hasSoilTests, type SampleFile, type SampleRow, samplesOfLayer } from "./sample-file.ts";
-export { type RecordTable, type SampleRecord, sampleRecords } from "./sample-records.ts";
+export { type SampleRecord, sampleRecords } from "./sample-records.ts";
 export type { SoilSample, SoilTest, TestReading } from "./soil-sample.ts";

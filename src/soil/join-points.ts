@@ -7,7 +7,7 @@ export interface PointFile {
   readonly points: readonly { readonly id: string; readonly field: string | null; readonly at: Point }[];
 }
 
-export interface Joined {
+interface Joined {
   /** One a row; null where no point has its id. */
   readonly places: readonly (Point | null)[];
   readonly notices: readonly Notice[];

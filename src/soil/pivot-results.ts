@@ -36,7 +36,7 @@ export interface Pivoted {
   readonly notices: readonly Notice[];
 }
 
-export interface ResultFile {
+interface ResultFile {
   readonly name: string;
   readonly one: One;
   readonly encoding: string;

@@ -13,7 +13,7 @@ export interface SampleRecord {
 }
 
 /** A table of text as far as it is needed here. */
-export interface RecordTable {
+interface RecordTable {
   readonly chosen?: ChosenColumns | null;
   readonly headings: readonly string[];
   readonly rows: readonly { readonly line: number; readonly cells: readonly string[] }[];

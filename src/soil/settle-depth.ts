@@ -4,7 +4,7 @@ import { readDepth } from "./depth.ts";
 import { type LabHeading, unitOf } from "./lab-heading.ts";
 import type { SampleFile, SampleRow } from "./sample-file.ts";
 
-export interface SettledDepth {
+interface SettledDepth {
   /** `0-6in`; empty when nobody says. */
   readonly depth: string;
   /** The rows of that depth. */

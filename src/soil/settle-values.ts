@@ -4,7 +4,7 @@ import { type LabValue, readLabValue } from "./lab-value.ts";
 import type { SampleFile } from "./sample-file.ts";
 import type { SoilTest } from "./soil-sample.ts";
 
-export interface SettledValues {
+interface SettledValues {
   /** By test, one a row, in the unit of the file; null for no value. */
   readonly values: ReadonlyMap<SoilTest, readonly (number | null)[]>;
   /** How many values lie outside what the lab can see. */

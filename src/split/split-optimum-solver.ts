@@ -96,7 +96,7 @@ export class Programme {
   }
 }
 
-export interface Solved {
+interface Solved {
   readonly objective: number;
   readonly values: Float64Array;
   /** Change of the objective for one more on the right-hand side of each row. */

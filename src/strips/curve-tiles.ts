@@ -14,7 +14,7 @@ import { type CurveSides, curveSides } from "./curve-sides.ts";
 import type { LaidTile } from "./laid-tile.ts";
 
 /** Passes along a digitised line, in plane metres, not yet rounded; neighbours agree to micrometres. */
-export interface CurveTiles {
+interface CurveTiles {
   readonly tiles: readonly LaidTile[];
   readonly sides: CurveSides;
 }

@@ -1,22 +1,19 @@
 export { guidanceAt } from "./guidance-at.ts";
 export { type GuidanceFrame, guidanceFrame } from "./guidance-frame.ts";
-export { type LayoutFigures, layoutFigures, type RowLayout } from "./layout-figures.ts";
+export { layoutFigures } from "./layout-figures.ts";
 export { layoutNotices } from "./layout-notices.ts";
 export { LEAD_CAUTION, leadRates } from "./lead-rates.ts";
-export { type LimitedMap, type MapLimits, type MapSize, meetLimits } from "./meet-limits.ts";
+export { type MapLimits, meetLimits } from "./meet-limits.ts";
 export { type PassLine, passLines } from "./pass-lines.ts";
-export { type PlantedCrop, planterMatch, type RowTool } from "./planter-match.ts";
-export { overlapShare, type SectionControl, type SectionFigures, sectionFigures } from "./section-control.ts";
+export { planterMatch } from "./planter-match.ts";
+export { overlapShare, sectionFigures } from "./section-control.ts";
 export { type RatedPiece, splitRun } from "./split-run.ts";
-export { type SpreaderLayout, spreaderCells } from "./spreader-cells.ts";
+export { spreaderCells } from "./spreader-cells.ts";
 export { type Stop, stopsOnStrips } from "./stops-on-strips.ts";
 export {
   ASSUMED_RESPONSE_S,
   ASSUMED_SPEED_M_PER_S,
-  type MachineResponse,
   type Stretch,
-  type StretchChoice,
-  type StretchedRates,
   shortestStretchM,
   stretchRates,
 } from "./stretch-rates.ts";
@@ -27,9 +24,9 @@ export {
   stripLayout,
   type WorkedSegment,
 } from "./strip-layout.ts";
-export { type Segment, type StripLayout, stripSegments } from "./strip-segments.ts";
+export { type Segment, stripSegments } from "./strip-segments.ts";
 export { shiftedLine } from "./strip-shift.ts";
-export { type TightBend, tightBends } from "./tight-bends.ts";
-export { headlandNeeded, type Turn, type TurnKind, turnBetween } from "./turn-length.ts";
+export { tightBends } from "./tight-bends.ts";
+export { headlandNeeded, turnBetween } from "./turn-length.ts";
 export type { WorkedRun } from "./work-tiles.ts";
 export { type Pattern, type Run, type WorkPlan, type WorkStep, workingOrder } from "./working-order.ts";

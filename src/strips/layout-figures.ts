@@ -4,7 +4,7 @@ import { passLines } from "./pass-lines.ts";
 import type { LaidStrips } from "./strip-layout.ts";
 
 /** What a layout comes to. Pieces of the interior under 1 m2 are not counted. */
-export interface LayoutFigures {
+interface LayoutFigures {
   readonly passes: number;
   /** Least and greatest number of a pass; undefined when there is none. */
   readonly firstPass: number | undefined;
@@ -24,7 +24,7 @@ export interface LayoutFigures {
   readonly moveM: number;
 }
 
-export interface RowLayout {
+interface RowLayout {
   readonly guidance: readonly Point[];
   readonly rows: number;
   readonly rowSpacingM: number;

@@ -8,14 +8,14 @@ export interface MapLimits {
 }
 
 /** A map as it would be loaded, and its pounds. */
-export interface MapSize {
+interface MapSize {
   readonly polygons: number;
   readonly vertices: number;
   readonly bytes: number;
   readonly totalLb: number;
 }
 
-export interface LimitedMap<Map extends MapSize> {
+interface LimitedMap<Map extends MapSize> {
   readonly map: Map;
   readonly shortestM: number;
   /** One when the map had to be coarsened, with the change in the total. */

@@ -1,12 +1,12 @@
 import type { Notice } from "../errors/index.ts";
 
-export interface RowTool {
+interface RowTool {
   readonly rows: number;
   readonly rowSpacingIn: number;
 }
 
 /** How crop rows meet the strips: drilled has no rows to speak of. */
-export interface PlantedCrop extends RowTool {
+interface PlantedCrop extends RowTool {
   readonly drilled?: boolean;
   /** Whether both are steered by the same guidance line. */
   readonly sameLine?: boolean;

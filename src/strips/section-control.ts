@@ -12,7 +12,7 @@ import {
 import { sum } from "../numeric/index.ts";
 import { guidanceFrame, movePolygons } from "./guidance-frame.ts";
 
-export interface SectionControl {
+interface SectionControl {
   /** The interior, in the field's plane, metres. */
   readonly interior: MultiPolygon;
   /** Straight guidance, A then B. */
@@ -26,7 +26,7 @@ export interface SectionControl {
   readonly offDelayM: number;
 }
 
-export interface SectionFigures {
+interface SectionFigures {
   /** Land put down on, counted as often as it is. */
   readonly appliedM2: number;
   /** Put down outside the interior: on the headland, which gets its own, or off the field. */

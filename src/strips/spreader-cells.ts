@@ -1,7 +1,7 @@
 import type { MultiPolygon, Point } from "../geo/index.ts";
 import { type Segment, stripSegments } from "./strip-segments.ts";
 
-export interface SpreaderLayout {
+interface SpreaderLayout {
   /** Land to be spread, in the field's plane, metres. */
   readonly boundary: MultiPolygon;
   /** The line the spreader drives along, from A to B, in the field's plane, metres. */

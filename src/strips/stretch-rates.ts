@@ -5,7 +5,7 @@ export const ASSUMED_SPEED_M_PER_S: number = (8 * 1609.344) / 3600;
 /** Time a dry meter takes to reach a new rate. No published figure for strip-till meters was found: assumed. */
 export const ASSUMED_RESPONSE_S = 4;
 
-export interface MachineResponse {
+interface MachineResponse {
   readonly speedMPerS: number;
   readonly responseS: number;
 }
@@ -14,7 +14,7 @@ export interface MachineResponse {
 export const shortestStretchM = ({ speedMPerS, responseS }: MachineResponse): number =>
   3 * speedMPerS * responseS;
 
-export interface StretchChoice {
+interface StretchChoice {
   /** Stretches are at least this long, unless their run is shorter. */
   readonly shortestM: number;
   /** Rates are whole multiples of this, lb product/ac. */
@@ -34,7 +34,7 @@ export interface Stretch {
   readonly rateLbPerAc: number;
 }
 
-export interface StretchedRates {
+interface StretchedRates {
   readonly stretches: readonly Stretch[];
   readonly wantedLb: number;
   readonly ratedLb: number;

@@ -28,7 +28,7 @@ export interface Segment {
   readonly keptOff?: true;
 }
 
-export interface StripLayout {
+interface StripLayout {
   /** Land to be worked, in the field's plane, metres. Its rings must not cross (`ringFaults`). */
   readonly boundary: MultiPolygon;
   /** Guidance line from A to B, in the field's plane, metres. */

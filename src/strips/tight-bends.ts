@@ -2,7 +2,7 @@ import type { Point } from "../geo/index.ts";
 import type { PassLine } from "./pass-lines.ts";
 
 /** A place where a pass bends more sharply than the rig can follow. */
-export interface TightBend {
+interface TightBend {
   readonly pass: number;
   readonly place: Point;
   /** Radius of the bend there, m; 0 at a corner. */

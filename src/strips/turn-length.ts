@@ -1,7 +1,7 @@
 /** Way of turning round at the end of a pass. */
-export type TurnKind = "u" | "bulb" | "fishtail";
+type TurnKind = "u" | "bulb" | "fishtail";
 
-export interface Turn {
+interface Turn {
   readonly kind: TurnKind;
   /** Path driven from the end of one pass to the start of the next, m. */
   readonly lengthM: number;

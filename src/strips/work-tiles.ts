@@ -17,7 +17,7 @@ export interface WorkedRun extends Run {
   readonly segments: readonly number[];
 }
 
-export interface WorkChoice extends WorkPlan {
+interface WorkChoice extends WorkPlan {
   readonly headlands: "last" | "first";
 }
 

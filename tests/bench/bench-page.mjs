@@ -1,7 +1,7 @@
 // docs/benchmarks.md: one page, a section for each benchmark. A benchmark writes its own and leaves the others as they are.
 import { execFileSync } from "node:child_process";
 import { readFileSync, writeFileSync } from "node:fs";
-import { availableParallelism, cpus, loadavg, platform, release, totalmem } from "node:os";
+import { availableParallelism, cpus, loadavg, platform, totalmem } from "node:os";
 import { join } from "node:path";
 
 const project = join(import.meta.dirname, "../..");
@@ -39,7 +39,7 @@ export function writeSection(part, text, { packages = [], programs = [] } = {}) 
   const commit = execFileSync("git", ["rev-parse", "--short", "HEAD"], { cwd: project, encoding: "utf8" }).trim();
   const section = `${text.trim()}
 
-By \`npm run bench:${part}\` on ${new Date().toISOString().slice(0, 10)} from ${commit}. Machine: ${cpus()[0]?.model.trim() ?? "unknown processor"}, ${availableParallelism()} processors, ${Math.round(totalmem() / 2 ** 30)} GB, ${platform()} ${release()}; load over 15 minutes ${loadavg()[2].toFixed(1)}. Versions: ${["Node", ...packages].map(versionOf).concat(programs).join(", ")}.`;
+By \`npm run bench:${part}\` on ${new Date().toISOString().slice(0, 10)} from ${commit}. Machine: ${cpus()[0]?.model.trim() ?? "unknown processor"}, ${availableParallelism()} processors, ${Math.round(totalmem() / 2 ** 30)} GB, ${platform()}; load over 15 minutes ${loadavg()[2].toFixed(1)}. Versions: ${["Node", ...packages].map(versionOf).concat(programs).join(", ")}.`;
   const sections = sectionsOf(readFileSync(path, "utf8"));
   sections.set(parts[part], section);
   const all = Object.values(parts).filter((title) => sections.has(title));

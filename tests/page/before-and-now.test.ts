@@ -48,7 +48,7 @@ describeInBrowser("the map before and now", () => {
     await page.goto(`${served.url}${HASH}`);
     await mapIsDrawn(page, HASH);
     await allIsDone(page);
-  }, 180_000);
+  });
 
   afterAll(async () => {
     await browser?.close();
@@ -83,7 +83,7 @@ describeInBrowser("the map before and now", () => {
     expect(less).toBe(0);
     expect(Math.abs(more + less + same - field)).toBeLessThanOrEqual(0.15);
     expect(await violationsOn(page)).toEqual([]);
-  }, 120_000);
+  });
 
   it("moves the line by keys, mouse, touch and words", async () => {
     expect(await percent()).toBe(50);
@@ -122,7 +122,7 @@ describeInBrowser("the map before and now", () => {
     expect(await percent()).toBe(100);
     await words.getByRole("radio", { name: "both" }).check();
     expect(await percent()).toBe(50);
-  }, 60_000);
+  });
 
   it("reads out both values at a place and shows both in the table", async () => {
     await page.locator(".maplibregl-canvas").first().focus();
@@ -145,7 +145,7 @@ describeInBrowser("the map before and now", () => {
     await box().waitFor();
     await isTold();
     await row.getByText(`before ${before}, now`).waitFor();
-  }, 60_000);
+  });
 
   it("goes along to the strips, and back further than the last edit", async () => {
     await page.evaluate(() => {
@@ -170,5 +170,5 @@ describeInBrowser("the map before and now", () => {
     await grip().waitFor({ state: "detached" });
     expect(await page.locator(".maplibregl-canvas").count()).toBe(1);
     expect(faults).toEqual([]);
-  }, 120_000);
+  });
 });

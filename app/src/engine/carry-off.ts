@@ -14,7 +14,7 @@ import {
 } from "#core";
 import type { TakeAway } from "./protocol.ts";
 
-export interface Taken {
+interface Taken {
   readonly name: string;
   readonly bytes: Uint8Array<ArrayBuffer>;
   /** What was held against what, in words. */

@@ -3,7 +3,7 @@ import type { FromEngine, NamedFile, ToEngine } from "./protocol.ts";
 type Hear = (message: FromEngine) => void;
 
 /** The page's end of the worker. */
-export interface EngineClient {
+interface EngineClient {
   send(message: ToEngine, transfer?: Transferable[]): void;
   /** End the worker by force and begin a new one with these files; only for Stop. */
   restart(files: readonly NamedFile[]): void;

@@ -24,7 +24,7 @@ export interface Ground {
   readonly box: readonly [number, number, number, number];
 }
 
-export interface SampleMark {
+interface SampleMark {
   readonly id: string;
   readonly line: number;
   readonly at: LonLat;

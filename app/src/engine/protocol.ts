@@ -36,10 +36,8 @@ import type { NeedExplained, NeedSummary, TestSummary } from "./summaries.ts";
 
 export type * from "./drawn-types.ts";
 export type {
-  MethodLine,
   NeedExplained,
   NeedSummary,
-  TakenLine,
   TestSummary,
   VariogramSummary,
 } from "./summaries.ts";

@@ -2,7 +2,7 @@ import { InputError, type InputReading, readHeadings, readInputFile } from "#cor
 import type { LonLat } from "./drawn-types.ts";
 
 /** Where a row of a table lies. */
-export interface Spot {
+interface Spot {
   readonly line: number;
   readonly at: LonLat;
 }

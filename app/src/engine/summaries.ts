@@ -43,7 +43,7 @@ export interface TestSummary {
 }
 
 /** A sample's value, and what the others say of its place; null where nothing does. */
-export interface TakenLine {
+interface TakenLine {
   readonly id: string;
   readonly value: number;
   readonly others: number | null;
@@ -78,7 +78,7 @@ export interface NeedSummary {
 /** The arithmetic behind the need at the place read out, by oxide. */
 export type NeedExplained = PerOxide<ExplainedCell | null>;
 
-export interface MethodLine {
+interface MethodLine {
   readonly name: string;
   readonly rmse: number;
   readonly bias: number;

@@ -35,7 +35,7 @@ const NARROWEST_PX = 4;
 /** Segments shorter than this get no ticks at their ends, px. */
 const TICKS_FROM_PX = 12;
 
-export interface PlatHooks {
+interface PlatHooks {
   hovered(at: LonLat | null): void;
   tapped(at: LonLat): void;
   picked(field: string): void;

@@ -2,7 +2,7 @@ import type { Feature, FeatureCollection, Position } from "geojson";
 import { colours, ramps } from "#core";
 import type { DrawnLayer, Ground, LonLat, LonLatRings, PassLines } from "../engine/protocol.ts";
 
-export const collection = (features: Feature[]): FeatureCollection => ({
+const collection = (features: Feature[]): FeatureCollection => ({
   type: "FeatureCollection",
   features,
 });
@@ -47,7 +47,7 @@ export function maskShapes({ boundary, box: [west, south, east, north] }: Edge):
   return collection([polygons([[around, ...outers], ...holes], {})]);
 }
 
-export const colourOf = ({ layer }: DrawnLayer, step: number): string =>
+const colourOf = ({ layer }: DrawnLayer, step: number): string =>
   step < 0 ? colours.paper : ramps[layer.classes.ramp][step]!;
 
 /**

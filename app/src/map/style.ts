@@ -6,7 +6,7 @@ import type {
 import { colours, lineWeights, noneEdge } from "#core";
 
 /** Faces for text on the map; drawn from the computer's own fonts, nothing is fetched. */
-export const MAP_FACES: string[] = ["Liberation Sans", "Arial", "sans-serif"];
+const MAP_FACES: string[] = ["Liberation Sans", "Arial", "sans-serif"];
 
 /** Paper, before anything is laid on it. No tiles, no glyphs, no sprite. */
 export const paperStyle = (): StyleSpecification => ({

@@ -2,7 +2,7 @@ import { useState } from "preact/hooks";
 import type { BadRow, FileReading } from "../engine/read-files.ts";
 import { RowsPlat } from "./rows-plat.tsx";
 
-export interface MendProps {
+interface MendProps {
   /** Read this value in the cell's place. */
   readonly type: (row: BadRow, value: string) => void;
   readonly leaveOut: (row: BadRow, reason: string) => void;

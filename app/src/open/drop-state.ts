@@ -8,10 +8,11 @@ import { standingAnswers } from "../state/file-edits.ts";
 import { edit, history, opened, openPlan, plan } from "../state/opened.ts";
 import { goTo, here } from "../state/route.ts";
 import { broughtBack } from "../state/session.ts";
+import { today } from "../state/today.ts";
 import type { Gathered } from "./gather.ts";
 
 /** What was dropped and how far it was understood. */
-export interface Drop {
+interface Drop {
   readonly name: string;
   readonly files: readonly NamedFile[];
   /** The address when it was dropped: whoever goes to a sheet meanwhile stays there. */
@@ -124,10 +125,4 @@ function isNamed(of: Plan): boolean {
 
 export function putBack(): void {
   drop.value = null;
-}
-
-const two = (number: number): string => String(number).padStart(2, "0");
-function today(): string {
-  const now = new Date();
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

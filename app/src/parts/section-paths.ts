@@ -3,7 +3,7 @@ import type { SheetState } from "../state/how-far.ts";
 /** How high a berm stands, px, and how far its sides lean. */
 const BERM = { height: 9, lean: 5, inset: 14 };
 
-export interface SectionPaths {
+interface SectionPaths {
   readonly ground: string;
   readonly broken: string;
   readonly residue: string;

@@ -1,6 +1,6 @@
 import type { SheetName } from "../state/route.ts";
 
-export interface SheetEntry {
+interface SheetEntry {
   readonly name: SheetName;
   readonly title: string;
   readonly short: string;

@@ -42,7 +42,7 @@ export function keepCompared(): void {
   });
 }
 
-export interface ComparedLine {
+interface ComparedLine {
   readonly what: string;
   readonly before: string;
   readonly now: string;

@@ -7,9 +7,9 @@ import type { StickErrand, StickHearers } from "../stick/put-on-stick.ts";
 import { answers, history } from "./opened.ts";
 
 export type Taken = Extract<FromEngine, { kind: "taken" }>;
-export type Reply = Extract<FromEngine, { kind: "recognised" | "question" | "trouble" }>;
-export type SeasonReply = Extract<FromEngine, { kind: "season-told" | "question" | "trouble" }>;
-export type StickReply = Extract<FromEngine, { kind: "stick-written" | "question" | "trouble" }>;
+type Reply = Extract<FromEngine, { kind: "recognised" | "question" | "trouble" }>;
+type SeasonReply = Extract<FromEngine, { kind: "season-told" | "question" | "trouble" }>;
+type StickReply = Extract<FromEngine, { kind: "stick-written" | "question" | "trouble" }>;
 
 /** Errands run beside the work: files to take away, dropped files to recognise. They count down from -1. */
 let errand = 0;

@@ -6,7 +6,7 @@ import { chosenField } from "./look.ts";
 import { plan } from "./opened.ts";
 import { farm } from "./results.ts";
 
-export type FarmOrder = "flags" | "work" | "name";
+type FarmOrder = "flags" | "work" | "name";
 export const farmOrder: Signal<FarmOrder> = signal("flags");
 export const farmFind: Signal<string> = signal("");
 const picked: Signal<string | null> = signal(null);

@@ -32,7 +32,7 @@ export function grouped(value: number): string {
   return whole.replaceAll(/\B(?=(\d{3})+$)/g, ",") + (part === undefined ? "" : `.${part}`);
 }
 
-export type Scope = "field" | "farm";
+type Scope = "field" | "farm";
 export const scope: ReadonlySignal<Scope> = computed(() =>
   here.value.sheet === "farm" || here.value.sheet === "order" || here.value.sheet === "cab-sheet"
     ? "farm"
@@ -47,7 +47,7 @@ export const shownFigures = (balance: BalanceFigures): ShownBalance =>
   shownBalance(balance as Balance, settings.value.system);
 
 /** What the balance shows: pounds by oxide and by product. */
-export interface Figures {
+interface Figures {
   readonly scope: Scope;
   readonly balances: readonly BalanceFigures[];
   readonly products: readonly { readonly product: string; readonly lb: number }[];

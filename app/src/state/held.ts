@@ -3,7 +3,7 @@ import type { Notice } from "#core";
 import { farm } from "./results.ts";
 
 /** The files that lie in the folder served, as their result.json has them. */
-export interface HeldFiles {
+interface HeldFiles {
   readonly origin: string;
   readonly planSha256: string;
   /** File stem and the pounds it holds. */

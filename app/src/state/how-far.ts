@@ -10,7 +10,7 @@ import type { SheetName } from "./route.ts";
 import { splitKey } from "./split-key.ts";
 
 /** Steps done in a field: soil tests in, need worked out, split kept, files checked, taken away. */
-export type HowFar = 0 | 1 | 2 | 3 | 4 | 5;
+type HowFar = 0 | 1 | 2 | 3 | 4 | 5;
 export const howFarWords: readonly string[] = [
   "boundary only",
   "soil tests in",

@@ -4,7 +4,7 @@ import type { FieldLine } from "../engine/protocol.ts";
 import { farmLines } from "./figures.ts";
 import { settings } from "./settings.ts";
 
-export interface OrderClasses {
+interface OrderClasses {
   readonly labels: readonly string[];
   readonly steps: readonly number[];
   readonly acres: readonly number[];

@@ -13,7 +13,7 @@ import type {
 } from "../engine/protocol.ts";
 
 /** The chosen field as worked out last; ground and passes stay from the message that brought them. */
-export interface ShownField extends FieldView {
+interface ShownField extends FieldView {
   readonly ground: Ground;
 }
 
@@ -32,7 +32,7 @@ export const isDone: Signal<boolean> = signal(false);
 /** Stop was pressed: the maps show the plan before the last change. */
 export const isStopped: Signal<boolean> = signal(false);
 
-export interface Pointed {
+interface Pointed {
   readonly at: LonLat;
   readonly readOut: ReadOut | null;
   /** Of the state that is compared with; null where none is. */

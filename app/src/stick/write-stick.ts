@@ -1,7 +1,7 @@
 import { cameBackDifferent, filesListed, journalPath, manifestPath, sameBytes } from "#core";
 import type { StickFolder } from "./stick-folder.ts";
 
-export interface StickWriting {
+interface StickWriting {
   /** Every file, manifest.json among them. */
   readonly files: ReadonlyMap<string, Uint8Array>;
   /** What stands in the way, and the dated folder it goes to; null when there is none to move. */

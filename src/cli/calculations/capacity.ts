@@ -32,7 +32,7 @@ const CapacityShape = z.strictObject({
 });
 
 /** Capacity at one rate, with the acres of a day that begins full and of one that begins empty. */
-export interface AtRate extends Capacity {
+interface AtRate extends Capacity {
   readonly rateLbPerAc: number;
   readonly dayFromFullAc: number;
   readonly dayFromEmptyAc: number;

@@ -128,7 +128,7 @@ const SeasonShape = z.strictObject({
 });
 
 /** A finish distribution at the persistence given and, beside it, at none. */
-export interface Finish extends Omit<FinishDistribution, "byDay"> {
+interface Finish extends Omit<FinishDistribution, "byDay"> {
   readonly persistence: number;
   readonly doneBy: readonly { readonly date: string; readonly chance: number }[];
 }

@@ -1,7 +1,7 @@
 import type { AssumedFigure, FieldFills, OrderOfPlan, SeasonOfPlan } from "../../plan/index.ts";
-import { acresText, lbText, numberText, textTable, UNKNOWN } from "../../report/index.ts";
+import { acresText, hourText, lbText, numberText, textTable, UNKNOWN } from "../../report/index.ts";
 import { orderWords, signed, usdText } from "./order-words.ts";
-import { binsText, hourText, plural } from "./refill-words.ts";
+import { binsText, plural } from "./refill-words.ts";
 
 /** Figures the plan does not give, each with how far it can be trusted. */
 export function assumedWords(assumed: readonly AssumedFigure[]): string[] {

@@ -112,7 +112,7 @@ export async function mapIsDrawn(page: Page, hash: string): Promise<void> {
   await page.waitForFunction(
     (wanted) => document.querySelector<HTMLElement>(".plat")?.dataset.idle?.startsWith(`${wanted} `),
     hash,
-    { timeout: 60_000 },
+    { timeout: 90_000 },
   );
 }
 
