@@ -2,7 +2,7 @@ import { numberText } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Notices } from "../parts/notices.tsx";
-import { area, dollars, farmLines, heavy, lbOf, orderDollars, words } from "../state/figures.ts";
+import { area, costUsd, dollars, farmLines, heavy, lbOf, orderDollars, words } from "../state/figures.ts";
 import { doubts, isKept } from "../state/how-far.ts";
 import { productsOf } from "../state/look.ts";
 import { edit, endDrag, plan, readOnly } from "../state/opened.ts";
@@ -110,7 +110,7 @@ function ProductTable() {
                   }}
                 />
               </td>
-              <td class="figure">{price === undefined ? "–" : dollars((lb / 2_000) * price)}</td>
+              <td class="figure">{price === undefined ? "–" : dollars(costUsd(lb, price))}</td>
             </tr>
           );
         })}

@@ -1,5 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
-import type { StickPass } from "#core";
+import { lbText, type StickPass } from "#core";
 import { Questions } from "../open/questions.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { opened, plan, readOnly } from "../state/opened.ts";
@@ -122,7 +122,7 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
       <ul class="small">
         {stick.maps.map((map) => (
           <li key={map.stem}>
-            {map.name}: bin {map.bin}, {map.product}, {Math.round(map.totalLb).toLocaleString("en-US")} lb
+            {map.name}: bin {map.bin}, {map.product}, {lbText(map.totalLb)} lb
           </li>
         ))}
       </ul>

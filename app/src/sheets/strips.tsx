@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { headingText, lengthText, RATE_COLUMN } from "#core";
+import { headingText, lbText, lengthText, numberText, RATE_COLUMN } from "#core";
 import type { MapFile } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
@@ -129,9 +129,9 @@ function FileTable({ maps, written }: { maps: readonly MapFile[]; written: boole
                   {map.pass === "strip" ? `strip, bin ${map.bin}` : "broadcast, spreader"}, {map.product}
                 </span>
               </th>
-              <td class="figure">{map.polygons.toLocaleString("en-US")}</td>
+              <td class="figure">{numberText(map.polygons, 0)}</td>
               <td class="figure" data-file={map.stem}>
-                {Math.round(map.totalLb).toLocaleString("en-US")}
+                {lbText(map.totalLb)}
               </td>
               <td class="figure">{written ? "same ✓" : "~ not yet"}</td>
             </tr>
@@ -139,13 +139,11 @@ function FileTable({ maps, written }: { maps: readonly MapFile[]; written: boole
           <tr class="sum">
             <th scope="row">
               {written
-                ? `${maps.length} maps, ${parts} parts, ${Math.round(bytes / 1_000).toLocaleString("en-US")} kB`
+                ? `${maps.length} maps, ${parts} parts, ${numberText(bytes / 1_000, 0)} kB`
                 : `${maps.length} maps`}
             </th>
             <td class="figure" />
-            <td class="figure">
-              {Math.round(maps.reduce((sum, map) => sum + map.totalLb, 0)).toLocaleString("en-US")}
-            </td>
+            <td class="figure">{lbText(maps.reduce((sum, map) => sum + map.totalLb, 0))}</td>
             <td class="figure" />
           </tr>
         </tbody>

@@ -2,6 +2,7 @@ import { computed, effect, type ReadonlySignal, type Signal, signal } from "@pre
 import {
   acresText,
   type Balance,
+  LB_PER_TON,
   lbText,
   rateText,
   type ShownBalance,
@@ -114,6 +115,9 @@ export const figures: ReadonlySignal<Figures | null> = computed(() => {
   };
 });
 
+/** Dollars of so many pounds at a price a short ton; NaN without one. */
+export const costUsd = (lb: number, usdPerTon = Number.NaN): number => (lb / LB_PER_TON) * usdPerTon;
+
 /** Dollars of the farm's products; NaN until every product has a price. */
 export const orderDollars: ReadonlySignal<number> = computed(() => {
   const of = plan.value;
@@ -122,7 +126,7 @@ export const orderDollars: ReadonlySignal<number> = computed(() => {
   return sum(
     productsOf(of).map((product) => {
       const price = of.pricesUsdPerTon?.[product];
-      return price === undefined ? Number.NaN : (lbOf(lines, product) / 2_000) * price;
+      return costUsd(lbOf(lines, product), price);
     }),
   );
 });

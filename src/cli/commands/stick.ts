@@ -14,6 +14,7 @@ import {
   type StickRecord,
   writeStickRecord,
 } from "../../publish/index.ts";
+import { lbText } from "../../report/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { realDisk } from "../disk-calls.ts";
 import { diskError } from "../disk-error.ts";
@@ -191,8 +192,7 @@ function marksOutcome(record: StickRecord, pass: StickPass): Outcome {
 function inWords(told: StickTold, to: string, nameOf: (field: string) => string): string {
   const { stick } = told;
   const lines = stick.maps.map(
-    (map) =>
-      `  ${map.name}  ${nameOf(map.field)}, bin ${map.bin}, ${map.product}, ${Math.round(map.totalLb).toLocaleString("en-US")} lb`,
+    (map) => `  ${map.name}  ${nameOf(map.field)}, bin ${map.bin}, ${map.product}, ${lbText(map.totalLb)} lb`,
   );
   const list = (head: string, items: readonly string[]) =>
     items.length === 0 ? [] : [head, ...items.map((item) => `  ${item}`)];
