@@ -121,8 +121,7 @@ function useDrop(): boolean {
     const dropped = (event: DragEvent) => {
       event.preventDefault();
       setDragging(false);
-      if (event.dataTransfer)
-        void gatherDrop(event.dataTransfer).then(({ name, files }) => takeDrop(name, files));
+      if (event.dataTransfer) void takeDrop(gatherDrop(event.dataTransfer));
     };
     addEventListener("dragover", over);
     addEventListener("dragleave", leave);

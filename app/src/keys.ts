@@ -2,6 +2,7 @@ import { sheets } from "./parts/sheets.ts";
 import { twinOpen } from "./plat/twin.tsx";
 import { editsShown } from "./state/compare.ts";
 import { chosenField } from "./state/look.ts";
+import { canCompare, isComparing, moveLine } from "./state/map-before.ts";
 import { plan, redo, undo } from "./state/opened.ts";
 import { pointed } from "./state/results.ts";
 import { goTo, here } from "./state/route.ts";
@@ -50,11 +51,20 @@ const actions: Readonly<Record<string, () => void>> = {
   "=": () => press("Closer"),
   "-": () => press("Farther"),
   f: () => document.querySelector<HTMLInputElement>("input[type=search]")?.focus(),
+  "[": () => moveTheLine(-0.05),
+  "]": () => moveTheLine(0.05),
   Escape: () => {
     if (twinOpen.value) twinOpen.value = false;
     else pointed.value = null;
   },
 };
+
+/** The first press of either puts both maps on the plat. */
+function moveTheLine(by: number): void {
+  if (!canCompare.value) return;
+  if (isComparing.value) moveLine(by);
+  else isComparing.value = true;
+}
 
 const press = (label: string): void =>
   document.querySelector<HTMLButtonElement>(`button[aria-label="${label}"]`)?.click();

@@ -4,6 +4,7 @@ import "./css/controls.css";
 import "./css/head.css";
 import "./css/plat.css";
 import "./css/bench.css";
+import "./css/compare.css";
 import "./css/foot.css";
 import "./css/import.css";
 import "./css/paper.css";

@@ -5,6 +5,7 @@ import { holdAgainst, openServed } from "./open/fetched.ts";
 import type { Served } from "./open/served.ts";
 import { keepCompared } from "./state/compare.ts";
 import { rememberBefore } from "./state/figures.ts";
+import { keepMapBefore } from "./state/map-before.ts";
 import { isOpening } from "./state/opened.ts";
 import { keepSeasonInStep } from "./state/season-state.ts";
 import { bringBack, holdPlan, keepSaved } from "./state/session.ts";
@@ -23,6 +24,7 @@ export async function openPage(asked: Promise<Served | null>): Promise<void> {
   keepSaved();
   rememberBefore();
   keepCompared();
+  keepMapBefore();
   if (served && isBack) await holdAgainst(served);
   else if (served) await openServed(served);
   isOpening.value = false;

@@ -1,6 +1,9 @@
-import { InputError, type Question, QuestionError } from "../errors/index.ts";
+import { InputError, noticeLines, type Question, QuestionError } from "../errors/index.ts";
 import { type ExitCode, exit } from "./exit.ts";
 import { printable } from "./talk.ts";
+
+/** Where notices stand that were not shown one by one. */
+export const allInJson = "--json lists them all";
 
 /** What is said and printed when a verb did not come to its end. */
 interface Explanation {
@@ -31,7 +34,9 @@ export function explain(error: unknown, version: string, strong: (text: string) 
     return {
       exit: exit.question,
       text:
-        notices.map(({ message }) => `${printable(message)}\n`).join("") +
+        noticeLines(notices, allInJson)
+          .map((line) => `${printable(line)}\n`)
+          .join("") +
         head +
         error.questions.map(questionText).join(""),
       json: notices.length === 0 ? { questions } : { questions, notices },

@@ -86,6 +86,7 @@ function rawFeatures(root: Record<string, unknown>, name: string): readonly unkn
     throw notGeoJson(name, "a FeatureCollection without a list of features");
   }
   if (root.type === "Feature") return [root];
+  if (typeof root.type !== "string") throw notGeoJson(name, "an object without a type is no GeoJSON");
   return [{ type: "Feature", properties: null, geometry: root }];
 }
 

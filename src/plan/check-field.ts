@@ -16,7 +16,6 @@ import { fieldSamplings } from "./field-samplings.ts";
 import { shapeAt } from "./field-shapes.ts";
 import type { Inputs } from "./read-sources.ts";
 import type { CheckedLand } from "./result-types.ts";
-import { needsSamples } from "./samples-paths.ts";
 
 /**
  * Put a field's land and samples together and see that they can be worked with: a boundary that does not
@@ -47,7 +46,7 @@ export function checkField(plan: Plan, field: PlanField, inputs: Inputs): Checke
     depth: sampled.depth,
     areaAc,
     notices: [
-      ...(needsSamples(field) && field.needFrom?.kind !== "zones" ? fewSamples(field, samples.length) : []),
+      ...tooSmall(field, areaAc),
       ...sampled.notices.map((notice) => ({ ...notice, where: `${field.id}: ${notice.where}` })),
     ],
   };
@@ -83,6 +82,16 @@ function refuseTooBig({ name, boundary }: PlanField, areaAc: number): void {
   );
 }
 
+/** Acres below which a boundary is doubted; ours: a square of 20 m, half as wide as many rigs turn in. */
+const LEAST_AC = 0.1;
+
+function tooSmall({ id, name, boundary }: PlanField, areaAc: number): Notice[] {
+  if (areaAc >= LEAST_AC) return [];
+  const { source, record } = boundary[0]!;
+  const message = `${name} (${source}, record ${record}): ${Number(areaAc.toPrecision(2))} ac in all; look whether the boundary is drawn to scale`;
+  return [{ code: "field-very-small", message, where: id }];
+}
+
 function refuseFaults(field: PlanField, boundary: MultiPolygon, toLonLat: (place: Point) => Point): void {
   const faults = ringFaults(boundary);
   if (faults.length === 0) return;
@@ -96,10 +105,4 @@ function refuseFaults(field: PlanField, boundary: MultiPolygon, toLonLat: (place
     `${field.name} (${shape.source}, record ${shape.record}): the boundary has ${counted(faults.length, "fault")}: ${shown.join("; ")} (latitude, longitude).`,
     "Redraw the boundary there; a ring must not cross itself or another.",
   );
-}
-
-function fewSamples(field: PlanField, count: number): Notice[] {
-  if (count >= 5) return [];
-  const message = `${field.name}: ${counted(count, "sample")}; too few for a map, the field's mean is used.`;
-  return [{ code: "few-samples", message, where: field.id }];
 }

@@ -28,6 +28,7 @@ export {
   type SettledBlend,
   spreadIds,
 } from "./field-products.ts";
+export { TEST_UNITS } from "./field-test.ts";
 export { type FieldWorkRate, fieldWorkRate, HEADLAND_MPH } from "./field-work-rate.ts";
 export type { FileSource } from "./file-source.ts";
 export { type PlacedTender, tenderPlaces } from "./fill-cases.ts";
@@ -39,6 +40,7 @@ export { type GuideInUse, guideMarks, guidesInUse } from "./guides-shown.ts";
 export { type InputFacts, inputFacts } from "./input-facts.ts";
 export { readInputFile } from "./input-file.ts";
 export { inputLines } from "./input-line.ts";
+export { isKindRead } from "./kinds-read.ts";
 export { finishedPasses, LEDGER_PATH, ledgerOf, plannedFields } from "./ledger-of-plan.ts";
 export { logOfProduct, logsByProduct } from "./log-of-product.ts";
 export type * from "./need-result-types.ts";

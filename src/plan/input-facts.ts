@@ -102,12 +102,15 @@ function layerFacts(layer: Layer): InputFacts {
   };
 }
 
+const isPlaced = ({ coordinateSystem }: Layer): boolean => coordinateSystem !== "unknown";
+
 function polygonFacts(layer: Layer): InputFacts {
   const parts = layer.features.map(({ geometry }) => (geometry?.kind === "polygon" ? geometry.polygons : []));
   const partsPerFeature = parts.map((polygons) => polygons.length);
   const holesPerFeature = parts.map((polygons) => polygons.reduce((sum, rings) => sum + rings.length - 1, 0));
   const total = (counts: readonly number[]) => counts.reduce((sum, count) => sum + count, 0);
-  const acresEach = layer.features.map(acresOf);
+  // Figures of an unknown coordinate system have no size on the ground.
+  const acresEach = layer.features.map((feature) => (isPlaced(layer) ? acresOf(feature) : null));
   return {
     parts: total(partsPerFeature),
     holes: total(holesPerFeature),
@@ -131,7 +134,7 @@ function lineFacts(layer: Layer): InputFacts {
   const hasWidth = widths.size === 1 && only !== undefined && only > 0;
   return {
     partsPerFeature: parts.map((lines) => lines.length),
-    lengthsM,
+    ...(isPlaced(layer) ? { lengthsM } : {}),
     ...(hasWidth ? { widthM: only * scale } : {}),
   };
 }

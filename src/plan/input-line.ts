@@ -20,7 +20,7 @@ function described(facts: InputFacts): string {
   else if (role !== undefined) parts.push(role);
   for (const key of ["features", "samples", "points", "rows"] as const) {
     if (typeof facts[key] === "number" && !(key === "features" && "points" in facts))
-      parts.push(`${facts[key]} ${key}`);
+      parts.push(`${facts[key]} ${facts[key] === 1 ? key.slice(0, -1) : key}`);
   }
   if (Number(facts.skipped) > 0) parts.push(`${facts.skipped} left out`);
   const acres = (facts.acres ?? facts.fieldAcres) as readonly (number | null)[] | undefined;
@@ -47,7 +47,8 @@ function described(facts: InputFacts): string {
     parts.push(
       `${facts.appliedLb.toFixed(1)} lb on ${Number(facts.coveredAcres).toFixed(2)} ac in ${facts.passes} passes`,
     );
-  if (facts.crs) parts.push(`${facts.crs} by ${facts.crsFrom}`);
+  if (facts.crs === "unknown") parts.push("coordinate system not known");
+  else if (facts.crs) parts.push(`${facts.crs} by ${facts.crsFrom}`);
   if (facts.encoding && facts.encoding !== "UTF-8") parts.push(`texts in ${facts.encoding}`);
   return parts.join("; ");
 }

@@ -2,13 +2,15 @@ import type { Notice } from "../errors/index.ts";
 import {
   type ChosenModel,
   inverseDistanceGrid,
+  LEAST_SAMPLES,
   leaveOneOutInverseDistance,
   mapSamples,
   type Pacing,
   type VariogramModel,
 } from "../interpolate/index.ts";
+import { counted } from "../units/index.ts";
 import type { PlanField, PlanMaps, PlanModel, TestName } from "./document-types.ts";
-import { type FieldTest, fieldTest, TESTS, UNITS } from "./field-test.ts";
+import { type FieldTest, fieldTest, TEST_UNITS, TESTS } from "./field-test.ts";
 import type { CheckedField, FieldGrid, SoilMap, SoilMaps } from "./result-types.ts";
 import type { StageContext } from "./stage.ts";
 
@@ -29,6 +31,7 @@ export async function mapSoil(
   { pacing, onMap }: Pick<StageContext, "pacing" | "onMap">,
 ): Promise<SoilMaps> {
   const notices = strayNotices(field, checked).map((notice) => inField(field, notice));
+  const few: Notice[] = [];
   const made: Partial<Record<TestName, SoilMap>> = {};
   const wanted = Uint8Array.from(cells.areaM2, (area) => (area > 0 ? 1 : 0));
   for (const test of TESTS) {
@@ -36,7 +39,10 @@ export async function mapSoil(
     if (tested.taken.length === 0) continue;
     const mapped =
       maps.method === "inverse-distance"
-        ? { map: inverseDistanceMap(tested, cells, wanted, maps.power ?? 2), notices: [] }
+        ? {
+            map: inverseDistanceMap(tested, cells, wanted, maps.power ?? 2),
+            notices: fewByDistance(test, tested),
+          }
         : await krigedMap(
             test,
             tested,
@@ -52,9 +58,12 @@ export async function mapSoil(
             },
           );
     made[test] = mapped.map;
-    notices.push(...mapped.notices.map((notice) => inField(field, notice)));
+    for (const notice of mapped.notices) {
+      if (notice.code === "field-mean-only" || notice.code === "few-samples") few.push(notice);
+      else notices.push(inField(field, notice));
+    }
   }
-  return { maps: made, notices };
+  return { maps: made, notices: [...fewSamples(few).map((notice) => inField(field, notice)), ...notices] };
 }
 
 const keptOf = ({ kept = [] }: PlanField, test: TestName): ReadonlyMap<string, string> =>
@@ -70,6 +79,22 @@ function strayNotices(field: PlanField, checked: CheckedField): Notice[] {
       message: `the plan says something of sample ${sample}, which is not among the field's samples`,
       where: test,
     }));
+}
+
+/** Inverse distance makes a map of any number; fewer than kriging wants are told all the same. */
+function fewByDistance(test: TestName, { taken: { length } }: FieldTest): Notice[] {
+  if (length >= LEAST_SAMPLES) return [];
+  const message = `${counted(length, "sample is", "samples are")} few for a map; take at least ${LEAST_SAMPLES}`;
+  return [{ code: "few-samples", message, where: test }];
+}
+
+/** Tests that are too few for a map in the same way, told once. */
+function fewSamples(notices: readonly Notice[]): Notice[] {
+  const messages = [...new Set(notices.map(({ message }) => message))];
+  return messages.map((message) => {
+    const tests = notices.filter((one) => one.message === message).map(({ where }) => where);
+    return { code: "few-samples", message, where: tests.join(", ") };
+  });
 }
 
 /** A notice about one map, with the field and the sample in its words. */
@@ -95,7 +120,7 @@ async function krigedMap(
   const kriged = await mapSamples(tested.samples, cells.grid, wanted, {
     ...pacing,
     test,
-    unit: UNITS[test],
+    unit: TEST_UNITS[test],
     names: tested.taken.map((sample) => sample.id),
     before: { missing: tested.missing, merged: 0, switchedOff: tested.switchedOff },
     kept,
@@ -104,13 +129,13 @@ async function krigedMap(
     ...(maps.support ? { support: maps.support } : {}),
   });
   const { choice, table, decisions, noPattern, predictiveFactor } = kriged;
-  const variance =
-    choice.source === "mean" ? new Float64Array(0) : kriged.variance.map((value) => value * predictiveFactor);
+  const isMean = choice.source === "mean";
+  const variance = isMean ? new Float64Array(0) : kriged.variance.map((value) => value * predictiveFactor);
   const kriging = table?.methods[0];
   const map: SoilMap = {
     estimate: kriged.estimate,
     variance,
-    method: choice.source === "mean" ? "field mean" : `ordinary kriging, ${choice.source} model`,
+    method: isMean ? "field mean" : `ordinary kriging, ${choice.source} model`,
     samples: tested.taken.length,
     mean: meanOf(tested.samples.value),
     decisions,
@@ -129,15 +154,19 @@ async function krigedMap(
           }
         : null,
   };
-  return { map, notices: kriged.notices.filter((notice) => isForTheUser(notice.code, kriged.far, wanted)) };
+  return {
+    map,
+    notices: kriged.notices.filter(({ code }) => isForTheUser(code, isMean, kriged.far, wanted)),
+  };
 }
 
 /** Cells far from every sample are worth a flag from this share of the field on. */
 const FAR_SHARE = 0.01;
 
 /** What the decisions tell in full is a flag only where somebody should act on it. */
-function isForTheUser(code: string, far: Uint8Array, wanted: Uint8Array): boolean {
+function isForTheUser(code: string, isMean: boolean, far: Uint8Array, wanted: Uint8Array): boolean {
   const count = (marks: Uint8Array) => marks.reduce((sum, mark) => sum + mark, 0);
+  if (code === "no-pattern") return !isMean; // too few samples is the reason, and told
   if (code === "far-from-samples") return count(far) > FAR_SHARE * count(wanted);
   return code !== "model-at-edge";
 }

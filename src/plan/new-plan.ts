@@ -5,6 +5,7 @@ import { AnswerReader, type Answers, fileKeys, shapeKeys } from "./answers.ts";
 import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { Plan, PlanField, PlanSource, SourceRole } from "./document-types.ts";
 import { fieldsIn, linesIn, type NamedField, type NamedLine } from "./field-shapes.ts";
+import { type GuideChoice, guideQuestions } from "./guide-and-tests.ts";
 import { guideOptions } from "./guide-options.ts";
 import { type InputFile, readInputFile } from "./input-file.ts";
 import { isNearFields, joinedPoints } from "./lab-places.ts";
@@ -27,13 +28,15 @@ export interface NewPlan {
 /**
  * A plan from a few files: boundaries, guidance lines, lab tables. `date` is the day of planning (YYYY-MM-DD).
  * What the files do not say comes from `answers`; what these do not say is thrown as a `QuestionError` with
- * every open question. Samples in no field are notices.
+ * every open question; with `guideMustFit` that is also where a guide does not read a field's test or has no rule for its
+ * crop. Samples in no field are notices.
  */
 export function newPlan(
   name: string,
   date: string,
   files: readonly { readonly path: string; readonly bytes: Uint8Array }[],
   answers: Answers,
+  guideMustFit = false,
 ): NewPlan {
   const inputs = labTablesOnly(files.map((file) => readInputFile(file.path, file.bytes, answers)));
   const reader = new AnswerReader(answers);
@@ -77,12 +80,17 @@ export function newPlan(
     return { choice: { crop, yieldBuPerAc, guide, guideOptions: wanted.options }, notices: wanted.notices };
   });
   questions.push(...reader.open);
+  if (guideMustFit) {
+    const choice = choices.map((one) => one.choice);
+    guideQuestions(guideChoices(fields, choice, inputs, labs, needFrom), answers).forEach(ask);
+  }
   if (questions.length > 0) throw new QuestionError(questions);
 
   const notices: Notice[] = inputs.flatMap((input) => [
     ...input.layers.flatMap((layer) => layer.notices),
     ...input.notices,
   ]);
+  notices.push(...sameContent(inputs));
   const places = placeSamples(fields, inputs, labs, notices);
   const plan: Plan = {
     format: "plan/1",
@@ -124,6 +132,33 @@ export function newPlan(
   notices.push(choicesTaken(plan));
   const recognised = inputs.map((input) => describe(input, labs.get(input.path), roles.get(input.path)));
   return { plan, recognised, notices };
+}
+
+/** Files with the same bytes under different names. */
+function sameContent(inputs: readonly InputFile[]): Notice[] {
+  return inputs.flatMap(({ path, sha256 }, i): Notice[] => {
+    const first = inputs.slice(0, i).find((other) => other.sha256 === sha256);
+    if (first === undefined) return [];
+    const message = `${path}: holds the same as ${first.path}, byte for byte; was another file meant?`;
+    return [{ code: "file-twice", message, where: path }];
+  });
+}
+
+/** What was chosen for the fields whose samples are known to be of one table. */
+function guideChoices(
+  fields: readonly NamedField[],
+  choices: readonly Pick<GuideChoice, "guide" | "crop" | "guideOptions">[],
+  inputs: readonly InputFile[],
+  labs: ReadonlyMap<string, LabTable>,
+  needFrom: ReadonlyMap<string, PlanNeedFrom>,
+): GuideChoice[] {
+  if (labs.size > 1 && [...labs.values()].some((lab) => lab.questions.length > 0)) return [];
+  const places = placeSamples(fields, inputs, labs, []);
+  return fields.flatMap((field, i): GuideChoice[] => {
+    const samples = needFrom.get(field.id)?.kind === "rates" ? undefined : places.get(field.id)?.samples;
+    const tests = labs.get(samples ?? "")?.tests;
+    return samples === undefined || tests === undefined ? [] : [{ field, ...choices[i]!, samples, tests }];
+  });
 }
 
 /** Composites without positions, each at a place in the zone that its sample number names; else the file as it is. */

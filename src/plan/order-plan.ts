@@ -102,7 +102,7 @@ export function orderOfPlan(
     overlapShare,
     lossShare,
     notices: [
-      ...noticesOf(made, productNames, prices, terms, shares),
+      ...noticesOf(made, productNames, { ...options.prices, ...prices }, terms, shares),
       // What is finished is not ordered again: whoever orders is told what lies there.
       ...(options.stands === undefined ? [] : ledgerNotices({}, fields, options.stands)),
     ],

@@ -131,7 +131,9 @@ function roleQuestion(name: string, items: readonly InputItem[], answers: FileAn
   const forRole = Object.keys(answers).filter((key) => ROLE_KEYS.test(key) && fileKeys.includes(key));
   if (forRole.length === 0) return [];
   const choices = [...new Set(items.flatMap((item) => item.roles))].sort();
-  const seen = `${name}: ${items.map((item) => `${item.name} fits ${item.roles.join(" or ") || "nothing"}`).join("; ")}; answered ${forRole.join(", ")}`;
+  const own = (item: InputItem): string =>
+    item.name.startsWith(`${name}: `) ? item.name.slice(name.length + 2) : item.name;
+  const seen = `${name}: ${items.map((item) => `${own(item)} fits ${item.roles.join(" or ") || "nothing"}`).join("; ")}; answered ${forRole.join(", ")}`;
   return [{ key: "role", text: `What is ${name} to be read as?`, choices, seen }];
 }
 

@@ -17,7 +17,6 @@ import {
   readZip,
   settleLayer,
   settleNulls,
-  shapefileStem,
   shapefilesIn,
   type TaskData,
   taskDataRoot,
@@ -31,6 +30,8 @@ import {
   type SampleFile,
   samplesOfLayer,
 } from "../soil/index.ts";
+import { endingOf, isZip, nothingRead, refuseWorkbook } from "./kinds-read.ts";
+import { ownFile } from "./own-file.ts";
 
 /** What a file can be taken for. */
 export type InputRole = "boundary" | "samples" | "zones" | "guidance" | "applied" | "prescription";
@@ -70,10 +71,11 @@ const KINDS = { polygon: "polygons", line: "lines", point: "points" } as const;
 /**
  * Everything that can be read in a file, a zip or a folder (path -> bytes), by content and ending. `name` is what the user
  * chose, for messages. What belongs to nothing is named in a notice.
- * Throws `not-read-yet`, `shapefile-part-alone`, `no-input`, and the errors of every reader.
+ * Throws `not-read-yet`, `own-file`, `shapefile-part-alone`, `no-input`, and the errors of every reader.
  */
 export function readItems(name: string, files: ReadonlyMap<string, Uint8Array>, answers: FileAnswers): Items {
   const [only] = files;
+  if (files.size === 1 && only !== undefined) refuseWorkbook(only[0], name);
   if (files.size !== 1 || only === undefined || !isZip(only[1])) return itemsOf(name, files, answers);
   const zip = readZip(only[1], name);
   const found = itemsOf(name, zip.files, answers);
@@ -104,23 +106,7 @@ function itemsOf(name: string, files: ReadonlyMap<string, Uint8Array>, answers: 
     else items.push(...read);
   }
   if (items.length === 0) {
-    const held = [...files.keys()].slice(0, 5).join(", ");
-    if (isAlone && shapefileStem(held) !== null) {
-      const remedy = "Give the .shp; it brings the files of its name with it.";
-      throw new InputError(
-        "shapefile-part-alone",
-        `${name}: is a part of a shapefile without its .shp.`,
-        remedy,
-      );
-    }
-    const message = isAlone
-      ? `${name}: files of this kind are not read.`
-      : `${name}: nothing in it can be read (${held}).`;
-    throw new InputError(
-      isAlone ? "not-read-yet" : "no-input",
-      message,
-      "Give shapes as GeoJSON, KML or a zipped shapefile, soil tests as CSV or XML, task data as its folder.",
-    );
+    throw nothingRead(name, [...files.keys()]);
   }
   const notices: Notice[] = [];
   if (ignored.length > 0) {
@@ -140,8 +126,6 @@ function named(items: readonly InputItem[]): InputItem[] {
   });
 }
 
-const isZip = (bytes: Uint8Array): boolean => bytes[0] === 0x50 && bytes[1] === 0x4b;
-
 /** What one file that is no part of a shapefile holds; null when it is of no kind that is read. */
 function readOne(
   path: string,
@@ -152,9 +136,9 @@ function readOne(
 ): InputItem[] | null {
   const ending = endingOf(path, bytes, isAlone);
   if (["geojson", "json", "geojsonl", "ndjson"].includes(ending))
-    return shapeItems(rawGeoJson(bytes, name), answers);
+    return jsonItems(bytes, name, isAlone, answers);
   if (ending === "kml") return shapeItems(rawKml(bytes, name), answers);
-  if (ending === "csv" || ending === "tsv" || (isAlone && ending === "txt"))
+  if (ending === "csv" || ending === "tsv" || (ending === "txt" && (isAlone || isLabText(bytes, name))))
     return tableItems(bytes, name, answers);
   if (ending !== "xml" || /\.shp\.xml$/i.test(path)) return null;
   const root = readXml(bytes, name);
@@ -163,14 +147,27 @@ function readOne(
   return null;
 }
 
-/** The ending of a path; of a file alone whose ending says nothing, by its first character. Standard input is `-`. */
-function endingOf(path: string, bytes: Uint8Array, isAlone: boolean): string {
-  const ending = path.slice(path.lastIndexOf(".") + 1).toLowerCase();
-  if (!isAlone || /^(geojsonl?|ndjson|json|kml|csv|tsv|txt|xml)$/.test(ending)) return ending;
-  const first = bytes.subarray(0, 64).find((byte) => ![0x20, 9, 10, 13, 0xef, 0xbb, 0xbf].includes(byte));
-  if (first === 0x7b) return "json";
-  if (first === 0x3c) return "xml";
-  return path === "-" ? "csv" : ending;
+/** A file of ours is no input: alone it is refused by what it is, in a folder it is passed over. */
+function jsonItems(
+  bytes: Uint8Array,
+  name: string,
+  isAlone: boolean,
+  answers: FileAnswers,
+): InputItem[] | null {
+  const own = ownFile(bytes, name);
+  if (own === null) return shapeItems(rawGeoJson(bytes, name), answers);
+  if (isAlone) throw own;
+  return null;
+}
+
+/** Whether a .txt among other files is a table of soil tests or of work done, and not somebody's notes. */
+function isLabText(bytes: Uint8Array, name: string): boolean {
+  try {
+    return pointRoles(readCsv(bytes, name).headings).length > 0;
+  } catch (error) {
+    if (error instanceof InputError) return false;
+    throw error;
+  }
 }
 
 function shapeItems(raw: RawLayer, answers: FileAnswers): InputItem[] {

@@ -4,10 +4,12 @@ import type { Point } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import { fieldCodes, fileStem, type Prescription, ratePrescription } from "../prescription/index.ts";
 import type { Grade } from "../products/index.ts";
+import { numberText } from "../units/index.ts";
 import { appliedField } from "./applied-field.ts";
 import type { ProductLog } from "./applied-types.ts";
 import type { Plan } from "./document-types.ts";
 import type { FieldResult } from "./result-types.ts";
+import { meterLimits } from "./strip-limits.ts";
 
 /** What is known of the work done in a field. */
 export type FieldWorkDone =
@@ -35,7 +37,7 @@ export interface RemainderOfField {
  * The strip maps of what is not worked yet: the whole field's pieces, 0 where work was done, so that nothing is laid
  * twice. `instead`: another product in the place of one, at the rate that brings as much of the oxide the old one is laid for,
  * in steps of the rig; `rates`: one rate for all that is left, by the product laid; `share`: of the map's rates. Where a map
- * has 0 it stays 0. Throws `pass-out-of-range`, `wrong-oxide`, and what `appliedField` throws.
+ * has 0 it stays 0. Throws `pass-out-of-range`, `wrong-oxide`, `rate-too-high`, and what `appliedField` throws.
  */
 export function remainderMaps(
   plan: Plan,
@@ -60,6 +62,7 @@ export function remainderMaps(
   const step = plan.rig.rateStepLbPerAc;
   const stepped = (map: (typeof maps)[number], lbPerAc: number) =>
     map.times === 1 ? lbPerAc : step * Math.round((lbPerAc * map.times) / step);
+  for (const map of maps) refuseTooHigh(plan, field, map, change, stepped);
   const segments = passes.pieces.map((piece, k) => ({
     pass: piece.pass,
     areaM2: piece.areaM2,
@@ -92,6 +95,35 @@ export function remainderMaps(
     });
   });
   return { fieldId: field.field.id, remainder: left, prescriptions };
+}
+
+/** lb/ac in a strip beyond which a rate is taken to be mistyped where no meter is told; ours. */
+const MOST_LB_PER_AC = 2_000;
+
+/** A changed rate that the bin's meter cannot lay, or that no strip takes. Throws `rate-too-high`. */
+function refuseTooHigh(
+  plan: Plan,
+  { field, prescriptions }: FieldResult,
+  map: Prescription & { readonly times: number },
+  change: NonNullable<Parameters<typeof remainderMaps>[3]>,
+  stepped: (map: Prescription & { readonly times: number }, lbPerAc: number) => number,
+): void {
+  const own = prescriptions.find((one) => one.pass === "strip" && one.bin === map.bin)!;
+  const before = own.rateLbPerAc.reduce((most, rate) => Math.max(most, rate), 0);
+  const after = change.rates?.[map.product] ?? stepped(map, before * (change.share ?? 1));
+  const bin = plan.rig.bins.find(({ id }) => id === map.bin);
+  const meter = bin === undefined ? Number.POSITIVE_INFINITY : meterLimits(plan, bin).mostLbPerAc;
+  // A map that was in the meter's reach may have been rounded up to the next step.
+  const most = Number.isFinite(meter) ? Math.max(meter, before) : MOST_LB_PER_AC;
+  if (after <= most) return;
+  const why = Number.isFinite(meter)
+    ? `the meter of bin ${map.bin} lays ${Math.floor(meter)} lb/ac at most at ${plan.rig.work!.mph} mph`
+    : `${numberText(MOST_LB_PER_AC, 0)} lb/ac is the most that is taken for a strip`;
+  throw new InputError(
+    "rate-too-high",
+    `${field.name}: ${numberText(after, Number.isInteger(after) ? 0 : 1)} lb/ac of ${map.product}; ${why}.`,
+    "Type a lower rate or share; a meter's limit stands in plan.json, rig.bins.",
+  );
 }
 
 /** lb of another product for a lb of the map's, by the oxide that the map's product has most of. */

@@ -13,7 +13,7 @@ import { assumedInWords } from "./assumed-words.ts";
 import { fillPlat } from "./fill-plat.ts";
 import { flagged, heading, htmlDocument, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
 import { binWords, meterPage } from "./meter-page.ts";
-import { acresText, lbText } from "./numbers.ts";
+import { acresText, hourText, lbText } from "./numbers.ts";
 import { escapeText } from "./svg.ts";
 import { weightChart } from "./weight-chart.ts";
 
@@ -190,7 +190,7 @@ function tenderPart(field: FieldResult, fills: FieldFills): string {
         String(stop.number),
         stop.at,
         numberText(stop.pass, 0),
-        stop.arriveHour === null ? UNKNOWN : clock(stop.arriveHour),
+        stop.arriveHour === null ? UNKNOWN : hourText(stop.arriveHour),
         ...stop.loadLb.map((lb) => lbText(lb)),
         fills.times?.stops[s]?.tenderId ?? UNKNOWN,
         "______",
@@ -207,12 +207,6 @@ function tenderPart(field: FieldResult, fills: FieldFills): string {
     )
   );
 }
-
-/** 2.5 hours as 2:30. */
-const clock = (hours: number): string => {
-  const minutes = Math.round(60 * hours);
-  return `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")}`;
-};
 
 /** Numbers with hyphens and two words that stay on one line. */
 const kept = (text: string): string => text.replaceAll("-", "\u2011").replaceAll(" ", "\u00a0");

@@ -21,7 +21,7 @@ export { analysisOf, laidIn } from "./laid-in.ts";
 export type { Layer, LayerId, LayerOptions } from "./layer.ts";
 export { layerIds, layerOf, testInWords } from "./layers.ts";
 export { type LeftOut, leaveOneOutChart, type WrongSide, wrongSide } from "./leave-one-out-chart.ts";
-export { type LegendOptions, legend } from "./legend.ts";
+export { classSwatch, type LegendOptions, legend } from "./legend.ts";
 export { headingText, type LineFrame, lineFrame, windOf } from "./line-frame.ts";
 export {
   analysisInWords,
@@ -35,6 +35,7 @@ export {
 export { binWords } from "./meter-page.ts";
 export {
   acresText,
+  hourText,
   lbText,
   lengthText,
   rateText,
@@ -64,7 +65,7 @@ export {
   splitLines,
   splitMethodInWords,
 } from "./split-lines.ts";
-export { noticeLines, summary } from "./summary.ts";
+export { summary } from "./summary.ts";
 export { cautionsInWords, takeCare } from "./take-care.ts";
 export { textTable } from "./text-table.ts";
 export {

@@ -1,6 +1,6 @@
 import { methodInWords, testMethodFrom } from "../agronomy/index.ts";
 import { sum } from "../numeric/index.ts";
-import { laidProducts, type Plan, type TestName } from "../plan/index.ts";
+import { laidProducts, type Plan, TEST_UNITS, type TestName } from "../plan/index.ts";
 import { acres, counted, roundTo } from "../units/index.ts";
 import { areaByClass, classesFrom, classLimits } from "./classes.ts";
 import { type DrawnField, mapOf } from "./drawn-field.ts";
@@ -57,7 +57,7 @@ function soilLayer(plan: Plan, field: DrawnField, test: TestName, options: Layer
   return finishLayer(field, options, {
     id: `soil/${test}`,
     title: soilTitles[test],
-    unit: test === "CEC" ? "meq/100 g" : "ppm",
+    unit: TEST_UNITS[test],
     draws: "steps",
     values: map.estimate,
     areaAc,

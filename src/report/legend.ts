@@ -139,6 +139,10 @@ function placeAmongClasses(layer: Layer, value: number): number {
   return index + (to > from ? (value - from) / (to - from) : 0.5);
 }
 
+/** A class's swatch alone, as a drawing; `id` begins the ids inside and is unique in the document. */
+export const classSwatch = (layer: Layer, k: number, id: string): string =>
+  drawing(SWATCH, layer.classes.labels[k]!, swatch(layer, k, 0, 0, "colour", `${id}-${k}`));
+
 /** A class as it looks on the plat. */
 function swatch(layer: Layer, k: number, x: number, y: number, inks: Inks, id: string): string {
   const step = layer.classes.steps[k]!;

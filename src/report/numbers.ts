@@ -30,6 +30,12 @@ export const unitWords = (system: UnitSystem = "us"): UnitWords => words[system]
 
 const massIn = (lb: number, system: UnitSystem): number => (system === "us" ? lb : lb * KG_PER_LB);
 
+/** Hours and minutes: 2.5 hours as 2:30. */
+export function hourText(hours: number): string {
+  const minutes = Math.round(60 * hours);
+  return `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")}`;
+}
+
 /** Pounds (kg), whole. */
 export const lbText = (lb: number, system: UnitSystem = "us"): string => numberText(massIn(lb, system), 0);
 

@@ -1,5 +1,5 @@
 import { type Point, polygonFinder } from "../geo/index.ts";
-import { laidProducts, type Plan, ratesOf, type TestName } from "../plan/index.ts";
+import { laidProducts, type Plan, ratesOf, TEST_UNITS, type TestName } from "../plan/index.ts";
 import { numberText } from "../units/index.ts";
 import { type DrawnField, mapOf, spreaderCellM } from "./drawn-field.ts";
 import { type GapId, gapIdsOf, gapRates } from "./gap-rates.ts";
@@ -84,7 +84,7 @@ function soilRows(field: DrawnField, cell: number): ReadOutRow[] {
       {
         label: test === "CEC" ? "CEC" : `soil ${test}`,
         value: `${numberText(map.estimate[cell]!, decimals)}${give}`,
-        unit: test === "CEC" ? "meq/100 g" : "ppm",
+        unit: TEST_UNITS[test],
         source: `${map.method.split(",")[0]!}, ${testInWords(field, test)}`,
       },
     ];

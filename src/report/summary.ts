@@ -31,26 +31,6 @@ export function summary(result: RunResult): string {
 
 const asLine = ({ label, text }: SplitLine): string => `${label}: ${text}`;
 
-/** Notices as lines: one that several fields share is said once, and of one kind three stand for the rest. */
-export function noticeLines(result: RunResult): string[] {
-  const all = [...result.notices, ...result.fields.flatMap((field) => field.notices)];
-  const byCode = new Map<string, Map<string, number>>();
-  for (const { code, message } of all) {
-    const counts = byCode.get(code) ?? new Map<string, number>();
-    counts.set(message, (counts.get(message) ?? 0) + 1);
-    byCode.set(code, counts);
-  }
-  return [...byCode].flatMap(([code, counts]) => {
-    const lines = [...counts].map(([message, count]) =>
-      count > 1 ? `Notice: ${message} (${count} times)` : `Notice: ${message}`,
-    );
-    const more = lines.length - 3;
-    return more > 0
-      ? [...lines.slice(0, 3), `Notice: ${more} more of the kind “${code}”; all are in result.json.`]
-      : lines;
-  });
-}
-
 function productRows(result: RunResult): string[][] {
   const rows = [["product", "pass", "acres", "lb", "tons", "lb/ac low", "mean", "high"]];
   const laid = laidIn(result);

@@ -65,18 +65,18 @@ const NAMES: readonly (readonly [LabMeaning, readonly string[]])[] = [
         "point",
         "pointid",
       ],
-      ...["pointno", "pt", "probe", "no"],
+      ...["pointno", "pt", "probe", "no", "probenr", "probennr", "probenummer", "probennummer"],
     ],
   ],
   ["labNumber", ["labno", "labnumber", "labnum", "labid"]],
-  ["field", ["field", "fieldid", "fieldname"]],
-  ["depth", ["depth", "depthin", "depthcm", "sampledepth", "sampledepthin"]],
+  ["field", ["field", "fieldid", "fieldname", "schlag", "schlagname"]],
+  ["depth", ["depth", "depthin", "depthcm", "sampledepth", "sampledepthin", "tiefe", "tiefecm"]],
   ["depthTop", ["depthtop", "depthtopin", "depthtopcm", "startdepth", "startingdepth", "topdepth"]],
   [
     "depthBottom",
     ["depthbottom", "depthbottomin", "depthbottomcm", "enddepth", "endingdepth", "bottomdepth"],
   ],
-  ["date", ["date", "sampledate", "datesampled", "sampledon"]],
+  ["date", ["date", "sampledate", "datesampled", "sampledon", "datum", "probedatum"]],
   ["analyte", ["analyte", "element", "nutrient", "parameter", "constituent", "test", "testname"]],
   ["value", ["value", "result", "testresult"]],
   ["unit", ["unit", "units", "uom", "valueunit"]],
@@ -92,11 +92,12 @@ function meaningOf(text: string, tokens: readonly string[]): LabMeaning {
   if (first === "ph") return "pH";
   if (tokens.includes("p2o5")) return "P2O5";
   if (tokens.includes("k2o")) return "K2O";
-  if (first === "cec") return "CEC";
+  if (["cec", "kak", "kationenaustauschkapazit"].includes(first)) return "CEC";
   if (["om", "organic"].includes(first)) return "OM";
-  if (["k", "potassium"].includes(first) || /^(k[ _-]?m3|m3[ _-]?k|exch\w*[ _-]k)\b/.test(text)) return "K";
+  if (["k", "potassium", "kalium"].includes(first) || /^(k[ _-]?m3|m3[ _-]?k|exch\w*[ _-]k)\b/.test(text))
+    return "K";
   const phosphorus = /^(p[ _-]?m3|m3[ _-]?p|mehlich\S*[ _-]p|(weak )?bray|olsen)\b/;
-  if (["p", "phosphorus", "p1"].includes(first) || phosphorus.test(text)) return "P";
+  if (["p", "phosphorus", "phosphor", "p1"].includes(first) || phosphorus.test(text)) return "P";
   return "other";
 }
 

@@ -57,7 +57,7 @@ export function mergeSamePlace(
       const message = `${file}, ${one}s ${lines}: one place, different values; all left out.`;
       notices.push({ code: "sample-same-place", message, where });
     } else {
-      different.push(group.map((s) => `${one} ${s.line}: P ${s.P}, K ${s.K}, CEC ${s.CEC}`).join("; "));
+      different.push(group.map((s) => `${one} ${s.line}: ${testsOf(s)}`).join("; "));
     }
   }
   if (different.length > 0) {
@@ -67,6 +67,9 @@ export function mergeSamePlace(
   }
   return { samples: questions.length > 0 ? [] : kept, skipped, notices, questions };
 }
+
+const testsOf = (sample: SoilSample): string =>
+  TESTS.map((test) => `${test} ${sample[test] ?? "none"}`).join(", ");
 
 function groupByPlace(samples: readonly SoilSample[]): SoilSample[][] {
   const cell = NEAR_M / M_PER_DEG;

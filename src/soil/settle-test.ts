@@ -54,7 +54,7 @@ export function settleTest(
   };
   const cell = file.units?.[heading.column] ?? "";
   const unit = settle("unit", testUnit(heading.unit ?? unitOf(cell)), ASKED_UNITS);
-  const stated = beside?.method ?? heading.method;
+  const stated = withFinish(test, beside?.method ?? heading.method, answers[`method.${test}`]);
   const method = settle("method", stated, METHODS[test]);
   const oxide = settleOxide(file, heading, answers, questions);
   const reading: TestReading = {
@@ -99,6 +99,10 @@ function chooseColumn(
   });
   return found[0]!;
 }
+
+/** Mehlich-3 without a finish becomes the one that was answered: the lab was asked how it read the extract. */
+const withFinish = (test: "P" | "K", stated: string | null, answer: string | undefined): string | null =>
+  test === "P" && stated === "mehlich-3" && answer?.startsWith("mehlich-3-") ? null : stated;
 
 function testUnit(unit: LabHeading["unit"]): string | null {
   return unit === "in" || unit === "cm" ? null : unit;

@@ -22,7 +22,7 @@ let main: string;
 let folder: string;
 beforeAll(() => {
   main = compiledCli();
-}, 120_000);
+});
 
 const plan = seasonPlanDocument();
 const fieldId = plan.fields[0]!.id;
@@ -125,7 +125,7 @@ test("killed by its own hand after every call that changes the disk, and within 
   }
   expect([...new Set(ends)].sort()).toEqual([0, 1, 3]);
   expect(cutOff).toBeGreaterThan(0);
-}, 120_000);
+});
 
 test("killed from outside while it writes a few bytes at a time", async () => {
   const slow = `
@@ -152,7 +152,7 @@ test("killed from outside while it writes a few bytes at a time", async () => {
   }
   expect(cutOff).toBeGreaterThan(1);
   expect(lines.size).toBeGreaterThan(1);
-}, 120_000);
+});
 
 test("the command killed at any moment", async () => {
   const events = join(base, "events.json");
@@ -180,4 +180,4 @@ test("the command killed at any moment", async () => {
   }
   for (const lines of ends) expect([0, 1, 2, 3]).toContain(lines);
   expect(ends.has(0)).toBe(true);
-}, 180_000);
+});

@@ -1,4 +1,5 @@
 import {
+  cpSync,
   existsSync,
   mkdirSync,
   mkdtempSync,
@@ -50,6 +51,21 @@ describe("on a plan", () => {
     });
   });
 
+  test("a scale below what stays in, or above a full load, is used and named", async () => {
+    const { notices } = await json("fills", folder, "--done-after", "2", "--bin-lb", "90000,2");
+    expect(notices.map((one: { message: string }) => one.message)).toEqual([
+      expect.stringMatching(
+        /^bin L, 11-52-0: 90,000 lb is more than the [\d,]+ lb of a full load; it counts as full/,
+      ),
+      expect.stringMatching(
+        /^bin R, 0-0-60: 2 lb is less than the 50 lb that cannot be metered out; it counts as empty/,
+      ),
+    ]);
+    const words = await cli("fills", folder, "--done-after", "2", "--bin-lb", "90000,2");
+    expect(words.out).toContain("Notice: bin R, 0-0-60: 2 lb is less than");
+    expect((await json("fills", folder, "--done-after", "2", "--bin-lb", "500,700")).notices).toEqual([]);
+  });
+
   test("fills: figures and words agree; on from a stop by the scale", async () => {
     const [fills] = (await json("fills", folder)).fields;
     const words = await cli("fills", folder);
@@ -73,6 +89,41 @@ describe("on a plan", () => {
       { product: "0-0-60", usdPerTon: 520, cost: order.products[1].line.orderTons * 520 },
     ]);
     expect((await cli("order", folder, "--price", "0-0-60=cheap")).exit).toBe(2);
+    const bare = join(base, "unpriced");
+    cpSync(folder, bare, { recursive: true });
+    const { pricesUsdPerTon: _, ...plan } = JSON.parse(readFileSync(join(bare, "plan.json"), "utf8"));
+    writeFileSync(join(bare, "plan.json"), JSON.stringify(plan));
+    const unpriced = async (...more: string[]): Promise<string> =>
+      (await json("order", bare, ...more)).notices.find((one: { code: string }) => one.code === "no-price")
+        .message;
+    expect(await unpriced()).toBe("no price is typed for 11-52-0, 0-0-60: its $ are left out");
+    expect(await unpriced("--price", "0-0-60=520")).toBe("no price is typed for 11-52-0: its $ are left out");
+  });
+
+  test("ledger: a finished pass with nothing placed and a day to come are told", async () => {
+    const own = join(base, "told");
+    cpSync(folder, own, { recursive: true });
+    const codes = async (...words: string[]) =>
+      (await json("ledger", own, ...words)).notices.map((one: { code: string }) => one.code);
+    expect(await codes("--finish", "low-forty", "--date", "9998-05-01")).toEqual([
+      "date-after-today",
+      "finished-without-pounds",
+    ]);
+    expect(await codes("--void", "1", "--why", "not yet", "--date", "2020-01-01")).toEqual([]);
+    const events = join(base, "told.json");
+    const placed = {
+      kind: "placed",
+      fieldId: "low-forty",
+      pass: "strip",
+      product: "11-52-0",
+      lb: 900,
+      areaAc: 9,
+    };
+    writeFileSync(events, JSON.stringify([placed]));
+    expect(await codes("--add", events, "--date", "2020-01-01")).toEqual([]);
+    expect(await codes("--finish", "low-forty", "--date", "2020-01-02")).toEqual([]);
+    const words = await cli("ledger", own, "--void", "3", "--why", "again", "--date", "9998-05-01");
+    expect(words.out).toContain("Notice: 9998-05-01 is after today");
   });
 
   test("ledger: written, shown, taken back; it changes season and order; finished is frozen", async () => {

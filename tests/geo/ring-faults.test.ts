@@ -300,10 +300,10 @@ describe("faults are named with their place", () => {
     expect(distanceToBoundary([edges], place)).toBeLessThan(1e-3);
   });
 
-  test("5,000 vertices are checked well within a second", () => {
+  test("5,000 vertices are checked well within a second of processor time", () => {
     const { plane } = readBoundary("03-river-edge.geojson");
-    const start = performance.now();
+    const start = process.cpuUsage();
     ringFaults(plane);
-    expect(performance.now() - start).toBeLessThan(1_000);
+    expect(process.cpuUsage(start).user).toBeLessThan(1_000_000);
   });
 });

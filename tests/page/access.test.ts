@@ -42,7 +42,7 @@ describeInBrowser("every sheet", () => {
   beforeAll(async () => {
     browser = await launch();
     served = await servePage(sample("single-field"));
-  }, 120_000);
+  });
 
   afterAll(async () => {
     await browser?.close();
@@ -93,7 +93,7 @@ describeInBrowser("every sheet", () => {
     expect(await sidewaysPx(page)).toBeLessThanOrEqual(0);
     await context.close();
     expect(faults).toEqual([]);
-  }, 90_000);
+  });
 });
 
 describeInBrowser("opening files", () => {
@@ -103,7 +103,7 @@ describeInBrowser("opening files", () => {
   beforeAll(async () => {
     browser = await launch();
     served = await servePage(null);
-  }, 120_000);
+  });
 
   afterAll(async () => {
     await browser?.close();
@@ -146,7 +146,7 @@ describeInBrowser("opening files", () => {
     await page.getByRole("heading", { name: "Soil test phosphorus" }).waitFor();
     await context.close();
     expect(faults).toEqual([]);
-  }, 90_000);
+  });
 
   it("names the file and what to do when a row cannot be read", async () => {
     const context = await browser.newContext({ viewport: sizes[0] });
@@ -171,5 +171,5 @@ describeInBrowser("opening files", () => {
     await page.getByRole("button", { name: "Add none" }).click();
     await page.getByText("No field yet").waitFor();
     await context.close();
-  }, 60_000);
+  });
 });

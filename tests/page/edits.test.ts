@@ -50,12 +50,14 @@ describe("addresses", () => {
     ["#north-kettle/need/K2O", { sheet: "need", field: "north-kettle", part: "K2O" }],
     ["#north-kettle/split", { sheet: "split", field: "north-kettle", part: "" }],
     ["#north-kettle/strips/0-0-60", { sheet: "strips", field: "north-kettle", part: "0-0-60" }],
+    ["#/strips", { sheet: "strips", field: "", part: "" }],
+    ["#/soil/P", { sheet: "soil", field: "", part: "P" }],
   ] as const)("%s is read and written the same", (hash, route) => {
     expect(readHash(hash)).toEqual({ ...route, unknown: false });
     expect(writeHash(route)).toBe(hash);
   });
 
-  it.each(["#nothing", "#north-kettle/nothing", "#farm/nothing"])(
+  it.each(["#nothing", "#north-kettle/nothing", "#farm/nothing", "#/nothing", "#%"])(
     "%s is unknown and shows the farm",
     (hash) => {
       expect(readHash(hash)).toMatchObject({ sheet: "farm", unknown: true });

@@ -40,7 +40,7 @@ describeInBrowser("by keyboard alone", () => {
     ({ page, faults } = await watchedPage(context, served.url));
     await page.goto(served.url);
     await page.getByRole("button", { name: "single field" }).waitFor();
-  }, 120_000);
+  });
 
   afterAll(async () => {
     await browser?.close();
@@ -63,11 +63,11 @@ describeInBrowser("by keyboard alone", () => {
     await page.keyboard.press("Enter");
     await page.getByRole("heading", { name: "Strips and files" }).waitFor();
     await allIsDone(page);
-    const download = page.waitForEvent("download", { timeout: 60_000 });
+    const download = page.waitForEvent("download", { timeout: 90_000 });
     await tabTo(/^Download zip$/);
     await page.keyboard.press("Enter");
     expect((await download).suggestedFilename()).toMatch(/\.zip$/);
-  }, 120_000);
+  });
 
   it("moves the read-out by segment and by pass, pins it, and shows the table", async () => {
     await page.keyboard.press("4");
@@ -91,7 +91,7 @@ describeInBrowser("by keyboard alone", () => {
     await page.getByRole("region", { name: "Table of the plat" }).waitFor();
     await page.keyboard.press("Escape");
     await page.getByRole("region", { name: "Table of the plat" }).waitFor({ state: "detached" });
-  }, 60_000);
+  });
 
   it("types a figure of the rig on the fills sheet, reaches the logs of applied and the stick", async () => {
     await page.locator(".maplibregl-canvas").focus();
@@ -114,7 +114,7 @@ describeInBrowser("by keyboard alone", () => {
     await page.keyboard.press("Enter");
     await tabTo(/^State of North Kettle$/);
     await tabTo(/^Choose the stick's folder$/);
-  }, 90_000);
+  });
 
   it("shows where the focus is", async () => {
     await page.keyboard.press("Tab");

@@ -60,7 +60,7 @@ describeInBrowser("a long soil map", () => {
     const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
     ({ page, faults } = await watchedPage(context, served.url));
     await page.goto(`${served.url}#${field}/soil/P`);
-  }, 120_000);
+  });
 
   afterAll(async () => {
     await browser?.close();
@@ -80,5 +80,5 @@ describeInBrowser("a long soil map", () => {
     const threads = page.workers().filter((worker) => /band-worker/.test(worker.url()));
     expect(threads.length).toBe(await page.evaluate(() => Math.min(8, navigator.hardwareConcurrency)));
     expect(faults).toEqual([]);
-  }, 180_000);
+  });
 });

@@ -70,7 +70,7 @@ describeInBrowser("fills, season, order, applied", () => {
     }
     browser = await launch();
     served = await servePage(folder);
-  }, 180_000);
+  });
 
   afterAll(async () => {
     await browser?.close();
@@ -85,7 +85,7 @@ describeInBrowser("fills, season, order, applied", () => {
       const { page, faults } = await watchedPage(context, served.url);
       const shot = (name: string) => shoot(page, `${viewport.width}-${name}`);
       await page.goto(`${served.url}#north-kettle/fills`);
-      await page.waitForSelector(".bench table caption:has-text('Stops')", { timeout: 60_000 });
+      await page.waitForSelector(".bench table caption:has-text('Stops')", { timeout: 90_000 });
       const rows = await page.$$eval(".bench .wide-table:first-of-type tbody tr", (all) =>
         all.map((row) => row.textContent ?? ""),
       );
@@ -96,7 +96,7 @@ describeInBrowser("fills, season, order, applied", () => {
       });
       expect(await page.$$eval("svg.marks g[data-stop]", (all) => all.length)).toBe(fills.stops.length);
       await allIsDone(page);
-      await page.waitForSelector("text=in 8 years of 10", { timeout: 60_000 });
+      await page.waitForSelector("text=in 8 years of 10", { timeout: 90_000 });
       const found = (await violationsOn(page)).map((one) => `fills ${one}`);
       await shot("fills");
       if (viewport.width > 1000) {
@@ -105,7 +105,7 @@ describeInBrowser("fills, season, order, applied", () => {
         await page.evaluate(() => {
           location.hash = "#farm/order";
         });
-        await page.waitForSelector("h3:has-text('To order')", { timeout: 60_000 });
+        await page.waitForSelector("h3:has-text('To order')", { timeout: 90_000 });
         found.push(...(await violationsOn(page)).map((one) => `order ${one}`));
         await shot("order");
       }
@@ -143,7 +143,7 @@ describeInBrowser("fills, season, order, applied", () => {
     const context = await browser.newContext({ viewport: sizes[0] });
     const { page, faults } = await watchedPage(context, bare.url);
     await page.goto(`${bare.url}#north-kettle/fills`);
-    await page.waitForSelector("text=Type bin volumes and speed", { timeout: 60_000 });
+    await page.waitForSelector("text=Type bin volumes and speed", { timeout: 90_000 });
     for (const [label, value] of [
       ["Bin L, 11-52-0: struck volume", "90"],
       ["Bin R, 0-0-60: struck volume", "90"],
@@ -153,10 +153,10 @@ describeInBrowser("fills, season, order, applied", () => {
       await input.fill(value);
       await input.blur();
     }
-    await page.waitForSelector(".bench table caption:has-text('Stops')", { timeout: 60_000 });
+    await page.waitForSelector(".bench table caption:has-text('Stops')", { timeout: 90_000 });
     expect(await page.textContent("body")).toContain("speed 7 mph");
     expect(faults).toEqual([]);
     await context.close();
     await bare.close();
-  }, 120_000);
+  });
 });

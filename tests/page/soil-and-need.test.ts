@@ -61,7 +61,7 @@ describeInBrowser("soil tests and need", () => {
     await page.goto(`${served.url}#north-kettle/soil/P`);
     await mapIsDrawn(page, "#north-kettle/soil/P");
     await allIsDone(page);
-  }, 180_000);
+  });
 
   afterAll(async () => {
     await browser?.close();
@@ -110,7 +110,7 @@ describeInBrowser("soil tests and need", () => {
     await why.fill("typed one nought too many");
     await check.getByRole("button", { name: "Leave it out" }).click();
     await check.waitFor({ state: "detached" });
-  }, 150_000);
+  });
 
   it("maps by a typed variogram and by inverse distance, and says what each gives", async () => {
     await choose("How the samples become a map", "typed variogram");
@@ -152,7 +152,7 @@ describeInBrowser("soil tests and need", () => {
     await bench().getByText("This way of mapping gives no odds").waitFor();
     await choose("How the samples become a map", "averaged");
     await bench().getByText("ordinary kriging, averaged model.").waitFor();
-  }, 180_000);
+  });
 
   it("shows the readings of the need side by side; the one chosen drives the rates", async () => {
     await open("#north-kettle/need/K2O");
@@ -179,7 +179,7 @@ describeInBrowser("soil tests and need", () => {
     await undoIs("an excess lb costs none → $0.50");
     await page.getByLabel("weighted by what a lb costs").check();
     await undoIs("rates follow the weighted need");
-  }, 180_000);
+  });
 
   it("shows the arithmetic at a place, classes, accounts, and says that no setbacks are entered", async () => {
     await page.locator(".maplibregl-canvas").focus();
@@ -198,7 +198,7 @@ describeInBrowser("soil tests and need", () => {
       .first()
       .waitFor();
     expect(await violationsUnfolded(page)).toEqual([]);
-  }, 120_000);
+  });
 
   it("takes a figure of the user's in place of the guide's, shows it overridden, and the need follows", async () => {
     // Without what it was before the last edit.
@@ -227,7 +227,7 @@ describeInBrowser("soil tests and need", () => {
     await undoIs("tri-state-2020: K2O added to removal as in the guide");
     await allIsDone(page);
     expect(await need()).toBe(before);
-  }, 150_000);
+  });
 
   it("the order names the guide behind it as unconfirmed, and the cautions", async () => {
     await page.evaluate(() => {
@@ -236,7 +236,7 @@ describeInBrowser("soil tests and need", () => {
     await bench().getByText("Guide: Tri-State 2020, 1 field; unconfirmed.").waitFor();
     await bench().getByText("Take care", { exact: true }).waitFor();
     await open("#north-kettle/need/K2O");
-  }, 90_000);
+  });
 
   it("is unconfirmed until somebody enters the comparison", async () => {
     const doubt = page.locator(".doubt", { hasText: "Unconfirmed:" });
@@ -250,7 +250,7 @@ describeInBrowser("soil tests and need", () => {
       .getByText(/Confirmed by A\. Grower, table 12, 2027-02-01/)
       .waitFor();
     await doubt.waitFor({ state: "detached" });
-  }, 90_000);
+  });
 
   it("follows a table of the user's own, edited in place", async () => {
     await page.getByRole("button", { name: "Begin a table of your own" }).click();
@@ -270,5 +270,5 @@ describeInBrowser("soil tests and need", () => {
     await own.getByRole("alert").getByText("A rate is a number from 0 up.").waitFor();
     expect(await violationsUnfolded(page)).toEqual([]);
     expect(faults).toEqual([]);
-  }, 150_000);
+  });
 });

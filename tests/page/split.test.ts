@@ -56,7 +56,7 @@ describeInBrowser("the split sheet", () => {
     await page.goto(`${served.url}#north-kettle/split`);
     await mapIsDrawn(page, "#north-kettle/split");
     await allIsDone(page);
-  }, 180_000);
+  });
 
   afterAll(async () => {
     await browser?.close();
@@ -87,7 +87,7 @@ describeInBrowser("the split sheet", () => {
     await allIsDone(page);
     await picture(page, "split-rig");
     expect(await violationsUnfolded(page)).toEqual([]);
-  }, 120_000);
+  });
 
   it("splits by share, by priority and at least cost, each a named edit", async () => {
     await choose("Way to split", "Common share");
@@ -117,7 +117,7 @@ describeInBrowser("the split sheet", () => {
     await picture(page, "split-optimum");
     await choose("Way to split", "Common ceiling");
     await allIsDone(page);
-  }, 180_000);
+  });
 
   it("asks what lies near the seed, stands on the ladder, and takes a name", async () => {
     await unfold("Salt near the seed");
@@ -138,7 +138,7 @@ describeInBrowser("the split sheet", () => {
     await allIsDone(page);
     await picture(page, "split-seed");
     expect(await violationsUnfolded(page)).toEqual([]);
-  }, 120_000);
+  });
 
   it("blends both products in one bin, says ratio, batch and pairs in words, and goes back", async () => {
     await unfold("Products and blend");
@@ -161,7 +161,7 @@ describeInBrowser("the split sheet", () => {
     await bench().getByRole("button", { name: "A bin for each product" }).click();
     await bench().getByRole("button", { name: "One bin, one blend" }).waitFor();
     await allIsDone(page);
-  }, 120_000);
+  });
 
   it("shows where the field stays short once nothing is broadcast", async () => {
     await choose("What the strip leaves", "not placed");
@@ -173,7 +173,7 @@ describeInBrowser("the split sheet", () => {
     expect(await violationsUnfolded(page)).toEqual([]);
     await choose("What the strip leaves", "broadcast later");
     await allIsDone(page);
-  }, 120_000);
+  });
 
   it("nothing went wrong in the console, and nothing was asked of another place", () => {
     expect(faults).toEqual([]);

@@ -38,7 +38,7 @@ describeInBrowser("the strips sheet", () => {
     await page.goto(`${served.url}${HASH}`);
     await mapIsDrawn(page, HASH);
     await allIsDone(page);
-  }, 180_000);
+  });
 
   afterAll(async () => {
     await browser?.close();
@@ -85,7 +85,7 @@ describeInBrowser("the strips sheet", () => {
     await mapIsDrawn(page, HASH);
     await shot("strips-headlands");
     expect(await violationsOn(page)).toEqual([]);
-  }, 180_000);
+  });
 
   it("turns the line by a heading, by its ends' places, by dragging and by keys; undo brings it back", async () => {
     await choose("Where the guidance line comes from", "heading");
@@ -121,7 +121,7 @@ describeInBrowser("the strips sheet", () => {
     await choose("Where the guidance line comes from", "file");
     await undoIs("North Kettle: line of guidance.geojson");
     await allIsDone(page);
-  }, 180_000);
+  });
 
   it("draws ground to keep off by taps and by typing, and takes it out again", async () => {
     await page.getByRole("button", { name: "Draw ground to keep off" }).click();
@@ -169,7 +169,7 @@ describeInBrowser("the strips sheet", () => {
     await page.getByRole("button", { name: "Change corners of tile inlet" }).click();
     await page.getByLabel("Corner 3, latitude, longitude").waitFor();
     await page.getByRole("button", { name: "Put away" }).click();
-  }, 180_000);
+  });
 
   it("says nothing in the console and asks nothing of other hosts", () => {
     expect(faults).toEqual([]);

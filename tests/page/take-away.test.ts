@@ -74,7 +74,7 @@ describeInBrowser("four dropped files to a verified zip", () => {
     const path = join(folder, "taken.zip");
     await download.saveAs(path);
     zip = readZip(new Uint8Array(readFileSync(path)), "taken.zip", { nested: "keep" }).files;
-  }, 180_000);
+  });
 
   afterAll(async () => {
     await browser?.close();

@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, test } from "vitest";
+import { InputError } from "../../src/errors/index.ts";
 import {
   appliedField,
   type Plan,
@@ -200,6 +201,34 @@ describe("remainder", () => {
     near(byLog.remainder.areaAc, byPass.remainder.areaAc, 0.02);
     const rates = new Set(byLog.prescriptions[1]!.rateLbPerAc);
     expect([...rates].sort()).toEqual([0, 80]);
+  });
+
+  test("a rate beyond the meter, or beyond any strip where no meter is told, is refused", () => {
+    const field = result.fields[0]!;
+    const made = (change: Parameters<typeof remainderMaps>[3], of = plan) =>
+      remainderMaps(of, field, { by: "pass", doneAfter: 12 }, change);
+    expect(() => made({ rates: { "0-0-60": 1e9 } })).toThrow(
+      /1,000,000,000 lb\/ac of 0-0-60; 2,000 lb\/ac is the most/,
+    );
+    expect(() => made({ share: 500 })).toThrow(InputError);
+    expect(() => made({ rates: { "0-0-60": 2_000 } })).not.toThrow();
+    const { rig } = plan;
+    // A meter of 60 lb/min at 8 mph on a rig of rows x spacing: 60 x 495 / (ft x mph) lb/ac.
+    const mostLbPerAc = (60 * 495) / (((rig.rows * rig.rowSpacingIn) / 12) * 8);
+    const metered = {
+      ...plan,
+      rig: {
+        ...rig,
+        work: { ...rig.work!, mph: 8 },
+        bins: rig.bins.map((bin) => ({ ...bin, meterMaxLbPerMin: 60 })),
+      },
+    };
+    const before = Math.max(...field.prescriptions.find(({ product }) => product === "0-0-60")!.rateLbPerAc);
+    const top = Math.max(mostLbPerAc, before);
+    expect(() => made({ rates: { "0-0-60": Math.floor(top) } }, metered)).not.toThrow();
+    expect(() => made({ rates: { "0-0-60": Math.ceil(top + 1) } }, metered)).toThrow(
+      `the meter of bin R lays ${Math.floor(mostLbPerAc)} lb/ac at most at 8 mph`,
+    );
   });
 
   test("with another product: as much of the oxide, in steps, under its own file name; zeros stay", () => {

@@ -80,6 +80,30 @@ describe("a composite sample a zone", () => {
   });
 });
 
+describe("a field with too few samples for a map", () => {
+  const headings = "id,lon,lat,P M3 ppm,K M3 ppm,CEC meq/100g";
+  const kriged: Partial<Plan> = { maps: { cellM: 10, method: "kriging" } };
+
+  it("is told once, for all tests that are so, and no more is said of their pattern", async () => {
+    const field = await workedField({
+      files: { "lab.csv": `${headings}\n1,-93.499,42.0005,10,100,15\n` },
+      plan: kriged,
+    });
+    const told = field.notices.filter(({ code }) => ["few-samples", "no-pattern"].includes(code));
+    expect(told.map(({ message }) => message)).toEqual([
+      "Low Forty, P, K, CEC: 1 sample is too few for a map; the field gets their mean, take at least 5",
+    ]);
+  });
+
+  it("is told by test where the counts differ, by inverse distance too", async () => {
+    const rows = [1, 2, 3, 4, 5, 6].map((n) => `${n},-93.499${n},42.000${n},${8 + n},100,${n < 3 ? 15 : ""}`);
+    const field = await workedField({ files: { "lab.csv": `${[headings, ...rows].join("\n")}\n` } });
+    expect(field.notices.filter(({ code }) => code === "few-samples").map(({ message }) => message)).toEqual([
+      "Low Forty, CEC: 2 samples are few for a map; take at least 5",
+    ]);
+  });
+});
+
 describe("the adviser's own rates", () => {
   const rates = rectangles([
     [...west, { MAP_LB: 100, K2O_KG: 112.085 }],

@@ -55,8 +55,16 @@ describe("a new plan", () => {
   it("names the columns of a lab table that it does not use", () => {
     const files = smallFarmFiles();
     const text = new TextDecoder().decode(files.get("lab.csv"));
-    files.set("lab.csv", new TextEncoder().encode(text.replace("CEC meq/100g", "KAK meq/100g")));
-    expect(make(files).recognised[2]).toMatch(/; not used: KAK meq\/100g$/);
+    files.set("lab.csv", new TextEncoder().encode(text.replace("CEC meq/100g", "Humus %")));
+    expect(make(files).recognised[2]).toMatch(/; not used: Humus %$/);
+  });
+
+  it("says of a file that it holds the same as another, byte for byte", () => {
+    const files = smallFarmFiles();
+    files.set("lab-2.csv", files.get("lab.csv")!);
+    const twice = make(files).notices.filter(({ code }) => code === "file-twice");
+    expect(twice.map(({ where }) => where)).toEqual(["lab-2.csv"]);
+    expect(twice[0]!.message).toContain("lab-2.csv: holds the same as lab.csv");
   });
 
   it("planned from July on it is for the next year's season", () => {
@@ -197,5 +205,59 @@ describe("a new plan", () => {
       ...["id", "name", "boundary", "guidance", "samples", "crop", "yieldBuPerAc", "guide", "guideOptions"],
       "broadcast",
     ]);
+  });
+});
+
+describe("a guide that has to fit the tests", () => {
+  const fitted = (headings: string, more: Readonly<Record<string, string>>) => {
+    try {
+      newPlan(
+        "farm",
+        "2027-03-20",
+        asList(withFile(smallFarmFiles(), "lab.csv", labCsv(SAMPLES, headings))),
+        {
+          ...ANSWERS,
+          ...more,
+        },
+        true,
+      );
+    } catch (error) {
+      if (error instanceof QuestionError) return error.questions;
+      throw error;
+    }
+    return [];
+  };
+  const bray = "id,lon,lat,P Bray 1 ppm,K M3 ppm,CEC meq/100g";
+
+  it("asks for another one where it does not read the extractant, with the answers that keep it", () => {
+    const [question, ...others] = fitted(bray, {});
+    expect(others).toEqual([]);
+    expect(question!.key).toBe("guide");
+    expect(question!.text).toContain("reads soybean P2O5 from Mehlich-3; the test is Bray P1");
+    expect(question!.text).toContain("conversion.P=tri-state-bray-to-mehlich-3-ratio");
+    expect(question!.text).toContain("critical-level.P=PPM");
+    expect(question!.choices).not.toContain("tri-state-2020");
+    expect(question!.seen).toBe("Low Forty: lab.csv, column “P Bray 1 ppm”");
+    for (const guide of question!.choices)
+      expect(fitted(bray, { guide }).map(({ key }) => key)).not.toContain("guide");
+  });
+
+  it("takes a conversion or a critical level as the answer, and asks for the field's own guide by its key", () => {
+    expect(fitted(bray, { "conversion.P": "tri-state-bray-to-mehlich-3-ratio" })).toEqual([]);
+    expect(fitted(bray, { "critical-level.P": "25" })).toEqual([]);
+    const own = { guide: "iowa-2013", "guide.low-forty": "tri-state-2020" };
+    expect(fitted(bray, own).map(({ key }) => key)).toEqual(["guide.low-forty"]);
+  });
+
+  it("asks how Mehlich-3 was read where the guide needs it, and takes the answer beside the heading", () => {
+    const headings = "id,lon,lat,P M3 ppm,K M3 ppm,CEC meq/100g";
+    const [question] = fitted(headings, { guide: "iowa-2013" });
+    expect(question).toMatchObject({ key: "method.P", choices: ["mehlich-3-icp", "mehlich-3-colorimetric"] });
+    expect(fitted(headings, { guide: "iowa-2013", "method.P": "mehlich-3-icp" })).toEqual([]);
+  });
+
+  it("leaves it to the plan where nobody asked for it", () => {
+    const files = withFile(smallFarmFiles(), "lab.csv", labCsv(SAMPLES, bray));
+    expect(make(files).plan.fields).toHaveLength(1);
   });
 });

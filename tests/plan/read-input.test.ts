@@ -240,12 +240,50 @@ describe("task data", () => {
   });
 });
 
+describe("files among others, and our own", () => {
+  const lab = utf8("id,lat,lon,P M3 ppm,K M3 ppm\n1,42.1,-93.2,12,130\n");
+
+  it("reads a lab's .txt in a folder, and passes over other texts by name", () => {
+    const files = new Map([
+      ["soil/lab.txt", lab],
+      ["notes.txt", utf8("call the dealer, ask about Tuesday\n")],
+    ]);
+    const found = readInput("folder", files, { answers: { depth: "0-6in" } });
+    expect(found.taken).toMatchObject({ role: "samples" });
+    expect(found.notices.map(({ message }) => message)).toContain("a file was ignored: notes.txt");
+  });
+
+  it.each([
+    ["plan.json", "plan/1", "plan.json: is a plan, with no shapes or samples to read."],
+    ["result.json", "result/1", "result.json: is the figures of a build, with no shapes or samples to read."],
+    [
+      "manifest.json",
+      "manifest/1",
+      "manifest.json: is the list of a folder's files, with no shapes or samples to read.",
+    ],
+  ])("says what %s is, and passes over it in a folder", (name, format, message) => {
+    const own = utf8(JSON.stringify({ format, more: [] }, null, 2));
+    expect(refusal(one(name, own))).toMatchObject({ code: "own-file", message });
+    const both = new Map([
+      ["lab.csv", lab],
+      [name, own],
+    ]);
+    const found = readInput("folder", both, { answers: { depth: "0-6in" } });
+    expect(found.notices.map((one) => one.message)).toContain(`a file was ignored: ${name}`);
+  });
+
+  it("refuses an object without a type as no GeoJSON", () => {
+    const { code, message } = refusal(one("a.json", utf8('{"coordinates": 1}')));
+    expect([code, message]).toEqual(["not-geojson", "a.json: an object without a type is no GeoJSON"]);
+  });
+});
+
 describe("what is said", () => {
   it("names role, counts, acres, unit and coordinate system in one line", () => {
     const file = collection(zone({ RATE_LBAC: 100 }, square(0, 0)));
     expect(inputLines(read(file))).toEqual([
       expect.stringMatching(
-        /^a\.geojson: prescription; 1 features; 9\.10 ac; rates in RATE_LBAC, lb\/ac; 909\.\d lb in all; OGC:CRS84 by standard$/,
+        /^a\.geojson: prescription; 1 feature; 9\.10 ac; rates in RATE_LBAC, lb\/ac; 909\.\d lb in all; OGC:CRS84 by standard$/,
       ),
     ]);
   });

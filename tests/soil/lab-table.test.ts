@@ -48,6 +48,12 @@ describe("headings of lab tables", () => {
     ["P (weak Bray) ppm", "P", "ppm", "bray-p1"],
     ["P1 ppm", "P", "ppm", null],
     ["Länge", "longitude", null, null],
+    ["Probe Nr.", "sample", null, null],
+    ["KAK meq/100g", "CEC", "meq/100g", null],
+    ["Phosphor Mehlich 3 mg/kg", "P", "ppm", "mehlich-3"],
+    ["Kalium mg/kg", "K", "ppm", null],
+    ["Schlag", "field", null, null],
+    ["Tiefe cm", "depth", "cm", null],
     ["Longitude", "longitude", null, null],
     ["Zn ppm", "other", "ppm", null],
   ])("%s", (heading, means, unit, method) => {
@@ -147,6 +153,7 @@ describe("lab tables", () => {
     );
     const open = readLabTable(file, stated);
     expect(open.questions.map((question) => question.key)).toEqual(["same-place"]);
+    expect(open.questions[0]!.seen).toContain("line 2: P 14, K 180, CEC none; line 3:");
     const answered = (answer: string) => readLabTable(file, { ...stated, "same-place": answer }).samples;
     expect(answered("first")).toMatchObject([{ id: "1", P: 14, K: 180 }]);
     expect(answered("mean")[0]!.P).toBeCloseTo(16, 12);

@@ -207,7 +207,7 @@ describe("against every vertex of the programme, 500 random small cases", () => 
       ),
       { seed: 7, numRuns: 500 },
     );
-  }, 60_000);
+  });
 
   test("closed form by value against the programme, 500 random cases without shared salt caps", () => {
     const zone = fc.record({
@@ -262,7 +262,7 @@ describe("against every vertex of the programme, 500 random small cases", () => 
       }),
       { seed: 11, numRuns: 500 },
     );
-  }, 60_000);
+  });
 });
 
 describe("passes under a target", () => {
@@ -302,7 +302,7 @@ describe("passes under a target", () => {
       }),
       { seed: 3, numRuns: 8 },
     );
-  }, 60_000);
+  });
 });
 
 describe("what has no room", () => {

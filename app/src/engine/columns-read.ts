@@ -116,7 +116,7 @@ export function columnsOf({ taken, item }: InputReading, path: string, answers: 
         takenAs: [MEANINGS[means] ?? means, method].filter((word) => word !== "").join(", "),
         unit: reading.unit === "" ? "?" : reading.unit,
         howKnown:
-          reading.unit === ""
+          reading.unit === "" || (saidBy === "answer" && reading.method === "")
             ? "question below"
             : byHand
               ? "by hand"

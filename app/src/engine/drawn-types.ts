@@ -77,6 +77,13 @@ export interface Band {
   readonly edge: readonly (readonly LonLat[])[];
 }
 
+/** A layer by an earlier state of the plan, in the classes it has now. */
+export interface MapBefore {
+  readonly drawn: DrawnLayer;
+  /** Null where the passes lie as they do now. */
+  readonly passes: PassLines | null;
+}
+
 /** A field on the farm's plat. */
 export interface Outline {
   readonly id: string;

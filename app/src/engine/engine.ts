@@ -16,6 +16,7 @@ import { bandThreads } from "./band-threads.ts";
 import { farmView } from "./farm-view.ts";
 import { fieldLine, fieldView, type Sent } from "./field-view.ts";
 import { areSame, HeadStart, isEnded } from "./head-start.ts";
+import { HeldBefore } from "./map-before.ts";
 import { outlineOf } from "./outline.ts";
 import type {
   FieldLine,
@@ -34,6 +35,7 @@ import { againWhile, breathe } from "./yielding.ts";
 
 type Post = (message: FromEngine, transfer?: Transferable[]) => void;
 type Work = Extract<ToEngine, { kind: "work" }>;
+type Of = Pick<Work, "turn" | "plan" | "answers">;
 
 /** Files are written and read back once the hand has rested this long, ms, and the map is drawn. */
 const REST_MS = 600;
@@ -69,6 +71,8 @@ export class Engine {
   private whenDrawn: Promise<void> = Promise.resolve();
   private shown: { plan: Plan; field: FieldResult; look: Look } | null = null;
   private find: ((place: readonly [number, number]) => ReadOut | null) | null = null;
+  /** The state compared with, while the page shows it. */
+  readonly held: HeldBefore = new HeldBefore();
 
   constructor(post: Post) {
     this.post = post;
@@ -100,6 +104,7 @@ export class Engine {
     this.cache = createStageCache(STAGES_KEPT);
     this.shown = null;
     this.outlined = "";
+    this.held.letGo();
     this.forgetSent();
   }
 
@@ -173,7 +178,8 @@ export class Engine {
     if (!shown) return;
     this.find ??= readOutOf(shown.plan, shown.field, shown.look.system);
     const readOut = this.find(shown.field.checked.frame.toPlane(at));
-    this.post({ kind: "read-out", turn, readOut, explained: this.explained(readOut), at });
+    const before = this.held.readOut(at, shown.field.field.id);
+    this.post({ kind: "read-out", turn, readOut, before, explained: this.explained(readOut), at });
   }
 
   /** The arithmetic of both oxides at the cell read out, on the sheet that shows the need. */
@@ -186,13 +192,23 @@ export class Engine {
 
   /** The farm by another state of the plan; nothing of it is shown on the map. Newer work ends it. */
   async compare({ turn, plan, answers }: Extract<ToEngine, { kind: "compare" }>): Promise<void> {
-    try {
-      const result = await this.runPart({ turn, plan, answers }, this.newest, [], "later");
-      this.post({ kind: "compared", turn, farm: farmView(result) });
-    } catch (error) {
+    const result = await this.ofEarlier({ turn, plan, answers }, []);
+    if (result) this.post({ kind: "compared", turn, farm: farmView(result) });
+  }
+
+  /** The layer on the plat by an earlier state of the plan. Newer work ends it. */
+  async before(asked: Extract<ToEngine, { kind: "before" }>): Promise<void> {
+    const result = await this.ofEarlier(asked, [asked.field]);
+    if (!result) return;
+    this.post({ kind: "map-before", turn: asked.turn, before: this.held.tell(result, asked, this.shown) });
+  }
+
+  private ofEarlier(of: Of, only: readonly string[]): Promise<RunResult | null> {
+    return this.runPart(of, this.newest, only, "later").catch((error) => {
       if (!(error instanceof Superseded)) throw error;
-      this.post({ kind: "stopped", turn });
-    }
+      this.post({ kind: "stopped", turn: of.turn });
+      return null;
+    });
   }
 
   /** Files are put together by code that is loaded when it is wanted. */
@@ -249,7 +265,7 @@ export class Engine {
   }
 
   private async runPart(
-    { turn, plan, answers }: Pick<Work, "turn" | "plan" | "answers">,
+    { turn, plan, answers }: Of,
     mine: number,
     only: readonly string[],
     files: "written" | "later",

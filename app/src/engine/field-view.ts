@@ -9,13 +9,13 @@ import {
   type Pieces,
   type Plan,
   type Prescription,
-  passPaths,
   rangeOver,
 } from "#core";
 import { drawLayer } from "./draw-layer.ts";
 import { boxOf, polygonsInDegrees, rounded } from "./lon-lat.ts";
 import { needView } from "./need-view.ts";
-import type { DrawnLayer, FieldLine, FieldView, Ground, Look, MapFile, PassLines } from "./protocol.ts";
+import { passLines } from "./pass-lines.ts";
+import type { DrawnLayer, FieldLine, FieldView, Ground, Look, MapFile } from "./protocol.ts";
 import { splitView } from "./split-view.ts";
 import { testsOf } from "./test-view.ts";
 
@@ -112,32 +112,5 @@ function groundOf({ field, checked }: FieldResult): Ground {
     depth: checked.depth,
     methods: checked.methods,
     box: boxOf(boundary),
-  };
-}
-
-function passLines({ checked, passes }: FieldResult): PassLines {
-  const { pieces, runs } = passes;
-  const paths = passPaths(passes);
-  const ends = new Float64Array(4 * pieces.length);
-  const widthM = new Float64Array(pieces.length);
-  paths.forEach(({ path, widthM: wide }, k) => {
-    ends.set([...checked.frame.toLonLat(path[0]!), ...checked.frame.toLonLat(path.at(-1)!)], 4 * k);
-    widthM[k] = wide;
-  });
-  return {
-    ends,
-    pass: Int32Array.from(pieces, (piece) => piece.pass),
-    column: Int32Array.from(pieces, (piece) => piece.column),
-    areaAc: Float64Array.from(passes.areaAc),
-    widthM,
-    headland: Uint8Array.from(pieces, ({ kind }) => (kind === "headland" ? 1 : 0)),
-    lengthM: Float64Array.from(pieces, ({ alongStartM, alongEndM }) => alongEndM - alongStartM),
-    runs: runs.map(({ kind, pass, block, forward, segments }) => ({
-      kind,
-      pass,
-      block,
-      forward,
-      segments: Int32Array.from(segments),
-    })),
   };
 }

@@ -1,6 +1,7 @@
 import type {
   Answers,
   Balance,
+  Classes,
   DriveFigures,
   Grade,
   GuideInUse,
@@ -22,6 +23,7 @@ import type {
   Ground,
   LonLat,
   LonLatRings,
+  MapBefore,
   NamedFile,
   Outline,
   PassLines,
@@ -99,6 +101,18 @@ export type ToEngine =
       readonly answers: Answers;
       readonly ask: SeasonAsk;
     }
+  /** The layer on the plat by an earlier state of the plan, held for the read-out too; until it is let go. */
+  | {
+      readonly kind: "before";
+      readonly turn: number;
+      readonly plan: Plan;
+      readonly answers: Answers;
+      readonly field: string;
+      readonly layer: LayerId;
+      readonly classes: Classes;
+      readonly system: UnitSystem;
+    }
+  | { readonly kind: "before-let-go" }
   /** The farm's figures by another state of the plan. */
   | { readonly kind: "compare"; readonly turn: number; readonly plan: Plan; readonly answers: Answers }
   | {
@@ -196,6 +210,8 @@ export type FromEngine =
       readonly kind: "read-out";
       readonly turn: number;
       readonly readOut: ReadOut | null;
+      /** Of the state that is compared with; null where none is. */
+      readonly before: ReadOut | null;
       /** Null where the open sheet does not show the need. */
       readonly explained: NeedExplained | null;
       readonly at: LonLat;
@@ -217,5 +233,7 @@ export type FromEngine =
   | { readonly kind: "stick-progress"; readonly turn: number; readonly done: number; readonly total: number }
   | { readonly kind: "stick-written"; readonly turn: number; readonly told: StickTold }
   | { readonly kind: "compared"; readonly turn: number; readonly farm: FarmView }
+  /** Null where there was no such map then. */
+  | { readonly kind: "map-before"; readonly turn: number; readonly before: MapBefore | null }
   | { readonly kind: "readings"; readonly turn: number; readonly readings: readonly FileReading[] }
   | ({ readonly kind: "recognised"; readonly turn: number } & Recognised);

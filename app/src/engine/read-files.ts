@@ -1,6 +1,7 @@
 import { InputError, type InputFacts, type InputReading, inputFacts, type Notice, readInput } from "#core";
 import { type ColumnReading, columnsInSpite, columnsOf } from "./columns-read.ts";
 import type { NamedFile } from "./drawn-types.ts";
+import { sortedOut } from "./dropped-files.ts";
 import { type Drawable, drawableOf } from "./spots.ts";
 
 /** How one file was read, whether or not it can be used yet. */
@@ -35,7 +36,9 @@ type LabTests = Extract<NonNullable<InputReading["taken"]>, { role: "samples" }>
 
 /** Every file by itself: what it was read as, its columns, and the rows that need somebody. */
 export const readFiles = (files: readonly NamedFile[], answers: Answers): FileReading[] =>
-  files.filter(([path]) => !/(^|\/)plan\.json$/.test(path)).map((file) => readFile(file, answers));
+  sortedOut(files)
+    .filter(([path]) => !/(^|\/)plan\.json$/.test(path))
+    .map((file) => readFile(file, answers));
 
 function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
   const files = new Map([[path, bytes]]);
@@ -85,7 +88,9 @@ function whatItIs(reading: InputReading): { as: string; found: string } {
   const facts = inputFacts(reading);
   const rows = reading.item?.samples?.rows.length;
   const isOpen = facts.samples === 0 && rows !== undefined;
-  const found = [...(isOpen ? [`${rows} rows`] : []), ...foundIn(facts)];
+  const hasPlaces = !reading.questions.some(({ key }) => key === "join-points");
+  const known = hasPlaces ? foundIn(facts) : [...foundIn({ ...facts, crs: "" }), "no positions"];
+  const found = [...(isOpen ? [`${rows} rows`] : []), ...known];
   return { as: ROLE_WORDS[String(facts.role)] ?? String(facts.role), found: found.join(", ") };
 }
 
@@ -102,7 +107,8 @@ function foundIn(facts: InputFacts): string[] {
   const area = acres.reduce((sum: number, one) => sum + (one ?? 0), 0);
   if (area > 0) parts.push(`${area.toFixed(2)} ac`);
   if (typeof facts.depth === "string" && facts.depth !== "") parts.push(`depth ${facts.depth}`);
-  if (typeof facts.crs === "string" && facts.crs !== "")
+  if (facts.crs === "unknown") parts.push("coordinate system not known");
+  else if (typeof facts.crs === "string" && facts.crs !== "")
     parts.push(`${SYSTEMS[facts.crs] ?? facts.crs}, ${sayer(facts.crsFrom)}`);
   return parts;
 }

@@ -7,11 +7,10 @@ import {
   type Plan,
   type PlanField,
   type PlanSource,
-  packShapefiles,
   readPlan,
-  readZip,
   sha256Hex,
 } from "#core";
+import { readAndOther, sortedOut } from "./dropped-files.ts";
 import type { NamedFile } from "./protocol.ts";
 
 export interface Recognised {
@@ -36,27 +35,10 @@ export interface Dropped {
 
 /** A saved plan opens with the files it names; loose files make a new one or join the open one. */
 export function recognise(dropped: Dropped): Recognised {
-  const files = packShapefiles(dropped.files.flatMap(unpacked)).map(
-    ([path, bytes]): NamedFile => [path, Uint8Array.from(bytes)],
-  );
+  const files = sortedOut(dropped.files);
   const saved = files.find(([path]) => path === "plan.json" || path.endsWith("/plan.json"));
   if (saved) return openSaved(saved, files, dropped.joins?.files ?? []);
   return dropped.joins ? joined(dropped, dropped.joins, files) : made(dropped, files);
-}
-
-/** A zip that holds a whole plan folder is opened up; one that is a shapefile stays a file. */
-function unpacked([path, bytes]: NamedFile): NamedFile[] {
-  if (!/\.zip$/i.test(path)) return [[path, bytes]];
-  let inside: ReadonlyMap<string, Uint8Array>;
-  try {
-    inside = readZip(bytes, path, { nested: "keep" }).files;
-  } catch (error) {
-    if (error instanceof InputError) return [[path, bytes]];
-    throw error;
-  }
-  const isFolder = [...inside.keys()].some((name) => /(^|\/)plan\.json$|\.(csv|geojson|zip)$/i.test(name));
-  if (!isFolder) return [[path, bytes]];
-  return [...inside].map(([name, content]) => [name, Uint8Array.from(content)]);
 }
 
 function openSaved(
@@ -102,9 +84,25 @@ function uniquePaths(sources: readonly PlanSource[]): PlanSource[] {
   return sources.filter(({ path }) => !seen.has(path) && seen.add(path));
 }
 
-function made({ name, date, answers }: Dropped, files: readonly NamedFile[]): Recognised {
-  const inputs = files.filter(([path]) => path !== LEDGER_PATH).map(([path, bytes]) => ({ path, bytes }));
-  return { ...newPlan(name, date, inputs, answers), files, asSaved: false };
+function made({ name, date, answers }: Dropped, dropped: readonly NamedFile[]): Recognised {
+  const { read, other } = readAndOther(dropped.filter(([path]) => path !== LEDGER_PATH));
+  // With nothing else to go by, each says for itself what it is not.
+  const files = read.length > 0 ? read : other;
+  const made = newPlan(
+    name,
+    date,
+    files.map(([path, bytes]) => ({ path, bytes })),
+    answers,
+  );
+  const ledger = dropped.filter(([path]) => path === LEDGER_PATH);
+  const passedOver = other.map(
+    ([path]): Notice => ({
+      code: "file-ignored",
+      message: `${path} is not read and is no part of the plan.`,
+      where: path,
+    }),
+  );
+  return { ...made, notices: [...passedOver, ...made.notices], files: [...files, ...ledger], asSaved: false };
 }
 
 /** What the plan's files of polygons were taken for, and what was answered about them, by question key. */

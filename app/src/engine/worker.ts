@@ -36,6 +36,10 @@ async function obey(message: ToEngine): Promise<void> {
       return engine.stick(message);
     case "season":
       return engine.season(message);
+    case "before":
+      return engine.before(message);
+    case "before-let-go":
+      return engine.held.letGo();
     case "compare":
       return engine.compare(message);
     case "read-files":

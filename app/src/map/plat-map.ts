@@ -61,13 +61,15 @@ export class PlatMap {
   private box: Ground["box"] | null = null;
   private readonly layers: LayerStack;
 
-  constructor(container: HTMLElement, hooks: PlatHooks) {
+  /** A still map takes no pointer and no key: it shows what the one it follows shows. */
+  constructor(container: HTMLElement, hooks: PlatHooks, isStill = false) {
     this.hooks = hooks;
     const start = performance.now();
     this.map = new MapLibre({
       container,
       style: paperStyle(),
       attributionControl: false,
+      interactive: !isStill,
       keyboard: false,
       dragRotate: false,
       pitchWithRotate: false,
@@ -118,6 +120,14 @@ export class PlatMap {
       animate: false,
       duration: 0,
     });
+  }
+
+  /** Show the same ground as another map of the same size, until the end that is returned. */
+  follow(other: PlatMap): () => void {
+    const see = () => void this.map.jumpTo({ center: other.map.getCenter(), zoom: other.map.getZoom() });
+    other.map.on("move", see);
+    see();
+    return () => void other.map.off("move", see);
   }
 
   zoomBy(steps: number): void {

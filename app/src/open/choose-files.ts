@@ -7,7 +7,7 @@ export function askForFiles(): void {
   input.type = "file";
   input.multiple = true;
   input.onchange = () => {
-    if (input.files) void gatherFiles(input.files).then(({ name, files }) => takeDrop(name, files));
+    if (input.files) void takeDrop(gatherFiles(input.files));
   };
   input.click();
 }

@@ -8,11 +8,15 @@ import { standingAnswers } from "../state/file-edits.ts";
 import { edit, history, opened, openPlan, plan } from "../state/opened.ts";
 import { goTo, here } from "../state/route.ts";
 import { broughtBack } from "../state/session.ts";
+import { today } from "../state/today.ts";
+import type { Gathered } from "./gather.ts";
 
 /** What was dropped and how far it was understood. */
 interface Drop {
   readonly name: string;
   readonly files: readonly NamedFile[];
+  /** The address when it was dropped: whoever goes to a sheet meanwhile stays there. */
+  readonly from: string;
   readonly answers: Readonly<Record<string, string>>;
   /** New fields join the open plan; else a new plan begins. */
   readonly joins: boolean;
@@ -27,10 +31,12 @@ interface Drop {
 export const drop: Signal<Drop | null> = signal(null);
 
 /** Read what was dropped; a saved plan with all its files opens at once. */
-export async function takeDrop(name: string, files: readonly NamedFile[], origin?: string): Promise<void> {
+export async function takeDrop(coming: Promise<Gathered>, origin?: string): Promise<void> {
+  const from = location.hash;
+  const { name, files } = await coming;
   if (files.length === 0) return;
   drop.value = {
-    ...{ name, files, answers: {}, joins: plan.peek() !== null, isReading: true },
+    ...{ name, files, from, answers: {}, joins: plan.peek() !== null, isReading: true },
     ...{ questions: [], trouble: null, recognised: null, readings: [] },
   };
   await read(origin);
@@ -91,6 +97,7 @@ export function openDrop(origin?: string): void {
   const now = drop.peek();
   if (!now?.recognised) return;
   const { plan: of, files, recognised, notices, asSaved } = now.recognised;
+  const isElsewhere = location.hash !== now.from && isNamed(of);
   const before = opened.peek();
   if (now.joins && !asSaved && before && history.peek()) {
     const count = of.fields.length - history.peek()!.plan.fields.length;
@@ -103,7 +110,7 @@ export function openDrop(origin?: string): void {
   }
   broughtBack.value = null;
   drop.value = null;
-  if (origin?.startsWith("served: ") && isNamed(of)) return;
+  if (isElsewhere || (origin?.startsWith("served: ") && isNamed(of))) return;
   const [only] = of.fields;
   if (of.fields.length === 1 && only) goTo({ sheet: "soil", field: only.id, part: "P" });
   else goTo({ sheet: "farm" });
@@ -113,15 +120,9 @@ export function openDrop(origin?: string): void {
 function isNamed(of: Plan): boolean {
   const { sheet, field, unknown } = here.peek();
   if (location.hash === "" || unknown) return false;
-  return sheet === "farm" || sheet === "order" || of.fields.some(({ id }) => id === field);
+  return sheet === "farm" || sheet === "order" || field === "" || of.fields.some(({ id }) => id === field);
 }
 
 export function putBack(): void {
   drop.value = null;
-}
-
-const two = (number: number): string => String(number).padStart(2, "0");
-function today(): string {
-  const now = new Date();
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

@@ -15,13 +15,19 @@ export async function listScenarios(): Promise<Scenarios> {
 }
 
 export async function openScenario(name: string, paths: readonly string[]): Promise<void> {
-  const files = await Promise.all(paths.map((path) => fetchFile(`./sample-data/${name}/`, path)));
-  await takeDrop(name, files, `scenario: ${name}`);
+  const coming = Promise.all(paths.map((path) => fetchFile(`./sample-data/${name}/`, path)));
+  await takeDrop(
+    coming.then((files) => ({ name, files })),
+    `scenario: ${name}`,
+  );
 }
 
 export async function openServed(served: Served): Promise<void> {
-  const [read] = await Promise.all([served.read, holdAgainst(served)]);
-  await takeDrop(served.name, read, `served: ${served.name}`);
+  const coming = Promise.all([served.read, holdAgainst(served)]);
+  await takeDrop(
+    coming.then(([files]) => ({ name: served.name, files })),
+    `served: ${served.name}`,
+  );
 }
 
 /** Remember what the folder's own files hold, so that the page can say when they disagree with the plan. */

@@ -1,7 +1,13 @@
 import type { NamedFile } from "../engine/protocol.ts";
 
+/** Files read from where they lie, and what to call them together. */
+export interface Gathered {
+  readonly name: string;
+  readonly files: readonly NamedFile[];
+}
+
 /** Every file of a drop, those in dropped folders by their path in the folder. */
-export async function gatherDrop(data: DataTransfer): Promise<{ name: string; files: NamedFile[] }> {
+export async function gatherDrop(data: DataTransfer): Promise<Gathered> {
   const entries = [...data.items].flatMap((item) => item.webkitGetAsEntry() ?? []);
   const folder = entries.length === 1 && entries[0]!.isDirectory ? entries[0]!.name : null;
   const found: (readonly [string, File])[] = [];
@@ -12,7 +18,7 @@ export async function gatherDrop(data: DataTransfer): Promise<{ name: string; fi
   return { name: folder ?? nameOf(files), files };
 }
 
-export async function gatherFiles(list: FileList): Promise<{ name: string; files: NamedFile[] }> {
+export async function gatherFiles(list: FileList): Promise<Gathered> {
   const files = await readAll([...list].map((file) => [file.webkitRelativePath || file.name, file] as const));
   return { name: nameOf(files), files };
 }

@@ -1,5 +1,6 @@
 import { useEffect, useRef } from "preact/hooks";
 import { columnKey, counted, leaveOutKey, mendKey, type Notice } from "#core";
+import type { NamedFile } from "../engine/protocol.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import { Notices } from "../parts/notices.tsx";
 import { plan } from "../state/opened.ts";
@@ -29,7 +30,7 @@ export function ImportSheet() {
       </header>
       {isReading && <p role="status">Reading …</p>}
       <FileTable
-        paths={files.map(([path]) => path)}
+        paths={pathsOf(files, readings)}
         readings={readings}
         questions={questions}
         isReady={recognised !== null}
@@ -78,6 +79,13 @@ export function ImportSheet() {
       </div>
     </section>
   );
+}
+
+/** Files by the names they are read under: once they are, the parts of a shapefile are one. */
+function pathsOf(files: readonly NamedFile[], readings: readonly FileReading[]): string[] {
+  const given = files.map(([path]) => path);
+  if (readings.length === 0) return given;
+  return [...given.filter((path) => /(^|\/)plan\.json$/.test(path)), ...readings.map(({ path }) => path)];
 }
 
 /** Notices that no row's own lines say already. */

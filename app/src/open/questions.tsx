@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { guideById, guideIds, type Question } from "#core";
+import { guideById, guideIds, kMethods, methodInWords, pMethods, type Question } from "#core";
 import { answerDrop } from "./drop-state.ts";
 
 interface QuestionsProps {
@@ -87,7 +87,17 @@ function OneQuestion({ question, value, onAnswer }: OneQuestionProps) {
   );
 }
 
+/** What a choice means where its own word is short for it. */
+const CHOICES: Readonly<Record<string, Readonly<Record<string, string>>>> = {
+  "unreadable-value": { "leave-out": "leave them out" },
+  "null-geometry": { "leave-out": "leave them out" },
+  "same-place": { mean: "their mean", first: "the first of them", drop: "none: leave all of them out" },
+  "changed-file": { "same-answers": "they still hold" },
+};
+
 function inWords(key: string, choice: string): string {
   if (key.startsWith("guide") && guideIds().includes(choice)) return guideById(choice).title;
-  return choice;
+  const method = [...pMethods, ...kMethods].find((one) => one === choice);
+  if (/^method\b/.test(key) && method) return methodInWords(method);
+  return CHOICES[key]?.[choice] ?? choice;
 }

@@ -177,7 +177,8 @@ function More() {
           )}
           <span class="small second">
             Keys: 0 to 8 sheets, comma and period field before and after, arrows on the plat, Enter pins, plus
-            and minus zoom, T table, Ctrl+Z undo, Ctrl+Shift+Z redo, Alt and arrow down edits, Esc closes.
+            and minus zoom, T table, [ and ] before and now, Ctrl+Z undo, Ctrl+Shift+Z redo, Alt and arrow
+            down edits, Esc closes.
           </span>
           <span class="small second">
             bermplan {__TOOL_VERSION__}. Works without a network. Nothing leaves this computer.

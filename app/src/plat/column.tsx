@@ -1,7 +1,9 @@
 import { layersOf } from "../state/look.ts";
+import { comparedWith } from "../state/map-before.ts";
 import { plan } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 import { here } from "../state/route.ts";
+import { BeforeBox, CompareButton } from "./before-box.tsx";
 import { ClassTable } from "./class-limits.tsx";
 import { FarmLegend, OrderLegend } from "./farm-legend.tsx";
 import { Inset } from "./inset.tsx";
@@ -21,8 +23,9 @@ export function Column() {
   const inset = shown?.layers.find(({ layer }) => layer.id === wanted.inset);
   return (
     <div class="column">
-      {inset && shown && <Inset drawn={inset} ground={shown.ground} />}
-      {drawn && <LegendBox drawn={drawn} />}
+      {inset && shown && comparedWith.value === null && <Inset drawn={inset} ground={shown.ground} />}
+      {drawn && (comparedWith.value === null ? <LegendBox drawn={drawn} /> : <BeforeBox drawn={drawn} />)}
+      <CompareButton />
       {drawn && <ClassTable layer={drawn.layer} />}
       {sheet === "soil" && drawn && <OddsBox test={drawn.layer.id.split("/")[1]!} />}
       <ReadOutBox />

@@ -83,7 +83,8 @@ export function keepMapInStep(map: PlatMap): () => void {
 /** The chosen field's edge while its ground is not worked out yet. */
 const outlineOfChosen = () => outlines.value.find(({ id }) => id === chosenField.value) ?? null;
 
-function stepsOf({ values, classes }: Layer): Int8Array {
+/** The ramp step of each value. */
+export function stepsOf({ values, classes }: Layer): Int8Array {
   return Int8Array.from(values, (value) => classes.steps[classOf(classes.limits, value)]!);
 }
 

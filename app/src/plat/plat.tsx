@@ -8,6 +8,7 @@ import { plan } from "../state/opened.ts";
 import { field, pointed } from "../state/results.ts";
 import { here } from "../state/route.ts";
 import { askReadOut, tellDrawn } from "../state/work.ts";
+import { BeforeMap } from "./before-map.tsx";
 import { Column } from "./column.tsx";
 import { LineHandles } from "./handles.tsx";
 import { keepMapInStep } from "./keep-map-in-step.ts";
@@ -87,6 +88,7 @@ export function Plat() {
             ▢
           </button>
         </div>
+        <BeforeMap map={map} />
         <LineHandles map={map} />
         {twinOpen.value && <Twin />}
       </div>

@@ -1,4 +1,5 @@
 import type { ReadOut, ReadOutRow } from "#core";
+import { comparedWith } from "../state/map-before.ts";
 import { pointed } from "../state/results.ts";
 
 /** Every layer's value at the place pointed at, with its unit and where the number comes from. */
@@ -10,10 +11,15 @@ export function ReadOutBox() {
     );
   }
   const { readOut, pinned } = now;
+  const before = comparedWith.value === null ? null : now.before;
   return (
     <section class="box read-out" aria-label="Read-out" aria-live="polite">
       <h2>{readOut ? readOut.title : "Outside the field"}</h2>
-      {readOut && groupsOf(readOut).map((group) => <Group key={group[0]!.label} rows={group} />)}
+      {readOut &&
+        groupsOf(readOut).map((group) => (
+          <Group key={group[0]!.label} rows={group} was={before?.rows ?? null} />
+        ))}
+      {readOut && before && isAlike(readOut, before) && <p class="source">before: the same here</p>}
       {pinned && (
         <button type="button" class="link small" onClick={() => (pointed.value = null)}>
           Let go
@@ -24,20 +30,19 @@ export function ReadOutBox() {
 }
 
 /** Values that come from one place, with it named below them; in full on a long look. */
-function Group({ rows }: { rows: readonly ReadOutRow[] }) {
+function Group({ rows, was }: { rows: readonly ReadOutRow[]; was: readonly ReadOutRow[] | null }) {
   const sources = [...new Set(rows.map((row) => row.source))];
   const first = sources[0] ?? "";
   const words = sources.length > 1 ? (first.split(",")[0] ?? "") : first;
   return (
     <>
       <dl>
-        {rows.map(({ label, value, unit, source }) => (
-          <div key={label} class="row" title={source}>
-            <dt>{label}</dt>
-            <dd>
-              {value} <span class="unit">{shortUnit(unit, label)}</span>
-            </dd>
-          </div>
+        {rows.map((row) => (
+          <Row
+            key={row.label}
+            row={row}
+            was={was && (was.find(({ label }) => label === row.label) ?? null)}
+          />
         ))}
       </dl>
       <p class="source" title={sources.join("; ")}>
@@ -46,6 +51,27 @@ function Group({ rows }: { rows: readonly ReadOutRow[] }) {
     </>
   );
 }
+
+/** A value, and where another stood before that one over it. */
+function Row({ row, was }: { readonly row: ReadOutRow; readonly was: ReadOutRow | null }) {
+  const { label, value, unit, source } = row;
+  return (
+    <div class="row" title={source}>
+      <dt>{label}</dt>
+      <dd>
+        {was && was.value !== value && (
+          <>
+            <span class="was-value">before {was.value}, now</span>{" "}
+          </>
+        )}
+        {value} <span class="unit">{shortUnit(unit, label)}</span>
+      </dd>
+    </div>
+  );
+}
+
+const isAlike = (now: ReadOut, before: ReadOut): boolean =>
+  now.rows.every(({ label, value }) => value === before.rows.find((one) => one.label === label)?.value);
 
 /** A product or oxide that the label names is not named again in the unit. */
 function shortUnit(unit: string, label: string): string {

@@ -1,12 +1,16 @@
 import { type Signal, signal } from "@preact/signals";
+import type { Layer } from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { farmChoice, farmList, pickField } from "../state/farm-list.ts";
 import { area, farmLines, lbOf, mass, words } from "../state/figures.ts";
 import { howFar, howFarWords } from "../state/how-far.ts";
 import { layersOf, productsOf } from "../state/look.ts";
+import { comparedWith, mapBefore } from "../state/map-before.ts";
 import { plan } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 import { here } from "../state/route.ts";
+
+import { ClassesOfBoth } from "./before-box.tsx";
 
 /** The table twin stands in place of the map. */
 export const twinOpen: Signal<boolean> = signal(false);
@@ -71,6 +75,15 @@ function FarmTwin() {
   );
 }
 
+/** The same classes before and now. */
+const BothTwin = ({ layer }: { readonly layer: Layer }) => (
+  <ClassesOfBoth
+    layer={layer}
+    was={mapBefore.value?.drawn.layer ?? null}
+    caption={`${layer.title}, ${layer.unit}. Before: ${comparedWith.value?.words ?? ""}`}
+  />
+);
+
 function LayerTwin() {
   const of = plan.value;
   const wanted = of ? layersOf(here.value, of) : { plat: null, inset: null };
@@ -78,35 +91,39 @@ function LayerTwin() {
     field.value?.layers.filter(({ layer }) => layer.id === wanted.plat || layer.id === wanted.inset) ?? [];
   return (
     <>
-      {shown.map(({ layer }) => (
-        <table key={layer.id}>
-          <caption>
-            {layer.title}, {layer.unit}
-          </caption>
-          <thead>
-            <tr>
-              <th scope="col">class, {layer.unit}</th>
-              <FigureHeads of={[words().area, "share"]} />
-            </tr>
-          </thead>
-          <tbody>
-            {layer.classes.labels
-              .map((label, k) => {
-                const all = layer.classAreas.reduce((sum, one) => sum + one, 0);
-                return (
-                  <tr key={label}>
-                    <th scope="row">
-                      {label} {layer.classes.names[k] ?? ""}
-                    </th>
-                    <td class="figure">{layer.classAreas[k]!.toFixed(1)}</td>
-                    <td class="figure">{all > 0 ? Math.round((100 * layer.classAreas[k]!) / all) : 0} %</td>
-                  </tr>
-                );
-              })
-              .toReversed()}
-          </tbody>
-        </table>
-      ))}
+      {shown.map(({ layer }) =>
+        layer.id === wanted.plat && comparedWith.value !== null ? (
+          <BothTwin key={layer.id} layer={layer} />
+        ) : (
+          <table key={layer.id}>
+            <caption>
+              {layer.title}, {layer.unit}
+            </caption>
+            <thead>
+              <tr>
+                <th scope="col">class, {layer.unit}</th>
+                <FigureHeads of={[words().area, "share"]} />
+              </tr>
+            </thead>
+            <tbody>
+              {layer.classes.labels
+                .map((label, k) => {
+                  const all = layer.classAreas.reduce((sum, one) => sum + one, 0);
+                  return (
+                    <tr key={label}>
+                      <th scope="row">
+                        {label} {layer.classes.names[k] ?? ""}
+                      </th>
+                      <td class="figure">{layer.classAreas[k]!.toFixed(1)}</td>
+                      <td class="figure">{all > 0 ? Math.round((100 * layer.classAreas[k]!) / all) : 0} %</td>
+                    </tr>
+                  );
+                })
+                .toReversed()}
+            </tbody>
+          </table>
+        ),
+      )}
     </>
   );
 }

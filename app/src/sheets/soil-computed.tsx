@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { M_PER_FT, numberText, variogramChart } from "#core";
+import { M_PER_FT, numberText, TEST_UNITS, variogramChart } from "#core";
 import type { TestSummary } from "../engine/protocol.ts";
 import { Drawing } from "../parts/drawing.tsx";
 import { words } from "../state/figures.ts";
@@ -28,7 +28,7 @@ function Variogram({ summary }: { summary: TestSummary }) {
   const { variogram, test } = summary;
   const { bins, model, band, fitted } = variogram;
   const [isCompared, setCompared] = useState(false);
-  const unit = test === "CEC" ? "meq/100 g" : "ppm";
+  const unit = TEST_UNITS[test];
   const { system } = settings.value;
   return (
     <>

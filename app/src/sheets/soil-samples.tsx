@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { type Notice, numberText, type TestName } from "#core";
+import { type Notice, numberText, TEST_UNITS, type TestName } from "#core";
 import type { TestSummary } from "../engine/protocol.ts";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { doubts } from "../state/how-far.ts";
@@ -100,7 +100,7 @@ function SampleTable({ summary }: { summary: TestSummary }) {
       <thead>
         <tr>
           <th scope="col">sample</th>
-          <FigureHeads of={[test === "CEC" ? "meq/100 g" : "ppm", "the others say"]} />
+          <FigureHeads of={[TEST_UNITS[test], "the others say"]} />
           <th scope="col">on the map</th>
         </tr>
       </thead>

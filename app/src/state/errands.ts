@@ -1,5 +1,5 @@
 import type { Answers, Plan } from "#core";
-import type { FarmView, FromEngine, NamedFile, TakeAway, ToEngine } from "../engine/protocol.ts";
+import type { FarmView, FromEngine, MapBefore, NamedFile, TakeAway, ToEngine } from "../engine/protocol.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import type { Dropped } from "../engine/recognise.ts";
 import type { SeasonAsk } from "../engine/season-protocol.ts";
@@ -20,6 +20,8 @@ interface StickWriter extends StickHearers {
 const stickWriters = new Map<number, StickWriter>();
 const seasonAskers = new Map<number, (reply: SeasonReply) => void>();
 const comparers = new Map<number, (farm: FarmView | null) => void>();
+type BeforeReply = { readonly before: MapBefore | null } | null;
+const beforeAskers = new Map<number, (reply: BeforeReply) => void>();
 const readers = new Map<number, (readings: readonly FileReading[]) => void>();
 const askers = new Map<number, (reply: Reply) => void>();
 let send: (message: ToEngine) => void = () => {};
@@ -36,6 +38,11 @@ export function isErrand(message: FromEngine): boolean {
   if (comparer && message.kind !== "progress") {
     comparers.delete(turn);
     comparer(message.kind === "compared" ? message.farm : null);
+  }
+  const beforeAsker = beforeAskers.get(turn);
+  if (beforeAsker && message.kind !== "progress") {
+    beforeAskers.delete(turn);
+    beforeAsker(message.kind === "map-before" ? message : null);
   }
   const reader = readers.get(turn);
   if (reader) {
@@ -137,3 +144,17 @@ export function askFarmOf(of: Plan): Promise<FarmView | null> {
     send({ kind: "compare", turn, plan: of, answers: answers.peek() });
   });
 }
+
+/** A layer by an earlier state of the plan, null where it had none; no reply when newer work came between. */
+export function askMapBefore(
+  of: Omit<Extract<ToEngine, { kind: "before" }>, "kind" | "turn" | "answers">,
+): Promise<BeforeReply> {
+  const turn = --errand;
+  return new Promise((resolve) => {
+    beforeAskers.set(turn, resolve);
+    send({ kind: "before", turn, answers: answers.peek(), ...of });
+  });
+}
+
+/** The earlier state is compared with no more. */
+export const letBeforeGo = (): void => send({ kind: "before-let-go" });

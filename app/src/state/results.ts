@@ -35,6 +35,8 @@ export const isStopped: Signal<boolean> = signal(false);
 interface Pointed {
   readonly at: LonLat;
   readonly readOut: ReadOut | null;
+  /** Of the state that is compared with; null where none is. */
+  readonly before: ReadOut | null;
   readonly explained: NeedExplained | null;
   readonly pinned: boolean;
 }

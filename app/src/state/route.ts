@@ -28,9 +28,15 @@ const isFieldSheet = (word: string): word is (typeof FIELD_SHEETS)[number] =>
 const isFarmSheet = (word: string): word is (typeof FARM_SHEETS)[number] =>
   (FARM_SHEETS as readonly string[]).includes(word);
 
-/** `#farm`, `#farm/order`, `#cab-sheet`, `#north-kettle/soil/P`; anything else is the farm with `unknown` set. */
+/**
+ * `#farm`, `#farm/order`, `#cab-sheet`, `#north-kettle/soil/P`, and `#/soil/P` while no field is open; anything else is
+ * the farm with `unknown` set.
+ */
 export function readHash(hash: string): Route {
-  const words = hash.replace(/^#\/?/, "").split("/").map(decodeURIComponent);
+  const words = wordsOf(hash);
+  const [none, sheetOfNone = "", partOfNone = ""] = words;
+  if (none === "" && isFieldSheet(sheetOfNone)) return route(sheetOfNone, "", partOfNone);
+  if (none === "") words.shift();
   const [first = "", second = "", third = ""] = words;
   if (first === "" || (first === "farm" && second === "")) return route("farm", "", "");
   if (first === "farm" && isFarmSheet(second)) return route(second, "", "");
@@ -38,6 +44,16 @@ export function readHash(hash: string): Route {
   if (isFieldSheet(second)) return route(second, first, third);
   if (second === "cab-sheet") return route("cab-sheet", first, "");
   return { ...route("farm", "", ""), unknown: true };
+}
+
+/** An address that is not written as addresses are is one of an unknown sheet. */
+function wordsOf(hash: string): string[] {
+  const words = hash.replace(/^#/, "").split("/");
+  try {
+    return words.map(decodeURIComponent);
+  } catch {
+    return words;
+  }
 }
 
 export function writeHash({ sheet, field, part }: Pick<Route, "sheet" | "field" | "part">): string {

@@ -181,9 +181,10 @@ function hearField(message: Extract<FromEngine, { kind: "field" }>): void {
   free(message.turn);
 }
 
-function hearReadOut({ at, readOut, explained }: Extract<FromEngine, { kind: "read-out" }>): void {
+function hearReadOut({ at, readOut, before, explained }: Extract<FromEngine, { kind: "read-out" }>): void {
   const now = pointed.peek();
-  if (now && now.at[0] === at[0] && now.at[1] === at[1]) pointed.value = { ...now, readOut, explained };
+  if (now && now.at[0] === at[0] && now.at[1] === at[1])
+    pointed.value = { ...now, readOut, before, explained };
 }
 
 function free(of: number): void {
@@ -211,8 +212,8 @@ export function stop(): void {
 }
 
 export function askReadOut(at: LonLat, pinned: boolean): void {
-  const last = pointed.peek();
-  pointed.value = { at, readOut: last?.readOut ?? null, explained: last?.explained ?? null, pinned };
+  const { readOut = null, before = null, explained = null } = pointed.peek() ?? {};
+  pointed.value = { at, readOut, before, explained, pinned };
   engine.send({ kind: "read-out", turn: 0, at });
 }
 

@@ -1,7 +1,7 @@
-import { InputError } from "../../errors/index.ts";
+import { InputError, noticeLines } from "../../errors/index.ts";
 import { LEDGER_PATH, readPlan, run } from "../../plan/index.ts";
 import { buildFiles, resultJson } from "../../publish/index.ts";
-import { noticeLines, summary } from "../../report/index.ts";
+import { summary } from "../../report/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { openPlan } from "../open-plan.ts";
@@ -58,7 +58,8 @@ async function build(call: Call): Promise<Outcome> {
     onProgress: (done, total) => talk.progress("Writing file", done, total),
   });
   for (const notice of leftovers) talk.say(notice.message);
-  for (const line of noticeLines(result)) talk.say(line);
+  const notices = [...result.notices, ...result.fields.flatMap((field) => field.notices)];
+  for (const line of noticeLines(notices, "all are in result.json")) talk.say(line);
   return {
     exit: result.refused.length > 0 ? exit.partly : exit.done,
     data: `${summary(result)}\n\n${whereFilesAre(out, files)}`,

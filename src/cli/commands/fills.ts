@@ -1,10 +1,12 @@
-import { InputError } from "../../errors/index.ts";
+import { InputError, type Notice, noticeLines } from "../../errors/index.ts";
 import type { RefillStand } from "../../fills/index.ts";
 import { type FieldFills, fillPlan, rigFigures, tenderPlaces } from "../../plan/index.ts";
+import { lbText } from "../../report/index.ts";
 import { fillsOf } from "../calculations/fills.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
+import { allInJson } from "../explain.ts";
 import { numberOption, numbersOption } from "../number-option.ts";
 import { runPlan } from "../run-plan.ts";
 import { assumedWords, fieldFillWords } from "../words/plan-words.ts";
@@ -49,13 +51,37 @@ async function fills(call: Call): Promise<Outcome> {
       ...(stand === undefined ? {} : { stand }),
     }),
   }));
-  const words = made.flatMap(({ name, fills: one }) => [...fieldFillWords(one, name), ""]);
-  const json = { incomplete: result.incomplete, fields: made.map((one): FieldFills => one.fills) };
+  const doubts = stand === undefined ? [] : scaleNotices(numbersOption(call, "bin-lb")!, made[0]!.fills);
+  const words = [
+    ...noticeLines(doubts, allInJson),
+    ...made.flatMap(({ name, fills: one }) => [...fieldFillWords(one, name), ""]),
+  ];
+  const json = {
+    incomplete: result.incomplete,
+    fields: made.map((one): FieldFills => one.fills),
+    notices: doubts,
+  };
   return {
     exit: result.refused.length > 0 ? exit.partly : exit.done,
     data: [...words, ...assumedWords(made[0]!.fills.assumed)].join("\n"),
     json,
   };
+}
+
+/** Scales that show less than stays in a bin, or more than it holds: what the stops then go by. */
+function scaleNotices(scaleLb: readonly number[], { bins, residualLb, usableLb }: FieldFills): Notice[] {
+  return scaleLb.flatMap((lb, b): Notice[] => {
+    const [least, most] = [residualLb[b]!, residualLb[b]! + usableLb[b]!];
+    if (lb >= least && lb <= most) return [];
+    const bin = `bin ${bins[b]!.id}, ${bins[b]!.product}`;
+    const why =
+      lb < least
+        ? `${lbText(lb)} lb is less than the ${lbText(least)} lb that cannot be metered out; it counts as empty`
+        : `${lbText(lb)} lb is more than the ${lbText(most)} lb of a full load; it counts as full`;
+    return [
+      { code: "scale-out-of-range", message: `${bin}: ${why}. Read the scale again.`, where: bins[b]!.id },
+    ];
+  });
 }
 
 function standOf(call: Call, residualLb: readonly number[]): RefillStand | undefined {

@@ -1,5 +1,11 @@
-import { InputError } from "../../errors/index.ts";
-import { fieldStands, type LedgerEvent } from "../../ledger/index.ts";
+import { InputError, type Notice, noticeLines } from "../../errors/index.ts";
+import {
+  fieldStands,
+  type LedgerEntry,
+  type LedgerEvent,
+  readLedger,
+  standingEntries,
+} from "../../ledger/index.ts";
 import { ownProducts, readPlan } from "../../plan/index.ts";
 import { type Product, productById } from "../../products/index.ts";
 import { ledgerOf, type TypedEvent, TypedEvents } from "../calculations/ledger.ts";
@@ -7,11 +13,12 @@ import { planOrInput, readCalculation } from "../calculations/read-calculation.t
 import type { Call, Command, Outcome } from "../command.ts";
 import { realDisk } from "../disk-calls.ts";
 import { exit } from "../exit.ts";
-import { addToLedger } from "../ledger-file.ts";
+import { allInJson } from "../explain.ts";
+import { addToLedger, ledgerBytes } from "../ledger-file.ts";
 import { numberOption } from "../number-option.ts";
 import { openPlan } from "../open-plan.ts";
-import { plannedFields, runPlan } from "../run-plan.ts";
-import { dayOr, planFolder } from "../today.ts";
+import { ledgerName, plannedFields, runPlan } from "../run-plan.ts";
+import { dayOr, planFolder, today } from "../today.ts";
 import { entryWords, standWords } from "../words/ledger-words.ts";
 
 /** `ledger PLAN` or `ledger --input X.json`: what each field received, and where it stands. */
@@ -62,12 +69,37 @@ async function write(call: Call, operand: string, typed: readonly TypedEvent[]):
         .join(", ")}.`,
     );
   }
-  const entries = addToLedger(folder, dayOr(call.options.date), events, realDisk);
+  const date = dayOr(call.options.date);
+  const entries = addToLedger(folder, date, events, realDisk);
+  const all = readLedger(ledgerBytes(folder, realDisk), ledgerName).entries;
+  const notices = [...afterToday(date), ...nothingPlaced(entries, all)];
   return {
     exit: exit.done,
-    data: ["Written into ledger.txt:", ...entries.map(entryWords)].join("\n"),
-    json: { written: entries },
+    data: ["Written into ledger.txt:", ...entries.map(entryWords), ...noticeLines(notices, allInJson)].join(
+      "\n",
+    ),
+    json: { written: entries, notices },
   };
+}
+
+function afterToday(date: string): Notice[] {
+  const now = today();
+  if (date <= now) return [];
+  const message = `${date} is after today, ${now} by this computer's clock; take the line back with --void if the day is mistyped`;
+  return [{ code: "date-after-today", message, where: date }];
+}
+
+/** A pass that is finished with nothing placed in it: its pounds leave order and season all the same. */
+function nothingPlaced(written: readonly LedgerEntry[], all: readonly LedgerEntry[]): Notice[] {
+  const standing = standingEntries(all);
+  return written.flatMap((entry): Notice[] => {
+    if (entry.kind !== "finished") return [];
+    const { fieldId, pass } = entry;
+    if (standing.some((one) => one.kind === "placed" && one.fieldId === fieldId && one.pass === pass))
+      return [];
+    const message = `${fieldId}: nothing is in the ledger as placed in its ${pass} pass; it counts as finished with 0 lb, and order and season leave it out: take line ${entry.number} back, or add what was placed first`;
+    return [{ code: "finished-without-pounds", message, where: fieldId }];
+  });
 }
 
 async function eventsOf(call: Call): Promise<TypedEvent[]> {

@@ -1,9 +1,10 @@
-import { InputError } from "../../errors/index.ts";
+import { InputError, noticeLines } from "../../errors/index.ts";
 import { fieldStands } from "../../ledger/index.ts";
 import { newPlan, nextSeasonPlan, writePlan } from "../../plan/index.ts";
 import { counted } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
+import { allInJson } from "../explain.ts";
 import { gatherFiles, writePlanFolder } from "../plan-folder.ts";
 import { plannedFields, runPlan } from "../run-plan.ts";
 import { today } from "../today.ts";
@@ -40,15 +41,15 @@ async function makePlan(call: Call): Promise<Outcome> {
   const files = await gatherFiles(folder, paths);
   const name = nameOf(folder);
   const date = today();
-  const made = newPlan(name, date, files, Object.fromEntries(call.options.answer));
+  const made = newPlan(name, date, files, Object.fromEntries(call.options.answer), true);
   await writePlanFolder(folder, files, writePlan(made.plan), call.options.overwrite);
   for (const line of made.recognised) call.talk.say(line);
-  for (const notice of made.notices) call.talk.say(`Notice: ${notice.message}`);
+  for (const line of noticeLines(made.notices, allInJson)) call.talk.say(line);
   const { fields } = made.plan;
   const count = counted(fields.length, "field");
   return {
     exit: exit.done,
-    data: `${folder}/plan.json: ${count}, ${made.plan.sources.length} sources. Next: bermplan build ${asWord(folder)} --out DIR`,
+    data: `${folder}/plan.json: ${count}, ${counted(made.plan.sources.length, "source")}. Next: bermplan build ${asWord(folder)} --out DIR`,
     json: { plan: made.plan, recognised: made.recognised, notices: made.notices },
   };
 }
@@ -87,12 +88,12 @@ async function nextSeason(
   const wanted = [...new Set(last.sources.map(({ path }) => path))];
   const files = await Promise.all(wanted.map(async (path) => ({ path, bytes: await source.read(path) })));
   await writePlanFolder(folder, files, writePlan(made.plan), call.options.overwrite);
-  for (const notice of made.notices) call.talk.say(`Notice: ${notice.message}`);
+  for (const line of noticeLines(made.notices, allInJson)) call.talk.say(line);
   const crops = made.plan.fields.map((field) => `${field.name}: ${field.crop}`).slice(0, 12);
   return {
     exit: exit.done,
     data: [
-      `${folder}/plan.json: season ${made.plan.seasonYear}, ${made.plan.fields.length} fields from ${from}`,
+      `${folder}/plan.json: season ${made.plan.seasonYear}, ${counted(made.plan.fields.length, "field")} from ${from}`,
       ...crops.map((line) => `  ${line}`),
     ].join("\n"),
     json: { plan: made.plan, recognised: [], notices: made.notices },

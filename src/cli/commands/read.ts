@@ -1,7 +1,8 @@
-import { InputError, QuestionError } from "../../errors/index.ts";
+import { InputError, noticeLines, QuestionError } from "../../errors/index.ts";
 import { INPUT_ROLES, type InputRole, inputFacts, inputLines, readInput } from "../../plan/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
+import { allInJson } from "../explain.ts";
 import { gatherInput } from "../gather-input.ts";
 
 /** `read FILE|FOLDER`: what a file holds, before anything is made from it. */
@@ -33,7 +34,7 @@ async function read(call: Call): Promise<Outcome> {
   });
   const { questions, notices } = reading;
   if (questions.length > 0) throw new QuestionError(questions, notices);
-  for (const notice of notices) call.talk.say(`Notice: ${notice.message}`);
+  for (const line of noticeLines(notices, allInJson)) call.talk.say(line);
   return {
     exit: exit.done,
     data: inputLines(reading).join("\n"),

@@ -101,12 +101,13 @@ async function stick(call: Call): Promise<Outcome> {
     onProgress: (done, total) => talk.progress("Writing file", done, total),
   });
   for (const line of told.doubts) talk.say(line);
+  const nameOf = (id: string): string => plan.fields.find((field) => field.id === id)?.name ?? id;
   if (options.plan !== undefined) {
     const here = told.stick.maps.filter((map) => !told.heldBack.some(({ field }) => field === map.field));
     const lines = tellLedger(options.plan, pass, told.stick.revision, here, realDisk);
     if (lines > 0) talk.say(`${counted(lines, "line")} written into the plan's ledger.`);
   }
-  return { exit: exit.done, data: inWords(told, to), json: asJson(told) };
+  return { exit: exit.done, data: inWords(told, to, nameOf), json: asJson(told) };
 }
 
 async function wholeBuild(
@@ -188,10 +189,11 @@ function marksOutcome(record: StickRecord, pass: StickPass): Outcome {
   return { exit: exit.done, data, json: { pass, marks: record[pass].marks } };
 }
 
-function inWords(told: StickTold, to: string): string {
+function inWords(told: StickTold, to: string, nameOf: (field: string) => string): string {
   const { stick } = told;
   const lines = stick.maps.map(
-    (map) => `  ${map.name}  ${map.field}, bin ${map.bin}, ${map.product}, ${numberText(map.totalLb, 0)} lb`,
+    (map) =>
+      `  ${map.name}  ${nameOf(map.field)}, bin ${map.bin}, ${map.product}, ${numberText(map.totalLb, 0)} lb`,
   );
   const list = (head: string, items: readonly string[]) =>
     items.length === 0 ? [] : [head, ...items.map((item) => `  ${item}`)];
@@ -200,7 +202,7 @@ function inWords(told: StickTold, to: string): string {
     ...lines,
     ...list(
       "Marked, so not written again (--reissue writes them):",
-      told.heldBack.map(({ field, mark }) => `${field}: ${mark}`),
+      told.heldBack.map(({ field, mark }) => `${nameOf(field)} (--mark ${field}=${mark})`),
     ),
     ...list(
       "Older maps of these fields are on the stick; take them off once no display needs them:",

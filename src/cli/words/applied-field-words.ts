@@ -48,12 +48,13 @@ export function appliedFieldWords(applied: AppliedField, { field }: FieldResult)
 /** What is left of a field. */
 export function remainderFieldWords(
   { remainder, prescriptions }: RemainderOfField,
-  { field }: FieldResult,
+  { field, passes }: FieldResult,
 ): string[] {
   return [
     `${field.name}: ${acresText(remainder.areaAc)} ac are left, ${acresText(remainder.workedAc)} ac worked`,
-    ...prescriptions.map(
-      (map) => `  ${map.stem}: ${lbText(map.totalLb)} lb of ${map.product} for what is left`,
-    ),
+    ...prescriptions.map((map) => {
+      const laidAc = passes.areaAc.reduce((sum, area, k) => sum + (map.rateLbPerAc[k]! > 0 ? area : 0), 0);
+      return `  ${map.stem}: ${lbText(map.totalLb)} lb of ${map.product} on ${acresText(laidAc)} of them${laidAc < 0.995 * remainder.areaAc ? "; on the others the map has 0" : ""}`;
+    }),
   ];
 }

@@ -1,8 +1,8 @@
 import type { AssumedFigure, FieldFills, OrderOfPlan, SeasonOfPlan } from "../../plan/index.ts";
-import { acresText, lbText, textTable } from "../../report/index.ts";
+import { acresText, hourText, lbText, textTable } from "../../report/index.ts";
 import { counted, numberText, UNKNOWN } from "../../units/index.ts";
 import { orderWords, signed, usdText } from "./order-words.ts";
-import { binsText, hourText } from "./refill-words.ts";
+import { binsText } from "./refill-words.ts";
 
 /** Figures the plan does not give, each with how far it can be trusted. */
 export function assumedWords(assumed: readonly AssumedFigure[]): string[] {

@@ -1,5 +1,5 @@
 import type { NoRefillPlan, RefillPlan, RefillTimes } from "../../fills/index.ts";
-import { lbText, textTable } from "../../report/index.ts";
+import { hourText, lbText, textTable } from "../../report/index.ts";
 import { counted, numberText } from "../../units/index.ts";
 import type { FillsResult } from "../calculations/fills.ts";
 
@@ -51,12 +51,6 @@ function refillWords(
     kept,
     ...plan.notices.map((notice) => `Notice: ${notice.message}`),
   ];
-}
-
-/** Hours as 3:05. */
-export function hourText(hours: number): string {
-  const minutes = Math.round(hours * 60);
-  return `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")}`;
 }
 
 /** The calculation alone: the plan, what habit would take, the smallest first load. */

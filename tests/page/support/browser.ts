@@ -92,6 +92,8 @@ export interface Watched {
 
 export async function watchedPage(context: BrowserContext, url: string): Promise<Watched> {
   const page = await context.newPage();
+  // What is waited for comes late where other programs take the processors.
+  page.setDefaultTimeout(90_000);
   const faults: string[] = [];
   const origin = new URL(url).origin;
   page.on("console", (message) => {
@@ -110,7 +112,7 @@ export async function mapIsDrawn(page: Page, hash: string): Promise<void> {
   await page.waitForFunction(
     (wanted) => document.querySelector<HTMLElement>(".plat")?.dataset.idle?.startsWith(`${wanted} `),
     hash,
-    { timeout: 60_000 },
+    { timeout: 90_000 },
   );
 }
 

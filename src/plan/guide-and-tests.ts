@@ -1,0 +1,133 @@
+import {
+  conversionsBetween,
+  guideById,
+  guideIds,
+  type Nutrient,
+  readyRule,
+  testMethodFrom,
+} from "../agronomy/index.ts";
+import { InputError, type Question } from "../errors/index.ts";
+import type { LabTable } from "../soil/index.ts";
+import type { Answers } from "./answers.ts";
+import { waysThrough } from "./ways-through.ts";
+
+/** What was chosen for a field of a new plan, and the table its samples come from. */
+export interface GuideChoice {
+  readonly field: { readonly id: string; readonly name: string };
+  readonly guide: string;
+  readonly crop: string;
+  readonly guideOptions: Readonly<Record<string, string>>;
+  /** Path of the lab table, and how it was read. */
+  readonly samples: string;
+  readonly tests: LabTable["tests"];
+}
+
+const TESTS = [
+  ["P", "P2O5"],
+  ["K", "K2O"],
+] as const;
+const MISFITS = ["test-method-mismatch", "crop-not-in-guide", "nutrient-not-in-guide", "finish-not-stated"];
+
+/**
+ * Asks where a guide has no rule for a field's crop or does not read its test: the fields would be refused when they are
+ * worked out. Another guide, a conversion or a critical level leads through, and for Mehlich-3 the laboratory's finish.
+ */
+export function guideQuestions(choices: readonly GuideChoice[], answers: Answers): Question[] {
+  const questions: Question[] = [];
+  for (const choice of choices) {
+    const misfits = misfitsOf(choice, choice.guide, answers);
+    for (const { test, error } of misfits) {
+      const question =
+        error.code === "finish-not-stated"
+          ? finishQuestion(choice, test, error)
+          : guideQuestion(choice, misfits, answers);
+      if (!questions.some((one) => one.key === question.key)) questions.push(question);
+    }
+  }
+  return questions;
+}
+
+interface Misfit {
+  readonly test: "P" | "K";
+  readonly nutrient: Nutrient;
+  readonly method: string;
+  readonly error: InputError;
+}
+
+function misfitsOf(
+  { crop, guideOptions, tests, guide }: GuideChoice,
+  id: string,
+  answers: Answers,
+): Misfit[] {
+  if (!guideIds().includes(id)) return [];
+  const ways = waysThrough(answers).nutrients;
+  return TESTS.flatMap(([test, nutrient]): Misfit[] => {
+    const method = tests[test]?.method;
+    if (method === undefined) return [];
+    const { conversion, criticalLevelPpm } = ways?.[nutrient] ?? {};
+    try {
+      readyRule(guideById(id), {
+        crop,
+        nutrient,
+        options: id === guide ? guideOptions : {},
+        reading: {
+          method: testMethodFrom(method, nutrient),
+          unit: "ppm",
+          basis: "element",
+          ...(conversion === undefined ? {} : { conversion }),
+          ...(criticalLevelPpm === undefined ? {} : { ownCriticalLevelPpm: criticalLevelPpm }),
+        },
+      });
+    } catch (error) {
+      if (error instanceof InputError && MISFITS.includes(error.code))
+        return [{ test, nutrient, method, error }];
+    }
+    return [];
+  });
+}
+
+/** Whose answer led here: `guide.north` where it was given for the field, else `guide`. */
+const guideKey = ({ field }: GuideChoice, answers: Answers): string =>
+  answers[`guide.${field.id}`] === undefined ? "guide" : `guide.${field.id}`;
+
+function guideQuestion(choice: GuideChoice, misfits: readonly Misfit[], answers: Answers): Question {
+  const others = guideIds().filter((id) => misfitsOf(choice, id, {}).length === 0);
+  const ways = misfits
+    .filter(({ error }) => error.code === "test-method-mismatch")
+    .flatMap((one) => waysOf(choice, one));
+  const keep = ways.length === 0 ? "" : ` To keep this one answer ${ways.join("; and ")}.`;
+  const why = [...new Set(misfits.map(({ error }) => error.message))].join("; ");
+  return {
+    key: guideKey(choice, answers),
+    text: `${why}. Which guide instead?${keep}`,
+    choices: others,
+    seen: seenIn(choice, misfits),
+  };
+}
+
+/** Answers that keep the guide: a published conversion, or a critical level of the user's own. */
+function waysOf({ guide, crop }: GuideChoice, { test, nutrient, method }: Misfit): string[] {
+  const rules = guideById(guide).rules.filter((rule) => rule.crop === crop && rule.nutrient === nutrient);
+  const accepted = rules.flatMap((rule) => rule.methods);
+  const converted = conversionsBetween(method, accepted).map(
+    ({ id, region, status }) => `conversion.${test}=${id} (${region}, ${status})`,
+  );
+  const hasLevel = rules.some(({ form }) => form.kind === "build-up" || form.kind === "raise-to");
+  const ways = [...converted, ...(hasLevel ? [`critical-level.${test}=PPM, a level of your own`] : [])];
+  return ways.length === 0 ? [] : [ways.join(" or ")];
+}
+
+function finishQuestion(choice: GuideChoice, test: "P" | "K", error: InputError): Question {
+  return {
+    key: `method.${test}`,
+    text: `${error.message}. Ask the laboratory: how was it read?`,
+    choices: ["mehlich-3-icp", "mehlich-3-colorimetric"],
+    seen: seenIn(choice, [{ test }]),
+  };
+}
+
+const seenIn = (
+  { field, samples, tests }: GuideChoice,
+  misfits: readonly { readonly test: "P" | "K" }[],
+): string =>
+  `${field.name}: ${samples}, ${misfits.map(({ test }) => `column “${tests[test]!.heading}”`).join(", ")}`;
