@@ -31,6 +31,7 @@ import type {
 import { recognise } from "./recognise.ts";
 import { partOptions, Superseded } from "./run-part.ts";
 import { sourceOf } from "./source-of.ts";
+import { WarmUp } from "./warm-up.ts";
 import { againWhile, breathe } from "./yielding.ts";
 
 type Post = (message: FromEngine, transfer?: Transferable[]) => void;
@@ -41,6 +42,9 @@ type Of = Pick<Work, "turn" | "plan" | "answers">;
 const REST_MS = 600;
 /** The map is waited for this long at most, ms. */
 const DRAWN_WITHIN_MS = 5_000;
+
+/** Moves are made quick for so long before the files are written, ms; the rest of it comes after. */
+const WARM_MS = 400;
 
 /** While a farm is worked out the page hears of its fields this often, ms. */
 const TELL_EVERY_MS = 1_500;
@@ -55,6 +59,7 @@ const STAGES_KEPT = 2_000;
 export class Engine {
   private readonly post: Post;
   private readonly parallel = bandThreads();
+  private readonly warmUp = new WarmUp();
   private head: HeadStart | null = null;
   private cache = createStageCache(STAGES_KEPT);
   private files: ReadonlyMap<string, Uint8Array> = new Map();
@@ -136,7 +141,7 @@ export class Engine {
         this.sentField = look.field;
         const files = work.wholeFarm || this.writtenField !== look.field ? "later" : "written";
         chosen = await this.runPart(work, mine, [look.field], files);
-        this.show(work, chosen);
+        this.show(work, chosen, files === "written");
       }
       if (work.wholeFarm) {
         await this.pauseFor(mine);
@@ -157,14 +162,25 @@ export class Engine {
         await this.pauseFor(mine, REST_MS);
         await Promise.race([this.whenDrawn, new Promise((late) => setTimeout(late, DRAWN_WITHIN_MS))]);
         await this.pauseFor(mine);
-        this.show(work, await this.runPart(work, mine, [look.field], "written"));
+        await this.warm(work, mine, WARM_MS);
+        this.show(work, await this.runPart(work, mine, [look.field], "written"), true);
         this.writtenField = look.field;
       }
       this.post({ kind: "done", turn });
+      await this.pauseFor(mine, REST_MS);
+      await this.warm(work, mine, DRAWN_WITHIN_MS);
     } catch (error) {
       if (!isEnded(error)) throw error;
       this.post({ kind: "stopped", turn });
     }
+  }
+
+  /** Nobody waits: moves to come are made quick. */
+  private async warm({ answers, look }: Work, mine: number, forMs: number): Promise<void> {
+    const { cache, parallel, shown } = this;
+    const isWanted = () => this.newest === mine;
+    if (shown && shown.field.field.id === look.field)
+      await this.warmUp.go(shown, this.source, look, { answers, cache, parallel, isWanted }, forMs);
   }
 
   private async pauseFor(mine: number, ms = 0): Promise<void> {
@@ -279,7 +295,7 @@ export class Engine {
     return run(plan, this.source, options);
   }
 
-  private show({ turn, look }: Work, result: RunResult): void {
+  private show({ turn, look }: Work, result: RunResult, isRested: boolean): void {
     const field = result.fields.find((one) => one.field.id === look.field);
     if (!field) return;
     this.shown = { plan: result.plan, field, look };
@@ -287,7 +303,7 @@ export class Engine {
     this.whenDrawn = new Promise((drawn) => {
       this.tellDrawn = drawn;
     });
-    this.post({ kind: "field", turn, field: fieldView(result.plan, field, look, this.sent) });
+    this.post({ kind: "field", turn, field: fieldView(result.plan, field, look, this.sent, isRested) });
   }
 
   private forgetSent(): void {
