@@ -8,15 +8,14 @@ import {
   type RunResult,
   tenderPlaces,
 } from "../plan/index.ts";
+import { counted, numberText, UNKNOWN } from "../units/index.ts";
 import { assumedInWords } from "./assumed-words.ts";
 import { fillPlat } from "./fill-plat.ts";
-import { counted, flagged, heading, htmlDocument, htmlTable, list, paragraph, sheetPage } from "./html.ts";
+import { flagged, heading, htmlDocument, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
 import { binWords, meterPage } from "./meter-page.ts";
-import { acresText, hourText, lbText, numberText, UNKNOWN } from "./numbers.ts";
+import { acresText, hourText, lbText } from "./numbers.ts";
 import { escapeText } from "./svg.ts";
 import { weightChart } from "./weight-chart.ts";
-
-const number = (title: string) => ({ title, isNumber: true });
 
 /** Whether the plan tells enough of the rig for the sheets of fills and season. */
 export const hasFills = (result: RunResult): boolean => missingRigKeys(result.plan).length === 0;
@@ -48,7 +47,7 @@ export function fillsSheet(result: RunResult): string {
       result,
       {
         title: field.field.name,
-        under: `fills, ${acresText(field.checked.areaAc)} ac, ${counted(fills.passes.length, "pass").replace("passs", "passes")}`,
+        under: `fills, ${acresText(field.checked.areaAc)} ac, ${counted(fills.passes.length, "pass", "passes")}`,
         sheet: `Fill sheet, field ${i + 1} of ${all.length}`,
         anchor: field.field.id,
       },

@@ -5,10 +5,17 @@ import type { Layer } from "./layer.ts";
 import { lineFrame } from "./line-frame.ts";
 import type { PlatLayout } from "./plat-layout.ts";
 import { element, linePath, px, ringPath } from "./svg.ts";
-import { colours, lineWeights, noneEdge, ramps, rulePitchPx, ruleShare } from "./tokens.ts";
-
-/** Colour, or black alone for printing. */
-export type Inks = "colour" | "black";
+import {
+  colours,
+  type Inks,
+  inkOf,
+  lineWeights,
+  noneEdge,
+  paperOf,
+  ramps,
+  rulePitchPx,
+  ruleShare,
+} from "./tokens.ts";
 
 const thinEdge = { stroke: colours.ink2, "stroke-width": String(lineWeights.contour) };
 /** Round ground where nothing comes. */
@@ -125,8 +132,8 @@ export function drawCritical(field: DrawnField, layer: Layer, layout: PlatLayout
     .map((ring) => ringPath(ring, layout.toPx))
     .join("");
   if (path === "") return "";
-  const casing = inks === "colour" ? colours.paper : colours.white;
-  const ink = inks === "colour" ? colours.ink : colours.black;
+  const casing = paperOf(inks);
+  const ink = inkOf(inks);
   return (
     element("path", { d: path, fill: "none", stroke: casing, "stroke-width": lineWeights.critical + 2 }) +
     element("path", {

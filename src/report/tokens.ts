@@ -28,6 +28,13 @@ export const colours: Colours = {
   black: "#000000",
 };
 
+/** Colour, or black alone for printing. */
+export type Inks = "colour" | "black";
+
+/** The ink and the ground of a drawing. */
+export const inkOf = (inks: Inks = "colour"): string => (inks === "black" ? colours.black : colours.ink);
+export const paperOf = (inks: Inks = "colour"): string => (inks === "black" ? colours.white : colours.paper);
+
 /** Ramps: of soil tests, of rates, of differences. */
 export type RampName = "soil" | "rate" | "diff";
 

@@ -107,11 +107,12 @@ export class PassLayer implements CustomLayerInterface {
     share: (step: number) => number,
     isDouble: (step: number) => boolean,
   ): void {
+    const none = new Uint8Array(STEP);
+    const records = ramp.map((colour, step) =>
+      Uint8Array.of(...rgb(colour), 255, Math.round(255 * share(step)), isDouble(step) ? 255 : 0, 0, 0),
+    );
     steps.forEach((step, k) => {
-      const [red, green, blue] = step < 0 ? [0, 0, 0] : rgb(ramp[step]!);
-      const part = step < 0 ? 0 : Math.round(255 * share(step));
-      const gap = step >= 0 && isDouble(step) ? 255 : 0;
-      fourTimes(this.steps, k, [red, green, blue, step < 0 ? 0 : 255, part, gap, 0, 0]);
+      fourTimes(this.steps, k, records[step] ?? none);
     });
     this.isNew.steps = true;
     this.draw();
@@ -218,7 +219,11 @@ export class PassLayer implements CustomLayerInterface {
 }
 
 /** A segment's numbers at each of its corners. */
-function fourTimes(into: Float32Array | Uint8Array, segment: number, numbers: readonly number[]): void {
+function fourTimes(
+  into: Float32Array | Uint8Array,
+  segment: number,
+  numbers: readonly number[] | Uint8Array,
+): void {
   for (let corner = 0; corner < CORNERS; corner++)
     into.set(numbers, (CORNERS * segment + corner) * numbers.length);
 }
@@ -226,8 +231,12 @@ function fourTimes(into: Float32Array | Uint8Array, segment: number, numbers: re
 /** Which corners each segment's two triangles have. */
 function twoTrianglesEach(corners: number): Uint32Array<ArrayBuffer> {
   const order = new Uint32Array((6 * corners) / CORNERS);
-  for (let first = 0, at = 0; first < corners; first += CORNERS, at += 6)
-    order.set([first, first + 1, first + 2, first + 2, first + 1, first + 3], at);
+  for (let first = 0, at = 0; first < corners; first += CORNERS, at += 6) {
+    order[at] = first;
+    order[at + 1] = order[at + 4] = first + 1;
+    order[at + 2] = order[at + 3] = first + 2;
+    order[at + 5] = first + 3;
+  }
   return order;
 }
 

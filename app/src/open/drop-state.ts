@@ -1,5 +1,5 @@
 import { batch, type Signal, signal } from "@preact/signals";
-import type { Plan, Question } from "#core";
+import { counted, type Plan, type Question } from "#core";
 import type { NamedFile, Trouble } from "../engine/protocol.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import type { Recognised } from "../engine/recognise.ts";
@@ -103,7 +103,7 @@ export function openDrop(origin?: string): void {
     const count = of.fields.length - history.peek()!.plan.fields.length;
     batch(() => {
       opened.value = { ...before, files, recognised, notices };
-      edit({ name: `${count} ${count === 1 ? "field" : "fields"} added`, plan: of });
+      edit({ name: `${counted(count, "field")} added`, plan: of });
     });
   } else {
     openPlan({ origin: origin ?? `files: ${of.name}`, name: of.name, files, recognised, notices }, of);

@@ -1,4 +1,4 @@
-import { numberText, operationsDefault } from "#core";
+import { counted, numberText, operationsDefault } from "#core";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
 import { withRigKeys } from "../state/implement-edits.ts";
 import { edit, plan } from "../state/opened.ts";
@@ -217,7 +217,7 @@ export function RigLines() {
               : withTender(
                   of,
                   { count: Math.round(count) },
-                  `${tenderWords(Math.round(count))}${firstWords}`,
+                  `${counted(Math.round(count), "tender")}${firstWords}`,
                 ),
           )
         }
@@ -264,5 +264,3 @@ export function RigLines() {
 
 const said = (value: number | null): string =>
   value === null ? "not told" : numberText(value, Number.isInteger(value) ? 0 : 2);
-
-const tenderWords = (count: number): string => (count === 1 ? "1 tender" : `${count} tenders`);
