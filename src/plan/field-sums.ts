@@ -62,13 +62,12 @@ export function flatRate(
 }
 
 /** lb of product that a map's file puts on each cell, by the ground of its pieces. */
-export const poundsOnCells = (
+export function poundsOnCells(
   { rateLbPerAc }: Pick<Prescription, "rateLbPerAc">,
   { areaAc, overlaps }: Pieces,
   cells: FieldGrid,
-): Float64Array =>
-  spreadToCells(
-    overlaps,
-    rateLbPerAc.map((rate, k) => rate * areaAc[k]!),
-    cells.areaM2.length,
-  );
+): Float64Array {
+  const lb = new Float64Array(rateLbPerAc.length);
+  for (let k = 0; k < lb.length; k++) lb[k] = rateLbPerAc[k]! * areaAc[k]!;
+  return spreadToCells(overlaps, lb, cells.areaM2.length);
+}

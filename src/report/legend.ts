@@ -10,6 +10,7 @@ import {
   type Inks,
   inkOf,
   lineWeights,
+  noneEdge,
   paperOf,
   passShare,
   ramps,
@@ -152,7 +153,7 @@ function swatch(layer: Layer, k: number, x: number, y: number, inks: Inks, id: s
     element("rect", { x, y, width, height, fill, stroke: ink, "stroke-width": String(lineWeights.thin) });
   const ground = inks === "colour" ? colours.sheet : colours.white;
   const ramp = ramps[layer.classes.ramp];
-  if (layer.draws === "steps" && inks === "colour") return box(step < 0 ? ground : ramp[step]!);
+  if (layer.draws === "steps" && inks === "colour") return step < 0 ? bare(x, y) : box(ramp[step]!);
   if (step < 0) {
     const dotted = element("path", {
       d: `M${px(x)} ${px(y + height / 2)}h${width}`,
@@ -185,6 +186,19 @@ function swatch(layer: Layer, k: number, x: number, y: number, inks: Inks, id: s
     box("none"),
   ].join("");
 }
+
+/** Where nothing comes: bare paper in a dotted edge. */
+const bare = (x: number, y: number): string =>
+  element("rect", {
+    x: x + 0.6,
+    y: y + 0.6,
+    width: SWATCH.width - 1.2,
+    height: SWATCH.height - 1.2,
+    fill: colours.paper,
+    stroke: colours.ink,
+    "stroke-width": String(noneEdge.width),
+    "stroke-dasharray": noneEdge.dashes.join(" "),
+  });
 
 /** px between the rules or dots of a swatch. */
 const RULE_PX = 9;

@@ -16,6 +16,7 @@ import { boxOf, polygonsInDegrees, rounded } from "./lon-lat.ts";
 import { needView } from "./need-view.ts";
 import { passLines } from "./pass-lines.ts";
 import type { DrawnLayer, FieldLine, FieldView, Ground, Look, MapFile } from "./protocol.ts";
+import { rateOfWork } from "./rate-of-work.ts";
 import { splitView } from "./split-view.ts";
 import { testsOf } from "./test-view.ts";
 
@@ -60,6 +61,7 @@ export function fieldView(
     tests,
     need: needView(result, look.needs && isRested),
     split: splitView(plan, result, look),
+    work: rateOfWork(plan, result),
     needMeanLbPerAc: {
       P2O5: rangeOver(result.need.p2o5LbPerAc, result.cells.areaM2).mean,
       K2O: rangeOver(result.need.k2oLbPerAc, result.cells.areaM2).mean,

@@ -220,6 +220,11 @@ export class PlatMap {
     });
   }
 
+  /** Rule every segment by what was placed there less what was planned. */
+  showApplied(steps: Int8Array): void {
+    this.draw(() => this.ruled.showApplied(steps));
+  }
+
   showFarm(fields: readonly FarmField[] | null): void {
     const [one] = fields ?? [];
     const isRuled = fields?.some(({ rules }) => rules.length > 0);

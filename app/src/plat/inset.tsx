@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { ramps } from "#core";
 import type { DrawnLayer, Ground, LonLat } from "../engine/protocol.ts";
+import { M_PER_DEG } from "../map/metres.ts";
 import { Fold } from "../parts/fold.tsx";
 import { words } from "../state/figures.ts";
 import { settings } from "../state/settings.ts";
@@ -76,7 +77,7 @@ function draw(canvas: HTMLCanvasElement, wide: number, drawn: DrawnLayer, ground
     });
   }
   const dots = drawn.dots ?? new Float64Array(0);
-  const pxPerM = scale / 111_195;
+  const pxPerM = scale / M_PER_DEG;
   const byStep = new Map<number, Path2D>();
   for (let k = 0; k < dots.length; k += 4) {
     const [x, y] = toPx([dots[k]!, dots[k + 1]!]);

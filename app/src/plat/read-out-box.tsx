@@ -1,4 +1,5 @@
 import type { ReadOut, ReadOutRow } from "#core";
+import { appliedRows } from "../state/applied-rows.ts";
 import { comparedWith } from "../state/map-before.ts";
 import { pointed } from "../state/results.ts";
 
@@ -15,8 +16,11 @@ export function ReadOutBox() {
   return (
     <section class="box read-out" aria-label="Read-out" aria-live="polite">
       <h2>{readOut ? readOut.title : "Outside the field"}</h2>
+      {readOut && appliedRows(readOut.piece).length > 0 && (
+        <Group rows={appliedRows(readOut.piece)} was={null} />
+      )}
       {readOut &&
-        groupsOf(readOut).map((group) => (
+        changedFirst(groupsOf(readOut), before).map((group) => (
           <Group key={group[0]!.label} rows={group} was={before?.rows ?? null} />
         ))}
       {readOut && before && isAlike(readOut, before) && <p class="source">before: the same here</p>}
@@ -70,7 +74,14 @@ function Row({ row, was }: { readonly row: ReadOutRow; readonly was: ReadOutRow 
   );
 }
 
-const isAlike = (now: ReadOut, before: ReadOut): boolean =>
+/** What differs from before stands on top. */
+function changedFirst(groups: ReadOutRow[][], before: ReadOut | null): ReadOutRow[][] {
+  if (!before) return groups;
+  const isChanged = (rows: readonly ReadOutRow[]): boolean => !isAlike({ rows }, before);
+  return [...groups.filter(isChanged), ...groups.filter((group) => !isChanged(group))];
+}
+
+const isAlike = (now: Pick<ReadOut, "rows">, before: ReadOut): boolean =>
   now.rows.every(({ label, value }) => value === before.rows.find((one) => one.label === label)?.value);
 
 /** A product or oxide that the label names is not named again in the unit. */

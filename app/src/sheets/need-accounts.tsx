@@ -1,6 +1,7 @@
 import {
   type BalanceSheet,
   bringsOf,
+  counted,
   fieldProducts,
   LB_PER_TON,
   type NeedRule,
@@ -53,7 +54,7 @@ export function NeedClasses({ oxide }: { oxide: Oxide }) {
           )}
           {buildUp !== null && <p>Build-up: {buildUp}.</p>}
           <p>
-            One application covers {yearsCovered} crop {yearsCovered === 1 ? "year" : "years"}
+            One application covers {counted(yearsCovered, "crop year")}
             {cover.coveredThrough === null ? "" : `; covered through ${cover.coveredThrough} by ${cover.by}`}.
           </p>
         </>
