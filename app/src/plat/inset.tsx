@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from "preact/hooks";
-import { ramps } from "#core";
+import { colours, ramps } from "#core";
 import type { DrawnLayer, Ground, LonLat } from "../engine/protocol.ts";
 import { M_PER_DEG } from "../map/metres.ts";
 import { Fold } from "../parts/fold.tsx";
@@ -14,13 +14,13 @@ export function Inset({ drawn, ground }: { drawn: DrawnLayer; ground: Ground }) 
   const { theme } = settings.value;
   const [wide, setWide] = useState(0);
   useEffect(() => {
-    // A width asked for while a move is shown would have the whole page laid out on its time.
+    // A width or a style asked for while a move is shown would have the whole page laid out on its time.
     const watcher = new ResizeObserver(([seen]) => setWide(Math.round(seen!.contentRect.width)));
     if (canvas.current) watcher.observe(canvas.current);
     return () => watcher.disconnect();
   }, []);
   useEffect(() => {
-    if (canvas.current && wide > 0) draw(canvas.current, wide, drawn, ground);
+    if (canvas.current && wide > 0) draw(canvas.current, wide, drawn, ground, theme === "sun");
   }, [drawn, ground, theme, wide]);
   const { layer } = drawn;
   return (
@@ -54,7 +54,13 @@ export function Inset({ drawn, ground }: { drawn: DrawnLayer; ground: Ground }) 
 const about = (layer: DrawnLayer["layer"]): string =>
   `${layer.title}: ${Math.round(layer.least)} to ${Math.round(layer.most)} ${layer.unit}, mean ${Math.round(layer.mean)}`;
 
-function draw(canvas: HTMLCanvasElement, wide: number, drawn: DrawnLayer, ground: Ground): void {
+function draw(
+  canvas: HTMLCanvasElement,
+  wide: number,
+  drawn: DrawnLayer,
+  ground: Ground,
+  isSun: boolean,
+): void {
   const fine = globalThis.devicePixelRatio || 1;
   canvas.width = wide * fine;
   canvas.height = HIGH * fine;
@@ -68,7 +74,6 @@ function draw(canvas: HTMLCanvasElement, wide: number, drawn: DrawnLayer, ground
     wide / 2 + (lon - (west + east) / 2) * squeeze * scale,
     HIGH / 2 - (lat - (south + north) / 2) * scale,
   ];
-  const look = getComputedStyle(canvas);
   const edge = new Path2D();
   for (const ring of ground.boundary.flat()) {
     ring.forEach((place, k) => {
@@ -93,10 +98,10 @@ function draw(canvas: HTMLCanvasElement, wide: number, drawn: DrawnLayer, ground
     ink.fill(path);
     if (step > 1) continue;
     ink.lineWidth = 0.4;
-    ink.strokeStyle = look.getPropertyValue("--ink-2");
+    ink.strokeStyle = isSun ? colours.black : colours.ink2;
     ink.stroke(path);
   }
   ink.lineWidth = 1.4;
-  ink.strokeStyle = look.getPropertyValue("--ink");
+  ink.strokeStyle = isSun ? colours.black : colours.ink;
   ink.stroke(edge);
 }
