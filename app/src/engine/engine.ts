@@ -1,15 +1,10 @@
 import {
   createStageCache,
-  explainCell,
   type FieldResult,
   type FileSource,
   InputError,
-  type Oxide,
   outlinesOf,
-  type Plan,
-  type ReadOut,
   type RunResult,
-  readOutOf,
   run,
 } from "#core";
 import { bandThreads } from "./band-threads.ts";
@@ -18,16 +13,8 @@ import { fieldLine, fieldView, type Sent } from "./field-view.ts";
 import { areSame, HeadStart, isEnded } from "./head-start.ts";
 import { HeldBefore } from "./map-before.ts";
 import { outlineOf } from "./outline.ts";
-import type {
-  FieldLine,
-  FromEngine,
-  LonLat,
-  Look,
-  NamedFile,
-  NeedExplained,
-  TakeAway,
-  ToEngine,
-} from "./protocol.ts";
+import { PlaceReader, type Shown } from "./place-reader.ts";
+import type { FieldLine, FromEngine, LonLat, NamedFile, TakeAway, ToEngine } from "./protocol.ts";
 import { recognise } from "./recognise.ts";
 import { partOptions, Superseded } from "./run-part.ts";
 import { sourceOf } from "./source-of.ts";
@@ -74,8 +61,8 @@ export class Engine {
   private outlined = "";
   private tellDrawn: () => void = () => {};
   private whenDrawn: Promise<void> = Promise.resolve();
-  private shown: { plan: Plan; field: FieldResult; look: Look } | null = null;
-  private find: ((place: readonly [number, number]) => ReadOut | null) | null = null;
+  private shown: Shown | null = null;
+  private places: PlaceReader | null = null;
   /** The state compared with, while the page shows it. */
   readonly held: HeldBefore = new HeldBefore();
 
@@ -108,6 +95,7 @@ export class Engine {
     this.source = sourceOf(this.files);
     this.cache = createStageCache(STAGES_KEPT);
     this.shown = null;
+    this.places = null;
     this.outlined = "";
     this.held.letGo();
     this.forgetSent();
@@ -190,20 +178,11 @@ export class Engine {
   }
 
   readOut(turn: number, at: LonLat): void {
-    const shown = this.shown;
-    if (!shown) return;
-    this.find ??= readOutOf(shown.plan, shown.field, shown.look.system);
-    const readOut = this.find(shown.field.checked.frame.toPlane(at));
-    const before = this.held.readOut(at, shown.field.field.id);
-    this.post({ kind: "read-out", turn, readOut, before, explained: this.explained(readOut), at });
-  }
-
-  /** The arithmetic of both oxides at the cell read out, on the sheet that shows the need. */
-  private explained(readOut: ReadOut | null): NeedExplained | null {
     const { shown } = this;
-    if (!shown || !readOut || !shown.look.layers.some((id) => id.startsWith("need/"))) return null;
-    const explain = (oxide: Oxide) => explainCell(shown.plan, shown.field, oxide, readOut.cell);
-    return { P2O5: explain("P2O5"), K2O: explain("K2O") };
+    if (!shown) return;
+    this.places ??= new PlaceReader(shown);
+    const before = this.held.readOut(at, shown.field.field.id);
+    this.post({ kind: "read-out", turn, before, at, ...this.places.at(at) });
   }
 
   /** The farm by another state of the plan; nothing of it is shown on the map. Newer work ends it. */
@@ -299,7 +278,7 @@ export class Engine {
     const field = result.fields.find((one) => one.field.id === look.field);
     if (!field) return;
     this.shown = { plan: result.plan, field, look };
-    this.find = null;
+    this.places = null;
     this.whenDrawn = new Promise((drawn) => {
       this.tellDrawn = drawn;
     });
