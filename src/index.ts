@@ -1,5 +1,6 @@
 /** The engine's table of contents for the page, the command line's users and programs that import it. */
 export * from "./agronomy/index.ts";
+export { placedByHand } from "./applied/index.ts";
 export * from "./capacity/index.ts";
 export * from "./errors/index.ts";
 export { packShapefiles, readZip, sha256Hex, writeZip } from "./formats/index.ts";
@@ -7,14 +8,16 @@ export { type Grid, type MultiPolygon, nestRings, type Point, type Polygon, type
 export {
   type BandPoint,
   type BandThread,
+  type BandThreads,
   bandAnswers,
   empiricalVariogram,
   type FittedVariogram,
   type FromBandThread,
   fitVariogram,
+  keepThreads,
   type Parallel,
   StoppedError,
-  shareBands,
+  type ThreadHost,
   type ToBandThread,
   type VariogramBin,
   type VariogramModel,
@@ -22,6 +25,13 @@ export {
 } from "./interpolate/index.ts";
 export type { BalanceSheet } from "./need/index.ts";
 export { sum } from "./numeric/index.ts";
+export {
+  bridgeLimitLb,
+  federalLimitsLb,
+  nutrientPrice,
+  type OrderEntry,
+  truckLoadTons,
+} from "./order/index.ts";
 export * from "./plan/index.ts";
 export { type Prescription, RATE_COLUMN } from "./prescription/index.ts";
 export * from "./products/index.ts";

@@ -1,4 +1,5 @@
 import { type OptionAnswers, type ResolvedAmount, resolveAmount } from "./amount.ts";
+import { elementOf } from "./element-of.ts";
 import { plainNumber } from "./plain-number.ts";
 import type { Amount, Guide, Nutrient, RemovalTerm } from "./types.ts";
 
@@ -40,7 +41,7 @@ export function compileContext(guide: Guide, nutrient: Nutrient, answers: RuleAn
   return {
     guide,
     nutrient,
-    testWords: `${guide.testUnit} ${nutrient === "P2O5" ? "P" : "K"}`,
+    testWords: `${guide.testUnit} ${elementOf(nutrient)}`,
     answers,
     resolve: (amount) => resolveAmount(guide, amount, answers.options),
   };

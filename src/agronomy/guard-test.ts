@@ -1,5 +1,6 @@
 import { InputError, type Notice } from "../errors/index.ts";
 import { type Conversion, conversionById, conversionsBetween, convertTest } from "./conversions.ts";
+import { elementOf } from "./element-of.ts";
 import { guides } from "./guide-list.ts";
 import { plainNumber } from "./plain-number.ts";
 import { methodInWords, type TestMethod, type TestReading, testMethodFrom } from "./test-method.ts";
@@ -86,7 +87,7 @@ export function guardTest(guide: Guide, crop: string, nutrient: Nutrient, readin
     step === null ? beforeRounding(value) : Math.floor(beforeRounding(value) / step + 0.5) * step;
 
   function steps(value: number): string[] {
-    const element = nutrient === "P2O5" ? "P" : "K";
+    const element = elementOf(nutrient);
     const lines: string[] = [];
     if (conversion !== undefined) {
       lines.push(
@@ -140,7 +141,7 @@ function refuseOxide(reading: TestReading, nutrient: Nutrient): void {
   if (reading.basis !== "oxide") return;
   throw new InputError(
     "test-as-oxide",
-    `the soil test is reported as ${nutrient}, guides read elemental ${nutrient === "P2O5" ? "P" : "K"}`,
+    `the soil test is reported as ${nutrient}, guides read elemental ${elementOf(nutrient)}`,
     "Ask the laboratory for the elemental figure; an oxide figure is not used in a recommendation.",
   );
 }

@@ -9,6 +9,7 @@ export {
   conversionsBetween,
   convertTest,
 } from "./conversions.ts";
+export { elementOf } from "./element-of.ts";
 export { cropsOf, guideById, guideIds, guides } from "./guide-list.ts";
 export {
   type GuideConfirmation,

@@ -1,6 +1,7 @@
 import { InputError, type Notice } from "../errors/index.ts";
 import type { OptionAnswers } from "./amount.ts";
 import { type ReadyRule, readyRule } from "./compile-rule.ts";
+import { elementOf } from "./element-of.ts";
 import { type GuideConfirmation, guideNotices } from "./guide-notices.ts";
 import { plainNumber } from "./plain-number.ts";
 import type { TestReading } from "./test-method.ts";
@@ -47,7 +48,7 @@ export interface Recommendation {
  */
 export function recommend(guide: Guide, input: RecommendInput): Recommendation {
   checkYield(input.yieldBuPerAc, input.crop);
-  const element = input.nutrient === "P2O5" ? "P" : "K";
+  const element = elementOf(input.nutrient);
   if (!Number.isFinite(input.test) || input.test < 0) {
     throw new InputError(
       "test-not-usable",

@@ -1,4 +1,5 @@
 import { InputError } from "../errors/index.ts";
+import { elementOf } from "./element-of.ts";
 
 /**
  * Extractant and laboratory finish in one word. Plain `mehlich-3` for P means that the finish is not known.
@@ -60,7 +61,7 @@ export function testMethodFrom(word: string, nutrient: "P2O5" | "K2O"): TestMeth
   const known = nutrient === "P2O5" ? pMethods : kMethods;
   const found = known.find((method) => method === word);
   if (found !== undefined) return found;
-  const element = nutrient === "P2O5" ? "P" : "K";
+  const element = elementOf(nutrient);
   throw new InputError(
     "unknown-test-method",
     `"${word}" is no test method for ${element}`,

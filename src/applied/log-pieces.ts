@@ -1,5 +1,6 @@
 import type { Notice } from "../errors/index.ts";
 import type { Point } from "../geo/index.ts";
+import { counted } from "../units/index.ts";
 
 /** One reading of a log in the field's plane. */
 export interface LogPoint {
@@ -79,7 +80,7 @@ export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): Cl
     where: `record ${records[0]}`,
   }));
   if (gaps > 0) {
-    const message = `${gaps} ${gaps === 1 ? "gap" : "gaps"} over ${longestGapM} m in the log left open: they count as skips`;
+    const message = `${counted(gaps, "gap")} over ${longestGapM} m in the log left open: they count as skips`;
     notices.push({ code: "gaps-in-log", message, where: "log" });
   }
   return { points, pieces, notices };

@@ -1,5 +1,5 @@
 import { requireNumber } from "../capacity/index.ts";
-import type { Point, Polygon } from "../geo/index.ts";
+import { middleOf, type Point, type Polygon } from "../geo/index.ts";
 import { guidanceFrame } from "../strips/index.ts";
 import { acres } from "../units/index.ts";
 
@@ -70,14 +70,7 @@ function workedTest(done: WorkDone): (segment: RemainderSegment, index: number) 
     return (_, index) => (done.skippedShare[index] ?? 1) < from;
   }
   const { toGuidance } = guidanceFrame(done.line);
-  return (segment) => toGuidance(middleOf(segment.polygon))[0] > 0;
-}
-
-/** Mean of the outer corners: inside a strip segment wherever it matters on which side of a line it lies. */
-function middleOf(polygon: Polygon): Point {
-  const ring = polygon[0]!;
-  const mean = (axis: 0 | 1): number => ring.reduce((sum, point) => sum + point[axis], 0) / ring.length;
-  return [mean(0), mean(1)];
+  return (segment) => toGuidance(middleOf(segment.polygon[0]!))[0] > 0;
 }
 
 /** What lies on the ground where there is no log: the planned rates of worked segments by one factor, so that lb used come out. */

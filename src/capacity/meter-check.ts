@@ -1,5 +1,6 @@
 import { InputError } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
+import { FT2_PER_AC } from "../units/index.ts";
 import { operationsDefault } from "./defaults.ts";
 import { meterFlow } from "./meter.ts";
 import { requireNumber } from "./require-number.ts";
@@ -69,7 +70,7 @@ export function meterCheck(test: MeterCheckInput): MeterCheck {
         requireNumber("turns", turns!, { above: 0 }) *
         requireNumber("turnFt", turnFt!, { above: 0 }) *
         widthFt) /
-      43_560;
+      FT2_PER_AC;
   const mean = caughtLb / rows;
   const rowOffShare = test.caughtLb.map((lb) => lb / mean - 1);
   const meterFactor = caughtLb / wantedLb;
@@ -84,7 +85,7 @@ export function meterCheck(test: MeterCheckInput): MeterCheck {
 }
 
 /** Way for 1/128 acre under an outlet, ft: ounces caught then x 8 = lb/ac (Sumner). Spacing of outlets in feet. */
-export const catchDistanceFt = (spacingFt: number): number => 43_560 / 128 / spacingFt;
+export const catchDistanceFt = (spacingFt: number): number => FT2_PER_AC / 128 / spacingFt;
 
 /** lb/ac from ounces caught over 1/128 acre. */
 export const lbPerAcOfOunces = (ounces: number): number => (ounces / 16) * 128;

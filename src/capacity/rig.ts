@@ -1,3 +1,4 @@
+import { FT_PER_MILE, FT2_PER_AC } from "../units/index.ts";
 import { requireNumber } from "./require-number.ts";
 
 /** A hopper on the rig and what it is filled with. */
@@ -41,9 +42,9 @@ export interface Tenders {
 }
 
 /** 43,560 ft2 an acre over 5,280 ft a mile: ft x mph / 8.25 = ac/h (Hancock, Swetnam and Benson 1991, AEN-73). */
-export const FT_MPH_HOURS_PER_AC: number = 43_560 / 5_280;
+export const FT_MPH_HOURS_PER_AC: number = FT2_PER_AC / FT_PER_MILE;
 /** 43,560 ft2 an acre over 88 ft a minute a mph: lb/ac x ft x mph / 495 = lb/min (arithmetic). */
-export const FT_MPH_MINUTES_PER_AC: number = 43_560 / 88;
+export const FT_MPH_MINUTES_PER_AC: number = FT2_PER_AC / (FT_PER_MILE / 60);
 
 /** Acres an hour while working, turns taken off, filling not. */
 export function workRate(rig: Pick<RigWork, "widthFt" | "mph" | "turnEfficiency">): number {

@@ -1,4 +1,5 @@
 import { sum } from "../numeric/index.ts";
+import { FT_PER_MILE, FT2_PER_AC } from "../units/index.ts";
 import { requireNumber } from "./require-number.ts";
 import { FT_MPH_HOURS_PER_AC } from "./rig.ts";
 
@@ -7,7 +8,7 @@ export type RefillEnds = "one-end" | "both-ends";
 
 /** lb of one pass at a constant rate. */
 export const passLoad = (passFt: number, widthFt: number, rateLbPerAc: number): number =>
-  ((passFt * widthFt) / 43_560) * rateLbPerAc;
+  ((passFt * widthFt) / FT2_PER_AC) * rateLbPerAc;
 
 /**
  * lb of a load that count when the rig fills only at ends of equal passes: whole passes, or pairs of passes
@@ -46,7 +47,8 @@ export function workRateFromPasses(input: {
   requireNumber("areaAc", areaAc, { above: 0 });
   requireNumber("widthFt", widthFt, { above: 0 });
   requireNumber("mph", mph, { above: 0 });
-  const workHours = requireNumber("the length of the passes", sum(passFt), { above: 0 }) / (5_280 * mph);
+  const workHours =
+    requireNumber("the length of the passes", sum(passFt), { above: 0 }) / (FT_PER_MILE * mph);
   const turnHours = (Math.max(0, passFt.length - 1) * requireNumber("minutesPerTurn", minutesPerTurn)) / 60;
   const acPerHour = areaAc / (workHours + turnHours + requireNumber("otherHours", otherHours));
   return {

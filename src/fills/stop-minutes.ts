@@ -1,8 +1,6 @@
 import { requireNumber } from "../capacity/index.ts";
 import type { Point } from "../geo/index.ts";
-
-/** Metres a minute in 1 mph: 5,280 ft of 0.3048 m an hour. */
-const M_PER_MIN_PER_MPH = (5_280 * 0.3048) / 60;
+import { M_PER_S_PER_MPH } from "../units/index.ts";
 
 /**
  * Minutes of a stop after each pass but the last: fixed time and the detour from the end of the pass over the tender to the
@@ -24,7 +22,7 @@ export function headlandStopMinutes(input: {
     if (!reachable(k + 1)) return null;
     const { start } = passes[k + 1]!;
     const detour = distance(end, tender) + distance(tender, start) - distance(end, start);
-    return fixedMinutes + detour / (headlandMph * M_PER_MIN_PER_MPH);
+    return fixedMinutes + detour / (headlandMph * 60 * M_PER_S_PER_MPH);
   });
 }
 

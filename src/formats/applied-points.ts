@@ -4,6 +4,7 @@ import { KG_PER_HA_PER_LB_PER_AC, M_PER_FT } from "../units/index.ts";
 import { type Layer, namedOnes, type Skipped } from "./feature.ts";
 import { isMissingMark } from "./missing-marks.ts";
 import { numberMarks } from "./number-marks.ts";
+import { plainName } from "./plain-name.ts";
 import { settleRateUnit } from "./rate-column.ts";
 import type { FileAnswers } from "./settle-system.ts";
 
@@ -49,10 +50,8 @@ interface Columns {
   readonly product: string | undefined;
 }
 
-const plain = (name: string): string => name.toLowerCase().replaceAll(/[^a-z0-9]/g, "");
-
 function columnsOf(names: readonly string[]): Columns {
-  const find = (pattern: RegExp): string | undefined => names.find((name) => pattern.test(plain(name)));
+  const find = (pattern: RegExp): string | undefined => names.find((name) => pattern.test(plainName(name)));
   return {
     target: find(/^(target|tgt|setpoint|rx|prescribed|planned)(rate)?(lbs?ac|kgha)?\d?$/),
     applied: find(/^(as)?(applied|appld|appl|actual)(rate)?(lbs?ac|kgha)?\d?$/),
@@ -176,7 +175,7 @@ export function readAppliedPoints(layer: Layer, answers: FileAnswers): AppliedRe
 
 /** Feet in one of the unit a column's name carries; null when it carries none. */
 function lengthUnit(name: string): number | null {
-  const found = /(ft|feet|m)$/.exec(plain(name))?.[1];
+  const found = /(ft|feet|m)$/.exec(plainName(name))?.[1];
   if (found === undefined) return null;
   return found === "m" ? 1 / M_PER_FT : 1;
 }

@@ -1,5 +1,6 @@
 import proj4 from "proj4";
 import type { Point } from "../geo/index.ts";
+import { M_PER_FT } from "../units/index.ts";
 import statePlane from "./state-plane.json" with { type: "json" };
 
 /** Families of datums. NAD83 and ETRS89 are taken as WGS84, from which they differ by 1-2 m; NAD27 is shifted. */
@@ -113,7 +114,7 @@ export function codeOfProjection(
 const UNITS: readonly (readonly [string, number])[] = [
   ["m", 1],
   ["us-ft", 1200 / 3937],
-  ["ft", 0.3048],
+  ["ft", M_PER_FT],
 ];
 
 function utmProjection(zone: number, south: boolean): string {

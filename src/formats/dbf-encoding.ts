@@ -1,5 +1,6 @@
 import type { Notice } from "../errors/index.ts";
 import { type CodePage, codePageText } from "./code-pages.ts";
+import { plainName } from "./plain-name.ts";
 import { utf8Text } from "./read-text.ts";
 
 type DbfEncoding = "UTF-8" | CodePage;
@@ -43,7 +44,7 @@ export function dbfDecoder(dbf: Uint8Array, cpg: Uint8Array | undefined, path: s
 }
 
 function encodingOf(label: string): DbfEncoding | undefined {
-  const plain = label.toLowerCase().replaceAll(/[^a-z0-9]/g, "");
+  const plain = plainName(label);
   if (/^(utf8|65001|cp65001)$/.test(plain)) return "UTF-8";
   if (/^(iso)?88591$|^(ansi|cp|windows)?1252$|^latin1$/.test(plain)) return "windows-1252";
   if (/^(oem|cp|ibm)?437$/.test(plain)) return "IBM437";

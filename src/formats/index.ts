@@ -17,6 +17,7 @@ export { mergeTaskData } from "./merge-task-data.ts";
 export { isMissingMark, isNotDetected } from "./missing-marks.ts";
 export { type NumberCell, type NumberMarks, numberMarks } from "./number-marks.ts";
 export { packShapefiles, shapefileStem } from "./pack-shapefiles.ts";
+export { plainName } from "./plain-name.ts";
 export { OWN_RATE_COLUMN, type Rates, rateCandidates, readRates } from "./rate-column.ts";
 export type { RawLayer } from "./raw-layer.ts";
 export { readCsv, type Table } from "./read-csv.ts";

@@ -3,6 +3,7 @@ import { KG_PER_HA_PER_LB_PER_AC } from "../units/index.ts";
 import { type Feature, type Layer, namedOnes, type Skipped } from "./feature.ts";
 import { isMissingMark, isNotDetected } from "./missing-marks.ts";
 import { numberMarks } from "./number-marks.ts";
+import { plainName } from "./plain-name.ts";
 import type { FileAnswers } from "./settle-system.ts";
 
 /** Rates of a layer's features, lb/ac, in the order of `layer.features`. */
@@ -90,7 +91,7 @@ function isNaming(name: string): boolean {
 
 /** The unit a column's name carries (`P2O5_LBAC`, `Applied_lb_ac`); null when it carries none. */
 function rateUnitOf(name: string): "lb/ac" | "kg/ha" | null {
-  const plain = name.toLowerCase().replaceAll(/[^a-z0-9]/g, "");
+  const plain = plainName(name);
   if (/(lbs?|pounds)(per)?(ac|acre|a)$/.test(plain)) return "lb/ac";
   return /kg(per)?ha$/.test(plain) ? "kg/ha" : null;
 }

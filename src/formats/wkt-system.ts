@@ -6,6 +6,7 @@ import {
   projectedOn,
   systemOfCode,
 } from "./coordinate-system.ts";
+import { plainName } from "./plain-name.ts";
 import { type WktNode, wktChild, wktName } from "./read-prj.ts";
 
 const PROJECTIONS: Readonly<Record<string, string>> = {
@@ -41,10 +42,10 @@ export function systemOfWkt(root: WktNode): CoordinateSystem | undefined {
   const unit = Number(wktChild(root, "UNIT")?.values[1]);
   if (datum === undefined || projection === undefined || !(unit > 0)) return undefined;
   const stated = statedCode(root);
-  if (WEB_MERCATOR.test(plain(wktName(projection))) || stated === "EPSG:3857") {
+  if (WEB_MERCATOR.test(plainName(wktName(projection))) || stated === "EPSG:3857") {
     return datum === "WGS84" && unit === 1 ? systemOfCode("EPSG:3857") : undefined;
   }
-  const figures = projectionText(root, plain(wktName(projection)), unit);
+  const figures = projectionText(root, plainName(wktName(projection)), unit);
   if (figures === undefined) return undefined;
   const code = stated ?? codeOfProjection(realizationOf(geographic!, datum), figures, unit) ?? wktName(root);
   return projectedOn(datum, figures, String(unit), code);
@@ -52,7 +53,7 @@ export function systemOfWkt(root: WktNode): CoordinateSystem | undefined {
 
 /** The datum, with NAD83 of 2011 apart from the first; other later ones have no code here. */
 function realizationOf(geographic: WktNode, datum: Datum): Datum | "NAD83(2011)" | "other" {
-  const name = plain(wktName(wktChild(geographic, "DATUM")!));
+  const name = plainName(wktName(wktChild(geographic, "DATUM")!));
   if (datum !== "NAD83" || /1983$/.test(name)) return datum;
   return /2011$/.test(name) ? "NAD83(2011)" : "other";
 }
@@ -91,7 +92,7 @@ function datumOf(geographic: WktNode): Datum | undefined {
   if (datum === undefined || ellipsoid === undefined || unit === undefined) return undefined;
   if (Math.abs(Number(unit.values[1]) - Math.PI / 180) > 1e-9) return undefined;
   if (meridian !== undefined && meridian.values[1] !== 0) return undefined;
-  const name = plain(wktName(datum));
+  const name = plainName(wktName(datum));
   const [axisM, inverseFlattening] = [Number(ellipsoid.values[1]), Number(ellipsoid.values[2])];
   return DATUM_NAMES.find(
     ([pattern, , a, f]) =>
@@ -106,7 +107,7 @@ function projectionText(root: WktNode, name: string, unit: number): string | und
   const given = new Map<string, number>();
   for (const value of root.values) {
     if (typeof value !== "object" || value.keyword !== "PARAMETER") continue;
-    given.set(plain(wktName(value)), Number(value.values[1]));
+    given.set(plainName(wktName(value)), Number(value.values[1]));
   }
   const figure = (...names: readonly string[]) =>
     names.map((one) => given.get(one)).find((n) => n !== undefined);
@@ -139,8 +140,4 @@ function statedCode(root: WktNode): string | undefined {
   if (authority === undefined || String(authority.values[0]).toUpperCase() !== "EPSG") return undefined;
   const code = `EPSG:${authority.values[1]}`;
   return systemOfCode(code) === undefined ? undefined : code;
-}
-
-function plain(name: string): string {
-  return name.toLowerCase().replaceAll(/[^a-z0-9]/g, "");
 }

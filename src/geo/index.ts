@@ -23,6 +23,8 @@ export {
   STEPS_PER_METRE,
 } from "./lattice-cut.ts";
 export { linesInside } from "./lines-inside.ts";
+export { mapPoints } from "./map-points.ts";
+export { cellCentre, middleOf } from "./middle-of.ts";
 export { nestRings } from "./nest-rings.ts";
 export { orient } from "./orient.ts";
 export { overlapAreas } from "./overlap-areas.ts";

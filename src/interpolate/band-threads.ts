@@ -1,6 +1,7 @@
 import { InputError } from "../errors/index.ts";
 import { type GridKriger, gridKriger } from "./grid-kriger.ts";
-import type { GridJob, Kriged, RowBand } from "./types.ts";
+import { StoppedError } from "./stopped-error.ts";
+import type { GridJob, Kriged, Parallel, RowBand } from "./types.ts";
 
 /** To a thread: the job once, then one band after another. */
 export type ToBandThread = { readonly job: GridJob } | { readonly band: RowBand };
@@ -61,6 +62,54 @@ export async function shareBands(
   } finally {
     for (const end of ends) end();
   }
+}
+
+/** What a host brings for threads of its own. */
+export interface ThreadHost<Thread> {
+  readonly start: () => Thread;
+  readonly nearEnd: (thread: Thread) => BandThread;
+  readonly end: (thread: Thread) => unknown;
+  /** Calls `look` again and again until the function returned is called; the clock is the host's. */
+  readonly repeat: (look: () => void) => () => void;
+}
+
+/** Threads for `krigeGrid` that somebody must close. */
+export interface BandThreads extends Parallel {
+  /** Ends the threads. */
+  readonly close: () => Promise<void>;
+}
+
+/**
+ * Threads that start with the first job and stay for the next ones; a job that is stopped or fails ends them. One job at a
+ * time: a second waits for the first.
+ */
+export function keepThreads<Thread>(threads: number, host: ThreadHost<Thread>): BandThreads {
+  let kept: Thread[] = [];
+  let before: Promise<unknown> = Promise.resolve();
+  const close = async (): Promise<void> => {
+    const ended = kept;
+    kept = [];
+    await Promise.all(ended.map(host.end));
+  };
+  const bands: Parallel["bands"] = (job, list, onBand, signal) => {
+    const turn = before.then(async () => {
+      while (kept.length < threads) kept.push(host.start());
+      try {
+        await shareBands(kept.map(host.nearEnd), job, list, onBand, (fail) =>
+          host.repeat(() => {
+            if (signal?.aborted === true) fail(new StoppedError());
+          }),
+        );
+      } catch (error) {
+        // Some may be busy with a band that nobody wants any more.
+        await close();
+        throw error;
+      }
+    });
+    before = turn.catch(() => {});
+    return turn;
+  };
+  return { threads, bands, close };
 }
 
 /** An answer of a thread, with the buffers that go over with it. */

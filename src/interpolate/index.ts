@@ -1,9 +1,12 @@
 export { type AveragedModel, type AveragedNode, averagedModel } from "./averaged-model.ts";
 export {
   type BandThread,
+  type BandThreads,
   bandAnswers,
   type FromBandThread,
+  keepThreads,
   shareBands,
+  type ThreadHost,
   type ToBandThread,
 } from "./band-threads.ts";
 export {

@@ -1,4 +1,5 @@
 import type { Notice } from "../errors/index.ts";
+import { counted } from "../units/index.ts";
 import { type Correction, LEAST_SAMPLES } from "./choose-model.ts";
 import { type MapFacts, skewness, standardDeviation } from "./map-facts.ts";
 
@@ -78,10 +79,10 @@ function samplesStep({ test, samples, before }: MapFacts, notify: Notify): Step 
     [before.switchedOff, "switched off"],
   ] as const;
   const aside = gone.filter(([count]) => count > 0).map(([count, what]) => `${count} ${what}`);
-  const kept = `${n} ${n === 1 ? "sample" : "samples"} of ${test} used${aside.length > 0 ? ` (${aside.join(", ")})` : ""}`;
+  const kept = `${counted(n, "sample")} of ${test} used${aside.length > 0 ? ` (${aside.join(", ")})` : ""}`;
   const few = n < LEAST_SAMPLES;
   if (few) {
-    const message = `${n} ${n === 1 ? "sample is" : "samples are"} too few for a map; the field gets their mean, take at least ${LEAST_SAMPLES}`;
+    const message = `${counted(n, "sample is", "samples are")} too few for a map; the field gets their mean, take at least ${LEAST_SAMPLES}`;
     notify("field-mean-only", message);
   }
   const sentence = few

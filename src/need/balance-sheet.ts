@@ -1,4 +1,4 @@
-import type { Nutrient } from "../agronomy/index.ts";
+import { elementOf, type Nutrient } from "../agronomy/index.ts";
 import { sum } from "../numeric/index.ts";
 import { nutrientAlong, type RatedProduct } from "../products/index.ts";
 import { acres } from "../units/index.ts";
@@ -90,7 +90,7 @@ function one(nutrient: Nutrient, key: "p2o5" | "k2o", input: BalanceInput): Nutr
   }
   const placedLb = sum(placedAt);
   const creditLb = sum(creditAt);
-  const element = nutrient === "P2O5" ? "P" : "K";
+  const element = elementOf(nutrient);
   if (removal === undefined) {
     return {
       nutrient,

@@ -12,6 +12,15 @@ export interface Credit {
   readonly k2oLbPerAc: number | Float64Array;
 }
 
+/** The year in which credits count, both days included, YYYY-MM-DD. */
+export interface CropYear {
+  readonly from: string;
+  readonly to: string;
+}
+
+/** Whether a credit of that day counts. */
+export const isInCropYear = ({ from, to }: CropYear, date: string): boolean => date >= from && date <= to;
+
 interface CreditedNeed {
   readonly lbPerAc: Float64Array;
   /** What credits bring beyond the need, cell by cell: never lost from sight. */
@@ -20,14 +29,14 @@ interface CreditedNeed {
 }
 
 /**
- * A need less the credits of its crop year (`from` and `to` included, YYYY-MM-DD), not below zero; NaN stays
+ * A need less the credits of its crop year not below zero; NaN stays
  * NaN. A credit outside the crop year is not counted and raises a notice. Throws `credit-not-usable`.
  */
 export function needAfterCredits(
   nutrient: Nutrient,
   lbPerAc: Float64Array,
   credits: readonly Credit[],
-  cropYear: { readonly from: string; readonly to: string },
+  cropYear: CropYear,
 ): CreditedNeed {
   const notices: Notice[] = [];
   const credited = new Float64Array(lbPerAc.length);
@@ -41,7 +50,7 @@ export function needAfterCredits(
         "Give what is available to the crop, lb oxide/ac.",
       );
     }
-    if (credit.date < cropYear.from || credit.date > cropYear.to) {
+    if (!isInCropYear(cropYear, credit.date)) {
       notices.push({
         code: "credit-outside-crop-year",
         message: `${credit.kind} ${credit.name} of ${credit.date} lies outside the crop year ${cropYear.from} to ${cropYear.to} and is not counted`,
@@ -53,11 +62,12 @@ export function needAfterCredits(
       credited[i] = credited[i]! + (typeof amount === "number" ? amount : amount[i]!);
     }
   }
-  return {
-    lbPerAc: lbPerAc.map((need, i) => (Number.isNaN(need) ? need : Math.max(0, need - credited[i]!))),
-    beyondNeedLbPerAc: lbPerAc.map((need, i) =>
-      Number.isNaN(need) ? need : Math.max(0, credited[i]! - need),
-    ),
-    notices,
-  };
+  const after = new Float64Array(lbPerAc.length);
+  const beyond = new Float64Array(lbPerAc.length);
+  // Of NaN the larger is NaN.
+  for (let i = 0; i < after.length; i++) {
+    after[i] = Math.max(0, lbPerAc[i]! - credited[i]!);
+    beyond[i] = Math.max(0, credited[i]! - lbPerAc[i]!);
+  }
+  return { lbPerAc: after, beyondNeedLbPerAc: beyond, notices };
 }

@@ -10,7 +10,7 @@ import {
   type TestReading,
 } from "../agronomy/index.ts";
 import { InputError, type Notice, type Question, QuestionError } from "../errors/index.ts";
-import { withoutRepeats } from "./need-over-cells.ts";
+import { withoutRepeats } from "./need-of-nutrient.ts";
 
 /** One test as typed: elemental ppm at the guide's own depth unless `reading` says otherwise. */
 interface TypedTest {

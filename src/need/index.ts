@@ -1,6 +1,6 @@
 export { acresNearJumps } from "./acres-near-jumps.ts";
 export { type BalanceSheet, balanceSheet } from "./balance-sheet.ts";
-export { type Credit, needAfterCredits } from "./credits.ts";
+export { type Credit, type CropYear, isInCropYear, needAfterCredits } from "./credits.ts";
 export {
   type BuildUpYear,
   buildUpYear,
@@ -12,12 +12,10 @@ export { expectedNeed, needQuantile, normalQuantile } from "./expected-need.ts";
 export { type ExplainedNeed, type ExplainInput, explainNeed } from "./explain-need.ts";
 export { type CropOfApplication, needForCrops } from "./need-for-crops.ts";
 export {
-  type CellNeeds,
   type NutrientNeedInputs,
   type NutrientNeeds,
   needOfNutrient,
-  needOverCells,
   withoutRepeats,
-} from "./need-over-cells.ts";
+} from "./need-of-nutrient.ts";
 export { chooseSamplings, isOlderThan, type Sampling } from "./sampling.ts";
 export { soilNotices } from "./soil-notices.ts";

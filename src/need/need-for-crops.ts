@@ -5,7 +5,7 @@ import {
   type NutrientNeeds,
   needOfNutrient,
   withoutRepeats,
-} from "./need-over-cells.ts";
+} from "./need-of-nutrient.ts";
 
 /** One crop of an application made for several. */
 export interface CropOfApplication {

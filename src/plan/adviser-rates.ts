@@ -1,11 +1,12 @@
 import { type Notice, type Question, QuestionError } from "../errors/index.ts";
 import type { Layer } from "../formats/index.ts";
 import { cellAreas } from "../geo/index.ts";
+import { productById } from "../products/index.ts";
 import { acres, KG_PER_HA_PER_LB_PER_AC } from "../units/index.ts";
 import type { Oxide, PlanNeedFrom, PlanRateColumn } from "./document-need-types.ts";
 import type { PlanField } from "./document-types.ts";
+import { oxideIn } from "./field-products.ts";
 import { fieldZones, zoneNumber } from "./field-zones.ts";
-import { oxideShare } from "./oxide-share.ts";
 import type { Inputs } from "./read-sources.ts";
 import type { CheckedField, FieldGrid } from "./result-types.ts";
 
@@ -106,7 +107,7 @@ function settle(
     typed.of,
   );
   const unit = ask("rate-unit", `In which unit is the rate of ${nutrient}?`, ["lb/ac", "kg/ha"], typed.unit);
-  const share = of === "oxide" || of === "" ? 1 : oxideShare(of, nutrient);
+  const share = of === "oxide" || of === "" ? 1 : oxideIn(productById(of).grade, nutrient);
   return { column, factor: share / (unit === "kg/ha" ? KG_PER_HA_PER_LB_PER_AC : 1), questions };
 }
 

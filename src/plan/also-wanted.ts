@@ -1,9 +1,9 @@
+import { type CropYear, isInCropYear } from "../need/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import type { PlanField } from "./document-types.ts";
 import type { RidingMicronutrient } from "./field-care.ts";
 import type { AlsoWanted } from "./need-result-types.ts";
-import type { CropYear } from "./wanted-field.ts";
 
 /** Which part of a product's analysis each is. */
 const GRADE = { N: "n", S: "s", Zn: "zn" } as const;
@@ -24,9 +24,7 @@ export function alsoWanted(
     const alongLb =
       sum(placed.map((map) => (map.totalLb * map.analysis[GRADE[nutrient]]) / 100)) +
       sum(riding.filter(({ element }) => element === nutrient).map((one) => one.totalLb));
-    const counted = (field.credits ?? []).filter(
-      (credit) => credit.date >= cropYear.from && credit.date <= cropYear.to,
-    );
+    const counted = (field.credits ?? []).filter(({ date }) => isInCropYear(cropYear, date));
     const creditsLb = areaAc * sum(counted.map((credit) => credit.lbPerAc[nutrient] ?? 0));
     if (flat === undefined && alongLb === 0 && creditsLb === 0) return [];
     const wantedLb = flat === undefined ? null : flat * areaAc;

@@ -1,6 +1,5 @@
 import type { AppliedLog, AppliedPoint, Layer } from "../formats/index.ts";
-
-const FT2_PER_AC = 43_560;
+import { FT2_PER_AC } from "../units/index.ts";
 
 /** Figures of an as-applied log, ready for JSON: pounds are rate x width x way / 43,560. */
 export function appliedFacts(

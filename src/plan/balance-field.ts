@@ -1,8 +1,9 @@
 import { sum } from "../numeric/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { oxideIn } from "./field-products.ts";
+import { sumOver } from "./field-sums.ts";
 import type { BalanceReasons, Wanted } from "./need-result-types.ts";
-import { sumNeed } from "./need-sums.ts";
+import { ratesOf } from "./oxide-rates.ts";
 import type { Balance, Broadcast, FieldGrid, NeedMap } from "./result-types.ts";
 
 /**
@@ -19,7 +20,7 @@ export function balanceField(
   return (["P2O5", "K2O"] as const).map((nutrient): Balance => {
     const placed = (maps: readonly Prescription[]) =>
       sum(maps.map((map) => map.totalLb * oxideIn(map.analysis, nutrient)));
-    const needLb = sumNeed(cells, nutrient === "P2O5" ? need.p2o5LbPerAc : need.k2oLbPerAc);
+    const needLb = sumOver(cells, ratesOf(need, nutrient));
     const stripLb = placed(strip);
     const broadcastLb = placed(broadcast.prescriptions);
     const { creditsLb, creditsBeyondNeedLb, overMaximumLb, leftOutLb, raisedLb, overBudgetLb, excludedLb } =

@@ -3,13 +3,14 @@ import {
   fieldFrame,
   frameCentre,
   type MultiPolygon,
+  mapPoints,
   multiPolygonArea,
   orient,
   type Point,
   type Polygon,
   ringFaults,
 } from "../geo/index.ts";
-import { acres } from "../units/index.ts";
+import { acres, counted, numberText } from "../units/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { fieldSamplings } from "./field-samplings.ts";
 import { shapeAt } from "./field-shapes.ts";
@@ -27,9 +28,7 @@ export function checkField(plan: Plan, field: PlanField, inputs: Inputs): Checke
     ? [field.frameCentre.lonDeg, field.frameCentre.latDeg]
     : frameCentre(boundaryLonLat);
   const frame = fieldFrame(lonDeg, latDeg);
-  const boundary = boundaryLonLat.map((polygon) =>
-    polygon.map((ring) => ring.map((place) => frame.toPlane(place))),
-  );
+  const boundary = mapPoints(boundaryLonLat, frame.toPlane);
   refuseFaults(field, boundary, (place) => frame.toLonLat(place));
   const areaAc = acres(multiPolygonArea(boundary));
   refuseTooBig(field, areaAc);
@@ -78,8 +77,8 @@ function refuseTooBig({ name, boundary }: PlanField, areaAc: number): void {
   const { source, record } = boundary[0]!;
   throw new InputError(
     "field-too-big",
-    `${name} (${source}, record ${record}): ${Math.round(areaAc).toLocaleString("en-US")} ac in one field.`,
-    `Look for a mistyped corner; a field may have ${MOST_AC.toLocaleString("en-US")} ac.`,
+    `${name} (${source}, record ${record}): ${numberText(areaAc, 0)} ac in one field.`,
+    `Look for a mistyped corner; a field may have ${numberText(MOST_AC, 0)} ac.`,
   );
 }
 
@@ -103,9 +102,7 @@ function refuseFaults(field: PlanField, boundary: MultiPolygon, toLonLat: (place
   const shape = field.boundary[0]!;
   throw new InputError(
     "boundary-not-valid",
-    `${field.name} (${shape.source}, record ${shape.record}): the boundary has ${faults.length} fault${
-      faults.length === 1 ? "" : "s"
-    }: ${shown.join("; ")} (latitude, longitude).`,
+    `${field.name} (${shape.source}, record ${shape.record}): the boundary has ${counted(faults.length, "fault")}: ${shown.join("; ")} (latitude, longitude).`,
     "Redraw the boundary there; a ring must not cross itself or another.",
   );
 }

@@ -1,12 +1,7 @@
 import { z } from "zod";
-import type { PlanFieldDrive, PlanPlace, PlanRigDrive } from "./document-drive-types.ts";
-import { NotNegative, Positive } from "./document-parts.ts";
+import type { PlanFieldDrive, PlanRigDrive } from "./document-drive-types.ts";
+import { NotNegative, Place, Positive } from "./document-parts.ts";
 import type { OptionalKeys } from "./document-rig.ts";
-
-export const Place: z.ZodType<PlanPlace> = z.strictObject({
-  lonDeg: z.number().min(-180).max(180),
-  latDeg: z.number().min(-80).max(80),
-});
 
 const HeadlandPasses = z.int().min(0).max(4);
 

@@ -1,7 +1,18 @@
 import { z } from "zod";
 import { removalFactors } from "../agronomy/index.ts";
 import { fieldDriveKeys } from "./document-drive.ts";
-import { Day, Id, Name, NotNegative, Path, Positive, SeasonYear, Words } from "./document-parts.ts";
+import {
+  Day,
+  Id,
+  Name,
+  NotNegative,
+  OfOxides,
+  Path,
+  Place,
+  Positive,
+  SeasonYear,
+  Words,
+} from "./document-parts.ts";
 import type { PlanAnisotropy, PlanField, PlanModels } from "./document-types.ts";
 
 export const Anisotropy: z.ZodType<PlanAnisotropy> = z
@@ -32,15 +43,14 @@ const Shape = z
   .strictObject({ source: Path, record: z.int().min(1) })
   .describe("record from 1 in a shapefile, feature from 1 in GeoJSON");
 
+const Test = z.enum(["P", "K", "CEC"]);
 const SampleReason = z.strictObject({
   sample: z.string().min(1),
-  test: z.enum(["P", "K", "CEC"]),
+  test: Test,
   reason: z.string().min(1),
 });
 
 const OxideName = z.enum(["P2O5", "K2O"]);
-const Oxides = z.strictObject({ P2O5: z.exactOptional(NotNegative), K2O: z.exactOptional(NotNegative) });
-const Test = z.enum(["P", "K", "CEC"]);
 
 const Nutrient = z.strictObject({
   guide: z.exactOptional(z.string().min(1)).describe("another guide for this nutrient alone"),
@@ -108,9 +118,7 @@ export const Field: z.ZodType<PlanField> = z.strictObject({
   guideOptions: z.exactOptional(z.record(z.string(), z.string())),
   broadcast: z.enum(["later", "none"]).describe("whether a spreader brings what the strip does not"),
   frameCentre: z
-    .exactOptional(
-      z.strictObject({ lonDeg: z.number().min(-180).max(180), latDeg: z.number().min(-80).max(80) }),
-    )
+    .exactOptional(Place)
     .describe("middle of the field's plane; the middle of the boundary when absent"),
   models: z.exactOptional(Models).describe("variograms of this field alone"),
   moreSamples: z.exactOptional(z.array(Path)),
@@ -127,14 +135,14 @@ export const Field: z.ZodType<PlanField> = z.strictObject({
   ),
   secondYieldBuPerAc: z.exactOptional(Positive).describe("of the second crop of a two-crop rate"),
   rotation: z.exactOptional(z.array(Words).min(1)).describe("crops in order"),
-  residueLbPerAc: z.exactOptional(Oxides).describe("leaving with straw or stover, lb oxide/ac"),
+  residueLbPerAc: z.exactOptional(OfOxides).describe("leaving with straw or stover, lb oxide/ac"),
   alsoFor: z
     .exactOptional(
       z.array(
         z.strictObject({
           crop: Words,
           yieldBuPerAc: Positive,
-          residueLbPerAc: z.exactOptional(Oxides),
+          residueLbPerAc: z.exactOptional(OfOxides),
           nutrients: z.exactOptional(z.array(OxideName).min(1)),
         }),
       ),

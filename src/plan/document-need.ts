@@ -1,8 +1,7 @@
 import { z } from "zod";
 import { guideIds } from "../agronomy/index.ts";
-import { Place } from "./document-drive.ts";
 import type { PlanBudget, PlanExclusion, PlanGuideCheck, PlanSampling } from "./document-need-types.ts";
-import { Day, NotNegative, Path, Positive, Words } from "./document-parts.ts";
+import { Day, NotNegative, Path, Place, Positive, Words } from "./document-parts.ts";
 
 export const GuideChecks: z.ZodType<readonly PlanGuideCheck[]> = z
   .array(

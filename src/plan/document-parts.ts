@@ -1,4 +1,6 @@
 import { z } from "zod";
+import type { PlanPlace } from "./document-drive-types.ts";
+import type { Oxide } from "./document-need-types.ts";
 
 // Before any schema is made: a page under a content security policy may not compile functions.
 z.config({ jitless: true });
@@ -13,9 +15,20 @@ export const Path: z.ZodType<string> = z
   .refine((path) => !/^([/\\]|[A-Za-z]:)/.test(path), "must be relative to the plan's folder")
   .refine((path) => !path.split(/[/\\]/).includes(".."), "must not leave the plan's folder with ..")
   .refine((path) => !path.includes("\\"), "use forward slashes");
+/** A place, WGS 84. */
+export const placeKeys: { readonly lonDeg: z.ZodType<number>; readonly latDeg: z.ZodType<number> } = {
+  lonDeg: z.number().min(-180).max(180),
+  latDeg: z.number().min(-80).max(80),
+};
+export const Place: z.ZodType<PlanPlace> = z.strictObject(placeKeys);
 export const Name: z.ZodType<string> = z.string().min(1).max(60);
 export const Positive: z.ZodType<number> = z.number().positive();
 export const NotNegative: z.ZodType<number> = z.number().min(0);
+/** Something of each oxide; what is left out is nothing. */
+export const OfOxides: z.ZodType<Readonly<Partial<Record<Oxide, number>>>> = z.strictObject({
+  P2O5: z.exactOptional(NotNegative),
+  K2O: z.exactOptional(NotNegative),
+});
 export const Day: z.ZodType<string> = z.iso.date();
 export const SeasonYear: z.ZodType<number> = z.int().min(2000).max(2100);
 export const Words: z.ZodType<string> = z.string().min(1).max(120);

@@ -1,3 +1,4 @@
+import type { OrderEntry } from "../order/index.ts";
 /** Where a tender may stand in a field. */
 export interface PlanTenderPlace {
   readonly id: string;
@@ -88,17 +89,6 @@ export interface PlanSeason {
   readonly coated?: PlanCoated;
 }
 
-/** One line of the dated record; nothing is ever taken out of it. */
-export interface PlanOrderEntry {
-  readonly date: string;
-  readonly kind: "booked" | "cancelled" | "delivered";
-  readonly product: string;
-  readonly supplier: string;
-  readonly tons: number;
-  readonly pricePerTon?: number;
-  readonly ticket?: string;
-}
-
 /** Where a product comes from and what is at hand of it. */
 export interface PlanOrderTerms {
   readonly product: string;
@@ -115,7 +105,7 @@ export interface PlanOrder {
   /** Share applied twice and share lost; 0.033 (published mean) and 0 (unconfirmed) when absent. */
   readonly overlapShare?: number;
   readonly lossShare?: number;
-  readonly book?: readonly PlanOrderEntry[];
+  readonly book?: readonly OrderEntry[];
 }
 
 /** What a field got and gave in an earlier season, by its ledger; shown, never credited by itself. */

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { Day, Id, NotNegative, Positive, SeasonYear, Words } from "./document-parts.ts";
+import { Day, Id, NotNegative, Positive, placeKeys, SeasonYear, Words } from "./document-parts.ts";
 import type { OptionalKeys } from "./document-rig.ts";
 import type { PlanFills, PlanOrder, PlanSeason, PlanSeasonKeys } from "./document-season-types.ts";
 
@@ -14,8 +14,7 @@ const Fills: z.ZodType<PlanFills> = z.strictObject({
         z.strictObject({
           id: Words,
           field: Id,
-          lonDeg: z.number().min(-180).max(180),
-          latDeg: z.number().min(-80).max(80),
+          ...placeKeys,
         }),
       ),
     )

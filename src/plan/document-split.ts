@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { saltThresholds } from "../split/index.ts";
-import { Day, Name, NotNegative, Positive, Words } from "./document-parts.ts";
+import { Day, Name, NotNegative, OfOxides, Positive, Words } from "./document-parts.ts";
 import type { OptionalKeys } from "./document-rig.ts";
 import type {
   PlanBinUse,
@@ -10,6 +10,7 @@ import type {
   PlanSeed,
   PlanSplitWay,
 } from "./document-split-types.ts";
+import { SPLIT_LAYERS } from "./split-layers.ts";
 
 export const ProductName: z.ZodType<string> = z
   .string()
@@ -66,8 +67,6 @@ export const binUseKeys: OptionalKeys<PlanBinUse> = {
     .describe("micronutrients coated on what the bin holds"),
 };
 
-const OxideUsd = z.strictObject({ P2O5: z.exactOptional(NotNegative), K2O: z.exactOptional(NotNegative) });
-
 export const Blends: z.ZodType<readonly PlanBlend[]> = z
   .array(
     z
@@ -81,7 +80,7 @@ export const Blends: z.ZodType<readonly PlanBlend[]> = z
         shares: z.exactOptional(z.array(z.number().min(0).max(1)).min(2)),
         rate: z.exactOptional(z.enum(["cover-both", "least-misfit", "no-excess"])),
         ratios: z.exactOptional(z.int().min(1).max(6)).describe("over the plan's fields, one a field"),
-        usdPerLbShort: z.exactOptional(OxideUsd),
+        usdPerLbShort: z.exactOptional(OfOxides),
         batchLb: z.exactOptional(Positive),
         stepLb: z.exactOptional(Positive),
         bagLb: z.exactOptional(z.record(z.string(), Positive)),
@@ -113,22 +112,13 @@ export const splitWayKeys: OptionalKeys<PlanSplitWay> = {
     .exactOptional(z.enum(["ceiling", "share", "priority", "optimum"]))
     .describe("common ceiling when absent; common share; parts of the need in order; cheapest"),
   starterLbPerAc: z
-    .exactOptional(OxideUsd)
+    .exactOptional(OfOxides)
     .describe("lb oxide/ac of the need that stays in the strip before anything else"),
   order: z.exactOptional(
     z
-      .array(
-        z.enum([
-          "below-critical-P2O5",
-          "below-critical-K2O",
-          "maintenance-P2O5",
-          "maintenance-K2O",
-          "build-up-P2O5",
-          "build-up-K2O",
-        ]),
-      )
-      .length(6)
-      .refine((order) => new Set(order).size === 6, "each part once"),
+      .array(z.enum(SPLIT_LAYERS))
+      .length(SPLIT_LAYERS.length)
+      .refine((order) => new Set(order).size === SPLIT_LAYERS.length, "each part once"),
   ),
   across: z.exactOptional(z.enum(["cell", "field"])),
   acresPerDay: z
@@ -145,7 +135,7 @@ export const splitWayKeys: OptionalKeys<PlanSplitWay> = {
       capHolds: z.exactOptional(z.boolean()),
       usdPerRigHour: z.exactOptional(NotNegative),
       usdPerAcPass: z.exactOptional(NotNegative),
-      usdPerLbPlaced: z.exactOptional(OxideUsd),
+      usdPerLbPlaced: z.exactOptional(OfOxides),
       mostLbPerAc: z.exactOptional(
         z.strictObject({ N: z.exactOptional(NotNegative), S: z.exactOptional(NotNegative) }),
       ),

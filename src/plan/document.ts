@@ -2,7 +2,7 @@ import { z } from "zod";
 import { rigDriveKeys } from "./document-drive.ts";
 import { Anisotropy, Field, Models } from "./document-field.ts";
 import { Budget, Exclusions, GuideChecks, Sampling } from "./document-need.ts";
-import { Day, Id, Name, NotNegative, Path, Positive } from "./document-parts.ts";
+import { Day, Id, Name, NotNegative, Path, Positive, SeasonYear } from "./document-parts.ts";
 import { binSizeKeys, rigHoldKeys, Tender } from "./document-rig.ts";
 import { seasonKeys } from "./document-season.ts";
 import { Blends, binUseKeys, OwnProducts, ProductName, Seed, splitWayKeys } from "./document-split.ts";
@@ -102,8 +102,8 @@ export const PlanDocument: z.ZodType<Plan> = z
   .strictObject({
     format: z.literal("plan/1"),
     name: Name,
-    seasonYear: z.int().min(2000).max(2100),
-    date: z.iso.date().describe("written into dbf headers and archives: two builds give equal bytes"),
+    seasonYear: SeasonYear,
+    date: Day.describe("written into dbf headers and archives: two builds give equal bytes"),
     sources: z.array(Source).min(1),
     rig: z.strictObject({
       rows: z.int().min(1).max(96),

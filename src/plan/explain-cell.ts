@@ -1,9 +1,11 @@
-import { plainNumber } from "../agronomy/index.ts";
+import { elementOf, plainNumber } from "../agronomy/index.ts";
+import { isInCropYear } from "../need/index.ts";
 import type { Answers } from "./answers.ts";
 import type { Oxide } from "./document-need-types.ts";
 import type { Plan } from "./document-types.ts";
 import { fieldRule } from "./field-rule.ts";
 import { needSlice } from "./need-slice.ts";
+import { ratesOf } from "./oxide-rates.ts";
 import type { FieldResult } from "./result-types.ts";
 import { creditsOf, cropYearOf } from "./wanted-field.ts";
 
@@ -28,8 +30,8 @@ export function explainCell(
 ): ExplainedCell | null {
   const { cells, need, wanted } = result;
   if (!(cells.areaM2[cell]! > 0)) return null;
-  const needLbPerAc = (nutrient === "P2O5" ? need.p2o5LbPerAc : need.k2oLbPerAc)[cell]!;
-  const wantedLbPerAc = (nutrient === "P2O5" ? wanted.p2o5LbPerAc : wanted.k2oLbPerAc)[cell]!;
+  const needLbPerAc = ratesOf(need, nutrient)[cell]!;
+  const wantedLbPerAc = ratesOf(wanted, nutrient)[cell]!;
   const guided = need[nutrient].rule === null ? null : guideSteps(plan, result, nutrient, cell, needLbPerAc);
   const steps = [
     ...(guided?.steps ?? [typedStep(result, nutrient, needLbPerAc)]),
@@ -54,7 +56,7 @@ function guideSteps(
   const settled = result.need[nutrient].rule?.additionCounts ?? null;
   const answers: Answers = settled === null ? {} : { "addition-counts": settled };
   const rule = fieldRule(needSlice(plan, false), field, nutrient, checked, yields, answers);
-  const test = maps[nutrient === "P2O5" ? "P" : "K"]!.estimate[cell]!;
+  const test = maps[elementOf(nutrient)]!.estimate[cell]!;
   const cec = maps.CEC?.estimate[cell] ?? Number.NaN;
   const steps = rule.ready.flatMap((one, i) => {
     const crop = rule.crops[i]!;
@@ -86,9 +88,9 @@ function planSteps(
   wanted: number,
 ): string[] {
   const { field, excluded } = result;
-  const { from, to } = cropYearOf(plan);
+  const cropYear = cropYearOf(plan);
   const steps = creditsOf(field)
-    .filter(({ date }) => date >= from && date <= to)
+    .filter(({ date }) => isInCropYear(cropYear, date))
     .map((credit) => ({
       credit,
       lb: (nutrient === "P2O5" ? credit.p2o5LbPerAc : credit.k2oLbPerAc) as number,

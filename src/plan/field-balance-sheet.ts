@@ -1,13 +1,14 @@
 import { guideRemoval, removalFactor } from "../agronomy/index.ts";
-import { type BalanceSheet, balanceSheet } from "../need/index.ts";
-import { type Prescription, spreadToCells } from "../prescription/index.ts";
+import { type BalanceSheet, balanceSheet, type CropYear, isInCropYear } from "../need/index.ts";
+import type { Prescription } from "../prescription/index.ts";
 import { noNutrients, type Product } from "../products/index.ts";
 import { acres } from "../units/index.ts";
 import type { Oxide, PlanGuideCheck } from "./document-need-types.ts";
 import type { PlanField, PlanOwnGuide } from "./document-types.ts";
 import { fieldGuide } from "./field-guide.ts";
+import { poundsOnCells } from "./field-sums.ts";
 import type { FieldGrid, Pieces } from "./result-types.ts";
-import { type CropYear, creditsOf } from "./wanted-field.ts";
+import { creditsOf } from "./wanted-field.ts";
 
 /**
  * Removal, build-up and drawdown of a field by what its files place. Removal is the guide's own, or that of the source
@@ -26,7 +27,7 @@ export function fieldBalanceSheet(
     product: { ...unnamed, id: map.product, grade: map.analysis },
     lbPerAc: onCells(map, ground, cells),
   }));
-  const credits = creditsOf(field).filter(({ date }) => date >= cropYear.from && date <= cropYear.to);
+  const credits = creditsOf(field).filter(({ date }) => isInCropYear(cropYear, date));
   const credit = (key: "p2o5LbPerAc" | "k2oLbPerAc") =>
     credits.reduce((total, one) => total + (one[key] as number), 0);
   const removal = {
@@ -56,9 +57,7 @@ const unnamed: Product = {
 
 /** lb product/ac that a map's file places on each cell, by the ground of its pieces. */
 function onCells(map: Prescription, ground: Pieces, cells: FieldGrid): Float64Array {
-  const lb = map.rateLbPerAc.map((rate, k) => rate * ground.areaAc[k]!);
-  const onCell = spreadToCells(ground.overlaps, lb, cells.areaM2.length);
-  return onCell.map((pounds, cell) => {
+  return poundsOnCells(map, ground, cells).map((pounds, cell) => {
     const areaM2 = cells.areaM2[cell]!;
     return areaM2 > 0 ? pounds / acres(areaM2) : 0;
   });

@@ -1,7 +1,7 @@
 import type { Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 import { meanOver, type Prescription } from "../prescription/index.ts";
-import { micronutrientAlong } from "../products/index.ts";
+import { micronutrientAlong, saltPercent } from "../products/index.ts";
 import { type SaltLadder, saltLadder } from "../split/index.ts";
 import { acres, squareMetres } from "../units/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
@@ -90,9 +90,19 @@ function saltOf(
   cecMeq: Float64Array | undefined,
   riding: readonly RidingMicronutrient[],
 ): FieldSalt {
-  const onPieces = (percent: (analysis: Prescription["analysis"]) => number): Float64Array =>
-    passes.areaAc.map((_, k) => sum(strip.map((map) => (map.rateLbPerAc[k]! * percent(map.analysis)) / 100)));
-  const saltLbPerAc = onPieces(({ n, k2o, s }) => n + k2o + s);
+  const ofMaps = new Float64Array(strip.length);
+  const onPieces = (percent: (analysis: Prescription["analysis"]) => number): Float64Array => {
+    const lbPerAc = new Float64Array(passes.areaAc.length);
+    for (let k = 0; k < lbPerAc.length; k++) {
+      for (let m = 0; m < ofMaps.length; m++) {
+        const map = strip[m]!;
+        ofMaps[m] = (map.rateLbPerAc[k]! * percent(map.analysis)) / 100;
+      }
+      lbPerAc[k] = sum(ofMaps);
+    }
+    return lbPerAc;
+  };
+  const saltLbPerAc = onPieces(saltPercent);
   const boron = Math.max(
     0,
     ...riding.filter(({ element }) => element === "B").map((one) => one.highLbPerAc ?? 0),

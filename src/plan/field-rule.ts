@@ -1,4 +1,5 @@
 import {
+  elementOf,
   type Nutrient,
   type ReadyRule,
   readyRule,
@@ -60,7 +61,7 @@ export function fieldRule(
   const base = fieldGuide(field, nutrient, slice.ownGuides, slice.guides);
   const { guide, options, check } = base;
   const asked = field.nutrients?.[nutrient];
-  const test = nutrient === "P2O5" ? "P" : "K";
+  const test = elementOf(nutrient);
   const reading = readingOf(field, nutrient, checked);
   const crops = cropsOf(field, nutrient, base.crop, yields);
   const buildUp = buildUpYear(
@@ -153,7 +154,7 @@ function cropsOf(
 }
 
 function readingOf(field: PlanField, nutrient: Nutrient, checked: CheckedField): TestReading {
-  const test = nutrient === "P2O5" ? "P" : "K";
+  const test = elementOf(nutrient);
   const asked = field.nutrients?.[nutrient];
   const depthIn = checked.samplings.find((sampling) => sampling.usedFor.includes(test))?.depthIn ?? null;
   return {

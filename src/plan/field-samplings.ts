@@ -1,6 +1,8 @@
 import { InputError, type Notice } from "../errors/index.ts";
 import { chooseSamplings, type Sampling, withoutRepeats } from "../need/index.ts";
+import { dayNumber } from "../season/index.ts";
 import type { SampleRecord, SoilSample } from "../soil/index.ts";
+import { counted } from "../units/index.ts";
 import { depthInches } from "./depth-inches.ts";
 import type { Plan, PlanField, TestName } from "./document-types.ts";
 import { TESTS } from "./field-test.ts";
@@ -43,7 +45,7 @@ export function fieldSamplings(plan: Plan, field: PlanField, inputs: Inputs): Fi
     const count = visits.reduce((total, visit) => total + visit.samples.length, 0);
     throw new InputError(
       "field-without-samples",
-      `${field.name}: ${count} samples of ${samplesPaths(field).join(", ")} lie in it; P and K need at least one each.`,
+      `${field.name}: ${counted(count, "sample")} of ${samplesPaths(field).join(", ")} ${count === 1 ? "lies" : "lie"} in it; P and K need at least one each.`,
       "Give the lab table of this field, or take the field out of the plan.",
     );
   }
@@ -127,14 +129,12 @@ function byGap(dates: readonly string[]): string[][] {
   const groups: string[][] = [];
   for (const date of dates) {
     const before = groups.at(-1)?.at(-1);
-    if (before !== undefined && daysBetween(before, date) <= VISIT_GAP_DAYS) groups.at(-1)!.push(date);
+    if (before !== undefined && dayNumber(date) - dayNumber(before) <= VISIT_GAP_DAYS)
+      groups.at(-1)!.push(date);
     else groups.push([date]);
   }
   return groups;
 }
-
-const daysBetween = (from: string, to: string): number =>
-  (Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / 86_400_000;
 
 function wanted(
   test: TestName,

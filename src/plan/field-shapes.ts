@@ -1,5 +1,5 @@
 import { InputError } from "../errors/index.ts";
-import type { Feature, Layer } from "../formats/index.ts";
+import { type Feature, type Layer, plainName } from "../formats/index.ts";
 import type { MultiPolygon, Point, Polygon } from "../geo/index.ts";
 import type { PlanShape } from "./document-types.ts";
 import type { InputFile } from "./input-file.ts";
@@ -21,7 +21,7 @@ export interface NamedLine {
   readonly rowSpacingIn: number | null;
 }
 
-/** Columns that name a field, best first, as `plainKey` reads them; a dBASE name has room for ten characters. */
+/** Columns that name a field, best first, as `plainName` reads them; a dBASE name has room for ten characters. */
 const FIELD_KEYS = [
   "field",
   "fieldname",
@@ -106,12 +106,10 @@ export function onlyPart(parts: readonly (readonly Point[])[], where: string): r
   return parts[0];
 }
 
-const plainKey = (key: string) => key.toLowerCase().replaceAll(/[^a-z0-9]/g, "");
-
 function textOf(feature: Feature, keys: readonly string[]): string | null {
   for (const wanted of keys) {
     for (const [key, value] of Object.entries(feature.properties)) {
-      if (plainKey(key) === wanted && value !== null && String(value).trim() !== "")
+      if (plainName(key) === wanted && value !== null && String(value).trim() !== "")
         return String(value).trim();
     }
   }

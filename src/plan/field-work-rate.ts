@@ -1,5 +1,5 @@
 import { workRate, workRateFromPasses } from "../capacity/index.ts";
-import { M_PER_FT } from "../units/index.ts";
+import { FT_PER_MILE, M_PER_FT } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
 import type { RigFigures } from "./rig-figures.ts";
 import type { WorkedPass } from "./worked-passes.ts";
@@ -22,7 +22,7 @@ export function fieldWorkRate(plan: Plan, rig: RigFigures, passes: readonly Work
     return { acPerHour: workRate(rig.work), by: "typed", turnHours: 0 };
   const mph = plan.fills?.headlandMph ?? HEADLAND_MPH;
   const wayM = passes.reduce((sum, pass) => sum + pass.wayBeforeM, 0);
-  const turnHours = wayM / M_PER_FT / (5_280 * mph);
+  const turnHours = wayM / M_PER_FT / (FT_PER_MILE * mph);
   const { acPerHour } = workRateFromPasses({
     passFt: passes.map((pass) => pass.lengthM / M_PER_FT),
     areaAc: passes.reduce((sum, pass) => sum + pass.areaAc, 0),

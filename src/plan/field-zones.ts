@@ -1,6 +1,6 @@
 import { InputError } from "../errors/index.ts";
 import type { Layer, Value } from "../formats/index.ts";
-import { commonArea, type MultiPolygon, type Point } from "../geo/index.ts";
+import { commonArea, type MultiPolygon, mapPoints, type Point } from "../geo/index.ts";
 
 /** A polygon of a file of zones or rates, as far as it lies in the field; metres in the field's plane. */
 interface FieldZone {
@@ -46,7 +46,7 @@ export function fieldZones(
     throw new InputError("no-polygons", `${path}: no polygons in this file.`, "Give a file of polygons.");
   }
   return polygons.flatMap(({ record, value, land }) => {
-    const plane = land.map((polygon) => polygon.map((ring) => ring.map(toPlane)));
+    const plane = mapPoints(land, toPlane);
     const ground = commonArea(plane, boundary);
     return ground.length === 0 ? [] : [{ record, value, ground }];
   });

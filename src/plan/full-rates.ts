@@ -1,15 +1,16 @@
-import { type BlendWeights, blendZone, type Product, productsForNeed } from "../products/index.ts";
+import {
+  type BlendWeights,
+  blendZone,
+  type Product,
+  productRate,
+  productsForNeed,
+} from "../products/index.ts";
 import { LB_PER_TON } from "../units/index.ts";
 import type { Oxide } from "./document-need-types.ts";
 import type { PlanBlend } from "./document-split-types.ts";
 import type { Plan } from "./document-types.ts";
 import { type BinProduct, bringsOf, type FieldProducts, oxideIn } from "./field-products.ts";
-
-/** lb oxide/ac over the cells. */
-export interface OxideRates {
-  readonly p2o5LbPerAc: Float64Array;
-  readonly k2oLbPerAc: Float64Array;
-}
+import type { OxideRates } from "./oxide-rates.ts";
 
 /** $ a lb of oxide; 1 for both where one is not known. */
 interface OxidePrices {
@@ -59,7 +60,8 @@ export function fullRates(
 ): Float64Array<ArrayBuffer>[] {
   const { bins } = laid;
   const cells = wanted.p2o5LbPerAc.length;
-  const p2o5 = wanted.p2o5LbPerAc.map((rate, i) => rate * p2o5Factor(i));
+  const p2o5 = new Float64Array(cells);
+  for (let i = 0; i < cells; i++) p2o5[i] = wanted.p2o5LbPerAc[i]! * p2o5Factor(i);
   const k2o = wanted.k2oLbPerAc;
   const full = bins.map(({ bin }) =>
     bin.flatLbPerAc === undefined
@@ -74,8 +76,7 @@ export function fullRates(
     for (const [o, oxide] of (["P2O5", "K2O"] as const).entries()) {
       const b = carriers[o]!;
       if (b < 0) continue;
-      const share = oxideIn(bins[b]!.product.grade, oxide);
-      full[b] = (oxide === "P2O5" ? p2o5 : k2o).map((rate) => rate / share);
+      full[b] = productRate(oxide === "P2O5" ? p2o5 : k2o, bins[b]!.product, oxide);
     }
   } else if (carriers.every((b) => b < 0)) {
     full[both] = ratioRates(bins[both]!, p2o5, k2o, prices);

@@ -5,6 +5,7 @@ import {
   fieldFrame,
   frameCentre,
   type MultiPolygon,
+  mapPoints,
   type Point,
 } from "../geo/index.ts";
 import { guidanceAt } from "../strips/index.ts";
@@ -46,9 +47,7 @@ export function guidanceLonLat(
   if (driveAlong === undefined) return lineOfFile(field, inputs);
   if ("places" in driveAlong) return driveAlong.places.map(({ lonDeg, latDeg }) => [lonDeg, latDeg]);
   const frame = fieldFrame(...frameCentre(boundaryLonLat));
-  const boundary = boundaryLonLat.map((polygon) =>
-    polygon.map((ring) => ring.map((at) => frame.toPlane(at))),
-  );
+  const boundary = mapPoints(boundaryLonLat, frame.toPlane);
   return guidanceAt(boundary, driveAlong.headingDeg).map((at) => frame.toLonLat(at));
 }
 

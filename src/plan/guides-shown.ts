@@ -1,3 +1,4 @@
+import { counted } from "../units/index.ts";
 import type { GuideShown } from "./need-result-types.ts";
 import type { FieldResult } from "./result-types.ts";
 
@@ -37,9 +38,7 @@ export function guideMarks(guide: GuideShown): string {
       ? `confirmed by ${guide.confirmed.by}, ${guide.confirmed.page}, ${guide.confirmed.date}`
       : "",
     guide.supersededBy === null ? "" : "superseded",
-    guide.overridden.length === 0
-      ? ""
-      : `${guide.overridden.length} figure${guide.overridden.length === 1 ? "" : "s"} replaced by the user`,
+    guide.overridden.length === 0 ? "" : `${counted(guide.overridden.length, "figure")} replaced by the user`,
   ]
     .filter((mark) => mark !== "")
     .join(", ");

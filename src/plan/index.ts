@@ -28,6 +28,7 @@ export {
   type SettledBlend,
   spreadIds,
 } from "./field-products.ts";
+export { TEST_UNITS } from "./field-test.ts";
 export { type FieldWorkRate, fieldWorkRate, HEADLAND_MPH } from "./field-work-rate.ts";
 export type { FileSource } from "./file-source.ts";
 export { type PlacedTender, tenderPlaces } from "./fill-cases.ts";
@@ -39,16 +40,18 @@ export { type GuideInUse, guideMarks, guidesInUse } from "./guides-shown.ts";
 export { type InputFacts, inputFacts } from "./input-facts.ts";
 export { readInputFile } from "./input-file.ts";
 export { inputLines } from "./input-line.ts";
+export { isKindRead } from "./kinds-read.ts";
 export { finishedPasses, LEDGER_PATH, ledgerOf, plannedFields } from "./ledger-of-plan.ts";
 export { logOfProduct, logsByProduct } from "./log-of-product.ts";
 export type * from "./need-result-types.ts";
 export { type NewPlan, newPlan } from "./new-plan.ts";
 export { type NextSeason, nextSeasonPlan } from "./next-season.ts";
 export { type OrderedField, type OrderOfPlan, type OrderOptions, orderOfPlan } from "./order-plan.ts";
+export { type OxideRates, ratesOf } from "./oxide-rates.ts";
 export { type FieldCapacity, fieldCapacity, type PlanCapacity, planCapacity } from "./plan-capacity.ts";
 export { planHash } from "./plan-hash.ts";
 export { type InputReading, type ReadOptions, readInput, type TakenInput } from "./read-input.ts";
-export { INPUT_ROLES, type InputItem, type InputRole, isKindRead } from "./read-items.ts";
+export { INPUT_ROLES, type InputItem, type InputRole } from "./read-items.ts";
 export { readPlan, writePlan } from "./read-plan.ts";
 export { type FieldWorkDone, type Laid, type RemainderOfField, remainderMaps } from "./remainder-maps.ts";
 export type * from "./result-types.ts";
@@ -74,6 +77,7 @@ export type { Progress, RunOptions } from "./run-options.ts";
 export { inWorkingOrder, type SeasonOptions, seasonOfPlan } from "./season-plan.ts";
 export type * from "./season-plan-types.ts";
 export type { BlendFacts } from "./settle-blends.ts";
+export { SPLIT_LAYERS } from "./split-layers.ts";
 export type * from "./split-result-types.ts";
 export { createStageCache, type StageCache } from "./stage.ts";
 export { withMaps } from "./with-maps.ts";

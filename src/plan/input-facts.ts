@@ -159,7 +159,7 @@ function attributeFacts(layer: Layer): InputFacts {
   const values: Record<string, (number | null)[]> = {};
   for (const { name } of layer.columns) {
     const cells = layer.features.map(({ properties }) => properties[name] ?? null);
-    const numbers = cells.map((cell) => (cell === null ? null : plainNumber(cell)));
+    const numbers = cells.map((cell) => (cell === null ? null : numberIn(cell)));
     if (numbers.every((number) => number !== undefined)) values[name] = numbers;
     else texts[name] = cells;
   }
@@ -169,7 +169,7 @@ function attributeFacts(layer: Layer): InputFacts {
   return { texts, values, ...names };
 }
 
-function plainNumber(value: Value): number | undefined {
+function numberIn(value: Value): number | undefined {
   if (typeof value === "number") return value;
   return typeof value === "string" && /^-?(0|[1-9]\d*)(\.\d+)?$/.test(value) ? Number(value) : undefined;
 }

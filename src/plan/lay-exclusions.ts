@@ -7,6 +7,7 @@ import {
   type Ground,
   joinedArea,
   type MultiPolygon,
+  mapPoints,
   multiPolygonArea,
   repairLonLat,
   setbackArea,
@@ -132,12 +133,7 @@ function inPlane(geometry: Geometry, { frame }: CheckedField): Ground {
   if (geometry.kind === "line") {
     return { kind: "line", parts: geometry.parts.map((part) => part.map((place) => frame.toPlane(place))) };
   }
-  return {
-    kind: "polygon",
-    polygons: geometry.polygons.map((polygon) =>
-      polygon.map((ring) => ring.map((place) => frame.toPlane(place))),
-    ),
-  };
+  return { kind: "polygon", polygons: mapPoints(geometry.polygons, frame.toPlane) };
 }
 
 /** The parts of a shape whose box lies within the distance of the field's box; the rest cannot reach it. */

@@ -1,5 +1,13 @@
 import { InputError } from "../errors/index.ts";
-import { containsPoint, distanceToBoundary, fieldFrame, frameCentre, type Point } from "../geo/index.ts";
+import { plainName } from "../formats/index.ts";
+import {
+  containsPoint,
+  distanceToBoundary,
+  fieldFrame,
+  frameCentre,
+  mapPoints,
+  type Point,
+} from "../geo/index.ts";
 import type { NamedField, NamedLine } from "./field-shapes.ts";
 
 /**
@@ -7,9 +15,9 @@ import type { NamedField, NamedLine } from "./field-shapes.ts";
  * whose middle is nearest to the field.
  */
 export function lineOf(field: NamedField, lines: readonly NamedLine[]): NamedLine {
-  const plain = (text: string) => text.toLowerCase().replaceAll(/[^a-z0-9]/g, "");
   const named = lines.find(
-    (line) => line.field !== null && [plain(field.name), plain(field.id)].includes(plain(line.field)),
+    (line) =>
+      line.field !== null && [plainName(field.name), plainName(field.id)].includes(plainName(line.field)),
   );
   if (named) return named;
   const free = lines.filter((line) => line.field === null);
@@ -22,7 +30,7 @@ export function lineOf(field: NamedField, lines: readonly NamedLine[]): NamedLin
   }
   if (free.length === 1) return free[0]!;
   const frame = fieldFrame(...frameCentre(field.boundary));
-  const plane = field.boundary.map((polygon) => polygon.map((ring) => ring.map(frame.toPlane)));
+  const plane = mapPoints(field.boundary, frame.toPlane);
   const distanceM = (line: NamedLine) => {
     const middle = frame.toPlane(middleOf(line.points));
     return containsPoint(plane, middle) ? 0 : distanceToBoundary(plane, middle);

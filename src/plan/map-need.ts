@@ -1,13 +1,14 @@
-import type { Nutrient } from "../agronomy/index.ts";
+import { elementOf, type Nutrient } from "../agronomy/index.ts";
 import type { Notice } from "../errors/index.ts";
 import { expectedNeed, needQuantile, withoutRepeats } from "../need/index.ts";
+import { numberText } from "../units/index.ts";
 import { adviserRates } from "./adviser-rates.ts";
 import type { Answers } from "./answers.ts";
 import type { PlanField, PlanNeed } from "./document-types.ts";
 import { type FieldRule, fieldRule } from "./field-rule.ts";
+import { flatRate, sampleNeeds, sumOver } from "./field-sums.ts";
 import { needRule, priorityOf } from "./need-rule.ts";
 import type { PlanNeedSlice } from "./need-slice.ts";
-import { flatRate, sampleNeeds, sumNeed } from "./need-sums.ts";
 import type { Inputs } from "./read-sources.ts";
 import type {
   CheckedField,
@@ -78,7 +79,7 @@ function byGuide(
   yields: number | Float64Array,
   answers: Answers,
 ): ByGuide {
-  const map = soil.maps[nutrient === "P2O5" ? "P" : "K"];
+  const map = soil.maps[elementOf(nutrient)];
   if (!map) throw new Error(`field ${field.id} was mapped without the test of ${nutrient}`);
   const rule = fieldRule(slice, field, nutrient, checked, yields, answers);
   const cec = soil.maps.CEC?.estimate;
@@ -112,7 +113,7 @@ function withoutGuide(field: PlanField, checked: CheckedField, cells: FieldGrid,
   const need = (nutrient: Nutrient) => rates?.lbPerAc[nutrient] ?? typed(nutrient);
   const [p2o5LbPerAc, k2oLbPerAc] = [need("P2O5"), need("K2O")];
   const figures = (lbPerAc: Float64Array): NeedFigures => {
-    const lb = sumNeed(cells, lbPerAc);
+    const lb = sumOver(cells, lbPerAc);
     return {
       mappedTestLb: lb,
       expectedLb: null,
@@ -166,11 +167,11 @@ function needFigures(
   const wanted =
     choice.drivenBy === "expected" ? expected : choice.drivenBy === "weighted" ? weighted : atTest;
   const drives = wanted ?? atTest;
-  const mean = sumNeed(cells, atTest) / checked.areaAc;
+  const mean = sumOver(cells, atTest) / checked.areaAc;
   const figures: NeedFigures = {
-    mappedTestLb: sumNeed(cells, atTest),
-    expectedLb: expected && sumNeed(cells, expected),
-    weightedLb: weighted && sumNeed(cells, weighted),
+    mappedTestLb: sumOver(cells, atTest),
+    expectedLb: expected && sumOver(cells, expected),
+    weightedLb: weighted && sumOver(cells, weighted),
     atSamplesLb: sampleNeeds(rule.rate, map, cells, cec) * checked.areaAc,
     flatLbPerAc: flatRate(cells, expected ?? atTest, drives, share),
     partedAc: expected === null ? 0 : partedAcres(cells, atTest, expected, PARTED * mean),
@@ -180,14 +181,14 @@ function needFigures(
 
 function partedAcres(cells: FieldGrid, one: Float64Array, other: Float64Array, by: number): number {
   const apart = one.map((value, i) => (Math.abs(value - other[i]!) > by ? 1 : 0));
-  return sumNeed(cells, apart);
+  return sumOver(cells, apart);
 }
 
 function partedNotice(field: PlanField, nutrient: Nutrient, figures: NeedFigures): Notice | null {
   const { mappedTestLb, expectedLb, partedAc } = figures;
   if (expectedLb === null || Math.abs(expectedLb - mappedTestLb) <= PARTED * Math.max(mappedTestLb, 1))
     return null;
-  const lb = (value: number) => Math.round(value).toLocaleString("en-US");
+  const lb = (value: number) => numberText(value, 0);
   return {
     code: "need-figures-part",
     message:

@@ -9,7 +9,7 @@ import {
   type VariogramModel,
 } from "../interpolate/index.ts";
 import type { PlanField, PlanMaps, PlanModel, TestName } from "./document-types.ts";
-import { type FieldTest, fieldTest, TESTS, UNITS } from "./field-test.ts";
+import { type FieldTest, fieldTest, TEST_UNITS, TESTS } from "./field-test.ts";
 import type { CheckedField, FieldGrid, SoilMap, SoilMaps } from "./result-types.ts";
 import type { StageContext } from "./stage.ts";
 
@@ -119,7 +119,7 @@ async function krigedMap(
   const kriged = await mapSamples(tested.samples, cells.grid, wanted, {
     ...pacing,
     test,
-    unit: UNITS[test],
+    unit: TEST_UNITS[test],
     names: tested.taken.map((sample) => sample.id),
     before: { missing: tested.missing, merged: 0, switchedOff: tested.switchedOff },
     kept,

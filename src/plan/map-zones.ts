@@ -1,5 +1,12 @@
 import { InputError, type Notice } from "../errors/index.ts";
-import { cellAreas, containsPoint, distanceToBoundary, innerPoint, type MultiPolygon } from "../geo/index.ts";
+import {
+  cellAreas,
+  cellCentre,
+  containsPoint,
+  distanceToBoundary,
+  innerPoint,
+  type MultiPolygon,
+} from "../geo/index.ts";
 import { acres } from "../units/index.ts";
 import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { PlanField, TestName } from "./document-types.ts";
@@ -120,9 +127,7 @@ function zoneOfCells(
 }
 
 function nearestZone(zones: readonly Zone[], { grid }: FieldGrid, cell: number): number {
-  const x = (grid.ix0 + (cell % grid.nx) + 0.5) * grid.cellM;
-  const y = (grid.iy0 + Math.floor(cell / grid.nx) + 0.5) * grid.cellM;
-  const distances = zones.map((zone) => distanceToBoundary(zone.ground, [x, y]));
+  const distances = zones.map((zone) => distanceToBoundary(zone.ground, cellCentre(grid, cell)));
   return distances.indexOf(Math.min(...distances));
 }
 

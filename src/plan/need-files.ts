@@ -1,4 +1,4 @@
-import type { Column } from "../formats/index.ts";
+import { type Column, plainName } from "../formats/index.ts";
 import type { AnswerReader } from "./answers.ts";
 import type { Oxide, PlanExclusion, PlanNeedFrom, PlanRateColumn } from "./document-need-types.ts";
 import type { NamedField } from "./field-shapes.ts";
@@ -37,13 +37,12 @@ export function needFiles(
   return { needFrom, exclusions };
 }
 
-const plain = (name: string): string => name.toLowerCase().replaceAll(/[^a-z0-9]/g, "");
 const columnsOf = (input: InputFile): Column[] => input.layers.flatMap((layer) => [...layer.columns]);
 const fileAsked = ({ path }: { readonly path: string }) => ({ id: path, name: path });
 
 function zonesOf(input: InputFile, reader: AnswerReader): PlanNeedFrom {
   const names = [...new Set(columnsOf(input).map((column) => column.name))];
-  const plainly = names.filter((name) => ZONE_COLUMNS.includes(plain(name)));
+  const plainly = names.filter((name) => ZONE_COLUMNS.includes(plainName(name)));
   const text = `Which column of ${input.path} holds the zone's id, as the lab's table names it?`;
   const answered = reader.answered("zone-id-column") ?? reader.answered(`zone-id-column.${input.path}`);
   const idColumn =

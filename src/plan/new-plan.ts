@@ -1,5 +1,6 @@
 import { InputError, type Notice, type Question, QuestionError } from "../errors/index.ts";
 import { hasSoilTests, isColumnChoiceOf, isMendOf, type LabTable, readLabTable } from "../soil/index.ts";
+import { counted } from "../units/index.ts";
 import { AnswerReader, type Answers, fileKeys, shapeKeys } from "./answers.ts";
 import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { Plan, PlanField, PlanSource, SourceRole } from "./document-types.ts";
@@ -255,10 +256,9 @@ function describe(input: InputFile, lab: LabTable | undefined, role: PolygonRole
       return `${test} from “${heading}” in ${unit}${method === "" ? "" : `, ${method}`}`;
     });
     const left = lab.unused.length === 0 ? "" : `; not used: ${lab.unused.join(", ")}`;
-    return `${input.path}: ${lab.samples.length} soil ${lab.samples.length === 1 ? "sample" : "samples"}; ${tests.join("; ")}${left}`;
+    return `${input.path}: ${counted(lab.samples.length, "soil sample")}; ${tests.join("; ")}${left}`;
   }
-  if (input.table)
-    return `${input.path}: a table of ${input.table.rows.length} ${input.table.rows.length === 1 ? "row" : "rows"}`;
+  if (input.table) return `${input.path}: a table of ${counted(input.table.rows.length, "row")}`;
   const counts = new Map<string, number>();
   for (const feature of input.layers.flatMap((layer) => layer.features)) {
     const kind = feature.geometry?.kind ?? "no shape";
@@ -266,7 +266,7 @@ function describe(input: InputFile, lab: LabTable | undefined, role: PolygonRole
   }
   const system = input.layers[0];
   const taken = role === undefined || role === "boundary" ? "" : `, taken as ${role}`;
-  const found = [...counts].map(([kind, count]) => `${count} ${kind}${count === 1 ? "" : "s"}`).join(", ");
+  const found = [...counts].map(([kind, count]) => counted(count, kind)).join(", ");
   return `${input.path}: ${found}${taken}; ${system?.coordinateSystem ?? ""} by ${system?.coordinateSystemFrom ?? ""}`;
 }
 

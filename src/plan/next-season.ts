@@ -1,6 +1,7 @@
 import { type Notice, QuestionError } from "../errors/index.ts";
 import { type FieldStand, type LedgerEntry, standingEntries } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
+import { LB_PER_TON } from "../units/index.ts";
 import { AnswerReader, type Answers } from "./answers.ts";
 import type { PlanEarlier } from "./document-need-types.ts";
 import type { PlanCarried, PlanOrder, PlanSeason } from "./document-season-types.ts";
@@ -180,7 +181,7 @@ function orderAfter(
     const delivered = sum(
       book
         .filter((one) => one.kind === "delivered" && one.product === term.product)
-        .map((one) => one.tons * 2_000),
+        .map((one) => one.tons * LB_PER_TON),
     );
     const placed = sum(
       stands.flatMap((stand) =>

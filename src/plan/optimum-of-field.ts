@@ -14,7 +14,7 @@ import {
 import { LB_PER_TON } from "../units/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { type FieldProducts, oxideIn } from "./field-products.ts";
-import type { OxideRates } from "./full-rates.ts";
+import type { OxideRates } from "./oxide-rates.ts";
 import type { FieldGrid } from "./result-types.ts";
 import { missingRigKeys, rigFigures } from "./rig-figures.ts";
 import { fullLoadLines } from "./rig-load.ts";

@@ -1,4 +1,5 @@
 import { containsPoint, innerPoint, type MultiPolygon } from "../geo/index.ts";
+import { counted } from "../units/index.ts";
 import type { AnswerReader } from "./answers.ts";
 import type { InputFile } from "./input-file.ts";
 
@@ -43,7 +44,7 @@ export function polygonRoles(
       const over = others.filter((other) => shareGround(land, other.land)).map((other) => other.path);
       if (over.length > 0) {
         const text = `What are the polygons of ${path}: the fields' boundary, zones sampled as one, an adviser's rates, or places to keep clear of?`;
-        const seen = `${land.length} polygon${land.length === 1 ? "" : "s"} on the ground of ${over.join(", ")}`;
+        const seen = `${counted(land.length, "polygon")} on the ground of ${over.join(", ")}`;
         reader.addOpen({ key: `role.${path}`, text, choices: ROLES, seen });
       }
       return [path, "boundary"];

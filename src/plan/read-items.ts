@@ -17,7 +17,6 @@ import {
   readZip,
   settleLayer,
   settleNulls,
-  shapefileStem,
   shapefilesIn,
   type TaskData,
   taskDataRoot,
@@ -31,6 +30,7 @@ import {
   type SampleFile,
   samplesOfLayer,
 } from "../soil/index.ts";
+import { endingOf, isZip, nothingRead, refuseWorkbook } from "./kinds-read.ts";
 import { ownFile } from "./own-file.ts";
 
 /** What a file can be taken for. */
@@ -75,8 +75,7 @@ const KINDS = { polygon: "polygons", line: "lines", point: "points" } as const;
  */
 export function readItems(name: string, files: ReadonlyMap<string, Uint8Array>, answers: FileAnswers): Items {
   const [only] = files;
-  // A workbook is a zip inside.
-  if (files.size === 1 && only !== undefined && WORKBOOK.test(only[0])) throw workbook(name);
+  if (files.size === 1 && only !== undefined) refuseWorkbook(only[0], name);
   if (files.size !== 1 || only === undefined || !isZip(only[1])) return itemsOf(name, files, answers);
   const zip = readZip(only[1], name);
   const found = itemsOf(name, zip.files, answers);
@@ -107,23 +106,7 @@ function itemsOf(name: string, files: ReadonlyMap<string, Uint8Array>, answers: 
     else items.push(...read);
   }
   if (items.length === 0) {
-    const held = [...files.keys()].slice(0, 5).join(", ");
-    if (isAlone && shapefileStem(held) !== null) {
-      const remedy = "Give the .shp; it brings the files of its name with it.";
-      throw new InputError(
-        "shapefile-part-alone",
-        `${name}: is a part of a shapefile without its .shp.`,
-        remedy,
-      );
-    }
-    const message = isAlone
-      ? `${name}: files of this kind are not read.`
-      : `${name}: nothing in it can be read (${held}).`;
-    throw new InputError(
-      isAlone ? "not-read-yet" : "no-input",
-      message,
-      "Give shapes as GeoJSON, KML or a zipped shapefile, soil tests as CSV or XML, task data as its folder.",
-    );
+    throw nothingRead(name, [...files.keys()]);
   }
   const notices: Notice[] = [];
   if (ignored.length > 0) {
@@ -142,21 +125,6 @@ function named(items: readonly InputItem[]): InputItem[] {
     return isTwice && item.layer !== null ? { ...item, name: item.layer.path } : item;
   });
 }
-
-const WORKBOOK = /\.(xlsx?|xlsm|xlsb|ods)$/i;
-
-const workbook = (name: string): InputError =>
-  new InputError("not-read-yet", `${name}: workbooks are not read.`, "Save its sheet of soil tests as CSV.");
-
-const READ_ENDINGS = /^(geojsonl?|ndjson|json|kml|csv|tsv|txt|xml)$/;
-
-/** Whether a file by itself is of a kind that is read, a part of a shapefile among them; what it holds may still be wrong. */
-export function isKindRead(path: string, bytes: Uint8Array): boolean {
-  if (WORKBOOK.test(path)) return false;
-  return isZip(bytes) || shapefileStem(path) !== null || READ_ENDINGS.test(endingOf(path, bytes, true));
-}
-
-const isZip = (bytes: Uint8Array): boolean => bytes[0] === 0x50 && bytes[1] === 0x4b;
 
 /** What one file that is no part of a shapefile holds; null when it is of no kind that is read. */
 function readOne(
@@ -191,16 +159,6 @@ function isLabText(bytes: Uint8Array, name: string): boolean {
     if (error instanceof InputError) return false;
     throw error;
   }
-}
-
-/** The ending of a path; of a file alone whose ending says nothing, by its first character. Standard input is `-`. */
-function endingOf(path: string, bytes: Uint8Array, isAlone: boolean): string {
-  const ending = path.slice(path.lastIndexOf(".") + 1).toLowerCase();
-  if (!isAlone || READ_ENDINGS.test(ending)) return ending;
-  const first = bytes.subarray(0, 64).find((byte) => ![0x20, 9, 10, 13, 0xef, 0xbb, 0xbf].includes(byte));
-  if (first === 0x7b) return "json";
-  if (first === 0x3c) return "xml";
-  return path === "-" ? "csv" : ending;
 }
 
 function shapeItems(raw: RawLayer, answers: FileAnswers): InputItem[] {

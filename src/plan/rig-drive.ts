@@ -4,7 +4,7 @@ import {
   ASSUMED_TURN_RADIUS_M,
   shortestStretchM,
 } from "../strips/index.ts";
-import { metresFromFeet, metresFromInches } from "../units/index.ts";
+import { M_PER_S_PER_MPH, metresFromFeet, metresFromInches } from "../units/index.ts";
 import type { PlanField, PlanRig } from "./document-types.ts";
 
 /** A rig's way of driving with what is assumed filled in; metres and seconds. */
@@ -19,8 +19,6 @@ interface RigDrive {
   readonly onDelayM: number;
   readonly offDelayM: number;
 }
-
-const M_PER_S_PER_MPH = 1609.344 / 3600;
 
 export function rigDrive(rig: PlanRig): RigDrive {
   const speedMPerS = rig.work ? rig.work.mph * M_PER_S_PER_MPH : ASSUMED_SPEED_M_PER_S;

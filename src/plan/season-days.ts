@@ -1,9 +1,11 @@
 import {
+  FT_MPH_HOURS_PER_AC,
   hoursAtRate,
   levers,
   type Rig,
   type RigWork,
   type TimeLines,
+  tenderList,
   timeLinesOf,
 } from "../capacity/index.ts";
 import { sum } from "../numeric/index.ts";
@@ -30,7 +32,7 @@ const loadRig = (work: RigWork, loadLb: number): Rig => ({
 
 /** The rig with the turn efficiency that gives the acres an hour. */
 export function workAt(work: RigWork, acPerHour: number): RigWork {
-  const full = (work.widthFt * work.mph) / (43_560 / 5_280);
+  const full = (work.widthFt * work.mph) / FT_MPH_HOURS_PER_AC;
   return { ...work, turnEfficiency: Math.min(1, acPerHour / full) };
 }
 
@@ -76,14 +78,7 @@ export function dayFigures(
   const day = {
     rig: loadRig(work, loadLb),
     fields,
-    ...(tenders === null
-      ? {}
-      : {
-          tenders: Array.from({ length: tenders.count }, () => ({
-            lb: tenders.lb,
-            tripHours: tenders.tripHours,
-          })),
-        }),
+    ...(tenders === null ? {} : { tenders: tenderList(tenders) }),
   };
   return {
     acPerDayFromFull: dayAcres(day, loadLb, "full"),

@@ -1,3 +1,4 @@
+import { startAfterNight } from "../capacity/index.ts";
 import { sum } from "../numeric/index.ts";
 import { criticalHumidity, products } from "../products/index.ts";
 import {
@@ -30,7 +31,7 @@ export function humidityRows(plan: Plan, rig: RigFigures): HumidityRow[] {
         limitPercent,
         limitStatus: status,
         hours,
-        emptyAtNight: morningPercent > limitPercent,
+        emptyAtNight: startAfterNight(morningPercent, limitPercent) === "bin-empty",
       };
     }),
   );

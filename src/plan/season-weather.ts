@@ -1,4 +1,4 @@
-import { dateOf, dayNumber, type WeatherInput } from "../season/index.ts";
+import { dailyChance, dateOf, dayNumber, type WeatherInput } from "../season/index.ts";
 import type { Plan } from "./document-types.ts";
 import { PERSISTENCE } from "./fill-assumed.ts";
 
@@ -20,7 +20,7 @@ export function weatherOf(plan: Plan, typed?: string): WeatherInput | null {
     chances: [...early, ...workableDays].map(({ from, to, daysPerWeek }) => ({
       from,
       to,
-      chance: Math.max(0, daysPerWeek - (sundaysWorked ? 0 : 0.7)) / 7,
+      chance: dailyChance(daysPerWeek, sundaysWorked),
     })),
   };
 }

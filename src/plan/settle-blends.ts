@@ -23,7 +23,8 @@ import { askEveryField, type Work } from "./ask-field.ts";
 import type { PlanBlend } from "./document-split-types.ts";
 import type { Plan } from "./document-types.ts";
 import { ownProducts, ratioNames, type SettledBlend } from "./field-products.ts";
-import { misfitWeights, type OxideRates, oxidePrices } from "./full-rates.ts";
+import { misfitWeights, oxidePrices } from "./full-rates.ts";
+import type { OxideRates } from "./oxide-rates.ts";
 import type { FieldGrid } from "./result-types.ts";
 
 /** What is known of a blend beside its parts. */
@@ -57,34 +58,36 @@ export async function settleBlends(work: Work): Promise<SettledBlend[]> {
   const { plan } = work;
   if (plan.blends === undefined) return [];
   const classes = plan.blends.some((blend) => (blend.ratios ?? 1) > 1) ? CLASSES_GROUPED : CLASSES_ONE;
-  const zones = plan.blends.some((blend) => blend.fit !== "typed") ? await zonesOfFields(work, classes) : [];
+  const zones = plan.blends.some((blend) => blend.fit !== "typed")
+    ? await classesOfFields(work, classes)
+    : [];
   return blendsOver(plan, zones);
 }
 
 /** The plan's blends over classes of need whose fields are known. */
-export function blendsOver(plan: Plan, zones: readonly FieldZone[]): SettledBlend[] {
+export function blendsOver(plan: Plan, zones: readonly FieldClass[]): SettledBlend[] {
   const own = ownProducts(plan);
   return (plan.blends ?? []).flatMap((blend) => settle(plan, blend, own, zones));
 }
 
 /** A class of need of one field. */
-interface FieldZone extends BlendZone {
+interface FieldClass extends BlendZone {
   readonly fieldId: string;
 }
 
-async function zonesOfFields(work: Work, mostClasses: number): Promise<FieldZone[]> {
+async function classesOfFields(work: Work, mostClasses: number): Promise<FieldClass[]> {
   return (await askEveryField(work)).flatMap(({ field, asked }) =>
-    fieldZones(field.id, asked.wanted.value, asked.cells.value, mostClasses),
+    fieldClasses(field.id, asked.wanted.value, asked.cells.value, mostClasses),
   );
 }
 
 /** What a field wants, in classes. */
-export function fieldZones(
+export function fieldClasses(
   fieldId: string,
   wanted: OxideRates,
   { areaM2 }: FieldGrid,
   mostClasses: number,
-): FieldZone[] {
+): FieldClass[] {
   const { p2o5LbPerAc, k2oLbPerAc } = wanted;
   const kind = new Uint8Array(areaM2.length);
   const { classes } = cellClasses({ p2o5LbPerAc, k2oLbPerAc, areaM2, kind, mostClasses });
@@ -95,7 +98,7 @@ function settle(
   plan: Plan,
   blend: PlanBlend,
   own: readonly Product[],
-  zones: readonly FieldZone[],
+  zones: readonly FieldClass[],
 ): SettledBlend[] {
   const products = blend.of.map((id) => productById(id, own));
   const everyField = plan.fields.map((field) => field.id);

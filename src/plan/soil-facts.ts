@@ -1,4 +1,5 @@
 import type { Notice } from "../errors/index.ts";
+import { cellCentre } from "../geo/index.ts";
 import { soilNotices } from "../need/index.ts";
 import type { ShownTest } from "./need-result-types.ts";
 import type { CheckedField, FieldGrid, SoilMaps } from "./result-types.ts";
@@ -59,8 +60,7 @@ function phOver(checked: CheckedField, { grid, areaM2 }: FieldGrid): Float64Arra
   const [xs, ys] = [known.map(({ at }) => at[0]), known.map(({ at }) => at[1])];
   return areaM2.map((area, cell) => {
     if (!(area > 0)) return Number.NaN;
-    const x = (grid.ix0 + (cell % grid.nx) + 0.5) * grid.cellM;
-    const y = (grid.iy0 + Math.floor(cell / grid.nx) + 0.5) * grid.cellM;
+    const [x, y] = cellCentre(grid, cell);
     let nearest = 0;
     let least = Number.POSITIVE_INFINITY;
     for (let k = 0; k < xs.length; k++) {

@@ -1,11 +1,12 @@
 import { InputError, type Notice } from "../errors/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { productById } from "../products/index.ts";
-import { acres, LB_PER_TON } from "../units/index.ts";
+import { acres, LB_PER_TON, numberText } from "../units/index.ts";
 import type { Oxide, PlanBudget } from "./document-need-types.ts";
 import type { Plan } from "./document-types.ts";
 import { bringsOf, ownProducts, oxideIn, partsOf } from "./field-products.ts";
 import type { Wanted } from "./need-result-types.ts";
+import { ratesOf } from "./oxide-rates.ts";
 import type { FieldGrid, NeedMap } from "./result-types.ts";
 
 /** Where the money ends: cells below `priority` get all they want, those on it `share` of it, those above nothing. */
@@ -45,7 +46,7 @@ export function spendBudget(plan: Plan, budget: PlanBudget, fields: readonly Wan
   let wantedInAll = 0;
   for (const { cells, need, wanted } of fields) {
     for (const nutrient of ["P2O5", "K2O"] as const) {
-      const rates = nutrient === "P2O5" ? wanted.p2o5LbPerAc : wanted.k2oLbPerAc;
+      const rates = ratesOf(wanted, nutrient);
       const { priority } = need[nutrient];
       cells.areaM2.forEach((areaM2, cell) => {
         if (!(areaM2 > 0 && rates[cell]! > 0)) return;
@@ -91,7 +92,7 @@ function costs(plan: Plan, budget: PlanBudget): Readonly<Record<Oxide, number>> 
 }
 
 function saidOf(budget: PlanBudget, wanted: number, cut: BudgetCut): Notice {
-  const text = (value: number) => Math.round(value).toLocaleString("en-US");
+  const text = (value: number) => numberText(value, 0);
   const [cap, all] =
     "usd" in budget
       ? [`$${text(budget.usd)}`, `$${text(wanted)}`]
@@ -122,7 +123,7 @@ export function budgetPassed(plan: Plan, placed: readonly Prescription[]): Notic
   }, 0);
   if (spent <= (1 + STEPS_SHARE) * total) return [];
   const unit = "usd" in plan.budget ? "$" : "lb";
-  const over = Math.ceil(spent - total).toLocaleString("en-US");
+  const over = numberText(Math.ceil(spent - total), 0);
   return [
     {
       code: "budget-passed",

@@ -7,8 +7,10 @@ import type { Oxide } from "./document-need-types.ts";
 import type { SplitMethod } from "./document-split-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { type FieldProducts, oxideIn } from "./field-products.ts";
-import { fullRates, type OxideRates, oxidePrices } from "./full-rates.ts";
+import { sumOver } from "./field-sums.ts";
+import { fullRates, oxidePrices } from "./full-rates.ts";
 import { optimumOfField } from "./optimum-of-field.ts";
+import type { OxideRates } from "./oxide-rates.ts";
 import type { FieldGrid, NeedMap } from "./result-types.ts";
 import { splitLayers } from "./split-layers.ts";
 import type { FieldOptimum, ProductRates, Split, SplitLayerLb } from "./split-result-types.ts";
@@ -49,13 +51,16 @@ export function splitField(source: SplitSource): Split {
   const products = laid.bins.map(({ bin, product }, i): ProductRates => {
     const strip = way.strip[i]!;
     const counts = product.grade.p2o5 > 0 ? p2o5Counts : null;
+    const rest = new Float64Array(strip.length);
+    for (let cell = 0; cell < rest.length; cell++)
+      rest[cell] = (full[i]![cell]! - strip[cell]!) * (counts?.[cell] ?? 1);
     return {
       product: product.id,
       bin: bin.id,
       analysis: product.grade,
       full: full[i]!,
       strip,
-      rest: full[i]!.map((rate, cell) => (rate - strip[cell]!) * (counts?.[cell] ?? 1)),
+      rest,
     };
   });
   return {
@@ -147,7 +152,7 @@ function byMethod(
       const kept = layers.map((layer, l): SplitLayerLb => {
         const { product, nutrient, name } = layer;
         const share = oxideIn(laid.bins[product]!.product.grade, nutrient);
-        const lb = (rates: Float64Array): number => share * lbOver(cells, rates);
+        const lb = (rates: Float64Array): number => share * sumOver(cells, rates);
         return { name, nutrient, needLb: lb(layer.lbPerAc), stripLb: lb(keptLbPerAc[flat.length + l]!) };
       });
       return { ...none, strip: stripLbPerAc, layers: kept };
@@ -220,12 +225,10 @@ function countsOf({ split }: Plan, need: NeedMap): Float64Array | null {
   return Float64Array.from(need.P2O5.priority, (priority) => (priority < 1 ? 1 / factor : 1));
 }
 
-const lbOver = ({ areaM2 }: FieldGrid, rates: Float64Array): number =>
-  areaM2.reduce((total, area, i) => (area > 0 ? total + rates[i]! * acres(area) : total), 0);
-
 function meanOf(cells: FieldGrid, rates: Float64Array): number {
-  const area = cells.areaM2.reduce((total, areaM2) => total + areaM2, 0);
-  return area > 0 ? lbOver(cells, rates) / acres(area) : 0;
+  let area = 0;
+  for (const areaM2 of cells.areaM2) area += areaM2;
+  return area > 0 ? sumOver(cells, rates) / acres(area) : 0;
 }
 
 const starterAbove = (cap: StripCap): Notice => ({

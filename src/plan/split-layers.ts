@@ -3,10 +3,10 @@ import type { Oxide } from "./document-need-types.ts";
 import type { SplitLayer } from "./document-split-types.ts";
 import type { PlanSplit } from "./document-types.ts";
 import type { FieldProducts } from "./field-products.ts";
-import type { OxideRates } from "./full-rates.ts";
+import { type OxideRates, ratesOf } from "./oxide-rates.ts";
 
-/** Parts of the need as they stay in the strip unless the plan changes them: K leaves before P in each. */
-const USUAL_ORDER: readonly SplitLayer[] = [
+/** Parts of the need as they stay in the strip unless the plan changes them: this crop's need before later ones, P before K. */
+export const SPLIT_LAYERS: readonly SplitLayer[] = [
   "below-critical-P2O5",
   "below-critical-K2O",
   "maintenance-P2O5",
@@ -39,8 +39,8 @@ interface LayerSource {
  * limits leave no room for is cut off the last parts of a product.
  */
 export function splitLayers(source: LayerSource): NamedLayer[] {
-  const order = source.split.order ?? USUAL_ORDER;
-  const parts = { P2O5: partsOf(source, "P2O5"), K2O: partsOf(source, "K2O") };
+  const order = source.split.order ?? SPLIT_LAYERS;
+  const parts = { P2O5: sharesOf(source, "P2O5"), K2O: sharesOf(source, "K2O") };
   const left = source.room.map((rates) => Float64Array.from(rates));
   const named = [
     ...(["P2O5", "K2O"] as const).map((nutrient) => ({ part: "starter", nutrient })),
@@ -65,13 +65,13 @@ export function splitLayers(source: LayerSource): NamedLayer[] {
 }
 
 /** Shares of the need of one oxide by part, a cell each; they add up to 1. Null where no bin brings it. */
-function partsOf(
+function sharesOf(
   { split, laid, wanted, priority, removal }: LayerSource,
   nutrient: Oxide,
 ): { readonly bin: number; readonly shares: ReadonlyMap<string, Float64Array> } | null {
   const bin = laid.bins.findIndex(({ brings }) => brings === nutrient);
   if (bin < 0) return null;
-  const rates = nutrient === "P2O5" ? wanted.p2o5LbPerAc : wanted.k2oLbPerAc;
+  const rates = ratesOf(wanted, nutrient);
   const starter = split.starterLbPerAc?.[nutrient] ?? 0;
   const cells = rates.length;
   const shares = new Map(

@@ -1,6 +1,7 @@
 import type { Notice } from "../errors/index.ts";
 import type { Point } from "../geo/index.ts";
 import { type Stop, stopsOnStrips } from "../strips/index.ts";
+import { counted } from "../units/index.ts";
 import type { PlacedTender } from "./fill-cases.ts";
 import type { FillStop } from "./fill-plan-types.ts";
 import type { DrivenField, WorkedPass } from "./worked-passes.ts";
@@ -35,7 +36,7 @@ export function stopsOnWorked(
     });
   const [first, ...more] = stopsOnStrips(worked, halts);
   if (first === undefined) return [];
-  const others = more.length === 0 ? "" : ` (and ${more.length} more stop${more.length === 1 ? "" : "s"})`;
+  const others = more.length === 0 ? "" : ` (and ${counted(more.length, "more stop")})`;
   return [{ ...first, message: `${field.field.name}: ${first.message}${others}`, where: field.field.id }];
 }
 

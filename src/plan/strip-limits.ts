@@ -1,4 +1,5 @@
 import { FT_MPH_MINUTES_PER_AC } from "../capacity/index.ts";
+import { saltPercent } from "../products/index.ts";
 import { type SaltInput, saltCap } from "../split/index.ts";
 import type { Plan, PlanBin, PlanField } from "./document-types.ts";
 import type { FieldProducts } from "./field-products.ts";
@@ -76,7 +77,7 @@ export function saltCaps(plan: Plan, field: PlanField, cecMeq: Float64Array | un
 
 /** N + K2O + S in a lb of product. */
 export const saltIn = ({ grade }: FieldProducts["bins"][number]["product"]): number =>
-  (grade.n + grade.k2o + grade.s) / 100;
+  saltPercent(grade) / 100;
 
 /** What the strip may take of each product in each cell, and what each limit took off the full rates. */
 interface StripRoom {

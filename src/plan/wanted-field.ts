@@ -1,17 +1,12 @@
 import type { Notice } from "../errors/index.ts";
-import { type Credit, needAfterCredits, withoutRepeats } from "../need/index.ts";
+import { type Credit, type CropYear, needAfterCredits, withoutRepeats } from "../need/index.ts";
 import type { Oxide } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
+import { sumOver } from "./field-sums.ts";
 import type { Excluded, Wanted, WantedParts } from "./need-result-types.ts";
-import { poundsOver } from "./need-rule.ts";
+import { ratesOf } from "./oxide-rates.ts";
 import type { FieldGrid, NeedMap } from "./result-types.ts";
 import { type BudgetCut, spends } from "./spend-budget.ts";
-
-/** What holds for the credits of every field. */
-export interface CropYear {
-  readonly from: string;
-  readonly to: string;
-}
 
 /** The year in which credits count: as typed, or from 1 September before the season to 31 August in it (ours). */
 export const cropYearOf = (plan: Plan): CropYear =>
@@ -62,15 +57,20 @@ function wantedOxide(
   excluded: Excluded,
   cut: BudgetCut | null,
 ): { lbPerAc: Float64Array; parts: WantedParts; notices: Notice[] } {
-  const needed = nutrient === "P2O5" ? need.p2o5LbPerAc : need.k2oLbPerAc;
+  const needed = ratesOf(need, nutrient);
   const credited = needAfterCredits(nutrient, needed, creditsOf(field), cropYear);
   const beyond = credited.beyondNeedLbPerAc;
   const limits = field.nutrients?.[nutrient] ?? {};
-  const limited = credited.lbPerAc.map((rate) => withinLimits(rate, limits));
   const { priority } = need[nutrient];
-  const affordable = limited.map((rate, cell) => rate * spends(cut, priority[cell]!));
-  const wanted = affordable.map((rate, cell) => rate * (1 - excluded.both[cell]!));
-  const over = (lbPerAc: (cell: number) => number) => poundsOver(cells, lbPerAc);
+  const limited = new Float64Array(needed.length);
+  const affordable = new Float64Array(needed.length);
+  const wanted = new Float64Array(needed.length);
+  for (let cell = 0; cell < wanted.length; cell++) {
+    limited[cell] = withinLimits(credited.lbPerAc[cell]!, limits);
+    affordable[cell] = limited[cell]! * spends(cut, priority[cell]!);
+    wanted[cell] = affordable[cell]! * (1 - excluded.both[cell]!);
+  }
+  const over = (lbPerAc: (cell: number) => number) => sumOver(cells, lbPerAc);
   // What nobody asked for changes no cell: it is not summed over all of them.
   const overIf = (isAsked: boolean, lbPerAc: (cell: number) => number) => (isAsked ? over(lbPerAc) : 0);
   const isLimited = limits.minLbPerAc !== undefined || limits.maxLbPerAc !== undefined;

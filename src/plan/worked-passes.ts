@@ -1,4 +1,4 @@
-import type { Point } from "../geo/index.ts";
+import { middleOf, type Point } from "../geo/index.ts";
 import { Summer } from "../numeric/index.ts";
 import { guidanceFrame } from "../strips/index.ts";
 import type { Plan } from "./document-types.ts";
@@ -66,9 +66,4 @@ export function workedPasses(plan: Plan, field: DrivenField): WorkedPass[] {
       endAt: run.forward ? "B" : "A",
     };
   });
-}
-
-function middleOf(ring: readonly Point[]): Point {
-  const mean = (axis: 0 | 1): number => ring.reduce((sum, point) => sum + point[axis], 0) / ring.length;
-  return [mean(0), mean(1)];
 }

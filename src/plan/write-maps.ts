@@ -7,7 +7,6 @@ import {
   meanOver,
   type Prescription,
   ratePrescription,
-  spreadToCells,
   stepCarrying,
   writePrescription,
 } from "../prescription/index.ts";
@@ -17,9 +16,10 @@ import type { Oxide } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import type { LaidPasses } from "./drive-result-types.ts";
 import { bringsOf, type FieldProducts, oxideIn } from "./field-products.ts";
+import { poundsOnCells, sumOver } from "./field-sums.ts";
 import { groundOf } from "./map-ground.ts";
-import { sumNeed } from "./need-sums.ts";
-import type { Broadcast, FieldGrid, NeedMap, Pieces, Split } from "./result-types.ts";
+import { type OxideRates, ratesOf } from "./oxide-rates.ts";
+import type { Broadcast, FieldGrid, Pieces, Split } from "./result-types.ts";
 import { capBasisOf } from "./strip-cap.ts";
 import { type MeterLimits, meterLimits } from "./strip-limits.ts";
 import { type RatedPieces, stripRates } from "./strip-rates.ts";
@@ -52,7 +52,7 @@ export function stripMaps(
   const made = stripRates(plan, field, passes, means, most);
   const metered = withinMeters(plan, laid, made.maps, most);
   const maps = split.products.map((product, i) =>
-    rateMap(plan, field, "strip", product, passes, metered[i]!, sumNeed(cells, product.strip)),
+    rateMap(plan, field, "strip", product, passes, metered[i]!, sumOver(cells, product.strip)),
   );
   return { maps, notices: made.notices };
 }
@@ -97,7 +97,7 @@ interface BroadcastSource {
   readonly laid: FieldProducts;
   readonly split: Split;
   readonly cells: FieldGrid;
-  readonly wanted: Pick<NeedMap, "p2o5LbPerAc" | "k2oLbPerAc">;
+  readonly wanted: OxideRates;
   readonly passes: Pieces;
   readonly strip: readonly Prescription[];
   readonly swaths: Pieces;
@@ -129,17 +129,19 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
   if (isLater) {
     const wants = (k: number, oxide: Oxide): number =>
       Math.max(0, rest[oxide].onPiece[k]!) / swaths.areaAc[k]!;
-    swaths.areaAc.forEach((areaAc, k) => {
-      if (isOff(k)) return;
-      const rates = spreadRates(carriers, wants(k, "P2O5"), wants(k, "K2O")).map((rate) =>
-        rate >= step / 2 ? rate : 0,
-      );
-      const all = rates.reduce((sum, rate) => sum + rate, 0);
-      if (all < (plan.spreader.leastLbPerAc ?? 0)) return;
-      rates.forEach((rate, p) => {
-        spread[p]![k] = rate * areaAc;
-      });
-    });
+    const least = plan.spreader.leastLbPerAc ?? 0;
+    const placed = new Float64Array(carriers.length);
+    for (let k = 0; k < swaths.areaAc.length; k++) {
+      if (isOff(k)) continue;
+      const rates = spreadRates(carriers, wants(k, "P2O5"), wants(k, "K2O"));
+      let all = 0;
+      for (let p = 0; p < placed.length; p++) {
+        placed[p] = rates[p]! >= step / 2 ? rates[p]! : 0;
+        all += placed[p]!;
+      }
+      if (all < least) continue;
+      for (let p = 0; p < placed.length; p++) spread[p]![k] = placed[p]! * swaths.areaAc[k]!;
+    }
   }
   const prescriptions = isLater
     ? carriers.map((product, p) => {
@@ -164,33 +166,46 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
   };
 
   function restOf(oxide: Oxide) {
-    const needLbPerAc = oxide === "P2O5" ? wanted.p2o5LbPerAc : wanted.k2oLbPerAc;
+    const needLbPerAc = ratesOf(wanted, oxide);
     const placed = new Float64Array(cells.areaM2.length);
     for (const map of strip) {
       const share = oxideIn(map.analysis, oxide);
       if (share === 0) continue;
-      const lb = placedOn(cells, passes, map);
+      const lb = poundsOnCells(map, passes, cells);
       for (let i = 0; i < placed.length; i++) placed[i] = placed[i]! + lb[i]! * share;
     }
     const counts = oxide === "P2O5" ? split.p2o5Counts : null;
     const bandedLb = counts === null ? 0 : sum(placed.map((lb, i) => (lb > 0 ? lb * (counts[i]! - 1) : 0)));
-    const restLb = cells.areaM2.map((areaM2, i) =>
-      areaM2 > 0 ? needLbPerAc[i]! * acres(areaM2) - placed[i]! * (counts?.[i] ?? 1) : 0,
-    );
-    return { ...gatherFromCells(swaths.overlaps, restLb), bandedLb, needLb: sumNeed(cells, needLbPerAc) };
+    const restLb = new Float64Array(placed.length);
+    for (let i = 0; i < restLb.length; i++) {
+      const areaM2 = cells.areaM2[i]!;
+      if (areaM2 > 0) restLb[i] = needLbPerAc[i]! * acres(areaM2) - placed[i]! * (counts?.[i] ?? 1);
+    }
+    return { ...gatherFromCells(swaths.overlaps, restLb), bandedLb, needLb: sumOver(cells, needLbPerAc) };
   }
 
   function accountOf(oxide: Oxide): OxideAccount {
     const { onPiece, left, bandedLb, needLb } = rest[oxide];
-    const brought = onPiece.map((_, k) =>
-      carriers.reduce((lb, product, p) => lb + spread[p]![k]! * oxideIn(product.grade, oxide), 0),
-    );
-    const shortOn = onPiece.map((lb, k) => Math.max(0, lb - brought[k]!));
-    const overOn = onPiece.map((lb, k) => Math.max(0, brought[k]! - lb));
-    const short = sum([...shortOn, Math.max(0, left)]);
-    const over = sum([...overOn, Math.max(0, -left)]);
-    const perAc = (lb: Float64Array): Float64Array =>
-      lb.map((pounds, k) => (swaths.areaAc[k]! > 0 ? pounds / swaths.areaAc[k]! : 0));
+    const pieces = onPiece.length;
+    const brought = new Float64Array(pieces);
+    for (const [p, product] of carriers.entries()) {
+      const share = oxideIn(product.grade, oxide);
+      for (let k = 0; k < pieces; k++) brought[k] = brought[k]! + spread[p]![k]! * share;
+    }
+    // The last place is for what lies on no piece.
+    const [shortOn, overOn] = [new Float64Array(pieces + 1), new Float64Array(pieces + 1)];
+    for (let k = 0; k < pieces; k++) {
+      shortOn[k] = Math.max(0, onPiece[k]! - brought[k]!);
+      overOn[k] = Math.max(0, brought[k]! - onPiece[k]!);
+    }
+    shortOn[pieces] = Math.max(0, left);
+    overOn[pieces] = Math.max(0, -left);
+    const [short, over] = [sum(shortOn), sum(overOn)];
+    const perAc = (lb: Float64Array): Float64Array => {
+      const rates = new Float64Array(pieces);
+      for (let k = 0; k < pieces; k++) if (swaths.areaAc[k]! > 0) rates[k] = lb[k]! / swaths.areaAc[k]!;
+      return rates;
+    };
     const stripLb = sum(strip.map((map) => map.totalLb * oxideIn(map.analysis, oxide)));
     assertCloses(field, oxide, needLb, stripLb + bandedLb, sum(brought), short, over);
     return {
@@ -227,12 +242,6 @@ function spreadRates(carriers: readonly Product[], p2o5: number, k2o: number): r
     carriers.map((product) => product.grade),
     { p2o5, k2o },
   ).lbPerAc;
-}
-
-/** lb of product that the strip file puts on each cell. */
-function placedOn(cells: FieldGrid, passes: Pieces, map: Prescription): Float64Array {
-  const lb = map.rateLbPerAc.map((rate, k) => rate * passes.areaAc[k]!);
-  return spreadToCells(passes.overlaps, lb, cells.areaM2.length);
 }
 
 function assertCloses(

@@ -1,5 +1,14 @@
 import { InputError } from "../errors/index.ts";
-import { fieldFrame, frameCentre, innerPoint, type MultiPolygon, orient, type Point } from "../geo/index.ts";
+import { plainName } from "../formats/index.ts";
+import {
+  fieldFrame,
+  frameCentre,
+  innerPoint,
+  type MultiPolygon,
+  mapPoints,
+  orient,
+  type Point,
+} from "../geo/index.ts";
 import { readHeading, type SampleFile } from "../soil/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { fieldZones, zonesById } from "./field-zones.ts";
@@ -55,7 +64,7 @@ function zonePlaces(
   if (file === undefined || file instanceof InputError) return [];
   const oriented = orient(boundaryLonLat);
   const frame = fieldFrame(...frameCentre(oriented));
-  const boundary = oriented.map((polygon) => polygon.map((ring) => ring.map(frame.toPlane)));
+  const boundary = mapPoints(oriented, frame.toPlane);
   const zones = fieldZones(source, file.layers, idColumn, boundary, frame.toPlane);
   return [...zonesById(source, idColumn, zones)].flatMap(([zone, ground]) => {
     const inside = innerPoint(ground);
@@ -65,8 +74,7 @@ function zonePlaces(
 
 function placed(table: SampleFile, places: readonly ZonePlace[]): SampleFile {
   const named = ["zone", "zoneid"];
-  const plain = (text: string) => text.toLowerCase().replaceAll(/[^a-z0-9]/g, "");
-  const zoneColumn = table.headings.findIndex((heading) => named.includes(plain(heading)));
+  const zoneColumn = table.headings.findIndex((heading) => named.includes(plainName(heading)));
   const idColumn = zoneColumn >= 0 ? zoneColumn : meaningOf(table, "sample");
   const fieldColumn = meaningOf(table, "field");
   const rows = table.rows.map((row) => {
@@ -75,7 +83,8 @@ function placed(table: SampleFile, places: readonly ZonePlace[]): SampleFile {
     const home = places.find(
       (place) =>
         place.zone === id &&
-        (field === "" || [place.field.name, place.field.id].some((name) => plain(name) === plain(field))),
+        (field === "" ||
+          [place.field.name, place.field.id].some((name) => plainName(name) === plainName(field))),
     );
     const cells = table.headings.map((_, column) => row.cells[column] ?? "");
     const at = home ? [home.lonLat[1].toFixed(9), home.lonLat[0].toFixed(9)] : ["", ""];

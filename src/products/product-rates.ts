@@ -26,21 +26,28 @@ export function productRates(
     throw new Error(`${p2o5LbPerAc.length} P2O5 needs for ${k2oLbPerAc.length} K2O needs`);
   }
   return [
-    { product: sources.p2o5, lbPerAc: rates(p2o5LbPerAc, sources.p2o5, "p2o5", "P2O5") },
-    { product: sources.k2o, lbPerAc: rates(k2oLbPerAc, sources.k2o, "k2o", "K2O") },
+    { product: sources.p2o5, lbPerAc: productRate(p2o5LbPerAc, sources.p2o5, "P2O5") },
+    { product: sources.k2o, lbPerAc: productRate(k2oLbPerAc, sources.k2o, "K2O") },
   ];
 }
 
-function rates(need: Float64Array, product: Product, key: keyof Grade, word: string): Float64Array {
-  const share = product.grade[key] / 100;
+/** lb product/ac that brings lb oxide/ac, cell by cell; NaN stays NaN. Throws `product-without-nutrient`. */
+export function productRate(
+  oxideLbPerAc: Float64Array,
+  product: Product,
+  oxide: "P2O5" | "K2O",
+): Float64Array<ArrayBuffer> {
+  const share = (oxide === "P2O5" ? product.grade.p2o5 : product.grade.k2o) / 100;
   if (!(share > 0)) {
     throw new InputError(
       "product-without-nutrient",
-      `${product.id} has no ${word}`,
-      `Choose a product that brings ${word}.`,
+      `${product.id} has no ${oxide}`,
+      `Choose a product that brings ${oxide}.`,
     );
   }
-  return need.map((lbPerAc) => lbPerAc / share);
+  const productLbPerAc = new Float64Array(oxideLbPerAc.length);
+  for (let i = 0; i < productLbPerAc.length; i++) productLbPerAc[i] = oxideLbPerAc[i]! / share;
+  return productLbPerAc;
 }
 
 /** lb of a nutrient per acre that comes with product rates, cell by cell; an empty list gives no cells. */
@@ -53,7 +60,3 @@ export function nutrientAlong(products: readonly RatedProduct[], nutrient: keyof
   }
   return total;
 }
-
-/** lb N/ac that comes with product rates, cell by cell. */
-export const nitrogenAlong = (products: readonly RatedProduct[]): Float64Array =>
-  nutrientAlong(products, "n");

@@ -1,22 +1,18 @@
 import { InputError } from "../errors/index.ts";
-import { nutrientAlong, type RatedProduct } from "./product-rates.ts";
+import type { Grade, Product } from "./product.ts";
 
 /**
- * lb N + K2O + S per acre, cell by cell: the sum that limits on fertilizer near seed are written in (S counted
+ * Percent of N + K2O + S in a product: the sum that limits on fertilizer near seed are written in (S counted
  * after a Purdue guideline in a soil-laboratory note, second-hand).
  */
-export function saltSum(products: readonly RatedProduct[]): Float64Array {
-  const potash = nutrientAlong(products, "k2o");
-  const sulfur = nutrientAlong(products, "s");
-  return nutrientAlong(products, "n").map((nitrogen, i) => nitrogen + potash[i]! + sulfur[i]!);
-}
+export const saltPercent = ({ n, k2o, s }: Pick<Grade, "n" | "k2o" | "s">): number => n + k2o + s;
 
 /**
  * Salt index of a blend: the mean of its parts by product weight (Mortvedt, Calculating Salt Index). It ranks
  * blends and does not predict injury. `shares` in any unit. Throws `salt-index-missing`; NaN for no weight.
  */
 export function blendSaltIndex(
-  parts: readonly { readonly product: RatedProduct["product"]; readonly share: number }[],
+  parts: readonly { readonly product: Product; readonly share: number }[],
 ): number {
   let weight = 0;
   let weighted = 0;

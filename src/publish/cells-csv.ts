@@ -1,4 +1,5 @@
 import { writeCsv } from "../formats/index.ts";
+import { cellCentre } from "../geo/index.ts";
 import type { FieldResult } from "../plan/index.ts";
 
 /**
@@ -24,9 +25,7 @@ export function cellsCsv(result: FieldResult): Uint8Array {
   const at = (values: Float64Array | undefined, i: number) => (values ? rounded(values[i]!, 6) : "");
   for (let i = 0; i < areaM2.length; i++) {
     if (!(areaM2[i]! > 0)) continue;
-    const x = (grid.ix0 + (i % grid.nx) + 0.5) * grid.cellM;
-    const y = (grid.iy0 + Math.floor(i / grid.nx) + 0.5) * grid.cellM;
-    const [lon, lat] = result.checked.frame.toLonLat([x, y]);
+    const [lon, lat] = result.checked.frame.toLonLat(cellCentre(grid, i));
     rows.push([
       rounded(lon, 9),
       rounded(lat, 9),

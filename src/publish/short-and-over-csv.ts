@@ -1,4 +1,5 @@
 import { writeCsv } from "../formats/index.ts";
+import { middleOf } from "../geo/index.ts";
 import type { FieldResult } from "../plan/index.ts";
 
 /**
@@ -13,9 +14,7 @@ export function shortAndOverCsv(result: FieldResult): Uint8Array | null {
   swaths.pieces.forEach((piece, k) => {
     const parts = [gaps.P2O5.short[k]!, gaps.P2O5.over[k]!, gaps.K2O.short[k]!, gaps.K2O.over[k]!];
     if (parts.every((lbPerAc) => lbPerAc < LEAST_LB_PER_AC)) return;
-    const ring = piece.polygon[0]!;
-    const mean = (axis: 0 | 1): number => ring.reduce((sum, point) => sum + point[axis], 0) / ring.length;
-    const [lon, lat] = checked.frame.toLonLat([mean(0), mean(1)]);
+    const [lon, lat] = checked.frame.toLonLat(middleOf(piece.polygon[0]!));
     rows.push([
       lon.toFixed(7),
       lat.toFixed(7),

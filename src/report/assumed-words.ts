@@ -1,5 +1,5 @@
 import type { AssumedFigure, PlanBin } from "../plan/index.ts";
-import { numberText } from "./numbers.ts";
+import { numberText } from "../units/index.ts";
 
 const OF_BIN: Readonly<Record<string, string>> = {
   lbPerFt3: "density",

@@ -1,19 +1,19 @@
 import { inOneLine } from "../errors/index.ts";
 import type { FieldFills, FieldResult, RunResult } from "../plan/index.ts";
 import { hasSmallRate, RATE_COLUMN } from "../prescription/index.ts";
-import { M_PER_FT } from "../units/index.ts";
+import { counted, numberText } from "../units/index.ts";
 import { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
-import { passWidthM } from "./drawn-field.ts";
+import { passWidthText } from "./drawn-field.ts";
 import { drivingWords, leadWords } from "./driving-words.ts";
 import { fillsInWords, fillsOfRun, firstLoadTable, hasFills, isStripped, stopsTable } from "./fills-sheet.ts";
 import {
-  counted,
   flagged,
   heading,
   htmlDocument,
   htmlTable,
   labelled,
   list,
+  number,
   paragraph,
   sheetPage,
 } from "./html.ts";
@@ -21,7 +21,7 @@ import { layerIds, layerOf } from "./layers.ts";
 import { legend } from "./legend.ts";
 import { headingText, lineFrame } from "./line-frame.ts";
 import { analysisInWords, binInWords, flatRate, stemOf, stepOf } from "./map-words.ts";
-import { acresText, lbText, numberText, rateText } from "./numbers.ts";
+import { acresText, lbText, rateText } from "./numbers.ts";
 import { plat } from "./plat.ts";
 import { escapeText } from "./svg.ts";
 import { beforeMoving, cautionsInWords, takeCare } from "./take-care.ts";
@@ -144,7 +144,6 @@ function fieldPage(result: RunResult, field: FieldResult): string {
 }
 
 function filesTable(result: RunResult, field: FieldResult): string {
-  const number = (title: string) => ({ title, isNumber: true });
   return htmlTable(
     [
       { title: "load in" },
@@ -205,7 +204,6 @@ function emptyMaps(field: FieldResult): string {
 }
 
 function catchTable(result: RunResult, field: FieldResult): string {
-  const number = (title: string) => ({ title, isNumber: true });
   const maps = field.prescriptions.filter((map) => map.pass === "strip" && map.maxLbPerAc > 0);
   const rows = maps.map((map) => {
     const flat = flatRate(map, result.plan.rig.rateStepLbPerAc);
@@ -230,6 +228,9 @@ function catchTable(result: RunResult, field: FieldResult): string {
 function checks(result: RunResult, field: FieldResult): string[] {
   const strips = field.prescriptions.filter((map) => map.pass === "strip");
   const least = strips.map((map) => `${map.product} ${rateText(map.minLbPerAc)}`).join(", ");
-  const widthFt = numberText(passWidthM(result.plan) / M_PER_FT, 1).replace(/\.0$/, "");
-  return beforeMoving(least, `${widthFt} ft, ${result.plan.rig.rows} rows`, acresText(field.checked.areaAc));
+  return beforeMoving(
+    least,
+    `${passWidthText(result.plan)} ft, ${result.plan.rig.rows} rows`,
+    acresText(field.checked.areaAc),
+  );
 }

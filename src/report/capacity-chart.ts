@@ -1,10 +1,10 @@
 import type { RatePoint } from "../plan/index.ts";
-import { chartLine, drawing, textIn } from "./chart-parts.ts";
+import { numberText } from "../units/index.ts";
+import { type ChartOptions, chartLine, drawing, textIn } from "./chart-parts.ts";
 import { sensibleStep } from "./classes.ts";
-import type { ChartOptions } from "./leave-one-out-chart.ts";
-import { areaIn, numberText, rateIn, type UnitSystem, unitWords } from "./numbers.ts";
+import { areaIn, rateIn, type UnitSystem, unitWords } from "./numbers.ts";
 import { element, px } from "./svg.ts";
-import { colours, lineWeights } from "./tokens.ts";
+import { colours, inkOf, lineWeights, paperOf } from "./tokens.ts";
 
 /** Acres a day against the strip's mean rate. */
 export interface CapacityShown {
@@ -27,7 +27,7 @@ export function capacityChart(data: CapacityShown, options: ChartOptions): strin
   const { width, height } = options;
   const { points, today, crossoverLbPerAc, system = "us" } = data;
   const isColour = options.inks !== "black";
-  const ink = isColour ? colours.ink : colours.black;
+  const ink = inkOf(options.inks);
   const flag = isColour ? colours.flag : colours.black;
   const shownDay = (acres: number): number => areaIn(acres, system);
   const rates = points.map((point) => point.rateLbPerAc);
@@ -77,7 +77,7 @@ export function capacityChart(data: CapacityShown, options: ChartOptions): strin
     element(
       "g",
       {
-        stroke: isColour ? colours.paper : colours.white,
+        stroke: paperOf(options.inks),
         "stroke-width": "3",
         "stroke-linejoin": "round",
         "paint-order": "stroke",
@@ -121,7 +121,7 @@ export function capacityChart(data: CapacityShown, options: ChartOptions): strin
             cx: now.at,
             cy: y(shownDay(another)),
             r: 4,
-            fill: isColour ? colours.paper : colours.white,
+            fill: paperOf(options.inks),
             stroke: ink,
             "stroke-width": String(lineWeights.medium),
           }),

@@ -1,5 +1,5 @@
 import { type AssumedFigure, LEVER_LB_PER_AC, type RigCapacity } from "../plan/index.ts";
-import { numberText } from "./numbers.ts";
+import { counted, numberText } from "../units/index.ts";
 
 /** A default in words: `Unconfirmed: rig.work.hoursPerDay 11 h (...)`. */
 export const assumedLine = ({ key, value, unit, status, source }: AssumedFigure): string =>
@@ -10,7 +10,7 @@ export function capacityLines(of: RigCapacity): string[] {
   const n = numberText;
   const through = of.binLbPerAc > of.rateLbPerAc ? `, ${n(of.binLbPerAc, 0)} through the bins` : "";
   const isCounted = of.countedAcPerFill !== null && of.countedAcPerFill < of.acPerFill! * (1 - 1e-9);
-  const fills = `${of.fills} ${of.fills === 1 ? "fill" : "fills"}${isCounted ? ` of ${n(of.countedAcPerFill!, 1)} ac where the rig can stop` : ""}`;
+  const fills = `${counted(of.fills, "fill")}${isCounted ? ` of ${n(of.countedAcPerFill!, 1)} ac where the rig can stop` : ""}`;
   const lines = [
     `${n(of.areaAc, 1)} ac at ${n(of.rateLbPerAc, 0)} lb/ac${through}: ${of.acPerFill === null ? "no product" : `${n(of.acPerFill, 1)} ac a fill, ${fills}`}; ${of.load.limit} ends a fill`,
   ];

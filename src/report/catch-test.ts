@@ -1,10 +1,7 @@
+import { meterFlow } from "../capacity/index.ts";
 import type { Plan } from "../plan/index.ts";
 import { M_PER_FT } from "../units/index.ts";
 import { passWidthM } from "./drawn-field.ts";
-
-/** Feet a minute in 1 mph is 88, so acres a minute are width x mph / 495. */
-const FT2_PER_AC = 43_560;
-const FT_PER_MIN_PER_MPH = 88;
 
 /** Pounds a minute from all rows at a rate, and from one of them. The plan has no speed: the sheet gives three. */
 export function catchTest(
@@ -12,8 +9,7 @@ export function catchTest(
   rateLbPerAc: number,
   speedMph: number,
 ): { readonly allRowsLb: number; readonly oneRowLb: number } {
-  const widthFt = passWidthM(plan) / M_PER_FT;
-  const allRowsLb = (rateLbPerAc * widthFt * speedMph * FT_PER_MIN_PER_MPH) / FT2_PER_AC;
+  const allRowsLb = meterFlow(rateLbPerAc, passWidthM(plan) / M_PER_FT, speedMph);
   return { allRowsLb, oneRowLb: allRowsLb / plan.rig.rows };
 }
 

@@ -1,5 +1,13 @@
 import { element, escapeText } from "./svg.ts";
-import { textFaces } from "./tokens.ts";
+import { type Inks, textFaces } from "./tokens.ts";
+
+/** Size and inks of a chart. */
+export interface ChartOptions {
+  /** px. */
+  readonly width: number;
+  readonly height: number;
+  readonly inks?: Inks;
+}
 
 /** A whole drawing, in px, with its title for whoever cannot see it. */
 export const drawing = (

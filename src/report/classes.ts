@@ -1,4 +1,4 @@
-import { numberText } from "./numbers.ts";
+import { numberText } from "../units/index.ts";
 import { RAMP_STEPS, type RampName } from "./tokens.ts";
 
 /** How a map's values are cut into classes; the same classes stand on the map, its legend and its charts. */

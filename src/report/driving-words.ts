@@ -1,18 +1,13 @@
 import type { Plan } from "../plan/index.ts";
 import { LEAD_CAUTION } from "../strips/index.ts";
-import { M_PER_FT, metresFromInches } from "../units/index.ts";
-import type { DrawnField } from "./drawn-field.ts";
+import { counted, metresFromInches, numberText } from "../units/index.ts";
+import { type DrawnField, passWidthText } from "./drawn-field.ts";
 import { headingText, lineFrame, windOf } from "./line-frame.ts";
-import { numberText } from "./numbers.ts";
 
 /** What the operator must know to drive as the files were made: line, passes, order, headlands. A paragraph each. */
 export function drivingWords(plan: Plan, field: DrawnField): string[] {
   const { rig } = plan;
-  const widthFt = numberText((rig.rows * metresFromInches(rig.rowSpacingIn)) / M_PER_FT, 1).replace(
-    /\.0$/,
-    "",
-  );
-  const width = `${rig.rows} rows × ${rig.rowSpacingIn} in. = ${widthFt} ft.`;
+  const width = `${rig.rows} rows × ${rig.rowSpacingIn} in. = ${passWidthText(plan)} ft.`;
   return [
     `${lineInWords(field)} ${shiftInWords(field)} ${width}`,
     numbersInWords(field),
@@ -52,7 +47,7 @@ function numbersInWords({ checked, driving }: DrawnField): string {
   const headland =
     headlandPasses === 0
       ? ""
-      : ` Headland: ${numberText(headlandPasses, 0)} ${headlandPasses === 1 ? "pass" : "passes"} all round, H1 outermost.`;
+      : ` Headland: ${counted(headlandPasses, "pass", "passes")} all round, H1 outermost.`;
   if (firstPass === null) return `No pass along the line.${headland}`;
   const right =
     checked.guidance.length > 2

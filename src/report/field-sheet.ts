@@ -1,16 +1,17 @@
 import { sum } from "../numeric/index.ts";
 import type { FieldResult, RunResult, SoilMap, TestName } from "../plan/index.ts";
 import { RATE_COLUMN } from "../prescription/index.ts";
+import { counted, numberText } from "../units/index.ts";
 import { mapOf } from "./drawn-field.ts";
 import type { GapSide } from "./gap-rates.ts";
 import { cropInWords, guideInWords, messagesOf } from "./guide-words.ts";
-import { heading, htmlDocument, htmlTable, labelled, list, paragraph, sheetPage } from "./html.ts";
+import { heading, htmlDocument, htmlTable, labelled, list, number, paragraph, sheetPage } from "./html.ts";
 import type { Layer } from "./layer.ts";
 import { layerIds, layerOf, testInWords } from "./layers.ts";
 import { type LeftOut, leaveOneOutChart, wrongSide } from "./leave-one-out-chart.ts";
 import { legend } from "./legend.ts";
 import { binInWords, nitrogenLbPerAc, stemOf } from "./map-words.ts";
-import { acresText, lbText, numberText, rateText, tonsText } from "./numbers.ts";
+import { acresText, lbText, rateText, tonsText } from "./numbers.ts";
 import { oddsBelowCritical } from "./odds.ts";
 import { plat } from "./plat.ts";
 import { oxideText } from "./rate-layers.ts";
@@ -214,7 +215,7 @@ function mapWords(field: FieldResult, layer: Layer, pass: "strip" | "broadcast",
     paragraph(
       `Least ${rateText(map.minLbPerAc)}, mean ${rateText(map.meanLbPerAc, "us", 1)}, most ${rateText(map.maxLbPerAc)} lb ${product}/ac of whole field.`,
     ),
-    labelled("File:", `${stemOf(map)}, ${numberText(map.polygons, 0)} pieces, for the ${binInWords(map)}.`),
+    labelled("File:", `${stemOf(map)}, ${counted(map.polygons, "piece")}, for the ${binInWords(map)}.`),
     paragraph(`Column ${RATE_COLUMN}, lb/ac. Outside the field 0. ${layer.unit} on this map.`),
     pass === "strip"
       ? paragraph("Line A-B dashed and dotted; numbers at the ends of the passes.")
@@ -234,7 +235,6 @@ function totalsPage(result: RunResult, field: FieldResult): string {
       ...[need, strip, broadcast, credits, shortage, excess, rounding].map((value) => numberText(value, 0)),
     ];
   });
-  const number = (title: string) => ({ title, isNumber: true });
   const maps = field.prescriptions.map((map) => [
     stemOf(map),
     binInWords(map),

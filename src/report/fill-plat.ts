@@ -4,7 +4,7 @@ import type { LayerOptions } from "./layer.ts";
 import { layerIds, layerOf } from "./layers.ts";
 import { layoutOf, type PlatOptions, plat } from "./plat.ts";
 import { element } from "./svg.ts";
-import { colours, textFaces } from "./tokens.ts";
+import { colours, inkOf, textFaces } from "./tokens.ts";
 
 /** Half the side of a stop's square, px. */
 const HALF = 9;
@@ -31,8 +31,8 @@ export function fillPlat(
       y += 2 * HALF + 2;
     taken.push([x, y]);
     const isNext = stop.number === (options.next ?? 1);
-    const fill = isNext ? (colour ? colours.flag : colours.white) : colour ? colours.ink : colours.black;
-    const ink = colour ? colours.ink : colours.black;
+    const fill = isNext ? (colour ? colours.flag : colours.white) : inkOf(options.inks);
+    const ink = inkOf(options.inks);
     const square = element("rect", {
       x: x - HALF,
       y: y - HALF,

@@ -8,15 +8,14 @@ import {
   type RunResult,
   tenderPlaces,
 } from "../plan/index.ts";
+import { counted, numberText, UNKNOWN } from "../units/index.ts";
 import { assumedInWords } from "./assumed-words.ts";
 import { fillPlat } from "./fill-plat.ts";
-import { counted, flagged, heading, htmlDocument, htmlTable, list, paragraph, sheetPage } from "./html.ts";
+import { flagged, heading, htmlDocument, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
 import { binWords, meterPage } from "./meter-page.ts";
-import { acresText, lbText, numberText, UNKNOWN } from "./numbers.ts";
+import { acresText, hourText, lbText } from "./numbers.ts";
 import { escapeText } from "./svg.ts";
 import { weightChart } from "./weight-chart.ts";
-
-const number = (title: string) => ({ title, isNumber: true });
 
 /** Whether the plan tells enough of the rig for the sheets of fills and season. */
 export const hasFills = (result: RunResult): boolean => missingRigKeys(result.plan).length === 0;
@@ -48,7 +47,7 @@ export function fillsSheet(result: RunResult): string {
       result,
       {
         title: field.field.name,
-        under: `fills, ${acresText(field.checked.areaAc)} ac, ${counted(fills.passes.length, "pass").replace("passs", "passes")}`,
+        under: `fills, ${acresText(field.checked.areaAc)} ac, ${counted(fills.passes.length, "pass", "passes")}`,
         sheet: `Fill sheet, field ${i + 1} of ${all.length}`,
         anchor: field.field.id,
       },
@@ -191,7 +190,7 @@ function tenderPart(field: FieldResult, fills: FieldFills): string {
         String(stop.number),
         stop.at,
         numberText(stop.pass, 0),
-        stop.arriveHour === null ? UNKNOWN : clock(stop.arriveHour),
+        stop.arriveHour === null ? UNKNOWN : hourText(stop.arriveHour),
         ...stop.loadLb.map((lb) => lbText(lb)),
         fills.times?.stops[s]?.tenderId ?? UNKNOWN,
         "______",
@@ -208,12 +207,6 @@ function tenderPart(field: FieldResult, fills: FieldFills): string {
     )
   );
 }
-
-/** 2.5 hours as 2:30. */
-const clock = (hours: number): string => {
-  const minutes = Math.round(60 * hours);
-  return `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")}`;
-};
 
 /** Numbers with hyphens and two words that stay on one line. */
 const kept = (text: string): string => text.replaceAll("-", "\u2011").replaceAll(" ", "\u00a0");

@@ -1,20 +1,14 @@
 import type { FinishAt } from "../plan/index.ts";
-import { drawing, textIn } from "./chart-parts.ts";
-import { numberText } from "./numbers.ts";
+import { numberText, UNKNOWN } from "../units/index.ts";
+import { type ChartOptions, drawing, textIn } from "./chart-parts.ts";
 import { element, px } from "./svg.ts";
 import { colours } from "./tokens.ts";
-
-interface FinishChartOptions {
-  readonly width: number;
-  readonly height: number;
-  readonly inks?: "colour" | "black";
-}
 
 /**
  * The chance of being done by each day, an upright a day: heavy up to the date that holds in 8 years of 10, which a line
  * names; a dotted line at 5 of 10. Empty without days.
  */
-export function finishChart(finish: FinishAt, options: FinishChartOptions): string {
+export function finishChart(finish: FinishAt, options: ChartOptions): string {
   const { width, height } = options;
   const { byDay } = finish;
   if (byDay.length === 0) return "";
@@ -76,7 +70,7 @@ const months = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "
 
 /** `2027-05-06` as `May 6`. */
 export function dayText(date: string | null): string {
-  if (date === null) return "–";
+  if (date === null) return UNKNOWN;
   const [, month, day] = date.split("-").map(Number) as [number, number, number];
   return `${months[month - 1]} ${numberText(day, 0)}`;
 }

@@ -1,7 +1,7 @@
 import { sum } from "../numeric/index.ts";
 import { spreadToCells } from "../prescription/index.ts";
+import { acres } from "../units/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
-import { acresOf } from "./numbers.ts";
 
 /** Which side of the need: what it stays short by, or what lies over it. */
 export type GapSide = "short" | "over";
@@ -29,7 +29,7 @@ export function gapRates({ gaps, swaths, cells }: DrawnField, id: GapId): GapRat
   const onCell = spreadToCells(swaths.overlaps, onSwath, cells.areaM2.length);
   const lbPerAc = cells.areaM2.map((areaM2, i) => {
     if (!(areaM2 > 0)) return Number.NaN;
-    const rate = onCell[i]! / acresOf(areaM2);
+    const rate = onCell[i]! / acres(areaM2);
     return rate > EVEN_LB_PER_AC ? rate : 0;
   });
   return { lbPerAc, lb: sum(onSwath) };

@@ -1,9 +1,9 @@
 import { criticalLevelOf, type Guide, jumpsOf, type LevelQuery, ruleOf } from "../agronomy/index.ts";
 import { InputError } from "../errors/index.ts";
 import { fieldGuide, type Plan, type TestName } from "../plan/index.ts";
+import { numberText } from "../units/index.ts";
 import { classesFrom } from "./classes.ts";
 import type { DrawnField } from "./drawn-field.ts";
-import { numberText } from "./numbers.ts";
 
 /** The test below which the field's guide expects the crop to answer, a cell each, in ppm. */
 export interface CriticalLevels {

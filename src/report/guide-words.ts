@@ -1,7 +1,7 @@
 import type { GuideStatus } from "../agronomy/index.ts";
 import type { GuideShown } from "../plan/index.ts";
+import { numberText } from "../units/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
-import { numberText } from "./numbers.ts";
 
 const statusWords: Readonly<Record<GuideStatus, string>> = {
   own: "own figures",

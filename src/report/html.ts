@@ -84,6 +84,9 @@ interface Column {
   readonly isNumber?: boolean;
 }
 
+/** The heading of a column of numbers. */
+export const number = (title: string): Column => ({ title, isNumber: true });
+
 /** A table of texts; `sum` is the last line, under a double rule. */
 export function htmlTable(
   columns: readonly Column[],
@@ -102,9 +105,6 @@ export function htmlTable(
   const foot = sum ? line(sum, ' class="sum"') : "";
   return `<table><thead><tr>${head}</tr></thead><tbody>${body}${foot}</tbody></table>`;
 }
-
-/** `1 field`, `57 fields`. */
-export const counted = (count: number, one: string): string => `${count} ${one}${count === 1 ? "" : "s"}`;
 
 export const paragraph = (text: string): string => `<p>${escapeText(text)}</p>`;
 

@@ -1,10 +1,11 @@
-export { APPLIED_LIMITS, appliedAcres, appliedPlat } from "./applied-plat.ts";
+export { APPLIED_LIMITS, appliedAcres, appliedShare, appliedSteps, plannedLbPerAc } from "./applied-steps.ts";
 export { assumedInWords, figureName } from "./assumed-words.ts";
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet } from "./cab-sheet.ts";
 export { type CapacityShown, capacityChart } from "./capacity-chart.ts";
 export { assumedLine, capacityLines } from "./capacity-lines.ts";
 export { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
+export type { ChartOptions } from "./chart-parts.ts";
 export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, classOf } from "./classes.ts";
 export { contour, regionsAbove, type Surface, surfaceOf } from "./contour.ts";
 export { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field.ts";
@@ -16,17 +17,10 @@ export { dayText, finishChart } from "./finish-chart.ts";
 export { GAP_IDS, type GapId, type GapRates, type GapSide, gapIdsOf, gapRates } from "./gap-rates.ts";
 export { type CriticalLevels, criticalLevel } from "./guide-levels.ts";
 export { guideInWords } from "./guide-words.ts";
-export { histogramChart } from "./histogram-chart.ts";
 export { analysisOf, laidIn } from "./laid-in.ts";
 export type { Layer, LayerId, LayerOptions } from "./layer.ts";
 export { layerIds, layerOf, testInWords } from "./layers.ts";
-export {
-  type ChartOptions,
-  type LeftOut,
-  leaveOneOutChart,
-  type WrongSide,
-  wrongSide,
-} from "./leave-one-out-chart.ts";
+export { type LeftOut, leaveOneOutChart, type WrongSide, wrongSide } from "./leave-one-out-chart.ts";
 export { classSwatch, type LegendOptions, legend } from "./legend.ts";
 export { headingText, type LineFrame, lineFrame, windOf } from "./line-frame.ts";
 export {
@@ -41,12 +35,11 @@ export {
 export { binWords } from "./meter-page.ts";
 export {
   acresText,
+  hourText,
   lbText,
   lengthText,
-  numberText,
   rateText,
   tonsText,
-  UNKNOWN,
   type UnitSystem,
   type UnitWords,
   unitWords,
@@ -59,7 +52,6 @@ export { type PassRule, passRules } from "./pass-rules.ts";
 export { layoutOf, type PlatOptions, plat } from "./plat.ts";
 export { type Inset, type PlatLayout, platLayout } from "./plat-layout.ts";
 export { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-marks.ts";
-export type { Inks } from "./plat-steps.ts";
 export { oxideText } from "./rate-layers.ts";
 export { type ReadOut, type ReadOutRow, readOutOf } from "./read-out.ts";
 export { roundedParts, type ShownBalance, shownBalance } from "./rounded-parts.ts";
@@ -79,7 +71,9 @@ export { textTable } from "./text-table.ts";
 export {
   type Colours,
   colours,
+  type Inks,
   lineWeights,
+  noneEdge,
   passShare,
   type RampName,
   ramps,

@@ -1,10 +1,11 @@
 import { sum } from "../numeric/index.ts";
 import type { TestName } from "../plan/index.ts";
+import { numberText } from "../units/index.ts";
 import { areaByClass, type Classes } from "./classes.ts";
 import type { DrawnField } from "./drawn-field.ts";
 import type { GapId } from "./gap-rates.ts";
 import type { CriticalLevels } from "./guide-levels.ts";
-import { areaIn, numberText, type UnitSystem } from "./numbers.ts";
+import { areaIn, type UnitSystem } from "./numbers.ts";
 import { roundedParts } from "./rounded-parts.ts";
 
 /** Id of a layer: what it shows, and of which test, nutrient or product. */

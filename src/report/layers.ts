@@ -1,12 +1,13 @@
 import { methodInWords, testMethodFrom } from "../agronomy/index.ts";
 import { sum } from "../numeric/index.ts";
-import { laidProducts, type Plan, type TestName } from "../plan/index.ts";
+import { laidProducts, type Plan, TEST_UNITS, type TestName } from "../plan/index.ts";
+import { acres, counted, roundTo } from "../units/index.ts";
 import { areaByClass, classesFrom, classLimits } from "./classes.ts";
 import { type DrawnField, mapOf } from "./drawn-field.ts";
 import { type GapId, gapIdsOf } from "./gap-rates.ts";
 import { criticalLevel, guideClasses } from "./guide-levels.ts";
 import { finishLayer, type Layer, type LayerId, type LayerOptions } from "./layer.ts";
-import { acresOf, areaIn, roundTo } from "./numbers.ts";
+import { areaIn } from "./numbers.ts";
 import { chanceBelowCritical, oddsBelowCritical } from "./odds.ts";
 import { broadcastLayer, gapLayer, needLayer, stripLayer } from "./rate-layers.ts";
 import { roundedParts } from "./rounded-parts.ts";
@@ -46,7 +47,7 @@ function soilLayer(plan: Plan, field: DrawnField, test: TestName, options: Layer
   const map = field.maps[test];
   if (!map) throw new Error(`field ${field.field.id} has no map of ${test}`);
   const guide = options.limits ? null : guideClasses(plan, field, test);
-  const areaAc = field.cells.areaM2.map(acresOf);
+  const areaAc = field.cells.areaM2.map((areaM2) => acres(areaM2));
   const critical = criticalLevel(plan, field, test);
   const limits =
     options.limits ??
@@ -56,7 +57,7 @@ function soilLayer(plan: Plan, field: DrawnField, test: TestName, options: Layer
   return finishLayer(field, options, {
     id: `soil/${test}`,
     title: soilTitles[test],
-    unit: test === "CEC" ? "meq/100 g" : "ppm",
+    unit: TEST_UNITS[test],
     draws: "steps",
     values: map.estimate,
     areaAc,
@@ -81,7 +82,7 @@ function oddsLayer(plan: Plan, field: DrawnField, test: "P" | "K", options: Laye
     unit: "chance in 100",
     draws: "steps",
     values: chance.map((share) => 100 * share),
-    areaAc: field.cells.areaM2.map(acresOf),
+    areaAc: field.cells.areaM2.map((areaM2) => acres(areaM2)),
     classes: { ...plain, steps: plain.steps.toReversed() },
     lb: null,
     critical: null,
@@ -108,6 +109,6 @@ export function testInWords(field: DrawnField, test: TestName): string {
     test === "CEC"
       ? ""
       : methodInWords(testMethodFrom(field.checked.methods[test], test === "P" ? "P2O5" : "K2O"));
-  const samples = `${field.maps[test]?.samples ?? 0} samples`;
+  const samples = counted(field.maps[test]?.samples ?? 0, "sample");
   return [method, depth, samples].filter((part) => part !== "").join(", ");
 }

@@ -1,9 +1,8 @@
-import { drawing, textIn } from "./chart-parts.ts";
+import { numberText } from "../units/index.ts";
+import { type ChartOptions, chartLine, drawing, textIn } from "./chart-parts.ts";
 import { sensibleStep } from "./classes.ts";
-import { numberText } from "./numbers.ts";
-import type { Inks } from "./plat-steps.ts";
 import { element, px } from "./svg.ts";
-import { colours, lineWeights } from "./tokens.ts";
+import { colours, inkOf, lineWeights } from "./tokens.ts";
 
 /** Each sample, and what the others say of its place; in the test's unit, in one order. */
 export interface LeftOut {
@@ -12,14 +11,6 @@ export interface LeftOut {
   readonly unit: string;
   /** One level for the whole field; left out where there is none. */
   readonly criticalLevel?: number;
-}
-
-/** Size and inks of a chart. */
-export interface ChartOptions {
-  /** px. */
-  readonly width: number;
-  readonly height: number;
-  readonly inks?: Inks;
 }
 
 /** Samples on one side of the critical level whose neighbours put them on the other. */
@@ -54,7 +45,7 @@ const MARGIN = { left: 34, top: 16, right: 8, bottom: 22 };
 export function leaveOneOutChart(data: LeftOut, options: ChartOptions): string {
   const { width, height } = options;
   const inks = options.inks ?? "colour";
-  const ink = inks === "colour" ? colours.ink : colours.black;
+  const ink = inkOf(inks);
   const rule = inks === "colour" ? colours.rule : colours.black;
   const shown = [...data.observed].map((value, i) => [value, data.estimate[i]!] as const);
   const finite = shown.filter(([a, b]) => Number.isFinite(a) && Number.isFinite(b));
@@ -72,19 +63,11 @@ export function leaveOneOutChart(data: LeftOut, options: ChartOptions): string {
     ticks.push(text(MARGIN.left - 5, y(value) + 4, label, "end"));
     grid.push(`M${px(MARGIN.left)} ${px(y(value))}H${px(width - MARGIN.right)}`);
   }
-  const line = (d: string, stroke: string, weight: number, dashes?: string) =>
-    element("path", {
-      d,
-      fill: "none",
-      stroke,
-      "stroke-width": String(weight),
-      "stroke-dasharray": dashes,
-    });
   const level = data.criticalLevel;
   const cross =
     level === undefined
       ? ""
-      : line(
+      : chartLine(
           `M${px(x(level))} ${px(y(top))}V${px(y(0))}M${px(x(0))} ${px(y(level))}H${px(x(top))}`,
           ink,
           lineWeights.medium,
@@ -92,9 +75,9 @@ export function leaveOneOutChart(data: LeftOut, options: ChartOptions): string {
         );
   const dots = finite.map(([a, b]) => `M${px(x(a))} ${px(y(b))}h0`).join("");
   const parts = [
-    line(grid.join(""), rule, inks === "colour" ? lineWeights.grid : 0.3),
-    line(`M${px(x(0))} ${px(y(top))}V${px(y(0))}H${px(x(top))}`, ink, lineWeights.axis),
-    line(`M${px(x(0))} ${px(y(0))}L${px(x(top))} ${px(y(top))}`, ink, lineWeights.axis),
+    chartLine(grid.join(""), rule, inks === "colour" ? lineWeights.grid : 0.3),
+    chartLine(`M${px(x(0))} ${px(y(top))}V${px(y(0))}H${px(x(top))}`, ink, lineWeights.axis),
+    chartLine(`M${px(x(0))} ${px(y(0))}L${px(x(top))} ${px(y(top))}`, ink, lineWeights.axis),
     cross,
     element("path", { d: dots, fill: "none", stroke: ink, "stroke-width": 4.4, "stroke-linecap": "round" }),
     ...ticks,

@@ -1,14 +1,17 @@
+import { numberText } from "../units/index.ts";
 import { dotShare } from "./broadcast-dots.ts";
 import { drawing } from "./chart-parts.ts";
-import { placeAmongClasses } from "./histogram-chart.ts";
 import type { Layer } from "./layer.ts";
-import { numberText, unitWords } from "./numbers.ts";
+import { unitWords } from "./numbers.ts";
 import { DOT_EDGE_PX } from "./plat-passes.ts";
-import type { Inks } from "./plat-steps.ts";
 import { element, escapeText, px } from "./svg.ts";
 import {
   colours,
+  type Inks,
+  inkOf,
   lineWeights,
+  noneEdge,
+  paperOf,
   passShare,
   ramps,
   rulePitchPx,
@@ -53,7 +56,7 @@ export function legend(layer: Layer, options: LegendOptions): string {
   const width = options.width ?? 196;
   const inks = options.inks ?? "colour";
   const height = legendHeight(layer);
-  const ink = inks === "colour" ? colours.ink : colours.black;
+  const ink = inkOf(inks);
   const second = inks === "colour" ? colours.ink2 : colours.black;
   const { labels, names } = layer.classes;
   const most = Math.max(...layer.classAreas);
@@ -91,7 +94,7 @@ export function legend(layer: Layer, options: LegendOptions): string {
           y: 0.5,
           width: width - 1,
           height: height - 1,
-          fill: inks === "colour" ? colours.paper : colours.white,
+          fill: paperOf(inks),
           stroke: ink,
           "stroke-width": String(lineWeights.thin),
         }),
@@ -131,16 +134,26 @@ function criticalLine(layer: Layer, width: number, ink: string): string {
 export const classSwatch = (layer: Layer, k: number, id: string): string =>
   drawing(SWATCH, layer.classes.labels[k]!, swatch(layer, k, 0, 0, "colour", `${id}-${k}`));
 
+/** Where a value stands on a scale of equal classes: 1.5 is the middle of the second class. */
+function placeAmongClasses(layer: Layer, value: number): number {
+  const { limits } = layer.classes;
+  const k = limits.findIndex((limit) => value <= limit);
+  const index = k < 0 ? limits.length : k;
+  const from = limits[index - 1] ?? Math.min(layer.least, value);
+  const to = limits[index] ?? Math.max(layer.most, value);
+  return index + (to > from ? (value - from) / (to - from) : 0.5);
+}
+
 /** A class as it looks on the plat. */
 function swatch(layer: Layer, k: number, x: number, y: number, inks: Inks, id: string): string {
   const step = layer.classes.steps[k]!;
-  const ink = inks === "colour" ? colours.ink : colours.black;
+  const ink = inkOf(inks);
   const { width, height } = SWATCH;
   const box = (fill: string) =>
     element("rect", { x, y, width, height, fill, stroke: ink, "stroke-width": String(lineWeights.thin) });
   const ground = inks === "colour" ? colours.sheet : colours.white;
   const ramp = ramps[layer.classes.ramp];
-  if (layer.draws === "steps" && inks === "colour") return box(step < 0 ? ground : ramp[step]!);
+  if (layer.draws === "steps" && inks === "colour") return step < 0 ? bare(x, y) : box(ramp[step]!);
   if (step < 0) {
     const dotted = element("path", {
       d: `M${px(x)} ${px(y + height / 2)}h${width}`,
@@ -173,6 +186,19 @@ function swatch(layer: Layer, k: number, x: number, y: number, inks: Inks, id: s
     box("none"),
   ].join("");
 }
+
+/** Where nothing comes: bare paper in a dotted edge. */
+const bare = (x: number, y: number): string =>
+  element("rect", {
+    x: x + 0.6,
+    y: y + 0.6,
+    width: SWATCH.width - 1.2,
+    height: SWATCH.height - 1.2,
+    fill: colours.paper,
+    stroke: colours.ink,
+    "stroke-width": String(noneEdge.width),
+    "stroke-dasharray": noneEdge.dashes.join(" "),
+  });
 
 /** px between the rules or dots of a swatch. */
 const RULE_PX = 9;

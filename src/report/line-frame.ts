@@ -1,6 +1,6 @@
 import type { Point } from "../geo/index.ts";
 import { guidanceFrame } from "../strips/index.ts";
-import { numberText } from "./numbers.ts";
+import { numberText } from "../units/index.ts";
 
 /** The plane as the line A-B sees it: [metres to its right, metres along it from A]. */
 export interface LineFrame {

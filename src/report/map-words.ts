@@ -1,9 +1,10 @@
 import { sum } from "../numeric/index.ts";
 import type { Plan } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
-import type { Grade } from "../products/index.ts";
+import { type Grade, saltPercent } from "../products/index.ts";
+import { saltThresholds } from "../split/index.ts";
+import { numberText } from "../units/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
-import { numberText } from "./numbers.ts";
 
 /** `left bin (L)`, `bin 3`, or the spreader for what is broadcast. */
 export function binInWords(map: Prescription): string {
@@ -51,18 +52,14 @@ export interface StripSalt {
 }
 
 /** Band 2 in. beside and 2 in. below corn seed, heavier soil; the lower of two published limits (second-hand). */
-export const BESIDE_SEED_LB_PER_AC = 60;
+export const BESIDE_SEED_LB_PER_AC: number = saltThresholds.besideOtherLbPerAc;
 
 /** N + K2O + S in the strip of one field, from its maps. */
 export function stripSalt(field: DrawnField): StripSalt {
   const { areaAc } = field.passes;
   const strip = field.prescriptions.filter((map) => map.pass === "strip");
   const salt = areaAc.map((_, k) =>
-    sum(
-      strip.map(
-        ({ rateLbPerAc, analysis }) => (rateLbPerAc[k]! * (analysis.n + analysis.k2o + analysis.s)) / 100,
-      ),
-    ),
+    sum(strip.map(({ rateLbPerAc, analysis }) => (rateLbPerAc[k]! * saltPercent(analysis)) / 100)),
   );
   const weighted = sum(salt.map((rate, k) => rate * areaAc[k]!));
   return {

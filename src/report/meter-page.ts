@@ -1,13 +1,12 @@
 import { meterFlow, ticketShouldRead } from "../capacity/index.ts";
 import { inWorkingOrder, type RunResult, rigFigures } from "../plan/index.ts";
-import { heading, htmlTable, paragraph } from "./html.ts";
+import { numberText } from "../units/index.ts";
+import { heading, htmlTable, number, paragraph } from "./html.ts";
 import { analysisOf } from "./laid-in.ts";
 import { analysisInWords, flatRate, stepOf } from "./map-words.ts";
-import { lbText, numberText, rateText } from "./numbers.ts";
+import { lbText, rateText } from "./numbers.ts";
 
-const number = (title: string) => ({ title, isNumber: true });
-
-/** `left bin`: words for a bin by its letter. */
+/** `Left, 11-52-0`: a bin by its letter, with what is in it. */
 export const binWords = ({ id, product }: { readonly id: string; readonly product: string }): string => {
   const side = { L: "Left", R: "Right" }[id.toUpperCase()] ?? `Bin ${id}`;
   return `${side}, ${product}`;
@@ -51,8 +50,8 @@ export function meterPage(result: RunResult): string {
     [
       { title: "full bin" },
       { title: "the ticket must read" },
-      ...["ft3", "lb/ft3", "net, lb"].map(number),
-      { title: "weighed lb/ft3" },
+      ...["ft³", "lb/ft³", "net, lb"].map(number),
+      { title: "weighed lb/ft³" },
     ],
     rig.bins.map((bin) => {
       const filledFt3 = bin.binFt3 * (bin.fillFactor ?? 1);
@@ -76,7 +75,7 @@ export function meterPage(result: RunResult): string {
     heading("Density and ticket"),
     tickets,
     paragraph(
-      "Density: fill a known volume level, not shaken; lb net ÷ ft3. Published ranges differ by up to a quarter: the weighed figure goes into the plan (lbPerFt3).",
+      "Density: fill a known volume level, not shaken; lb net ÷ ft³. Published ranges differ by up to a quarter: the weighed figure goes into the plan (lbPerFt3).",
     ),
     paragraph(
       "Measured: caught ÷ wanted = ____________ meter factor (fills.meterFactor in the plan).     date ______________     by ______________",

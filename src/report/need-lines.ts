@@ -1,6 +1,6 @@
 import { cautions } from "../agronomy/index.ts";
 import { type FieldResult, guideMarks, guidesInUse, type RunResult } from "../plan/index.ts";
-import { numberText } from "./numbers.ts";
+import { counted, numberText } from "../units/index.ts";
 
 /** The guides behind the rates, one line each, with what must stand beside their names. */
 export function guideLines(result: RunResult): string[] {
@@ -68,7 +68,7 @@ export function fieldNeedLines(result: FieldResult): string[] {
   const { pH } = result.shownTests;
   if (pH) {
     lines.push(
-      `pH ${numberText(pH.min, 1)} to ${numberText(pH.max, 1)} in ${pH.samples} samples; no lime recommendation is made`,
+      `pH ${numberText(pH.min, 1)} to ${numberText(pH.max, 1)} in ${counted(pH.samples, "sample")}; no lime recommendation is made`,
     );
   }
   return lines;

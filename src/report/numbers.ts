@@ -1,9 +1,9 @@
 import {
-  acres,
   KG_PER_HA_PER_LB_PER_AC,
   KG_PER_LB,
   M_PER_FT,
   M2_PER_HA,
+  numberText,
   squareMetres,
   tons,
 } from "../units/index.ts";
@@ -28,26 +28,13 @@ const words: Readonly<Record<UnitSystem, UnitWords>> = {
 /** Unit names of a system. */
 export const unitWords = (system: UnitSystem = "us"): UnitWords => words[system];
 
-/** What nobody knows is shown as an en dash. */
-export const UNKNOWN = "–";
-
-/** A number with commas between thousands, a true minus sign and so many decimals; no unit. -0 shows as 0. */
-export function numberText(value: number, decimals: number): string {
-  if (!Number.isFinite(value)) return UNKNOWN;
-  const rounded = roundTo(value, decimals);
-  const [whole, part] = Math.abs(rounded).toFixed(decimals).split(".");
-  const grouped = whole!.replace(/\B(?=(\d{3})+$)/g, ",");
-  return `${rounded < 0 ? "−" : ""}${grouped}${part === undefined ? "" : `.${part}`}`;
-}
-
-/** Nearest, an exact half away from zero, so that 2.5 and -2.5 show alike. */
-export function roundTo(value: number, decimals: number): number {
-  const scale = 10 ** decimals;
-  const rounded = (Math.sign(value) * Math.round(Math.abs(value) * scale)) / scale;
-  return rounded === 0 ? 0 : rounded;
-}
-
 const massIn = (lb: number, system: UnitSystem): number => (system === "us" ? lb : lb * KG_PER_LB);
+
+/** Hours and minutes: 2.5 hours as 2:30. */
+export function hourText(hours: number): string {
+  const minutes = Math.round(60 * hours);
+  return `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")}`;
+}
 
 /** Pounds (kg), whole. */
 export const lbText = (lb: number, system: UnitSystem = "us"): string => numberText(massIn(lb, system), 0);
@@ -77,6 +64,3 @@ export const lengthIn = (metres: number, system: UnitSystem): number =>
 /** Whole feet (metres). */
 export const lengthText = (metres: number, system: UnitSystem = "us"): string =>
   numberText(lengthIn(metres, system), 0);
-
-/** Acres of square metres; so that a drawing needs one import for its numbers. */
-export const acresOf = (areaM2: number): number => acres(areaM2);

@@ -1,8 +1,8 @@
 import type { Plan } from "../plan/index.ts";
 import { normalCdf } from "../season/index.ts";
+import { acres } from "../units/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
 import { criticalLevel } from "./guide-levels.ts";
-import { acresOf } from "./numbers.ts";
 import { roundedParts } from "./rounded-parts.ts";
 
 /** Acres by whether the soil test lies below the critical level; rounded to a tenth, they add up to the field's. */
@@ -46,7 +46,7 @@ export function oddsBelowCritical(plan: Plan, field: DrawnField, test: "P" | "K"
     if (!(areaM2 > 0)) return;
     const sure = EIGHT_IN_TEN * Math.sqrt(Math.max(0, map.variance[i]!));
     const gap = map.estimate[i]! - level.ppm[i]!;
-    areas[gap < -sure ? 0 : gap > sure ? 2 : 1]! += acresOf(areaM2);
+    areas[gap < -sure ? 0 : gap > sure ? 2 : 1]! += acres(areaM2);
   });
   const [likelyBelowAc, cannotSayAc, likelyAboveAc] = roundedParts(areas, 1, field.checked.areaAc) as [
     number,

@@ -1,8 +1,7 @@
 import { type OrderOfPlan, orderOfPlan, type RunResult } from "../plan/index.ts";
-import { flagged, heading, htmlTable, paragraph, sheetPage } from "./html.ts";
-import { acresText, lbText, numberText, UNKNOWN } from "./numbers.ts";
-
-const number = (title: string) => ({ title, isNumber: true });
+import { numberText, UNKNOWN } from "../units/index.ts";
+import { flagged, heading, htmlTable, number, paragraph, sheetPage } from "./html.ts";
+import { acresText, lbText } from "./numbers.ts";
 
 /** Whether the plan has terms, a booking or prices to make a record of. */
 export const hasOrderRecord = ({ plan }: RunResult): boolean =>

@@ -1,24 +1,24 @@
 import { inOneLine } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 import { type FieldResult, guidesInUse, type RunResult } from "../plan/index.ts";
-import { tons } from "../units/index.ts";
+import { counted, numberText, tons } from "../units/index.ts";
 import { mapOf } from "./drawn-field.ts";
 import { guideStatusWords, messagesOf } from "./guide-words.ts";
 import {
-  counted,
   flagged,
   heading,
   htmlDocument,
   htmlTable,
   labelled,
   list,
+  number,
   paragraph,
   sheetPage,
   whole,
 } from "./html.ts";
 import { analysisOf, laidIn } from "./laid-in.ts";
 import { analysisInWords, nitrogenLbPerAc } from "./map-words.ts";
-import { acresText, numberText, rateText, tonsText } from "./numbers.ts";
+import { acresText, rateText, tonsText } from "./numbers.ts";
 import { hasOrderRecord, orderRecordPage } from "./order-record.ts";
 import { roundedParts } from "./rounded-parts.ts";
 import { blendLines, blendParts } from "./split-lines.ts";
@@ -48,7 +48,6 @@ function blendsOf(result: RunResult): string[] {
  * what each ticket must read; guides with their status; cautions. Says first when fields are missing.
  */
 export function orderSheet(result: RunResult): string {
-  const number = (title: string) => ({ title, isNumber: true });
   const products = laidIn(result);
   const shown = products.map((product) => shownTons(result, product));
   const togetherOf = (part: "strip" | "broadcast" | "all") => sum(shown.map((one) => one[part]));
@@ -154,12 +153,7 @@ function byField(result: RunResult, products: readonly string[]): string {
     ...columns.map((column) => numberText(column.parts[i]!, column.decimals)),
   ]);
   return htmlTable(
-    [
-      { title: "field" },
-      { title: "crop" },
-      { title: "ac", isNumber: true },
-      ...columns.map((column) => ({ title: column.title, isNumber: true })),
-    ],
+    [{ title: "field" }, { title: "crop" }, number("ac"), ...columns.map(({ title }) => number(title))],
     rows,
     [
       "farm",
@@ -181,7 +175,7 @@ function nitrogen(result: RunResult): string {
 
 function guideTable(result: RunResult): string {
   return htmlTable(
-    [{ title: "guide" }, { title: "fields", isNumber: true }, { title: "status" }],
+    [{ title: "guide" }, number("fields"), { title: "status" }],
     guidesInUse(result.fields).map((guide) => [
       guide.title,
       numberText(guide.fields.length, 0),

@@ -1,17 +1,13 @@
 import { boundsOf, type Point } from "../geo/index.ts";
 import type { Plan } from "../plan/index.ts";
+import { numberText } from "../units/index.ts";
 import { type DrawnField, passWidthM } from "./drawn-field.ts";
 import type { Layer } from "./layer.ts";
 import { lineFrame } from "./line-frame.ts";
-import { numberText } from "./numbers.ts";
 import { passPaths } from "./pass-paths.ts";
 import type { PlatLayout } from "./plat-layout.ts";
-import type { Inks } from "./plat-steps.ts";
 import { element, linePath, px } from "./svg.ts";
-import { colours, lineWeights, textFaces, titleFaces } from "./tokens.ts";
-
-const inkOf = (inks: Inks): string => (inks === "colour" ? colours.ink : colours.black);
-const paperOf = (inks: Inks): string => (inks === "colour" ? colours.paper : colours.white);
+import { type Inks, inkOf, lineWeights, paperOf, textFaces, titleFaces } from "./tokens.ts";
 
 /** Room that a sample's value needs, px. */
 const VALUE_PX = { wide: 25, high: 15 };

@@ -1,7 +1,7 @@
-import { M_PER_FT } from "../units/index.ts";
-import { numberText, type UnitSystem, unitWords } from "./numbers.ts";
+import { M_PER_FT, numberText } from "../units/index.ts";
+import { type UnitSystem, unitWords } from "./numbers.ts";
 import { element, px } from "./svg.ts";
-import { colours, lineWeights, textFaces, titleFaces } from "./tokens.ts";
+import { colours, type Inks, inkOf, lineWeights, textFaces, titleFaces } from "./tokens.ts";
 
 /** Width of the neat line with its graduation, px. */
 const NEAT_LINE_PX = 6;
@@ -22,13 +22,8 @@ export function scaleLength(
 }
 
 /** A plat's frame: two lines, and between them bars that alternate at every `graduationPx`, from the middle out. */
-export function neatLine(
-  width: number,
-  height: number,
-  graduationPx: number,
-  inks: "colour" | "black" = "colour",
-): string {
-  const ink = inks === "colour" ? colours.ink : colours.black;
+export function neatLine(width: number, height: number, graduationPx: number, inks: Inks = "colour"): string {
+  const ink = inkOf(inks);
   const box = (inset: number, weight: number) =>
     element("rect", {
       x: inset,
@@ -67,8 +62,8 @@ export function neatLine(
 }
 
 /** `x` is the middle of the arrow, `y` its top: 56 px high, 16 wide. */
-export function northArrow(x: number, y: number, inks: "colour" | "black" = "colour"): string {
-  const ink = inks === "colour" ? colours.ink : colours.black;
+export function northArrow(x: number, y: number, inks: Inks = "colour"): string {
+  const ink = inkOf(inks);
   return (
     element(
       "text",
@@ -92,9 +87,9 @@ export function scaleBar(
   pxPerM: number,
   mostPx: number,
   system: UnitSystem = "us",
-  inks: "colour" | "black" = "colour",
+  inks: Inks = "colour",
 ): string {
-  const ink = inks === "colour" ? colours.ink : colours.black;
+  const ink = inkOf(inks);
   const { length, px: long } = scaleLength(pxPerM, mostPx, system);
   const label = (at: number, anchor: string, text: string) =>
     element(
@@ -119,7 +114,7 @@ export function scaleBar(
 }
 
 /** A ring with a paper casing around a place, px. */
-export function marker(x: number, y: number, inks: "colour" | "black" = "colour"): string {
+export function marker(x: number, y: number, inks: Inks = "colour"): string {
   const ring = (stroke: string, width: number) =>
     element("circle", { cx: x, cy: y, r: 7, fill: "none", stroke, "stroke-width": String(width) });
   const [casing, ink, signal] =

@@ -3,9 +3,8 @@ import type { DrawnField } from "./drawn-field.ts";
 import { passPaths } from "./pass-paths.ts";
 import { inCircle } from "./plat-labels.ts";
 import type { PlatLayout } from "./plat-layout.ts";
-import type { Inks } from "./plat-steps.ts";
 import { element, px } from "./svg.ts";
-import { colours } from "./tokens.ts";
+import { type Inks, inkOf, paperOf } from "./tokens.ts";
 
 /** px between two arrows, from an arrow to the ends of its run, and of an arrow's head. */
 const ARROW_ROOM_PX = 22;
@@ -48,8 +47,8 @@ export function workingMarks(field: DrawnField, layout: PlatLayout, inks: Inks):
     blocksAt.push([x, y]);
     numbers += inCircle(x, y, String(count), BLOCK_PX, inks);
   }
-  const ink = inks === "colour" ? colours.ink : colours.black;
-  const paper = inks === "colour" ? colours.paper : colours.white;
+  const ink = inkOf(inks);
+  const paper = paperOf(inks);
   const common = { d: arrows, "stroke-linejoin": "round", "paint-order": "stroke" };
   return (
     (arrows === "" ? "" : element("path", { ...common, fill: ink, stroke: paper, "stroke-width": 2 })) +

@@ -7,9 +7,8 @@ import { lineFrame } from "./line-frame.ts";
 import { passPaths } from "./pass-paths.ts";
 import { type PassRule, passRules } from "./pass-rules.ts";
 import type { PlatLayout } from "./plat-layout.ts";
-import type { Inks } from "./plat-steps.ts";
 import { areaPath, element, linePath, px } from "./svg.ts";
-import { colours, lineWeights, passShare, ramps, ruleShare } from "./tokens.ts";
+import { colours, type Inks, lineWeights, passShare, ramps, ruleShare } from "./tokens.ts";
 
 /** A pass narrower than this shows with its neighbours as one. */
 const NARROWEST_PASS_PX = 4;

@@ -8,9 +8,9 @@ import { type Inset, type PlatLayout, platLayout, usualInset } from "./plat-layo
 import { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-marks.ts";
 import { workingMarks } from "./plat-order.ts";
 import { drawDots, drawPasses } from "./plat-passes.ts";
-import { drawCritical, drawSteps, type Inks } from "./plat-steps.ts";
+import { drawCritical, drawSteps } from "./plat-steps.ts";
 import { areaPath, element, escapeText } from "./svg.ts";
-import { colours, lineWeights } from "./tokens.ts";
+import { type Inks, inkOf, lineWeights, paperOf } from "./tokens.ts";
 
 /** Size, inks and marks of a plat. */
 export interface PlatOptions {
@@ -69,13 +69,13 @@ export function plat(plan: Plan, field: DrawnField, layer: Layer, options: PlatO
   const inside = drawLayer(plan, field, layer, layout, inks, options);
   const clip = `<clipPath id="${escapeText(id)}-field">${element("path", { d: boundary, "clip-rule": "evenodd" })}</clipPath>`;
   const parts = [
-    element("rect", { width, height, fill: inks === "colour" ? colours.paper : colours.white }),
+    element("rect", { width, height, fill: paperOf(inks) }),
     clip,
     element("g", { "clip-path": `url(#${id}-field)` }, inside),
     element("path", {
       d: boundary,
       fill: "none",
-      stroke: inks === "colour" ? colours.ink : colours.black,
+      stroke: inkOf(inks),
       "stroke-width": String(lineWeights.boundary),
       "stroke-linejoin": "round",
     }),

@@ -1,24 +1,32 @@
 import { sum } from "../numeric/index.ts";
-import { laidProducts, type Plan } from "../plan/index.ts";
+import { laidProducts, type Plan, ratesOf } from "../plan/index.ts";
+import { acres, numberText } from "../units/index.ts";
 import { classesFrom, classLimits, NEXT_TO_NOTHING } from "./classes.ts";
 import { type DrawnField, mapOf } from "./drawn-field.ts";
 import { type GapId, gapRates } from "./gap-rates.ts";
 import { finishLayer, type Layer, type LayerOptions } from "./layer.ts";
-import { acresOf, numberText, rateIn, unitWords } from "./numbers.ts";
+import { rateIn, unitWords } from "./numbers.ts";
 import { RAMP_STEPS } from "./tokens.ts";
 
 /** The oxides as they are printed. */
 export const oxideText = (nutrient: string): string => (nutrient === "P2O5" ? "P₂O₅" : "K₂O");
 
 export function needLayer(field: DrawnField, nutrient: "P2O5" | "K2O", options: LayerOptions): Layer {
-  const need = nutrient === "P2O5" ? field.need.p2o5LbPerAc : field.need.k2oLbPerAc;
+  const need = ratesOf(field.need, nutrient);
   const { mass, area } = unitWords(options.system);
-  return rateLayer(field, options, need, field.cells.areaM2.map(acresOf), 0, {
-    id: `need/${nutrient}`,
-    title: `${oxideText(nutrient)} needed`,
-    unit: `${mass} ${oxideText(nutrient)}/${area}`,
-    draws: "steps",
-  });
+  return rateLayer(
+    field,
+    options,
+    need,
+    field.cells.areaM2.map((areaM2) => acres(areaM2)),
+    0,
+    {
+      id: `need/${nutrient}`,
+      title: `${oxideText(nutrient)} needed`,
+      unit: `${mass} ${oxideText(nutrient)}/${area}`,
+      draws: "steps",
+    },
+  );
 }
 
 /** Need left uncovered, or more than the need; cells within half a lb/ac of it are `none`. */
@@ -26,12 +34,19 @@ export function gapLayer(field: DrawnField, id: GapId, options: LayerOptions): L
   const oxide = oxideText(id.split("/")[1]!);
   const { mass, area } = unitWords(options.system);
   const { lbPerAc, lb } = gapRates(field, id);
-  const layer = rateLayer(field, options, lbPerAc, field.cells.areaM2.map(acresOf), 0, {
-    id,
-    title: `${oxide} ${id.startsWith("short/") ? "short of the need" : "over the need"}`,
-    unit: `${mass} ${oxide}/${area}`,
-    draws: "steps",
-  });
+  const layer = rateLayer(
+    field,
+    options,
+    lbPerAc,
+    field.cells.areaM2.map((areaM2) => acres(areaM2)),
+    0,
+    {
+      id,
+      title: `${oxide} ${id.startsWith("short/") ? "short of the need" : "over the need"}`,
+      unit: `${mass} ${oxide}/${area}`,
+      draws: "steps",
+    },
+  );
   return { ...layer, lb };
 }
 

@@ -1,10 +1,11 @@
 import { type Point, polygonFinder } from "../geo/index.ts";
-import { laidProducts, type Plan, type TestName } from "../plan/index.ts";
+import { laidProducts, type Plan, ratesOf, TEST_UNITS, type TestName } from "../plan/index.ts";
+import { numberText } from "../units/index.ts";
 import { type DrawnField, mapOf, spreaderCellM } from "./drawn-field.ts";
 import { type GapId, gapIdsOf, gapRates } from "./gap-rates.ts";
 import { testInWords } from "./layers.ts";
 import { lineFrame } from "./line-frame.ts";
-import { numberText, rateText, type UnitSystem, unitWords } from "./numbers.ts";
+import { rateText, type UnitSystem, unitWords } from "./numbers.ts";
 import { pieceFinder } from "./piece-finder.ts";
 import { oxideText } from "./rate-layers.ts";
 
@@ -83,7 +84,7 @@ function soilRows(field: DrawnField, cell: number): ReadOutRow[] {
       {
         label: test === "CEC" ? "CEC" : `soil ${test}`,
         value: `${numberText(map.estimate[cell]!, decimals)}${give}`,
-        unit: test === "CEC" ? "meq/100 g" : "ppm",
+        unit: TEST_UNITS[test],
         source: `${map.method.split(",")[0]!}, ${testInWords(field, test)}`,
       },
     ];
@@ -94,7 +95,7 @@ function needRows(field: DrawnField, cell: number, system: UnitSystem): ReadOutR
   const { mass, area } = unitWords(system);
   return (["P2O5", "K2O"] as const).map((nutrient) => ({
     label: `${oxideText(nutrient)} needed`,
-    value: rateText((nutrient === "P2O5" ? field.need.p2o5LbPerAc : field.need.k2oLbPerAc)[cell]!, system),
+    value: rateText(ratesOf(field.need, nutrient)[cell]!, system),
     unit: `${mass} ${oxideText(nutrient)}/${area}`,
     source: needSource(field, nutrient),
   }));

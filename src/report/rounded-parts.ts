@@ -1,7 +1,7 @@
 import { sum } from "../numeric/index.ts";
 import type { Balance } from "../plan/index.ts";
-import { KG_PER_LB } from "../units/index.ts";
-import { roundTo, type UnitSystem } from "./numbers.ts";
+import { KG_PER_LB, roundTo } from "../units/index.ts";
+import type { UnitSystem } from "./numbers.ts";
 
 /**
  * Parts rounded so that they add up, as shown, to the rounded total (the sum of the parts unless given): each is

@@ -1,10 +1,9 @@
 import { inWorkingOrder, type RunResult, type SeasonOfPlan, seasonOfPlan } from "../plan/index.ts";
+import { counted, numberText, UNKNOWN } from "../units/index.ts";
 import { hasFills, unconfirmedWords } from "./fills-sheet.ts";
 import { dayText, finishChart } from "./finish-chart.ts";
-import { flagged, heading, htmlDocument, htmlTable, list, paragraph, sheetPage } from "./html.ts";
-import { acresText, numberText, UNKNOWN } from "./numbers.ts";
-
-const number = (title: string) => ({ title, isNumber: true });
+import { flagged, heading, htmlDocument, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
+import { acresText } from "./numbers.ts";
 
 /** Whether the plan tells enough for a season. */
 export const hasSeason = (result: RunResult): boolean => hasFills(result) && result.plan.season !== undefined;
@@ -48,8 +47,8 @@ export function seasonInWords(season: SeasonOfPlan): string[] {
   };
   return [
     first === undefined
-      ? `${numberText(season.hours, 0)} hours, ${season.workableDays} workable days.`
-      : `Done by ${dayText(first.date80)} in 8 years of 10, by ${dayText(first.date50)} in 5: ${numberText(season.hours, 0)} hours, ${season.workableDays} workable days from ${dayText(season.start)}.`,
+      ? `${numberText(season.hours, 0)} hours, ${counted(season.workableDays, "workable day")}.`
+      : `Done by ${dayText(first.date80)} in 8 years of 10, by ${dayText(first.date50)} in 5: ${numberText(season.hours, 0)} hours, ${counted(season.workableDays, "workable day")} from ${dayText(season.start)}.`,
     ...(plain === undefined
       ? []
       : [`Were each day independent of the last: ${dayText(plain.date80)} and ${dayText(plain.date50)}.`]),

@@ -1,6 +1,6 @@
 import { sum } from "../numeric/index.ts";
 import type { FieldCare, Plan, PlanSplit, SettledBlend, Split } from "../plan/index.ts";
-import { numberText } from "./numbers.ts";
+import { counted, numberText } from "../units/index.ts";
 
 /** A line of a sheet: what it is about, and what is said. */
 export interface SplitLine {
@@ -153,7 +153,7 @@ export function blendLines(settled: SettledBlend): SplitLine[] {
   return [
     {
       label: `Blend ${product.id}`,
-      text: `${percent}; ${analysis}${s > 0 ? `-${n(s, 2)}S` : ""}; for ${n(fields.length, 0)} ${fields.length === 1 ? "field" : "fields"}${facts.k2oPerP2o5 === null ? "" : `; ${n(facts.k2oPerP2o5, 3)} lb K₂O a lb P₂O₅`}${facts.saltIndex === null ? "" : `; salt index ${n(facts.saltIndex, 0)} (it ranks, it does not foretell injury)`}.`,
+      text: `${percent}; ${analysis}${s > 0 ? `-${n(s, 2)}S` : ""}; for ${counted(fields.length, "field")}${facts.k2oPerP2o5 === null ? "" : `; ${n(facts.k2oPerP2o5, 3)} lb K₂O a lb P₂O₅`}${facts.saltIndex === null ? "" : `; salt index ${n(facts.saltIndex, 0)} (it ranks, it does not foretell injury)`}.`,
     },
     ...(batch
       ? [

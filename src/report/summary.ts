@@ -1,9 +1,10 @@
 import { inOneLine } from "../errors/index.ts";
 import type { FieldResult, RunResult } from "../plan/index.ts";
-import { tons } from "../units/index.ts";
+import { numberText, tons } from "../units/index.ts";
 import { laidIn } from "./laid-in.ts";
 import { cautionLine, fieldNeedLines, guideLines } from "./need-lines.ts";
 import { blendLines, careLines, type SplitLine, splitLines } from "./split-lines.ts";
+import { textTable } from "./text-table.ts";
 
 /**
  * What a build placed and where, as plain text a manager can read: acres, pounds and tons by product and pass,
@@ -11,15 +12,15 @@ import { blendLines, careLines, type SplitLine, splitLines } from "./split-lines
  * failed.
  */
 export function summary(result: RunResult): string {
-  const lines = [`${result.plan.name}, season ${result.plan.seasonYear}: ${fixed(result.acres, 1)} ac`];
+  const lines = [`${result.plan.name}, season ${result.plan.seasonYear}: ${numberText(result.acres, 1)} ac`];
   if (result.incomplete !== "")
     lines.push(`incomplete: ${result.incomplete}; the totals leave the others out`);
-  lines.push("", ...table(productRows(result)), "");
+  lines.push("", ...textTable(productRows(result)), "");
   if (result.fields.length === 1) {
     const [field] = result.fields;
     lines.push(...balanceLines(field!), "", ...fieldNeedLines(field!), "");
     lines.push(...[...splitLines(result.plan, field!.split), ...careLines(field!.care)].map(asLine), "");
-  } else lines.push(...table(fieldRows(result)), "");
+  } else lines.push(...textTable(fieldRows(result)), "");
   if (result.blends.length > 0) lines.push(...result.blends.flatMap(blendLines).map(asLine), "");
   lines.push(...guideLines(result), cautionLine(result));
   for (const refused of result.refused) {
@@ -42,15 +43,15 @@ function productRows(result: RunResult): string[][] {
     const least = Math.min(...maps.map((map) => map.minLbPerAc));
     const most = Math.max(...maps.map((map) => map.maxLbPerAc));
     const pass = total.pass === "all" ? "both" : total.pass;
-    const rates = total.pass === "all" ? ["", ""] : [fixed(least, 0), fixed(most, 0)];
+    const rates = total.pass === "all" ? ["", ""] : [numberText(least, 0), numberText(most, 0)];
     rows.push([
       total.product,
       pass,
-      fixed(acres, 1),
-      fixed(total.lb, 0),
-      fixed(total.tons, 2),
+      numberText(acres, 1),
+      numberText(total.lb, 0),
+      numberText(total.tons, 2),
       rates[0]!,
-      acres > 0 ? fixed(total.lb / acres, 1) : "",
+      acres > 0 ? numberText(total.lb / acres, 1) : "",
       rates[1]!,
     ]);
   }
@@ -67,9 +68,9 @@ function fieldRows(result: RunResult): string[][] {
         .filter((map) => map.product === product && map.pass === pass)
         .reduce((sum, map) => sum + map.totalLb, 0);
     const amounts = products.flatMap((product) =>
-      ["strip", "broadcast"].map((pass) => fixed(tons(lb(product, pass)), 2)),
+      ["strip", "broadcast"].map((pass) => numberText(tons(lb(product, pass)), 2)),
     );
-    rows.push([field.name, field.crop, fixed(checked.areaAc, 1), ...amounts]);
+    rows.push([field.name, field.crop, numberText(checked.areaAc, 1), ...amounts]);
   }
   return rows;
 }
@@ -79,25 +80,7 @@ function balanceLines(result: FieldResult): string[] {
   for (const balance of result.balances) {
     const { needLb, stripLb, broadcastLb, creditsLb, shortageLb, excessLb, roundingLb } = balance;
     const amounts = [needLb, stripLb, broadcastLb, creditsLb, shortageLb, excessLb, roundingLb];
-    rows.push([balance.nutrient, ...amounts.map((lb) => fixed(lb, 0))]);
+    rows.push([balance.nutrient, ...amounts.map((lb) => numberText(lb, 0))]);
   }
-  return table(rows);
-}
-
-/** Rows of cells under one heading row, columns to their widest cell, all but the first two to the right. */
-function table(rows: readonly (readonly string[])[]): string[] {
-  const widths = rows[0]!.map((_, column) => Math.max(...rows.map((row) => row[column]!.length)));
-  const isText = (column: number) => rows.slice(1).some((row) => /[a-z]/i.test(row[column]!));
-  return rows.map((row) =>
-    row
-      .map((cell, column) => (isText(column) ? cell.padEnd(widths[column]!) : cell.padStart(widths[column]!)))
-      .join("  ")
-      .trimEnd(),
-  );
-}
-
-/** A number with thousands separators and so many decimals; -0 shows as 0. */
-function fixed(value: number, decimals: number): string {
-  const text = (Math.abs(value) < 0.5 / 10 ** decimals ? 0 : value).toFixed(decimals);
-  return text.replace(/\B(?=(\d{3})+(?!\d))(?<!\.\d*)/g, ",");
+  return textTable(rows);
 }

@@ -28,6 +28,13 @@ export const colours: Colours = {
   black: "#000000",
 };
 
+/** Colour, or black alone for printing. */
+export type Inks = "colour" | "black";
+
+/** The ink and the ground of a drawing. */
+export const inkOf = (inks: Inks = "colour"): string => (inks === "black" ? colours.black : colours.ink);
+export const paperOf = (inks: Inks = "colour"): string => (inks === "black" ? colours.white : colours.paper);
+
 /** Ramps: of soil tests, of rates, of differences. */
 export type RampName = "soil" | "rate" | "diff";
 
@@ -39,6 +46,12 @@ export const ramps: Readonly<Record<RampName, readonly string[]>> = {
   soil: ["#f2e9d0", "#dac59c", "#c4a16d", "#aa7e4a", "#8c5e32", "#6a4123", "#482817"],
   rate: ["#e0f1f2", "#a7d2de", "#71b2ce", "#448fbd", "#2a6ba6", "#234787", "#1e275e"],
   diff: ["#78460e", "#ae7328", "#dab37c", "#f1f0ec", "#92c0e8", "#4c83cb", "#2c4ba6"],
+};
+
+/** Ground where nothing comes is bare paper inside a dotted edge: in grey the least class looks like it otherwise. */
+export const noneEdge: { readonly width: number; readonly dashes: readonly [number, number] } = {
+  width: 1.2,
+  dashes: [2.4, 2.4],
 };
 
 /** In black alone: px between level rules 1 px thick; closer is more. Whole pixels, or the order shimmers. */

@@ -4,12 +4,12 @@ import {
   type VariogramBin,
   type VariogramModel,
 } from "../interpolate/index.ts";
-import { chartLine, drawing, textIn } from "./chart-parts.ts";
+import { numberText } from "../units/index.ts";
+import { type ChartOptions, chartLine, drawing, textIn } from "./chart-parts.ts";
 import { sensibleStep } from "./classes.ts";
-import type { ChartOptions } from "./leave-one-out-chart.ts";
-import { lengthIn, numberText, type UnitSystem, unitWords } from "./numbers.ts";
+import { lengthIn, type UnitSystem, unitWords } from "./numbers.ts";
 import { element, px } from "./svg.ts";
-import { colours, lineWeights } from "./tokens.ts";
+import { colours, inkOf, lineWeights, paperOf } from "./tokens.ts";
 
 /** Pairs of samples by distance, and the model that a map was kriged with. */
 export interface VariogramShown {
@@ -44,7 +44,7 @@ export function variogramChart(data: VariogramShown, options: ChartOptions): str
   const { bins, model, fitted, unit } = data;
   const system = data.system ?? "us";
   const isColour = options.inks !== "black";
-  const ink = isColour ? colours.ink : colours.black;
+  const ink = inkOf(options.inks);
   const farthest = Math.max(1, ...bins.map((bin) => bin.distanceM)) * 1.04;
   const lines = [model, fitted ?? null].map((one) => (one ? modelLine(one, farthest) : []));
   const band = (data.band ?? []).filter((point) => point.distanceM <= farthest);
@@ -77,7 +77,7 @@ export function variogramChart(data: VariogramShown, options: ChartOptions): str
       cx: x(bin.distanceM),
       cy: y(bin.semivariance),
       r: Math.max(LEAST_PX, MOST_PX * Math.sqrt(bin.pairs / most)),
-      fill: isColour ? colours.paper : colours.white,
+      fill: paperOf(options.inks),
       stroke: ink,
       "stroke-width": String(lineWeights.medium),
     }),

@@ -1,13 +1,11 @@
 import type { FieldFills } from "../plan/index.ts";
-import { drawing, textIn } from "./chart-parts.ts";
-import { lbText, numberText } from "./numbers.ts";
+import { numberText } from "../units/index.ts";
+import { type ChartOptions, drawing, textIn } from "./chart-parts.ts";
+import { lbText } from "./numbers.ts";
 import { element, px } from "./svg.ts";
-import { colours } from "./tokens.ts";
+import { inkOf } from "./tokens.ts";
 
-interface WeightChartOptions {
-  readonly width: number;
-  readonly height: number;
-  readonly inks?: "colour" | "black";
+interface WeightChartOptions extends ChartOptions {
   /** Place of the bin in the rig's bins. */
   readonly bin: number;
 }
@@ -20,8 +18,7 @@ export function weightChart(fills: FieldFills, options: WeightChartOptions): str
   const { width, height, bin } = options;
   const { plan } = fills;
   if (!plan.feasible) return "";
-  const colour = options.inks !== "black";
-  const ink = colour ? colours.ink : colours.black;
+  const ink = inkOf(options.inks);
   const residual = fills.residualLb[bin]!;
   const most = fills.usableLb[bin]! + residual;
   const [left, right, top, bottom] = [54, width - 10, 14, height - 24];

@@ -1,13 +1,15 @@
 import type { Notice } from "../errors/index.ts";
+import { plainName } from "../formats/index.ts";
 import {
   containsPoint,
   distanceToBoundary,
   fieldFrame,
   frameCentre,
   type MultiPolygon,
+  mapPoints,
   type Point,
 } from "../geo/index.ts";
-import { M_PER_FT } from "../units/index.ts";
+import { FT_PER_MILE, M_PER_FT } from "../units/index.ts";
 import type { SoilSample } from "./soil-sample.ts";
 
 /** A field as far as finding its samples needs it; boundary in longitude and latitude. */
@@ -71,7 +73,7 @@ interface PlaceFinder {
 
 function placeFinder(field: FieldPlace): PlaceFinder {
   const frame = fieldFrame(...frameCentre(field.boundary));
-  const plane = field.boundary.map((polygon) => polygon.map((ring) => ring.map(frame.toPlane)));
+  const plane = mapPoints(field.boundary, frame.toPlane);
   const isIn = (at: Point) => containsPoint(plane, frame.toPlane(at));
   return {
     field,
@@ -91,11 +93,12 @@ function nearest(finders: readonly PlaceFinder[], at: Point): PlaceFinder | unde
 }
 
 function isNamed(field: FieldPlace, name: string): boolean {
-  const plain = (text: string) => text.toLowerCase().replaceAll(/[^a-z0-9]/g, "");
-  return plain(name) === plain(field.name) || plain(name) === plain(field.id);
+  return plainName(name) === plainName(field.name) || plainName(name) === plainName(field.id);
 }
 
 function feet(distanceM: number): string {
   const distanceFt = distanceM / M_PER_FT;
-  return distanceFt < 5_280 ? `${Math.round(distanceFt)} ft` : `${(distanceFt / 5_280).toFixed(1)} miles`;
+  return distanceFt < FT_PER_MILE
+    ? `${Math.round(distanceFt)} ft`
+    : `${(distanceFt / FT_PER_MILE).toFixed(1)} miles`;
 }

@@ -1,3 +1,4 @@
+import { CM_PER_IN } from "../units/index.ts";
 /** Top and bottom of a core with its unit, `0-6in`; null when the text does not say all three. `unit` is one stated
  * elsewhere, such as in the heading. */
 export function readDepth(text: string, unit: "in" | "cm" | null): string | null {
@@ -15,6 +16,6 @@ export function readDepth(text: string, unit: "in" | "cm" | null): string | null
 export function isFurrowSlice(depth: string): boolean {
   const found = /^0-(\d+(?:\.\d+)?)(in|cm)$/.exec(depth);
   if (found === null) return false;
-  const inches = Number(found[1]) / (found[2] === "cm" ? 2.54 : 1);
+  const inches = Number(found[1]) / (found[2] === "cm" ? CM_PER_IN : 1);
   return inches >= 5.9 && inches <= 7.1;
 }

@@ -1,4 +1,5 @@
 import { InputError, type Notice } from "../errors/index.ts";
+import { plainName } from "../formats/index.ts";
 import type { Point } from "../geo/index.ts";
 
 /** The points of another file, by their ids; `field` where that file names one. */
@@ -26,7 +27,7 @@ export function joinPoints(
   const byField =
     rows.every((row) => row.field !== null) && points.points.every((point) => point.field !== null);
   const keyOf = ({ id, field }: { id: string; field: string | null }) =>
-    JSON.stringify([byField ? plain(field ?? "") : "", id.trim()]);
+    JSON.stringify([byField ? plainName(field ?? "") : "", id.trim()]);
   const exact = new Map<string, Point[]>();
   const loose = new Map<string, { id: string; at: Point }[]>();
   for (const point of points.points) {
@@ -89,4 +90,3 @@ const idsOf = (keys: readonly string[]): string =>
 const listed = (texts: readonly string[]): string =>
   `${texts.slice(0, 8).join(", ")}${texts.length > 8 ? ` and ${texts.length - 8} more` : ""}`;
 const withoutZeros = (id: string): string => id.trim().replace(/^0+(?=\d)/, "");
-const plain = (text: string): string => text.toLowerCase().replaceAll(/[^a-z0-9]/g, "");

@@ -4,7 +4,6 @@ export { lbPer1000Ft, type SaltInput, type SaltLadder, saltCap, saltLadder } fro
 export { type SaltThresholds, saltThresholdSources, saltThresholds } from "./salt-thresholds.ts";
 export { type CeilingSplit, type SplitInput, splitByCeiling } from "./split-by-ceiling.ts";
 export {
-  LAYER_ORDER,
   type NeedLayer,
   type PriorityInput,
   type PrioritySplit,
@@ -13,7 +12,7 @@ export {
 export { type ShareInput, type ShareSplit, splitByShare } from "./split-by-share.ts";
 export { splitByValue, type ValueSplit, type ValueZone } from "./split-by-value.ts";
 export { splitOptimum } from "./split-optimum.ts";
-export { type MergedZones, mergeEqualZones, type SteppedNeeds, stepNeeds } from "./split-optimum-merge.ts";
+export { type MergedZones, mergeEqualZones } from "./split-optimum-merge.ts";
 export { type Highs, loadSplitSolver, type SolverOptions } from "./split-optimum-solver.ts";
 export type {
   NutrientAmounts,

@@ -1,5 +1,6 @@
 import { requireNumber } from "../capacity/index.ts";
 import type { Notice, Question } from "../errors/index.ts";
+import { FT2_PER_AC } from "../units/index.ts";
 import { type SaltThresholds, saltThresholds, sandyInFurrow } from "./salt-thresholds.ts";
 
 /** A strip's rates and where the band lies. */
@@ -15,7 +16,7 @@ export interface SaltInput {
   readonly texture?: "sandy" | "other";
   readonly cecMeq?: ArrayLike<number>;
   readonly sandyBelowCecMeq?: number;
-  /** lb/ac in the strip in cell order (`saltSum` gives N + K2O + S); NaN cells count nothing. */
+  /** lb/ac in the strip in cell order (N + K2O + S, `saltPercent` of each product); NaN cells count nothing. */
   readonly saltLbPerAc: ArrayLike<number>;
   readonly nLbPerAc?: ArrayLike<number>;
   readonly p2o5LbPerAc?: ArrayLike<number>;
@@ -56,7 +57,7 @@ export interface SaltLadder {
 
 /** Feet of row on an acre x 12 / spacing: lb/ac x spacing / 522.72 = lb per 1,000 ft. */
 export const lbPer1000Ft = (lbPerAc: number, rowSpacingIn: number): number =>
-  (lbPerAc * rowSpacingIn * 1000) / (43_560 * 12);
+  (lbPerAc * rowSpacingIn * 1000) / (FT2_PER_AC * 12);
 
 /**
  * Salt near the seed, step by step of distance (ours, over published limits): unknown or under 2 in.: the limit with the

@@ -35,7 +35,7 @@ export const saltThresholds: SaltThresholds = {
   soybeanK2oLbPerAc: 80,
 };
 
-/** Source and status of the default limits, for the sheet. The steps of distance are ours; nothing is published for bands. */
+/** Source and status of the default limits. The steps of distance are ours; nothing is published for bands. */
 export const saltThresholdSources: Readonly<Record<keyof SaltThresholds, string>> = {
   inFurrowLbIn:
     "K-State starter fertilizer table, read in a No-Till Farmer reprint: 40 in. 6, 30 in. 8, 20 in. 12 lb",

@@ -37,17 +37,6 @@ export interface PrioritySplit {
   readonly keptLbPerAc: readonly Float64Array[];
 }
 
-/** The order of layers unless it is changed: this crop's need before later ones, P before K in each. */
-export const LAYER_ORDER: readonly string[] = [
-  "starter",
-  "below critical, P",
-  "below critical, K",
-  "maintenance, P",
-  "maintenance, K",
-  "build-up, P",
-  "build-up, K",
-];
-
 /**
  * What stays in the strip under a cap, by layers of the need. Every pound is in the strip or the broadcast map.
  * Throws `cap-not-usable`.

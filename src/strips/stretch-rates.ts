@@ -1,7 +1,8 @@
+import { M_PER_S_PER_MPH } from "../units/index.ts";
 import { type RatedPiece, splitRun } from "./split-run.ts";
 
 /** Speed that is assumed where none is given: 8 mph is usual in strips (common practice), m/s. */
-export const ASSUMED_SPEED_M_PER_S: number = (8 * 1609.344) / 3600;
+export const ASSUMED_SPEED_M_PER_S: number = 8 * M_PER_S_PER_MPH;
 /** Time a dry meter takes to reach a new rate. No published figure for strip-till meters was found: assumed. */
 export const ASSUMED_RESPONSE_S = 4;
 

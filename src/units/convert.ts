@@ -5,8 +5,16 @@
  */
 export const M_PER_FT = 0.3048;
 const M_PER_IN: number = M_PER_FT / 12;
-/** Square metres in an acre of 43,560 international square feet. */
-export const M2_PER_AC: number = 43_560 * M_PER_FT ** 2;
+/** Centimetres in an inch. */
+export const CM_PER_IN: number = 100 * M_PER_IN;
+/** International feet in a mile. */
+export const FT_PER_MILE = 5_280;
+/** Metres a second in 1 mile an hour. */
+export const M_PER_S_PER_MPH: number = (FT_PER_MILE * M_PER_FT) / 3_600;
+/** International square feet in an acre. */
+export const FT2_PER_AC = 43_560;
+/** Square metres in an acre. */
+export const M2_PER_AC: number = FT2_PER_AC * M_PER_FT ** 2;
 /** Square metres in a hectare. */
 export const M2_PER_HA = 10_000;
 /** Kilograms in a pound, exact (international yard and pound agreement, 1959; from memory). */

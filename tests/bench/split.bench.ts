@@ -4,7 +4,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { fieldProducts } from "../../src/plan/field-products.ts";
 import type { FieldResult, Plan, PlanBlend, RunResult } from "../../src/plan/index.ts";
 import { readPlan, run } from "../../src/plan/index.ts";
-import { blendsOver, fieldZones } from "../../src/plan/settle-blends.ts";
+import { blendsOver, fieldClasses } from "../../src/plan/settle-blends.ts";
 import { splitField } from "../../src/plan/split-field.ts";
 import { type Highs, loadSplitSolver } from "../../src/split/index.ts";
 import { writeSection } from "./bench-page.mjs";
@@ -88,7 +88,9 @@ function splitAll(plan: Plan): FieldResult["split"][] {
 }
 
 const blendAll = (plan: Plan): void => {
-  const zones = result.fields.flatMap((field) => fieldZones(field.field.id, field.wanted, field.cells, 100));
+  const zones = result.fields.flatMap((field) =>
+    fieldClasses(field.field.id, field.wanted, field.cells, 100),
+  );
   blendsOver({ ...plan, pricesUsdPerTon: prices, blends: [mix] }, zones);
 };
 

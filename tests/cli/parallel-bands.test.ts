@@ -2,7 +2,8 @@
 import { dirname, join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { BandThreads, openBandThreads } from "../../src/cli/parallel-bands.ts";
+import type { openBandThreads } from "../../src/cli/parallel-bands.ts";
+import type { BandThreads } from "../../src/interpolate/index.ts";
 import { krigeGrid, type Samples, StoppedError, type VariogramModel } from "../../src/interpolate/index.ts";
 import { uniform } from "../interpolate/simulate.ts";
 import { compiledCli } from "../support/compiled-cli.ts";

@@ -68,6 +68,15 @@ describe("loose parts of a shapefile", () => {
   });
 });
 
+it("a lab table without positions says so", () => {
+  const table = bytes("Sample,P (ppm),K (ppm),CEC\n1,20,150,18\n2,24,160,18\n");
+  const [reading] = readFiles([["lab.csv", table]], {
+    "method.P": "bray-p1",
+    "method.K": "ammonium-acetate",
+  });
+  expect(reading!.found).toBe("2 rows, no positions");
+});
+
 describe("files that are no part of a plan", () => {
   it("are passed over with a notice each, and the rest becomes the plan", () => {
     const alone = recognise(dropped([...parts, line, lab]));

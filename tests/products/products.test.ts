@@ -5,7 +5,6 @@ import { readCsv } from "../../src/formats/index.ts";
 import {
   blendSaltIndex,
   micronutrientAlong,
-  nitrogenAlong,
   noNutrients,
   nutrientAlong,
   ownProduct,
@@ -13,7 +12,7 @@ import {
   productById,
   productRates,
   products,
-  saltSum,
+  saltPercent,
 } from "../../src/products/index.ts";
 
 // Sources stand in each row of tests/data/agronomy/check-values.csv.
@@ -95,7 +94,7 @@ describe("productRates", () => {
       expect(full[i]).toBeCloseTo(rate, 6);
     });
     expect(full[3]).toBeNaN();
-    expect(nitrogenAlong([map, potash])[0]).toBeCloseTo((40 / 0.52) * 0.11, 9);
+    expect(nutrientAlong([map, potash], "n")[0]).toBeCloseTo((40 / 0.52) * 0.11, 9);
   });
 
   test("300 lb of 20-5-10 for 15 lb P2O5 (Cornell CSS 412 module 3, read)", () => {
@@ -118,7 +117,7 @@ describe("productRates", () => {
       k2o: productById("0-0-50-17S"),
     });
     expect(nutrientAlong(rated, "s")[0]).toBeCloseTo(34, 9);
-    expect(nitrogenAlong(rated)[0]).toBe(0);
+    expect(nutrientAlong(rated, "n")[0]).toBe(0);
   });
 
   test("a product without the nutrient is refused, an unknown one named", () => {
@@ -158,10 +157,8 @@ describe("own products, salt and what rides along", () => {
       ["0-0-60", 100],
       ["21-0-0-24S", 50],
     ] as const;
-    const sum = saltSum(
-      rated.map(([id, rate]) => ({ product: productById(id), lbPerAc: Float64Array.of(rate) })),
-    );
-    expect(sum[0]).toBeCloseTo(93.5, 9);
+    const lbPerAc = rated.map(([id, rate]) => (rate * saltPercent(productById(id).grade)) / 100);
+    expect(lbPerAc.reduce((sum, lb) => sum + lb)).toBeCloseTo(93.5, 9);
   });
 
   test("salt index of a blend is the mean by weight: half 11-52-0, half 0-0-60 (26.7 + 116.2) / 2", () => {

@@ -4,7 +4,6 @@ import type { FieldResult, RunResult } from "../../src/plan/index.ts";
 import {
   broadcastDots,
   colours,
-  histogramChart,
   type Inks,
   type LayerId,
   layerIds,
@@ -13,7 +12,6 @@ import {
   leaveOneOutChart,
   legend,
   lineFrame,
-  numberText,
   passRules,
   plat,
   ramps,
@@ -22,6 +20,7 @@ import {
   roundedParts,
   wrongSide,
 } from "../../src/report/index.ts";
+import { numberText } from "../../src/units/index.ts";
 import { runSample } from "./run-sample.ts";
 import { faultsOf, readStrictly } from "./strict-xml.ts";
 
@@ -63,11 +62,7 @@ describe("plats, legends and charts", () => {
           passNumbers: true,
           marker: [3, 4] as Point,
         };
-        for (const svg of [
-          plat(result.plan, field, layer, options),
-          legend(layer, { id: "two", inks }),
-          histogramChart(layer, { width: 300, height: 180, inks }),
-        ]) {
+        for (const svg of [plat(result.plan, field, layer, options), legend(layer, { id: "two", inks })]) {
           const seen = readStrictly(svg);
           expect(faultsOf(seen, true), `${field.field.id} ${id}`).toEqual([]);
           expect(seen[0]!.attributes.get("role")).toBe("img");

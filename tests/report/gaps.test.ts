@@ -5,7 +5,6 @@ import {
   fieldSheet,
   type GAP_IDS,
   gapIdsOf,
-  histogramChart,
   layerIds,
   layerOf,
   legend,
@@ -109,7 +108,6 @@ test("drawn, keyed and printed in black alone; the field sheets have a page of e
     for (const svg of [
       plat(result.plan, field, layer, { width: 620, height: 560, id: "a", inks: "black" }),
       legend(layer, { id: "b", inks: "black" }),
-      histogramChart(layer, { width: 300, height: 180, inks: "black" }),
     ]) {
       expect(faultsOf(readStrictly(svg), true)).toEqual([]);
       expect(svg.match(/#[0-9a-f]{6}/g)!.every((ink) => ink === "#000000" || ink === "#ffffff")).toBe(true);

@@ -4,13 +4,12 @@ import {
   acresText,
   lbText,
   lengthText,
-  numberText,
   rateText,
   roundedParts,
   shownBalance,
   tonsText,
-  UNKNOWN,
 } from "../../src/report/index.ts";
+import { numberText, UNKNOWN } from "../../src/units/index.ts";
 
 test("numbers have commas, a true minus and no -0", () => {
   expect(numberText(22_320, 0)).toBe("22,320");

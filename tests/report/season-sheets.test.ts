@@ -8,15 +8,8 @@ import {
   tenderPlaces,
 } from "../../src/plan/index.ts";
 import { buildFiles } from "../../src/publish/index.ts";
-import {
-  dayText,
-  fillPlat,
-  finishChart,
-  lbText,
-  numberText,
-  sheetFiles,
-  weightChart,
-} from "../../src/report/index.ts";
+import { dayText, fillPlat, finishChart, lbText, sheetFiles, weightChart } from "../../src/report/index.ts";
+import { numberText } from "../../src/units/index.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 import { smallFarmFiles, smallPlan, sourceOf } from "../support/small-farm.ts";
 import { faultsOf, readStrictly } from "./strict-xml.ts";

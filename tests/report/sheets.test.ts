@@ -8,13 +8,13 @@ import {
   fieldSheet,
   layerIds,
   lbText,
-  numberText,
   orderSheet,
   rateText,
   sheetFiles,
   stripSalt,
   tonsText,
 } from "../../src/report/index.ts";
+import { numberText } from "../../src/units/index.ts";
 import { barePlan } from "../support/bare-plan.ts";
 import { runSample } from "./run-sample.ts";
 import { faultsOf, readStrictly } from "./strict-xml.ts";

@@ -5,10 +5,10 @@ import {
   bandDistances,
   chanceBelowCritical,
   layerOf,
-  numberText,
   oddsBelowCritical,
   variogramChart,
 } from "../../src/report/index.ts";
+import { numberText } from "../../src/units/index.ts";
 import { runSample } from "./run-sample.ts";
 import { faultsOf, readStrictly } from "./strict-xml.ts";
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { productById, saltSum } from "../../src/products/index.ts";
+import { productById, saltPercent } from "../../src/products/index.ts";
 import { lbPer1000Ft, type SaltInput, saltCap, saltLadder, saltThresholds } from "../../src/split/index.ts";
 
 const base: SaltInput = {
@@ -120,8 +120,8 @@ test("flags of their own: urea, 18-46-0, 21-0-0-24S on calcareous soil, boron, s
 });
 
 test("the sum is N + K2O + S of the strip's products", () => {
-  const rated = (id: string, lb: number) => ({ product: productById(id), lbPerAc: Float64Array.of(lb) });
-  const sum = saltSum([rated("11-52-0", 100), rated("0-0-60", 100), rated("21-0-0-24S", 100)]);
+  const salt = (id: string, lb: number) => (lb * saltPercent(productById(id).grade)) / 100;
+  const sum = Float64Array.of(salt("11-52-0", 100) + salt("0-0-60", 100) + salt("21-0-0-24S", 100));
   expect(sum[0]).toBeCloseTo(11 + 60 + 45, 9);
   expect(saltLadder({ ...base, saltLbPerAc: sum }).highestLbPerAc).toBeCloseTo(116, 9);
   expect(lbPer1000Ft(522.72, 1)).toBeCloseTo(1, 12);

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { nitrogenAlong, productRates, type RatedProduct } from "../../src/products/index.ts";
+import { nutrientAlong, productRates, type RatedProduct } from "../../src/products/index.ts";
 import { type CeilingSplit, commonCeiling, splitByCeiling } from "../../src/split/index.ts";
 import { areaM2, column, exampleB2, fieldLb, totals } from "../support/chain-need.ts";
 import { soybeanNeeds } from "../support/soybean-needs.ts";
@@ -51,7 +51,7 @@ describe("splits of 12,472 cells against R, 1e-6", () => {
             near(fieldLb(have.stripLbPerAc[p]!), total.strip_lb, total.total_lb);
             near(fieldLb(have.broadcastLbPerAc[p]!), total.broadcast_lb, total.total_lb);
           });
-          near(fieldLb(nitrogenAlong(products)), want.N_lb_with_MAP);
+          near(fieldLb(nutrientAlong(products, "n")), want.N_lb_with_MAP);
           const strip = have.stripLbPerAc[0]!.map((rate, i) => rate + have.stripLbPerAc[1]![i]!);
           near(fieldLb(strip) / fieldLb(strip.map(() => 1)), want.mean_strip_lb_ac);
           near(Math.max(...strip), want.max_strip_lb_ac);

@@ -10,7 +10,6 @@ import {
   splitByShare,
   splitByValue,
   splitOptimum,
-  stepNeeds,
 } from "../../src/split/index.ts";
 import { example, near } from "../support/operations.ts";
 import { leastCost } from "../support/vertices.ts";
@@ -368,30 +367,5 @@ describe("merging and classes", () => {
     const single = splitOptimum(highs, { ...input, zones: apart });
     near(merged.objective, single.objective);
     near(merged.worth.dollarsPerLb, single.worth.dollarsPerLb, 1e-7);
-  });
-  test("at most 100 classes a field, pounds kept, moves told", () => {
-    const stepped = stepNeeds(cells, 100);
-    for (const id of ["F0", "F1"]) {
-      expect(stepped.zones.filter((zone) => zone.fieldId === id).length).toBeLessThanOrEqual(100);
-      for (const n of ["p2o5", "k2o"] as const) {
-        const lb = (zones: readonly OptimumZone[]): number =>
-          zones.reduce(
-            (all, zone) => all + (zone.fieldId === id ? zone.needLbPerAc[n]! * zone.areaAc : 0),
-            0,
-          );
-        near(lb(stepped.zones), lb(cells));
-      }
-    }
-    const moved = cells.reduce(
-      (all, zone, i) =>
-        all +
-        (Math.abs(stepped.zones[stepped.placeOf[i]!]!.needLbPerAc.k2o! - zone.needLbPerAc.k2o!) *
-          zone.areaAc) /
-          2,
-      0,
-    );
-    near(stepped.movedLb.k2o, moved);
-    expect(moved).toBeGreaterThan(0);
-    expect(stepNeeds(cells, 400).movedLb.p2o5).toBeCloseTo(0, 9);
   });
 });

@@ -1,6 +1,6 @@
 import { guideById, ownGuide } from "../../src/agronomy/index.ts";
-import { type CellNeeds, needOverCells } from "../../src/need/index.ts";
 import { column } from "./chain-need.ts";
+import { type CellNeeds, needOverCells } from "./need-over-cells.ts";
 
 /** Table T of tests/data/chain-need/README.md, soybean. */
 export const tableT = ownGuide({

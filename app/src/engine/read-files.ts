@@ -88,7 +88,9 @@ function whatItIs(reading: InputReading): { as: string; found: string } {
   const facts = inputFacts(reading);
   const rows = reading.item?.samples?.rows.length;
   const isOpen = facts.samples === 0 && rows !== undefined;
-  const found = [...(isOpen ? [`${rows} rows`] : []), ...foundIn(facts)];
+  const hasPlaces = !reading.questions.some(({ key }) => key === "join-points");
+  const known = hasPlaces ? foundIn(facts) : [...foundIn({ ...facts, crs: "" }), "no positions"];
+  const found = [...(isOpen ? [`${rows} rows`] : []), ...known];
   return { as: ROLE_WORDS[String(facts.role)] ?? String(facts.role), found: found.join(", ") };
 }
 

@@ -1,4 +1,5 @@
 import {
+  counted,
   InputError,
   LEDGER_PATH,
   type Notice,
@@ -50,9 +51,7 @@ function openSaved(
   const given = files.filter(([path]) => path !== planPath);
   const hashes = new Map([...given, ...before].map((file) => [sha256Hex(file[1]), file] as const));
   const taken: NamedFile[] = [];
-  const recognised = [
-    `${planPath}: a plan of ${plan.fields.length} ${plan.fields.length === 1 ? "field" : "fields"}`,
-  ];
+  const recognised = [`${planPath}: a plan of ${counted(plan.fields.length, "field")}`];
   for (const source of uniquePaths(plan.sources)) {
     const named = given.find(([path]) => path === folder + source.path || path === source.path);
     const same = hashes.get(source.sha256);

@@ -1,5 +1,5 @@
 import { batch, type Signal, signal } from "@preact/signals";
-import type { Plan, Question } from "#core";
+import { counted, type Plan, type Question } from "#core";
 import type { NamedFile, Trouble } from "../engine/protocol.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import type { Recognised } from "../engine/recognise.ts";
@@ -8,6 +8,7 @@ import { standingAnswers } from "../state/file-edits.ts";
 import { edit, history, opened, openPlan, plan } from "../state/opened.ts";
 import { goTo, here } from "../state/route.ts";
 import { broughtBack } from "../state/session.ts";
+import { today } from "../state/today.ts";
 import type { Gathered } from "./gather.ts";
 
 /** What was dropped and how far it was understood. */
@@ -102,7 +103,7 @@ export function openDrop(origin?: string): void {
     const count = of.fields.length - history.peek()!.plan.fields.length;
     batch(() => {
       opened.value = { ...before, files, recognised, notices };
-      edit({ name: `${count} ${count === 1 ? "field" : "fields"} added`, plan: of });
+      edit({ name: `${counted(count, "field")} added`, plan: of });
     });
   } else {
     openPlan({ origin: origin ?? `files: ${of.name}`, name: of.name, files, recognised, notices }, of);
@@ -124,10 +125,4 @@ function isNamed(of: Plan): boolean {
 
 export function putBack(): void {
   drop.value = null;
-}
-
-const two = (number: number): string => String(number).padStart(2, "0");
-function today(): string {
-  const now = new Date();
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

@@ -1,4 +1,4 @@
-import type { Question } from "#core";
+import { counted, type Question } from "#core";
 import type { FileReading } from "../engine/read-files.ts";
 import { type ChooseColumn, MeaningChoice, UnitChoice } from "./column-choice.tsx";
 
@@ -18,8 +18,8 @@ export function FileTable({ paths, readings, questions, isReady }: FileTableProp
     const asked = questions.filter(({ seen }) => seen.includes(path)).length;
     const rows = (one?.bad ?? []).filter(({ mended }) => mended === null).length;
     const parts = [
-      ...(asked > 0 ? [`${asked} ${asked === 1 ? "question" : "questions"}`] : []),
-      ...(rows > 0 ? [`${rows} ${rows === 1 ? "row" : "rows"}`] : []),
+      ...(asked > 0 ? [counted(asked, "question")] : []),
+      ...(rows > 0 ? [counted(rows, "row")] : []),
     ];
     return parts.length > 0 ? parts.join(", ") : isReady || one ? "✓ ready" : "";
   };

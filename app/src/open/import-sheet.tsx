@@ -1,5 +1,5 @@
 import { useEffect, useRef } from "preact/hooks";
-import { columnKey, leaveOutKey, mendKey, type Notice } from "#core";
+import { columnKey, counted, leaveOutKey, mendKey, type Notice } from "#core";
 import type { NamedFile } from "../engine/protocol.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import { Notices } from "../parts/notices.tsx";
@@ -19,7 +19,7 @@ export function ImportSheet() {
   const isOfRow =
     trouble !== null &&
     readings.some(({ error, bad }) => error?.message === trouble.message && bad.length > 0);
-  const count = `${files.length} ${files.length === 1 ? "file" : "files"} dropped`;
+  const count = `${counted(files.length, "file")} dropped`;
   return (
     <section class="import" aria-label="Files dropped">
       <header>

@@ -1,6 +1,7 @@
 import { useId } from "preact/hooks";
 import { readOnly } from "../state/opened.ts";
 import { DraftInput } from "./draft-input.tsx";
+import { takeNumber } from "./take-number.ts";
 
 interface LineProps {
   readonly label: string;
@@ -76,10 +77,9 @@ export function FigureLine(props: FigureLineProps) {
               if (value !== null) onTake(null);
               return true;
             }
-            const typed = Number(text);
-            if (!(typed >= least && typed <= most)) return false;
-            if (typed !== value) onTake(typed);
-            return true;
+            return takeNumber(text, least, most, (typed) => {
+              if (typed !== value) onTake(typed);
+            });
           }}
         />
         <span class="unit second">{unit}</span>

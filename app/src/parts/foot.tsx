@@ -16,7 +16,7 @@ import {
 import { plan } from "../state/opened.ts";
 import { farm, isBehind, isDone, soFar } from "../state/results.ts";
 import { BalanceBar } from "./balance-bar.tsx";
-import { Ledger } from "./ledger.tsx";
+import { HowComputed } from "./how-computed.tsx";
 import { ProgressLine } from "./progress-line.tsx";
 
 /** The running balance: need = in the strip + broadcast later, what is short or over, rounding. */
@@ -89,7 +89,7 @@ export function Foot() {
         </button>
       </div>
       <ProgressLine />
-      {isOpen && <Ledger close={() => setOpen(false)} />}
+      {isOpen && <HowComputed close={() => setOpen(false)} />}
     </section>
   );
 }

@@ -1,5 +1,6 @@
 import { useId } from "preact/hooks";
 import { DraftInput } from "./draft-input.tsx";
+import { takeNumber } from "./take-number.ts";
 
 interface NumberFieldProps {
   readonly label: string;
@@ -31,12 +32,9 @@ export function NumberField(props: NumberFieldProps) {
             step={step}
             value={String(value)}
             disabled={disabled}
-            onTake={(text) => {
-              const typed = text === "" ? Number.NaN : Number(text);
-              const isFit = Number.isFinite(typed) && typed >= least;
-              if (isFit) onMove(typed, true);
-              return isFit;
-            }}
+            onTake={(text) =>
+              takeNumber(text, least, Number.POSITIVE_INFINITY, (typed) => onMove(typed, true))
+            }
           />{" "}
           <span class="second">{unit}</span>
         </span>

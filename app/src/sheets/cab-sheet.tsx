@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from "preact/hooks";
+import { numberText } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { chosenField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
@@ -34,11 +35,7 @@ export function CabSheetBench() {
       }
     >
       {bins.map(({ id, product, lb }) => (
-        <BigNumber
-          key={id}
-          value={Number.isFinite(lb) ? Math.round(lb).toLocaleString("en-US") : "–"}
-          words={`lb ${product} in the strip, bin ${id}`}
-        />
+        <BigNumber key={id} value={numberText(lb, 0)} words={`lb ${product} in the strip, bin ${id}`} />
       ))}
       <p>
         One file, <b>cab.html</b>, for all fields: it opens from a stick or a tablet's storage without a

@@ -1,5 +1,6 @@
 import type { RefObject } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
+import { counted } from "#core";
 import { askForFiles } from "../open/choose-files.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
@@ -22,7 +23,7 @@ export function FarmSheet() {
       title={of.name}
       aside={
         <span class="second">
-          {acres === undefined ? "–" : area(acres)} {words().area}, {count} {count === 1 ? "field" : "fields"}
+          {acres === undefined ? "–" : area(acres)} {words().area}, {counted(count, "field")}
         </span>
       }
       actions={

@@ -1,15 +1,8 @@
 import { useState } from "preact/hooks";
-import { type Oxide, oxideText, type PlanOwnGuide } from "#core";
+import { elementOf, type Oxide, oxideText, type PlanOwnGuide } from "#core";
 import { DraftInput } from "../parts/draft-input.tsx";
 import { chosenField } from "../state/look.ts";
-import {
-  type OwnPlace,
-  type OwnRow,
-  ownRows,
-  ownRowsDoubt,
-  testOf,
-  withOwnRows,
-} from "../state/need-edits.ts";
+import { type OwnPlace, type OwnRow, ownRows, ownRowsDoubt, withOwnRows } from "../state/need-edits.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 
 /** The user's own tables of this oxide, edited in place; the map follows at once where the field follows them. */
@@ -38,7 +31,7 @@ export function OwnTables({ oxide }: { oxide: Oxide }) {
 }
 
 function placesOf(guide: PlanOwnGuide, oxide: Oxide): OwnPlace[] {
-  const test = testOf(oxide);
+  const test = elementOf(oxide);
   const found = (list: "tables" | "lineTables") =>
     (guide[list] ?? []).flatMap((table, index): OwnPlace[] =>
       table.test === test ? [{ guide: guide.id, list, index }] : [],

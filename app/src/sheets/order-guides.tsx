@@ -1,4 +1,4 @@
-import { guideMarks } from "#core";
+import { counted, guideMarks } from "#core";
 import { farm } from "../state/results.ts";
 
 /** The guides behind the order, with what must stand beside their names. */
@@ -11,7 +11,7 @@ export function OrderGuides() {
         const count = guide.fields.length;
         return (
           <p class="small" key={guide.id}>
-            <b>Guide:</b> {guide.title}, {count} {count === 1 ? "field" : "fields"}
+            <b>Guide:</b> {guide.title}, {counted(count, "field")}
             {marks === "" ? "" : `; ${marks}`}.
           </p>
         );

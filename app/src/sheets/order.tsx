@@ -1,4 +1,4 @@
-import { numberText } from "#core";
+import { numberText, tons } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Notices } from "../parts/notices.tsx";
@@ -110,7 +110,7 @@ function ProductTable() {
                   }}
                 />
               </td>
-              <td class="figure">{price === undefined ? "–" : dollars((lb / 2_000) * price)}</td>
+              <td class="figure">{price === undefined ? "–" : dollars(tons(lb) * price)}</td>
             </tr>
           );
         })}

@@ -1,4 +1,5 @@
 import { DraftInput } from "../parts/draft-input.tsx";
+import { takeNumber } from "../parts/take-number.ts";
 import { readOnly } from "../state/opened.ts";
 
 /** A label with what stands against it. */
@@ -27,12 +28,11 @@ export const Figure = ({ label, value, least, most = Number.POSITIVE_INFINITY, o
       step={0.1}
       value={String(value)}
       disabled={readOnly.value}
-      onTake={(text) => {
-        const typed = text === "" ? Number.NaN : Number(text);
-        if (!Number.isFinite(typed) || typed < least || typed > most) return false;
-        if (typed !== value) onTake(typed);
-        return true;
-      }}
+      onTake={(text) =>
+        takeNumber(text, least, most, (typed) => {
+          if (typed !== value) onTake(typed);
+        })
+      }
     />
   </Line>
 );

@@ -1,5 +1,5 @@
 import { Fragment } from "preact";
-import { M_PER_FT, numberText, type PlanModel, type PlanStructure } from "#core";
+import { M_PER_FT, numberText, type PlanModel, type PlanStructure, TEST_UNITS } from "#core";
 import type { TestSummary } from "../engine/summaries.ts";
 import { words } from "../state/figures.ts";
 import { chosenField } from "../state/look.ts";
@@ -42,7 +42,7 @@ export function TypedVariogram({ summary, model }: TypedProps) {
   const of = plan.value!;
   const one = of.fields.find(({ id }) => id === chosenField.value)!;
   const { test } = summary;
-  const unit = test === "CEC" ? "meq/100 g" : "ppm";
+  const unit = TEST_UNITS[test];
   const perM = settings.value.system === "us" ? 1 / M_PER_FT : 1;
   const put = (changed: PlanModel, what: string) => edit(withModel(of, one, test, changed, what));
   const withPart = (k: number, part: PlanStructure, what: string) =>

@@ -1,4 +1,4 @@
-import { leaveOneOutChart, numberText, wrongSide } from "#core";
+import { leaveOneOutChart, numberText, TEST_UNITS, wrongSide } from "#core";
 import type { TestSummary } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { ChoiceLine } from "../parts/choice-line.tsx";
@@ -68,7 +68,7 @@ interface SummaryProps {
 
 function Summary({ summary, isOdds, show }: SummaryProps) {
   const { test, samples, mean, odds, rmse, meanError, method, leftOut } = summary;
-  const unit = test === "CEC" ? "meq/100 g" : "ppm";
+  const unit = TEST_UNITS[test];
   const decimals = test === "CEC" ? 1 : 0;
   return (
     <>

@@ -1,4 +1,4 @@
-import { LEVER_LB_PER_AC, numberText, unitWords } from "#core";
+import { counted, LEVER_LB_PER_AC, numberText, unitWords } from "#core";
 import { Drawing } from "../parts/drawing.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { area, heavy } from "../state/figures.ts";
@@ -27,7 +27,7 @@ export function SplitCapacity() {
       <p class="small">
         {view.acPerFill === null
           ? "Nothing is laid here."
-          : `${area(view.acPerFill)} ${ac} a fill, ${view.fills} ${view.fills === 1 ? "fill" : "fills"} here; `}
+          : `${area(view.acPerFill)} ${ac} a fill, ${counted(view.fills, "fill")} here; `}
         {view.acPerFill === null
           ? ""
           : view.bound === "tender"

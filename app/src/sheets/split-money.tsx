@@ -1,4 +1,4 @@
-import { numberText } from "#core";
+import { numberText, oxideText } from "#core";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
 import { edit, plan } from "../state/opened.ts";
 import { field } from "../state/results.ts";
@@ -46,7 +46,7 @@ export function Money() {
         {(["P2O5", "K2O"] as const).map((oxide) => (
           <FigureLine
             key={oxide}
-            label={`A lb ${oxide === "P2O5" ? "P₂O₅" : "K₂O"} worth more in the strip by`}
+            label={`A lb ${oxideText(oxide)} worth more in the strip by`}
             unit="$"
             value={optimum.usdPerLbPlaced?.[oxide] ?? null}
             onTake={(value) => {

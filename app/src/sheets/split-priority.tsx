@@ -1,4 +1,4 @@
-import type { SplitLayer } from "#core";
+import { oxideText, SPLIT_LAYERS, type SplitLayer } from "#core";
 import { ChoiceLine } from "../parts/choice-line.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { mass, words } from "../state/figures.ts";
@@ -6,14 +6,6 @@ import { edit, plan, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 import { withSplit } from "../state/split-edits.ts";
 
-const PHOSPHATE_FIRST: readonly SplitLayer[] = [
-  "below-critical-P2O5",
-  "below-critical-K2O",
-  "maintenance-P2O5",
-  "maintenance-K2O",
-  "build-up-P2O5",
-  "build-up-K2O",
-];
 const swapped = (layer: SplitLayer): SplitLayer =>
   (layer.endsWith("P2O5") ? layer.replace("P2O5", "K2O") : layer.replace("K2O", "P2O5")) as SplitLayer;
 
@@ -36,8 +28,8 @@ export function Priority() {
           edit(
             withSplit(
               of,
-              { order: oxide === "P2O5" ? null : PHOSPHATE_FIRST.map(swapped) },
-              oxide === "P2O5" ? "P₂O₅ stays in the strip first" : "K₂O stays in the strip first",
+              { order: oxide === "P2O5" ? null : SPLIT_LAYERS.map(swapped) },
+              `${oxideText(oxide)} stays in the strip first`,
             ),
           )
         }

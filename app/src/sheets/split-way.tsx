@@ -1,4 +1,4 @@
-import { bandFactor, numberText, type PlanSplit, type SplitMethod } from "#core";
+import { bandFactor, numberText, oxideText, type PlanSplit, type SplitMethod } from "#core";
 import { BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
@@ -96,7 +96,7 @@ export function SplitWay() {
           {(["P2O5", "K2O"] as const).map((oxide) => (
             <FigureLine
               key={oxide}
-              label={`Starter ${oxide === "P2O5" ? "P₂O₅" : "K₂O"}, first in the strip`}
+              label={`Starter ${oxideText(oxide)}, first in the strip`}
               unit="lb/ac"
               value={of.split.starterLbPerAc?.[oxide] ?? null}
               onTake={(value) => edit(withStarter(of, oxide, value))}

@@ -1,4 +1,4 @@
-import { lengthText, numberText, type Plan } from "#core";
+import { lengthText, M_PER_FT, numberText, type Plan } from "#core";
 import { ChoiceLine } from "../parts/choice-line.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
 import { Lines } from "../parts/lines.tsx";
@@ -13,7 +13,7 @@ import { settings } from "../state/settings.ts";
 export function Rates({ of }: { readonly of: Plan }) {
   const { rig } = of;
   const { system } = settings.value;
-  const perM = system === "us" ? 1 / 0.3048 : 1;
+  const perM = system === "us" ? 1 / M_PER_FT : 1;
   const isStretched = rig.rates === "stretches";
   const shortest = field.value?.driving.stretches;
   return (

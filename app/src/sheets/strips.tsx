@@ -1,9 +1,10 @@
 import { useState } from "preact/hooks";
-import { headingText, lengthText, RATE_COLUMN } from "#core";
+import { headingText, lengthText, numberText, RATE_COLUMN } from "#core";
 import type { MapFile } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
+import { Fold } from "../parts/fold.tsx";
 import { Lines } from "../parts/lines.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { area, mass, rate, words } from "../state/figures.ts";
@@ -129,9 +130,9 @@ function FileTable({ maps, written }: { maps: readonly MapFile[]; written: boole
                   {map.pass === "strip" ? `strip, bin ${map.bin}` : "broadcast, spreader"}, {map.product}
                 </span>
               </th>
-              <td class="figure">{map.polygons.toLocaleString("en-US")}</td>
+              <td class="figure">{numberText(map.polygons, 0)}</td>
               <td class="figure" data-file={map.stem}>
-                {Math.round(map.totalLb).toLocaleString("en-US")}
+                {numberText(map.totalLb, 0)}
               </td>
               <td class="figure">{written ? "same ✓" : "~ not yet"}</td>
             </tr>
@@ -139,12 +140,15 @@ function FileTable({ maps, written }: { maps: readonly MapFile[]; written: boole
           <tr class="sum">
             <th scope="row">
               {written
-                ? `${maps.length} maps, ${parts} parts, ${Math.round(bytes / 1_000).toLocaleString("en-US")} kB`
+                ? `${maps.length} maps, ${parts} parts, ${numberText(bytes / 1_000, 0)} kB`
                 : `${maps.length} maps`}
             </th>
             <td class="figure" />
             <td class="figure">
-              {Math.round(maps.reduce((sum, map) => sum + map.totalLb, 0)).toLocaleString("en-US")}
+              {numberText(
+                maps.reduce((sum, map) => sum + map.totalLb, 0),
+                0,
+              )}
             </td>
             <td class="figure" />
           </tr>
@@ -154,23 +158,29 @@ function FileTable({ maps, written }: { maps: readonly MapFile[]; written: boole
         Column <b>{RATE_COLUMN}</b>: lb of the product per acre of the whole field. Files are always in lb/ac.
         Outside the field: 0. Position lost: 0.
       </p>
-      <details class="small">
-        <summary>Rates after stepping</summary>
-        {maps.map((map) => (
-          <p key={map.stem}>
-            <b>{map.stem}</b>: {map.rates.length} rates.{" "}
-            {map.rates.map(([value, pieces]) => `${value} lb/ac on ${pieces}`).join("; ")}.
-          </p>
-        ))}
-      </details>
-      <details class="small">
-        <summary>Checks passed</summary>
-        <p>
-          {written
-            ? `Every file was read back by other code: same records, same rates, same pounds; the pieces tile the field without gap or overlap. ${mass(maps.reduce((sum, map) => sum + map.totalLb, 0))} ${words().mass} in all.`
-            : "Not yet: the files are written and read back as soon as the figures rest."}
-        </p>
-      </details>
+      <Fold class="small" title="Rates after stepping">
+        {() => (
+          <>
+            {maps.map((map) => (
+              <p key={map.stem}>
+                <b>{map.stem}</b>: {map.rates.length} rates.{" "}
+                {map.rates.map(([value, pieces]) => `${value} lb/ac on ${pieces}`).join("; ")}.
+              </p>
+            ))}
+          </>
+        )}
+      </Fold>
+      <Fold class="small" title="Checks passed">
+        {() => (
+          <>
+            <p>
+              {written
+                ? `Every file was read back by other code: same records, same rates, same pounds; the pieces tile the field without gap or overlap. ${mass(maps.reduce((sum, map) => sum + map.totalLb, 0))} ${words().mass} in all.`
+                : "Not yet: the files are written and read back as soon as the figures rest."}
+            </p>
+          </>
+        )}
+      </Fold>
     </>
   );
 }

@@ -7,6 +7,7 @@ import {
   type ShownBalance,
   shownBalance,
   sum,
+  tons,
   tonsText,
   unitWords,
 } from "#core";
@@ -122,7 +123,7 @@ export const orderDollars: ReadonlySignal<number> = computed(() => {
   return sum(
     productsOf(of).map((product) => {
       const price = of.pricesUsdPerTon?.[product];
-      return price === undefined ? Number.NaN : (lbOf(lines, product) / 2_000) * price;
+      return price === undefined ? Number.NaN : tons(lbOf(lines, product)) * price;
     }),
   );
 });

@@ -1,6 +1,5 @@
 import {
   numberText,
-  type Oxide,
   type Plan,
   type PlanBudget,
   type PlanField,
@@ -173,5 +172,3 @@ export function withNewOwnGuide(
 
 /** A class that its table only numbers is called so. */
 export const bandText = (band: string): string => (/^\d+$/.test(band) ? `class ${band}` : band);
-
-export const testOf = (oxide: Oxide): "P" | "K" => (oxide === "P2O5" ? "P" : "K");

@@ -1,8 +1,8 @@
 import {
   numberText,
+  type OrderEntry,
   type Plan,
   type PlanOrder,
-  type PlanOrderEntry,
   type PlanOrderTerms,
   type PlanSeason,
 } from "#core";
@@ -39,7 +39,7 @@ export function withTerms(plan: Plan, product: string, some: Partial<PlanOrderTe
 }
 
 /** One more line of the record; none is taken out. */
-export function withBooking(plan: Plan, entry: PlanOrderEntry): Change {
+export function withBooking(plan: Plan, entry: OrderEntry): Change {
   const book = [...(plan.order?.book ?? []), entry];
   return withOrder(plan, { book }, `${entry.kind} ${figure(entry.tons)} tons of ${entry.product}`);
 }

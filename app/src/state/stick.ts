@@ -5,6 +5,7 @@ import { writeToStick } from "./errands.ts";
 import { edit, opened, plan } from "./opened.ts";
 import { trouble } from "./results.ts";
 import { keep, recall } from "./store.ts";
+import { today } from "./today.ts";
 
 /** What became of the writing to a stick that was asked for last. */
 type StickState =
@@ -72,10 +73,7 @@ function keepZeroRate(answer: string | undefined): void {
 
 async function write(pass: StickPass, reissue: boolean): Promise<void> {
   stickState.value = { kind: "writing", words: "Working out every field" };
-  const now = new Date();
-  const two = (number: number) => String(number).padStart(2, "0");
-  const today = `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-  const errand = { pass, record: stickRecord.peek(), reissue, answers: given, today };
+  const errand = { pass, record: stickRecord.peek(), reissue, answers: given, today: today() };
   const reply = await writeToStick(chosen!, errand, {
     onBegun: (record) => void remember(record),
     onProgress: (done, total) => {

@@ -10,6 +10,7 @@ import {
   type Stick,
   stickPath,
 } from "../../publish/index.ts";
+import { counted } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { openPlan } from "../open-plan.ts";
@@ -49,12 +50,12 @@ async function check(call: Call): Promise<Outcome> {
   const found = await checkFiles(manifest, source);
   const problems = found.filter((problem) => !isStick || problem.kind !== "stranger");
   const count = manifest.files.length;
-  const files = count === 1 ? "file" : "files";
+  const files = counted(count, "file");
   if (problems.length > 0) {
     const lines = problems.map((problem) => `  ${problem.message}`);
     throw new InputError(
       "not-as-written",
-      `${folder} is not as written: ${problems.length} against ${count} ${files} in its manifest\n${lines.join("\n")}`,
+      `${folder} is not as written: ${problems.length} against ${files} in its manifest\n${lines.join("\n")}`,
       "Do not use it: take it once more from where it was written, or build it again.",
     );
   }
@@ -76,16 +77,16 @@ async function check(call: Call): Promise<Outcome> {
   if (call.options.plan !== undefined) await refuseOlder(await madeFrom(), planSha256, folder, call);
   if (stick !== null) {
     const others = found.length - problems.length;
-    const beside = others === 0 ? "" : `; ${others} other ${others === 1 ? "file" : "files"} beside them`;
+    const beside = others === 0 ? "" : `; ${counted(others, "other file")} beside them`;
     return {
       exit: exit.done,
-      data: `${folder}: stick of the ${stick.pass} pass, revision ${stick.revision}: ${count} ${files}, same as written${beside}`,
+      data: `${folder}: stick of the ${stick.pass} pass, revision ${stick.revision}: ${files}, same as written${beside}`,
       json: { asWritten: true, files: count, planSha256, toolVersion, revision: stick.revision, others },
     };
   }
   return {
     exit: exit.done,
-    data: `${folder}: ${count} ${files}, same as written`,
+    data: `${folder}: ${files}, same as written`,
     json: { asWritten: true, files: count, planSha256, toolVersion },
   };
 }

@@ -1,13 +1,13 @@
 import { InputError, noticeLines } from "../../errors/index.ts";
 import { fieldStands } from "../../ledger/index.ts";
 import { newPlan, nextSeasonPlan, writePlan } from "../../plan/index.ts";
+import { counted } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { allInJson } from "../explain.ts";
 import { gatherFiles, writePlanFolder } from "../plan-folder.ts";
 import { plannedFields, runPlan } from "../run-plan.ts";
 import { today } from "../today.ts";
-import { plural } from "../words/refill-words.ts";
 
 /** `new FOLDER FILE...`: a plan from a few files. */
 export const command: Command = {
@@ -46,10 +46,10 @@ async function makePlan(call: Call): Promise<Outcome> {
   for (const line of made.recognised) call.talk.say(line);
   for (const line of noticeLines(made.notices, allInJson)) call.talk.say(line);
   const { fields } = made.plan;
-  const count = plural(fields.length, "field");
+  const count = counted(fields.length, "field");
   return {
     exit: exit.done,
-    data: `${folder}/plan.json: ${count}, ${plural(made.plan.sources.length, "source")}. Next: bermplan build ${asWord(folder)} --out DIR`,
+    data: `${folder}/plan.json: ${count}, ${counted(made.plan.sources.length, "source")}. Next: bermplan build ${asWord(folder)} --out DIR`,
     json: { plan: made.plan, recognised: made.recognised, notices: made.notices },
   };
 }
@@ -93,7 +93,7 @@ async function nextSeason(
   return {
     exit: exit.done,
     data: [
-      `${folder}/plan.json: season ${made.plan.seasonYear}, ${plural(made.plan.fields.length, "field")} from ${from}`,
+      `${folder}/plan.json: season ${made.plan.seasonYear}, ${counted(made.plan.fields.length, "field")} from ${from}`,
       ...crops.map((line) => `  ${line}`),
     ].join("\n"),
     json: { plan: made.plan, recognised: [], notices: made.notices },

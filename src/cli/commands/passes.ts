@@ -1,5 +1,5 @@
 import { InputError, type Notice, QuestionError } from "../../errors/index.ts";
-import { fieldFrame, frameCentre, type MultiPolygon, type Point } from "../../geo/index.ts";
+import { fieldFrame, frameCentre, type MultiPolygon, mapPoints, type Point } from "../../geo/index.ts";
 import { readInput } from "../../plan/index.ts";
 import {
   ASSUMED_TURN_RADIUS_M,
@@ -39,7 +39,7 @@ async function passes(call: Call): Promise<Outcome> {
   const segmentM = numberOption(call, "segment-m", { above: 0 }) ?? DEFAULT_SEGMENT_M;
   const { boundary, line, notices } = await readField(call);
   const frame = fieldFrame(...frameCentre(boundary));
-  const plane = boundary.map((polygon) => polygon.map((ring) => ring.map(frame.toPlane)));
+  const plane = mapPoints(boundary, frame.toPlane);
   const guidance =
     line?.map(frame.toPlane) ??
     guidanceAt(plane, neededNumber(call, "passes", "heading", { least: Number.NEGATIVE_INFINITY }));

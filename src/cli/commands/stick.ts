@@ -14,6 +14,7 @@ import {
   type StickRecord,
   writeStickRecord,
 } from "../../publish/index.ts";
+import { counted, numberText } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { realDisk } from "../disk-calls.ts";
 import { diskError } from "../disk-error.ts";
@@ -104,7 +105,7 @@ async function stick(call: Call): Promise<Outcome> {
   if (options.plan !== undefined) {
     const here = told.stick.maps.filter((map) => !told.heldBack.some(({ field }) => field === map.field));
     const lines = tellLedger(options.plan, pass, told.stick.revision, here, realDisk);
-    if (lines > 0) talk.say(`${lines} ${lines === 1 ? "line" : "lines"} written into the plan's ledger.`);
+    if (lines > 0) talk.say(`${counted(lines, "line")} written into the plan's ledger.`);
   }
   return { exit: exit.done, data: inWords(told, to, nameOf), json: asJson(told) };
 }
@@ -192,7 +193,7 @@ function inWords(told: StickTold, to: string, nameOf: (field: string) => string)
   const { stick } = told;
   const lines = stick.maps.map(
     (map) =>
-      `  ${map.name}  ${nameOf(map.field)}, bin ${map.bin}, ${map.product}, ${Math.round(map.totalLb).toLocaleString("en-US")} lb`,
+      `  ${map.name}  ${nameOf(map.field)}, bin ${map.bin}, ${map.product}, ${numberText(map.totalLb, 0)} lb`,
   );
   const list = (head: string, items: readonly string[]) =>
     items.length === 0 ? [] : [head, ...items.map((item) => `  ${item}`)];

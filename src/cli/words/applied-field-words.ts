@@ -1,5 +1,6 @@
 import type { AppliedField, FieldResult, RemainderOfField } from "../../plan/index.ts";
-import { acresText, lbText, numberText, textTable, tonsText } from "../../report/index.ts";
+import { acresText, lbText, textTable, tonsText } from "../../report/index.ts";
+import { numberText } from "../../units/index.ts";
 import { ticketWords } from "./applied-words.ts";
 
 /** One field's logs: each product, then the balance with what is still missing. */

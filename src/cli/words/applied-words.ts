@@ -1,5 +1,6 @@
 import type { CatchUp, Remainder, TicketResult } from "../../applied/index.ts";
-import { lbText, numberText, textTable, UNKNOWN } from "../../report/index.ts";
+import { lbText, textTable } from "../../report/index.ts";
+import { numberText, UNKNOWN } from "../../units/index.ts";
 import type { AppliedResult } from "../calculations/applied.ts";
 
 export function ticketWords(tickets: TicketResult): string[] {

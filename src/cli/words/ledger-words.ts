@@ -1,5 +1,6 @@
 import type { FieldStand, LedgerEntry } from "../../ledger/index.ts";
-import { lbText, numberText, textTable, UNKNOWN } from "../../report/index.ts";
+import { lbText, textTable } from "../../report/index.ts";
+import { numberText, UNKNOWN } from "../../units/index.ts";
 
 /** Where each field stands. */
 export function standWords(stands: readonly FieldStand[]): string[] {

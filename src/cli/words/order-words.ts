@@ -1,4 +1,5 @@
-import { lbText, numberText, textTable, UNKNOWN } from "../../report/index.ts";
+import { lbText, textTable } from "../../report/index.ts";
+import { numberText, UNKNOWN } from "../../units/index.ts";
 import type { OrderResult } from "../calculations/order.ts";
 
 export const usdText = (usd: number): string => `$${numberText(usd, 0)}`;

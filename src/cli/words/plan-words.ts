@@ -1,7 +1,8 @@
 import type { AssumedFigure, FieldFills, OrderOfPlan, SeasonOfPlan } from "../../plan/index.ts";
-import { acresText, lbText, numberText, textTable, UNKNOWN } from "../../report/index.ts";
+import { acresText, hourText, lbText, textTable } from "../../report/index.ts";
+import { counted, numberText, UNKNOWN } from "../../units/index.ts";
 import { orderWords, signed, usdText } from "./order-words.ts";
-import { binsText, hourText, plural } from "./refill-words.ts";
+import { binsText } from "./refill-words.ts";
 
 /** Figures the plan does not give, each with how far it can be trusted. */
 export function assumedWords(assumed: readonly AssumedFigure[]): string[] {
@@ -27,7 +28,7 @@ export function fieldFillWords(fills: FieldFills, name: string): string[] {
   const loads = fills.usableLb.map((lb, b) => lb + fills.residualLb[b]!);
   const wait = fills.stops.reduce((sum, stop) => sum + (stop.waitMinutes ?? 0), 0);
   const lines = [
-    `${name}: ${acPerFill} acres a fill${first}; ${fills.plan.feasible ? plural(fills.stops.length, "stop") : "no plan"}; ${fills.choice}`,
+    `${name}: ${acPerFill} acres a fill${first}; ${fills.plan.feasible ? counted(fills.stops.length, "stop") : "no plan"}; ${fills.choice}`,
     `Field takes ${binsText(fills.fieldLb, bins)} lb, ${numberText(100 * fills.overlapShare, 1)} % overlap in it; full bins hold ${binsText(loads, bins)} lb, of which ${binsText(fills.residualLb, bins)} lb stay in`,
     ...stopWords(fills, bins),
   ];
@@ -43,7 +44,7 @@ export function fieldFillWords(fills: FieldFills, name: string): string[] {
   if (others.length > 0) {
     const text = others.map(
       ({ id, minutes, stops }) =>
-        `${id} ${minutes === null ? "no plan" : `${plural(stops!, "stop")}, ${numberText(minutes, 0)} min`}`,
+        `${id} ${minutes === null ? "no plan" : `${counted(stops!, "stop")}, ${numberText(minutes, 0)} min`}`,
     );
     lines.push(`Other ways: ${text.join("; ")}`);
   }
@@ -87,7 +88,7 @@ function stopWords({ plan, stops, times }: FieldFills, bins: readonly string[]):
         stop.arriveHour === null ? UNKNOWN : hourText(stop.arriveHour),
       ]),
     ]),
-    `${plural(stops.length, "stop")}, ${numberText(plan.minutes, 0)} min without the transfer${times === null ? "" : `; done after ${hourText(times.doneHour)} h`}`,
+    `${counted(stops.length, "stop")}, ${numberText(plan.minutes, 0)} min without the transfer${times === null ? "" : `; done after ${hourText(times.doneHour)} h`}`,
     kept,
   ];
 }
@@ -98,8 +99,8 @@ export function seasonOfPlanWords(season: SeasonOfPlan): string[] {
   const { levers } = season;
   const lines = [
     first === undefined
-      ? `${acresText(season.acres)} ac left: ${numberText(season.hours, 0)} h, ${plural(season.workableDays, "workable day")}`
-      : `Done by ${first.date80 ?? UNKNOWN} in 8 years of 10, by ${first.date50 ?? UNKNOWN} in 5: ${acresText(season.acres)} ac, ${numberText(season.hours, 0)} h, ${plural(season.workableDays, "workable day")} from ${season.start}`,
+      ? `${acresText(season.acres)} ac left: ${numberText(season.hours, 0)} h, ${counted(season.workableDays, "workable day")}`
+      : `Done by ${first.date80 ?? UNKNOWN} in 8 years of 10, by ${first.date50 ?? UNKNOWN} in 5: ${acresText(season.acres)} ac, ${numberText(season.hours, 0)} h, ${counted(season.workableDays, "workable day")} from ${season.start}`,
     ...(plain === undefined
       ? []
       : [`With days independent of each other: ${plain.date80 ?? UNKNOWN} and ${plain.date50 ?? UNKNOWN}`]),

@@ -1,5 +1,6 @@
 import type { NoRefillPlan, RefillPlan, RefillTimes } from "../../fills/index.ts";
-import { lbText, numberText, textTable } from "../../report/index.ts";
+import { hourText, lbText, textTable } from "../../report/index.ts";
+import { counted, numberText } from "../../units/index.ts";
 import type { FillsResult } from "../calculations/fills.ts";
 
 /** lb a bin: `left 4,600, right 3,200`, or the figure alone with one bin. */
@@ -7,9 +8,6 @@ export const binsText = (lb: readonly number[], bins: readonly string[]): string
   lb.length === 1
     ? lbText(lb[0]!)
     : lb.map((one, b) => `${bins[b] ?? `bin ${b + 1}`} ${lbText(one)}`).join(", ");
-
-export const plural = (count: number, one: string): string =>
-  `${numberText(count, 0)} ${one}${count === 1 ? "" : "s"}`;
 
 /** The stops of a plan as a table, then minutes and the pounds kept back; or why there is none. */
 function refillWords(
@@ -49,16 +47,10 @@ function refillWords(
   const done = times === null ? "" : `; done after ${hourText(times.doneHour)} h`;
   return [
     ...textTable([head, ...rows]),
-    `${plural(plan.stops.length, "stop")}, ${numberText(plan.minutes, 0)} min without the transfer${done}`,
+    `${counted(plan.stops.length, "stop")}, ${numberText(plan.minutes, 0)} min without the transfer${done}`,
     kept,
     ...plan.notices.map((notice) => `Notice: ${notice.message}`),
   ];
-}
-
-/** Hours as 3:05. */
-export function hourText(hours: number): string {
-  const minutes = Math.round(hours * 60);
-  return `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")}`;
 }
 
 /** The calculation alone: the plan, what habit would take, the smallest first load. */

@@ -1,4 +1,5 @@
-import { lbText, numberText, textTable, UNKNOWN } from "../../report/index.ts";
+import { lbText, textTable } from "../../report/index.ts";
+import { numberText, UNKNOWN } from "../../units/index.ts";
 import type { SeasonResult } from "../calculations/season.ts";
 
 const percent = (share: number): string => `${numberText(100 * share, 1)} %`;

@@ -10,8 +10,8 @@ import {
 } from "../agronomy/index.ts";
 import { InputError, type Notice } from "../errors/index.ts";
 
-/** What holds for every cell of a field. */
-interface FieldNeedInputs {
+/** What holds for one nutrient in every cell of a field. */
+export interface NutrientNeedInputs {
   readonly crop: string;
   /** bu/ac; one number, or one a cell where the field has yield zones. */
   readonly yieldBuPerAc: number | Float64Array;
@@ -21,37 +21,11 @@ interface FieldNeedInputs {
   readonly secondYieldBuPerAc?: number;
   /** Who compared the guide's figures with the bulletin. */
   readonly confirmation?: GuideConfirmation;
-}
-
-/** What holds for one nutrient of a field. */
-export interface NutrientNeedInputs extends FieldNeedInputs {
   readonly reading: TestReading;
   /** lb oxide/ac that leave with straw or stover, typed; counted where the guide counts removal. */
   readonly residueLbPerAc?: number;
   /** False for the later crops of one application where the guide's flat addition counts once. */
   readonly withAddition?: boolean;
-}
-
-interface CellNeedInputs extends FieldNeedInputs {
-  readonly p: TestReading;
-  readonly k: TestReading;
-  /** lb oxide/ac that leave with straw or stover. */
-  readonly residue?: { readonly p2o5LbPerAc: number; readonly k2oLbPerAc: number };
-}
-
-/** Tests as mapped, in the unit of their reading; NaN where there is no value. CEC in meq/100 g. */
-interface CellTests {
-  readonly p: Float64Array;
-  readonly k: Float64Array;
-  /** Needed where the guide hangs on it. */
-  readonly cec?: Float64Array;
-}
-
-/** Unrounded broadcast rates in cell order; NaN where a test is NaN. */
-export interface CellNeeds {
-  readonly p2o5LbPerAc: Float64Array;
-  readonly k2oLbPerAc: Float64Array;
-  readonly notices: readonly Notice[];
 }
 
 export interface NutrientNeeds {
@@ -62,23 +36,9 @@ export interface NutrientNeeds {
 }
 
 /**
- * The need of every cell by a guide. Tests are not rounded unless the guide says so.
- * Throws what `recommend` throws.
+ * The need of every cell by a guide, one nutrient at a time: P and K may come from different guides. Tests are not rounded
+ * unless the guide says so. Throws what `readyRule` throws, and `cec-missing`.
  */
-export function needOverCells(guide: Guide, inputs: CellNeedInputs, tests: CellTests): CellNeeds {
-  const { p, k, residue, ...field } = inputs;
-  const forP = { ...field, reading: p, residueLbPerAc: residue?.p2o5LbPerAc ?? 0 };
-  const forK = { ...field, reading: k, residueLbPerAc: residue?.k2oLbPerAc ?? 0 };
-  const phosphate = needOfNutrient(guide, "P2O5", forP, tests.p, tests.cec);
-  const potash = needOfNutrient(guide, "K2O", forK, tests.k, tests.cec);
-  return {
-    p2o5LbPerAc: phosphate.lbPerAc,
-    k2oLbPerAc: potash.lbPerAc,
-    notices: withoutRepeats([...phosphate.notices, ...potash.notices]),
-  };
-}
-
-/** One nutrient, so that P and K may come from different guides. */
 export function needOfNutrient(
   guide: Guide,
   nutrient: Nutrient,

@@ -16,7 +16,7 @@ import { field } from "../state/results.ts";
 import { FigureHeads } from "./figure-heads.tsx";
 
 /** The balance in full: product by pass, and each oxide's line with what its parts mean. */
-export function Ledger({ close }: { close: () => void }) {
+export function HowComputed({ close }: { close: () => void }) {
   const panel = useRef<HTMLDivElement>(null);
   useEffect(() => panel.current?.focus(), []);
   const now = figures.value;
@@ -26,7 +26,7 @@ export function Ledger({ close }: { close: () => void }) {
   const nitrogen = maps.reduce((lb, map) => lb + (map.totalLb * map.analysis.n) / 100, 0);
   return (
     <div
-      class="ledger"
+      class="how-computed"
       role="dialog"
       aria-label="How the balance is computed"
       tabIndex={-1}

@@ -1,8 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { guideById, recommend } from "../../src/agronomy/index.ts";
-import { needOfNutrient, needOverCells } from "../../src/need/index.ts";
+import { needOfNutrient } from "../../src/need/index.ts";
 import { acres } from "../../src/units/index.ts";
 import { areaM2, column, fieldLb, totals } from "../support/chain-need.ts";
+import { needOverCells } from "../support/need-over-cells.ts";
 import { soybeanNeeds, tableT } from "../support/soybean-needs.ts";
 
 const reading = { method: "mehlich-3", unit: "ppm", basis: "element" } as const;

@@ -1,13 +1,14 @@
 import { sum } from "../numeric/index.ts";
+import { type Prescription, spreadToCells } from "../prescription/index.ts";
 import { acres } from "../units/index.ts";
-import type { FieldGrid, SoilMap } from "./result-types.ts";
+import type { FieldGrid, Pieces, SoilMap } from "./result-types.ts";
 
-/** A rate per cell over the field: pounds from lb/ac, acres from ones. */
-export function sumNeed(cells: FieldGrid, perAc: Float64Array): number {
-  const parts = new Float64Array(perAc.length);
-  cells.areaM2.forEach((areaM2, i) => {
-    if (areaM2 > 0) parts[i] = perAc[i]! * acres(areaM2);
-  });
+/** Something an acre over the field's cells: pounds from lb/ac, acres from ones. Cells without ground count nothing. */
+export function sumOver({ areaM2 }: FieldGrid, perAc: Float64Array | ((cell: number) => number)): number {
+  const at = typeof perAc === "function" ? perAc : (cell: number) => perAc[cell]!;
+  const parts = new Float64Array(areaM2.length);
+  for (let cell = 0; cell < parts.length; cell++)
+    if (areaM2[cell]! > 0) parts[cell] = at(cell) * acres(areaM2[cell]!);
   return sum(parts);
 }
 
@@ -44,11 +45,12 @@ export function flatRate(
 ): number {
   let whole = 0;
   let total = 0;
-  cells.areaM2.forEach((areaM2, i) => {
-    if (!(areaM2 > 0)) return;
+  for (let i = 0; i < mean.length; i++) {
+    const areaM2 = cells.areaM2[i]!;
+    if (!(areaM2 > 0)) continue;
     whole += areaM2;
     total += mean[i]! * areaM2;
-  });
+  }
   if (share === null) return total / whole;
   const inside = [...cells.areaM2.keys()].filter((i) => cells.areaM2[i]! > 0);
   let below = 0;
@@ -57,4 +59,15 @@ export function flatRate(
     if (below >= share * whole) return drives[i]!;
   }
   return Number.NaN;
+}
+
+/** lb of product that a map's file puts on each cell, by the ground of its pieces. */
+export function poundsOnCells(
+  { rateLbPerAc }: Pick<Prescription, "rateLbPerAc">,
+  { areaAc, overlaps }: Pieces,
+  cells: FieldGrid,
+): Float64Array {
+  const lb = new Float64Array(rateLbPerAc.length);
+  for (let k = 0; k < lb.length; k++) lb[k] = rateLbPerAc[k]! * areaAc[k]!;
+  return spreadToCells(overlaps, lb, cells.areaM2.length);
 }
