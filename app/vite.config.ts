@@ -34,7 +34,7 @@ function readyScenarios(): Plugin {
 
 /** Page and map load side by side with the first script, which is small. */
 function loadSideBySide(): Plugin {
-  const begun = /app[\\/]src[\\/](page\.tsx|map[\\/]plat-map\.ts)$/;
+  const begun = /app[\\/]src[\\/](page\.tsx|map[\\/](map-library|plat-map)\.ts)$/;
   return {
     name: "load-side-by-side",
     apply: "build",
@@ -100,7 +100,11 @@ export default defineConfig({
   resolve: { conditions: ["source", "module", "browser", "development|production"] },
   define: { __TOOL_VERSION__: JSON.stringify(version) },
   plugins: [readyScenarios(), loadSideBySide(), readyAtOnce(), licences.page],
-  worker: { format: "es", plugins: () => [licences.worker()], rolldownOptions: { output: chunks, treeshake } },
+  worker: {
+    format: "es",
+    plugins: () => [licences.worker()],
+    rolldownOptions: { output: chunks, treeshake },
+  },
   build: {
     outDir: "dist",
     emptyOutDir: true,

@@ -12,7 +12,6 @@ import { Messages } from "./parts/messages.tsx";
 import { sheets } from "./parts/sheets.ts";
 import { Plat } from "./plat/plat.tsx";
 import { AppliedSheet } from "./sheets/applied.tsx";
-import { AppliedPlat } from "./sheets/applied-plat.tsx";
 import { CabSheetBench, CabSheetPage } from "./sheets/cab-sheet.tsx";
 import { FarmSheet } from "./sheets/farm.tsx";
 import { FillsSheet } from "./sheets/fills.tsx";
@@ -24,7 +23,6 @@ import { StripsSheet } from "./sheets/strips.tsx";
 import { chosenField } from "./state/look.ts";
 import { isOpening, plan } from "./state/opened.ts";
 import { here, type SheetName } from "./state/route.ts";
-import { productShown } from "./state/season-state.ts";
 import { settings } from "./state/settings.ts";
 
 const benches: Readonly<Record<SheetName, () => preact.JSX.Element | null>> = {
@@ -72,8 +70,7 @@ export function App() {
       <Head />
       <IndexOfSheets />
       <main data-sheet={sheet}>
-        {isPlatShown &&
-          (isPaper ? isOpen && <CabSheetPage /> : productShown.value ? <AppliedPlat /> : <Plat />)}
+        {isPlatShown && (isPaper ? isOpen && <CabSheetPage /> : <Plat />)}
         {isOpen && isPlatShown && <Sheet />}
         {areFilesShown && <FilesSheet />}
         {isDropShown ? <ImportSheet /> : !isPlatShown && !areFilesShown && <EmptySheet />}

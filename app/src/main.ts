@@ -26,6 +26,7 @@ void served
     // The page waits for the same files, and says that they did not come.
     () => {},
   );
-void import("./map/plat-map.ts");
+// One after the other, so that neither holds up the page for long.
+void import("./map/map-library.ts").then(() => import("./map/plat-map.ts"));
 const { openPage } = await import("./page.tsx");
 await openPage(served);

@@ -5,7 +5,11 @@ const known: Readonly<Record<string, readonly [code: string, meaning: string, re
   ENOENT: ["no-such-file", "is not there", "Check the name and the folder."],
   ENOTDIR: ["not-a-folder", "is not a folder, or lies under a file", "Give the name of a folder."],
   EISDIR: ["is-a-folder", "is a folder", "Give the name of a file."],
-  EACCES: ["no-access", "may not be opened by this user", "Change its permissions or use another place."],
+  EACCES: [
+    "no-access",
+    "may not be read or written by this user",
+    "Change its permissions or use another place.",
+  ],
   EPERM: ["no-access", "may not be changed by this user", "Change its permissions or use another place."],
   EROFS: ["read-only-disk", "is on a disk that cannot be written", "Use another place, or unlock the disk."],
   ENOSPC: ["disk-full", "does not fit: the disk is full", "Make room or use another disk."],

@@ -57,8 +57,9 @@ export async function gatherFiles(folder: string, paths: readonly string[]): Pro
 }
 
 /**
- * Writes plan.json last, so that an interrupted run leaves no plan. A file that is there already must be the
- * same, an existing plan.json is replaced only with `overwrite`.
+ * Writes plan.json last, so that an interrupted run leaves no plan, and every file under another name first, so that none
+ * is left half written. A file that is there already must be the same, an existing plan.json is replaced only with
+ * `overwrite`.
  */
 export async function writePlanFolder(
   folder: string,
@@ -89,15 +90,24 @@ export async function writePlanFolder(
     mkdirSync(folder, { recursive: true });
     for (const file of files) {
       mkdirSync(dirname(join(folder, file.path)), { recursive: true });
-      if (kindOf(join(folder, file.path)) === null)
-        writeFileSync(join(folder, file.path), file.bytes, { flag: "wx" });
+      if (kindOf(join(folder, file.path)) === null) writeWhole(join(folder, file.path), file.bytes);
     }
-    const fresh = `${planPath}.new`;
-    if (kindOf(fresh) !== null) unlinkSync(fresh);
-    writeFileSync(fresh, plan, { flag: "wx", flush: true });
-    renameSync(fresh, planPath);
+    writeWhole(planPath, plan);
   } catch (error) {
     throw diskError(error, folder);
+  }
+}
+
+/** Writes a file beside its place and renames it there; what could not be written whole is taken away again. */
+function writeWhole(path: string, bytes: Uint8Array): void {
+  const fresh = `${path}.new`;
+  if (kindOf(fresh) !== null) unlinkSync(fresh);
+  try {
+    writeFileSync(fresh, bytes, { flag: "wx", flush: true });
+    renameSync(fresh, path);
+  } catch (error) {
+    if (kindOf(fresh) !== null) unlinkSync(fresh);
+    throw error;
   }
 }
 

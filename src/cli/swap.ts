@@ -56,7 +56,8 @@ export async function publishFolder(
 
 /**
  * What a verb asks before it begins to work: clears away what an interrupted run left of the folder, and
- * throws when `publishFolder` would refuse it. Writes nothing else.
+ * throws when `publishFolder` would refuse it: a folder that is taken, in use by another run, or where nothing may be
+ * written. Leaves nothing behind.
  */
 export async function prepareFolder(
   folder: string,
@@ -66,7 +67,10 @@ export async function prepareFolder(
   const notices = await recoverSwap(folder, disk);
   try {
     const place = swapPlace(folder);
-    if (place !== null) await refuseOccupied(place, overwrite, disk);
+    if (place !== null) {
+      await refuseOccupied(place, overwrite, disk);
+      takeLock(place.lock, disk).release();
+    }
   } catch (error) {
     throw diskError(error, folder);
   }

@@ -25,13 +25,16 @@ export function acresNearJumps(
 ): AcresNearJumps {
   const ready = readyRule(guide, { ...inputs, nutrient });
   const met = new Set<number>();
-  const near = areaM2.map((area, i) => {
+  const near = new Float64Array(areaM2.length);
+  // Where the CEC is not asked for the jumps are the same in every cell.
+  const everywhere = ready.rule.needsCec ? null : ready.rule.jumps(Number.NaN);
+  for (let i = 0; i < near.length; i++) {
     const test = ready.test.toGuideTest(tests[i]!);
-    const close = ready.rule
-      .jumps(cecMeq?.[i] ?? Number.NaN)
-      .filter((jump) => Math.abs(test - jump) <= share * jump);
-    for (const jump of close) met.add(jump);
-    return close.length > 0 ? acres(area) : 0;
-  });
+    for (const jump of everywhere ?? ready.rule.jumps(cecMeq?.[i] ?? Number.NaN)) {
+      if (!(Math.abs(test - jump) <= share * jump)) continue;
+      met.add(jump);
+      near[i] = acres(areaM2[i]!);
+    }
+  }
   return { acres: sum(near), jumps: [...met].sort((a, b) => a - b) };
 }

@@ -62,11 +62,12 @@ export function needAfterCredits(
       credited[i] = credited[i]! + (typeof amount === "number" ? amount : amount[i]!);
     }
   }
-  return {
-    lbPerAc: lbPerAc.map((need, i) => (Number.isNaN(need) ? need : Math.max(0, need - credited[i]!))),
-    beyondNeedLbPerAc: lbPerAc.map((need, i) =>
-      Number.isNaN(need) ? need : Math.max(0, credited[i]! - need),
-    ),
-    notices,
-  };
+  const after = new Float64Array(lbPerAc.length);
+  const beyond = new Float64Array(lbPerAc.length);
+  // Of NaN the larger is NaN.
+  for (let i = 0; i < after.length; i++) {
+    after[i] = Math.max(0, lbPerAc[i]! - credited[i]!);
+    beyond[i] = Math.max(0, credited[i]! - lbPerAc[i]!);
+  }
+  return { lbPerAc: after, beyondNeedLbPerAc: beyond, notices };
 }

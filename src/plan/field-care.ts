@@ -90,8 +90,18 @@ function saltOf(
   cecMeq: Float64Array | undefined,
   riding: readonly RidingMicronutrient[],
 ): FieldSalt {
-  const onPieces = (percent: (analysis: Prescription["analysis"]) => number): Float64Array =>
-    passes.areaAc.map((_, k) => sum(strip.map((map) => (map.rateLbPerAc[k]! * percent(map.analysis)) / 100)));
+  const ofMaps = new Float64Array(strip.length);
+  const onPieces = (percent: (analysis: Prescription["analysis"]) => number): Float64Array => {
+    const lbPerAc = new Float64Array(passes.areaAc.length);
+    for (let k = 0; k < lbPerAc.length; k++) {
+      for (let m = 0; m < ofMaps.length; m++) {
+        const map = strip[m]!;
+        ofMaps[m] = (map.rateLbPerAc[k]! * percent(map.analysis)) / 100;
+      }
+      lbPerAc[k] = sum(ofMaps);
+    }
+    return lbPerAc;
+  };
   const saltLbPerAc = onPieces(saltPercent);
   const boron = Math.max(
     0,

@@ -4,13 +4,13 @@ import { acres } from "../units/index.ts";
 import type { FieldGrid, Pieces, SoilMap } from "./result-types.ts";
 
 /** Something an acre over the field's cells: pounds from lb/ac, acres from ones. Cells without ground count nothing. */
-export const sumOver = ({ areaM2 }: FieldGrid, perAc: Float64Array | ((cell: number) => number)): number =>
-  sum(
-    areaM2.map((ground, cell) => {
-      if (!(ground > 0)) return 0;
-      return (typeof perAc === "function" ? perAc(cell) : perAc[cell]!) * acres(ground);
-    }),
-  );
+export function sumOver({ areaM2 }: FieldGrid, perAc: Float64Array | ((cell: number) => number)): number {
+  const at = typeof perAc === "function" ? perAc : (cell: number) => perAc[cell]!;
+  const parts = new Float64Array(areaM2.length);
+  for (let cell = 0; cell < parts.length; cell++)
+    if (areaM2[cell]! > 0) parts[cell] = at(cell) * acres(areaM2[cell]!);
+  return sum(parts);
+}
 
 /** Mean of the needs at the samples themselves, lb/ac; a sample without a CEC takes that of the map there. */
 export function sampleNeeds(
@@ -45,11 +45,12 @@ export function flatRate(
 ): number {
   let whole = 0;
   let total = 0;
-  cells.areaM2.forEach((areaM2, i) => {
-    if (!(areaM2 > 0)) return;
+  for (let i = 0; i < mean.length; i++) {
+    const areaM2 = cells.areaM2[i]!;
+    if (!(areaM2 > 0)) continue;
     whole += areaM2;
     total += mean[i]! * areaM2;
-  });
+  }
   if (share === null) return total / whole;
   const inside = [...cells.areaM2.keys()].filter((i) => cells.areaM2[i]! > 0);
   let below = 0;
@@ -61,13 +62,12 @@ export function flatRate(
 }
 
 /** lb of product that a map's file puts on each cell, by the ground of its pieces. */
-export const poundsOnCells = (
+export function poundsOnCells(
   { rateLbPerAc }: Pick<Prescription, "rateLbPerAc">,
   { areaAc, overlaps }: Pieces,
   cells: FieldGrid,
-): Float64Array =>
-  spreadToCells(
-    overlaps,
-    rateLbPerAc.map((rate, k) => rate * areaAc[k]!),
-    cells.areaM2.length,
-  );
+): Float64Array {
+  const lb = new Float64Array(rateLbPerAc.length);
+  for (let k = 0; k < lb.length; k++) lb[k] = rateLbPerAc[k]! * areaAc[k]!;
+  return spreadToCells(overlaps, lb, cells.areaM2.length);
+}

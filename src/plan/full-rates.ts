@@ -60,7 +60,8 @@ export function fullRates(
 ): Float64Array<ArrayBuffer>[] {
   const { bins } = laid;
   const cells = wanted.p2o5LbPerAc.length;
-  const p2o5 = wanted.p2o5LbPerAc.map((rate, i) => rate * p2o5Factor(i));
+  const p2o5 = new Float64Array(cells);
+  for (let i = 0; i < cells; i++) p2o5[i] = wanted.p2o5LbPerAc[i]! * p2o5Factor(i);
   const k2o = wanted.k2oLbPerAc;
   const full = bins.map(({ bin }) =>
     bin.flatLbPerAc === undefined

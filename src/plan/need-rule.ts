@@ -15,25 +15,32 @@ export function needRule(
   cells: FieldGrid,
 ): NeedRule {
   const { first, guide, options, reading, nutrient } = rule;
-  const cec = (cell: number) => cecMeq?.[cell] ?? Number.NaN;
   const bands = new Map<string, { areaAc: number; lb: number }>();
   const below = { areaAc: 0, lb: 0 };
   let hasCritical = false;
-  cells.areaM2.forEach((areaM2, cell) => {
-    if (!(areaM2 > 0)) return;
+  for (let cell = 0; cell < lbPerAc.length; cell++) {
+    const areaM2 = cells.areaM2[cell]!;
+    if (!(areaM2 > 0)) continue;
     const test = first.test.toGuideTest(tests[cell]!);
-    const [areaAc, lb] = [acres(areaM2), acres(areaM2) * lbPerAc[cell]!];
-    const name = first.rule.band(test, cec(cell));
-    const band = bands.get(name) ?? { areaAc: 0, lb: 0 };
-    bands.set(name, { areaAc: band.areaAc + areaAc, lb: band.lb + lb });
-    const critical = first.rule.criticalLevel(cec(cell));
-    if (critical === undefined) return;
+    const cec = cecMeq?.[cell] ?? Number.NaN;
+    const areaAc = acres(areaM2);
+    const lb = areaAc * lbPerAc[cell]!;
+    const name = first.rule.band(test, cec);
+    let band = bands.get(name);
+    if (!band) {
+      band = { areaAc: 0, lb: 0 };
+      bands.set(name, band);
+    }
+    band.areaAc += areaAc;
+    band.lb += lb;
+    const critical = first.rule.criticalLevel(cec);
+    if (critical === undefined) continue;
     hasCritical = true;
     if (test < critical) {
       below.areaAc += areaAc;
       below.lb += lb;
     }
-  });
+  }
   return {
     guide: guideShown(rule, first.rule.constants),
     crops: rule.crops.map((crop) => crop.crop),
@@ -83,11 +90,17 @@ export function priorityOf(
   cecMeq: Float64Array | undefined,
   lbPerAc: Float64Array,
 ): Float64Array {
-  const most = lbPerAc.reduce((high, rate) => (Number.isNaN(rate) ? high : Math.max(high, rate)), 0);
-  return lbPerAc.map((rate, cell) => {
-    if (Number.isNaN(rate)) return Number.NaN;
-    const critical = rule.first.rule.criticalLevel(cecMeq?.[cell] ?? Number.NaN);
-    if (critical !== undefined && critical > 0) return rule.first.test.toGuideTest(tests[cell]!) / critical;
-    return most > 0 ? 1 - rate / most : 1;
-  });
+  const { first } = rule;
+  let most = 0;
+  for (const rate of lbPerAc) if (rate > most) most = rate;
+  const priority = new Float64Array(lbPerAc.length);
+  for (let cell = 0; cell < priority.length; cell++) {
+    const rate = lbPerAc[cell]!;
+    const critical = Number.isNaN(rate) ? undefined : first.rule.criticalLevel(cecMeq?.[cell] ?? Number.NaN);
+    if (Number.isNaN(rate)) priority[cell] = Number.NaN;
+    else if (critical !== undefined && critical > 0)
+      priority[cell] = first.test.toGuideTest(tests[cell]!) / critical;
+    else priority[cell] = most > 0 ? 1 - rate / most : 1;
+  }
+  return priority;
 }

@@ -51,13 +51,16 @@ export function splitField(source: SplitSource): Split {
   const products = laid.bins.map(({ bin, product }, i): ProductRates => {
     const strip = way.strip[i]!;
     const counts = product.grade.p2o5 > 0 ? p2o5Counts : null;
+    const rest = new Float64Array(strip.length);
+    for (let cell = 0; cell < rest.length; cell++)
+      rest[cell] = (full[i]![cell]! - strip[cell]!) * (counts?.[cell] ?? 1);
     return {
       product: product.id,
       bin: bin.id,
       analysis: product.grade,
       full: full[i]!,
       strip,
-      rest: full[i]!.map((rate, cell) => (rate - strip[cell]!) * (counts?.[cell] ?? 1)),
+      rest,
     };
   });
   return {
@@ -223,7 +226,8 @@ function countsOf({ split }: Plan, need: NeedMap): Float64Array | null {
 }
 
 function meanOf(cells: FieldGrid, rates: Float64Array): number {
-  const area = cells.areaM2.reduce((total, areaM2) => total + areaM2, 0);
+  let area = 0;
+  for (const areaM2 of cells.areaM2) area += areaM2;
   return area > 0 ? sumOver(cells, rates) / acres(area) : 0;
 }
 

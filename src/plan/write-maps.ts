@@ -129,17 +129,19 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
   if (isLater) {
     const wants = (k: number, oxide: Oxide): number =>
       Math.max(0, rest[oxide].onPiece[k]!) / swaths.areaAc[k]!;
-    swaths.areaAc.forEach((areaAc, k) => {
-      if (isOff(k)) return;
-      const rates = spreadRates(carriers, wants(k, "P2O5"), wants(k, "K2O")).map((rate) =>
-        rate >= step / 2 ? rate : 0,
-      );
-      const all = rates.reduce((sum, rate) => sum + rate, 0);
-      if (all < (plan.spreader.leastLbPerAc ?? 0)) return;
-      rates.forEach((rate, p) => {
-        spread[p]![k] = rate * areaAc;
-      });
-    });
+    const least = plan.spreader.leastLbPerAc ?? 0;
+    const placed = new Float64Array(carriers.length);
+    for (let k = 0; k < swaths.areaAc.length; k++) {
+      if (isOff(k)) continue;
+      const rates = spreadRates(carriers, wants(k, "P2O5"), wants(k, "K2O"));
+      let all = 0;
+      for (let p = 0; p < placed.length; p++) {
+        placed[p] = rates[p]! >= step / 2 ? rates[p]! : 0;
+        all += placed[p]!;
+      }
+      if (all < least) continue;
+      for (let p = 0; p < placed.length; p++) spread[p]![k] = placed[p]! * swaths.areaAc[k]!;
+    }
   }
   const prescriptions = isLater
     ? carriers.map((product, p) => {
@@ -174,23 +176,36 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
     }
     const counts = oxide === "P2O5" ? split.p2o5Counts : null;
     const bandedLb = counts === null ? 0 : sum(placed.map((lb, i) => (lb > 0 ? lb * (counts[i]! - 1) : 0)));
-    const restLb = cells.areaM2.map((areaM2, i) =>
-      areaM2 > 0 ? needLbPerAc[i]! * acres(areaM2) - placed[i]! * (counts?.[i] ?? 1) : 0,
-    );
+    const restLb = new Float64Array(placed.length);
+    for (let i = 0; i < restLb.length; i++) {
+      const areaM2 = cells.areaM2[i]!;
+      if (areaM2 > 0) restLb[i] = needLbPerAc[i]! * acres(areaM2) - placed[i]! * (counts?.[i] ?? 1);
+    }
     return { ...gatherFromCells(swaths.overlaps, restLb), bandedLb, needLb: sumOver(cells, needLbPerAc) };
   }
 
   function accountOf(oxide: Oxide): OxideAccount {
     const { onPiece, left, bandedLb, needLb } = rest[oxide];
-    const brought = onPiece.map((_, k) =>
-      carriers.reduce((lb, product, p) => lb + spread[p]![k]! * oxideIn(product.grade, oxide), 0),
-    );
-    const shortOn = onPiece.map((lb, k) => Math.max(0, lb - brought[k]!));
-    const overOn = onPiece.map((lb, k) => Math.max(0, brought[k]! - lb));
-    const short = sum([...shortOn, Math.max(0, left)]);
-    const over = sum([...overOn, Math.max(0, -left)]);
-    const perAc = (lb: Float64Array): Float64Array =>
-      lb.map((pounds, k) => (swaths.areaAc[k]! > 0 ? pounds / swaths.areaAc[k]! : 0));
+    const pieces = onPiece.length;
+    const brought = new Float64Array(pieces);
+    for (const [p, product] of carriers.entries()) {
+      const share = oxideIn(product.grade, oxide);
+      for (let k = 0; k < pieces; k++) brought[k] = brought[k]! + spread[p]![k]! * share;
+    }
+    // The last place is for what lies on no piece.
+    const [shortOn, overOn] = [new Float64Array(pieces + 1), new Float64Array(pieces + 1)];
+    for (let k = 0; k < pieces; k++) {
+      shortOn[k] = Math.max(0, onPiece[k]! - brought[k]!);
+      overOn[k] = Math.max(0, brought[k]! - onPiece[k]!);
+    }
+    shortOn[pieces] = Math.max(0, left);
+    overOn[pieces] = Math.max(0, -left);
+    const [short, over] = [sum(shortOn), sum(overOn)];
+    const perAc = (lb: Float64Array): Float64Array => {
+      const rates = new Float64Array(pieces);
+      for (let k = 0; k < pieces; k++) if (swaths.areaAc[k]! > 0) rates[k] = lb[k]! / swaths.areaAc[k]!;
+      return rates;
+    };
     const stripLb = sum(strip.map((map) => map.totalLb * oxideIn(map.analysis, oxide)));
     assertCloses(field, oxide, needLb, stripLb + bandedLb, sum(brought), short, over);
     return {

@@ -72,9 +72,7 @@ export function gatherFromCells(
   onCell: Float64Array,
 ): { onPiece: Float64Array<ArrayBuffer>; left: number } {
   const covered = new Float64Array(onCell.length);
-  overlaps.cell.forEach((cell, i) => {
-    covered[cell]! += overlaps.areaM2[i]!;
-  });
+  for (let i = 0; i < overlaps.cell.length; i++) covered[overlaps.cell[i]!]! += overlaps.areaM2[i]!;
   const pieces = overlaps.start.length - 1;
   const onPiece = new Float64Array(pieces);
   for (let k = 0; k < pieces; k++) {
@@ -84,8 +82,6 @@ export function gatherFromCells(
     }
   }
   let left = 0;
-  onCell.forEach((amount, cell) => {
-    if (covered[cell] === 0) left += amount;
-  });
+  for (let cell = 0; cell < covered.length; cell++) if (covered[cell] === 0) left += onCell[cell]!;
   return { onPiece, left };
 }

@@ -45,7 +45,9 @@ export function productRate(
       `Choose a product that brings ${oxide}.`,
     );
   }
-  return Float64Array.from(oxideLbPerAc, (lbPerAc) => lbPerAc / share);
+  const productLbPerAc = new Float64Array(oxideLbPerAc.length);
+  for (let i = 0; i < productLbPerAc.length; i++) productLbPerAc[i] = oxideLbPerAc[i]! / share;
+  return productLbPerAc;
 }
 
 /** lb of a nutrient per acre that comes with product rates, cell by cell; an empty list gives no cells. */

@@ -1,4 +1,4 @@
-export { APPLIED_LIMITS, appliedAcres, appliedPlat } from "./applied-plat.ts";
+export { APPLIED_LIMITS, appliedAcres, appliedShare, appliedSteps, plannedLbPerAc } from "./applied-steps.ts";
 export { assumedInWords, figureName } from "./assumed-words.ts";
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet } from "./cab-sheet.ts";
@@ -73,6 +73,7 @@ export {
   colours,
   type Inks,
   lineWeights,
+  noneEdge,
   passShare,
   type RampName,
   ramps,

@@ -10,6 +10,7 @@ import {
   type Inks,
   inkOf,
   lineWeights,
+  noneEdge,
   paperOf,
   passShare,
   ramps,
@@ -129,6 +130,10 @@ function criticalLine(layer: Layer, width: number, ink: string): string {
   });
 }
 
+/** A class's swatch alone, as a drawing; `id` begins the ids inside and is unique in the document. */
+export const classSwatch = (layer: Layer, k: number, id: string): string =>
+  drawing(SWATCH, layer.classes.labels[k]!, swatch(layer, k, 0, 0, "colour", `${id}-${k}`));
+
 /** Where a value stands on a scale of equal classes: 1.5 is the middle of the second class. */
 function placeAmongClasses(layer: Layer, value: number): number {
   const { limits } = layer.classes;
@@ -139,10 +144,6 @@ function placeAmongClasses(layer: Layer, value: number): number {
   return index + (to > from ? (value - from) / (to - from) : 0.5);
 }
 
-/** A class's swatch alone, as a drawing; `id` begins the ids inside and is unique in the document. */
-export const classSwatch = (layer: Layer, k: number, id: string): string =>
-  drawing(SWATCH, layer.classes.labels[k]!, swatch(layer, k, 0, 0, "colour", `${id}-${k}`));
-
 /** A class as it looks on the plat. */
 function swatch(layer: Layer, k: number, x: number, y: number, inks: Inks, id: string): string {
   const step = layer.classes.steps[k]!;
@@ -152,7 +153,7 @@ function swatch(layer: Layer, k: number, x: number, y: number, inks: Inks, id: s
     element("rect", { x, y, width, height, fill, stroke: ink, "stroke-width": String(lineWeights.thin) });
   const ground = inks === "colour" ? colours.sheet : colours.white;
   const ramp = ramps[layer.classes.ramp];
-  if (layer.draws === "steps" && inks === "colour") return box(step < 0 ? ground : ramp[step]!);
+  if (layer.draws === "steps" && inks === "colour") return step < 0 ? bare(x, y) : box(ramp[step]!);
   if (step < 0) {
     const dotted = element("path", {
       d: `M${px(x)} ${px(y + height / 2)}h${width}`,
@@ -185,6 +186,19 @@ function swatch(layer: Layer, k: number, x: number, y: number, inks: Inks, id: s
     box("none"),
   ].join("");
 }
+
+/** Where nothing comes: bare paper in a dotted edge. */
+const bare = (x: number, y: number): string =>
+  element("rect", {
+    x: x + 0.6,
+    y: y + 0.6,
+    width: SWATCH.width - 1.2,
+    height: SWATCH.height - 1.2,
+    fill: colours.paper,
+    stroke: colours.ink,
+    "stroke-width": String(noneEdge.width),
+    "stroke-dasharray": noneEdge.dashes.join(" "),
+  });
 
 /** px between the rules or dots of a swatch. */
 const RULE_PX = 9;

@@ -5,7 +5,25 @@ import type { Layer } from "./layer.ts";
 import { lineFrame } from "./line-frame.ts";
 import type { PlatLayout } from "./plat-layout.ts";
 import { element, linePath, px, ringPath } from "./svg.ts";
-import { colours, type Inks, inkOf, lineWeights, paperOf, ramps, rulePitchPx, ruleShare } from "./tokens.ts";
+import {
+  colours,
+  type Inks,
+  inkOf,
+  lineWeights,
+  noneEdge,
+  paperOf,
+  ramps,
+  rulePitchPx,
+  ruleShare,
+} from "./tokens.ts";
+
+const thinEdge = { stroke: colours.ink2, "stroke-width": String(lineWeights.contour) };
+/** Round ground where nothing comes. */
+const dottedEdge = {
+  stroke: colours.ink,
+  "stroke-width": String(noneEdge.width),
+  "stroke-dasharray": noneEdge.dashes.join(" "),
+};
 
 /** px between the rules along the pass that show a need in black. */
 const NEED_PITCH_PX = 8;
@@ -32,12 +50,13 @@ export function drawSteps(
     if (path === "" || (k < regions.length && path === regions[k])) return [];
     if (inks === "colour") {
       const step = classes.steps[k]!;
-      const fill = step < 0 ? colours.sheet : ramps[classes.ramp][step]!;
+      const fill = step < 0 ? colours.paper : ramps[classes.ramp][step]!;
+      const edge = classes.hasNone && k === 1 ? dottedEdge : thinEdge;
       return [
         element("path", {
           d: path,
           fill,
-          ...(k === 0 ? {} : { stroke: colours.ink2, "stroke-width": String(lineWeights.contour) }),
+          ...(k === 0 ? {} : edge),
         }),
       ];
     }

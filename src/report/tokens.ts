@@ -48,6 +48,12 @@ export const ramps: Readonly<Record<RampName, readonly string[]>> = {
   diff: ["#78460e", "#ae7328", "#dab37c", "#f1f0ec", "#92c0e8", "#4c83cb", "#2c4ba6"],
 };
 
+/** Ground where nothing comes is bare paper inside a dotted edge: in grey the least class looks like it otherwise. */
+export const noneEdge: { readonly width: number; readonly dashes: readonly [number, number] } = {
+  width: 1.2,
+  dashes: [2.4, 2.4],
+};
+
 /** In black alone: px between level rules 1 px thick; closer is more. Whole pixels, or the order shimmers. */
 export const rulePitchPx: readonly number[] = [14, 10, 7, 5, 4, 3, 2];
 

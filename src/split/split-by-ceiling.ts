@@ -56,7 +56,11 @@ export function splitByCeiling(input: SplitInput): CeilingSplit {
       : order === "alike"
         ? cutAlike(fullLbPerAc, total, ceiling)
         : fillInOrder(fullLbPerAc, ceiling);
-  const broadcast = fullLbPerAc.map((rates, p) => rates.map((full, i) => full - strip[p]![i]!));
+  const broadcast = fullLbPerAc.map((rates, p) => {
+    const rest = new Float64Array(cells);
+    for (let i = 0; i < cells; i++) rest[i] = rates[i]! - strip[p]![i]!;
+    return rest;
+  });
   return { ceilingLbPerAc: ceiling, stripLbPerAc: strip, broadcastLbPerAc: broadcast };
 }
 
@@ -69,13 +73,14 @@ function cutAlike(full: readonly Float64Array[], total: Float64Array, ceiling: n
 
 function fillInOrder(full: readonly Float64Array[], ceiling: number): Float64Array[] {
   const left = new Float64Array(full[0]?.length ?? 0).fill(ceiling);
-  return full.map((rates) =>
-    rates.map((rate, i) => {
-      const placed = Math.min(rate, left[i]!);
-      left[i] = left[i]! - placed;
-      return placed;
-    }),
-  );
+  return full.map((rates) => {
+    const placed = new Float64Array(rates.length);
+    for (let i = 0; i < placed.length; i++) {
+      placed[i] = Math.min(rates[i]!, left[i]!);
+      left[i] = left[i]! - placed[i]!;
+    }
+    return placed;
+  });
 }
 
 /** Floors first, product after product; what the ceiling leaves above them by the order. */

@@ -255,4 +255,17 @@ describe("prepareFolder", () => {
     expect(await prepareFolder(join(base, "a/b/c"), false)).toEqual([]);
     expect(readdirSync(base)).toEqual(["out"]);
   });
+
+  test("refuses a place where nothing may be written, or that has no room", async () => {
+    const refusing = (code: string): DiskCalls => ({
+      ...disk,
+      create: () => {
+        throw Object.assign(new Error(code), { code });
+      },
+    });
+    expect((await refusal(prepareFolder(out, false, refusing("EACCES")))).code).toBe("no-access");
+    expect((await refusal(prepareFolder(out, false, refusing("EROFS")))).code).toBe("read-only-disk");
+    expect((await refusal(prepareFolder(out, false, refusing("ENOSPC")))).code).toBe("disk-full");
+    expect(readdirSync(base)).toEqual([]);
+  });
 });

@@ -88,6 +88,9 @@ describeInBrowser("soil tests and need", () => {
     const rows = page.locator("table.samples tbody tr");
     const row = page.locator("table.samples tbody tr").first();
     await row.getByText("left out: typed one nought too many").waitFor();
+    // What is folded is not made: a move would pay for it.
+    const steps = bench().locator("details", { has: page.getByText("How computed", { exact: true }) });
+    expect(await steps.locator(":scope > *").count()).toBe(1);
     await bench().getByText("How computed", { exact: true }).click();
     await bench().getByText("62 samples of P used (1 switched off).").waitFor();
     expect(await bench().locator("details ol li").count()).toBe(10);

@@ -87,6 +87,46 @@ describeInBrowser("the strips sheet", () => {
     expect(await violationsOn(page)).toEqual([]);
   });
 
+  it("takes turn radius, lead, planter and rows by named edits, and says where a planter does not follow", async () => {
+    const type = async (label: string, value: string) => {
+      await page.getByLabel(label).fill(value);
+      await page.getByLabel(label).press("Tab");
+    };
+    await bench().getByText("Turns, lead, delays", { exact: true }).click();
+    await type("Smallest turn radius", "25");
+    await undoIs("turn radius 25 ft");
+    await bench()
+      .getByText(/radius 25 ft$/)
+      .waitFor();
+    await type("Rates moved ahead (the controller's own delay must be 0 then)", "2");
+    await undoIs("rates 2 s ahead");
+    await type("Sections on: product falls after", "0.5");
+    await undoIs("sections on after 0.5 s");
+    await bench().getByText("Planter on the strips", { exact: true }).click();
+    await type("Rows of the planter (empty: not told)", "24");
+    await undoIs("planter of 24 rows");
+    await type("Its row spacing", "20");
+    await undoIs("planter rows 20 in. apart");
+    await bench()
+      .getByText(/use one spacing for both/)
+      .first()
+      .waitFor();
+    await bench().getByText("Rows, steps, spreader", { exact: true }).click();
+    const passes = bench().locator(".number .big");
+    const before = Number(await passes.textContent());
+    await type("Rows of the rig", "8");
+    await undoIs(/^Undo: 8 rows/);
+    await page.waitForFunction(
+      (was) => Number(document.querySelector(".bench .number .big")?.textContent) > was,
+      before,
+    );
+    expect(await violationsOn(page)).toEqual([]);
+    await shot("strips-implement");
+    for (let k = 0; k < 6; k++) await page.keyboard.press("Control+z");
+    await allIsDone(page);
+    expect(Number(await passes.textContent())).toBe(before);
+  }, 180_000);
+
   it("turns the line by a heading, by its ends' places, by dragging and by keys; undo brings it back", async () => {
     await choose("Where the guidance line comes from", "heading");
     const heading = page.getByLabel("Heading, degrees from north");

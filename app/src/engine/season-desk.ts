@@ -1,12 +1,13 @@
 import {
   appliedAcres,
   appliedField,
-  appliedPlat,
+  appliedSteps,
   fillPlan,
   finishChart,
   mapFiles,
   orderOfPlan,
   type ProductLog,
+  plannedLbPerAc,
   QuestionError,
   type RunResult,
   readInput,
@@ -84,10 +85,11 @@ async function appliedView(
   const field = result.fields.find((one) => one.field.id === id)!;
   const applied = appliedField(plan, field, logs.map(readLog));
   const products = applied.products.map((one) => {
-    const { placedLbPerAc: _placed, skippedShare: _skipped, overlappedShare: _twice, ...shown } = one;
+    const { skippedShare: _skipped, overlappedShare: _twice, ...shown } = one;
     return {
       ...shown,
-      drawing: appliedPlat(field, one, { width: 380, height: 300 }),
+      plannedLbPerAc: plannedLbPerAc(field, one),
+      steps: appliedSteps(field, one),
       acres: appliedAcres(field, one),
     };
   });

@@ -55,10 +55,11 @@ export interface OrderView {
   readonly order: OrderOfPlan;
 }
 
-/** A product's log against its map, lists by piece left out. */
-export interface AppliedShown
-  extends Omit<AppliedProduct, "placedLbPerAc" | "skippedShare" | "overlappedShare"> {
-  readonly drawing: string;
+/** A product's log against its map; lists go by piece of the passes. */
+export interface AppliedShown extends Omit<AppliedProduct, "skippedShare" | "overlappedShare"> {
+  readonly plannedLbPerAc: Float64Array;
+  /** Placed less planned: step of the `diff` ramp, -1 where nothing was planned and nothing placed. */
+  readonly steps: Int8Array;
   /** Acres by step of placed less planned. */
   readonly acres: readonly number[];
 }

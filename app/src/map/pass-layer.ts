@@ -1,5 +1,5 @@
 import type { CustomLayerInterface, CustomRenderMethodInput, Map as MapLibre } from "maplibre-gl";
-import { colours, lineWeights, passShare, ramps } from "#core";
+import { appliedShare, colours, lineWeights, passShare, ramps } from "#core";
 import type { PassLines } from "../engine/protocol.ts";
 import {
   COLOUR,
@@ -8,7 +8,7 @@ import {
   passProgram,
   RECORD,
   RULES,
-  SHARE,
+  SHARE_AND_GAP,
   TICKS,
   WIDTH_AND_NUMBER,
 } from "./pass-programs.ts";
@@ -19,8 +19,11 @@ const HEAVIER = 1.5;
 const BYTES = 4;
 /** A segment has its numbers at each corner: where the processor draws, copies of one shape cost a call each. */
 const CORNERS = 4;
-/** Bytes of a colour and a share. */
+/** Bytes of a colour, a share and whether a gap parts the rule. */
 const STEP = 8;
+
+/** The middle step of the ramp of differences. */
+const AS_PLANNED = (ramps.diff.length - 1) / 2;
 
 /** Red, green, blue of a colour written with six digits. */
 const rgb = (colour: string): [number, number, number] => [
@@ -41,7 +44,7 @@ interface OnCard {
 
 /**
  * The passes: every segment a rule in its rate's colour, as wide as its rate's share of the pass, with ticks where
- * segments end and a hairline along the pass. Drawn straight from arrays, so that a move costs the map no shapes.
+ * segments end and a hairline along the pass, dotted where nothing comes. Drawn straight from arrays, so that a move costs the map no shapes.
  */
 export class PassLayer implements CustomLayerInterface {
   readonly id: string;
@@ -90,10 +93,26 @@ export class PassLayer implements CustomLayerInterface {
 
   /** The ramp step of each segment, -1 for none. */
   showRates(steps: Int8Array): void {
+    this.look(steps, ramps.rate, passShare, () => false);
+  }
+
+  /** Placed less planned: wider for farther off the plan, two rules where it is more, one where it is less; a hairline as planned. */
+  showApplied(steps: Int8Array): void {
+    this.look(steps, ramps.diff, appliedShare, (step) => step > AS_PLANNED);
+  }
+
+  private look(
+    steps: Int8Array,
+    ramp: readonly string[],
+    share: (step: number) => number,
+    isDouble: (step: number) => boolean,
+  ): void {
+    const none = new Uint8Array(STEP);
+    const records = ramp.map((colour, step) =>
+      Uint8Array.of(...rgb(colour), 255, Math.round(255 * share(step)), isDouble(step) ? 255 : 0, 0, 0),
+    );
     steps.forEach((step, k) => {
-      const [red, green, blue] = step < 0 ? [0, 0, 0] : rgb(ramps.rate[step]!);
-      const share = step < 0 ? 0 : Math.round(255 * passShare(step));
-      fourTimes(this.steps, k, [red, green, blue, step < 0 ? 0 : 255, share, 0, 0, 0]);
+      fourTimes(this.steps, k, records[step] ?? none);
     });
     this.isNew.steps = true;
     this.draw();
@@ -154,8 +173,9 @@ export class PassLayer implements CustomLayerInterface {
       gl.uniform1f(at("line_px"), px * heavier * finePx);
       gl.drawElements(gl.TRIANGLES, 6 * count, gl.UNSIGNED_INT, 0);
     };
-    drawAs(RULES, colours.ink, 0);
-    if (this.hasTicks) drawAs(TICKS, this.isSun ? colours.white : colours.sheet, TICK_PX);
+    const bare = this.isSun ? colours.white : colours.sheet;
+    drawAs(RULES, bare, 0);
+    if (this.hasTicks) drawAs(TICKS, bare, TICK_PX);
     drawAs(HAIRLINES, this.isSun ? colours.black : colours.ink2, lineWeights.hairline);
     gl.bindVertexArray(null);
   }
@@ -191,7 +211,7 @@ export class PassLayer implements CustomLayerInterface {
       gl.bindBuffer(gl.ARRAY_BUFFER, steps);
       gl.bufferData(gl.ARRAY_BUFFER, this.steps, gl.DYNAMIC_DRAW);
       take(COLOUR, 4, gl.UNSIGNED_BYTE, true, STEP, 0);
-      take(SHARE, 1, gl.UNSIGNED_BYTE, true, STEP, 4);
+      take(SHARE_AND_GAP, 2, gl.UNSIGNED_BYTE, true, STEP, 4);
     }
     this.isNew = { segments: false, steps: false };
     gl.bindVertexArray(null);
@@ -199,7 +219,11 @@ export class PassLayer implements CustomLayerInterface {
 }
 
 /** A segment's numbers at each of its corners. */
-function fourTimes(into: Float32Array | Uint8Array, segment: number, numbers: readonly number[]): void {
+function fourTimes(
+  into: Float32Array | Uint8Array,
+  segment: number,
+  numbers: readonly number[] | Uint8Array,
+): void {
   for (let corner = 0; corner < CORNERS; corner++)
     into.set(numbers, (CORNERS * segment + corner) * numbers.length);
 }
@@ -207,8 +231,12 @@ function fourTimes(into: Float32Array | Uint8Array, segment: number, numbers: re
 /** Which corners each segment's two triangles have. */
 function twoTrianglesEach(corners: number): Uint32Array<ArrayBuffer> {
   const order = new Uint32Array((6 * corners) / CORNERS);
-  for (let first = 0, at = 0; first < corners; first += CORNERS, at += 6)
-    order.set([first, first + 1, first + 2, first + 2, first + 1, first + 3], at);
+  for (let first = 0, at = 0; first < corners; first += CORNERS, at += 6) {
+    order[at] = first;
+    order[at + 1] = order[at + 4] = first + 1;
+    order[at + 2] = order[at + 3] = first + 2;
+    order[at + 5] = first + 3;
+  }
   return order;
 }
 

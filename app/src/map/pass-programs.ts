@@ -1,10 +1,14 @@
-/** How many numbers a corner's record holds: two ends, width and number; colour and share lie beside it. */
+/** How many numbers a corner's record holds: two ends, width and number; colour, share and gap lie beside it. */
 export const RECORD = 6;
 
 /** What a segment is drawn as. */
 export const RULES = 0;
 export const TICKS = 1;
 export const HAIRLINES = 2;
+
+/** px from dot to dot of the hairline where nothing comes, and of a dot. */
+const NONE_PX = 5;
+const NONE_DOT_PX = 1.6;
 
 /**
  * A segment as four corners. Rules and hairlines run from end to end, ticks across the first end. Widths of rules are
@@ -22,9 +26,11 @@ uniform int drawn_as;
 layout(location = 0) in vec4 ends;
 layout(location = 1) in vec2 width_and_number;
 layout(location = 2) in vec4 colour;
-layout(location = 3) in float share;
+layout(location = 3) in vec2 share_and_gap;
 out float off_px;
+out float along_px;
 flat out float half_px;
+flat out float gap_px;
 flat out vec4 ink;
 
 void main() {
@@ -35,7 +41,7 @@ void main() {
   vec2 way = to_px - from_px;
   float long_px = length(way);
   float wide_px = width_and_number.x * px_per_m;
-  half_px = (drawn_as == ${RULES} ? wide_px * every * share : line_px) * 0.5;
+  half_px = (drawn_as == ${RULES} ? wide_px * every * share_and_gap.x : line_px) * 0.5;
   bool is_out = mod(width_and_number.y, every) != 0.0 && drawn_as != ${TICKS};
   if (is_out || half_px <= 0.0 || long_px == 0.0) {
     gl_Position = vec4(2.0, 2.0, 2.0, 1.0);
@@ -47,6 +53,8 @@ void main() {
   float side = float(gl_VertexID & 1) * 2.0 - 1.0;
   off_px = side * (half_px + 0.5);
   ink = colour;
+  gap_px = drawn_as == ${RULES} ? share_and_gap.y * max(0.7, half_px * 0.3) : 0.0;
+  along_px = end * long_px;
   vec2 at_px = drawn_as == ${TICKS}
     ? from_px + across * wide_px * (end - 0.5) + way * off_px
     : mix(from_px, to_px, end) + across * off_px;
@@ -59,12 +67,15 @@ precision highp int;
 uniform vec4 line_ink;
 uniform int drawn_as;
 in float off_px;
+in float along_px;
 flat in float half_px;
+flat in float gap_px;
 flat in vec4 ink;
 out vec4 shown;
 
 void main() {
-  vec4 full = drawn_as == ${RULES} ? ink : line_ink;
+  vec4 full = drawn_as == ${RULES} && abs(off_px) >= gap_px ? ink : line_ink;
+  if (drawn_as == ${HAIRLINES} && ink.a == 0.0 && mod(along_px, ${NONE_PX.toFixed(1)}) > ${NONE_DOT_PX.toFixed(1)}) discard;
   shown = full * clamp(half_px + 0.5 - abs(off_px), 0.0, 1.0);
 }`;
 
@@ -72,7 +83,7 @@ void main() {
 export const ENDS = 0;
 export const WIDTH_AND_NUMBER = 1;
 export const COLOUR = 2;
-export const SHARE = 3;
+export const SHARE_AND_GAP = 3;
 
 /** The one program for rules, ticks and hairlines. Whether it is sound is asked when it is first used. */
 export function passProgram(gl: WebGL2RenderingContext): WebGLProgram {

@@ -220,6 +220,11 @@ export class PlatMap {
     });
   }
 
+  /** Rule every segment by what was placed there less what was planned. */
+  showApplied(steps: Int8Array): void {
+    this.draw(() => this.ruled.showApplied(steps));
+  }
+
   showFarm(fields: readonly FarmField[] | null): void {
     const [one] = fields ?? [];
     const isRuled = fields?.some(({ rules }) => rules.length > 0);
@@ -243,9 +248,12 @@ export class PlatMap {
 
   /** As soon as the map can be drawn on, in the order asked; the page is let go between long pieces. */
   private draw(work: (on: LayerStack) => void): void {
-    if (this.waiting === 0) this.hooks.idle(false);
+    const isFirst = this.waiting === 0;
+    if (isFirst) this.hooks.idle(false);
     this.waiting++;
     this.ready = this.ready.then(async () => {
+      // Whoever gave the shapes has a task of its own, and so has the drawing.
+      if (isFirst) await breathe();
       if (this.isGone) return;
       const start = performance.now();
       this.waiting--;

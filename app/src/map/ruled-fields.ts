@@ -1,7 +1,6 @@
 import type { LonLat, Outline } from "../engine/protocol.ts";
+import { M_PER_DEG } from "./metres.ts";
 
-/** Metres in a degree of latitude, near enough to place rules on a screen. */
-const M_PER_DEG = 111_195;
 /** Rules from one side of the farm to the other. */
 const RULES_ACROSS = 80;
 

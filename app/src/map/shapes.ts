@@ -48,7 +48,7 @@ export function maskShapes({ boundary, box: [west, south, east, north] }: Edge):
 }
 
 const colourOf = ({ layer }: DrawnLayer, step: number): string =>
-  step < 0 ? colours.sheet : ramps[layer.classes.ramp][step]!;
+  step < 0 ? colours.paper : ramps[layer.classes.ramp][step]!;
 
 /**
  * The ground in the colour of the least class, then every region above a limit over it; the classes' edges; the critical
@@ -62,7 +62,10 @@ export function stepShapes(drawn: DrawnLayer, ground: Ground): FeatureCollection
   const bands = drawn.bands.map((band, k) =>
     polygons(band.polygons, { order: k + 1, colour: colourOf(drawn, band.step) }),
   );
-  const edges = drawn.bands.map((band) => lines(band.edge, { is: "edge" }));
+  const { hasNone } = drawn.layer.classes;
+  const edges = drawn.bands.map((band, k) =>
+    lines(band.edge, { is: hasNone && k === 0 ? "none-edge" : "edge" }),
+  );
   return collection([base, ...bands, ...edges, lines(drawn.critical, { is: "critical" })]);
 }
 

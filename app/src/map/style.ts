@@ -3,7 +3,7 @@ import type {
   GeoJSONSourceSpecification,
   StyleSpecification,
 } from "maplibre-gl";
-import { colours, lineWeights } from "#core";
+import { colours, lineWeights, noneEdge } from "#core";
 
 /** Faces for text on the map; drawn from the computer's own fonts, nothing is fetched. */
 const MAP_FACES: string[] = ["Liberation Sans", "Arial", "sans-serif"];
@@ -64,6 +64,17 @@ export const platLayers = (): PlatLayer[] => [
     paint: { "fill-color": ["get", "colour"], "fill-antialias": true },
   },
   { ...line("edges", "steps", colours.ink2, lineWeights.contour), filter: ["==", ["get", "is"], "edge"] },
+  {
+    id: "none-edges",
+    type: "line",
+    source: "steps",
+    filter: ["==", ["get", "is"], "none-edge"],
+    paint: {
+      "line-color": colours.ink,
+      "line-width": noneEdge.width,
+      "line-dasharray": noneEdge.dashes.map((px) => px / noneEdge.width),
+    },
+  },
   { ...line("critical-casing", "steps", colours.paper, lineWeights.critical + 2), filter: IS_CRITICAL },
   {
     id: "critical",

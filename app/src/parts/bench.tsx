@@ -1,4 +1,5 @@
 import type { ComponentChildren } from "preact";
+import { InTurn } from "./in-turn.tsx";
 
 interface BenchProps {
   readonly title: string;
@@ -9,6 +10,9 @@ interface BenchProps {
   readonly actions?: ComponentChildren;
 }
 
+/** Parts of a sheet that are there at once: the number and its control. */
+const AT_ONCE = 2;
+
 /** The right column of a sheet: title, number, control, picture, table, flags; the action stays below. */
 export const Bench = ({ title, aside, children, actions }: BenchProps) => (
   <section class="bench" id="bench" aria-label={title}>
@@ -18,7 +22,7 @@ export const Bench = ({ title, aside, children, actions }: BenchProps) => (
         <h2>{title}</h2>
         {aside}
       </header>
-      {children}
+      <InTurn first={AT_ONCE}>{children}</InTurn>
     </section>
     {actions && <div class="actions">{actions}</div>}
   </section>

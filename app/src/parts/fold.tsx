@@ -2,19 +2,32 @@ import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 
 interface FoldProps {
-  readonly title: string;
+  readonly title: ComponentChildren;
+  readonly class?: string;
   /** Whether it begins open; then it stays as somebody left it. */
   readonly startsOpen?: boolean;
-  readonly children: ComponentChildren;
+  /** A function is called only when there is something to show. */
+  readonly children: ComponentChildren | (() => ComponentChildren);
 }
 
-/** A part of a sheet that folds, and never folds by itself while somebody works in it. */
-export function Fold({ title, startsOpen = false, children }: FoldProps) {
+/**
+ * A part of a sheet that folds, and never folds by itself while somebody works in it. What is inside is made when it
+ * is first unfolded, so that a folded part costs a move nothing.
+ */
+export function Fold({ title, class: name, startsOpen = false, children }: FoldProps) {
   const [isOpen, setOpen] = useState(startsOpen);
+  const [isFilled, setFilled] = useState(startsOpen);
   return (
-    <details open={isOpen} onToggle={(event) => setOpen(event.currentTarget.open)}>
+    <details
+      class={name}
+      open={isOpen}
+      onToggle={({ currentTarget: { open } }) => {
+        setOpen(open);
+        if (open) setFilled(true);
+      }}
+    >
       <summary>{title}</summary>
-      {children}
+      {isFilled && (typeof children === "function" ? children() : children)}
     </details>
   );
 }

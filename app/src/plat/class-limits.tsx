@@ -1,6 +1,7 @@
 import { useState } from "preact/hooks";
 import type { Layer } from "#core";
 import { DraftInput } from "../parts/draft-input.tsx";
+import { Fold } from "../parts/fold.tsx";
 import { typedLimits } from "../state/look.ts";
 
 /** Type other class limits; empty brings the usual ones back. */
@@ -29,18 +30,21 @@ export function ClassTable({ layer }: { layer: Layer }) {
     return true;
   };
   return (
-    <details class="small">
-      <summary>Other class limits</summary>
-      <p class="small second">Rising, {layer.unit}</p>
-      <DraftInput
-        key={layer.id}
-        type="text"
-        aria-label={`Class limits, rising, ${layer.unit}`}
-        value={shown}
-        size={18}
-        onTake={take}
-      />
-      {doubt !== "" && <p class="flag-text">{doubt}</p>}
-    </details>
+    <Fold class="small" title="Other class limits">
+      {() => (
+        <>
+          <p class="small second">Rising, {layer.unit}</p>
+          <DraftInput
+            key={layer.id}
+            type="text"
+            aria-label={`Class limits, rising, ${layer.unit}`}
+            value={shown}
+            size={18}
+            onTake={take}
+          />
+          {doubt !== "" && <p class="flag-text">{doubt}</p>}
+        </>
+      )}
+    </Fold>
   );
 }

@@ -3,6 +3,8 @@ import { comparedWith } from "../state/map-before.ts";
 import { plan } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 import { here } from "../state/route.ts";
+import { productShown } from "../state/season-state.ts";
+import { AppliedColumn } from "./applied-column.tsx";
 import { BeforeBox, CompareButton } from "./before-box.tsx";
 import { ClassTable } from "./class-limits.tsx";
 import { FarmLegend, OrderLegend } from "./farm-legend.tsx";
@@ -18,6 +20,7 @@ export function Column() {
   const shown = field.value;
   if (sheet === "farm") return <div class="column">{of && <FarmLegend />}</div>;
   if (sheet === "order") return <div class="column">{of && <OrderLegend />}</div>;
+  if (productShown.value) return <AppliedColumn />;
   const wanted = of ? layersOf(here.value, of) : { plat: null, inset: null };
   const drawn = shown?.layers.find(({ layer }) => layer.id === wanted.plat);
   const inset = shown?.layers.find(({ layer }) => layer.id === wanted.inset);

@@ -1,5 +1,6 @@
 import { useEffect, useRef } from "preact/hooks";
 import type { LonLat } from "../engine/protocol.ts";
+import { M_PER_DEG } from "../map/metres.ts";
 import type { PlatMap } from "../map/plat-map.ts";
 import { drawing } from "../state/drawing.ts";
 import { withPlaces } from "../state/drive-edits.ts";
@@ -14,7 +15,6 @@ const INSET_PX = 18;
 /** Metres that an arrow key moves an end, and with Shift. */
 const STEP_M = 1;
 const STRIDE_M = 10;
-const M_PER_DEG = 111_195;
 
 /** The ends of a straight guidance line, to be dragged or moved with the arrow keys. */
 export function LineHandles({ map }: { map: PlatMap | null }) {

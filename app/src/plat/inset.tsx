@@ -1,6 +1,8 @@
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { ramps } from "#core";
 import type { DrawnLayer, Ground, LonLat } from "../engine/protocol.ts";
+import { M_PER_DEG } from "../map/metres.ts";
+import { Fold } from "../parts/fold.tsx";
 import { words } from "../state/figures.ts";
 import { settings } from "../state/settings.ts";
 
@@ -10,31 +12,41 @@ const HIGH = 132;
 export function Inset({ drawn, ground }: { drawn: DrawnLayer; ground: Ground }) {
   const canvas = useRef<HTMLCanvasElement>(null);
   const { theme } = settings.value;
+  const [wide, setWide] = useState(0);
   useEffect(() => {
-    if (canvas.current) draw(canvas.current, drawn, ground);
-  }, [drawn, ground, theme]);
+    // A width asked for while a move is shown would have the whole page laid out on its time.
+    const watcher = new ResizeObserver(([seen]) => setWide(Math.round(seen!.contentRect.width)));
+    if (canvas.current) watcher.observe(canvas.current);
+    return () => watcher.disconnect();
+  }, []);
+  useEffect(() => {
+    if (canvas.current && wide > 0) draw(canvas.current, wide, drawn, ground);
+  }, [drawn, ground, theme, wide]);
   const { layer } = drawn;
   return (
     <section class="box" aria-label={layer.title}>
       <h2>{layer.title}</h2>
       <canvas class="inset" ref={canvas} role="img" aria-label={about(layer)} />
-      <details class="small">
-        <summary>{layer.unit} by dot size</summary>
-        <table>
-          <tbody>
-            {layer.classes.labels
-              .map((label, k) => (
-                <tr key={label}>
-                  <th scope="row">{label}</th>
-                  <td class="figure">
-                    {layer.classAreas[k]!.toFixed(1)} {words().area}
-                  </td>
-                </tr>
-              ))
-              .toReversed()}
-          </tbody>
-        </table>
-      </details>
+      <Fold class="small" title={<>{layer.unit} by dot size</>}>
+        {() => (
+          <>
+            <table>
+              <tbody>
+                {layer.classes.labels
+                  .map((label, k) => (
+                    <tr key={label}>
+                      <th scope="row">{label}</th>
+                      <td class="figure">
+                        {layer.classAreas[k]!.toFixed(1)} {words().area}
+                      </td>
+                    </tr>
+                  ))
+                  .toReversed()}
+              </tbody>
+            </table>
+          </>
+        )}
+      </Fold>
     </section>
   );
 }
@@ -42,8 +54,7 @@ export function Inset({ drawn, ground }: { drawn: DrawnLayer; ground: Ground }) 
 const about = (layer: DrawnLayer["layer"]): string =>
   `${layer.title}: ${Math.round(layer.least)} to ${Math.round(layer.most)} ${layer.unit}, mean ${Math.round(layer.mean)}`;
 
-function draw(canvas: HTMLCanvasElement, drawn: DrawnLayer, ground: Ground): void {
-  const wide = canvas.clientWidth || 174;
+function draw(canvas: HTMLCanvasElement, wide: number, drawn: DrawnLayer, ground: Ground): void {
   const fine = globalThis.devicePixelRatio || 1;
   canvas.width = wide * fine;
   canvas.height = HIGH * fine;
@@ -66,7 +77,7 @@ function draw(canvas: HTMLCanvasElement, drawn: DrawnLayer, ground: Ground): voi
     });
   }
   const dots = drawn.dots ?? new Float64Array(0);
-  const pxPerM = scale / 111_195;
+  const pxPerM = scale / M_PER_DEG;
   const byStep = new Map<number, Path2D>();
   for (let k = 0; k < dots.length; k += 4) {
     const [x, y] = toPx([dots[k]!, dots[k + 1]!]);

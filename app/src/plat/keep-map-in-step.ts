@@ -1,12 +1,14 @@
 import { effect } from "@preact/signals";
 import { classOf, type Layer } from "#core";
 import type { DrawnLayer } from "../engine/protocol.ts";
+import type { AppliedShown } from "../engine/season-protocol.ts";
 import type { PlatMap } from "../map/plat-map.ts";
 import { drawing } from "../state/drawing.ts";
 import { chosenField, layersOf } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { field, outlines } from "../state/results.ts";
 import { here } from "../state/route.ts";
+import { productShown } from "../state/season-state.ts";
 import { settings } from "../state/settings.ts";
 import { farmFields } from "./farm-fields.ts";
 
@@ -17,7 +19,7 @@ export function keepMapInStep(map: PlatMap): () => void {
   let steps: unknown = null;
   let samples = "";
   let passKey: string | null = null;
-  let rules: DrawnLayer | null = null;
+  let rules: DrawnLayer | AppliedShown | null = null;
   let farmBox = "";
   const ends = [
     effect(() => map.wear(settings.value.theme)),
@@ -58,10 +60,15 @@ export function keepMapInStep(map: PlatMap): () => void {
         map.showKeptOff(lines && shown ? shown.keptOff.strip : []);
         rules = null;
       }
-      if (ruled && lines && ruled !== rules) {
-        rules = ruled;
-        map.showRates(stepsOf(ruled.layer));
-      }
+      if (!ruled || !lines) return;
+      const applied = productShown.value;
+      // A log is read anew a little after the plan has changed.
+      const isApplied = applied?.steps.length === lines.pass.length;
+      const look = isApplied ? applied : ruled;
+      if (look === rules) return;
+      rules = look;
+      if (isApplied) map.showApplied(applied.steps);
+      else map.showRates(stepsOf(ruled.layer));
     }),
     effect(() => {
       map.showDraft(here.value.sheet === "strips" ? (drawing.value?.corners ?? []) : []);

@@ -2,7 +2,7 @@ import { legend } from "#core";
 import type { DrawnLayer } from "../engine/protocol.ts";
 import { Drawing } from "../parts/drawing.tsx";
 import { words } from "../state/figures.ts";
-import { twinOpen } from "./twin.tsx";
+import { TwinButton } from "./twin-button.tsx";
 
 /** The legend as a histogram, with the table of the same classes one press away. */
 export function LegendBox({ drawn }: { drawn: DrawnLayer }) {
@@ -15,14 +15,7 @@ export function LegendBox({ drawn }: { drawn: DrawnLayer }) {
         svg={legend(layer, { id: `legend-${layer.id.replaceAll("/", "-")}`, width })}
         about={`${layer.title}, ${layer.unit}. ${classes.toReversed().join("; ")}`}
       />
-      <button
-        type="button"
-        class="link small"
-        aria-pressed={twinOpen.value}
-        onClick={() => (twinOpen.value = !twinOpen.value)}
-      >
-        {twinOpen.value ? "Map" : "Table of these classes"}
-      </button>
+      <TwinButton />
     </section>
   );
 }

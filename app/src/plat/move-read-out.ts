@@ -1,12 +1,11 @@
 import { metresFromInches } from "#core";
 import type { LonLat } from "../engine/protocol.ts";
+import { M_PER_DEG } from "../map/metres.ts";
 import type { PlatMap } from "../map/plat-map.ts";
 import { plan } from "../state/opened.ts";
 import { field, pointed } from "../state/results.ts";
 import { here } from "../state/route.ts";
 import { askReadOut } from "../state/work.ts";
-
-const M_PER_DEG = 111_195;
 
 /**
  * Arrows move the read-out: along the pass by a segment, across it by a pass, whichever lies nearest the arrow.

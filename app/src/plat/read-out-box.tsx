@@ -1,4 +1,5 @@
 import type { ReadOut, ReadOutRow } from "#core";
+import { appliedRows } from "../state/applied-rows.ts";
 import { comparedWith } from "../state/map-before.ts";
 import { pointed } from "../state/results.ts";
 
@@ -15,6 +16,9 @@ export function ReadOutBox() {
   return (
     <section class="box read-out" aria-label="Read-out" aria-live="polite">
       <h2>{readOut ? readOut.title : "Outside the field"}</h2>
+      {readOut && appliedRows(readOut.piece).length > 0 && (
+        <Group rows={appliedRows(readOut.piece)} was={null} />
+      )}
       {readOut &&
         groupsOf(readOut).map((group) => (
           <Group key={group[0]!.label} rows={group} was={before?.rows ?? null} />

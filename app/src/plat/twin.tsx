@@ -1,6 +1,7 @@
 import { type Signal, signal } from "@preact/signals";
 import type { Layer } from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
+import { AppliedLegend } from "../sheets/applied-legend.tsx";
 import { farmChoice, farmList, pickField } from "../state/farm-list.ts";
 import { area, farmLines, lbOf, mass, words } from "../state/figures.ts";
 import { howFar, howFarWords } from "../state/how-far.ts";
@@ -9,6 +10,7 @@ import { comparedWith, mapBefore } from "../state/map-before.ts";
 import { plan } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 import { here } from "../state/route.ts";
+import { productShown } from "../state/season-state.ts";
 
 import { ClassesOfBoth } from "./before-box.tsx";
 
@@ -21,7 +23,13 @@ export function Twin() {
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by key
     <section class="twin" aria-label="Table of the plat" tabIndex={0}>
-      {sheet === "farm" || sheet === "order" ? <FarmTwin /> : <LayerTwin />}
+      {sheet === "farm" || sheet === "order" ? (
+        <FarmTwin />
+      ) : productShown.value ? (
+        <AppliedLegend applied={productShown.value} />
+      ) : (
+        <LayerTwin />
+      )}
       <button type="button" onClick={() => (twinOpen.value = false)}>
         Back to the map
       </button>

@@ -1,4 +1,4 @@
-import { APPLIED_LIMITS, numberText, ramps } from "#core";
+import { APPLIED_LIMITS, appliedShare, colours, lineWeights, numberText, ramps } from "#core";
 import type { AppliedShown } from "../engine/season-protocol.ts";
 import { area, words } from "../state/figures.ts";
 
@@ -9,10 +9,30 @@ const stepWords = (step: number): string => {
   return high === undefined ? `over ${percent(low)}` : `${percent(low)} to ${percent(high)}`;
 };
 
+const AS_PLANNED = (ramps.diff.length - 1) / 2;
+
+/** Three passes as on the plat: wider for farther off the plan, parted where it is more. */
+const Swatch = ({ step }: { readonly step: number }) => {
+  const off = Math.abs(step - AS_PLANNED);
+  const width = 8 * appliedShare(step);
+  const rules = "M5 0v16M13 0v16M21 0v16";
+  return (
+    <svg class="swatch" viewBox="0 0 26 16" aria-hidden="true">
+      <rect width="26" height="16" fill={colours.sheet} />
+      {off > 0 && <path d={rules} stroke={ramps.diff[step]} stroke-width={width} />}
+      {step > AS_PLANNED && <path d={rules} stroke={colours.sheet} stroke-width={0.3 * width} />}
+      {off === 0 && <path d={rules} stroke="var(--ink-2)" stroke-width={lineWeights.hairline} />}
+      <rect x="0.5" y="0.5" width="25" height="15" fill="none" stroke="var(--ink-2)" />
+    </svg>
+  );
+};
+
 /** Acres of each step of placed less planned, most on top. */
 export const AppliedLegend = ({ applied }: { readonly applied: AppliedShown }) => (
   <table>
-    <caption class="small second">Placed less planned, % of the plan; more is outlined</caption>
+    <caption class="small second">
+      Placed less planned, % of the plan; two rules are more, one is less
+    </caption>
     <tbody>
       {applied.acres
         .map((acres, step) => ({ acres, step }))
@@ -20,15 +40,7 @@ export const AppliedLegend = ({ applied }: { readonly applied: AppliedShown }) =
         .map(({ acres, step }) => (
           <tr key={step}>
             <td>
-              <svg class="swatch" width="22" height="14" aria-hidden="true">
-                <rect
-                  width="22"
-                  height="14"
-                  fill={ramps.diff[step]}
-                  stroke={step > (ramps.diff.length - 1) / 2 ? "var(--ink)" : "var(--ink-2)"}
-                  stroke-width={step > (ramps.diff.length - 1) / 2 ? "3" : "0.8"}
-                />
-              </svg>
+              <Swatch step={step} />
             </td>
             <th scope="row">{stepWords(step)}</th>
             <td class="figure">

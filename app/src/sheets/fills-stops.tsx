@@ -1,6 +1,7 @@
 import { useState } from "preact/hooks";
 import { type AssumedFigure, assumedInWords, binWords, type FieldFills, numberText } from "#core";
 import { NeededLine } from "../parts/figure-line.tsx";
+import { Fold } from "../parts/fold.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
 import { area, mass, words } from "../state/figures.ts";
 import { plan } from "../state/opened.ts";
@@ -72,49 +73,52 @@ export function StandPart({ fills }: { readonly fills: FieldFills }) {
     passesDone < fills.passes.length &&
     fills.bins.every((_, b) => scales[b] !== undefined);
   return (
-    <details>
-      <summary>Bin reads</summary>
-      <dl class="lines">
-        <NeededLine
-          label="Passes done"
-          unit={`of ${fills.passes.length}`}
-          value={passesDone}
-          onTake={(value) => setDone(Math.round(value))}
-        />
-        {fills.bins.map((bin, b) => (
-          <NeededLine
-            key={bin.id}
-            label={`${binWords(bin)}, scale reads`}
-            unit="lb"
-            value={scales[b]}
-            onTake={(value) => setScales(fills.bins.map((_, i) => (i === b ? value : scales[i])))}
-          />
-        ))}
-      </dl>
-      <p>
-        <button
-          type="button"
-          class="aside"
-          disabled={!isWhole}
-          onClick={() => {
-            stand.value = { passesDone: passesDone!, scaleLb: scales.map((lb) => lb ?? 0) };
-          }}
-        >
-          Plan on from here
-        </button>{" "}
-        {stand.value && (
-          <button
-            type="button"
-            class="aside"
-            onClick={() => {
-              stand.value = null;
-            }}
-          >
-            Plan the whole field
-          </button>
-        )}
-      </p>
-    </details>
+    <Fold title="Bin reads">
+      {() => (
+        <>
+          <dl class="lines">
+            <NeededLine
+              label="Passes done"
+              unit={`of ${fills.passes.length}`}
+              value={passesDone}
+              onTake={(value) => setDone(Math.round(value))}
+            />
+            {fills.bins.map((bin, b) => (
+              <NeededLine
+                key={bin.id}
+                label={`${binWords(bin)}, scale reads`}
+                unit="lb"
+                value={scales[b]}
+                onTake={(value) => setScales(fills.bins.map((_, i) => (i === b ? value : scales[i])))}
+              />
+            ))}
+          </dl>
+          <p>
+            <button
+              type="button"
+              class="aside"
+              disabled={!isWhole}
+              onClick={() => {
+                stand.value = { passesDone: passesDone!, scaleLb: scales.map((lb) => lb ?? 0) };
+              }}
+            >
+              Plan on from here
+            </button>{" "}
+            {stand.value && (
+              <button
+                type="button"
+                class="aside"
+                onClick={() => {
+                  stand.value = null;
+                }}
+              >
+                Plan the whole field
+              </button>
+            )}
+          </p>
+        </>
+      )}
+    </Fold>
   );
 }
 
@@ -122,16 +126,20 @@ export function StandPart({ fills }: { readonly fills: FieldFills }) {
 export function AssumedPart({ assumed }: { readonly assumed: readonly AssumedFigure[] }) {
   if (assumed.length === 0) return null;
   return (
-    <details>
-      <summary>Defaults in use</summary>
-      <ul class="small">
-        {assumed.map((one) => (
-          <li key={one.key}>
-            {assumedInWords(one, plan.value!.rig.bins)}; {one.status === "unconfirmed" ? "unconfirmed, " : ""}
-            {one.source}
-          </li>
-        ))}
-      </ul>
-    </details>
+    <Fold title="Defaults in use">
+      {() => (
+        <>
+          <ul class="small">
+            {assumed.map((one) => (
+              <li key={one.key}>
+                {assumedInWords(one, plan.value!.rig.bins)};{" "}
+                {one.status === "unconfirmed" ? "unconfirmed, " : ""}
+                {one.source}
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+    </Fold>
   );
 }

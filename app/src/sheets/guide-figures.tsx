@@ -2,22 +2,21 @@ import { useState } from "preact/hooks";
 import { type Constant, guides, type Oxide } from "#core";
 import { DraftInput } from "../parts/draft-input.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
+import { Fold } from "../parts/fold.tsx";
 import { withGuideFigure } from "../state/need-edits.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 
 /** The guide's figures with source and status; one of the user's may stand in place of each. */
 export function GuideFigures({ oxide }: { oxide: Oxide }) {
-  const [isOpen, setOpen] = useState(false);
   const [isWhole, setWhole] = useState(false);
   const rule = field.value?.need.rule[oxide];
   const guide = guides.find(({ id }) => id === rule?.guide.id);
   if (!rule || !guide) return null;
   const shown = isWhole ? Object.keys(guide.constants) : rule.guide.used;
   return (
-    <details class="small" onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary>Figures of the guide</summary>
-      {isOpen && (
+    <Fold class="small" title="Figures of the guide">
+      {() => (
         <>
           <p class="second">
             A figure of your own holds in every field that follows this guide. The guide's own stays beside
@@ -52,7 +51,7 @@ export function GuideFigures({ oxide }: { oxide: Oxide }) {
           </table>
         </>
       )}
-    </details>
+    </Fold>
   );
 }
 

@@ -1,5 +1,6 @@
 import { useState } from "preact/hooks";
 import { guideMarks, guides, type NeedRule, type Oxide } from "#core";
+import { Fold } from "../parts/fold.tsx";
 import { type Confirmation, withConfirmed } from "../state/need-edits.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
@@ -75,40 +76,46 @@ function Unconfirmed({ rule: { guide } }: { rule: NeedRule }) {
         Compare with your bulletin.
       </p>
       {count > 0 && (
-        <details>
-          <summary>Which</summary>
-          <ul>
-            {guide.fromMemory.map((id) => (
-              <li key={id}>{constantText(guide.id, id)}</li>
-            ))}
-          </ul>
-        </details>
+        <Fold title="Which">
+          {() => (
+            <>
+              <ul>
+                {guide.fromMemory.map((id) => (
+                  <li key={id}>{constantText(guide.id, id)}</li>
+                ))}
+              </ul>
+            </>
+          )}
+        </Fold>
       )}
-      <details>
-        <summary>It was compared</summary>
-        <form
-          class="confirm"
-          onSubmit={(event) => {
-            event.preventDefault();
-            if (isWhole) edit(withConfirmed(plan.peek()!, guide.id, given));
-          }}
-        >
-          {asked.map(([key, label, type]) => (
-            <label key={key}>
-              {label}
-              <input
-                type={type as "text"}
-                value={given[key]}
-                disabled={readOnly.value}
-                onInput={(event) => setGiven({ ...given, [key]: event.currentTarget.value })}
-              />
-            </label>
-          ))}
-          <button type="submit" disabled={!isWhole || readOnly.value}>
-            Enter it in the plan
-          </button>
-        </form>
-      </details>
+      <Fold title="It was compared">
+        {() => (
+          <>
+            <form
+              class="confirm"
+              onSubmit={(event) => {
+                event.preventDefault();
+                if (isWhole) edit(withConfirmed(plan.peek()!, guide.id, given));
+              }}
+            >
+              {asked.map(([key, label, type]) => (
+                <label key={key}>
+                  {label}
+                  <input
+                    type={type as "text"}
+                    value={given[key]}
+                    disabled={readOnly.value}
+                    onInput={(event) => setGiven({ ...given, [key]: event.currentTarget.value })}
+                  />
+                </label>
+              ))}
+              <button type="submit" disabled={!isWhole || readOnly.value}>
+                Enter it in the plan
+              </button>
+            </form>
+          </>
+        )}
+      </Fold>
     </div>
   );
 }

@@ -12,6 +12,7 @@ import {
 } from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { FigureLine } from "../parts/figure-line.tsx";
+import { Fold } from "../parts/fold.tsx";
 import { area, dollars, mass, words } from "../state/figures.ts";
 import { bandText, withBudget } from "../state/need-edits.ts";
 import { edit, plan } from "../state/opened.ts";
@@ -24,37 +25,40 @@ export function NeedClasses({ oxide }: { oxide: Oxide }) {
   const { bands, nearJumps, buildUp, yearsCovered } = rule;
   const cover = field.value!.need.cover[oxide];
   return (
-    <details class="small">
-      <summary>Classes of the guide</summary>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">class</th>
-            <FigureHeads of={[words().area, `${words().mass} ${oxideText(oxide)}`]} />
-          </tr>
-        </thead>
-        <tbody>
-          {bands.map(({ band, areaAc, lb }) => (
-            <tr key={band}>
-              <th scope="row">{bandText(band)}</th>
-              <td class="figure">{area(areaAc)}</td>
-              <td class="figure">{mass(lb)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      {nearJumps.jumps.length > 0 && (
-        <p>
-          {area(nearJumps.acres)} {words().area} lie within 10 % of a step of the guide (
-          {nearJumps.jumps.map((jump) => numberText(jump, 1)).join(", ")}).
-        </p>
+    <Fold class="small" title="Classes of the guide">
+      {() => (
+        <>
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">class</th>
+                <FigureHeads of={[words().area, `${words().mass} ${oxideText(oxide)}`]} />
+              </tr>
+            </thead>
+            <tbody>
+              {bands.map(({ band, areaAc, lb }) => (
+                <tr key={band}>
+                  <th scope="row">{bandText(band)}</th>
+                  <td class="figure">{area(areaAc)}</td>
+                  <td class="figure">{mass(lb)}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+          {nearJumps.jumps.length > 0 && (
+            <p>
+              {area(nearJumps.acres)} {words().area} lie within 10 % of a step of the guide (
+              {nearJumps.jumps.map((jump) => numberText(jump, 1)).join(", ")}).
+            </p>
+          )}
+          {buildUp !== null && <p>Build-up: {buildUp}.</p>}
+          <p>
+            One application covers {counted(yearsCovered, "crop year")}
+            {cover.coveredThrough === null ? "" : `; covered through ${cover.coveredThrough} by ${cover.by}`}.
+          </p>
+        </>
       )}
-      {buildUp !== null && <p>Build-up: {buildUp}.</p>}
-      <p>
-        One application covers {counted(yearsCovered, "crop year")}
-        {cover.coveredThrough === null ? "" : `; covered through ${cover.coveredThrough} by ${cover.by}`}.
-      </p>
-    </details>
+    </Fold>
   );
 }
 
@@ -96,36 +100,39 @@ export function BelowCriticalFirst() {
     })),
   ].map((row) => ({ ...row, ...productFor(of, row.oxide, row.lb) }));
   return (
-    <details class="small">
-      <summary>What ground below critical wants first</summary>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">ground</th>
-            <FigureHeads of={[words().area, `${words().mass} oxide`, `${words().mass} product`, "$"]} />
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map(({ oxide, what, areaAc, lb, lbProduct, product, usd }) => (
-            <tr key={`${oxide} ${what}`}>
-              <th scope="row">
-                {oxideText(oxide)} {what}
-              </th>
-              <td class="figure">{area(areaAc)}</td>
-              <td class="figure">{mass(lb)}</td>
-              <td class="figure" title={product}>
-                {mass(lbProduct)}
-              </td>
-              <td class="figure">{dollars(usd)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      {rows.some(({ usd }) => Number.isNaN(usd)) && (
-        <p class="second">Dollars come with prices, on the order sheet.</p>
+    <Fold class="small" title="What ground below critical wants first">
+      {() => (
+        <>
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">ground</th>
+                <FigureHeads of={[words().area, `${words().mass} oxide`, `${words().mass} product`, "$"]} />
+              </tr>
+            </thead>
+            <tbody>
+              {rows.map(({ oxide, what, areaAc, lb, lbProduct, product, usd }) => (
+                <tr key={`${oxide} ${what}`}>
+                  <th scope="row">
+                    {oxideText(oxide)} {what}
+                  </th>
+                  <td class="figure">{area(areaAc)}</td>
+                  <td class="figure">{mass(lb)}</td>
+                  <td class="figure" title={product}>
+                    {mass(lbProduct)}
+                  </td>
+                  <td class="figure">{dollars(usd)}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+          {rows.some(({ usd }) => Number.isNaN(usd)) && (
+            <p class="second">Dollars come with prices, on the order sheet.</p>
+          )}
+          <Budget of={of} />
+        </>
       )}
-      <Budget of={of} />
-    </details>
+    </Fold>
   );
 }
 
@@ -172,30 +179,35 @@ export function NeedBalance({ oxide }: { oxide: Oxide }) {
     ["drawn down", drawdownLb],
   ] as const;
   return (
-    <details class="small">
-      <summary>Balance sheet</summary>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">{oxideText(oxide)} of the field</th>
-            <th scope="col" class="figure">
-              {words().mass}
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map(([what, lb]) => (
-            <tr key={what}>
-              <th scope="row">{what}</th>
-              <td class="figure">{mass(lb ?? Number.NaN)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      <p>{removalLb === undefined ? "No removal factor is known for this crop in this guide." : direction}</p>
-      <Along />
-      <ShownTests />
-    </details>
+    <Fold class="small" title="Balance sheet">
+      {() => (
+        <>
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">{oxideText(oxide)} of the field</th>
+                <th scope="col" class="figure">
+                  {words().mass}
+                </th>
+              </tr>
+            </thead>
+            <tbody>
+              {rows.map(([what, lb]) => (
+                <tr key={what}>
+                  <th scope="row">{what}</th>
+                  <td class="figure">{mass(lb ?? Number.NaN)}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+          <p>
+            {removalLb === undefined ? "No removal factor is known for this crop in this guide." : direction}
+          </p>
+          <Along />
+          <ShownTests />
+        </>
+      )}
+    </Fold>
   );
 }
 

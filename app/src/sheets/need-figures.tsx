@@ -1,6 +1,7 @@
 import { type NeedFigures, type Oxide, oxideText } from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { FigureLine } from "../parts/figure-line.tsx";
+import { Fold } from "../parts/fold.tsx";
 import { area, mass, rate, words } from "../state/figures.ts";
 import { type DrivenBy, withCost, withDrivenBy } from "../state/need-edits.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
@@ -90,14 +91,17 @@ export function NeedFiguresTable({ oxide }: { oxide: Oxide }) {
           The first two part by over 5 % of the mean need on {area(figures.partedAc)} {words().area}.
         </p>
       )}
-      <details class="small costs">
-        <summary>What a lb costs</summary>
-        <p class="second">For the weighted need. In every field; there is no usual figure.</p>
-        <dl class="lines">
-          <CostLine cost="usdPerLbMissing" label="$ a missing lb of oxide costs" />
-          <CostLine cost="usdPerLbExcess" label="$ an excess lb of oxide costs" />
-        </dl>
-      </details>
+      <Fold class="small costs" title="What a lb costs">
+        {() => (
+          <>
+            <p class="second">For the weighted need. In every field; there is no usual figure.</p>
+            <dl class="lines">
+              <CostLine cost="usdPerLbMissing" label="$ a missing lb of oxide costs" />
+              <CostLine cost="usdPerLbExcess" label="$ an excess lb of oxide costs" />
+            </dl>
+          </>
+        )}
+      </Fold>
     </>
   );
 }

@@ -2,6 +2,7 @@ import { useState } from "preact/hooks";
 import { numberText } from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { NeededLine } from "../parts/figure-line.tsx";
+import { Fold } from "../parts/fold.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
 import { dollars, mass, words } from "../state/figures.ts";
@@ -147,86 +148,89 @@ function Terms() {
   const [date, setDate] = useState(of.date);
   const termOf = (id: string) => of.order?.terms?.find((one) => one.product === id);
   return (
-    <details>
-      <summary>On hand and booking</summary>
-      <dl class="lines">
-        {products.map((id) => (
-          <NeededLine
-            key={id}
-            label={`${id} on hand`}
-            unit="lb"
-            value={termOf(id)?.onHandLb}
-            onTake={(value) =>
-              edit(withTerms(of, id, { onHandLb: value }, `${id} on hand ${numberText(value, 0)} lb`))
-            }
-          />
-        ))}
-        {products.map((id) => (
-          <NeededLine
-            key={id}
-            label={`${id} ordered in lots of`}
-            unit="tons"
-            value={termOf(id)?.lotTons ?? 0.1}
-            least={0.01}
-            onTake={(value) =>
-              edit(withTerms(of, id, { lotTons: value }, `${id} in lots of ${numberText(value, 1)} tons`))
-            }
-          />
-        ))}
-      </dl>
-      <p class="row-of-inputs">
-        <select
-          aria-label="What happened"
-          value={kind}
-          onChange={(event) => setKind(event.currentTarget.value as "booked")}
-        >
-          <option value="booked">booked</option>
-          <option value="delivered">delivered</option>
-          <option value="cancelled">cancelled</option>
-        </select>{" "}
-        <select
-          aria-label="Product"
-          value={product}
-          onChange={(event) => setProduct(event.currentTarget.value)}
-        >
-          {products.map((id) => (
-            <option key={id} value={id}>
-              {id}
-            </option>
-          ))}
-        </select>{" "}
-        <input
-          type="number"
-          aria-label="Tons"
-          min={0}
-          step={0.1}
-          class="price"
-          value={tons ?? ""}
-          onInput={(event) =>
-            setTons(event.currentTarget.value === "" ? undefined : event.currentTarget.valueAsNumber)
-          }
-        />{" "}
-        tons on{" "}
-        <input
-          type="date"
-          aria-label="Date"
-          value={date}
-          onChange={(event) => setDate(event.currentTarget.value)}
-        />{" "}
-        <button
-          type="button"
-          class="aside"
-          disabled={readOnly.value || !(tons !== undefined && tons > 0) || date === ""}
-          onClick={() => {
-            const supplier = termOf(product)?.supplier ?? "supplier";
-            edit(withBooking(of, { date, kind, product, supplier, tons: tons! }));
-            setTons(undefined);
-          }}
-        >
-          Enter it
-        </button>
-      </p>
-      <p class="second small">The record keeps every line; take one back with “cancelled”.</p>
-    </details>
+    <Fold title="On hand and booking">
+      {() => (
+        <>
+          <dl class="lines">
+            {products.map((id) => (
+              <NeededLine
+                key={id}
+                label={`${id} on hand`}
+                unit="lb"
+                value={termOf(id)?.onHandLb}
+                onTake={(value) =>
+                  edit(withTerms(of, id, { onHandLb: value }, `${id} on hand ${numberText(value, 0)} lb`))
+                }
+              />
+            ))}
+            {products.map((id) => (
+              <NeededLine
+                key={id}
+                label={`${id} ordered in lots of`}
+                unit="tons"
+                value={termOf(id)?.lotTons ?? 0.1}
+                least={0.01}
+                onTake={(value) =>
+                  edit(withTerms(of, id, { lotTons: value }, `${id} in lots of ${numberText(value, 1)} tons`))
+                }
+              />
+            ))}
+          </dl>
+          <p class="row-of-inputs">
+            <select
+              aria-label="What happened"
+              value={kind}
+              onChange={(event) => setKind(event.currentTarget.value as "booked")}
+            >
+              <option value="booked">booked</option>
+              <option value="delivered">delivered</option>
+              <option value="cancelled">cancelled</option>
+            </select>{" "}
+            <select
+              aria-label="Product"
+              value={product}
+              onChange={(event) => setProduct(event.currentTarget.value)}
+            >
+              {products.map((id) => (
+                <option key={id} value={id}>
+                  {id}
+                </option>
+              ))}
+            </select>{" "}
+            <input
+              type="number"
+              aria-label="Tons"
+              min={0}
+              step={0.1}
+              class="price"
+              value={tons ?? ""}
+              onInput={(event) =>
+                setTons(event.currentTarget.value === "" ? undefined : event.currentTarget.valueAsNumber)
+              }
+            />{" "}
+            tons on{" "}
+            <input
+              type="date"
+              aria-label="Date"
+              value={date}
+              onChange={(event) => setDate(event.currentTarget.value)}
+            />{" "}
+            <button
+              type="button"
+              class="aside"
+              disabled={readOnly.value || !(tons !== undefined && tons > 0) || date === ""}
+              onClick={() => {
+                const supplier = termOf(product)?.supplier ?? "supplier";
+                edit(withBooking(of, { date, kind, product, supplier, tons: tons! }));
+                setTons(undefined);
+              }}
+            >
+              Enter it
+            </button>
+          </p>
+          <p class="second small">The record keeps every line; take one back with “cancelled”.</p>
+        </>
+      )}
+    </Fold>
   );
 }

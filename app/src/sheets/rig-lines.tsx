@@ -1,5 +1,6 @@
 import { counted, numberText, operationsDefault } from "#core";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
+import { withRigKeys } from "../state/implement-edits.ts";
 import { edit, plan } from "../state/opened.ts";
 import { FIRST_TENDER_LB, withBin, withRigWork, withTender } from "../state/rig-edits.ts";
 
@@ -75,6 +76,80 @@ export function RigLines() {
           }
         />
       ))}
+      {rig.bins.map((bin) => (
+        <FigureLine
+          key={`${bin.id} least`}
+          label={`Bin ${bin.id}: least its meter lays`}
+          unit="lb/min"
+          value={bin.meterMinLbPerMin ?? null}
+          least={0.1}
+          otherwise="not told"
+          onTake={(meterMinLbPerMin) =>
+            edit(
+              withBin(
+                of,
+                bin.id,
+                { meterMinLbPerMin },
+                `meter ${bin.id} least ${said(meterMinLbPerMin)} lb/min`,
+              ),
+            )
+          }
+        />
+      ))}
+      {rig.bins.map((bin) => (
+        <FigureLine
+          key={`${bin.id} filled`}
+          label={`Bin ${bin.id}: filled, share of the struck volume`}
+          unit=""
+          value={bin.filledShare ?? null}
+          least={0.01}
+          most={1.5}
+          step={0.01}
+          otherwise={defaultOf("fillFactor")}
+          onTake={(filledShare) =>
+            edit(withBin(of, bin.id, { filledShare }, `bin ${bin.id} filled to ${said(filledShare)}`))
+          }
+        />
+      ))}
+      {rig.bins.map((bin) => (
+        <FigureLine
+          key={`${bin.id} left`}
+          label={`Bin ${bin.id}: cannot be metered out`}
+          unit="lb"
+          value={bin.residualLb ?? null}
+          otherwise={defaultOf("residualLb")}
+          onTake={(residualLb) =>
+            edit(withBin(of, bin.id, { residualLb }, `bin ${bin.id} keeps ${said(residualLb)} lb`))
+          }
+        />
+      ))}
+      <FigureLine
+        label="All bins may hold together"
+        unit="lb"
+        value={rig.carriesLb ?? null}
+        least={1}
+        otherwise="no limit"
+        onTake={(carriesLb) => edit(withRigKeys(of, { carriesLb }, `rig carries ${said(carriesLb)} lb`))}
+      />
+      {rig.bins.length > 1 && (
+        <PickLine
+          label="The bins are"
+          value={rig.movableWall ? "wall" : "apart"}
+          options={[
+            ["apart", "boxes of their own"],
+            ["wall", "one box with a movable wall"],
+          ]}
+          onChoose={(kind) =>
+            edit(
+              withRigKeys(
+                of,
+                { movableWall: kind === "wall" ? true : null },
+                kind === "wall" ? "one box with a movable wall" : "bins apart",
+              ),
+            )
+          }
+        />
+      )}
       {work && (
         <>
           <FigureLine
@@ -104,6 +179,17 @@ export function RigLines() {
             otherwise={defaultOf("fixedHoursPerStop", 60)}
             onTake={(minutesPerStop) =>
               edit(withRigWork(of, { minutesPerStop }, `stop of ${said(minutesPerStop)} min`))
+            }
+          />
+          <FigureLine
+            label="Kept back, share of a load"
+            unit=""
+            value={work.reserveShare ?? null}
+            most={0.5}
+            step={0.01}
+            otherwise={defaultOf("reserveShare")}
+            onTake={(reserveShare) =>
+              edit(withRigWork(of, { reserveShare }, `reserve ${said(reserveShare)} of a load`))
             }
           />
           <FigureLine

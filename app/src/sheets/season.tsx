@@ -2,6 +2,7 @@ import { coatedInWords, dayText, numberText, seasonInWords } from "#core";
 import { Drawing } from "../parts/drawing.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { NeededLine } from "../parts/figure-line.tsx";
+import { Fold } from "../parts/fold.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
 import { area, words } from "../state/figures.ts";
@@ -93,47 +94,50 @@ function WhatIf() {
     whatIf.value = { ...now, ...some };
   };
   return (
-    <details>
-      <summary>What if</summary>
-      <dl class="lines">
-        <NeededLine
-          label="Of the strip's pounds"
-          unit="%"
-          value={100 * (now.stripShare ?? 1)}
-          onTake={(value) => put({ stripShare: value / 100 })}
-        />
-        {of.tender && (
-          <NeededLine
-            label="Tenders"
-            unit=""
-            value={now.tenders ?? of.tender.count}
-            least={1}
-            onTake={(value) => put({ tenders: Math.round(value) })}
-          />
-        )}
-        <NeededLine
-          label="Hours a day"
-          unit="h"
-          value={now.hoursPerDay ?? of.rig.work?.hoursPerDay}
-          least={1}
-          onTake={(value) => put({ hoursPerDay: value })}
-        />
-      </dl>
-      {Object.keys(now).length > 0 && (
-        <p>
-          <span class="flag-text">The season above is with these.</span>{" "}
-          <button
-            type="button"
-            class="aside"
-            onClick={() => {
-              whatIf.value = {};
-            }}
-          >
-            As planned
-          </button>
-        </p>
+    <Fold title="What if">
+      {() => (
+        <>
+          <dl class="lines">
+            <NeededLine
+              label="Of the strip's pounds"
+              unit="%"
+              value={100 * (now.stripShare ?? 1)}
+              onTake={(value) => put({ stripShare: value / 100 })}
+            />
+            {of.tender && (
+              <NeededLine
+                label="Tenders"
+                unit=""
+                value={now.tenders ?? of.tender.count}
+                least={1}
+                onTake={(value) => put({ tenders: Math.round(value) })}
+              />
+            )}
+            <NeededLine
+              label="Hours a day"
+              unit="h"
+              value={now.hoursPerDay ?? of.rig.work?.hoursPerDay}
+              least={1}
+              onTake={(value) => put({ hoursPerDay: value })}
+            />
+          </dl>
+          {Object.keys(now).length > 0 && (
+            <p>
+              <span class="flag-text">The season above is with these.</span>{" "}
+              <button
+                type="button"
+                class="aside"
+                onClick={() => {
+                  whatIf.value = {};
+                }}
+              >
+                As planned
+              </button>
+            </p>
+          )}
+        </>
       )}
-    </details>
+    </Fold>
   );
 }
 
@@ -143,40 +147,43 @@ function SeasonInputs() {
   const [planter] = season?.planters ?? [];
   const start = season?.start ?? "";
   return (
-    <details>
-      <summary>Days and planter</summary>
-      <dl class="lines">
-        <DayLine
-          label="First day that may be worked"
-          value={start}
-          onTake={(day) => edit(withSeason(of, `season begins ${day}`, { start: day }))}
-        />
-        <NeededLine
-          label="Workable days a week"
-          unit="days"
-          value={season?.workableDays?.[0]?.daysPerWeek}
-          onTake={(value) => edit(withDaysPerWeek(of, Math.min(7, value)))}
-        />
-        <NeededLine
-          label="Planter"
-          unit="ac a day"
-          value={planter?.acPerDay}
-          least={1}
-          onTake={(value) =>
-            edit(withPlanter(of, value, planter?.startsOn ?? (start || `${of.seasonYear}-04-20`)))
-          }
-        />
-        <DayLine
-          label="Planting begins"
-          value={planter?.startsOn ?? ""}
-          onTake={(day) => edit(withPlanter(of, planter?.acPerDay ?? 200, day))}
-        />
-      </dl>
-      <p class="second small">
-        Published counts of suitable days lie between 3 and 5 a week in April and May; half-months of their
-        own, humidity and several planters can be typed in plan.json.
-      </p>
-    </details>
+    <Fold title="Days and planter">
+      {() => (
+        <>
+          <dl class="lines">
+            <DayLine
+              label="First day that may be worked"
+              value={start}
+              onTake={(day) => edit(withSeason(of, `season begins ${day}`, { start: day }))}
+            />
+            <NeededLine
+              label="Workable days a week"
+              unit="days"
+              value={season?.workableDays?.[0]?.daysPerWeek}
+              onTake={(value) => edit(withDaysPerWeek(of, Math.min(7, value)))}
+            />
+            <NeededLine
+              label="Planter"
+              unit="ac a day"
+              value={planter?.acPerDay}
+              least={1}
+              onTake={(value) =>
+                edit(withPlanter(of, value, planter?.startsOn ?? (start || `${of.seasonYear}-04-20`)))
+              }
+            />
+            <DayLine
+              label="Planting begins"
+              value={planter?.startsOn ?? ""}
+              onTake={(day) => edit(withPlanter(of, planter?.acPerDay ?? 200, day))}
+            />
+          </dl>
+          <p class="second small">
+            Published counts of suitable days lie between 3 and 5 a week in April and May; half-months of
+            their own, humidity and several planters can be typed in plan.json.
+          </p>
+        </>
+      )}
+    </Fold>
   );
 }
 

@@ -2,6 +2,7 @@ import { useState } from "preact/hooks";
 import { M_PER_FT, numberText, TEST_UNITS, variogramChart } from "#core";
 import type { TestSummary } from "../engine/protocol.ts";
 import { Drawing } from "../parts/drawing.tsx";
+import { Fold } from "../parts/fold.tsx";
 import { words } from "../state/figures.ts";
 import { settings } from "../state/settings.ts";
 
@@ -9,18 +10,21 @@ import { settings } from "../state/settings.ts";
 export function SoilComputed({ summary }: { summary: TestSummary }) {
   const { method, decisions, variogram } = summary;
   return (
-    <details class="small">
-      <summary>How computed</summary>
-      <p>{method}.</p>
-      {decisions.length > 0 && (
-        <ol>
-          {decisions.map((sentence) => (
-            <li key={sentence}>{sentence}</li>
-          ))}
-        </ol>
+    <Fold class="small" title="How computed">
+      {() => (
+        <>
+          <p>{method}.</p>
+          {decisions.length > 0 && (
+            <ol>
+              {decisions.map((sentence) => (
+                <li key={sentence}>{sentence}</li>
+              ))}
+            </ol>
+          )}
+          {variogram.bins.length > 0 && <Variogram summary={summary} />}
+        </>
       )}
-      {variogram.bins.length > 0 && <Variogram summary={summary} />}
-    </details>
+    </Fold>
   );
 }
 

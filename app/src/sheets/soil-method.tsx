@@ -2,6 +2,7 @@ import { numberText, type PlanAnisotropy, type TestName } from "#core";
 import type { TestSummary } from "../engine/protocol.ts";
 import { ChoiceLine } from "../parts/choice-line.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
+import { Fold } from "../parts/fold.tsx";
 import { chosenField } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import {
@@ -68,10 +69,13 @@ export function SoilMethod({ summary }: { summary: TestSummary }) {
         </p>
       )}
       {method !== "inverse-distance" && (
-        <details class="small">
-          <summary>Direction and support</summary>
-          <DirectionAndSupport test={test} />
-        </details>
+        <Fold class="small" title="Direction and support">
+          {() => (
+            <>
+              <DirectionAndSupport test={test} />
+            </>
+          )}
+        </Fold>
       )}
     </div>
   );

@@ -2,6 +2,7 @@ import { useState } from "preact/hooks";
 import { type Notice, numberText, TEST_UNITS, type TestName } from "#core";
 import type { TestSummary } from "../engine/protocol.ts";
 import { FigureHeads } from "../parts/figure-heads.tsx";
+import { Fold } from "../parts/fold.tsx";
 import { doubts } from "../state/how-far.ts";
 import { chosenField } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
@@ -41,12 +42,10 @@ export function SampleChecks({ test }: { test: TestName }) {
 
 /** Every sample of the test, those to check first, then those left out and those checked and kept. */
 export function SampleList({ summary }: { summary: TestSummary }) {
-  const [isOpen, setOpen] = useState(false);
   return (
-    <details class="small" onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary>Samples</summary>
-      {isOpen && <SampleTable summary={summary} />}
-    </details>
+    <Fold class="small" title="Samples">
+      <SampleTable summary={summary} />
+    </Fold>
   );
 }
 

@@ -5,6 +5,7 @@ import { Fold } from "../parts/fold.tsx";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 import { withSeed } from "../state/split-edits.ts";
+import { today } from "../state/today.ts";
 
 /** What lies near the seed: what was answered, the step of the ladder it stands on, and who took note. */
 export function SplitSeed() {
@@ -187,7 +188,7 @@ function TakeNote() {
         event.preventDefault();
         const by = name.trim();
         if (by === "") return;
-        const acknowledged = { by, date: new Date().toISOString().slice(0, 10) };
+        const acknowledged = { by, date: today() };
         edit(withSeed(of, { acknowledged }, `salt beyond 3 in.: ${by} took note`));
       }}
     >

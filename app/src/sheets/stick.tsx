@@ -2,6 +2,7 @@ import { useEffect, useState } from "preact/hooks";
 import { numberText, type StickPass } from "#core";
 import { Questions } from "../open/questions.tsx";
 import { Choices } from "../parts/choices.tsx";
+import { Fold } from "../parts/fold.tsx";
 import { opened, plan, readOnly } from "../state/opened.ts";
 import {
   answerStick,
@@ -75,37 +76,40 @@ function Marks({ pass, reissue, onReissue }: MarksProps) {
   const { marks } = stickRecord.value[pass];
   const count = Object.keys(marks).length;
   return (
-    <details class="small">
-      <summary>{count === 0 ? "No field loaded or done" : `${count} loaded or done`}</summary>
-      <dl class="lines">
-        {plan.value!.fields.map(({ id, name }) => (
-          <div key={id}>
-            <dt>{name}</dt>
-            <dd>
-              <select
-                aria-label={`State of ${name}`}
-                value={marks[id] ?? "open"}
-                onChange={(event) =>
-                  void markField(pass, id, event.currentTarget.value as "open" | "loaded" | "done")
-                }
-              >
-                <option value="open">open</option>
-                <option value="loaded">loaded</option>
-                <option value="done">done</option>
-              </select>
-            </dd>
-          </div>
-        ))}
-      </dl>
-      <label>
-        <input
-          type="checkbox"
-          checked={reissue}
-          onChange={(event) => onReissue(event.currentTarget.checked)}
-        />{" "}
-        Write loaded and done fields again too
-      </label>
-    </details>
+    <Fold class="small" title={count === 0 ? "No field loaded or done" : `${count} loaded or done`}>
+      {() => (
+        <>
+          <dl class="lines">
+            {plan.value!.fields.map(({ id, name }) => (
+              <div key={id}>
+                <dt>{name}</dt>
+                <dd>
+                  <select
+                    aria-label={`State of ${name}`}
+                    value={marks[id] ?? "open"}
+                    onChange={(event) =>
+                      void markField(pass, id, event.currentTarget.value as "open" | "loaded" | "done")
+                    }
+                  >
+                    <option value="open">open</option>
+                    <option value="loaded">loaded</option>
+                    <option value="done">done</option>
+                  </select>
+                </dd>
+              </div>
+            ))}
+          </dl>
+          <label>
+            <input
+              type="checkbox"
+              checked={reissue}
+              onChange={(event) => onReissue(event.currentTarget.checked)}
+            />{" "}
+            Write loaded and done fields again too
+          </label>
+        </>
+      )}
+    </Fold>
   );
 }
 

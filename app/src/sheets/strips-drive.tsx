@@ -17,8 +17,10 @@ import {
   withPlaces,
   withSections,
 } from "../state/drive-edits.ts";
+import { withLineRecord, withOwnHeadland } from "../state/implement-edits.ts";
 import { edit, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
+import { Implements, MeterAndTurns, Planter } from "./strips-implement.tsx";
 import { Driven, Rates } from "./strips-rates.tsx";
 
 interface DriveProps {
@@ -41,6 +43,19 @@ export function Drive({ of, one }: DriveProps) {
         onChoose={(count) => edit(withHeadlandPasses(of, one, Number(count), passes))}
         disabled={readOnly.value}
       />
+      {of.fields.length > 1 && (
+        <ChoiceLine
+          label="That number is"
+          about="Whose number of headland passes it is"
+          value={one.headlandPasses === undefined ? "rig" : "own"}
+          options={[
+            ["rig", "for every field"],
+            ["own", "for this field"],
+          ]}
+          onChoose={(whose) => edit(withOwnHeadland(of, one, whose === "own"))}
+          disabled={readOnly.value}
+        />
+      )}
       {passes > 0 && (
         <ChoiceLine
           label="Headland worked"
@@ -106,6 +121,9 @@ export function Drive({ of, one }: DriveProps) {
           }}
         />
       </div>
+      <MeterAndTurns of={of} />
+      <Implements of={of} />
+      <Planter of={of} />
       <Driven />
     </>
   );
@@ -136,7 +154,42 @@ function Line({ of, one }: DriveProps) {
         disabled={readOnly.value || !ground}
       />
       {ground && ground.guidance.length > 2 && (
-        <p class="small second">A curve of {ground.guidance.length} points; passes run parallel to it.</p>
+        <p class="small second">
+          A curve of {ground.guidance.length} points; passes run parallel to it.{" "}
+          <button
+            type="button"
+            class="link"
+            disabled={readOnly.value}
+            onClick={() =>
+              edit(
+                withPlaces(
+                  of,
+                  one,
+                  [ground.guidance[0]!, ground.guidance.at(-1)!],
+                  "straight from the curve's first point to its last",
+                ),
+              )
+            }
+          >
+            Straight from its first point to its last
+          </button>
+        </p>
+      )}
+      {from === "file" && one.guidance.record !== undefined && (
+        <div class="pair">
+          <label for="line-record">Line of {one.guidance.source}, record</label>
+          <DraftInput
+            id="line-record"
+            type="number"
+            min={1}
+            step={1}
+            value={String(one.guidance.record)}
+            disabled={readOnly.value}
+            onTake={(text) =>
+              takeNumber(text, 1, 1e6, (typed) => edit(withLineRecord(of, one, Math.round(typed))))
+            }
+          />
+        </div>
       )}
       {from === "heading" && ground && (
         <div class="pair">

@@ -1,18 +1,16 @@
-import { useState } from "preact/hooks";
 import { lengthText, numberText } from "#core";
 import type { PassLines, PassRun } from "../engine/protocol.ts";
+import { Fold } from "../parts/fold.tsx";
 import { words } from "../state/figures.ts";
 import { field } from "../state/results.ts";
 import { settings } from "../state/settings.ts";
 
 /** The passes in working order, each with its stretches and their rates of the product on the plat. */
 export function PassOrder({ product }: { readonly product: string }) {
-  const [isOpen, setOpen] = useState(false);
   return (
-    <details class="small" onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary>Passes in working order</summary>
-      {isOpen && <OrderTable product={product} />}
-    </details>
+    <Fold class="small" title="Passes in working order">
+      <OrderTable product={product} />
+    </Fold>
   );
 }
 

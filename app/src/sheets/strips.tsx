@@ -4,6 +4,7 @@ import type { MapFile } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
+import { Fold } from "../parts/fold.tsx";
 import { Lines } from "../parts/lines.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { area, mass, rate, words } from "../state/figures.ts";
@@ -157,23 +158,29 @@ function FileTable({ maps, written }: { maps: readonly MapFile[]; written: boole
         Column <b>{RATE_COLUMN}</b>: lb of the product per acre of the whole field. Files are always in lb/ac.
         Outside the field: 0. Position lost: 0.
       </p>
-      <details class="small">
-        <summary>Rates after stepping</summary>
-        {maps.map((map) => (
-          <p key={map.stem}>
-            <b>{map.stem}</b>: {map.rates.length} rates.{" "}
-            {map.rates.map(([value, pieces]) => `${value} lb/ac on ${pieces}`).join("; ")}.
-          </p>
-        ))}
-      </details>
-      <details class="small">
-        <summary>Checks passed</summary>
-        <p>
-          {written
-            ? `Every file was read back by other code: same records, same rates, same pounds; the pieces tile the field without gap or overlap. ${mass(maps.reduce((sum, map) => sum + map.totalLb, 0))} ${words().mass} in all.`
-            : "Not yet: the files are written and read back as soon as the figures rest."}
-        </p>
-      </details>
+      <Fold class="small" title="Rates after stepping">
+        {() => (
+          <>
+            {maps.map((map) => (
+              <p key={map.stem}>
+                <b>{map.stem}</b>: {map.rates.length} rates.{" "}
+                {map.rates.map(([value, pieces]) => `${value} lb/ac on ${pieces}`).join("; ")}.
+              </p>
+            ))}
+          </>
+        )}
+      </Fold>
+      <Fold class="small" title="Checks passed">
+        {() => (
+          <>
+            <p>
+              {written
+                ? `Every file was read back by other code: same records, same rates, same pounds; the pieces tile the field without gap or overlap. ${mass(maps.reduce((sum, map) => sum + map.totalLb, 0))} ${words().mass} in all.`
+                : "Not yet: the files are written and read back as soon as the figures rest."}
+            </p>
+          </>
+        )}
+      </Fold>
     </>
   );
 }

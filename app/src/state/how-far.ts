@@ -65,10 +65,15 @@ const lineOf = (id: string): FieldLine | undefined => farmLines.value.find((line
 
 const NEED_CODES =
   /guide|unconfirmed|method|figure|finish|depth|yield|removal|setback|exclusion|budget|build-up|covered|credit|addition|conversion|critical|rotation|residue|lime|cec-under|rates-without/;
-const SPLIT_CODES = /cap|ceiling|oxide|short|salt/;
+const SPLIT_CODES =
+  /cap|ceiling|oxide|short|salt|seed|starter|optimum|priority|acres-a-day|broadcast-in-crop|meter-cuts|micronutrient|humidity/;
+/** How passes lie and are driven, and what the maps of them hold. */
+const STRIPS_CODES =
+  /^planter-(?!waits)|bend-too-tight|all-headland|^headland|stop-on-strips|^overlap$|rate-lead|shift-along|map-coarsened|limit$|limits-not-met|run-on$|passes-not-proven/;
 
 /** Which sheet deals with a doubt. */
 function sheetOf(notice: Notice): SheetName {
+  if (STRIPS_CODES.test(notice.code)) return "strips";
   if (SPLIT_CODES.test(notice.code)) return "split";
   if (/sample|test|row|place|outlier/.test(notice.code)) return "soil";
   if (NEED_CODES.test(notice.code)) return "need";

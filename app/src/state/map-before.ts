@@ -8,6 +8,7 @@ import { layersOf } from "./look.ts";
 import { lastEdit, plan } from "./opened.ts";
 import { field, isStopped, pointed } from "./results.ts";
 import { here } from "./route.ts";
+import { productShown } from "./season-state.ts";
 import { askReadOut } from "./work.ts";
 
 /** Before and now stand on the plat side by side, wherever there is an edit to compare. */
@@ -27,9 +28,9 @@ export const drawnNow: ReadonlySignal<DrawnLayer | null> = computed(() => {
   return field.value?.layers.find(({ layer }) => layer.id === id) ?? null;
 });
 
-/** There is a map, and an edit that can be undone. */
+/** There is a map by the plan, and an edit that can be undone. */
 export const canCompare: ReadonlySignal<boolean> = computed(
-  () => drawnNow.value !== null && lastEdit.value !== null,
+  () => drawnNow.value !== null && lastEdit.value !== null && productShown.value === null,
 );
 
 /** How far back the map before lies: one edit, or where the list of edits compares from. */

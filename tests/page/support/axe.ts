@@ -9,10 +9,14 @@ interface Violation {
   readonly nodes: readonly { readonly html: string }[];
 }
 
-/** Every part of the sheet that folds, opened. */
+/** Every part of the sheet that folds, opened; what is inside is made then, and may fold again. */
 export const unfoldAll = (page: Page): Promise<void> =>
-  page.evaluate(() => {
-    for (const one of document.querySelectorAll<HTMLDetailsElement>("main details")) one.open = true;
+  page.evaluate(async () => {
+    const folded = () => document.querySelectorAll<HTMLDetailsElement>("main details:not([open])");
+    while (folded().length > 0) {
+      for (const one of folded()) one.open = true;
+      await new Promise((frame) => requestAnimationFrame(() => requestAnimationFrame(frame)));
+    }
   });
 
 /** axe-core's violations on the page as it is, in short. */

@@ -1,0 +1,36 @@
+import type { AppliedProduct, FieldResult } from "../plan/index.ts";
+import { ramps } from "./tokens.ts";
+
+/** Placed less planned, share of the plan: limits between the steps of the `diff` ramp. */
+export const APPLIED_LIMITS: readonly number[] = [-0.5, -0.2, -0.05, 0.05, 0.2, 0.5];
+
+/** Step of a piece: 0 least, 3 as planned, 6 most; -1 where nothing was planned and nothing placed. */
+function appliedStep(placedLbPerAc: number, plannedLbPerAc: number): number {
+  if (plannedLbPerAc === 0 && placedLbPerAc < 1) return -1;
+  const share = plannedLbPerAc === 0 ? 1 : placedLbPerAc / plannedLbPerAc - 1;
+  const step = APPLIED_LIMITS.findIndex((limit) => share < limit);
+  return step < 0 ? APPLIED_LIMITS.length : step;
+}
+
+/** Width of a step's rule along the pass as a share of the pass: wider for farther off the plan, none as planned. */
+export const appliedShare = (step: number): number =>
+  [0, 0.5, 0.7, 0.9][Math.abs(step - (ramps.diff.length - 1) / 2)]!;
+
+/** lb/ac planned in each piece of the passes. */
+export const plannedLbPerAc = (field: FieldResult, { product }: AppliedProduct): Float64Array =>
+  field.prescriptions.find((one) => one.pass === "strip" && one.product === product)!.rateLbPerAc;
+
+/** Step of each piece of the passes on the `diff` ramp; -1 where nothing was planned and nothing placed. */
+export function appliedSteps(field: FieldResult, applied: AppliedProduct): Int8Array {
+  const planned = plannedLbPerAc(field, applied);
+  return Int8Array.from(planned, (rate, k) => appliedStep(applied.placedLbPerAc[k]!, rate));
+}
+
+/** Acres of each step of the ramp, least first. */
+export function appliedAcres(field: FieldResult, applied: AppliedProduct): number[] {
+  const acres = ramps.diff.map(() => 0);
+  appliedSteps(field, applied).forEach((step, k) => {
+    if (step >= 0) acres[step] = acres[step]! + field.passes.areaAc[k]!;
+  });
+  return acres;
+}
