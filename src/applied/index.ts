@@ -1,7 +1,7 @@
 export { type CatchUp, type CatchUpZone, catchUp, type OxideAmounts } from "./catch-up.ts";
 export { type FoundLag, findLag } from "./find-lag.ts";
 export { cleanLog, type LogPiece, type LogPoint } from "./log-pieces.ts";
-export { type MappedLog, mapLog, type SegmentPlaced } from "./map-log.ts";
+export { mapLog } from "./map-log.ts";
 export { mapLogShapes } from "./map-log-shapes.ts";
 export {
   meterFactorOfFills,
@@ -10,3 +10,4 @@ export {
   type TicketResult,
 } from "./reconcile-tickets.ts";
 export { placedByHand, type Remainder, remainder, type WorkDone } from "./remainder.ts";
+export type { MappedLog, SegmentPlaced } from "./share-log.ts";

@@ -1,5 +1,5 @@
 import type { Notice } from "../errors/index.ts";
-import type { Point } from "../geo/index.ts";
+import { distance, type Point } from "../geo/index.ts";
 import { counted } from "../units/index.ts";
 
 /** One reading of a log in the field's plane. */
@@ -85,5 +85,3 @@ export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): Cl
   }
   return { points, pieces, notices };
 }
-
-export const distance = (a: Point, b: Point): number => Math.hypot(b[0] - a[0], b[1] - a[1]);

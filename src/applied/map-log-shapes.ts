@@ -1,8 +1,6 @@
-import { boundsOf, containsPoint, type Polygon } from "../geo/index.ts";
-import { Summer } from "../numeric/index.ts";
-import { acres } from "../units/index.ts";
-import { distance, type LogPiece } from "./log-pieces.ts";
-import type { MappedLog, SegmentPlaced } from "./map-log.ts";
+import { boundsOf, containsPoint, distance, type Polygon } from "../geo/index.ts";
+import type { LogPiece } from "./log-pieces.ts";
+import { coverCounts, type MappedLog, shareLog } from "./share-log.ts";
 
 /** Test points stand so far apart both ways, metres. */
 const STEP_M = 1;
@@ -41,46 +39,16 @@ export function mapLogShapes(
       }
     }
   });
-  const placed = segments.map(() => new Summer());
-  const logged = new Summer();
-  const outside = new Summer();
-  for (const piece of pieces) {
-    const lb = piece.lbPerAc * acres(distance(piece.start, piece.end) * piece.widthM);
-    logged.add(lb);
-    const covered = placesIn(piece, minX, minY);
-    for (const [c, r] of covered) {
-      const isIn = c >= 0 && r >= 0 && c < columns && r < rows;
-      const place = isIn ? r * columns + c : -1;
-      if (isIn) times[place] = Math.min(255, times[place]! + 1);
-      const s = isIn ? owner[place]! : -1;
-      (s < 0 ? outside : placed[s]!).add(lb / covered.length);
-    }
-  }
-  const skipped = new Summer();
-  const overlapped = new Summer();
-  const results = segments.map(({ areaM2 }, s): SegmentPlaced => {
-    const places = owned[s]!;
-    const share = (count: number): number => (places.length === 0 ? 0 : count / places.length);
-    const skippedShare = share(places.filter((place) => times[place] === 0).length);
-    const overlappedShare = share(places.filter((place) => times[place]! > 1).length);
-    skipped.add(skippedShare * areaM2);
-    overlapped.add(overlappedShare * areaM2);
-    const placedLb = placed[s]!.total;
-    return {
-      placedLb,
-      placedLbPerAc: areaM2 > 0 ? placedLb / acres(areaM2) : 0,
-      skippedShare,
-      overlappedShare,
-    };
+  const cover = (piece: LogPiece): { lengthM: number; owners: number[] } => ({
+    lengthM: distance(piece.start, piece.end),
+    owners: placesIn(piece, minX, minY).map(([c, r]) => {
+      if (c < 0 || r < 0 || c >= columns || r >= rows) return -1;
+      const place = r * columns + c;
+      times[place] = Math.min(255, times[place]! + 1);
+      return owner[place]!;
+    }),
   });
-  return {
-    segments: results,
-    loggedLb: logged.total,
-    insideLb: logged.total - outside.total,
-    outsideLb: outside.total,
-    skippedM2: skipped.total,
-    overlappedM2: overlapped.total,
-  };
+  return shareLog(pieces, segments, cover, (s) => coverCounts(owned[s]!, times));
 }
 
 /** Test points in the rectangle a piece covers, at least the one nearest its middle; the late end does not count. */

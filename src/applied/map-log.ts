@@ -1,9 +1,8 @@
 import { requireNumber } from "../capacity/index.ts";
-import { containsPoint, type Point, type Polygon } from "../geo/index.ts";
-import { Summer } from "../numeric/index.ts";
+import { containsPoint, distance, type Point, type Polygon } from "../geo/index.ts";
 import { guidanceFrame } from "../strips/index.ts";
-import { acres } from "../units/index.ts";
-import { distance, type LogPiece } from "./log-pieces.ts";
+import type { LogPiece } from "./log-pieces.ts";
+import { type CoverCounts, coverCounts, type MappedLog, shareLog } from "./share-log.ts";
 
 /** A segment of the strip map (`stripSegments`) the log is laid on. */
 interface LoggedSegment {
@@ -21,25 +20,6 @@ interface MapLogInput {
   readonly line: readonly [Point, Point];
   readonly widthM: number;
   readonly segmentM: number;
-}
-
-export interface SegmentPlaced {
-  readonly placedLb: number;
-  readonly placedLbPerAc: number;
-  /** Shares of the segment that no swath covered, and that more than one did. */
-  readonly skippedShare: number;
-  readonly overlappedShare: number;
-}
-
-export interface MappedLog {
-  /** In the order of the segments. */
-  readonly segments: readonly SegmentPlaced[];
-  /** lb of the whole log = inside + outside the segments. */
-  readonly loggedLb: number;
-  readonly insideLb: number;
-  readonly outsideLb: number;
-  readonly skippedM2: number;
-  readonly overlappedM2: number;
 }
 
 /** Test points across a swath, and about how far apart they stand along it, metres. */
@@ -73,39 +53,13 @@ export function mapLog(input: MapLogInput): MappedLog {
       }
     }
   });
-  const placed = segments.map(() => new Summer());
-  const logged = new Summer();
-  const outside = new Summer();
-  for (const piece of pieces) {
+  const cover = (piece: LogPiece): { lengthM: number; owners: number[] } => {
     const [start, end] = [toLine(piece.start), toLine(piece.end)];
-    const length = distance(start, end);
-    const lb = piece.lbPerAc * acres(length * piece.widthM);
-    logged.add(lb);
-    const covered = testPointsIn(start, end, length, piece.widthM, stepAcross, stepAlong, widthM);
-    for (const [i, j] of covered) {
-      const s = lattice.cover(i, j);
-      (s < 0 ? outside : placed[s]!).add(lb / covered.length);
-    }
-  }
-  const skipped = new Summer();
-  const overlapped = new Summer();
-  const results = segments.map((segment, s): SegmentPlaced => {
-    const { points, skips, overlaps } = lattice.countsOf(s);
-    const skippedShare = points === 0 ? 0 : skips / points;
-    const overlappedShare = points === 0 ? 0 : overlaps / points;
-    skipped.add(skippedShare * segment.areaM2);
-    overlapped.add(overlappedShare * segment.areaM2);
-    const placedLb = placed[s]!.total;
-    return { placedLb, placedLbPerAc: placedLb / acres(segment.areaM2), skippedShare, overlappedShare };
-  });
-  return {
-    segments: results,
-    loggedLb: logged.total,
-    insideLb: logged.total - outside.total,
-    outsideLb: outside.total,
-    skippedM2: skipped.total,
-    overlappedM2: overlapped.total,
+    const lengthM = distance(start, end);
+    const covered = testPointsIn(start, end, lengthM, piece.widthM, stepAcross, stepAlong, widthM);
+    return { lengthM, owners: covered.map(([i, j]) => lattice.cover(i, j)) };
   };
+  return shareLog(pieces, segments, cover, (s) => lattice.countsOf(s));
 }
 
 /** Test points in the rectangle of a piece, at least the one nearest its middle. The early end counts, the late end does not. */
@@ -203,10 +157,7 @@ class TestPoints {
     return this.#owner[place]!;
   }
 
-  countsOf(segment: number): { readonly points: number; readonly skips: number; readonly overlaps: number } {
-    const places = this.#points[segment]!;
-    const skips = places.filter((place) => this.#times[place] === 0).length;
-    const overlaps = places.filter((place) => this.#times[place]! > 1).length;
-    return { points: places.length, skips, overlaps };
+  countsOf(segment: number): CoverCounts {
+    return coverCounts(this.#points[segment]!, this.#times);
   }
 }

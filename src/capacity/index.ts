@@ -57,6 +57,7 @@ export {
   type HoursAtRate,
   hoursAtRate,
   loadsPerTender,
+  rateAtHours,
   type TimeLine,
   type TimeLines,
   type TimeLinesInput,

@@ -86,6 +86,14 @@ export function hoursAtRate(lines: TimeLines, rateLbPerAc: number): HoursAtRate 
   return { hoursPerAc: tender, bound: "tender", hoursPerLb: lines.tender!.hoursPerLb };
 }
 
+/** The highest rate, lb/ac, at which both lines lie at or below so many hours an acre; negative when no rate does. */
+export const rateAtHours = ({ rig, tender }: TimeLines, hoursPerAc: number): number =>
+  Math.min(
+    ...[rig, tender].flatMap((line) =>
+      line === null ? [] : [(hoursPerAc - line.hoursPerAc) / line.hoursPerLb],
+    ),
+  );
+
 /** lb/ac above which the tender is the limit; Infinity when it never is. */
 export function crossoverRate({ rig, tender }: TimeLines): number {
   // At rate 0 the rig line is the higher one: a round of tenders never starts later than the rig works.

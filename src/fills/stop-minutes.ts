@@ -1,5 +1,5 @@
 import { requireNumber } from "../capacity/index.ts";
-import type { Point } from "../geo/index.ts";
+import { distance, type Point } from "../geo/index.ts";
 import { M_PER_S_PER_MPH } from "../units/index.ts";
 
 /**
@@ -17,7 +17,6 @@ export function headlandStopMinutes(input: {
   const { passes, tender, fixedMinutes, headlandMph, reachable = () => true } = input;
   requireNumber("fixedMinutes", fixedMinutes);
   requireNumber("headlandMph", headlandMph, { above: 0 });
-  const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
   return passes.slice(0, -1).map(({ end }, k) => {
     if (!reachable(k + 1)) return null;
     const { start } = passes[k + 1]!;

@@ -36,6 +36,7 @@ export { type LayerReading, settleLayer, settleNulls } from "./settle-layer.ts";
 export type { FileAnswers } from "./settle-system.ts";
 export { sha256Hex } from "./sha256.ts";
 export { type ShapefileParts, shapefilesIn } from "./shapefile-parts.ts";
+export { shpBytes } from "./shp-bytes.ts";
 export { refusalOf } from "./strict.ts";
 export { pointsOfTable } from "./table-points.ts";
 export type { Task, TaskData, TaskField, TaskGrid, TaskRates } from "./task-data-types.ts";
@@ -44,7 +45,7 @@ export { writeCsv } from "./write-csv.ts";
 export type { DbfColumn } from "./write-dbf.ts";
 export { writeGeoJson } from "./write-geojson.ts";
 export { writeKml } from "./write-kml.ts";
-export { writeShapefile } from "./write-shapefile.ts";
+export { type ShapefileContent, writeShapefile } from "./write-shapefile.ts";
 export {
   MG_PER_M2_PER_LB_PER_AC,
   MOST_TASK_ZONES,

@@ -3,7 +3,7 @@ import { WGS84_PRJ } from "./wgs84-prj.ts";
 import { type DbfColumn, writeDbf } from "./write-dbf.ts";
 import { writeShp } from "./write-shp.ts";
 
-interface ShapefileContent {
+export interface ShapefileContent {
   /** Name of the files without ending: letters, digits, underscores. */
   readonly stem: string;
   /** Polygons in longitude and latitude, each with one outer ring; several parts are several features. */

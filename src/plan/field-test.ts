@@ -3,6 +3,7 @@ import type { PlanField, TestName } from "./document-types.ts";
 import type { CheckedLand, SoilMap } from "./result-types.ts";
 
 export const TESTS: readonly TestName[] = ["P", "K", "CEC"];
+/** The unit a test is mapped in. */
 export const TEST_UNITS: Readonly<Record<TestName, string>> = { P: "ppm", K: "ppm", CEC: "meq/100 g" };
 
 /** The samples of one test that its map takes, and how many were left aside. */

@@ -1,5 +1,5 @@
 import { headlandStopMinutes, type RefillPlace } from "../fills/index.ts";
-import type { Point } from "../geo/index.ts";
+import { distance, type Point } from "../geo/index.ts";
 import type { Plan } from "./document-types.ts";
 import { HEADLAND_MPH } from "./field-work-rate.ts";
 import type { CheckedField } from "./result-types.ts";
@@ -88,7 +88,6 @@ function minutesTo(
   tender: Point,
   fixedMinutes: number,
 ): (number | null)[] {
-  const far = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
   return headlandStopMinutes({
     passes,
     tender,
@@ -96,7 +95,7 @@ function minutesTo(
     headlandMph: plan.fills?.headlandMph ?? HEADLAND_MPH,
     reachable: (done) => {
       const { kind, start, end } = passes[done - 1]!;
-      return kind === "headland" || far(end, tender) <= far(start, tender);
+      return kind === "headland" || distance(end, tender) <= distance(start, tender);
     },
   });
 }

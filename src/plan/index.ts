@@ -60,7 +60,6 @@ export {
   type MeterUse,
   type RatePoint,
   type RigCapacity,
-  rateForAcresPerDay,
   ratePoints,
   rigCapacity,
 } from "./rig-capacity.ts";

@@ -8,6 +8,7 @@ import {
   type Pacing,
   type VariogramModel,
 } from "../interpolate/index.ts";
+import { counted } from "../units/index.ts";
 import type { PlanField, PlanMaps, PlanModel, TestName } from "./document-types.ts";
 import { type FieldTest, fieldTest, TEST_UNITS, TESTS } from "./field-test.ts";
 import type { CheckedField, FieldGrid, SoilMap, SoilMaps } from "./result-types.ts";
@@ -83,7 +84,7 @@ function strayNotices(field: PlanField, checked: CheckedField): Notice[] {
 /** Inverse distance makes a map of any number; fewer than kriging wants are told all the same. */
 function fewByDistance(test: TestName, { taken: { length } }: FieldTest): Notice[] {
   if (length >= LEAST_SAMPLES) return [];
-  const message = `${length} ${length === 1 ? "sample is" : "samples are"} few for a map; take at least ${LEAST_SAMPLES}`;
+  const message = `${counted(length, "sample is", "samples are")} few for a map; take at least ${LEAST_SAMPLES}`;
   return [{ code: "few-samples", message, where: test }];
 }
 

@@ -4,6 +4,7 @@ import type { Point } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import { fieldCodes, fileStem, type Prescription, ratePrescription } from "../prescription/index.ts";
 import type { Grade } from "../products/index.ts";
+import { numberText } from "../units/index.ts";
 import { appliedField } from "./applied-field.ts";
 import type { ProductLog } from "./applied-types.ts";
 import type { Plan } from "./document-types.ts";
@@ -117,10 +118,10 @@ function refuseTooHigh(
   if (after <= most) return;
   const why = Number.isFinite(meter)
     ? `the meter of bin ${map.bin} lays ${Math.floor(meter)} lb/ac at most at ${plan.rig.work!.mph} mph`
-    : `${MOST_LB_PER_AC.toLocaleString("en-US")} lb/ac is the most that is taken for a strip`;
+    : `${numberText(MOST_LB_PER_AC, 0)} lb/ac is the most that is taken for a strip`;
   throw new InputError(
     "rate-too-high",
-    `${field.name}: ${Number(after.toPrecision(6)).toLocaleString("en-US")} lb/ac of ${map.product}; ${why}.`,
+    `${field.name}: ${numberText(after, Number.isInteger(after) ? 0 : 1)} lb/ac of ${map.product}; ${why}.`,
     "Type a lower rate or share; a meter's limit stands in plan.json, rig.bins.",
   );
 }

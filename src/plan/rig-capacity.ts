@@ -261,13 +261,3 @@ export function ratePoints(
     };
   });
 }
-
-/** The highest mean strip rate that still does so many acres a day, lb/ac; negative when no rate does. */
-export function rateForAcresPerDay(lines: TimeLines, hoursPerDay: number, acPerDay: number): number {
-  const hours = hoursPerDay / acPerDay;
-  return Math.min(
-    ...[lines.rig, lines.tender].flatMap((line) =>
-      line === null ? [] : [(hours - line.hoursPerAc) / line.hoursPerLb],
-    ),
-  );
-}

@@ -1,7 +1,7 @@
+import { rateAtHours } from "../capacity/index.ts";
 import type { Notice } from "../errors/index.ts";
 import type { Plan, PlanSplit } from "./document-types.ts";
 import type { FieldProducts } from "./field-products.ts";
-import { rateForAcresPerDay } from "./rig-capacity.ts";
 import { rigFigures } from "./rig-figures.ts";
 import { fullLoadLines } from "./rig-load.ts";
 
@@ -28,7 +28,7 @@ export function stripCap(plan: Plan, laid: FieldProducts, meanFullLbPerAc: reado
   const figures = rigFigures(plan, laid);
   const lines = fullLoadLines(figures, meanFullLbPerAc);
   if (lines === null) return { lbPerAc: split.capLbPerAc, basis, notices: [] };
-  const rate = rateForAcresPerDay(lines, figures.work.hoursPerDay, split.acresPerDay);
+  const rate = rateAtHours(lines, figures.work.hoursPerDay / split.acresPerDay);
   const notices =
     rate >= 0
       ? []

@@ -1,4 +1,5 @@
 import { InputError, inOneLine, type Notice } from "../errors/index.ts";
+import { shpBytes } from "../formats/index.ts";
 import { sum } from "../numeric/index.ts";
 import { type Ground, stepSegment } from "../prescription/index.ts";
 import { type MapLimits, meetLimits } from "../strips/index.ts";
@@ -96,17 +97,10 @@ function withinLimits(
   }
 }
 
-/** Bytes are those of the .shp: 100 of head, 52 a record, 4 a ring, 16 a vertex, the closing one counted. */
 function sizeOf({ polygons }: Ground): { polygons: number; vertices: number; bytes: number } {
-  let vertices = 0;
-  let rings = 0;
-  for (const polygon of polygons) {
-    rings += polygon.length;
-    for (const ring of polygon) vertices += ring.length + 1;
-  }
-  return {
-    polygons: polygons.length,
-    vertices,
-    bytes: 100 + 52 * polygons.length + 4 * rings + 16 * vertices,
-  };
+  const vertices = polygons.reduce(
+    (count, polygon) => polygon.reduce((all, ring) => all + ring.length + 1, count),
+    0,
+  );
+  return { polygons: polygons.length, vertices, bytes: shpBytes(polygons) };
 }

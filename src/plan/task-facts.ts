@@ -1,5 +1,5 @@
 import { LB_PER_AC_PER_MG_PER_M2, type Task, type TaskGrid, type TaskRates } from "../formats/index.ts";
-import { ellipsoidArea } from "../geo/index.ts";
+import { boxArea, ellipsoidArea } from "../geo/index.ts";
 import { acres } from "../units/index.ts";
 
 const lbPerAc = (raw: number): number => raw * LB_PER_AC_PER_MG_PER_M2;
@@ -59,19 +59,7 @@ function gridFacts(grid: TaskGrid): Readonly<Record<string, unknown>> {
 /** Acres of each cell of a row; cells of a row are alike. */
 function acresOfCell({ southWest: [west, south], eastDeg, northDeg }: TaskGrid, row: number): number {
   const bottom = south + row * northDeg;
-  const [right, top] = [west + eastDeg, bottom + northDeg];
-  return acres(
-    ellipsoidArea([
-      [
-        [
-          [west, bottom],
-          [right, bottom],
-          [right, top],
-          [west, top],
-        ],
-      ],
-    ]),
-  );
+  return acres(boxArea([west, bottom], [west + eastDeg, bottom + northDeg]));
 }
 
 function zoneFacts({ zones }: TaskRates): Readonly<Record<string, unknown>> {

@@ -1,5 +1,5 @@
 import { MG_PER_M2_PER_LB_PER_AC, type PlannedGrid } from "../formats/index.ts";
-import { boundsOf, ellipsoidArea, overlapCounter, type Polygon } from "../geo/index.ts";
+import { boundsOf, boxArea, overlapCounter, type Polygon } from "../geo/index.ts";
 
 /** North size of a cell in degrees for each metre: 10 m are about 9.0e-5 (common practice). */
 const DEG_PER_M = 9.0e-6;
@@ -47,18 +47,8 @@ export function areaShareGrid(
     });
   });
   const cellM2 = Array.from({ length: rows }, (_, row) => {
-    const [south, north] = [row, row + 1].map((edge) => southWest[1] + edge * northDeg) as [number, number];
-    const [west, east] = [southWest[0], southWest[0] + eastDeg];
-    return ellipsoidArea([
-      [
-        [
-          [west, south],
-          [east, south],
-          [east, north],
-          [west, north],
-        ],
-      ],
-    ]);
+    const [west, bottom] = [southWest[0], southWest[1] + row * northDeg];
+    return boxArea([west, bottom], [west + eastDeg, southWest[1] + (row + 1) * northDeg]);
   });
   const mgPerM2 = weighted.map((sums) =>
     Int32Array.from(sums, (lb, cell) =>

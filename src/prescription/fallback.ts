@@ -1,11 +1,12 @@
-import { writeShapefile } from "../formats/index.ts";
+import { shpBytes, writeShapefile } from "../formats/index.ts";
 import { ellipsoidArea, orient, type Polygon, tilingFaults } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import { acres } from "../units/index.ts";
 import { type Coarse, coarserClasses } from "./coarse-classes.ts";
 import { type Extra, type ExtraGround, FALLBACK_MARK } from "./extra.ts";
 import { holeLand, meltTiles, Neighbours, plainPolygons } from "./melt-tiles.ts";
-import { type Prescription, RATE_COLUMN } from "./prescription.ts";
+import type { Prescription } from "./prescription.ts";
+import { rateColumns, rateRecords } from "./rate-records.ts";
 
 export interface FallbackLimits {
   readonly mostPolygons: number;
@@ -40,20 +41,9 @@ export function writeFallback(
 ): Extra {
   const plain = plainMap(map, ground, limits);
   const stem = `${map.stem}${FALLBACK_MARK}`;
-  const files = writeShapefile({
-    stem,
-    date,
-    features: plain.polygons.map((polygon, k) => ({
-      record: k + 1,
-      geometry: { kind: "polygon", polygons: [polygon] },
-      properties: { [RATE_COLUMN]: plain.rates[k]!, ZONE: String(k + 1), PRODUCT: map.product },
-    })),
-    columns: [
-      { name: RATE_COLUMN, type: "N", width: 10, decimals: 2 },
-      { name: "ZONE", type: "C", width: 16 },
-      { name: "PRODUCT", type: "C", width: 20 },
-    ],
-  });
+  const zones = plain.polygons.map((_, k) => String(k + 1));
+  const features = rateRecords(plain.polygons, plain.rates, zones, map.product);
+  const files = writeShapefile({ stem, date, features, columns: rateColumns() });
   const totalLb = sum(plain.polygons.map((polygon, k) => acres(ellipsoidArea([polygon])) * plain.rates[k]!));
   const small = limits.smallRateLbPerAc ?? 0;
   const notes = [...(plain.how === "" ? [] : [plain.how]), ...(small > 0 ? [smallRateNote(small)] : [])];
@@ -122,11 +112,9 @@ function holesAsZero({ classOf, rates }: Coarse, holes: number): { classOf: Int3
 
 function fits({ polygons }: PlainMap, limits: FallbackLimits): boolean {
   const vertices = polygons.map((polygon) => polygon[0]!.length + 1);
-  // 100 bytes of header; 8 of record, 44 and 4 of a polygon with one part, 16 a vertex.
-  const bytes = 100 + 56 * polygons.length + 16 * sum(vertices);
   return (
     polygons.length <= limits.mostPolygons &&
     vertices.every((count) => count <= limits.mostVertices) &&
-    bytes <= (limits.mostBytes ?? Number.POSITIVE_INFINITY)
+    shpBytes(polygons) <= (limits.mostBytes ?? Number.POSITIVE_INFINITY)
   );
 }

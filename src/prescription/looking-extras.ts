@@ -3,7 +3,8 @@ import { boundsOf } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import { KG_PER_HA_PER_LB_PER_AC } from "../units/index.ts";
 import { type Extra, type ExtraGround, KG_HA_COLUMN, KG_HA_MARK, shadeOf } from "./extra.ts";
-import { type Prescription, RATE_COLUMN } from "./prescription.ts";
+import type { Prescription } from "./prescription.ts";
+import { RATE_COLUMN, rateColumns, rateRecords } from "./rate-records.ts";
 
 const KG_HA_DECIMALS = 5;
 
@@ -16,15 +17,8 @@ export function kgHaExtra(map: Prescription, ground: ExtraGround, date: string):
   const files = writeShapefile({
     stem,
     date,
-    features: featuresOf(map, ground).map((feature, k) => ({
-      ...feature,
-      properties: { [KG_HA_COLUMN]: rates[k]!, ZONE: ground.zones[k]!, PRODUCT: map.product },
-    })),
-    columns: [
-      { name: KG_HA_COLUMN, type: "N", width: 13, decimals: KG_HA_DECIMALS },
-      { name: "ZONE", type: "C", width: 16 },
-      { name: "PRODUCT", type: "C", width: 20 },
-    ],
+    features: rateRecords(ground.polygons, rates, ground.zones, map.product, KG_HA_COLUMN),
+    columns: rateColumns(KG_HA_COLUMN, 13, KG_HA_DECIMALS),
   });
   const totalLb = sum(ground.areaAc.map((ac, k) => (ac * rates[k]!) / KG_PER_HA_PER_LB_PER_AC));
   return {
@@ -39,7 +33,7 @@ export function kmlExtra(map: Prescription, ground: ExtraGround): Extra {
   const rateOf = (feature: Feature) => feature.properties[RATE_COLUMN] as number;
   const bytes = writeKml({
     name: `${map.stem}, ${map.product}, lb/ac`,
-    features: featuresOf(map, ground),
+    features: rateRecords(ground.polygons, map.rateLbPerAc, ground.zones, map.product),
     title: (feature) => `${feature.properties.ZONE}: ${rateOf(feature)} lb/ac`,
     shade: (feature) => shadeOf(map, rateOf(feature)),
   });
@@ -64,14 +58,6 @@ export function csvExtra(map: Prescription, ground: ExtraGround): Extra {
     ];
   });
   return extraOf("csv", map, map.totalLb, new Map([[`${map.stem}.csv`, writeCsv(headings, rows)]]));
-}
-
-function featuresOf(map: Prescription, ground: ExtraGround): Feature[] {
-  return ground.polygons.map((polygon, k) => ({
-    record: k + 1,
-    geometry: { kind: "polygon", polygons: [polygon] },
-    properties: { [RATE_COLUMN]: map.rateLbPerAc[k]!, ZONE: ground.zones[k]!, PRODUCT: map.product },
-  }));
 }
 
 const extraOf = (

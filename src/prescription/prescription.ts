@@ -1,10 +1,8 @@
-import { type Feature, writeGeoJson, writeShapefile } from "../formats/index.ts";
+import { writeGeoJson, writeShapefile } from "../formats/index.ts";
 import type { Polygon } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { Grade } from "../products/index.ts";
-
-/** The one numeric column of every prescription file, so that nothing else can be picked as the rate. */
-export const RATE_COLUMN = "RATE_LBAC";
+import { rateColumns, rateRecords } from "./rate-records.ts";
 
 /** One map: a field, a pass, a bin and its product, with the files as they go on the stick. */
 export interface Prescription {
@@ -35,20 +33,13 @@ export interface Prescription {
   readonly files: ReadonlyMap<string, Uint8Array>;
 }
 
-interface RateInput {
-  readonly field: string;
-  readonly pass: "strip" | "broadcast";
-  readonly bin: string;
-  readonly product: string;
-  readonly analysis: Grade;
-  /** Name of the files without their endings. */
-  readonly stem: string;
+interface RateInput
+  extends Pick<
+    Prescription,
+    "field" | "pass" | "bin" | "product" | "analysis" | "stem" | "rateLbPerAc" | "needLb" | "stretchOf"
+  > {
   /** Acres of the pieces as they will be written, on the ellipsoid. */
   readonly areaAc: Float64Array;
-  /** lb product/ac, a piece each. */
-  readonly rateLbPerAc: Float64Array;
-  readonly needLb: number;
-  readonly stretchOf?: Int32Array;
 }
 
 /** One map with its totals, not yet written. Rates are taken to the two decimals that files hold. */
@@ -92,27 +83,9 @@ export interface Ground {
  */
 export function writePrescription(map: Prescription, ground: Ground, date: string): Prescription {
   const { polygons, zones, members } = ground;
-  const features: Feature[] = polygons.map((polygon, k) => ({
-    record: k + 1,
-    geometry: { kind: "polygon", polygons: [polygon] },
-    properties: {
-      [RATE_COLUMN]: map.rateLbPerAc[members ? members[k]![0]! : k]!,
-      ZONE: zones[k]!,
-      PRODUCT: map.product,
-    },
-  }));
-  const files = new Map(
-    writeShapefile({
-      stem: map.stem,
-      date,
-      features,
-      columns: [
-        { name: RATE_COLUMN, type: "N", width: 10, decimals: 2 },
-        { name: "ZONE", type: "C", width: 16 },
-        { name: "PRODUCT", type: "C", width: 20 },
-      ],
-    }),
-  );
+  const rates = polygons.map((_, k) => map.rateLbPerAc[members ? members[k]![0]! : k]!);
+  const features = rateRecords(polygons, rates, zones, map.product);
+  const files = new Map(writeShapefile({ stem: map.stem, date, features, columns: rateColumns() }));
   files.set(`${map.stem}.geojson`, writeGeoJson(features));
   return { ...map, polygons: polygons.length, files };
 }

@@ -14,7 +14,8 @@ import { acres, KG_PER_HA_PER_LB_PER_AC } from "../units/index.ts";
 import { type Extra, type ExtraGround, KG_HA_COLUMN } from "./extra.ts";
 import type { FallbackLimits } from "./fallback.ts";
 import { holeLand } from "./melt-tiles.ts";
-import { type Prescription, RATE_COLUMN } from "./prescription.ts";
+import type { Prescription } from "./prescription.ts";
+import { RATE_COLUMN } from "./rate-records.ts";
 import type { Outline, ReadBackFault } from "./read-back.ts";
 import { taskDataFaults } from "./read-back-task-data.ts";
 

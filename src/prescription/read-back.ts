@@ -3,7 +3,8 @@ import { type Feature, rereadGeoJson, rereadShapefile } from "../formats/index.t
 import { ellipsoidArea, type MultiPolygon, type Polygon, tilingFaults } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import { acres } from "../units/index.ts";
-import { type Prescription, RATE_COLUMN } from "./prescription.ts";
+import type { Prescription } from "./prescription.ts";
+import { RATE_COLUMN } from "./rate-records.ts";
 
 /** What a written file says that it should not. */
 export interface ReadBackFault {

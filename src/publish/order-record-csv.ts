@@ -1,6 +1,6 @@
-import { orderCsv } from "../order/index.ts";
+import { orderTotalsCsv } from "../order/index.ts";
 import { orderOfPlan, type RunResult } from "../plan/index.ts";
 
 /** The order with overlap, loss, stock, rounding and $, a line a product. */
 export const orderRecordCsv = (result: RunResult): Uint8Array =>
-  orderCsv(orderOfPlan(result.plan, result.fields, { stands: result.stands }));
+  orderTotalsCsv(orderOfPlan(result.plan, result.fields, { stands: result.stands }));

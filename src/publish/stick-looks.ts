@@ -1,5 +1,6 @@
 import { InputError, type Question } from "../errors/index.ts";
 import { sha256Hex } from "../formats/index.ts";
+import { counted } from "../units/index.ts";
 import { manifestPath, readManifest } from "./manifest.ts";
 import { type Stick, stickPath } from "./stick-set.ts";
 
@@ -59,7 +60,7 @@ export function taskDataQuestion(
   answer: string | undefined,
 ): Question {
   const logs = files.filter((path) => /\/TLG\d+\.(bin|xml)$/i.test(path)).length;
-  const seen = `${folder} with ${files.length} files${logs > 0 ? `, ${logs} of them logs of work done` : ""}`;
+  const seen = `${folder} with ${counted(files.length, "file")}${logs > 0 ? `, ${logs} of them logs of work done` : ""}`;
   return {
     key: "existing-taskdata",
     text:

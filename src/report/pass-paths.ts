@@ -1,4 +1,4 @@
-import type { Point } from "../geo/index.ts";
+import { distance, type Point } from "../geo/index.ts";
 import type { LaidPasses } from "../plan/index.ts";
 import type { WorkedSegment } from "../strips/index.ts";
 import { type LineFrame, lineFrame } from "./line-frame.ts";
@@ -129,5 +129,3 @@ function middleOf({ polygon }: WorkedSegment): Point {
   });
   return area === 0 ? [x0, y0] : [x0 + x / (3 * area), y0 + y / (3 * area)];
 }
-
-const distance = (a: Point, b: Point): number => Math.sqrt((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2);

@@ -1,4 +1,4 @@
-import type { Point } from "../geo/index.ts";
+import { distance, type Point } from "../geo/index.ts";
 import { classOf } from "./classes.ts";
 import type { DrawnField } from "./drawn-field.ts";
 import type { Layer } from "./layer.ts";
@@ -73,5 +73,3 @@ export function passRules(field: DrawnField, layer: Layer): PassRule[] {
   }
   return rules;
 }
-
-const distance = (a: Point, b: Point): number => Math.sqrt((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2);

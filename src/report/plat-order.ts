@@ -1,4 +1,4 @@
-import type { Point } from "../geo/index.ts";
+import { distance, type Point } from "../geo/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
 import { passPaths } from "./pass-paths.ts";
 import { inCircle } from "./plat-labels.ts";
@@ -84,5 +84,3 @@ function arrowOn(way: readonly Point[], taken: readonly Point[]): { path: string
     at,
   };
 }
-
-const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);

@@ -1,4 +1,4 @@
-import { requireNumber, type TimeLines } from "../capacity/index.ts";
+import { rateAtHours, requireNumber, type TimeLines } from "../capacity/index.ts";
 
 interface ChaseInput {
   readonly acres: number;
@@ -79,11 +79,8 @@ export function planterChase(input: ChaseInput): PlanterChase {
 }
 
 /** lb/ac at which every line is at or below the hours per acre; null when even an empty bin is too slow, or any rate is fine. */
-function highestRate({ rig, tender }: TimeLines, hoursPerAc: number): number | null {
-  const rates = [rig, ...(tender === null ? [] : [tender])].map(
-    (line) => (hoursPerAc - line.hoursPerAc) / line.hoursPerLb,
-  );
-  const rate = Math.min(...rates);
+function highestRate(lines: TimeLines, hoursPerAc: number): number | null {
+  const rate = rateAtHours(lines, hoursPerAc);
   return Number.isFinite(rate) && rate >= 0 ? rate : null;
 }
 

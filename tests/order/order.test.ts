@@ -6,10 +6,10 @@ import {
   loadSchedule,
   nutrientPrice,
   type OrderLineInput,
-  orderCsv,
   orderLine,
   orderStand,
   orderTotals,
+  orderTotalsCsv,
   truckLoadTons,
   whatIfCost,
 } from "../../src/order/index.ts";
@@ -143,7 +143,7 @@ describe("from maps to suppliers", () => {
     expect(totals.cost).toBe(6_400);
   });
   test("a table, one line a product", () => {
-    const lines = new TextDecoder().decode(orderCsv(totals)).trim().split("\r\n");
+    const lines = new TextDecoder().decode(orderTotalsCsv(totals)).trim().split("\r\n");
     expect(lines.length).toBe(3);
     expect(lines[1]).toBe("north,11-52-0,16000,16000,8,80,8,0,5600,0,14500,18000");
   });

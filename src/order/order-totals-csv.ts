@@ -2,7 +2,7 @@ import { writeCsv } from "../formats/index.ts";
 import type { OrderTotals } from "./order-totals.ts";
 
 /** The order as a table, one line a product. Tons to 0.001, lb and $ to 0.01; the figures themselves are not rounded before. */
-export function orderCsv(totals: OrderTotals): Uint8Array<ArrayBuffer> {
+export function orderTotalsCsv(totals: OrderTotals): Uint8Array<ArrayBuffer> {
   const cents = (value: number): number => Math.round(value * 100) / 100;
   return writeCsv(
     [
