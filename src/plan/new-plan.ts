@@ -12,6 +12,7 @@ import { type InputFile, readInputFile } from "./input-file.ts";
 import { isNearFields, joinedPoints } from "./lab-places.ts";
 import { lineOf } from "./line-of-field.ts";
 import { needFiles } from "./need-files.ts";
+import { linesLeft, partsOfOneName, sameContent } from "./new-plan-doubts.ts";
 import { placeSamples } from "./place-samples.ts";
 import { type PolygonRole, polygonRoles } from "./polygon-roles.ts";
 import { seasonOf } from "./season-of-date.ts";
@@ -91,7 +92,7 @@ export function newPlan(
     ...input.layers.flatMap((layer) => layer.notices),
     ...input.notices,
   ]);
-  notices.push(...sameContent(inputs));
+  notices.push(...sameContent(inputs), ...partsOfOneName(fields));
   const places = placeSamples(fields, inputs, labs, notices);
   const plan: Plan = {
     format: "plan/1",
@@ -128,21 +129,12 @@ export function newPlan(
       }),
     ),
   };
+  notices.push(...linesLeft(lines, plan));
   const taken = choices.flatMap((one) => one.notices);
   notices.push(...taken.filter((one, i) => taken.findIndex((other) => other.message === one.message) === i));
   notices.push(choicesTaken(plan));
   const recognised = inputs.map((input) => describe(input, labs.get(input.path), roles.get(input.path)));
   return { plan, recognised, notices };
-}
-
-/** Files with the same bytes under different names. */
-function sameContent(inputs: readonly InputFile[]): Notice[] {
-  return inputs.flatMap(({ path, sha256 }, i): Notice[] => {
-    const first = inputs.slice(0, i).find((other) => other.sha256 === sha256);
-    if (first === undefined) return [];
-    const message = `${path}: holds the same as ${first.path}, byte for byte; was another file meant?`;
-    return [{ code: "file-twice", message, where: path }];
-  });
 }
 
 /** What was chosen for the fields whose samples are known to be of one table. */

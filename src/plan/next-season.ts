@@ -76,7 +76,23 @@ export function nextSeasonPlan(
     };
   });
   if (reader.open.length > 0) throw new QuestionError(reader.open);
-  const { budget, carried: before = [], order, season, cropYear: _, pricesUsdPerTon: prices, ...rest } = last;
+  const {
+    budget,
+    carried: before = [],
+    order,
+    season,
+    cropYear: _,
+    pricesUsdPerTon: prices,
+    seed,
+    ...rest
+  } = last;
+  if (seed?.acknowledged !== undefined)
+    tell(
+      notices,
+      "acknowledgement-left-out",
+      `that ${seed.acknowledged.by} took note of the salt near the seed was for ${last.seasonYear}; look at it again and type it anew`,
+      "seed.acknowledged",
+    );
   if (budget !== undefined)
     tell(notices, "budget-left-out", "the budget of last season is not carried on", "");
   if (prices !== undefined)
@@ -94,12 +110,18 @@ export function nextSeasonPlan(
       seasonYear,
       date,
       fields,
+      ...(seed === undefined ? {} : { seed: withoutNote(seed) }),
       ...(season === undefined ? {} : { season: aYearOn(season) }),
       ...orderAfter(order, stands, notices),
       ...(carried.length + before.length === 0 ? {} : { carried: [...before, ...carried] }),
     },
     notices,
   };
+}
+
+/** Somebody took note of one season's rates; the next one's are others. */
+function withoutNote({ acknowledged: _, ...seed }: NonNullable<Plan["seed"]>): NonNullable<Plan["seed"]> {
+  return seed;
 }
 
 const tell = (notices: Notice[], code: string, message: string, where: string): void => {
@@ -193,7 +215,7 @@ function orderAfter(
       tell(
         notices,
         "stock-carried",
-        `${term.product}: ${onHandLb} lb should be on hand by tickets and ledger; weigh it`,
+        `${term.product}: ${onHandLb.toLocaleString("en-US")} lb should be on hand by tickets and ledger; weigh it`,
         term.product,
       );
     return { ...term, onHandLb };

@@ -294,6 +294,17 @@ describe("on a plan", () => {
     });
     expect(made.pricesUsdPerTon).toBeUndefined();
     expect((await cli("fills", next)).exit).toBe(0);
+    const noted = join(base, "noted");
+    cpSync(folder, noted, { recursive: true });
+    const plan = JSON.parse(readFileSync(join(noted, "plan.json"), "utf8"));
+    const acknowledged = { by: "the farm's agronomist", date: "2027-03-01" };
+    writeFileSync(
+      join(noted, "plan.json"),
+      JSON.stringify({ ...plan, seed: { distanceIn: 3, acknowledged } }),
+    );
+    const again = await cli("new", join(base, "after"), "--from", noted, "--answer", "yield=190");
+    expect(again.error).toContain("the farm's agronomist took note of the salt near the seed was for 2027");
+    expect(JSON.parse(readFileSync(join(base, "after/plan.json"), "utf8")).seed).toEqual({ distanceIn: 3 });
     const asked = await cli("new", join(base, "third"), "--from", folder);
     expect(asked.exit).toBe(3);
     expect(asked.error).toContain("yield");

@@ -208,6 +208,36 @@ describe("a new plan", () => {
   });
 });
 
+describe("shapes and lines of several fields", () => {
+  const east = (text: string) => text.replaceAll(/-93\.(\d+)/g, (_, digits) => `-92.${digits}`);
+  const both = (path: string, other: (text: string) => string) => {
+    const text = new TextDecoder().decode(smallFarmFiles().get(path));
+    const [one, two] = [JSON.parse(text), JSON.parse(other(text))];
+    return JSON.stringify({ ...one, features: [...one.features, ...two.features] });
+  };
+  const told = (boundary: string, line: string) => {
+    const files = withFile(withFile(smallFarmFiles(), "boundary.geojson", boundary), "line.geojson", line);
+    const doubts = make(files).notices.filter(({ code }) =>
+      ["parts-of-one-name", "line-not-used"].includes(code),
+    );
+    return doubts.map(({ message }) => message);
+  };
+
+  it("tells that shapes of one name became one field, and which line is left", () => {
+    const [parts, lines, ...more] = told(both("boundary.geojson", east), both("line.geojson", east));
+    expect(parts).toContain(
+      "Low Forty: 2 shapes of this name are parts of one field (boundary.geojson, record 1; ",
+    );
+    expect(lines).toContain("guidance lines that no field uses: line.geojson, record 2;");
+    expect(more).toEqual([]);
+  });
+
+  it("says nothing of it where the shapes have names of their own, each with its line", () => {
+    const named = both("boundary.geojson", (text) => east(text).replace("Low Forty", "East Forty"));
+    expect(told(named, both("line.geojson", east))).toEqual([]);
+  });
+});
+
 describe("a guide that has to fit the tests", () => {
   const fitted = (headings: string, more: Readonly<Record<string, string>>) => {
     try {

@@ -18,6 +18,7 @@ export const command: Command = {
     "What they do not say is asked (exit 3); nothing is written until every question has its answer.",
     "Keys: guide, crop, yield, rows, row-spacing-in, cap, unit.P, unit.K, method.P, method.K, depth,",
     "same-place; crop, yield and guide also for one field: --answer crop.north-kettle=corn.",
+    'A value that is no number is left out, or typed again, as "mend:lab.csv:15:K ppm=102" (file, line, column).',
     "Polygons on a field's ground may be zones, an adviser's rates or places to keep clear of: that is",
     "asked as role.FILE (boundary, zones, rates, exclusions); further keys: zone-id-column,",
     "rate-column.P2O5, rate-of.P2O5, rate-unit.P2O5 (and K2O), exclusion-what, exclusion-method, setback-ft.",

@@ -14,7 +14,7 @@ export const command: Command = {
     "units and extractants. Nothing that the file does not say is guessed: it is asked (exit 3).",
     "Keys: layer, role, coordinate-system, swap-lon-lat, west-sign, close-ring, null-geometry, repair-boundary,",
     "rate-column, unit.rate, missing-rate, unit.P, unit.K, method.P, method.K, oxide, depth, limit.P, limit.K,",
-    "censored, same-place, join-points, decimal-comma, unreadable-value.",
+    "censored, same-place, join-points, decimal-comma, unreadable-value, and mend:FILE:LINE:COLUMN for one value.",
   ].join("\n"),
   options: ["as", "answer"],
   run: read,

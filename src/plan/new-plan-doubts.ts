@@ -1,0 +1,38 @@
+import type { Notice } from "../errors/index.ts";
+import type { Plan } from "./document-types.ts";
+import type { NamedField, NamedLine } from "./field-shapes.ts";
+import type { InputFile } from "./input-file.ts";
+
+/** Shapes of one name are one field in parts; two fields of one name would be, too. */
+export const partsOfOneName = (fields: readonly NamedField[]): Notice[] =>
+  fields
+    .filter(({ shapes }) => shapes.length > 1)
+    .map(({ id, name, shapes }) => {
+      const records = shapes.map(({ source, record }) => `${source}, record ${record}`).join("; ");
+      const message = `${name}: ${shapes.length} shapes of this name are parts of one field (${records}); if they are fields of their own, name them apart`;
+      return { code: "parts-of-one-name", message, where: id };
+    });
+
+/** Guidance lines that no field drives by. */
+export function linesLeft(lines: readonly NamedLine[], { fields }: Plan): Notice[] {
+  const isUsed = ({ shape }: NamedLine): boolean =>
+    fields.some(({ guidance }) => guidance.source === shape.source && guidance.record === shape.record);
+  const left = lines
+    .filter((line) => !isUsed(line))
+    .map(({ shape }) => `${shape.source}, record ${shape.record}`);
+  if (left.length === 0) return [];
+  const shown =
+    left.length > 6 ? `${left.slice(0, 6).join("; ")} and ${left.length - 6} more` : left.join("; ");
+  const message = `guidance lines that no field uses: ${shown}; name lines for their fields in the property “field”`;
+  return [{ code: "line-not-used", message, where: "" }];
+}
+
+/** Files with the same bytes under different names. */
+export function sameContent(inputs: readonly InputFile[]): Notice[] {
+  return inputs.flatMap(({ path, sha256 }, i): Notice[] => {
+    const first = inputs.slice(0, i).find((other) => other.sha256 === sha256);
+    if (first === undefined) return [];
+    const message = `${path}: holds the same as ${first.path}, byte for byte; was another file meant?`;
+    return [{ code: "file-twice", message, where: path }];
+  });
+}
