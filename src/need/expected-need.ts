@@ -18,11 +18,11 @@ export function expectedNeed(
   { mean, variance }: Predictive,
   rate: (test: number, cell: number) => number,
 ): Float64Array<ArrayBuffer> {
-  return overShares(
-    { mean, variance },
-    rate,
-    (needs) => needs.reduce((sum, need) => sum + need, 0) / needs.length,
-  );
+  return overShares({ mean, variance }, rate, (needs) => {
+    let sum = 0;
+    for (let i = 0; i < SHARES; i++) sum += needs[i]!;
+    return sum / SHARES;
+  });
 }
 
 /**
@@ -44,15 +44,18 @@ function overShares(
   of: (needs: Float64Array) => number,
 ): Float64Array<ArrayBuffer> {
   const needs = new Float64Array(SHARES);
-  return Float64Array.from(mean, (middle, cell) => {
-    const spread = variance[cell]!;
-    if (Number.isNaN(middle)) return Number.NaN;
-    if (!(spread > 0)) return rate(middle, cell);
-    const deviation = Math.sqrt(spread);
-    for (let i = 0; i < SHARES; i++)
-      needs[i] = rate(Math.max(0, middle + deviation * NORMAL_MIDDLES[i]!), cell);
-    return of(needs);
-  });
+  const over = new Float64Array(mean.length);
+  for (let cell = 0; cell < over.length; cell++) {
+    const [middle, spread] = [mean[cell]!, variance[cell]!];
+    if (Number.isNaN(middle)) over[cell] = Number.NaN;
+    else if (spread > 0) {
+      const deviation = Math.sqrt(spread);
+      for (let i = 0; i < SHARES; i++)
+        needs[i] = rate(Math.max(0, middle + deviation * NORMAL_MIDDLES[i]!), cell);
+      over[cell] = of(needs);
+    } else over[cell] = rate(middle, cell);
+  }
+  return over;
 }
 
 /**

@@ -81,7 +81,9 @@ const Order: z.ZodType<PlanOrder> = z.strictObject({
         product: Words,
         supplier: Words,
         freightUsdPerTon: z.exactOptional(NotNegative),
-        onHandLb: z.exactOptional(NotNegative),
+        onHandLb: z
+          .exactOptional(NotNegative)
+          .describe("lb on hand before the season, without what book has delivered"),
         lotTons: z.exactOptional(Positive).describe("the order is rounded up to whole lots; 0.1 when absent"),
       }),
     ),

@@ -94,10 +94,11 @@ export function fieldRule(
   const covered = cover.notices.length > 0 ? cover.coveredThrough : undefined;
   const rate = (value: number, cec: number, cell: number): number => {
     let total = 0;
-    ready.forEach((one, i) => {
+    for (let i = 0; i < ready.length; i++) {
+      const { rule, test } = ready[i]!;
       const bu = crops[i]!.yieldBuPerAc;
-      total += one.rule.rate(one.test.toGuideTest(value), cec, typeof bu === "number" ? bu : bu[cell]!);
-    });
+      total += rule.rate(test.toGuideTest(value), cec, typeof bu === "number" ? bu : bu[cell]!);
+    }
     return covered === undefined || Number.isNaN(total) ? total : 0;
   };
   return {

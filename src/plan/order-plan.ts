@@ -10,6 +10,7 @@ import {
   whatIfCost,
 } from "../order/index.ts";
 import { LB_PER_TON } from "../units/index.ts";
+import { bookNotices } from "./book-notices.ts";
 import type { Plan, PlanNeed } from "./document-types.ts";
 import { oxideIn } from "./field-products.ts";
 import { type FitOfPlan, fitOfPlan } from "./fit-plan.ts";
@@ -46,7 +47,8 @@ const NO_SUPPLIER = "no supplier typed";
 
 /**
  * What to order for the fields given: their files' pounds, less what the ledger says is placed, added up over the farm and
- * rounded once a product. The range beside each total spans the readings of the need (guide at the mapped test, mean over
+ * rounded once a product. Stock is that before the season, without what `book` has delivered; what was placed came out of it
+ * first, and counts again where the booking is held against the plan. The range beside each total spans the readings of the need (guide at the mapped test, mean over
  * what the test may be, mean of the samples): not a confidence interval.
  */
 export function orderOfPlan(
@@ -60,6 +62,16 @@ export function orderOfPlan(
   const { overlapShare, lossShare } = shares;
   const productNames = [...new Set(maps.map((map) => map.product))];
   const prices: Readonly<Partial<Record<string, number>>> = plan.pricesUsdPerTon ?? {};
+  const onHandOf = (product: string): number => terms.find((one) => one.product === product)?.onHandLb ?? 0;
+  // What was placed came out of the stock first, then out of what was bought.
+  const placedOf = (product: string): number =>
+    sum(
+      (options.stands ?? []).flatMap(({ placed }) =>
+        placed.filter((one) => one.product === product).map((one) => one.lb),
+      ),
+    );
+  const usedTons = (product: string): number =>
+    Math.max(0, placedOf(product) - onHandOf(product)) / LB_PER_TON;
   const made = orderTotals(
     maps,
     productNames.map((product) => {
@@ -71,7 +83,7 @@ export function orderOfPlan(
         freightPerTon: term?.freightUsdPerTon ?? 0,
         overlapShare,
         lossShare,
-        onHandLb: term?.onHandLb ?? 0,
+        onHandLb: Math.max(0, onHandOf(product) - placedOf(product)),
         lotTons: term?.lotTons ?? 0.1,
       };
     }),
@@ -79,23 +91,26 @@ export function orderOfPlan(
   const planned = made.products.map(({ supplier, line }) => ({
     product: line.product,
     supplier,
-    tons: line.orderTons,
+    tons: line.orderTons + usedTons(line.product),
   }));
+  const stood = book.length === 0 ? [] : orderStand(book, planned);
   return {
     ...made,
-    book: book.length === 0 ? [] : orderStand(book, planned),
+    book: stood,
     fit: made.products.flatMap(({ line, byField }) => {
       const own = book.filter((one) => one.product === line.product);
       if (own.length === 0) return [];
       const booked = sum(
         own.map((one) => (one.kind === "booked" ? one.tons : one.kind === "cancelled" ? -one.tons : 0)),
       );
-      const onHandLb = terms.find((one) => one.product === line.product)?.onHandLb ?? 0;
       const lbOf = (id: string): number => {
         const one = byField.find(({ fieldId }) => fieldId === id);
         return one === undefined ? 0 : one.stripLb + one.broadcastLb;
       };
-      const boughtLb = Math.max(0, booked) * LB_PER_TON + onHandLb;
+      const boughtLb = Math.max(
+        0,
+        Math.max(0, booked) * LB_PER_TON + onHandOf(line.product) - placedOf(line.product),
+      );
       const fit = fitOfPlan(line.product, fields, lbOf, boughtLb, shares);
       return fit === null ? [] : [fit];
     }),
@@ -103,6 +118,8 @@ export function orderOfPlan(
     lossShare,
     notices: [
       ...noticesOf(made, productNames, { ...options.prices, ...prices }, terms, shares),
+      ...bookNotices(book, stood, prices),
+      ...productNames.flatMap((product) => placedNotice(product, placedOf(product), onHandOf(product))),
       // What is finished is not ordered again: whoever orders is told what lies there.
       ...(options.stands === undefined ? [] : ledgerNotices({}, fields, options.stands)),
     ],
@@ -114,6 +131,15 @@ export function orderOfPlan(
     }),
     priced: Object.fromEntries(productNames.map((product) => [product, prices[product] !== undefined])),
   };
+}
+
+/** The stock of the plan is that before the season: what was placed is taken out of it, and then out of the purchases. */
+function placedNotice(product: string, placedLb: number, onHandLb: number): Notice[] {
+  if (placedLb === 0 || onHandLb === 0) return [];
+  const lb = (value: number): string => Math.round(value).toLocaleString("en-US");
+  const left = Math.max(0, onHandLb - placedLb);
+  const message = `${product}: of the ${lb(onHandLb)} lb on hand before the season ${lb(left)} lb count as left, since ${lb(placedLb)} lb are placed by the ledger`;
+  return [{ code: "stock-placed", message, where: "order" }];
 }
 
 function mapsOf(

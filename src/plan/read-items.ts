@@ -135,8 +135,12 @@ function readOne(
   answers: FileAnswers,
 ): InputItem[] | null {
   const ending = endingOf(path, bytes, isAlone);
-  if (["geojson", "json", "geojsonl", "ndjson"].includes(ending))
-    return jsonItems(bytes, name, isAlone, answers);
+  if (["geojson", "json", "geojsonl", "ndjson"].includes(ending)) {
+    const own = ownFile(bytes, name);
+    if (own === null) return shapeItems(rawGeoJson(bytes, name), answers);
+    if (isAlone) throw own;
+    return null;
+  }
   if (ending === "kml") return shapeItems(rawKml(bytes, name), answers);
   if (ending === "csv" || ending === "tsv" || (ending === "txt" && (isAlone || isLabText(bytes, name))))
     return tableItems(bytes, name, answers);
@@ -144,19 +148,6 @@ function readOne(
   const root = readXml(bytes, name);
   if (isLabXml(root)) return [labItem(bytes, name, answers)];
   if (/^kml$/i.test(root.name)) return shapeItems(rawKml(bytes, name), answers);
-  return null;
-}
-
-/** A file of ours is no input: alone it is refused by what it is, in a folder it is passed over. */
-function jsonItems(
-  bytes: Uint8Array,
-  name: string,
-  isAlone: boolean,
-  answers: FileAnswers,
-): InputItem[] | null {
-  const own = ownFile(bytes, name);
-  if (own === null) return shapeItems(rawGeoJson(bytes, name), answers);
-  if (isAlone) throw own;
   return null;
 }
 

@@ -1,6 +1,6 @@
 import { InputError } from "../errors/index.ts";
-import type { FileSource, Plan } from "../plan/index.ts";
-import type { ExtraForm } from "../prescription/index.ts";
+import type { FileSource, Plan, ZeroRate } from "../plan/index.ts";
+import { type ExtraForm, smallRateNote } from "../prescription/index.ts";
 import type { NamedMap } from "./stick-names.ts";
 
 export type LoadedForm = NonNullable<NonNullable<Plan["controller"]>["loads"]>[number];
@@ -9,9 +9,12 @@ export type LoadedForm = NonNullable<NonNullable<Plan["controller"]>["loads"]>[n
 export interface BuiltMap extends NamedMap {
   readonly product: string;
   readonly totalLb: number;
+  readonly minLbPerAc: number;
   /** Paths in the build. */
   readonly files: readonly string[];
   readonly extras: Readonly<Partial<Record<ExtraForm, readonly string[]>>>;
+  /** How its fallback came about; empty without one. */
+  readonly fallbackNote: string;
   /** SHA-256 by path. */
   readonly hashes: Readonly<Record<string, string>>;
 }
@@ -27,8 +30,9 @@ interface ListedMap {
   readonly bin: string;
   readonly product: string;
   readonly totalLb: number;
+  readonly minLbPerAc: number;
   readonly files: readonly ListedFile[];
-  readonly extras?: readonly (ListedFile & { readonly form: ExtraForm })[];
+  readonly extras?: readonly (ListedFile & { readonly form: ExtraForm; readonly note: string })[];
 }
 
 /** The maps of a build whose files were held against its manifest, in the order of result.json. */
@@ -52,6 +56,8 @@ export async function builtMaps(build: FileSource): Promise<BuiltMap[]> {
       bin: map.bin,
       product: map.product,
       totalLb: map.totalLb,
+      minLbPerAc: map.minLbPerAc,
+      fallbackNote: map.extras?.find(({ form }) => form === "fallback")?.note ?? "",
       files: map.files.map(({ path }) => path),
       extras,
       hashes: Object.fromEntries(
@@ -77,6 +83,29 @@ export function loadedForms(plan: Plan, maps: readonly BuiltMap[], taskData: boo
   const tasks = (["taskdata-4", "taskdata-3"] as const).find(isBuilt);
   const usual: LoadedForm[] = ["shapefile", "fallback", ...(tasks ? [tasks] : [])];
   return (said ?? usual.filter(isBuilt)).filter((form) => taskData || !form.startsWith("taskdata"));
+}
+
+/**
+ * Throws `zero-rate-not-built` where a controller that must not get a rate 0 would get one: a map has ground with 0, and no
+ * fallback with the small rate there goes on the stick.
+ */
+export function requireNoZeros(
+  zeroRate: ZeroRate,
+  maps: readonly BuiltMap[],
+  forms: readonly LoadedForm[],
+): void {
+  if (zeroRate.does !== "small") return;
+  const { lbPerAc } = zeroRate;
+  const isSafe = (map: BuiltMap): boolean =>
+    map.minLbPerAc > 0 ||
+    (forms.includes("fallback") && map.fallbackNote.split("; ").includes(smallRateNote(lbPerAc)));
+  const bad = maps.find((map) => !isSafe(map));
+  if (bad === undefined) return;
+  throw new InputError(
+    "zero-rate-not-built",
+    `${bad.stem} has ground with a rate 0, and no fallback with ${lbPerAc} lb/ac there goes on the stick.`,
+    `Put “fallback” among the plan's extras, build with --answer zero-rate=small:${lbPerAc}, and write the stick then.`,
+  );
 }
 
 /** Whether task data would go on the stick. */

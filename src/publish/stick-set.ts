@@ -1,7 +1,7 @@
 import { InputError } from "../errors/index.ts";
 import { mergeTaskData, sha256Hex } from "../formats/index.ts";
 import { type FileSource, type Plan, planHash, type ZeroRate } from "../plan/index.ts";
-import { type BuiltMap, builtMaps, type LoadedForm, loadedForms } from "./built-maps.ts";
+import { type BuiltMap, builtMaps, type LoadedForm, loadedForms, requireNoZeros } from "./built-maps.ts";
 import { writeManifest } from "./manifest.ts";
 import type { FieldMark, PassRecord, StickPass, StickRecord } from "./no-sticks.ts";
 import { nameWithLetter, stickNames } from "./stick-names.ts";
@@ -77,7 +77,7 @@ const SHAPEFILE = /\.(shp|shx|dbf|prj|cpg)$/;
  * Everything that goes on a stick for one machine, named as the controller takes it, and the record that goes with it. A map
  * keeps name and letter as long as its files are the same; whatever changed gets the letter of the new revision,
  * and so does the sheet. Task data of all fields become one TASKDATA.
- * Throws `no-such-field`, `nothing-to-write`, `form-not-built`, `names-too-short`.
+ * Throws `no-such-field`, `nothing-to-write`, `form-not-built`, `zero-rate-not-built`, `names-too-short`.
  */
 export async function stickSet(input: StickInput): Promise<StickSet> {
   const { build, plan, pass, record, only } = input;
@@ -111,6 +111,7 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
   }
 
   const forms = loadedForms(plan, built, input.taskData);
+  requireNoZeros(input.zeroRate, maps, forms);
   const hashes = new Map(maps.map((map) => [map.stem, hashOfMap(map, forms)]));
   const cab = await build.read("cab.html");
   const setSha256 = sha256Of([

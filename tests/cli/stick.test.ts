@@ -103,6 +103,29 @@ describe("stick", () => {
     expect(check.out).toContain("stick of the strip pass, revision A");
   });
 
+  test("a controller that must not get a rate 0 gets none: refused until a fallback with the small rate is built", async () => {
+    const small = ["--answer", "zero-rate=small:5"] as const;
+    const refused = await cli("stick", dir, "--to", usb, ...small, "--json");
+    expect(JSON.parse(refused.out).error).toMatchObject({
+      code: "zero-rate-not-built",
+      message: expect.stringContaining("no fallback with 5 lb/ac there goes on the stick"),
+    });
+    expect(paths(usb)).toEqual([]);
+    const withSmall = async (files: Promise<RunResult>): Promise<void> => put(dir, buildOf(await files));
+    const answers = { "zero-rate": "small:5" };
+    await withSmall(run(planOf({}), sourceOf(smallFarmFiles()), { answers }));
+    const told = await cli("stick", dir, "--to", usb, ...small);
+    expect(told.exit).toBe(0);
+    const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
+    expect(sheet).toContain("load the fallback first, it has 5 lb/ac there");
+    expect(sheet).toMatch(/Order to try: 1 the plain fallback[^:]*2 the map as named/);
+    const other = await cli("stick", dir, "--to", usb, "--answer", "zero-rate=small:8", "--json");
+    expect(JSON.parse(other.out).error.code).toBe("zero-rate-not-built");
+    await withSmall(run(planOf({}, { extras: ["kg-ha"] }), sourceOf(smallFarmFiles()), { answers }));
+    const without = await cli("stick", dir, "--to", usb, ...small, "--json");
+    expect(JSON.parse(without.out).error.code).toBe("zero-rate-not-built");
+  });
+
   test("puts the letter on the sheet: every name there is a file on the stick", async () => {
     await cli("stick", dir, "--to", usb, ...OFF);
     const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");

@@ -226,6 +226,70 @@ describe("order of a plan", () => {
     expect(less.products[0]!.line.netLb).toBeCloseTo(order.products[0]!.line.netLb - strip, 6);
   });
 
+  test("what is placed counts against stock first, and again where booking and plan are compared", () => {
+    const terms = [{ product: "11-52-0", supplier: "elevator", onHandLb: 300 }];
+    const book = [
+      { date: "2027-02-14", kind: "booked" as const, product: "11-52-0", supplier: "elevator", tons: 3 },
+    ];
+    const booked = { ...plan, order: { terms, book, overlapShare: 0, lossShare: 0 } };
+    const orderAfter = (lb: number) =>
+      orderOfPlan(booked, result.fields, {
+        stands: [stand("low-forty", { placed: [{ product: "11-52-0", pass: "strip", lb }] })],
+      });
+    const before = orderOfPlan(booked, result.fields);
+    // Without overlap and loss a pound placed is a pound of the maps less: only rounding up to 0.1 ton may differ.
+    for (const lb of [200, 900]) {
+      const after = orderAfter(lb);
+      const [stood, was] = [after.book[0]!, before.book[0]!];
+      expect(Math.abs(stood.plannedTons! - was.plannedTons!)).toBeLessThanOrEqual(0.1 + 1e-9);
+      expect(stood.changeTons!).toBeCloseTo(stood.plannedTons! - 3, 9);
+      const { line } = after.products[0]!;
+      expect(line.netLb).toBeCloseTo(before.products[0]!.line.netLb - lb, 6);
+      expect(line.shortLb).toBeCloseTo(line.grossLb - Math.max(0, 300 - lb), 6);
+      expect(after.notices.map(({ code }) => code)).toContain("stock-placed");
+    }
+    expect(before.notices.map(({ code }) => code)).not.toContain("stock-placed");
+  });
+
+  test("fitted to what is bought, what is placed is no longer there to lay", () => {
+    const book = [
+      { date: "2027-02-14", kind: "booked" as const, product: "0-0-60", supplier: "elevator", tons: 0.6 },
+    ];
+    const tight = { ...plan, order: { book, overlapShare: 0, lossShare: 0 } };
+    const placed = [{ product: "0-0-60", pass: "strip" as const, lb: 400 }];
+    const [fit] = orderOfPlan(tight, result.fields, { stands: [stand("low-forty", { placed })] }).fit;
+    const [whole] = orderOfPlan(tight, result.fields).fit;
+    expect(fit!.boughtLb).toBe(800);
+    expect(fit!.cutLb).toBeCloseTo(whole!.cutLb, 6);
+  });
+
+  test("the record tells a ticket twice, more delivered than booked or wanted, and another price", () => {
+    const entry = { product: "0-0-60", supplier: "elevator" };
+    const book = [
+      { ...entry, date: "2027-02-14", kind: "booked" as const, tons: 12, pricePerTon: 470 },
+      { ...entry, date: "2027-03-22", kind: "delivered" as const, tons: 6.05, ticket: "1190" },
+      { ...entry, date: "2027-03-22", kind: "delivered" as const, tons: 6.4, ticket: "1190" },
+    ];
+    const told = orderOfPlan({ ...plan, order: { book } }, result.fields).notices;
+    const messages = (code: string) => told.filter((one) => one.code === code).map(({ message }) => message);
+    expect(messages("ticket-twice")).toEqual([
+      "ticket 1190 of elevator stands twice: 6.05 tons 0-0-60 on 2027-03-22 and 6.4 tons 0-0-60 on 2027-03-22; both are counted",
+    ]);
+    expect(messages("delivered-beyond-booking")).toEqual([
+      "0-0-60, elevator: 0.45 tons more are delivered than booked",
+    ]);
+    expect(messages("booked-price-differs")[0]).toContain("booked at $470.00 a ton");
+    const other = book.map((one, i) => (i === 2 ? { ...one, ticket: "1191" } : one));
+    expect(
+      orderOfPlan({ ...plan, order: { book: other } }, result.fields).notices.map(({ code }) => code),
+    ).not.toContain("ticket-twice");
+    const supplied = [{ product: "0-0-60", supplier: "elevator" }];
+    const wanted = orderOfPlan({ ...plan, order: { book, terms: supplied } }, result.fields);
+    const over = wanted.notices.find(({ code }) => code === "delivered-beyond-plan")!;
+    const { plannedTons } = wanted.book[0]!;
+    expect(over.message).toContain(`${(12.45 - plannedTons!).toFixed(2)} tons will be left`);
+  });
+
   test("less booked than the maps take: ground below critical keeps its pounds, the farm's tons are held", () => {
     const terms = [{ product: "0-0-60", supplier: "elevator", onHandLb: 200 }];
     const book = [

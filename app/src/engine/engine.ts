@@ -1,15 +1,10 @@
 import {
   createStageCache,
-  explainCell,
   type FieldResult,
   type FileSource,
   InputError,
-  type Oxide,
   outlinesOf,
-  type Plan,
-  type ReadOut,
   type RunResult,
-  readOutOf,
   run,
 } from "#core";
 import { bandThreads } from "./band-threads.ts";
@@ -18,19 +13,12 @@ import { fieldLine, fieldView, type Sent } from "./field-view.ts";
 import { areSame, HeadStart, isEnded } from "./head-start.ts";
 import { HeldBefore } from "./map-before.ts";
 import { outlineOf } from "./outline.ts";
-import type {
-  FieldLine,
-  FromEngine,
-  LonLat,
-  Look,
-  NamedFile,
-  NeedExplained,
-  TakeAway,
-  ToEngine,
-} from "./protocol.ts";
+import { PlaceReader, type Shown } from "./place-reader.ts";
+import type { FieldLine, FromEngine, LonLat, NamedFile, TakeAway, ToEngine } from "./protocol.ts";
 import { recognise } from "./recognise.ts";
 import { partOptions, Superseded } from "./run-part.ts";
 import { sourceOf } from "./source-of.ts";
+import { WarmUp } from "./warm-up.ts";
 import { againWhile, breathe } from "./yielding.ts";
 
 type Post = (message: FromEngine, transfer?: Transferable[]) => void;
@@ -41,6 +29,9 @@ type Of = Pick<Work, "turn" | "plan" | "answers">;
 const REST_MS = 600;
 /** The map is waited for this long at most, ms. */
 const DRAWN_WITHIN_MS = 5_000;
+
+/** Moves are made quick for so long before the files are written, ms; the rest of it comes after. */
+const WARM_MS = 400;
 
 /** While a farm is worked out the page hears of its fields this often, ms. */
 const TELL_EVERY_MS = 1_500;
@@ -55,6 +46,7 @@ const STAGES_KEPT = 2_000;
 export class Engine {
   private readonly post: Post;
   private readonly parallel = bandThreads();
+  private readonly warmUp = new WarmUp();
   private head: HeadStart | null = null;
   private cache = createStageCache(STAGES_KEPT);
   private files: ReadonlyMap<string, Uint8Array> = new Map();
@@ -69,8 +61,8 @@ export class Engine {
   private outlined = "";
   private tellDrawn: () => void = () => {};
   private whenDrawn: Promise<void> = Promise.resolve();
-  private shown: { plan: Plan; field: FieldResult; look: Look } | null = null;
-  private find: ((place: readonly [number, number]) => ReadOut | null) | null = null;
+  private shown: Shown | null = null;
+  private places: PlaceReader | null = null;
   /** The state compared with, while the page shows it. */
   readonly held: HeldBefore = new HeldBefore();
 
@@ -103,6 +95,7 @@ export class Engine {
     this.source = sourceOf(this.files);
     this.cache = createStageCache(STAGES_KEPT);
     this.shown = null;
+    this.places = null;
     this.outlined = "";
     this.held.letGo();
     this.forgetSent();
@@ -136,7 +129,7 @@ export class Engine {
         this.sentField = look.field;
         const files = work.wholeFarm || this.writtenField !== look.field ? "later" : "written";
         chosen = await this.runPart(work, mine, [look.field], files);
-        this.show(work, chosen);
+        this.show(work, chosen, files === "written");
       }
       if (work.wholeFarm) {
         await this.pauseFor(mine);
@@ -157,14 +150,25 @@ export class Engine {
         await this.pauseFor(mine, REST_MS);
         await Promise.race([this.whenDrawn, new Promise((late) => setTimeout(late, DRAWN_WITHIN_MS))]);
         await this.pauseFor(mine);
-        this.show(work, await this.runPart(work, mine, [look.field], "written"));
+        await this.warm(work, mine, WARM_MS);
+        this.show(work, await this.runPart(work, mine, [look.field], "written"), true);
         this.writtenField = look.field;
       }
       this.post({ kind: "done", turn });
+      await this.pauseFor(mine, REST_MS);
+      await this.warm(work, mine, DRAWN_WITHIN_MS);
     } catch (error) {
       if (!isEnded(error)) throw error;
       this.post({ kind: "stopped", turn });
     }
+  }
+
+  /** Nobody waits: moves to come are made quick. */
+  private async warm({ answers, look }: Work, mine: number, forMs: number): Promise<void> {
+    const { cache, parallel, shown } = this;
+    const isWanted = () => this.newest === mine;
+    if (shown && shown.field.field.id === look.field)
+      await this.warmUp.go(shown, this.source, look, { answers, cache, parallel, isWanted }, forMs);
   }
 
   private async pauseFor(mine: number, ms = 0): Promise<void> {
@@ -174,20 +178,11 @@ export class Engine {
   }
 
   readOut(turn: number, at: LonLat): void {
-    const shown = this.shown;
-    if (!shown) return;
-    this.find ??= readOutOf(shown.plan, shown.field, shown.look.system);
-    const readOut = this.find(shown.field.checked.frame.toPlane(at));
-    const before = this.held.readOut(at, shown.field.field.id);
-    this.post({ kind: "read-out", turn, readOut, before, explained: this.explained(readOut), at });
-  }
-
-  /** The arithmetic of both oxides at the cell read out, on the sheet that shows the need. */
-  private explained(readOut: ReadOut | null): NeedExplained | null {
     const { shown } = this;
-    if (!shown || !readOut || !shown.look.layers.some((id) => id.startsWith("need/"))) return null;
-    const explain = (oxide: Oxide) => explainCell(shown.plan, shown.field, oxide, readOut.cell);
-    return { P2O5: explain("P2O5"), K2O: explain("K2O") };
+    if (!shown) return;
+    this.places ??= new PlaceReader(shown);
+    const before = this.held.readOut(at, shown.field.field.id);
+    this.post({ kind: "read-out", turn, before, at, ...this.places.at(at) });
   }
 
   /** The farm by another state of the plan; nothing of it is shown on the map. Newer work ends it. */
@@ -279,15 +274,15 @@ export class Engine {
     return run(plan, this.source, options);
   }
 
-  private show({ turn, look }: Work, result: RunResult): void {
+  private show({ turn, look }: Work, result: RunResult, isRested: boolean): void {
     const field = result.fields.find((one) => one.field.id === look.field);
     if (!field) return;
     this.shown = { plan: result.plan, field, look };
-    this.find = null;
+    this.places = null;
     this.whenDrawn = new Promise((drawn) => {
       this.tellDrawn = drawn;
     });
-    this.post({ kind: "field", turn, field: fieldView(result.plan, field, look, this.sent) });
+    this.post({ kind: "field", turn, field: fieldView(result.plan, field, look, this.sent, isRested) });
   }
 
   private forgetSent(): void {

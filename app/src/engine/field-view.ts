@@ -16,6 +16,7 @@ import { boxOf, polygonsInDegrees, rounded } from "./lon-lat.ts";
 import { needView } from "./need-view.ts";
 import { passLines } from "./pass-lines.ts";
 import type { DrawnLayer, FieldLine, FieldView, Ground, Look, MapFile } from "./protocol.ts";
+import { rateOfWork } from "./rate-of-work.ts";
 import { splitView } from "./split-view.ts";
 import { testsOf } from "./test-view.ts";
 
@@ -25,8 +26,14 @@ export interface Sent {
   passes: Pieces | null;
 }
 
-/** Copies of what the open sheet needs of a field. */
-export function fieldView(plan: Plan, result: FieldResult, look: Look, sent: Sent): FieldView {
+/** Copies of what the open sheet needs of a field; while the hand moves without what waits for it to rest. */
+export function fieldView(
+  plan: Plan,
+  result: FieldResult,
+  look: Look,
+  sent: Sent,
+  isRested: boolean,
+): FieldView {
   const { checked, passes } = result;
   const isNewGround = sent.ground !== checked;
   const arePassesWanted = look.passes && sent.passes !== passes;
@@ -52,8 +59,9 @@ export function fieldView(plan: Plan, result: FieldResult, look: Look, sent: Sen
     },
     layers: look.layers.filter((id) => known.includes(id)).map((id) => layerFor(plan, result, look, id)),
     tests,
-    need: needView(result, look.needs),
+    need: needView(result, look.needs && isRested),
     split: splitView(plan, result, look),
+    work: rateOfWork(plan, result),
     needMeanLbPerAc: {
       P2O5: rangeOver(result.need.p2o5LbPerAc, result.cells.areaM2).mean,
       K2O: rangeOver(result.need.k2oLbPerAc, result.cells.areaM2).mean,

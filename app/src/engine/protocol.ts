@@ -31,10 +31,11 @@ import type {
 import type { FileReading } from "./read-files.ts";
 import type { Dropped, Recognised } from "./recognise.ts";
 import type { SeasonAsk, SeasonTold } from "./season-protocol.ts";
-import type { SplitView } from "./split-summary.ts";
+import type { RateOfWork, SplitView } from "./split-summary.ts";
 import type { NeedExplained, NeedSummary, TestSummary } from "./summaries.ts";
 
 export type * from "./drawn-types.ts";
+export type { RateOfWork } from "./split-summary.ts";
 export type {
   NeedExplained,
   NeedSummary,
@@ -175,6 +176,8 @@ export interface FieldView extends FieldLine {
   readonly need: NeedSummary;
   /** Null where the open sheet does not show it. */
   readonly split: SplitView | null;
+  /** Null where the plan does not tell the rig. */
+  readonly work: RateOfWork | null;
   readonly needMeanLbPerAc: { readonly P2O5: number; readonly K2O: number };
   /** Mean of the strip's products together, lb/ac. */
   readonly stripMeanLbPerAc: number;

@@ -14,15 +14,21 @@ export interface SplitView extends Pick<Split, "method" | "capLbPerAc" | "share"
   readonly capacity: CapacityView | null;
 }
 
-/** What the rig does at the rates of this field. */
-export interface CapacityView {
-  readonly svg: string;
-  readonly about: string;
+/** Acres a fill and a day at the rates of this field. */
+export interface RateOfWork {
+  /** Null at a rate of 0. */
   readonly acPerFill: number | null;
-  readonly fills: number;
+  /** Begun with bins and tenders full, and without that. */
   readonly fromFullAcPerDay: number;
   readonly steadyAcPerDay: number;
   readonly bound: "rig" | "tender";
+}
+
+/** What the rig does at the rates of this field. */
+export interface CapacityView extends RateOfWork {
+  readonly svg: string;
+  readonly about: string;
+  readonly fills: number;
   readonly waitMinutesPerFill: number;
   /** Acres a day more with less in the strip, and with one more tender; null with product always at hand. */
   readonly lowerRateAcPerDay: number | null;

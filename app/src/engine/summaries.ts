@@ -68,7 +68,7 @@ export interface NeedSummary {
   readonly rule: PerOxide<NeedRule | null>;
   readonly cover: PerOxide<Cover>;
   readonly wanted: PerOxide<WantedParts>;
-  /** Null where the open sheet does not show it. */
+  /** Null where the open sheet does not show it, and until the hand has rested. */
   readonly sheet: BalanceSheet | null;
   readonly alsoWanted: readonly AlsoWanted[];
   readonly excluded: Pick<Excluded, "areaAc" | "places">;

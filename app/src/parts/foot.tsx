@@ -1,9 +1,12 @@
 import { useState } from "preact/hooks";
 import { oxideText } from "#core";
+import type { RateOfWork } from "../engine/protocol.ts";
 import {
+  area,
   type BalanceFigures,
   before,
   dollars,
+  type Figures,
   figures,
   grouped,
   heavy,
@@ -57,25 +60,7 @@ export function Foot() {
           </tbody>
         </table>
       </div>
-      <div class="cell strip-mean">
-        <p class="label">in the strip, mean {words().rate}</p>
-        <p class="sum">
-          <Was
-            now={now?.stripMeanLbPerAc ?? Number.NaN}
-            was={before.value?.stripMeanLbPerAc}
-            text={(value) => rate(value)}
-          />
-          {about()}
-          {rate(now?.stripMeanLbPerAc ?? Number.NaN)}
-        </p>
-        <p class="label">
-          {now?.scope === "farm"
-            ? "of both products"
-            : now?.ceilingLbPerAc == null
-              ? "no ceiling needed"
-              : `ceiling ${rate(now.ceilingLbPerAc)}`}
-        </p>
-      </div>
+      {now?.work ? <WorkCell work={now.work} /> : <MeanCell now={now} />}
       <div class="cell last">
         <p class="label">product, whole farm</p>
         <p class="sum">
@@ -91,6 +76,53 @@ export function Foot() {
       <ProgressLine />
       {isOpen && <HowComputed close={() => setOpen(false)} />}
     </section>
+  );
+}
+
+/** Acres a day and a fill in this field, once the plan tells the rig. */
+function WorkCell({ work }: { readonly work: RateOfWork }) {
+  const was = before.value?.work ?? undefined;
+  return (
+    <div class="cell rate-of-work">
+      <p class="label">{words().area} a day, from full</p>
+      <p class="sum">
+        <Was now={work.fromFullAcPerDay} was={was?.fromFullAcPerDay} text={(value) => area(value, 0)} />
+        {about()}
+        {area(work.fromFullAcPerDay, 0)}
+      </p>
+      <p class="label">
+        {area(work.steadyAcPerDay, 0)} steady, {work.bound} the limit
+      </p>
+      <p class="label">
+        {work.acPerFill === null
+          ? "no product in the strip"
+          : `${area(work.acPerFill)} ${words().area} a fill`}
+      </p>
+    </div>
+  );
+}
+
+function MeanCell({ now }: { readonly now: Figures | null }) {
+  return (
+    <div class="cell strip-mean">
+      <p class="label">in the strip, mean {words().rate}</p>
+      <p class="sum">
+        <Was
+          now={now?.stripMeanLbPerAc ?? Number.NaN}
+          was={before.value?.stripMeanLbPerAc}
+          text={(value) => rate(value)}
+        />
+        {about()}
+        {rate(now?.stripMeanLbPerAc ?? Number.NaN)}
+      </p>
+      <p class="label">
+        {now?.scope === "farm"
+          ? "of both products"
+          : now?.ceilingLbPerAc == null
+            ? "no ceiling needed"
+            : `ceiling ${rate(now.ceilingLbPerAc)}`}
+      </p>
+    </div>
   );
 }
 

@@ -6,6 +6,7 @@ import { answers, readOnly } from "../state/opened.ts";
 import { questions, trouble } from "../state/results.ts";
 import { here } from "../state/route.ts";
 import { broughtBack, broughtBackText } from "../state/session.ts";
+import { KeyPlaces } from "./key-places.tsx";
 
 /** What stands in the way or was brought back, over the plat's lower edge. */
 export function Messages() {
@@ -57,6 +58,7 @@ export function Messages() {
                 <b>{trouble.value.message}</b>
               </p>
               <p>{trouble.value.remedy}</p>
+              <KeyPlaces words={`${trouble.value.message} ${trouble.value.remedy}`} />
             </>
           )}
           <button type="button" onClick={() => (trouble.value = null)}>

@@ -1,5 +1,6 @@
 import type { Notice } from "#core";
 import { isDoubt } from "../state/doubt-or-remark.ts";
+import { KeyPlaces } from "./key-places.tsx";
 
 /** Doubts to deal with; each stands until it is. Many of one kind are folded. */
 export function Notices({ notices }: { notices: readonly Notice[] }) {
@@ -10,6 +11,7 @@ export function Notices({ notices }: { notices: readonly Notice[] }) {
       {[...byCode].map(([code, alike]) => (
         <div class={isDoubt(alike[0]!) ? "doubt" : "remark"} key={code}>
           <p>{alike[0]!.message}</p>
+          <KeyPlaces words={alike[0]!.message} where={alike[0]!.where} />
           {alike.length > 1 && (
             <details>
               <summary>{alike.length - 1} more of this kind</summary>

@@ -20,7 +20,7 @@ export function ReadOutBox() {
         <Group rows={appliedRows(readOut.piece)} was={null} />
       )}
       {readOut &&
-        groupsOf(readOut).map((group) => (
+        changedFirst(groupsOf(readOut), before).map((group) => (
           <Group key={group[0]!.label} rows={group} was={before?.rows ?? null} />
         ))}
       {readOut && before && isAlike(readOut, before) && <p class="source">before: the same here</p>}
@@ -74,7 +74,14 @@ function Row({ row, was }: { readonly row: ReadOutRow; readonly was: ReadOutRow 
   );
 }
 
-const isAlike = (now: ReadOut, before: ReadOut): boolean =>
+/** What differs from before stands on top. */
+function changedFirst(groups: ReadOutRow[][], before: ReadOut | null): ReadOutRow[][] {
+  if (!before) return groups;
+  const isChanged = (rows: readonly ReadOutRow[]): boolean => !isAlike({ rows }, before);
+  return [...groups.filter(isChanged), ...groups.filter((group) => !isChanged(group))];
+}
+
+const isAlike = (now: Pick<ReadOut, "rows">, before: ReadOut): boolean =>
   now.rows.every(({ label, value }) => value === before.rows.find((one) => one.label === label)?.value);
 
 /** A product or oxide that the label names is not named again in the unit. */

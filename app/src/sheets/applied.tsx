@@ -4,6 +4,7 @@ import { gatherFiles } from "../open/gather.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { ChoiceLine } from "../parts/choice-line.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
+import { KeyPlaces } from "../parts/key-places.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { download } from "../state/download.ts";
 import { area, mass, words } from "../state/figures.ts";
@@ -46,9 +47,12 @@ export function AppliedSheet() {
       />
       <LogChoice />
       {seasonTrouble.value && (
-        <p class="flag-text">
-          {seasonTrouble.value.message} {seasonTrouble.value.remedy}
-        </p>
+        <>
+          <p class="flag-text">
+            {seasonTrouble.value.message} {seasonTrouble.value.remedy}
+          </p>
+          <KeyPlaces words={`${seasonTrouble.value.message} ${seasonTrouble.value.remedy}`} />
+        </>
       )}
       {shown && shown.products.length > 1 && (
         <ChoiceLine

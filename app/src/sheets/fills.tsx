@@ -2,6 +2,7 @@ import { binWords, fillsInWords, missingRigKeys, numberText } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Drawing } from "../parts/drawing.tsx";
 import { Fold } from "../parts/fold.tsx";
+import { KeyPlaces } from "../parts/key-places.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { chosenField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
@@ -42,9 +43,12 @@ export function FillsSheet() {
       />
       {missing.length > 0 && <p>Type bin volumes and speed, and the stops stand here.</p>}
       {seasonTrouble.value && (
-        <p class="flag-text">
-          {seasonTrouble.value.message} {seasonTrouble.value.remedy}
-        </p>
+        <>
+          <p class="flag-text">
+            {seasonTrouble.value.message} {seasonTrouble.value.remedy}
+          </p>
+          <KeyPlaces words={`${seasonTrouble.value.message} ${seasonTrouble.value.remedy}`} />
+        </>
       )}
       <Fold title="Rig and tender" startsOpen={missing.length > 0}>
         <RigLines />

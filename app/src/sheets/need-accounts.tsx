@@ -1,4 +1,5 @@
 import {
+  type BalanceSheet,
   bringsOf,
   counted,
   fieldProducts,
@@ -15,8 +16,8 @@ import { FigureLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { area, dollars, mass, words } from "../state/figures.ts";
 import { bandText, withBudget } from "../state/need-edits.ts";
-import { edit, plan } from "../state/opened.ts";
-import { field } from "../state/results.ts";
+import { edit, type Opened, opened, plan } from "../state/opened.ts";
+import { field, isBehind } from "../state/results.ts";
 
 /** The guide's classes with their acres and pounds, and how much ground lies near a step. */
 export function NeedClasses({ oxide }: { oxide: Oxide }) {
@@ -164,12 +165,26 @@ function Budget({ of }: { of: Plan }) {
   );
 }
 
+/** The sheet comes once the hand has rested; the one before stands until then. */
+let last: { readonly of: Opened | null; readonly id: string; readonly sheet: BalanceSheet } | null = null;
+
 /** Removal against what goes on, and which way the soil test moves. */
 export function NeedBalance({ oxide }: { oxide: Oxide }) {
   const shown = field.value;
-  const sheet = shown?.need.sheet;
-  const line = sheet?.nutrients.find(({ nutrient }) => nutrient === oxide);
-  if (!shown || !sheet || !line) return null;
+  const now = shown?.need.sheet ?? null;
+  if (shown && now) last = { of: opened.value, id: shown.id, sheet: now };
+  const sheet = last?.of === opened.value && last?.id === shown?.id ? last?.sheet : undefined;
+  const tilde = now === null || isBehind.value ? "~" : "";
+  if (!shown) return null;
+  if (!sheet) {
+    return (
+      <Fold class="small" title={BALANCE}>
+        <p class="second">Being worked out.</p>
+      </Fold>
+    );
+  }
+  const line = sheet.nutrients.find(({ nutrient }) => nutrient === oxide);
+  if (!line) return null;
   const { placedLb, creditLb, removalLb, buildUpLb, drawdownLb, direction } = line;
   const rows = [
     ["placed by the files", placedLb],
@@ -179,7 +194,7 @@ export function NeedBalance({ oxide }: { oxide: Oxide }) {
     ["drawn down", drawdownLb],
   ] as const;
   return (
-    <Fold class="small" title="Balance sheet">
+    <Fold class="small" title={BALANCE}>
       {() => (
         <>
           <table>
@@ -195,7 +210,10 @@ export function NeedBalance({ oxide }: { oxide: Oxide }) {
               {rows.map(([what, lb]) => (
                 <tr key={what}>
                   <th scope="row">{what}</th>
-                  <td class="figure">{mass(lb ?? Number.NaN)}</td>
+                  <td class="figure">
+                    {lb === undefined ? "" : tilde}
+                    {mass(lb ?? Number.NaN)}
+                  </td>
                 </tr>
               ))}
             </tbody>
@@ -210,6 +228,8 @@ export function NeedBalance({ oxide }: { oxide: Oxide }) {
     </Fold>
   );
 }
+
+const BALANCE = "Balance sheet";
 
 /** Nitrogen, sulfur and zinc that come along, against what is wanted. */
 function Along() {

@@ -4,11 +4,11 @@ import { FigureLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { area, mass, rate, words } from "../state/figures.ts";
 import { type DrivenBy, withCost, withDrivenBy } from "../state/need-edits.ts";
-import { edit, plan, readOnly } from "../state/opened.ts";
+import { edit, type Opened, opened, plan, readOnly } from "../state/opened.ts";
 import { field, isBehind } from "../state/results.ts";
 
 /** Figures that only come once the hand has rested, kept until they come again. */
-let last: { readonly key: string; readonly figures: NeedFigures } | null = null;
+let last: { readonly of: Opened | null; readonly key: string; readonly figures: NeedFigures } | null = null;
 
 /** The three readings of the field's need beside each other; one of them drives the rates. */
 export function NeedFiguresTable({ oxide }: { oxide: Oxide }) {
@@ -20,8 +20,8 @@ export function NeedFiguresTable({ oxide }: { oxide: Oxide }) {
   const figures = all[oxide];
   const key = `${shown.id} ${oxide}`;
   const isFull = figures.expectedLb !== null;
-  const before = last?.key === key ? last.figures : null;
-  if (isFull) last = { key, figures };
+  const before = last?.of === opened.value && last?.key === key ? last.figures : null;
+  if (isFull) last = { of: opened.value, key, figures };
   const drivenBy = of.need?.drivenBy ?? "mapped-test";
   const hasCosts = of.need?.usdPerLbMissing !== undefined && of.need.usdPerLbExcess !== undefined;
   const tilde = isBehind.value ? "~" : "";

@@ -11,7 +11,7 @@ import {
   tonsText,
   unitWords,
 } from "#core";
-import type { FieldLine } from "../engine/protocol.ts";
+import type { FieldLine, RateOfWork } from "../engine/protocol.ts";
 import { productsOf } from "./look.ts";
 import { editCount, plan } from "./opened.ts";
 import { farm, field, soFar } from "./results.ts";
@@ -48,13 +48,15 @@ export const shownFigures = (balance: BalanceFigures): ShownBalance =>
   shownBalance(balance as Balance, settings.value.system);
 
 /** What the balance shows: pounds by oxide and by product. */
-interface Figures {
+export interface Figures {
   readonly scope: Scope;
   readonly balances: readonly BalanceFigures[];
   readonly products: readonly { readonly product: string; readonly lb: number }[];
   readonly stripMeanLbPerAc: number;
   readonly ceilingLbPerAc: number | null;
   readonly acres: number;
+  /** Of the field; null for the farm, and where the plan does not tell the rig. */
+  readonly work: RateOfWork | null;
 }
 
 export const lbOf = (lines: readonly FieldLine[], product: string, pass?: "strip" | "broadcast"): number =>
@@ -112,6 +114,7 @@ export const figures: ReadonlySignal<Figures | null> = computed(() => {
     ...figuresOf(lines),
     products: productsOf(of).map((product) => ({ product, lb: lbOf(lines, product) })),
     ceilingLbPerAc: scope.value === "field" ? (shown?.ceilingLbPerAc ?? null) : null,
+    work: scope.value === "field" ? (shown?.work ?? null) : null,
   };
 });
 

@@ -1,0 +1,50 @@
+import type { Notice } from "../errors/index.ts";
+import type { OrderEntry, OrderStand } from "../order/index.ts";
+
+/** Tons that rounding to a load's step leaves; less than that is no difference. */
+const NOTED_TONS = 0.1;
+
+/** What in the record of the order wants a look: a ticket twice, more delivered than booked or wanted, another price. */
+export function bookNotices(
+  book: readonly OrderEntry[],
+  stands: readonly OrderStand[],
+  prices: Readonly<Partial<Record<string, number>>>,
+): Notice[] {
+  return [...ticketsTwice(book), ...stands.flatMap((one) => standNotices(one, prices[one.product]))];
+}
+
+function ticketsTwice(book: readonly OrderEntry[]): Notice[] {
+  const delivered = book.filter((one) => one.kind === "delivered" && one.ticket !== undefined);
+  return delivered.flatMap((one, i): Notice[] => {
+    const first = delivered
+      .slice(0, i)
+      .find(({ ticket, supplier }) => ticket === one.ticket && supplier === one.supplier);
+    if (first === undefined) return [];
+    const tons = ({ tons: t, product, date }: OrderEntry): string => `${t} tons ${product} on ${date}`;
+    const message = `ticket ${one.ticket} of ${one.supplier} stands twice: ${tons(first)} and ${tons(one)}; both are counted`;
+    return [{ code: "ticket-twice", message, where: "order.book" }];
+  });
+}
+
+function standNotices(stand: OrderStand, price: number | undefined): Notice[] {
+  const { product, supplier, beyondTons, deliveredTons, plannedTons, bookedPricePerTon } = stand;
+  const notices: Notice[] = [];
+  const add = (code: string, message: string): void => {
+    notices.push({ code, message: `${product}, ${supplier}: ${message}`, where: "order.book" });
+  };
+  if (beyondTons > 0.005)
+    add("delivered-beyond-booking", `${beyondTons.toFixed(2)} tons more are delivered than booked`);
+  if (plannedTons !== null && deliveredTons > plannedTons + NOTED_TONS) {
+    const over = (deliveredTons - plannedTons).toFixed(2);
+    add(
+      "delivered-beyond-plan",
+      `${deliveredTons.toFixed(2)} tons are delivered and the plan now takes ${plannedTons.toFixed(2)}: ${over} tons will be left`,
+    );
+  }
+  if (bookedPricePerTon !== null && price !== undefined && Math.abs(bookedPricePerTon - price) >= 0.005)
+    add(
+      "booked-price-differs",
+      `booked at $${bookedPricePerTon.toFixed(2)} a ton; the cost takes the plan's price of $${price.toFixed(2)}`,
+    );
+  return notices;
+}
