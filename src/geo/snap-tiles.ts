@@ -22,13 +22,7 @@ const MOST_ROUNDS = 40;
  */
 export const snapFlatTiles = (tiles: readonly (readonly FlatRing[])[], perUnit: number): MultiPolygon[] => {
   const raw = new VertexTable();
-  const loops = tiles.map((rings) =>
-    rings.map((ring) => {
-      const loop: number[] = [];
-      for (let i = 0; i < ring.length; i += 2) loop.push(raw.idOf(ring[i]!, ring[i + 1]!));
-      return loop;
-    }),
-  );
+  const loops = tiles.map((rings) => raw.loopsOf(rings));
   return snapLoops(loops, raw.xs, raw.ys, perUnit);
 };
 

@@ -44,6 +44,15 @@ export class VertexTable {
     return this.#slots[this.#slotOf(px + 0, py + 0)]!;
   }
 
+  /** Rings of x, y, x, y, ... as the numbers of their points, in order. */
+  loopsOf(rings: readonly (readonly number[])[]): number[][] {
+    return rings.map((ring) => {
+      const loop: number[] = [];
+      for (let i = 0; i < ring.length; i += 2) loop.push(this.idOf(ring[i]!, ring[i + 1]!));
+      return loop;
+    });
+  }
+
   #slotOf(x: number, y: number): number {
     const mask = this.#slots.length - 1;
     let slot = hashOf(x, y) & mask;

@@ -9,13 +9,7 @@ import { VertexTable } from "./vertex-table.ts";
  */
 export const weldTiles = (tiles: readonly (readonly FlatRing[])[], tolerance: number): FlatRing[][] => {
   const raw = new VertexTable();
-  const loops = tiles.map((rings) =>
-    rings.map((ring) => {
-      const loop: number[] = [];
-      for (let i = 0; i < ring.length; i += 2) loop.push(raw.idOf(ring[i]!, ring[i + 1]!));
-      return loop;
-    }),
-  );
+  const loops = tiles.map((rings) => raw.loopsOf(rings));
   const keepers = mergedVertices(raw, tolerance);
   const welded = new VertexTable();
   const numbers = keepers.map((keeper) => welded.idOf(raw.xs[keeper]!, raw.ys[keeper]!));

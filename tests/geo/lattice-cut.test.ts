@@ -9,21 +9,14 @@ import {
   multiPolygonArea,
   type Point,
   polygonArea,
-  type Ring,
   tilingFaults,
 } from "../../src/geo/index.ts";
 import { sum } from "../../src/numeric/index.ts";
 import { frozen } from "../formats/support.ts";
 import { expectedBoundaries, readBoundary, VALID_FILES } from "./boundaries.ts";
+import { box } from "./box.ts";
 import { nastyField } from "./nasty-fields.ts";
 import { invalidTiles, outlineBeside, perimeter, rawArea, tilesOf, totalArea, written } from "./tiles.ts";
-
-const box = (minX: number, minY: number, maxX: number, maxY: number): Ring => [
-  [minX, minY],
-  [maxX, minY],
-  [maxX, maxY],
-  [minX, maxY],
-];
 
 /** The field seen along its guidance line: [to the right, along]. */
 const alongLine = (area: MultiPolygon, [[ax, ay], [bx, by]]: readonly [Point, Point]): MultiPolygon => {

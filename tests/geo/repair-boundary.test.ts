@@ -11,13 +11,7 @@ import {
 } from "../../src/geo/index.ts";
 import { frozen } from "../formats/support.ts";
 import { expectedBoundaries, readBoundary } from "./boundaries.ts";
-
-const box = (minX: number, minY: number, maxX: number, maxY: number): Ring => [
-  [minX, minY],
-  [maxX, minY],
-  [maxX, maxY],
-  [minX, maxY],
-];
+import { box } from "./box.ts";
 
 describe.each(expectedBoundaries())("$file", ({ file, valid, area, repaired: counts }) => {
   // tests/data/boundaries: GEOS 3.11.1, st_make_valid "structure", which is the non-zero rule part by part.

@@ -1,13 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { distanceToBoundary, type MultiPolygon, type Ring, ringFaults } from "../../src/geo/index.ts";
 import { expectedBoundaries, readBoundary, VALID_FILES } from "./boundaries.ts";
+import { box } from "./box.ts";
 
-const box = (minX: number, minY: number, maxX: number, maxY: number): Ring => [
-  [minX, minY],
-  [maxX, minY],
-  [maxX, maxY],
-  [minX, maxY],
-];
 const field = box(0, 0, 100, 100);
 const kinds = (area: MultiPolygon): string[] => ringFaults(area).map(({ kind }) => kind);
 

@@ -12,14 +12,8 @@ import {
   type Ring,
   ringArea,
 } from "../../src/geo/index.ts";
+import { box } from "./box.ts";
 import { nastyField } from "./nasty-fields.ts";
-
-const box = (minX: number, minY: number, maxX: number, maxY: number): Ring => [
-  [minX, minY],
-  [maxX, minY],
-  [maxX, maxY],
-  [minX, maxY],
-];
 
 /** A yard in a lot in a pond in a field, and a field beside it. */
 const field = box(0, 0, 100, 100);

@@ -8,6 +8,7 @@ import {
   type Ring,
   tilingFaults,
 } from "../../src/geo/index.ts";
+import { box } from "./box.ts";
 import { nastyField } from "./nasty-fields.ts";
 import { outlineBeside, tilesOf, totalArea, written } from "./tiles.ts";
 
@@ -29,12 +30,6 @@ const land: MultiPolygon = [
 const tiles = tilesOf(latticeCut(land, { widthM: 12.192, lengthM: 15 }));
 const outline = outlineBeside(tiles, land);
 
-const box = (minX: number, minY: number, maxX: number, maxY: number): Ring => [
-  [minX, minY],
-  [maxX, minY],
-  [maxX, maxY],
-  [minX, maxY],
-];
 const moved = (tile: MultiPolygon, move: (point: Point) => Point): MultiPolygon =>
   tile.map((polygon) => polygon.map((ring) => ring.map(move)));
 const withTile = (all: readonly MultiPolygon[], index: number, tile: MultiPolygon): MultiPolygon[] =>

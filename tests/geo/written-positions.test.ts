@@ -8,13 +8,8 @@ import {
   tilingFaults,
   writtenPositions,
 } from "../../src/geo/index.ts";
+import { box } from "./box.ts";
 
-const box = (minX: number, minY: number, maxX: number, maxY: number): Ring => [
-  [minX, minY],
-  [maxX, minY],
-  [maxX, maxY],
-  [minX, maxY],
-];
 const frame = fieldFrame(-93.4, 42.03);
 
 describe("numbers to write", () => {

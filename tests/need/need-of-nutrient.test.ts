@@ -4,7 +4,7 @@ import { needOfNutrient } from "../../src/need/index.ts";
 import { acres } from "../../src/units/index.ts";
 import { areaM2, column, fieldLb, totals } from "../support/chain-need.ts";
 import { needOverCells } from "../support/need-over-cells.ts";
-import { soybeanNeeds, tableT } from "../support/soybean-needs.ts";
+import { soybeanNeeds, tableTGuide } from "../support/soybean-needs.ts";
 
 const reading = { method: "mehlich-3", unit: "ppm", basis: "element" } as const;
 
@@ -58,7 +58,7 @@ describe("soybean need on 12,472 cells against R", () => {
     ] as const) {
       const rates = nutrient === "P2O5" ? [90, 65, 45, 20, 0] : [120, 95, 70, 35, 0];
       const needs = needOfNutrient(
-        tableT,
+        tableTGuide,
         nutrient,
         { crop: "soybean", yieldBuPerAc: 60, reading },
         column(`${name}_fix`),

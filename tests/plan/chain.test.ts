@@ -11,6 +11,7 @@ import {
 } from "../../src/plan/index.ts";
 import { meanOver } from "../../src/prescription/index.ts";
 import { acres } from "../../src/units/index.ts";
+import { tableT } from "../support/table-t.ts";
 
 // The whole job on a real 2.5-acre grid against an independent computation in R (gstat, sf): see the README of
 // tests/data/chain. Samples: data set `oxford` of the R package gstat (Burrough and McDonnell 1998).
@@ -37,28 +38,6 @@ const models = {
   P: { nugget: 8.3, structures: [{ type: "spherical", partialSill: 5.9, rangeM: 1380 }] },
   K: { nugget: 3800, structures: [{ type: "spherical", partialSill: 4600, rangeM: 220 }] },
   CEC: { nugget: 20, structures: [{ type: "spherical", partialSill: 65, rangeM: 980 }] },
-} as const;
-
-/** Table T of the reference, our invention. */
-const tableT = {
-  id: "table-t",
-  name: "Table T",
-  tables: [
-    {
-      test: "P",
-      crop: "soybean",
-      method: "mehlich-3",
-      belowPpm: [6, 8, 10, 13],
-      lbPerAc: [90, 65, 45, 20, 0],
-    },
-    {
-      test: "K",
-      crop: "soybean",
-      method: "mehlich-3",
-      belowPpm: [120, 150, 180, 230],
-      lbPerAc: [120, 95, 70, 35, 0],
-    },
-  ],
 } as const;
 
 function planOf(change: (plan: Plan) => Plan): Plan {
