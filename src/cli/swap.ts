@@ -4,6 +4,7 @@ import { checkFiles, manifestPath, readManifest, sameBytes } from "../publish/in
 import { type DiskCalls, realDisk } from "./disk-calls.ts";
 import { diskError } from "./disk-error.ts";
 import { takeLock } from "./folder-lock.ts";
+import { nextTurn } from "./next-turn.ts";
 import { recoverSwap, settleSwap } from "./recover-swap.ts";
 import { refuseOccupied, type SwapPlace, swapPlace } from "./swap-place.ts";
 import { writeNew } from "./write-new.ts";
@@ -105,7 +106,7 @@ async function writeSet(
   disk.makeFolder(folder);
   const paths = [manifestPath, ...[...files.keys()].filter((path) => path !== manifestPath).sort()];
   for (const [at, path] of paths.entries()) {
-    await new Promise((turn) => setImmediate(turn)); // lets Ctrl-C in
+    await nextTurn();
     signal?.throwIfAborted();
     makeFoldersOf(`${folder}/${path}`, folders, disk);
     writeNew(`${folder}/${path}`, files.get(path)!, disk);

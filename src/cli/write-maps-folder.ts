@@ -2,6 +2,7 @@ import { type RunResult, withMaps } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { mapFiles } from "../publish/index.ts";
 import type { Call } from "./command.ts";
+import { nextTurn } from "./next-turn.ts";
 import type { OpenedSource } from "./open-source.ts";
 import { prepareFolder, publishFolder } from "./swap.ts";
 import { toolVersion } from "./version.ts";
@@ -17,7 +18,7 @@ export async function writeMapsFolder(
 ): Promise<number> {
   const { options, talk, signal } = call;
   for (const notice of await prepareFolder(out, options.overwrite)) talk.say(notice.message);
-  const written = await withMaps(result, maps, () => new Promise((turn) => setImmediate(turn)));
+  const written = await withMaps(result, maps, nextTurn);
   const planFiles = new Map([["plan.json", await source.read("plan.json")]]);
   const present = new Set(await source.list());
   for (const { path } of result.plan.sources)

@@ -1,5 +1,6 @@
 import { cameBackDifferent, journalPath, manifestPath, sameBytes } from "../publish/index.ts";
 import type { DiskCalls } from "./disk-calls.ts";
+import { nextTurn } from "./next-turn.ts";
 import { listedIn, makeFoldersAbove, standingOf } from "./stick-files.ts";
 import { writeNew } from "./write-new.ts";
 
@@ -42,7 +43,7 @@ export async function writeStick(root: string, writing: StickWriting, disk: Disk
   if (aside !== null) disk.rename(`${root}/${aside.from}`, `${root}/${aside.to}`);
   const paths = [...files.keys()].filter((path) => path !== manifestPath);
   for (const [at, path] of paths.entries()) {
-    await new Promise((turn) => setImmediate(turn)); // lets Ctrl-C in
+    await nextTurn();
     signal?.throwIfAborted();
     makeFoldersAbove(root, path, disk);
     const bytes = files.get(path)!;

@@ -25,16 +25,17 @@ export function acresNearJumps(
 ): AcresNearJumps {
   const ready = readyRule(guide, { ...inputs, nutrient });
   const met = new Set<number>();
-  const near = new Float64Array(areaM2.length);
   // Where the CEC is not asked for the jumps are the same in every cell.
   const everywhere = ready.rule.needsCec ? null : ready.rule.jumps(Number.NaN);
-  for (let i = 0; i < near.length; i++) {
+  const near = areaM2.map((area, i) => {
     const test = ready.test.toGuideTest(tests[i]!);
+    let isNear = false;
     for (const jump of everywhere ?? ready.rule.jumps(cecMeq?.[i] ?? Number.NaN)) {
       if (!(Math.abs(test - jump) <= share * jump)) continue;
       met.add(jump);
-      near[i] = acres(areaM2[i]!);
+      isNear = true;
     }
-  }
+    return isNear ? acres(area) : 0;
+  });
   return { acres: sum(near), jumps: [...met].sort((a, b) => a - b) };
 }

@@ -32,8 +32,9 @@ export interface FillOptions {
 }
 
 /**
- * Where to stop and fill in a field, from its files, by the plan's rig: working order back and forth, both ends to begin at,
- * each place of the tender, the least minutes taken. Throws `rig-not-told`, `no-usable-load`, `number-not-usable`.
+ * Where to stop and fill in a field, from its files, by the plan's rig: its passes in working order as laid and
+ * every pass driven the other way, each place of the tender, the least minutes taken. Throws `rig-not-told`,
+ * `no-usable-load`, `number-not-usable`.
  */
 export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = {}): FieldFills {
   const rig = rigFigures(plan, field.laid);

@@ -18,9 +18,8 @@ export function needRule(
   const bands = new Map<string, { areaAc: number; lb: number }>();
   const below = { areaAc: 0, lb: 0 };
   let hasCritical = false;
-  for (let cell = 0; cell < lbPerAc.length; cell++) {
-    const areaM2 = cells.areaM2[cell]!;
-    if (!(areaM2 > 0)) continue;
+  cells.areaM2.forEach((areaM2, cell) => {
+    if (!(areaM2 > 0)) return;
     const test = first.test.toGuideTest(tests[cell]!);
     const cec = cecMeq?.[cell] ?? Number.NaN;
     const areaAc = acres(areaM2);
@@ -34,13 +33,13 @@ export function needRule(
     band.areaAc += areaAc;
     band.lb += lb;
     const critical = first.rule.criticalLevel(cec);
-    if (critical === undefined) continue;
+    if (critical === undefined) return;
     hasCritical = true;
     if (test < critical) {
       below.areaAc += areaAc;
       below.lb += lb;
     }
-  }
+  });
   return {
     guide: guideShown(rule, first.rule.constants),
     crops: rule.crops.map((crop) => crop.crop),
@@ -93,14 +92,10 @@ export function priorityOf(
   const { first } = rule;
   let most = 0;
   for (const rate of lbPerAc) if (rate > most) most = rate;
-  const priority = new Float64Array(lbPerAc.length);
-  for (let cell = 0; cell < priority.length; cell++) {
-    const rate = lbPerAc[cell]!;
-    const critical = Number.isNaN(rate) ? undefined : first.rule.criticalLevel(cecMeq?.[cell] ?? Number.NaN);
-    if (Number.isNaN(rate)) priority[cell] = Number.NaN;
-    else if (critical !== undefined && critical > 0)
-      priority[cell] = first.test.toGuideTest(tests[cell]!) / critical;
-    else priority[cell] = most > 0 ? 1 - rate / most : 1;
-  }
-  return priority;
+  return lbPerAc.map((rate, cell) => {
+    if (Number.isNaN(rate)) return Number.NaN;
+    const critical = first.rule.criticalLevel(cecMeq?.[cell] ?? Number.NaN);
+    if (critical !== undefined && critical > 0) return first.test.toGuideTest(tests[cell]!) / critical;
+    return most > 0 ? 1 - rate / most : 1;
+  });
 }

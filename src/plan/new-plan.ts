@@ -1,6 +1,7 @@
 import { InputError, type Notice, type Question, QuestionError } from "../errors/index.ts";
 import { hasSoilTests, isColumnChoiceOf, isMendOf, type LabTable, readLabTable } from "../soil/index.ts";
-import { counted } from "../units/index.ts";
+import { ASSUMED_RESPONSE_S, ASSUMED_SPEED_M_PER_S } from "../strips/index.ts";
+import { counted, M_PER_S_PER_MPH, numberText } from "../units/index.ts";
 import { AnswerReader, type Answers, fileKeys, shapeKeys } from "./answers.ts";
 import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { Plan, PlanField, PlanSource, SourceRole } from "./document-types.ts";
@@ -277,7 +278,7 @@ function choicesTaken(plan: Plan): Notice {
     code: "choices-taken",
     message:
       `Taken until you change them in plan.json: season ${plan.seasonYear}; ${bins}; no headland passes; segments of ${rig.segmentM} m, put together ` +
-      `to stretches that a meter can follow at 8 mph when it needs 4 s (assumed); strip rates in steps of ` +
+      `to stretches that a meter can follow at ${numberText(ASSUMED_SPEED_M_PER_S / M_PER_S_PER_MPH, 1)} mph when it needs ${ASSUMED_RESPONSE_S} s (assumed); strip rates in steps of ` +
       `${rig.rateStepLbPerAc} lb/ac; spreader cells of ${spreader.widthFt} by ${spreader.lengthFt} ft in steps of ` +
       `${spreader.rateStepLbPerAc} lb/ac; 11-52-0 fills the strip before 0-0-60.`,
     where: "",

@@ -61,15 +61,10 @@ function wantedOxide(
   const credited = needAfterCredits(nutrient, needed, creditsOf(field), cropYear);
   const beyond = credited.beyondNeedLbPerAc;
   const limits = field.nutrients?.[nutrient] ?? {};
+  const limited = credited.lbPerAc.map((rate) => withinLimits(rate, limits));
   const { priority } = need[nutrient];
-  const limited = new Float64Array(needed.length);
-  const affordable = new Float64Array(needed.length);
-  const wanted = new Float64Array(needed.length);
-  for (let cell = 0; cell < wanted.length; cell++) {
-    limited[cell] = withinLimits(credited.lbPerAc[cell]!, limits);
-    affordable[cell] = limited[cell]! * spends(cut, priority[cell]!);
-    wanted[cell] = affordable[cell]! * (1 - excluded.both[cell]!);
-  }
+  const affordable = limited.map((rate, cell) => rate * spends(cut, priority[cell]!));
+  const wanted = affordable.map((rate, cell) => rate * (1 - excluded.both[cell]!));
   const over = (lbPerAc: (cell: number) => number) => sumOver(cells, lbPerAc);
   // What nobody asked for changes no cell: it is not summed over all of them.
   const overIf = (isAsked: boolean, lbPerAc: (cell: number) => number) => (isAsked ? over(lbPerAc) : 0);

@@ -11,7 +11,6 @@ import {
   writePrescription,
 } from "../prescription/index.ts";
 import { type Grade, type Product, productsForNeed } from "../products/index.ts";
-import { acres } from "../units/index.ts";
 import type { Oxide } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import type { LaidPasses } from "./drive-result-types.ts";
@@ -19,6 +18,7 @@ import { bringsOf, type FieldProducts, oxideIn } from "./field-products.ts";
 import { poundsOnCells, sumOver } from "./field-sums.ts";
 import { groundOf } from "./map-ground.ts";
 import { type OxideRates, ratesOf } from "./oxide-rates.ts";
+import { addTimes, excessOver, perAcre, unplacedLb } from "./rate-loops.ts";
 import type { Broadcast, FieldGrid, Pieces, Split } from "./result-types.ts";
 import { capBasisOf } from "./strip-cap.ts";
 import { type MeterLimits, meterLimits } from "./strip-limits.ts";
@@ -171,41 +171,22 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
     for (const map of strip) {
       const share = oxideIn(map.analysis, oxide);
       if (share === 0) continue;
-      const lb = poundsOnCells(map, passes, cells);
-      for (let i = 0; i < placed.length; i++) placed[i] = placed[i]! + lb[i]! * share;
+      addTimes(placed, poundsOnCells(map, passes, cells), share);
     }
     const counts = oxide === "P2O5" ? split.p2o5Counts : null;
     const bandedLb = counts === null ? 0 : sum(placed.map((lb, i) => (lb > 0 ? lb * (counts[i]! - 1) : 0)));
-    const restLb = new Float64Array(placed.length);
-    for (let i = 0; i < restLb.length; i++) {
-      const areaM2 = cells.areaM2[i]!;
-      if (areaM2 > 0) restLb[i] = needLbPerAc[i]! * acres(areaM2) - placed[i]! * (counts?.[i] ?? 1);
-    }
+    const restLb = unplacedLb(cells.areaM2, needLbPerAc, placed, counts);
     return { ...gatherFromCells(swaths.overlaps, restLb), bandedLb, needLb: sumOver(cells, needLbPerAc) };
   }
 
   function accountOf(oxide: Oxide): OxideAccount {
     const { onPiece, left, bandedLb, needLb } = rest[oxide];
-    const pieces = onPiece.length;
-    const brought = new Float64Array(pieces);
-    for (const [p, product] of carriers.entries()) {
-      const share = oxideIn(product.grade, oxide);
-      for (let k = 0; k < pieces; k++) brought[k] = brought[k]! + spread[p]![k]! * share;
-    }
-    // The last place is for what lies on no piece.
-    const [shortOn, overOn] = [new Float64Array(pieces + 1), new Float64Array(pieces + 1)];
-    for (let k = 0; k < pieces; k++) {
-      shortOn[k] = Math.max(0, onPiece[k]! - brought[k]!);
-      overOn[k] = Math.max(0, brought[k]! - onPiece[k]!);
-    }
-    shortOn[pieces] = Math.max(0, left);
-    overOn[pieces] = Math.max(0, -left);
+    const brought = new Float64Array(onPiece.length);
+    for (const [p, product] of carriers.entries())
+      addTimes(brought, spread[p]!, oxideIn(product.grade, oxide));
+    // What lies on no piece counts too.
+    const [shortOn, overOn] = [excessOver(onPiece, brought, left), excessOver(brought, onPiece, -left)];
     const [short, over] = [sum(shortOn), sum(overOn)];
-    const perAc = (lb: Float64Array): Float64Array => {
-      const rates = new Float64Array(pieces);
-      for (let k = 0; k < pieces; k++) if (swaths.areaAc[k]! > 0) rates[k] = lb[k]! / swaths.areaAc[k]!;
-      return rates;
-    };
     const stripLb = sum(strip.map((map) => map.totalLb * oxideIn(map.analysis, oxide)));
     assertCloses(field, oxide, needLb, stripLb + bandedLb, sum(brought), short, over);
     return {
@@ -213,7 +194,7 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
       excessLb: over,
       excludedLb: sum(onPiece.map((lb, k) => (lb > 0 && isOff(k) ? lb : 0))),
       bandedLb,
-      gaps: { short: perAc(shortOn), over: perAc(overOn) },
+      gaps: { short: perAcre(shortOn, swaths.areaAc), over: perAcre(overOn, swaths.areaAc) },
     };
   }
 }

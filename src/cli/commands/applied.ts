@@ -1,6 +1,7 @@
 import { InputError } from "../../errors/index.ts";
 import { type LedgerEvent, type LoadedEntry, standingEntries } from "../../ledger/index.ts";
 import { type AppliedField, appliedField, type FieldResult, fieldsOfLog, oxideIn } from "../../plan/index.ts";
+import { counted } from "../../units/index.ts";
 import { appliedOf } from "../calculations/applied.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
@@ -59,7 +60,7 @@ async function applied(call: Call): Promise<Outcome> {
   if (pounds.length > 0 && fields.length > 1) {
     throw new InputError(
       "one-field-only",
-      `pounds of ${pounds.map((one) => one.product).join(", ")} are given without a log for ${fields.length} fields`,
+      `pounds of ${pounds.map((one) => one.product).join(", ")} are given without a log for ${counted(fields.length, "field")}`,
       "Add --field ID, or give the logs.",
     );
   }
@@ -73,14 +74,14 @@ async function applied(call: Call): Promise<Outcome> {
     const maps = new Map(made.map(({ field, applied: one }) => [field.field.id, one.catchUp.prescriptions]));
     const count = await writeMapsFolder(call, out, source, result, maps);
     words.push(
-      `${count} catch-up maps in ${out}; delete the planned maps named above from stick and display first.`,
+      `${counted(count, "catch-up map")} in ${out}; delete the planned maps named above from stick and display first.`,
     );
   }
   if (call.options["into-ledger"]) {
     const loaded = standingEntries(ledger.entries).filter((entry) => entry.kind === "loaded");
     const events = made.flatMap(({ field, applied: one }) => placedEvents(field, one, loaded));
     const entries = addToLedger(planFolder(given.plan), dayOr(call.options.date), events, realDisk);
-    words.push(`${entries.length} lines written into the plan's ledger.`);
+    words.push(`${counted(entries.length, "line")} written into the plan's ledger.`);
   }
   return {
     exit: exit.done,

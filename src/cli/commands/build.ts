@@ -6,6 +6,7 @@ import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { openPlan } from "../open-plan.ts";
 import { openBandThreads } from "../parallel-bands.ts";
+import { runOptions } from "../run-plan.ts";
 import { prepareFolder, publishFolder } from "../swap.ts";
 import { toolVersion } from "../version.ts";
 
@@ -38,15 +39,7 @@ async function build(call: Call): Promise<Outcome> {
   const planFiles = new Map([["plan.json", await source.read("plan.json")]]);
   const plan = readPlan(planFiles.get("plan.json")!, "plan.json");
   const threads = openBandThreads();
-  const result = await run(plan, source, {
-    parallel: threads,
-    answers: Object.fromEntries(options.answer),
-    only: options.field,
-    signal,
-    pause: () => new Promise((turn) => setImmediate(turn)),
-    onProgress: ({ field, stage, fieldNumber, fieldCount }) =>
-      talk.progress(`${field}: ${stage}, field`, fieldNumber, fieldCount),
-  }).finally(threads.close);
+  const result = await run(plan, source, { parallel: threads, ...runOptions(call) }).finally(threads.close);
   const present = new Set(await source.list());
   for (const path of [...plan.sources.map((one) => one.path), LEDGER_PATH]) {
     if (present.has(path)) planFiles.set(path, await source.read(path));

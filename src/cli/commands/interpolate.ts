@@ -11,6 +11,7 @@ import {
 } from "../../interpolate/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
+import { nextTurn } from "../next-turn.ts";
 import { modelAsTyped, readModel } from "../read-model.ts";
 import { readPlanarSamples, readPlanarTargets } from "../read-planar.ts";
 
@@ -58,7 +59,7 @@ async function interpolate(call: Call): Promise<Outcome> {
     ...(nearest === undefined ? {} : { nearest }),
     ...(block === undefined ? {} : { block }),
     signal: call.signal,
-    pause: (): Promise<void> => new Promise((turn) => setImmediate(turn)),
+    pause: nextTurn,
     onTargets: (done: number, total: number): void => talk.progress("Target", done, total),
   };
   if (typed !== undefined) {

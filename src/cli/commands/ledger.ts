@@ -6,7 +6,7 @@ import {
   readLedger,
   standingEntries,
 } from "../../ledger/index.ts";
-import { ownProducts, readPlan } from "../../plan/index.ts";
+import { ownProducts, oxideIn, readPlan } from "../../plan/index.ts";
 import { type Product, productById } from "../../products/index.ts";
 import { ledgerOf, type TypedEvent, TypedEvents } from "../calculations/ledger.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
@@ -126,7 +126,7 @@ function withOxides(event: TypedEvent, own: readonly Product[]): LedgerEvent {
   const { grade } = productById(event.product, own);
   return {
     ...event,
-    p2o5Lb: event.p2o5Lb ?? (event.lb * grade.p2o5) / 100,
-    k2oLb: event.k2oLb ?? (event.lb * grade.k2o) / 100,
+    p2o5Lb: event.p2o5Lb ?? event.lb * oxideIn(grade, "P2O5"),
+    k2oLb: event.k2oLb ?? event.lb * oxideIn(grade, "K2O"),
   };
 }
