@@ -169,6 +169,15 @@ describeInBrowser("the map before and now", () => {
     await page.getByRole("button", { name: "Only the map now" }).click();
     await grip().waitFor({ state: "detached" });
     expect(await page.locator(".maplibregl-canvas").count()).toBe(1);
+    await page.getByRole("button", { name: /^Edits/ }).click();
+    await page.getByRole("button", { name: "Both on the map" }).click();
+    await page.getByRole("dialog").waitFor({ state: "detached" });
+    await isTold();
+    await box().getByText("Before: as opened").waitFor();
+    await page.getByRole("button", { name: "Sun" }).click();
+    const large = (await grip().boundingBox())!;
+    expect(Math.min(large.width, large.height)).toBeGreaterThanOrEqual(64);
+    expect(await violationsOn(page)).toEqual([]);
     expect(faults).toEqual([]);
   });
 });

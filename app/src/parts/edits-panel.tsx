@@ -1,6 +1,7 @@
 import { useEffect, useRef } from "preact/hooks";
 import { baseline, compared, editsShown } from "../state/compare.ts";
 import { scope } from "../state/figures.ts";
+import { canCompare, howFarBack, isComparing } from "../state/map-before.ts";
 import { history, readOnly, undoTo } from "../state/opened.ts";
 import { FigureHeads } from "./figure-heads.tsx";
 
@@ -49,6 +50,18 @@ function EditsPanel({ close }: { close: () => void }) {
     >
       <h2>Before and now</h2>
       {past.length === 0 ? <p>No edit yet: the plan is as it was opened.</p> : <Comparison />}
+      {canCompare.value && (
+        <button
+          type="button"
+          onClick={() => {
+            howFarBack.value = "baseline";
+            isComparing.value = true;
+            close();
+          }}
+        >
+          Both on the map
+        </button>
+      )}
       {past.length > 0 && (
         <>
           <h3>What was changed</h3>
