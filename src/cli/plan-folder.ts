@@ -19,6 +19,18 @@ interface GatheredFile {
   readonly bytes: Uint8Array;
 }
 
+/** The plan folder an operand names; a ledger lies in it. Throws `no-plan-folder` for a zip or standard input. */
+export function planFolder(operand: string): string {
+  if (operand === "-" || /\.zip$/i.test(operand)) {
+    throw new InputError(
+      "no-plan-folder",
+      `${operand}: a ledger is written beside plan.json, not into an archive`,
+      "Unpack the plan into a folder and give that.",
+    );
+  }
+  return operand.replace(/(^|[/\\])plan\.json$/, (_, before: string) => (before === "" ? "." : "")) || ".";
+}
+
 /**
  * Reads the files for a plan. One that already lies in the plan's folder keeps its path, another will be copied
  * under its own name. A .shp brings the files of its name with it, and they become one zip. Throws `same-file-name` when

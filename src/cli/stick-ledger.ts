@@ -3,8 +3,9 @@ import { type LedgerEvent, readLedger, standingEntries } from "../ledger/index.t
 import type { StickMap, StickPass } from "../publish/index.ts";
 import { type DiskCalls, realDisk } from "./disk-calls.ts";
 import { addToLedger, ledgerBytes } from "./ledger-file.ts";
+import { planFolder } from "./plan-folder.ts";
 import { ledgerName } from "./run-plan.ts";
-import { planFolder, today } from "./today.ts";
+import { today } from "./today.ts";
 
 /**
  * The fields to write, those left out whose pass the plan's ledger says is finished: their maps are frozen. Empty stands

@@ -1,5 +1,5 @@
 import type { Bounds } from "./bounds.ts";
-import { addEdge, EdgeIndex, type Edges, noEdges } from "./edge-index.ts";
+import { EdgeIndex, type Edges, edgesOf } from "./edge-index.ts";
 import { type MeasuredRing, measuredRing, placeAlong } from "./measured-ring.ts";
 import { doubleArea } from "./nest-loops.ts";
 import { orient } from "./orient.ts";
@@ -91,19 +91,14 @@ const stretchOf = (
 /** The outer land's rings, and the feet of spokes on their edges. */
 class Border {
   readonly #rings: readonly Ring[];
-  readonly #edges: Edges = noEdges();
+  readonly #edges: Edges;
   readonly #index: EdgeIndex;
   /** By edge: shares of its length with the place there. */
   readonly #feet = new Map<number, { readonly share: number; readonly place: Point }[]>();
 
   constructor(rings: readonly Ring[]) {
     this.#rings = rings;
-    for (const ring of rings) {
-      ring.forEach(([ax, ay], i) => {
-        const [bx, by] = ring[(i + 1) % ring.length]!;
-        addEdge(this.#edges, ax, ay, bx, by);
-      });
-    }
+    this.#edges = edgesOf(rings);
     this.#index = new EdgeIndex(this.#edges);
   }
 

@@ -2,7 +2,7 @@ import { ClipType, type Paths64 } from "clipper2-ts";
 import { type Bounds, boundsOf } from "./bounds.ts";
 import { CLIP_STEPS_PER_METRE, combinePaths, toPaths } from "./clipper-paths.ts";
 import { containsPoint } from "./contains-point.ts";
-import { addEdge, EdgeIndex, type Edges, noEdges } from "./edge-index.ts";
+import { EdgeIndex, type Edges, edgesOf } from "./edge-index.ts";
 import { orient } from "./orient.ts";
 import type { FlatRing } from "./snap-tiles.ts";
 import type { MultiPolygon, Point, Ring } from "./types.ts";
@@ -53,17 +53,6 @@ const boxOf = (face: readonly FlatRing[]): Bounds => boundsOf([face.map(pointsOf
 
 const overlap = (a: Bounds, b: Bounds): boolean =>
   a.minX <= b.maxX && b.minX <= a.maxX && a.minY <= b.maxY && b.minY <= a.maxY;
-
-const edgesOf = (rings: readonly Ring[]): Edges => {
-  const edges = noEdges();
-  for (const ring of rings) {
-    ring.forEach(([ax, ay], i) => {
-      const [bx, by] = ring[(i + 1) % ring.length]!;
-      addEdge(edges, ax, ay, bx, by);
-    });
-  }
-  return edges;
-};
 
 const meetsBorder = (box: Bounds, { ax, ay, bx, by }: Edges, index: EdgeIndex): boolean => {
   let meets = false;

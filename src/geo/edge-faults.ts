@@ -1,3 +1,4 @@
+import { distance } from "./distance.ts";
 import { addEdge, EdgeIndex, type Edges, noEdges } from "./edge-index.ts";
 import type { CleanRing, RingFault, VertexPlace } from "./ring-fault.ts";
 import type { Point } from "./types.ts";
@@ -31,17 +32,15 @@ const cornersOf = (rings: readonly CleanRing[]): Corner[] => {
 const turn = (a: Point, b: Point, c: Point): number =>
   (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
 
-const lengthOf = (a: Point, b: Point): number => Math.sqrt((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2);
-
 /** -1, 0 or 1: right of, on (within the tolerance) or left of the line through an edge. */
 const sideOf = (a: Point, b: Point, c: Point, tolerance: number): number => {
   const double = turn(a, b, c);
-  return Math.abs(double) <= tolerance * lengthOf(a, b) ? 0 : Math.sign(double);
+  return Math.abs(double) <= tolerance * distance(a, b) ? 0 : Math.sign(double);
 };
 
 /** How far along the way from a to b the foot of c lies, in the unit of the points. */
 const along = (a: Point, b: Point, c: Point): number =>
-  ((b[0] - a[0]) * (c[0] - a[0]) + (b[1] - a[1]) * (c[1] - a[1])) / lengthOf(a, b);
+  ((b[0] - a[0]) * (c[0] - a[0]) + (b[1] - a[1]) * (c[1] - a[1])) / distance(a, b);
 
 const placeOf = ({ part, ring, vertex }: Corner): VertexPlace => ({ part, ring, vertex });
 
@@ -85,7 +84,7 @@ type Meeting = Pick<RingFault, "kind" | "place">;
 
 /** Whether the ring turns straight back on itself at the corner. */
 const isSpike = ({ before, at, after }: Corner, tolerance: number): boolean => {
-  const [near, far] = lengthOf(before, at) < lengthOf(at, after) ? [before, after] : [after, before];
+  const [near, far] = distance(before, at) < distance(at, after) ? [before, after] : [after, before];
   return sideOf(at, far, near, tolerance) === 0 && along(at, far, near) > 0;
 };
 
@@ -103,9 +102,9 @@ const meetingOf = (
   if (sideA !== 0 && sideA === sideB) return undefined;
   if (sideC === 0 && sideD === 0) {
     const from = Math.max(0, Math.min(along(a, b, c), along(a, b, d)));
-    const to = Math.min(lengthOf(a, b), Math.max(along(a, b, c), along(a, b, d)));
+    const to = Math.min(distance(a, b), Math.max(along(a, b, c), along(a, b, d)));
     if (to - from <= 2 * tolerance) return undefined;
-    const share = (from + to) / 2 / lengthOf(a, b);
+    const share = (from + to) / 2 / distance(a, b);
     return { kind: "overlap", place: [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])] };
   }
   if (sideA === 0 || sideB === 0 || sideC === 0 || sideD === 0) return undefined;
@@ -117,7 +116,7 @@ const meetingOf = (
 const piercingOf = (vertex: Corner, { at: a, after: b }: Corner, tolerance: number): Meeting | undefined => {
   if (sideOf(a, b, vertex.at, tolerance) !== 0) return undefined;
   const foot = along(a, b, vertex.at);
-  if (foot <= 2 * tolerance || foot >= lengthOf(a, b) - 2 * tolerance) return undefined;
+  if (foot <= 2 * tolerance || foot >= distance(a, b) - 2 * tolerance) return undefined;
   const through = sideOf(a, b, vertex.before, tolerance) * sideOf(a, b, vertex.after, tolerance) < 0;
   return through ? { kind: "crossing", place: vertex.at } : undefined;
 };

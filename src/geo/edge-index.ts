@@ -1,4 +1,5 @@
 import { BucketGrid } from "./bucket-grid.ts";
+import type { Ring } from "./types.ts";
 
 /** The two ends of each edge, in four arrays. */
 export interface Edges {
@@ -21,6 +22,18 @@ export const addEdge = (
   ay.push(fromY);
   bx.push(toX);
   by.push(toY);
+};
+
+/** The edges of rings, each ring closed, in order. */
+export const edgesOf = (rings: readonly Ring[]): Edges => {
+  const edges = noEdges();
+  for (const ring of rings) {
+    ring.forEach(([ax, ay], i) => {
+      const [bx, by] = ring[(i + 1) % ring.length]!;
+      addEdge(edges, ax, ay, bx, by);
+    });
+  }
+  return edges;
 };
 
 /** Edges to be found near an edge or a point. */

@@ -6,7 +6,7 @@ import { type LabResult, type Pivoted, pivotResults } from "./pivot-results.ts";
 import type { SampleFile } from "./sample-file.ts";
 
 /** Whether a table has one row a test: a column that names the test and one with its value. */
-export function isLongTable(file: SampleFile): boolean {
+export function isLongTable(file: Pick<SampleFile, "headings" | "chosen">): boolean {
   const means = new Set(readHeadings(file).map((heading) => heading.means));
   return means.has("analyte") && means.has("value") && !means.has("P") && !means.has("K");
 }

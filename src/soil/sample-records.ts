@@ -1,5 +1,7 @@
 import { type ChosenColumns, readHeadings } from "./chosen-columns.ts";
 import { type LabHeading, type LabMeaning, readHeading } from "./lab-heading.ts";
+import { isLongTable } from "./long-table.ts";
+import { daysOf } from "./sample-dates.ts";
 
 /** What a row of a lab table says besides P, K and CEC; null where it says nothing readable. */
 export interface SampleRecord {
@@ -19,7 +21,6 @@ interface RecordTable {
   readonly rows: readonly { readonly line: number; readonly cells: readonly string[] }[];
 }
 
-const DATE_HEADINGS = ["date", "sampledate", "datesampled", "sampledon", "datecollected", "collected"];
 const LAB_HEADINGS = ["lab", "labname", "laboratory"];
 
 /**
@@ -27,12 +28,7 @@ const LAB_HEADINGS = ["lab", "labname", "laboratory"];
  * what cannot be read is left out and nothing is asked. Of several date columns the first counts.
  */
 export function sampleRecords(table: RecordTable): ReadonlyMap<number, SampleRecord> {
-  const headings = readHeadings(table);
-  const means = new Set(headings.map((heading) => heading.means));
-  if (means.has("analyte") && means.has("value") && !means.has("P") && !means.has("K")) {
-    return longRecords(table, headings);
-  }
-  return sampleRecordsOf(table);
+  return isLongTable(table) ? longRecords(table, readHeadings(table)) : sampleRecordsOf(table);
 }
 
 /** Row by row. */
@@ -42,8 +38,8 @@ function sampleRecordsOf(table: RecordTable): ReadonlyMap<number, SampleRecord> 
   const named = (names: readonly string[]) => plain.findIndex((heading) => names.includes(heading));
   const meant = (means: string) => headings.find((heading) => heading.means === means)?.column ?? -1;
   const columns = { pH: meant("pH"), bufferPH: meant("bufferPH"), organicMatter: meant("OM") };
-  const [dateColumn, labColumn] = [named(DATE_HEADINGS), named(LAB_HEADINGS)];
-  const dates = readDates(table.rows.map((row) => row.cells[dateColumn]?.trim() ?? ""));
+  const [dateColumn, labColumn] = [meant("date"), named(LAB_HEADINGS)];
+  const dates = daysOf(table.rows.map((row) => row.cells[dateColumn] ?? ""));
   return new Map(
     table.rows.map(({ line, cells }, i) => {
       const number = (column: number) => readNumberOrNull(cells[column]);
@@ -98,30 +94,3 @@ const isDeep = (depth: string | undefined): boolean => Number.parseFloat(depth ?
 
 const readNumberOrNull = (text: string | undefined): number | null =>
   text !== undefined && /^\d+(\.\d+)?$/.test(text.trim()) ? Number(text) : null;
-
-/**
- * Days as YYYY-MM-DD: written year first, or with a slash, dot or hyphen where some number above 12 in the column tells
- * month from day. Null where it cannot be told.
- */
-function readDates(texts: readonly string[]): (string | null)[] {
-  const parts = texts.map((text) => {
-    const read = /^(\d{1,4})[-/.](\d{1,2})[-/.](\d{1,4})(?:[ T].*)?$/.exec(text);
-    return read ? [Number(read[1]), Number(read[2]), Number(read[3])] : null;
-  });
-  const short = parts.filter((one) => one !== null && one[0]! <= 31);
-  const monthFirst = short.some((one) => one![1]! > 12);
-  const dayFirst = short.some((one) => one![0]! > 12);
-  return parts.map((one) => {
-    if (one === null) return null;
-    const [first, second, third] = one as [number, number, number];
-    if (first > 31) return asDay(first, second, third);
-    if (monthFirst === dayFirst) return null;
-    return monthFirst ? asDay(third, first, second) : asDay(third, second, first);
-  });
-}
-
-function asDay(year: number, month: number, day: number): string | null {
-  if (year < 1900 || year > 2200 || month < 1 || month > 12 || day < 1 || day > 31) return null;
-  const two = (value: number) => String(value).padStart(2, "0");
-  return `${year}-${two(month)}-${two(day)}`;
-}

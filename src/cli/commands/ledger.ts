@@ -17,8 +17,9 @@ import { allInJson } from "../explain.ts";
 import { addToLedger, ledgerBytes } from "../ledger-file.ts";
 import { numberOption } from "../number-option.ts";
 import { openPlan } from "../open-plan.ts";
+import { planFolder } from "../plan-folder.ts";
 import { ledgerName, plannedFields, runPlan } from "../run-plan.ts";
-import { dayOr, planFolder, today } from "../today.ts";
+import { dayOr, today } from "../today.ts";
 import { entryWords, standWords } from "../words/ledger-words.ts";
 
 /** `ledger PLAN` or `ledger --input X.json`: what each field received, and where it stands. */
