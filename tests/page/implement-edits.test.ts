@@ -2,10 +2,10 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import {
+  withFollower,
   withLead,
   withLineRecord,
   withOwnHeadland,
-  withPlanter,
   withRigKeys,
   withRowSpacing,
   withRows,
@@ -72,13 +72,13 @@ describe("edits of the implements", () => {
   });
 
   it("a planter begins with the spacing of the strips and goes as a whole", () => {
-    const planter = withPlanter(plan, { rows: 24 }, "planter of 24 rows");
+    const planter = withFollower(plan, { rows: 24 }, "planter of 24 rows");
     expect(saved(planter.plan).rig.planter).toEqual({ rows: 24, rowSpacingIn: plan.rig.rowSpacingIn });
-    const drilled = withPlanter(planter.plan, { drilled: true, sameLine: false }, "crop drilled");
+    const drilled = withFollower(planter.plan, { drilled: true, sameLine: false }, "crop drilled");
     expect(saved(drilled.plan).rig.planter).toMatchObject({ rows: 24, drilled: true, sameLine: false });
-    const again = withPlanter(drilled.plan, { drilled: null, sameLine: null }, "");
+    const again = withFollower(drilled.plan, { drilled: null, sameLine: null }, "");
     expect(again.plan).toEqual(planter.plan);
-    expect(withPlanter(planter.plan, null, "planter not told").plan).toEqual(plan);
+    expect(withFollower(planter.plan, null, "planter not told").plan).toEqual(plan);
   });
 
   it("a field has headland passes of its own, or the rig's again; another line of its file", () => {

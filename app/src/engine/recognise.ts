@@ -88,7 +88,7 @@ function made({ name, date, answers }: Dropped, dropped: readonly NamedFile[]): 
   const { read, other } = readAndOther(dropped.filter(([path]) => path !== LEDGER_PATH));
   // With nothing else to go by, each says for itself what it is not.
   const files = read.length > 0 ? read : other;
-  const made = newPlan(
+  const begun = newPlan(
     name,
     date,
     files.map(([path, bytes]) => ({ path, bytes })),
@@ -102,7 +102,12 @@ function made({ name, date, answers }: Dropped, dropped: readonly NamedFile[]): 
       where: path,
     }),
   );
-  return { ...made, notices: [...passedOver, ...made.notices], files: [...files, ...ledger], asSaved: false };
+  return {
+    ...begun,
+    notices: [...passedOver, ...begun.notices],
+    files: [...files, ...ledger],
+    asSaved: false,
+  };
 }
 
 /** What the plan's files of polygons were taken for, and what was answered about them, by question key. */

@@ -1,8 +1,9 @@
-import { counted, numberText, operationsDefault } from "#core";
+import { counted, operationsDefault } from "#core";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
 import { withRigKeys } from "../state/implement-edits.ts";
 import { edit, plan } from "../state/opened.ts";
 import { FIRST_TENDER_LB, withBin, withRigWork, withTender } from "../state/rig-edits.ts";
+import { said } from "../state/said.ts";
 
 const defaultOf = (key: string, per = 1): string => {
   const { value, status } = operationsDefault(key);
@@ -261,6 +262,3 @@ export function RigLines() {
     </dl>
   );
 }
-
-const said = (value: number | null): string =>
-  value === null ? "not told" : numberText(value, Number.isInteger(value) ? 0 : 2);

@@ -1,9 +1,10 @@
 import { useState } from "preact/hooks";
-import { numberText, type PlanSeed } from "#core";
+import type { PlanSeed } from "#core";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
+import { said } from "../state/said.ts";
 import { withSeed } from "../state/split-edits.ts";
 import { today } from "../state/today.ts";
 
@@ -208,6 +209,3 @@ function TakeNote() {
     </form>
   );
 }
-
-const said = (value: number | null): string =>
-  value === null ? "not told" : numberText(value, Number.isInteger(value) ? 0 : 2);

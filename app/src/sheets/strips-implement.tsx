@@ -1,10 +1,10 @@
-import { lengthText, numberText, type Plan } from "#core";
+import { lengthText, type Plan } from "#core";
 import { FigureLine, NeededLine, PickLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { words } from "../state/figures.ts";
 import {
+  withFollower,
   withLead,
-  withPlanter,
   withRigKeys,
   withRowSpacing,
   withRows,
@@ -15,9 +15,8 @@ import {
 } from "../state/implement-edits.ts";
 import { edit } from "../state/opened.ts";
 import { field } from "../state/results.ts";
+import { said } from "../state/said.ts";
 import { settings } from "../state/settings.ts";
-
-const said = (value: number): string => numberText(value, Number.isInteger(value) ? 0 : 1);
 
 /** How the rig turns, how its meters follow and its sections start. */
 export function MeterAndTurns({ of }: { readonly of: Plan }) {
@@ -173,8 +172,8 @@ export function Planter({ of }: { readonly of: Plan }) {
           onTake={(rows) =>
             edit(
               rows === null
-                ? withPlanter(of, null, "planter not told")
-                : withPlanter(of, { rows: Math.round(rows) }, `planter of ${Math.round(rows)} rows`),
+                ? withFollower(of, null, "planter not told")
+                : withFollower(of, { rows: Math.round(rows) }, `planter of ${Math.round(rows)} rows`),
             )
           }
         />
@@ -186,7 +185,7 @@ export function Planter({ of }: { readonly of: Plan }) {
               value={planter.rowSpacingIn}
               least={1}
               onTake={(rowSpacingIn) =>
-                edit(withPlanter(of, { rowSpacingIn }, `planter rows ${said(rowSpacingIn)} in. apart`))
+                edit(withFollower(of, { rowSpacingIn }, `planter rows ${said(rowSpacingIn)} in. apart`))
               }
             />
             <PickLine
@@ -199,7 +198,7 @@ export function Planter({ of }: { readonly of: Plan }) {
               ]}
               onChoose={(text) =>
                 edit(
-                  withPlanter(
+                  withFollower(
                     of,
                     { drilled: flag(text) },
                     text === ""
@@ -221,7 +220,7 @@ export function Planter({ of }: { readonly of: Plan }) {
               ]}
               onChoose={(text) =>
                 edit(
-                  withPlanter(
+                  withFollower(
                     of,
                     { sameLine: flag(text) },
                     text === ""

@@ -6,9 +6,8 @@ import {
   type PlanPlace,
   type PlanRig,
 } from "#core";
+import { withRigKeys } from "./implement-edits.ts";
 import { type Change, withField } from "./plan-edits.ts";
-
-const withRig = (plan: Plan, name: string, rig: PlanRig): Change => ({ name, plan: { ...plan, rig } });
 
 /** How a field's line is given. */
 export type LineFrom = "file" | "heading" | "places";
@@ -56,7 +55,7 @@ export function withHeadlandPasses(plan: Plan, field: PlanField, passes: number,
       plan: withField(plan, { ...field, headlandPasses: passes }),
     };
   }
-  return withRig(plan, name, { ...plan.rig, headlandPasses: passes });
+  return withRigKeys(plan, { headlandPasses: passes }, name);
 }
 
 export const PATTERNS = [
@@ -66,47 +65,46 @@ export const PATTERNS = [
 ] as const;
 
 export const withPattern = (plan: Plan, pattern: NonNullable<PlanRig["pattern"]>): Change =>
-  withRig(plan, `passes ${PATTERNS.find(([value]) => value === pattern)![1]}`, { ...plan.rig, pattern });
+  withRigKeys(plan, { pattern }, `passes ${PATTERNS.find(([value]) => value === pattern)![1]}`);
 
 export const withHeadlands = (plan: Plan, headlands: "last" | "first"): Change =>
-  withRig(plan, `headland ${headlands}`, { ...plan.rig, headlands });
+  withRigKeys(plan, { headlands }, `headland ${headlands}`);
 
 export const withRates = (plan: Plan, rates: "segments" | "stretches"): Change =>
-  withRig(
+  withRigKeys(
     plan,
+    { rates },
     rates === "stretches" ? "rates by stretches the meter can follow" : "a rate for every segment",
-    { ...plan.rig, rates },
   );
 
 export const withSegment = (plan: Plan, segmentM: number, words: string): Change =>
-  withRig(plan, `segments of ${words}`, { ...plan.rig, segmentM });
+  withRigKeys(plan, { segmentM }, `segments of ${words}`);
 
 export const withResponse = (plan: Plan, responseS: number): Change =>
-  withRig(plan, `meter response ${numberText(responseS, 1)} s`, { ...plan.rig, responseS });
+  withRigKeys(plan, { responseS }, `meter response ${numberText(responseS, 1)} s`);
 
 export const withSections = (plan: Plan, count: number): Change =>
-  withRig(
+  withRigKeys(
     plan,
+    { sections: { ...plan.rig.sections, count } },
     count === 1 ? "whole rig starts and stops at once" : `${count} sections start and stop alone`,
-    {
-      ...plan.rig,
-      sections: { ...plan.rig.sections, count },
-    },
   );
 
 /** Typed it replaces what geometry gives; null goes back to geometry. */
-export function withOverlap(plan: Plan, overlapPercent: number | null): Change {
-  const { overlapPercent: _, ...rig } = plan.rig;
-  if (overlapPercent === null) return withRig(plan, "overlap by geometry", rig);
-  return withRig(plan, `overlap ${numberText(overlapPercent, 1)} %`, { ...rig, overlapPercent });
-}
+export const withOverlap = (plan: Plan, overlapPercent: number | null): Change =>
+  withRigKeys(
+    plan,
+    { overlapPercent },
+    overlapPercent === null ? "overlap by geometry" : `overlap ${numberText(overlapPercent, 1)} %`,
+  );
 
 /** Half a row to a side in odd years, or never. */
-export function withOddYears(plan: Plan, side: "right" | "left" | "never"): Change {
-  const { oddYears: _, ...rig } = plan.rig;
-  if (side === "never") return withRig(plan, "strips on the line every year", rig);
-  return withRig(plan, `odd years half a row to the ${side}`, { ...rig, oddYears: side });
-}
+export const withOddYears = (plan: Plan, side: "right" | "left" | "never"): Change =>
+  withRigKeys(
+    plan,
+    { oddYears: side === "never" ? null : side },
+    side === "never" ? "strips on the line every year" : `odd years half a row to the ${side}`,
+  );
 
 export function withExclusion(plan: Plan, exclusion: PlanExclusion, place: number | null): Change {
   const all = [...(plan.exclusions ?? [])];

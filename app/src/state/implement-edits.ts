@@ -1,6 +1,7 @@
-import { numberText, type Plan, type PlanField, type PlanRig, type PlanSpreader } from "#core";
+import type { Plan, PlanField, PlanRig, PlanSpreader } from "#core";
 import { type Patch, patched } from "./patched.ts";
 import { type Change, withField } from "./plan-edits.ts";
+import { said } from "./said.ts";
 
 /** Keys of the rig; null takes one out. */
 export const withRigKeys = (plan: Plan, patch: Patch<PlanRig>, name: string): Change => ({
@@ -61,8 +62,8 @@ export function withSectionDelay(plan: Plan, which: "on" | "off", seconds: numbe
 
 type Planter = NonNullable<PlanRig["planter"]>;
 
-/** The planter that follows; null: none is told. Begun with the spacing of the strips. */
-export function withPlanter(plan: Plan, patch: Patch<Planter> | null, name: string): Change {
+/** The planter that follows on the strips; null: none is told. Begun with the spacing of the strips. */
+export function withFollower(plan: Plan, patch: Patch<Planter> | null, name: string): Change {
   if (patch === null) return withRigKeys(plan, { planter: null }, name);
   const { rows, rowSpacingIn, planter } = plan.rig;
   return withRigKeys(plan, { planter: patched(planter ?? { rows, rowSpacingIn }, patch) }, name);
@@ -87,6 +88,3 @@ export const withSpreader = (plan: Plan, patch: Patch<PlanSpreader>, name: strin
   name,
   plan: { ...plan, spreader: patched(plan.spreader, patch) },
 });
-
-/** Without zeros that say nothing. */
-const said = (value: number): string => numberText(value, Number.isInteger(value) ? 0 : 1);

@@ -1,4 +1,5 @@
-import { guideById, numberText, type Plan, type PlanField } from "#core";
+import { guideById, type Plan, type PlanField } from "#core";
+import { said } from "./said.ts";
 
 /** A changed plan with the edit's name; the plan given stays as it is. */
 export interface Change {
@@ -6,11 +7,9 @@ export interface Change {
   readonly plan: Plan;
 }
 
-const figure = (value: number): string => numberText(value, Number.isInteger(value) ? 0 : 1);
-
 export function withCap(plan: Plan, capLbPerAc: number, before: number): Change {
   return {
-    name: `strip cap ${figure(before)} → ${figure(capLbPerAc)} lb/ac`,
+    name: `strip cap ${said(before)} → ${said(capLbPerAc)} lb/ac`,
     plan: { ...plan, split: { ...plan.split, capLbPerAc } },
   };
 }
@@ -27,7 +26,7 @@ export function withSharing(plan: Plan, within: Plan["split"]["within"]): Change
 
 export function withYield(plan: Plan, field: PlanField, yieldBuPerAc: number, before: number): Change {
   return {
-    name: `${field.name} yield goal ${figure(before)} → ${figure(yieldBuPerAc)} bu/ac`,
+    name: `${field.name} yield goal ${said(before)} → ${said(yieldBuPerAc)} bu/ac`,
     plan: withField(plan, { ...field, yieldBuPerAc }),
   };
 }
@@ -46,7 +45,7 @@ export function withBroadcast(plan: Plan, field: PlanField, broadcast: PlanField
 export function withPrice(plan: Plan, product: Product, usdPerTon: number | null): Change {
   const { [product]: before, ...others } = plan.pricesUsdPerTon ?? {};
   const prices = usdPerTon === null ? others : { ...others, [product]: usdPerTon };
-  const words = (value: number | null | undefined) => (value == null ? "none" : `$${figure(value)}`);
+  const words = (value: number | null | undefined) => (value == null ? "none" : `$${said(value)}`);
   return {
     name: `${product} price ${words(before)} → ${words(usdPerTon)}`,
     plan: { ...plan, pricesUsdPerTon: prices },

@@ -1,15 +1,6 @@
-import {
-  numberText,
-  type OrderEntry,
-  type Plan,
-  type PlanOrder,
-  type PlanOrderTerms,
-  type PlanSeason,
-} from "#core";
+import type { OrderEntry, Plan, PlanOrder, PlanOrderTerms, PlanSeason } from "#core";
 import type { Change } from "./plan-edits.ts";
-
-const figure = (value: number | undefined): string =>
-  value === undefined ? "none" : numberText(value, Number.isInteger(value) ? 0 : 1);
+import { said } from "./said.ts";
 
 export function withSeason(plan: Plan, name: string, some: Partial<PlanSeason>): Change {
   const before = plan.season ?? { start: `${plan.seasonYear}-04-10` };
@@ -20,13 +11,13 @@ export function withSeason(plan: Plan, name: string, some: Partial<PlanSeason>):
 export function withDaysPerWeek(plan: Plan, daysPerWeek: number): Change {
   const start = plan.season?.start ?? `${plan.seasonYear}-04-10`;
   const workableDays = [{ from: start, to: start, daysPerWeek }];
-  return withSeason(plan, `workable days a week → ${figure(daysPerWeek)}`, { workableDays });
+  return withSeason(plan, `workable days a week → ${said(daysPerWeek)}`, { workableDays });
 }
 
 export function withPlanter(plan: Plan, acPerDay: number, startsOn: string): Change {
   const [first, ...more] = plan.season?.planters ?? [];
   const planter = { ...(first ?? { id: "planter" }), acPerDay, startsOn };
-  return withSeason(plan, `planter ${figure(acPerDay)} ac a day from ${startsOn}`, {
+  return withSeason(plan, `planter ${said(acPerDay)} ac a day from ${startsOn}`, {
     planters: [planter, ...more],
   });
 }
@@ -41,7 +32,7 @@ export function withTerms(plan: Plan, product: string, some: Partial<PlanOrderTe
 /** One more line of the record; none is taken out. */
 export function withBooking(plan: Plan, entry: OrderEntry): Change {
   const book = [...(plan.order?.book ?? []), entry];
-  return withOrder(plan, { book }, `${entry.kind} ${figure(entry.tons)} tons of ${entry.product}`);
+  return withOrder(plan, { book }, `${entry.kind} ${said(entry.tons)} tons of ${entry.product}`);
 }
 
 const withOrder = (plan: Plan, some: Partial<PlanOrder>, name: string): Change => ({

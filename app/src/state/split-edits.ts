@@ -1,6 +1,5 @@
 import {
   fieldProducts,
-  numberText,
   type Plan,
   type PlanBin,
   type PlanBlend,
@@ -11,9 +10,7 @@ import {
 import { type Patch, patched } from "./patched.ts";
 import type { Change } from "./plan-edits.ts";
 import { withBin } from "./rig-edits.ts";
-
-const figure = (value: number): string => numberText(value, Number.isInteger(value) ? 0 : 2);
-const told = (value: number | null | undefined): string => (value == null ? "not told" : figure(value));
+import { said } from "./said.ts";
 
 export const methodWords: Readonly<Record<SplitMethod, string>> = {
   ceiling: "common ceiling",
@@ -40,7 +37,7 @@ export const withSplit = (plan: Plan, patch: Patch<PlanSplit>, name: string): Ch
 export function withStarter(plan: Plan, oxide: "P2O5" | "K2O", lbPerAc: number | null): Change {
   const starter = patched(plan.split.starterLbPerAc ?? {}, { [oxide]: lbPerAc });
   const left = Object.keys(starter).length === 0 ? null : starter;
-  return withSplit(plan, { starterLbPerAc: left }, `starter ${oxide} ${told(lbPerAc)} lb/ac`);
+  return withSplit(plan, { starterLbPerAc: left }, `starter ${oxide} ${said(lbPerAc)} lb/ac`);
 }
 
 /** The factor of every guide; or of one alone where the plan has them by guide. Null: no cut. */
