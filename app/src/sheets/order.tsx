@@ -1,4 +1,4 @@
-import { numberText, tons } from "#core";
+import { counted, numberText, tons } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Notices } from "../parts/notices.tsx";
@@ -53,7 +53,7 @@ export function OrderSheet() {
       )}
       {open > 0 && (
         <p class="small second">
-          {open} of {of.fields.length} fields stand on the default split, ~.
+          {open} of {counted(of.fields.length, "field")} on the default split, ~.
         </p>
       )}
       <ProductTable />
