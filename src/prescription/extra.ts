@@ -19,6 +19,8 @@ export interface Extra {
   readonly changeLb: readonly number[];
   /** Polygons or cells. */
   readonly shapes: number;
+  /** The rate that stands in place of 0, lb/ac; left out where 0 stays 0. */
+  readonly smallRateLbPerAc?: number;
   /** What is different from the map and why, in words; empty when nothing is. */
   readonly note: string;
 }

@@ -46,7 +46,10 @@ export function writeFallback(
   const files = writeShapefile({ stem, date, features, columns: rateColumns() });
   const totalLb = sum(plain.polygons.map((polygon, k) => acres(ellipsoidArea([polygon])) * plain.rates[k]!));
   const small = limits.smallRateLbPerAc ?? 0;
-  const notes = [...(plain.how === "" ? [] : [plain.how]), ...(small > 0 ? [smallRateNote(small)] : [])];
+  const notes = [
+    ...(plain.how === "" ? [] : [plain.how]),
+    ...(small > 0 ? [`${small} lb/ac where the map has 0`] : []),
+  ];
   return {
     form: "fallback",
     stems: [map.stem],
@@ -55,16 +58,10 @@ export function writeFallback(
     totalLb: [totalLb],
     changeLb: [totalLb - map.totalLb],
     shapes: plain.polygons.length,
+    ...(small > 0 ? { smallRateLbPerAc: small } : {}),
     note: notes.join("; "),
   };
 }
-
-/** How the note of a fallback says which rate stands in it in place of 0. */
-export const smallRateNote = (lbPerAc: number): string => `${lbPerAc} ${IN_PLACE_OF_0}`;
-const IN_PLACE_OF_0 = "lb/ac where the map has 0";
-
-/** Whether a fallback's note says that a small rate stands in it in place of 0. */
-export const hasSmallRate = (note: string): boolean => note.includes(IN_PLACE_OF_0);
 
 function plainMap(map: Prescription, ground: ExtraGround, limits: FallbackLimits): PlainMap {
   const { polygons: tiles, areaAc, pieces } = ground;

@@ -1,5 +1,5 @@
 export type { Extra, ExtraForm, ExtraGround } from "./extra.ts";
-export { type FallbackLimits, hasSmallRate, smallRateNote } from "./fallback.ts";
+export type { FallbackLimits } from "./fallback.ts";
 export { fieldCodes, fileStem } from "./file-stem.ts";
 export { meltedGround } from "./melted-ground.ts";
 export { gatherFromCells, layOver, meanOver, type Overlaps, spreadToCells } from "./overlaps.ts";

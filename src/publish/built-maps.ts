@@ -1,6 +1,6 @@
 import { InputError } from "../errors/index.ts";
 import type { FileSource, Plan, ZeroRate } from "../plan/index.ts";
-import { type ExtraForm, smallRateNote } from "../prescription/index.ts";
+import type { ExtraForm } from "../prescription/index.ts";
 import type { NamedMap } from "./stick-names.ts";
 
 export type LoadedForm = NonNullable<NonNullable<Plan["controller"]>["loads"]>[number];
@@ -13,8 +13,8 @@ export interface BuiltMap extends NamedMap {
   /** Paths in the build. */
   readonly files: readonly string[];
   readonly extras: Readonly<Partial<Record<ExtraForm, readonly string[]>>>;
-  /** How its fallback came about; empty without one. */
-  readonly fallbackNote: string;
+  /** The rate that its fallback has in place of 0, lb/ac; null where 0 stays 0, and without a fallback. */
+  readonly smallRateLbPerAc: number | null;
   /** SHA-256 by path. */
   readonly hashes: Readonly<Record<string, string>>;
 }
@@ -32,7 +32,10 @@ interface ListedMap {
   readonly totalLb: number;
   readonly minLbPerAc: number;
   readonly files: readonly ListedFile[];
-  readonly extras?: readonly (ListedFile & { readonly form: ExtraForm; readonly note: string })[];
+  readonly extras?: readonly (ListedFile & {
+    readonly form: ExtraForm;
+    readonly smallRateLbPerAc?: number;
+  })[];
 }
 
 /** The maps of a build whose files were held against its manifest, in the order of result.json. */
@@ -57,7 +60,7 @@ export async function builtMaps(build: FileSource): Promise<BuiltMap[]> {
       product: map.product,
       totalLb: map.totalLb,
       minLbPerAc: map.minLbPerAc,
-      fallbackNote: map.extras?.find(({ form }) => form === "fallback")?.note ?? "",
+      smallRateLbPerAc: map.extras?.find(({ form }) => form === "fallback")?.smallRateLbPerAc ?? null,
       files: map.files.map(({ path }) => path),
       extras,
       hashes: Object.fromEntries(
@@ -97,8 +100,7 @@ export function requireNoZeros(
   if (zeroRate.does !== "small") return;
   const { lbPerAc } = zeroRate;
   const isSafe = (map: BuiltMap): boolean =>
-    map.minLbPerAc > 0 ||
-    (forms.includes("fallback") && map.fallbackNote.split("; ").includes(smallRateNote(lbPerAc)));
+    map.minLbPerAc > 0 || (forms.includes("fallback") && map.smallRateLbPerAc === lbPerAc);
   const bad = maps.find((map) => !isSafe(map));
   if (bad === undefined) return;
   throw new InputError(

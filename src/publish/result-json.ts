@@ -53,11 +53,11 @@ function prescriptionEntries(result: FieldResult): Record<string, unknown>[] {
 function extraEntries(extra: Extra, stem: string): Record<string, unknown>[] {
   const which = extra.stems.indexOf(stem);
   if (which < 0) return [];
-  const { form, unit, shapes, note } = extra;
+  const { form, unit, shapes, smallRateLbPerAc, note } = extra;
   const [totalLb, changeLb] = [extra.totalLb[which], extra.changeLb[which]];
   return [...extra.files].map(([name, bytes]) => {
     const path = extraPath(extra, name);
-    return { form, path, sha256: sha256Hex(bytes), unit, totalLb, changeLb, shapes, note };
+    return { form, path, sha256: sha256Hex(bytes), unit, totalLb, changeLb, shapes, smallRateLbPerAc, note };
   });
 }
 

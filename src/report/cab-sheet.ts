@@ -1,6 +1,6 @@
 import { inOneLine } from "../errors/index.ts";
 import type { FieldFills, FieldResult, RunResult } from "../plan/index.ts";
-import { hasSmallRate, RATE_COLUMN } from "../prescription/index.ts";
+import { RATE_COLUMN } from "../prescription/index.ts";
 import { counted, numberText } from "../units/index.ts";
 import { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
 import { passWidthText } from "./drawn-field.ts";
@@ -181,7 +181,8 @@ function orderToTry({ plan }: RunResult, field: FieldResult): string {
   const fallback =
     fallbacks.length === 0 ? [] : [`the plain fallback, F behind the name (${fallbacks.join("; ")})`];
   const map =
-    plan.controller?.zeroRate === "small" || of("fallback").some(({ note }) => hasSmallRate(note))
+    plan.controller?.zeroRate === "small" ||
+    of("fallback").some(({ smallRateLbPerAc }) => smallRateLbPerAc !== undefined)
       ? [...fallback, "the map as named"]
       : ["the map as named", ...fallback];
   const tasks = of("taskdata").length > 0 ? ["the folder TASKDATA, if the display takes it"] : [];

@@ -312,6 +312,7 @@ describe("the plain fallback", () => {
       const zeroAc = acres(ellipsoidArea(zero.flatMap(polygonsOf)));
       expect(zeroAc).toBeCloseTo(holeAc, 4);
       expect(extra.note).toContain("5 lb/ac where the map has 0");
+      expect(extra.smallRateLbPerAc).toBe(5);
       const map = field.prescriptions[k]!;
       const zeros = map.rateLbPerAc.reduce(
         (sum, rate, i) => sum + (rate === 0 ? groundOf(map.pass).areaAc[i]! : 0),
