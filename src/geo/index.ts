@@ -14,9 +14,10 @@ export { ellipsoidArea } from "./ellipsoid-area.ts";
 export { fillRings } from "./fill-rings.ts";
 export { type FlatRing, pointsOf } from "./flat-ring.ts";
 export { type Frame, fieldFrame, frameCentre } from "./frame.ts";
-export type { Ground } from "./ground.ts";
+export type { Geometry } from "./geometry.ts";
 export { innerPoint } from "./inner-point.ts";
 export { insetLand } from "./inset-land.ts";
+export { isLonLat } from "./is-lon-lat.ts";
 export {
   type LatticePiece,
   type LatticeTile,
