@@ -3,6 +3,7 @@ import { type Conversion, conversionById, conversionsBetween, convertTest } from
 import { elementOf } from "./element-of.ts";
 import { guides } from "./guide-list.ts";
 import { plainNumber } from "./plain-number.ts";
+import { roundToStep } from "./round-to-step.ts";
 import { methodInWords, type TestMethod, type TestReading, testMethodFrom } from "./test-method.ts";
 import type { Guide, Nutrient, Rule } from "./types.ts";
 
@@ -45,7 +46,7 @@ export function guardTest(guide: Guide, crop: string, nutrient: Nutrient, readin
     rule = ruleAfter(conversion, guide, rules, method, direct, nutrient);
     notices.push(...conversionNotices(conversion, guide, where));
   } else if (rule === undefined && reading.ownCriticalLevelPpm !== undefined) {
-    rule = rules.find((entry) => entry.form.kind === "build-up" || entry.form.kind === "raise-to");
+    rule = rules.find(hasCriticalLevel);
     if (rule === undefined) throw noCriticalLevel(guide, crop, nutrient);
     notices.push({
       code: "critical-level-typed",
@@ -84,7 +85,7 @@ export function guardTest(guide: Guide, crop: string, nutrient: Nutrient, readin
   const beforeRounding = (value: number): number =>
     conversion === undefined ? value * factor : convertTest(conversion, value * intoPpm) * fromPpm;
   const toGuideTest = (value: number): number =>
-    step === null ? beforeRounding(value) : Math.floor(beforeRounding(value) / step + 0.5) * step;
+    step === null ? beforeRounding(value) : roundToStep(beforeRounding(value), step);
 
   function steps(value: number): string[] {
     const element = elementOf(nutrient);
