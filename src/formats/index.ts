@@ -1,5 +1,5 @@
 export { type AppliedLog, hasAppliedRates, readAppliedPoints } from "./applied-points.ts";
-export { isDay } from "./calendar-date.ts";
+export { dayOfClock, isDay } from "./calendar-date.ts";
 export { type CoordinateSystem, systemOfCode } from "./coordinate-system.ts";
 export {
   type Column,
@@ -22,6 +22,7 @@ export { OWN_RATE_COLUMN, type Rates, rateCandidates, readRates } from "./rate-c
 export type { RawLayer } from "./raw-layer.ts";
 export { readCsv, type Table } from "./read-csv.ts";
 export { rawGeoJson } from "./read-geojson.ts";
+export { readJson } from "./read-json.ts";
 export { rawKml } from "./read-kml.ts";
 export { readNumber } from "./read-number.ts";
 export { type Places, placeColumns, placeMeaning, readPlaces } from "./read-places.ts";

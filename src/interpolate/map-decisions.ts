@@ -251,15 +251,14 @@ function supportStep({ support, cellM }: MapFacts): Step {
 }
 
 function limitStep(facts: MapFacts, noPattern: boolean, notify: Notify): Step {
-  const { raised, lowered, farCells, cells, spacingM, test } = facts;
+  const { raised, lowered, farCells, cells, spacingM } = facts;
   const kept =
     raised + lowered === 0
       ? "All estimates lie within the sampled range"
       : `${raised} cells were raised to the lowest and ${lowered} lowered to the highest sample`;
   const far = `${farCells} of ${cells} cells lie farther than one spacing (${figure(spacingM)} m) from any sample`;
   // Without a pattern no cell is nearer to knowledge than another.
-  if (farCells > 0 && !noPattern)
-    notify("far-from-samples", `${test}: ${far}; sample there or read them with care`);
+  if (farCells > 0 && !noPattern) notify("far-from-samples", `${far}; sample there or read them with care`);
   return {
     topic: "limits",
     sentence: `${kept}; ${far}.`,

@@ -1,36 +1,29 @@
-import { colours, lineWeights, noneEdge, ramps } from "#core";
-import type { DrawnLayer, Ground, StepShapes } from "../engine/protocol.ts";
+import { colours, lineWeights, noneEdge } from "#core";
+import type { DrawnLayer, Ground } from "../engine/protocol.ts";
 import {
   BYTES,
   CardProgram,
   CORNERS,
   finePx,
   HEAVIER,
-  inSquare,
   moved,
   OwnLayer,
   rgb,
   twoTrianglesEach,
 } from "./own-layer.ts";
+import { type StepArrays, stepArrays } from "./step-arrays.ts";
 import {
   ALONG_KIND_SHADE,
-  CASING,
   CORNER_RECORD,
-  CRITICAL,
-  EDGE,
   ENDS,
   LINE_RECORD,
   lineCorners,
   lineGround,
-  NONE_EDGE,
   PLACE,
   regionCorners,
   regionGround,
   SHADE,
 } from "./step-programs.ts";
-
-/** Corners of the box under the regions. */
-const BOX = 4;
 
 /** Dash and gap of the critical line, in its widths. */
 const CRITICAL_DASH: readonly [number, number] = [4.5, 1.5];
@@ -44,15 +37,6 @@ interface OnCard {
   readonly stretchOrder: WebGLBuffer;
 }
 
-/** What is drawn, counted from an origin in the map's square. */
-interface Arrays {
-  readonly corners: Float32Array<ArrayBuffer>;
-  readonly triangles: Uint32Array<ArrayBuffer>;
-  readonly stretches: Float32Array<ArrayBuffer>;
-  readonly origin: readonly [number, number];
-  readonly ramp: readonly string[];
-}
-
 /**
  * Flat steps: the ground in the colour of the least class, every region above a limit over it, the classes' edges, and
  * the critical line. What lies beyond the field is covered by the mask that is drawn over it.
@@ -60,7 +44,7 @@ interface Arrays {
 export class StepLayer extends OwnLayer {
   private readonly pxPerSquare: () => number;
   private card: OnCard | null = null;
-  private drawn: Arrays | null = null;
+  private drawn: StepArrays | null = null;
   private isNew = false;
 
   /** `pxPerSquare`: screen px across the map's whole square. */
@@ -71,7 +55,7 @@ export class StepLayer extends OwnLayer {
 
   showSteps(drawn: DrawnLayer | null, ground: Ground | null): void {
     const before = this.drawn;
-    this.drawn = drawn?.shapes && ground ? arraysOf(drawn.layer.classes, drawn.shapes, ground.box) : null;
+    this.drawn = drawn?.shapes && ground ? stepArrays(drawn.layer.classes, drawn.shapes, ground.box) : null;
     this.isNew = true;
     if (before || this.drawn) this.askToDraw();
   }
@@ -151,55 +135,7 @@ export class StepLayer extends OwnLayer {
 
 const shareOf = (colour: string): number[] => rgb(colour).map((part) => part / 255);
 
-function arraysOf(
-  classes: DrawnLayer["layer"]["classes"],
-  shapes: StepShapes,
-  [west, south, east, north]: Ground["box"],
-): Arrays {
-  const { places, rings, limits } = shapes;
-  const origin = inSquare(west, south);
-  const square = new Float64Array(places.length);
-  for (let at = 0; at < places.length; at += 2) {
-    const [x, y] = inSquare(places[at]!, places[at + 1]!);
-    square[at] = x - origin[0];
-    square[at + 1] = y - origin[1];
-  }
-  const shadeOf = (limit: number) => classes.steps[limit + 1]! + 1;
-  const corners = new Float32Array(CORNER_RECORD * (BOX + places.length / 2));
-  const [wide, high] = inSquare(east, north).map((end, k) => end - origin[k]!);
-  [0, 0, wide!, 0, wide!, high!, 0, high!].forEach((end, k) => {
-    corners[CORNER_RECORD * (k >> 1) + (k & 1)] = end;
-  });
-  for (let k = 0; k < BOX; k++) corners[CORNER_RECORD * k + 2] = shadeOf(-1);
-  const stretches: number[] = [];
-  for (const [ring, limit] of limits.entries()) {
-    const [first, end] = [rings[ring]!, rings[ring + 1]!];
-    for (let k = first; k < end; k++)
-      corners.set([square[2 * k]!, square[2 * k + 1]!, shadeOf(limit)], CORNER_RECORD * (BOX + k));
-    if (limit >= 0) lineAround(first, end, classes.hasNone && limit === 0 ? NONE_EDGE : EDGE, shadeOf(limit));
-  }
-  for (const kind of [CASING, CRITICAL]) {
-    for (const [ring, limit] of limits.entries())
-      if (limit < 0) lineAround(rings[ring]!, rings[ring + 1]!, kind, 0);
-  }
-  const triangles = Uint32Array.from([0, 1, 2, 0, 2, 3, ...shapes.triangles.map((corner) => BOX + corner)]);
-  return {
-    ...{ corners, triangles, origin, ramp: ramps[classes.ramp] },
-    stretches: Float32Array.from(stretches),
-  };
-
-  function lineAround(first: number, end: number, kind: number, shade: number): void {
-    let along = 0;
-    for (let k = first; k < end; k++) {
-      const next = k + 1 < end ? k + 1 : first;
-      const [ax, ay, bx, by] = [square[2 * k]!, square[2 * k + 1]!, square[2 * next]!, square[2 * next + 1]!];
-      for (let corner = 0; corner < CORNERS; corner++) stretches.push(ax, ay, bx, by, along, kind, shade);
-      along += Math.hypot(bx - ax, by - ay);
-    }
-  }
-}
-
-function upload(gl: WebGL2RenderingContext, card: OnCard, drawn: Arrays): void {
+function upload(gl: WebGL2RenderingContext, card: OnCard, drawn: StepArrays): void {
   card.regions.use();
   gl.bindBuffer(gl.ARRAY_BUFFER, card.corners);
   gl.bufferData(gl.ARRAY_BUFFER, drawn.corners, gl.DYNAMIC_DRAW);
