@@ -1,4 +1,5 @@
 import { InputError, type Notice } from "../errors/index.ts";
+import { LB_PER_AC_PER_PPM } from "../units/index.ts";
 import { type Conversion, conversionById, conversionsBetween, convertTest } from "./conversions.ts";
 import { elementOf } from "./element-of.ts";
 import { guides } from "./guide-list.ts";
@@ -6,9 +7,6 @@ import { plainNumber } from "./plain-number.ts";
 import { roundToStep } from "./round-to-step.ts";
 import { methodInWords, type TestMethod, type TestReading, testMethodFrom } from "./test-method.ts";
 import type { Guide, Nutrient, Rule } from "./types.ts";
-
-/** lb/ac in 1 ppm of a furrow slice of 2,000,000 lb, 6 2/3 to 7 in. deep (Penn State Agronomy Guide). */
-const LB_PER_AC_PER_PPM = 2;
 
 /** The rule that takes a test, and the way from the test as reported to the test the rule wants. */
 export interface GuardedTest {
@@ -96,7 +94,7 @@ export function guardTest(guide: Guide, crop: string, nutrient: Nutrient, readin
       );
     } else if (factor !== 1) {
       lines.push(
-        `${plainNumber(value)} ${reported} ${element} is ${plainNumber(beforeRounding(value))} ${guide.testUnit} (1 ppm = 2 lb/ac).`,
+        `${plainNumber(value)} ${reported} ${element} is ${plainNumber(beforeRounding(value))} ${guide.testUnit} (1 ppm = ${LB_PER_AC_PER_PPM} lb/ac).`,
       );
     }
     if (step !== null && toGuideTest(value) !== beforeRounding(value)) {
@@ -264,7 +262,7 @@ function unitNotices(guide: Guide, reading: TestReading, where: string): Notice[
   if ((reading.unit ?? "ppm") !== guide.testUnit) {
     notices.push({
       code: "test-unit-converted",
-      message: `${guide.title} reads tests in ${guide.testUnit}; the test in ${reading.unit ?? "ppm"} was carried over at 1 ppm = 2 lb/ac`,
+      message: `${guide.title} reads tests in ${guide.testUnit}; the test in ${reading.unit ?? "ppm"} was carried over at 1 ppm = ${LB_PER_AC_PER_PPM} lb/ac`,
       where,
     });
   }
