@@ -37,41 +37,36 @@ export function guardTest(guide: Guide, crop: string, nutrient: Nutrient, readin
   const where = `${guide.id} ${crop} ${nutrient}`;
   const direct = rules.find((rule) => takes(rule, method));
 
+  const typed = reading.ownCriticalLevelPpm;
   let rule = direct;
   let conversion: Conversion | undefined;
   if (reading.conversion !== undefined) {
     conversion = conversionById(reading.conversion);
     rule = ruleAfter(conversion, guide, rules, method, direct, nutrient);
     notices.push(...conversionNotices(conversion, guide, where));
-  } else if (rule === undefined && reading.ownCriticalLevelPpm !== undefined) {
+  } else if (rule === undefined && typed !== undefined) {
     rule = rules.find(hasCriticalLevel);
     if (rule === undefined) throw noCriticalLevel(guide, crop, nutrient);
-    notices.push({
-      code: "critical-level-typed",
-      message: `${methodInWords(method)} is not a test of ${guide.title}; the critical level of ${reading.ownCriticalLevelPpm} ppm was typed by the user and the rest of the rule kept`,
-      where,
-    });
-  } else if (direct !== undefined && reading.ownCriticalLevelPpm !== undefined) {
-    notices.push({
-      code: "critical-level-typed",
-      message: `the critical level of ${reading.ownCriticalLevelPpm} ppm was typed by the user in place of the guide's`,
-      where,
-    });
   }
   if (rule === undefined) throw mismatch(guide, crop, nutrient, method, accepted);
-  if (
-    conversion === undefined &&
-    !rule.methods.includes(method) &&
-    reading.ownCriticalLevelPpm === undefined
-  ) {
+  if (conversion === undefined && !rule.methods.includes(method) && typed === undefined) {
     notices.push({
       code: "finish-not-named",
       message: `${guide.title} says Mehlich-3 and the text read names no laboratory finish; the test is ${methodInWords(method)}`,
       where,
     });
   }
-  if (reading.ownCriticalLevelPpm !== undefined && !hasCriticalLevel(rule)) {
-    throw noCriticalLevel(guide, crop, nutrient);
+  // Typed for the test as reported, it goes the way the test goes.
+  const ownPpm = typed === undefined || conversion === undefined ? typed : convertTest(conversion, typed);
+  if (typed !== undefined && ownPpm !== undefined) {
+    if (!hasCriticalLevel(rule)) throw noCriticalLevel(guide, crop, nutrient);
+    const level = `the critical level of ${typed} ppm was typed by the user`;
+    const kept =
+      direct === undefined && conversion === undefined
+        ? `${methodInWords(method)} is not a test of ${guide.title}; ${level} and the rest of the rule kept`
+        : `${level} in place of the guide's`;
+    const turned = conversion === undefined ? "" : `; by ${conversion.id} it is ${plainNumber(ownPpm)} ppm`;
+    notices.push({ code: "critical-level-typed", message: kept + turned, where });
   }
   notices.push(...unitNotices(guide, reading, where), ...depthNotices(guide, reading, where));
 
@@ -105,13 +100,12 @@ export function guardTest(guide: Guide, crop: string, nutrient: Nutrient, readin
     return lines;
   }
 
-  const own = reading.ownCriticalLevelPpm;
   return {
     rule,
     toGuideTest,
     beforeRounding,
     steps,
-    ownCriticalLevel: own === undefined ? undefined : own * fromPpm,
+    ownCriticalLevel: ownPpm === undefined ? undefined : ownPpm * fromPpm,
     notices,
   };
 }

@@ -26,7 +26,10 @@ export interface TestReading {
   readonly depthIn?: number;
   /** Id of a conversion the user asked for by name; see `conversions`. */
   readonly conversion?: string;
-  /** Critical level typed by the user for this method, in ppm: the way through where no conversion fits. */
+  /**
+   * Critical level typed by the user for the test as reported, in ppm: the way through where no conversion fits. It is
+   * turned with the test where one is asked for.
+   */
   readonly ownCriticalLevelPpm?: number;
 }
 
