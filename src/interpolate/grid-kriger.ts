@@ -1,3 +1,4 @@
+import { cellCentre } from "../geo/index.ts";
 import { BATCH } from "./batch.ts";
 import type { Covariance } from "./covariance.ts";
 import { estimator } from "./estimator.ts";
@@ -64,8 +65,8 @@ export function gridKriger(job: GridJob): GridKriger {
           const batch = Math.min(BATCH, count - from);
           for (let k = 0; k < batch; k++) {
             const cell = cells[from + k]!;
-            const dx = (ix0 + (cell % nx) + 0.5) * cellM - originX;
-            const dy = (iy0 + Math.floor(cell / nx) + 0.5) * cellM - originY;
+            const [x, y] = cellCentre(grid, cell);
+            const [dx, dy] = [x - originX, y - originY];
             targetU[k] = ux * dx + uy * dy;
             targetV[k] = vx * dx + vy * dy;
           }
@@ -74,10 +75,7 @@ export function gridKriger(job: GridJob): GridKriger {
             const cell = cells[from + k]!;
             into.estimate[cell - row * nx] = engine.estimate[k]!;
             if (!job.variance) continue;
-            if (nearest !== undefined) {
-              const iy = Math.floor(cell / nx);
-              nearest.evaluate((ix0 + (cell % nx) + 0.5) * cellM, (iy0 + iy + 0.5) * cellM);
-            }
+            nearest?.evaluate(...cellCentre(grid, cell));
             into.variance[cell - row * nx] = nearest?.variance ?? engine.variance[k]!;
           }
           yield batch * costOf(used);

@@ -1,7 +1,8 @@
 import type { Notice } from "../errors/index.ts";
 import { counted } from "../units/index.ts";
 import { type Correction, LEAST_SAMPLES } from "./choose-model.ts";
-import { type MapFacts, skewness, standardDeviation } from "./map-facts.ts";
+import type { MapFacts } from "./map-facts.ts";
+import { skewness, standardDeviation } from "./moments.ts";
 
 type DecisionTopic =
   | "samples"

@@ -5,8 +5,8 @@ import { leaveOneOut } from "./leave-one-out.ts";
 import { leaveOneOutTable } from "./leave-one-out-table.ts";
 import { boundingDiagonalM } from "./likelihood-grid.ts";
 import { type Decision, mapDecisions } from "./map-decisions.ts";
-import { standardDeviation } from "./map-facts.ts";
 import { keepWithin } from "./map-samples.ts";
+import { standardDeviation } from "./moments.ts";
 import { predictiveFactor } from "./predictive-factor.ts";
 import type { Kriged, KrigeOptions, Samples, Targets } from "./types.ts";
 

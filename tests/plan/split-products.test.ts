@@ -73,7 +73,7 @@ describe("blends", () => {
     const [settled] = result.blends;
     const { cells, wanted, split: own } = result.fields[0]!;
     const cost = { p2o5PricePerLb: 780 / 2_000 / 0.52, k2oPricePerLb: 480 / 2_000 / 0.6 };
-    const zones = [...cells.areaM2.keys()]
+    const classes = [...cells.areaM2.keys()]
       .filter((i) => cells.areaM2[i]! > 0)
       .map((i) => ({
         id: String(i),
@@ -81,7 +81,7 @@ describe("blends", () => {
         p2o5LbPerAc: wanted.p2o5LbPerAc[i]!,
         k2oLbPerAc: wanted.k2oLbPerAc[i]!,
       }));
-    const exact = blendRatio({ zones, ...cost });
+    const exact = blendRatio({ classes, ...cost });
     // The plan's ratio is found on at most 100 classes of need.
     expect(settled!.facts.k2oPerP2o5! / exact.k2oPerP2o5).toBeCloseTo(1, 2);
     expect(settled!.facts.misfit! / exact.cost).toBeGreaterThan(0.9);
