@@ -1,5 +1,5 @@
 import { cropsOf, guides, type Oxide } from "#core";
-import { chosenField } from "../state/look.ts";
+import { planField } from "../state/look.ts";
 import { withCrop, withGuideOption, withNewOwnGuide } from "../state/need-edits.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { withGuide } from "../state/plan-edits.ts";
@@ -8,7 +8,7 @@ import { field } from "../state/results.ts";
 /** Guide, crop and the answers the guide asks for; with how far its figures can be trusted. */
 export function NeedGuide({ oxide }: { oxide: Oxide }) {
   const of = plan.value;
-  const one = of?.fields.find(({ id }) => id === chosenField.value);
+  const one = planField.value;
   if (!of || !one) return null;
   const own = of.ownGuides ?? [];
   const known = guides.filter((guide) => guide.id === one.guide || cropsOf(guide).includes(one.crop));

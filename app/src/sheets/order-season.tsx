@@ -1,12 +1,11 @@
 import { useState } from "preact/hooks";
-import { numberText } from "#core";
+import { laidProducts, numberText } from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { NeededLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
 import { dollars, mass, words } from "../state/figures.ts";
-import { productsOf } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { withBooking, withTerms } from "../state/season-edits.ts";
 import { orderShown } from "../state/season-state.ts";
@@ -141,7 +140,7 @@ function Book() {
 /** On hand, lots, and one more line of the record. */
 function Terms() {
   const of = plan.value!;
-  const products = productsOf(of);
+  const products = laidProducts(of);
   const [product, setProduct] = useState(products[0]!);
   const [kind, setKind] = useState<"booked" | "delivered" | "cancelled">("booked");
   const [tons, setTons] = useState<number | undefined>(undefined);

@@ -3,7 +3,7 @@ import type { TestSummary } from "../engine/protocol.ts";
 import { ChoiceLine } from "../parts/choice-line.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
 import { Fold } from "../parts/fold.tsx";
-import { chosenField } from "../state/look.ts";
+import { planField } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import {
   directionOf,
@@ -28,7 +28,7 @@ const told = {
 /** How the samples become this map; every choice is worked out at once. */
 export function SoilMethod({ summary }: { summary: TestSummary }) {
   const of = plan.value;
-  const one = of?.fields.find(({ id }) => id === chosenField.value);
+  const one = planField.value;
   if (!of || !one) return null;
   const { test } = summary;
   const method = methodOf(of, one, test);
@@ -88,7 +88,7 @@ interface DirectionProps {
 /** Whether ranges are longer one way than across it, and what is kriged; only the user asks for either. */
 function DirectionAndSupport({ test }: DirectionProps) {
   const of = plan.value!;
-  const one = of.fields.find(({ id }) => id === chosenField.value)!;
+  const one = planField.value!;
   const isTyped = methodOf(of, one, test) === "typed";
   const direction = directionOf(of, one, test);
   const put = (changed: PlanAnisotropy | null, what: string) =>

@@ -1,8 +1,8 @@
 import { Fragment } from "preact";
-import { M_PER_FT, numberText, type PlanModel, type PlanStructure, TEST_UNITS } from "#core";
+import { lengthIn, numberText, type PlanModel, type PlanStructure, TEST_UNITS } from "#core";
 import type { TestSummary } from "../engine/summaries.ts";
 import { words } from "../state/figures.ts";
-import { chosenField } from "../state/look.ts";
+import { planField } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { settings } from "../state/settings.ts";
 import { withModel } from "../state/soil-edits.ts";
@@ -40,10 +40,10 @@ const types = ["spherical", "exponential", "gaussian", "matern"] as const;
 /** The variogram typed for one test of one field, structure by structure. */
 export function TypedVariogram({ summary, model }: TypedProps) {
   const of = plan.value!;
-  const one = of.fields.find(({ id }) => id === chosenField.value)!;
+  const one = planField.value!;
   const { test } = summary;
   const unit = TEST_UNITS[test];
-  const perM = settings.value.system === "us" ? 1 / M_PER_FT : 1;
+  const perM = lengthIn(1, settings.value.system);
   const put = (changed: PlanModel, what: string) => edit(withModel(of, one, test, changed, what));
   const withPart = (k: number, part: PlanStructure, what: string) =>
     put({ ...model, structures: model.structures.map((old, i) => (i === k ? part : old)) }, what);

@@ -1,4 +1,4 @@
-import { lengthText, M_PER_FT, numberText, type Plan } from "#core";
+import { lengthIn, lengthText, numberText, type Plan } from "#core";
 import { ChoiceLine } from "../parts/choice-line.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
 import { Lines } from "../parts/lines.tsx";
@@ -7,13 +7,14 @@ import { withRates, withResponse, withSegment } from "../state/drive-edits.ts";
 import { area, words } from "../state/figures.ts";
 import { edit, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
+import { said } from "../state/said.ts";
 import { settings } from "../state/settings.ts";
 
 /** Where the rate may change, and what the meter can follow. */
 export function Rates({ of }: { readonly of: Plan }) {
   const { rig } = of;
   const { system } = settings.value;
-  const perM = system === "us" ? 1 / M_PER_FT : 1;
+  const perM = lengthIn(1, system);
   const isStretched = rig.rates === "stretches";
   const shortest = field.value?.driving.stretches;
   return (
@@ -63,7 +64,7 @@ export function Rates({ of }: { readonly of: Plan }) {
         <p class="small second">
           Shortest stretch {lengthText(shortest.shortestM, system)} {words().length}
           {rig.shortestStretchFt === undefined
-            ? `: 3 × ${numberText(shortest.mph, 1).replace(/\.0$/, "")} mph${rig.work ? "" : " (assumed)"} × ${numberText(shortest.responseS, 1).replace(/\.0$/, "")} s${shortest.isResponseTyped ? "" : " (assumed)"}`
+            ? `: 3 × ${said(shortest.mph)} mph${rig.work ? "" : " (assumed)"} × ${said(shortest.responseS)} s${shortest.isResponseTyped ? "" : " (assumed)"}`
             : ", as typed"}
           .
         </p>
@@ -89,7 +90,7 @@ export function Driven() {
       "Passes",
       driving.firstPass === null
         ? "none"
-        : `${minus(driving.firstPass)} to ${minus(driving.lastPass ?? 0)}, ${driving.runs} runs`,
+        : `${numberText(driving.firstPass, 0)} to ${numberText(driving.lastPass ?? 0, 0)}, ${driving.runs} runs`,
     ],
     [
       "Covered twice",
@@ -104,5 +105,3 @@ export function Driven() {
   ] as const;
   return <Lines of={lines} />;
 }
-
-const minus = (value: number): string => numberText(value, 0);

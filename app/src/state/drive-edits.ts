@@ -28,7 +28,7 @@ export function withHeading(plan: Plan, field: PlanField, headingDeg: number): C
   };
 }
 
-/** A seventh decimal of a degree is a centimetre. */
+/** To a millimetre: the eighth decimal of a degree. */
 const placeOf = ([lon, lat]: readonly [number, number]): PlanPlace => ({
   lonDeg: Number(lon.toFixed(8)),
   latDeg: Number(lat.toFixed(8)),
