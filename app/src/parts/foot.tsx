@@ -34,7 +34,7 @@ export function Foot() {
   if (!plan.value) {
     return (
       <section class="foot" id="balance" aria-label="Balance">
-        <div class="cell last">
+        <div class="cell">
           <p class="label">Works without a network. Nothing leaves this computer.</p>
         </div>
       </section>
@@ -66,7 +66,7 @@ export function Foot() {
         </table>
       </div>
       {now?.work ? <WorkCell work={now.work} /> : <MeanCell now={now} />}
-      <div class="cell last">
+      <div class="cell">
         <p class="label">product, whole farm</p>
         <p class="sum">
           <Was now={orderDollars.value} was={before.value?.dollars} text={dollars} />

@@ -32,7 +32,7 @@ export function Head() {
       <div class="tools">
         {plan.value && <Undoing />}
         {plan.value && (
-          <span class="second saved long" role="status">
+          <span class="second long" role="status">
             {savedText.value}
           </span>
         )}

@@ -21,7 +21,7 @@ export function KeyPlaces({ words, where = "" }: KeyPlacesProps) {
   return (
     <>
       {[...byPlace.values()].map(({ place, keys }) => (
-        <p class="small key-place" key={keys.join()}>
+        <p class="small" key={keys.join()}>
           {place ? <Way place={place} /> : <>In plan.json: save the plan file, type it there, add it again</>}{" "}
           ({keys.join(", ")})
         </p>

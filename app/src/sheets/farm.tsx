@@ -118,7 +118,7 @@ function FieldTable() {
 function Fields({ table }: { table: RefObject<HTMLTableElement | null> }) {
   const lines = new Map(farmLines.value.map((line) => [line.id, line]));
   return (
-    <table class="fields" ref={table}>
+    <table ref={table}>
       <thead>
         <tr>
           <th scope="col">field</th>

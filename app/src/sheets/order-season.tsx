@@ -7,6 +7,7 @@ import { Notices } from "../parts/notices.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
 import { dollars, mass, words } from "../state/figures.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
+import { said } from "../state/said.ts";
 import { withBooking, withTerms } from "../state/season-edits.ts";
 import { orderShown } from "../state/season-state.ts";
 
@@ -158,7 +159,7 @@ function Terms() {
                 unit="lb"
                 value={termOf(id)?.onHandLb}
                 onTake={(value) =>
-                  edit(withTerms(of, id, { onHandLb: value }, `${id} on hand ${numberText(value, 0)} lb`))
+                  edit(withTerms(of, id, { onHandLb: value }, `${id} on hand ${said(value)} lb`))
                 }
               />
             ))}
@@ -170,7 +171,7 @@ function Terms() {
                 value={termOf(id)?.lotTons ?? 0.1}
                 least={0.01}
                 onTake={(value) =>
-                  edit(withTerms(of, id, { lotTons: value }, `${id} in lots of ${numberText(value, 1)} tons`))
+                  edit(withTerms(of, id, { lotTons: value }, `${id} in lots of ${said(value)} tons`))
                 }
               />
             ))}

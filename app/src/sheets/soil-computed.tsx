@@ -52,7 +52,7 @@ function Variogram({ summary }: { summary: TestSummary }) {
         />
       </figure>
       {fitted && (
-        <label class="switch">
+        <label>
           <input
             type="checkbox"
             checked={isCompared}

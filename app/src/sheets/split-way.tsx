@@ -146,13 +146,13 @@ export function SplitWay() {
           />
         </dl>
         {of.split.broadcastWhen === "in-crop" && (
-          <p class="small caution">
+          <p class="doubt">
             Dry fertilizer on wet leaves burns, the wheels run plants down, and what lies on top feeds this
             crop little (common practice).
           </p>
         )}
         {of.split.bandFactorP2O5 !== undefined && (
-          <p class="small caution">
+          <p class="doubt">
             No guide read here cuts a rate for banding as a rule. What is left out draws the soil down: see
             the balance of the need.
           </p>

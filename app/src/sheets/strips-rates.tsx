@@ -1,8 +1,7 @@
 import { lengthIn, lengthText, numberText, type Plan } from "#core";
 import { ChoiceLine } from "../parts/choice-line.tsx";
-import { DraftInput } from "../parts/draft-input.tsx";
+import { NeededLine } from "../parts/figure-line.tsx";
 import { Lines } from "../parts/lines.tsx";
-import { takeNumber } from "../parts/take-number.ts";
 import { withRates, withResponse, withSegment } from "../state/drive-edits.ts";
 import { area, words } from "../state/figures.ts";
 import { edit, readOnly } from "../state/opened.ts";
@@ -30,36 +29,27 @@ export function Rates({ of }: { readonly of: Plan }) {
         onChoose={(rates) => edit(withRates(of, rates))}
         disabled={readOnly.value}
       />
-      <div class="pair">
-        <label for="segment">Segment length, {words().length}</label>
-        <DraftInput
-          id="segment"
-          type="number"
-          min={1}
+      <dl class="lines">
+        <NeededLine
+          label="Segment length"
+          unit={words().length}
+          value={Math.round(rig.segmentM * perM)}
+          least={perM}
+          most={500 * perM}
           step={1}
-          value={String(Math.round(rig.segmentM * perM))}
-          disabled={readOnly.value}
-          onTake={(text) =>
-            takeNumber(text, 1 * perM, 500 * perM, (typed) =>
-              edit(withSegment(of, typed / perM, `${numberText(typed, 0)} ${words().length}`)),
-            )
-          }
+          onTake={(typed) => edit(withSegment(of, typed / perM, `${said(typed)} ${words().length}`))}
         />
-      </div>
-      {isStretched && (
-        <div class="pair">
-          <label for="response">Meter response, seconds</label>
-          <DraftInput
-            id="response"
-            type="number"
-            min={0}
+        {isStretched && (
+          <NeededLine
+            label="Meter response"
+            unit="s"
+            value={rig.responseS ?? shortest?.responseS ?? 4}
+            most={60}
             step={0.5}
-            value={String(rig.responseS ?? shortest?.responseS ?? 4)}
-            disabled={readOnly.value}
-            onTake={(text) => takeNumber(text, 0, 60, (typed) => edit(withResponse(of, typed)))}
+            onTake={(seconds) => edit(withResponse(of, seconds))}
           />
-        </div>
-      )}
+        )}
+      </dl>
       {isStretched && shortest && (
         <p class="small second">
           Shortest stretch {lengthText(shortest.shortestM, system)} {words().length}

@@ -171,13 +171,11 @@ function FileTable({ maps, written }: { maps: readonly MapFile[]; written: boole
       </Fold>
       <Fold class="small" title="Checks passed">
         {() => (
-          <>
-            <p>
-              {written
-                ? `Every file was read back by other code: same records, same rates, same pounds; the pieces tile the field without gap or overlap. ${mass(maps.reduce((sum, map) => sum + map.totalLb, 0))} ${words().mass} in all.`
-                : "Not yet: the files are written and read back as soon as the figures rest."}
-            </p>
-          </>
+          <p>
+            {written
+              ? `Every file was read back by other code: same records, same rates, same pounds; the pieces tile the field without gap or overlap. ${mass(maps.reduce((sum, map) => sum + map.totalLb, 0))} ${words().mass} in all.`
+              : "Not yet: the files are written and read back as soon as the figures rest."}
+          </p>
         )}
       </Fold>
     </>
