@@ -9,7 +9,7 @@ import { Foot } from "./parts/foot.tsx";
 import { Head } from "./parts/head.tsx";
 import { IndexOfSheets } from "./parts/index-of-sheets.tsx";
 import { Messages } from "./parts/messages.tsx";
-import { sheets } from "./parts/sheets.ts";
+import { titleOf } from "./parts/sheets.ts";
 import { Plat } from "./plat/plat.tsx";
 import { AppliedSheet } from "./sheets/applied.tsx";
 import { CabSheetBench, CabSheetPage } from "./sheets/cab-sheet.tsx";
@@ -20,7 +20,8 @@ import { OrderSheet } from "./sheets/order.tsx";
 import { SoilSheet } from "./sheets/soil.tsx";
 import { SplitSheet } from "./sheets/split.tsx";
 import { StripsSheet } from "./sheets/strips.tsx";
-import { chosenField } from "./state/look.ts";
+import { scope } from "./state/figures.ts";
+import { planField } from "./state/look.ts";
 import { isOpening, plan } from "./state/opened.ts";
 import { here, type SheetName } from "./state/route.ts";
 import { settings } from "./state/settings.ts";
@@ -44,7 +45,7 @@ export function App() {
     () =>
       effect(() => {
         document.documentElement.dataset.theme = settings.value.theme;
-        document.title = titleOf();
+        document.title = documentTitle();
       }),
     [],
   );
@@ -88,16 +89,11 @@ function jump(id: string): void {
   target?.focus();
 }
 
-function titleOf(): string {
+function documentTitle(): string {
   const of = plan.value;
   if (!of) return "bermplan";
-  const { sheet } = here.value;
-  const title = sheets.find(({ name }) => name === sheet)?.title ?? "";
-  const name =
-    sheet === "farm" || sheet === "order"
-      ? of.name
-      : of.fields.find(({ id }) => id === chosenField.value)?.name;
-  return `${title}, ${name ?? of.name} - bermplan`;
+  const name = scope.value === "farm" ? of.name : planField.value?.name;
+  return `${titleOf(here.value.sheet)}, ${name ?? of.name} - bermplan`;
 }
 
 /** Files may be dropped anywhere on the page. */

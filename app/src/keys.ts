@@ -1,11 +1,11 @@
 import { sheets } from "./parts/sheets.ts";
 import { twinOpen } from "./plat/twin.tsx";
 import { editsShown } from "./state/compare.ts";
-import { chosenField } from "./state/look.ts";
+import { chosenField, stepField } from "./state/look.ts";
 import { canCompare, isComparing, moveLine } from "./state/map-before.ts";
 import { plan, redo, undo } from "./state/opened.ts";
 import { pointed } from "./state/results.ts";
-import { goTo, here } from "./state/route.ts";
+import { goTo } from "./state/route.ts";
 import { settings } from "./state/settings.ts";
 
 /** Keys that work anywhere but in text fields; they can be switched off. */
@@ -72,11 +72,4 @@ const press = (label: string): void =>
 function openSheet(number: number): void {
   const { name } = sheets[number]!;
   goTo({ sheet: name, field: chosenField.value ?? "" });
-}
-
-function stepField(by: number): void {
-  const fields = plan.value?.fields ?? [];
-  const at = fields.findIndex(({ id }) => id === chosenField.value);
-  const next = fields[(at + by + fields.length) % fields.length];
-  if (next) goTo({ ...here.value, field: next.id });
 }

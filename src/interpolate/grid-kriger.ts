@@ -6,6 +6,7 @@ import { nearestKriger } from "./nearest-kriger.ts";
 import { ordinarySystem } from "./ordinary-system.ts";
 import { supportOf } from "./support.ts";
 import { samplesInReach } from "./target-tiles.ts";
+import { nearestWork, targetWork } from "./target-work.ts";
 import type { GridJob, Kriged, RowBand } from "./types.ts";
 import { VARIANCE_NEAREST, WHOLE_SYSTEM_SAMPLES } from "./whole-system.ts";
 
@@ -42,8 +43,7 @@ export function gridKriger(job: GridJob): GridKriger {
   const targetU = new Float64Array(BATCH);
   const targetV = new Float64Array(BATCH);
   const costOf = (used: number): number =>
-    used * (block === undefined ? 4 : 64) +
-    (job.variance ? (few ? VARIANCE_NEAREST ** 3 / 6 + n : (used * used) / 2) : 0);
+    targetWork(used, block, job.variance && !few) + (few ? nearestWork(n, VARIANCE_NEAREST, block) : 0);
 
   function* band({ row, rows }: RowBand, into: Kriged): Generator<number> {
     for (let south = row; south < row + rows; south += TILE) {

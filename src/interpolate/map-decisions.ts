@@ -255,7 +255,7 @@ function limitStep(facts: MapFacts, noPattern: boolean, notify: Notify): Step {
   const kept =
     raised + lowered === 0
       ? "All estimates lie within the sampled range"
-      : `${raised} cells were raised to the lowest and ${lowered} lowered to the highest sample`;
+      : `${counted(raised, "cell was", "cells were")} raised to the lowest and ${lowered} lowered to the highest sample`;
   const far = `${farCells} of ${cells} cells lie farther than one spacing (${figure(spacingM)} m) from any sample`;
   // Without a pattern no cell is nearer to knowledge than another.
   if (farCells > 0 && !noPattern) notify("far-from-samples", `${far}; sample there or read them with care`);

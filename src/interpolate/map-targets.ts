@@ -1,4 +1,5 @@
 import type { Notice } from "../errors/index.ts";
+import { counted } from "../units/index.ts";
 import { type ChosenModel, chooseModel } from "./choose-model.ts";
 import { krige, krigeTargets, type PacedTargets } from "./krige.ts";
 import { leaveOneOut } from "./leave-one-out.ts";
@@ -80,7 +81,7 @@ export async function mapTargets(
       sentence:
         raised + lowered === 0
           ? "All estimates are as kriged."
-          : `${raised} estimates were raised to the lowest and ${lowered} lowered to the highest sample.`,
+          : `${counted(raised, "estimate was", "estimates were")} raised to the lowest and ${lowered} lowered to the highest sample.`,
       figures: { raised, lowered },
     },
   };

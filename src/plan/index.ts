@@ -25,6 +25,7 @@ export {
   laidProducts,
   ownProducts,
   oxideIn,
+  partsOf,
   type SettledBlend,
   spreadIds,
 } from "./field-products.ts";

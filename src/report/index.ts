@@ -35,9 +35,12 @@ export {
 export { binWords } from "./meter-page.ts";
 export {
   acresText,
+  areaIn,
   hourText,
   lbText,
+  lengthIn,
   lengthText,
+  rateIn,
   rateText,
   tonsText,
   type UnitSystem,

@@ -43,6 +43,7 @@ export const lbText = (lb: number, system: UnitSystem = "us"): string => numberT
 export const tonsText = (lb: number, system: UnitSystem = "us", decimals = 1): string =>
   numberText(system === "us" ? tons(lb) : massIn(lb, system) / 1_000, decimals);
 
+/** Hectares from acres in the metric system. */
 export const areaIn = (areaAc: number, system: UnitSystem): number =>
   system === "us" ? areaAc : squareMetres(areaAc) / M2_PER_HA;
 
@@ -50,6 +51,7 @@ export const areaIn = (areaAc: number, system: UnitSystem): number =>
 export const acresText = (areaAc: number, system: UnitSystem = "us", decimals = 1): string =>
   numberText(areaIn(areaAc, system), decimals);
 
+/** kg/ha from lb/ac in the metric system. */
 export const rateIn = (lbPerAc: number, system: UnitSystem): number =>
   system === "us" ? lbPerAc : lbPerAc * KG_PER_HA_PER_LB_PER_AC;
 
@@ -57,7 +59,7 @@ export const rateIn = (lbPerAc: number, system: UnitSystem): number =>
 export const rateText = (lbPerAc: number, system: UnitSystem = "us", decimals = 0): string =>
   numberText(rateIn(lbPerAc, system), decimals);
 
-/** Feet (metres). */
+/** Feet from metres in the US system. */
 export const lengthIn = (metres: number, system: UnitSystem): number =>
   system === "us" ? metres / M_PER_FT : metres;
 

@@ -63,7 +63,7 @@ describe("edits of the need", () => {
     const weighted = saved(withDrivenBy(costs, "weighted").plan);
     expect(weighted.need).toEqual({ drivenBy: "weighted", usdPerLbMissing: 2, usdPerLbExcess: 0.5 });
     const change = withCost(weighted, "usdPerLbMissing", null);
-    expect(change.name).toBe("a missing lb costs $2.00 → none");
+    expect(change.name).toBe("a missing lb costs $2 → none");
     expect(saved(change.plan).need).toEqual({ drivenBy: "mapped-test", usdPerLbExcess: 0.5 });
   });
 

@@ -119,14 +119,14 @@ describeInBrowser("soil tests and need", () => {
     await choose("How the samples become a map", "typed variogram");
     await undoIs("North Kettle P: variogram typed");
     await bench().getByText("ordinary kriging, typed model.").waitFor();
-    const range = page.getByLabel("Range, ft");
+    const range = page.getByLabel("Range", { exact: true });
     await range.fill("900");
     await range.press("Tab");
     await undoIs("North Kettle P variogram: range 900 ft");
     expect(await page.getByRole("radio", { name: "pooled" }).count()).toBe(0);
     await page.getByRole("button", { name: "Add a structure" }).click();
     await undoIs("North Kettle P variogram: structure 2 added");
-    await page.getByLabel("Form of the variogram 2").selectOption("exponential");
+    await page.getByLabel("Form 2").selectOption("exponential");
     await undoIs("North Kettle P variogram: exponential");
     await page.getByRole("button", { name: "Take structure 1 out" }).click();
     await undoIs("North Kettle P variogram: structure 1 taken out");
@@ -138,7 +138,7 @@ describeInBrowser("soil tests and need", () => {
     await bench()
       .getByText("By the user's choice ranges are longest at 0 degrees from north and 0.5 of that across.")
       .waitFor();
-    await page.getByLabel("What is kriged").selectOption("point");
+    await page.getByLabel("Each value is").selectOption("point");
     await undoIs("all soil maps: points");
     await bench().getByText("Each value stands for the point at the centre of a cell of 10 m.").waitFor();
     await bench().getByText("The variogram was typed by the user.").waitFor();

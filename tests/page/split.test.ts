@@ -158,6 +158,17 @@ describeInBrowser("the split sheet", () => {
     await allIsDone(page);
     await picture(page, "split-blend");
     expect(await violationsUnfolded(page)).toEqual([]);
+    // The need sheet tells what an oxide costs by the parts of the blend.
+    await page.getByRole("link", { name: "Need" }).click();
+    await page.getByRole("heading", { name: "Need", exact: true }).waitFor();
+    const first = "What ground below critical wants first";
+    await bench().getByText(first).waitFor();
+    await unfold(first);
+    await bench()
+      .getByRole("row", { name: /^P₂O₅ below critical/ })
+      .waitFor();
+    expect(faults).toEqual([]);
+    await page.goto(`${served.url}#north-kettle/split`);
     await bench().getByRole("button", { name: "A bin for each product" }).click();
     await bench().getByRole("button", { name: "One bin, one blend" }).waitFor();
     await allIsDone(page);

@@ -53,10 +53,10 @@ describeInBrowser("the strips sheet", () => {
     await bench()
       .getByText(/Shortest stretch 123 ft: 3 × 7 mph × 4 s \(assumed\)/)
       .waitFor();
-    const response = page.getByLabel("Meter response, seconds");
+    const response = page.getByLabel("Meter response");
     await response.fill("3");
     await response.press("Tab");
-    await undoIs("meter response 3.0 s");
+    await undoIs("meter response 3 s");
     await bench()
       .getByText(/Shortest stretch 92 ft/)
       .waitFor();
@@ -66,9 +66,9 @@ describeInBrowser("the strips sheet", () => {
     await bench()
       .getByText(/ac \(by geometry, 4 sections\)/)
       .waitFor();
-    await page.getByLabel("Overlap, %; empty for geometry").fill("3");
-    await page.getByLabel("Overlap, %; empty for geometry").press("Tab");
-    await undoIs("overlap 3.0 %");
+    await page.getByLabel("Overlap", { exact: true }).fill("3");
+    await page.getByLabel("Overlap", { exact: true }).press("Tab");
+    await undoIs("overlap 3 %");
     await bench()
       .getByText(/ac \(typed\)/)
       .waitFor();
@@ -129,10 +129,10 @@ describeInBrowser("the strips sheet", () => {
 
   it("turns the line by a heading, by its ends' places, by dragging and by keys; undo brings it back", async () => {
     await choose("Where the guidance line comes from", "heading");
-    const heading = page.getByLabel("Heading, degrees from north");
+    const heading = page.getByLabel("Heading, clockwise from north");
     await heading.fill("20");
     await heading.press("Tab");
-    await undoIs("North Kettle heading 20.0°");
+    await undoIs("North Kettle heading 20°");
     await bench().getByText("20.0°", { exact: true }).waitFor();
     await choose("Where the guidance line comes from", "two places");
     await undoIs("North Kettle: line A-B typed");

@@ -6,6 +6,7 @@ import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { folderSource } from "../../src/cli/disk.ts";
 import { readZip, rereadShapefile } from "../../src/formats/index.ts";
+import { readPlan } from "../../src/plan/index.ts";
 import { checkFiles, manifestPath, readManifest } from "../../src/publish/index.ts";
 import { lbText, shownBalance, tonsText } from "../../src/report/index.ts";
 import { compiledCli } from "../support/compiled-cli.ts";
@@ -85,6 +86,29 @@ describeInBrowser("four dropped files to a verified zip", () => {
   it("takes at most six actions and no error, and nothing is asked of another host", () => {
     expect(actions).toBeLessThanOrEqual(6);
     expect(faults).toEqual([]);
+  });
+
+  it("is written as it was asked for, whatever moves meanwhile", async () => {
+    await allIsDone(page);
+    const asked = page.waitForEvent("download");
+    // In one go: the plan with 3 is asked for while nothing of it is worked out, and overtaken at once.
+    await page.evaluate(() => {
+      const passes = (count: string) =>
+        document.querySelector<HTMLInputElement>(`fieldset input[type=radio][value="${count}"]`)!;
+      passes("3").click();
+      [...document.querySelectorAll("button")].find((one) => one.textContent === "Download zip")!.click();
+      passes("4").click();
+    });
+    const taken = join(folder, "moved.zip");
+    await (await asked).saveAs(taken);
+    const { files } = readZip(new Uint8Array(readFileSync(taken)), "moved.zip", { nested: "keep" });
+    expect(readPlan(files.get("plan/plan.json")!, "plan.json").rig.headlandPasses).toBe(3);
+    expect(await page.getByRole("alert").count()).toBe(0);
+    expect(faults).toEqual([]);
+    const undo = page.getByRole("button", { name: /^Undo: headland passes/ });
+    await undo.click();
+    await undo.click();
+    await allIsDone(page);
   });
 
   it("is as its manifest says, every file read back", async () => {

@@ -13,6 +13,7 @@ import {
   writeZip,
 } from "#core";
 import type { TakeAway } from "./protocol.ts";
+import { missingFile } from "./source-of.ts";
 
 interface Taken {
   readonly name: string;
@@ -67,8 +68,7 @@ export function planFiles(plan: Plan, files: ReadonlyMap<string, Uint8Array>): M
   const inside = new Map<string, Uint8Array>([["plan.json", writePlan(plan)]]);
   for (const { path } of plan.sources) {
     const bytes = files.get(path);
-    if (!bytes)
-      throw new InputError("file-missing", `${path}: not among the files.`, "Add it to the files dropped.");
+    if (!bytes) throw missingFile(path);
     inside.set(path, bytes);
   }
   const ledger = files.get(LEDGER_PATH);

@@ -4,7 +4,7 @@ type Hear = (message: FromEngine) => void;
 
 /** The page's end of the worker. */
 interface EngineClient {
-  send(message: ToEngine, transfer?: Transferable[]): void;
+  send(message: ToEngine): void;
   /** End the worker by force and begin a new one with these files; only for Stop. */
   restart(files: readonly NamedFile[]): void;
 }
@@ -34,7 +34,7 @@ export function startEngine(hear: Hear, crashed: (told: string) => void): Engine
   let worker = listenTo(first);
   if (failed !== null) crashed(failed);
   return {
-    send: (message, transfer = []) => worker.postMessage(message, transfer),
+    send: (message) => worker.postMessage(message),
     restart: (files) => {
       worker.terminate();
       worker = listenTo(begin());

@@ -1,4 +1,5 @@
 import {
+  type Answers,
   columnKey,
   InputError,
   type InputReading,
@@ -9,7 +10,6 @@ import {
   testMethodFrom,
 } from "#core";
 
-type Answers = Readonly<Record<string, string>>;
 type SampleTable = NonNullable<NonNullable<InputReading["item"]>["samples"]>;
 
 export interface ColumnReading {

@@ -14,6 +14,7 @@ import { areSame, HeadStart, isEnded } from "./head-start.ts";
 import { HeldBefore } from "./map-before.ts";
 import { outlineOf } from "./outline.ts";
 import { PlaceReader, type Shown } from "./place-reader.ts";
+import { isPlanFile } from "./plan-file.ts";
 import type { FieldLine, FromEngine, LonLat, NamedFile, TakeAway, ToEngine } from "./protocol.ts";
 import { recognise } from "./recognise.ts";
 import { partOptions, Superseded } from "./run-part.ts";
@@ -72,7 +73,7 @@ export class Engine {
 
   /** Begin on a saved plan before the page asks for it; what is no saved plan waits for the page. */
   ahead({ files, field }: Extract<ToEngine, { kind: "ahead" }>): void {
-    if (this.newest > 0 || !files.some(([path]) => /(^|\/)plan\.json$/.test(path))) return;
+    if (this.newest > 0 || !files.some(([path]) => isPlanFile(path))) return;
     try {
       const { plan, files: named } = recognise({ name: "", date: "", files, answers: {}, joins: null });
       this.open(named);
@@ -200,7 +201,7 @@ export class Engine {
 
   private ofEarlier(of: Of, only: readonly string[]): Promise<RunResult | null> {
     return this.runPart(of, this.newest, only, "later").catch((error) => {
-      if (!(error instanceof Superseded)) throw error;
+      if (!isEnded(error)) throw error;
       this.post({ kind: "stopped", turn: of.turn });
       return null;
     });
@@ -214,10 +215,9 @@ export class Engine {
       const taken = planFolder(plan, this.files);
       return this.post({ kind: "taken", turn, ...taken }, [taken.bytes.buffer]);
     }
-    const only = fieldsOf(what);
-    const mine = this.newest;
-    const result = await this.runPart({ turn, plan, answers }, mine, only, "written");
-    if (what.kind === "prescriptions" && result.incomplete === "") {
+    const begun = this.newest;
+    const result = await this.inTheEnd({ turn, plan, answers }, fieldsOf(what), "written");
+    if (what.kind === "prescriptions" && result.incomplete === "" && this.newest === begun) {
       this.post({ kind: "farm", turn: this.lastTurn, farm: farmView(result) });
     }
     const taken = await carryOff(result, what, this.files);
@@ -226,13 +226,13 @@ export class Engine {
 
   /** The whole farm's files, written and read back, into a folder that the user chose. */
   async stick({ turn, plan, answers, root, errand }: Extract<ToEngine, { kind: "stick" }>): Promise<void> {
-    const [{ builtFiles }, { writeToFolder }] = await Promise.all([
+    const [{ builtFiles }, { putOnStick }] = await Promise.all([
       import("./carry-off.ts"),
-      import("../stick/write-to-folder.ts"),
+      import("../stick/put-on-stick.ts"),
     ]);
-    const result = await this.runPart({ turn, plan, answers }, this.newest, [], "written");
+    const result = await this.inTheEnd({ turn, plan, answers }, [], "written");
     const build = sourceOf(builtFiles(result, this.files));
-    const told = await writeToFolder(root, build, plan, errand, {
+    const told = await putOnStick(root, build, plan, errand, {
       onBegun: (record) => this.post({ kind: "stick-begun", turn, record }),
       onProgress: (done, total) => this.post({ kind: "stick-progress", turn, done, total }),
     });
@@ -243,8 +243,7 @@ export class Engine {
   async season({ turn, plan, answers, ask }: Extract<ToEngine, { kind: "season" }>): Promise<void> {
     const { seasonTold } = await import("./season-desk.ts");
     const only = "field" in ask ? [ask.field] : [];
-    const rates = () => this.runPart({ turn, plan, answers }, this.newest, only, "later");
-    const result = await againWhile(rates, (error) => error instanceof Superseded);
+    const result = await this.inTheEnd({ turn, plan, answers }, only, "later");
     this.post({ kind: "season-told", turn, told: await seasonTold(result, ask, this.files) });
   }
 
@@ -257,6 +256,11 @@ export class Engine {
     const found = await outlinesOf(plan, this.source, { answers, cache: this.cache });
     this.outlined = drawn;
     this.post({ kind: "outlines", outlines: [...found].map(([id, outline]) => outlineOf(id, outline)) });
+  }
+
+  /** The plan as it was when it was asked for: begun again for as long as newer work comes between. */
+  private inTheEnd(of: Of, only: readonly string[], files: "written" | "later"): Promise<RunResult> {
+    return againWhile(() => this.runPart(of, this.newest, only, files), isEnded);
   }
 
   private async runPart(

@@ -4,7 +4,7 @@ import { type Part, partOptions, Superseded } from "./run-part.ts";
 
 /** The rates of one field of a saved plan, worked out while the page still opens. */
 export class HeadStart {
-  readonly done: Promise<void>;
+  private readonly done: Promise<void>;
   private readonly text: string;
   private isOver = false;
 

@@ -1,7 +1,21 @@
-import { InputError, type InputFacts, type InputReading, inputFacts, type Notice, readInput } from "#core";
+import {
+  type Answers,
+  acresText,
+  counted,
+  InputError,
+  type InputFacts,
+  type InputReading,
+  inputFacts,
+  leaveOutKey,
+  mendKey,
+  type Notice,
+  readInput,
+  sum,
+} from "#core";
 import { type ColumnReading, columnsInSpite, columnsOf } from "./columns-read.ts";
 import type { NamedFile } from "./drawn-types.ts";
 import { sortedOut } from "./dropped-files.ts";
+import { isPlanFile } from "./plan-file.ts";
 import { type Drawable, drawableOf } from "./spots.ts";
 
 /** How one file was read, whether or not it can be used yet. */
@@ -31,13 +45,12 @@ export interface BadRow {
   readonly mended: string | null;
 }
 
-type Answers = Readonly<Record<string, string>>;
 type LabTests = Extract<NonNullable<InputReading["taken"]>, { role: "samples" }>["lab"]["tests"];
 
 /** Every file by itself: what it was read as, its columns, and the rows that need somebody. */
 export const readFiles = (files: readonly NamedFile[], answers: Answers): FileReading[] =>
   sortedOut(files)
-    .filter(([path]) => !/(^|\/)plan\.json$/.test(path))
+    .filter(([path]) => !isPlanFile(path))
     .map((file) => readFile(file, answers));
 
 function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
@@ -90,22 +103,22 @@ function whatItIs(reading: InputReading): { as: string; found: string } {
   const isOpen = facts.samples === 0 && rows !== undefined;
   const hasPlaces = !reading.questions.some(({ key }) => key === "join-points");
   const known = hasPlaces ? foundIn(facts) : [...foundIn({ ...facts, crs: "" }), "no positions"];
-  const found = [...(isOpen ? [`${rows} rows`] : []), ...known];
+  const found = [...(isOpen ? [counted(rows, "row")] : []), ...known];
   return { as: ROLE_WORDS[String(facts.role)] ?? String(facts.role), found: found.join(", ") };
 }
 
 function foundIn(facts: InputFacts): string[] {
   const parts: string[] = [];
-  const many = (count: unknown, one: string, more = `${one}s`) => {
-    if (typeof count === "number" && count > 0) parts.push(`${count} ${count === 1 ? one : more}`);
+  const many = (count: unknown, one: string, more?: string) => {
+    if (typeof count === "number" && count > 0) parts.push(counted(count, one, more));
   };
   many(facts.samples, "row read", "rows read");
   if (!("samples" in facts)) many(facts.features, "shape");
   many(facts.holes, "hole");
   many(facts.skipped, "left out", "left out");
   const acres = (facts.acres ?? []) as readonly (number | null)[];
-  const area = acres.reduce((sum: number, one) => sum + (one ?? 0), 0);
-  if (area > 0) parts.push(`${area.toFixed(2)} ac`);
+  const areaAc = sum(acres.map((one) => one ?? 0));
+  if (areaAc > 0) parts.push(`${acresText(areaAc, "us", 2)} ac`);
   if (typeof facts.depth === "string" && facts.depth !== "") parts.push(`depth ${facts.depth}`);
   if (facts.crs === "unknown") parts.push("coordinate system not known");
   else if (typeof facts.crs === "string" && facts.crs !== "")
@@ -152,13 +165,10 @@ function badRow(
   const missing = /no value for (P|K|CEC)\b/.exec(message)?.[1] as "P" | "K" | "CEC" | undefined;
   const heading = place[2] ?? (missing && tests[missing]?.heading) ?? null;
   const value = /“([^”]*)”/.exec(message)?.[1] ?? "";
-  const key = Object.keys(answers).find((one) =>
-    heading === null
-      ? one === `leave-out:${path}:${line}`
-      : one === `mend:${path}:${line}:${heading}` && code === "value-mended",
-  );
+  const key = heading === null ? leaveOutKey(path, line) : mendKey(path, line, heading);
+  const isMended = key in answers && (heading === null || code === "value-mended");
   const remedy = REMEDIES[code] ?? "";
   const said = message.replace(`${path}, `, "");
   const asked = code === "value-left-out" ? said.replace(" It is left out.", "") : said;
-  return [{ path, line, heading, value, message: asked, remedy, mended: key ?? null }];
+  return [{ path, line, heading, value, message: asked, remedy, mended: isMended ? key : null }];
 }

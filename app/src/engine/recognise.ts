@@ -1,4 +1,5 @@
 import {
+  type Answers,
   counted,
   InputError,
   LEDGER_PATH,
@@ -11,6 +12,7 @@ import {
   sha256Hex,
 } from "#core";
 import { readAndOther, sortedOut } from "./dropped-files.ts";
+import { isPlanFile } from "./plan-file.ts";
 import type { NamedFile } from "./protocol.ts";
 
 export interface Recognised {
@@ -28,7 +30,7 @@ export interface Dropped {
   readonly name: string;
   readonly date: string;
   readonly files: readonly NamedFile[];
-  readonly answers: Readonly<Record<string, string>>;
+  readonly answers: Answers;
   /** The open plan with its files, which new fields join. */
   readonly joins: { readonly plan: Plan; readonly files: readonly NamedFile[] } | null;
 }
@@ -36,7 +38,7 @@ export interface Dropped {
 /** A saved plan opens with the files it names; loose files make a new one or join the open one. */
 export function recognise(dropped: Dropped): Recognised {
   const files = sortedOut(dropped.files);
-  const saved = files.find(([path]) => path === "plan.json" || path.endsWith("/plan.json"));
+  const saved = files.find(([path]) => isPlanFile(path));
   if (saved) return openSaved(saved, files, dropped.joins?.files ?? []);
   return dropped.joins ? joined(dropped, dropped.joins, files) : made(dropped, files);
 }

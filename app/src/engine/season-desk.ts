@@ -37,7 +37,7 @@ export async function seasonTold(
       return { kind: "season", season, finish: first ? finishChart(first, { width: 380, height: 120 }) : "" };
     }
     case "order":
-      return { kind: "order", order: orderOfPlan(plan, fields, { prices: ask.prices, stands }) };
+      return { kind: "order", order: orderOfPlan(plan, fields, { stands }) };
     case "applied":
       return appliedView(result, ask, files);
   }
@@ -102,7 +102,6 @@ async function appliedView(
     catchUp: catchUp.prescriptions.map(({ product, stem, totalLb }) => ({ product, stem, totalLb })),
     voids: catchUp.voids,
     notices: applied.notices,
-    questions: [],
     zip: isSaved ? await zipped(result, new Map([[id, catchUp.prescriptions]]), files) : null,
   };
 }

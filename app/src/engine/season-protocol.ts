@@ -1,12 +1,4 @@
-import type {
-  AppliedProduct,
-  FieldFills,
-  Notice,
-  OrderOfPlan,
-  Question,
-  SeasonOfPlan,
-  SeasonOptions,
-} from "#core";
+import type { AppliedProduct, FieldFills, Notice, OrderOfPlan, SeasonOfPlan, SeasonOptions } from "#core";
 import type { LonLat, NamedFile } from "./protocol.ts";
 
 /** Where the rig stands, as its bins' scales show it. */
@@ -26,7 +18,7 @@ export interface ChosenLog {
 export type SeasonAsk =
   | { readonly kind: "fills"; readonly field: string; readonly stand: Stand | null }
   | { readonly kind: "season"; readonly options: SeasonOptions }
-  | { readonly kind: "order"; readonly prices: Readonly<Record<string, number>> }
+  | { readonly kind: "order" }
   | {
       readonly kind: "applied";
       readonly field: string;
@@ -79,8 +71,6 @@ export interface AppliedView {
   readonly catchUp: readonly { readonly product: string; readonly stem: string; readonly totalLb: number }[];
   readonly voids: readonly string[];
   readonly notices: readonly Notice[];
-  /** What a log's file leaves open. */
-  readonly questions: readonly Question[];
   readonly zip: { readonly name: string; readonly bytes: Uint8Array<ArrayBuffer> } | null;
 }
 

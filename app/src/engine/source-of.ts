@@ -7,7 +7,10 @@ export function sourceOf(files: ReadonlyMap<string, Uint8Array>): FileSource {
     read: async (path) => {
       const bytes = files.get(path);
       if (bytes) return bytes;
-      throw new InputError("file-missing", `${path}: not among the files.`, "Add it to the files dropped.");
+      throw missingFile(path);
     },
   };
 }
+
+export const missingFile = (path: string): InputError =>
+  new InputError("file-missing", `${path}: not among the files.`, "Add it to the files dropped.");

@@ -1,4 +1,4 @@
-import { InputError, type InputReading, readHeadings, readInputFile } from "#core";
+import { type Answers, InputError, type InputReading, readHeadings, readInputFile } from "#core";
 import type { LonLat } from "./drawn-types.ts";
 
 /** Where a row of a table lies. */
@@ -14,8 +14,6 @@ export interface Drawable {
   /** Rows whose place can be read, in the file's order, bad ones among them. */
   readonly spots: readonly Spot[];
 }
-
-type Answers = Readonly<Record<string, string>>;
 
 /** Boundaries of shapes, places of a lab table's rows, whether or not the rows can be used. */
 export function drawableOf(

@@ -1,5 +1,5 @@
 import { batch, type Signal, signal } from "@preact/signals";
-import { counted, type Plan, type Question } from "#core";
+import { type Answers, counted, type Plan, type Question } from "#core";
 import type { NamedFile, Trouble } from "../engine/protocol.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import type { Recognised } from "../engine/recognise.ts";
@@ -17,7 +17,7 @@ interface Drop {
   readonly files: readonly NamedFile[];
   /** The address when it was dropped: whoever goes to a sheet meanwhile stays there. */
   readonly from: string;
-  readonly answers: Readonly<Record<string, string>>;
+  readonly answers: Answers;
   /** New fields join the open plan; else a new plan begins. */
   readonly joins: boolean;
   readonly isReading: boolean;
@@ -43,7 +43,7 @@ export async function takeDrop(coming: Promise<Gathered>, origin?: string): Prom
 }
 
 /** Answers given to the open questions; what was dropped is read again with them. */
-export async function answerDrop(given: Readonly<Record<string, string>>): Promise<void> {
+export async function answerDrop(given: Answers): Promise<void> {
   const now = drop.peek();
   if (!now) return;
   drop.value = { ...now, answers: { ...now.answers, ...given }, isReading: true };
@@ -81,8 +81,9 @@ async function read(origin?: string): Promise<void> {
   const read = { ...now, isReading: false };
   if (reply.kind === "question") {
     drop.value = { ...read, questions: reply.questions, trouble: null, recognised: null };
-  } else if (reply.kind === "trouble") {
-    drop.value = { ...read, questions: [], trouble: reply.trouble, recognised: null };
+  } else if (reply.kind !== "recognised") {
+    const trouble = reply.kind === "trouble" ? reply.trouble : null;
+    drop.value = { ...read, questions: [], trouble, recognised: null };
   } else {
     drop.value = { ...read, questions: [], trouble: null, recognised: reply };
     if (reply.asSaved) return openDrop(origin);
@@ -118,9 +119,9 @@ export function openDrop(origin?: string): void {
 
 /** The address already names a sheet of this plan. */
 function isNamed(of: Plan): boolean {
-  const { sheet, field, unknown } = here.peek();
+  const { field, unknown } = here.peek();
   if (location.hash === "" || unknown) return false;
-  return sheet === "farm" || sheet === "order" || field === "" || of.fields.some(({ id }) => id === field);
+  return field === "" || of.fields.some(({ id }) => id === field);
 }
 
 export function putBack(): void {

@@ -1,4 +1,5 @@
 import { counted, type Question } from "#core";
+import { isPlanFile } from "../engine/plan-file.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import { type ChooseColumn, MeaningChoice, UnitChoice } from "./column-choice.tsx";
 
@@ -42,7 +43,7 @@ export function FileTable({ paths, readings, questions, isReady }: FileTableProp
           return (
             <tr key={path}>
               <th scope="row">{path}</th>
-              <td>{one ? one.as || "–" : /plan\.json$/.test(path) ? "plan" : ""}</td>
+              <td>{one ? one.as || "–" : isPlanFile(path) ? "plan" : ""}</td>
               <td>{one && foundWords(one)}</td>
               <td class={`figure${words === "✓ ready" ? "" : " flag-text"}`}>{words}</td>
             </tr>

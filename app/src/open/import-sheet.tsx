@@ -1,8 +1,10 @@
 import { useEffect, useRef } from "preact/hooks";
 import { columnKey, counted, leaveOutKey, mendKey, type Notice } from "#core";
+import { isPlanFile } from "../engine/plan-file.ts";
 import type { NamedFile } from "../engine/protocol.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import { Notices } from "../parts/notices.tsx";
+import { TroubleWords } from "../parts/trouble-words.tsx";
 import { plan } from "../state/opened.ts";
 import { BadRows } from "./bad-rows.tsx";
 import { answerDrop, drop, joinOrBegin, openDrop, putBack, takeBack } from "./drop-state.ts";
@@ -42,13 +44,12 @@ export function ImportSheet() {
           </button>
         </p>
       )}
-      {questions.length > 0 && <Questions questions={questions} isWaiting={isReading} />}
+      {questions.length > 0 && (
+        <Questions questions={questions} isWaiting={isReading} answer={(given) => void answerDrop(given)} />
+      )}
       {trouble && !isOfRow && (
         <div class="doubt" role="alert">
-          <p>
-            <b>{trouble.message}</b>
-          </p>
-          <p>{trouble.remedy}</p>
+          <TroubleWords of={trouble} />
         </div>
       )}
       <BadRows
@@ -85,7 +86,7 @@ export function ImportSheet() {
 function pathsOf(files: readonly NamedFile[], readings: readonly FileReading[]): string[] {
   const given = files.map(([path]) => path);
   if (readings.length === 0) return given;
-  return [...given.filter((path) => /(^|\/)plan\.json$/.test(path)), ...readings.map(({ path }) => path)];
+  return [...given.filter(isPlanFile), ...readings.map(({ path }) => path)];
 }
 
 /** Notices that no row's own lines say already. */

@@ -1,24 +1,22 @@
 import { useState } from "preact/hooks";
-import { guideById, guideIds, kMethods, methodInWords, pMethods, type Question } from "#core";
-import { answerDrop } from "./drop-state.ts";
+import { type Answers, guideById, guideIds, kMethods, methodInWords, pMethods, type Question } from "#core";
 
 interface QuestionsProps {
   readonly questions: readonly Question[];
   readonly isWaiting: boolean;
-  /** Where the answers go; to what was dropped unless given. */
-  readonly answer?: (given: Readonly<Record<string, string>>) => void;
+  readonly answer: (given: Answers) => void;
 }
 
 /** The open questions; no answer is chosen beforehand. */
 export function Questions({ questions, isWaiting, answer }: QuestionsProps) {
-  const [given, setGiven] = useState<Readonly<Record<string, string>>>({});
+  const [given, setGiven] = useState<Answers>({});
   const isComplete = questions.every(({ key }) => (given[key] ?? "").trim() !== "");
   return (
     <form
       class="questions"
       onSubmit={(event) => {
         event.preventDefault();
-        if (isComplete) (answer ?? ((answers) => void answerDrop(answers)))(given);
+        if (isComplete) answer(given);
       }}
     >
       {questions.map((question) => (

@@ -1,3 +1,4 @@
+import { isPlanFile } from "../engine/plan-file.ts";
 import type { NamedFile } from "../engine/protocol.ts";
 
 /** What the server holds open for the page: its name and the paths of its files. */
@@ -26,8 +27,7 @@ function begun<T>(promise: Promise<T>): Promise<T> {
 }
 
 function readServed(files: readonly string[]): Promise<readonly NamedFile[]> {
-  const planPath =
-    files.find((path) => path === "plan.json") ?? files.find((path) => /(^|\/)plan\.json$/.test(path));
+  const planPath = files.find((path) => path === "plan.json") ?? files.find(isPlanFile);
   const folder = planPath?.slice(0, -"plan.json".length);
   const wanted = folder === undefined ? files : files.filter((path) => path.startsWith(folder));
   return Promise.all(

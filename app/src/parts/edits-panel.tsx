@@ -1,9 +1,10 @@
-import { useEffect, useRef } from "preact/hooks";
+import { useRef } from "preact/hooks";
 import { baseline, compared, editsShown } from "../state/compare.ts";
 import { scope } from "../state/figures.ts";
 import { canCompare, howFarBack, isComparing } from "../state/map-before.ts";
 import { history, readOnly, undoTo } from "../state/opened.ts";
 import { FigureHeads } from "./figure-heads.tsx";
+import { Panel } from "./panel.tsx";
 
 /** The list of edits opens by this button, by Alt and arrow down, and by a long press on Undo. */
 export function EditsButton() {
@@ -32,22 +33,9 @@ export function EditsButton() {
 
 /** Before and now, and every edit between, the newest first. */
 function EditsPanel({ close }: { close: () => void }) {
-  const panel = useRef<HTMLDivElement>(null);
-  useEffect(() => panel.current?.focus(), []);
   const past = history.value?.past ?? [];
   return (
-    <div
-      class="edits-panel"
-      role="dialog"
-      aria-label="Edits, before and now"
-      tabIndex={-1}
-      ref={panel}
-      onKeyDown={(event) => {
-        if (event.key !== "Escape") return;
-        event.stopPropagation();
-        close();
-      }}
-    >
+    <Panel class="edits-panel" about="Edits, before and now" close={close}>
       <h2>Before and now</h2>
       {past.length === 0 ? <p>No edit yet: the plan is as it was opened.</p> : <Comparison />}
       {canCompare.value && (
@@ -75,9 +63,9 @@ function EditsPanel({ close }: { close: () => void }) {
                     class="link small"
                     disabled={readOnly.value}
                     aria-label={`Back to before this: ${name}`}
-                    onClick={() => {
+                    onClick={(event) => {
                       undoTo(place);
-                      panel.current?.focus();
+                      event.currentTarget.closest<HTMLElement>("[role=dialog]")?.focus();
                     }}
                   >
                     Back to before this
@@ -88,10 +76,7 @@ function EditsPanel({ close }: { close: () => void }) {
           </ol>
         </>
       )}
-      <button type="button" onClick={close}>
-        Close
-      </button>
-    </div>
+    </Panel>
   );
 }
 

@@ -9,6 +9,8 @@ interface LineProps {
   readonly least?: number;
   readonly most?: number;
   readonly step?: number;
+  /** Whether a figure within the limits can be taken. */
+  readonly isFit?: (value: number) => boolean;
   /** Cannot be typed yet. */
   readonly isOff?: boolean;
 }
@@ -52,6 +54,7 @@ export function FigureLine(props: FigureLineProps) {
     isOff,
     least = 0,
     most = Number.POSITIVE_INFINITY,
+    isFit,
     otherwise,
     onTake,
     isNeeded,
@@ -77,6 +80,7 @@ export function FigureLine(props: FigureLineProps) {
               if (value !== null) onTake(null);
               return true;
             }
+            if (isFit && !isFit(Number(text))) return false;
             return takeNumber(text, least, most, (typed) => {
               if (typed !== value) onTake(typed);
             });

@@ -1,5 +1,5 @@
-import { useState } from "preact/hooks";
-import { oxideText } from "#core";
+import { useRef, useState } from "preact/hooks";
+import { numberText, oxideText, UNKNOWN } from "#core";
 import type { RateOfWork } from "../engine/protocol.ts";
 import {
   area,
@@ -8,12 +8,12 @@ import {
   dollars,
   type Figures,
   figures,
-  grouped,
   heavy,
   mass,
   orderDollars,
   rate,
   shownFigures,
+  tilde,
   words,
 } from "../state/figures.ts";
 import { plan } from "../state/opened.ts";
@@ -26,10 +26,15 @@ import { ProgressLine } from "./progress-line.tsx";
 export function Foot() {
   const now = figures.value;
   const [isOpen, setOpen] = useState(false);
+  const button = useRef<HTMLButtonElement>(null);
+  const close = () => {
+    setOpen(false);
+    button.current?.focus();
+  };
   if (!plan.value) {
     return (
       <section class="foot" id="balance" aria-label="Balance">
-        <div class="cell last">
+        <div class="cell">
           <p class="label">Works without a network. Nothing leaves this computer.</p>
         </div>
       </section>
@@ -61,7 +66,7 @@ export function Foot() {
         </table>
       </div>
       {now?.work ? <WorkCell work={now.work} /> : <MeanCell now={now} />}
-      <div class="cell last">
+      <div class="cell">
         <p class="label">product, whole farm</p>
         <p class="sum">
           <Was now={orderDollars.value} was={before.value?.dollars} text={dollars} />
@@ -69,12 +74,19 @@ export function Foot() {
           {dollars(orderDollars.value)}
         </p>
         <p class="label">{orderWords()}</p>
-        <button type="button" class="open" aria-expanded={isOpen} onClick={() => setOpen(!isOpen)}>
+        <button
+          type="button"
+          class="open"
+          ref={button}
+          aria-expanded={isOpen}
+          aria-haspopup="dialog"
+          onClick={() => setOpen(!isOpen)}
+        >
           How computed
         </button>
       </div>
       <ProgressLine />
-      {isOpen && <HowComputed close={() => setOpen(false)} />}
+      {isOpen && <HowComputed close={close} />}
     </section>
   );
 }
@@ -126,7 +138,7 @@ function MeanCell({ now }: { readonly now: Figures | null }) {
   );
 }
 
-const about = (): string => (isBehind.value && figures.value ? "~" : "");
+const about = (): string => (figures.value ? tilde() : "");
 const was = (product: string): number | undefined =>
   before.value?.products.find((one) => one.product === product)?.lb;
 
@@ -169,7 +181,7 @@ function BalanceTable({ scope, balances, isKnown }: BalanceTableProps) {
   const isCredited = shown.some((one) => one.credits !== 0);
   const isShort = shown.some((one) => one.shortage !== 0);
   const isOver = shown.some((one) => one.excess !== 0);
-  const text = (value: number) => (isKnown ? `${about()}${grouped(value)}` : "–");
+  const text = (value: number) => (isKnown ? `${about()}${numberText(value, 0)}` : UNKNOWN);
   return (
     <table class="balance lines-of-balance">
       <caption>

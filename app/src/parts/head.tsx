@@ -2,11 +2,10 @@ import { useRef } from "preact/hooks";
 import { askForFiles } from "../open/choose-files.ts";
 import { filesShown } from "../open/files-sheet.tsx";
 import { editsShown } from "../state/compare.ts";
-import { area, words } from "../state/figures.ts";
-import { chosenField } from "../state/look.ts";
+import { area, scope, words } from "../state/figures.ts";
+import { planField, stepField } from "../state/look.ts";
 import { lastEdit, nextEdit, opened, plan, readOnly, redo, undo } from "../state/opened.ts";
 import { field } from "../state/results.ts";
-import { goTo, here } from "../state/route.ts";
 import { savePlanFile } from "../state/save-plan.ts";
 import { savedText } from "../state/session.ts";
 import { change, settings } from "../state/settings.ts";
@@ -33,7 +32,7 @@ export function Head() {
       <div class="tools">
         {plan.value && <Undoing />}
         {plan.value && (
-          <span class="second saved long" role="status">
+          <span class="second long" role="status">
             {savedText.value}
           </span>
         )}
@@ -44,17 +43,10 @@ export function Head() {
 }
 
 function About() {
-  const { sheet } = here.value;
   const of = plan.value!;
-  const isFarm = sheet === "farm" || sheet === "order" || sheet === "cab-sheet";
-  const at = of.fields.findIndex((one) => one.id === chosenField.value);
-  const one = of.fields[at];
-  if (isFarm || !one) return <span class="about">{of.name}</span>;
+  const one = planField.value;
+  if (scope.value === "farm" || !one) return <span class="about">{of.name}</span>;
   const shown = field.value?.id === one.id ? `, ${area(field.value.areaAc)} ${words().area}` : "";
-  const step = (by: number) => {
-    const next = of.fields[(at + by + of.fields.length) % of.fields.length]!;
-    goTo({ ...here.value, field: next.id });
-  };
   return (
     <>
       <span class="about">
@@ -63,10 +55,10 @@ function About() {
       </span>
       {of.fields.length > 1 && (
         <>
-          <button type="button" class="plain arrow" onClick={() => step(-1)} aria-label="Field before">
+          <button type="button" class="plain arrow" onClick={() => stepField(-1)} aria-label="Field before">
             ‹
           </button>
-          <button type="button" class="plain arrow" onClick={() => step(1)} aria-label="Field after">
+          <button type="button" class="plain arrow" onClick={() => stepField(1)} aria-label="Field after">
             ›
           </button>
         </>
@@ -176,9 +168,9 @@ function More() {
             </>
           )}
           <span class="small second">
-            Keys: 0 to 8 sheets, comma and period field before and after, arrows on the plat, Enter pins, plus
-            and minus zoom, T table, [ and ] before and now, Ctrl+Z undo, Ctrl+Shift+Z redo, Alt and arrow
-            down edits, Esc closes.
+            Keys: 0 to 8 sheets, F finds a field, comma and period field before and after, arrows on the plat,
+            Enter pins, plus and minus zoom, T table, [ and ] before and now, Ctrl+Z undo, Ctrl+Shift+Z redo,
+            Alt and arrow down edits, Esc closes.
           </span>
           <span class="small second">
             bermplan {__TOOL_VERSION__}. Works without a network. Nothing leaves this computer.

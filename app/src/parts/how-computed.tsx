@@ -1,40 +1,18 @@
-import { useEffect, useRef } from "preact/hooks";
-import { oxideText } from "#core";
-import {
-  farmLines,
-  figures,
-  grouped,
-  heavy,
-  lbOf,
-  mass,
-  rate,
-  scope,
-  shownFigures,
-  words,
-} from "../state/figures.ts";
+import { numberText, oxideText } from "#core";
+import { farmLines, figures, heavy, lbOf, mass, rate, scope, shownFigures, words } from "../state/figures.ts";
 import { field } from "../state/results.ts";
 import { FigureHeads } from "./figure-heads.tsx";
+import { Panel } from "./panel.tsx";
 
 /** The balance in full: product by pass, and each oxide's line with what its parts mean. */
 export function HowComputed({ close }: { close: () => void }) {
-  const panel = useRef<HTMLDivElement>(null);
-  useEffect(() => panel.current?.focus(), []);
   const now = figures.value;
   if (!now) return null;
   const lines = scope.value === "field" ? (field.value ? [field.value] : []) : farmLines.value;
   const maps = lines.flatMap((line) => line.maps);
   const nitrogen = maps.reduce((lb, map) => lb + (map.totalLb * map.analysis.n) / 100, 0);
   return (
-    <div
-      class="how-computed"
-      role="dialog"
-      aria-label="How the balance is computed"
-      tabIndex={-1}
-      ref={panel}
-      onKeyDown={(event) => {
-        if (event.key === "Escape") close();
-      }}
-    >
+    <Panel class="how-computed" about="How the balance is computed" close={close}>
       <h2>How computed</h2>
       <table>
         <thead>
@@ -58,7 +36,7 @@ export function HowComputed({ close }: { close: () => void }) {
       </table>
       {now.balances.map((balance) => {
         const { need, strip, broadcast, credits, shortage, excess, rounding } = shownFigures(balance);
-        const text = (value: number) => grouped(value);
+        const text = (value: number) => numberText(value, 0);
         return (
           <p key={balance.nutrient} class="small">
             <b>{oxideText(balance.nutrient)}</b>: {text(need)} {words().mass} by the guide = {text(strip)} by
@@ -74,9 +52,6 @@ export function HowComputed({ close }: { close: () => void }) {
           nitrogen plan.
         </p>
       )}
-      <button type="button" onClick={close}>
-        Close
-      </button>
-    </div>
+    </Panel>
   );
 }

@@ -1,5 +1,6 @@
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { doubtCount } from "../state/doubt-or-remark.ts";
+import { scope } from "../state/figures.ts";
 import { doubts, type SheetState, sharesDone, sheetStates } from "../state/how-far.ts";
 import { chosenField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
@@ -42,9 +43,9 @@ export function IndexOfSheets() {
   const shapes = sheets.map(
     ({ name }): SheetState => (name === open ? "open" : plan.value ? states[name] : "not begun"),
   );
-  const isFarm = open === "farm" || open === "order" || open === "cab-sheet";
   const many = (plan.value?.fields.length ?? 0) > 1;
-  const shares = isFarm && many ? sheets.map(({ name }) => sharesDone.value[name] ?? 0) : null;
+  const shares =
+    scope.value === "farm" && many ? sheets.map(({ name }) => sharesDone.value[name] ?? 0) : null;
   const { ground, broken, residue, bar } = sectionPaths(edges, shapes, height, shares);
   return (
     <nav class="index" aria-label="Sheets" ref={nav}>
@@ -59,7 +60,7 @@ export function IndexOfSheets() {
           key={name}
           href={writeHash({
             sheet: name,
-            field: name === "farm" || name === "order" ? "" : (chosenField.value ?? ""),
+            field: chosenField.value ?? "",
             part: "",
           })}
           aria-current={name === open ? "page" : undefined}

@@ -1,6 +1,7 @@
 import { type KeyPlace, keysIn, placeOfKey } from "../state/key-places.ts";
 import { plan } from "../state/opened.ts";
-import { goTo, here, type SheetName } from "../state/route.ts";
+import { goTo, here } from "../state/route.ts";
+import { titleOf } from "./sheets.ts";
 
 interface KeyPlacesProps {
   readonly words: string;
@@ -20,7 +21,7 @@ export function KeyPlaces({ words, where = "" }: KeyPlacesProps) {
   return (
     <>
       {[...byPlace.values()].map(({ place, keys }) => (
-        <p class="small key-place" key={keys.join()}>
+        <p class="small" key={keys.join()}>
           {place ? <Way place={place} /> : <>In plan.json: save the plan file, type it there, add it again</>}{" "}
           ({keys.join(", ")})
         </p>
@@ -29,20 +30,12 @@ export function KeyPlaces({ words, where = "" }: KeyPlacesProps) {
   );
 }
 
-const names: Readonly<Partial<Record<SheetName, string>>> = {
-  need: "Need",
-  split: "Split",
-  strips: "Strips",
-  fills: "Fills and season",
-  order: "Order",
-};
-
 function Way({ place: { sheet, under } }: { readonly place: KeyPlace }) {
   const where = under === "" ? "" : `, “${under}”`;
   if (here.value.sheet === sheet) return <>Give it on this sheet{where}</>;
   return (
     <button type="button" class="link" onClick={() => goTo({ sheet, field: here.value.field })}>
-      Give it on {names[sheet]}
+      Give it on {titleOf(sheet)}
       {where}
     </button>
   );

@@ -6,7 +6,7 @@ import { answers, readOnly } from "../state/opened.ts";
 import { questions, trouble } from "../state/results.ts";
 import { here } from "../state/route.ts";
 import { broughtBack, broughtBackText } from "../state/session.ts";
-import { KeyPlaces } from "./key-places.tsx";
+import { TroubleWords } from "./trouble-words.tsx";
 
 /** What stands in the way or was brought back, over the plat's lower edge. */
 export function Messages() {
@@ -53,13 +53,7 @@ export function Messages() {
               </button>
             </>
           ) : (
-            <>
-              <p>
-                <b>{trouble.value.message}</b>
-              </p>
-              <p>{trouble.value.remedy}</p>
-              <KeyPlaces words={`${trouble.value.message} ${trouble.value.remedy}`} />
-            </>
+            <TroubleWords of={trouble.value} />
           )}
           <button type="button" onClick={() => (trouble.value = null)}>
             Close

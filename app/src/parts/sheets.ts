@@ -18,3 +18,5 @@ export const sheets: readonly SheetEntry[] = [
   { name: "cab-sheet", title: "Cab sheet", short: "Cab" },
   { name: "applied", title: "Applied", short: "Applied" },
 ];
+
+export const titleOf = (sheet: SheetName): string => sheets.find(({ name }) => name === sheet)!.title;

@@ -1,5 +1,5 @@
-import { layersOf } from "../state/look.ts";
-import { comparedWith } from "../state/map-before.ts";
+import { wantedLayers } from "../state/look.ts";
+import { comparedWith, drawnNow } from "../state/map-before.ts";
 import { plan } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 import { here } from "../state/route.ts";
@@ -21,9 +21,8 @@ export function Column() {
   if (sheet === "farm") return <div class="column">{of && <FarmLegend />}</div>;
   if (sheet === "order") return <div class="column">{of && <OrderLegend />}</div>;
   if (productShown.value) return <AppliedColumn />;
-  const wanted = of ? layersOf(here.value, of) : { plat: null, inset: null };
-  const drawn = shown?.layers.find(({ layer }) => layer.id === wanted.plat);
-  const inset = shown?.layers.find(({ layer }) => layer.id === wanted.inset);
+  const drawn = drawnNow.value;
+  const inset = shown?.layers.find(({ layer }) => layer.id === wantedLayers.value.inset);
   return (
     <div class="column">
       {inset && shown && comparedWith.value === null && <Inset drawn={inset} ground={shown.ground} />}

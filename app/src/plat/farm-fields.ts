@@ -3,15 +3,12 @@ import { colours, passShare, ramps } from "#core";
 import { rulePitchM, rulesOf } from "../map/ruled-fields.ts";
 import type { FarmField } from "../map/shapes.ts";
 import { farmChoice } from "../state/farm-list.ts";
-import { area, farmLines, words } from "../state/figures.ts";
-import { howFar, howFarShort } from "../state/how-far.ts";
+import { area, farmLines, rate, words } from "../state/figures.ts";
+import { bermGlyphs, howFar, howFarShort } from "../state/how-far.ts";
 import { plan } from "../state/opened.ts";
 import { orderClasses, productLbPerAc } from "../state/order-classes.ts";
 import { outlines } from "../state/results.ts";
 import { here } from "../state/route.ts";
-
-/** A berm glyph a step done. */
-const glyphs = (steps: number): string => "∩".repeat(steps) || "–";
 
 /** Rules along every field's passes; they do not hang on the rates. */
 const ruled = computed(() => {
@@ -31,12 +28,11 @@ export const farmFields: ReadonlySignal<readonly FarmField[] | null> = computed(
     const one = of.fields.find((field) => field.id === id);
     if (!one) return [];
     const line = byId.get(id);
-    const far = howFar(of, line, id);
+    const far = howFar(id);
     const acres = line ? `${area(line.areaAc, 0)} ${words().area}` : "";
-    const rate = line && classes ? productLbPerAc(line) : Number.NaN;
-    const step = classes && Number.isFinite(rate) ? classes.stepOf(rate) : -1;
-    const pounds = Number.isFinite(rate) ? (classes?.text(rate) ?? "") : "–";
-    const second = classes ? `${acres}, ${pounds}` : `${acres} ${glyphs(far)} ${howFarShort[far]}`;
+    const lbPerAc = line && classes ? productLbPerAc(line) : Number.NaN;
+    const step = classes && Number.isFinite(lbPerAc) ? classes.stepOf(lbPerAc) : -1;
+    const second = classes ? `${acres}, ${rate(lbPerAc)}` : `${acres} ${bermGlyphs(far)} ${howFarShort[far]}`;
     return [
       {
         id,

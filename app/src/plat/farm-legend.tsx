@@ -1,25 +1,17 @@
-import { passShare, ramps } from "#core";
+import { passShare, ramps, sum } from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { area, farmLines, words } from "../state/figures.ts";
-import { howFar, howFarWords } from "../state/how-far.ts";
+import { bermGlyphs, howFar, howFarWords } from "../state/how-far.ts";
 import { plan } from "../state/opened.ts";
 import { orderClasses } from "../state/order-classes.ts";
 
 /** How far the fields are: a berm a step done. */
 export function FarmLegend() {
   const of = plan.value!;
-  const lines = farmLines.value;
   const byStep = howFarWords.map((word, step) => {
-    const there = of.fields.filter(
-      (one) =>
-        howFar(
-          of,
-          lines.find(({ id }) => id === one.id),
-          one.id,
-        ) === step,
-    );
-    const acres = there.reduce((sum, one) => sum + (lines.find(({ id }) => id === one.id)?.areaAc ?? 0), 0);
-    return { word, step, count: there.length, acres };
+    const there = new Set(of.fields.flatMap(({ id }) => (howFar(id) === step ? [id] : [])));
+    const acres = sum(farmLines.value.filter(({ id }) => there.has(id)).map(({ areaAc }) => areaAc));
+    return { word, step, count: there.size, acres };
   });
   return (
     <section class="box" aria-label="Legend">
@@ -35,7 +27,7 @@ export function FarmLegend() {
           {byStep.map(({ word, step, count, acres }) => (
             <tr key={word}>
               <th scope="row">
-                <span aria-hidden="true">{"∩".repeat(step) || "–"} </span>
+                <span aria-hidden="true">{bermGlyphs(step)} </span>
                 {word}
               </th>
               <td class="figure">{count}</td>

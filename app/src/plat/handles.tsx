@@ -4,7 +4,7 @@ import { M_PER_DEG } from "../map/metres.ts";
 import type { PlatMap } from "../map/plat-map.ts";
 import { drawing } from "../state/drawing.ts";
 import { withPlaces } from "../state/drive-edits.ts";
-import { chosenField } from "../state/look.ts";
+import { planField } from "../state/look.ts";
 import { edit, endDrag, plan, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 import { here } from "../state/route.ts";
@@ -19,7 +19,7 @@ const STRIDE_M = 10;
 /** The ends of a straight guidance line, to be dragged or moved with the arrow keys. */
 export function LineHandles({ map }: { map: PlatMap | null }) {
   const of = plan.value;
-  const one = of?.fields.find(({ id }) => id === chosenField.value);
+  const one = planField.value;
   const ends = lineEnds(one?.driveAlong);
   const shown = field.value?.ground;
   const line = ends ?? shown?.guidance;
@@ -27,7 +27,7 @@ export function LineHandles({ map }: { map: PlatMap | null }) {
   if (line?.length !== 2 || readOnly.value || shown?.id !== one.id) return null;
   const move = (k: 0 | 1, to: LonLat) => {
     const now = plan.peek()!;
-    const current = now.fields.find(({ id }) => id === one.id)!;
+    const current = planField.peek()!;
     const moved = (lineEnds(current.driveAlong) ?? line).map((end, i) => (i === k ? to : end));
     edit(withPlaces(now, current, moved), `line ${one.id} ${k}`);
   };

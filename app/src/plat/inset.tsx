@@ -29,22 +29,20 @@ export function Inset({ drawn, ground }: { drawn: DrawnLayer; ground: Ground }) 
       <canvas class="inset" ref={canvas} role="img" aria-label={about(layer)} />
       <Fold class="small" title={<>{layer.unit} by dot size</>}>
         {() => (
-          <>
-            <table>
-              <tbody>
-                {layer.classes.labels
-                  .map((label, k) => (
-                    <tr key={label}>
-                      <th scope="row">{label}</th>
-                      <td class="figure">
-                        {layer.classAreas[k]!.toFixed(1)} {words().area}
-                      </td>
-                    </tr>
-                  ))
-                  .toReversed()}
-              </tbody>
-            </table>
-          </>
+          <table>
+            <tbody>
+              {layer.classes.labels
+                .map((label, k) => (
+                  <tr key={label}>
+                    <th scope="row">{label}</th>
+                    <td class="figure">
+                      {layer.classAreas[k]!.toFixed(1)} {words().area}
+                    </td>
+                  </tr>
+                ))
+                .toReversed()}
+            </tbody>
+          </table>
         )}
       </Fold>
     </section>

@@ -3,7 +3,7 @@ import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { marker, neatLine, northArrow, scaleBar, scaleLength } from "#core";
 import type { PlatMap } from "../map/plat-map.ts";
 import { field, pointed } from "../state/results.ts";
-import { here } from "../state/route.ts";
+import { hasFarmPlat, here } from "../state/route.ts";
 import { fillsShown } from "../state/season-state.ts";
 import { settings } from "../state/settings.ts";
 
@@ -85,8 +85,7 @@ function ringAndLeader(
   { width, view }: { width: number; view: { left: number; top: number; width: number; height: number } },
 ): string {
   const at = pointed.value;
-  const sheet = here.value.sheet;
-  if (!at || !field.value || sheet === "farm" || sheet === "order") return "";
+  if (!at || !field.value || hasFarmPlat(here.value)) return "";
   const place = map.project(at.at);
   if (place.x < 0 || place.y < 0 || place.x > view.width || place.y > view.height) return "";
   const [x, y] = [view.left + place.x, view.top + place.y];

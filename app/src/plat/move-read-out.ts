@@ -4,7 +4,7 @@ import { M_PER_DEG } from "../map/metres.ts";
 import type { PlatMap } from "../map/plat-map.ts";
 import { plan } from "../state/opened.ts";
 import { field, pointed } from "../state/results.ts";
-import { here } from "../state/route.ts";
+import { hasFarmPlat, here } from "../state/route.ts";
 import { askReadOut } from "../state/work.ts";
 
 /**
@@ -14,8 +14,7 @@ import { askReadOut } from "../state/work.ts";
 export function moveReadOut(map: PlatMap, event: KeyboardEvent): boolean {
   const shown = field.peek();
   const of = plan.peek();
-  const { sheet } = here.peek();
-  if (!shown || !of || sheet === "farm" || sheet === "order") return false;
+  if (!shown || !of || hasFarmPlat(here.peek())) return false;
   const [west, south, east, north] = shown.ground.box;
   const middle: LonLat = [(west + east) / 2, (south + north) / 2];
   const now = pointed.peek();

@@ -3,10 +3,10 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { PlatMap } from "../map/plat-map.ts";
 import { addCorner, drawing } from "../state/drawing.ts";
 import { pickField } from "../state/farm-list.ts";
-import { chosenField, layersOf } from "../state/look.ts";
+import { chosenField, planField, wantedLayers } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { field, pointed } from "../state/results.ts";
-import { here } from "../state/route.ts";
+import { hasFarmPlat, here } from "../state/route.ts";
 import { askReadOut, tellDrawn } from "../state/work.ts";
 import { BeforeMap } from "./before-map.tsx";
 import { Column } from "./column.tsx";
@@ -32,7 +32,7 @@ export function Plat() {
       if (isGone || !view.current) return;
       made = new PlatMap(view.current, {
         hovered: (at) => {
-          if (pointed.peek()?.pinned || here.peek().sheet === "farm" || here.peek().sheet === "order") return;
+          if (pointed.peek()?.pinned || hasFarmPlat(here.peek())) return;
           if (at) askReadOut(at, false);
         },
         tapped: (at) => tapped(made!, at),
@@ -63,12 +63,11 @@ export function Plat() {
   useEffect(() => {
     if (!map) return;
     return effect(() => {
-      const one = plan.value?.fields.find(({ id }) => id === chosenField.value);
       map
         .canvas()
         .setAttribute(
           "aria-label",
-          `Plat of ${one?.name ?? "the farm"}. Arrow keys move the read-out, Enter pins it, T shows the table of classes.`,
+          `Plat of ${planField.value?.name ?? "the farm"}. Arrow keys move the read-out, Enter pins it, T shows the table of classes.`,
         );
     });
   }, [map]);
@@ -100,21 +99,19 @@ export function Plat() {
 
 /** What the open sheet wants on the map has been worked out. */
 function isShown(): boolean {
-  const of = plan.peek();
   const shown = field.peek();
-  if (!of || !shown) return false;
-  const { plat } = layersOf(here.peek(), of);
+  if (!plan.peek() || !shown) return false;
+  const { plat } = wantedLayers.peek();
   return (
     plat === null || (shown.id === chosenField.peek() && shown.layers.some(({ layer }) => layer.id === plat))
   );
 }
 
 function tapped(map: PlatMap, at: readonly [number, number]): void {
-  const sheet = here.peek().sheet;
-  if (sheet === "farm" || sheet === "order") {
+  if (hasFarmPlat(here.peek())) {
     map.pickField(at);
     return;
   }
-  if (drawing.peek() && sheet === "strips") addCorner([at[0], at[1]]);
+  if (drawing.peek() && here.peek().sheet === "strips") addCorner([at[0], at[1]]);
   askReadOut([at[0], at[1]], true);
 }

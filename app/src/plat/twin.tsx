@@ -1,15 +1,15 @@
 import { type Signal, signal } from "@preact/signals";
-import type { Layer } from "#core";
+import { type Layer, laidProducts } from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { AppliedLegend } from "../sheets/applied-legend.tsx";
 import { farmChoice, farmList, pickField } from "../state/farm-list.ts";
 import { area, farmLines, lbOf, mass, words } from "../state/figures.ts";
 import { howFar, howFarWords } from "../state/how-far.ts";
-import { layersOf, productsOf } from "../state/look.ts";
+import { wantedLayers } from "../state/look.ts";
 import { comparedWith, mapBefore } from "../state/map-before.ts";
 import { plan } from "../state/opened.ts";
 import { field } from "../state/results.ts";
-import { here } from "../state/route.ts";
+import { hasFarmPlat, here } from "../state/route.ts";
 import { productShown } from "../state/season-state.ts";
 
 import { ClassesOfBoth } from "./before-box.tsx";
@@ -19,11 +19,10 @@ export const twinOpen: Signal<boolean> = signal(false);
 
 /** The plat as a table: the same classes or fields, with the same numbers. */
 export function Twin() {
-  const { sheet } = here.value;
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by key
     <section class="twin" aria-label="Table of the plat" tabIndex={0}>
-      {sheet === "farm" || sheet === "order" ? (
+      {hasFarmPlat(here.value) ? (
         <FarmTwin />
       ) : productShown.value ? (
         <AppliedLegend applied={productShown.value} />
@@ -40,7 +39,7 @@ export function Twin() {
 function FarmTwin() {
   const of = plan.value!;
   const lines = new Map(farmLines.value.map((line) => [line.id, line]));
-  const products = productsOf(of);
+  const products = laidProducts(of);
   return (
     <table>
       <caption>Fields</caption>
@@ -69,7 +68,7 @@ function FarmTwin() {
                 </button>
               </th>
               <td class="figure">{line ? area(line.areaAc) : "–"}</td>
-              <td>{howFarWords[howFar(of, line, one.id)]}</td>
+              <td>{howFarWords[howFar(one.id)]}</td>
               {products.map((product) => (
                 <td key={product} class="figure">
                   {line ? mass(lbOf([line], product)) : "–"}
@@ -93,8 +92,7 @@ const BothTwin = ({ layer }: { readonly layer: Layer }) => (
 );
 
 function LayerTwin() {
-  const of = plan.value;
-  const wanted = of ? layersOf(here.value, of) : { plat: null, inset: null };
+  const wanted = wantedLayers.value;
   const shown =
     field.value?.layers.filter(({ layer }) => layer.id === wanted.plat || layer.id === wanted.inset) ?? [];
   return (

@@ -1,14 +1,14 @@
-import { numberText, oxideText } from "#core";
+import { laidProducts, numberText, oxideText } from "#core";
 import type { AppliedShown, AppliedView } from "../engine/season-protocol.ts";
 import { gatherFiles } from "../open/gather.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { ChoiceLine } from "../parts/choice-line.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
-import { KeyPlaces } from "../parts/key-places.tsx";
 import { Notices } from "../parts/notices.tsx";
+import { TroubleWords } from "../parts/trouble-words.tsx";
 import { download } from "../state/download.ts";
 import { area, mass, words } from "../state/figures.ts";
-import { chosenField, productsOf } from "../state/look.ts";
+import { planField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import {
   answerTo,
@@ -21,15 +21,14 @@ import {
 
 /** What the ground got by the logs, and what is still missing. */
 export function AppliedSheet() {
-  const of = plan.value!;
-  const id = chosenField.value!;
+  const { id, name } = planField.value!;
   const logs = chosenLogs.value;
   const shown = logs.length > 0 && appliedShown.value?.field === id ? appliedShown.value : null;
   const missing = shown?.products.reduce((sum, one) => sum + one.missingLb, 0);
   return (
     <Bench
       title="Applied"
-      aside={<span class="second">{of.fields.find((one) => one.id === id)?.name}</span>}
+      aside={<span class="second">{name}</span>}
       actions={
         <button
           type="button"
@@ -47,12 +46,9 @@ export function AppliedSheet() {
       />
       <LogChoice />
       {seasonTrouble.value && (
-        <>
-          <p class="flag-text">
-            {seasonTrouble.value.message} {seasonTrouble.value.remedy}
-          </p>
-          <KeyPlaces words={`${seasonTrouble.value.message} ${seasonTrouble.value.remedy}`} />
-        </>
+        <div class="doubt" role="alert">
+          <TroubleWords of={seasonTrouble.value} />
+        </div>
       )}
       {shown && shown.products.length > 1 && (
         <ChoiceLine
@@ -86,7 +82,7 @@ function LogChoice() {
   const of = plan.value!;
   return (
     <dl class="lines">
-      {productsOf(of).map((product) => {
+      {laidProducts(of).map((product) => {
         const chosen = chosenLogs.value.find((one) => one.product === product);
         return (
           <div key={product}>

@@ -1,11 +1,10 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { numberText } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
-import { chosenField } from "../state/look.ts";
+import { planField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { field, isBehind } from "../state/results.ts";
-import { saveSheet } from "../state/save-sheet.ts";
-import { takeSheet } from "../state/take-maps.ts";
+import { saveSheet, takeSheet } from "../state/save-sheet.ts";
 import { showDocument } from "./show-document.ts";
 import { StickPart } from "./stick.tsx";
 
@@ -18,11 +17,10 @@ export function CabSheetBench() {
       .filter((map) => map.pass === "strip")
       .map(({ bin, product, totalLb }) => ({ id: bin, product, lb: totalLb })) ??
     of.rig.bins.map(({ id, product }) => ({ id, product, lb: Number.NaN }));
-  const name = of.fields.find(({ id }) => id === chosenField.value)?.name;
   return (
     <Bench
       title="Cab sheet"
-      aside={<span class="second">{name}</span>}
+      aside={<span class="second">{planField.value?.name}</span>}
       actions={
         <>
           <button type="button" class="action" onClick={() => window.print()}>

@@ -116,10 +116,9 @@ function FieldTable() {
 }
 
 function Fields({ table }: { table: RefObject<HTMLTableElement | null> }) {
-  const of = plan.value!;
   const lines = new Map(farmLines.value.map((line) => [line.id, line]));
   return (
-    <table class="fields" ref={table}>
+    <table ref={table}>
       <thead>
         <tr>
           <th scope="col">field</th>
@@ -139,7 +138,7 @@ function Fields({ table }: { table: RefObject<HTMLTableElement | null> }) {
       <tbody>
         {farmList.value.map((one) => {
           const line = lines.get(one.id);
-          const far = howFar(of, line, one.id);
+          const far = howFar(one.id);
           return (
             <tr key={one.id} class={one.id === farmChoice.value ? "chosen" : ""}>
               <th scope="row">

@@ -128,17 +128,15 @@ export function AssumedPart({ assumed }: { readonly assumed: readonly AssumedFig
   return (
     <Fold title="Defaults in use">
       {() => (
-        <>
-          <ul class="small">
-            {assumed.map((one) => (
-              <li key={one.key}>
-                {assumedInWords(one, plan.value!.rig.bins)};{" "}
-                {one.status === "unconfirmed" ? "unconfirmed, " : ""}
-                {one.source}
-              </li>
-            ))}
-          </ul>
-        </>
+        <ul class="small">
+          {assumed.map((one) => (
+            <li key={one.key}>
+              {assumedInWords(one, plan.value!.rig.bins)};{" "}
+              {one.status === "unconfirmed" ? "unconfirmed, " : ""}
+              {one.source}
+            </li>
+          ))}
+        </ul>
       )}
     </Fold>
   );

@@ -2,11 +2,11 @@ import { binWords, fillsInWords, missingRigKeys, numberText } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Drawing } from "../parts/drawing.tsx";
 import { Fold } from "../parts/fold.tsx";
-import { KeyPlaces } from "../parts/key-places.tsx";
 import { Notices } from "../parts/notices.tsx";
-import { chosenField } from "../state/look.ts";
+import { TroubleWords } from "../parts/trouble-words.tsx";
+import { tilde } from "../state/figures.ts";
+import { planField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
-import { isBehind } from "../state/results.ts";
 import { saveSheet } from "../state/save-sheet.ts";
 import { fillsShown, seasonTrouble } from "../state/season-state.ts";
 import { AssumedPart, StandPart, StopsTable } from "./fills-stops.tsx";
@@ -16,15 +16,14 @@ import { SeasonPart } from "./season.tsx";
 /** Where to stop and fill in the chosen field, then the farm's season. */
 export function FillsSheet() {
   const of = plan.value!;
-  const id = chosenField.value;
+  const one = planField.value!;
   const missing = missingRigKeys(of);
-  const shown = fillsShown.value?.field === id ? fillsShown.value : null;
+  const shown = fillsShown.value?.field === one.id ? fillsShown.value : null;
   const fills = missing.length === 0 ? shown?.fills : undefined;
-  const tilde = isBehind.value ? "~" : "";
   return (
     <Bench
       title="Fills and season"
-      aside={<span class="second">{of.fields.find((one) => one.id === id)?.name}</span>}
+      aside={<span class="second">{one.name}</span>}
       actions={
         <button type="button" class="action" onClick={() => void saveSheet("fills.html")} disabled={!fills}>
           Save the fill sheet
@@ -32,7 +31,7 @@ export function FillsSheet() {
       }
     >
       <BigNumber
-        value={fills ? `${tilde}${fills.plan.feasible ? fills.stops.length : "–"}` : "–"}
+        value={fills ? `${tilde()}${fills.plan.feasible ? fills.stops.length : "–"}` : "–"}
         words={
           fills
             ? fills.stops.length === 1
@@ -43,12 +42,9 @@ export function FillsSheet() {
       />
       {missing.length > 0 && <p>Type bin volumes and speed, and the stops stand here.</p>}
       {seasonTrouble.value && (
-        <>
-          <p class="flag-text">
-            {seasonTrouble.value.message} {seasonTrouble.value.remedy}
-          </p>
-          <KeyPlaces words={`${seasonTrouble.value.message} ${seasonTrouble.value.remedy}`} />
-        </>
+        <div class="doubt" role="alert">
+          <TroubleWords of={seasonTrouble.value} />
+        </div>
       )}
       <Fold title="Rig and tender" startsOpen={missing.length > 0}>
         <RigLines />

@@ -22,7 +22,7 @@ export function GuideFigures({ oxide }: { oxide: Oxide }) {
             A figure of your own holds in every field that follows this guide. The guide's own stays beside
             it.
           </p>
-          <label class="switch">
+          <label>
             <input
               type="checkbox"
               checked={isWhole}

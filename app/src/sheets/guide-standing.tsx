@@ -78,42 +78,38 @@ function Unconfirmed({ rule: { guide } }: { rule: NeedRule }) {
       {count > 0 && (
         <Fold title="Which">
           {() => (
-            <>
-              <ul>
-                {guide.fromMemory.map((id) => (
-                  <li key={id}>{constantText(guide.id, id)}</li>
-                ))}
-              </ul>
-            </>
+            <ul>
+              {guide.fromMemory.map((id) => (
+                <li key={id}>{constantText(guide.id, id)}</li>
+              ))}
+            </ul>
           )}
         </Fold>
       )}
       <Fold title="It was compared">
         {() => (
-          <>
-            <form
-              class="confirm"
-              onSubmit={(event) => {
-                event.preventDefault();
-                if (isWhole) edit(withConfirmed(plan.peek()!, guide.id, given));
-              }}
-            >
-              {asked.map(([key, label, type]) => (
-                <label key={key}>
-                  {label}
-                  <input
-                    type={type as "text"}
-                    value={given[key]}
-                    disabled={readOnly.value}
-                    onInput={(event) => setGiven({ ...given, [key]: event.currentTarget.value })}
-                  />
-                </label>
-              ))}
-              <button type="submit" disabled={!isWhole || readOnly.value}>
-                Enter it in the plan
-              </button>
-            </form>
-          </>
+          <form
+            class="confirm"
+            onSubmit={(event) => {
+              event.preventDefault();
+              if (isWhole) edit(withConfirmed(plan.peek()!, guide.id, given));
+            }}
+          >
+            {asked.map(([key, label, type]) => (
+              <label key={key}>
+                {label}
+                <input
+                  type={type as "text"}
+                  value={given[key]}
+                  disabled={readOnly.value}
+                  onInput={(event) => setGiven({ ...given, [key]: event.currentTarget.value })}
+                />
+              </label>
+            ))}
+            <button type="submit" disabled={!isWhole || readOnly.value}>
+              Enter it in the plan
+            </button>
+          </form>
         )}
       </Fold>
     </div>

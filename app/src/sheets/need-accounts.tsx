@@ -1,23 +1,20 @@
 import {
   type BalanceSheet,
-  bringsOf,
   counted,
-  fieldProducts,
-  LB_PER_TON,
   type NeedRule,
   numberText,
   type Oxide,
-  oxideIn,
   oxideText,
   type Plan,
 } from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { FigureLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
-import { area, dollars, mass, words } from "../state/figures.ts";
+import { area, dollars, mass, tilde, words } from "../state/figures.ts";
+import { canSpendDollars, productFor } from "../state/need-cost.ts";
 import { bandText, withBudget } from "../state/need-edits.ts";
 import { edit, type Opened, opened, plan } from "../state/opened.ts";
-import { field, isBehind } from "../state/results.ts";
+import { field } from "../state/results.ts";
 
 /** The guide's classes with their acres and pounds, and how much ground lies near a step. */
 export function NeedClasses({ oxide }: { oxide: Oxide }) {
@@ -61,23 +58,6 @@ export function NeedClasses({ oxide }: { oxide: Oxide }) {
       )}
     </Fold>
   );
-}
-
-/** The first product that brings an oxide alone, with its part of it. */
-function carrierOf(of: Plan, oxide: Oxide): readonly [product: string, share: number] {
-  const { spread } = fieldProducts(of, of.fields[0]!.id);
-  const carrier = spread.find((product) => bringsOf(product) === oxide);
-  return carrier
-    ? [carrier.id, oxideIn(carrier.grade, oxide)]
-    : [oxide === "P2O5" ? "11-52-0" : "0-0-60", oxide === "P2O5" ? 0.52 : 0.6];
-}
-
-/** Pounds of product and dollars for pounds of oxide; NaN dollars without a price. */
-function productFor(of: Plan, oxide: Oxide, lb: number) {
-  const [product, share] = carrierOf(of, oxide);
-  const price = of.pricesUsdPerTon?.[product];
-  const lbProduct = lb / share;
-  return { product, lbProduct, usd: price === undefined ? Number.NaN : (lbProduct / LB_PER_TON) * price };
 }
 
 /** What ground below critical wants comes first, in acres and dollars; then the rest. */
@@ -140,7 +120,6 @@ export function BelowCriticalFirst() {
 /** The most that all fields may take; spent on the lowest tests first. */
 function Budget({ of }: { of: Plan }) {
   const { budget } = of;
-  const hasPrices = of.rig.bins.every(({ product }) => of.pricesUsdPerTon?.[product] !== undefined);
   const line = (unit: "usd" | "lb", label: string, isOff: boolean) => {
     const value = budget && unit in budget ? (budget as Record<"usd" | "lb", number>)[unit] : undefined;
     return (
@@ -159,7 +138,7 @@ function Budget({ of }: { of: Plan }) {
   };
   return (
     <dl class="lines costs">
-      {line("usd", "Whole farm, at most $", !hasPrices)}
+      {line("usd", "Whole farm, at most $", !canSpendDollars(of))}
       {line("lb", "or lb of product", false)}
     </dl>
   );
@@ -174,7 +153,7 @@ export function NeedBalance({ oxide }: { oxide: Oxide }) {
   const now = shown?.need.sheet ?? null;
   if (shown && now) last = { of: opened.value, id: shown.id, sheet: now };
   const sheet = last?.of === opened.value && last?.id === shown?.id ? last?.sheet : undefined;
-  const tilde = now === null || isBehind.value ? "~" : "";
+  const mark = now === null ? "~" : tilde();
   if (!shown) return null;
   if (!sheet) {
     return (
@@ -211,7 +190,7 @@ export function NeedBalance({ oxide }: { oxide: Oxide }) {
                 <tr key={what}>
                   <th scope="row">{what}</th>
                   <td class="figure">
-                    {lb === undefined ? "" : tilde}
+                    {lb === undefined ? "" : mark}
                     {mass(lb ?? Number.NaN)}
                   </td>
                 </tr>

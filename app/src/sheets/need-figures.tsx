@@ -2,10 +2,10 @@ import { type NeedFigures, type Oxide, oxideText } from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { FigureLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
-import { area, mass, rate, words } from "../state/figures.ts";
+import { area, mass, rate, tilde, words } from "../state/figures.ts";
 import { type DrivenBy, withCost, withDrivenBy } from "../state/need-edits.ts";
 import { edit, type Opened, opened, plan, readOnly } from "../state/opened.ts";
-import { field, isBehind } from "../state/results.ts";
+import { field } from "../state/results.ts";
 
 /** Figures that only come once the hand has rested, kept until they come again. */
 let last: { readonly of: Opened | null; readonly key: string; readonly figures: NeedFigures } | null = null;
@@ -24,9 +24,8 @@ export function NeedFiguresTable({ oxide }: { oxide: Oxide }) {
   if (isFull) last = { of: opened.value, key, figures };
   const drivenBy = of.need?.drivenBy ?? "mapped-test";
   const hasCosts = of.need?.usdPerLbMissing !== undefined && of.need.usdPerLbExcess !== undefined;
-  const tilde = isBehind.value ? "~" : "";
   const held = (now: number | null, old: number | null | undefined) =>
-    now !== null ? { lb: now, mark: tilde } : { lb: old ?? Number.NaN, mark: old == null ? "" : "~" };
+    now !== null ? { lb: now, mark: tilde() } : { lb: old ?? Number.NaN, mark: old == null ? "" : "~" };
   const rows: readonly {
     readonly by: DrivenBy | null;
     readonly text: string;
@@ -34,7 +33,7 @@ export function NeedFiguresTable({ oxide }: { oxide: Oxide }) {
     readonly mark: string;
     readonly isOff?: boolean;
   }[] = [
-    { by: "mapped-test", text: "of the mapped test", lb: figures.mappedTestLb, mark: tilde },
+    { by: "mapped-test", text: "of the mapped test", lb: figures.mappedTestLb, mark: tilde() },
     {
       by: "expected",
       text: "expected over what the test may be",
@@ -46,8 +45,8 @@ export function NeedFiguresTable({ oxide }: { oxide: Oxide }) {
       isOff: !hasCosts,
       ...held(figures.weightedLb, hasCosts ? before?.weightedLb : null),
     },
-    { by: null, text: "mean of the needs at the samples", lb: figures.atSamplesLb, mark: tilde },
-    { by: null, text: "as one flat rate", lb: figures.flatLbPerAc * shown.areaAc, mark: tilde },
+    { by: null, text: "mean of the needs at the samples", lb: figures.atSamplesLb, mark: tilde() },
+    { by: null, text: "as one flat rate", lb: figures.flatLbPerAc * shown.areaAc, mark: tilde() },
   ];
   return (
     <>

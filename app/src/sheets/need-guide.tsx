@@ -1,5 +1,6 @@
 import { cropsOf, guides, type Oxide } from "#core";
-import { chosenField } from "../state/look.ts";
+import { PickLine } from "../parts/figure-line.tsx";
+import { planField } from "../state/look.ts";
 import { withCrop, withGuideOption, withNewOwnGuide } from "../state/need-edits.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { withGuide } from "../state/plan-edits.ts";
@@ -8,7 +9,7 @@ import { field } from "../state/results.ts";
 /** Guide, crop and the answers the guide asks for; with how far its figures can be trusted. */
 export function NeedGuide({ oxide }: { oxide: Oxide }) {
   const of = plan.value;
-  const one = of?.fields.find(({ id }) => id === chosenField.value);
+  const one = planField.value;
   if (!of || !one) return null;
   const own = of.ownGuides ?? [];
   const known = guides.filter((guide) => guide.id === one.guide || cropsOf(guide).includes(one.crop));
@@ -24,61 +25,40 @@ export function NeedGuide({ oxide }: { oxide: Oxide }) {
   return (
     <>
       <dl class="lines">
-        <Line id="guide" label="Guide">
-          <select
-            id="guide"
-            value={one.guide}
-            disabled={readOnly.value}
-            onChange={(event) => edit(withGuide(of, one, event.currentTarget.value))}
-          >
-            {known.map(({ id, title }) => (
-              <option key={id} value={id}>
-                {title}
-              </option>
-            ))}
-            {own.map(({ id, name }) => (
-              <option key={id} value={id}>
-                {name}
-              </option>
-            ))}
-          </select>
-        </Line>
+        <PickLine
+          label="Guide"
+          value={one.guide}
+          options={[
+            ...known.map(({ id, title }) => [id, title] as const),
+            ...own.map(({ id, name }) => [id, name] as const),
+          ]}
+          onChoose={(guide) => edit(withGuide(of, one, guide))}
+        />
         {other !== undefined && (
           <div>
             <dt>For this oxide alone</dt>
             <dd>{guides.find(({ id }) => id === other)?.title ?? other}</dd>
           </div>
         )}
-        <Line id="crop" label="Crop">
-          <select
-            id="crop"
-            value={one.crop}
-            disabled={readOnly.value}
-            onChange={(event) => edit(withCrop(of, one, event.currentTarget.value))}
-          >
-            {(crops.includes(one.crop) ? crops : [one.crop, ...crops]).map((crop) => (
-              <option key={crop} value={crop}>
-                {crop}
-              </option>
-            ))}
-          </select>
-        </Line>
+        <PickLine
+          label="Crop"
+          value={one.crop}
+          options={(crops.includes(one.crop) ? crops : [one.crop, ...crops]).map(
+            (crop) => [crop, crop] as const,
+          )}
+          onChoose={(crop) => edit(withCrop(of, one, crop))}
+        />
         {options.map(({ key, question, choices }) => (
-          <Line key={key} id={`option-${key}`} label={question}>
-            <select
-              id={`option-${key}`}
-              value={one.guideOptions?.[key] ?? ""}
-              disabled={readOnly.value}
-              onChange={(event) => edit(withGuideOption(of, one, key, event.currentTarget.value))}
-            >
-              {one.guideOptions?.[key] === undefined && <option value="">not said</option>}
-              {choices.map((choice) => (
-                <option key={choice} value={choice}>
-                  {choice}
-                </option>
-              ))}
-            </select>
-          </Line>
+          <PickLine
+            key={key}
+            label={question}
+            value={one.guideOptions?.[key] ?? ""}
+            options={[
+              ...(one.guideOptions?.[key] === undefined ? [["", "not told"] as const] : []),
+              ...choices.map((choice) => [choice, choice] as const),
+            ]}
+            onChoose={(choice) => edit(withGuideOption(of, one, key, choice))}
+          />
         ))}
       </dl>
       {own.length === 0 && (
@@ -94,18 +74,3 @@ export function NeedGuide({ oxide }: { oxide: Oxide }) {
     </>
   );
 }
-
-interface LineProps {
-  readonly id: string;
-  readonly label: string;
-  readonly children: preact.ComponentChildren;
-}
-
-const Line = ({ id, label, children }: LineProps) => (
-  <div>
-    <dt>
-      <label for={id}>{label}</label>
-    </dt>
-    <dd>{children}</dd>
-  </div>
-);

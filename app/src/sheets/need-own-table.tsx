@@ -1,14 +1,14 @@
 import { useState } from "preact/hooks";
 import { elementOf, type Oxide, oxideText, type PlanOwnGuide } from "#core";
 import { DraftInput } from "../parts/draft-input.tsx";
-import { chosenField } from "../state/look.ts";
+import { planField } from "../state/look.ts";
 import { type OwnPlace, type OwnRow, ownRows, ownRowsDoubt, withOwnRows } from "../state/need-edits.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 
 /** The user's own tables of this oxide, edited in place; the map follows at once where the field follows them. */
 export function OwnTables({ oxide }: { oxide: Oxide }) {
   const of = plan.value;
-  const one = of?.fields.find(({ id }) => id === chosenField.value);
+  const one = planField.value;
   if (!of || !one) return null;
   const id = one.nutrients?.[oxide]?.guide ?? one.guide;
   const shown = (of.ownGuides ?? []).filter((guide) => guide.id === id);

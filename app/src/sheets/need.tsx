@@ -5,7 +5,7 @@ import { Notices } from "../parts/notices.tsx";
 import { NumberField } from "../parts/number-field.tsx";
 import { mass, rate, words } from "../state/figures.ts";
 import { doubts } from "../state/how-far.ts";
-import { chosenField } from "../state/look.ts";
+import { planField } from "../state/look.ts";
 import { edit, endDrag, history, plan, readOnly } from "../state/opened.ts";
 import { withYield } from "../state/plan-edits.ts";
 import { field } from "../state/results.ts";
@@ -76,7 +76,7 @@ const shownAbove = new Set(["guide-unconfirmed", "guide-superseded", "guide-over
 /** Changes map and totals while it moves. */
 function YieldGoal() {
   const of = plan.value;
-  const one = of?.fields.find(({ id }) => id === chosenField.value);
+  const one = planField.value;
   if (!of || !one) return null;
   const before = beforeDrag(`yield ${one.id}`)?.fields.find(({ id }) => id === one.id)?.yieldBuPerAc;
   return (

@@ -1,13 +1,13 @@
 import { useState } from "preact/hooks";
-import { numberText } from "#core";
+import { laidProducts, numberText } from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { NeededLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
 import { dollars, mass, words } from "../state/figures.ts";
-import { productsOf } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
+import { said } from "../state/said.ts";
 import { withBooking, withTerms } from "../state/season-edits.ts";
 import { orderShown } from "../state/season-state.ts";
 
@@ -141,7 +141,7 @@ function Book() {
 /** On hand, lots, and one more line of the record. */
 function Terms() {
   const of = plan.value!;
-  const products = productsOf(of);
+  const products = laidProducts(of);
   const [product, setProduct] = useState(products[0]!);
   const [kind, setKind] = useState<"booked" | "delivered" | "cancelled">("booked");
   const [tons, setTons] = useState<number | undefined>(undefined);
@@ -159,7 +159,7 @@ function Terms() {
                 unit="lb"
                 value={termOf(id)?.onHandLb}
                 onTake={(value) =>
-                  edit(withTerms(of, id, { onHandLb: value }, `${id} on hand ${numberText(value, 0)} lb`))
+                  edit(withTerms(of, id, { onHandLb: value }, `${id} on hand ${said(value)} lb`))
                 }
               />
             ))}
@@ -171,7 +171,7 @@ function Terms() {
                 value={termOf(id)?.lotTons ?? 0.1}
                 least={0.01}
                 onTake={(value) =>
-                  edit(withTerms(of, id, { lotTons: value }, `${id} in lots of ${numberText(value, 1)} tons`))
+                  edit(withTerms(of, id, { lotTons: value }, `${id} in lots of ${said(value)} tons`))
                 }
               />
             ))}

@@ -1,14 +1,14 @@
-import { counted, numberText, tons } from "#core";
+import { areaIn, counted, laidProducts, numberText, tons } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Notices } from "../parts/notices.tsx";
-import { area, dollars, farmLines, heavy, lbOf, orderDollars, words } from "../state/figures.ts";
+import { area, dollars, farmLines, heavy, lbOf, orderDollars, tilde, words } from "../state/figures.ts";
 import { doubts, isKept } from "../state/how-far.ts";
-import { productsOf } from "../state/look.ts";
 import { edit, endDrag, plan, readOnly } from "../state/opened.ts";
 import { withPrice } from "../state/plan-edits.ts";
-import { farm, isBehind } from "../state/results.ts";
+import { farm } from "../state/results.ts";
 import { saveSheet } from "../state/save-sheet.ts";
+import { settings } from "../state/settings.ts";
 import { OrderGuides } from "./order-guides.tsx";
 import { OrderSeason } from "./order-season.tsx";
 import { TakeCare } from "./take-care.tsx";
@@ -17,11 +17,10 @@ import { TakeCare } from "./take-care.tsx";
 export function OrderSheet() {
   const of = plan.value!;
   const lines = farmLines.value;
-  const products = productsOf(of);
+  const products = laidProducts(of);
   const all = products.reduce((sum, product) => sum + lbOf(lines, product), 0);
   const usd = orderDollars.value;
   const acres = lines.reduce((sum, line) => sum + line.areaAc, 0);
-  const tilde = isBehind.value ? "~" : "";
   const open = of.fields.filter(({ id }) => !isKept(of, id)).length;
   return (
     <Bench
@@ -39,12 +38,12 @@ export function OrderSheet() {
     >
       {Number.isFinite(usd) ? (
         <BigNumber
-          value={`${tilde}${dollars(usd)}`}
-          words={`of product in the maps, no freight; $${numberText(usd / acres, 2)}/ac over ${area(acres)} ${words().area}`}
+          value={`${tilde()}${dollars(usd)}`}
+          words={`of product in the maps, no freight; $${numberText(usd / areaIn(acres, settings.value.system), 2)}/${words().area} over ${area(acres)} ${words().area}`}
         />
       ) : (
         <BigNumber
-          value={`${tilde}${lines.length === 0 ? "–" : heavy(all, 1)}`}
+          value={`${tilde()}${lines.length === 0 ? "–" : heavy(all, 1)}`}
           words={`${words().heavy} of product in the files`}
         />
       )}
@@ -78,7 +77,7 @@ function ProductTable() {
         </tr>
       </thead>
       <tbody>
-        {productsOf(of).map((product) => {
+        {laidProducts(of).map((product) => {
           const lb = lbOf(lines, product);
           const price = of.pricesUsdPerTon?.[product];
           return (
@@ -121,7 +120,7 @@ function ProductTable() {
 
 function FieldTable() {
   const of = plan.value!;
-  const products = productsOf(of);
+  const products = laidProducts(of);
   const names = new Map(of.fields.map(({ id, name }) => [id, name]));
   return (
     <table>

@@ -1,5 +1,5 @@
 import { counted, operationsDefault } from "#core";
-import { FigureLine, PickLine } from "../parts/figure-line.tsx";
+import { FigureLine, NeededLine, PickLine } from "../parts/figure-line.tsx";
 import { withRigKeys } from "../state/implement-edits.ts";
 import { edit, plan } from "../state/opened.ts";
 import { FIRST_TENDER_LB, withBin, withRigWork, withTender } from "../state/rig-edits.ts";
@@ -9,6 +9,85 @@ const defaultOf = (key: string, per = 1): string => {
   const { value, status } = operationsDefault(key);
   return `${Number((value * per).toPrecision(4))}${status === "unconfirmed" ? ", unconfirmed" : ""}`;
 };
+
+interface BinFigure {
+  readonly key:
+    | "volumeFt3"
+    | "lbPerFt3"
+    | "mostLb"
+    | "meterMaxLbPerMin"
+    | "meterMinLbPerMin"
+    | "filledShare"
+    | "residualLb";
+  readonly label: string;
+  readonly unit: string;
+  readonly least?: number;
+  readonly most?: number;
+  readonly step?: number;
+  readonly otherwise?: string;
+  /** Of the edit: `bin L 105 ft³`. */
+  readonly name: (bin: string, value: string) => string;
+}
+
+/** What is told of every bin, a figure a line. */
+const BIN_FIGURES: readonly BinFigure[] = [
+  {
+    key: "volumeFt3",
+    label: "struck volume",
+    unit: "ft³",
+    least: 0.1,
+    name: (bin, value) => `bin ${bin} ${value} ft³`,
+  },
+  {
+    key: "lbPerFt3",
+    label: "weighed density",
+    unit: "lb/ft³",
+    least: 1,
+    otherwise: "published range, unconfirmed",
+    name: (bin, value) => `bin ${bin} density ${value} lb/ft³`,
+  },
+  {
+    key: "mostLb",
+    label: "most it may hold",
+    unit: "lb",
+    least: 1,
+    otherwise: "no limit",
+    name: (bin, value) => `bin ${bin} holds ${value} lb`,
+  },
+  {
+    key: "meterMaxLbPerMin",
+    label: "most its meter lays",
+    unit: "lb/min",
+    least: 1,
+    otherwise: "not told",
+    name: (bin, value) => `meter ${bin} ${value} lb/min`,
+  },
+  {
+    key: "meterMinLbPerMin",
+    label: "least its meter lays",
+    unit: "lb/min",
+    least: 0.1,
+    otherwise: "not told",
+    name: (bin, value) => `meter ${bin} least ${value} lb/min`,
+  },
+  {
+    key: "filledShare",
+    label: "filled, share of the struck volume",
+    unit: "",
+    least: 0.01,
+    most: 1.5,
+    step: 0.01,
+    otherwise: defaultOf("fillFactor"),
+    name: (bin, value) => `bin ${bin} filled to ${value}`,
+  },
+  {
+    key: "residualLb",
+    label: "cannot be metered out",
+    unit: "lb",
+    otherwise: defaultOf("residualLb"),
+    name: (bin, value) => `bin ${bin} keeps ${value} lb`,
+  },
+];
 
 /** Hoppers, speed, stops and tenders, as far as somebody told; split and fills both hang on them. */
 export function RigLines() {
@@ -26,104 +105,17 @@ export function RigLines() {
         most={25}
         onTake={(mph) => edit(withRigWork(of, { mph }, `speed ${said(mph)} mph`))}
       />
-      {rig.bins.map((bin) => (
-        <FigureLine
-          key={`${bin.id} volume`}
-          label={`Bin ${bin.id}, ${bin.product}: struck volume`}
-          unit="ft³"
-          value={bin.volumeFt3 ?? null}
-          least={0.1}
-          onTake={(volumeFt3) =>
-            edit(withBin(of, bin.id, { volumeFt3 }, `bin ${bin.id} ${said(volumeFt3)} ft³`))
-          }
-        />
-      ))}
-      {rig.bins.map((bin) => (
-        <FigureLine
-          key={`${bin.id} density`}
-          label={`Bin ${bin.id}: weighed density`}
-          unit="lb/ft³"
-          value={bin.lbPerFt3 ?? null}
-          least={1}
-          otherwise="published range, unconfirmed"
-          onTake={(lbPerFt3) =>
-            edit(withBin(of, bin.id, { lbPerFt3 }, `bin ${bin.id} density ${said(lbPerFt3)} lb/ft³`))
-          }
-        />
-      ))}
-      {rig.bins.map((bin) => (
-        <FigureLine
-          key={`${bin.id} most`}
-          label={`Bin ${bin.id}: most it may hold`}
-          unit="lb"
-          value={bin.mostLb ?? null}
-          least={1}
-          otherwise="no limit"
-          onTake={(mostLb) => edit(withBin(of, bin.id, { mostLb }, `bin ${bin.id} holds ${said(mostLb)} lb`))}
-        />
-      ))}
-      {rig.bins.map((bin) => (
-        <FigureLine
-          key={`${bin.id} meter`}
-          label={`Bin ${bin.id}: most its meter lays`}
-          unit="lb/min"
-          value={bin.meterMaxLbPerMin ?? null}
-          least={1}
-          otherwise="not told"
-          onTake={(meterMaxLbPerMin) =>
-            edit(
-              withBin(of, bin.id, { meterMaxLbPerMin }, `meter ${bin.id} ${said(meterMaxLbPerMin)} lb/min`),
-            )
-          }
-        />
-      ))}
-      {rig.bins.map((bin) => (
-        <FigureLine
-          key={`${bin.id} least`}
-          label={`Bin ${bin.id}: least its meter lays`}
-          unit="lb/min"
-          value={bin.meterMinLbPerMin ?? null}
-          least={0.1}
-          otherwise="not told"
-          onTake={(meterMinLbPerMin) =>
-            edit(
-              withBin(
-                of,
-                bin.id,
-                { meterMinLbPerMin },
-                `meter ${bin.id} least ${said(meterMinLbPerMin)} lb/min`,
-              ),
-            )
-          }
-        />
-      ))}
-      {rig.bins.map((bin) => (
-        <FigureLine
-          key={`${bin.id} filled`}
-          label={`Bin ${bin.id}: filled, share of the struck volume`}
-          unit=""
-          value={bin.filledShare ?? null}
-          least={0.01}
-          most={1.5}
-          step={0.01}
-          otherwise={defaultOf("fillFactor")}
-          onTake={(filledShare) =>
-            edit(withBin(of, bin.id, { filledShare }, `bin ${bin.id} filled to ${said(filledShare)}`))
-          }
-        />
-      ))}
-      {rig.bins.map((bin) => (
-        <FigureLine
-          key={`${bin.id} left`}
-          label={`Bin ${bin.id}: cannot be metered out`}
-          unit="lb"
-          value={bin.residualLb ?? null}
-          otherwise={defaultOf("residualLb")}
-          onTake={(residualLb) =>
-            edit(withBin(of, bin.id, { residualLb }, `bin ${bin.id} keeps ${said(residualLb)} lb`))
-          }
-        />
-      ))}
+      {BIN_FIGURES.flatMap(({ key, label, name, ...line }) =>
+        rig.bins.map((bin) => (
+          <FigureLine
+            key={`${bin.id} ${key}`}
+            label={`Bin ${bin.id}${key === "volumeFt3" ? `, ${bin.product}` : ""}: ${label}`}
+            value={bin[key] ?? null}
+            onTake={(value) => edit(withBin(of, bin.id, { [key]: value }, name(bin.id, said(value))))}
+            {...line}
+          />
+        )),
+      )}
       <FigureLine
         label="All bins may hold together"
         unit="lb"
@@ -225,12 +217,12 @@ export function RigLines() {
       />
       {tender && (
         <>
-          <FigureLine
+          <NeededLine
             label="A tender brings"
             unit="lb"
             value={tender.lb}
             least={1}
-            onTake={(lb) => lb !== null && edit(withTender(of, { lb }, `tender of ${said(lb)} lb`))}
+            onTake={(lb) => edit(withTender(of, { lb }, `tender of ${said(lb)} lb`))}
           />
           <FigureLine
             label="It is away to reload"

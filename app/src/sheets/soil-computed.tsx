@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { M_PER_FT, numberText, TEST_UNITS, variogramChart } from "#core";
+import { lengthText, numberText, TEST_UNITS, variogramChart } from "#core";
 import type { TestSummary } from "../engine/protocol.ts";
 import { Drawing } from "../parts/drawing.tsx";
 import { Fold } from "../parts/fold.tsx";
@@ -52,7 +52,7 @@ function Variogram({ summary }: { summary: TestSummary }) {
         />
       </figure>
       {fitted && (
-        <label class="switch">
+        <label>
           <input
             type="checkbox"
             checked={isCompared}
@@ -75,11 +75,11 @@ interface FitProps {
 function FitInWords({ fit, unit }: FitProps) {
   const { nugget, structures } = fit.model;
   const { partialSill, range } = structures[0]!;
-  const perM = settings.value.system === "us" ? 1 / M_PER_FT : 1;
   return (
     <p class="second">
       Spherical, weighted by pairs over squared distance: nugget {numberText(nugget, 1)}, partial sill{" "}
-      {numberText(partialSill, 1)} {unit} squared, range {numberText(range * perM, 0)} {words().length}.
+      {numberText(partialSill, 1)} {unit} squared, range {lengthText(range, settings.value.system)}{" "}
+      {words().length}.
       {fit.rangeAtLimit
         ? " The range is at the edge of those tried: the circles do not show where it levels off."
         : ""}{" "}

@@ -1,10 +1,11 @@
-import { numberText, type PlanAnisotropy, type TestName } from "#core";
+import type { PlanAnisotropy, TestName } from "#core";
 import type { TestSummary } from "../engine/protocol.ts";
 import { ChoiceLine } from "../parts/choice-line.tsx";
-import { DraftInput } from "../parts/draft-input.tsx";
+import { NeededLine, PickLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
-import { chosenField } from "../state/look.ts";
+import { planField } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
+import { said } from "../state/said.ts";
 import {
   directionOf,
   methodOf,
@@ -14,7 +15,6 @@ import {
   withPower,
   withSupport,
 } from "../state/soil-edits.ts";
-import { Figure, Line } from "./soil-lines.tsx";
 import { beginModel, TypedVariogram } from "./soil-typed.tsx";
 
 const told = {
@@ -28,7 +28,7 @@ const told = {
 /** How the samples become this map; every choice is worked out at once. */
 export function SoilMethod({ summary }: { summary: TestSummary }) {
   const of = plan.value;
-  const one = of?.fields.find(({ id }) => id === chosenField.value);
+  const one = planField.value;
   if (!of || !one) return null;
   const { test } = summary;
   const method = methodOf(of, one, test);
@@ -50,45 +50,31 @@ export function SoilMethod({ summary }: { summary: TestSummary }) {
       <p class="small second">{told[method]}</p>
       {method === "typed" && <TypedVariogram summary={summary} model={typedModel(of, one, test)!} />}
       {method === "inverse-distance" && (
-        <p class="row small">
-          <label for="power">Power of the distance</label>
-          <DraftInput
-            id="power"
-            type="number"
-            min={0.5}
-            step={0.5}
-            value={String(of.maps.power ?? 2)}
-            disabled={readOnly.value}
-            onTake={(text) => {
-              const power = Number(text);
-              if (!(power > 0) || power > 10) return false;
-              if (power !== (of.maps.power ?? 2)) edit(withPower(of, power));
-              return true;
-            }}
+        <dl class="lines">
+          <NeededLine
+            label="Power of the distance"
+            unit=""
+            value={of.maps.power ?? 2}
+            least={0.1}
+            most={10}
+            step={0.1}
+            onTake={(power) => edit(withPower(of, power))}
           />
-        </p>
+        </dl>
       )}
       {method !== "inverse-distance" && (
         <Fold class="small" title="Direction and support">
-          {() => (
-            <>
-              <DirectionAndSupport test={test} />
-            </>
-          )}
+          <DirectionAndSupport test={test} />
         </Fold>
       )}
     </div>
   );
 }
 
-interface DirectionProps {
-  readonly test: TestName;
-}
-
 /** Whether ranges are longer one way than across it, and what is kriged; only the user asks for either. */
-function DirectionAndSupport({ test }: DirectionProps) {
+function DirectionAndSupport({ test }: { readonly test: TestName }) {
   const of = plan.value!;
-  const one = of.fields.find(({ id }) => id === chosenField.value)!;
+  const one = planField.value!;
   const isTyped = methodOf(of, one, test) === "typed";
   const direction = directionOf(of, one, test);
   const put = (changed: PlanAnisotropy | null, what: string) =>
@@ -96,37 +82,38 @@ function DirectionAndSupport({ test }: DirectionProps) {
   return (
     <>
       <dl class="lines">
-        <Figure
-          label="Longest range points, degrees clockwise from north"
+        <NeededLine
+          label="Longest range points, clockwise from north"
+          unit="degrees"
           value={direction?.angleDeg ?? 0}
           least={-360}
           most={360}
           onTake={(angleDeg) =>
-            put({ angleDeg, ratio: direction?.ratio ?? 1 }, `direction ${numberText(angleDeg, 0)} degrees`)
+            put({ angleDeg, ratio: direction?.ratio ?? 1 }, `direction ${said(angleDeg)} degrees`)
           }
         />
-        <Figure
+        <NeededLine
           label="Range across it over range along it, 1 for none"
+          unit=""
           value={direction?.ratio ?? 1}
           least={0.01}
           most={1}
+          step={0.01}
           onTake={(ratio) =>
             ratio === 1
               ? put(null, "all directions alike")
               : put({ angleDeg: direction?.angleDeg ?? 0, ratio }, `ratio across ${ratio}`)
           }
         />
-        <Line label="Each value is">
-          <select
-            aria-label="What is kriged"
-            value={of.maps.support ?? "cell"}
-            disabled={readOnly.value}
-            onChange={(event) => edit(withSupport(of, event.currentTarget.value as "cell" | "point"))}
-          >
-            <option value="cell">the mean of a cell</option>
-            <option value="point">the point in its middle</option>
-          </select>
-        </Line>
+        <PickLine
+          label="Each value is"
+          value={of.maps.support ?? "cell"}
+          options={[
+            ["cell", "the mean of a cell"],
+            ["point", "the point in its middle"],
+          ]}
+          onChoose={(support) => edit(withSupport(of, support as "cell" | "point"))}
+        />
       </dl>
       <p class="second">
         {isTyped ? "The direction is this variogram's." : "The direction holds for every field."} What is

@@ -4,7 +4,7 @@ import type { TestSummary } from "../engine/protocol.ts";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { doubts } from "../state/how-far.ts";
-import { chosenField } from "../state/look.ts";
+import { planField } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 import { withSampleDoubted, withSampleKept, withSampleOff, withSampleOn } from "../state/soil-edits.ts";
@@ -61,7 +61,7 @@ interface Row {
 }
 
 function rowsOf({ test, taken }: TestSummary): Row[] {
-  const one = plan.value?.fields.find(({ id }) => id === chosenField.value);
+  const one = planField.value;
   const doubted = new Set(toCheck(test).map(({ sample }) => sample));
   const off = (one?.switchedOff ?? []).filter((switched) => switched.test === test);
   const left = off.flatMap(({ sample, reason }): Row[] => {
@@ -91,7 +91,7 @@ function SampleTable({ summary }: { summary: TestSummary }) {
   const { test } = summary;
   const [asked, setAsked] = useState<string | null>(null);
   const of = plan.value;
-  const one = of?.fields.find(({ id }) => id === chosenField.value);
+  const one = planField.value;
   if (!of || !one) return null;
   const decimals = test === "CEC" ? 1 : 0;
   return (
@@ -173,7 +173,7 @@ function Decide({ test, sample, isDoubted = false, onDone }: DecideProps) {
   const [reason, setReason] = useState("");
   const take = (decided: typeof withSampleOff) => {
     const of = plan.peek();
-    const one = of?.fields.find(({ id }) => id === chosenField.peek());
+    const one = planField.peek();
     if (!of || !one || reason.trim() === "") return;
     edit(decided(of, one, test, sample, reason.trim()));
     onDone?.();

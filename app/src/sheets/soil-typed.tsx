@@ -1,12 +1,13 @@
-import { Fragment } from "preact";
-import { M_PER_FT, numberText, type PlanModel, type PlanStructure, TEST_UNITS } from "#core";
+import { type ComponentChildren, Fragment } from "preact";
+import { lengthIn, type PlanModel, type PlanStructure, TEST_UNITS } from "#core";
 import type { TestSummary } from "../engine/summaries.ts";
+import { NeededLine, PickLine } from "../parts/figure-line.tsx";
 import { words } from "../state/figures.ts";
-import { chosenField } from "../state/look.ts";
+import { planField } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
+import { said } from "../state/said.ts";
 import { settings } from "../state/settings.ts";
 import { withModel } from "../state/soil-edits.ts";
-import { Figure, Line } from "./soil-lines.tsx";
 
 /** One spherical structure with nugget, sill and mean range of the model in use; of the samples where there is none. */
 export function beginModel({ variogram, taken }: TestSummary): PlanModel {
@@ -35,78 +36,80 @@ interface TypedProps {
   readonly model: PlanModel;
 }
 
-const types = ["spherical", "exponential", "gaussian", "matern"] as const;
+const FORMS = [
+  ["spherical", "spherical"],
+  ["exponential", "exponential"],
+  ["gaussian", "Gaussian"],
+  ["matern", "Matérn"],
+] as const;
 
 /** The variogram typed for one test of one field, structure by structure. */
 export function TypedVariogram({ summary, model }: TypedProps) {
   const of = plan.value!;
-  const one = of.fields.find(({ id }) => id === chosenField.value)!;
+  const one = planField.value!;
   const { test } = summary;
   const unit = TEST_UNITS[test];
-  const perM = settings.value.system === "us" ? 1 / M_PER_FT : 1;
+  const perM = lengthIn(1, settings.value.system);
   const put = (changed: PlanModel, what: string) => edit(withModel(of, one, test, changed, what));
   const withPart = (k: number, part: PlanStructure, what: string) =>
     put({ ...model, structures: model.structures.map((old, i) => (i === k ? part : old)) }, what);
   return (
     <dl class="lines">
-      <Figure
-        label={`Nugget, ${unit} squared`}
+      <NeededLine
+        label="Nugget"
+        unit={`${unit} squared`}
         value={model.nugget}
-        least={0}
-        onTake={(nugget) => put({ ...model, nugget }, `nugget ${numberText(nugget, 1)}`)}
+        step={0.1}
+        onTake={(nugget) => put({ ...model, nugget }, `nugget ${said(nugget)}`)}
       />
       {model.structures.map((part, k) => {
         const which = model.structures.length > 1 ? ` ${k + 1}` : "";
         return (
           <Fragment key={k}>
-            <Line label={`Form${which}`}>
-              <select
-                aria-label={`Form of the variogram${which}`}
-                value={part.type}
-                disabled={readOnly.value}
-                onChange={(event) => {
-                  const type = event.currentTarget.value as PlanStructure["type"];
-                  const { kappa: _, ...bare } = part;
-                  withPart(k, { ...bare, type, ...(type === "matern" ? { kappa: 0.5 } : {}) }, type);
-                }}
-              >
-                {types.map((type) => (
-                  <option key={type} value={type}>
-                    {type === "gaussian" ? "Gaussian" : type === "matern" ? "Matérn" : type}
-                  </option>
-                ))}
-              </select>
-            </Line>
-            <Figure
-              label={`Partial sill${which}, ${unit} squared`}
+            <PickLine
+              label={`Form${which}`}
+              value={part.type}
+              options={FORMS}
+              onChoose={(chosen) => {
+                const type = chosen as PlanStructure["type"];
+                const { kappa: _, ...bare } = part;
+                withPart(k, { ...bare, type, ...(type === "matern" ? { kappa: 0.5 } : {}) }, type);
+              }}
+            />
+            <NeededLine
+              label={`Partial sill${which}`}
+              unit={`${unit} squared`}
               value={part.partialSill}
-              least={0}
+              step={0.1}
               onTake={(partialSill) =>
-                withPart(k, { ...part, partialSill }, `partial sill ${numberText(partialSill, 1)}`)
+                withPart(k, { ...part, partialSill }, `partial sill ${said(partialSill)}`)
               }
             />
-            <Figure
-              label={`Range${which}, ${words().length}`}
+            <NeededLine
+              label={`Range${which}`}
+              unit={words().length}
               value={Math.round(part.rangeM * perM)}
               least={1}
               onTake={(range) =>
                 withPart(
                   k,
                   { ...part, rangeM: tidyLength(range / perM) },
-                  `range ${numberText(range, 0)} ${words().length}`,
+                  `range ${said(range)} ${words().length}`,
                 )
               }
             />
             {part.type === "matern" && (
-              <Figure
+              <NeededLine
                 label={`Smoothness${which}`}
+                unit=""
                 value={part.kappa ?? 0.5}
                 least={0.1}
-                onTake={(kappa) => withPart(k, { ...part, kappa }, `smoothness ${numberText(kappa, 1)}`)}
+                step={0.1}
+                onTake={(kappa) => withPart(k, { ...part, kappa }, `smoothness ${said(kappa)}`)}
               />
             )}
             {model.structures.length > 1 && (
-              <Line label="">
+              <ButtonLine>
                 <button
                   type="button"
                   class="link"
@@ -120,13 +123,13 @@ export function TypedVariogram({ summary, model }: TypedProps) {
                 >
                   Take structure{which} out
                 </button>
-              </Line>
+              </ButtonLine>
             )}
           </Fragment>
         );
       })}
       {model.structures.length < MOST_STRUCTURES && (
-        <Line label="">
+        <ButtonLine>
           <button
             type="button"
             class="link"
@@ -135,11 +138,19 @@ export function TypedVariogram({ summary, model }: TypedProps) {
           >
             Add a structure
           </button>
-        </Line>
+        </ButtonLine>
       )}
     </dl>
   );
 }
+
+/** A button on a line of its own, below the figures. */
+const ButtonLine = ({ children }: { readonly children: ComponentChildren }) => (
+  <div>
+    <dt />
+    <dd>{children}</dd>
+  </div>
+);
 
 /** Nested structures that one can still read off a chart; the plan's file takes eight. */
 const MOST_STRUCTURES = 4;

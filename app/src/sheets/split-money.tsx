@@ -1,7 +1,9 @@
 import { numberText, oxideText } from "#core";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
+import { dollars } from "../state/figures.ts";
 import { edit, plan } from "../state/opened.ts";
 import { field } from "../state/results.ts";
+import { saidUsd } from "../state/said.ts";
 import { withOptimum } from "../state/split-edits.ts";
 
 /** Prices that the cheapest split weighs, and what it came to. */
@@ -33,14 +35,14 @@ export function Money() {
           label="An hour of the rig, timeliness included"
           unit="$"
           value={optimum.usdPerRigHour ?? null}
-          onTake={(value) => edit(withOptimum(of, { usdPerRigHour: value }, `rig hour ${dollars(value)}`))}
+          onTake={(value) => edit(withOptimum(of, { usdPerRigHour: value }, `rig hour ${saidUsd(value)}`))}
         />
         <FigureLine
           label="A broadcast pass"
           unit="$/ac"
           value={optimum.usdPerAcPass ?? null}
           onTake={(value) =>
-            edit(withOptimum(of, { usdPerAcPass: value }, `broadcast pass ${dollars(value)}/ac`))
+            edit(withOptimum(of, { usdPerAcPass: value }, `broadcast pass ${saidUsd(value)}/ac`))
           }
         />
         {(["P2O5", "K2O"] as const).map((oxide) => (
@@ -53,7 +55,13 @@ export function Money() {
               const { [oxide]: _, ...others } = optimum.usdPerLbPlaced ?? {};
               const next = value === null ? others : { ...others, [oxide]: value };
               const left = Object.keys(next).length === 0 ? null : next;
-              edit(withOptimum(of, { usdPerLbPlaced: left }, `${oxide} placed ${dollars(value)} a lb`));
+              edit(
+                withOptimum(
+                  of,
+                  { usdPerLbPlaced: left },
+                  `${oxideText(oxide)} placed ${saidUsd(value)} a lb`,
+                ),
+              );
             }}
           />
         ))}
@@ -61,7 +69,7 @@ export function Money() {
       {view && (
         <p class="small second">
           {view.usdWithPass !== null && view.usdWithoutPass !== null
-            ? `This field: $${numberText(view.usdWithPass, 0)} with a broadcast pass, $${numberText(view.usdWithoutPass, 0)} without. `
+            ? `This field: ${dollars(view.usdWithPass)} with a broadcast pass, ${dollars(view.usdWithoutPass)} without. `
             : ""}
           {numberText(view.classes, 0)} classes of need
           {view.stepLbPerAc > 0
@@ -73,5 +81,3 @@ export function Money() {
     </>
   );
 }
-
-const dollars = (value: number | null): string => (value === null ? "not told" : `$${numberText(value, 2)}`);

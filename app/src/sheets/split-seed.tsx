@@ -146,10 +146,7 @@ function Ladder() {
         ))}
       </ol>
       {view.care.map((line) => (
-        <p
-          key={`${line.label} ${line.text}`}
-          class={`small ${line.label === "Near the seed" ? "caution" : ""}`}
-        >
+        <p key={`${line.label} ${line.text}`} class={line.label === "Near the seed" ? "doubt" : "small"}>
           <strong>{line.label}.</strong> {line.text}
         </p>
       ))}

@@ -3,10 +3,11 @@ import { BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
-import { rate, words } from "../state/figures.ts";
-import { chosenField } from "../state/look.ts";
+import { rate, tilde, words } from "../state/figures.ts";
+import { planField } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
-import { field, isBehind } from "../state/results.ts";
+import { field } from "../state/results.ts";
+import { said } from "../state/said.ts";
 import { methodWords, withBandFactor, withMethod, withSplit, withStarter } from "../state/split-edits.ts";
 import { Money } from "./split-money.tsx";
 import { Layers, Priority } from "./split-priority.tsx";
@@ -14,7 +15,6 @@ import { Layers, Priority } from "./split-priority.tsx";
 /** The one number of the way chosen. */
 export function SplitHeadline() {
   const shown = field.value;
-  const tilde = isBehind.value ? "~" : "";
   const view = shown?.split;
   if (!shown || !view) return <BigNumber value="–" words={`${words().rate}, being worked out`} />;
   const ceiling = shown.ceilingLbPerAc;
@@ -22,12 +22,12 @@ export function SplitHeadline() {
     const { worth } = view.optimum;
     if (worth.dollarsPerLb < 0.0005) {
       return (
-        <BigNumber value={`${tilde}$0`} words="is what one more lb in the strip saves at these prices" />
+        <BigNumber value={`${tilde()}$0`} words="is what one more lb in the strip saves at these prices" />
       );
     }
     return (
       <BigNumber
-        value={`${tilde}$${worth.dollarsPerLb.toFixed(3)}`}
+        value={`${tilde()}$${worth.dollarsPerLb.toFixed(3)}`}
         words={
           worth.limit === "none"
             ? "a pound: nothing limits the strip"
@@ -39,7 +39,7 @@ export function SplitHeadline() {
   if (view.share !== null) {
     return (
       <BigNumber
-        value={`${tilde}${numberText(100 * view.share, 0)} %`}
+        value={`${tilde()}${numberText(100 * view.share, 0)} %`}
         words={
           view.share >= 1
             ? "of the need goes in the strip"
@@ -52,7 +52,7 @@ export function SplitHeadline() {
     const cut = view.layers.find((layer) => layer.needLb > 1 && layer.stripLb < layer.needLb * (1 - 1e-6));
     return cut ? (
       <BigNumber
-        value={`${tilde}${numberText((100 * cut.stripLb) / cut.needLb, 0)} %`}
+        value={`${tilde()}${numberText((100 * cut.stripLb) / cut.needLb, 0)} %`}
         words={`of ${cut.name.replace("P2O5", "P₂O₅").replace("K2O", "K₂O")} stays in the strip; what comes after it waits for the spreader`}
       />
     ) : (
@@ -63,7 +63,7 @@ export function SplitHeadline() {
     return <BigNumber value="No" words="ceiling is needed: the whole need fits in the strip" />;
   return (
     <BigNumber
-      value={`${tilde}${rate(ceiling)}`}
+      value={`${tilde()}${rate(ceiling)}`}
       words={`${words().rate} of all products is the ceiling anywhere in the strip`}
     />
   );
@@ -75,7 +75,7 @@ const METHODS: readonly SplitMethod[] = ["ceiling", "share", "priority", "optimu
 export function SplitWay() {
   const of = plan.value!;
   const method = of.split.method ?? "ceiling";
-  const one = of.fields.find(({ id }) => id === chosenField.value);
+  const one = planField.value;
   const guideOfP = one?.nutrients?.P2O5?.guide ?? one?.guide ?? null;
   const byGuide = typeof of.split.bandFactorP2O5 === "object" ? guideOfP : null;
   const factor = bandFactor(of.split, guideOfP);
@@ -112,9 +112,7 @@ export function SplitWay() {
                 withSplit(
                   of,
                   { acresPerDay: value },
-                  value === null
-                    ? "cap as typed"
-                    : `cap: the rig still does ${numberText(value, 0)} ac a day`,
+                  value === null ? "cap as typed" : `cap: the rig still does ${said(value)} ac a day`,
                 ),
               )
             }
@@ -148,13 +146,13 @@ export function SplitWay() {
           />
         </dl>
         {of.split.broadcastWhen === "in-crop" && (
-          <p class="small caution">
+          <p class="doubt">
             Dry fertilizer on wet leaves burns, the wheels run plants down, and what lies on top feeds this
             crop little (common practice).
           </p>
         )}
         {of.split.bandFactorP2O5 !== undefined && (
-          <p class="small caution">
+          <p class="doubt">
             No guide read here cuts a rate for banding as a rule. What is left out draws the soil down: see
             the balance of the need.
           </p>

@@ -1,4 +1,4 @@
-import { GAP_IDS, type GapId, numberText, oxideText } from "#core";
+import { GAP_IDS, type GapId, laidProducts, numberText, oxideText, rateIn } from "#core";
 import { Bench } from "../parts/bench.tsx";
 import { ChoiceLine } from "../parts/choice-line.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
@@ -6,7 +6,7 @@ import { Notices } from "../parts/notices.tsx";
 import { NumberField } from "../parts/number-field.tsx";
 import { figures, lbOf, mass, rate, words } from "../state/figures.ts";
 import { doubts, isKept } from "../state/how-far.ts";
-import { chosenField, gapOfPart, partOfGap, productsOf } from "../state/look.ts";
+import { chosenField, gapOfPart, partOfGap, planField } from "../state/look.ts";
 import { beside, edit, endDrag, plan, putBeside, readOnly } from "../state/opened.ts";
 import { withBroadcast, withCap, withCapBasis, withSharing } from "../state/plan-edits.ts";
 import { field, isBehind } from "../state/results.ts";
@@ -26,7 +26,7 @@ export function SplitSheet() {
   const shown = field.value;
   const id = chosenField.value;
   if (!of || !id) return null;
-  const products = productsOf(of);
+  const products = laidProducts(of);
   const gap = gapOfPart(here.value.part);
   const part = gap ? partOfGap(gap) : products.includes(here.value.part) ? here.value.part : "both";
   // The one on the plat stays to choose when an edit has closed it.
@@ -82,8 +82,8 @@ function gapText(id: GapId): string {
 /** The cap: a number and a slider. It is stored in lb/ac whatever the page shows. */
 function Cap() {
   const of = plan.value!;
-  const one = of.fields.find(({ id }) => id === chosenField.value);
-  const perShown = settings.value.system === "us" ? 1 : Number(rate(1_000).replaceAll(",", "")) / 1_000;
+  const one = planField.value;
+  const perShown = rateIn(1, settings.value.system);
   const cap = of.split.capLbPerAc;
   const before = beforeDrag("cap")?.split.capLbPerAc ?? cap;
   const all = figures.value
@@ -168,7 +168,7 @@ function PassTable() {
         </tr>
       </thead>
       <tbody>
-        {productsOf(of).map((product) => {
+        {laidProducts(of).map((product) => {
           const strip = lbOf([shown], product, "strip");
           return (
             <tr key={product}>

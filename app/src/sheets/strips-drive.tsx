@@ -2,7 +2,7 @@ import { headingText, type Plan, type PlanField } from "#core";
 import type { LonLat } from "../engine/protocol.ts";
 import { ChoiceLine } from "../parts/choice-line.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
-import { takeNumber } from "../parts/take-number.ts";
+import { FigureLine, NeededLine } from "../parts/figure-line.tsx";
 import {
   type LineFrom,
   lineFrom,
@@ -90,37 +90,27 @@ export function Drive({ of, one }: DriveProps) {
         onChoose={(side) => edit(withOddYears(of, side))}
         disabled={readOnly.value}
       />
-      <div class="pair">
-        <label for="sections">Sections that start and stop alone</label>
-        <DraftInput
-          id="sections"
-          type="number"
-          min={1}
+      <dl class="lines">
+        <NeededLine
+          label="Sections that start and stop alone"
+          unit=""
+          value={rig.sections?.count ?? 1}
+          least={1}
+          most={rig.rows}
           step={1}
-          value={String(rig.sections?.count ?? 1)}
-          disabled={readOnly.value}
-          onTake={(text) => {
-            const isFit = rig.rows % Number(text) === 0;
-            return isFit && takeNumber(text, 1, rig.rows, (typed) => edit(withSections(of, typed)));
-          }}
+          isFit={(count) => rig.rows % count === 0}
+          onTake={(count) => edit(withSections(of, count))}
         />
-      </div>
-      <div class="pair">
-        <label for="overlap">Overlap, %; empty for geometry</label>
-        <DraftInput
-          id="overlap"
-          type="number"
-          min={0}
+        <FigureLine
+          label="Overlap"
+          unit="%"
+          value={rig.overlapPercent ?? null}
+          most={100}
           step={0.1}
-          value={rig.overlapPercent === undefined ? "" : String(rig.overlapPercent)}
-          disabled={readOnly.value}
-          onTake={(text) => {
-            if (text.trim() !== "") return takeNumber(text, 0, 100, (typed) => edit(withOverlap(of, typed)));
-            if (rig.overlapPercent !== undefined) edit(withOverlap(of, null));
-            return true;
-          }}
+          otherwise="by geometry"
+          onTake={(percent) => edit(withOverlap(of, percent))}
         />
-      </div>
+      </dl>
       <MeterAndTurns of={of} />
       <Implements of={of} />
       <Planter of={of} />
@@ -176,33 +166,29 @@ function Line({ of, one }: DriveProps) {
         </p>
       )}
       {from === "file" && one.guidance.record !== undefined && (
-        <div class="pair">
-          <label for="line-record">Line of {one.guidance.source}, record</label>
-          <DraftInput
-            id="line-record"
-            type="number"
-            min={1}
+        <dl class="lines">
+          <NeededLine
+            label={`Line of ${one.guidance.source}, record`}
+            unit=""
+            value={one.guidance.record}
+            least={1}
             step={1}
-            value={String(one.guidance.record)}
-            disabled={readOnly.value}
-            onTake={(text) =>
-              takeNumber(text, 1, 1e6, (typed) => edit(withLineRecord(of, one, Math.round(typed))))
-            }
+            onTake={(record) => edit(withLineRecord(of, one, Math.round(record)))}
           />
-        </div>
+        </dl>
       )}
       {from === "heading" && ground && (
-        <div class="pair">
-          <label for="heading">Heading, degrees from north</label>
-          <DraftInput
-            id="heading"
-            type="number"
+        <dl class="lines">
+          <NeededLine
+            label="Heading, clockwise from north"
+            unit="degrees"
+            value={Number(headingText(heading))}
+            least={-360}
+            most={360}
             step={0.1}
-            value={headingText(heading)}
-            disabled={readOnly.value}
-            onTake={(text) => takeNumber(text, -360, 360, (typed) => edit(withHeading(of, one, typed)))}
+            onTake={(degrees) => edit(withHeading(of, one, degrees))}
           />
-        </div>
+        </dl>
       )}
       {from === "places" && <Places of={of} one={one} />}
     </>

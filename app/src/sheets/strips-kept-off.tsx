@@ -2,6 +2,7 @@ import { numberText, type Plan, type PlanExclusion } from "#core";
 import type { LonLat } from "../engine/protocol.ts";
 import { ChoiceLine } from "../parts/choice-line.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
+import { NeededLine } from "../parts/figure-line.tsx";
 import {
   addCorner,
   beginDrawing,
@@ -74,23 +75,15 @@ function Exclusion({ of, one, place }: ExclusionProps) {
         onChoose={(method) => edit(withExclusion(of, { ...one, method }, place))}
         disabled={readOnly.value}
       />
-      <div class="pair">
-        <label for={`setback-${place}`}>Setback, ft</label>
-        <DraftInput
-          id={`setback-${place}`}
-          type="number"
-          min={0}
+      <dl class="lines">
+        <NeededLine
+          label="Setback"
+          unit="ft"
+          value={one.setbackFt}
           step={1}
-          value={String(one.setbackFt)}
-          disabled={readOnly.value}
-          onTake={(text) => {
-            const typed = text.trim() === "" ? Number.NaN : Number(text);
-            const isFit = Number.isFinite(typed) && typed >= 0;
-            if (isFit) edit(withExclusion(of, { ...one, setbackFt: typed }, place));
-            return isFit;
-          }}
+          onTake={(setbackFt) => edit(withExclusion(of, { ...one, setbackFt }, place))}
         />
-      </div>
+      </dl>
       <div class="actions">
         {corners && (
           <button

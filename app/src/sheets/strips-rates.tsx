@@ -1,19 +1,19 @@
-import { lengthText, M_PER_FT, numberText, type Plan } from "#core";
+import { lengthIn, lengthText, numberText, type Plan } from "#core";
 import { ChoiceLine } from "../parts/choice-line.tsx";
-import { DraftInput } from "../parts/draft-input.tsx";
+import { NeededLine } from "../parts/figure-line.tsx";
 import { Lines } from "../parts/lines.tsx";
-import { takeNumber } from "../parts/take-number.ts";
 import { withRates, withResponse, withSegment } from "../state/drive-edits.ts";
 import { area, words } from "../state/figures.ts";
 import { edit, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
+import { said } from "../state/said.ts";
 import { settings } from "../state/settings.ts";
 
 /** Where the rate may change, and what the meter can follow. */
 export function Rates({ of }: { readonly of: Plan }) {
   const { rig } = of;
   const { system } = settings.value;
-  const perM = system === "us" ? 1 / M_PER_FT : 1;
+  const perM = lengthIn(1, system);
   const isStretched = rig.rates === "stretches";
   const shortest = field.value?.driving.stretches;
   return (
@@ -29,41 +29,32 @@ export function Rates({ of }: { readonly of: Plan }) {
         onChoose={(rates) => edit(withRates(of, rates))}
         disabled={readOnly.value}
       />
-      <div class="pair">
-        <label for="segment">Segment length, {words().length}</label>
-        <DraftInput
-          id="segment"
-          type="number"
-          min={1}
+      <dl class="lines">
+        <NeededLine
+          label="Segment length"
+          unit={words().length}
+          value={Math.round(rig.segmentM * perM)}
+          least={perM}
+          most={500 * perM}
           step={1}
-          value={String(Math.round(rig.segmentM * perM))}
-          disabled={readOnly.value}
-          onTake={(text) =>
-            takeNumber(text, 1 * perM, 500 * perM, (typed) =>
-              edit(withSegment(of, typed / perM, `${numberText(typed, 0)} ${words().length}`)),
-            )
-          }
+          onTake={(typed) => edit(withSegment(of, typed / perM, `${said(typed)} ${words().length}`))}
         />
-      </div>
-      {isStretched && (
-        <div class="pair">
-          <label for="response">Meter response, seconds</label>
-          <DraftInput
-            id="response"
-            type="number"
-            min={0}
+        {isStretched && (
+          <NeededLine
+            label="Meter response"
+            unit="s"
+            value={rig.responseS ?? shortest?.responseS ?? 4}
+            most={60}
             step={0.5}
-            value={String(rig.responseS ?? shortest?.responseS ?? 4)}
-            disabled={readOnly.value}
-            onTake={(text) => takeNumber(text, 0, 60, (typed) => edit(withResponse(of, typed)))}
+            onTake={(seconds) => edit(withResponse(of, seconds))}
           />
-        </div>
-      )}
+        )}
+      </dl>
       {isStretched && shortest && (
         <p class="small second">
           Shortest stretch {lengthText(shortest.shortestM, system)} {words().length}
           {rig.shortestStretchFt === undefined
-            ? `: 3 × ${numberText(shortest.mph, 1).replace(/\.0$/, "")} mph${rig.work ? "" : " (assumed)"} × ${numberText(shortest.responseS, 1).replace(/\.0$/, "")} s${shortest.isResponseTyped ? "" : " (assumed)"}`
+            ? `: 3 × ${said(shortest.mph)} mph${rig.work ? "" : " (assumed)"} × ${said(shortest.responseS)} s${shortest.isResponseTyped ? "" : " (assumed)"}`
             : ", as typed"}
           .
         </p>
@@ -89,7 +80,7 @@ export function Driven() {
       "Passes",
       driving.firstPass === null
         ? "none"
-        : `${minus(driving.firstPass)} to ${minus(driving.lastPass ?? 0)}, ${driving.runs} runs`,
+        : `${numberText(driving.firstPass, 0)} to ${numberText(driving.lastPass ?? 0, 0)}, ${driving.runs} runs`,
     ],
     [
       "Covered twice",
@@ -104,5 +95,3 @@ export function Driven() {
   ] as const;
   return <Lines of={lines} />;
 }
-
-const minus = (value: number): string => numberText(value, 0);

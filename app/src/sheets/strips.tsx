@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { headingText, lengthText, numberText, RATE_COLUMN } from "#core";
+import { headingText, laidProducts, lengthText, numberText, RATE_COLUMN } from "#core";
 import type { MapFile } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
@@ -9,7 +9,7 @@ import { Lines } from "../parts/lines.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { area, mass, rate, words } from "../state/figures.ts";
 import { doubts, isKept } from "../state/how-far.ts";
-import { chosenField, productsOf } from "../state/look.ts";
+import { planField } from "../state/look.ts";
 import { plan, readOnly } from "../state/opened.ts";
 import { field, isBehind } from "../state/results.ts";
 import { goTo, here } from "../state/route.ts";
@@ -23,17 +23,16 @@ import { PassOrder } from "./strips-order.tsx";
 export function StripsSheet() {
   const of = plan.value;
   const shown = field.value;
-  const id = chosenField.value;
+  const one = planField.value;
   const [isBusy, setBusy] = useState(false);
-  if (!of || !id) return null;
-  const products = productsOf(of);
+  if (!of || !one) return null;
+  const products = laidProducts(of);
   const part = products.includes(here.value.part) ? here.value.part : products[0]!;
   const take = async () => {
     setBusy(true);
     await downloadMaps();
     setBusy(false);
   };
-  const one = of.fields.find((field) => field.id === id)!;
   const passes = shown?.driving.passes ?? 0;
   return (
     <Bench
@@ -64,7 +63,7 @@ export function StripsSheet() {
         value={passes === 0 ? "–" : String(passes)}
         words={`passes, ${area(shown?.areaAc ?? Number.NaN)} ${words().area}; no gap or overlap between passes`}
       />
-      {!isKept(of, id) && (
+      {!isKept(of, one.id) && (
         <p class="small second">The split is not kept yet: these are the files of the default split.</p>
       )}
       <Drive of={of} one={one} />
@@ -172,13 +171,11 @@ function FileTable({ maps, written }: { maps: readonly MapFile[]; written: boole
       </Fold>
       <Fold class="small" title="Checks passed">
         {() => (
-          <>
-            <p>
-              {written
-                ? `Every file was read back by other code: same records, same rates, same pounds; the pieces tile the field without gap or overlap. ${mass(maps.reduce((sum, map) => sum + map.totalLb, 0))} ${words().mass} in all.`
-                : "Not yet: the files are written and read back as soon as the figures rest."}
-            </p>
-          </>
+          <p>
+            {written
+              ? `Every file was read back by other code: same records, same rates, same pounds; the pieces tile the field without gap or overlap. ${mass(maps.reduce((sum, map) => sum + map.totalLb, 0))} ${words().mass} in all.`
+              : "Not yet: the files are written and read back as soon as the figures rest."}
+          </p>
         )}
       </Fold>
     </>

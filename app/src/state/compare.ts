@@ -1,9 +1,9 @@
 import { computed, effect, type ReadonlySignal, type Signal, signal } from "@preact/signals";
-import { oxideText, type Plan } from "#core";
+import { laidProducts, oxideText, type Plan } from "#core";
 import type { FarmView, FieldLine } from "../engine/protocol.ts";
 import { askFarmOf } from "./errands.ts";
 import { farmLines, figuresOf, heavy, lbOf, mass, rate, scope, words } from "./figures.ts";
-import { chosenField, productsOf } from "./look.ts";
+import { chosenField } from "./look.ts";
 import { history, opened, plan } from "./opened.ts";
 import { isBehind } from "./results.ts";
 import { savedPlan } from "./save-plan.ts";
@@ -59,7 +59,7 @@ export const compared: ReadonlySignal<readonly ComparedLine[] | null> = computed
   const chosen = (lines: readonly FieldLine[]) =>
     isField ? lines.filter(({ id }) => id === chosenField.value) : lines;
   const [before, now] = [chosen(known.farm.fields), chosen(farmLines.value)];
-  const products = productsOf(of);
+  const products = laidProducts(of);
   const tons = words().heavy;
   const line = (
     what: string,

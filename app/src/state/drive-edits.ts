@@ -1,13 +1,7 @@
-import {
-  numberText,
-  type Plan,
-  type PlanExclusion,
-  type PlanField,
-  type PlanPlace,
-  type PlanRig,
-} from "#core";
+import type { Plan, PlanExclusion, PlanField, PlanPlace, PlanRig } from "#core";
 import { withRigKeys } from "./implement-edits.ts";
 import { type Change, withField } from "./plan-edits.ts";
+import { said } from "./said.ts";
 
 /** How a field's line is given. */
 export type LineFrom = "file" | "heading" | "places";
@@ -23,12 +17,12 @@ export function withLineOfFile(plan: Plan, field: PlanField): Change {
 export function withHeading(plan: Plan, field: PlanField, headingDeg: number): Change {
   const turned = ((headingDeg % 360) + 360) % 360;
   return {
-    name: `${field.name} heading ${numberText(turned, 1)}°`,
+    name: `${field.name} heading ${said(turned)}°`,
     plan: withField(plan, { ...field, driveAlong: { headingDeg: turned } }),
   };
 }
 
-/** A seventh decimal of a degree is a centimetre. */
+/** To a millimetre: the eighth decimal of a degree. */
 const placeOf = ([lon, lat]: readonly [number, number]): PlanPlace => ({
   lonDeg: Number(lon.toFixed(8)),
   latDeg: Number(lat.toFixed(8)),
@@ -81,7 +75,7 @@ export const withSegment = (plan: Plan, segmentM: number, words: string): Change
   withRigKeys(plan, { segmentM }, `segments of ${words}`);
 
 export const withResponse = (plan: Plan, responseS: number): Change =>
-  withRigKeys(plan, { responseS }, `meter response ${numberText(responseS, 1)} s`);
+  withRigKeys(plan, { responseS }, `meter response ${said(responseS)} s`);
 
 export const withSections = (plan: Plan, count: number): Change =>
   withRigKeys(
@@ -95,7 +89,7 @@ export const withOverlap = (plan: Plan, overlapPercent: number | null): Change =
   withRigKeys(
     plan,
     { overlapPercent },
-    overlapPercent === null ? "overlap by geometry" : `overlap ${numberText(overlapPercent, 1)} %`,
+    overlapPercent === null ? "overlap by geometry" : `overlap ${said(overlapPercent)} %`,
   );
 
 /** Half a row to a side in odd years, or never. */
@@ -110,7 +104,7 @@ export function withExclusion(plan: Plan, exclusion: PlanExclusion, place: numbe
   const all = [...(plan.exclusions ?? [])];
   if (place === null) all.push(exclusion);
   else all[place] = exclusion;
-  const setback = `setback ${numberText(exclusion.setbackFt, 0)} ft`;
+  const setback = `setback ${said(exclusion.setbackFt)} ft`;
   const name =
     place === null ? `kept off: ${exclusion.what}` : `${exclusion.what}: ${exclusion.method}, ${setback}`;
   return { name, plan: { ...plan, exclusions: all } };

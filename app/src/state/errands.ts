@@ -1,159 +1,109 @@
 import type { Answers, Plan } from "#core";
-import type { FarmView, FromEngine, MapBefore, NamedFile, TakeAway, ToEngine } from "../engine/protocol.ts";
+import type { FarmView, FromEngine, NamedFile, TakeAway, ToEngine } from "../engine/protocol.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import type { Dropped } from "../engine/recognise.ts";
 import type { SeasonAsk } from "../engine/season-protocol.ts";
 import type { StickErrand, StickHearers } from "../stick/put-on-stick.ts";
-import { answers, history } from "./opened.ts";
+import { answers, plan } from "./opened.ts";
 
-export type Taken = Extract<FromEngine, { kind: "taken" }>;
-type Reply = Extract<FromEngine, { kind: "recognised" | "question" | "trouble" }>;
-type SeasonReply = Extract<FromEngine, { kind: "season-told" | "question" | "trouble" }>;
-type StickReply = Extract<FromEngine, { kind: "stick-written" | "question" | "trouble" }>;
+/** What an errand may end with beside its answer: open questions, what is wrong, newer work or a stop. */
+type Unanswered = "question" | "trouble" | "stopped";
+type Kind = FromEngine["kind"];
+type Ending<Answer extends Kind> = Extract<FromEngine, { kind: Answer | Unanswered }>;
+type OfTurn<Message> = Message extends { turn: number } ? Omit<Message, "turn"> : never;
 
 /** Errands run beside the work: files to take away, dropped files to recognise. They count down from -1. */
-let errand = 0;
-const takers = new Map<number, { resolve: (taken: Taken) => void; reject: (reason: unknown) => void }>();
-interface StickWriter extends StickHearers {
-  readonly resolve: (reply: StickReply) => void;
-}
-const stickWriters = new Map<number, StickWriter>();
-const seasonAskers = new Map<number, (reply: SeasonReply) => void>();
-const comparers = new Map<number, (farm: FarmView | null) => void>();
-type BeforeReply = { readonly before: MapBefore | null } | null;
-const beforeAskers = new Map<number, (reply: BeforeReply) => void>();
-const readers = new Map<number, (readings: readonly FileReading[]) => void>();
-const askers = new Map<number, (reply: Reply) => void>();
+let last = 0;
+const errands = new Map<number, (message: FromEngine) => void>();
 let send: (message: ToEngine) => void = () => {};
 
 export function runErrandsBy(sender: (message: ToEngine) => void): void {
   send = sender;
 }
 
-/** Whether a message belongs to an errand; if so it is done with. */
+/** Whether a message belongs to an errand, which then has heard it. */
 export function isErrand(message: FromEngine): boolean {
   if (!("turn" in message) || message.turn >= 0) return false;
-  const { turn } = message;
-  const comparer = comparers.get(turn);
-  if (comparer && message.kind !== "progress") {
-    comparers.delete(turn);
-    comparer(message.kind === "compared" ? message.farm : null);
-  }
-  const beforeAsker = beforeAskers.get(turn);
-  if (beforeAsker && message.kind !== "progress") {
-    beforeAskers.delete(turn);
-    beforeAsker(message.kind === "map-before" ? message : null);
-  }
-  const reader = readers.get(turn);
-  if (reader) {
-    readers.delete(turn);
-    reader(message.kind === "readings" ? message.readings : []);
-  }
-  const asker = askers.get(turn);
-  if (asker && (message.kind === "recognised" || message.kind === "question" || message.kind === "trouble")) {
-    askers.delete(turn);
-    asker(message);
-  }
-  const seasonAsker = seasonAskers.get(turn);
-  if (
-    seasonAsker &&
-    (message.kind === "season-told" || message.kind === "question" || message.kind === "trouble")
-  ) {
-    seasonAskers.delete(turn);
-    seasonAsker(message);
-  }
-  const writer = stickWriters.get(turn);
-  if (message.kind === "stick-begun") writer?.onBegun(message.record);
-  if (message.kind === "stick-progress") writer?.onProgress(message.done, message.total);
-  if (
-    writer &&
-    (message.kind === "stick-written" || message.kind === "question" || message.kind === "trouble")
-  ) {
-    stickWriters.delete(turn);
-    writer.resolve(message);
-  }
-  const taker = takers.get(turn);
-  if (taker && message.kind !== "progress") {
-    takers.delete(turn);
-    if (message.kind === "taken") taker.resolve(message);
-    else taker.reject(message);
-  }
+  errands.get(message.turn)?.(message);
   return true;
 }
 
-/** Files to carry off, written, zipped and read back by the worker. */
-export function takeAway(what: TakeAway): Promise<Taken> {
-  const now = history.peek();
-  if (!now) return Promise.reject(new Error("no plan is open"));
-  const turn = --errand;
-  return new Promise((resolve, reject) => {
-    takers.set(turn, { resolve, reject });
-    send({ kind: "take-away", turn, plan: now.plan, answers: answers.peek(), what });
+/** The worker is gone: whoever waits for an answer hears that none comes. */
+export function stopErrands(): void {
+  for (const [turn, hear] of errands) hear({ kind: "stopped", turn });
+}
+
+function run<Answer extends Kind>(
+  message: OfTurn<ToEngine>,
+  answer: Answer,
+  hear: (message: FromEngine) => void = () => {},
+): Promise<Ending<Answer>> {
+  const turn = --last;
+  const isEnding = (one: FromEngine): one is Ending<Answer> =>
+    one.kind === answer || one.kind === "question" || one.kind === "trouble" || one.kind === "stopped";
+  return new Promise((resolve) => {
+    errands.set(turn, (told) => {
+      if (!isEnding(told)) return hear(told);
+      errands.delete(turn);
+      resolve(told);
+    });
+    send({ ...message, turn } as ToEngine);
   });
 }
 
-/** Write every field's maps into a folder that the user chose; what was written, open questions, or what is wrong. */
-export function writeToStick(
-  root: FileSystemDirectoryHandle,
-  what: StickErrand,
-  hearers: StickHearers,
-): Promise<StickReply> {
-  const now = history.peek();
-  if (!now) return Promise.reject(new Error("no plan is open"));
-  const turn = --errand;
-  return new Promise((resolve) => {
-    stickWriters.set(turn, { resolve, ...hearers });
-    send({ kind: "stick", turn, plan: now.plan, answers: answers.peek(), root, errand: what });
-  });
+/** The plan as it is, and the answers given to its files. */
+function now(): { readonly plan: Plan; readonly answers: Answers } {
+  const open = plan.peek();
+  if (!open) throw new Error("no plan is open");
+  return { plan: open, answers: answers.peek() };
 }
+
+/** Files to carry off, written, zipped and read back by the worker. */
+export const takeAway = (what: TakeAway): Promise<Ending<"taken">> =>
+  run({ kind: "take-away", ...now(), what }, "taken");
+
+/** Write every field's maps into a folder that the user chose. */
+export const writeToStick = (
+  root: FileSystemDirectoryHandle,
+  errand: StickErrand,
+  { onBegun, onProgress }: StickHearers,
+): Promise<Ending<"stick-written">> =>
+  run({ kind: "stick", ...now(), root, errand }, "stick-written", (told) => {
+    if (told.kind === "stick-begun") onBegun(told.record);
+    if (told.kind === "stick-progress") onProgress(told.done, told.total);
+  });
 
 /** Fills, season, order or logs of the plan as it is. */
-export function askSeason(ask: SeasonAsk): Promise<SeasonReply> {
-  const now = history.peek();
-  if (!now) return Promise.reject(new Error("no plan is open"));
-  const turn = --errand;
-  return new Promise((resolve) => {
-    seasonAskers.set(turn, resolve);
-    send({ kind: "season", turn, plan: now.plan, answers: answers.peek(), ask });
-  });
-}
+export const askSeason = (ask: SeasonAsk): Promise<Ending<"season-told">> =>
+  run({ kind: "season", ...now(), ask }, "season-told");
 
-/** Say what dropped files are; the answer is a plan, open questions, or what is wrong with them. */
-export function askWhatItIs(dropped: Dropped): Promise<Reply> {
-  const turn = --errand;
-  return new Promise((resolve) => {
-    askers.set(turn, resolve);
-    send({ kind: "recognise", turn, ...dropped });
-  });
-}
+/** Say what dropped files are: a plan of them. */
+export const askWhatItIs = (dropped: Dropped): Promise<Ending<"recognised">> =>
+  run({ kind: "recognise", ...dropped }, "recognised");
 
 /** How each file is read by itself: its columns, and the rows that need somebody. */
-export function askHowRead(files: readonly NamedFile[], given: Answers): Promise<readonly FileReading[]> {
-  const turn = --errand;
-  return new Promise((resolve) => {
-    readers.set(turn, resolve);
-    send({ kind: "read-files", turn, files, answers: given });
-  });
+export async function askHowRead(
+  files: readonly NamedFile[],
+  given: Answers,
+): Promise<readonly FileReading[]> {
+  const told = await run({ kind: "read-files", files, answers: given }, "readings");
+  return told.kind === "readings" ? told.readings : [];
 }
 
 /** The farm's figures by another state of the plan; null when newer work came between or it could not be worked out. */
-export function askFarmOf(of: Plan): Promise<FarmView | null> {
-  const turn = --errand;
-  return new Promise((resolve) => {
-    comparers.set(turn, resolve);
-    send({ kind: "compare", turn, plan: of, answers: answers.peek() });
-  });
+export async function askFarmOf(of: Plan): Promise<FarmView | null> {
+  const told = await run({ kind: "compare", plan: of, answers: answers.peek() }, "compared");
+  return told.kind === "compared" ? told.farm : null;
 }
 
+type BeforeAsked = Omit<Extract<ToEngine, { kind: "before" }>, "kind" | "turn" | "answers">;
+
 /** A layer by an earlier state of the plan, null where it had none; no reply when newer work came between. */
-export function askMapBefore(
-  of: Omit<Extract<ToEngine, { kind: "before" }>, "kind" | "turn" | "answers">,
-): Promise<BeforeReply> {
-  const turn = --errand;
-  return new Promise((resolve) => {
-    beforeAskers.set(turn, resolve);
-    send({ kind: "before", turn, answers: answers.peek(), ...of });
-  });
+export async function askMapBefore(
+  of: BeforeAsked,
+): Promise<Extract<FromEngine, { kind: "map-before" }> | null> {
+  const told = await run({ kind: "before", answers: answers.peek(), ...of }, "map-before");
+  return told.kind === "map-before" ? told : null;
 }
 
 /** The earlier state is compared with no more. */

@@ -21,12 +21,14 @@ export function pickField(id: string): void {
   picked.value = id;
 }
 
+const doubtCounts: ReadonlySignal<ReadonlyMap<string, number>> = computed(() => {
+  const counts = new Map(farmLines.value.map(({ id, notices }) => [id, doubtCount(notices)]));
+  for (const { field } of farm.value?.refused ?? []) counts.set(field, (counts.get(field) ?? 0) + 1);
+  return counts;
+});
+
 /** Doubts of a field, one for each kind, and one when it could not be worked out. */
-export function doubtsOf(id: string): number {
-  const line = farmLines.value.find((one) => one.id === id);
-  const refused = farm.value?.refused.some((one) => one.field === id) ? 1 : 0;
-  return refused + doubtCount(line?.notices ?? []);
-}
+export const doubtsOf = (id: string): number => doubtCounts.value.get(id) ?? 0;
 
 /** Fields as listed: those found, in the order chosen. */
 export const farmList: ReadonlySignal<Plan["fields"]> = computed(() => {

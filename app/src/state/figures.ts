@@ -2,20 +2,22 @@ import { computed, effect, type ReadonlySignal, type Signal, signal } from "@pre
 import {
   acresText,
   type Balance,
+  laidProducts,
   lbText,
+  numberText,
   rateText,
   type ShownBalance,
   shownBalance,
   sum,
   tons,
   tonsText,
+  UNKNOWN,
   unitWords,
 } from "#core";
 import type { FieldLine, RateOfWork } from "../engine/protocol.ts";
-import { productsOf } from "./look.ts";
 import { editCount, plan } from "./opened.ts";
-import { farm, field, soFar } from "./results.ts";
-import { here } from "./route.ts";
+import { farm, field, isBehind, soFar } from "./results.ts";
+import { here, isFarmSheet } from "./route.ts";
 import { settings } from "./settings.ts";
 
 /** Figures in the units chosen for the page; files never change. */
@@ -25,19 +27,15 @@ export const area = (ac: number, decimals = 1): string => acresText(ac, settings
 export const rate = (lbPerAc: number, decimals = 0): string =>
   rateText(lbPerAc, settings.value.system, decimals);
 export const words = (): ReturnType<typeof unitWords> => unitWords(settings.value.system);
-export const dollars = (usd: number): string => (Number.isFinite(usd) ? `$${grouped(Math.round(usd))}` : "–");
+/** Whole dollars. */
+export const dollars = (usd: number): string => (Number.isFinite(usd) ? `$${numberText(usd, 0)}` : UNKNOWN);
 
-/** A number by thousands, to a thousandth. A locale's own format would be loaded first, on the page's time. */
-export function grouped(value: number): string {
-  const [whole = "", part] = String(Math.round(value * 1_000) / 1_000).split(".");
-  return whole.replaceAll(/\B(?=(\d{3})+$)/g, ",") + (part === undefined ? "" : `.${part}`);
-}
+/** Before a figure that belongs to an older plan than the one shown. */
+export const tilde = (): string => (isBehind.value ? "~" : "");
 
 type Scope = "field" | "farm";
 export const scope: ReadonlySignal<Scope> = computed(() =>
-  here.value.sheet === "farm" || here.value.sheet === "order" || here.value.sheet === "cab-sheet"
-    ? "farm"
-    : "field",
+  isFarmSheet(here.value.sheet) ? "farm" : "field",
 );
 
 /** A balance without the words about each part. */
@@ -112,7 +110,7 @@ export const figures: ReadonlySignal<Figures | null> = computed(() => {
   return {
     scope: scope.value,
     ...figuresOf(lines),
-    products: productsOf(of).map((product) => ({ product, lb: lbOf(lines, product) })),
+    products: laidProducts(of).map((product) => ({ product, lb: lbOf(lines, product) })),
     ceilingLbPerAc: scope.value === "field" ? (shown?.ceilingLbPerAc ?? null) : null,
     work: scope.value === "field" ? (shown?.work ?? null) : null,
   };
@@ -124,7 +122,7 @@ export const orderDollars: ReadonlySignal<number> = computed(() => {
   const lines = farmLines.value;
   if (!of || lines.length === 0) return Number.NaN;
   return sum(
-    productsOf(of).map((product) => {
+    laidProducts(of).map((product) => {
       const price = of.pricesUsdPerTon?.[product];
       return price === undefined ? Number.NaN : tons(lbOf(lines, product)) * price;
     }),

@@ -1,5 +1,5 @@
 import { computed, type ReadonlySignal } from "@preact/signals";
-import type { Notice, Plan } from "#core";
+import { type Notice, type Plan, sum } from "#core";
 import type { FieldLine } from "../engine/protocol.ts";
 import { farmLines } from "./figures.ts";
 import { disagreements, heldFiles } from "./held.ts";
@@ -25,12 +25,23 @@ export const howFarShort: readonly string[] = ["boundary", "samples", "need", "k
 
 export const isKept = (of: Plan, id: string): boolean => beside.value.keptSplit[id] === splitKey(of, id);
 
-export function howFar(of: Plan, line: FieldLine | undefined, id: string): HowFar {
+const stepsDone: ReadonlySignal<ReadonlyMap<string, HowFar>> = computed(() => {
+  const of = plan.value;
+  const lines = new Map(farmLines.value.map((line) => [line.id, line]));
+  return new Map((of?.fields ?? []).map(({ id }) => [id, stepsOf(of!, lines.get(id), id)]));
+});
+
+function stepsOf(of: Plan, line: FieldLine | undefined, id: string): HowFar {
   if (!line) return 1;
   if (beside.value.taken[id] === splitKey(of, id)) return 5;
   if (!isKept(of, id)) return 2;
   return line.written ? 4 : 3;
 }
+
+export const howFar = (id: string): HowFar => stepsDone.value.get(id) ?? 1;
+
+/** A berm glyph a step done. */
+export const bermGlyphs = (steps: number): string => "∩".repeat(steps) || "–";
 
 export type SheetState = "done" | "open" | "out of date" | "not begun";
 
@@ -46,7 +57,7 @@ export const sheetStates: ReadonlySignal<Readonly<Record<SheetName, SheetState>>
     isDone ? "done" : wasDone ? "out of date" : "not begun";
   const allFarm = Boolean(of && farm.value && farm.value.incomplete === "");
   return {
-    farm: was(allFarm && of!.fields.every((one) => howFar(of!, lineOf(one.id), one.id) >= 4), false),
+    farm: was(allFarm && of!.fields.every(({ id: one }) => howFar(one) >= 4), false),
     soil: was(have, false),
     need: was(have, false),
     split: was(have && kept, once),
@@ -60,8 +71,6 @@ export const sheetStates: ReadonlySignal<Readonly<Record<SheetName, SheetState>>
     "cab-sheet": was(Boolean(id && of && beside.value.taken[id] === splitKey(of, id)), false),
   };
 });
-
-const lineOf = (id: string): FieldLine | undefined => farmLines.value.find((line) => line.id === id);
 
 const NEED_CODES =
   /guide|unconfirmed|method|figure|finish|depth|yield|removal|setback|exclusion|budget|build-up|covered|credit|addition|conversion|critical|rotation|residue|lime|cec-under|rates-without/;
@@ -96,12 +105,12 @@ export const sharesDone: ReadonlySignal<Readonly<Partial<Record<SheetName, numbe
   const of = plan.value;
   const lines = farmLines.value;
   const missing = of ? of.fields.length - lines.length : 0;
-  const acres = lines.reduce((sum, line) => sum + line.areaAc, 0);
+  const acres = acresOf(lines);
   // A field not worked out yet weighs as much as the mean of the others.
   const all = lines.length === 0 ? 0 : acres * (1 + missing / lines.length);
   const share = (step: HowFar): number => {
-    const done = lines.filter((line) => of && howFar(of, line, line.id) >= step);
-    return all === 0 ? 0 : done.reduce((sum, line) => sum + line.areaAc, 0) / all;
+    const done = lines.filter(({ id }) => howFar(id) >= step);
+    return all === 0 ? 0 : acresOf(done) / all;
   };
   return Object.fromEntries(Object.entries(STEPS).map(([sheet, step]) => [sheet, share(step)]));
 });
@@ -130,9 +139,8 @@ export const doubts: ReadonlySignal<Readonly<Partial<Record<SheetName, readonly 
 const isHeld = (): boolean => heldFiles.value !== null && heldFiles.value.origin === opened.value?.origin;
 
 /** Acres of fields whose split is kept and whose files were written and read back. */
-export const checkedAcres: ReadonlySignal<number> = computed(() => {
-  const of = plan.value;
-  return farmLines.value
-    .filter((line) => of && howFar(of, line, line.id) >= 4)
-    .reduce((sum, line) => sum + line.areaAc, 0);
-});
+export const checkedAcres: ReadonlySignal<number> = computed(() =>
+  acresOf(farmLines.value.filter(({ id }) => howFar(id) >= 4)),
+);
+
+const acresOf = (lines: readonly FieldLine[]): number => sum(lines.map((line) => line.areaAc));

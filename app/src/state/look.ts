@@ -1,8 +1,17 @@
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
-import { GAP_IDS, type GapId, type Layer, type LayerId, laidProducts, type Plan, spreadIds } from "#core";
+import {
+  GAP_IDS,
+  type GapId,
+  type Layer,
+  type LayerId,
+  laidProducts,
+  type Plan,
+  type PlanField,
+  spreadIds,
+} from "#core";
 import type { Look } from "../engine/protocol.ts";
 import { plan } from "./opened.ts";
-import { here, type Route } from "./route.ts";
+import { goTo, here, type Route } from "./route.ts";
 import { settings } from "./settings.ts";
 
 /** Class limits typed by the user, in the unit shown, by layer. */
@@ -29,21 +38,31 @@ export function forgetLimits(): void {
   if (Object.keys(typedLimits.peek()).length > 0) typedLimits.value = {};
 }
 
-/** The field that the open sheet is about: the one in the address, else the first. */
-export const chosenField: ReadonlySignal<string | null> = computed(() => {
+/** The field that the open sheet is about, as the plan has it: the one in the address, else the first. */
+export const planField: ReadonlySignal<PlanField | null> = computed(() => {
   const fields = plan.value?.fields ?? [];
-  const named = fields.find((field) => field.id === here.value.field);
-  return (named ?? fields[0])?.id ?? null;
+  return fields.find(({ id }) => id === here.value.field) ?? fields[0] ?? null;
 });
 
-export const productsOf = (of: Plan): string[] => laidProducts(of);
+/** Its id. */
+export const chosenField: ReadonlySignal<string | null> = computed(() => planField.value?.id ?? null);
+
+/** The same sheet for the field before or after the chosen one; round at the ends of the list. */
+export function stepField(by: 1 | -1): void {
+  const fields = plan.peek()?.fields ?? [];
+  const at = fields.findIndex(({ id }) => id === chosenField.peek());
+  const next = fields[(at + by + fields.length) % fields.length];
+  if (next) goTo({ ...here.peek(), field: next.id });
+}
+
+interface Layers {
+  readonly plat: LayerId | null;
+  readonly inset: LayerId | null;
+}
 
 /** The layer on the plat, and for the split the one in its inset. */
-export function layersOf(
-  route: Route,
-  of: Plan,
-): { readonly plat: LayerId | null; readonly inset: LayerId | null } {
-  const products = productsOf(of);
+export function layersOf(route: Route, of: Plan): Layers {
+  const products = laidProducts(of);
   const product = products.includes(route.part) ? route.part : null;
   switch (route.sheet) {
     case "soil":
@@ -86,11 +105,15 @@ function soilLayer(part: string): LayerId {
   return `soil/${part === "K" || part === "CEC" ? part : "P"}`;
 }
 
+/** Layers that the open sheet shows. */
+export const wantedLayers: ReadonlySignal<Layers> = computed(() =>
+  plan.value ? layersOf(here.value, plan.value) : { plat: null, inset: null },
+);
+
 export const look: ReadonlySignal<Look> = computed(() => {
   const route = here.value;
-  const of = plan.value;
-  const wanted = of ? layersOf(route, of) : { plat: null, inset: null };
-  const layers = [wanted.plat, wanted.inset].filter((id): id is LayerId => id !== null);
+  const { plat, inset } = wantedLayers.value;
+  const layers = [plat, inset].filter((id): id is LayerId => id !== null);
   const isSame = standingFor === `${chosenField.value} ${settings.value.system}`;
   const limits = { ...(isSame ? standing : {}), ...typedLimits.value };
   return {

@@ -4,10 +4,9 @@ import type { DrawnLayer, MapBefore, PassLines } from "../engine/protocol.ts";
 import { type Changed, changed } from "./changed.ts";
 import { baseline } from "./compare.ts";
 import { askMapBefore, letBeforeGo } from "./errands.ts";
-import { layersOf } from "./look.ts";
-import { lastEdit, plan } from "./opened.ts";
+import { wantedLayers } from "./look.ts";
+import { lastEdit } from "./opened.ts";
 import { field, isStopped, pointed } from "./results.ts";
-import { here } from "./route.ts";
 import { productShown } from "./season-state.ts";
 import { askReadOut } from "./work.ts";
 
@@ -22,11 +21,9 @@ export const moveLine = (by: number): void => {
 };
 
 /** The layer on the plat as it is now; null where no field's map is shown. */
-export const drawnNow: ReadonlySignal<DrawnLayer | null> = computed(() => {
-  const of = plan.value;
-  const id = of ? layersOf(here.value, of).plat : null;
-  return field.value?.layers.find(({ layer }) => layer.id === id) ?? null;
-});
+export const drawnNow: ReadonlySignal<DrawnLayer | null> = computed(
+  () => field.value?.layers.find(({ layer }) => layer.id === wantedLayers.value.plat) ?? null,
+);
 
 /** There is a map by the plan, and an edit that can be undone. */
 export const canCompare: ReadonlySignal<boolean> = computed(

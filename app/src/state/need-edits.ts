@@ -1,12 +1,6 @@
-import {
-  numberText,
-  type Plan,
-  type PlanBudget,
-  type PlanField,
-  type PlanNeed,
-  type PlanOwnGuide,
-} from "#core";
+import type { Plan, PlanBudget, PlanField, PlanNeed, PlanOwnGuide } from "#core";
 import { type Change, withField } from "./plan-edits.ts";
+import { said, saidUsd } from "./said.ts";
 
 export type DrivenBy = PlanNeed["drivenBy"];
 
@@ -29,10 +23,9 @@ type Cost = "usdPerLbMissing" | "usdPerLbExcess";
 export function withCost(plan: Plan, cost: Cost, usd: number | null): Change {
   const { [cost]: before, ...others } = plan.need ?? { drivenBy: "mapped-test" as const };
   const drivenBy = usd === null && others.drivenBy === "weighted" ? "mapped-test" : others.drivenBy;
-  const text = (value: number | null | undefined) => (value == null ? "none" : `$${numberText(value, 2)}`);
   const what = cost === "usdPerLbMissing" ? "a missing lb costs" : "an excess lb costs";
   return {
-    name: `${what} ${text(before)} → ${text(usd)}`,
+    name: `${what} ${saidUsd(before, "none")} → ${saidUsd(usd, "none")}`,
     plan: { ...plan, need: { ...others, drivenBy, ...(usd === null ? {} : { [cost]: usd }) } },
   };
 }
@@ -93,8 +86,8 @@ export function withBudget(plan: Plan, budget: PlanBudget | null): Change {
     budget === null
       ? "no budget"
       : "usd" in budget
-        ? `budget $${numberText(budget.usd, 0)}`
-        : `budget ${numberText(budget.lb, 0)} lb of product`;
+        ? `budget ${saidUsd(budget.usd)}`
+        : `budget ${said(budget.lb)} lb of product`;
   return { name: text, plan: budget === null ? rest : { ...rest, budget } };
 }
 

@@ -1,5 +1,5 @@
 import { computed, type ReadonlySignal } from "@preact/signals";
-import { areaByClass, classesFrom, classLimits, classOf, numberText, rateText, roundedParts } from "#core";
+import { areaByClass, classesFrom, classLimits, classOf, numberText, rateIn, roundedParts } from "#core";
 import type { FieldLine } from "../engine/protocol.ts";
 import { farmLines } from "./figures.ts";
 import { settings } from "./settings.ts";
@@ -9,7 +9,6 @@ interface OrderClasses {
   readonly steps: readonly number[];
   readonly acres: readonly number[];
   stepOf(lbPerAc: number): number;
-  text(lbPerAc: number): string;
 }
 
 /** Pounds of all products a field takes, strip and broadcast, per acre. */
@@ -20,8 +19,7 @@ export const productLbPerAc = (line: FieldLine): number =>
 export const orderClasses: ReadonlySignal<OrderClasses> = computed(() => {
   const { system } = settings.value;
   const lines = farmLines.value;
-  const scale = Number(rateText(1_000, system).replaceAll(",", "")) / 1_000;
-  const values = Float64Array.from(lines, (line) => productLbPerAc(line) * scale);
+  const values = Float64Array.from(lines, (line) => rateIn(productLbPerAc(line), system));
   const acres = Float64Array.from(lines, (line) => line.areaAc);
   const limits = classLimits(values, acres);
   const classes = classesFrom("rate", limits);
@@ -29,7 +27,6 @@ export const orderClasses: ReadonlySignal<OrderClasses> = computed(() => {
     labels: limits.length > 0 ? classes.labels : [...values.slice(0, 1)].map((value) => numberText(value, 0)),
     steps: classes.steps,
     acres: roundedParts(areaByClass(limits, values, acres), 1),
-    stepOf: (lbPerAc) => classes.steps[classOf(limits, lbPerAc * scale)]!,
-    text: (lbPerAc) => numberText(lbPerAc * scale, 0),
+    stepOf: (lbPerAc) => classes.steps[classOf(limits, rateIn(lbPerAc, system))]!,
   };
 });

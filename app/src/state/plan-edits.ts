@@ -1,5 +1,5 @@
 import { guideById, type Plan, type PlanField } from "#core";
-import { said } from "./said.ts";
+import { said, saidUsd } from "./said.ts";
 
 /** A changed plan with the edit's name; the plan given stays as it is. */
 export interface Change {
@@ -45,9 +45,8 @@ export function withBroadcast(plan: Plan, field: PlanField, broadcast: PlanField
 export function withPrice(plan: Plan, product: Product, usdPerTon: number | null): Change {
   const { [product]: before, ...others } = plan.pricesUsdPerTon ?? {};
   const prices = usdPerTon === null ? others : { ...others, [product]: usdPerTon };
-  const words = (value: number | null | undefined) => (value == null ? "none" : `$${said(value)}`);
   return {
-    name: `${product} price ${words(before)} → ${words(usdPerTon)}`,
+    name: `${product} price ${saidUsd(before, "none")} → ${saidUsd(usdPerTon, "none")}`,
     plan: { ...plan, pricesUsdPerTon: prices },
   };
 }

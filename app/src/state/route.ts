@@ -25,7 +25,8 @@ const FIELD_SHEETS = ["soil", "need", "split", "strips", "fills", "applied"] as 
 const FARM_SHEETS = ["farm", "order", "cab-sheet"] as const;
 const isFieldSheet = (word: string): word is (typeof FIELD_SHEETS)[number] =>
   (FIELD_SHEETS as readonly string[]).includes(word);
-const isFarmSheet = (word: string): word is (typeof FARM_SHEETS)[number] =>
+/** Sheets about the whole farm. */
+export const isFarmSheet = (word: string): word is (typeof FARM_SHEETS)[number] =>
   (FARM_SHEETS as readonly string[]).includes(word);
 
 /**
@@ -69,6 +70,10 @@ const route = (sheet: SheetName, field: string, part: string): Route => ({
   part,
   unknown: false,
 });
+
+/** The plat shows the farm's fields, not one of them. */
+export const hasFarmPlat = ({ sheet }: Pick<Route, "sheet">): boolean =>
+  sheet === "farm" || sheet === "order";
 
 const hash = signal(globalThis.location?.hash ?? "");
 globalThis.addEventListener?.("hashchange", () => {

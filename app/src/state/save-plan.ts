@@ -1,24 +1,18 @@
 import { type Signal, signal } from "@preact/signals";
 import type { Plan } from "#core";
 import { download } from "./download.ts";
-import { takeAway } from "./errands.ts";
-import { history, opened } from "./opened.ts";
-import { trouble } from "./results.ts";
+import { plan } from "./opened.ts";
+import { taken } from "./taken.ts";
 
 /** The plan as it was when its file was saved last; null before that. */
 export const savedPlan: Signal<{ readonly plan: Plan; readonly at: number } | null> = signal(null);
 
 /** Save the plan's folder, its files in it, as one zip. */
 export async function savePlanFile(): Promise<void> {
-  const now = history.peek();
-  if (!opened.peek() || !now) return;
-  try {
-    const taken = await takeAway({ kind: "plan" });
-    download(taken.name, taken.bytes, "application/zip");
-    savedPlan.value = { plan: now.plan, at: Date.now() };
-  } catch (error) {
-    if (error && typeof error === "object" && "kind" in error && error.kind === "trouble") {
-      trouble.value = (error as unknown as { trouble: typeof trouble.value }).trouble;
-    }
-  }
+  const now = plan.peek();
+  if (!now) return;
+  const zip = await taken({ kind: "plan" });
+  if (!zip) return;
+  download(zip.name, zip.bytes, "application/zip");
+  savedPlan.value = { plan: now, at: Date.now() };
 }

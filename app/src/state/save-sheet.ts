@@ -1,9 +1,14 @@
 import { download } from "./download.ts";
-import { takeSheet } from "./take-maps.ts";
+import { taken } from "./taken.ts";
+
+/** One of the sheets made for print as its HTML text; null when it could not be made. */
+export async function takeSheet(path: string): Promise<string | null> {
+  const sheet = await taken({ kind: "sheet", path });
+  return sheet && new TextDecoder().decode(sheet.bytes);
+}
 
 /** Save one of the sheets made for print as a file of its own. */
 export async function saveSheet(path: string): Promise<void> {
-  const html = await takeSheet(path);
-  if (html === null) return;
-  download(path.split("/").at(-1)!, new TextEncoder().encode(html), "text/html");
+  const sheet = await taken({ kind: "sheet", path });
+  if (sheet) download(sheet.name, sheet.bytes, "text/html");
 }

@@ -15,7 +15,7 @@ import type {
 import { askSeason } from "./errands.ts";
 import { chosenField } from "./look.ts";
 import { plan } from "./opened.ts";
-import { farm, isBehind } from "./results.ts";
+import { farm, isBehind, trouble } from "./results.ts";
 import { here } from "./route.ts";
 
 /** What the worker told last; null until it has. */
@@ -67,7 +67,7 @@ export function keepSeasonInStep(): void {
       asks.push({ kind: "fills", field: id, stand: at });
       if (isFarmThere) asks.push({ kind: "season", options });
     }
-    if (sheet === "order" && isFarmThere) asks.push({ kind: "order", prices: {} });
+    if (sheet === "order" && isFarmThere) asks.push({ kind: "order" });
     if (sheet === "applied" && logs.length > 0)
       asks.push({ kind: "applied", field: id, logs, isSaved: false });
     clearTimeout(waiting);
@@ -86,20 +86,20 @@ async function askAll(asks: readonly SeasonAsk[]): Promise<void> {
   }
 }
 
-/** One answer; null where something stood in the way, which is then told. */
+/** One answer; null where something stood in the way, which is then told, or Stop was pressed. */
 export async function answerTo(ask: SeasonAsk): Promise<SeasonTold | null> {
   const reply = await askSeason(ask);
   if (reply.kind === "season-told") return reply.told;
-  seasonTrouble.value =
-    reply.kind === "trouble"
-      ? reply.trouble
-      : {
-          code: "question",
-          message: reply.questions.map((one) => one.text).join(" "),
-          remedy:
-            "Answer it on the command line (bermplan applied), or name unit and width in the log's headings.",
-          ours: false,
-        };
+  if (reply.kind === "trouble") (reply.trouble.ours ? trouble : seasonTrouble).value = reply.trouble;
+  if (reply.kind === "question") {
+    seasonTrouble.value = {
+      code: "question",
+      message: reply.questions.map((one) => one.text).join(" "),
+      remedy:
+        "Answer it on the command line (bermplan applied), or name unit and width in the log's headings.",
+      ours: false,
+    };
+  }
   return null;
 }
 

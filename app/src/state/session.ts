@@ -1,5 +1,5 @@
 import { effect, type Signal, signal } from "@preact/signals";
-import { type Plan, writePlan } from "#core";
+import type { Plan } from "#core";
 import type { NamedFile } from "../engine/protocol.ts";
 import type { Edit } from "./edits.ts";
 import {
@@ -20,7 +20,6 @@ interface Session {
   readonly origin: string;
   readonly name: string;
   readonly savedAt: number;
-  readonly planText: string;
   readonly plan: Plan;
   readonly past: readonly Edit[];
   readonly future: readonly Edit[];
@@ -74,7 +73,6 @@ async function save(): Promise<void> {
     origin: of.origin,
     name: of.name,
     savedAt,
-    planText: new TextDecoder().decode(writePlan(now.plan)),
     plan: now.plan,
     past: now.past,
     future: now.future,

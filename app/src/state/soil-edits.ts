@@ -1,13 +1,6 @@
-import {
-  numberText,
-  type Plan,
-  type PlanAnisotropy,
-  type PlanField,
-  type PlanModel,
-  type PlanModels,
-  type TestName,
-} from "#core";
+import type { Plan, PlanAnisotropy, PlanField, PlanModel, PlanModels, TestName } from "#core";
 import { type Change, withField } from "./plan-edits.ts";
+import { said } from "./said.ts";
 
 /** How a test becomes a map. */
 export type MapMethod = "averaged" | "pooled" | "typed" | "inverse-distance";
@@ -125,7 +118,7 @@ export function withSupport(plan: Plan, support: "cell" | "point"): Change {
 
 export function withPower(plan: Plan, power: number): Change {
   return {
-    name: `inverse distance, power ${numberText(plan.maps.power ?? 2, 1)} → ${numberText(power, 1)}`,
+    name: `inverse distance, power ${said(plan.maps.power ?? 2)} → ${said(power)}`,
     plan: { ...plan, maps: { ...plan.maps, power } },
   };
 }

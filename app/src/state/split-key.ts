@@ -16,13 +16,15 @@ const RIG_AT_WORK: ReadonlySet<string> = new Set([
   "residualLb",
 ]);
 
-/**
- * What a field's split was kept for, or its files taken for: they are out of date once any of this changes. Fills,
- * season and order come after the split; the rig at work, tender and prices count only where it is reckoned from them.
- */
-export function splitKey(plan: Plan, field: string): string {
+/** The parts of the key that all fields share, as JSON, by plan: every field is asked for at every move. */
+const shared = new WeakMap<Plan, readonly [counts: Replacer, parts: string]>();
+type Replacer = (key: string, value: unknown) => unknown;
+
+function sharedOf(plan: Plan): readonly [Replacer, string] {
+  const known = shared.get(plan);
+  if (known) return known;
   const {
-    fields,
+    fields: _fields,
     tender,
     pricesUsdPerTon,
     fills: _fills,
@@ -34,13 +36,19 @@ export function splitKey(plan: Plan, field: string): string {
   const { method, acresPerDay } = plan.split;
   const isByWork = method === "optimum" || acresPerDay !== undefined;
   const isByPrice = method === "optimum" || Boolean(plan.budget ?? plan.blends ?? plan.products);
-  return JSON.stringify(
-    [
-      fields.find(({ id }) => id === field),
-      rest,
-      isByWork ? tender : undefined,
-      isByPrice ? pricesUsdPerTon : undefined,
-    ],
-    (key: string, value: unknown) => (!isByWork && RIG_AT_WORK.has(key) ? undefined : value),
-  );
+  const counts: Replacer = (key, value) => (!isByWork && RIG_AT_WORK.has(key) ? undefined : value);
+  const parts = [rest, isByWork ? tender : undefined, isByPrice ? pricesUsdPerTon : undefined];
+  const made = [counts, JSON.stringify(parts, counts)] as const;
+  shared.set(plan, made);
+  return made;
+}
+
+/**
+ * What a field's split was kept for, or its files taken for: they are out of date once any of this changes. Fills,
+ * season and order come after the split; the rig at work, tender and prices count only where it is reckoned from them.
+ */
+export function splitKey(plan: Plan, field: string): string {
+  const [counts, parts] = sharedOf(plan);
+  const own = plan.fields.find(({ id }) => id === field);
+  return `[${JSON.stringify(own, counts)},${parts.slice(1)}`;
 }

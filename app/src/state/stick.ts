@@ -1,5 +1,12 @@
 import { type Signal, signal } from "@preact/signals";
-import { type FieldMark, noSticks, type Question, type StickPass, type StickRecord } from "#core";
+import {
+  type Answers,
+  type FieldMark,
+  noSticks,
+  type Question,
+  type StickPass,
+  type StickRecord,
+} from "#core";
 import type { StickTold } from "../stick/put-on-stick.ts";
 import { writeToStick } from "./errands.ts";
 import { edit, opened, plan } from "./opened.ts";
@@ -20,7 +27,7 @@ export const stickRecord: Signal<StickRecord> = signal(noSticks);
 
 let recordOf = "";
 let chosen: FileSystemDirectoryHandle | null = null;
-let given: Readonly<Record<string, string>> = {};
+let given: Answers = {};
 
 type PickFolder = (options: { mode: "readwrite"; id: string }) => Promise<FileSystemDirectoryHandle>;
 const picker = (): PickFolder | undefined =>
@@ -52,11 +59,7 @@ export async function chooseAndWrite(pass: StickPass, reissue: boolean): Promise
 }
 
 /** Go on with the folder chosen, with these answers; what a rate 0 does becomes the plan's. */
-export async function answerStick(
-  pass: StickPass,
-  reissue: boolean,
-  answers: Readonly<Record<string, string>>,
-): Promise<void> {
+export async function answerStick(pass: StickPass, reissue: boolean, answers: Answers): Promise<void> {
   given = { ...given, ...answers };
   keepZeroRate(answers["zero-rate"]);
   await write(pass, reissue);
@@ -81,11 +84,11 @@ async function write(pass: StickPass, reissue: boolean): Promise<void> {
     },
   });
   if (reply.kind === "question") stickState.value = { kind: "asks", questions: reply.questions };
-  else if (reply.kind === "trouble") {
-    stickState.value = { kind: "idle" };
-    trouble.value = reply.trouble;
-  } else {
+  else if (reply.kind === "stick-written") {
     stickState.value = { kind: "written", told: reply.told, folder: chosen!.name };
+  } else {
+    stickState.value = { kind: "idle" };
+    if (reply.kind === "trouble") trouble.value = reply.trouble;
   }
 }
 

@@ -2,7 +2,7 @@ import { effect } from "@preact/signals";
 import type { Plan, Progress } from "#core";
 import { startEngine } from "../engine/client.ts";
 import type { FromEngine, LonLat } from "../engine/protocol.ts";
-import { isErrand, runErrandsBy } from "./errands.ts";
+import { isErrand, runErrandsBy, stopErrands } from "./errands.ts";
 import { forgetLimits, letLimitsStand, look } from "./look.ts";
 import { answers, opened, plan } from "./opened.ts";
 import {
@@ -203,6 +203,7 @@ function finish(of: number): void {
 /** End what is being worked out; the maps go on showing the plan before the change. */
 export function stop(): void {
   engine.restart(opened.peek()?.files ?? []);
+  stopErrands();
   waitingFor = null;
   isDue = false;
   turn++;

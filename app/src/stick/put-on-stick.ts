@@ -1,4 +1,5 @@
 import {
+  type Answers,
   type FileSource,
   manifestPath,
   olderOn,
@@ -11,7 +12,8 @@ import {
   type StickSet,
   zeroRateOf,
 } from "#core";
-import type { StickFolder } from "./stick-folder.ts";
+import { stickError } from "./stick-error.ts";
+import { StickFolder } from "./stick-folder.ts";
 import { writeStick } from "./write-stick.ts";
 
 /** What the page asks of a stick; the build and the plan come beside it. */
@@ -20,7 +22,7 @@ export interface StickErrand {
   readonly record: StickRecord;
   /** Write fields that are marked as loaded or done too. */
   readonly reissue: boolean;
-  readonly answers: Readonly<Record<string, string>>;
+  readonly answers: Answers;
   /** YYYY-MM-DD. */
   readonly today: string;
 }
@@ -40,8 +42,25 @@ export interface StickHearers {
   readonly onProgress: (done: number, total: number) => void;
 }
 
-/** From a build to a stick. Throws what `prepareStick` and `writeStick` throw. */
+/**
+ * From a build into the folder that the user chose. Throws what `prepareStick` and `writeStick` throw; what the
+ * browser says against the folder comes in words.
+ */
 export async function putOnStick(
+  root: FileSystemDirectoryHandle,
+  build: FileSource,
+  plan: Plan,
+  errand: StickErrand,
+  hearers: StickHearers,
+): Promise<StickTold> {
+  try {
+    return await put(new StickFolder(root), build, plan, errand, hearers);
+  } catch (error) {
+    throw stickError(error, root.name);
+  }
+}
+
+async function put(
   folder: StickFolder,
   build: FileSource,
   plan: Plan,
