@@ -110,7 +110,7 @@ async function stick(call: Call): Promise<Outcome> {
   const nameOf = (id: string): string => plan.fields.find((field) => field.id === id)?.name ?? id;
   if (options.plan !== undefined) {
     const here = told.stick.maps.filter((map) => !told.heldBack.some(({ field }) => field === map.field));
-    const lines = tellLedger(options.plan, pass, told.stick.revision, here, realDisk);
+    const lines = tellLedger(options.plan, pass, told.stick.revision, here);
     if (lines > 0) talk.say(`${counted(lines, "line")} written into the plan's ledger.`);
   }
   return { exit: exit.done, data: inWords(told, to, nameOf), json: asJson(told) };
