@@ -3,7 +3,7 @@ export * from "./agronomy/index.ts";
 export { placedByHand } from "./applied/index.ts";
 export * from "./capacity/index.ts";
 export * from "./errors/index.ts";
-export { packShapefiles, readZip, sha256Hex, writeZip } from "./formats/index.ts";
+export { dayOfClock, packShapefiles, readZip, sha256Hex, writeZip } from "./formats/index.ts";
 export { type Grid, type MultiPolygon, nestRings, type Point, type Polygon, type Ring } from "./geo/index.ts";
 export {
   type BandPoint,

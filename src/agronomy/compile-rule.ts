@@ -70,9 +70,14 @@ export function readyRule(guide: Guide, choice: RuleChoice): ReadyRule {
     withAddition: choice.withAddition ?? true,
     ...(guarded.ownCriticalLevel === undefined ? {} : { ownCriticalLevel: guarded.ownCriticalLevel }),
   });
+  const form = compileForm(context, guarded.rule.form);
   return {
     rule: {
-      ...compileForm(context, guarded.rule.form),
+      ...form,
+      rate: (test, cecMeq, yieldBuPerAc) =>
+        Number.isNaN(test) || (form.needsCec && Number.isNaN(cecMeq))
+          ? Number.NaN
+          : form.rate(test, cecMeq, yieldBuPerAc),
       yearsCovered: guarded.rule.yearsCovered,
       neverRisesWithTest: guarded.rule.neverRisesWithTest,
     },
@@ -97,7 +102,8 @@ function compileForm(context: CompileContext, form: Form): CompiledForm {
   }
 }
 
-function removalTerms(form: Form): readonly RemovalTerm[] {
+/** What a rule replaces of the harvest; empty where it replaces nothing. */
+export function removalTerms(form: Form): readonly RemovalTerm[] {
   if (form.kind === "build-up") return form.removal;
   return form.kind === "classes" ? form.classes.flatMap((entry) => entry.removal ?? []) : [];
 }

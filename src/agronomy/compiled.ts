@@ -1,9 +1,10 @@
 /**
- * A rule made ready for one crop, nutrient, test method and set of answers.
- * Tests are in the unit of the guide; CEC in meq/100 g (NaN where not known and not needed);
- * yields in bu/ac; rates in lb oxide per acre of the field, never negative, not rounded. NaN in, NaN out.
+ * The form of a rule made ready for one crop, nutrient, test method and set of answers.
+ * Tests are in the unit of the guide; CEC in meq/100 g (NaN where not needed);
+ * yields in bu/ac; rates in lb oxide per acre of the field, never negative, not rounded.
  */
 export interface CompiledForm {
+  /** Of a known test, and a known CEC where one is needed. */
   rate(test: number, cecMeq: number, yieldBuPerAc: number): number;
   /** `below critical`, `maintenance`, `drawdown`, `none`, `response`, or the name of a class. */
   band(test: number, cecMeq: number): string;
@@ -19,7 +20,10 @@ export interface CompiledForm {
   readonly constants: readonly string[];
 }
 
-/** A compiled form with what the guide says about the rule as a whole. */
+/**
+ * A compiled form with what the guide says about the rule as a whole. Its rate is NaN where the test is, or a CEC that is
+ * needed.
+ */
 export interface CompiledRule extends CompiledForm {
   readonly yearsCovered: number;
   readonly neverRisesWithTest: boolean;

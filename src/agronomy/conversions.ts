@@ -19,8 +19,8 @@ export interface Conversion {
 
 const ohio = "Ohio State Univ. Ext., agbmps.osu.edu, Understanding Soil Test Reports for Phosphorus Values";
 const anr75 = "Ohio State Univ. Ext. fact sheet ANR-75";
-const triState = ["tri-state-1995", "tri-state-2020"];
-const tri = { region: "Indiana, Michigan, Ohio", guides: triState };
+const triStateGuides = ["tri-state-1995", "tri-state-2020"];
+const triState = { region: "Indiana, Michigan, Ohio", guides: triStateGuides };
 const nebraska = {
   region: "Nebraska",
   guides: ["nebraska"],
@@ -38,7 +38,7 @@ export const conversions: readonly Conversion[] = [
     slope: 0.832,
     interceptPpm: -8.08,
     region: "Ohio",
-    guides: triState,
+    guides: triStateGuides,
     source: ohio,
     status: "read",
   },
@@ -49,7 +49,7 @@ export const conversions: readonly Conversion[] = [
     to: "bray-p1",
     slope: 1 / 1.35,
     interceptPpm: 0,
-    ...tri,
+    ...triState,
     source: `${anr75}, turned round`,
     status: "arithmetic",
   },
@@ -60,7 +60,7 @@ export const conversions: readonly Conversion[] = [
     to: "mehlich-3",
     slope: 1.35,
     interceptPpm: 0,
-    ...tri,
+    ...triState,
     source: anr75,
     status: "read",
   },
@@ -71,7 +71,7 @@ export const conversions: readonly Conversion[] = [
     to: "mehlich-3",
     slope: 1.14,
     interceptPpm: 0,
-    ...tri,
+    ...triState,
     source: anr75,
     status: "read",
   },
@@ -82,7 +82,7 @@ export const conversions: readonly Conversion[] = [
     to: "ammonium-acetate",
     slope: 1 / 1.14,
     interceptPpm: 0,
-    ...tri,
+    ...triState,
     source: `${anr75}, turned round`,
     status: "arithmetic",
   },

@@ -1,5 +1,4 @@
-import type { CompileContext } from "./compile-context.ts";
-import { compileRemoval } from "./compile-context.ts";
+import { type CompileContext, compileRemoval } from "./compile-context.ts";
 import type { CompiledForm } from "./compiled.ts";
 import { plainNumber } from "./plain-number.ts";
 import type { BuildUpForm } from "./types.ts";
@@ -40,7 +39,6 @@ export function compileBuildUp(context: CompileContext, form: BuildUpForm): Comp
 
   function rate(test: number, cec: number, yieldBuPerAc: number): number {
     const level = criticalAt(cec);
-    if (Number.isNaN(test) || Number.isNaN(level)) return Number.NaN;
     if (test < level) {
       const raise = buildUp ? ((level - test) * perUnit.value(cec)) / yearsValue(cec) : 0;
       return raise + kept(cec, yieldBuPerAc);

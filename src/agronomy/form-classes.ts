@@ -28,7 +28,6 @@ export function compileClasses(context: CompileContext, form: ClassesForm): Comp
   }
 
   function rate(test: number, _cecMeq: number, yieldBuPerAc: number): number {
-    if (Number.isNaN(test)) return Number.NaN;
     const entry = classOf(test);
     return entry.fixed ?? entry.removal?.lbPerAc(yieldBuPerAc) ?? 0;
   }

@@ -26,7 +26,6 @@ export function compileEquation(context: CompileContext, form: EquationForm): Co
   const isCut = (test: number, cec: number): boolean => test >= at(cutOff, cec, Number.POSITIVE_INFINITY);
 
   function rate(test: number, cec: number, yieldBuPerAc: number): number {
-    if (Number.isNaN(test)) return Number.NaN;
     if (isCut(test, cec)) return 0;
     return Math.max(raw(test, cec, yieldBuPerAc), at(minimum, cec, 0), 0);
   }

@@ -10,11 +10,10 @@ export function compilePieces(context: CompileContext, form: PiecesForm): Compil
     lbPerAc: context.resolve(point.lbPerAc).value(Number.NaN),
   }));
   const first = points[0];
-  const last = points[points.length - 1];
+  const last = points.at(-1);
   if (first === undefined || last === undefined) throw new Error(`guide ${context.guide.id}: no points`);
 
   function rate(test: number): number {
-    if (Number.isNaN(test)) return Number.NaN;
     if (test <= first!.test) return first!.lbPerAc;
     for (let i = 1; i < points.length; i++) {
       const left = points[i - 1]!;

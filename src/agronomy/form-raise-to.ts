@@ -13,7 +13,6 @@ export function compileRaiseTo(context: CompileContext, form: RaiseToForm): Comp
   const aim = (cec: number): number => level.value(cec) + trigger(cec) - applyBelow.value(cec);
 
   function rate(test: number, cec: number): number {
-    if (Number.isNaN(test)) return Number.NaN;
     return test < trigger(cec) ? Math.max(0, (aim(cec) - test) * perUnit.value(cec)) : 0;
   }
 

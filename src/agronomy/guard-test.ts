@@ -1,13 +1,12 @@
 import { InputError, type Notice } from "../errors/index.ts";
+import { LB_PER_AC_PER_PPM } from "../units/index.ts";
 import { type Conversion, conversionById, conversionsBetween, convertTest } from "./conversions.ts";
 import { elementOf } from "./element-of.ts";
 import { guides } from "./guide-list.ts";
 import { plainNumber } from "./plain-number.ts";
+import { roundToStep } from "./round-to-step.ts";
 import { methodInWords, type TestMethod, type TestReading, testMethodFrom } from "./test-method.ts";
 import type { Guide, Nutrient, Rule } from "./types.ts";
-
-/** lb/ac in 1 ppm of a furrow slice of 2,000,000 lb, 6 2/3 to 7 in. deep (Penn State Agronomy Guide). */
-const LB_PER_AC_PER_PPM = 2;
 
 /** The rule that takes a test, and the way from the test as reported to the test the rule wants. */
 export interface GuardedTest {
@@ -38,41 +37,36 @@ export function guardTest(guide: Guide, crop: string, nutrient: Nutrient, readin
   const where = `${guide.id} ${crop} ${nutrient}`;
   const direct = rules.find((rule) => takes(rule, method));
 
+  const typed = reading.ownCriticalLevelPpm;
   let rule = direct;
   let conversion: Conversion | undefined;
   if (reading.conversion !== undefined) {
     conversion = conversionById(reading.conversion);
     rule = ruleAfter(conversion, guide, rules, method, direct, nutrient);
     notices.push(...conversionNotices(conversion, guide, where));
-  } else if (rule === undefined && reading.ownCriticalLevelPpm !== undefined) {
-    rule = rules.find((entry) => entry.form.kind === "build-up" || entry.form.kind === "raise-to");
+  } else if (rule === undefined && typed !== undefined) {
+    rule = rules.find(hasCriticalLevel);
     if (rule === undefined) throw noCriticalLevel(guide, crop, nutrient);
-    notices.push({
-      code: "critical-level-typed",
-      message: `${methodInWords(method)} is not a test of ${guide.title}; the critical level of ${reading.ownCriticalLevelPpm} ppm was typed by the user and the rest of the rule kept`,
-      where,
-    });
-  } else if (direct !== undefined && reading.ownCriticalLevelPpm !== undefined) {
-    notices.push({
-      code: "critical-level-typed",
-      message: `the critical level of ${reading.ownCriticalLevelPpm} ppm was typed by the user in place of the guide's`,
-      where,
-    });
   }
   if (rule === undefined) throw mismatch(guide, crop, nutrient, method, accepted);
-  if (
-    conversion === undefined &&
-    !rule.methods.includes(method) &&
-    reading.ownCriticalLevelPpm === undefined
-  ) {
+  if (conversion === undefined && !rule.methods.includes(method) && typed === undefined) {
     notices.push({
       code: "finish-not-named",
       message: `${guide.title} says Mehlich-3 and the text read names no laboratory finish; the test is ${methodInWords(method)}`,
       where,
     });
   }
-  if (reading.ownCriticalLevelPpm !== undefined && !hasCriticalLevel(rule)) {
-    throw noCriticalLevel(guide, crop, nutrient);
+  // Typed for the test as reported, it goes the way the test goes.
+  const ownPpm = typed === undefined || conversion === undefined ? typed : convertTest(conversion, typed);
+  if (typed !== undefined && ownPpm !== undefined) {
+    if (!hasCriticalLevel(rule)) throw noCriticalLevel(guide, crop, nutrient);
+    const level = `the critical level of ${typed} ppm was typed by the user`;
+    const kept =
+      direct === undefined && conversion === undefined
+        ? `${methodInWords(method)} is not a test of ${guide.title}; ${level} and the rest of the rule kept`
+        : `${level} in place of the guide's`;
+    const turned = conversion === undefined ? "" : `; by ${conversion.id} it is ${plainNumber(ownPpm)} ppm`;
+    notices.push({ code: "critical-level-typed", message: kept + turned, where });
   }
   notices.push(...unitNotices(guide, reading, where), ...depthNotices(guide, reading, where));
 
@@ -84,7 +78,7 @@ export function guardTest(guide: Guide, crop: string, nutrient: Nutrient, readin
   const beforeRounding = (value: number): number =>
     conversion === undefined ? value * factor : convertTest(conversion, value * intoPpm) * fromPpm;
   const toGuideTest = (value: number): number =>
-    step === null ? beforeRounding(value) : Math.floor(beforeRounding(value) / step + 0.5) * step;
+    step === null ? beforeRounding(value) : roundToStep(beforeRounding(value), step);
 
   function steps(value: number): string[] {
     const element = elementOf(nutrient);
@@ -95,7 +89,7 @@ export function guardTest(guide: Guide, crop: string, nutrient: Nutrient, readin
       );
     } else if (factor !== 1) {
       lines.push(
-        `${plainNumber(value)} ${reported} ${element} is ${plainNumber(beforeRounding(value))} ${guide.testUnit} (1 ppm = 2 lb/ac).`,
+        `${plainNumber(value)} ${reported} ${element} is ${plainNumber(beforeRounding(value))} ${guide.testUnit} (1 ppm = ${LB_PER_AC_PER_PPM} lb/ac).`,
       );
     }
     if (step !== null && toGuideTest(value) !== beforeRounding(value)) {
@@ -106,13 +100,12 @@ export function guardTest(guide: Guide, crop: string, nutrient: Nutrient, readin
     return lines;
   }
 
-  const own = reading.ownCriticalLevelPpm;
   return {
     rule,
     toGuideTest,
     beforeRounding,
     steps,
-    ownCriticalLevel: own === undefined ? undefined : own * fromPpm,
+    ownCriticalLevel: ownPpm === undefined ? undefined : ownPpm * fromPpm,
     notices,
   };
 }
@@ -263,7 +256,7 @@ function unitNotices(guide: Guide, reading: TestReading, where: string): Notice[
   if ((reading.unit ?? "ppm") !== guide.testUnit) {
     notices.push({
       code: "test-unit-converted",
-      message: `${guide.title} reads tests in ${guide.testUnit}; the test in ${reading.unit ?? "ppm"} was carried over at 1 ppm = 2 lb/ac`,
+      message: `${guide.title} reads tests in ${guide.testUnit}; the test in ${reading.unit ?? "ppm"} was carried over at 1 ppm = ${LB_PER_AC_PER_PPM} lb/ac`,
       where,
     });
   }

@@ -49,7 +49,7 @@ export function guideNotices(
   if (recalled.length > 0 && confirmation === undefined) {
     notices.push({
       code: "guide-unconfirmed",
-      message: `unconfirmed: ${recalled.length} of the figures used of ${guide.title} are from memory (${recalled.join(", ")}); compare them with the bulletin`,
+      message: `unconfirmed: ${recalled.length} of the figures used of ${guide.title} ${recalled.length === 1 ? "is" : "are"} from memory (${recalled.join(", ")}); compare with the bulletin`,
       where: guide.id,
     });
   }

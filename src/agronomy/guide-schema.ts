@@ -154,36 +154,27 @@ export function readGuide(value: unknown, where: string): Guide {
   const result = GuideSchema.safeParse(value);
   if (!result.success) throw unusable(where, z.prettifyError(result.error));
   const guide = result.data as unknown as Guide;
-  const named = [...idsIn([guide.rules, guide.criticalLevels, guide.buildUpYears]), guide.bandFactor.P2O5];
-  for (const id of Object.keys(guide.constants)) {
-    if (!named.includes(id)) throw unusable(where, `the figure ${id} is used by no rule`);
-  }
+  const used = new Set(constantIdsIn(guide));
   for (const [id, constant] of Object.entries(guide.constants)) {
+    if (!used.has(id)) throw unusable(where, `the figure ${id} is used by no rule`);
     if (guide.sources[constant.source] === undefined) {
       throw unusable(where, `the figure ${id} names the source ${constant.source}, which is not listed`);
     }
   }
-  for (const id of constantIdsIn(guide)) {
+  for (const id of used) {
     if (guide.constants[id] === undefined) throw unusable(where, `the figure ${id} is used and not given`);
   }
   return guide;
 }
 
-/** Every string inside a value, at any depth. */
-function idsIn(value: unknown): string[] {
-  if (typeof value === "string") return [value];
-  if (value === null || typeof value !== "object") return [];
-  return Object.values(value).flatMap(idsIn);
-}
-
 /** Ids in the places where an `Amount` stands. */
 function constantIdsIn(guide: Guide): string[] {
-  const isWord = new Set(["kind", "limitAt", "edgeIn", "name", "counts", "crop", "at", "key"]);
+  const words = new Set(["kind", "limitAt", "edgeIn", "name", "counts", "crop", "at", "key"]);
   const walk = (value: unknown): string[] => {
     if (typeof value === "string") return [value];
     if (value === null || typeof value !== "object") return [];
     if (Array.isArray(value)) return value.flatMap(walk);
-    return Object.entries(value).flatMap(([key, part]) => (isWord.has(key) ? [] : walk(part)));
+    return Object.entries(value).flatMap(([key, part]) => (words.has(key) ? [] : walk(part)));
   };
   return [
     ...walk(guide.rules.map((rule) => rule.form)),

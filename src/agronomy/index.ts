@@ -31,8 +31,9 @@ export {
 export { overrideConstants } from "./override-constants.ts";
 export { type OwnClassTable, type OwnGuide, type OwnLineTable, ownGuide } from "./own-guide.ts";
 export { plainNumber } from "./plain-number.ts";
-export { checkYield, type Recommendation, type RecommendInput, recommend, roundToStep } from "./recommend.ts";
+export { checkYield, type Recommendation, type RecommendInput, recommend } from "./recommend.ts";
 export { type RemovalFactor, removalFactor, removalFactors } from "./removal-factors.ts";
+export { roundToStep } from "./round-to-step.ts";
 export {
   kMethods,
   methodInWords,

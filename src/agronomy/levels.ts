@@ -1,8 +1,7 @@
-import type { OptionAnswers } from "./amount.ts";
-import { resolveAmount } from "./amount.ts";
-import { compileContext, compileRemoval, plainAnswers, type Removal } from "./compile-context.ts";
-import { type ReadyRule, readyRule } from "./compile-rule.ts";
-import type { Addition, Guide, Nutrient, RemovalTerm } from "./types.ts";
+import { type OptionAnswers, resolveAmount } from "./amount.ts";
+import { compileContext, compileRemoval, plainAnswers } from "./compile-context.ts";
+import { type ReadyRule, type RuleChoice, readyRule, removalTerms } from "./compile-rule.ts";
+import type { Addition, Guide, Nutrient } from "./types.ts";
 
 /** What is asked of a guide's critical level. */
 export interface LevelQuery {
@@ -18,8 +17,8 @@ export interface LevelQuery {
 
 /**
  * The test below which a guide expects the crop to answer, in the guide's unit; undefined where it has none.
- * A level typed by the user goes before all; a critical level the guide lists outright goes before the one inside its rate rule, also for crops without
- * a rate. Throws what `readyRule` throws where there is neither.
+ * A level typed by the user goes before all; a critical level the guide lists outright goes before the one inside its
+ * rate rule, also for crops without a rate. Throws what `readyRule` throws where there is neither.
  */
 export function criticalLevelOf(guide: Guide, query: LevelQuery): number | undefined {
   const cec = query.cecMeq ?? Number.NaN;
@@ -39,7 +38,7 @@ export const ruleOf = (guide: Guide, query: LevelQuery): ReadyRule => readyRule(
 export const jumpsOf = (guide: Guide, query: LevelQuery): number[] =>
   ruleOf(guide, query).rule.jumps(query.cecMeq ?? Number.NaN);
 
-const choiceOf = (query: LevelQuery): Parameters<typeof readyRule>[1] => ({
+const choiceOf = (query: LevelQuery): RuleChoice => ({
   crop: query.crop,
   nutrient: query.nutrient,
   reading: {
@@ -62,16 +61,10 @@ export function guideRemoval(
 ): number | undefined {
   const terms = guide.rules
     .filter((rule) => rule.crop === crop && rule.nutrient === nutrient)
-    .map((rule): readonly RemovalTerm[] => {
-      if (rule.form.kind === "build-up") return rule.form.removal;
-      if (rule.form.kind === "classes") return rule.form.classes.flatMap((entry) => entry.removal ?? []);
-      return [];
-    })
+    .map((rule) => removalTerms(rule.form))
     .find((found) => found.length > 0);
   if (terms === undefined || terms.some((term) => term.crop === "second")) return undefined;
-  const context = compileContext(guide, nutrient, plainAnswers);
-  const removal: Removal = compileRemoval(context, terms);
-  return removal.lbPerAc(yieldBuPerAc);
+  return compileRemoval(compileContext(guide, nutrient, plainAnswers), terms).lbPerAc(yieldBuPerAc);
 }
 
 /** Years a raise to the critical level is spread over; undefined where the guide builds nothing up. */

@@ -1,17 +1,15 @@
 import { InputError, type Notice } from "../errors/index.ts";
-import type { OptionAnswers } from "./amount.ts";
-import { type ReadyRule, readyRule } from "./compile-rule.ts";
+import { type ReadyRule, type RuleChoice, readyRule } from "./compile-rule.ts";
 import { elementOf } from "./element-of.ts";
 import { type GuideConfirmation, guideNotices } from "./guide-notices.ts";
 import { plainNumber } from "./plain-number.ts";
+import { roundToStep } from "./round-to-step.ts";
 import type { TestReading } from "./test-method.ts";
 import type { Guide, Nutrient } from "./types.ts";
 
 /** One soil test and one crop, as `recommend` takes them. */
-export interface RecommendInput {
-  readonly crop: string;
+export interface RecommendInput extends Omit<RuleChoice, "reading" | "withAddition"> {
   readonly yieldBuPerAc: number;
-  readonly nutrient: Nutrient;
   /** As reported, elemental, in `reading.unit` (ppm when not stated). */
   readonly test: number;
   readonly testMethod: string;
@@ -19,10 +17,6 @@ export interface RecommendInput {
   readonly reading?: Omit<TestReading, "method">;
   /** meq/100 g; needed where the rule hangs on it. */
   readonly cecMeq?: number;
-  readonly options?: OptionAnswers;
-  readonly buildUp?: boolean;
-  readonly secondYieldBuPerAc?: number;
-  readonly residueLbPerAc?: number;
   /** Who compared the guide's figures with the bulletin. */
   readonly confirmation?: GuideConfirmation;
 }
@@ -56,15 +50,7 @@ export function recommend(guide: Guide, input: RecommendInput): Recommendation {
       `Give the ${element} test in ppm.`,
     );
   }
-  const ready = readyRule(guide, {
-    crop: input.crop,
-    nutrient: input.nutrient,
-    reading: { ...input.reading, method: input.testMethod },
-    ...(input.options === undefined ? {} : { options: input.options }),
-    ...(input.buildUp === undefined ? {} : { buildUp: input.buildUp }),
-    ...(input.secondYieldBuPerAc === undefined ? {} : { secondYieldBuPerAc: input.secondYieldBuPerAc }),
-    ...(input.residueLbPerAc === undefined ? {} : { residueLbPerAc: input.residueLbPerAc }),
-  });
+  const ready = readyRule(guide, { ...input, reading: { ...input.reading, method: input.testMethod } });
   const cec = input.cecMeq ?? Number.NaN;
   refuseMissingCec(ready, cec, guide, input.nutrient);
 
@@ -87,9 +73,6 @@ export function recommend(guide: Guide, input: RecommendInput): Recommendation {
     notices: [...guideNotices(guide, ready.rule.constants, input.confirmation), ...ready.notices],
   };
 }
-
-/** Halves go up. */
-export const roundToStep = (value: number, step: number): number => Math.floor(value / step + 0.5) * step;
 
 /** Throws `yield-not-usable` for a yield goal that is not above 0. */
 export function checkYield(yieldBuPerAc: number, crop: string): void {

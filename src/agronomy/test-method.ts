@@ -1,5 +1,6 @@
 import { InputError } from "../errors/index.ts";
 import { elementOf } from "./element-of.ts";
+import type { Nutrient } from "./types.ts";
 
 /**
  * Extractant and laboratory finish in one word. Plain `mehlich-3` for P means that the finish is not known.
@@ -25,7 +26,10 @@ export interface TestReading {
   readonly depthIn?: number;
   /** Id of a conversion the user asked for by name; see `conversions`. */
   readonly conversion?: string;
-  /** Critical level typed by the user for this method, in ppm: the way through where no conversion fits. */
+  /**
+   * Critical level typed by the user for the test as reported, in ppm: the way through where no conversion fits. It is
+   * turned with the test where one is asked for.
+   */
   readonly ownCriticalLevelPpm?: number;
 }
 
@@ -57,7 +61,7 @@ const words: { readonly [method in TestMethod]: string } = {
 };
 
 /** The method a word names, for a nutrient; anything else throws `unknown-test-method`. */
-export function testMethodFrom(word: string, nutrient: "P2O5" | "K2O"): TestMethod {
+export function testMethodFrom(word: string, nutrient: Nutrient): TestMethod {
   const known = nutrient === "P2O5" ? pMethods : kMethods;
   const found = known.find((method) => method === word);
   if (found !== undefined) return found;

@@ -7,7 +7,7 @@ export interface OxideAmounts {
   readonly k2o: number;
 }
 
-export interface CatchUpZone {
+export interface CatchUpClass {
   readonly id: string;
   readonly fieldId: string;
   readonly areaAc: number;
@@ -18,7 +18,7 @@ export interface CatchUpZone {
 }
 
 interface CatchUpInput {
-  readonly zones: readonly CatchUpZone[];
+  readonly classes: readonly CatchUpClass[];
   readonly meterFactor: number;
   /** lb oxide/ac below which nothing is spread. */
   readonly minimum: OxideAmounts;
@@ -34,12 +34,12 @@ interface OxideBalance {
   readonly placedLb: number;
   readonly catchUpLb: number;
   readonly overLb: number;
-  /** Below the minimum of a zone or of a field's pass. */
+  /** Below the minimum of a class or of a field's pass. */
   readonly droppedLb: number;
 }
 
 export interface CatchUp {
-  readonly zones: readonly {
+  readonly classes: readonly {
     readonly id: string;
     readonly fieldId: string;
     readonly areaAc: number;
@@ -59,38 +59,38 @@ export interface CatchUp {
 const OXIDES = ["p2o5", "k2o"] as const;
 
 /**
- * Need less what was placed, as the next broadcast map. What is over in one zone is reported, not taken off another. Every
- * field in `zones` gets its planned broadcast map voided, also where nothing is left to spread. Throws `number-not-usable`.
+ * Need less what was placed, as the next broadcast map. What is over in one class is reported, not taken off another. Every
+ * field in `classes` gets its planned broadcast map voided, also where nothing is left to spread. Throws `number-not-usable`.
  */
 export function catchUp(input: CatchUpInput): CatchUp {
   const { meterFactor, minimum, productPercent, minimumFieldLb = 0 } = input;
   requireNumber("meterFactor", meterFactor, { above: 0 });
   for (const oxide of OXIDES)
     requireNumber(`productPercent.${oxide}`, productPercent[oxide], { above: 0, atMost: 100 });
-  const missing = input.zones.map((zone) =>
+  const missing = input.classes.map((one) =>
     both((oxide) => {
-      requireNumber(`areaAc of ${zone.id}`, zone.areaAc);
-      const need = requireNumber(`need ${oxide} of ${zone.id}`, zone.need[oxide]);
-      return need - meterFactor * requireNumber(`logged ${oxide} of ${zone.id}`, zone.logged[oxide]);
+      requireNumber(`areaAc of ${one.id}`, one.areaAc);
+      const need = requireNumber(`need ${oxide} of ${one.id}`, one.need[oxide]);
+      return need - meterFactor * requireNumber(`logged ${oxide} of ${one.id}`, one.logged[oxide]);
     }),
   );
-  const fields = [...new Set(input.zones.map((zone) => zone.fieldId))];
+  const fields = [...new Set(input.classes.map((one) => one.fieldId))];
   const large = (gap: number, oxide: keyof OxideAmounts): boolean => gap > 0 && gap >= minimum[oxide];
   const passes = new Set(
     fields.flatMap((fieldId) =>
       OXIDES.filter((oxide) => {
-        const lb = input.zones.map((zone, z) => {
-          const gap = missing[z]![oxide];
-          return zone.fieldId === fieldId && large(gap, oxide)
-            ? (gap * zone.areaAc * 100) / productPercent[oxide]
+        const lb = input.classes.map((one, c) => {
+          const gap = missing[c]![oxide];
+          return one.fieldId === fieldId && large(gap, oxide)
+            ? (gap * one.areaAc * 100) / productPercent[oxide]
             : 0;
         });
         return sum(lb) >= minimumFieldLb;
       }).map((oxide) => `${fieldId}\n${oxide}`),
     ),
   );
-  const zones = input.zones.map(({ id, fieldId, areaAc }, z) => {
-    const gap = missing[z]!;
+  const classes = input.classes.map(({ id, fieldId, areaAc }, c) => {
+    const gap = missing[c]!;
     const spread = both((oxide) =>
       large(gap[oxide], oxide) && passes.has(`${fieldId}\n${oxide}`) ? gap[oxide] : 0,
     );
@@ -105,18 +105,18 @@ export function catchUp(input: CatchUpInput): CatchUp {
     };
   });
   const balance = both((oxide): OxideBalance => {
-    const total = (perAc: (z: number) => number): number =>
-      sum(input.zones.map((zone, z) => perAc(z) * zone.areaAc));
+    const total = (perAc: (c: number) => number): number =>
+      sum(input.classes.map((one, c) => perAc(c) * one.areaAc));
     return {
-      needLb: total((z) => input.zones[z]!.need[oxide]),
-      placedLb: total((z) => meterFactor * input.zones[z]!.logged[oxide]),
-      catchUpLb: total((z) => zones[z]!.catchUp[oxide]),
-      overLb: total((z) => zones[z]!.over[oxide]),
-      droppedLb: total((z) => zones[z]!.dropped[oxide]),
+      needLb: total((c) => input.classes[c]!.need[oxide]),
+      placedLb: total((c) => meterFactor * input.classes[c]!.logged[oxide]),
+      catchUpLb: total((c) => classes[c]!.catchUp[oxide]),
+      overLb: total((c) => classes[c]!.over[oxide]),
+      droppedLb: total((c) => classes[c]!.dropped[oxide]),
     };
   });
   return {
-    zones,
+    classes,
     balance,
     productTons: both((oxide) => (balance[oxide].catchUpLb * 100) / productPercent[oxide] / LB_PER_TON),
     voidsBroadcastOf: fields,

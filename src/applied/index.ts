@@ -1,4 +1,4 @@
-export { type CatchUp, type CatchUpZone, catchUp, type OxideAmounts } from "./catch-up.ts";
+export { type CatchUp, type CatchUpClass, catchUp, type OxideAmounts } from "./catch-up.ts";
 export { type FoundLag, findLag } from "./find-lag.ts";
 export { cleanLog, type LogPiece, type LogPoint } from "./log-pieces.ts";
 export { mapLog } from "./map-log.ts";

@@ -54,7 +54,7 @@ export interface Capacity {
 
 /**
  * Steady acres per hour and per day at one rate. A meter slower than the wanted speed is told, not applied: set
- * `rig.mph` to the lower speed or use `speedsByZone`. A load shorter than one pass counts as if stops were
+ * `rig.mph` to the lower speed or use `speedsByClass`. A load shorter than one pass counts as if stops were
  * possible in the pass. Throws `number-not-usable`, `no-usable-load`.
  */
 export function capacity(input: CapacityInput): Capacity {

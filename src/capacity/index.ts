@@ -8,7 +8,7 @@ export {
 export { type FiniteSource, finiteSource } from "./finite-source.ts";
 export { breakEvenHourValue } from "./hour-value.ts";
 export { type LeverPoint, type Levers, levers } from "./levers.ts";
-export { type MeteredZone, meterFlow, speedsByZone, topSpeed, type ZoneSpeeds } from "./meter.ts";
+export { type ClassSpeeds, type MeteredClass, meterFlow, speedsByClass, topSpeed } from "./meter.ts";
 export {
   catchDistanceFt,
   lbPerAcOfOunces,

@@ -13,47 +13,49 @@ export const topSpeed = (rateLbPerAc: number, widthFt: number, maxLbPerMin: numb
     : (FT_MPH_MINUTES_PER_AC * maxLbPerMin) / (rateLbPerAc * widthFt);
 
 /** Ground with one rate of each meter. */
-export interface MeteredZone {
+export interface MeteredClass {
   readonly areaAc: number;
   /** lb/ac of each meter, in the order of `maxLbPerMin`. */
   readonly ratesLbPerAc: readonly number[];
 }
 
-/** How fast each zone can be driven. */
-export interface ZoneSpeeds {
-  /** mph in each zone: the wanted speed or what the slowest meter allows. */
-  readonly mphByZone: readonly number[];
+/** How fast each class can be driven. */
+export interface ClassSpeeds {
+  /** mph in each class: the wanted speed or what the slowest meter allows. */
+  readonly mphByClass: readonly number[];
   /** Area-weighted mean of hours per acre turned back into a speed, mph. */
   readonly meanMph: number;
-  /** ac/h at turn efficiency `turnEfficiency` over all zones. */
+  /** ac/h at turn efficiency `turnEfficiency` over all classes. */
   readonly acPerHour: number;
   /** Acres in which a meter holds the rig back. */
   readonly slowedAc: number;
 }
 
-/** Speed zone by zone under the meters' limits. Throws `number-not-usable` also without any area. */
-export function speedsByZone(input: {
-  readonly zones: readonly MeteredZone[];
+/** Speed class by class under the meters' limits. Throws `number-not-usable` also without any area. */
+export function speedsByClass(input: {
+  readonly classes: readonly MeteredClass[];
   readonly widthFt: number;
   readonly wantedMph: number;
   readonly maxLbPerMin: readonly number[];
   readonly turnEfficiency: number;
-}): ZoneSpeeds {
-  const { zones, widthFt, wantedMph, maxLbPerMin, turnEfficiency } = input;
+}): ClassSpeeds {
+  const { classes, widthFt, wantedMph, maxLbPerMin, turnEfficiency } = input;
   requireNumber("widthFt", widthFt, { above: 0 });
   requireNumber("wantedMph", wantedMph, { above: 0 });
   requireNumber("turnEfficiency", turnEfficiency, { above: 0, atMost: 1 });
   for (const [m, limit] of maxLbPerMin.entries()) requireNumber(`maxLbPerMin[${m}]`, limit, { above: 0 });
-  const mphByZone = zones.map(({ ratesLbPerAc }) =>
+  const mphByClass = classes.map(({ ratesLbPerAc }) =>
     Math.min(wantedMph, ...maxLbPerMin.map((limit, m) => topSpeed(ratesLbPerAc[m] ?? 0, widthFt, limit))),
   );
-  const areaAc = requireNumber("the area of the zones", sum(zones.map((zone) => zone.areaAc)), { above: 0 });
-  const perMph = sum(zones.map((zone, i) => zone.areaAc / mphByZone[i]!));
+  const areaAc = requireNumber("the area of the classes", sum(classes.map((one) => one.areaAc)), {
+    above: 0,
+  });
+  const perMph = sum(classes.map((one, i) => one.areaAc / mphByClass[i]!));
   const meanMph = areaAc / perMph;
   return {
-    mphByZone,
+    mphByClass,
     meanMph,
     acPerHour: (widthFt * meanMph * turnEfficiency) / FT_MPH_HOURS_PER_AC,
-    slowedAc: sum(zones.filter((_, i) => mphByZone[i]! < wantedMph).map((zone) => zone.areaAc)),
+    slowedAc: sum(classes.filter((_, i) => mphByClass[i]! < wantedMph).map((one) => one.areaAc)),
   };
 }

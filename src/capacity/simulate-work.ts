@@ -23,7 +23,7 @@ export interface SimulatedField {
   readonly moveHours?: number;
   /** Trip of every tender from this field, in place of the tender's own. */
   readonly tripHours?: number;
-  /** ac/h at work here, in place of the rig's (`workRateFromPasses`, `speedsByZone`). */
+  /** ac/h at work here, in place of the rig's (`workRateFromPasses`, `speedsByClass`). */
   readonly workAcPerHour?: number;
 }
 

@@ -58,7 +58,7 @@ export const realDisk: DiskCalls = {
     return found.isFile() ? "file" : found.isDirectory() ? "folder" : "other";
   },
   changedMs: (path) => lstatSync(path).mtimeMs,
-  names: (folder) => readdirSync(folder).sort((a, b) => (a < b ? -1 : 1)),
+  names: (folder) => readdirSync(folder).sort(),
   read: (path) => new Uint8Array(readFileSync(path)),
   create: (path) => openSync(path, "wx"),
   openEnd: (path) => openSync(path, "a"),

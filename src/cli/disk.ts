@@ -14,7 +14,7 @@ export async function folderSource(folder: string): Promise<FileSource> {
   const root = await asking(folder, () => realpath(folder));
   if (!(await stat(root)).isDirectory()) throw diskError({ code: "ENOTDIR" }, folder);
   return {
-    list: async () => (await listBelow(root, "", folder)).sort(byCodeUnit),
+    list: async () => (await listBelow(root, "", folder)).sort(),
     read: async (path) => {
       const shown = `${folder}/${path}`;
       if (!staysInside(path)) throw outside(shown);
@@ -67,5 +67,3 @@ function outside(shown: string): InputError {
   const remedy = "Put the file itself into the folder.";
   return new InputError("outside-folder", `${shown} leads out of its folder and is not read`, remedy);
 }
-
-const byCodeUnit = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

@@ -1,14 +1,16 @@
 import { join } from "node:path";
 import { InputError } from "../errors/index.ts";
 import { type LedgerEntry, type LedgerEvent, ledgerAddition, readLedger } from "../ledger/index.ts";
+import { LEDGER_PATH } from "../plan/index.ts";
+import { sameBytes } from "../publish/index.ts";
 import type { DiskCalls } from "./disk-calls.ts";
 import { diskError } from "./disk-error.ts";
 import { takeLock } from "./folder-lock.ts";
-import { ledgerName } from "./run-plan.ts";
+import { writeThrough } from "./write-new.ts";
 
 /** What the ledger of a plan folder holds; empty when there is none. Throws what the disk refuses. */
 export function ledgerBytes(folder: string, disk: DiskCalls): Uint8Array {
-  const path = join(folder, ledgerName);
+  const path = join(folder, LEDGER_PATH);
   try {
     return disk.kind(path) === null ? new Uint8Array() : disk.read(path);
   } catch (error) {
@@ -29,7 +31,7 @@ export function addToLedger(
   events: readonly LedgerEvent[],
   disk: DiskCalls,
 ): readonly LedgerEntry[] {
-  const path = join(folder, ledgerName);
+  const path = join(folder, LEDGER_PATH);
   try {
     return added(path, folder, date, events, disk);
   } catch (error) {
@@ -48,36 +50,28 @@ function added(
   try {
     const before = ledgerBytes(folder, disk);
     let all = before;
-    for (const event of events) all = joined(all, ledgerAddition(all, ledgerName, date, event));
+    for (const event of events) all = Buffer.concat([all, ledgerAddition(all, LEDGER_PATH, date, event)]);
     const more = all.subarray(before.length);
     if (more.length === 0) return [];
     const isNew = disk.kind(path) === null;
     lock.confirm();
     const file = disk.openEnd(path);
     try {
-      for (let at = 0; at < more.length; ) at += disk.write(file, more.subarray(at));
-      disk.sync(file);
+      writeThrough(file, more, disk);
     } finally {
       disk.close(file);
     }
     if (isNew) disk.syncFolder(folder);
     const after = disk.read(path);
-    if (after.length !== all.length || !after.every((byte, i) => byte === all[i])) {
+    if (!sameBytes(after, all)) {
       throw new InputError(
         "came-back-different",
         `${path} reads differently from what was written`,
         "Copy it to another disk and look at its last lines; do not go on with this disk.",
       );
     }
-    return readLedger(after, ledgerName).entries.slice(-events.length);
+    return readLedger(after, LEDGER_PATH).entries.slice(-events.length);
   } finally {
     lock.release();
   }
-}
-
-function joined(first: Uint8Array, second: Uint8Array): Uint8Array {
-  const both = new Uint8Array(first.length + second.length);
-  both.set(first);
-  both.set(second, first.length);
-  return both;
 }

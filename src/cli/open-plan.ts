@@ -1,17 +1,49 @@
 import { basename, dirname } from "node:path";
 import { InputError } from "../errors/index.ts";
+import { LEDGER_PATH, type Plan, readPlan } from "../plan/index.ts";
+import type { Call } from "./command.ts";
 import { type OpenedSource, openSource } from "./open-source.ts";
+import { sayNotices } from "./talk.ts";
+
+/** The folder, zip or `-` that an operand names: that of a plan.json is the folder it lies in. */
+export const folderOf = (operand: string): string =>
+  basename(operand) === "plan.json" ? dirname(operand) : operand;
+
+/** The plan folder an operand names; a ledger lies in it. Throws `no-plan-folder` for a zip or standard input. */
+export function planFolder(operand: string): string {
+  if (operand === "-" || /\.zip$/i.test(operand)) {
+    throw new InputError(
+      "no-plan-folder",
+      `${operand}: a ledger is written beside plan.json, not into an archive`,
+      "Unpack the plan into a folder and give that.",
+    );
+  }
+  return folderOf(operand);
+}
 
 /**
- * Opens a plan given as a folder, as the plan.json in it, or as a zip of the folder. A zip whose files all
- * stand in one folder is taken from there. Throws `no-plan` when there is no plan.json.
+ * Reads a plan given as a folder, as the plan.json in it, or as a zip of the folder; what was left out of a zip is told.
+ * A zip whose files all stand in one folder is taken from there. Throws `no-plan` when there is no plan.json.
  */
-export async function openPlan(
+export async function readPlanAt(
+  { readStandardInput, talk }: Call,
   operand: string,
-  readStandardInput: () => Promise<Uint8Array>,
-): Promise<OpenedSource> {
-  const folder = basename(operand) === "plan.json" ? dirname(operand) : operand;
-  const source = await openSource(folder, readStandardInput);
+): Promise<{ readonly source: OpenedSource; readonly plan: Plan }> {
+  const source = await atPlan(await openSource(folderOf(operand), readStandardInput), operand);
+  sayNotices(talk, source.notices);
+  return { source, plan: readPlan(await source.read("plan.json"), "plan.json") };
+}
+
+/** What a plan was worked out from, by path: plan.json, its sources and its ledger, as far as they are there. */
+export async function planFiles(source: OpenedSource, { sources }: Plan): Promise<Map<string, Uint8Array>> {
+  const present = new Set(await source.list());
+  const wanted = ["plan.json", ...sources.map(({ path }) => path), LEDGER_PATH];
+  const files = new Map<string, Uint8Array>();
+  for (const path of wanted) if (present.has(path)) files.set(path, await source.read(path));
+  return files;
+}
+
+async function atPlan(source: OpenedSource, operand: string): Promise<OpenedSource> {
   const paths = await source.list();
   if (paths.includes("plan.json")) return source;
   const inside = paths.find((path) => path.split("/").length === 2 && path.endsWith("/plan.json"));

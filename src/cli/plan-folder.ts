@@ -1,34 +1,17 @@
-import {
-  lstatSync,
-  mkdirSync,
-  readFileSync,
-  realpathSync,
-  renameSync,
-  unlinkSync,
-  writeFileSync,
-} from "node:fs";
+import { mkdirSync, readFileSync, realpathSync } from "node:fs";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import { InputError } from "../errors/index.ts";
 import { packShapefiles } from "../formats/index.ts";
+import { sameBytes } from "../publish/index.ts";
+import { realDisk } from "./disk-calls.ts";
 import { diskError } from "./disk-error.ts";
 import { withShapefileParts } from "./gather-input.ts";
+import { replaceFile } from "./write-new.ts";
 
 interface GatheredFile {
   /** Where it will stand in the plan's folder. */
   readonly path: string;
   readonly bytes: Uint8Array;
-}
-
-/** The plan folder an operand names; a ledger lies in it. Throws `no-plan-folder` for a zip or standard input. */
-export function planFolder(operand: string): string {
-  if (operand === "-" || /\.zip$/i.test(operand)) {
-    throw new InputError(
-      "no-plan-folder",
-      `${operand}: a ledger is written beside plan.json, not into an archive`,
-      "Unpack the plan into a folder and give that.",
-    );
-  }
-  return operand.replace(/(^|[/\\])plan\.json$/, (_, before: string) => (before === "" ? "." : "")) || ".";
 }
 
 /**
@@ -81,7 +64,7 @@ export async function writePlanFolder(
 ): Promise<void> {
   const planPath = join(folder, "plan.json");
   try {
-    if (kindOf(planPath) !== null && !overwrite) {
+    if (realDisk.kind(planPath) !== null && !overwrite) {
       throw new InputError(
         "plan-exists",
         `${planPath} is there already`,
@@ -90,7 +73,7 @@ export async function writePlanFolder(
     }
     for (const file of files) {
       const path = join(folder, file.path);
-      if (kindOf(path) !== null && Buffer.compare(readFileSync(path), file.bytes) !== 0) {
+      if (realDisk.kind(path) !== null && !sameBytes(realDisk.read(path), file.bytes)) {
         const remedy = "Rename one of them; nothing was written.";
         throw new InputError(
           "file-in-the-way",
@@ -102,30 +85,13 @@ export async function writePlanFolder(
     mkdirSync(folder, { recursive: true });
     for (const file of files) {
       mkdirSync(dirname(join(folder, file.path)), { recursive: true });
-      if (kindOf(join(folder, file.path)) === null) writeWhole(join(folder, file.path), file.bytes);
+      if (realDisk.kind(join(folder, file.path)) === null)
+        replaceFile(join(folder, file.path), file.bytes, realDisk);
     }
-    writeWhole(planPath, plan);
+    replaceFile(planPath, plan, realDisk);
   } catch (error) {
     throw diskError(error, folder);
   }
-}
-
-/** Writes a file beside its place and renames it there; what could not be written whole is taken away again. */
-function writeWhole(path: string, bytes: Uint8Array): void {
-  const fresh = `${path}.new`;
-  if (kindOf(fresh) !== null) unlinkSync(fresh);
-  try {
-    writeFileSync(fresh, bytes, { flag: "wx", flush: true });
-    renameSync(fresh, path);
-  } catch (error) {
-    if (kindOf(fresh) !== null) unlinkSync(fresh);
-    throw error;
-  }
-}
-
-function kindOf(path: string): string | null {
-  const found = lstatSync(path, { throwIfNoEntry: false });
-  return found ? "there" : null;
 }
 
 function realOrResolved(folder: string): string {

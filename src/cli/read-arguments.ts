@@ -69,73 +69,21 @@ function unknownOption(typed: string): InputError {
   );
 }
 
+/** The value of every option by its kind; `optionTable` binds each kind to the type of its value. */
 function optionValues(values: ReadonlyMap<OptionName, readonly string[]>): OptionValues {
-  return {
-    out: once("out", values),
-    overwrite: values.has("overwrite"),
-    field: values.get("field") ?? [],
-    answer: pairs("answer", values),
-    as: once("as", values),
-    guide: once("guide", values),
-    crop: once("crop", values),
-    yield: once("yield", values),
-    "second-yield": once("second-yield", values),
-    p: once("p", values),
-    "p-method": once("p-method", values),
-    k: once("k", values),
-    "k-method": once("k-method", values),
-    cec: once("cec", values),
-    option: pairs("option", values),
-    samples: once("samples", values),
-    guidance: once("guidance", values),
-    heading: once("heading", values),
-    rows: once("rows", values),
-    "row-spacing-in": once("row-spacing-in", values),
-    "headland-passes": once("headland-passes", values),
-    "segment-m": once("segment-m", values),
-    x: once("x", values),
-    y: once("y", values),
-    value: once("value", values),
-    targets: once("targets", values),
-    "leave-one-out": values.has("leave-one-out"),
-    model: once("model", values),
-    auto: values.has("auto"),
-    block: once("block", values),
-    nearest: once("nearest", values),
-    port: once("port", values),
-    to: once("to", values),
-    pass: once("pass", values),
-    mark: pairs("mark", values),
-    reissue: values.has("reissue"),
-    plan: once("plan", values),
-    input: once("input", values),
-    log: values.get("log") ?? [],
-    product: once("product", values),
-    tickets: once("tickets", values),
-    "into-ledger": values.has("into-ledger"),
-    rate: pairs("rate", values),
-    instead: pairs("instead", values),
-    line: once("line", values),
-    "done-after": once("done-after", values),
-    "bin-lb": once("bin-lb", values),
-    "meter-factor": once("meter-factor", values),
-    start: once("start", values),
-    tenders: once("tenders", values),
-    mph: once("mph", values),
-    hours: once("hours", values),
-    "strip-share": once("strip-share", values),
-    price: pairs("price", values),
-    add: once("add", values),
-    finish: values.get("finish") ?? [],
-    void: once("void", values),
-    why: once("why", values),
-    date: once("date", values),
-    from: once("from", values),
-    json: values.has("json"),
-    quiet: values.has("quiet"),
-    help: values.has("help"),
-    version: values.has("version"),
+  const readOne = (name: OptionName): OptionValues[OptionName] => {
+    switch (optionTable[name].kind) {
+      case "switch":
+        return values.has(name);
+      case "text":
+        return once(name, values);
+      case "texts":
+        return values.get(name) ?? [];
+      case "pairs":
+        return pairs(name, values);
+    }
   };
+  return Object.fromEntries(names.map((name) => [name, readOne(name)])) as unknown as OptionValues;
 }
 
 function once(name: OptionName, values: ReadonlyMap<OptionName, readonly string[]>): string | undefined {

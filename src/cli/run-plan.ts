@@ -1,27 +1,15 @@
-import type { Ledger, PlannedField } from "../ledger/index.ts";
-import {
-  LEDGER_PATH,
-  type Plan,
-  plannedFields as planned,
-  type RunOptions,
-  type RunResult,
-  readPlan,
-  run,
-} from "../plan/index.ts";
+import { type RunOptions, type RunResult, run } from "../plan/index.ts";
 import type { Call } from "./command.ts";
+import { exit } from "./exit.ts";
 import { nextTurn } from "./next-turn.ts";
-import { openPlan } from "./open-plan.ts";
+import { readPlanAt } from "./open-plan.ts";
 import type { OpenedSource } from "./open-source.ts";
-
-/** Beside plan.json; only ever appended to. */
-export const ledgerName: string = LEDGER_PATH;
+import { sayNotices } from "./talk.ts";
 
 export interface WorkedPlan {
-  readonly plan: Plan;
   readonly source: OpenedSource;
-  /** Rates and totals; no files are written. */
+  /** Rates and totals, with plan and ledger; no files are written. */
   readonly result: RunResult;
-  readonly ledger: Ledger;
 }
 
 /** What a run takes from the command line: answers, the fields it works on, when to stop, and where it has got to. */
@@ -34,18 +22,14 @@ export const runOptions = ({ options, talk, signal }: Call): RunOptions => ({
     talk.progress(`${field}: ${stage}, field`, fieldNumber, fieldCount),
 });
 
-/** A plan opened and worked out without writing files, with its ledger (empty when there is none); refused fields are told. */
+/** A plan opened and worked out without writing files; refused fields and doubts about its ledger are told. */
 export async function runPlan(call: Call, operand: string): Promise<WorkedPlan> {
-  const { talk } = call;
-  const source = await openPlan(operand, call.readStandardInput);
-  for (const notice of source.notices) talk.say(notice.message);
-  const plan = readPlan(await source.read("plan.json"), "plan.json");
+  const { source, plan } = await readPlanAt(call, operand);
   const result = await run(plan, source, { files: "later", ...runOptions(call) });
-  for (const { field, message } of result.refused) talk.say(`Field ${field}: ${message}`);
-  const { ledger } = result;
-  for (const notice of ledger.notices) talk.say(`Notice: ${notice.message}`);
-  return { plan, source, result, ledger };
+  for (const { field, message } of result.refused) call.talk.say(`Field ${field}: ${message}`);
+  sayNotices(call.talk, result.ledger.notices);
+  return { source, result };
 }
 
-/** The fields as the ledger needs them: acres, and the pounds of their strip maps. */
-export const plannedFields = (result: RunResult): PlannedField[] => planned(result.fields);
+/** How a verb ends that worked a plan out. */
+export const exitOf = ({ refused }: RunResult): 0 | 4 => (refused.length > 0 ? exit.partly : exit.done);

@@ -91,6 +91,6 @@ function walk(folder: string, disk: DiskCalls): { files: string[]; folders: stri
     }
   };
   enter("");
-  files.sort((a, b) => (a < b ? -1 : 1));
+  files.sort();
   return { files, folders };
 }

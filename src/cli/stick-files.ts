@@ -1,18 +1,9 @@
 import { InputError } from "../errors/index.ts";
 import { filesListed, manifestPath, sameBytes } from "../publish/index.ts";
 import type { DiskCalls } from "./disk-calls.ts";
-import { writeNew } from "./write-new.ts";
 
 /** What the stick already holds of a file to be written. */
 type Standing = "missing" | "same" | "ours" | "stranger";
-
-/** A small file replaced by way of a new one beside it, so that it is always the old or the new. */
-export function replaceFile(path: string, bytes: Uint8Array, disk: DiskCalls): void {
-  const fresh = `${path}.new`;
-  if (disk.kind(fresh) !== null) disk.removeFile(fresh);
-  writeNew(fresh, bytes, disk);
-  disk.rename(fresh, path);
-}
 
 /** Makes the folders above a file, below `root`. */
 export function makeFoldersAbove(root: string, path: string, disk: DiskCalls): void {

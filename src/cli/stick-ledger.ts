@@ -1,10 +1,10 @@
 import { InputError } from "../errors/index.ts";
 import { type LedgerEvent, readLedger, standingEntries } from "../ledger/index.ts";
+import { LEDGER_PATH } from "../plan/index.ts";
 import type { StickMap, StickPass } from "../publish/index.ts";
 import { type DiskCalls, realDisk } from "./disk-calls.ts";
 import { addToLedger, ledgerBytes } from "./ledger-file.ts";
-import { planFolder } from "./plan-folder.ts";
-import { ledgerName } from "./run-plan.ts";
+import { planFolder } from "./open-plan.ts";
 import { today } from "./today.ts";
 
 /**
@@ -18,7 +18,7 @@ export function notFrozen(
   built: readonly string[],
   say: (line: string) => void,
 ): readonly string[] {
-  const { entries } = readLedger(ledgerBytes(planFolder(plan), realDisk), ledgerName);
+  const { entries } = readLedger(ledgerBytes(planFolder(plan), realDisk), LEDGER_PATH);
   const isFrozen = (field: string): boolean =>
     standingEntries(entries).some(
       (entry) => entry.kind === "finished" && entry.pass === pass && entry.fieldId === field,

@@ -1,3 +1,5 @@
+import type { Notice } from "../errors/index.ts";
+
 /** What a verb says to the person while it works; it goes to standard error, never among the data. */
 export interface Talk {
   /** One line that should be read, such as a notice; silent with --quiet. */
@@ -37,6 +39,11 @@ export function makeTalk(settings: TalkSettings): Talk {
       standing = line;
     },
   };
+}
+
+/** Every notice in a line of its own. */
+export function sayNotices(talk: Talk, notices: readonly Pick<Notice, "message">[]): void {
+  for (const { message } of notices) talk.say(`Notice: ${message}`);
 }
 
 /**

@@ -1,11 +1,8 @@
+import { dayOfClock } from "../formats/index.ts";
 import { dayNumber } from "../season/index.ts";
 
 /** The day of this computer's clock, YYYY-MM-DD. */
-export function today(): string {
-  const now = new Date();
-  const two = (number: number): string => String(number).padStart(2, "0");
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-}
+export const today = (): string => dayOfClock(new Date());
 
 /** A typed day, else today. Throws `date-not-usable`. */
 export function dayOr(text: string | undefined): string {

@@ -1,5 +1,4 @@
 import type { Command } from "./command.ts";
-import { seasonVerbs } from "./season-verbs.ts";
 
 export interface Verb {
   readonly name: string;
@@ -46,7 +45,32 @@ export const verbs: readonly Verb[] = [
     about: "krige a table in a plane, with a given model or an averaged one",
     load: () => import("./commands/interpolate.ts"),
   },
-  ...seasonVerbs,
+  {
+    name: "fills",
+    about: "where to stop and fill, and how much",
+    load: () => import("./commands/fills.ts"),
+  },
+  {
+    name: "season",
+    about: "acres a day, finish dates, planters, humidity",
+    load: () => import("./commands/season.ts"),
+  },
+  { name: "order", about: "what to order, what it costs", load: () => import("./commands/order.ts") },
+  {
+    name: "applied",
+    about: "hold logs and scale tickets against the map",
+    load: () => import("./commands/applied.ts"),
+  },
+  {
+    name: "remainder",
+    about: "the strip map of what is not worked yet",
+    load: () => import("./commands/remainder.ts"),
+  },
+  {
+    name: "ledger",
+    about: "what each field received, and where it stands",
+    load: () => import("./commands/ledger.ts"),
+  },
   {
     name: "stick",
     about: "put a build's maps on a stick for the controller",

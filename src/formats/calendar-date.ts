@@ -21,3 +21,9 @@ export function isDay(year: number, month: number, day: number): boolean {
   const days = [31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
   return day <= (days[month - 1] ?? 0);
 }
+
+/** The day a clock shows where it hangs, YYYY-MM-DD. */
+export function dayOfClock(now: Date): string {
+  const two = (number: number): string => String(number).padStart(2, "0");
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}

@@ -50,11 +50,22 @@ const UTM: readonly (readonly [zero: number, from: number, to: number, datum: Da
 ];
 const CONUS_ALBERS = "m +proj=aea +lat_0=23 +lon_0=-96 +lat_1=29.5 +lat_2=45.5 +x_0=0 +y_0=0";
 
+/** The projections listed one by one, all of NAD83, by their code: the unit of their coordinates, and the rest. */
+const LISTED: ReadonlyMap<string, { readonly unit: string; readonly projection: string }> = new Map(
+  Object.entries({ ...statePlane, 5070: CONUS_ALBERS }).map(([code, text]) => {
+    const blank = text.indexOf(" ");
+    return [code, { unit: text.slice(0, blank), projection: text.slice(blank + 1) }];
+  }),
+);
+
 /** Degrees in a datum. */
 export function degreesOn(datum: Datum, code: string): CoordinateSystem {
   if (datum !== "NAD27") return { code, datum, isDegrees: true, toLonLat: (point) => point };
   return { code, datum, isDegrees: true, toLonLat: inverseOf(`+proj=longlat ${DATUMS[datum]} +no_defs`) };
 }
+
+/** Longitude and latitude in that order, as GeoJSON and KML have it. */
+export const CRS84: CoordinateSystem = degreesOn("WGS84", "OGC:CRS84");
 
 /** A projection, as `+proj=...` with degrees and metres; `unit` is that of its coordinates, in metres or by name. */
 export function projectedOn(datum: Datum, projection: string, unit: string, code: string): CoordinateSystem {
@@ -80,10 +91,8 @@ export function systemOfCode(text: string): CoordinateSystem | undefined {
     if (zone < from || zone > to) continue;
     return projectedOn(utmDatum, utmProjection(zone, south), "m", code);
   }
-  const listed = number === 5070 ? CONUS_ALBERS : (statePlane as Readonly<Record<string, string>>)[digits];
-  if (listed === undefined) return undefined;
-  const blank = listed.indexOf(" ");
-  return projectedOn("NAD83", listed.slice(blank + 1), listed.slice(0, blank), code);
+  const listed = LISTED.get(String(number));
+  return listed && projectedOn("NAD83", listed.projection, listed.unit, code);
 }
 
 /** Code of a projection that the registry lists, by its figures and not by its name; undefined when it is not there. */
@@ -102,11 +111,9 @@ export function codeOfProjection(
   }
   if (datum !== "NAD83") return undefined;
   const unit = UNITS.find(([, metres]) => Math.abs(metres - metresPerUnit) < 1e-9)?.[0];
-  const entries = Object.entries(statePlane as Readonly<Record<string, string>>);
-  const found = [...entries, ["5070", CONUS_ALBERS] as const].find(([, listed]) => {
-    const blank = listed.indexOf(" ");
-    return listed.slice(0, blank) === unit && figuresOf(listed.slice(blank + 1)) === figures;
-  });
+  const found = [...LISTED].find(
+    ([, listed]) => listed.unit === unit && figuresOf(listed.projection) === figures,
+  );
   return found && `EPSG:${found[0]}`;
 }
 

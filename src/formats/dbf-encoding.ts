@@ -28,9 +28,8 @@ export function dbfDecoder(dbf: Uint8Array, cpg: Uint8Array | undefined, path: s
   const notices: Notice[] = [];
   const label = cpg === undefined ? "" : codePageText(cpg, "windows-1252").trim();
   const stated = label === "" ? BY_DRIVER[dbf[29] ?? 0] : encodingOf(label);
-  const isUtf8 =
-    stated === undefined || stated === "UTF-8" ? utf8Text(dbf.subarray(32)) !== undefined : false;
-  const encoding = stated === undefined || stated === "UTF-8" ? (isUtf8 ? "UTF-8" : "windows-1252") : stated;
+  const inUtf8 = (): DbfEncoding => (utf8Text(dbf.subarray(32)) === undefined ? "windows-1252" : "UTF-8");
+  const encoding = stated === undefined || stated === "UTF-8" ? inUtf8() : stated;
   if (label !== "" && stated === undefined) {
     const message = `the encoding "${label}" of the .cpg is not known; texts are read as ${encoding}`;
     notices.push({ code: "encoding-unknown", message, where: path });

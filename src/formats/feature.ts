@@ -1,16 +1,10 @@
 import type { Notice } from "../errors/index.ts";
-import type { MultiPolygon, Point } from "../geo/index.ts";
+import type { Geometry } from "../geo/index.ts";
 
 /** What a file may say about a shape; null is "no value", never 0 and never an empty text. Dates are texts
  * `YYYY-MM-DD`. */
 export type Value = string | number | boolean | null;
 export type Properties = Readonly<Record<string, Value>>;
-
-/** Polygons follow the engine's convention (open rings, outer counter-clockwise, holes clockwise). */
-export type Geometry =
-  | { readonly kind: "point"; readonly at: Point }
-  | { readonly kind: "line"; readonly parts: readonly (readonly Point[])[] }
-  | { readonly kind: "polygon"; readonly polygons: MultiPolygon };
 
 export interface Feature {
   /** Its number in the file, from 1. Records that were left out keep theirs, so numbers may have gaps, and the

@@ -1,11 +1,10 @@
-export { type AppliedLog, type AppliedPoint, hasAppliedRates, readAppliedPoints } from "./applied-points.ts";
-export { isDay } from "./calendar-date.ts";
+export { type AppliedLog, hasAppliedRates, readAppliedPoints } from "./applied-points.ts";
+export { dayOfClock, isDay } from "./calendar-date.ts";
 export { type CoordinateSystem, systemOfCode } from "./coordinate-system.ts";
 export {
   type Column,
   type CoordinateSystemFrom,
   type Feature,
-  type Geometry,
   type Layer,
   namedOnes,
   type One,
@@ -13,6 +12,7 @@ export {
   type Skipped,
   type Value,
 } from "./feature.ts";
+export type { AppliedPoint } from "./log-passes.ts";
 export { mergeTaskData } from "./merge-task-data.ts";
 export { isMissingMark, isNotDetected } from "./missing-marks.ts";
 export { type NumberCell, type NumberMarks, numberMarks } from "./number-marks.ts";
@@ -21,33 +21,32 @@ export { plainName } from "./plain-name.ts";
 export { OWN_RATE_COLUMN, type Rates, rateCandidates, readRates } from "./rate-column.ts";
 export type { RawLayer } from "./raw-layer.ts";
 export { readCsv, type Table } from "./read-csv.ts";
-export { rawGeoJson, readGeoJson } from "./read-geojson.ts";
+export { rawGeoJson } from "./read-geojson.ts";
+export { readJson } from "./read-json.ts";
 export { rawKml } from "./read-kml.ts";
 export { readNumber } from "./read-number.ts";
 export { type Places, placeColumns, placeMeaning, readPlaces } from "./read-places.ts";
-export { rawShapefile, readShapefile, readShapefileZip } from "./read-shapefile.ts";
+export { rawShapefile } from "./read-shapefile.ts";
 export { readTaskData, taskDataRoot } from "./read-task-data.ts";
 export { readText } from "./read-text.ts";
 export { readXml, type XmlElement, xmlBelow, xmlChild, xmlTextOf } from "./read-xml.ts";
 export { readZip } from "./read-zip.ts";
+export { refusalOf } from "./refusal-of.ts";
 export { rereadGeoJson } from "./reread-geojson.ts";
 export { rereadShapefile } from "./reread-shapefile.ts";
 export { type LayerReading, settleLayer, settleNulls } from "./settle-layer.ts";
 export type { FileAnswers } from "./settle-system.ts";
 export { sha256Hex } from "./sha256.ts";
 export { type ShapefileParts, shapefilesIn } from "./shapefile-parts.ts";
-export { shpBytes } from "./shp-bytes.ts";
-export { refusalOf } from "./strict.ts";
 export { pointsOfTable } from "./table-points.ts";
 export type { Task, TaskData, TaskField, TaskGrid, TaskRates } from "./task-data-types.ts";
-export { LB_PER_AC_PER_MG_PER_M2 } from "./task-log.ts";
 export { writeCsv } from "./write-csv.ts";
 export type { DbfColumn } from "./write-dbf.ts";
 export { writeGeoJson } from "./write-geojson.ts";
 export { writeKml } from "./write-kml.ts";
 export { type ShapefileContent, writeShapefile } from "./write-shapefile.ts";
+export { shpBytes } from "./write-shp.ts";
 export {
-  MG_PER_M2_PER_LB_PER_AC,
   MOST_TASK_ZONES,
   type PlannedField,
   type PlannedGrid,

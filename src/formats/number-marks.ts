@@ -1,4 +1,6 @@
 import type { Notice, Question } from "../errors/index.ts";
+import type { Value } from "./feature.ts";
+import { isMissingMark } from "./missing-marks.ts";
 import { readNumber } from "./read-number.ts";
 import type { FileAnswers } from "./settle-system.ts";
 
@@ -14,6 +16,14 @@ export interface NumberMarks {
   read(text: string): number | "left-out" | null;
   readonly questions: readonly Question[];
   readonly notices: readonly Notice[];
+}
+
+/** The number of an attribute: a number as it is, a text by the file's marks; null where it holds or means none. */
+export function numberIn(value: Value | undefined, marks: NumberMarks): number | null {
+  if (typeof value === "number") return value;
+  const text = String(value ?? "");
+  const read = isMissingMark(text) ? null : marks.read(text);
+  return typeof read === "number" ? read : null;
 }
 
 const THOUSANDS = /^[+-]?\d{1,3}(,\d{3})+(\.\d+)?$/;

@@ -2,15 +2,24 @@ import { InputError, type Notice, type Question } from "../errors/index.ts";
 import { KG_PER_HA_PER_LB_PER_AC } from "../units/index.ts";
 import { type Feature, type Layer, namedOnes, type Skipped } from "./feature.ts";
 import { isMissingMark, isNotDetected } from "./missing-marks.ts";
-import { numberMarks } from "./number-marks.ts";
+import { type NumberCell, numberIn, numberMarks } from "./number-marks.ts";
 import { plainName } from "./plain-name.ts";
 import type { FileAnswers } from "./settle-system.ts";
+
+/** Units a file may give rates in. */
+export type RateUnit = "lb/ac" | "kg/ha";
+
+/** lb/ac in one of each. */
+export const LB_PER_AC_IN: Readonly<Record<RateUnit, number>> = {
+  "lb/ac": 1,
+  "kg/ha": 1 / KG_PER_HA_PER_LB_PER_AC,
+};
 
 /** Rates of a layer's features, lb/ac, in the order of `layer.features`. */
 export interface Rates {
   readonly column: string;
   /** Unit of the file's values. */
-  readonly readUnit: "lb/ac" | "kg/ha";
+  readonly readUnit: RateUnit;
   readonly lbPerAc: readonly number[];
 }
 
@@ -25,39 +34,15 @@ interface RateReading {
 /** The column our own prescriptions carry; it is taken before all others. */
 export const OWN_RATE_COLUMN = "RATE_LBAC";
 
-const NAMING = new Set(
-  [
-    "zone",
-    "id",
-    "fid",
-    "no",
-    "num",
-    "number",
-    "record",
-    "rec",
-    "sample",
-    "name",
-    "objectid",
-    "gid",
-    "oid",
-    "label",
-  ].concat(["acres", "ac", "acre", "area", "ha", "hectares", "length", "leng", "len", "width", "perimeter"]),
+/** Words of columns that name a feature or say its size, and words that may stand beside them (common practice). */
+const NAMING = wordSet(
+  "zone id fid no num number record rec sample name objectid gid oid label acres ac acre area ha hectares length leng len width perimeter",
 );
-const FILLER = new Set([
-  "shape",
-  "shp",
-  "ogc",
-  "field",
-  "poly",
-  "polygon",
-  "calc",
-  "gis",
-  "m",
-  "m2",
-  "ft",
-  "sq",
-  "sqft",
-]);
+const FILLER = wordSet("shape shp ogc field poly polygon calc gis m m2 ft sq sqft");
+
+function wordSet(words: string): ReadonlySet<string> {
+  return new Set(words.split(" "));
+}
 
 /**
  * Columns that may hold rates: numeric ones, and texts that hold only numbers and missing marks, that are neither
@@ -69,13 +54,11 @@ export function rateCandidates(layer: Pick<Layer, "columns" | "features">): stri
       if (isNaming(name) || kind === "boolean" || kind === "date") return false;
       if (kind === "number") return true;
       const texts = layer.features.map(({ properties }) => String(properties[name] ?? ""));
-      const numbers = texts.filter((text) => !isMissing(text));
+      const numbers = texts.filter((text) => !isMissingMark(text) && !isNotDetected(text));
       return numbers.length > 0 && numbers.every((text) => /^[+-]?[\d.,]*\d[\d.,]*$/.test(text.trim()));
     })
     .map(({ name }) => name);
 }
-
-const isMissing = (text: string): boolean => isMissingMark(text) || isNotDetected(text);
 
 function isNaming(name: string): boolean {
   const tokens = name
@@ -90,7 +73,7 @@ function isNaming(name: string): boolean {
 }
 
 /** The unit a column's name carries (`P2O5_LBAC`, `Applied_lb_ac`); null when it carries none. */
-function rateUnitOf(name: string): "lb/ac" | "kg/ha" | null {
+function rateUnitOf(name: string): RateUnit | null {
   const plain = plainName(name);
   if (/(lbs?|pounds)(per)?(ac|acre|a)$/.test(plain)) return "lb/ac";
   return /kg(per)?ha$/.test(plain) ? "kg/ha" : null;
@@ -103,7 +86,7 @@ export function settleRateUnit(
   shown: string,
   answers: FileAnswers,
   questions: Question[],
-): "lb/ac" | "kg/ha" | null {
+): RateUnit | null {
   const stated = new Set(names.map(rateUnitOf));
   const [only] = stated;
   if (stated.size === 1 && only !== null && only !== undefined) return only;
@@ -128,7 +111,7 @@ export function readRates(layer: Layer, answers: FileAnswers, needed: boolean): 
   const candidates = rateCandidates(layer);
   const own = candidates.find((name) => name.toUpperCase() === OWN_RATE_COLUMN);
   const answered = layer.columns.find(({ name }) => name === answers["rate-column"])?.name;
-  const column = candidates.length > 1 || answered !== undefined ? (answered ?? own) : candidates[0];
+  const column = answered ?? own ?? (candidates.length === 1 ? candidates[0] : undefined);
   if (column === undefined && candidates.length === 0) {
     if (!needed) return { layer, rates: null, questions: [] };
     const has = layer.columns.map(({ name }) => name).join(", ") || "no attribute table";
@@ -152,23 +135,13 @@ export function readRates(layer: Layer, answers: FileAnswers, needed: boolean): 
 function readColumn(layer: Layer, column: string, answers: FileAnswers): RateReading {
   const questions: Question[] = [];
   const notices: Notice[] = [];
-  const textOf = ({ properties }: Feature): string => String(properties[column] ?? "");
-  const cells = layer.features.map((feature) => {
-    return { text: textOf(feature), where: `${layer.one} ${feature.record}, column ${column}` };
-  });
-  const texts = cells.filter((_, index) => typeof layer.features[index]!.properties[column] === "string");
-  const marks = numberMarks(texts, layer.path, answers);
+  const marks = numberMarks(textCells(layer, [column]), layer.path, answers);
   questions.push(...marks.questions);
   notices.push(...marks.notices);
-  const values = layer.features.map((feature): number | null => {
-    const value = feature.properties[column];
-    if (typeof value === "number") return value;
-    const text = textOf(feature);
-    if (isMissing(text)) return null;
-    const read = marks.read(text);
-    return typeof read === "number" ? read : null;
+  const values = layer.features.map(({ properties }) => numberIn(properties[column], marks));
+  layer.features.forEach(({ record }, index) => {
+    refuseNegativeRate(layer, record, column, values[index]!);
   });
-  refuseNegative(layer, column, values);
   const missing = layer.features.filter((_, index) => values[index] === null);
   const filled = settleMissing(layer, column, missing, answers, questions);
   const unit = settleRateUnit(layer.path, [column], valuesShown(layer, column), answers, questions);
@@ -194,9 +167,8 @@ function readColumn(layer: Layer, column: string, answers: FileAnswers): RateRea
     notices: [...layer.notices, ...notices],
   };
   if (unit === null || questions.length > 0) return { layer: left, rates: null, questions };
-  const scale = unit === "kg/ha" ? 1 / KG_PER_HA_PER_LB_PER_AC : 1;
   const lbPerAc = values.flatMap((value) =>
-    value === null && filled === null ? [] : [(value ?? filled!) * scale],
+    value === null && filled === null ? [] : [(value ?? filled!) * LB_PER_AC_IN[unit]],
   );
   return { layer: left, rates: { column, readUnit: unit, lbPerAc }, questions };
 }
@@ -230,13 +202,28 @@ function settleMissing(
   return null;
 }
 
-function refuseNegative(layer: Layer, column: string, values: readonly (number | null)[]): void {
-  const index = values.findIndex((value) => value !== null && value < 0);
-  if (index < 0) return;
+/** Throws `negative-rate`. */
+export function refuseNegativeRate(
+  { path, one }: Pick<Layer, "path" | "one">,
+  record: number,
+  column: string,
+  rate: number | null,
+): void {
+  if (rate === null || rate >= 0) return;
   throw new InputError(
     "negative-rate",
-    `${layer.path}, ${layer.one} ${layer.features[index]!.record}: ${column} is ${values[index]}, below zero`,
+    `${path}, ${one} ${record}: ${column} is ${rate}, below zero`,
     "Mend the rate in the file.",
+  );
+}
+
+/** The texts that columns hold, feature by feature, with the words that name them. */
+export function textCells({ features, one }: Layer, columns: readonly string[]): NumberCell[] {
+  return features.flatMap(({ record, properties }) =>
+    columns.flatMap((column) => {
+      const text = properties[column];
+      return typeof text === "string" ? [{ text, where: `${one} ${record}, column ${column}` }] : [];
+    }),
   );
 }
 

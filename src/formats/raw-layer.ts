@@ -53,6 +53,15 @@ export function isClosed(ring: readonly Point[]): boolean {
   return first !== undefined && last !== undefined && first[0] === last[0] && first[1] === last[1];
 }
 
+export function noShapes(path: string): InputError {
+  return new InputError("no-shapes", `${path}: no shapes in this file`, "Choose the file with the shapes.");
+}
+
+/** A ring without the vertex that closes it. */
+export function openRing(ring: readonly Point[]): readonly Point[] {
+  return isClosed(ring) ? ring.slice(0, -1) : ring;
+}
+
 /** Throws for what no answer can mend: `ring-too-short` for fewer than three places, `line-too-short` for one. */
 export function checkRawShape(geometry: RawGeometry, where: string): void {
   if (geometry.kind === "line") {

@@ -105,11 +105,8 @@ function readValue(field: Field, raw: string, where: string, notices: Notice[]):
   if (field.type === "C") return text;
   if (/^\*+$/.test(text)) return null;
   const value = field.type === "L" ? readFlag(text) : field.type === "D" ? readDay(text) : readNumber(text);
-  if (
-    value === undefined ||
-    (value === null && field.type === "N") ||
-    (value === null && field.type === "F")
-  ) {
+  const isNumber = field.type === "N" || field.type === "F";
+  if (value === undefined || (value === null && isNumber)) {
     const message = `${field.name} is "${text}", which cannot be read; it counts as no value`;
     notices.push({ code: "unreadable-value", message, where });
     return null;

@@ -1,12 +1,11 @@
 import { InputError, type Notice } from "../errors/index.ts";
-import { systemOfCode } from "./coordinate-system.ts";
-import { columnsOf, type Layer, type Properties, stemOf, type Value } from "./feature.ts";
+import { CRS84, systemOfCode } from "./coordinate-system.ts";
+import { columnsOf, type Properties, stemOf, type Value } from "./feature.ts";
 import { collectShapes, type GeoJsonShapes, geometriesOf, notGeoJson } from "./geojson-geometry.ts";
 import { jsonDepth } from "./json-depth.ts";
 import { leftOutShapes } from "./left-out-shapes.ts";
-import type { RawFeature, RawLayer, StatedSystem } from "./raw-layer.ts";
+import { noShapes, type RawFeature, type RawLayer, type StatedSystem } from "./raw-layer.ts";
 import { readText } from "./read-text.ts";
-import { settledOrRefused } from "./strict.ts";
 
 const DEEPEST = 100;
 
@@ -15,7 +14,7 @@ const DEEPEST = 100;
  * `name` is the file's name.
  * Features are numbered from 1. A multipoint gives one feature a point. A collection of several kinds gives its
  * polygons, or else its lines; the rest is left out with a notice. Objects and lists among the properties become their
- * JSON text. The crs member that older files have is read.
+ * JSON text; a number too large to hold is null with a notice. The crs member that older files have is read.
  * Throws `not-json`, `too-deep`, `not-geojson`, `no-shapes`, `bad-coordinate`.
  */
 export function rawGeoJson(bytes: Uint8Array, name: string): RawLayer {
@@ -29,26 +28,18 @@ export function rawGeoJson(bytes: Uint8Array, name: string): RawLayer {
   const features = rawFeatures(root, name).flatMap((raw, index) =>
     readFeature(raw, index + 1, name, notices),
   );
-  if (features.length === 0) {
-    throw new InputError("no-shapes", `${name}: no shapes in this file`, "Choose the file with the shapes.");
-  }
-  const columns = columnsOf(features);
+  if (features.length === 0) throw noShapes(name);
   return {
     name: stemOf(name),
     path: name,
     one: "feature",
     features,
     skipped: [],
-    columns,
+    columns: columnsOf(features),
     stated,
     encoding,
     notices,
   };
-}
-
-/** `rawGeoJson` with nobody to ask: a doubt is an InputError with the question's key as its code. */
-export function readGeoJson(bytes: Uint8Array, name: string): Layer {
-  return settledOrRefused(rawGeoJson(bytes, name));
 }
 
 function parse(text: string, name: string): Record<string, unknown> {
@@ -93,7 +84,7 @@ function rawFeatures(root: Record<string, unknown>, name: string): readonly unkn
 function readFeature(raw: unknown, record: number, name: string, notices: Notice[]): RawFeature[] {
   const where = `${name}, feature ${record}`;
   if (!isObject(raw) || raw.type !== "Feature") throw notGeoJson(where, "this is not a Feature");
-  const properties = readProperties(raw.properties, where);
+  const properties = readProperties(raw.properties, where, notices);
   if (raw.geometry === null || raw.geometry === undefined) return [{ record, geometry: null, properties }];
   const shapes: GeoJsonShapes = { points: [], lines: [], polygons: [] };
   collectShapes(raw.geometry, where, shapes);
@@ -103,23 +94,23 @@ function readFeature(raw: unknown, record: number, name: string, notices: Notice
   return geometries.map((geometry) => ({ record, geometry, properties }));
 }
 
-function readProperties(raw: unknown, where: string): Properties {
+function readProperties(raw: unknown, where: string, notices: Notice[]): Properties {
   if (raw === null || raw === undefined) return {};
   if (!isObject(raw)) throw notGeoJson(where, "the properties are not an object");
-  return Object.fromEntries(Object.entries(raw).map(([key, value]) => [key, plainValue(value)]));
-}
-
-function plainValue(value: unknown): Value {
-  if (typeof value === "object" && value !== null) return JSON.stringify(value);
-  return value as Value;
+  return Object.fromEntries(
+    Object.entries(raw).map(([key, value]): [string, Value] => {
+      if (typeof value === "object" && value !== null) return [key, JSON.stringify(value)];
+      if (value !== Infinity && value !== -Infinity) return [key, value as Value];
+      const message = `${key} is a number too large to be read; it counts as no value`;
+      notices.push({ code: "unreadable-value", message, where });
+      return [key, null];
+    }),
+  );
 }
 
 function statedSystem(root: Record<string, unknown>, name: string, notices: Notice[]): StatedSystem {
   const { crs } = root;
-  const standard = systemOfCode("CRS84")!;
-  if (crs === undefined || crs === null) {
-    return { system: { ...standard, code: "OGC:CRS84" }, from: "standard" };
-  }
+  if (crs === undefined || crs === null) return { system: CRS84, from: "standard" };
   const properties = isObject(crs) ? crs.properties : undefined;
   const stated = isObject(properties) ? String(properties.name) : JSON.stringify(crs).slice(0, 80);
   const code = /\b(CRS84)$/i.exec(stated)?.[1] ?? /\bEPSG:(?:[\d.]*:)?(\d+)$/i.exec(stated)?.[1];
@@ -127,7 +118,7 @@ function statedSystem(root: Record<string, unknown>, name: string, notices: Noti
   if (system === undefined)
     return { system: null, why: `the coordinate system ${stated} of the crs member is not known` };
   // GeoJSON's order is longitude, latitude whatever the code says, in old files too (common practice).
-  if (system.code === "EPSG:4326") return { system: { ...system, code: "OGC:CRS84" }, from: "crs member" };
+  if (system.code === "EPSG:4326") return { system: CRS84, from: "crs member" };
   const message = `the file's crs member, which the standard no longer has, says ${system.code}; it was read so`;
   notices.push({ code: "crs-member", message, where: name });
   return { system, from: "crs member" };

@@ -1,11 +1,11 @@
 import { InputError, type Notice } from "../errors/index.ts";
 import type { Point } from "../geo/index.ts";
-import { systemOfCode } from "./coordinate-system.ts";
+import { CRS84 } from "./coordinate-system.ts";
 import { columnsOf, type Properties, stemOf } from "./feature.ts";
 import { type GeoJsonShapes, geometriesOf } from "./geojson-geometry.ts";
 import { leftOutShapes } from "./left-out-shapes.ts";
-import type { RawFeature, RawLayer } from "./raw-layer.ts";
-import { readXml, type XmlElement, xmlBelow, xmlChild, xmlTextOf } from "./read-xml.ts";
+import { noShapes, type RawFeature, type RawLayer } from "./raw-layer.ts";
+import { readXml, type XmlElement, xmlAttribute, xmlBelow, xmlChild, xmlTextOf } from "./read-xml.ts";
 
 const LINKS = /^(NetworkLink|GroundOverlay|ScreenOverlay|PhotoOverlay)$/i;
 const NOT_READ = /^(Track|MultiTrack|Model|Tour)$/i;
@@ -35,9 +35,7 @@ export function rawKml(bytes: Uint8Array, name: string): RawLayer {
   const features = placemarks.flatMap((placemark, index) =>
     readPlacemark(placemark, index + 1, name, notices),
   );
-  if (features.length === 0) {
-    throw new InputError("no-shapes", `${name}: no shapes in this file`, "Choose the file with the shapes.");
-  }
+  if (features.length === 0) throw noShapes(name);
   return {
     name: stemOf(name),
     path: name,
@@ -45,7 +43,7 @@ export function rawKml(bytes: Uint8Array, name: string): RawLayer {
     features,
     skipped: [],
     columns: columnsOf(features),
-    stated: { system: { ...systemOfCode("CRS84")!, code: "OGC:CRS84" }, from: "standard" },
+    stated: { system: CRS84, from: "standard" },
     encoding: "UTF-8",
     notices,
   };
@@ -114,8 +112,7 @@ function propertiesOf(placemark: XmlElement): Properties {
   for (const key of ["name", "description"]) {
     if (xmlChild(placemark, key) !== undefined) add(key, xmlTextOf(placemark, key));
   }
-  for (const data of xmlBelow(placemark, "Data"))
-    add(data.attributes.get("name") ?? "", xmlTextOf(data, "value"));
-  for (const data of xmlBelow(placemark, "SimpleData")) add(data.attributes.get("name") ?? "", data.text);
+  for (const data of xmlBelow(placemark, "Data")) add(xmlAttribute(data, "name"), xmlTextOf(data, "value"));
+  for (const data of xmlBelow(placemark, "SimpleData")) add(xmlAttribute(data, "name"), data.text);
   return Object.fromEntries(found);
 }

@@ -1,10 +1,10 @@
 import { InputError, type Notice, type Question } from "../errors/index.ts";
 import type { Point } from "../geo/index.ts";
-import { systemOfCode } from "./coordinate-system.ts";
+import { CRS84 } from "./coordinate-system.ts";
 import type { CoordinateSystemFrom, One } from "./feature.ts";
 import { isMissingMark } from "./missing-marks.ts";
 import type { NumberMarks } from "./number-marks.ts";
-import { type Extent, type FileAnswers, settleSystem } from "./settle-system.ts";
+import { ExtentSurvey, type FileAnswers, settleSystem } from "./settle-system.ts";
 
 /** Columns of a table that hold positions, counted from 0. */
 interface PlaceColumns {
@@ -21,7 +21,7 @@ interface PlaceTable {
 }
 
 export interface Places {
-  /** Longitude and latitude, one a row; null where the row gives none (blank, or 0, 0). */
+  /** Longitude and latitude, one a row; null where the row gives none (blank, left out by an answer, or 0, 0). */
   readonly places: readonly (Point | null)[];
   readonly coordinateSystem: string;
   readonly coordinateSystemFrom: CoordinateSystemFrom;
@@ -65,21 +65,24 @@ export function readPlaces(
   const numbers = table.rows.map(({ line, cells }): Point | null => {
     const [lonText, latText] = [cells[columns.longitude] ?? "", cells[columns.latitude] ?? ""];
     if (isMissingMark(lonText) || isMissingMark(latText)) return null;
+    if (marks.read(lonText) === "left-out" || marks.read(latText) === "left-out") return null;
     const [lon, lat] = [readAngle(lonText, "EW", marks), readAngle(latText, "NS", marks)];
     if (lon === null || lat === null) {
       throw new InputError(
         "not-a-number",
-        `${table.path}, ${table.one} ${line}: “${lonText}, ${latText}” is not a longitude and a latitude in degrees.`,
+        `${table.path}, ${table.one} ${line}: “${lonText}, ${latText}” is not a longitude and a latitude in degrees`,
         "Give decimal degrees, west and south negative.",
       );
     }
     lettered ||= lon.lettered;
     return lon.value === 0 && lat.value === 0 ? null : [lon.value, lat.value];
   });
-  const extent = extentOf(numbers, table);
-  if (extent === null) return nowhere(numbers);
-  const standard = { ...systemOfCode("CRS84")!, code: "OGC:CRS84" };
-  const found = settleSystem({ system: standard, from: "headings" }, extent, table.path, answers);
+  if (numbers.every((point) => point === null)) return nowhere(numbers);
+  const survey = new ExtentSurvey();
+  numbers.forEach((point, index) => {
+    if (point !== null) survey.add(point, `${table.path}, ${table.one} ${table.rows[index]!.line}`);
+  });
+  const found = settleSystem({ system: CRS84, from: "headings" }, survey.extent, table.path, answers);
   const settled = found.settled;
   if (settled === null) return { ...nowhere(numbers), questions: found.questions, notices: found.notices };
   const placed = numbers.map((point): Point | null => {
@@ -124,23 +127,6 @@ function westSign(
   const seen = `${table.path}, column “${heading}”: all ${points.length} points lie at ${points[0]![0].toFixed(1)} east; west sign missing?`;
   const text = "Do the points lie west or east of Greenwich?";
   return { isWest: false, question: { key: "west-sign", text, choices: ["west", "east"], seen } };
-}
-
-function extentOf(numbers: readonly (Point | null)[], table: PlaceTable): Extent | null {
-  let [maxAbsX, maxAbsY] = [0, 0];
-  let first: Point | null = null;
-  let beyond: Extent["beyond"] = null;
-  numbers.forEach((point, index) => {
-    if (point === null) return;
-    const [x, y] = [Math.abs(point[0]), Math.abs(point[1])];
-    first ??= point;
-    maxAbsX = Math.max(maxAbsX, x);
-    maxAbsY = Math.max(maxAbsY, y);
-    if (beyond === null && !(x <= 180 && y <= 90)) {
-      beyond = { point, where: `${table.path}, ${table.one} ${table.rows[index]!.line}` };
-    }
-  });
-  return first === null ? null : { maxAbsX, maxAbsY, first, beyond };
 }
 
 const ANGLE =

@@ -1,33 +1,21 @@
 import { InputError, type Notice } from "../errors/index.ts";
-import type { Layer, Skipped } from "./feature.ts";
-import type { RawFeature, RawGeometry, RawLayer, StatedSystem } from "./raw-layer.ts";
+import type { Skipped } from "./feature.ts";
+import {
+  noShapes,
+  type RawFeature,
+  type RawGeometry,
+  type RawLayer,
+  type StatedSystem,
+} from "./raw-layer.ts";
 import { type DbfTable, readDbf } from "./read-dbf.ts";
-import { readWkt, wktName } from "./read-prj.ts";
 import { readText } from "./read-text.ts";
-import { readZip } from "./read-zip.ts";
-import { type ShapefileParts, shapefilesIn } from "./shapefile-parts.ts";
+import { readWkt, wktName } from "./read-wkt.ts";
+import type { ShapefileParts } from "./shapefile-parts.ts";
 import { readShpShapes, type ShpShapes } from "./shp-shapes.ts";
-import { settledOrRefused } from "./strict.ts";
 import { systemOfWkt } from "./wkt-system.ts";
 
-/**
- * Every shapefile of a zip archive, in the archive's order; `name` is the archive's name. Nobody is asked: a doubt is an
- * InputError with the question's key as its code. Throws `no-shapefile`, and the errors of `readZip` and `readShapefile`.
- */
-export function readShapefileZip(bytes: Uint8Array, name: string): Layer[] {
-  const { files, notices } = readZip(bytes, name);
-  const layers = shapefilesIn(files, name).map((parts) => readShapefile(parts, name));
-  if (layers.length === 0) {
-    const message = `${name} holds no .shp file`;
-    throw new InputError("no-shapefile", message, "Zip the .shp together with its .shx, .dbf and .prj.");
-  }
-  return layers.map((layer) => ({ ...layer, notices: [...notices, ...layer.notices] }));
-}
-
-/** `rawShapefile` with nobody to ask: a doubt is an InputError with the question's key as its code. */
-export function readShapefile(parts: ShapefileParts, name: string): Layer {
-  return settledOrRefused(rawShapefile(parts, name));
-}
+/** From so many vertices on shapes are made when they are asked for, each time anew, and not kept. */
+const LARGE_VERTICES = 300_000;
 
 /**
  * One shapefile as a layer. `name` is the file the user chose, for messages. Z and M are dropped; a null shape stays as
@@ -60,9 +48,7 @@ export function rawShapefile(parts: ShapefileParts, name: string): RawLayer {
     const properties = table === undefined ? {} : table.rows[index]!;
     features.push(...readRecord(shapes, index, properties, path, notices, skipped));
   }
-  if (features.length === 0) {
-    throw new InputError("no-shapes", `${path}: no shapes in this file`, "Choose the file with the shapes.");
-  }
+  if (features.length === 0) throw noShapes(path);
   return {
     name: parts.stem,
     path,
@@ -77,11 +63,8 @@ export function rawShapefile(parts: ShapefileParts, name: string): RawLayer {
   };
 }
 
-/** From so many vertices on shapes are made when they are asked for, each time anew, and not kept. */
-const LARGE_VERTICES = 300_000;
-
 function statedSystem(parts: ShapefileParts): StatedSystem {
-  const prjPath = `${parts.path.slice(0, -3)}prj`;
+  const prjPath = pathOf(parts.path, "prj");
   if (parts.prj === undefined) return { system: null, why: `no ${prjPath} beside it` };
   const text = readText(parts.prj).text.trim();
   const root = readWkt(text);

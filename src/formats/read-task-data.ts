@@ -1,6 +1,7 @@
 import { InputError, type Notice } from "../errors/index.ts";
-import { type MultiPolygon, orient, type Point, type Polygon, type Ring } from "../geo/index.ts";
-import { readXml, type XmlElement } from "./read-xml.ts";
+import { isLonLat, type MultiPolygon, orient, type Point, type Polygon, type Ring } from "../geo/index.ts";
+import { openRing } from "./raw-layer.ts";
+import { readXml, type XmlElement, xmlAttribute, xmlBelow } from "./read-xml.ts";
 import type { Task, TaskData, TaskField, TaskLog, TaskRates } from "./task-data-types.ts";
 import { type DeviceElement, deviceElements, productOfElement } from "./task-devices.ts";
 import { readTaskGrid } from "./task-grid.ts";
@@ -33,12 +34,14 @@ export function readTaskData(files: ReadonlyMap<string, Uint8Array>, name: strin
   );
   const of = (tag: string) => elements.filter((element) => element.name === tag);
   const fields = of("PFD").map((field) => readField(field, name));
-  const products = new Map(of("PDT").map((product) => [attribute(product, "A"), attribute(product, "B")]));
+  const products = new Map(
+    of("PDT").map((product) => [xmlAttribute(product, "A"), xmlAttribute(product, "B")]),
+  );
   const devices = deviceElements(of("DVC"));
   const tasks = of("TSK").map((task) => readTask(task, fields, products, devices, beside, name, notices));
   return {
     path: shown(name, path),
-    version: Number(attribute(root, "VersionMajor")),
+    version: Number(xmlAttribute(root, "VersionMajor")),
     fields,
     tasks,
     notices,
@@ -46,7 +49,6 @@ export function readTaskData(files: ReadonlyMap<string, Uint8Array>, name: strin
 }
 
 const shown = (name: string, path: string): string => (name.endsWith(path) ? name : `${name}: ${path}`);
-const attribute = (element: XmlElement, key: string): string => element.attributes.get(key) ?? "";
 
 function externalParts(
   reference: XmlElement,
@@ -54,7 +56,7 @@ function externalParts(
   name: string,
   notices: Notice[],
 ): readonly XmlElement[] {
-  const file = attribute(reference, "A");
+  const file = xmlAttribute(reference, "A");
   const bytes = beside(`${file}.XML`);
   if (bytes !== undefined) return readXml(bytes, `${name}: ${file}.XML`).children;
   notices.push({ code: "task-file-missing", message: `${file}.XML is named and not there`, where: name });
@@ -62,27 +64,23 @@ function externalParts(
 }
 
 function readField(field: XmlElement, name: string): TaskField {
-  const where = `${name}, field ${attribute(field, "C")}`;
+  const where = `${name}, field ${xmlAttribute(field, "C")}`;
   const boundary = polygonsOf(field, where, new Set(["1", "9"]));
-  const lines = below(field, "LSG")
-    .filter((line) => attribute(line, "A") === "5")
+  const lines = xmlBelow(field, "LSG")
+    .filter((line) => xmlAttribute(line, "A") === "5")
     .map((line) => pointsOf(line, where))
     .filter((line) => line.length >= 2);
-  return { id: attribute(field, "A"), name: attribute(field, "C"), boundary, lines };
-}
-
-function below(element: XmlElement, tag: string): XmlElement[] {
-  return element.children.flatMap((child) => (child.name === tag ? [child] : below(child, tag)));
+  return { id: xmlAttribute(field, "A"), name: xmlAttribute(field, "C"), boundary, lines };
 }
 
 /** The polygons of the given types directly inside an element; version 3 may put several outer rings into one. */
 function polygonsOf(element: XmlElement, where: string, types: ReadonlySet<string>): MultiPolygon {
   const polygons: Polygon[] = [];
   for (const polygon of element.children) {
-    if (polygon.name !== "PLN" || !types.has(attribute(polygon, "A"))) continue;
+    if (polygon.name !== "PLN" || !types.has(xmlAttribute(polygon, "A"))) continue;
     const rings = polygon.children.filter((child) => child.name === "LSG");
-    const outer = rings.filter((ring) => attribute(ring, "A") === "1").map((ring) => ringOf(ring, where));
-    const inner = rings.filter((ring) => attribute(ring, "A") === "2").map((ring) => ringOf(ring, where));
+    const outer = rings.filter((ring) => xmlAttribute(ring, "A") === "1").map((ring) => ringOf(ring, where));
+    const inner = rings.filter((ring) => xmlAttribute(ring, "A") === "2").map((ring) => ringOf(ring, where));
     if (outer.length === 1) polygons.push([outer[0]!, ...inner]);
     else polygons.push(...outer.map((ring) => [ring]), ...inner.map((ring) => [ring]));
     if (outer.length > 1 && inner.length > 0) {
@@ -97,10 +95,7 @@ function polygonsOf(element: XmlElement, where: string, types: ReadonlySet<strin
 }
 
 function ringOf(line: XmlElement, where: string): Ring {
-  const points = pointsOf(line, where);
-  const [first, last] = [points[0], points.at(-1)];
-  const open =
-    first !== undefined && first[0] === last![0] && first[1] === last![1] ? points.slice(0, -1) : points;
+  const open = openRing(pointsOf(line, where));
   if (open.length >= 3) return open;
   throw new InputError(
     "ring-too-short",
@@ -113,11 +108,10 @@ function pointsOf(line: XmlElement, where: string): Point[] {
   return line.children
     .filter((child) => child.name === "PNT")
     .map((point) => {
-      const [lat, lon] = [attribute(point, "C"), attribute(point, "D")].map((text) =>
-        text === "" ? Number.NaN : Number(text),
-      );
-      if (Math.abs(lat!) <= 90 && Math.abs(lon!) <= 180) return [lon!, lat!];
-      const message = `${where}, line ${point.line}: ${attribute(point, "C")}, ${attribute(point, "D")} is no latitude and longitude`;
+      const [lat, lon] = [xmlAttribute(point, "C"), xmlAttribute(point, "D")];
+      const at: Point = lat === "" || lon === "" ? [Number.NaN, Number.NaN] : [Number(lon), Number(lat)];
+      if (isLonLat(at)) return at;
+      const message = `${where}, line ${point.line}: ${lat}, ${lon} is no latitude and longitude`;
       throw new InputError("bad-coordinate", message, "Copy the task data again from where it was made.");
     });
 }
@@ -142,28 +136,28 @@ function readTask(
     .filter((child) => child.name === "TZN")
     .map((element): Zone => {
       const values = element.children.filter((child) => child.name === "PDV");
-      return { code: attribute(element, "A"), name: attribute(element, "B"), element, values };
+      return { code: xmlAttribute(element, "A"), name: xmlAttribute(element, "B"), element, values };
     });
   const grid = task.children.find((child) => child.name === "GRD");
-  const title = attribute(task, "B") || attribute(task, "A");
+  const title = xmlAttribute(task, "B") || xmlAttribute(task, "A");
   const variables = new Map<string, { ddi: string; product: string }>();
   for (const value of zones.flatMap((zone) => zone.values)) {
-    const ddi = attribute(value, "A").toUpperCase();
-    variables.set(`${ddi} ${attribute(value, "C")}`, { ddi, product: attribute(value, "C") });
+    const ddi = xmlAttribute(value, "A").toUpperCase();
+    variables.set(`${ddi} ${xmlAttribute(value, "C")}`, { ddi, product: xmlAttribute(value, "C") });
   }
   const where = `${name}, task ${title}`;
   const rates = [...variables.values()].map(({ ddi, product }): TaskRates => {
     const isSame = (value: XmlElement) =>
-      attribute(value, "A").toUpperCase() === ddi && attribute(value, "C") === product;
+      xmlAttribute(value, "A").toUpperCase() === ddi && xmlAttribute(value, "C") === product;
     const valueIn = (zone: Zone | undefined): number | null => {
       const value = zone?.values.find(isSame);
       return value === undefined ? null : rawValue(value, where);
     };
     const coded = (key: string) =>
-      zones.find((zone) => zone.code === attribute(task, key) && zone.code !== "");
-    const gridZone = grid && zones.find((zone) => zone.code === attribute(grid, "J"));
+      zones.find((zone) => zone.code === xmlAttribute(task, key) && zone.code !== "");
+    const gridZone = grid && zones.find((zone) => zone.code === xmlAttribute(grid, "J"));
     const gridValues = gridZone?.values ?? [];
-    const which = attribute(grid ?? task, "I") === "2" ? gridValues.findIndex(isSame) : 0;
+    const which = xmlAttribute(grid ?? task, "I") === "2" ? gridValues.findIndex(isSame) : 0;
     const hasGrid = grid !== undefined && which >= 0;
     return {
       product: products.get(product) ?? product,
@@ -194,19 +188,19 @@ function readTask(
     };
   });
   return {
-    id: attribute(task, "A"),
+    id: xmlAttribute(task, "A"),
     name: title,
-    isPlanned: attribute(task, "G") === "1",
-    field: fields.find((field) => field.id === attribute(task, "E")) ?? null,
+    isPlanned: xmlAttribute(task, "G") === "1",
+    field: fields.find((field) => field.id === xmlAttribute(task, "E")) ?? null,
     rates,
     logs: readLogs(task, productOfElement(task, products, devices), beside, where, notices),
   };
 }
 
 function rawValue(value: XmlElement, where: string): number {
-  const raw = Number(attribute(value, "B"));
-  if (attribute(value, "B") !== "" && Number.isInteger(raw)) return raw;
-  const message = `${where}, line ${value.line}: the value "${attribute(value, "B").slice(0, 20)}" is no whole number`;
+  const raw = Number(xmlAttribute(value, "B"));
+  if (xmlAttribute(value, "B") !== "" && Number.isInteger(raw)) return raw;
+  const message = `${where}, line ${value.line}: the value "${xmlAttribute(value, "B").slice(0, 20)}" is no whole number`;
   throw new InputError("task-value", message, "Copy the task data again from where it was made.");
 }
 
@@ -215,7 +209,7 @@ function gridFile(
   beside: (file: string) => Uint8Array | undefined,
   where: string,
 ): Uint8Array {
-  const file = attribute(grid, "G");
+  const file = xmlAttribute(grid, "G");
   const bytes = beside(`${file}.BIN`);
   if (bytes !== undefined) return bytes;
   throw new InputError(
@@ -234,7 +228,7 @@ function readLogs(
 ): TaskLog[] {
   return task.children.flatMap((child) => {
     if (child.name !== "TLG") return [];
-    const file = attribute(child, "A");
+    const file = xmlAttribute(child, "A");
     const [header, bytes] = [beside(`${file}.XML`), beside(`${file}.BIN`)];
     if (header !== undefined && bytes !== undefined) {
       return [{ name: file, points: readTaskLog(header, bytes, `${where}, ${file}`, productOf) }];

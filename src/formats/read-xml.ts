@@ -16,7 +16,9 @@ export interface XmlElement {
 const DEEPEST = 100;
 const NAME = /[A-Za-z_:\u0080-\uffff][-\w.:\u0080-\uffff]*/y;
 const BLANKS = /[ \t\r\n]*/y;
-const ENTITIES: Readonly<Record<string, string>> = { amp: "&", lt: "<", gt: ">", quot: '"', apos: "'" };
+const ENTITIES: ReadonlyMap<string, string> = new Map(
+  Object.entries({ amp: "&", lt: "<", gt: ">", quot: '"', apos: "'" }),
+);
 
 interface Open {
   readonly name: string;
@@ -166,11 +168,11 @@ function decoded(text: string, at: number, fault: (at: number, what: string) => 
   if (!text.includes("&")) return text;
   return text.replace(/&([^;&]{0,40};?)/g, (whole, inside: string, offset: number) => {
     const key = inside.endsWith(";") ? inside.slice(0, -1) : "";
-    const number = /^#(\d{1,7})$/.exec(key)?.[1] ?? undefined;
+    const number = /^#(\d{1,7})$/.exec(key)?.[1];
     const hex = /^#x([0-9a-fA-F]{1,6})$/.exec(key)?.[1];
     const code =
       number !== undefined ? Number(number) : hex !== undefined ? Number.parseInt(hex, 16) : undefined;
-    const mark = code !== undefined && code <= 0x10ffff ? String.fromCodePoint(code) : ENTITIES[key];
+    const mark = code !== undefined && code <= 0x10ffff ? String.fromCodePoint(code) : ENTITIES.get(key);
     if (mark === undefined) throw fault(at + offset, `${whole.slice(0, 20)} is no character that XML knows`);
     return mark;
   });
@@ -198,6 +200,11 @@ function lineNumber(breaks: readonly number[], at: number): number {
     else high = middle;
   }
   return low + 1;
+}
+
+/** An attribute; empty when there is none. */
+export function xmlAttribute(element: XmlElement, key: string): string {
+  return element.attributes.get(key) ?? "";
 }
 
 /** The first child of that name, letter case aside. */

@@ -1,8 +1,7 @@
 /// <reference path="./geojson-validation.d.ts" />
-import { InputError } from "../errors/index.ts";
-import { type Ring, ringArea } from "../geo/index.ts";
+import { ringArea } from "../geo/index.ts";
 import type { Feature, Properties } from "./feature.ts";
-import { polygonGeometry, type RereadGeometry } from "./reread-geometry.ts";
+import { closedRings, polygonGeometry, type RereadGeometry, readBackFault } from "./reread-geometry.ts";
 
 interface RereadFeature {
   readonly properties: Properties | null;
@@ -19,14 +18,14 @@ export async function rereadGeoJson(bytes: Uint8Array, name: string): Promise<Fe
   const { default: validation } = await import("geojson-validation");
   const root = parse(bytes, name);
   const faults = validation.valid(root, true);
-  if (faults.length > 0) throw fault(name, faults.slice(0, 3).join("; "));
+  if (faults.length > 0) throw readBackFault(name, faults.slice(0, 3).join("; "));
   const { type, features } = root as { type: string; features: readonly RereadFeature[] };
-  if (type !== "FeatureCollection" || features.length === 0) throw fault(name, "no features");
+  if (type !== "FeatureCollection" || features.length === 0) throw readBackFault(name, "no features");
   return features.map((feature, index) => {
     const where = `${name}, feature ${index + 1}`;
-    if (feature.geometry === null) throw fault(where, "no shape");
+    if (feature.geometry === null) throw readBackFault(where, "no shape");
     checkDirections(feature.geometry, where);
-    const geometry = polygonGeometry(feature.geometry, (what) => fault(where, what));
+    const geometry = polygonGeometry(feature.geometry, where);
     return { record: index + 1, geometry, properties: feature.properties ?? {} };
   });
 }
@@ -35,20 +34,17 @@ function parse(bytes: Uint8Array, name: string): unknown {
   try {
     return JSON.parse(new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes));
   } catch (error) {
-    throw fault(name, error instanceof Error ? error.message : String(error));
+    throw readBackFault(name, error instanceof Error ? error.message : String(error));
   }
 }
 
-function checkDirections({ type, coordinates }: RereadGeometry, where: string): void {
-  if (type !== "Polygon" && type !== "MultiPolygon") throw fault(where, `a ${type}, not a polygon`);
-  for (const polygon of (type === "Polygon" ? [coordinates] : coordinates) as Ring[][]) {
+function checkDirections(shape: RereadGeometry, where: string): void {
+  for (const polygon of closedRings(shape, where)) {
     polygon.forEach((ring, index) => {
       const area = ringArea(ring);
-      if (index === 0 ? !(area > 0) : !(area < 0)) throw fault(where, `ring ${index + 1} runs the wrong way`);
+      if (index === 0 ? !(area > 0) : !(area < 0)) {
+        throw readBackFault(where, `ring ${index + 1} runs the wrong way`);
+      }
     });
   }
-}
-
-function fault(where: string, what: string): InputError {
-  return new InputError("read-back", `${where}: ${what}`, "Do not use the file; write it again.");
 }

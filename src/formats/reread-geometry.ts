@@ -1,29 +1,38 @@
-import type { InputError } from "../errors/index.ts";
-import { orient, type Point } from "../geo/index.ts";
-import type { Geometry } from "./feature.ts";
+import { InputError } from "../errors/index.ts";
+import { type Geometry, isLonLat, orient, type Point } from "../geo/index.ts";
+import { isClosed } from "./raw-layer.ts";
 
+/** A shape as another library gives it. */
 export interface RereadGeometry {
   readonly type: string;
   readonly coordinates: unknown;
 }
 
-/** A polygon or multipolygon as another library gives it, checked (finite, in range, closed) and brought into the
- * engine's convention. `fault` makes the error. */
-export function polygonGeometry(shape: RereadGeometry, fault: (what: string) => InputError): Geometry {
-  const { type, coordinates } = shape;
-  if (type !== "Polygon" && type !== "MultiPolygon") throw fault(`a ${type}, not a polygon`);
-  const closed = (type === "Polygon" ? [coordinates] : coordinates) as Point[][][];
-  const polygons = closed.map((polygon) => polygon.map((ring) => openRing(ring, fault)));
-  if (polygons.length === 0 || polygons.some((polygon) => polygon.length === 0)) throw fault("no rings");
+/** What is wrong with a file that was just written; `where` names it and the record. */
+export function readBackFault(where: string, what: string): InputError {
+  return new InputError("read-back", `${where}: ${what}`, "Do not use the file; write it again.");
+}
+
+/** The rings of a polygon or multipolygon as they stand, closed. Throws `read-back` for another shape. */
+export function closedRings({ type, coordinates }: RereadGeometry, where: string): Point[][][] {
+  if (type !== "Polygon" && type !== "MultiPolygon") throw readBackFault(where, `a ${type}, not a polygon`);
+  return (type === "Polygon" ? [coordinates] : coordinates) as Point[][][];
+}
+
+/** A polygon or multipolygon in the engine's convention, checked: finite, in range, closed. Throws `read-back`. */
+export function polygonGeometry(shape: RereadGeometry, where: string): Geometry {
+  const polygons = closedRings(shape, where).map((polygon) => polygon.map((ring) => openedRing(ring, where)));
+  if (polygons.length === 0 || polygons.some((polygon) => polygon.length === 0)) {
+    throw readBackFault(where, "no rings");
+  }
   return { kind: "polygon", polygons: orient(polygons) };
 }
 
-function openRing(ring: readonly Point[], fault: (what: string) => InputError): Point[] {
+function openedRing(ring: readonly Point[], where: string): Point[] {
   for (const [x, y] of ring) {
-    if (!(Math.abs(x) <= 180 && Math.abs(y) <= 90)) throw fault(`${x}, ${y} is no longitude and latitude`);
+    if (!isLonLat([x, y])) throw readBackFault(where, `${x}, ${y} is no longitude and latitude`);
   }
-  const [first, last] = [ring[0], ring.at(-1)];
-  if (first === undefined || last === undefined || ring.length < 4) throw fault(`a ring of ${ring.length}`);
-  if (first[0] !== last[0] || first[1] !== last[1]) throw fault("a ring that is not closed");
+  if (ring.length < 4) throw readBackFault(where, `a ring of ${ring.length}`);
+  if (!isClosed(ring)) throw readBackFault(where, "a ring that is not closed");
   return ring.slice(0, -1).map(([x, y]) => [x, y]);
 }

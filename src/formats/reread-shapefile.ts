@@ -1,8 +1,7 @@
 /// <reference path="./shpjs.d.ts" />
-import { InputError } from "../errors/index.ts";
 import { type Point, type Ring, ringArea } from "../geo/index.ts";
 import type { Feature, Properties } from "./feature.ts";
-import { polygonGeometry, type RereadGeometry } from "./reread-geometry.ts";
+import { polygonGeometry, type RereadGeometry, readBackFault } from "./reread-geometry.ts";
 import { shapefilesIn } from "./shapefile-parts.ts";
 
 /**
@@ -16,27 +15,28 @@ import { shapefilesIn } from "./shapefile-parts.ts";
 export async function rereadShapefile(files: ReadonlyMap<string, Uint8Array>): Promise<Feature[]> {
   const { parseShp, parseDbf } = await import("shpjs");
   const [parts, more] = shapefilesIn(files, "written files");
-  if (parts === undefined || more !== undefined) throw fault("written files", "not exactly one shapefile");
+  if (parts === undefined || more !== undefined)
+    throw readBackFault("written files", "not exactly one shapefile");
   const { path, shp, shx, dbf, prj, cpg } = parts;
   if (shx === undefined || dbf === undefined || prj === undefined || cpg === undefined) {
-    throw fault(path, "a part is missing");
+    throw readBackFault(path, "a part is missing");
   }
   const stem = path.slice(0, -4);
   const shapes = parseShp(shp);
   const rows = parseDbf(dbf, text(cpg));
   const indexed = (shx.length - 100) / 8;
   const stated = new DataView(dbf.buffer, dbf.byteOffset, dbf.byteLength).getUint32(4, true);
-  if (shapes.length === 0) throw fault(path, "no shapes");
+  if (shapes.length === 0) throw readBackFault(path, "no shapes");
   if (shapes.length !== indexed || rows.length !== indexed || stated !== indexed) {
     const counts = `${shapes.length} shapes, ${indexed} in the index, ${rows.length} rows of ${stated}`;
-    throw fault(stem, `the parts disagree: ${counts}`);
+    throw readBackFault(stem, `the parts disagree: ${counts}`);
   }
   checkDeletionMarks(dbf, stated, `${stem}.dbf`);
   const features = shapes.map((shape, index): Feature => {
     const where = `${path}, record ${index + 1}`;
-    if (shape === null) throw fault(where, "no shape");
+    if (shape === null) throw readBackFault(where, "no shape");
     checkDirections(shp, shx, index, where);
-    const geometry = polygonGeometry(shape as RereadGeometry, (what) => fault(where, what));
+    const geometry = polygonGeometry(shape as RereadGeometry, where);
     return { record: index + 1, geometry, properties: plainRow(rows[index] ?? {}, where) };
   });
   const moved = parseShp(shp.slice(0, firstRecordEnd(shp)), text(prj))[0];
@@ -50,7 +50,7 @@ function plainRow(row: Readonly<Record<string, unknown>>, where: string): Proper
       if (typeof value === "number" ? Number.isFinite(value) : typeof value === "string") {
         return [name, value as string | number];
       }
-      throw fault(where, `${name} is ${String(value)}`);
+      throw readBackFault(where, `${name} is ${String(value)}`);
     }),
   );
 }
@@ -60,7 +60,8 @@ function checkDeletionMarks(dbf: Uint8Array, count: number, path: string): void 
   const view = new DataView(dbf.buffer, dbf.byteOffset, dbf.byteLength);
   const [header, row] = [view.getUint16(8, true), view.getUint16(10, true)];
   for (let i = 0; i < count; i += 1) {
-    if (dbf[header + i * row] !== 0x20) throw fault(`${path}, record ${i + 1}`, "the row is marked deleted");
+    if (dbf[header + i * row] !== 0x20)
+      throw readBackFault(`${path}, record ${i + 1}`, "the row is marked deleted");
   }
 }
 
@@ -79,7 +80,8 @@ function checkDirections(shp: Uint8Array, shx: Uint8Array, index: number, where:
       ring.push([view.getFloat64(place, true), view.getFloat64(place + 8, true)]);
     }
     const area = ringArea(ring as Ring);
-    if (part === 0 ? !(area < 0) : !(area > 0)) throw fault(where, `ring ${part + 1} runs the wrong way`);
+    if (part === 0 ? !(area < 0) : !(area > 0))
+      throw readBackFault(where, `ring ${part + 1} runs the wrong way`);
   }
 }
 
@@ -90,7 +92,7 @@ function firstRecordEnd(shp: Uint8Array): number {
 function checkUnmoved(before: unknown, after: unknown, where: string): void {
   const [a, b] = [numbersIn(before), numbersIn(after)];
   const same = a.length > 0 && a.length === b.length && a.every((value, i) => Math.abs(value - b[i]!) < 1e-9);
-  if (!same) throw fault(where, "this is not WGS84 in degrees");
+  if (!same) throw readBackFault(where, "this is not WGS84 in degrees");
 }
 
 function numbersIn(coordinates: unknown): number[] {
@@ -99,8 +101,4 @@ function numbersIn(coordinates: unknown): number[] {
 
 function text(bytes: Uint8Array): string {
   return new TextDecoder().decode(bytes);
-}
-
-function fault(where: string, what: string): InputError {
-  return new InputError("read-back", `${where}: ${what}`, "Do not use the file; write it again.");
 }

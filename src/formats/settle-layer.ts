@@ -1,8 +1,30 @@
 import { InputError, type Notice, type Question } from "../errors/index.ts";
-import { type MultiPolygon, nestRings, orient, type Point, type Ring } from "../geo/index.ts";
-import { type Feature, type Geometry, type Layer, namedOnes, type Skipped } from "./feature.ts";
-import { checkRawShape, isClosed, type RawGeometry, type RawLayer, visitRawPoints } from "./raw-layer.ts";
-import { type Extent, type FileAnswers, type SettledSystem, settleSystem } from "./settle-system.ts";
+import {
+  type Geometry,
+  isLonLat,
+  type MultiPolygon,
+  nestRings,
+  orient,
+  type Point,
+  type Ring,
+} from "../geo/index.ts";
+import { type Feature, type Layer, namedOnes, type Skipped } from "./feature.ts";
+import {
+  checkRawShape,
+  isClosed,
+  noShapes,
+  openRing,
+  type RawGeometry,
+  type RawLayer,
+  visitRawPoints,
+} from "./raw-layer.ts";
+import {
+  type Extent,
+  ExtentSurvey,
+  type FileAnswers,
+  type SettledSystem,
+  settleSystem,
+} from "./settle-system.ts";
 
 /** A layer with what stands open about it. While a question about coordinates is open, `located` is false and the shapes
  * are in the file's own numbers: nothing may be drawn or measured from them. */
@@ -100,10 +122,6 @@ function attributesShown(properties: Feature["properties"]): string {
   return shown.join(", ").slice(0, 200) || "no attributes";
 }
 
-function noShapes(path: string): InputError {
-  return new InputError("no-shapes", `${path}: no shapes in this file`, "Choose the file with the shapes.");
-}
-
 interface Unclosed {
   readonly record: number;
   readonly seen: string;
@@ -111,24 +129,14 @@ interface Unclosed {
 
 /** Looks at every shape once: what no answer can mend, the box of the numbers, rings that are not closed. */
 function surveyed(raw: RawLayer): { extent: Extent; unclosed: readonly Unclosed[] } {
-  let maxAbsX = 0;
-  let maxAbsY = 0;
-  let first: Point | null = null;
-  let beyond: Extent["beyond"] = null;
+  const survey = new ExtentSurvey();
   const unclosed: Unclosed[] = [];
   for (const feature of raw.features) {
     const { geometry, record } = feature;
     if (geometry === null) continue;
     const where = `${raw.path}, ${raw.one} ${record}`;
     checkRawShape(geometry, where);
-    visitRawPoints(geometry, (point) => {
-      const x = Math.abs(point[0]);
-      const y = Math.abs(point[1]);
-      first ??= point;
-      if (x > maxAbsX) maxAbsX = x;
-      if (y > maxAbsY) maxAbsY = y;
-      if (beyond === null && !(x <= 180 && y <= 90)) beyond = { point, where };
-    });
+    visitRawPoints(geometry, (point) => survey.add(point, where));
     if (geometry.kind !== "polygon") continue;
     for (const ring of geometry.polygons.flat()) {
       if (isClosed(ring)) continue;
@@ -136,7 +144,7 @@ function surveyed(raw: RawLayer): { extent: Extent; unclosed: readonly Unclosed[
       unclosed.push({ record, seen: `${where}: a ring is not closed; ${ends}` });
     }
   }
-  return { extent: { maxAbsX, maxAbsY, first: first ?? [0, 0], beyond }, unclosed };
+  return { extent: survey.extent, unclosed };
 }
 
 function settleRings(
@@ -174,10 +182,6 @@ function settledGeometry(geometry: RawGeometry, place: Place): Geometry {
   return { kind: "polygon", polygons: begunAsGiven(nested, polygons) };
 }
 
-function openRing(ring: readonly Point[]): readonly Point[] {
-  return isClosed(ring) ? ring.slice(0, -1) : ring;
-}
-
 /** Rings that were turned end at the vertex the file begins them with; begins them there again. */
 function begunAsGiven(polygons: MultiPolygon, given: readonly (readonly Ring[])[]): MultiPolygon {
   const starts = new Set(given.flat().map((ring) => ring[0]!));
@@ -192,8 +196,8 @@ function begunAsGiven(polygons: MultiPolygon, given: readonly (readonly Ring[])[
 function refuseNowhere(features: readonly Feature[], raw: RawLayer): void {
   for (const { geometry, record } of features) {
     if (geometry === null) continue;
-    visitRawPoints(asRaw(geometry), ([lon, lat]) => {
-      if (Math.abs(lon) <= 180 && Math.abs(lat) <= 90) return;
+    visitRawPoints(asRaw(geometry), (point) => {
+      if (isLonLat(point)) return;
       throw new InputError(
         "bad-coordinate",
         `${raw.path}, ${raw.one} ${record}: a vertex lies nowhere in its coordinate system`,

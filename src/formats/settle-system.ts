@@ -1,5 +1,5 @@
 import type { Notice, Question } from "../errors/index.ts";
-import type { Point } from "../geo/index.ts";
+import { isLonLat, type Point } from "../geo/index.ts";
 import { type CoordinateSystem, systemOfCode } from "./coordinate-system.ts";
 import type { CoordinateSystemFrom } from "./feature.ts";
 import type { StatedSystem } from "./raw-layer.ts";
@@ -7,13 +7,33 @@ import type { StatedSystem } from "./raw-layer.ts";
 /** Answers to questions, by key; shared by page, command line and `sources[].answers` of a plan. */
 export type FileAnswers = Readonly<Record<string, string>>;
 
-/** The numbers of a file: the box round them, and those that cannot be degrees. */
+/** The numbers of a file: the largest of each axis, and the first that cannot be degrees. */
 export interface Extent {
   readonly maxAbsX: number;
   readonly maxAbsY: number;
   readonly first: Point;
   /** The first position that is no longitude and latitude, with the words that name it. */
   readonly beyond: { readonly point: Point; readonly where: string } | null;
+}
+
+/** Looks at positions one after the other; `where` names the one at hand. The extent of none is 0. */
+export class ExtentSurvey {
+  #maxAbsX = 0;
+  #maxAbsY = 0;
+  #first: Point | null = null;
+  #beyond: Extent["beyond"] = null;
+
+  add(point: Point, where: string): void {
+    this.#first ??= point;
+    this.#maxAbsX = Math.max(this.#maxAbsX, Math.abs(point[0]));
+    this.#maxAbsY = Math.max(this.#maxAbsY, Math.abs(point[1]));
+    if (this.#beyond === null && !isLonLat(point)) this.#beyond = { point, where };
+  }
+
+  get extent(): Extent {
+    const first = this.#first ?? [0, 0];
+    return { maxAbsX: this.#maxAbsX, maxAbsY: this.#maxAbsY, first, beyond: this.#beyond };
+  }
 }
 
 export interface SettledSystem {
@@ -65,8 +85,7 @@ function contradiction(system: CoordinateSystem, extent: Extent): string | null 
     return extent.maxAbsX <= 90 && extent.maxAbsY <= 180 ? "swap" : "are not degrees";
   }
   if (extent.maxAbsX <= 180 && extent.maxAbsY <= 90) return "look like degrees";
-  const [lon, lat] = system.toLonLat(extent.first);
-  return Math.abs(lon) <= 180 && Math.abs(lat) <= 90 ? null : "lie nowhere in it";
+  return isLonLat(system.toLonLat(extent.first)) ? null : "lie nowhere in it";
 }
 
 function askSystem(what: string, extent: Extent, path: string, answers: FileAnswers): SystemSettlement {

@@ -1,6 +1,6 @@
 import type { Notice } from "../errors/index.ts";
 import type { MultiPolygon, Point } from "../geo/index.ts";
-import type { AppliedPoint } from "./applied-points.ts";
+import type { AppliedPoint } from "./log-passes.ts";
 
 /** Task data (ISO 11783-10) as far as rates, boundaries and logs go. */
 export interface TaskData {

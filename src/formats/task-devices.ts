@@ -1,4 +1,4 @@
-import type { XmlElement } from "./read-xml.ts";
+import { type XmlElement, xmlAttribute } from "./read-xml.ts";
 
 /** A part of a machine that logs. */
 export interface DeviceElement {
@@ -7,18 +7,16 @@ export interface DeviceElement {
   readonly parent: string | undefined;
 }
 
-const attribute = (element: XmlElement, key: string): string => element.attributes.get(key) ?? "";
-
 /** Device elements by their reference; an element names its parent by object number, which holds inside its device. */
 export function deviceElements(devices: readonly XmlElement[]): Map<string, DeviceElement> {
   const found = new Map<string, DeviceElement>();
   for (const device of devices) {
     const elements = device.children.filter((child) => child.name === "DET");
-    const byObject = new Map(elements.map((one) => [attribute(one, "B"), attribute(one, "A")]));
+    const byObject = new Map(elements.map((one) => [xmlAttribute(one, "B"), xmlAttribute(one, "A")]));
     for (const one of elements)
-      found.set(attribute(one, "A"), {
-        name: attribute(one, "D"),
-        parent: byObject.get(attribute(one, "F")),
+      found.set(xmlAttribute(one, "A"), {
+        name: xmlAttribute(one, "D"),
+        parent: byObject.get(xmlAttribute(one, "F")),
       });
   }
   return found;
@@ -41,10 +39,10 @@ export function productOfElement(
     if (element !== "" && !allocated.has(element)) allocated.set(element, product);
   };
   for (const child of task.children) {
-    if (child.name === "PAN") take(attribute(child, "A"), attribute(child, "E"));
+    if (child.name === "PAN") take(xmlAttribute(child, "A"), xmlAttribute(child, "E"));
     if (child.name !== "TZN") continue;
     for (const value of child.children)
-      if (value.name === "PDV") take(attribute(value, "C"), attribute(value, "D"));
+      if (value.name === "PDV") take(xmlAttribute(value, "C"), xmlAttribute(value, "D"));
   }
   const shown = (product: string): string => products.get(product) || product;
   return (element, elements) => {

@@ -1,4 +1,5 @@
 import { InputError } from "../errors/index.ts";
+import { isLonLat } from "../geo/index.ts";
 import type { XmlElement } from "./read-xml.ts";
 import type { TaskGrid } from "./task-data-types.ts";
 
@@ -26,13 +27,8 @@ export function readTaskGrid(
     throw damaged(path, `a grid of ${columns} by ${rows} cells`);
   }
   const isSize = (size: number) => size > 0 && size <= 1;
-  const top = north + rows * northDeg;
-  const right = east + columns * eastDeg;
-  if (
-    !isSize(northDeg) ||
-    !isSize(eastDeg) ||
-    !(Math.abs(north) <= 90 && top <= 90 && Math.abs(east) <= 180 && right <= 180)
-  ) {
+  const northEast = [east + columns * eastDeg, north + rows * northDeg] as const;
+  if (!isSize(northDeg) || !isSize(eastDeg) || !isLonLat([east, north]) || !isLonLat(northEast)) {
     throw damaged(path, `cells of ${northDeg} by ${eastDeg} degrees from ${north}, ${east} lie nowhere`);
   }
   if (type !== 1 && type !== 2) throw damaged(path, `grid type ${grid.attributes.get("I")} is not known`);

@@ -1,11 +1,9 @@
 import { InputError } from "../errors/index.ts";
-import type { Point } from "../geo/index.ts";
-import { KG_PER_LB, M_PER_FT, M2_PER_AC } from "../units/index.ts";
-import { type AppliedPoint, passesByProduct } from "./applied-points.ts";
-import { readXml, type XmlElement, xmlBelow } from "./read-xml.ts";
+import { isLonLat, type Point } from "../geo/index.ts";
+import { M_PER_FT, MG_PER_M2_PER_LB_PER_AC } from "../units/index.ts";
+import { type AppliedPoint, type LoggedPoint, passesByProduct } from "./log-passes.ts";
+import { readXml, type XmlElement, xmlAttribute, xmlBelow } from "./read-xml.ts";
 
-/** lb/ac in 1 mg/m2, from the definitions of pound and acre. */
-export const LB_PER_AC_PER_MG_PER_M2: number = M2_PER_AC / (KG_PER_LB * 1e6);
 /** Bytes of the fields of a position that a row may carry, in their order: up, status, PDOP, HDOP, satellites, time, day. */
 const POSITION_FIELDS = [
   ["A", 4],
@@ -54,7 +52,7 @@ export function readTaskLog(
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const positionSize = fields.reduce((sum, [, size]) => sum + size, 0);
   const current = new Map<string, number>();
-  const points: Omit<AppliedPoint, "pass">[] = [];
+  const points: LoggedPoint[] = [];
   let record = 0;
   for (let at = 0; at < bytes.length; ) {
     record += 1;
@@ -68,8 +66,7 @@ export function readTaskLog(
       if (variable === undefined) throw damaged(name, `row ${record} holds a value its header does not name`);
       current.set(keyOf(variable.ddi, variable.element), view.getInt32(countAt + 2 + 5 * pair, true));
     }
-    if (Math.abs(place[0]) > 180 || Math.abs(place[1]) > 90)
-      throw damaged(name, `row ${record} lies nowhere`);
+    if (!isLonLat(place)) throw damaged(name, `row ${record} lies nowhere`);
     if (place[0] !== 0 || place[1] !== 0) {
       const timeMs = DAY_ZERO + view.getUint16(at + 4, true) * DAY_MS + view.getUint32(at, true);
       const time = new Date(timeMs).toISOString().replace(".000Z", "Z");
@@ -92,9 +89,9 @@ interface Variable {
 const keyOf = (ddi: number, element: string): string => `${ddi} ${element}`;
 
 function variableOf(value: XmlElement): Variable {
-  const text = value.attributes.get("A") ?? "";
+  const text = xmlAttribute(value, "A");
   const ddi = /^[0-9A-Fa-f]{4}$/.test(text) ? Number.parseInt(text, 16) : -1;
-  return { ddi, element: value.attributes.get("C") ?? "" };
+  return { ddi, element: xmlAttribute(value, "C") };
 }
 
 /** What the elements of one product lay together; null before the first of them has told a rate. */
@@ -115,8 +112,8 @@ function readingOf(
   };
   const target = mean(SETPOINT);
   return {
-    targetLbPerAc: target === null ? null : target * LB_PER_AC_PER_MG_PER_M2,
-    appliedLbPerAc: mean(ACTUAL)! * LB_PER_AC_PER_MG_PER_M2,
+    targetLbPerAc: target === null ? null : target / MG_PER_M2_PER_LB_PER_AC,
+    appliedLbPerAc: mean(ACTUAL)! / MG_PER_M2_PER_LB_PER_AC,
     widthFt: (ownMm > 0 ? ownMm : widestMm(current)) / 1000 / M_PER_FT,
   };
 }
@@ -132,6 +129,6 @@ function damaged(name: string, what: string): InputError {
   return new InputError(
     "task-log-damaged",
     `${name}: ${what}`,
-    "Copy the task data again from the terminal.",
+    "Copy the task data again from where it was made.",
   );
 }

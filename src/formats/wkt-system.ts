@@ -7,7 +7,7 @@ import {
   systemOfCode,
 } from "./coordinate-system.ts";
 import { plainName } from "./plain-name.ts";
-import { type WktNode, wktChild, wktName } from "./read-prj.ts";
+import { type WktNode, wktChild, wktName } from "./read-wkt.ts";
 
 const PROJECTIONS: Readonly<Record<string, string>> = {
   transversemercator: "tmerc",

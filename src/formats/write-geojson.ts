@@ -1,62 +1,48 @@
-import { type Point, type Ring, ringArea } from "../geo/index.ts";
-import type { Feature, Geometry } from "./feature.ts";
+import { type Geometry, isLonLat, type Point, type Ring, ringArea, WRITTEN_DECIMALS } from "../geo/index.ts";
+import type { Feature } from "./feature.ts";
 
-interface GeoJsonOptions {
-  /** Decimals of a degree: 9 for strips (a 10 in strip keeps its area to 0.02 %), 7 is enough for boundaries. */
-  readonly decimals?: number;
-  /** Which properties to write, in this order; left out, each feature's own, in its own order. */
-  readonly columns?: readonly string[];
-}
+const SCALE = 10 ** WRITTEN_DECIMALS;
 
 /**
- * A FeatureCollection by RFC 7946: longitude and latitude, outer rings counter-clockwise and holes clockwise,
- * closed, one feature a line, no bbox, UTF-8. The same features give the same bytes.
- * Throws a plain Error on a coordinate that is no degree, a number that is not finite, a missing column.
+ * A FeatureCollection by RFC 7946: longitude and latitude to 9 decimals, outer rings counter-clockwise and holes
+ * clockwise, closed, one feature a line, each with its properties in their own order, no bbox, UTF-8. The same features
+ * give the same bytes. Throws a plain Error on a coordinate that is no degree and a number that is not finite.
  */
-export function writeGeoJson(
-  features: readonly Feature[],
-  options: GeoJsonOptions = {},
-): Uint8Array<ArrayBuffer> {
-  const scale = 10 ** (options.decimals ?? 9);
+export function writeGeoJson(features: readonly Feature[]): Uint8Array<ArrayBuffer> {
   const lines = features.map((feature) => {
-    const geometry = feature.geometry === null ? "null" : geometryText(feature.geometry, scale);
-    const properties = propertiesText(feature, options.columns);
-    return `{"type":"Feature","properties":${properties},"geometry":${geometry}}`;
+    const geometry = feature.geometry === null ? "null" : geometryText(feature.geometry);
+    return `{"type":"Feature","properties":${propertiesText(feature)},"geometry":${geometry}}`;
   });
   const text = `{"type":"FeatureCollection","features":[\n${lines.join(",\n")}\n]}\n`;
   return new TextEncoder().encode(text);
 }
 
-function propertiesText(feature: Feature, columns: readonly string[] | undefined): string {
-  const names = columns ?? Object.keys(feature.properties);
-  const members = names.map((name) => {
-    const value = feature.properties[name];
-    if (value === undefined) throw new Error(`feature ${feature.record} has no ${name}`);
+function propertiesText({ properties, record }: Feature): string {
+  const members = Object.entries(properties).map(([name, value]) => {
     if (typeof value === "number" && !Number.isFinite(value)) {
-      throw new Error(`feature ${feature.record}: ${name} is ${value}`);
+      throw new Error(`feature ${record}: ${name} is ${value}`);
     }
     return `${JSON.stringify(name)}:${JSON.stringify(value)}`;
   });
   return `{${members.join(",")}}`;
 }
 
-function geometryText(geometry: Geometry, scale: number): string {
-  const position = (point: Point): string => positionText(point, scale);
-  if (geometry.kind === "point") return `{"type":"Point","coordinates":${position(geometry.at)}}`;
+function geometryText(geometry: Geometry): string {
+  if (geometry.kind === "point") return `{"type":"Point","coordinates":${positionText(geometry.at)}}`;
   if (geometry.kind === "line") {
-    const parts = geometry.parts.map((part) => `[${part.map(position).join(",")}]`);
+    const parts = geometry.parts.map((part) => `[${part.map(positionText).join(",")}]`);
     if (parts.length === 1) return `{"type":"LineString","coordinates":${parts[0]}}`;
     return `{"type":"MultiLineString","coordinates":[${parts.join(",")}]}`;
   }
   const polygons = geometry.polygons.map(
-    (polygon) => `[${polygon.map((ring, index) => ringText(ring, index === 0, scale)).join(",")}]`,
+    (polygon) => `[${polygon.map((ring, index) => ringText(ring, index === 0)).join(",")}]`,
   );
   if (polygons.length === 1) return `{"type":"Polygon","coordinates":${polygons[0]}}`;
   return `{"type":"MultiPolygon","coordinates":[${polygons.join(",")}]}`;
 }
 
-function ringText(ring: Ring, outer: boolean, scale: number): string {
-  const texts = ring.map((point) => positionText(point, scale));
+function ringText(ring: Ring, outer: boolean): string {
+  const texts = ring.map(positionText);
   const [first] = texts;
   if (first === undefined || texts.length < 3) throw new Error(`a ring of ${texts.length} positions`);
   const area = ringArea(ring);
@@ -66,7 +52,8 @@ function ringText(ring: Ring, outer: boolean, scale: number): string {
   return `[${ordered.join(",")},${first}]`;
 }
 
-function positionText([x, y]: Point, scale: number): string {
-  if (!(Math.abs(x) <= 180 && Math.abs(y) <= 90)) throw new Error(`${x}, ${y} is no longitude and latitude`);
-  return `[${Math.round(x * scale) / scale},${Math.round(y * scale) / scale}]`;
+function positionText(point: Point): string {
+  if (!isLonLat(point)) throw new Error(`${point.join(", ")} is no longitude and latitude`);
+  const [lon, lat] = point.map((degrees) => Math.round(degrees * SCALE) / SCALE);
+  return `[${lon},${lat}]`;
 }

@@ -1,4 +1,4 @@
-import type { Polygon } from "../geo/index.ts";
+import { type Polygon, WRITTEN_DECIMALS } from "../geo/index.ts";
 import type { Feature } from "./feature.ts";
 import { escapeXml, xmlElement } from "./write-xml.ts";
 
@@ -58,7 +58,9 @@ function placemark(feature: Feature, { title, shade }: KmlContent): string {
 
 function polygonText(polygon: Polygon): string {
   const rings = polygon.map((ring, k) => {
-    const tuples = [...ring, ring[0]!].map(([lon, lat]) => `${lon.toFixed(9)},${lat.toFixed(9)}`);
+    const tuples = [...ring, ring[0]!].map((point) =>
+      point.map((degrees) => degrees.toFixed(WRITTEN_DECIMALS)).join(","),
+    );
     const text = `<LinearRing><coordinates>${tuples.join(" ")}</coordinates></LinearRing>`;
     return k === 0
       ? `<outerBoundaryIs>${text}</outerBoundaryIs>`

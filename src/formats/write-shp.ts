@@ -1,6 +1,6 @@
-import { type Polygon, type Ring, ringArea } from "../geo/index.ts";
+import { isLonLat, type Polygon, type Ring, ringArea } from "../geo/index.ts";
 
-interface ShpBytes {
+interface ShpAndIndex {
   readonly shp: Uint8Array<ArrayBuffer>;
   readonly shx: Uint8Array<ArrayBuffer>;
 }
@@ -14,9 +14,8 @@ const LARGEST = 2 ** 31 - 1;
  * Description, July 1998). Rings are closed; outer rings run clockwise and holes counter-clockwise, whatever
  * way they came. Throws a plain Error on no polygons, a ring without area, a coordinate that is no degree.
  */
-export function writeShp(polygons: readonly Polygon[]): ShpBytes {
-  const lengths = polygons.map(contentLength);
-  const total = lengths.reduce((sum, length) => sum + 8 + length, HEADER);
+export function writeShp(polygons: readonly Polygon[]): ShpAndIndex {
+  const total = shpBytes(polygons);
   if (polygons.length === 0) throw new Error("a shapefile needs at least one polygon");
   if (total > LARGEST) throw new Error(`a .shp of ${total} bytes is too big`);
   const shp = new Uint8Array(total);
@@ -26,7 +25,7 @@ export function writeShp(polygons: readonly Polygon[]): ShpBytes {
   const whole = emptyBox();
   let at = HEADER;
   polygons.forEach((polygon, i) => {
-    const length = lengths[i] ?? 0;
+    const length = contentLength(polygon);
     index.setInt32(HEADER + 8 * i, at / 2);
     index.setInt32(HEADER + 8 * i + 4, length / 2);
     view.setInt32(at, i + 1);
@@ -38,6 +37,10 @@ export function writeShp(polygons: readonly Polygon[]): ShpBytes {
   writeHeader(index, whole);
   return { shp, shx };
 }
+
+/** Bytes of a .shp of such polygons, one a record. */
+export const shpBytes = (polygons: readonly Polygon[]): number =>
+  polygons.reduce((sum, polygon) => sum + 8 + contentLength(polygon), HEADER);
 
 /** West, south, east, north. */
 type Box = [number, number, number, number];
@@ -51,6 +54,7 @@ function emptyBox(): Box {
   ];
 }
 
+/** Bytes of a record without its head: a ring takes 4 and 16 a vertex, the closing one counted. */
 function contentLength(polygon: Polygon): number {
   const points = polygon.reduce((sum, ring) => sum + ring.length + 1, 0);
   return 44 + 4 * polygon.length + 16 * points;
@@ -84,9 +88,9 @@ function writeRecord(view: DataView, at: number, polygon: Polygon, whole: Box): 
 function writeRing(view: DataView, at: number, ring: Ring, forward: boolean, box: Box): void {
   const n = ring.length;
   for (let i = 0; i <= n; i += 1) {
-    const [x, y] = ring[forward ? i % n : (n - i) % n] as [number, number];
-    if (!(Math.abs(x) <= 180 && Math.abs(y) <= 90))
-      throw new Error(`${x}, ${y} is no longitude and latitude`);
+    const point = ring[forward ? i % n : (n - i) % n]!;
+    if (!isLonLat(point)) throw new Error(`${point.join(", ")} is no longitude and latitude`);
+    const [x, y] = point;
     view.setFloat64(at + 16 * i, x, true);
     view.setFloat64(at + 16 * i + 8, y, true);
     if (x < box[0]) box[0] = x;

@@ -1,5 +1,5 @@
-import type { MultiPolygon, Point, Ring } from "../geo/index.ts";
-import { KG_PER_LB, M2_PER_AC } from "../units/index.ts";
+import { isLonLat, type MultiPolygon, type Point, type Ring, WRITTEN_DECIMALS } from "../geo/index.ts";
+import { MG_PER_M2_PER_LB_PER_AC } from "../units/index.ts";
 import { xmlElement } from "./write-xml.ts";
 
 /** What one set of task data says: planned tasks, each the rates of one pass over one field. */
@@ -60,14 +60,13 @@ interface PlannedZone {
   readonly polygons: MultiPolygon;
 }
 
-/** mg/m2 in 1 lb/ac: 112.0851. */
-export const MG_PER_M2_PER_LB_PER_AC: number = (KG_PER_LB * 1e6) / M2_PER_AC;
-/** Zones with rates that a task can hold: codes run to 254, the first three are taken. */
-export const MOST_TASK_ZONES = 251;
+/** The first three zone codes are taken: start, position lost, out of field. */
+const FIRST_FREE_CODE = 4;
+/** Zones with rates that a task can hold: codes run to 254. */
+export const MOST_TASK_ZONES: number = 254 - (FIRST_FREE_CODE - 1);
 
 /** Setpoint of mass per area, mg/m2 (ISO 11783-11 data dictionary: 0006; 0009 would be the minimum). */
 const SETPOINT = "0006";
-const FIRST_FREE_CODE = 4;
 
 /**
  * A folder TASKDATA (ISO 11783-10), path -> bytes: TASKDATA.XML and for each grid a GRDnnnnn.BIN of type 2. Customer,
@@ -128,6 +127,8 @@ function fieldElement(field: PlannedField): string {
   return xmlElement("PFD", { ...attributes, E: "CTR1", F: "FRM1" }, polygons);
 }
 
+const degrees = (value: number): string => value.toFixed(WRITTEN_DECIMALS);
+
 /** A part: type 1 is a boundary, 2 a treatment zone. */
 function polygonElement(type: 1 | 2, polygon: readonly Ring[]): string {
   const rings = polygon.map((ring, k) =>
@@ -136,9 +137,9 @@ function polygonElement(type: 1 | 2, polygon: readonly Ring[]): string {
   return xmlElement("PLN", { A: type }, rings);
 }
 
-function pointElement([lon, lat]: Point): string {
-  if (!(Math.abs(lon) <= 180 && Math.abs(lat) <= 90)) throw new Error(`${lon}, ${lat} is no place`);
-  return `<PNT A="2" C="${lat.toFixed(9)}" D="${lon.toFixed(9)}"/>`;
+function pointElement(point: Point): string {
+  if (!isLonLat(point)) throw new Error(`${point.join(", ")} is no longitude and latitude`);
+  return `<PNT A="2" C="${degrees(point[1])}" D="${degrees(point[0])}"/>`;
 }
 
 function taskElement(task: PlannedTask): string {
@@ -193,8 +194,8 @@ function gridElement(task: PlannedTask, grid: PlannedGrid): string {
   const isSize = (deg: number) => deg > 0 && deg < 1;
   if (!isSize(northDeg) || !isSize(eastDeg)) throw new Error(`cells of ${northDeg} by ${eastDeg} degrees`);
   return xmlElement("GRD", {
-    A: southWest[1].toFixed(9),
-    B: southWest[0].toFixed(9),
+    A: degrees(southWest[1]),
+    B: degrees(southWest[0]),
     C: northDeg.toFixed(12),
     D: eastDeg.toFixed(12),
     E: columns,

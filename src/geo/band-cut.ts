@@ -1,4 +1,4 @@
-import type { FlatRing } from "./snap-tiles.ts";
+import type { FlatRing } from "./flat-ring.ts";
 
 /** Bands across one axis: 0 cuts at lines of equal x, 1 at lines of equal y. */
 export interface Bands {

@@ -1,11 +1,11 @@
 import type { Bounds } from "./bounds.ts";
 import { EdgeIndex, type Edges, edgesOf } from "./edge-index.ts";
+import type { FlatRing } from "./flat-ring.ts";
 import { type MeasuredRing, measuredRing, placeAlong } from "./measured-ring.ts";
 import { doubleArea } from "./nest-loops.ts";
 import { orient } from "./orient.ts";
 import { multiPolygonArea } from "./plane-area.ts";
 import type { Loop } from "./retrace.ts";
-import type { FlatRing } from "./snap-tiles.ts";
 import { SpokeGraph } from "./spoke-graph.ts";
 import type { MultiPolygon, Point, Ring } from "./types.ts";
 

@@ -3,9 +3,9 @@ import { type Bounds, boundsOf } from "./bounds.ts";
 import { CLIP_STEPS_PER_METRE, combinePaths, toPaths } from "./clipper-paths.ts";
 import { containsPoint } from "./contains-point.ts";
 import { EdgeIndex, type Edges, edgesOf } from "./edge-index.ts";
+import { type FlatRing, pointsOf } from "./flat-ring.ts";
 import { orient } from "./orient.ts";
-import type { FlatRing } from "./snap-tiles.ts";
-import type { MultiPolygon, Point, Ring } from "./types.ts";
+import type { MultiPolygon } from "./types.ts";
 
 /** Faces that follow one another are clipped against a part of the land cut out for so many of them. */
 const FACES_A_WINDOW = 24;
@@ -45,9 +45,6 @@ export const clippedFaces = (faces: readonly (readonly FlatRing[])[], land: Mult
   }
   return result;
 };
-
-const pointsOf = (flat: FlatRing): Ring =>
-  Array.from({ length: flat.length / 2 }, (_, i): Point => [flat[2 * i]!, flat[2 * i + 1]!]);
 
 const boxOf = (face: readonly FlatRing[]): Bounds => boundsOf([face.map(pointsOf)]);
 

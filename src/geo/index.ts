@@ -12,10 +12,12 @@ export { distanceToBoundary, distanceToLine } from "./distance-to-boundary.ts";
 export { edgeNeighbours } from "./edge-neighbours.ts";
 export { ellipsoidArea } from "./ellipsoid-area.ts";
 export { fillRings } from "./fill-rings.ts";
+export { type FlatRing, pointsOf } from "./flat-ring.ts";
 export { type Frame, fieldFrame, frameCentre } from "./frame.ts";
-export type { Ground } from "./ground.ts";
+export type { Geometry } from "./geometry.ts";
 export { innerPoint } from "./inner-point.ts";
 export { insetLand } from "./inset-land.ts";
+export { isLonLat } from "./is-lon-lat.ts";
 export {
   type LatticePiece,
   type LatticeTile,
@@ -38,7 +40,7 @@ export { repairLonLat } from "./repair-lon-lat.ts";
 export type { RingFault, VertexPlace } from "./ring-fault.ts";
 export { ringFaults } from "./ring-faults.ts";
 export { commonArea, joinedArea, setbackArea } from "./setback-area.ts";
-export { type FlatRing, snapFlatTiles, snapTiles } from "./snap-tiles.ts";
+export { snapFlatTiles, snapTiles } from "./snap-tiles.ts";
 export { tilingFaults } from "./tiling-faults.ts";
 export type { Grid, MultiPolygon, Point, Polygon, Ring } from "./types.ts";
 export { unionOfTiles } from "./union-of-tiles.ts";

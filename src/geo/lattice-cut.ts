@@ -1,6 +1,7 @@
 import { type Bands, cutIntoBands } from "./band-cut.ts";
+import type { FlatRing } from "./flat-ring.ts";
 import { orient } from "./orient.ts";
-import { type FlatRing, snapFlatTiles } from "./snap-tiles.ts";
+import { snapFlatTiles } from "./snap-tiles.ts";
 import type { MultiPolygon, Polygon } from "./types.ts";
 
 /** Steps a metre to which cut tiles are rounded: 0.1 mm. */

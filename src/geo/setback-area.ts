@@ -1,5 +1,5 @@
 import { Clipper, EndType, FillRule, JoinType, type PathsD } from "clipper2-ts";
-import type { Ground } from "./ground.ts";
+import type { Geometry } from "./geometry.ts";
 import { orient } from "./orient.ts";
 import { snapFlatTiles } from "./snap-tiles.ts";
 import type { MultiPolygon } from "./types.ts";
@@ -13,7 +13,7 @@ const ARC_M = 0.005;
  * The ground within a distance of a shape, the shape itself counted; metres in one plane. Rounded at corners and ends.
  * Exact to 5 mm. Empty for a point or a line at distance 0. The distance is not negative.
  */
-export function setbackArea(shape: Ground, distanceM: number): MultiPolygon {
+export function setbackArea(shape: Geometry, distanceM: number): MultiPolygon {
   if (!(distanceM >= 0)) throw new Error(`setbackArea: distance ${distanceM} m`);
   if (shape.kind === "polygon") {
     const land = pathsOf(shape.polygons);

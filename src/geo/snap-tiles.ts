@@ -1,11 +1,9 @@
 import { EdgeRouter, roundX, roundY } from "./edge-router.ts";
+import type { FlatRing } from "./flat-ring.ts";
 import { nestLoops } from "./nest-loops.ts";
 import { type Loop, retrace } from "./retrace.ts";
 import type { MultiPolygon, Point, Polygon } from "./types.ts";
 import { VertexTable } from "./vertex-table.ts";
-
-/** Coordinates x, y, x, y ... of one ring, the first vertex not repeated. */
-export type FlatRing = readonly number[];
 
 const MOST_ROUNDS = 40;
 

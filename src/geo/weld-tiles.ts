@@ -1,5 +1,5 @@
+import type { FlatRing } from "./flat-ring.ts";
 import { PointIndex } from "./point-index.ts";
-import type { FlatRing } from "./snap-tiles.ts";
 import { VertexTable } from "./vertex-table.ts";
 
 /**

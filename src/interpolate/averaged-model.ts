@@ -44,10 +44,16 @@ type NodeEdge = "shortest range" | "longest range" | "smallest nugget" | "larges
  * converge. One sample, or values all equal, give a model without variance. Throws `samples-at-one-place`, `no-samples`.
  */
 export function averagedModel(samples: Samples, anisotropy?: Anisotropy): AveragedModel {
-  if (isConstant(samples)) return constantModel(samples);
+  return isConstant(samples) ? constantModel(samples) : averager(samples, anisotropy)(samples.value);
+}
+
+/** `averagedModel` at the same places for one set of values after another, not all equal. */
+export function averager(samples: Samples, anisotropy?: Anisotropy): (values: Float64Array) => AveragedModel {
   const grid = likelihoodGrid(samples, rangesOver(boundingDiagonalM(samples)), anisotropy);
-  const profile = grid.profile(samples.value);
-  return averageNodes(grid, profile, nodeWeights(profile.deviance), anisotropy);
+  return (values) => {
+    const profile = grid.profile(values);
+    return averageNodes(grid, profile, nodeWeights(profile.deviance), anisotropy);
+  };
 }
 
 /** Node ranges in metres over a bounding-box diagonal in metres. */

@@ -1,14 +1,7 @@
-import {
-  type AveragedModel,
-  averagedModel,
-  averageNodes,
-  isConstant,
-  nodeWeights,
-  rangesOver,
-} from "./averaged-model.ts";
+import { type AveragedModel, averager, constantModel, isConstant } from "./averaged-model.ts";
 import { leaveOneOut } from "./leave-one-out.ts";
-import { boundingDiagonalM, likelihoodGrid } from "./likelihood-grid.ts";
 import { median } from "./median.ts";
+import { sampleVariance } from "./moments.ts";
 import { pooledModels } from "./pooled-models.ts";
 import type { Anisotropy, Samples, VariogramModel } from "./types.ts";
 
@@ -60,12 +53,17 @@ export function chooseModel(samples: Samples, options: ChooseModelOptions = {}):
     return { source: "typed", model: typed, averaged: undefined, corrections, modelValues: values };
   }
   if (samples.value.length < LEAST_SAMPLES) return meanModel(samples);
-  if (isConstant(samples)) return uncorrected("averaged", averagedModel(samples), samples);
-  const grid = likelihoodGrid(samples, rangesOver(boundingDiagonalM(samples)), anisotropy);
-  const average = (values: Float64Array): AveragedModel => {
-    const profile = grid.profile(values);
-    return averageNodes(grid, profile, nodeWeights(profile.deviance), anisotropy);
-  };
+  if (isConstant(samples)) {
+    const averaged = constantModel(samples);
+    return {
+      source: "averaged",
+      model: averaged.model,
+      averaged,
+      corrections: [],
+      modelValues: samples.value,
+    };
+  }
+  const average = averager(samples, anisotropy);
   const { corrections, values } = pullOutliers(samples, (current) => average(current).model);
   const averaged = average(values);
   return { source: "averaged", model: averaged.model, averaged, corrections, modelValues: values };
@@ -91,9 +89,7 @@ export function choosePooledModels(fields: readonly Samples[], anisotropy?: Anis
 
 function meanModel(samples: Samples): ChosenModel {
   const { value } = samples;
-  const mean = value.reduce((a, b) => a + b, 0) / value.length;
-  const square = value.reduce((total, v) => total + (v - mean) ** 2, 0);
-  const nugget = value.length < 2 || isConstant(samples) ? 0 : square / (value.length - 1);
+  const nugget = value.length < 2 || isConstant(samples) ? 0 : sampleVariance(value);
   return {
     source: "mean",
     model: { nugget, structures: [] },
@@ -101,10 +97,6 @@ function meanModel(samples: Samples): ChosenModel {
     corrections: [],
     modelValues: value,
   };
-}
-
-function uncorrected(source: "averaged", averaged: AveragedModel, { value }: Samples): ChosenModel {
-  return { source, model: averaged.model, averaged, corrections: [], modelValues: value };
 }
 
 /**

@@ -1,3 +1,4 @@
+import { cellCentre } from "../geo/index.ts";
 import { BATCH } from "./batch.ts";
 import type { Covariance } from "./covariance.ts";
 import { estimator } from "./estimator.ts";
@@ -5,6 +6,7 @@ import { nearestKriger } from "./nearest-kriger.ts";
 import { ordinarySystem } from "./ordinary-system.ts";
 import { supportOf } from "./support.ts";
 import { samplesInReach } from "./target-tiles.ts";
+import { nearestWork, targetWork } from "./target-work.ts";
 import type { GridJob, Kriged, RowBand } from "./types.ts";
 import { VARIANCE_NEAREST, WHOLE_SYSTEM_SAMPLES } from "./whole-system.ts";
 
@@ -41,8 +43,7 @@ export function gridKriger(job: GridJob): GridKriger {
   const targetU = new Float64Array(BATCH);
   const targetV = new Float64Array(BATCH);
   const costOf = (used: number): number =>
-    used * (block === undefined ? 4 : 64) +
-    (job.variance ? (few ? VARIANCE_NEAREST ** 3 / 6 + n : (used * used) / 2) : 0);
+    targetWork(used, block, job.variance && !few) + (few ? nearestWork(n, VARIANCE_NEAREST, block) : 0);
 
   function* band({ row, rows }: RowBand, into: Kriged): Generator<number> {
     for (let south = row; south < row + rows; south += TILE) {
@@ -64,8 +65,8 @@ export function gridKriger(job: GridJob): GridKriger {
           const batch = Math.min(BATCH, count - from);
           for (let k = 0; k < batch; k++) {
             const cell = cells[from + k]!;
-            const dx = (ix0 + (cell % nx) + 0.5) * cellM - originX;
-            const dy = (iy0 + Math.floor(cell / nx) + 0.5) * cellM - originY;
+            const [x, y] = cellCentre(grid, cell);
+            const [dx, dy] = [x - originX, y - originY];
             targetU[k] = ux * dx + uy * dy;
             targetV[k] = vx * dx + vy * dy;
           }
@@ -74,10 +75,7 @@ export function gridKriger(job: GridJob): GridKriger {
             const cell = cells[from + k]!;
             into.estimate[cell - row * nx] = engine.estimate[k]!;
             if (!job.variance) continue;
-            if (nearest !== undefined) {
-              const iy = Math.floor(cell / nx);
-              nearest.evaluate((ix0 + (cell % nx) + 0.5) * cellM, (iy0 + iy + 0.5) * cellM);
-            }
+            nearest?.evaluate(...cellCentre(grid, cell));
             into.variance[cell - row * nx] = nearest?.variance ?? engine.variance[k]!;
           }
           yield batch * costOf(used);

@@ -1,4 +1,4 @@
-import type { Grid } from "../geo/index.ts";
+import { cellCentre, type Grid } from "../geo/index.ts";
 import { nearestFinder } from "./nearest.ts";
 import { checkSamples } from "./same-place.ts";
 import { blockPoints } from "./support.ts";
@@ -43,7 +43,7 @@ export function inverseDistanceGrid(
   const at = weightedMean(samples, options);
   for (let cell = 0; cell < out.length; cell++) {
     if (wanted[cell] !== 1) continue;
-    out[cell] = at((ix0 + (cell % nx) + 0.5) * cellM, (iy0 + Math.floor(cell / nx) + 0.5) * cellM);
+    out[cell] = at(...cellCentre(grid, cell));
   }
   return out;
 }
@@ -110,16 +110,20 @@ function nearestTo(x: Float64Array, y: Float64Array, atX: number, atY: number): 
   return nearest;
 }
 
+/** Weight of a sample by its squared distance: distance^-power. A power that is not above 0 is our bug. */
+export function distanceWeight(power: number): (squaredDistance: number) => number {
+  if (!(power > 0 && Number.isFinite(power)))
+    throw new Error(`inverse distance: power ${power} is not above 0`);
+  return power === 2 ? (d2) => 1 / d2 : (d2) => d2 ** (-power / 2);
+}
+
 function weightedMean(
   samples: Samples,
   { power = 2, nearest }: InverseDistanceOptions,
 ): (x: number, y: number) => number {
   checkSamples(samples);
-  if (!(power > 0 && Number.isFinite(power)))
-    throw new Error(`inverseDistance: power ${power} is not above 0`);
   const { x, y, value } = samples;
-  const weigh = (squaredDistance: number): number =>
-    power === 2 ? 1 / squaredDistance : squaredDistance ** (-power / 2);
+  const weigh = distanceWeight(power);
   if (nearest !== undefined && nearest < value.length) {
     const finder = nearestFinder(x, y, nearest);
     return (targetX, targetY) => {

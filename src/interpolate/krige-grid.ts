@@ -3,6 +3,7 @@ import { type GridKriger, gridKriger, TILE } from "./grid-kriger.ts";
 import { Pacer } from "./pacer.ts";
 import { checkSamples } from "./same-place.ts";
 import { StoppedError } from "./stopped-error.ts";
+import { targetWork } from "./target-work.ts";
 import type {
   Arithmetic,
   GridJob,
@@ -102,8 +103,8 @@ async function elsewhere(
 }
 
 /** Multiply-and-adds at most. */
-function workOf({ samples, wanted, variance }: GridJob): number {
-  const n = samples.value.length;
+function workOf({ samples, wanted, variance, grid }: GridJob): number {
   const cells = wanted.reduce((count, w) => count + (w === 1 ? 1 : 0), 0);
-  return cells * (64 * n + (variance ? (n * n) / 2 : 0));
+  const block = { widthM: grid.cellM, heightM: grid.cellM };
+  return cells * targetWork(samples.value.length, block, variance);
 }

@@ -5,6 +5,7 @@ import { ordinarySystem, turned } from "./ordinary-system.ts";
 import { Pacer } from "./pacer.ts";
 import { supportOf } from "./support.ts";
 import { samplesInReach, targetTiles } from "./target-tiles.ts";
+import { nearestWork, targetWork } from "./target-work.ts";
 import type {
   Arithmetic,
   Block,
@@ -114,8 +115,7 @@ function* krigeSteps(
           estimate[list[from + k]!] = engine.estimate[k]!;
           variance[list[from + k]!] = engine.variance[k]!;
         }
-        const perTarget = used * (block === undefined ? 4 : 64) + (whole ? (used * used) / 2 : 0);
-        yield { targets: whole ? count : 0, work: count * perTarget };
+        yield { targets: whole ? count : 0, work: count * targetWork(used, block, whole) };
       }
     }
   } finally {
@@ -136,8 +136,7 @@ function* nearestSteps(
   const kriger = nearestKriger(samples, model, nearest, block);
   const estimate = new Float64Array(targets.x.length);
   const variance = new Float64Array(targets.x.length);
-  const work =
-    samples.x.length + nearest * (block === undefined ? 4 : 64) + nearest ** 3 / 6 + 2 * nearest ** 2;
+  const work = nearestWork(samples.x.length, nearest, block);
   for (let t = 0; t < estimate.length; t++) {
     kriger.evaluate(targets.x[t]!, targets.y[t]!);
     estimate[t] = kriger.estimate;

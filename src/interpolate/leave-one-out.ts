@@ -1,15 +1,12 @@
 import { inverseDiagonal } from "./arithmetic.ts";
-import { inverseDistance } from "./inverse-distance.ts";
+import { distanceWeight, inverseDistance } from "./inverse-distance.ts";
 import { krige } from "./krige.ts";
 import { ordinarySystem } from "./ordinary-system.ts";
 import { checkSamples } from "./same-place.ts";
 import type { Arithmetic, InverseDistanceOptions, Kriged, Samples, VariogramModel } from "./types.ts";
 
-/** Prediction of each sample from the others, in sample order. */
-type LeaveOneOut = Kriged;
-
 /**
- * Leave-one-out ordinary kriging with the model kept fixed, without solving n systems: with P the upper left part
+ * Leave-one-out ordinary kriging, in sample order, with the model kept fixed, without solving n systems: with P the upper left part
  * of the inverse of the bordered matrix, residual = (P value)_i / P_ii and variance = 1 / P_ii
  * (Dubrule 1983, Mathematical Geology 15:687-699, from memory). A lone sample gets NaN.
  * With `nearest` each sample is predicted from that many others, one small system each.
@@ -18,7 +15,7 @@ export function leaveOneOut(
   samples: Samples,
   model: VariogramModel,
   options: { readonly nearest?: number; readonly arithmetic?: Arithmetic } = {},
-): LeaveOneOut {
+): Kriged {
   const n = samples.value.length;
   if (options.nearest !== undefined && options.nearest < n - 1)
     return nearestOnly(samples, model, options.nearest);
@@ -37,7 +34,7 @@ export function leaveOneOut(
   return { estimate, variance };
 }
 
-function nearestOnly(samples: Samples, model: VariogramModel, nearest: number): LeaveOneOut {
+function nearestOnly(samples: Samples, model: VariogramModel, nearest: number): Kriged {
   const estimate = new Float64Array(samples.value.length);
   const variance = new Float64Array(samples.value.length);
   for (let i = 0; i < estimate.length; i++) {
@@ -69,8 +66,7 @@ function fromAllOthers(
   { x, y, value }: Samples,
   { power = 2 }: InverseDistanceOptions,
 ): Float64Array<ArrayBuffer> {
-  if (!(power > 0 && Number.isFinite(power)))
-    throw new Error(`leaveOneOutInverseDistance: power ${power} is not above 0`);
+  const weigh = distanceWeight(power);
   const out = new Float64Array(value.length);
   for (let i = 0; i < out.length; i++) {
     let total = 0;
@@ -82,7 +78,7 @@ function fromAllOthers(
         [total, weights] = [value[j]!, 1];
         break;
       }
-      const weight = power === 2 ? 1 / d2 : d2 ** (-power / 2);
+      const weight = weigh(d2);
       total += weight * value[j]!;
       weights += weight;
     }

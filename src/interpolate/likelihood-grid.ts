@@ -1,4 +1,4 @@
-import { logDeterminant, solveLowerInPlace } from "../numeric/index.ts";
+import { dot, logDeterminant, solveLowerInPlace } from "../numeric/index.ts";
 import { factorFast } from "./arithmetic.ts";
 import { compileCovariance } from "./covariance.ts";
 import { notSolvable, turned } from "./ordinary-system.ts";
@@ -109,10 +109,4 @@ function factorsOfRange(u: Float64Array, v: Float64Array, rangeM: number): Facto
     solveLowerInPlace(factor, n, ones);
     return { factor, ones, onesSquared: dot(ones, ones), logDet: logDeterminant(factor, n) };
   });
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let total = 0;
-  for (let i = 0; i < a.length; i++) total += a[i]! * b[i]!;
-  return total;
 }

@@ -1,7 +1,8 @@
 import type { Notice } from "../errors/index.ts";
 import { counted } from "../units/index.ts";
 import { type Correction, LEAST_SAMPLES } from "./choose-model.ts";
-import { type MapFacts, skewness, standardDeviation } from "./map-facts.ts";
+import type { MapFacts } from "./map-facts.ts";
+import { skewness, standardDeviation } from "./moments.ts";
 
 type DecisionTopic =
   | "samples"
@@ -250,15 +251,14 @@ function supportStep({ support, cellM }: MapFacts): Step {
 }
 
 function limitStep(facts: MapFacts, noPattern: boolean, notify: Notify): Step {
-  const { raised, lowered, farCells, cells, spacingM, test } = facts;
+  const { raised, lowered, farCells, cells, spacingM } = facts;
   const kept =
     raised + lowered === 0
       ? "All estimates lie within the sampled range"
-      : `${raised} cells were raised to the lowest and ${lowered} lowered to the highest sample`;
+      : `${counted(raised, "cell was", "cells were")} raised to the lowest and ${lowered} lowered to the highest sample`;
   const far = `${farCells} of ${cells} cells lie farther than one spacing (${figure(spacingM)} m) from any sample`;
   // Without a pattern no cell is nearer to knowledge than another.
-  if (farCells > 0 && !noPattern)
-    notify("far-from-samples", `${test}: ${far}; sample there or read them with care`);
+  if (farCells > 0 && !noPattern) notify("far-from-samples", `${far}; sample there or read them with care`);
   return {
     topic: "limits",
     sentence: `${kept}; ${far}.`,

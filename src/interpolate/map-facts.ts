@@ -38,20 +38,3 @@ export interface SamplesBefore {
   readonly merged: number;
   readonly switchedOff: number;
 }
-
-/** n - 1 in the divisor; NaN below two values. */
-export function standardDeviation(values: Float64Array): number {
-  const n = values.length;
-  const mean = values.reduce((a, b) => a + b, 0) / n;
-  return Math.sqrt(values.reduce((total, v) => total + (v - mean) ** 2, 0) / (n - 1));
-}
-
-/** G1 = g1 sqrt(n (n - 1)) / (n - 2), g1 = m3 / m2^1.5; NaN below three values or without variance. */
-export function skewness(values: Float64Array): number {
-  const n = values.length;
-  const mean = values.reduce((a, b) => a + b, 0) / n;
-  const m2 = values.reduce((total, v) => total + (v - mean) ** 2, 0) / n;
-  const m3 = values.reduce((total, v) => total + (v - mean) ** 3, 0) / n;
-  if (n < 3 || m2 === 0) return Number.NaN;
-  return ((m3 / m2 ** 1.5) * Math.sqrt(n * (n - 1))) / (n - 2);
-}

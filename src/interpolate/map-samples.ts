@@ -1,10 +1,11 @@
 import type { Notice } from "../errors/index.ts";
-import type { Grid } from "../geo/index.ts";
+import { cellCentre, type Grid } from "../geo/index.ts";
 import { type ChooseModelOptions, type ChosenModel, chooseModel } from "./choose-model.ts";
 import { krigeGrid } from "./krige-grid.ts";
 import { type LeaveOneOutTable, leaveOneOutTable } from "./leave-one-out-table.ts";
 import { type Decision, mapDecisions } from "./map-decisions.ts";
-import { type SamplesBefore, standardDeviation } from "./map-facts.ts";
+import type { SamplesBefore } from "./map-facts.ts";
+import { standardDeviation } from "./moments.ts";
 import { predictiveFactor } from "./predictive-factor.ts";
 import type { Pacing, Samples } from "./types.ts";
 
@@ -105,15 +106,14 @@ export function keepWithin(
 
 function farFrom(
   { x, y }: Samples,
-  { nx, ix0, iy0, cellM }: Grid,
+  grid: Grid,
   wanted: Uint8Array,
   spacingM: number,
 ): Uint8Array<ArrayBuffer> {
   const far = new Uint8Array(wanted.length);
   for (let cell = 0; cell < wanted.length; cell++) {
     if (wanted[cell] !== 1) continue;
-    const cx = (ix0 + (cell % nx) + 0.5) * cellM;
-    const cy = (iy0 + Math.floor(cell / nx) + 0.5) * cellM;
+    const [cx, cy] = cellCentre(grid, cell);
     let near = false;
     for (let i = 0; i < x.length && !near; i++) near = (x[i]! - cx) ** 2 + (y[i]! - cy) ** 2 <= spacingM ** 2;
     if (!near) far[cell] = 1;

@@ -1,12 +1,13 @@
 import type { Notice } from "../errors/index.ts";
+import { counted } from "../units/index.ts";
 import { type ChosenModel, chooseModel } from "./choose-model.ts";
 import { krige, krigeTargets, type PacedTargets } from "./krige.ts";
 import { leaveOneOut } from "./leave-one-out.ts";
 import { leaveOneOutTable } from "./leave-one-out-table.ts";
 import { boundingDiagonalM } from "./likelihood-grid.ts";
 import { type Decision, mapDecisions } from "./map-decisions.ts";
-import { standardDeviation } from "./map-facts.ts";
 import { keepWithin } from "./map-samples.ts";
+import { standardDeviation } from "./moments.ts";
 import { predictiveFactor } from "./predictive-factor.ts";
 import type { Kriged, KrigeOptions, Samples, Targets } from "./types.ts";
 
@@ -80,7 +81,7 @@ export async function mapTargets(
       sentence:
         raised + lowered === 0
           ? "All estimates are as kriged."
-          : `${raised} estimates were raised to the lowest and ${lowered} lowered to the highest sample.`,
+          : `${counted(raised, "estimate was", "estimates were")} raised to the lowest and ${lowered} lowered to the highest sample.`,
       figures: { raised, lowered },
     },
   };

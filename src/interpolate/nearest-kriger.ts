@@ -1,4 +1,4 @@
-import { factorInPlace, solveLowerInPlace } from "../numeric/index.ts";
+import { dot, factorInPlace, solveLowerInPlace } from "../numeric/index.ts";
 import { compileCovariance } from "./covariance.ts";
 import { nearestFinder } from "./nearest.ts";
 import { notSolvable, turned } from "./ordinary-system.ts";
@@ -66,10 +66,4 @@ export function nearestKriger(
     answer.variance = Math.max(0, support.within - dot(c, c) + (slack * slack) / unitSum);
   };
   return Object.assign(answer, { evaluate });
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let total = 0;
-  for (let i = 0; i < a.length; i++) total += a[i]! * b[i]!;
-  return total;
 }

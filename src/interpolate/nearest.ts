@@ -1,13 +1,11 @@
-/**
- * Keeps the `limit` samples nearest to a target by plain distance; of equal distances the earlier sample.
- * Call the result with a target: it fills `index`, nearest first, with the positions of the samples.
- */
 interface NearestFinder {
+  /** Fills `index` with the positions of the samples nearest to a target, nearest first. */
   readonly find: (targetX: number, targetY: number) => void;
   readonly index: Int32Array;
   readonly squaredDistance: Float64Array;
 }
 
+/** The `limit` samples nearest by plain distance, or all; of equal distances the earlier sample. */
 export function nearestFinder(x: Float64Array, y: Float64Array, limit: number): NearestFinder {
   if (!(Number.isInteger(limit) && limit >= 1))
     throw new Error(`nearest: ${limit} is not a whole number above 0`);

@@ -8,6 +8,7 @@ import {
   rangesOver,
 } from "./averaged-model.ts";
 import { boundingDiagonalM, likelihoodGrid } from "./likelihood-grid.ts";
+import { median } from "./median.ts";
 import type { Anisotropy, Samples } from "./types.ts";
 
 /** Fields with fewer samples take the pooled weights and add nothing to them. */
@@ -24,12 +25,10 @@ export function pooledModels(fields: readonly Samples[], anisotropy?: Anisotropy
   const counts = (field: Samples): boolean => field.value.length >= POOL_SAMPLES && !isConstant(field);
   const counted = fields.filter(counts);
   if (counted.length < POOL_FIELDS) return fields.map((field) => averagedModel(field, anisotropy));
-  const diagonals = counted.map(boundingDiagonalM).sort((a, b) => a - b);
-  const middle = diagonals.length >> 1;
-  const median = (diagonals[middle]! + diagonals[(diagonals.length - 1) >> 1]!) / 2;
+  const rangesM = rangesOver(median(counted.map(boundingDiagonalM)));
   const profiled = fields.map((field) => {
     if (isConstant(field)) return undefined;
-    const grid = likelihoodGrid(field, rangesOver(median), anisotropy);
+    const grid = likelihoodGrid(field, rangesM, anisotropy);
     return { field, grid, profile: grid.profile(field.value) };
   });
   const summed = new Float64Array(profiled.find((p) => p !== undefined)!.profile.deviance.length);

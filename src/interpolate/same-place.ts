@@ -1,7 +1,7 @@
 import { InputError } from "../errors/index.ts";
 import type { Samples } from "./types.ts";
 
-/** Two samples closer than the given distance: their positions in the arrays, first < second. */
+/** Two samples no farther apart than was asked: their positions in the arrays, first < second. */
 interface SamePlace {
   readonly first: number;
   readonly second: number;

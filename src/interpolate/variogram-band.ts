@@ -1,4 +1,5 @@
 import type { AveragedModel, AveragedNode } from "./averaged-model.ts";
+import { covarianceByFormula } from "./covariance.ts";
 
 /** Between which semivariances the nodes of an average lie at a distance. */
 export interface BandPoint {
@@ -23,8 +24,9 @@ export function variogramBand({ nodes }: AveragedModel, distancesM: readonly num
 
 /** Nugget and spherical structure of one node; the flat one has its nugget alone. */
 function nodeSemivariance({ sill, nuggetShare, rangeM }: AveragedNode, distanceM: number): number {
-  const h = rangeM > 0 ? Math.min(1, distanceM / rangeM) : 1;
-  return sill * (nuggetShare + (1 - nuggetShare) * (1.5 * h - 0.5 * h ** 3));
+  const partialSill = sill * (1 - nuggetShare);
+  const structures = [{ type: "spherical" as const, partialSill, range: rangeM }];
+  return sill - covarianceByFormula({ nugget: sill * nuggetShare, structures }, distanceM);
 }
 
 /** The least value with at least `share` of the weight at or below it. */

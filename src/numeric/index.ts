@@ -7,6 +7,7 @@ export {
   solveLowerInPlace,
   solveUpperInPlace,
 } from "./cholesky.ts";
+export { dot } from "./dot.ts";
 export { gamma } from "./gamma.ts";
 export { GAUSS_LEGENDRE_4 } from "./gauss-legendre.ts";
 export { Summer, sum } from "./sum.ts";

@@ -7,6 +7,7 @@ import type { Oxide, PlanNeedFrom, PlanRateColumn } from "./document-need-types.
 import type { PlanField } from "./document-types.ts";
 import { oxideIn } from "./field-products.ts";
 import { fieldZones, zoneNumber } from "./field-zones.ts";
+import { rateQuestions } from "./rate-questions.ts";
 import type { Inputs } from "./read-sources.ts";
 import type { CheckedField, FieldGrid } from "./result-types.ts";
 
@@ -87,26 +88,18 @@ function settle(
 ): SettledColumn {
   const questions: Question[] = [];
   const columns = layers.flatMap((layer) => layer.columns);
-  const ask = (key: string, text: string, choices: readonly string[], value: string | undefined): string => {
+  const asked = rateQuestions(source, nutrient, columns);
+  const ask = (key: keyof typeof asked, value: string | undefined): string => {
+    const { text, choices } = asked[key];
     const answer = value ?? answers[`${key}.${nutrient}`];
     if (answer !== undefined && choices.includes(answer)) return answer;
     const seen = `${source}: ${columns.map((one) => one.name).join(", ")}${answer === undefined ? "" : `; answered “${answer}”`}`;
     questions.push({ key: `${key}.${nutrient}`, text, choices, seen });
     return "";
   };
-  const numeric = columns
-    .filter((one) => one.kind === "number" || one.kind === "mixed")
-    .map((one) => one.name);
-  const column =
-    typed.column ?? ask("rate-column", `Which column holds the rate of ${nutrient}?`, numeric, undefined);
-  const product = nutrient === "P2O5" ? "11-52-0" : "0-0-60";
-  const of = ask(
-    "rate-of",
-    `Is the rate of ${nutrient} given as oxide or as product?`,
-    ["oxide", product],
-    typed.of,
-  );
-  const unit = ask("rate-unit", `In which unit is the rate of ${nutrient}?`, ["lb/ac", "kg/ha"], typed.unit);
+  const column = typed.column ?? ask("rate-column", undefined);
+  const of = ask("rate-of", typed.of);
+  const unit = ask("rate-unit", typed.unit);
   const share = of === "oxide" || of === "" ? 1 : oxideIn(productById(of).grade, nutrient);
   return { column, factor: share / (unit === "kg/ha" ? KG_PER_HA_PER_LB_PER_AC : 1), questions };
 }

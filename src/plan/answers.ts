@@ -136,9 +136,12 @@ export class AnswerReader {
     return { lbPerAc: 0, basis: "field-mean" };
   }
 
-  guide(field: { id: string; name: string }, crop: string): string {
+  /** Any guide there is; asked for, `fitting` are offered. */
+  guide(field: { id: string; name: string }, crop: string, fitting: readonly string[]): string {
+    const answer = this.answers[`guide.${field.id}`] ?? this.answers.guide;
+    if (answer !== undefined && guideIds().includes(answer)) return answer;
     const text = `Which guide says what ${crop === "" ? "the crop" : crop} needs?`;
-    return this.text("guide", field, text, guideIds());
+    return this.text("guide", field, text, fitting);
   }
 
   addOpen(question: Question): void {

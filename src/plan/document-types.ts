@@ -72,7 +72,7 @@ export interface PlanController {
   readonly startLbPerAc?: number;
   readonly positionLostLbPerAc?: number;
   readonly outOfFieldLbPerAc?: number;
-  /** Forms that go on the stick; when absent the maps, and of the extras the fallback and one version of tasks. */
+  /** Forms that go on the stick and so are written; when absent the maps, and of the extras the fallback and one version of tasks. */
   readonly loads?: readonly ("shapefile" | "kg-ha" | "fallback" | "taskdata-4" | "taskdata-3")[];
 }
 

@@ -1,6 +1,6 @@
 import {
   type BlendWeights,
-  blendZone,
+  blendClass,
   type Product,
   productRate,
   productsForNeed,
@@ -101,8 +101,8 @@ function ratioRates(
     const [byP, byK] = [needP / p, k2o[i]! / k];
     if (how === "cover-both") return Math.max(byP, byK);
     if (how === "no-excess") return Math.min(byP, byK);
-    const zone = { id: "", areaAc: 1, p2o5LbPerAc: needP, k2oLbPerAc: k2o[i]! };
-    return Number.isNaN(needP) ? needP : blendZone(zone, k / p, weights).p2o5LbPerAc / p;
+    const wanted = { id: "", areaAc: 1, p2o5LbPerAc: needP, k2oLbPerAc: k2o[i]! };
+    return Number.isNaN(needP) ? needP : blendClass(wanted, k / p, weights).p2o5LbPerAc / p;
   });
 }
 

@@ -11,15 +11,22 @@ import type { LabTable } from "../soil/index.ts";
 import type { Answers } from "./answers.ts";
 import { waysThrough } from "./ways-through.ts";
 
-/** What was chosen for a field of a new plan, and the table its samples come from. */
-export interface GuideChoice {
+/** Crops that a new plan can be made for. */
+export const NEW_PLAN_CROPS: readonly string[] = ["corn", "soybean"];
+
+/** A field of a new plan and the table its samples come from. */
+export interface SampledField {
   readonly field: { readonly id: string; readonly name: string };
-  readonly guide: string;
-  readonly crop: string;
-  readonly guideOptions: Readonly<Record<string, string>>;
   /** Path of the lab table, and how it was read. */
   readonly samples: string;
   readonly tests: LabTable["tests"];
+}
+
+/** What was chosen for it. */
+export interface GuideChoice extends SampledField {
+  readonly guide: string;
+  readonly crop: string;
+  readonly guideOptions: Readonly<Record<string, string>>;
 }
 
 const TESTS = [
@@ -27,6 +34,31 @@ const TESTS = [
   ["K", "K2O"],
 ] as const;
 const MISFITS = ["test-method-mismatch", "crop-not-in-guide", "nutrient-not-in-guide", "finish-not-stated"];
+
+/**
+ * Guides that have a rule for the crop of every field and read its tests as they are, in the order of `guideIds`; an
+ * empty crop is not known yet. Where no guide does that, all of them. A sampling depth never rules a guide out.
+ */
+export function fittingGuides(
+  fields: readonly { readonly crop: string; readonly tests: LabTable["tests"] }[],
+): readonly string[] {
+  const all = guideIds();
+  const fitting = all.filter((id) => fields.every((field) => fits(id, field)));
+  return fitting.length > 0 ? fitting : all;
+}
+
+/** Whether nothing but the laboratory's finish would be asked before the guide can read the field's tests. */
+function fits(
+  id: string,
+  { crop, tests }: { readonly crop: string; readonly tests: LabTable["tests"] },
+): boolean {
+  const crops = crop === "" ? NEW_PLAN_CROPS : [crop];
+  return crops.some((one) =>
+    misfitsOf({ crop: one, tests, guideOptions: {} }, id, {}).every(
+      ({ error }) => error.code === "finish-not-stated",
+    ),
+  );
+}
 
 /**
  * Asks where a guide has no rule for a field's crop or does not read its test: the fields would be refused when they are
@@ -55,7 +87,7 @@ interface Misfit {
 }
 
 function misfitsOf(
-  { crop, guideOptions, tests, guide }: GuideChoice,
+  { crop, guideOptions, tests }: Pick<GuideChoice, "crop" | "guideOptions" | "tests">,
   id: string,
   answers: Answers,
 ): Misfit[] {
@@ -69,7 +101,7 @@ function misfitsOf(
       readyRule(guideById(id), {
         crop,
         nutrient,
-        options: id === guide ? guideOptions : {},
+        options: guideOptions,
         reading: {
           method: testMethodFrom(method, nutrient),
           unit: "ppm",
@@ -91,7 +123,6 @@ const guideKey = ({ field }: GuideChoice, answers: Answers): string =>
   answers[`guide.${field.id}`] === undefined ? "guide" : `guide.${field.id}`;
 
 function guideQuestion(choice: GuideChoice, misfits: readonly Misfit[], answers: Answers): Question {
-  const others = guideIds().filter((id) => misfitsOf(choice, id, {}).length === 0);
   const ways = misfits
     .filter(({ error }) => error.code === "test-method-mismatch")
     .flatMap((one) => waysOf(choice, one));
@@ -100,7 +131,7 @@ function guideQuestion(choice: GuideChoice, misfits: readonly Misfit[], answers:
   return {
     key: guideKey(choice, answers),
     text: `${why}. Which guide instead?${keep}`,
-    choices: others,
+    choices: guideIds().filter((id) => fits(id, choice)),
     seen: seenIn(choice, misfits),
   };
 }

@@ -42,7 +42,7 @@ export { type InputFacts, inputFacts } from "./input-facts.ts";
 export { readInputFile } from "./input-file.ts";
 export { inputLines } from "./input-line.ts";
 export { isKindRead } from "./kinds-read.ts";
-export { finishedPasses, LEDGER_PATH, ledgerOf, plannedFields } from "./ledger-of-plan.ts";
+export { finishedPasses, LEDGER_PATH, ledgerOf } from "./ledger-of-plan.ts";
 export { logOfProduct, logsByProduct } from "./log-of-product.ts";
 export type * from "./need-result-types.ts";
 export { type NewPlan, newPlan } from "./new-plan.ts";

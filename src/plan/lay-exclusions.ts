@@ -1,10 +1,10 @@
 import { InputError, type Notice } from "../errors/index.ts";
-import type { Feature, Geometry } from "../formats/index.ts";
+import type { Feature } from "../formats/index.ts";
 import {
   boundsOf,
   cellAreas,
   commonArea,
-  type Ground,
+  type Geometry,
   joinedArea,
   type MultiPolygon,
   mapPoints,
@@ -128,7 +128,7 @@ const drawnShape = (corners: readonly PlanPlace[]): Geometry => ({
   polygons: repairLonLat([[corners.map(({ lonDeg, latDeg }) => [lonDeg, latDeg] as const)]]).repaired,
 });
 
-function inPlane(geometry: Geometry, { frame }: CheckedField): Ground {
+function inPlane(geometry: Geometry, { frame }: CheckedField): Geometry {
   if (geometry.kind === "point") return { kind: "point", at: frame.toPlane(geometry.at) };
   if (geometry.kind === "line") {
     return { kind: "line", parts: geometry.parts.map((part) => part.map((place) => frame.toPlane(place))) };
@@ -137,7 +137,7 @@ function inPlane(geometry: Geometry, { frame }: CheckedField): Ground {
 }
 
 /** The parts of a shape whose box lies within the distance of the field's box; the rest cannot reach it. */
-function nearPart(shape: Ground, distanceM: number, { boundary }: CheckedField): Ground {
+function nearPart(shape: Geometry, distanceM: number, { boundary }: CheckedField): Geometry {
   const field = boundsOf(boundary);
   const isNear = (points: readonly (readonly [number, number])[]): boolean => {
     if (points.length === 0) return false;

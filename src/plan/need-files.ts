@@ -4,6 +4,7 @@ import type { Oxide, PlanExclusion, PlanNeedFrom, PlanRateColumn } from "./docum
 import type { NamedField } from "./field-shapes.ts";
 import type { InputFile } from "./input-file.ts";
 import { type PolygonRole, polygonsOf, shareGround } from "./polygon-roles.ts";
+import { rateQuestions } from "./rate-questions.ts";
 
 /** What files of zones, rates and places to keep clear of say, as the plan has it. */
 interface NeedFiles {
@@ -54,26 +55,14 @@ function zonesOf(input: InputFile, reader: AnswerReader): PlanNeedFrom {
 
 /** Columns, what they are of and their units; a nutrient answered with `none` has no column in the file. */
 function ratesOf(input: InputFile, reader: AnswerReader): PlanNeedFrom {
-  const numeric = columnsOf(input)
-    .filter((column) => column.kind === "number" || column.kind === "mixed")
-    .map((column) => column.name);
   const rates: Partial<Record<Oxide, PlanRateColumn>> = {};
   for (const nutrient of ["P2O5", "K2O"] as const) {
-    const question = `Which column of ${input.path} holds the rate of ${nutrient}?`;
-    const column = reader.text(`rate-column.${nutrient}`, null, question, [...numeric, "none"]);
+    const asked = rateQuestions(input.path, nutrient, columnsOf(input));
+    const ask = (key: keyof typeof asked, more: readonly string[] = []): string =>
+      reader.text(`${key}.${nutrient}`, null, asked[key].text, [...asked[key].choices, ...more]);
+    const column = ask("rate-column", ["none"]);
     if (column === "none") continue;
-    const product = nutrient === "P2O5" ? "11-52-0" : "0-0-60";
-    const of = reader.text(
-      `rate-of.${nutrient}`,
-      null,
-      `Is the rate of ${nutrient} given as oxide or as product?`,
-      ["oxide", product],
-    );
-    const unit = reader.text(`rate-unit.${nutrient}`, null, `In which unit is the rate of ${nutrient}?`, [
-      "lb/ac",
-      "kg/ha",
-    ]);
-    rates[nutrient] = { column, of, unit } as PlanRateColumn;
+    rates[nutrient] = { column, of: ask("rate-of"), unit: ask("rate-unit") } as PlanRateColumn;
   }
   return { kind: "rates", source: input.path, rates };
 }

@@ -6,7 +6,7 @@ import { AnswerReader, type Answers, fileKeys, shapeKeys } from "./answers.ts";
 import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { Plan, PlanField, PlanSource, SourceRole } from "./document-types.ts";
 import { fieldsIn, linesIn, type NamedField, type NamedLine } from "./field-shapes.ts";
-import { type GuideChoice, guideQuestions } from "./guide-and-tests.ts";
+import { fittingGuides, guideQuestions, NEW_PLAN_CROPS, type SampledField } from "./guide-and-tests.ts";
 import { guideOptions } from "./guide-options.ts";
 import { type InputFile, readInputFile } from "./input-file.ts";
 import { isNearFields, joinedPoints } from "./lab-places.ts";
@@ -73,18 +73,27 @@ export function newPlan(
   const rowSpacingIn =
     agreed(lines.map((line) => line.rowSpacingIn)) ?? reader.number("row-spacing-in", null, spacing);
   const cap = reader.cap();
-  const choices = fields.map((field) => {
-    const crop = reader.text("crop", field, "Which crop follows?", ["corn", "soybean"]);
-    const yieldBuPerAc = reader.number("yield", field, "Which yield goal, bushels per acre?");
-    const guide = reader.guide(field, crop);
+  const goals = fields.map((field) => ({
+    crop: reader.text("crop", field, "Which crop follows?", NEW_PLAN_CROPS),
+    yieldBuPerAc: reader.number("yield", field, "Which yield goal, bushels per acre?"),
+  }));
+  const sampled = sampledFields(fields, inputs, labs, needFrom);
+  const cropOf = new Map(fields.map(({ id }, i) => [id, goals[i]!.crop]));
+  const fitting = fittingGuides(sampled.map(({ field, tests }) => ({ crop: cropOf.get(field.id)!, tests })));
+  const choices = fields.map((field, i) => {
+    const { crop, yieldBuPerAc } = goals[i]!;
+    const guide = reader.guide(field, crop, fitting);
     const wanted = guideOptions(guide, crop, answers);
     for (const question of wanted.questions) reader.addOpen(question);
     return { choice: { crop, yieldBuPerAc, guide, guideOptions: wanted.options }, notices: wanted.notices };
   });
   questions.push(...reader.open);
   if (guideMustFit) {
-    const choice = choices.map((one) => one.choice);
-    guideQuestions(guideChoices(fields, choice, inputs, labs, needFrom), answers).forEach(ask);
+    const chosen = new Map(fields.map(({ id }, i) => [id, choices[i]!.choice]));
+    guideQuestions(
+      sampled.map((one) => ({ ...one, ...chosen.get(one.field.id)! })),
+      answers,
+    ).forEach(ask);
   }
   if (questions.length > 0) throw new QuestionError(questions);
 
@@ -137,20 +146,19 @@ export function newPlan(
   return { plan, recognised, notices };
 }
 
-/** What was chosen for the fields whose samples are known to be of one table. */
-function guideChoices(
+/** The fields whose samples are known to be of one table. */
+function sampledFields(
   fields: readonly NamedField[],
-  choices: readonly Pick<GuideChoice, "guide" | "crop" | "guideOptions">[],
   inputs: readonly InputFile[],
   labs: ReadonlyMap<string, LabTable>,
   needFrom: ReadonlyMap<string, PlanNeedFrom>,
-): GuideChoice[] {
+): SampledField[] {
   if (labs.size > 1 && [...labs.values()].some((lab) => lab.questions.length > 0)) return [];
   const places = placeSamples(fields, inputs, labs, []);
-  return fields.flatMap((field, i): GuideChoice[] => {
+  return fields.flatMap((field): SampledField[] => {
     const samples = needFrom.get(field.id)?.kind === "rates" ? undefined : places.get(field.id)?.samples;
     const tests = labs.get(samples ?? "")?.tests;
-    return samples === undefined || tests === undefined ? [] : [{ field, ...choices[i]!, samples, tests }];
+    return samples === undefined || tests === undefined ? [] : [{ field, samples, tests }];
   });
 }
 

@@ -6,9 +6,9 @@ import {
   cellClasses,
   type Highs,
   type NutrientAmounts,
+  type OptimumClass,
   type OptimumInput,
   type OptimumProduct,
-  type OptimumZone,
   splitOptimum,
 } from "../split/index.ts";
 import { LB_PER_TON } from "../units/index.ts";
@@ -71,13 +71,13 @@ export function optimumOfField(
   const flat = flatBrings(source);
   const input = inputOf(
     source,
-    stepped.classes.map((one, c) => zoneOf(source, one, c, counts, flat)),
+    stepped.classes.map((one, c) => optimumClass(source, one, c, counts, flat)),
   );
   const solved = splitOptimum(highs, input);
-  const onCells = toCells(source, stepped.classOf, stepped.classes, solved.zones);
+  const onCells = toCells(source, stepped.classOf, stepped.classes, solved.classes);
   const summary = solved.fields[0]!;
   const starterShort = (n: "p2o5" | "k2o"): number =>
-    sum(solved.zones.map((zone) => (zone.floorShortLbPerAc[n] ?? 0) * zone.areaAc));
+    sum(solved.classes.map((one) => (one.floorShortLbPerAc[n] ?? 0) * one.areaAc));
   const unpriced = productsOf(source)
     .filter(({ product }) => plan.pricesUsdPerTon?.[product.id] === undefined)
     .map(({ product }) => product.id);
@@ -139,7 +139,7 @@ const productsOf = ({ laid }: OptimumSource): Placed[] => [
     .map((product): Placed => ({ product, where: "broadcast", bin: -1 })),
 ];
 
-function inputOf(source: OptimumSource, zones: readonly OptimumZone[]): OptimumInput {
+function inputOf(source: OptimumSource, classes: readonly OptimumClass[]): OptimumInput {
   const { plan, field, laid, capLbPerAc, flatLbPerAc } = source;
   const optimum = plan.split.optimum ?? {};
   const lines = linesOf(source);
@@ -157,7 +157,7 @@ function inputOf(source: OptimumSource, zones: readonly OptimumZone[]): OptimumI
         ...(Number.isFinite(mostLbPerAc) ? { stripMostLbPerAc: mostLbPerAc } : {}),
       };
     }),
-    zones,
+    classes,
     broadcastAllowed: field.broadcast === "later",
     ...(capHolds ? { meanStripLbPerAcMost: Math.max(0, capLbPerAc - flatLbPerAc) } : {}),
     ...(lines === null ? {} : { lines, hourValue: optimum.usdPerRigHour ?? 0 }),
@@ -196,7 +196,7 @@ function flatBrings({ plan, laid }: OptimumSource): {
   };
 }
 
-function zoneOf(
+function optimumClass(
   { plan, field, salt }: OptimumSource,
   one: {
     readonly areaAc: number;
@@ -207,7 +207,7 @@ function zoneOf(
   c: number,
   counts: number,
   flat: ReturnType<typeof flatBrings>,
-): OptimumZone {
+): OptimumClass {
   const { starterLbPerAc = {}, optimum = {} } = plan.split;
   const sandy = (one.kind & 1) === 1;
   const left = (limit: number, lb: number): number => Math.max(0, limit - lb);
@@ -242,7 +242,7 @@ function toCells(
   source: OptimumSource,
   classOf: Int32Array,
   classes: readonly { readonly p2o5LbPerAc: number; readonly k2oLbPerAc: number }[],
-  zones: readonly { readonly stripLbPerAc: readonly number[] }[],
+  rates: readonly { readonly stripLbPerAc: readonly number[] }[],
 ): Float64Array[] {
   const { laid, wanted } = source;
   const placed = productsOf(source);
@@ -257,7 +257,7 @@ function toCells(
     return Float64Array.from(classOf, (c, i) => {
       if (c < 0) return Number.NaN;
       if (bin.flatLbPerAc !== undefined) return bin.flatLbPerAc;
-      const rate = zones[c]!.stripLbPerAc[column]!;
+      const rate = rates[c]!.stripLbPerAc[column]!;
       const mean = leads === "K2O" ? classes[c]!.k2oLbPerAc : classes[c]!.p2o5LbPerAc;
       return mean > 0 ? (rate * need[i]!) / mean : rate;
     });

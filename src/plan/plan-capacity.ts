@@ -1,4 +1,4 @@
-import type { MeteredZone } from "../capacity/index.ts";
+import type { MeteredClass } from "../capacity/index.ts";
 import { sum } from "../numeric/index.ts";
 import { M_PER_FT } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
@@ -24,39 +24,39 @@ export interface PlanCapacity {
 /** Over all fields and field by field, from the strip files. Throws `rig-not-told`. */
 export function planCapacity(result: RunResult): PlanCapacity {
   const figures = rigFigures(result.plan, result.fields[0]?.laid);
-  const zones = result.fields.map((field) => stripZones(result, field));
+  const classes = result.fields.map((field) => stripClasses(result, field));
   const feet = result.fields.map((field) => meanPassFt(result.plan, field));
   const areas = result.fields.map((field) => field.checked.areaAc);
   const meanFt = sum(feet.map((length, f) => length * areas[f]!)) / sum(areas);
   return {
     figures,
-    all: rigCapacity(figures, zones.flat(), meanFt),
+    all: rigCapacity(figures, classes.flat(), meanFt),
     fields: result.fields.map((field, f) => ({
       field: field.field.id,
       name: field.field.name,
       // Fields may get blends of their own, each with its density.
-      capacity: rigCapacity(rigFigures(result.plan, field.laid), zones[f]!, feet[f]!),
+      capacity: rigCapacity(rigFigures(result.plan, field.laid), classes[f]!, feet[f]!),
     })),
   };
 }
 
 /** What the rig does in one field alone. */
 export const fieldCapacity = (plan: Plan, field: FieldResult, figures: RigFigures): RigCapacity =>
-  rigCapacity(figures, stripZones({ plan }, field), meanPassFt(plan, field));
+  rigCapacity(figures, stripClasses({ plan }, field), meanPassFt(plan, field));
 
 /** Pieces with one rate a hopper, put together. */
-function stripZones({ plan }: { readonly plan: Plan }, field: FieldResult): MeteredZone[] {
+function stripClasses({ plan }: { readonly plan: Plan }, field: FieldResult): MeteredClass[] {
   const maps = plan.rig.bins.map((bin) =>
     field.prescriptions.find((map) => map.pass === "strip" && map.bin === bin.id),
   );
-  const zones = new Map<string, { areaAc: number; readonly ratesLbPerAc: readonly number[] }>();
+  const classes = new Map<string, { areaAc: number; readonly ratesLbPerAc: readonly number[] }>();
   field.passes.areaAc.forEach((areaAc, k) => {
     const ratesLbPerAc = maps.map((map) => map?.rateLbPerAc[k] ?? 0);
-    const zone = zones.get(ratesLbPerAc.join());
-    if (zone) zone.areaAc += areaAc;
-    else zones.set(ratesLbPerAc.join(), { areaAc, ratesLbPerAc });
+    const one = classes.get(ratesLbPerAc.join());
+    if (one) one.areaAc += areaAc;
+    else classes.set(ratesLbPerAc.join(), { areaAc, ratesLbPerAc });
   });
-  return [...zones.values()];
+  return [...classes.values()];
 }
 
 /** Mean length of the stretches driven from end to end by their acres, ft; headland passes too. */

@@ -1,7 +1,6 @@
 import { InputError, type Notice, type Question } from "../errors/index.ts";
 import {
   type FileAnswers,
-  type Geometry,
   hasAppliedRates,
   type Layer,
   OWN_RATE_COLUMN,
@@ -21,6 +20,7 @@ import {
   type TaskData,
   taskDataRoot,
 } from "../formats/index.ts";
+import type { Geometry } from "../geo/index.ts";
 import {
   type ChosenColumns,
   chosenColumns,

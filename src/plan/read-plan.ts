@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { InputError } from "../errors/index.ts";
+import { readJson } from "../formats/index.ts";
 import { PlanDocument } from "./document.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { checkProducts } from "./field-products.ts";
@@ -12,21 +13,7 @@ import { seasonReferenceFault } from "./season-references.ts";
  * unknown key or a value out of range is refused with the path of each. `name` names the file in messages.
  */
 export function readPlan(bytes: Uint8Array, name: string): Plan {
-  let document: unknown;
-  try {
-    document = JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(bytes));
-  } catch (cause) {
-    const why = cause instanceof Error ? cause.message : String(cause);
-    throw new InputError(
-      "not-json",
-      `${name}: not readable as JSON (${why}).`,
-      "Open it in a text editor and mend it.",
-      {
-        cause,
-      },
-    );
-  }
-  const parsed = PlanDocument.safeParse(migrate(document, name));
+  const parsed = PlanDocument.safeParse(migrate(readJson(bytes, name), name));
   if (!parsed.success) {
     throw new InputError(
       "plan-not-valid",

@@ -5,11 +5,11 @@ import {
   hoursAtRate,
   type Levers,
   levers,
-  type MeteredZone,
+  type MeteredClass,
   meterFlow,
   passLoad,
   type Rig,
-  speedsByZone,
+  speedsByClass,
   type TimeLines,
   tenderList,
   timeLinesOf,
@@ -82,18 +82,18 @@ export interface RigCapacity {
 export const LEVER_LB_PER_AC = 20;
 
 /**
- * What the rig does over zones with rates in the order of its hoppers. `passFt`: length of the passes where stops fall
+ * What the rig does over classes with rates in the order of its hoppers. `passFt`: length of the passes where stops fall
  * only at their ends. Throws `number-not-usable`, `no-usable-load`.
  */
 export function rigCapacity(
   figures: RigFigures,
-  zones: readonly MeteredZone[],
+  classes: readonly MeteredClass[],
   passFt: number | null = null,
 ): RigCapacity {
   const { work, tenders, reachedAt, throughBins, assumed } = figures;
-  const areaAc = sum(zones.map((zone) => zone.areaAc));
+  const areaAc = sum(classes.map((one) => one.areaAc));
   const mean = figures.bins.map(
-    (_, b) => sum(zones.map((zone) => zone.areaAc * (zone.ratesLbPerAc[b] ?? 0))) / areaAc,
+    (_, b) => sum(classes.map((one) => one.areaAc * (one.ratesLbPerAc[b] ?? 0))) / areaAc,
   );
   const rate = sum(mean);
   const binRate = rate * throughBins;
@@ -101,8 +101,8 @@ export function rigCapacity(
     figures,
     mean.map((one) => one * throughBins),
   );
-  const speeds = speedsByZone({
-    zones,
+  const speeds = speedsByClass({
+    classes,
     widthFt: work.widthFt,
     wantedMph: work.mph,
     maxLbPerMin: figures.bins.map((bin) => bin.meterMaxLbPerMin ?? 1e12),
@@ -135,7 +135,7 @@ export function rigCapacity(
     workAcPerHour: workRate(driven),
     meanMph: speeds.meanMph,
     slowedAc: speeds.slowedAc,
-    meters: metersOf(figures, zones, mean),
+    meters: metersOf(figures, classes, mean),
     lines,
     crossoverLbPerAc: Number.isFinite(crossover) ? crossover : null,
     bound,
@@ -181,12 +181,12 @@ function oneFieldAcres(
 
 function metersOf(
   { bins, work }: RigFigures,
-  zones: readonly MeteredZone[],
+  classes: readonly MeteredClass[],
   mean: readonly number[],
 ): MeterUse[] {
   return bins.map((bin, b) => {
-    const highest = zones.reduce(
-      (most, zone) => (zone.areaAc > 0 ? Math.max(most, zone.ratesLbPerAc[b] ?? 0) : most),
+    const highest = classes.reduce(
+      (most, one) => (one.areaAc > 0 ? Math.max(most, one.ratesLbPerAc[b] ?? 0) : most),
       0,
     );
     const most = bin.meterMaxLbPerMin ?? null;

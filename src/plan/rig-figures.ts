@@ -10,6 +10,7 @@ import { productById } from "../products/index.ts";
 import type { Plan, PlanBin } from "./document-types.ts";
 import { type FieldProducts, ownProducts, partsOf } from "./field-products.ts";
 import { orderShares } from "./order-shares.ts";
+import { rigWidthFt } from "./rig-width.ts";
 
 /** A hopper as the calculations take it. */
 export interface RigBin extends BinSize {
@@ -91,7 +92,7 @@ export function rigFigures(plan: Plan, laid?: FieldProducts): RigFigures {
   });
   const figures = {
     work: {
-      widthFt: (rig.rows * rig.rowSpacingIn) / 12,
+      widthFt: rigWidthFt(plan),
       mph: work.mph,
       turnEfficiency: orDefault(work.turnEfficiency, "rig.work.turnEfficiency", "turnEfficiency"),
       fixedHoursPerStop:

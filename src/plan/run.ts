@@ -20,6 +20,7 @@ import { type BudgetCut, budgetPassed } from "./spend-budget.ts";
 import { splitField, splitSlice } from "./split-field.ts";
 import { createStageCache, hashOf, type StageContext, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
+import { wantedForms } from "./wanted-forms.ts";
 import { extraForms, writeAndReadBack } from "./write-and-read-back.ts";
 import { controllerNotices } from "./write-extra-forms.ts";
 import { broadcastMaps, stripMaps } from "./write-maps.ts";
@@ -53,7 +54,9 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   const writing: Writing = {
     writesFiles: options.files !== "later",
     zeroRate:
-      plan.extras && options.files !== "later" ? zeroRateOf(plan.controller, options.answers ?? {}) : null,
+      wantedForms(plan).length > 0 && options.files !== "later"
+        ? zeroRateOf(plan.controller, options.answers ?? {})
+        : null,
   };
   const pooled = poolModels(plan, inputs);
   const work = { plan, inputs, pooled, cache, options };

@@ -1,7 +1,7 @@
 import type { Notice } from "../errors/index.ts";
 import {
+  type BlendClass,
   type BlendWeights,
-  type BlendZone,
   batchRecipe,
   blendAnalysis,
   blendCompatibility,
@@ -57,21 +57,21 @@ const CLASSES_GROUPED = 20;
 export async function settleBlends(work: Work): Promise<SettledBlend[]> {
   const { plan } = work;
   if (plan.blends === undefined) return [];
-  const classes = plan.blends.some((blend) => (blend.ratios ?? 1) > 1) ? CLASSES_GROUPED : CLASSES_ONE;
-  const zones = plan.blends.some((blend) => blend.fit !== "typed")
-    ? await classesOfFields(work, classes)
+  const mostClasses = plan.blends.some((blend) => (blend.ratios ?? 1) > 1) ? CLASSES_GROUPED : CLASSES_ONE;
+  const classes = plan.blends.some((blend) => blend.fit !== "typed")
+    ? await classesOfFields(work, mostClasses)
     : [];
-  return blendsOver(plan, zones);
+  return blendsOver(plan, classes);
 }
 
 /** The plan's blends over classes of need whose fields are known. */
-export function blendsOver(plan: Plan, zones: readonly FieldClass[]): SettledBlend[] {
+export function blendsOver(plan: Plan, classes: readonly FieldClass[]): SettledBlend[] {
   const own = ownProducts(plan);
-  return (plan.blends ?? []).flatMap((blend) => settle(plan, blend, own, zones));
+  return (plan.blends ?? []).flatMap((blend) => settle(plan, blend, own, classes));
 }
 
 /** A class of need of one field. */
-interface FieldClass extends BlendZone {
+interface FieldClass extends BlendClass {
   readonly fieldId: string;
 }
 
@@ -98,7 +98,7 @@ function settle(
   plan: Plan,
   blend: PlanBlend,
   own: readonly Product[],
-  zones: readonly FieldClass[],
+  classes: readonly FieldClass[],
 ): SettledBlend[] {
   const products = blend.of.map((id) => productById(id, own));
   const everyField = plan.fields.map((field) => field.id);
@@ -125,16 +125,17 @@ function settle(
         }
       : misfitWeights(blend, prices);
   const cover = { p2o5PricePerLb: prices.P2O5, k2oPricePerLb: prices.K2O };
-  const one = blend.fit === "cover-both" ? blendRatio({ zones, ...cover }) : blendMisfit(zones, weights);
+  const together =
+    blend.fit === "cover-both" ? blendRatio({ classes, ...cover }) : blendMisfit(classes, weights);
   const grouped =
     (blend.ratios ?? 1) > 1
       ? blendGroups({
-          zones,
+          classes,
           groups: blend.ratios!,
           ...(blend.fit === "cover-both" ? { cover } : { weights }),
-          fieldOf: Object.fromEntries(zones.map((zone) => [zone.id, zone.fieldId])),
+          fieldOf: Object.fromEntries(classes.map((one) => [one.id, one.fieldId])),
         })
-      : { groups: [{ k2oPerP2o5: one.k2oPerP2o5, members: everyField }], proven: true };
+      : { groups: [{ k2oPerP2o5: together.k2oPerP2o5, members: everyField }], proven: true };
   const names = ratioNames(blend);
   const placed = new Set(grouped.groups.flatMap((group) => group.members));
   return grouped.groups.map((group, g) => {
@@ -142,12 +143,12 @@ function settle(
     const fields =
       g === 0 ? [...group.members, ...everyField.filter((id) => !placed.has(id))] : group.members;
     const { parts } = recipe(blend, group.k2oPerP2o5, products);
-    const inGroup = zones.filter((zone) => fields.includes(zone.fieldId));
+    const inGroup = classes.filter(({ fieldId }) => fields.includes(fieldId));
     return settled(blend, names[g]!, fields, products, parts, {
       ...facts(parts),
       k2oPerP2o5: group.k2oPerP2o5,
       misfit: blendCostAt(inGroup, weights, group.k2oPerP2o5),
-      misfitOneRatio: blendCostAt(inGroup, weights, one.k2oPerP2o5),
+      misfitOneRatio: blendCostAt(inGroup, weights, together.k2oPerP2o5),
       hasPrices: prices.known,
       proven: grouped.proven,
     });

@@ -3,6 +3,7 @@ import { saltPercent } from "../products/index.ts";
 import { type SaltInput, saltCap } from "../split/index.ts";
 import type { Plan, PlanBin, PlanField } from "./document-types.ts";
 import type { FieldProducts } from "./field-products.ts";
+import { rigWidthFt } from "./rig-width.ts";
 
 /** lb product/ac that a meter can lay at the plan's speed. */
 export interface MeterLimits {
@@ -11,15 +12,12 @@ export interface MeterLimits {
 }
 
 /** What the meter of a bin can do at the plan's speed; no limit where the plan does not tell. */
-export function meterLimits({ rig }: Plan, bin: PlanBin): MeterLimits {
-  const mph = rig.work?.mph;
-  const perLbMin =
-    mph === undefined ? Number.NaN : FT_MPH_MINUTES_PER_AC / (((rig.rows * rig.rowSpacingIn) / 12) * mph);
-  const { meterMinLbPerMin: least, meterMaxLbPerMin: most } = bin;
-  return {
-    leastLbPerAc: least === undefined || mph === undefined ? 0 : least * perLbMin,
-    mostLbPerAc: most === undefined || mph === undefined ? Number.POSITIVE_INFINITY : most * perLbMin,
-  };
+export function meterLimits(plan: Plan, bin: PlanBin): MeterLimits {
+  const mph = plan.rig.work?.mph;
+  if (mph === undefined) return { leastLbPerAc: 0, mostLbPerAc: Number.POSITIVE_INFINITY };
+  const minutesPerAc = FT_MPH_MINUTES_PER_AC / (rigWidthFt(plan) * mph);
+  const { meterMinLbPerMin: least = 0, meterMaxLbPerMin: most = Number.POSITIVE_INFINITY } = bin;
+  return { leastLbPerAc: least * minutesPerAc, mostLbPerAc: most * minutesPerAc };
 }
 
 /** What the ladder of distance is asked with, apart from the pounds. */

@@ -1,8 +1,8 @@
-import { LB_PER_AC_PER_MG_PER_M2, type Task, type TaskGrid, type TaskRates } from "../formats/index.ts";
+import type { Task, TaskGrid, TaskRates } from "../formats/index.ts";
 import { boxArea, ellipsoidArea } from "../geo/index.ts";
-import { acres } from "../units/index.ts";
+import { acres, MG_PER_M2_PER_LB_PER_AC } from "../units/index.ts";
 
-const lbPerAc = (raw: number): number => raw * LB_PER_AC_PER_MG_PER_M2;
+const lbPerAc = (raw: number): number => raw / MG_PER_M2_PER_LB_PER_AC;
 
 /** Figures of a planned task by mass per area, ready for JSON. */
 export function taskFacts(taken: {

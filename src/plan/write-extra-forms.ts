@@ -14,6 +14,7 @@ import type { Plan, PlanField } from "./document-types.ts";
 import { laidProducts } from "./field-products.ts";
 import { groundOf, isHeadland, zoneNames } from "./map-ground.ts";
 import type { CheckedField, Pieces } from "./result-types.ts";
+import { wantedForms } from "./wanted-forms.ts";
 import type { ZeroRate } from "./zero-rate.ts";
 
 /** Of the plain fallback, where the plan's controller says nothing: few enough for old units (common practice). */
@@ -43,7 +44,7 @@ export async function writeExtraForms(
   };
   const { controller } = plan;
   const wants: ExtraWants = {
-    forms: plan.extras ?? [],
+    forms: wantedForms(plan),
     limits: {
       mostPolygons: controller?.mostPolygons ?? MOST_POLYGONS,
       mostVertices: controller?.mostVertices ?? MOST_VERTICES,
@@ -108,7 +109,7 @@ export function controllerNotices(plan: Plan, map: Prescription, ground: Pieces)
       : []),
   ];
   if (found.length === 0) return [];
-  const remedy = plan.extras?.includes("fallback")
+  const remedy = wantedForms(plan).includes("fallback")
     ? `load its plain fallback ${map.stem}F instead`
     : "add “fallback” to the plan's extras for a plain map";
   const message = `${map.stem}: ${found.join("; ")}; ${remedy}.`;

@@ -1,5 +1,6 @@
-import { MG_PER_M2_PER_LB_PER_AC, type PlannedGrid } from "../formats/index.ts";
+import type { PlannedGrid } from "../formats/index.ts";
 import { boundsOf, boxArea, overlapCounter, type Polygon } from "../geo/index.ts";
+import { MG_PER_M2_PER_LB_PER_AC } from "../units/index.ts";
 
 /** North size of a cell in degrees for each metre: 10 m are about 9.0e-5 (common practice). */
 const DEG_PER_M = 9.0e-6;

@@ -1,4 +1,11 @@
-export type { Extra, ExtraForm, ExtraGround } from "./extra.ts";
+export {
+  type Extra,
+  type ExtraForm,
+  type ExtraGround,
+  FALLBACK_MARK,
+  KG_HA_COLUMN,
+  KG_HA_MARK,
+} from "./extra.ts";
 export type { FallbackLimits } from "./fallback.ts";
 export { fieldCodes, fileStem } from "./file-stem.ts";
 export { meltedGround } from "./melted-ground.ts";

@@ -1,7 +1,7 @@
-import { MG_PER_M2_PER_LB_PER_AC, readTaskData, type TaskGrid, type TaskRates } from "../formats/index.ts";
+import { readTaskData, type TaskGrid, type TaskRates } from "../formats/index.ts";
 import { ellipsoidArea, latticeTiles, type MultiPolygon, tilingFaults } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
-import { KG_PER_LB } from "../units/index.ts";
+import { KG_PER_LB, MG_PER_M2_PER_LB_PER_AC } from "../units/index.ts";
 import type { Extra, ExtraGround } from "./extra.ts";
 import type { Prescription } from "./prescription.ts";
 import type { Outline } from "./read-back.ts";

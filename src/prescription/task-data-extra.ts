@@ -1,13 +1,7 @@
-import {
-  MG_PER_M2_PER_LB_PER_AC,
-  MOST_TASK_ZONES,
-  type PlannedField,
-  type PlannedZones,
-  writeTaskData,
-} from "../formats/index.ts";
+import { MOST_TASK_ZONES, type PlannedField, type PlannedZones, writeTaskData } from "../formats/index.ts";
 import { ellipsoidArea } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
-import { acres, KG_PER_LB } from "../units/index.ts";
+import { acres, KG_PER_LB, MG_PER_M2_PER_LB_PER_AC } from "../units/index.ts";
 import { areaShareGrid } from "./area-share-grid.ts";
 import type { Extra, ExtraGround } from "./extra.ts";
 import { meltTiles } from "./melt-tiles.ts";

@@ -1,29 +1,29 @@
-import { type BlendWeights, type BlendZone, zoneRatio } from "./blend-zones.ts";
+import { type BlendClass, type BlendWeights, wantedRatio } from "./blend-classes.ts";
 
-/** Zones in order of the ratio they want, with running sums of acres x need. */
-export interface SortedZones {
-  readonly zones: readonly BlendZone[];
+/** Classes in order of the ratio they want, with running sums of acres x need. */
+export interface SortedClasses {
+  readonly classes: readonly BlendClass[];
   readonly ratio: Float64Array;
-  /** Sums over the first i zones, lb. */
+  /** Sums over the first i classes, lb. */
   readonly p: Float64Array;
   readonly k: Float64Array;
 }
 
-/** Sorted by ratio, ties in the order given. Zones that want neither are left out. */
-export function sortByRatio(zones: readonly BlendZone[]): SortedZones {
-  const kept = zones
-    .filter((zone) => zone.areaAc > 0 && (zone.p2o5LbPerAc > 0 || zone.k2oLbPerAc > 0))
+/** Sorted by ratio, ties in the order given. Classes that want neither are left out. */
+export function sortByRatio(classes: readonly BlendClass[]): SortedClasses {
+  const kept = classes
+    .filter((one) => one.areaAc > 0 && (one.p2o5LbPerAc > 0 || one.k2oLbPerAc > 0))
     .toSorted((a, b) => {
-      const [left, right] = [zoneRatio(a), zoneRatio(b)];
+      const [left, right] = [wantedRatio(a), wantedRatio(b)];
       return left === right ? 0 : left - right;
     });
   const p = new Float64Array(kept.length + 1);
   const k = new Float64Array(kept.length + 1);
-  kept.forEach((zone, i) => {
-    p[i + 1] = p[i]! + zone.areaAc * zone.p2o5LbPerAc;
-    k[i + 1] = k[i]! + zone.areaAc * zone.k2oLbPerAc;
+  kept.forEach((one, i) => {
+    p[i + 1] = p[i]! + one.areaAc * one.p2o5LbPerAc;
+    k[i + 1] = k[i]! + one.areaAc * one.k2oLbPerAc;
   });
-  return { zones: kept, ratio: Float64Array.from(kept, zoneRatio), p, k };
+  return { classes: kept, ratio: Float64Array.from(kept, wantedRatio), p, k };
 }
 
 export interface RatioCost {
@@ -32,11 +32,11 @@ export interface RatioCost {
 }
 
 /**
- * The best ratio for the sorted zones `from` to `to` (excluded). Between breakpoints (the zones' ratios and the two ratios
+ * The best ratio for the sorted classes `from` to `to` (excluded). Between breakpoints (the classes' ratios and the two ratios
  * of weights) the cost is a theta + b / theta + c with a, b, c from running sums, so that the breakpoints and sqrt(b/a) are
  * all there is to try (operations-model c.1). Exact; O(n), or O(log n) when every need is covered, where the cost is convex.
  */
-export function bestRatio(sorted: SortedZones, weights: BlendWeights, from: number, to: number): RatioCost {
+export function bestRatio(sorted: SortedClasses, weights: BlendWeights, from: number, to: number): RatioCost {
   const cover = weights.underP2o5 === Number.POSITIVE_INFINITY;
   return cover ? bestCover(sorted, weights, from, to) : bestMisfit(sorted, weights, from, to);
 }
@@ -47,9 +47,9 @@ interface Curve {
   readonly c: number;
 }
 
-/** Coefficients where zones `from` to `split` want a ratio not above theta and the rest one above it. */
+/** Coefficients where classes `from` to `split` want a ratio not above theta and the rest one above it. */
 function curve(
-  sorted: SortedZones,
+  sorted: SortedClasses,
   w: BlendWeights,
   from: number,
   split: number,
@@ -73,9 +73,9 @@ function curve(
 
 const valueAt = ({ a, b, c }: Curve, theta: number): number => a * theta + b / theta + c;
 
-function bestCover(sorted: SortedZones, w: BlendWeights, from: number, to: number): RatioCost {
+function bestCover(sorted: SortedClasses, w: BlendWeights, from: number, to: number): RatioCost {
   const { ratio } = sorted;
-  // The first zone at whose ratio the cost no longer falls: its slope on the right is not negative.
+  // The first class at whose ratio the cost no longer falls: its slope on the right is not negative.
   let low = from;
   let high = to;
   while (low < high) {
@@ -95,14 +95,14 @@ function bestCover(sorted: SortedZones, w: BlendWeights, from: number, to: numbe
   return { theta, cost: Math.max(0, valueAt(inside, theta)) };
 }
 
-/** Zones up to `to` whose ratio is not above theta, counting from one known to be so. */
+/** Classes up to `to` whose ratio is not above theta, counting from one known to be so. */
 function upTo(ratio: Float64Array, theta: number, known: number, to: number): number {
   let split = known + 1;
   while (split < to && ratio[split] === theta) split++;
   return split;
 }
 
-function bestMisfit(sorted: SortedZones, w: BlendWeights, from: number, to: number): RatioCost {
+function bestMisfit(sorted: SortedClasses, w: BlendWeights, from: number, to: number): RatioCost {
   const { ratio } = sorted;
   // Blends of one nutrient: all K short, or all P.
   let best: RatioCost = { theta: 0, cost: w.underK2o * (sorted.k[to]! - sorted.k[from]!) };

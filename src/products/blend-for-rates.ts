@@ -1,8 +1,8 @@
 import { InputError } from "../errors/index.ts";
-import { type BlendWeights, type BlendZone, checkZones } from "./blend-zones.ts";
+import { type BlendClass, type BlendWeights, checkClasses } from "./blend-classes.ts";
 import type { Grade } from "./product.ts";
 
-/** The ratio that costs least when each zone has its own rate. */
+/** The ratio that costs least when each class has its own rate. */
 export interface RatedBlend {
   /** Share of the first product by weight. */
   readonly firstShare: number;
@@ -10,38 +10,38 @@ export interface RatedBlend {
 }
 
 /**
- * The shares of two products when the total rate of every zone is given: least weighted misfit of P and K. The cost is convex
- * and piecewise linear in the share; the slope is followed to where it turns. lb/ac of blend in the order of the zones.
+ * The shares of two products when the total rate of every class is given: least weighted misfit of P and K. The cost is convex
+ * and piecewise linear in the share; the slope is followed to where it turns. lb/ac of blend in the order of the classes.
  */
 export function blendForRates(
-  zones: readonly BlendZone[],
+  classes: readonly BlendClass[],
   totalLbPerAc: readonly number[],
   products: readonly [Pick<Grade, "p2o5" | "k2o">, Pick<Grade, "p2o5" | "k2o">],
   weights: BlendWeights,
 ): RatedBlend {
-  checkZones(zones);
-  if (zones.length !== totalLbPerAc.length) {
+  checkClasses(classes);
+  if (classes.length !== totalLbPerAc.length) {
     throw new InputError(
       "rates-do-not-match",
-      `${totalLbPerAc.length} rates for ${zones.length} zones`,
-      "Give one total rate a zone.",
+      `${totalLbPerAc.length} rates for ${classes.length} classes`,
+      "Give one total rate a class.",
     );
   }
   // Each term: over x max(0, h) + under x max(0, -h) with h = at0 + slope x share.
-  const terms = zones.flatMap((zone, i) =>
+  const terms = classes.flatMap((one, i) =>
     (["p2o5", "k2o"] as const).map((oxide) => {
       const [first, second] = products.map((grade) => (grade[oxide] / 100) * totalLbPerAc[i]!) as [
         number,
         number,
       ];
-      const need = oxide === "p2o5" ? zone.p2o5LbPerAc : zone.k2oLbPerAc;
+      const need = oxide === "p2o5" ? one.p2o5LbPerAc : one.k2oLbPerAc;
       const [over, under] =
         oxide === "p2o5" ? [weights.overP2o5, weights.underP2o5] : [weights.overK2o, weights.underK2o];
       return {
         at0: second - need,
         slope: first - second,
-        over: over * zone.areaAc,
-        under: under * zone.areaAc,
+        over: over * one.areaAc,
+        under: under * one.areaAc,
       };
     }),
   );

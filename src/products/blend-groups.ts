@@ -1,13 +1,13 @@
 import { InputError } from "../errors/index.ts";
-import { bestRatio, type SortedZones, sortByRatio } from "./blend-best-ratio.ts";
+import { bestRatio, type SortedClasses, sortByRatio } from "./blend-best-ratio.ts";
+import { type BlendClass, type BlendWeights, checkClasses } from "./blend-classes.ts";
 import { checkWeights, coverWeights } from "./blend-ratio.ts";
-import { type BlendWeights, type BlendZone, checkZones } from "./blend-zones.ts";
 
-/** Zones or fields that share one ratio. */
+/** Classes or fields that share one ratio. */
 export interface BlendGroup {
   readonly k2oPerP2o5: number;
   readonly cost: number;
-  /** Zone ids, or field ids, of the group: zones by rising ratio, fields in the order given. */
+  /** Class ids, or field ids, of the group: classes by rising ratio, fields in the order given. */
   readonly members: readonly string[];
 }
 
@@ -22,23 +22,23 @@ export interface BlendGroups {
 
 /** What the grouping takes. */
 export interface GroupsInput {
-  readonly zones: readonly BlendZone[];
+  readonly classes: readonly BlendClass[];
   readonly groups: number;
   /** Either cover both needs at these prices or give weights of too much and too little. */
   readonly cover?: { readonly p2o5PricePerLb: number; readonly k2oPricePerLb: number };
   readonly weights?: BlendWeights;
-  /** Field of each zone, when a field takes one blend; left out: each zone takes its own. */
+  /** Field of each class, when a field takes one blend; left out: each class takes its own. */
   readonly fieldOf?: Readonly<Record<string, string>>;
 }
 
 /**
- * K blends over zones or whole fields, least total cost. Zones: the best groups are neighbours in sorted ratio, dynamic
+ * K blends over classes or whole fields, least total cost. Classes: the best groups are neighbours in sorted ratio, dynamic
  * programme over cuts (exact). Fields: every way for up to 8 fields, above that moves of single fields from a sorted start.
  * Fewer groups than asked come back when more do not help. Throws `number-not-usable`, `no-blend-weights`.
  */
 export function blendGroups(input: GroupsInput): BlendGroups {
-  const { zones, groups, cover, weights, fieldOf } = input;
-  checkZones(zones);
+  const { classes, groups, cover, weights, fieldOf } = input;
+  checkClasses(classes);
   if (!(Number.isInteger(groups) && groups >= 1)) {
     throw new InputError("number-not-usable", `groups is ${groups}`, "Give the number of blends, 1 or more.");
   }
@@ -52,13 +52,13 @@ export function blendGroups(input: GroupsInput): BlendGroups {
     );
   }
   return fieldOf === undefined
-    ? groupZones(sortByRatio(zones), groups, terms)
-    : groupFields(zones, groups, terms, fieldOf);
+    ? groupClasses(sortByRatio(classes), groups, terms)
+    : groupFields(classes, groups, terms, fieldOf);
 }
 
-function groupZones(sorted: SortedZones, most: number, weights: BlendWeights): BlendGroups {
-  const n = sorted.zones.length;
-  // least[g][j]: cost of the first j zones in g groups; cut[g][j]: where the last group begins.
+function groupClasses(sorted: SortedClasses, most: number, weights: BlendWeights): BlendGroups {
+  const n = sorted.classes.length;
+  // least[g][j]: cost of the first j classes in g groups; cut[g][j]: where the last group begins.
   let least = Float64Array.from({ length: n + 1 }, (_, j) =>
     j === 0 ? 0 : bestRatio(sorted, weights, 0, j).cost,
   );
@@ -84,13 +84,13 @@ function groupZones(sorted: SortedZones, most: number, weights: BlendWeights): B
   let end = n;
   for (let g = used; g >= 1 && end > 0; g--) {
     const start = cuts[g - 1]![end]!;
-    // -1: this many zones were as cheap in one group less.
+    // -1: this many classes were as cheap in one group less.
     if (start < 0) continue;
     const { theta, cost } = bestRatio(sorted, weights, start, end);
     groups.unshift({
       k2oPerP2o5: theta,
       cost,
-      members: sorted.zones.slice(start, end).map((zone) => zone.id),
+      members: sorted.classes.slice(start, end).map((one) => one.id),
     });
     end = start;
   }
@@ -101,13 +101,13 @@ function groupZones(sorted: SortedZones, most: number, weights: BlendWeights): B
 const FIELDS_TO_ENUMERATE = 8;
 
 function groupFields(
-  zones: readonly BlendZone[],
+  classes: readonly BlendClass[],
   most: number,
   weights: BlendWeights,
   fieldOf: Readonly<Record<string, string>>,
 ): BlendGroups {
-  const ids = [...new Set(zones.map((zone) => fieldOf[zone.id] ?? zone.id))];
-  const own = ids.map((id) => zones.filter((zone) => (fieldOf[zone.id] ?? zone.id) === id));
+  const ids = [...new Set(classes.map((one) => fieldOf[one.id] ?? one.id))];
+  const own = ids.map((id) => classes.filter((one) => (fieldOf[one.id] ?? one.id) === id));
   const known = new Map<string, { readonly theta: number; readonly cost: number }>();
   const costOf = (members: readonly number[]): { readonly theta: number; readonly cost: number } => {
     const key = members.join();
@@ -115,9 +115,9 @@ function groupFields(
     if (found === undefined) {
       const sorted = sortByRatio(members.flatMap((f) => own[f]!));
       found =
-        sorted.zones.length === 0
+        sorted.classes.length === 0
           ? { theta: 0, cost: 0 }
-          : bestRatio(sorted, weights, 0, sorted.zones.length);
+          : bestRatio(sorted, weights, 0, sorted.classes.length);
       known.set(key, found);
     }
     return found;
@@ -161,14 +161,14 @@ function everyWay(count: number, most: number, total: (labels: readonly number[]
 }
 
 function search(
-  own: readonly (readonly BlendZone[])[],
+  own: readonly (readonly BlendClass[])[],
   most: number,
   weights: BlendWeights,
   total: (labels: readonly number[]) => number,
 ): number[] {
-  const wanted = own.map((zones) => {
-    const sorted = sortByRatio(zones);
-    return sorted.zones.length === 0 ? 0 : bestRatio(sorted, weights, 0, sorted.zones.length).theta;
+  const wanted = own.map((classes) => {
+    const sorted = sortByRatio(classes);
+    return sorted.classes.length === 0 ? 0 : bestRatio(sorted, weights, 0, sorted.classes.length).theta;
   });
   const order = [...wanted.keys()].sort((a, b) =>
     wanted[a] === wanted[b] ? a - b : wanted[a]! - wanted[b]!,

@@ -1,4 +1,4 @@
-import { type BlendZone, checkZones } from "./blend-zones.ts";
+import { type BlendClass, checkClasses } from "./blend-classes.ts";
 
 /** The ratio of least squares. */
 export interface LeastSquaresBlend {
@@ -13,22 +13,22 @@ export interface LeastSquaresBlend {
  * direction of sum A D [P K]'[P K] D with D the roots of the weights. 0/0 needs give a ratio of NaN.
  */
 export function blendLeastSquares(
-  zones: readonly BlendZone[],
+  classes: readonly BlendClass[],
   weightP2o5 = 1,
   weightK2o = 1,
 ): LeastSquaresBlend {
-  checkZones(zones);
+  checkClasses(classes);
   let pp = 0;
   let pk = 0;
   let kk = 0;
-  for (const { areaAc, p2o5LbPerAc, k2oLbPerAc } of zones) {
+  for (const { areaAc, p2o5LbPerAc, k2oLbPerAc } of classes) {
     pp += areaAc * weightP2o5 * p2o5LbPerAc ** 2;
     pk += areaAc * Math.sqrt(weightP2o5 * weightK2o) * p2o5LbPerAc * k2oLbPerAc;
     kk += areaAc * weightK2o * k2oLbPerAc ** 2;
   }
   const half = (pp - kk) / 2;
   const along = (pp + kk) / 2 + Math.hypot(half, pk);
-  // Direction (pk, along - pp), or along an axis when the needs never meet in one zone.
+  // Direction (pk, along - pp), or along an axis when the needs never meet in one class.
   const slope = pk > 0 ? (along - pp) / pk : kk > pp ? Number.POSITIVE_INFINITY : pp > 0 ? 0 : Number.NaN;
   return {
     k2oPerP2o5: slope * Math.sqrt(weightP2o5 / weightK2o),

@@ -1,4 +1,4 @@
-import { requireBlendNumber } from "./blend-zones.ts";
+import { requireBlendNumber } from "./blend-classes.ts";
 import type { Grade } from "./product.ts";
 
 /** Products that together come nearest to a need. */

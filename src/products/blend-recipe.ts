@@ -1,5 +1,5 @@
 import { InputError } from "../errors/index.ts";
-import { requireBlendNumber } from "./blend-zones.ts";
+import { requireBlendNumber } from "./blend-classes.ts";
 import { noNutrients } from "./no-nutrients.ts";
 import type { Grade, Product } from "./product.ts";
 

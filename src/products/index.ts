@@ -1,4 +1,5 @@
 export { analysisAllowance } from "./blend-allowance.ts";
+export { type BlendClass, type BlendedClass, type BlendWeights, blendClass } from "./blend-classes.ts";
 export { blendCompatibility, type PairVerdict, pairVerdict } from "./blend-compatibility.ts";
 export { blendForRates, type RatedBlend } from "./blend-for-rates.ts";
 export { type BlendGroup, type BlendGroups, blendGroups, type GroupsInput } from "./blend-groups.ts";
@@ -29,7 +30,6 @@ export {
   blendAnalysis,
   blendRecipe,
 } from "./blend-recipe.ts";
-export { type BlendedZone, type BlendWeights, type BlendZone, blendZone } from "./blend-zones.ts";
 export { type CoatedMicronutrient, type MicronutrientAlong, micronutrientAlong } from "./micronutrient.ts";
 export { noNutrients } from "./no-nutrients.ts";
 export { type OwnProduct, ownProduct } from "./own-product.ts";

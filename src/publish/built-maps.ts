@@ -81,7 +81,7 @@ export function loadedForms(plan: Plan, maps: readonly BuiltMap[], taskData: boo
   const missing = said?.find((form) => !isBuilt(form));
   if (missing !== undefined) {
     const message = `The controller loads ${missing}, which the build does not hold.`;
-    throw new InputError("form-not-built", message, `Add “${missing}” to the plan's extras and build again.`);
+    throw new InputError("form-not-built", message, "Build the plan again.");
   }
   const tasks = (["taskdata-4", "taskdata-3"] as const).find(isBuilt);
   const usual: LoadedForm[] = ["shapefile", "fallback", ...(tasks ? [tasks] : [])];

@@ -1,6 +1,7 @@
 import { InputError } from "../errors/index.ts";
 import { mergeTaskData, sha256Hex } from "../formats/index.ts";
 import { type FileSource, type Plan, planHash, type ZeroRate } from "../plan/index.ts";
+import { FALLBACK_MARK, KG_HA_MARK } from "../prescription/index.ts";
 import { type BuiltMap, builtMaps, type LoadedForm, loadedForms, requireNoZeros } from "./built-maps.ts";
 import { writeManifest } from "./manifest.ts";
 import type { FieldMark, PassRecord, StickPass, StickRecord } from "./no-sticks.ts";
@@ -139,7 +140,7 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
     for (const form of forms) {
       if (form === "taskdata-4" || form === "taskdata-3") continue;
       const source = form === "shapefile" ? map.files : map.extras[form];
-      const mark = form === "fallback" ? "F" : form === "kg-ha" ? "K" : "";
+      const mark = form === "fallback" ? FALLBACK_MARK : form === "kg-ha" ? KG_HA_MARK : "";
       const name = nameWithLetter(base, mark, revisionOf(map));
       for (const path of (source ?? []).filter((one) => SHAPEFILE.test(one))) {
         const to = placeOf(plan, form, name, path.slice(path.lastIndexOf(".")));
@@ -152,7 +153,7 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
       stem: map.stem,
       bin: map.bin,
       product: map.product,
-      name: nameWithLetter(base, forms.includes("kg-ha") ? "K" : "", revisionOf(map)),
+      name: nameWithLetter(base, forms.includes("kg-ha") ? KG_HA_MARK : "", revisionOf(map)),
       revision: revisionLetter(revisionOf(map)),
       totalLb: map.totalLb,
       files: paths,

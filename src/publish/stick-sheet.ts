@@ -1,4 +1,5 @@
 import type { ZeroRate } from "../plan/index.ts";
+import { KG_HA_MARK } from "../prescription/index.ts";
 import type { Stick } from "./stick-set.ts";
 
 /**
@@ -6,7 +7,13 @@ import type { Stick } from "./stick-set.ts";
  * top of the file that says which revision this is and what to do with the stick.
  */
 export function stickSheet(cab: string, stick: Stick): string {
-  const names = new Map(stick.maps.map(({ stem, name }) => [stem, name]));
+  // The sheet of a build names what the controller loads: a map itself, or the same in kg/ha.
+  const names = new Map(
+    stick.maps.flatMap(({ stem, name }) => [
+      [stem, name],
+      [`${stem}${KG_HA_MARK}`, name],
+    ]),
+  );
   const named = cab.replaceAll(/[A-Z0-9]+(?:_[A-Z0-9]+)+/g, (word) => names.get(word) ?? word);
   const line =
     `<p style="max-width:700px;margin:8px auto"><b>Stick, revision ${stick.revision}.</b> Maps for the ` +

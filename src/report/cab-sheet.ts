@@ -1,6 +1,5 @@
 import { inOneLine } from "../errors/index.ts";
 import type { FieldFills, FieldResult, RunResult } from "../plan/index.ts";
-import { RATE_COLUMN } from "../prescription/index.ts";
 import { counted, numberText } from "../units/index.ts";
 import { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
 import { passWidthText } from "./drawn-field.ts";
@@ -20,6 +19,7 @@ import {
 import { layerIds, layerOf } from "./layers.ts";
 import { legend } from "./legend.ts";
 import { headingText, lineFrame } from "./line-frame.ts";
+import { loadedMaps } from "./loaded-maps.ts";
 import { analysisInWords, binInWords, flatRate, stemOf, stepOf } from "./map-words.ts";
 import { acresText, lbText, rateText } from "./numbers.ts";
 import { plat } from "./plat.ts";
@@ -53,6 +53,7 @@ export function cabSheet(result: RunResult): string {
 }
 
 function indexPage(result: RunResult): string {
+  const { fileOf } = loadedMaps(result.plan);
   const rows = result.fields.map((field) => {
     const { name, crop, id } = field.field;
     const done = field.finished.find(({ pass }) => pass === "strip");
@@ -62,7 +63,7 @@ function indexPage(result: RunResult): string {
     }
     const files = field.prescriptions
       .filter((map) => map.pass === "strip")
-      .map((map) => `${stemOf(map)} ${lbText(map.totalLb)} lb`);
+      .map((map) => `${fileOf(map)} ${lbText(map.totalLb)} lb`);
     const link = `<a href="#${escapeText(id)}">${escapeText(name)}</a>`;
     return `<tr><td>${link}</td><td class="n">${acresText(field.checked.areaAc)}</td><td>${escapeText(crop)}</td><td>${escapeText(files.join("; "))}</td></tr>`;
   });
@@ -131,11 +132,12 @@ function fieldPage(result: RunResult, field: FieldResult): string {
   });
   const key = legend(layer, { id: `${id}-key`, width: 240, inks: "black", frame: false });
   const driven = drivingWords(plan, field);
+  const { column, unit, meaning } = loadedMaps(plan);
   return [
     `<div class="columns"><div class="drawing">${drawing}</div><div>${key}</div></div>${labelled("Line and order:", driven.join(" "))}`,
-    heading("Files on the stick"),
+    heading("Files, a stick for each machine"),
     filesTable(result, field),
-    `<p>${emptyMaps(field)}Least, mean and most in lb/ac; <b>flat</b> when the file is refused. Column <b>${RATE_COLUMN}</b>, unit <b>lb/ac</b>: lb of that product per acre of the whole field. <b>Default rate 0, outside the field 0. Position lost: both meters stop; stop the rig.</b></p>`,
+    `<p>${emptyMaps(field)}Least, mean and most in ${unit}; <b>flat</b> when the file is refused. Column <b>${column}</b>, unit <b>${unit}</b>: ${meaning}. <b>Default rate 0, outside the field 0. Position lost: both meters stop; stop the rig.</b></p>`,
     lead === "" ? "" : `<p><b>${escapeText(lead)}</b></p>`,
     tries,
     `<div class="columns small"><div>${heading("Catch test before the first pass")}${catchTable(result, field)}${heading("Before moving")}${list(checks(result, field), "ol")}</div>`,
@@ -144,6 +146,7 @@ function fieldPage(result: RunResult, field: FieldResult): string {
 }
 
 function filesTable(result: RunResult, field: FieldResult): string {
+  const { system, fileOf } = loadedMaps(result.plan);
   return htmlTable(
     [
       { title: "load in" },
@@ -156,12 +159,12 @@ function filesTable(result: RunResult, field: FieldResult): string {
       binInWords(map),
       map.product,
       analysisInWords(map.analysis),
-      stemOf(map),
+      fileOf(map),
       lbText(map.totalLb),
-      rateText(map.minLbPerAc),
-      rateText(map.meanLbPerAc, "us", 1),
-      rateText(map.maxLbPerAc),
-      rateText(flatRate(map, stepOf(result.plan, map))),
+      rateText(map.minLbPerAc, system),
+      rateText(map.meanLbPerAc, system, 1),
+      rateText(map.maxLbPerAc, system),
+      rateText(flatRate(map, stepOf(result.plan, map)), system),
     ]),
   );
 }
@@ -169,9 +172,13 @@ function filesTable(result: RunResult, field: FieldResult): string {
 /** What to load one after the other while the display refuses; empty where only the maps were written. */
 function orderToTry({ plan }: RunResult, field: FieldResult): string {
   const strips = field.prescriptions.filter((map) => map.pass === "strip").map(stemOf);
-  const of = (start: string) =>
+  const { loads } = plan.controller ?? {};
+  const of = (start: "fallback" | "taskdata") =>
     field.extras.filter(
-      ({ form, stems }) => form.startsWith(start) && stems.some((stem) => strips.includes(stem)),
+      ({ form, stems }) =>
+        form.startsWith(start) &&
+        (loads === undefined || loads.some((one) => one === form)) &&
+        stems.some((stem) => strips.includes(stem)),
     );
   const fallbacks = of("fallback").map(({ shapes, changeLb }) => {
     const lb = Math.abs(changeLb[0]!);
@@ -228,8 +235,10 @@ function catchTable(result: RunResult, field: FieldResult): string {
 
 function checks(result: RunResult, field: FieldResult): string[] {
   const strips = field.prescriptions.filter((map) => map.pass === "strip");
-  const least = strips.map((map) => `${map.product} ${rateText(map.minLbPerAc)}`).join(", ");
+  const { system, unit } = loadedMaps(result.plan);
+  const least = strips.map((map) => `${map.product} ${rateText(map.minLbPerAc, system)}`).join(", ");
   return beforeMoving(
+    unit,
     least,
     `${passWidthText(result.plan)} ft, ${result.plan.rig.rows} rows`,
     acresText(field.checked.areaAc),

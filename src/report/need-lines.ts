@@ -8,7 +8,7 @@ export function guideLines(result: RunResult): string[] {
     const marks = guideMarks(guide);
     const recalled =
       guide.status === "unconfirmed" && guide.fromMemory.length > 0
-        ? `; ${guide.fromMemory.length} of the figures used are from memory: compare them with the bulletin (docs/agronomy.md)`
+        ? `; ${guide.fromMemory.length} of the figures used ${guide.fromMemory.length === 1 ? "is" : "are"} from memory: compare with the bulletin (docs/agronomy.md)`
         : "";
     return `Guide ${guide.id}${marks === "" ? "" : ` (${marks})`}${recalled}`;
   });

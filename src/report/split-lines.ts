@@ -120,7 +120,7 @@ export function careLines({ salt, riding }: FieldCare): SplitLine[] {
     ? " Somebody must take note of it by name in the plan."
     : salt.acknowledgedBy === null
       ? ""
-      : ` ${salt.acknowledgedBy} took note.`;
+      : ` Noted by ${salt.acknowledgedBy}.`;
   return [
     {
       label: "Salt near the seed",

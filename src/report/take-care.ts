@@ -34,14 +34,19 @@ export function takeCare(field: DrawnField): string[] {
   ];
 }
 
-/** What to look at before the rig moves, in order. */
-export function beforeMoving(leastRates: string, swath: string, acres: string): string[] {
+/** What to look at before the rig moves, in order; `unit` is that of the files and of `leastRates`. */
+export function beforeMoving(
+  unit: "lb/ac" | "kg/ha",
+  leastRates: string,
+  swath: string,
+  acres: string,
+): string[] {
   return [
     "Only this plan's files on the stick and in the display.",
     "Ticket, bin, product, file and column as above.",
-    "Unit lb/ac, of the whole field, not of the strip.",
+    `Unit ${unit}, of the whole field, not of the strip.`,
     `Swath ${swath}; the file has ${acres} ac; rates as above.`,
-    `Least rate ${leastRates} lb/ac: can the meter do it?`,
+    `Least rate ${leastRates} ${unit}: can the meter do it?`,
     "Default rate 0, rate outside the field 0.",
     "Catch test done for each bin.",
   ];

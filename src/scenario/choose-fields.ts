@@ -1,4 +1,4 @@
-import { M2_PER_AC } from "../units/index.ts";
+import { acres, squareMetres } from "../units/index.ts";
 import type { Random } from "./random.ts";
 import type { Candidate } from "./sections.ts";
 
@@ -18,7 +18,7 @@ export function chooseFields(
   const fixed = new Set([bySize[0]!, bySize.at(-1)!, ...candidates.filter(({ rings }) => rings.length > 1)]);
   const others = random.shuffled(candidates.filter((candidate) => !fixed.has(candidate)));
   const free = count - fixed.size;
-  const goal = areaAc * M2_PER_AC;
+  const goal = squareMetres(areaAc);
   let total = [...fixed, ...others.slice(0, free)].reduce((sum, { areaM2 }) => sum + areaM2, 0);
   for (let i = 0; i < SWAPS && Math.abs(total - goal) > WITHIN * goal; i++) {
     const inside = random.below(free);
@@ -28,7 +28,7 @@ export function chooseFields(
     [others[inside], others[outside]] = [others[outside]!, others[inside]!];
     total = swapped;
   }
-  if (Math.abs(total - goal) > WITHIN * goal) throw new Error(`${total / M2_PER_AC} ac instead of ${areaAc}`);
+  if (Math.abs(total - goal) > WITHIN * goal) throw new Error(`${acres(total)} ac instead of ${areaAc}`);
   const chosen = new Set([...fixed, ...others.slice(0, free)]);
   return candidates.filter((candidate) => chosen.has(candidate));
 }

@@ -1,8 +1,9 @@
 import { type Feature, writeGeoJson, writeShapefile, writeZip } from "../formats/index.ts";
-import type { Frame, MultiPolygon, Point, Ring } from "../geo/index.ts";
+import { type Frame, type MultiPolygon, mapPoints, type Point } from "../geo/index.ts";
 import type { Land } from "./land.ts";
 
-const BOUNDARY_DECIMALS = 1e7;
+/** Boundaries are written in steps of 1e-7 degree, 1 cm. */
+const STEPS_PER_DEGREE = 1e7;
 
 /** The fields' boundaries as a zipped shapefile: one record a part, columns FIELD and FARM. */
 export function boundaryZip(
@@ -43,7 +44,7 @@ export function guidanceGeoJson(land: Land, frame: Frame): Uint8Array {
   );
 }
 
-/** A field as the boundary file holds it: degrees rounded to 7 decimals, 1 cm. */
+/** A field as the boundary file holds it: degrees rounded to its step. */
 export interface WrittenField {
   readonly name: string;
   readonly polygons: MultiPolygon;
@@ -54,15 +55,13 @@ export interface WrittenField {
 export function writtenFields(land: Land, frame: Frame): WrittenField[] {
   const rounded = (point: Point): Point => {
     const [lon, lat] = frame.toLonLat(point);
-    return [
-      Math.round(lon * BOUNDARY_DECIMALS) / BOUNDARY_DECIMALS,
-      Math.round(lat * BOUNDARY_DECIMALS) / BOUNDARY_DECIMALS,
-    ];
+    const step = (degrees: number): number => Math.round(degrees * STEPS_PER_DEGREE) / STEPS_PER_DEGREE;
+    return [step(lon), step(lat)];
   };
   let record = 0;
   return land.fields.map(({ name, polygons }) => ({
     name,
-    polygons: polygons.map((polygon) => polygon.map((ring): Ring => ring.map(rounded))),
+    polygons: mapPoints(polygons, rounded),
     records: polygons.map(() => ++record),
   }));
 }

@@ -1,10 +1,10 @@
+import { boundsOf } from "../geo/index.ts";
 import { readPlan } from "../plan/index.ts";
 import { boundaryZip, guidanceGeoJson, writtenFields } from "./field-files.ts";
 import { BRIEF_LAYOUT, FULL_LAYOUT, type LabLayout, type LabResult, labResult, labTable } from "./lab.ts";
 import type { Land, LandField } from "./land.ts";
 import { sectionsLayout } from "./layout-sections.ts";
 import { singleLayout } from "./layout-single.ts";
-import { boxOf, middleOf } from "./plane.ts";
 import { randomStream } from "./random.ts";
 import { samplePlaces } from "./sampling.ts";
 import { BOUNDARY_PATH, GUIDANCE_PATH, PLAN_PATH, type SampleFile, scenarioPlan } from "./scenario-plan.ts";
@@ -52,10 +52,13 @@ interface LabOrder {
   readonly fields: readonly LandField[];
 }
 
-/** One laboratory for a single field; on a farm one for the fields west of its middle, one for the others. */
+/** One laboratory for a single field; on a farm one for the fields whose middle lies west, one for the others. */
 function labsOf({ fields }: Land): LabOrder[] {
   if (fields.length === 1) return [{ path: `${FULL_LAYOUT.stem}.csv`, layout: FULL_LAYOUT, fields }];
-  const isWest = ({ polygons }: LandField): boolean => middleOf(boxOf(polygons.flat()))[0] < 0;
+  const isWest = ({ polygons }: LandField): boolean => {
+    const { minX, maxX } = boundsOf(polygons);
+    return minX + maxX < 0;
+  };
   return [
     { path: `${FULL_LAYOUT.stem}-west.csv`, layout: FULL_LAYOUT, fields: fields.filter(isWest) },
     {

@@ -1,4 +1,11 @@
-import { containsPoint, distanceToBoundary, type Point, type Polygon, type Ring } from "../geo/index.ts";
+import {
+  boundsOf,
+  containsPoint,
+  distanceToBoundary,
+  type Point,
+  type Polygon,
+  type Ring,
+} from "../geo/index.ts";
 import type { Random } from "./random.ts";
 import { wandering } from "./wavy-line.ts";
 
@@ -19,13 +26,9 @@ export function withHoles(random: Random, polygon: Polygon, kinds: readonly Hole
 }
 
 function roomFor(random: Random, polygon: Polygon, kind: HoleKind): Ring | undefined {
-  const xs = polygon[0]!.map(([x]) => x);
-  const ys = polygon[0]!.map(([, y]) => y);
+  const { minX, minY, maxX, maxY } = boundsOf([polygon]);
   for (let i = 0; i < TRIES; i++) {
-    const middle: Point = [
-      random.between(Math.min(...xs), Math.max(...xs)),
-      random.between(Math.min(...ys), Math.max(...ys)),
-    ];
+    const middle: Point = [random.between(minX, maxX), random.between(minY, maxY)];
     const hole = holeAround(random, kind, middle);
     const fits = hole.every((p) => containsPoint([polygon], p) && distanceToBoundary([polygon], p) > CLEAR_M);
     if (fits) return hole;

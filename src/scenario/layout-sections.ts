@@ -1,10 +1,10 @@
-import type { MultiPolygon, Point } from "../geo/index.ts";
+import { boundsOf, type MultiPolygon, mapPoints, multiPolygonArea, type Point } from "../geo/index.ts";
 import { acres } from "../units/index.ts";
 import { chooseFields } from "./choose-fields.ts";
 import { fieldNames } from "./field-names.ts";
 import { type HoleKind, withHoles } from "./holes.ts";
 import type { Land, LandField } from "./land.ts";
-import { boxOf, centroid, distanceToRings, lineThrough, polygonsAreaM2, turned, turnedAll } from "./plane.ts";
+import { centroid, distanceToRings, lineThrough, turned } from "./plane.ts";
 import { type Random, randomStream } from "./random.ts";
 import { type Candidate, type Crossing, fieldCandidates, SECTION_M } from "./sections.ts";
 import type { SectionsLayout, Seed } from "./seed-types.ts";
@@ -79,7 +79,7 @@ function holeKinds(random: Random): HoleKind[] {
 }
 
 function fieldsOf(seed: Seed, layout: SectionsLayout, straight: readonly MultiPolygon[]): LandField[] {
-  const areas = straight.map((polygons) => acres(polygonsAreaM2(polygons)));
+  const areas = straight.map((polygons) => acres(multiPolygonArea(polygons)));
   const names = fieldNames(randomStream(seed.seed, "names"), areas);
   const crops = cropsByHalves(randomStream(seed.seed, "crops"), areas);
   const random = randomStream(seed.seed, "lines");
@@ -87,7 +87,7 @@ function fieldsOf(seed: Seed, layout: SectionsLayout, straight: readonly MultiPo
     const crop = crops[i]!;
     return {
       name: names[i]!,
-      polygons: turnedAll(polygons, layout.turnDeg),
+      polygons: mapPoints(polygons, (point) => turned(point, layout.turnDeg)),
       line: guidanceLine(random, polygons, layout.turnDeg),
       crop,
       yieldBuPerAc: crop === "corn" ? 170 + 5 * random.below(10) : 50 + 2 * random.below(9),
@@ -109,14 +109,14 @@ function cropsByHalves(random: Random, areas: readonly number[]): ("corn" | "soy
 /** Along the long side, or, one time in nine, along the railroad or at an odd angle; through the middle of the
  * largest part. */
 function guidanceLine(random: Random, polygons: MultiPolygon, turnDeg: number): readonly [Point, Point] {
-  const box = boxOf([polygons[0]![0]!]);
-  const width = box.east - box.west;
-  const height = box.north - box.south;
+  const largest = polygons[0]!;
+  const { minX, minY, maxX, maxY } = boundsOf([largest]);
+  const [width, height] = [maxX - minX, maxY - minY];
   const along = (width > height ? 90 : 0) + random.between(-0.35, 0.35);
   const railroad = 90 - (Math.atan(RAILROAD_SLOPE) * 180) / Math.PI;
   const odd = random.uniform();
   const heading = odd < 0.06 ? railroad : odd < 0.11 ? random.between(15, 75) : along;
   const length = odd < 0.11 ? 0.6 * Math.min(width, height) : 0.7 * Math.max(width, height);
-  const [a, b] = lineThrough(centroid(polygons[0]![0]!), heading, length);
+  const [a, b] = lineThrough(centroid(largest[0]!), heading, length);
   return [turned(a, turnDeg), turned(b, turnDeg)];
 }

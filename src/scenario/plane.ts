@@ -1,21 +1,4 @@
-import { type MultiPolygon, multiPolygonArea, type Point, type Ring, ringArea } from "../geo/index.ts";
-import { distanceToSegment } from "./survey.ts";
-
-export interface Box {
-  readonly west: number;
-  readonly south: number;
-  readonly east: number;
-  readonly north: number;
-}
-
-export function boxOf(rings: Iterable<Ring>): Box {
-  const points = [...rings].flat();
-  const xs = points.map(([x]) => x);
-  const ys = points.map(([, y]) => y);
-  return { west: Math.min(...xs), south: Math.min(...ys), east: Math.max(...xs), north: Math.max(...ys) };
-}
-
-export const middleOf = (box: Box): Point => [(box.west + box.east) / 2, (box.south + box.north) / 2];
+import { boundsOf, distanceToBoundary, type Point, type Ring } from "../geo/index.ts";
 
 /** Centre of gravity of a ring's inside. */
 export function centroid(ring: Ring): Point {
@@ -41,9 +24,6 @@ export function turned([x, y]: Point, clockwiseDeg: number): Point {
   return [x * cos - y * sin, x * sin + y * cos];
 }
 
-export const turnedAll = (polygons: MultiPolygon, clockwiseDeg: number): MultiPolygon =>
-  polygons.map((polygon) => polygon.map((ring) => ring.map((point) => turned(point, clockwiseDeg))));
-
 /** The line A-B through `middle`, A at its back end; heading in degrees clockwise from north. */
 export function lineThrough(middle: Point, headingDeg: number, lengthM: number): [Point, Point] {
   const [dx, dy] = turned([0, lengthM / 2], headingDeg);
@@ -53,21 +33,19 @@ export function lineThrough(middle: Point, headingDeg: number, lengthM: number):
   ];
 }
 
-/** To the nearest edge of any of the rings, m; rings whose box lies farther than 400 m count as 400 m away. */
+/** Rings farther away than this do not count. */
+const FARTHEST_M = 400;
+
+/** To the nearest edge of any of the rings, m; 400 where none is nearer. */
 export function distanceToRings(rings: readonly Ring[]): (x: number, y: number) => number {
-  const boxes = rings.map((ring) => boxOf([ring]));
+  const boxes = rings.map((ring) => boundsOf([[ring]]));
   return (x, y) => {
-    let least = 400;
+    let least = FARTHEST_M;
     rings.forEach((ring, r) => {
-      const { west, south, east, north } = boxes[r]!;
-      if (x < west - least || x > east + least || y < south - least || y > north + least) return;
-      ring.forEach((point, i) => {
-        least = Math.min(least, distanceToSegment([x, y], point, ring[(i + 1) % ring.length]!));
-      });
+      const { minX, minY, maxX, maxY } = boxes[r]!;
+      if (x < minX - least || x > maxX + least || y < minY - least || y > maxY + least) return;
+      least = Math.min(least, distanceToBoundary([[ring]], [x, y]));
     });
     return least;
   };
 }
-
-export const ringAreaM2 = (ring: Ring): number => Math.abs(ringArea(ring));
-export const polygonsAreaM2 = (polygons: MultiPolygon): number => multiPolygonArea(polygons);

@@ -1,6 +1,5 @@
-import { containsPoint, distanceToBoundary, type MultiPolygon, type Point } from "../geo/index.ts";
-import { M2_PER_AC } from "../units/index.ts";
-import { boxOf } from "./plane.ts";
+import { boundsOf, containsPoint, distanceToBoundary, type MultiPolygon, type Point } from "../geo/index.ts";
+import { squareMetres } from "../units/index.ts";
 import type { Random } from "./random.ts";
 
 /** One sample for each square of this size, the usual most a sample should stand for (extension guidance). */
@@ -8,7 +7,7 @@ const AC_PER_SAMPLE = 2.5;
 /** Samples keep away from edges, where old bands and turning rows are. */
 export const CLEAR_OF_EDGE_M = 15;
 /** Side of a square, 330 ft. */
-const CELL_M = Math.sqrt(AC_PER_SAMPLE * M2_PER_AC);
+const CELL_M = Math.sqrt(squareMetres(AC_PER_SAMPLE));
 /** A square with less of the field than this gets no sample. */
 const LEAST_SHARE = 0.4;
 const TRIES = 16;
@@ -18,10 +17,10 @@ const TRIES = 16;
  * and south to north. Points in the plane of the polygons, m.
  */
 export function samplePlaces(random: Random, field: MultiPolygon): Point[] {
-  const { west, south, east, north } = boxOf(field.map((polygon) => polygon[0]!));
+  const { minX, minY, maxX, maxY } = boundsOf(field);
   const places: Point[] = [];
-  for (let y = south; y < north; y += CELL_M) {
-    for (let x = west; x < east; x += CELL_M) {
+  for (let y = minY; y < maxY; y += CELL_M) {
+    for (let x = minX; x < maxX; x += CELL_M) {
       if (shareInside(field, x, y) < LEAST_SHARE) continue;
       const place = placeInSquare(random, field, x, y);
       if (place !== undefined) places.push(place);

@@ -1,5 +1,5 @@
-import type { Ring } from "../geo/index.ts";
-import { M2_PER_AC } from "../units/index.ts";
+import { type Bounds, boundsOf, type Ring, ringArea } from "../geo/index.ts";
+import { acres, FT_PER_MILE, metresFromFeet } from "../units/index.ts";
 import {
   boxParcel,
   type Parcel,
@@ -9,7 +9,6 @@ import {
   withCutCorner,
   withoutCorner,
 } from "./parcel.ts";
-import { type Box, boxOf, ringAreaM2 } from "./plane.ts";
 import type { Random } from "./random.ts";
 import type { SectionsLayout } from "./seed-types.ts";
 import { type Graph, wandering } from "./wavy-line.ts";
@@ -27,7 +26,7 @@ export interface Candidate {
 }
 
 /** A section is a square mile; half a road lies along each of its sides. */
-export const SECTION_M = 1_609.344;
+export const SECTION_M: number = metresFromFeet(FT_PER_MILE);
 const HALF_ROAD_M = 10;
 const LANE_M = 5;
 const SMALLEST_AC = 15.6;
@@ -45,13 +44,13 @@ export function fieldCandidates(
     for (let column = 0; column < layout.columns; column++) {
       const west = (column - layout.columns / 2) * SECTION_M;
       const south = (row - layout.rows / 2) * SECTION_M;
-      const box: Box = {
-        west: west + HALF_ROAD_M,
-        south: south + HALF_ROAD_M,
-        east: west + SECTION_M - HALF_ROAD_M,
-        north: south + SECTION_M - HALF_ROAD_M,
+      const box: Bounds = {
+        minX: west + HALF_ROAD_M,
+        minY: south + HALF_ROAD_M,
+        maxX: west + SECTION_M - HALF_ROAD_M,
+        maxY: south + SECTION_M - HALF_ROAD_M,
       };
-      for (const parcel of divided(random, box, boxParcel(box.west, box.south, box.east, box.north))) {
+      for (const parcel of divided(random, box, boxParcel(box.minX, box.minY, box.maxX, box.maxY))) {
         found.push(...fieldsOn(random, parcel, crossings));
       }
     }
@@ -60,20 +59,20 @@ export function fieldCandidates(
 }
 
 /** A parcel divided the way farms were: in halves again and again, some along a terrace instead of a fence. */
-function divided(random: Random, box: Box, parcel: Parcel): Parcel[] {
-  const width = box.east - box.west;
-  const height = box.north - box.south;
-  if (random.chance(chanceToStay((width * height) / M2_PER_AC))) return [parcel];
+function divided(random: Random, box: Bounds, parcel: Parcel): Parcel[] {
+  const width = box.maxX - box.minX;
+  const height = box.maxY - box.minY;
+  if (random.chance(chanceToStay(acres(width * height)))) return [parcel];
   const share = random.chance(0.75) ? 0.5 : random.between(0.32, 0.68);
   if (random.chance(width > 1.2 * height ? 0.92 : height > 1.2 * width ? 0.08 : 0.5)) {
-    const at = box.west + share * width;
+    const at = box.minX + share * width;
     const [left, right] = splitAt(parcel, at, LANE_M);
-    return [...divided(random, { ...box, east: at }, left), ...divided(random, { ...box, west: at }, right)];
+    return [...divided(random, { ...box, maxX: at }, left), ...divided(random, { ...box, minX: at }, right)];
   }
-  const at = box.south + share * height;
-  const wave = random.chance(0.3) ? wandering(random, box.west, box.east, 170) : () => 0;
+  const at = box.minY + share * height;
+  const wave = random.chance(0.3) ? wandering(random, box.minX, box.maxX, 170) : () => 0;
   const [upper, lower] = splitAlong(parcel, (x) => at + 11 * wave(x), LANE_M / 2);
-  return [...divided(random, { ...box, south: at }, upper), ...divided(random, { ...box, north: at }, lower)];
+  return [...divided(random, { ...box, minY: at }, upper), ...divided(random, { ...box, maxY: at }, lower)];
 }
 
 function chanceToStay(areaAc: number): number {
@@ -90,19 +89,19 @@ function fieldsOn(random: Random, parcel: Parcel, crossings: readonly Crossing[]
   for (const { line, halfWidthM } of crossings) {
     pieces = pieces.flatMap((piece) => splitAlong(piece, line, halfWidthM));
   }
-  const rings = pieces.flatMap(parcelRings).sort((a, b) => ringAreaM2(b) - ringAreaM2(a));
-  const large = rings.filter((ring) => ringAreaM2(ring) >= SMALLEST_PART_AC * M2_PER_AC).slice(0, 3);
+  const rings = pieces.flatMap(parcelRings).sort((a, b) => ringArea(b) - ringArea(a));
+  const large = rings.filter((ring) => acres(ringArea(ring)) >= SMALLEST_PART_AC).slice(0, 3);
   const together = large.length > 1 && random.chance(0.45);
   const fields = together ? [large] : rings.map((ring) => [ring]);
   return fields
-    .map((parts) => ({ rings: parts, areaM2: parts.reduce((sum, ring) => sum + ringAreaM2(ring), 0) }))
-    .filter(({ areaM2 }) => areaM2 >= SMALLEST_AC * M2_PER_AC && areaM2 <= LARGEST_AC * M2_PER_AC);
+    .map((parts) => ({ rings: parts, areaM2: parts.reduce((sum, ring) => sum + ringArea(ring), 0) }))
+    .filter(({ areaM2 }) => acres(areaM2) >= SMALLEST_AC && acres(areaM2) <= LARGEST_AC);
 }
 
 /** Some parcels lose a corner to a farmstead or to a bend of the road. */
 function shaped(random: Random, parcel: Parcel): Parcel {
-  const { west, south, east, north } = boxOf(parcelRings(parcel));
-  const shortest = Math.min(east - west, north - south);
+  const { minX, minY, maxX, maxY } = boundsOf([parcelRings(parcel)]);
+  const shortest = Math.min(maxX - minX, maxY - minY);
   const side = random.chance(0.5) ? "west" : "east";
   const kind = random.uniform();
   const width = random.between(60, 130);

@@ -1,4 +1,4 @@
-import type { Point, Ring } from "../geo/index.ts";
+import { distance, distanceToLine, type Point, type Ring } from "../geo/index.ts";
 import type { Random } from "./random.ts";
 
 /** How a boundary was taken up: every `everyM` along straight edges, each place off by about `errorM`. */
@@ -45,11 +45,11 @@ function simplified(ring: Ring, toleranceM: number): Ring {
 
 function chain(points: readonly Point[], toleranceM: number): Point[] {
   const a = points[0]!;
-  const b = points[points.length - 1]!;
+  const b = points.at(-1)!;
   let worst = 0;
   let at = 0;
   for (let i = 1; i < points.length - 1; i++) {
-    const away = distanceToSegment(points[i]!, a, b);
+    const away = distanceToLine([a, b], points[i]!);
     if (away > worst) {
       worst = away;
       at = i;
@@ -61,36 +61,21 @@ function chain(points: readonly Point[], toleranceM: number): Point[] {
 
 /** Without vertices that lie closer than 2.5 m to the one before. */
 function apart(ring: Ring): Ring {
-  const kept = ring.filter(([x, y], i) => {
-    const [px, py] = ring[(i + ring.length - 1) % ring.length]!;
-    return Math.hypot(x - px, y - py) >= CLOSEST_M;
-  });
-  return kept;
+  return ring.filter((point, i) => distance(point, ring.at(i - 1)!) >= CLOSEST_M);
 }
 
 function perimeter(ring: Ring): number {
-  return ring.reduce((sum, [x, y], i) => {
-    const [nx, ny] = ring[(i + 1) % ring.length]!;
-    return sum + Math.hypot(nx - x, ny - y);
-  }, 0);
+  return ring.reduce((sum, point, i) => sum + distance(ring.at(i - 1)!, point), 0);
 }
 
 function spaced(ring: Ring, everyM: number): Ring {
-  return ring.flatMap(([x, y], i): Point[] => {
-    const [nx, ny] = ring[(i + 1) % ring.length]!;
-    const count = Math.max(1, Math.round(Math.hypot(nx - x, ny - y) / everyM));
+  return ring.flatMap((point, i): Point[] => {
+    const next = ring[(i + 1) % ring.length]!;
+    const [[x, y], [nx, ny]] = [point, next];
+    const count = Math.max(1, Math.round(distance(point, next) / everyM));
     return Array.from(
       { length: count },
       (_, j): Point => [x + ((nx - x) * j) / count, y + ((ny - y) * j) / count],
     );
   });
-}
-
-export function distanceToSegment(p: Point, a: Point, b: Point): number {
-  const dx = b[0] - a[0];
-  const dy = b[1] - a[1];
-  const length = dx * dx + dy * dy;
-  const along = length === 0 ? 0 : ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / length;
-  const t = Math.max(0, Math.min(1, along));
-  return Math.hypot(p[0] - a[0] - t * dx, p[1] - a[1] - t * dy);
 }

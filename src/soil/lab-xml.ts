@@ -7,7 +7,7 @@ import {
   xmlChild,
   xmlTextOf,
 } from "../formats/index.ts";
-import type { Point } from "../geo/index.ts";
+import { isLonLat, type Point } from "../geo/index.ts";
 import { readDepth } from "./depth.ts";
 import { methodOf, readHeading } from "./lab-heading.ts";
 import { methodOfCode } from "./method-codes.ts";
@@ -126,8 +126,8 @@ function placeOf(meta: XmlElement, where: string): Point | null {
   const wkt = xmlBelow(meta, "wkt")[0]?.text ?? "";
   if (wkt === "") return null;
   const found = /^POINT\s*Z?\s*\(\s*(\S+)\s+([^\s)]+)[^)]*\)$/i.exec(wkt);
-  const [lon, lat] = [Number(found?.[1]), Number(found?.[2])];
-  if (Math.abs(lon) <= 180 && Math.abs(lat) <= 90) return [lon, lat];
+  const at: Point = [Number(found?.[1]), Number(found?.[2])];
+  if (isLonLat(at)) return at;
   throw new InputError(
     "bad-coordinate",
     `${where}: ${JSON.stringify(wkt.slice(0, 60))} is no point in longitude and latitude`,

@@ -1,5 +1,6 @@
 import { InputError, type Question } from "../errors/index.ts";
 import type { FileAnswers } from "../formats/index.ts";
+import { LB_PER_AC_PER_PPM } from "../units/index.ts";
 import { type LabHeading, type LabMeaning, unitOf } from "./lab-heading.ts";
 import type { SampleFile } from "./sample-file.ts";
 import type { TestReading } from "./soil-sample.ts";
@@ -11,11 +12,11 @@ const METHODS: Readonly<Record<"P" | "K", readonly string[]>> = {
 const ASKED_UNITS = ["ppm", "mg/L", "lb/ac"] as const;
 /** P in P2O5 and K in K2O by atomic weights (NIST 2021 weights: P 30.974, K 39.098, O 15.999). */
 export const OXIDE_PER_ELEMENT: Readonly<Record<"P2O5" | "K2O", number>> = { P2O5: 2.2914, K2O: 1.2046 };
-/** ppm in one of each unit. lb/ac: two million pounds of soil an acre; meq of K: 391 ppm, its weight in 100 g x 10. */
+/** ppm in one of each unit; meq of K: 391 ppm, its weight in 100 g x 10. */
 export const PPM_PER: Readonly<Record<string, number>> = {
   ppm: 1,
   "mg/L": 1,
-  "lb/ac": 0.5,
+  "lb/ac": 1 / LB_PER_AC_PER_PPM,
   "meq/100g": 391,
   "%": 10_000,
 };

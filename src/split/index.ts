@@ -10,17 +10,17 @@ export {
   splitByPriority,
 } from "./split-by-priority.ts";
 export { type ShareInput, type ShareSplit, splitByShare } from "./split-by-share.ts";
-export { splitByValue, type ValueSplit, type ValueZone } from "./split-by-value.ts";
+export { splitByValue, type ValueClass, type ValueSplit } from "./split-by-value.ts";
 export { splitOptimum } from "./split-optimum.ts";
-export { type MergedZones, mergeEqualZones } from "./split-optimum-merge.ts";
+export { type MergedClasses, mergeEqualClasses } from "./split-optimum-merge.ts";
 export { type Highs, loadSplitSolver, type SolverOptions } from "./split-optimum-solver.ts";
 export type {
   NutrientAmounts,
+  OptimumClass,
+  OptimumClassRates,
   OptimumField,
   OptimumInput,
   OptimumProduct,
-  OptimumZone,
-  OptimumZoneRates,
   SplitNutrient,
   SplitOptimum,
   StripWorth,

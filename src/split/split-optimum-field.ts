@@ -2,11 +2,11 @@ import type { Highs } from "highs";
 import { sum } from "../numeric/index.ts";
 import { SPLIT_NUTRIENTS } from "./split-optimum-merge.ts";
 import { Programme, solveProgramme } from "./split-optimum-solver.ts";
-import type { OptimumInput, OptimumZone, SplitNutrient } from "./split-optimum-types.ts";
+import type { OptimumClass, OptimumInput, SplitNutrient } from "./split-optimum-types.ts";
 
-export interface FieldZones {
+export interface FieldClasses {
   readonly id: string;
-  readonly zones: readonly OptimumZone[];
+  readonly classes: readonly OptimumClass[];
   readonly areaAc: number;
 }
 
@@ -36,57 +36,57 @@ export interface SolvedFields {
 export const stripBudgetLb = (input: OptimumInput, areaAc: number): number =>
   input.meanStripLbPerAcMost === undefined ? Number.POSITIVE_INFINITY : input.meanStripLbPerAcMost * areaAc;
 
-/** Builds and solves the programme of operations-model b.1 for some fields; the zones' results follow each other. */
+/** Builds and solves the programme of operations-model b.1 for some fields; the classes' results follow each other. */
 export function solveFields(
   highs: Highs,
   input: OptimumInput,
-  fields: readonly FieldZones[],
+  fields: readonly FieldClasses[],
   terms: SolveTerms,
   shortagePrice: number,
 ): SolvedFields {
   const programme = new Programme();
   const lines =
     input.lines === undefined ? [] : [input.lines.rig, input.lines.tender].filter((line) => line !== null);
-  const zones: ZoneColumns[] = [];
+  const classes: ClassColumns[] = [];
   const hours: number[] = [];
   fields.forEach((field, f) => {
-    const own = field.zones.map((zone) =>
-      zoneColumns(programme, input, zone, terms, terms.pass[f]!, shortagePrice),
+    const own = field.classes.map((one) =>
+      classColumns(programme, input, one, terms, terms.pass[f]!, shortagePrice),
     );
-    zones.push(...own);
+    classes.push(...own);
     if (lines.length === 0) return;
     const hour = programme.column((input.hourValue ?? 0) + terms.extraPerHour, 0, Number.POSITIVE_INFINITY);
     hours.push(hour);
     for (const line of lines) {
       programme.row(field.areaAc * line.hoursPerAc, Number.POSITIVE_INFINITY, [
         [hour, 1],
-        ...own.flatMap(({ zone, strip }) =>
-          strip.map((column): [number, number] => [column, -line.hoursPerLb * zone.areaAc]),
+        ...own.flatMap(({ one, strip }) =>
+          strip.map((column): [number, number] => [column, -line.hoursPerLb * one.areaAc]),
         ),
       ]);
     }
   });
-  const target = terms.target ? targetRow(programme, input, fields, zones, hours) : null;
+  const target = terms.target ? targetRow(programme, input, fields, classes, hours) : null;
   const solved = solveProgramme(highs, programme);
   const read = (columns: readonly number[]): number[] => columns.map((c) => Math.max(0, solved.values[c]!));
   const readSlack = (columns: Slack): Record<string, number> =>
     Object.fromEntries(columns.map(([nutrient, c]) => [nutrient, Math.max(0, solved.values[c]!)]));
   return {
     objective: solved.objective,
-    strip: zones.map((zone) => read(zone.strip)),
-    broadcast: zones.map((zone) =>
-      zone.broadcast.length === 0 ? zone.strip.map(() => 0) : read(zone.broadcast),
+    strip: classes.map((one) => read(one.strip)),
+    broadcast: classes.map((one) =>
+      one.broadcast.length === 0 ? one.strip.map(() => 0) : read(one.broadcast),
     ),
-    short: zones.map((zone) => readSlack(zone.short)),
-    floorShort: zones.map((zone) => readSlack(zone.floorShort)),
+    short: classes.map((one) => readSlack(one.short)),
+    floorShort: classes.map((one) => readSlack(one.floorShort)),
     targetPrice: target === null ? 0 : Math.max(0, -solved.rowDuals[target]!),
   };
 }
 
 type Slack = readonly (readonly [SplitNutrient, number])[];
 
-interface ZoneColumns {
-  readonly zone: OptimumZone;
+interface ClassColumns {
+  readonly one: OptimumClass;
   readonly strip: readonly number[];
   readonly broadcast: readonly number[];
   readonly short: Slack;
@@ -96,17 +96,17 @@ interface ZoneColumns {
 const NONE = Number.NEGATIVE_INFINITY;
 const ANY = Number.POSITIVE_INFINITY;
 
-function zoneColumns(
+function classColumns(
   programme: Programme,
   input: OptimumInput,
-  zone: OptimumZone,
+  one: OptimumClass,
   terms: SolveTerms,
   pass: boolean,
   shortagePrice: number,
-): ZoneColumns {
+): ClassColumns {
   const { products, meterLeastLbPerAc: least = 0, meterMostLbPerAc: most = ANY } = input;
-  const { areaAc, needLbPerAc, floorLbPerAc = {}, mostLbPerAc = {}, valuePerLb = {}, saltCapLbPerAc } = zone;
-  const counts = (n: SplitNutrient): number => zone.stripCounts?.[n] ?? 1;
+  const { areaAc, needLbPerAc, floorLbPerAc = {}, mostLbPerAc = {}, valuePerLb = {}, saltCapLbPerAc } = one;
+  const counts = (n: SplitNutrient): number => one.stripCounts?.[n] ?? 1;
   const share = (p: number, nutrient: SplitNutrient): number => (products[p]!.grade[nutrient] ?? 0) / 100;
   /** Product that would bring all it can be asked for; bounds what a value of placement could otherwise pile up. */
   const bound = (p: number, asked: (nutrient: SplitNutrient) => number): number =>
@@ -164,7 +164,7 @@ function zoneColumns(
   }
   rateLimits(programme, strip, least, most);
   if (pass) rateLimits(programme, broadcast, input.spreaderLeastLbPerAc ?? 0, ANY);
-  return { zone, strip, broadcast, short, floorShort };
+  return { one, strip, broadcast, short, floorShort };
 }
 
 /** All products of a machine together: at most `most`, and either nothing or at least `least`. */
@@ -180,8 +180,8 @@ function rateLimits(programme: Programme, columns: readonly number[], least: num
 function targetRow(
   programme: Programme,
   input: OptimumInput,
-  fields: readonly FieldZones[],
-  zones: readonly ZoneColumns[],
+  fields: readonly FieldClasses[],
+  classes: readonly ClassColumns[],
   hours: readonly number[],
 ): number {
   if (input.hoursMost !== undefined) {
@@ -195,6 +195,6 @@ function targetRow(
   return programme.row(
     NONE,
     budget,
-    zones.flatMap(({ zone, strip }) => strip.map((column): [number, number] => [column, zone.areaAc])),
+    classes.flatMap(({ one, strip }) => strip.map((column): [number, number] => [column, one.areaAc])),
   );
 }

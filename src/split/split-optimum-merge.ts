@@ -1,54 +1,54 @@
 import { sum } from "../numeric/index.ts";
-import type { NutrientAmounts, OptimumZone, SplitNutrient } from "./split-optimum-types.ts";
+import type { NutrientAmounts, OptimumClass, SplitNutrient } from "./split-optimum-types.ts";
 
 export const SPLIT_NUTRIENTS: readonly SplitNutrient[] = ["n", "p2o5", "k2o", "s"];
 
-/** Zones of equal need taken together. */
-export interface MergedZones {
-  readonly zones: readonly OptimumZone[];
-  /** For each zone given, the place of its merged zone. */
+/** Classes of equal need taken together. */
+export interface MergedClasses {
+  readonly classes: readonly OptimumClass[];
+  /** For each class given, the place of its merged class. */
   readonly placeOf: readonly number[];
 }
 
 const list = (amounts: NutrientAmounts | undefined): string =>
   SPLIT_NUTRIENTS.map((nutrient) => amounts?.[nutrient] ?? "-").join(",");
 
-const limitsOf = (zone: OptimumZone): string =>
+const limitsOf = (one: OptimumClass): string =>
   [
-    zone.fieldId,
-    list(zone.floorLbPerAc),
-    list(zone.mostLbPerAc),
-    zone.saltCapLbPerAc ?? "-",
-    list(zone.valuePerLb),
-    list(zone.stripCounts),
+    one.fieldId,
+    list(one.floorLbPerAc),
+    list(one.mostLbPerAc),
+    one.saltCapLbPerAc ?? "-",
+    list(one.valuePerLb),
+    list(one.stripCounts),
   ].join("|");
 
-/** Zones of one field with equal figures as one zone: the same optimum, fewer columns. First come, first placed. */
-export function mergeEqualZones(zones: readonly OptimumZone[]): MergedZones {
-  return group(zones, (zone) => `${limitsOf(zone)}|${list(zone.needLbPerAc)}`);
+/** Classes of one field with equal figures as one class: the same optimum, fewer columns. First come, first placed. */
+export function mergeEqualClasses(classes: readonly OptimumClass[]): MergedClasses {
+  return group(classes, (one) => `${limitsOf(one)}|${list(one.needLbPerAc)}`);
 }
 
-function group(zones: readonly OptimumZone[], key: (zone: OptimumZone) => string): MergedZones {
+function group(classes: readonly OptimumClass[], key: (one: OptimumClass) => string): MergedClasses {
   const places = new Map<string, number>();
-  const members: OptimumZone[][] = [];
-  const placeOf = zones.map((zone) => {
-    const name = key(zone);
+  const members: OptimumClass[][] = [];
+  const placeOf = classes.map((one) => {
+    const name = key(one);
     const place = places.get(name) ?? members.push([]) - 1;
     places.set(name, place);
-    members[place]!.push(zone);
+    members[place]!.push(one);
     return place;
   });
-  return { zones: members.map(together), placeOf };
+  return { classes: members.map(together), placeOf };
 }
 
-/** One zone for its members: the area's sum, the needs' area-weighted mean. */
-function together(members: readonly OptimumZone[]): OptimumZone {
+/** One class for its members: the area's sum, the needs' area-weighted mean. */
+function together(members: readonly OptimumClass[]): OptimumClass {
   const first = members[0]!;
-  const areaAc = sum(members.map((zone) => zone.areaAc));
+  const areaAc = sum(members.map((one) => one.areaAc));
   const mean = (nutrient: SplitNutrient): number => {
-    const same = members.every((zone) => zone.needLbPerAc[nutrient] === first.needLbPerAc[nutrient]);
+    const same = members.every((one) => one.needLbPerAc[nutrient] === first.needLbPerAc[nutrient]);
     if (same || areaAc === 0) return first.needLbPerAc[nutrient] ?? 0;
-    return sum(members.map((zone) => (zone.needLbPerAc[nutrient] ?? 0) * zone.areaAc)) / areaAc;
+    return sum(members.map((one) => (one.needLbPerAc[nutrient] ?? 0) * one.areaAc)) / areaAc;
   };
   const needLbPerAc = Object.fromEntries(SPLIT_NUTRIENTS.map((nutrient) => [nutrient, mean(nutrient)]));
   return { ...first, areaAc, needLbPerAc };

@@ -1,7 +1,7 @@
 import type { Highs } from "highs";
 import { sum } from "../numeric/index.ts";
 import {
-  type FieldZones,
+  type FieldClasses,
   type SolvedFields,
   type SolveTerms,
   solveFields,
@@ -30,14 +30,14 @@ const FIELDS_TO_ENUMERATE = 4;
 export function choosePasses(
   highs: Highs,
   input: OptimumInput,
-  fields: readonly FieldZones[],
+  fields: readonly FieldClasses[],
   shortagePrice: number,
 ): PassChoice {
   const fee = input.passFeePerAc ?? 0;
   const allowed = input.broadcastAllowed ?? true;
   const target = input.hoursMost !== undefined || input.meanStripLbPerAcMost !== undefined;
   let solves = 0;
-  const solve = (group: readonly FieldZones[], terms: SolveTerms): SolvedFields => {
+  const solve = (group: readonly FieldClasses[], terms: SolveTerms): SolvedFields => {
     solves++;
     return solveFields(highs, input, group, terms, shortagePrice);
   };
@@ -55,7 +55,7 @@ export function choosePasses(
       input.hoursMost === undefined
         ? { extraPerHour: 0, extraPerLb: price }
         : { extraPerHour: price, extraPerLb: 0 };
-    const one = (field: FieldZones, pass: boolean): SolvedFields =>
+    const one = (field: FieldClasses, pass: boolean): SolvedFields =>
       solve([field], { pass: [pass], ...extra, target: false });
     const spread = fields.map((field) => one(field, allowed));
     if (!weigh) return { without: [], with: spread, cheaper: [...all] };

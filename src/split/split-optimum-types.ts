@@ -20,7 +20,7 @@ export interface OptimumProduct {
 }
 
 /** Land with one need. */
-export interface OptimumZone {
+export interface OptimumClass {
   readonly id: string;
   readonly fieldId: string;
   readonly areaAc: number;
@@ -41,10 +41,10 @@ export interface OptimumZone {
 /** What `splitOptimum` takes. */
 export interface OptimumInput {
   readonly products: readonly OptimumProduct[];
-  readonly zones: readonly OptimumZone[];
-  /** Target: most lb of all products per acre in the strip, mean over all zones. */
+  readonly classes: readonly OptimumClass[];
+  /** Target: most lb of all products per acre in the strip, mean over all classes. */
   readonly meanStripLbPerAcMost?: number;
-  /** Target: hours for all zones; needs `lines`. */
+  /** Target: hours for all classes; needs `lines`. */
   readonly hoursMost?: number;
   /** Hours per acre against the rate (`timeLines`). */
   readonly lines?: TimeLines;
@@ -63,8 +63,8 @@ export interface OptimumInput {
   readonly shortagePricePerLb?: number;
 }
 
-/** The optimum's rates on one zone. */
-export interface OptimumZoneRates {
+/** The optimum's rates on one class. */
+export interface OptimumClassRates {
   readonly id: string;
   readonly fieldId: string;
   readonly areaAc: number;
@@ -103,15 +103,15 @@ export interface SplitOptimum {
   readonly placedValue: number;
   readonly hourCost: number;
   readonly passCost: number;
-  readonly zones: readonly OptimumZoneRates[];
+  readonly classes: readonly OptimumClassRates[];
   readonly fields: readonly OptimumField[];
   readonly meanStripLbPerAc: number;
   readonly hours: number | null;
   readonly worth: StripWorth;
   /** $ by which a better choice of passes could at most beat this one; 0 where the choice is proven. */
   readonly gapDollars: number;
-  /** Zones after those with equal figures were put together, and programmes solved. */
-  readonly mergedZones: number;
+  /** Classes after those with equal figures were put together, and programmes solved. */
+  readonly mergedClasses: number;
   readonly solves: number;
   readonly notices: readonly Notice[];
 }

@@ -2,71 +2,71 @@ import type { Highs } from "highs";
 import { hoursAtRate, requireNumber } from "../capacity/index.ts";
 import { InputError, type Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
-import type { FieldZones } from "./split-optimum-field.ts";
-import { mergeEqualZones, SPLIT_NUTRIENTS } from "./split-optimum-merge.ts";
+import type { FieldClasses } from "./split-optimum-field.ts";
+import { mergeEqualClasses, SPLIT_NUTRIENTS } from "./split-optimum-merge.ts";
 import { choosePasses, type PassChoice } from "./split-optimum-passes.ts";
 import type {
   NutrientAmounts,
+  OptimumClass,
+  OptimumClassRates,
   OptimumField,
   OptimumInput,
   OptimumProduct,
-  OptimumZone,
-  OptimumZoneRates,
   SplitOptimum,
 } from "./split-optimum-types.ts";
 import { stripWorth } from "./split-optimum-worth.ts";
 
 /**
- * The cheapest split of every zone's need between strip and broadcast under floors, salt caps, meter limits and one
+ * The cheapest split of every class's need between strip and broadcast under floors, salt caps, meter limits and one
  * target, field by field with or without a broadcast pass. What cannot be placed comes back as a shortage, never as a
- * crash. Zones with equal figures are solved as one; results are in the order of the zones given.
+ * crash. Classes with equal figures are solved as one; results are in the order of the classes given.
  * Throws `number-not-usable`, `no-product-for-need`, `no-time-lines`, `two-targets`, `hours-below-bare-work`.
  */
 export function splitOptimum(highs: Highs, input: OptimumInput): SplitOptimum {
   checkInput(input);
-  const merged = mergeEqualZones(input.zones);
-  const fields = fieldsOf(merged.zones);
-  const ordered = fields.flatMap((field) => field.zones);
+  const merged = mergeEqualClasses(input.classes);
+  const fields = fieldsOf(merged.classes);
+  const ordered = fields.flatMap((field) => field.classes);
   const choice = choosePasses(highs, input, fields, input.shortagePricePerLb ?? shortagePrice(input));
-  const placeOf = new Map(ordered.map((zone, i) => [zone, i]));
-  const zones = input.zones.map((zone, i) =>
-    zoneRates(input, zone, choice, placeOf.get(merged.zones[merged.placeOf[i]!]!)!),
+  const placeOf = new Map(ordered.map((one, i) => [one, i]));
+  const classes = input.classes.map((one, i) =>
+    classRates(input, one, choice, placeOf.get(merged.classes[merged.placeOf[i]!]!)!),
   );
-  const summaries = fields.map((field, f) => fieldSummary(input, field, f, choice, zones));
-  const lb = (zone: OptimumZoneRates, p: number): number =>
-    (zone.stripLbPerAc[p]! + zone.broadcastLbPerAc[p]!) * zone.areaAc;
+  const summaries = fields.map((field, f) => fieldSummary(input, field, f, choice, classes));
+  const lb = (one: OptimumClassRates, p: number): number =>
+    (one.stripLbPerAc[p]! + one.broadcastLbPerAc[p]!) * one.areaAc;
   const productCost = sum(
-    zones.flatMap((zone) => input.products.map(({ pricePerLb }, p) => pricePerLb * lb(zone, p))),
+    classes.flatMap((one) => input.products.map(({ pricePerLb }, p) => pricePerLb * lb(one, p))),
   );
   const placedValue = sum(
-    zones.flatMap((zone, i) =>
+    classes.flatMap((one, i) =>
       SPLIT_NUTRIENTS.map(
         (n) =>
-          (input.zones[i]!.valuePerLb?.[n] ?? 0) *
-          brought(input.products, zone.stripLbPerAc, n) *
-          zone.areaAc,
+          (input.classes[i]!.valuePerLb?.[n] ?? 0) *
+          brought(input.products, one.stripLbPerAc, n) *
+          one.areaAc,
       ),
     ),
   );
   const hours = input.lines === undefined ? null : sum(summaries.map((field) => field.hours!));
   const hourCost = (input.hourValue ?? 0) * (hours ?? 0);
   const passCost = sum(summaries.map((field) => (field.pass ? (input.passFeePerAc ?? 0) * field.areaAc : 0)));
-  const areaAc = sum(zones.map((zone) => zone.areaAc));
+  const areaAc = sum(classes.map((one) => one.areaAc));
   return {
     objective: productCost - placedValue + hourCost + passCost,
     productCost,
     placedValue,
     hourCost,
     passCost,
-    zones,
+    classes,
     fields: summaries,
-    meanStripLbPerAc: sum(zones.map((zone) => sum(zone.stripLbPerAc) * zone.areaAc)) / areaAc,
+    meanStripLbPerAc: sum(classes.map((one) => sum(one.stripLbPerAc) * one.areaAc)) / areaAc,
     hours,
     worth: stripWorth(input, summaries, choice.solved.targetPrice),
     gapDollars: choice.gapDollars,
-    mergedZones: merged.zones.length,
+    mergedClasses: merged.classes.length,
     solves: choice.solves,
-    notices: noticesOf(zones, choice),
+    notices: noticesOf(classes, choice),
   };
 }
 
@@ -76,28 +76,28 @@ const brought = (
   n: keyof NutrientAmounts,
 ): number => sum(rates.map((rate, p) => (rate * (products[p]!.grade[n] ?? 0)) / 100));
 
-function fieldsOf(zones: readonly OptimumZone[]): FieldZones[] {
-  return [...new Set(zones.map((zone) => zone.fieldId))].map((id) => {
-    const own = zones.filter((zone) => zone.fieldId === id);
-    return { id, zones: own, areaAc: sum(own.map((zone) => zone.areaAc)) };
+function fieldsOf(classes: readonly OptimumClass[]): FieldClasses[] {
+  return [...new Set(classes.map((one) => one.fieldId))].map((id) => {
+    const own = classes.filter((one) => one.fieldId === id);
+    return { id, classes: own, areaAc: sum(own.map((one) => one.areaAc)) };
   });
 }
 
-function zoneRates(
+function classRates(
   input: OptimumInput,
-  zone: OptimumZone,
+  one: OptimumClass,
   { solved }: PassChoice,
   place: number,
-): OptimumZoneRates {
+): OptimumClassRates {
   const stripLbPerAc = solved.strip[place]!;
   const broadcastLbPerAc = solved.broadcast[place]!;
   const over = SPLIT_NUTRIENTS.map((n): [string, number] => {
-    const counts = zone.stripCounts?.[n] ?? 1;
+    const counts = one.stripCounts?.[n] ?? 1;
     const all =
       counts * brought(input.products, stripLbPerAc, n) + brought(input.products, broadcastLbPerAc, n);
-    return [n, Math.max(0, all - (zone.needLbPerAc[n] ?? 0))];
+    return [n, Math.max(0, all - (one.needLbPerAc[n] ?? 0))];
   });
-  const { id, fieldId, areaAc } = zone;
+  const { id, fieldId, areaAc } = one;
   return {
     id,
     fieldId,
@@ -112,15 +112,15 @@ function zoneRates(
 
 function fieldSummary(
   input: OptimumInput,
-  field: FieldZones,
+  field: FieldClasses,
   f: number,
   choice: PassChoice,
-  zones: readonly OptimumZoneRates[],
+  classes: readonly OptimumClassRates[],
 ): OptimumField {
-  const own = zones.filter((zone) => zone.fieldId === field.id);
-  const mean = (rates: (zone: OptimumZoneRates) => readonly number[]): number =>
-    sum(own.map((zone) => sum(rates(zone)) * zone.areaAc)) / field.areaAc;
-  const meanStripLbPerAc = mean((zone) => zone.stripLbPerAc);
+  const own = classes.filter((one) => one.fieldId === field.id);
+  const mean = (rates: (one: OptimumClassRates) => readonly number[]): number =>
+    sum(own.map((one) => sum(rates(one)) * one.areaAc)) / field.areaAc;
+  const meanStripLbPerAc = mean((one) => one.stripLbPerAc);
   const time = input.lines === undefined ? null : hoursAtRate(input.lines, meanStripLbPerAc);
   const extra = choice.solved.targetPrice;
   const perHour = (input.hourValue ?? 0) + (input.hoursMost === undefined ? 0 : extra);
@@ -131,7 +131,7 @@ function fieldSummary(
     pass: choice.pass[f]!,
     hours: time === null ? null : time.hoursPerAc * field.areaAc,
     meanStripLbPerAc,
-    meanBroadcastLbPerAc: mean((zone) => zone.broadcastLbPerAc),
+    meanBroadcastLbPerAc: mean((one) => one.broadcastLbPerAc),
     costWithoutPass: choice.without[f]!,
     costWithPass: choice.with[f]!,
     dollarsPerStripLb: perLb + perHour * (time?.hoursPerLb ?? 0),
@@ -148,17 +148,17 @@ function shortagePrice({ products, lines, hourValue = 0, passFeePerAc = 0 }: Opt
   return 100 * Math.max(1, passFeePerAc, ...dearest);
 }
 
-function noticesOf(zones: readonly OptimumZoneRates[], choice: PassChoice): Notice[] {
+function noticesOf(classes: readonly OptimumClassRates[], choice: PassChoice): Notice[] {
   const notices: Notice[] = [];
   for (const n of SPLIT_NUTRIENTS) {
     for (const [key, code, what] of [
       ["shortLbPerAc", "need-short", "short of the need"],
       ["floorShortLbPerAc", "floor-short", "of the strip's floor without a place under the caps"],
     ] as const) {
-      const hit = zones.filter((zone) => (zone[key][n] ?? 0) > 1e-6);
+      const hit = classes.filter((one) => (one[key][n] ?? 0) > 1e-6);
       if (hit.length === 0) continue;
-      const lb = sum(hit.map((zone) => zone[key][n]! * zone.areaAc));
-      const ac = sum(hit.map((zone) => zone.areaAc));
+      const lb = sum(hit.map((one) => one[key][n]! * one.areaAc));
+      const ac = sum(hit.map((one) => one.areaAc));
       const message = `${lb.toFixed(0)} lb ${n} ${what} on ${ac.toFixed(1)} ac; allow a broadcast pass or raise the cap`;
       notices.push({ code, message, where: hit[0]!.fieldId });
     }
@@ -171,24 +171,24 @@ function noticesOf(zones: readonly OptimumZoneRates[], choice: PassChoice): Noti
 }
 
 function checkInput(input: OptimumInput): void {
-  const { products, zones, lines, hoursMost, meanStripLbPerAcMost, hourValue } = input;
+  const { products, classes, lines, hoursMost, meanStripLbPerAcMost, hourValue } = input;
   for (const { id, pricePerLb } of products) requireNumber(`pricePerLb of ${id}`, pricePerLb);
-  for (const zone of zones) {
-    requireNumber(`areaAc of zone ${zone.id}`, zone.areaAc, { above: 0 });
+  for (const one of classes) {
+    requireNumber(`areaAc of class ${one.id}`, one.areaAc, { above: 0 });
     for (const n of SPLIT_NUTRIENTS) {
-      const need = requireNumber(`need ${n} of zone ${zone.id}`, zone.needLbPerAc[n] ?? 0);
-      const floor = requireNumber(`floor ${n} of zone ${zone.id}`, zone.floorLbPerAc?.[n] ?? 0);
+      const need = requireNumber(`need ${n} of class ${one.id}`, one.needLbPerAc[n] ?? 0);
+      const floor = requireNumber(`floor ${n} of class ${one.id}`, one.floorLbPerAc?.[n] ?? 0);
       if ((need > 0 || floor > 0) && !products.some((product) => (product.grade[n] ?? 0) > 0)) {
         const remedy = `Add a product that brings ${n}, or set its need to 0.`;
         throw new InputError(
           "no-product-for-need",
-          `zone ${zone.id} needs ${n} and no product brings it`,
+          `class ${one.id} needs ${n} and no product brings it`,
           remedy,
         );
       }
     }
   }
-  requireNumber("the number of zones", zones.length, { atLeast: 1 });
+  requireNumber("the number of classes", classes.length, { atLeast: 1 });
   if (hoursMost !== undefined && meanStripLbPerAcMost !== undefined) {
     throw new InputError(
       "two-targets",
@@ -204,7 +204,7 @@ function checkInput(input: OptimumInput): void {
     );
   }
   if (hoursMost === undefined) return;
-  const bare = sum(zones.map((zone) => zone.areaAc)) * hoursAtRate(lines!, 0).hoursPerAc;
+  const bare = sum(classes.map((one) => one.areaAc)) * hoursAtRate(lines!, 0).hoursPerAc;
   if (bare > hoursMost) {
     throw new InputError(
       "hours-below-bare-work",

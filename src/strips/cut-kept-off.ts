@@ -5,6 +5,7 @@ import {
   type FlatRing,
   type MultiPolygon,
   type Point,
+  pointsOf,
   polygonArea,
   STEPS_PER_METRE,
   snapFlatTiles,
@@ -131,6 +132,3 @@ const extent = (values: readonly number[]): [least: number, most: number] =>
     Number.POSITIVE_INFINITY,
     Number.NEGATIVE_INFINITY,
   ] as [number, number]);
-
-const pointsOf = (flat: FlatRing): Point[] =>
-  Array.from({ length: flat.length / 2 }, (_, i): Point => [flat[2 * i]!, flat[2 * i + 1]!]);

@@ -24,6 +24,12 @@ export const LB_PER_TON = 2_000;
 /** kg/ha in 1 lb/ac. */
 export const KG_PER_HA_PER_LB_PER_AC: number = (KG_PER_LB / M2_PER_AC) * M2_PER_HA;
 
+/** mg/m2 in 1 lb/ac: 112.0851. */
+export const MG_PER_M2_PER_LB_PER_AC: number = (KG_PER_LB * 1e6) / M2_PER_AC;
+
+/** lb/ac in 1 ppm of a furrow slice of 2,000,000 lb, 6 2/3 to 7 in. deep (Penn State Agronomy Guide). */
+export const LB_PER_AC_PER_PPM = 2;
+
 /** Acres of square metres. */
 export const acres = (areaM2: number): number => areaM2 / M2_PER_AC;
 /** Square metres of acres. */

@@ -185,6 +185,31 @@ describe("opt-in conversions", () => {
   });
 });
 
+test("a critical level typed for the test as reported goes the way of the conversion with it", () => {
+  const id = "nebraska-olsen-to-bray"; // Bray P1 = 1.5 x Olsen
+  const options = { previousCrop: "corn" };
+  const olsen = (test: number) =>
+    run("nebraska", {
+      options,
+      testMethod: "olsen",
+      test,
+      reading: { conversion: id, ownCriticalLevelPpm: 10 },
+    });
+  const bray = run("nebraska", {
+    options,
+    testMethod: "bray-p1",
+    test: 12,
+    reading: { ownCriticalLevelPpm: 15 },
+  });
+  expect(olsen(8).band).toBe("below critical");
+  expect(olsen(8).lbPerAc).toBeCloseTo(bray.lbPerAc, 9);
+  expect(olsen(10.1).band).toBe("none");
+  const typed = olsen(8).notices.find(({ code }) => code === "critical-level-typed")!;
+  expect(typed.message).toBe(
+    `the critical level of 10 ppm was typed by the user in place of the guide's; by ${id} it is 15 ppm`,
+  );
+});
+
 describe("unit and depth", () => {
   test("lb/ac is twice ppm: 60 lb is 30 ppm (read), with a notice", () => {
     const row = checkRows.find((entry) => entry.nutrient === "soil test lb/ac to ppm")!;

@@ -52,6 +52,28 @@ describe("every rule", () => {
   );
 
   test.each(
+    cases
+      .filter(({ rule }) => rule.form.kind === "build-up" || rule.form.kind === "raise-to")
+      .map((entry) => [entry.name, entry] as const),
+  )("%s: NaN in NaN out under a typed critical level too", (_name, { guide, rule, options }) => {
+    const { rule: ready } = readyRule(guide, {
+      crop: rule.crop,
+      nutrient: rule.nutrient,
+      reading: { method: rule.methods[0]!, ownCriticalLevelPpm: 40 },
+      options,
+      secondYieldBuPerAc: 50,
+    });
+    fc.assert(
+      fc.property(tests, cecs, yields, (ppm, cec, bu) => {
+        expect(ready.rate(ppm, cec, bu)).toBeGreaterThanOrEqual(0);
+        expect(ready.rate(Number.NaN, cec, bu)).toBeNaN();
+        if (ready.needsCec) expect(ready.rate(ppm, Number.NaN, bu)).toBeNaN();
+      }),
+      { seed, numRuns: 40 },
+    );
+  });
+
+  test.each(
     cases.filter((entry) => entry.rule.neverRisesWithTest).map((entry) => [entry.name, entry] as const),
   )("%s: never rises with the test", (_name, entry) => {
     const { rule } = compile(entry, 50);

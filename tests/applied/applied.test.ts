@@ -58,15 +58,15 @@ describe("f3: catch-up", () => {
     logged: { p2o5: zone.logged[0]!, k2o: zone.logged[1]! },
   }));
   const input = {
-    zones,
+    classes: zones,
     // The factor of f2 in full, not the ten digits printed: the excess is a small difference.
     meterFactor: 116_520 / 110_450,
     minimum: { p2o5: inputs.minP2O5, k2o: 0 },
     productPercent: { p2o5: 52, k2o: inputs.mopK2O * 100 },
   };
-  test("zones, totals, tons; it voids the planned broadcast map", () => {
+  test("classes, totals, tons; it voids the planned broadcast map", () => {
     const have = catchUp(input);
-    have.zones.forEach((zone, z) => {
+    have.classes.forEach((zone, z) => {
       const want = expected.zones[z];
       near(zone.catchUp.p2o5, want.P);
       near(zone.catchUp.k2o, want.K);
@@ -104,7 +104,7 @@ describe("f3: catch-up", () => {
             meterFactor: percent / 100,
             minimum: { p2o5: 8, k2o: 12 },
             minimumFieldLb: 3_000,
-            zones: list.map((one, i) => ({
+            classes: list.map((one, i) => ({
               id: `${i}`,
               fieldId: `F${i % 2}`,
               areaAc: one.areaAc,
@@ -116,7 +116,7 @@ describe("f3: catch-up", () => {
             const { needLb, placedLb, catchUpLb, overLb, droppedLb } = balance;
             expect(placedLb + catchUpLb - overLb + droppedLb).toBeCloseTo(needLb, 6);
           }
-          for (const { catchUp: spread, over } of have.zones) {
+          for (const { catchUp: spread, over } of have.classes) {
             expect(spread.p2o5 * over.p2o5 + spread.k2o * over.k2o).toBe(0);
             expect(spread.p2o5 === 0 || spread.p2o5 >= 8).toBe(true);
           }

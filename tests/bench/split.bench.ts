@@ -88,10 +88,10 @@ function splitAll(plan: Plan): FieldResult["split"][] {
 }
 
 const blendAll = (plan: Plan): void => {
-  const zones = result.fields.flatMap((field) =>
+  const classes = result.fields.flatMap((field) =>
     fieldClasses(field.field.id, field.wanted, field.cells, 100),
   );
-  blendsOver({ ...plan, pricesUsdPerTon: prices, blends: [mix] }, zones);
+  blendsOver({ ...plan, pricesUsdPerTon: prices, blends: [mix] }, classes);
 };
 
 describe("home-farm", () => {

@@ -13,7 +13,7 @@ import {
   meterFlow,
   type Rig,
   simulateWork,
-  speedsByZone,
+  speedsByClass,
   startAfterNight,
   steadyAcPerHour,
   type Tenders,
@@ -329,9 +329,9 @@ describe("a day over several fields", () => {
     expect(have.turnHours).toBeCloseTo(0.15, 12);
     expect(have.turnEfficiency).toBeCloseTo(1 / 1.15, 12);
   });
-  test("zone speeds: the slower meter decides, hours add up", () => {
-    const have = speedsByZone({
-      zones: [
+  test("speeds by class: the slower meter decides, hours add up", () => {
+    const have = speedsByClass({
+      classes: [
         { areaAc: 10, ratesLbPerAc: [390, 0] },
         { areaAc: 30, ratesLbPerAc: [100, 100] },
       ],
@@ -340,10 +340,10 @@ describe("a day over several fields", () => {
       maxLbPerMin: [160, 160],
       turnEfficiency: 0.8,
     });
-    near(have.mphByZone[0]!, a1.expected.speedCapAt160lbMin);
-    expect(have.mphByZone[1]).toBe(7);
+    near(have.mphByClass[0]!, a1.expected.speedCapAt160lbMin);
+    expect(have.mphByClass[1]).toBe(7);
     expect(have.slowedAc).toBe(10);
-    near(40 / have.meanMph, 10 / have.mphByZone[0]! + 30 / 7);
+    near(40 / have.meanMph, 10 / have.mphByClass[0]! + 30 / 7);
   });
 });
 

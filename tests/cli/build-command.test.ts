@@ -2,10 +2,11 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "n
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { readGeoJson, writeZip } from "../../src/formats/index.ts";
+import { writeZip } from "../../src/formats/index.ts";
 import { ellipsoidArea } from "../../src/geo/index.ts";
 import { acres } from "../../src/units/index.ts";
 import { cli } from "../support/in-process-cli.ts";
+import { readGeoJson } from "../support/read-layers.ts";
 import { ANSWERS, smallFarmFiles } from "../support/small-farm.ts";
 
 let base: string;

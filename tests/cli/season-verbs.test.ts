@@ -234,7 +234,7 @@ test("applied --input, f2 and f3 in one go: the tickets' factor goes into the ca
     catchUp: {
       minimum: { p2o5: 5, k2o: 0 },
       productPercent: { p2o5: 52, k2o: 60 },
-      zones: f3.inputs.zones.map(
+      classes: f3.inputs.zones.map(
         (zone: { id: string; ac: number; need: [number, number]; logged: [number, number] }) => ({
           id: zone.id,
           fieldId: "north",

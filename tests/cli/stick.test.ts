@@ -245,9 +245,32 @@ describe("stick", () => {
     expect(files.every((path) => path.startsWith("LOWFORTY_L_1152K_"))).toBe(true);
     const shapefile = new Map(files.map((path) => [path, new Uint8Array(readFileSync(join(usb, path)))]));
     expect(Object.keys((await rereadShapefile(shapefile))[0]!.properties)).toContain("RATE_KGHA");
-    expect(readFileSync(join(usb, paths(usb).find((path) => path.startsWith("CAB"))!), "utf8")).toContain(
-      "so the default rate must be 0",
-    );
+    const sheet = readFileSync(join(usb, paths(usb).find((path) => path.startsWith("CAB"))!), "utf8");
+    expect(sheet).toContain("so the default rate must be 0");
+    // A display that takes kg/ha for lb/ac lays 12 % too much.
+    expect(sheet).toContain("Column <b>RATE_KGHA</b>, unit <b>kg/ha</b>");
+    expect(sheet).not.toContain("RATE_LBAC");
+    expect(sheet).not.toContain("Unit lb/ac");
+    const rates = (await rereadShapefile(shapefile)).map(({ properties }) => properties.RATE_KGHA as number);
+    const name = stickJson().maps.find(({ bin }) => bin === "L")!.name;
+    const row = new RegExp(`<td>${name}</td>((?:<td class="n">[^<]*</td>){5})`).exec(sheet)![1]!;
+    const cells = [...row.matchAll(/>([^<]+)<\/td>/g)].map(([, text]) => Number(text!.replace(",", "")));
+    expect(cells[1]).toBeCloseTo(Math.min(...rates), -0.1);
+    expect(cells[3]).toBeCloseTo(Math.max(...rates), -0.1);
+  });
+
+  test("what the controller loads is built without being named among the extras", async () => {
+    const { extras: _, ...plan } = planOf({ zeroRate: "off", loads: ["shapefile", "fallback"] });
+    put(dir, buildOf(await run(plan, sourceOf(smallFarmFiles()))));
+    expect((await cli("stick", dir, "--to", usb)).exit).toBe(0);
+    expect(
+      paths(usb)
+        .filter((path) => path.endsWith(".shp"))
+        .map((path) => path.split("/").length),
+    ).toEqual([2, 2, 1, 1]);
+    const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
+    expect(sheet).toContain("2 the plain fallback");
+    expect(sheet).not.toContain("the folder TASKDATA");
   });
 
   test("a stick is for one machine", async () => {

@@ -1,6 +1,7 @@
 // dBASE III file structure (textfiles.com programming/FORMATS/dbasefil.inf); encodings: GDAL, ESRI Shapefile driver page.
 import { describe, expect, it } from "vitest";
-import { readShapefile, type ShapefileParts } from "../../src/formats/index.ts";
+import type { ShapefileParts } from "../../src/formats/index.ts";
+import { readShapefile } from "../support/read-layers.ts";
 import { bytesOf, patched, refusal } from "./support.ts";
 import { PARTS, part, readYard as read, without } from "./yard.ts";
 

@@ -1,7 +1,8 @@
 // A layer too large to keep its shapes reads the same as a small one; tests/bench measures it.
 import { describe, expect, it } from "vitest";
-import { type Feature, readShapefile, writeShapefile } from "../../src/formats/index.ts";
+import { type Feature, writeShapefile } from "../../src/formats/index.ts";
 import type { Point } from "../../src/geo/index.ts";
+import { readShapefile } from "../support/read-layers.ts";
 import { comparable, polygonsOf } from "./support.ts";
 
 describe("a shapefile of more than 300,000 vertices", () => {

@@ -1,6 +1,6 @@
 // RFC 7946, sections named beside the checks.
 import { describe, expect, it } from "vitest";
-import { readGeoJson } from "../../src/formats/index.ts";
+import { readGeoJson } from "../support/read-layers.ts";
 import { bytesOf, comparable, polygonsOf, refusal } from "./support.ts";
 
 const read = (value: unknown) => readGeoJson(bytesOf(JSON.stringify(value)), "maps/yard.geojson");
@@ -89,6 +89,16 @@ describe("readGeoJson", () => {
     const text = `{"type":"Feature","properties":{"__proto__":5},"geometry":null}`;
     const layer = readGeoJson(bytesOf(text), "x.geojson");
     expect(Object.entries(layer.features[0]!.properties)).toEqual([["__proto__", 5]]);
+  });
+
+  it("takes a number beyond all numbers for no value, and says so", () => {
+    const text = `{"type":"Feature","properties":{"rate":1e999,"n":-1e999},"geometry":null}`;
+    const layer = readGeoJson(bytesOf(text), "x.geojson");
+    expect(layer.features[0]!.properties).toEqual({ rate: null, n: null });
+    expect(layer.notices.map(({ code, where }) => [code, where])).toEqual([
+      ["unreadable-value", "x.geojson, feature 1"],
+      ["unreadable-value", "x.geojson, feature 1"],
+    ]);
   });
 
   it("reads one feature a line and names the line that is no JSON (common practice)", () => {

@@ -3,7 +3,6 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
   type Feature,
-  readShapefile,
   rereadGeoJson,
   rereadShapefile,
   shapefilesIn,
@@ -11,6 +10,7 @@ import {
   writeShapefile,
 } from "../../src/formats/index.ts";
 import type { Polygon } from "../../src/geo/index.ts";
+import { readShapefile } from "../support/read-layers.ts";
 import { bytesOf, comparable, patched, polygonsOf, rejection, textOf } from "./support.ts";
 
 const SQUARE: Polygon = [

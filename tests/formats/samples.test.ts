@@ -3,14 +3,9 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import {
-  type Feature,
-  type Geometry,
-  type Layer,
-  readGeoJson,
-  readShapefileZip,
-} from "../../src/formats/index.ts";
-import { ellipsoidArea, type Point } from "../../src/geo/index.ts";
+import type { Feature, Layer } from "../../src/formats/index.ts";
+import { ellipsoidArea, type Geometry, type Point } from "../../src/geo/index.ts";
+import { readGeoJson, readShapefileZip } from "../support/read-layers.ts";
 import { refusal, sample } from "./support.ts";
 
 interface ExpectedFeature {

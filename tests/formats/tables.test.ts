@@ -100,6 +100,15 @@ describe("positions in tables", () => {
     }
   });
 
+  it("leaves a row out whose comma an answer leaves out, as its notice says", () => {
+    const { layer, questions } = points('1,"41,1234",-93.25\n2,41.5,-93.3\n', {
+      "decimal-comma": "leave-out",
+    });
+    expect(questions).toEqual([]);
+    expect(layer.notices.map(({ code }) => code)).toEqual(["value-left-out"]);
+    expect(layer.features.map(({ geometry }) => geometry?.kind ?? null)).toEqual([null, "point"]);
+  });
+
   it("asks about a lost west sign only where nothing tells", () => {
     const asked = (rows: string) => points(rows).questions.map(({ key }) => key);
     expect(asked("1,41.5,93.25\n2,41.6,93.26\n")).toEqual(["west-sign"]);

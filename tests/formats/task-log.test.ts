@@ -1,9 +1,10 @@
 // Layout of time logs of ISO 11783-10 from memory; what elements lay and how wide they are by the task's own allocation.
 import { expect, test } from "vitest";
-import { LB_PER_AC_PER_MG_PER_M2, readTaskData } from "../../src/formats/index.ts";
+import { readTaskData } from "../../src/formats/index.ts";
+import { MG_PER_M2_PER_LB_PER_AC } from "../../src/units/index.ts";
 
 const utf8 = new TextEncoder();
-const rates = (mg: readonly number[]) => mg.map((value) => value * LB_PER_AC_PER_MG_PER_M2);
+const rates = (mg: readonly number[]) => mg.map((value) => value / MG_PER_M2_PER_LB_PER_AC);
 
 /** A task with one log of a row: number and element of each variable, and their values. */
 function logOf(
@@ -58,7 +59,7 @@ test("sections of one box are one reading: rates by width, widths added; the box
   ]);
   expect(points).toHaveLength(1);
   expect(points[0]!.product).toBe("11-52-0");
-  expect(points[0]!.appliedLbPerAc).toBeCloseTo(10_000 * LB_PER_AC_PER_MG_PER_M2, 9);
+  expect(points[0]!.appliedLbPerAc).toBeCloseTo(10_000 / MG_PER_M2_PER_LB_PER_AC, 9);
   expect(points[0]!.widthFt).toBeCloseTo(40, 9);
 });
 

@@ -1,12 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import {
-  MG_PER_M2_PER_LB_PER_AC,
-  mergeTaskData,
-  type PlannedTask,
-  readTaskData,
-  writeTaskData,
-} from "../../src/formats/index.ts";
+import { mergeTaskData, type PlannedTask, readTaskData, writeTaskData } from "../../src/formats/index.ts";
+import { MG_PER_M2_PER_LB_PER_AC } from "../../src/units/index.ts";
 import { expectTaskDataRules } from "./task-data-rules.ts";
 
 const square = [

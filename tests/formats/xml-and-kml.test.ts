@@ -42,6 +42,7 @@ describe("readXml", () => {
     ["xml-doctype", "<!doctype html><a/>", "line 1"],
     ["not-xml", "<a>\n<b></a>", "line 2"],
     ["not-xml", "<a>\n&unknown;</a>", "&unknown;"],
+    ["not-xml", "<a>&constructor;</a>", "&constructor;"],
     ["not-xml", "<a>&#x110000;</a>", "line 1"],
     ["not-xml", "<a x=1/>", "attribute x"],
     ["not-xml", "<a x/>", "<a>"],

@@ -1,4 +1,5 @@
-import { type Feature, readShapefile, type ShapefileParts, writeShapefile } from "../../src/formats/index.ts";
+import { type Feature, type ShapefileParts, writeShapefile } from "../../src/formats/index.ts";
+import { readShapefile } from "../support/read-layers.ts";
 
 export const FEATURES = [0, 1].map(
   (i): Feature => ({

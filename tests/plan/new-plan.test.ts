@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { guideIds } from "../../src/agronomy/index.ts";
 import { InputError, QuestionError } from "../../src/errors/index.ts";
 import { isKnownAnswerKey, newPlan, readPlan, writePlan } from "../../src/plan/index.ts";
 import { ANSWERS, asList, labCsv, SAMPLES, smallFarmFiles, withFile } from "../support/small-farm.ts";
@@ -270,6 +271,38 @@ describe("a guide that has to fit the tests", () => {
     expect(question!.seen).toBe("Low Forty: lab.csv, column “P Bray 1 ppm”");
     for (const guide of question!.choices)
       expect(fitted(bray, { guide }).map(({ key }) => key)).not.toContain("guide");
+  });
+
+  const offered = (headings: string, more: Readonly<Record<string, string>>): readonly string[] => {
+    const { guide: _, ...answers } = ANSWERS;
+    const files = withFile(smallFarmFiles(), "lab.csv", labCsv(SAMPLES, headings));
+    try {
+      newPlan("farm", "2027-03-20", asList(files), { ...answers, ...more });
+    } catch (error) {
+      if (error instanceof QuestionError) return error.questions.find(({ key }) => key === "guide")!.choices;
+      throw error;
+    }
+    return [];
+  };
+
+  it("offers those alone that read the extractant and have the crop, so that none of them is asked about again", () => {
+    const choices = offered(bray, {});
+    expect(choices.length).toBeGreaterThan(0);
+    expect(guideIds().filter((id) => !choices.includes(id))).toContain("tri-state-2020");
+    for (const id of guideIds())
+      expect([id, fitted(bray, { guide: id }).some(({ key }) => key === "guide")]).toEqual([
+        id,
+        !choices.includes(id),
+      ]);
+    expect(offered(bray, { guide: "tri-state" })).toEqual(choices);
+  });
+
+  it("offers a guide that only asks for the laboratory's finish, and all where the extractant is not known", () => {
+    const mehlich = "id,lon,lat,P M3 ppm,K M3 ppm,CEC meq/100g";
+    expect(offered(mehlich, {})).toContain("iowa-2013");
+    expect(offered("id,lon,lat,P ppm,K ppm,CEC", {})).toEqual(guideIds());
+    const ofEither = ["corn", "soybean"].flatMap((crop) => offered(bray, { crop }));
+    expect(offered(bray, { crop: "" })).toEqual(guideIds().filter((id) => ofEither.includes(id)));
   });
 
   it("takes a conversion or a critical level as the answer, and asks for the field's own guide by its key", () => {

@@ -2,8 +2,8 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
   analysisAllowance,
+  type BlendClass,
   type BlendWeights,
-  type BlendZone,
   batchRecipe,
   blendCompatibility,
   blendCostAt,
@@ -23,7 +23,7 @@ import {
 } from "../../src/products/index.ts";
 import { checkRow, example, near, numbersOf } from "../support/operations.ts";
 
-const zonesOf = (id: string): BlendZone[] =>
+const classesOf = (id: string): BlendClass[] =>
   example(id).inputs.zones.map((zone: { id: string; ac: number; P2O5: number; K2O: number }) => ({
     id: zone.id,
     areaAc: zone.ac,
@@ -40,16 +40,16 @@ const symmetric: BlendWeights = { overP2o5: 0.75, underP2o5: 0.75, overK2o: 0.4,
 
 describe("c1: one bin that covers both needs", () => {
   const { expected } = example("c1");
-  const have = blendRatio({ zones: zonesOf("c1"), ...prices });
+  const have = blendRatio({ classes: classesOf("c1"), ...prices });
   test("ratio, cost, kind, the cost of other ratios", () => {
     near(have.k2oPerP2o5, expected.best.th);
     near(have.cost, expected.best.f);
     expect(have.kind).toBe(expected.best.kind);
     for (const [theta, cost] of Object.entries(expected.byTheta as Record<string, number>)) {
-      near(blendCostAt(zonesOf("c1"), coverWeights(prices), Number(theta)), cost);
+      near(blendCostAt(classesOf("c1"), coverWeights(prices), Number(theta)), cost);
     }
   });
-  test("recipe and rates; the zones' maps add up to the cost", () => {
+  test("recipe and rates; the maps of the classes add up to the cost", () => {
     const recipe = blendRecipe(have.k2oPerP2o5, map, mop);
     near(recipe.parts[0]!.share, expected.recipe.fracP);
     near(recipe.parts[1]!.share, expected.recipe.fracK);
@@ -57,7 +57,7 @@ describe("c1: one bin that covers both needs", () => {
     near(recipe.analysis.p2o5 / 100, expected.recipe.P);
     near(recipe.analysis.k2o / 100, expected.recipe.K);
     near(100 / recipe.analysis.p2o5, expected.recipe.lbPerLbP);
-    have.zones.forEach((zone, i) => {
+    have.classes.forEach((zone, i) => {
       near(zone.p2o5LbPerAc, expected.rates[i].P);
       near(zone.k2oLbPerAc, expected.rates[i].K);
       near((zone.p2o5LbPerAc * 100) / recipe.analysis.p2o5, expected.rates[i].lbBlend);
@@ -75,7 +75,7 @@ describe("c1: one bin that covers both needs", () => {
 
 test("c2: two blends from one bin", () => {
   const { expected } = example("c2");
-  const have = blendGroups({ zones: zonesOf("c2"), groups: 2, cover: prices });
+  const have = blendGroups({ classes: classesOf("c2"), groups: 2, cover: prices });
   near(have.cost, expected.f);
   expect(have.groups.map((group) => [...group.members].sort())).toEqual(
     expected.groups.map((group: { zones: string[] }) => group.zones),
@@ -83,29 +83,29 @@ test("c2: two blends from one bin", () => {
   have.groups.forEach((group, i) => {
     near(group.k2oPerP2o5, expected.groups[i].th);
   });
-  // Three zones, three blends: nothing is off.
-  expect(blendGroups({ zones: zonesOf("c2"), groups: 3, cover: prices }).cost).toBeCloseTo(0, 9);
+  // Three classes, three blends: nothing is off.
+  expect(blendGroups({ classes: classesOf("c2"), groups: 3, cover: prices }).cost).toBeCloseTo(0, 9);
 });
 
 describe("c3: misfit", () => {
   const { expected } = example("c3");
   test("symmetric weights", () => {
-    const have = blendMisfit(zonesOf("c3"), symmetric);
+    const have = blendMisfit(classesOf("c3"), symmetric);
     near(have.k2oPerP2o5, expected.fit.th);
     near(have.cost, expected.fit.f);
-    have.zones.forEach((zone, i) => {
+    have.classes.forEach((zone, i) => {
       near(zone.p2o5LbPerAc, expected.lp.g[i]);
     });
   });
   test("least squares", () => {
-    const have = blendLeastSquares(zonesOf("c3"));
+    const have = blendLeastSquares(classesOf("c3"));
     near(have.k2oPerP2o5, expected.ls.th);
     near(have.along, expected.ls.lead);
     near(have.residual, expected.ls.resid);
   });
   test("total rates given", () => {
     const { R, obj, f } = expected.givenTotalRates;
-    const have = blendForRates(zonesOf("c3"), R, [map.grade, mop.grade], symmetric);
+    const have = blendForRates(classesOf("c3"), R, [map.grade, mop.grade], symmetric);
     near(have.firstShare, f.MAP);
     near(have.cost, obj);
   });
@@ -173,7 +173,7 @@ describe("against a fine scan and every grouping", () => {
   });
   const zones = fc
     .array(zone, { minLength: 1, maxLength: 7 })
-    .map((list): BlendZone[] => list.map((one, i) => ({ ...one, id: `Z${i}` })));
+    .map((list): BlendClass[] => list.map((one, i) => ({ ...one, id: `Z${i}` })));
   const weight = fc.integer({ min: 1, max: 20 }).map((w) => w / 10);
   const weights = fc.record({ overP2o5: weight, underP2o5: weight, overK2o: weight, underK2o: weight });
   const scan = Array.from({ length: 400 }, (_, i) => 10 ** (-2 + i / 100));
@@ -181,7 +181,7 @@ describe("against a fine scan and every grouping", () => {
   test("no ratio of a scan beats the one found, cover and misfit, 300 random maps", () => {
     fc.assert(
       fc.property(zones, weights, (random, w) => {
-        const cover = blendRatio({ zones: random, p2o5PricePerLb: w.overP2o5, k2oPricePerLb: w.overK2o });
+        const cover = blendRatio({ classes: random, p2o5PricePerLb: w.overP2o5, k2oPricePerLb: w.overK2o });
         const misfit = blendMisfit(random, w);
         const all = coverWeights({ p2o5PricePerLb: w.overP2o5, k2oPricePerLb: w.overK2o });
         near(cover.cost + 1, blendCostAt(random, all, cover.k2oPerP2o5) + 1);
@@ -193,7 +193,7 @@ describe("against a fine scan and every grouping", () => {
       { seed: 17, numRuns: 300 },
     );
   });
-  test("the placed rate is the best one for each zone, 300 random zones", () => {
+  test("the placed rate is the best one for each class, 300 random classes", () => {
     fc.assert(
       fc.property(zone, weights, fc.integer({ min: 1, max: 60 }), (one, w, tenth) => {
         const theta = tenth / 10;
@@ -210,7 +210,7 @@ describe("against a fine scan and every grouping", () => {
       { seed: 19, numRuns: 300 },
     );
   });
-  test("groups of zones: the programme over cuts is as good as every grouping, 150 random maps", () => {
+  test("groups of classes: the programme over cuts is as good as every grouping, 150 random maps", () => {
     fc.assert(
       fc.property(
         zones,
@@ -221,10 +221,10 @@ describe("against a fine scan and every grouping", () => {
           const terms = covers
             ? { cover: { p2o5PricePerLb: w.overP2o5, k2oPricePerLb: w.overK2o } }
             : { weights: w };
-          const cuts = blendGroups({ zones: random, groups, ...terms });
-          // One field a zone: every way is tried.
+          const cuts = blendGroups({ classes: random, groups, ...terms });
+          // One field a class: every way is tried.
           const fieldOf = Object.fromEntries(random.map((one) => [one.id, one.id]));
-          const every = blendGroups({ zones: random, groups, fieldOf, ...terms });
+          const every = blendGroups({ classes: random, groups, fieldOf, ...terms });
           expect(every.proven).toBe(true);
           near(cuts.cost + 1, every.cost + 1, 1e-8);
         },

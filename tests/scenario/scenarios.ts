@@ -1,10 +1,11 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
-import { type Feature, readCsv, readGeoJson, readShapefileZip, type Table } from "../../src/formats/index.ts";
+import { type Feature, readCsv, type Table } from "../../src/formats/index.ts";
 import { fieldFrame, frameCentre, type MultiPolygon, type Point } from "../../src/geo/index.ts";
 import { PlanDocument } from "../../src/plan/document.ts";
 import type { Plan } from "../../src/plan/document-types.ts";
 import { generate, readSeed, type Scenario, type Seed } from "../../src/scenario/index.ts";
+import { readGeoJson, readShapefileZip } from "../support/read-layers.ts";
 
 export const SCENARIOS = ["single-field", "home-farm"] as const;
 export type ScenarioName = (typeof SCENARIOS)[number];

@@ -5,7 +5,7 @@ import {
   cellClasses,
   type Highs,
   loadSplitSolver,
-  type OptimumZone,
+  type OptimumClass,
   splitOptimum,
 } from "../../src/split/index.ts";
 import { acres, squareMetres } from "../../src/units/index.ts";
@@ -75,7 +75,7 @@ describe("merging equal cells", () => {
     ];
     const zones = (list: readonly { areaAc: number; p2o5LbPerAc: number; k2oLbPerAc: number }[]) =>
       list.map(
-        (one, i): OptimumZone => ({
+        (one, i): OptimumClass => ({
           id: String(i),
           fieldId: "f",
           areaAc: one.areaAc,
@@ -103,11 +103,11 @@ describe("merging equal cells", () => {
             k2oLbPerAc,
           }));
           const all = { products, meanStripLbPerAcMost: cap };
-          const byClass = splitOptimum(highs, { ...all, zones: zones(merged.classes) });
+          const byClass = splitOptimum(highs, { ...all, classes: zones(merged.classes) });
           // The solver must not merge them itself: each cell gets a hair of its own area.
           const apart = zones(cells).map((zone, i) => ({ ...zone, saltCapLbPerAc: 60 + i * 1e-9 }));
-          const byCell = splitOptimum(highs, { ...all, zones: apart });
-          expect(byCell.mergedZones).toBe(cells.length);
+          const byCell = splitOptimum(highs, { ...all, classes: apart });
+          expect(byCell.mergedClasses).toBe(cells.length);
           expect(Math.abs(byClass.objective - byCell.objective)).toBeLessThan(
             1e-6 * Math.max(1, byCell.objective),
           );

@@ -81,7 +81,7 @@ describe("splits of 12,472 cells against R, 1e-6", () => {
   });
 });
 
-test("example b2: ceiling 215.385 over three zones, rates 176.92, 215.38, 215.38 (our worked example)", () => {
+test("example b2: ceiling 215.385 over three classes, rates 176.92, 215.38, 215.38 (our worked example)", () => {
   const { zones, meanStripRate } = exampleB2.inputs;
   const area = Float64Array.from(zones, (zone) => zone.ac * M2);
   const products = productRates(

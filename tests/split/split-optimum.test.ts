@@ -4,9 +4,9 @@ import { beforeAll, describe, expect, test } from "vitest";
 import { timeLines } from "../../src/capacity/index.ts";
 import {
   loadSplitSolver,
-  mergeEqualZones,
+  mergeEqualClasses,
+  type OptimumClass,
   type OptimumInput,
-  type OptimumZone,
   splitByShare,
   splitByValue,
   splitOptimum,
@@ -32,7 +32,7 @@ interface ExampleZone {
   readonly capNplusK2O?: number;
 }
 
-const zonesOf = (id: string): OptimumZone[] =>
+const classesOf = (id: string): OptimumClass[] =>
   example(id).inputs.zones.map((zone: ExampleZone) => ({
     id: zone.id,
     fieldId: zone.field,
@@ -51,7 +51,7 @@ const lines = timeLines({ rig, tenders: { count: 1, lb: 23_400, tripHours: 2 } }
 
 /** x_Z1_MAP and so on of the examples. */
 function expectRates(have: ReturnType<typeof splitOptimum>, want: Record<string, number>): void {
-  for (const zone of have.zones) {
+  for (const zone of have.classes) {
     ["MAP", "MOP"].forEach((name, p) => {
       expect(zone.stripLbPerAc[p]!).toBeCloseTo(want[`x_${zone.id}_${name}`]!, 6);
       expect(zone.broadcastLbPerAc[p]!).toBeCloseTo(want[`y_${zone.id}_${name}`]!, 6);
@@ -64,7 +64,7 @@ describe("b1: a mean strip rate, floors, salt caps and values", () => {
   test("the linear programme", () => {
     const have = splitOptimum(highs, {
       products,
-      zones: zonesOf("b1"),
+      classes: classesOf("b1"),
       meanStripLbPerAcMost: inputs.meanStripRateMax,
     });
     near(have.objective, expected.objective);
@@ -131,7 +131,7 @@ describe("b3: a second pass, field by field", () => {
   const { expected, inputs } = example("b3");
   const input = {
     products,
-    zones: zonesOf("b3"),
+    classes: classesOf("b3"),
     lines,
     hourValue: inputs.hourValue,
     passFeePerAc: inputs.feePerAc,
@@ -161,7 +161,7 @@ describe("b3: a second pass, field by field", () => {
 
 describe("against every vertex of the programme, 500 random small cases", () => {
   const whole = (min: number, max: number): fc.Arbitrary<number> => fc.integer({ min, max });
-  test("one zone, two or three products, floors, salt cap, meter limit, mean cap", () => {
+  test("one class, two or three products, floors, salt cap, meter limit, mean cap", () => {
     const grades = [{ n: 11, p2o5: 52 }, { k2o: 60 }, { n: 18, p2o5: 46 }, { k2o: 22, s: 22 }];
     fc.assert(
       fc.property(
@@ -180,7 +180,7 @@ describe("against every vertex of the programme, 500 random small cases", () => 
         }),
         (c) => {
           const used = [grades[0]!, grades[1]!, ...(c.second > 1 ? [grades[c.second]!] : [])];
-          const zone: OptimumZone = {
+          const zone: OptimumClass = {
             id: "Z",
             fieldId: "F",
             areaAc: c.area,
@@ -191,17 +191,17 @@ describe("against every vertex of the programme, 500 random small cases", () => 
           };
           const input: OptimumInput = {
             products: used.map((grade, p) => ({ id: `P${p}`, grade, pricePerLb: c.prices[p]! / 100 })),
-            zones: [zone],
+            classes: [zone],
             meanStripLbPerAcMost: c.mean,
             meterMostLbPerAc: c.meter,
             shortagePricePerLb: 500,
           };
           const have = splitOptimum(highs, input);
           const short =
-            ((have.zones[0]!.shortLbPerAc.p2o5 ?? 0) + (have.zones[0]!.shortLbPerAc.k2o ?? 0)) *
+            ((have.classes[0]!.shortLbPerAc.p2o5 ?? 0) + (have.classes[0]!.shortLbPerAc.k2o ?? 0)) *
               c.area *
               500 +
-            (have.zones[0]!.floorShortLbPerAc.p2o5 ?? 0) * c.area * 250;
+            (have.classes[0]!.floorShortLbPerAc.p2o5 ?? 0) * c.area * 250;
           near(have.objective + short, leastCost(input), 1e-7);
         },
       ),
@@ -221,7 +221,7 @@ describe("against every vertex of the programme, 500 random small cases", () => 
     });
     fc.assert(
       fc.property(fc.array(zone, { minLength: 1, maxLength: 6 }), whole(0, 100), (cases, room) => {
-        const zones: OptimumZone[] = cases.map((c, i) => ({
+        const classes: OptimumClass[] = cases.map((c, i) => ({
           id: `Z${i}`,
           fieldId: `F${i % 2}`,
           areaAc: c.area,
@@ -234,17 +234,17 @@ describe("against every vertex of the programme, 500 random small cases", () => 
           { id: "0-46-0", grade: { p2o5: 46 }, pricePerLb: 0.35 },
           { id: "0-0-60", grade: { k2o: 60 }, pricePerLb: 0.24 },
         ];
-        const full = (z: OptimumZone): number[] => [z.needLbPerAc.p2o5! / 0.46, z.needLbPerAc.k2o! / 0.6];
-        const floor = (z: OptimumZone): number[] => [
+        const full = (z: OptimumClass): number[] => [z.needLbPerAc.p2o5! / 0.46, z.needLbPerAc.k2o! / 0.6];
+        const floor = (z: OptimumClass): number[] => [
           z.floorLbPerAc!.p2o5! / 0.46,
           z.floorLbPerAc!.k2o! / 0.6,
         ];
-        const lb = (rates: (z: OptimumZone) => number[]): number =>
-          zones.reduce((all, z) => all + (rates(z)[0]! + rates(z)[1]!) * z.areaAc, 0);
-        const acres = zones.reduce((all, z) => all + z.areaAc, 0);
+        const lb = (rates: (z: OptimumClass) => number[]): number =>
+          classes.reduce((all, z) => all + (rates(z)[0]! + rates(z)[1]!) * z.areaAc, 0);
+        const acres = classes.reduce((all, z) => all + z.areaAc, 0);
         const mean = (lb(floor) + ((lb(full) - lb(floor)) * room) / 100) / acres + 1e-9;
         const closed = splitByValue(
-          zones.map((z) => ({
+          classes.map((z) => ({
             id: z.id,
             areaAc: z.areaAc,
             fullLbPerAc: full(z),
@@ -253,11 +253,11 @@ describe("against every vertex of the programme, 500 random small cases", () => 
           })),
           mean,
         );
-        const value = zones.reduce((all, z, i) => {
+        const value = classes.reduce((all, z, i) => {
           const [p, k] = closed.stripLbPerAc[i]!;
           return all + (p! * z.valuePerLb!.p2o5! * 0.46 + k! * z.valuePerLb!.k2o! * 0.6) * z.areaAc;
         }, 0);
-        const have = splitOptimum(highs, { products: single, zones, meanStripLbPerAcMost: mean });
+        const have = splitOptimum(highs, { products: single, classes, meanStripLbPerAcMost: mean });
         near(have.placedValue, value, 1e-7);
       }),
       { seed: 11, numRuns: 500 },
@@ -277,23 +277,30 @@ describe("passes under a target", () => {
   test("six fields: price and choice reach the best of all 64 choices within the gap told, 8 random farms", () => {
     fc.assert(
       fc.property(random, fc.integer({ min: 100, max: 260 }), (cases, mean) => {
-        const zones = cases.map((c, i) => ({
+        const classes = cases.map((c, i) => ({
           id: `Z${i}`,
           fieldId: `F${i}`,
           areaAc: c.area,
           needLbPerAc: { p2o5: c.p, k2o: c.k },
         }));
-        const input = { products, zones, meanStripLbPerAcMost: mean, passFeePerAc: 8, lines, hourValue: 300 };
+        const input = {
+          products,
+          classes,
+          meanStripLbPerAcMost: mean,
+          passFeePerAc: 8,
+          lines,
+          hourValue: 300,
+        };
         const have = splitOptimum(highs, input);
         // Every choice by hand: fields without a pass are forced by needing their whole rate in the strip.
         let best = Number.POSITIVE_INFINITY;
         for (let code = 0; code < 64; code++) {
-          const forced = zones.map((zone, i) =>
-            (code >> i) & 1 ? zone : { ...zone, floorLbPerAc: zone.needLbPerAc },
+          const forced = classes.map((one, i) =>
+            (code >> i) & 1 ? one : { ...one, floorLbPerAc: one.needLbPerAc },
           );
-          const one = splitOptimum(highs, { ...input, zones: forced, passFeePerAc: 0 });
+          const one = splitOptimum(highs, { ...input, classes: forced, passFeePerAc: 0 });
           if (one.notices.length > 0) continue;
-          const fees = zones.reduce((all, zone, i) => all + ((code >> i) & 1 ? 8 * zone.areaAc : 0), 0);
+          const fees = classes.reduce((all, one, i) => all + ((code >> i) & 1 ? 8 * one.areaAc : 0), 0);
           best = Math.min(best, one.objective + fees);
         }
         expect(have.notices.filter((notice) => notice.code !== "passes-not-proven")).toEqual([]);
@@ -306,65 +313,65 @@ describe("passes under a target", () => {
 });
 
 describe("what has no room", () => {
-  const zone: OptimumZone = { id: "Z", fieldId: "F", areaAc: 10, needLbPerAc: { p2o5: 52, k2o: 60 } };
+  const zone: OptimumClass = { id: "Z", fieldId: "F", areaAc: 10, needLbPerAc: { p2o5: 52, k2o: 60 } };
   test("is short, said in a notice, and no crash", () => {
     const have = splitOptimum(highs, {
       products,
-      zones: [zone],
+      classes: [zone],
       meterMostLbPerAc: 150,
       broadcastAllowed: false,
     });
     // 100 lb of each are wanted and 150 fit; a pound short costs the same, so the denser 0-0-60 goes in first.
-    near(have.zones[0]!.shortLbPerAc.p2o5!, 26);
+    near(have.classes[0]!.shortLbPerAc.p2o5!, 26);
     expect(have.notices.map((notice) => notice.code)).toEqual(["need-short"]);
   });
   test("a salt cap beats a floor, and says so", () => {
     const have = splitOptimum(highs, {
       products,
-      zones: [{ ...zone, floorLbPerAc: { k2o: 40 }, saltCapLbPerAc: 30 }],
+      classes: [{ ...zone, floorLbPerAc: { k2o: 40 }, saltCapLbPerAc: 30 }],
     });
     expect(have.notices.map((notice) => notice.code)).toEqual(["floor-short"]);
-    near(have.zones[0]!.floorShortLbPerAc.k2o!, 10);
+    near(have.classes[0]!.floorShortLbPerAc.k2o!, 10);
   });
   test("a meter minimum: nothing or enough", () => {
     const low = { ...zone, needLbPerAc: { p2o5: 10.4 }, valuePerLb: { p2o5: 0.01 } };
-    const have = splitOptimum(highs, { products, zones: [low], meterLeastLbPerAc: 40 });
+    const have = splitOptimum(highs, { products, classes: [low], meterLeastLbPerAc: 40 });
     // 20 lb/ac are needed: the strip would have to bring 40, so all of it is broadcast.
-    expect(have.zones[0]!.stripLbPerAc[0]).toBe(0);
-    near(have.zones[0]!.broadcastLbPerAc[0]!, 20);
+    expect(have.classes[0]!.stripLbPerAc[0]).toBe(0);
+    near(have.classes[0]!.broadcastLbPerAc[0]!, 20);
     const only = splitOptimum(highs, {
       products,
-      zones: [low],
+      classes: [low],
       meterLeastLbPerAc: 40,
       broadcastAllowed: false,
     });
-    near(only.zones[0]!.stripLbPerAc[0]!, 40);
-    near(only.zones[0]!.overLbPerAc.p2o5!, 10.4);
+    near(only.classes[0]!.stripLbPerAc[0]!, 40);
+    near(only.classes[0]!.overLbPerAc.p2o5!, 10.4);
   });
   test("hours below the bare work are refused with the figure", () => {
-    expect(() => splitOptimum(highs, { products, zones: [zone], lines, hoursMost: 0.2 })).toThrow("0.4 h");
+    expect(() => splitOptimum(highs, { products, classes: [zone], lines, hoursMost: 0.2 })).toThrow("0.4 h");
   });
 });
 
 describe("merging and classes", () => {
-  const cells: OptimumZone[] = Array.from({ length: 400 }, (_, i) => ({
+  const cells: OptimumClass[] = Array.from({ length: 400 }, (_, i) => ({
     id: `C${i}`,
     fieldId: `F${i % 2}`,
     areaAc: 0.1 + (i % 7) / 50,
     needLbPerAc: { p2o5: (i * 7) % 61, k2o: (i * 13) % 89 },
     valuePerLb: { p2o5: 0.05, k2o: 0.02 },
   }));
-  test("equal zones as one: the same optimum", () => {
+  test("equal classes as one: the same optimum", () => {
     const doubled = cells
       .slice(0, 60)
       .flatMap((zone) => [zone, { ...zone, id: `${zone.id}b`, areaAc: zone.areaAc * 2 }]);
-    expect(mergeEqualZones(doubled).zones.length).toBe(60);
-    // A hair's difference in a value that costs nothing keeps the zones apart.
+    expect(mergeEqualClasses(doubled).classes.length).toBe(60);
+    // A hair's difference in a value that costs nothing keeps the classes apart.
     const apart = doubled.map((zone, i) => ({ ...zone, mostLbPerAc: { n: 500 + i } }));
-    expect(mergeEqualZones(apart).zones.length).toBe(120);
+    expect(mergeEqualClasses(apart).classes.length).toBe(120);
     const input = { products, meanStripLbPerAcMost: 90, lines, hourValue: 200 };
-    const merged = splitOptimum(highs, { ...input, zones: doubled });
-    const single = splitOptimum(highs, { ...input, zones: apart });
+    const merged = splitOptimum(highs, { ...input, classes: doubled });
+    const single = splitOptimum(highs, { ...input, classes: apart });
     near(merged.objective, single.objective);
     near(merged.worth.dollarsPerLb, single.worth.dollarsPerLb, 1e-7);
   });

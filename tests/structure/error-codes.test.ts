@@ -9,7 +9,7 @@ const page = resolve(import.meta.dirname, "../../docs/errors.md");
 /** Codes that are not written where the error is made, with the reason. */
 const PASSED_ON = [
   { path: "src/interpolate/band-threads.ts", piece: "code", why: "an error of a thread, made there" },
-  { path: "src/formats/strict.ts", piece: "question.key", why: "a question's key, told in its own text" },
+  { path: "src/formats/refusal-of.ts", piece: "question.key", why: "a question's key, told in its own text" },
   { path: "src/plan/band-factor.ts", piece: "error.code", why: "the error again, with its key" },
   { path: "src/plan/field-rule.ts", piece: "error.code", why: "the error again, with its field" },
 ];

@@ -1,6 +1,7 @@
-import { LB_PER_AC_PER_MG_PER_M2, writeZip } from "../../src/formats/index.ts";
+import { writeZip } from "../../src/formats/index.ts";
 import { WGS84_PRJ } from "../../src/formats/wgs84-prj.ts";
 import { writeDbf } from "../../src/formats/write-dbf.ts";
+import { MG_PER_M2_PER_LB_PER_AC } from "../../src/units/index.ts";
 import type { DrivenPoint } from "./drive-log.ts";
 
 const utf8 = new TextEncoder();
@@ -96,7 +97,7 @@ export function logTaskDataZip(
       Math.round(widthFt * 304.8),
       ...bins.flatMap((points) => {
         const { target, applied } = points[k]!;
-        return [target, applied].map((rate) => Math.round(rate / LB_PER_AC_PER_MG_PER_M2));
+        return [target, applied].map((rate) => Math.round(rate * MG_PER_M2_PER_LB_PER_AC));
       }),
     ];
     const changed = values.flatMap((value, v) => (value === last[v] ? [] : [[v, value] as const]));

@@ -19,16 +19,16 @@ function solveSquare(rows: number[][]): number[] | null {
 }
 
 /**
- * Least cost of one zone by trying every strip rate at a corner of the strip's limits and of the needs. The rest of each
+ * Least cost of one class by trying every strip rate at a corner of the strip's limits and of the needs. The rest of each
  * need is brought at its least cost by broadcast, itself tried corner by corner. Nothing is taken from the code under test.
  */
 export function leastCost(input: OptimumInput): number {
-  const { products, zones, shortagePricePerLb: short = 0 } = input;
-  const zone = zones[0]!;
+  const { products, classes, shortagePricePerLb: short = 0 } = input;
+  const only = classes[0]!;
   const n = products.length;
   const share = (p: number, key: "n" | "p2o5" | "k2o" | "s"): number => (products[p]!.grade[key] ?? 0) / 100;
-  const need = { p2o5: zone.needLbPerAc.p2o5 ?? 0, k2o: zone.needLbPerAc.k2o ?? 0 };
-  const floor = zone.floorLbPerAc?.p2o5 ?? 0;
+  const need = { p2o5: only.needLbPerAc.p2o5 ?? 0, k2o: only.needLbPerAc.k2o ?? 0 };
+  const floor = only.floorLbPerAc?.p2o5 ?? 0;
   // Cheapest pound of a nutrient by broadcast; the products here bring one of the two needed nutrients each.
   const cheapest = (key: "p2o5" | "k2o"): number =>
     Math.min(
@@ -42,7 +42,7 @@ export function leastCost(input: OptimumInput): number {
       (all, key) =>
         all +
         Math.max(0, need[key] - placed(key)) * cheapest(key) -
-        placed(key) * (zone.valuePerLb?.[key] ?? 0),
+        placed(key) * (only.valuePerLb?.[key] ?? 0),
       0,
     );
     return product + rest + (Math.max(0, floor - placed("p2o5")) * short) / 2;
@@ -63,7 +63,7 @@ export function leastCost(input: OptimumInput): number {
     );
     limit([...products.map((_, q) => (q === p ? 1 : 0)), most]);
   }
-  limit([...products.map((_, p) => share(p, "n") + share(p, "k2o") + share(p, "s")), zone.saltCapLbPerAc!]);
+  limit([...products.map((_, p) => share(p, "n") + share(p, "k2o") + share(p, "s")), only.saltCapLbPerAc!]);
   limit([...products.map(() => 1), Math.min(input.meterMostLbPerAc!, input.meanStripLbPerAcMost!)]);
   planes.push([...products.map((_, p) => share(p, "p2o5")), need.p2o5]);
   planes.push([...products.map((_, p) => share(p, "p2o5")), floor]);
@@ -82,5 +82,5 @@ export function leastCost(input: OptimumInput): number {
     for (let i = from; i < planes.length; i++) choose(i + 1, [...chosen, planes[i]!]);
   };
   choose(0, []);
-  return best * zone.areaAc;
+  return best * only.areaAc;
 }

@@ -61,20 +61,25 @@ export interface PassRun {
 /** A layer with what the map draws for it. */
 export interface DrawnLayer {
   readonly layer: Layer;
-  /** Flat steps: for class k the land at or above its lower limit, lowest class first; later ones lie over earlier ones. */
-  readonly bands: readonly Band[];
-  /** Lines along which the test equals its critical level. */
-  readonly critical: readonly (readonly LonLat[])[];
+  /** Null for passes and dots. */
+  readonly shapes: StepShapes | null;
   /** Dots of a broadcast layer: lon, lat, radius in metres, step. */
   readonly dots: Float64Array<ArrayBuffer> | null;
 }
 
-export interface Band {
-  readonly step: number;
-  /** Polygons of rings. */
-  readonly polygons: readonly LonLatRings[];
-  /** The class's lower edge. */
-  readonly edge: readonly (readonly LonLat[])[];
+/**
+ * Flat steps in arrays that the map draws as they are: the region at or above each limit of the classes, least first,
+ * later ones over earlier ones, and the lines along which a test equals its critical level.
+ */
+export interface StepShapes {
+  /** lon, lat of every corner of the rings; a ring's first corner is not repeated. */
+  readonly places: Float64Array<ArrayBuffer>;
+  /** Number of the first corner of each ring, and of all corners at the end. */
+  readonly rings: Uint32Array<ArrayBuffer>;
+  /** Which limit each ring's region lies above; -1 for a critical line, which bounds none. */
+  readonly limits: Int16Array<ArrayBuffer>;
+  /** Numbers of three corners each that fill the regions, in the order of the limits. */
+  readonly triangles: Uint32Array<ArrayBuffer>;
 }
 
 /** A layer by an earlier state of the plan, in the classes it has now. */

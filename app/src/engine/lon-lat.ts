@@ -4,7 +4,7 @@ import type { LonLat, LonLatRings } from "./protocol.ts";
 type ToLonLat = (plane: Point) => Point;
 
 /** A ring as the map wants it: degrees, the first vertex once more at the end. */
-export function closedRing(ring: Ring, toLonLat: ToLonLat): LonLat[] {
+function closedRing(ring: Ring, toLonLat: ToLonLat): LonLat[] {
   const places = ring.map(toLonLat);
   if (places[0]) places.push(places[0]);
   return places;

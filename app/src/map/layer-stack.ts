@@ -1,7 +1,7 @@
 import type { FeatureCollection } from "geojson";
 import type { CustomLayerInterface, GeoJSONSource, Map as MapLibre } from "maplibre-gl";
 import { colours } from "#core";
-import { emptySource, OVER_PASSES, type PlatLayer, platLayers } from "./style.ts";
+import { emptySource, OVER_OWN_LAYERS, type PlatLayer, platLayers } from "./style.ts";
 
 type Kind = "paint" | "layout" | "filter";
 
@@ -16,11 +16,11 @@ export class LayerStack {
   /** From the ground up. */
   private readonly order: readonly string[];
 
-  /** `passes` is the id of the layer that is no shapes. */
-  constructor(map: MapLibre, passes: string) {
+  /** `own`: ids of the layers that draw themselves, from the ground up. */
+  constructor(map: MapLibre, own: readonly string[]) {
     this.map = map;
     this.layers = new Map(platLayers().map((layer) => [layer.id, layer]));
-    this.order = [...this.layers.keys()].flatMap((id) => (id === OVER_PASSES ? [passes, id] : [id]));
+    this.order = [...this.layers.keys()].flatMap((id) => (id === OVER_OWN_LAYERS ? [...own, id] : [id]));
   }
 
   /** Put a layer that draws itself at its place. */
@@ -52,13 +52,10 @@ export class LayerStack {
   /** The paper's and the lines' colours of a theme; what is set by the data stays. */
   wear(theme: "light" | "sun"): void {
     const isSun = theme === "sun";
-    this.map.setPaintProperty("paper", "background-color", isSun ? colours.white : colours.paper);
     // Ground of the lowest class is paper too, whatever its data say.
     const ground = ["literal", [colours.paper, colours.sheet]];
     const fill = ["case", ["in", ["get", "colour"], ground], colours.white, ["get", "colour"]];
-    for (const layer of ["bands", "farm-fill"]) {
-      this.set(layer, "paint", "fill-color", isSun ? fill : ["get", "colour"]);
-    }
+    this.set("farm-fill", "paint", "fill-color", isSun ? fill : ["get", "colour"]);
     for (const { id, paint } of platLayers()) {
       const given = paint as Readonly<Record<string, unknown>>;
       const worn = isSun ? sunPaint(given) : given;

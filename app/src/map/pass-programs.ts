@@ -14,7 +14,7 @@ const NONE_DOT_PX = 1.6;
  * A segment as four corners. Rules and hairlines run from end to end, ticks across the first end. Widths of rules are
  * ground, the others are pixels; half a pixel more on either side holds the edge's fading.
  */
-const corners = `#version 300 es
+export const passCorners: string = `#version 300 es
 precision highp float;
 precision highp int;
 uniform mat4 to_clip;
@@ -61,7 +61,7 @@ void main() {
   gl_Position = vec4(at_px / view_px * 2.0, 0.0, 1.0);
 }`;
 
-const ground = `#version 300 es
+export const passGround: string = `#version 300 es
 precision highp float;
 precision highp int;
 uniform vec4 line_ink;
@@ -84,19 +84,3 @@ export const ENDS = 0;
 export const WIDTH_AND_NUMBER = 1;
 export const COLOUR = 2;
 export const SHARE_AND_GAP = 3;
-
-/** The one program for rules, ticks and hairlines. Whether it is sound is asked when it is first used. */
-export function passProgram(gl: WebGL2RenderingContext): WebGLProgram {
-  const program = gl.createProgram()!;
-  for (const [kind, text] of [
-    [gl.VERTEX_SHADER, corners],
-    [gl.FRAGMENT_SHADER, ground],
-  ] as const) {
-    const shader = gl.createShader(kind)!;
-    gl.shaderSource(shader, text);
-    gl.compileShader(shader);
-    gl.attachShader(program, shader);
-  }
-  gl.linkProgram(program);
-  return program;
-}

@@ -15,20 +15,22 @@ import {
   groundShapes,
   keptOffShapes,
   lineShapes,
-  maskShapes,
   passNames,
   sampleShapes,
-  stepShapes,
 } from "./shapes.ts";
-import { paperStyle } from "./style.ts";
+import { StepLayer } from "./step-layer.ts";
+import { bareStyle } from "./style.ts";
 
 setWorkerUrl(workerUrl);
 
-/** The layer of the passes. */
+/** The layers that draw themselves. */
+const STEPS = "steps";
 const PASSES = "passes";
 /** A piece of work longer than this is followed by a pause, ms. */
 const LET_GO_MS = 10;
-/** Metres in a pixel at zoom 0 on the equator, tiles of 512. */
+/** The map's square at zoom 0, px. */
+const SQUARE_PX = 512;
+/** Metres in a pixel at zoom 0 on the equator. */
 const M_PER_PX = 78_271.517;
 /** A pass narrower than this shows with its neighbours as one, px. */
 const NARROWEST_PX = 4;
@@ -53,7 +55,9 @@ export class PlatMap {
   private isGone = false;
   /** What of the farm's shapes is on the map. */
   private farmShown: string | undefined = undefined;
+  private hasSteps = false;
   private passes: PassLines | null = null;
+  private readonly stepped: StepLayer;
   private readonly ruled: PassLayer;
   private segmentM = 30;
   /** Shapes given that the map has not been told yet. */
@@ -67,7 +71,7 @@ export class PlatMap {
     const start = performance.now();
     this.map = new MapLibre({
       container,
-      style: paperStyle(),
+      style: bareStyle(),
       attributionControl: false,
       interactive: !isStill,
       keyboard: false,
@@ -84,13 +88,17 @@ export class PlatMap {
     });
     performance.measure("map library begins", { start });
     this.map.touchZoomRotate.disableRotation();
-    this.layers = new LayerStack(this.map, PASSES);
+    this.layers = new LayerStack(this.map, [STEPS, PASSES]);
+    this.stepped = new StepLayer(STEPS, () => SQUARE_PX * 2 ** this.map.getZoom());
     this.ruled = new PassLayer(PASSES, () => this.pxPerM());
     this.ready = new Promise((resolve) => void this.map.once("style.load", () => resolve()));
     // A new card knows nothing of a layer that draws itself.
     this.map.on("webglcontextrestored", () => {
       this.ready = new Promise((resolve) => void this.map.once("style.load", () => resolve()));
-      if (this.passes) this.draw((on) => on.lay(this.ruled));
+      this.draw((on) => {
+        if (this.hasSteps) on.lay(this.stepped);
+        if (this.passes) on.lay(this.ruled);
+      });
     });
     this.map.on("mousemove", (event) => hooks.hovered([event.lngLat.lng, event.lngLat.lat]));
     this.map.on("mouseout", () => hooks.hovered(null));
@@ -164,21 +172,20 @@ export class PlatMap {
   wear(theme: "light" | "sun"): void {
     this.draw((on) => {
       on.wear(theme);
+      this.stepped.wear(theme);
       this.ruled.wear(theme);
     });
   }
 
   showGround(ground: Edge | null): void {
-    this.draw((on) => {
-      on.put("ground", ground && groundShapes(ground));
-      on.put("mask", ground && maskShapes(ground));
-    });
+    this.draw((on) => on.put("ground", ground && groundShapes(ground)));
   }
 
   showSteps(drawn: DrawnLayer | null, ground: Ground | null): void {
-    const both = drawn && ground;
     this.draw((on) => {
-      on.put("steps", both && stepShapes(drawn, ground));
+      this.hasSteps = drawn !== null && ground !== null;
+      this.stepped.showSteps(drawn, ground);
+      if (this.hasSteps) on.lay(this.stepped);
       performance.mark("map told");
     });
   }
@@ -263,7 +270,8 @@ export class PlatMap {
         reportError(error);
       }
       // What was on the map already leaves nothing to draw, and the map says nothing of it.
-      if (this.waiting === 0 && this.map.loaded() && !this.ruled.isBehind) this.hooks.idle(true);
+      if (this.waiting === 0 && this.map.loaded() && !this.stepped.isBehind && !this.ruled.isBehind)
+        this.hooks.idle(true);
       if (performance.now() - start > LET_GO_MS) await breathe();
     });
   }

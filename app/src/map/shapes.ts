@@ -1,6 +1,5 @@
 import type { Feature, FeatureCollection, Position } from "geojson";
-import { colours, ramps } from "#core";
-import type { DrawnLayer, Ground, LonLat, LonLatRings, PassLines } from "../engine/protocol.ts";
+import type { Ground, LonLat, LonLatRings, PassLines } from "../engine/protocol.ts";
 
 const collection = (features: Feature[]): FeatureCollection => ({
   type: "FeatureCollection",
@@ -30,10 +29,8 @@ const point = (at: LonLat, properties: Feature["properties"]): Feature => ({
 /** What is drawn of a field before it is worked out. */
 export type Edge = Pick<Ground, "boundary" | "box">;
 
-export const groundShapes = (ground: Edge): FeatureCollection => collection([polygons(ground.boundary, {})]);
-
-/** Paper over everything outside the field and in its holes. */
-export function maskShapes({ boundary, box: [west, south, east, north] }: Edge): FeatureCollection {
+/** The field, and paper over everything outside it and in its holes. */
+export function groundShapes({ boundary, box: [west, south, east, north] }: Edge): FeatureCollection {
   const wide = 0.5;
   const around: LonLat[] = [
     [west - wide, south - wide],
@@ -44,29 +41,10 @@ export function maskShapes({ boundary, box: [west, south, east, north] }: Edge):
   ];
   const outers = boundary.map((polygon) => polygon[0]!);
   const holes = boundary.flatMap((polygon) => polygon.slice(1).map((hole) => [hole]));
-  return collection([polygons([[around, ...outers], ...holes], {})]);
-}
-
-const colourOf = ({ layer }: DrawnLayer, step: number): string =>
-  step < 0 ? colours.paper : ramps[layer.classes.ramp][step]!;
-
-/**
- * The ground in the colour of the least class, then every region above a limit over it; the classes' edges; the critical
- * line. Together, so that a move has the map cut and draw them once.
- */
-export function stepShapes(drawn: DrawnLayer, ground: Ground): FeatureCollection {
-  const base = polygons(ground.boundary, {
-    order: 0,
-    colour: colourOf(drawn, drawn.layer.classes.steps[0]!),
-  });
-  const bands = drawn.bands.map((band, k) =>
-    polygons(band.polygons, { order: k + 1, colour: colourOf(drawn, band.step) }),
-  );
-  const { hasNone } = drawn.layer.classes;
-  const edges = drawn.bands.map((band, k) =>
-    lines(band.edge, { is: hasNone && k === 0 ? "none-edge" : "edge" }),
-  );
-  return collection([base, ...bands, ...edges, lines(drawn.critical, { is: "critical" })]);
+  return collection([
+    polygons(boundary, { is: "field" }),
+    polygons([[around, ...outers], ...holes], { is: "around" }),
+  ]);
 }
 
 /** Pass numbers at the ends towards A; every tenth and fifth come first where room is short. */

@@ -3,17 +3,13 @@ import type {
   GeoJSONSourceSpecification,
   StyleSpecification,
 } from "maplibre-gl";
-import { colours, lineWeights, noneEdge } from "#core";
+import { colours, lineWeights } from "#core";
 
 /** Faces for text on the map; drawn from the computer's own fonts, nothing is fetched. */
 const MAP_FACES: string[] = ["Liberation Sans", "Arial", "sans-serif"];
 
-/** Paper, before anything is laid on it. No tiles, no glyphs, no sprite. */
-export const paperStyle = (): StyleSpecification => ({
-  version: 8,
-  sources: {},
-  layers: [{ id: "paper", type: "background", paint: { "background-color": colours.paper } }],
-});
+/** Nothing is laid on the page's paper yet. No tiles, no glyphs, no sprite. */
+export const bareStyle = (): StyleSpecification => ({ version: 8, sources: {}, layers: [] });
 
 /**
  * Cut for the map at this zoom at most: a field lies in one or two cuts then, 0.2 m fine, whatever it is seen from.
@@ -27,10 +23,11 @@ export const emptySource = (): GeoJSONSourceSpecification => ({
   maxzoom: CUT_ZOOM,
 });
 
-/** The passes, which are no shapes, lie under this layer. */
-export const OVER_PASSES = "critical-casing";
+/** Layers that draw themselves lie under this one: the paper around the field covers what of them lies there. */
+export const OVER_OWN_LAYERS = "around";
 
-const IS_CRITICAL: ExpressionFilterSpecification = ["==", ["get", "is"], "critical"];
+/** The field's own shape beside the paper around it. */
+const IS_FIELD: ExpressionFilterSpecification = ["==", ["get", "is"], "field"];
 
 /** A fill whose edge lies under a line needs no smooth edge of its own. */
 const UNDER_A_LINE = { "fill-antialias": false } as const;
@@ -53,45 +50,20 @@ export const platLayers = (): PlatLayer[] => [
     id: "ground-fill",
     type: "fill",
     source: "ground",
+    filter: IS_FIELD,
     paint: { "fill-color": colours.sheet, ...UNDER_A_LINE },
   },
   {
-    id: "bands",
+    id: "around",
     type: "fill",
-    source: "steps",
-    filter: ["==", ["geometry-type"], "Polygon"],
-    layout: { "fill-sort-key": ["get", "order"] },
-    paint: { "fill-color": ["get", "colour"], "fill-antialias": true },
+    source: "ground",
+    filter: ["==", ["get", "is"], "around"],
+    paint: { "fill-color": colours.paper, ...UNDER_A_LINE },
   },
-  { ...line("edges", "steps", colours.ink2, lineWeights.contour), filter: ["==", ["get", "is"], "edge"] },
-  {
-    id: "none-edges",
-    type: "line",
-    source: "steps",
-    filter: ["==", ["get", "is"], "none-edge"],
-    paint: {
-      "line-color": colours.ink,
-      "line-width": noneEdge.width,
-      "line-dasharray": noneEdge.dashes.map((px) => px / noneEdge.width),
-    },
-  },
-  { ...line("critical-casing", "steps", colours.paper, lineWeights.critical + 2), filter: IS_CRITICAL },
-  {
-    id: "critical",
-    type: "line",
-    source: "steps",
-    filter: IS_CRITICAL,
-    paint: {
-      "line-color": colours.ink,
-      "line-width": lineWeights.critical,
-      "line-dasharray": [4.5, 1.5],
-    },
-  },
-  { id: "mask", type: "fill", source: "mask", paint: { "fill-color": colours.paper, ...UNDER_A_LINE } },
+  { ...line("boundary", "ground", colours.ink, lineWeights.boundary), filter: IS_FIELD },
   line("farm-edges", "farm", colours.ink, lineWeights.medium),
   chosen("chosen-casing", colours.paper, 8),
   chosen("chosen", colours.flag, 3.4),
-  line("boundary", "ground", colours.ink, lineWeights.boundary),
   line("kept-off-casing", "kept-off", colours.paper, 3.4),
   {
     ...line("kept-off", "kept-off", colours.ink, lineWeights.boundary),

@@ -1,6 +1,4 @@
+import { dayOfClock } from "#core";
+
 /** The day of this computer's clock, YYYY-MM-DD. */
-export function today(): string {
-  const now = new Date();
-  const two = (number: number): string => String(number).padStart(2, "0");
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-}
+export const today = (): string => dayOfClock(new Date());

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import {
   type CatchUp,
-  type CatchUpZone,
+  type CatchUpClass,
   catchUp,
   meterFactorOfFills,
   type OxideAmounts,
@@ -15,7 +15,7 @@ import { Ticket } from "./shapes.ts";
 const number = z.number();
 const maybe = z.exactOptional(z.number());
 const Oxides: z.ZodType<OxideAmounts> = z.strictObject({ p2o5: number, k2o: number });
-const Zone: z.ZodType<CatchUpZone> = z.strictObject({
+const Class: z.ZodType<CatchUpClass> = z.strictObject({
   id: z.string(),
   fieldId: z.string(),
   areaAc: number,
@@ -50,7 +50,7 @@ const AppliedShape = z.strictObject({
   ),
   catchUp: z.exactOptional(
     z.strictObject({
-      zones: z.array(Zone),
+      classes: z.array(Class),
       meterFactor: maybe,
       minimum: Oxides,
       productPercent: Oxides,

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { InputError } from "../../errors/index.ts";
+import { readJson } from "../../formats/index.ts";
 import type { Call } from "../command.ts";
 import { gatherInput } from "../gather-input.ts";
 
@@ -13,15 +14,7 @@ export async function readCalculation(call: Call, path: string): Promise<ReadSha
   if (files.size !== 1 || bytes === undefined) {
     throw new InputError("not-json", `${name} is a folder`, "Give one JSON file.");
   }
-  let value: unknown;
-  try {
-    value = JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(bytes));
-  } catch (cause) {
-    const why = cause instanceof Error ? cause.message : String(cause);
-    throw new InputError("not-json", `${name}: not readable as JSON (${why}).`, "Mend it in a text editor.", {
-      cause,
-    });
-  }
+  const value = readJson(bytes, name);
   return (shape) => {
     const parsed = shape.safeParse(value);
     if (parsed.success) return parsed.data;

@@ -8,9 +8,10 @@ import type { Call, Command, Outcome } from "../command.ts";
 import { realDisk } from "../disk-calls.ts";
 import { exit } from "../exit.ts";
 import { addToLedger } from "../ledger-file.ts";
-import { planFolder } from "../plan-folder.ts";
+import { planFolder } from "../open-plan.ts";
+import { prepareOut } from "../out-folder.ts";
 import { readLogs } from "../read-logs.ts";
-import { runPlan } from "../run-plan.ts";
+import { exitOf, runPlan } from "../run-plan.ts";
 import { dayOr } from "../today.ts";
 import { appliedFieldWords } from "../words/applied-field-words.ts";
 import { appliedWords } from "../words/applied-words.ts";
@@ -48,7 +49,11 @@ async function applied(call: Call): Promise<Outcome> {
     const result = appliedOf(await readCalculation(call, given.input));
     return { exit: exit.done, data: appliedWords(result).join("\n"), json: result };
   }
-  const { plan, source, result, ledger } = await runPlan(call, given.plan);
+  const { out } = call.options;
+  if (out !== undefined) await prepareOut(call, out);
+  const worked = await runPlan(call, given.plan);
+  const { result } = worked;
+  const { plan, ledger } = result;
   const { logs, pounds } = await readLogs(call, plan);
   const fields = logs.length === 0 ? result.fields : fieldsOfLog(result.fields, logs);
   if (fields.length === 0) {
@@ -70,10 +75,9 @@ async function applied(call: Call): Promise<Outcome> {
     return { field, applied: appliedField(plan, field, own, pounds) };
   });
   const words = made.flatMap(({ field, applied: one }) => [...appliedFieldWords(one, field), ""]);
-  const { out } = call.options;
   if (out !== undefined) {
     const maps = new Map(made.map(({ field, applied: one }) => [field.field.id, one.catchUp.prescriptions]));
-    const count = await writeMapsFolder(call, out, source, result, maps);
+    const count = await writeMapsFolder(call, out, worked, maps);
     words.push(
       `${counted(count, "catch-up map")} in ${out}; delete the planned maps named above from stick and display first.`,
     );
@@ -85,7 +89,7 @@ async function applied(call: Call): Promise<Outcome> {
     words.push(`${counted(entries.length, "line")} written into the plan's ledger.`);
   }
   return {
-    exit: exit.done,
+    exit: exitOf(result),
     data: words.join("\n"),
     json: { fields: made.map(({ applied: one }) => asJson(one)) },
   };

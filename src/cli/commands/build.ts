@@ -1,13 +1,12 @@
 import { InputError, noticeLines } from "../../errors/index.ts";
-import { LEDGER_PATH, readPlan, run } from "../../plan/index.ts";
+import { run } from "../../plan/index.ts";
 import { buildFiles, resultJson } from "../../publish/index.ts";
 import { summary } from "../../report/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
-import { exit } from "../exit.ts";
-import { openPlan } from "../open-plan.ts";
+import { planFiles, readPlanAt } from "../open-plan.ts";
+import { prepareOut, writeOut } from "../out-folder.ts";
 import { openBandThreads } from "../parallel-bands.ts";
-import { runOptions } from "../run-plan.ts";
-import { prepareFolder, publishFolder } from "../swap.ts";
+import { exitOf, runOptions } from "../run-plan.ts";
 import { toolVersion } from "../version.ts";
 
 /** `build PLAN --out DIR`: the whole job, to files on disk. */
@@ -24,8 +23,7 @@ export const command: Command = {
 };
 
 async function build(call: Call): Promise<Outcome> {
-  const { options, talk, signal } = call;
-  const out = options.out;
+  const { out } = call.options;
   if (out === undefined) {
     throw new InputError(
       "no-out",
@@ -33,28 +31,16 @@ async function build(call: Call): Promise<Outcome> {
       "Add --out DIR, such as --out out/spring.",
     );
   }
-  for (const notice of await prepareFolder(out, options.overwrite)) talk.say(notice.message);
-  const source = await openPlan(call.operands[0]!, call.readStandardInput);
-  for (const notice of source.notices) talk.say(notice.message);
-  const planFiles = new Map([["plan.json", await source.read("plan.json")]]);
-  const plan = readPlan(planFiles.get("plan.json")!, "plan.json");
+  await prepareOut(call, out);
+  const { source, plan } = await readPlanAt(call, call.operands[0]!);
   const threads = openBandThreads();
   const result = await run(plan, source, { parallel: threads, ...runOptions(call) }).finally(threads.close);
-  const present = new Set(await source.list());
-  for (const path of [...plan.sources.map((one) => one.path), LEDGER_PATH]) {
-    if (present.has(path)) planFiles.set(path, await source.read(path));
-  }
-  const files = buildFiles(result, toolVersion(), planFiles);
-  const leftovers = await publishFolder(out, files, {
-    overwrite: options.overwrite,
-    signal,
-    onProgress: (done, total) => talk.progress("Writing file", done, total),
-  });
-  for (const notice of leftovers) talk.say(notice.message);
+  const files = buildFiles(result, toolVersion(), await planFiles(source, plan));
+  await writeOut(call, out, files);
   const notices = [...result.notices, ...result.fields.flatMap((field) => field.notices)];
-  for (const line of noticeLines(notices, "all are in result.json")) talk.say(line);
+  for (const line of noticeLines(notices, "all are in result.json")) call.talk.say(line);
   return {
-    exit: result.refused.length > 0 ? exit.partly : exit.done,
+    exit: exitOf(result),
     data: `${summary(result)}\n\n${whereFilesAre(out, files)}`,
     json: resultJson(result),
   };

@@ -3,7 +3,7 @@ import { capacityOf } from "../calculations/capacity.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
-import { runPlan } from "../run-plan.ts";
+import { exitOf, runPlan } from "../run-plan.ts";
 import { capacityOfPlanWords, capacityWords } from "../words/capacity-words.ts";
 
 /** `capacity PLAN` or `capacity --input X.json`: acres a fill, an hour, a day, and who waits. */
@@ -32,7 +32,7 @@ async function ofPlan(call: Call, operand: string): Promise<Outcome> {
   const found = planCapacity(result);
   const points = ratePoints(found.figures, found.all, aroundRates(found.all.rateLbPerAc));
   return {
-    exit: result.refused.length > 0 ? exit.partly : exit.done,
+    exit: exitOf(result),
     data: capacityOfPlanWords(found, points),
     json: { ...found, points },
   };

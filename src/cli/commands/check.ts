@@ -13,9 +13,10 @@ import {
 import { counted } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
-import { openPlan } from "../open-plan.ts";
+import { readPlanAt } from "../open-plan.ts";
 import { openSource } from "../open-source.ts";
 import { recoverSwap } from "../recover-swap.ts";
+import { sayNotices } from "../talk.ts";
 
 /** `check DIR`: holds a written set against its manifest. */
 export const command: Command = {
@@ -33,9 +34,9 @@ export const command: Command = {
 
 async function check(call: Call): Promise<Outcome> {
   const folder = call.operands[0]!;
-  if (folder !== "-") for (const notice of await recoverSwap(folder)) call.talk.say(notice.message);
+  if (folder !== "-") sayNotices(call.talk, await recoverSwap(folder));
   const source = await openSource(folder, call.readStandardInput);
-  for (const notice of source.notices) call.talk.say(notice.message);
+  sayNotices(call.talk, source.notices);
   const present = await source.list();
   if (present.includes(journalPath)) {
     const message = `${folder} is incomplete: writing it was interrupted before its ${manifestPath}`;
@@ -94,8 +95,7 @@ async function check(call: Call): Promise<Outcome> {
 /** Throws `older-than-plan` when the plan given is not the one the set was made from. */
 async function refuseOlder(madeFrom: string, planSha256: string, folder: string, call: Call): Promise<void> {
   const operand = call.options.plan!;
-  const source = await openPlan(operand, call.readStandardInput);
-  const plan = readPlan(await source.read("plan.json"), `${operand}/plan.json`);
+  const { source, plan } = await readPlanAt(call, operand);
   const changed = planHash(plan) === madeFrom ? [] : [operand];
   const present = await source.list();
   for (const { path, sha256 } of plan.sources) {

@@ -8,7 +8,7 @@ import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { allInJson } from "../explain.ts";
 import { numberOption, numbersOption } from "../number-option.ts";
-import { runPlan } from "../run-plan.ts";
+import { exitOf, runPlan } from "../run-plan.ts";
 import { assumedWords, fieldFillWords } from "../words/plan-words.ts";
 import { fillWords } from "../words/refill-words.ts";
 
@@ -32,7 +32,8 @@ async function fills(call: Call): Promise<Outcome> {
     const result = fillsOf(await readCalculation(call, given.input));
     return { exit: exit.done, data: fillWords(result).join("\n"), json: result };
   }
-  const { plan, result } = await runPlan(call, given.plan);
+  const { result } = await runPlan(call, given.plan);
+  const { plan } = result;
   const stand = standOf(
     call,
     rigFigures(plan).bins.map((bin) => bin.residualLb),
@@ -62,7 +63,7 @@ async function fills(call: Call): Promise<Outcome> {
     notices: doubts,
   };
   return {
-    exit: result.refused.length > 0 ? exit.partly : exit.done,
+    exit: exitOf(result),
     data: [...words, ...assumedWords(made[0]!.fills.assumed)].join("\n"),
     json,
   };

@@ -1,12 +1,6 @@
 import { InputError, type Notice, noticeLines } from "../../errors/index.ts";
-import {
-  fieldStands,
-  type LedgerEntry,
-  type LedgerEvent,
-  readLedger,
-  standingEntries,
-} from "../../ledger/index.ts";
-import { ownProducts, oxideIn, readPlan } from "../../plan/index.ts";
+import { type LedgerEntry, type LedgerEvent, readLedger, standingEntries } from "../../ledger/index.ts";
+import { LEDGER_PATH, ownProducts, oxideIn } from "../../plan/index.ts";
 import { type Product, productById } from "../../products/index.ts";
 import { ledgerOf, type TypedEvent, TypedEvents } from "../calculations/ledger.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
@@ -16,9 +10,8 @@ import { exit } from "../exit.ts";
 import { allInJson } from "../explain.ts";
 import { addToLedger, ledgerBytes } from "../ledger-file.ts";
 import { numberOption } from "../number-option.ts";
-import { openPlan } from "../open-plan.ts";
-import { planFolder } from "../plan-folder.ts";
-import { ledgerName, plannedFields, runPlan } from "../run-plan.ts";
+import { planFolder, readPlanAt } from "../open-plan.ts";
+import { exitOf, runPlan } from "../run-plan.ts";
 import { dayOr, today } from "../today.ts";
 import { entryWords, standWords } from "../words/ledger-words.ts";
 
@@ -43,20 +36,20 @@ async function ledger(call: Call): Promise<Outcome> {
   }
   const typed = await eventsOf(call);
   if (typed.length > 0) return await write(call, given.plan, typed);
-  const { result, ledger: read } = await runPlan(call, given.plan);
-  const fields = fieldStands(read.entries, plannedFields(result));
-  const lines = read.entries.map(entryWords);
+  const { result } = await runPlan(call, given.plan);
+  const { stands: fields } = result;
+  const { entries } = result.ledger;
+  const lines = entries.map(entryWords);
   return {
-    exit: result.refused.length > 0 ? exit.partly : exit.done,
+    exit: exitOf(result),
     data: [...standWords(fields), ...(lines.length > 0 ? ["", ...lines] : [])].join("\n"),
-    json: { fields, entries: read.entries },
+    json: { fields, entries },
   };
 }
 
 async function write(call: Call, operand: string, typed: readonly TypedEvent[]): Promise<Outcome> {
   const folder = planFolder(operand);
-  const source = await openPlan(folder, call.readStandardInput);
-  const plan = readPlan(await source.read("plan.json"), "plan.json");
+  const { plan } = await readPlanAt(call, folder);
   const own = ownProducts(plan);
   const events = typed.map((event) => withOxides(event, own));
   for (const event of events) {
@@ -72,7 +65,7 @@ async function write(call: Call, operand: string, typed: readonly TypedEvent[]):
   }
   const date = dayOr(call.options.date);
   const entries = addToLedger(folder, date, events, realDisk);
-  const all = readLedger(ledgerBytes(folder, realDisk), ledgerName).entries;
+  const all = readLedger(ledgerBytes(folder, realDisk), LEDGER_PATH).entries;
   const notices = [...afterToday(date), ...nothingPlaced(entries, all)];
   return {
     exit: exit.done,

@@ -1,12 +1,11 @@
 import { InputError, noticeLines } from "../../errors/index.ts";
-import { fieldStands } from "../../ledger/index.ts";
 import { newPlan, nextSeasonPlan, writePlan } from "../../plan/index.ts";
 import { counted } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { allInJson } from "../explain.ts";
 import { gatherFiles, writePlanFolder } from "../plan-folder.ts";
-import { plannedFields, runPlan } from "../run-plan.ts";
+import { runPlan } from "../run-plan.ts";
 import { today } from "../today.ts";
 
 /** `new FOLDER FILE...`: a plan from a few files. */
@@ -75,15 +74,15 @@ async function nextSeason(
     const remedy = "Make the plan first; then put this season's lab table in place of the old one.";
     throw new InputError("from-and-files", "--from takes no files beside the folder", remedy);
   }
-  const { plan: last, source, result, ledger } = await runPlan(call, from);
-  const planned = plannedFields(result);
+  const { source, result } = await runPlan(call, from);
+  const { plan: last } = result;
   const made = nextSeasonPlan(
     last,
     nameOf(folder),
     today(),
-    fieldStands(ledger.entries, planned),
-    ledger.entries,
-    new Map(planned.map(({ fieldId, areaAc }) => [fieldId, areaAc])),
+    result.stands,
+    result.ledger.entries,
+    new Map(result.fields.map(({ field, checked }) => [field.id, checked.areaAc])),
     Object.fromEntries(call.options.answer),
   );
   const wanted = [...new Set(last.sources.map(({ path }) => path))];

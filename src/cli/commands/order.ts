@@ -1,11 +1,10 @@
-import { fieldStands } from "../../ledger/index.ts";
 import { orderOfPlan } from "../../plan/index.ts";
 import { orderOf } from "../calculations/order.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { productNumbers } from "../number-option.ts";
-import { plannedFields, runPlan } from "../run-plan.ts";
+import { exitOf, runPlan } from "../run-plan.ts";
 import { orderWords } from "../words/order-words.ts";
 import { orderOfPlanWords } from "../words/plan-words.ts";
 
@@ -27,19 +26,19 @@ async function order(call: Call): Promise<Outcome> {
     const result = orderOf(await readCalculation(call, given.input));
     return { exit: exit.done, data: orderWords(result).join("\n"), json: result };
   }
-  const { plan, result, ledger } = await runPlan(call, given.plan);
-  const made = orderOfPlan(plan, result.fields, {
+  const { result } = await runPlan(call, given.plan);
+  const made = orderOfPlan(result.plan, result.fields, {
     prices: productNumbers(
       call,
       "price",
       result.fields.flatMap(({ prescriptions }) => prescriptions.map(({ product }) => product)),
     ),
-    stands: fieldStands(ledger.entries, plannedFields(result)),
+    stands: result.stands,
   });
   const missing =
     result.incomplete === "" ? [] : [`Incomplete: ${result.incomplete}; the others are left out.`];
   return {
-    exit: result.refused.length > 0 ? exit.partly : exit.done,
+    exit: exitOf(result),
     data: [...missing, ...orderOfPlanWords(made)].join("\n"),
     json: { incomplete: result.incomplete, ...made },
   };

@@ -6,8 +6,9 @@ import { remainderOf } from "../calculations/remainder.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { numberOption, numbersOption, productNumbers } from "../number-option.ts";
+import { prepareOut } from "../out-folder.ts";
 import { readLogs } from "../read-logs.ts";
-import { runPlan, type WorkedPlan } from "../run-plan.ts";
+import { runPlan } from "../run-plan.ts";
 import { remainderFieldWords } from "../words/applied-field-words.ts";
 import { remainderWords } from "../words/applied-words.ts";
 import { writeMapsFolder } from "../write-maps-folder.ts";
@@ -35,16 +36,19 @@ async function left(call: Call): Promise<Outcome> {
     const result = remainderOf(await readCalculation(call, given.input));
     return { exit: exit.done, data: remainderWords(result).join("\n"), json: result };
   }
+  const { out } = call.options;
+  if (out !== undefined) await prepareOut(call, out);
   const worked = await runPlan(call, given.plan);
+  const { plan } = worked.result;
   const [field, ...more] = worked.result.fields;
   if (field === undefined || more.length > 0) {
     throw new InputError("one-field-only", "remainder works on one field", "Add --field ID.");
   }
-  const done = await workDone(call, worked);
+  const done = await workDone(call, plan);
   const share = numberOption(call, "strip-share");
   const inStrip = field.prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
-  const instead = othersInstead(call, worked.plan, inStrip);
-  const made = remainderMaps(worked.plan, field, done, {
+  const instead = othersInstead(call, plan, inStrip);
+  const made = remainderMaps(plan, field, done, {
     instead,
     rates: productNumbers(
       call,
@@ -54,10 +58,9 @@ async function left(call: Call): Promise<Outcome> {
     ...(share === undefined ? {} : { share }),
   });
   const words = remainderFieldWords(made, field);
-  const { out } = call.options;
   if (out !== undefined) {
     const maps = new Map([[made.fieldId, made.prescriptions]]);
-    const count = await writeMapsFolder(call, out, worked.source, worked.result, maps);
+    const count = await writeMapsFolder(call, out, worked, maps);
     words.push(
       `${count} strip maps in ${out}. Delete the maps they replace from the display first; where the product is the same, so is the name.`,
     );
@@ -92,7 +95,7 @@ function othersInstead(call: Call, plan: Plan, inStrip: readonly string[]): Reco
   );
 }
 
-async function workDone(call: Call, { plan }: WorkedPlan): Promise<FieldWorkDone> {
+async function workDone(call: Call, plan: Plan): Promise<FieldWorkDone> {
   const { log } = call.options;
   const doneAfter = numberOption(call, "done-after", { whole: true });
   const line = numbersOption(call, "line");

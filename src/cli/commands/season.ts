@@ -1,11 +1,10 @@
-import { fieldStands } from "../../ledger/index.ts";
 import { type SeasonOptions, seasonOfPlan } from "../../plan/index.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import { seasonOf } from "../calculations/season.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { numberOption } from "../number-option.ts";
-import { plannedFields, runPlan } from "../run-plan.ts";
+import { exitOf, runPlan } from "../run-plan.ts";
 import { seasonOfPlanWords } from "../words/plan-words.ts";
 import { seasonWords } from "../words/season-words.ts";
 
@@ -28,8 +27,8 @@ async function season(call: Call): Promise<Outcome> {
     const result = seasonOf(await readCalculation(call, given.input));
     return { exit: exit.done, data: seasonWords(result).join("\n"), json: result };
   }
-  const { plan, result, ledger } = await runPlan(call, given.plan);
-  const stands = fieldStands(ledger.entries, plannedFields(result));
+  const { result } = await runPlan(call, given.plan);
+  const { plan, stands } = result;
   const { start } = call.options;
   const base: SeasonOptions = { stands, ...(start === undefined ? {} : { start }) };
   const made = seasonOfPlan(plan, result.fields, base);
@@ -52,7 +51,7 @@ async function season(call: Call): Promise<Outcome> {
     ...(whatIf === null ? [] : ["", "What if:", ...seasonOfPlanWords(whatIf)]),
   ];
   return {
-    exit: result.refused.length > 0 ? exit.partly : exit.done,
+    exit: exitOf(result),
     data: words.join("\n"),
     json: { incomplete: result.incomplete, ...made, whatIf },
   };

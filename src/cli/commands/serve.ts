@@ -1,11 +1,13 @@
-import { basename, dirname, resolve } from "node:path";
+import { basename, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { InputError } from "../../errors/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
+import { folderOf } from "../open-plan.ts";
 import { openSource } from "../open-source.ts";
 import { isPageThere, type OpenedFolder } from "../serve-answer.ts";
 import { listen } from "../serve-listen.ts";
+import { sayNotices } from "../talk.ts";
 
 const FIRST_PORT = 8417;
 
@@ -47,9 +49,9 @@ async function serve(call: Call): Promise<Outcome> {
 }
 
 async function open(operand: string, call: Call): Promise<OpenedFolder> {
-  const folder = basename(operand) === "plan.json" ? dirname(operand) : operand;
+  const folder = folderOf(operand);
   const source = await openSource(folder, call.readStandardInput);
-  for (const notice of source.notices) call.talk.say(notice.message);
+  sayNotices(call.talk, source.notices);
   return { name: basename(resolve(folder)), source };
 }
 

@@ -22,9 +22,10 @@ import { exit } from "../exit.ts";
 import { type OpenedSource, openSource } from "../open-source.ts";
 import { putOnStick, type StickTold } from "../put-on-stick.ts";
 import { recoverSwap } from "../recover-swap.ts";
-import { replaceFile } from "../stick-files.ts";
 import { notFrozen, tellLedger } from "../stick-ledger.ts";
+import { sayNotices } from "../talk.ts";
 import { today } from "../today.ts";
+import { replaceFile } from "../write-new.ts";
 
 /** `stick DIR --to FOLDER`: a build's maps on the stick of one machine. */
 export const command: Command = {
@@ -53,13 +54,14 @@ async function stick(call: Call): Promise<Outcome> {
       "Give its folder or zip.",
     );
   }
-  for (const notice of await recoverSwap(dir)) talk.say(notice.message);
+  sayNotices(talk, await recoverSwap(dir));
   const build = await openSource(dir, call.readStandardInput);
   const { planSha256, toolVersion } = await wholeBuild(build, dir);
   const plan = readPlan(await build.read("plan/plan.json"), `${dir}/plan/plan.json`);
   const recordPath = `${resolve(dir)}.stick.json`;
   let record = readRecord(recordPath);
-  const fields = [...new Set((await builtMaps(build)).map((map) => map.field))];
+  const maps = await builtMaps(build);
+  const fields = [...new Set(maps.map((map) => map.field))];
   if (options.mark.size > 0) {
     record = marked(record, pass, options.mark, fields);
     saveRecord(recordPath, record);
@@ -77,7 +79,6 @@ async function stick(call: Call): Promise<Outcome> {
     throw new InputError("to-is-build", `${to} is the build itself`, "Give the folder of the stick.");
   }
   const answers = Object.fromEntries(options.answer);
-  const maps = await builtMaps(build);
   const only =
     options.plan === undefined
       ? options.field

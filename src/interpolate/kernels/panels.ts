@@ -1,4 +1,7 @@
-/** Matrices of the kernels: `size` columns in panels of four, element (row, column) at `panelIndex`. */
+/**
+ * Columns of a matrix of the kernels, n filled up to panels of four: element (row, column) stands at
+ * 4 size (column >> 2) + 4 row + (column & 3).
+ */
 export function panelSize(n: number): number {
   return (n + 3) & ~3;
 }

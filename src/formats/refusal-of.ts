@@ -1,7 +1,4 @@
 import { InputError, type Question } from "../errors/index.ts";
-import type { Layer } from "./feature.ts";
-import type { RawLayer } from "./raw-layer.ts";
-import { settleLayer } from "./settle-layer.ts";
 
 /** An open question as a refusal, for whoever has nobody to ask: what was seen is the message, its key the code. */
 export function refusalOf(question: Question): InputError {
@@ -9,11 +6,4 @@ export function refusalOf(question: Question): InputError {
   const values = offered.length > 0 ? ` (${offered.join(" or ")})` : "";
   const remedy = `Mend the file, or answer the question ${question.key}${values}.`;
   return new InputError(question.key, question.seen, remedy);
-}
-
-/** A layer without open questions; the first of them is thrown as an InputError. Null shapes stay. */
-export function settledOrRefused(raw: RawLayer): Layer {
-  const { layer, questions } = settleLayer(raw, {});
-  if (questions[0] !== undefined) throw refusalOf(questions[0]);
-  return layer;
 }

@@ -1,0 +1,68 @@
+import { distance, fieldFrame, type Point } from "../geo/index.ts";
+import { M_PER_FT } from "../units/index.ts";
+
+/** One logged place of an as-applied log. */
+export interface AppliedPoint {
+  /** Its number in the file. */
+  readonly record: number;
+  /** Longitude and latitude, degrees. */
+  readonly at: Point;
+  /** As the file words it; empty without one. */
+  readonly time: string;
+  /** Null where the log gives none. */
+  readonly targetLbPerAc: number | null;
+  readonly appliedLbPerAc: number;
+  readonly widthFt: number;
+  /** Way driven since the point before. */
+  readonly distanceFt: number;
+  /** Counted from 0, one product after the other; a new one begins where the rig turns or jumps. */
+  readonly pass: number;
+  /** As the file calls it; empty where it does not say. */
+  readonly product: string;
+}
+
+/** A place before its pass is known; NaN feet where the log gives no way. */
+export type LoggedPoint = Omit<AppliedPoint, "pass">;
+
+/** A turn of the way by more than this begins a pass, and a way of so many swaths and more. */
+const TURN_DEG = 60;
+const JUMP_SWATHS = 3;
+/** A way shorter than this has no heading. */
+const STANDING_M = 0.05;
+
+/** The points of each product in passes of their own, products in the order in which they turn up. */
+export function passesByProduct(points: readonly LoggedPoint[]): AppliedPoint[] {
+  let before = 0;
+  return [...new Set(points.map(({ product }) => product))].flatMap((product) => {
+    const first = before;
+    const own = inPasses(points.filter((point) => point.product === product));
+    before += (own.at(-1)?.pass ?? -1) + 1;
+    return own.map((point) => ({ ...point, pass: point.pass + first }));
+  });
+}
+
+/** Numbers the passes from 0 and measures the ways that the log does not give. */
+function inPasses(points: readonly LoggedPoint[]): AppliedPoint[] {
+  const first = points[0];
+  if (first === undefined) return [];
+  const frame = fieldFrame(first.at[0], first.at[1]);
+  let pass = 0;
+  let heading: number | null = null;
+  let before: Point | null = null;
+  return points.map((point) => {
+    const at = frame.toPlane(point.at);
+    const wayM: number = before === null ? 0 : distance(at, before);
+    const usualM = Math.max(point.distanceFt || 0, point.widthFt) * M_PER_FT;
+    if (before !== null && wayM > STANDING_M) {
+      const way = (Math.atan2(at[0] - before[0], at[1] - before[1]) * 180) / Math.PI;
+      const turned = heading === null ? 0 : Math.abs(((way - heading + 540) % 360) - 180);
+      if (turned > TURN_DEG || wayM > JUMP_SWATHS * usualM) {
+        pass += 1;
+        heading = null;
+      } else heading = way;
+    }
+    before = at;
+    const measuredFt = heading === null ? 0 : wayM / M_PER_FT;
+    return { ...point, distanceFt: Number.isNaN(point.distanceFt) ? measuredFt : point.distanceFt, pass };
+  });
+}

@@ -1,0 +1,95 @@
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import {
+  allIsDone,
+  describeInBrowser,
+  launch,
+  mapIsDrawn,
+  type Served,
+  sample,
+  servePage,
+  watchedPage,
+} from "./support/browser.ts";
+
+/** Share of the field's acres that classes may be off on the screen: edges and lines cover pixels of both sides. */
+const OFF = 0.02;
+
+describeInBrowser("the drawn map", () => {
+  let browser: Browser;
+  let served: Served;
+  let page: Page;
+  let faults: string[];
+
+  beforeAll(async () => {
+    browser = await launch();
+    served = await servePage(sample("single-field"));
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    ({ page, faults } = await watchedPage(context, served.url));
+  });
+
+  afterAll(async () => {
+    await browser?.close();
+    await served?.close();
+  });
+
+  /** Pixels of each colour on the map. */
+  async function pixelsOf(colours: readonly string[]): Promise<number[]> {
+    const picture = await page.locator(".plat .ground-view").screenshot();
+    return page.evaluate(
+      async ({ base64, colours }) => {
+        const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
+        const bitmap = await createImageBitmap(new Blob([bytes], { type: "image/png" }));
+        const canvas = new OffscreenCanvas(bitmap.width, bitmap.height);
+        const ink = canvas.getContext("2d")!;
+        ink.drawImage(bitmap, 0, 0);
+        const { data } = ink.getImageData(0, 0, bitmap.width, bitmap.height);
+        const count = new Map<string, number>();
+        for (let at = 0; at < data.length; at += 4) {
+          const colour = `#${[...data.slice(at, at + 3)].map((part) => part.toString(16).padStart(2, "0")).join("")}`;
+          count.set(colour, (count.get(colour) ?? 0) + 1);
+        }
+        return colours.map((colour) => count.get(colour) ?? 0);
+      },
+      { base64: picture.toString("base64"), colours },
+    );
+  }
+
+  /** Acres of each class in the legend, highest class first, without those that nothing comes to. */
+  async function legendAcres(): Promise<number[]> {
+    const told = await page
+      .getByRole("region", { name: "Legend" })
+      .getByRole("img")
+      .first()
+      .getAttribute("aria-label");
+    return told!
+      .slice(told!.indexOf(". ") + 2)
+      .split("; ")
+      .filter((one) => !one.startsWith("none"))
+      .map((one) => Number(/: ([\d.]+) /.exec(one)![1]));
+  }
+
+  /** Colours of the legend, its frame first, then from the lowest class up. */
+  const swatches = () =>
+    page
+      .getByRole("region", { name: "Legend" })
+      .locator("svg rect[stroke]")
+      .evaluateAll((all) => all.map((one) => one.getAttribute("fill")!));
+
+  const sheets = ["#north-kettle/need/K2O", "#north-kettle/need/P2O5", "#north-kettle/soil/K"];
+  it.each(sheets)("%s shows every class in its colour over its acres", async (hash) => {
+    await page.goto(`${served.url}${hash}`);
+    await mapIsDrawn(page, hash);
+    await allIsDone(page);
+    const acres = await legendAcres();
+    const colours = (await swatches()).toReversed().slice(0, acres.length);
+    const pixels = await pixelsOf(colours);
+    const sum = (values: readonly number[]) => values.reduce((all, value) => all + value, 0);
+    const shown = acres.filter((area) => area > 0);
+    expect(pixels).toHaveLength(shown.length);
+    for (const [k, area] of shown.entries())
+      expect(Math.abs(pixels[k]! / sum(pixels) - area / sum(shown)), `class ${k}: ${area} ac`).toBeLessThan(
+        OFF,
+      );
+    expect(faults).toEqual([]);
+  });
+});

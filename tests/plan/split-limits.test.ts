@@ -1,0 +1,125 @@
+import { describe, expect, test } from "vitest";
+import { guideIds } from "../../src/agronomy/index.ts";
+import { readPlan, writePlan } from "../../src/plan/index.ts";
+import { needPlan, worked } from "../support/need-plan.ts";
+import { bins, resultOf, rig, split } from "../support/split-plan.ts";
+
+describe("limits", () => {
+  test("a limit near the seed cuts N + K2O + S of the strip, potash first; soybean with the seed gets none", async () => {
+    const { split: own, cells } = (await resultOf("near the seed")).fields[0]!;
+    const [map, mop] = own.products;
+    cells.areaM2.forEach((areaM2, i) => {
+      if (areaM2 > 0) expect(map!.strip[i]! * 0.11 + mop!.strip[i]! * 0.6).toBeLessThanOrEqual(60 + 1e-6);
+    });
+    const none = (await resultOf("with the seed, soybean")).fields[0]!;
+    for (const map of none.prescriptions.filter((one) => one.pass === "strip")) expect(map.totalLb).toBe(0);
+    expect(none.notices.map((notice) => notice.code)).toContain("salt-cuts-strip");
+  });
+
+  test("meters: no segment above what they lay or below their least", async () => {
+    const maps = (await resultOf("meters")).fields[0]!.prescriptions.filter((map) => map.pass === "strip");
+    const perLbMin = 495 / (40 * 7);
+    expect(maps[0]!.maxLbPerAc).toBeLessThanOrEqual(60 * perLbMin);
+    expect(maps[1]!.maxLbPerAc).toBeLessThanOrEqual(80 * perLbMin);
+    const least = [...maps[1]!.rateLbPerAc].filter((rate) => rate > 0);
+    expect(Math.min(...least)).toBeGreaterThanOrEqual(30 * perLbMin - 1e-9);
+  });
+
+  test("a band that counts for more leaves named pounds out, P only and below critical only", async () => {
+    const field = (await resultOf("bands counted for more")).fields[0]!;
+    const plain = (await resultOf("ceiling")).fields[0]!;
+    expect(field.balanceReasons.P2O5.bandedLb).toBeGreaterThan(10);
+    expect(field.balanceReasons.K2O.bandedLb).toBe(0);
+    const placed = (of: typeof field) => of.balances[0]!.stripLb + of.balances[0]!.broadcastLb;
+    expect(placed(field)).toBeLessThan(placed(plain) - 10);
+    // The balance sheet shows what it does to the soil.
+    const sheetP = (of: typeof field) => of.sheet.nutrients[0]!.placedLb;
+    expect(sheetP(field)).toBeLessThan(sheetP(plain));
+  });
+
+  test("factors by guide id: the field's own counts as the bare number did, another's changes nothing", async () => {
+    const alone = (await resultOf("bands counted for more")).fields[0]!;
+    const plain = (await resultOf("ceiling")).fields[0]!;
+    const own = alone.need.P2O5.rule!.guide.id;
+    const other = guideIds().find((id) => id !== own)!;
+    const by = async (bandFactorP2O5: Readonly<Record<string, number>>) => {
+      const { plan } = needPlan({ plan: { split: split({ bandFactorP2O5 }) } });
+      expect(readPlan(writePlan(plan), "plan.json").split.bandFactorP2O5).toEqual(bandFactorP2O5);
+      return worked({ plan: { split: plan.split } });
+    };
+    const both = (await by({ [own]: 0.6, [other]: 0.9 })).fields[0]!;
+    expect(both.split.p2o5Counts).toEqual(alone.split.p2o5Counts);
+    expect(both.balances).toEqual(alone.balances);
+    const others = (await by({ [other]: 0.9 })).fields[0]!;
+    expect(others.split.p2o5Counts).toBeNull();
+    expect(others.balances).toEqual(plain.balances);
+    const refused = await by({ "no-such-guide": 0.6 }).then(
+      (result) => result.refused.map(({ code, message }) => `${code}: ${message}`),
+      (error: Error) => [`${(error as Error & { code?: string }).code}: ${error.message}`],
+    );
+    expect(refused.join()).toContain(
+      'unknown-guide: split.bandFactorP2O5: there is no guide "no-such-guide"',
+    );
+    for (const factor of [0.4, 1.1]) {
+      const { plan } = needPlan({ plan: { split: split({ bandFactorP2O5: { [own]: factor } }) } });
+      expect(() => readPlan(writePlan(plan), "plan.json")).toThrow();
+    }
+  });
+});
+
+describe("care", () => {
+  test("distance unanswered: the limit with the seed, said once for the plan", async () => {
+    const result = await resultOf("ceiling");
+    const { salt } = result.fields[0]!.care;
+    expect([salt.told, salt.place, salt.blocked]).toEqual([false, "in the furrow", true]);
+    expect(salt.questions.map((question) => question.key)).toContain("seed-distance-in");
+    expect(result.notices.filter((notice) => notice.code === "seed-not-told")).toHaveLength(1);
+  });
+
+  test("beyond 3 in.: no block, a flag until somebody's name stands in the plan, and lb per 1,000 ft", async () => {
+    const seed = { distanceIn: 5, bandDepthIn: 6, texture: "other" as const };
+    const plan = { split: split({ capLbPerAc: 400 }), seed };
+    const flagged = (await worked({ plan })).fields[0]!;
+    expect(flagged.care.salt).toMatchObject({ place: "beyond", blocked: false, needsName: true });
+    expect(flagged.notices.map((notice) => notice.code)).toContain("salt-over-2x2-beyond");
+    // lb per 1,000 ft = lb/ac x row spacing in inches / 522.72 (43,560 ft2 an acre).
+    expect(flagged.care.salt.highestLbPer1000Ft).toBeCloseTo(
+      (flagged.care.salt.highestLbPerAc * 30) / 522.72,
+      6,
+    );
+    const named = { ...seed, acknowledged: { by: "J. Doe", date: "2027-03-01" } };
+    const taken = (await worked({ plan: { ...plan, seed: named } })).fields[0]!;
+    expect(taken.care.salt.needsName).toBe(false);
+    expect(taken.care.salt.flags[0]!.message).toMatch(/J\. Doe took note/);
+  });
+
+  test("a starter that shares the place counts in the sum", async () => {
+    const seed = { distanceIn: 2.5, texture: "other" as const, cutToLimit: false };
+    const without = (await worked({ plan: { split: split(), seed } })).fields[0]!.care.salt;
+    const starter = { ...seed, starterLbPerAc: { N: 5, K2O: 5 } };
+    const counted = (await worked({ plan: { split: split(), seed: starter } })).fields[0]!.care.salt;
+    expect(counted.highestLbPerAc - without.highestLbPerAc).toBeCloseTo(10, 9);
+    const apart = { ...starter, starterSharesPlace: false };
+    const elsewhere = (await worked({ plan: { split: split(), seed: apart } })).fields[0]!.care.salt;
+    expect(elsewhere.highestLbPerAc).toBeCloseTo(without.highestLbPerAc, 9);
+  });
+
+  test("zinc coated on a bin: low, high, acres missed, and counted among what comes along", async () => {
+    const own = bins(
+      { product: "11-52-0", coated: [{ element: "Zn", lbPerTon: 20, wantedLbPerAc: 1 }] },
+      "0-0-60",
+    );
+    const field = (await worked({ plan: { rig: rig(own), split: split() } })).fields[0]!;
+    const [zinc] = field.care.riding;
+    const map = field.prescriptions.find((one) => one.pass === "strip" && one.bin === "L")!;
+    expect(zinc!.totalLb).toBeCloseTo((map.totalLb * 20) / 2_000, 6);
+    expect(zinc!.highLbPerAc).toBeCloseTo((map.maxLbPerAc * 20) / 2_000, 9);
+    expect(zinc!.acresBelowWanted).toBeGreaterThanOrEqual(zinc!.acresMissed);
+    expect(field.alsoWanted.find((one) => one.nutrient === "Zn")!.alongLb).toBeCloseTo(zinc!.totalLb, 6);
+  });
+
+  test("broadcast in the crop carries its warning", async () => {
+    const result = await worked({ plan: { split: split({ broadcastWhen: "in-crop" }) } });
+    expect(result.notices.find((notice) => notice.code === "broadcast-in-crop")!.message).toMatch(/burns/);
+  });
+});
