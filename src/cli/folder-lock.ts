@@ -21,12 +21,12 @@ const tornAfterMs = 2000;
 const head = '{"lock":"bermplan",';
 
 /**
- * Takes the lock file at `path`, which names its holder. The lock of a process that no longer runs is taken
+ * Takes the lock file at `path`, which names its holder; `shown` is what it keeps others from writing, as messages name it. The lock of a process that no longer runs is taken
  * over: it is moved aside under a name of its own, looked at once more, and only then removed, so that of
  * two processes that both found it only one gets on.
  * Throws `folder-busy` when a living process holds it, `lock-in-the-way` when the file is not a lock of ours.
  */
-export function takeLock(path: string, disk: DiskCalls): FolderLock {
+export function takeLock(path: string, shown: string, disk: DiskCalls): FolderLock {
   const own: Holder = {
     pid: process.pid,
     mark: disk.processMark(process.pid) ?? "",
@@ -34,27 +34,27 @@ export function takeLock(path: string, disk: DiskCalls): FolderLock {
     id: disk.newId(),
   };
   for (let attempt = 0; attempt < 5; attempt++) {
-    if (make(path, own, disk)) return heldLock(path, own, disk);
+    if (make(path, own, disk)) return heldLock(path, shown, own, disk);
     const found = look(path, disk);
     if (found === null) continue; // released in the meantime
-    if (found === "torn" && Date.now() - disk.changedMs(path) < tornAfterMs) throw busy(path, null);
-    if (found !== "torn" && isAlive(found, disk)) throw busy(path, found);
-    moveAside(path, found, disk);
+    if (found === "torn" && Date.now() - disk.changedMs(path) < tornAfterMs) throw busy(path, shown, null);
+    if (found !== "torn" && isAlive(found, disk)) throw busy(path, shown, found);
+    moveAside(path, shown, found, disk);
   }
-  throw busy(path, null);
+  throw busy(path, shown, null);
 }
 
 /** The name of a lock moved aside; one that is left over can be removed at any time. */
 export const asideOf = (path: string, id: string): string => `${path}-${id}`;
 
-function heldLock(path: string, own: Holder, disk: DiskCalls): FolderLock {
+function heldLock(path: string, shown: string, own: Holder, disk: DiskCalls): FolderLock {
   const isOurs = (): boolean => {
     const found = look(path, disk);
     return found !== null && found !== "torn" && found.id === own.id;
   };
   return {
     confirm(): void {
-      if (!isOurs()) throw busy(path, null);
+      if (!isOurs()) throw busy(path, shown, null);
     },
     release(): void {
       if (isOurs()) disk.removeFile(path);
@@ -110,7 +110,7 @@ function isAlive(holder: Holder, disk: DiskCalls): boolean {
   return mark !== null && (mark === "" || holder.mark === "" || mark === holder.mark);
 }
 
-function moveAside(path: string, dead: Holder | "torn", disk: DiskCalls): void {
+function moveAside(path: string, shown: string, dead: Holder | "torn", disk: DiskCalls): void {
   const aside = asideOf(path, disk.newId());
   try {
     disk.rename(path, aside);
@@ -123,17 +123,16 @@ function moveAside(path: string, dead: Holder | "torn", disk: DiskCalls): void {
     moved === dead || (moved !== null && moved !== "torn" && dead !== "torn" && moved.id === dead.id);
   if (moved !== null && !same) {
     if (disk.kind(path) === null) disk.rename(aside, path); // a living lock was caught: put it back
-    throw busy(path, moved === "torn" ? null : moved);
+    throw busy(path, shown, moved === "torn" ? null : moved);
   }
   if (moved !== null) disk.removeFile(aside);
 }
 
-function busy(path: string, holder: Holder | null): InputError {
-  const folder = path.replace(/\.lock$/, "");
+function busy(path: string, shown: string, holder: Holder | null): InputError {
   const who = holder ? `process ${holder.pid} on ${holder.host}` : "another process";
   return new InputError(
     "folder-busy",
-    `${folder} is being written by ${who}`,
+    `${shown} is being written by ${who}`,
     `Wait until it is done and try again; if nothing is running, remove ${path}.`,
   );
 }

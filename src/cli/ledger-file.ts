@@ -46,7 +46,7 @@ function added(
   events: readonly LedgerEvent[],
   disk: DiskCalls,
 ): readonly LedgerEntry[] {
-  const lock = takeLock(`${path}.lock`, disk);
+  const lock = takeLock(`${path}.lock`, path, disk);
   try {
     const before = ledgerBytes(folder, disk);
     let all = before;

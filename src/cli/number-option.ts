@@ -1,6 +1,7 @@
 import { InputError } from "../errors/index.ts";
 import { readNumber } from "../formats/index.ts";
 import type { Call } from "./command.ts";
+import { neededText, type TextOption } from "./needed-option.ts";
 import type { OptionName, OptionValues } from "./options.ts";
 
 interface NumberBounds {
@@ -12,9 +13,9 @@ interface NumberBounds {
 }
 
 /** The number of an option that takes text; undefined when it was not given. Throws `not-a-number`. */
-export function numberOption(call: Call, name: OptionName, bounds: NumberBounds = {}): number | undefined {
+export function numberOption(call: Call, name: TextOption, bounds: NumberBounds = {}): number | undefined {
   const text = call.options[name];
-  if (typeof text !== "string") return undefined;
+  if (text === undefined) return undefined;
   const { above, least = above ?? 0, whole = false } = bounds;
   const value = readNumber(text);
   const isFit = value !== null && value >= least && value !== above && (!whole || Number.isInteger(value));
@@ -29,20 +30,15 @@ export function numberOption(call: Call, name: OptionName, bounds: NumberBounds 
 }
 
 /** The same for an option the verb cannot do without. Throws `missing-option`. */
-export function neededNumber(call: Call, verb: string, name: OptionName, bounds: NumberBounds = {}): number {
-  const value = numberOption(call, name, bounds);
-  if (value !== undefined) return value;
-  throw new InputError(
-    "missing-option",
-    `${verb} was given no --${name}`,
-    `Add --${name}; see bermplan ${verb} --help.`,
-  );
+export function neededNumber(call: Call, verb: string, name: TextOption, bounds: NumberBounds = {}): number {
+  neededText(call, verb, name);
+  return numberOption(call, name, bounds)!;
 }
 
 /** Numbers between commas. Throws `not-a-number`. */
-export function numbersOption(call: Call, name: OptionName): number[] | undefined {
+export function numbersOption(call: Call, name: TextOption): number[] | undefined {
   const text = call.options[name];
-  if (typeof text !== "string") return undefined;
+  if (text === undefined) return undefined;
   return text.split(",").map((part) => {
     const value = readNumber(part.trim());
     if (value !== null) return value;

@@ -40,7 +40,7 @@ export async function putOnStick(job: PutOnStick): Promise<StickTold> {
   const { to, disk } = job;
   try {
     const place = stickPlace(to, disk);
-    const lock = takeLock(`${to}/stick.lock`, disk);
+    const lock = takeLock(`${to}/stick.lock`, to, disk);
     try {
       return await lookAndWrite(job, place);
     } finally {

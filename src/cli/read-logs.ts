@@ -13,6 +13,7 @@ import { readCalculation } from "./calculations/read-calculation.ts";
 import { Ticket } from "./calculations/shapes.ts";
 import type { Call } from "./command.ts";
 import { gatherInput } from "./gather-input.ts";
+import { sayNotices } from "./talk.ts";
 
 /** Scale tickets of a product, or the pounds that went out as somebody typed them. */
 const Tickets = z.record(
@@ -42,7 +43,8 @@ interface LogsAndPounds {
  * what the readers throw.
  */
 export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
-  const { log: named, product, tickets: ticketsPath, answer } = call.options;
+  const { log: named, product, tickets: ticketsPath } = call.options;
+  const answers = Object.fromEntries(call.options.answer);
   if (named.length === 0 && ticketsPath === undefined) {
     throw new InputError(
       "no-log",
@@ -68,13 +70,12 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
     const prefix = known.find((id) => one.startsWith(`${id}=`));
     const path = prefix === undefined ? one : one.slice(prefix.length + 1);
     const { name, files } = await gatherInput(path, call.readStandardInput);
-    const reading = readInput(name, files, { as: "applied", answers: Object.fromEntries(answer) });
+    const reading = readInput(name, files, { as: "applied", answers });
     if (reading.questions.length > 0) throw new QuestionError(reading.questions, reading.notices);
-    for (const notice of reading.notices) call.talk.say(`Notice: ${notice.message}`);
+    sayNotices(call.talk, reading.notices);
     const log = reading.taken?.role === "applied" ? reading.taken.log : null;
     if (log === null)
       throw new InputError("no-applied-rate", `${name} holds no log`, "Choose the log of the work done.");
-    const answers = Object.fromEntries(answer);
     const several = prefix === undefined ? logsByProduct(log, known, answers) : null;
     if (several !== null) for (const [of, part] of several) add(of, part);
     else {

@@ -1,14 +1,12 @@
-import { readFile } from "node:fs/promises";
-import { basename } from "node:path";
-import { InputError } from "../errors/index.ts";
-import { readCsv, readNumber, type Table } from "../formats/index.ts";
+import { InputError, type Notice } from "../errors/index.ts";
+import { readNumber, type Table } from "../formats/index.ts";
 import type { Samples, Targets } from "../interpolate/index.ts";
-import { diskError } from "./disk-error.ts";
+import { readTable } from "./read-table.ts";
 
 interface PlanarSamples {
   readonly samples: Samples;
-  /** What was left out, in sentences. */
-  readonly notices: readonly string[];
+  /** What was left out. */
+  readonly notices: readonly Pick<Notice, "message">[];
 }
 
 /** Cells that say "not measured". */
@@ -26,10 +24,10 @@ export async function readPlanarSamples(
   const at = columnOf(table, columns.value);
   const kept = table.rows.filter((row) => !MISSING.has(row.cells[at]!.trim().toLowerCase()));
   const lines = table.rows.filter((row) => !kept.includes(row)).map((row) => row.line);
-  const notices = table.notices.map((notice) => `${notice.where}: ${notice.message}`);
+  const notices = table.notices.map(({ where, message }) => ({ message: `${where}: ${message}` }));
   if (lines.length > 0) {
     const which = `${lines.length === 1 ? "line" : "lines"} ${lines.join(", ")}`;
-    notices.push(`${table.name}: ${which} left out: no value of ${columns.value}`);
+    notices.push({ message: `${table.name}: ${which} left out: no value of ${columns.value}` });
   }
   const used = { ...table, rows: kept };
   return {
@@ -49,13 +47,6 @@ export async function readPlanarTargets(
 ): Promise<Targets> {
   const table = await readTable(path);
   return { x: numbers(table, columns.x), y: numbers(table, columns.y) };
-}
-
-async function readTable(path: string): Promise<Table> {
-  const bytes = await readFile(path).catch((error: unknown) => {
-    throw diskError(error, path);
-  });
-  return readCsv(new Uint8Array(bytes), basename(path));
 }
 
 function columnOf({ headings, name }: Table, heading: string): number {

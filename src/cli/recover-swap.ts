@@ -16,7 +16,7 @@ export async function recoverSwap(folder: string, disk: DiskCalls = realDisk): P
     if (place === null) return [];
     const left = leftovers(place, disk);
     if (!left.hasLock && [left.news, left.olds, left.locksAside].every((ids) => ids.length === 0)) return [];
-    const lock = takeLock(place.lock, disk);
+    const lock = takeLock(place.lock, place.shown, disk);
     try {
       return await settleSwap(place, disk);
     } finally {

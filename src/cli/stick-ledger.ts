@@ -2,7 +2,7 @@ import { InputError } from "../errors/index.ts";
 import { type LedgerEvent, readLedger, standingEntries } from "../ledger/index.ts";
 import { LEDGER_PATH } from "../plan/index.ts";
 import type { StickMap, StickPass } from "../publish/index.ts";
-import { type DiskCalls, realDisk } from "./disk-calls.ts";
+import { realDisk } from "./disk-calls.ts";
 import { addToLedger, ledgerBytes } from "./ledger-file.ts";
 import { planFolder } from "./open-plan.ts";
 import { today } from "./today.ts";
@@ -44,11 +44,10 @@ export function tellLedger(
   pass: StickPass,
   revision: string,
   maps: readonly StickMap[],
-  disk: DiskCalls,
 ): number {
   if (pass !== "strip") return 0;
   const events = maps.map(
     ({ field, name }): LedgerEvent => ({ kind: "loaded", fieldId: field, map: name, revision }),
   );
-  return addToLedger(planFolder(plan), today(), events, disk).length;
+  return addToLedger(planFolder(plan), today(), events, realDisk).length;
 }

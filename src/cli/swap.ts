@@ -37,7 +37,7 @@ export async function publishFolder(
     makeFolders(dirname(resolve(folder)), disk);
     const place = swapPlace(folder);
     if (place === null) throw new Error(`publishFolder: the parent of ${folder} vanished`);
-    const lock = takeLock(place.lock, disk);
+    const lock = takeLock(place.lock, place.shown, disk);
     try {
       const before = await settleSwap(place, disk);
       await refuseOccupied(place, settings.overwrite, disk);
@@ -70,7 +70,7 @@ export async function prepareFolder(
     const place = swapPlace(folder);
     if (place !== null) {
       await refuseOccupied(place, overwrite, disk);
-      takeLock(place.lock, disk).release();
+      takeLock(place.lock, place.shown, disk).release();
     }
   } catch (error) {
     throw diskError(error, folder);

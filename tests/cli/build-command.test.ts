@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { writeZip } from "../../src/formats/index.ts";
 import { ellipsoidArea } from "../../src/geo/index.ts";
 import { acres } from "../../src/units/index.ts";
-import { cli } from "../support/in-process-cli.ts";
+import { cli, cliWith } from "../support/in-process-cli.ts";
 import { readGeoJson } from "../support/read-layers.ts";
 import { ANSWERS, smallFarmFiles } from "../support/small-farm.ts";
 
@@ -211,6 +211,17 @@ describe("build", () => {
     expect(built.exit).toBe(2);
     expect(built.error).toMatch(/lab\.csv/);
     expect(readdirSync(base).filter((name) => name.startsWith("out-known"))).toEqual([]);
+  });
+});
+
+describe("Ctrl-C", () => {
+  it("leaves the folder as it was, and says so", async () => {
+    const before = readFileSync(at("out", "manifest.json"), "utf8");
+    const words = ["build", at("farm"), "--out", at("out"), "--overwrite"];
+    const told = await cliWith(words, { signal: AbortSignal.abort() });
+    expect([told.exit, told.out]).toEqual([130, ""]);
+    expect(told.error).toBe(`${at("out")} is as it was before.\nbermplan: interrupted\n`);
+    expect(readFileSync(at("out", "manifest.json"), "utf8")).toBe(before);
   });
 });
 

@@ -17,11 +17,13 @@ import { takeLock } from "../../src/cli/folder-lock.ts";
 import { InputError } from "../../src/errors/index.ts";
 
 let folder: string;
+let out: string;
 let path: string;
 
 beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), "lock-test-"));
-  path = join(folder, "out.lock");
+  out = join(folder, "out");
+  path = `${out}.lock`;
 });
 
 afterEach(() => rmSync(folder, { recursive: true, force: true }));
@@ -47,23 +49,21 @@ async function deadPid(): Promise<number> {
 
 describe("takeLock", () => {
   test("is one process's until released", () => {
-    const lock = takeLock(path, realDisk);
+    const lock = takeLock(path, out, realDisk);
     expect(JSON.parse(readFileSync(path, "utf8"))).toMatchObject({ lock: "bermplan", pid: process.pid });
-    const error = refusal(() => takeLock(path, realDisk));
+    const error = refusal(() => takeLock(path, out, realDisk));
     expect(error.code).toBe("folder-busy");
-    expect(error.message).toBe(
-      `${join(folder, "out")} is being written by process ${process.pid} on ${hostname()}`,
-    );
+    expect(error.message).toBe(`${out} is being written by process ${process.pid} on ${hostname()}`);
     expect(error.remedy).toContain(path);
     lock.confirm();
     lock.release();
     expect(readdirSync(folder)).toEqual([]);
-    takeLock(path, realDisk).release();
+    takeLock(path, out, realDisk).release();
   });
 
   test("takes over from a process that is dead", async () => {
     writeFileSync(path, holder({ pid: await deadPid() }));
-    const lock = takeLock(path, realDisk);
+    const lock = takeLock(path, out, realDisk);
     lock.confirm();
     expect(readdirSync(folder)).toEqual(["out.lock"]);
     lock.release();
@@ -73,32 +73,32 @@ describe("takeLock", () => {
     "takes over when the number now belongs to another process",
     () => {
       writeFileSync(path, holder({ pid: process.pid, mark: "12" }));
-      takeLock(path, realDisk).release();
+      takeLock(path, out, realDisk).release();
       writeFileSync(path, holder({ pid: process.pid, mark: realDisk.processMark(process.pid) }));
-      expect(refusal(() => takeLock(path, realDisk)).code).toBe("folder-busy");
+      expect(refusal(() => takeLock(path, out, realDisk)).code).toBe("folder-busy");
     },
   );
 
   test("does not judge a process of another machine", async () => {
     writeFileSync(path, holder({ pid: await deadPid(), host: "elsewhere" }));
-    expect(refusal(() => takeLock(path, realDisk)).message).toContain("on elsewhere");
+    expect(refusal(() => takeLock(path, out, realDisk)).message).toContain("on elsewhere");
   });
 
   test.each(["", '{"lock":"berm', holder({}).slice(0, -8)])(
     "gives the maker of a torn lock two seconds, then takes over: %j",
     (torn) => {
       writeFileSync(path, torn);
-      expect(refusal(() => takeLock(path, realDisk)).code).toBe("folder-busy");
+      expect(refusal(() => takeLock(path, out, realDisk)).code).toBe("folder-busy");
       const before = Date.now() / 1000 - 3;
       utimesSync(path, before, before);
-      takeLock(path, realDisk).release();
+      takeLock(path, out, realDisk).release();
     },
   );
 
   test("leaves a file of somebody else alone", () => {
     writeFileSync(path, "my notes");
     utimesSync(path, 1, 1);
-    expect(refusal(() => takeLock(path, realDisk)).code).toBe("lock-in-the-way");
+    expect(refusal(() => takeLock(path, out, realDisk)).code).toBe("lock-in-the-way");
     expect(readFileSync(path, "utf8")).toBe("my notes");
   });
 
@@ -113,13 +113,13 @@ describe("takeLock", () => {
         return realDisk.processMark(pid);
       },
     };
-    expect(refusal(() => takeLock(path, disk)).code).toBe("folder-busy");
+    expect(refusal(() => takeLock(path, out, disk)).code).toBe("folder-busy");
     expect(readFileSync(path, "utf8")).toBe(living);
     expect(readdirSync(folder)).toEqual(["out.lock"]);
   });
 
   test("a holder that lost its lock is told before the step that counts, and removes nothing", () => {
-    const lock = takeLock(path, realDisk);
+    const lock = takeLock(path, out, realDisk);
     writeFileSync(path, holder({ pid: process.pid }));
     expect(refusal(() => lock.confirm()).code).toBe("folder-busy");
     lock.release();

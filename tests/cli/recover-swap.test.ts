@@ -44,7 +44,7 @@ describe("recoverSwap", () => {
 
   test("waits for nobody: a living lock is a refusal", async () => {
     await put("out", oldSet);
-    const lock = takeLock(`${out}.lock`, disk);
+    const lock = takeLock(`${out}.lock`, out, disk);
     expect((await refusal(recoverSwap(out, disk))).code).toBe("folder-busy");
     lock.release();
   });

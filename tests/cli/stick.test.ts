@@ -20,7 +20,7 @@ import {
   writeManifest,
 } from "../../src/publish/index.ts";
 import { planWithForms } from "../support/extra-forms.ts";
-import { cli } from "../support/in-process-cli.ts";
+import { cli, cliWith } from "../support/in-process-cli.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
 
 const OFF = ["--answer", "zero-rate=off"] as const;
@@ -271,6 +271,31 @@ describe("stick", () => {
     const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
     expect(sheet).toContain("2 the plain fallback");
     expect(sheet).not.toContain("the folder TASKDATA");
+  });
+
+  test("stopped while it is written it says that the stick is incomplete, and writing it once more mends it", async () => {
+    const stop = new AbortController();
+    const look = setInterval(() => existsSync(join(usb, "manifest.new")) && stop.abort(), 0);
+    const words = ["stick", dir, "--to", usb, ...OFF];
+    const told = await cliWith(words, { signal: stop.signal }).finally(() => clearInterval(look));
+    expect([told.exit, told.out]).toEqual([130, ""]);
+    expect(told.error).toBe(
+      `${usb} is incomplete: do not use it, write it once more.\nbermplan: interrupted\n`,
+    );
+    expect((await cli("check", usb)).error).toContain("is incomplete");
+    expect((await cli(...words)).exit).toBe(0);
+  });
+
+  test("a stick in use is named as such", async () => {
+    writeFileSync(
+      join(usb, "stick.lock"),
+      '{"lock":"bermplan","pid":1,"mark":"","host":"elsewhere","id":"a"}\n',
+    );
+    const { exit, error } = await cli("stick", dir, "--to", usb, ...OFF);
+    expect([exit, error]).toEqual([
+      2,
+      expect.stringContaining(`${usb} is being written by process 1 on elsewhere`),
+    ]);
   });
 
   test("a stick is for one machine", async () => {

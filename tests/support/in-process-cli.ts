@@ -1,4 +1,4 @@
-import { runCli } from "../../src/cli/run-cli.ts";
+import { runCli, type Surroundings } from "../../src/cli/run-cli.ts";
 
 export interface Told {
   readonly exit: number;
@@ -7,7 +7,10 @@ export interface Told {
 }
 
 /** The command line in this process: what it prints, and its exit code. */
-export async function cli(...words: readonly string[]): Promise<Told> {
+export const cli = (...words: readonly string[]): Promise<Told> => cliWith(words);
+
+/** The same in other surroundings, such as with a signal to stop. */
+export async function cliWith(words: readonly string[], more: Partial<Surroundings> = {}): Promise<Told> {
   const told = { out: "", error: "" };
   const exit = await runCli({
     words,
@@ -21,6 +24,7 @@ export async function cli(...words: readonly string[]): Promise<Told> {
     writeError: (text) => {
       told.error += text;
     },
+    ...more,
   });
   return { exit, ...told };
 }

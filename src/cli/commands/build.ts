@@ -32,6 +32,13 @@ async function build(call: Call): Promise<Outcome> {
     );
   }
   await prepareOut(call, out);
+  return buildInto(out, call).catch((error: unknown) => {
+    if (call.signal.aborted) call.talk.say(`${out} is as it was before.`);
+    throw error;
+  });
+}
+
+async function buildInto(out: string, call: Call): Promise<Outcome> {
   const { source, plan } = await readPlanAt(call, call.operands[0]!);
   const threads = openBandThreads();
   const result = await run(plan, source, { parallel: threads, ...runOptions(call) }).finally(threads.close);

@@ -9,8 +9,9 @@ import { exit } from "../exit.ts";
 import { allInJson } from "../explain.ts";
 import { numberOption, numbersOption } from "../number-option.ts";
 import { exitOf, runPlan } from "../run-plan.ts";
-import { assumedWords, fieldFillWords } from "../words/plan-words.ts";
-import { fillWords } from "../words/refill-words.ts";
+import { assumedWords } from "../words/assumed-words.ts";
+import { fieldFillWords } from "../words/field-fill-words.ts";
+import { fillWords } from "../words/fill-words.ts";
 
 /** `fills PLAN` or `fills --input X.json`: where to stop and fill. */
 export const command: Command = {

@@ -11,9 +11,12 @@ import {
 } from "../../interpolate/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
+import { neededText } from "../needed-option.ts";
 import { nextTurn } from "../next-turn.ts";
+import { numberOption } from "../number-option.ts";
 import { modelAsTyped, readModel } from "../read-model.ts";
 import { readPlanarSamples, readPlanarTargets } from "../read-planar.ts";
+import { sayNotices } from "../talk.ts";
 
 /** `interpolate`: ordinary kriging of a planar table, for whoever wants to check the numbers. */
 export const command: Command = {
@@ -35,13 +38,14 @@ export const command: Command = {
 
 async function interpolate(call: Call): Promise<Outcome> {
   const { options, talk } = call;
-  const columns = { x: text(call, "x"), y: text(call, "y"), value: text(call, "value") };
-  const samplesPath = text(call, "samples");
+  const needed = (name: "samples" | "x" | "y" | "value"): string => neededText(call, "interpolate", name);
+  const columns = { x: needed("x"), y: needed("y"), value: needed("value") };
+  const samplesPath = needed("samples");
   const targetsPath = options.targets;
   if ((targetsPath === undefined) === !options["leave-one-out"])
     throw eitherOr("--targets FILE", "--leave-one-out");
   if ((options.model === undefined) === !options.auto) throw eitherOr("--model JSON", "--auto");
-  const nearest = options.nearest === undefined ? undefined : wholeNumber(options.nearest);
+  const nearest = numberOption(call, "nearest", { least: 1, whole: true });
   const block = options.block === undefined ? undefined : readBlock(options.block);
   if (block !== undefined && options["leave-one-out"]) {
     throw new InputError(
@@ -52,7 +56,7 @@ async function interpolate(call: Call): Promise<Outcome> {
   }
   const typed = options.model === undefined ? undefined : readModel(options.model);
   const given = await readPlanarSamples(samplesPath, columns);
-  for (const notice of given.notices) talk.say(`Notice: ${notice}`);
+  sayNotices(talk, given.notices);
   const targets = targetsPath === undefined ? undefined : await readPlanarTargets(targetsPath, columns);
 
   const how = {
@@ -109,31 +113,11 @@ function outcome(
   return { exit: exit.done, data: writeCsv(columns, rows), json: { ...told, columns, rows } };
 }
 
-function text({ options }: Call, name: "samples" | "x" | "y" | "value"): string {
-  const value = options[name];
-  if (value !== undefined) return value;
-  throw new InputError(
-    "missing-option",
-    `interpolate was given no --${name}`,
-    `Add --${name}; see bermplan interpolate --help.`,
-  );
-}
-
 function eitherOr(one: string, other: string): InputError {
   return new InputError(
     "missing-option",
     `interpolate takes either ${one} or ${other}`,
     `Give one of ${one} and ${other}, not both.`,
-  );
-}
-
-function wholeNumber(typed: string): number {
-  const value = Number(typed);
-  if (/^\d+$/.test(typed) && value >= 1) return value;
-  throw new InputError(
-    "not-a-number",
-    `--nearest ${typed}: not a whole number above 0`,
-    "Give a count of samples, such as --nearest 24.",
   );
 }
 

@@ -1,15 +1,15 @@
-import { readFile } from "node:fs/promises";
-import { basename } from "node:path";
 import { type Guide, guideById, guideIds } from "../../agronomy/index.ts";
 import { InputError, QuestionError } from "../../errors/index.ts";
-import { readCsv, type Table } from "../../formats/index.ts";
+import type { Table } from "../../formats/index.ts";
 import { type ExplainedNeed, type ExplainInput, explainNeed } from "../../need/index.ts";
 import { depthInches } from "../../plan/index.ts";
 import { readHeading, readLabTable, type SampleFile, type SoilSample } from "../../soil/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
-import { diskError } from "../disk-error.ts";
 import { exit } from "../exit.ts";
+import { neededText } from "../needed-option.ts";
 import { neededNumber, numberOption } from "../number-option.ts";
+import { readTable } from "../read-table.ts";
+import { sayNotices } from "../talk.ts";
 
 /** `need --guide ID ...`: what a guide says to typed tests, or to every sample of a lab table. */
 export const command: Command = {
@@ -41,10 +41,10 @@ export const command: Command = {
 async function need(call: Call): Promise<Outcome> {
   const { options, talk } = call;
   refuseStrayOptions(call);
-  const guide = guideById(text(call, "guide"));
+  const guide = guideById(neededText(call, "need", "guide"));
   const secondYieldBuPerAc = numberOption(call, "second-yield");
   const shared: Shared = {
-    crop: text(call, "crop"),
+    crop: neededText(call, "need", "crop"),
     yieldBuPerAc: neededNumber(call, "need", "yield"),
     options: guideAnswers(call),
     ...(secondYieldBuPerAc === undefined ? {} : { secondYieldBuPerAc }),
@@ -57,7 +57,7 @@ async function need(call: Call): Promise<Outcome> {
     ...typedTest(call, "k"),
     ...(cecMeq === undefined ? {} : { cecMeq }),
   });
-  for (const notice of explained.notices) talk.say(`Notice: ${notice.message}`);
+  sayNotices(talk, explained.notices);
   return { exit: exit.done, data: inWords(explained), json: explained };
 }
 
@@ -78,10 +78,7 @@ function refuseStrayOptions({ options }: Call): void {
 }
 
 async function needOfSamples(call: Call, path: string, guide: Guide, shared: Shared): Promise<Outcome> {
-  const bytes = await readFile(path).catch((error: unknown) => {
-    throw diskError(error, path);
-  });
-  const table = readCsv(new Uint8Array(bytes), basename(path));
+  const table = await readTable(path);
   const lab = readLabTable(withoutPlaces(table), Object.fromEntries(call.options.answer), { tests: "any" });
   if (lab.questions.length > 0) throw new QuestionError(lab.questions);
   const notices = lab.notices.map((notice) => notice.message);
@@ -135,19 +132,8 @@ function guideAnswers(call: Call): Record<string, string> {
 
 function typedTest(call: Call, test: "p" | "k"): Partial<ExplainInput> {
   if (call.options[test] === undefined) return {};
-  return { [test]: { value: neededNumber(call, "need", test), method: text(call, `${test}-method`) } };
-}
-
-type TextOption = "guide" | "crop" | "p-method" | "k-method";
-
-function text(call: Call, name: TextOption): string {
-  const value = call.options[name];
-  if (value !== undefined) return value;
-  throw new InputError(
-    "missing-option",
-    `need was given no --${name}`,
-    `Add --${name}; see bermplan need --help.`,
-  );
+  const method = neededText(call, "need", `${test}-method`);
+  return { [test]: { value: neededNumber(call, "need", test), method } };
 }
 
 function inWords(explained: ExplainedNeed): string {

@@ -5,8 +5,8 @@ import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { productNumbers } from "../number-option.ts";
 import { exitOf, runPlan } from "../run-plan.ts";
+import { orderOfPlanWords } from "../words/order-of-plan-words.ts";
 import { orderWords } from "../words/order-words.ts";
-import { orderOfPlanWords } from "../words/plan-words.ts";
 
 /** `order PLAN` or `order --input X.json`: what to order, what it costs, what is left over. */
 export const command: Command = {

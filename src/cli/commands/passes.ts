@@ -14,6 +14,7 @@ import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { gatherInput } from "../gather-input.ts";
 import { neededNumber, numberOption } from "../number-option.ts";
+import { sayNotices } from "../talk.ts";
 
 /** `passes FIELD`: how a rig would drive a field, in figures. */
 export const command: Command = {
@@ -46,7 +47,7 @@ async function passes(call: Call): Promise<Outcome> {
   const layout = { boundary: plane, guidance, widthM: rows * rowSpacingM, segmentM, headlandPasses };
   const laid = stripLayout(layout);
   const all = [...notices, ...layoutNotices(laid, layout)];
-  for (const notice of all) call.talk.say(`Notice: ${notice.message}`);
+  sayNotices(call.talk, all);
   const figures = {
     areaAc: acres(laid.boundaryM2),
     headlandAc: acres(laid.headlandM2),

@@ -9,8 +9,7 @@ import { numberOption, numbersOption, productNumbers } from "../number-option.ts
 import { prepareOut } from "../out-folder.ts";
 import { readLogs } from "../read-logs.ts";
 import { runPlan } from "../run-plan.ts";
-import { remainderFieldWords } from "../words/applied-field-words.ts";
-import { remainderWords } from "../words/applied-words.ts";
+import { remainderFieldWords, remainderWords } from "../words/remainder-words.ts";
 import { writeMapsFolder } from "../write-maps-folder.ts";
 
 /** `remainder PLAN` or `remainder --input X.json`: the strip map of what is not worked yet. */

@@ -5,7 +5,7 @@ import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { numberOption } from "../number-option.ts";
 import { exitOf, runPlan } from "../run-plan.ts";
-import { seasonOfPlanWords } from "../words/plan-words.ts";
+import { seasonOfPlanWords } from "../words/season-of-plan-words.ts";
 import { seasonWords } from "../words/season-words.ts";
 
 /** `season PLAN` or `season --input X.json`: acres a day, finish dates, planters, humidity. */

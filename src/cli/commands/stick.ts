@@ -5,6 +5,7 @@ import {
   builtMaps,
   checkFiles,
   type FieldMark,
+  journalPath,
   loadsTaskData,
   manifestPath,
   noSticks,
@@ -100,12 +101,16 @@ async function stick(call: Call): Promise<Outcome> {
     disk: realDisk,
     signal: call.signal,
     onProgress: (done, total) => talk.progress("Writing file", done, total),
+  }).catch((error: unknown) => {
+    if (call.signal.aborted && realDisk.kind(`${to}/${journalPath}`) !== null)
+      talk.say(`${to} is incomplete: do not use it, write it once more.`);
+    throw error;
   });
   for (const line of told.doubts) talk.say(line);
   const nameOf = (id: string): string => plan.fields.find((field) => field.id === id)?.name ?? id;
   if (options.plan !== undefined) {
     const here = told.stick.maps.filter((map) => !told.heldBack.some(({ field }) => field === map.field));
-    const lines = tellLedger(options.plan, pass, told.stick.revision, here, realDisk);
+    const lines = tellLedger(options.plan, pass, told.stick.revision, here);
     if (lines > 0) talk.say(`${counted(lines, "line")} written into the plan's ledger.`);
   }
   return { exit: exit.done, data: inWords(told, to, nameOf), json: asJson(told) };

@@ -1,4 +1,4 @@
-import type { AppliedField, FieldResult, RemainderOfField } from "../../plan/index.ts";
+import type { AppliedField, FieldResult } from "../../plan/index.ts";
 import { acresText, lbText, textTable, tonsText } from "../../report/index.ts";
 import { numberText } from "../../units/index.ts";
 import { ticketWords } from "./applied-words.ts";
@@ -43,18 +43,4 @@ export function appliedFieldWords(applied: AppliedField, { field }: FieldResult)
       `Takes the place of ${applied.catchUp.voids.join(", ")}: delete it from stick and display before the catch-up map goes there.`,
     );
   return [...lines, ...applied.notices.map((one) => `Notice: ${one.message}`)];
-}
-
-/** What is left of a field. */
-export function remainderFieldWords(
-  { remainder, prescriptions }: RemainderOfField,
-  { field, passes }: FieldResult,
-): string[] {
-  return [
-    `${field.name}: ${acresText(remainder.areaAc)} ac are left, ${acresText(remainder.workedAc)} ac worked`,
-    ...prescriptions.map((map) => {
-      const laidAc = passes.areaAc.reduce((sum, area, k) => sum + (map.rateLbPerAc[k]! > 0 ? area : 0), 0);
-      return `  ${map.stem}: ${lbText(map.totalLb)} lb of ${map.product} on ${acresText(laidAc)} of them${laidAc < 0.995 * remainder.areaAc ? "; on the others the map has 0" : ""}`;
-    }),
-  ];
 }

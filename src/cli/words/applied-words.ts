@@ -1,6 +1,6 @@
-import type { CatchUp, Remainder, TicketResult } from "../../applied/index.ts";
+import type { CatchUp, TicketResult } from "../../applied/index.ts";
 import { lbText, textTable } from "../../report/index.ts";
-import { numberText, UNKNOWN } from "../../units/index.ts";
+import { numberText } from "../../units/index.ts";
 import type { AppliedResult } from "../calculations/applied.ts";
 
 export function ticketWords(tickets: TicketResult): string[] {
@@ -46,13 +46,5 @@ export function appliedWords({ tickets, fills, catchTest, catchUp }: AppliedResu
         ]
       : []),
     ...(catchUp ? catchUpWords(catchUp) : []),
-  ];
-}
-
-export function remainderWords(left: Remainder, products: readonly string[] = []): string[] {
-  const lb = left.lb.map((one, p) => `${products[p] ?? `product ${p + 1}`} ${lbText(one)} lb`).join(", ");
-  return [
-    `${numberText(left.areaAc, 1)} ac are left, ${numberText(left.workedAc, 1)} ac worked; ${left.segments.length} segments`,
-    `For what is left: ${lb || UNKNOWN}`,
   ];
 }

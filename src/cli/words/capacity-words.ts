@@ -1,36 +1,40 @@
 import type { PlanCapacity, RatePoint } from "../../plan/index.ts";
-import { assumedLine, capacityLines } from "../../report/index.ts";
+import { acresText, assumedLine, capacityLines, lbText, rateText, textTable } from "../../report/index.ts";
+import { numberText, UNKNOWN } from "../../units/index.ts";
 import type { CapacityResult } from "../calculations/capacity.ts";
 
 /** `capacity PLAN` in words: the farm, rates around today's, each field. */
 export function capacityOfPlanWords({ all, fields }: PlanCapacity, points: readonly RatePoint[]): string {
-  const lines = [...capacityLines(all), "", "lb/ac   ac/fill   ac/day   limit    top mph"];
-  for (const point of points) {
-    lines.push(
-      [
-        point.rateLbPerAc.toFixed(0).padStart(5),
-        (point.acPerFill?.toFixed(1) ?? "-").padStart(9),
-        point.acPerDay.toFixed(0).padStart(8),
-        `  ${point.bound}`.padEnd(9),
-        (point.topMph?.toFixed(1) ?? "-").padStart(8),
-      ].join(" "),
-    );
-  }
+  const lines = [
+    ...capacityLines(all),
+    "",
+    ...textTable([
+      ["lb/ac", "ac a fill", "ac a day", "limit", "top mph"],
+      ...points.map((point) => [
+        rateText(point.rateLbPerAc),
+        orUnknown(point.acPerFill, 1),
+        numberText(point.acPerDay, 0),
+        point.bound,
+        orUnknown(point.topMph, 1),
+      ]),
+    ]),
+  ];
   if (fields.length > 1) {
-    lines.push("", "field                        ac   lb/ac  ac/fill  fills  ac/day  limit");
-    for (const { name, capacity: one } of fields) {
-      lines.push(
-        [
-          name.padEnd(24).slice(0, 24),
-          one.areaAc.toFixed(1).padStart(7),
-          one.rateLbPerAc.toFixed(0).padStart(7),
-          (one.acPerFill?.toFixed(1) ?? "-").padStart(8),
-          String(one.fills).padStart(6),
-          one.acPerDay.steady.toFixed(0).padStart(7),
-          ` ${one.bound}`,
-        ].join(" "),
-      );
-    }
+    lines.push(
+      "",
+      ...textTable([
+        ["field", "ac", "lb/ac", "ac a fill", "fills", "ac a day", "limit"],
+        ...fields.map(({ name, capacity: one }) => [
+          name,
+          acresText(one.areaAc),
+          rateText(one.rateLbPerAc),
+          orUnknown(one.acPerFill, 1),
+          numberText(one.fills, 0),
+          numberText(one.acPerDay.steady, 0),
+          one.bound,
+        ]),
+      ]),
+    );
   }
   return lines.join("\n");
 }
@@ -40,39 +44,53 @@ export function capacityWords({ rates, assumed }: CapacityResult): string {
   const { load, lines, crossoverLbPerAc } = rates[0]!;
   const line = ({ hoursPerAc, hoursPerLb }: { hoursPerAc: number; hoursPerLb: number }): string =>
     `${hoursPerAc.toPrecision(6)} + ${hoursPerLb.toPrecision(6)} x lb/ac hours per acre`;
-  const out = [
+  const tenders =
+    lines.tender === null
+      ? ["product always at hand: no tender line"]
+      : [
+          `tender line  ${line(lines.tender)}`,
+          crossoverLbPerAc === null
+            ? "the tenders are never the limit"
+            : `the tenders are the limit above ${numberText(crossoverLbPerAc, 1)} lb/ac`,
+        ];
+  return [
     ...(load
       ? [
-          `load ${load.loadLb.toFixed(0)} lb, limited by ${load.limit} (volume ${load.byVolumeLb.toFixed(0)}, weight ${load.byWeightLb?.toFixed(0) ?? "no limit"})`,
+          `load ${lbText(load.loadLb)} lb, limited by ${load.limit} (volume ${lbText(load.byVolumeLb)}, weight ${load.byWeightLb === null ? "no limit" : lbText(load.byWeightLb)})`,
         ]
       : []),
     `rig line     ${line(lines.rig)}`,
-    ...(lines.tender ? [`tender line  ${line(lines.tender)}`] : ["product always at hand: no tender line"]),
-    ...(lines.tender
-      ? [
-          crossoverLbPerAc === null
-            ? "the tenders are never the limit"
-            : `the tenders are the limit above ${crossoverLbPerAc.toFixed(1)} lb/ac`,
-        ]
-      : []),
+    ...tenders,
     "",
-    "lb/ac  ac/fill   ac/h  steady ac/day  from full  from empty  limit   wait min  meter lb/min  top mph",
-  ];
-  for (const at of rates) {
-    out.push(
+    ...textTable([
       [
-        at.rateLbPerAc.toFixed(0).padStart(5),
-        (at.acPerFill?.toFixed(1) ?? "-").padStart(8),
-        at.acPerHour.toFixed(2).padStart(6),
-        at.acPerDay.toFixed(1).padStart(14),
-        at.dayFromFullAc.toFixed(1).padStart(10),
-        at.dayFromEmptyAc.toFixed(1).padStart(11),
-        ` ${at.bound.padEnd(6)}`,
-        (at.waitMinutesPerFill?.toFixed(2) ?? "-").padStart(9),
-        at.meterLbPerMin.toFixed(1).padStart(13),
-        (at.meterTopMph?.toFixed(2) ?? "-").padStart(8),
-      ].join(" "),
-    );
-  }
-  return [...out, ...assumed.map(assumedLine)].join("\n");
+        "lb/ac",
+        "ac a fill",
+        "ac/h",
+        "steady ac a day",
+        "from full",
+        "from empty",
+        "limit",
+        "wait min",
+        "meter lb/min",
+        "top mph",
+      ],
+      ...rates.map((at) => [
+        rateText(at.rateLbPerAc),
+        orUnknown(at.acPerFill, 1),
+        numberText(at.acPerHour, 2),
+        numberText(at.acPerDay, 1),
+        numberText(at.dayFromFullAc, 1),
+        numberText(at.dayFromEmptyAc, 1),
+        at.bound,
+        orUnknown(at.waitMinutesPerFill, 2),
+        numberText(at.meterLbPerMin, 1),
+        orUnknown(at.meterTopMph, 2),
+      ]),
+    ]),
+    ...assumed.map(assumedLine),
+  ].join("\n");
 }
+
+const orUnknown = (value: number | null, decimals: number): string =>
+  value === null ? UNKNOWN : numberText(value, decimals);

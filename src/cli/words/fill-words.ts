@@ -9,23 +9,28 @@ export const binsText = (lb: readonly number[], bins: readonly string[]): string
     ? lbText(lb[0]!)
     : lb.map((one, b) => `${bins[b] ?? `bin ${b + 1}`} ${lbText(one)}`).join(", ");
 
+export const NO_STOP = "No stop: the bins last to the end.";
+
+export const keptBackWords = ({ reserveLb }: RefillPlan, bins: readonly string[]): string =>
+  `kept back in each bin: ${binsText(reserveLb, bins)} lb`;
+
+/** How many stops, the minutes they take, and when the field is done where that is known. */
+export const stopsInAll = ({ stops, minutes }: RefillPlan, times: RefillTimes | null): string =>
+  `${counted(stops.length, "stop")}, ${numberText(minutes, 0)} min without the transfer${times === null ? "" : `; done after ${hourText(times.doneHour)} h`}`;
+
 /** The stops of a plan as a table, then minutes and the pounds kept back; or why there is none. */
-function refillWords(
-  plan: RefillPlan | NoRefillPlan,
-  bins: readonly string[] = [],
-  times: RefillTimes | null = null,
-): string[] {
+function refillWords(plan: RefillPlan | NoRefillPlan, times: RefillTimes | null): string[] {
   if (!plan.feasible) return [`No plan: ${plan.message}.`];
-  const kept = `kept back in each bin: ${binsText(plan.reserveLb, bins)} lb`;
-  if (plan.stops.length === 0) return ["No stop: the bins last to the end.", kept];
+  const kept = keptBackWords(plan, []);
+  if (plan.stops.length === 0) return [NO_STOP, kept];
   const rows = plan.stops.map((stop, s) => {
     const timed = times?.stops[s];
     return [
       numberText(s + 1, 0),
       numberText(stop.afterPass, 0),
       stop.placeId,
-      binsText(stop.expectedLb, bins),
-      binsText(stop.loadLb, bins),
+      binsText(stop.expectedLb, []),
+      binsText(stop.loadLb, []),
       ...(timed === undefined
         ? [numberText(stop.minutes, 0)]
         : [
@@ -42,12 +47,11 @@ function refillWords(
     "tender at",
     "bin reads, lb",
     "load, lb",
-    ...(times === null ? ["minutes"] : ["acres since", "minutes since", "waits, min", "at, h:min"]),
+    ...(times === null ? ["minutes"] : ["ac since", "min since", "waits, min", "at h:min"]),
   ];
-  const done = times === null ? "" : `; done after ${hourText(times.doneHour)} h`;
   return [
     ...textTable([head, ...rows]),
-    `${counted(plan.stops.length, "stop")}, ${numberText(plan.minutes, 0)} min without the transfer${done}`,
+    stopsInAll(plan, times),
     kept,
     ...plan.notices.map((notice) => `Notice: ${notice.message}`),
   ];
@@ -55,7 +59,7 @@ function refillWords(
 
 /** The calculation alone: the plan, what habit would take, the smallest first load. */
 export function fillWords({ plan, habit, smallestFirstLoadLb, times }: FillsResult): string[] {
-  const lines = refillWords(plan, [], times);
+  const lines = refillWords(plan, times);
   if (plan.feasible && habit?.feasible) {
     const more = habit.minutes - plan.minutes;
     lines.push(

@@ -1,0 +1,81 @@
+import type { FieldFills } from "../../plan/index.ts";
+import { acresText, hourText, textTable } from "../../report/index.ts";
+import { counted, numberText, UNKNOWN } from "../../units/index.ts";
+import { binsText, keptBackWords, NO_STOP, stopsInAll } from "./fill-words.ts";
+
+/** A smaller first load moves the stops: the table above is for full bins. */
+const asMany = (stops: number): string =>
+  stops === 0 ? "" : " for as many stops; less than full bins move them";
+
+/** One field's fills. */
+export function fieldFillWords(fills: FieldFills, name: string): string[] {
+  const bins = fills.bins.map((bin) => `${bin.id} ${bin.product}`);
+  const first = fills.firstEmptyBin === null ? "" : `, ${bins[fills.firstEmptyBin]} is empty first`;
+  const acPerFill = fills.acPerFill === null ? UNKNOWN : acresText(fills.acPerFill);
+  const loads = fills.usableLb.map((lb, b) => lb + fills.residualLb[b]!);
+  const wait = fills.stops.reduce((sum, stop) => sum + (stop.waitMinutes ?? 0), 0);
+  const lines = [
+    `${name}: ${acPerFill} acres a fill${first}; ${fills.plan.feasible ? counted(fills.stops.length, "stop") : "no plan"}; ${fills.choice}`,
+    `Field takes ${binsText(fills.fieldLb, bins)} lb, ${numberText(100 * fills.overlapShare, 1)} % overlap in it; full bins hold ${binsText(loads, bins)} lb, of which ${binsText(fills.residualLb, bins)} lb stay in`,
+    ...stopWords(fills, bins),
+  ];
+  if (fills.plan.feasible && fills.times !== null)
+    lines.push(`The rig waits ${numberText(wait, 0)} min for the tender in all.`);
+  if (fills.firstLoadLb !== null)
+    lines.push(
+      `A first load of ${binsText(fills.firstLoadLb, bins)} lb is enough${asMany(fills.stops.length)}.`,
+    );
+  if ((fills.habitMoreMinutes ?? 0) > 0.5)
+    lines.push(`Running until nearly empty would take ${numberText(fills.habitMoreMinutes!, 0)} min more.`);
+  const others = fills.choices.filter((one) => one.id !== fills.choice);
+  if (others.length > 0) {
+    const text = others.map(
+      ({ id, minutes, stops }) =>
+        `${id} ${minutes === null ? "no plan" : `${counted(stops!, "stop")}, ${numberText(minutes, 0)} min`}`,
+    );
+    lines.push(`Other ways: ${text.join("; ")}`);
+  }
+  return [
+    ...lines,
+    ...fills.notices
+      .filter((one) => !fills.plan.feasible || one.code !== "reserve-unconfirmed")
+      .map((one) => `Notice: ${one.message}`),
+  ];
+}
+
+/** Stops as operator and tender read them; bin weights with what cannot be metered out, as a scale shows them. */
+function stopWords({ plan, stops, times }: FieldFills, bins: readonly string[]): string[] {
+  if (!plan.feasible) return [`No plan: ${plan.message}.`];
+  const kept = keptBackWords(plan, bins);
+  if (stops.length === 0) return [NO_STOP, kept];
+  return [
+    ...textTable([
+      [
+        "stop",
+        "passes done",
+        "after pass",
+        "at",
+        "scale reads, lb",
+        "load, lb",
+        "ac since",
+        "min since",
+        "waits, min",
+        "at h:min",
+      ],
+      ...stops.map((stop) => [
+        numberText(stop.number, 0),
+        numberText(stop.passesDone, 0),
+        numberText(stop.pass, 0),
+        stop.at,
+        binsText(stop.scaleBeforeLb, bins),
+        binsText(stop.loadLb, bins),
+        acresText(stop.acres),
+        numberText(stop.workMinutes, 0),
+        stop.waitMinutes === null ? UNKNOWN : numberText(stop.waitMinutes, 0),
+        stop.arriveHour === null ? UNKNOWN : hourText(stop.arriveHour),
+      ]),
+    ]),
+    stopsInAll(plan, times),
+    kept,
+  ];
+}
