@@ -23,11 +23,11 @@ export interface OwnLineTable {
   readonly points: readonly { readonly ppm: number; readonly lbPerAc: number }[];
 }
 
-/** A guide as somebody typed it: its tables. */
+/** A guide as somebody typed it: tables by class, tables of points, or both. */
 export interface OwnGuide {
   readonly id: string;
   readonly name: string;
-  readonly tables: readonly (OwnClassTable | OwnLineTable)[];
+  readonly tables: readonly OwnClassTable[];
   readonly lineTables?: readonly OwnLineTable[];
 }
 

@@ -27,7 +27,7 @@ export function collectShapes(value: unknown, where: string, shapes: GeoJsonShap
   const coordinates = list(geometry.coordinates, where);
   if (coordinates.length === 0) return;
   if (type === "Point") shapes.points.push(position(coordinates, where));
-  else if (type === "MultiPoint") shapes.points.push(...positions(coordinates, where));
+  else if (type === "MultiPoint") for (const at of positions(coordinates, where)) shapes.points.push(at);
   else if (type === "LineString") shapes.lines.push(positions(coordinates, where));
   else if (type === "MultiLineString")
     for (const part of coordinates) shapes.lines.push(positions(part, where));

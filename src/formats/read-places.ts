@@ -33,6 +33,9 @@ const LATITUDE = /^(lat|latitude|latdd|latdeg|latwgs84|y|breite|northing|gpslat)
 const LONGITUDE =
   /^(lon|lng|long|longitude|londd|longdd|londeg|lonwgs84|x|laenge|länge|easting|gpslon|gpslong)$/;
 
+/** The one number that is a mark for no value and a longitude all the same. */
+const REAL_LONGITUDE = -99;
+
 /** What a heading says of positions (synonyms: common practice); units in brackets do not matter. */
 export function placeMeaning(heading: string): "latitude" | "longitude" | null {
   const plain = heading
@@ -64,7 +67,8 @@ export function readPlaces(
   let lettered = false;
   const numbers = table.rows.map(({ line, cells }): Point | null => {
     const [lonText, latText] = [cells[columns.longitude] ?? "", cells[columns.latitude] ?? ""];
-    if (isMissingMark(lonText) || isMissingMark(latText)) return null;
+    if (isMissingMark(latText) || (isMissingMark(lonText) && marks.read(lonText) !== REAL_LONGITUDE))
+      return null;
     if (marks.read(lonText) === "left-out" || marks.read(latText) === "left-out") return null;
     const [lon, lat] = [readAngle(lonText, "EW", marks), readAngle(latText, "NS", marks)];
     if (lon === null || lat === null) {

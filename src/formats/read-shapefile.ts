@@ -46,7 +46,7 @@ export function rawShapefile(parts: ShapefileParts, name: string): RawLayer {
   const features: RawFeature[] = [];
   for (let index = 0; index < shapes.count; index++) {
     const properties = table === undefined ? {} : table.rows[index]!;
-    features.push(...readRecord(shapes, index, properties, path, notices, skipped));
+    for (const one of readRecord(shapes, index, properties, path, notices, skipped)) features.push(one);
   }
   if (features.length === 0) throw noShapes(path);
   return {

@@ -6,6 +6,7 @@ import {
   NUGGET_SHARES,
   RELATIVE_RANGES,
 } from "./likelihood-grid.ts";
+import { sampleVariance } from "./moments.ts";
 import type { Anisotropy, Samples, VariogramModel } from "./types.ts";
 
 /** Prior weight of "no pattern at all"; the 42 nodes share the rest alike. */
@@ -44,7 +45,7 @@ type NodeEdge = "shortest range" | "longest range" | "smallest nugget" | "larges
  * converge. One sample, or values all equal, give a model without variance. Throws `samples-at-one-place`, `no-samples`.
  */
 export function averagedModel(samples: Samples, anisotropy?: Anisotropy): AveragedModel {
-  return isConstant(samples) ? constantModel(samples) : averager(samples, anisotropy)(samples.value);
+  return isConstant(samples) ? patternlessModel(samples.value) : averager(samples, anisotropy)(samples.value);
 }
 
 /** `averagedModel` at the same places for one set of values after another, not all equal. */
@@ -52,6 +53,7 @@ export function averager(samples: Samples, anisotropy?: Anisotropy): (values: Fl
   const grid = likelihoodGrid(samples, rangesOver(boundingDiagonalM(samples)), anisotropy);
   return (values) => {
     const profile = grid.profile(values);
+    if (profile === undefined) return patternlessModel(values, grid.used);
     return averageNodes(grid, profile, nodeWeights(profile.deviance), anisotropy);
   };
 }
@@ -65,14 +67,18 @@ export function isConstant({ value }: Samples): boolean {
   return value.every((v) => v === value[0]);
 }
 
-/** What a field without any variance gets. */
-export function constantModel(samples: Samples): AveragedModel {
+/** Where there is nothing to average: values all equal, or those equal that the likelihood is taken from. All is nugget. */
+export function patternlessModel(
+  values: Float64Array,
+  likelihoodSamples: number = values.length,
+): AveragedModel {
+  const nugget = values.every((value) => value === values[0]) ? 0 : sampleVariance(values);
   return {
-    model: { nugget: 0, structures: [] },
+    model: { nugget, structures: [] },
     nodes: [],
     flatWeight: 1,
     edge: { name: "largest nugget", weight: 0 },
-    likelihoodSamples: samples.value.length,
+    likelihoodSamples,
     fields: 1,
   };
 }

@@ -1,7 +1,6 @@
-import { type AveragedModel, averager, constantModel, isConstant } from "./averaged-model.ts";
+import { type AveragedModel, averager, isConstant, patternlessModel } from "./averaged-model.ts";
 import { leaveOneOut } from "./leave-one-out.ts";
 import { median } from "./median.ts";
-import { sampleVariance } from "./moments.ts";
 import { pooledModels } from "./pooled-models.ts";
 import type { Anisotropy, Samples, VariogramModel } from "./types.ts";
 
@@ -54,7 +53,7 @@ export function chooseModel(samples: Samples, options: ChooseModelOptions = {}):
   }
   if (samples.value.length < LEAST_SAMPLES) return meanModel(samples);
   if (isConstant(samples)) {
-    const averaged = constantModel(samples);
+    const averaged = patternlessModel(samples.value);
     return {
       source: "averaged",
       model: averaged.model,
@@ -89,10 +88,9 @@ export function choosePooledModels(fields: readonly Samples[], anisotropy?: Anis
 
 function meanModel(samples: Samples): ChosenModel {
   const { value } = samples;
-  const nugget = value.length < 2 || isConstant(samples) ? 0 : sampleVariance(value);
   return {
     source: "mean",
-    model: { nugget, structures: [] },
+    model: patternlessModel(value).model,
     averaged: undefined,
     corrections: [],
     modelValues: value,

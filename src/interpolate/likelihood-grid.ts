@@ -26,8 +26,8 @@ export interface LikelihoodGrid {
   readonly rangesM: readonly number[];
   /** How many samples the likelihood is taken from. */
   readonly used: number;
-  /** Takes all values, in sample order, also where only some are used. */
-  readonly profile: (value: Float64Array) => NodeProfile;
+  /** Takes all values, in sample order, also where only some are used; undefined where those are all equal. */
+  readonly profile: (value: Float64Array) => NodeProfile | undefined;
 }
 
 /** Diagonal of the bounding box, metres. */
@@ -61,7 +61,8 @@ export function likelihoodGrid(
   const { u, v } = turned(compileCovariance(model), x, y, x[0]!, y[0]!);
   const nodes = rangesM.flatMap((rangeM) => factorsOfRange(u, v, rangeM));
 
-  const profile = (value: Float64Array): NodeProfile => {
+  const profile = (value: Float64Array): NodeProfile | undefined => {
+    if (picked.every((i) => value[i] === value[picked[0]!])) return undefined;
     const sill = new Float64Array(nodes.length + 1);
     const deviance = new Float64Array(nodes.length + 1);
     let mean = 0;

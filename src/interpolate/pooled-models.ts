@@ -2,12 +2,12 @@ import {
   type AveragedModel,
   averagedModel,
   averageNodes,
-  constantModel,
   isConstant,
   nodeWeights,
+  patternlessModel,
   rangesOver,
 } from "./averaged-model.ts";
-import { boundingDiagonalM, likelihoodGrid } from "./likelihood-grid.ts";
+import { boundingDiagonalM, likelihoodGrid, NUGGET_SHARES, RELATIVE_RANGES } from "./likelihood-grid.ts";
 import { median } from "./median.ts";
 import type { Anisotropy, Samples } from "./types.ts";
 
@@ -22,18 +22,20 @@ const POOL_FIELDS = 3;
  * Below three fields of eight samples each field gets its own `averagedModel`. In the order given.
  */
 export function pooledModels(fields: readonly Samples[], anisotropy?: Anisotropy): AveragedModel[] {
-  const counts = (field: Samples): boolean => field.value.length >= POOL_SAMPLES && !isConstant(field);
-  const counted = fields.filter(counts);
+  const counted = fields.filter((field) => field.value.length >= POOL_SAMPLES && !isConstant(field));
   if (counted.length < POOL_FIELDS) return fields.map((field) => averagedModel(field, anisotropy));
   const rangesM = rangesOver(median(counted.map(boundingDiagonalM)));
   const profiled = fields.map((field) => {
     if (isConstant(field)) return undefined;
     const grid = likelihoodGrid(field, rangesM, anisotropy);
-    return { field, grid, profile: grid.profile(field.value) };
+    const profile = grid.profile(field.value);
+    return profile && { field, grid, profile };
   });
-  const summed = new Float64Array(profiled.find((p) => p !== undefined)!.profile.deviance.length);
+  const summed = new Float64Array(NUGGET_SHARES.length * RELATIVE_RANGES.length + 1);
+  let count = 0;
   for (const p of profiled) {
-    if (p === undefined || !counts(p.field)) continue;
+    if (p === undefined || p.field.value.length < POOL_SAMPLES) continue;
+    count++;
     p.profile.deviance.forEach((f, i) => {
       summed[i]! += f;
     });
@@ -41,7 +43,7 @@ export function pooledModels(fields: readonly Samples[], anisotropy?: Anisotropy
   const weight = nodeWeights(summed);
   return profiled.map((p, i) =>
     p === undefined
-      ? constantModel(fields[i]!)
-      : averageNodes(p.grid, p.profile, weight, anisotropy, counted.length),
+      ? patternlessModel(fields[i]!.value)
+      : averageNodes(p.grid, p.profile, weight, anisotropy, count),
   );
 }

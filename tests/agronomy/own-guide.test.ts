@@ -23,6 +23,8 @@ describe("the user's own table", () => {
         belowPpm: [6, 8, 10, 13],
         lbPerAc: [90, 65, 45, 20, 0],
       },
+    ],
+    lineTables: [
       {
         test: "K",
         crop: "soybean",
@@ -51,7 +53,8 @@ describe("the user's own table", () => {
     const hill = ownGuide({
       id: "hill",
       name: "Hill",
-      tables: [
+      tables: [],
+      lineTables: [
         {
           test: "P",
           crop: "corn",

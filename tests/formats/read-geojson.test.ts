@@ -85,6 +85,11 @@ describe("readGeoJson", () => {
     ]);
   });
 
+  it("reads a multipoint of more points than a call takes arguments", () => {
+    const coordinates = Array.from({ length: 200_000 }, (_, i) => [-93 + i * 1e-6, 42]);
+    expect(read({ type: "MultiPoint", coordinates }).features).toHaveLength(200_000);
+  });
+
   it("keeps a key named __proto__ as a plain property", () => {
     const text = `{"type":"Feature","properties":{"__proto__":5},"geometry":null}`;
     const layer = readGeoJson(bytesOf(text), "x.geojson");

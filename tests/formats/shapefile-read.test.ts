@@ -101,6 +101,16 @@ describe("readShapefile", () => {
     expect(layer.notices.map((notice) => notice.code)).toContain("multipoint");
   });
 
+  it("reads a multipoint record of more points than a call takes arguments", () => {
+    const count = 200_000;
+    const points = Float64Array.from({ length: 2 * count }, (_, i) => (i % 2 === 0 ? -93 : 42));
+    const head = [...doubles(-93, 42, -93, 42), ...int32(count, true)];
+    const shp = shpOf(8, head.concat(Array.from(new Uint8Array(points.buffer))));
+    expect(
+      readShapefile({ stem: "yard", path: "yard.shp", shp, prj: part("prj") }, "yard.shp").features,
+    ).toHaveLength(count);
+  });
+
   it.each([
     ["not-a-shapefile", patched(SHP, 0, 1), "yard.shp"],
     ["not-a-shapefile", SHP.slice(0, 99), "yard.shp"],

@@ -122,6 +122,22 @@ describe("averaged covariance", () => {
     expect(pooledModels(fields.slice(0, 2))).toEqual(fields.slice(0, 2).map((f) => averagedModel(f)));
   });
 
+  it("has the whole variance for nugget where the samples it is taken from are all equal and others are not", () => {
+    const at = Array.from({ length: 320 }, (_, i) => [50 * (i % 20), 50 * Math.floor(i / 20)] as const);
+    const x = Float64Array.from(at, ([east]) => east);
+    const y = Float64Array.from(at, ([, north]) => north);
+    const picked = new Set(spreadOut(x, y, 300));
+    const odd = at.findIndex((_, i) => !picked.has(i));
+    const samples: Samples = { x, y, value: Float64Array.from(at, (_, i) => (i === odd ? 60 : 20)) };
+    const { model, nodes } = averagedModel(samples);
+    expect([nodes.length, model.structures.length]).toEqual([0, 0]);
+    expect(model.nugget).toBeCloseTo(40 ** 2 / 320, 9); // one of 320 is off by 40
+    const varied = oxford("P");
+    const pooled = pooledModels([samples, varied, varied, varied]);
+    expect(pooled[0]!.model).toEqual(model);
+    expect(pooled.slice(1).every((one) => one.fields === 3 && Number.isFinite(one.model.nugget))).toBe(true);
+  });
+
   it("spreads out: takes the far ends of a line first and every sample when few", () => {
     const x = Float64Array.from({ length: 101 }, (_, i) => i);
     const y = new Float64Array(101);

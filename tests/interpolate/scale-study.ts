@@ -107,8 +107,8 @@ function pulledBack(samples: Samples, targets: Targets): Float64Array {
 function logWeights(samples: Samples, targets: Targets): Float64Array {
   const { modelValues } = chooseModel(samples);
   const grid = likelihoodGrid(samples, rangesOver(boundingDiagonalM(samples)));
-  const weight = nodeWeights(grid.profile(modelValues.map(Math.log)).deviance);
-  const { model } = averageNodes(grid, grid.profile(modelValues), weight);
+  const weight = nodeWeights(grid.profile(modelValues.map(Math.log))!.deviance);
+  const { model } = averageNodes(grid, grid.profile(modelValues)!, weight);
   return krige(samples, model, targets, { block: SPOT }).estimate;
 }
 

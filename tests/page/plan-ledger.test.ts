@@ -28,7 +28,7 @@ it("the ledger beside the plan is opened with it, freezes its field and is saved
   const files = new Map([["plan.json", writePlan(plan)], ...smallFarmFiles(), ["ledger.txt", ledger]]);
   for (const folder of ["", "plan/", "last week/"]) {
     const opened = open(folder, files);
-    expect(opened.recognised.at(-1)).toBe(`${folder}ledger.txt: the ledger of what the ground received`);
+    expect(opened.files.at(-1)).toEqual(["ledger.txt", ledger]);
     const result = await run(opened.plan, sourceOf(new Map(opened.files)));
     expect(result.fields[0]!.finished).toEqual([{ pass: "strip", date: "2027-04-18" }]);
     const saved = readZip(planFolder(opened.plan, new Map(opened.files)).bytes, "saved.zip");

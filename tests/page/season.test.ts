@@ -54,7 +54,7 @@ async function readOutApplied(page: Page): Promise<void> {
   await page.waitForFunction((was) => document.querySelector("svg.marks")?.textContent !== was, before);
   await page.getByRole("button", { name: "Whole field" }).click();
   await page.waitForFunction((was) => document.querySelector("svg.marks")?.textContent === was, before);
-  await page.getByRole("button", { name: "Let go" }).click();
+  await page.getByRole("button", { name: "Let the read-out go" }).click();
   const box = (await canvas.boundingBox())!;
   await page.mouse.move(box.x + box.width * 0.3, box.y + box.height * 0.45);
   await agrees();

@@ -260,7 +260,7 @@ describeInBrowser("soil tests and need", () => {
     const own = page.locator("details.own");
     await own.getByLabel("New class: test below, ppm").fill("130");
     await own.getByLabel("Its rate, lb of oxide an acre").fill("80");
-    await own.getByRole("button", { name: "Add", exact: true }).click();
+    await own.getByRole("button", { name: "Add this row" }).click();
     await undoIs("Own table: 130 ppm added");
     await page.getByLabel("Guide", { exact: true }).selectOption({ label: "Own table" });
     await undoIs("North Kettle guide set to Own table");

@@ -38,7 +38,7 @@ describe("edits of the split", () => {
 
   it("figures go in and, emptied, out again without a trace", () => {
     const starter = withStarter(plan, "P2O5", 20);
-    expect(starter.name).toBe("starter P2O5 20 lb/ac");
+    expect(starter.name).toBe("starter P₂O₅ 20 lb/ac");
     expect(saved(starter.plan).split.starterLbPerAc).toEqual({ P2O5: 20 });
     expect(withStarter(starter.plan, "P2O5", null).plan).toEqual(plan);
     const money = withOptimum(plan, { usdPerRigHour: 600 }, "rig hour $600");

@@ -208,7 +208,7 @@ describeInBrowser("the strips sheet", () => {
     await page.keyboard.press("Control+z");
     await page.getByRole("button", { name: "Change corners of tile inlet" }).click();
     await page.getByLabel("Corner 3, latitude, longitude").waitFor();
-    await page.getByRole("button", { name: "Put away" }).click();
+    await page.getByRole("button", { name: "Put the drawing away" }).click();
   });
 
   it("says nothing in the console and asks nothing of other hosts", () => {

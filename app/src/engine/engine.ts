@@ -15,7 +15,7 @@ import { HeldBefore } from "./map-before.ts";
 import { outlineOf } from "./outline.ts";
 import { PlaceReader, type Shown } from "./place-reader.ts";
 import { isPlanFile } from "./plan-file.ts";
-import type { FieldLine, FromEngine, LonLat, NamedFile, TakeAway, ToEngine } from "./protocol.ts";
+import type { FieldLine, FromEngine, LonLat, NamedFile, ToEngine } from "./protocol.ts";
 import { recognise } from "./recognise.ts";
 import { partOptions, Superseded } from "./run-part.ts";
 import { sourceOf } from "./source-of.ts";
@@ -105,11 +105,6 @@ export class Engine {
   /** Heavy work that nobody waits for begins after this. */
   drawn(): void {
     this.tellDrawn();
-  }
-
-  stop(): void {
-    this.head?.stop();
-    this.newest++;
   }
 
   /** The chosen field's rates first, then the whole farm's, then the chosen field's files, written and read back. */
@@ -216,7 +211,7 @@ export class Engine {
       return this.post({ kind: "taken", turn, ...taken }, [taken.bytes.buffer]);
     }
     const begun = this.newest;
-    const result = await this.inTheEnd({ turn, plan, answers }, fieldsOf(what), "written");
+    const result = await this.inTheEnd({ turn, plan, answers }, [], "written");
     if (what.kind === "prescriptions" && result.incomplete === "" && this.newest === begun) {
       this.post({ kind: "farm", turn: this.lastTurn, farm: farmView(result) });
     }
@@ -294,5 +289,3 @@ export class Engine {
     this.sentField = "";
   }
 }
-
-const fieldsOf = (what: TakeAway): readonly string[] => (what.kind === "prescriptions" ? what.fields : []);

@@ -6,7 +6,6 @@ import type { FarmView } from "./protocol.ts";
 export const farmView = (result: RunResult): FarmView => ({
   planSha256: result.planSha256,
   acres: result.acres,
-  totals: result.totals,
   fields: result.fields.map(fieldLine),
   refused: result.refused,
   notices: result.notices,

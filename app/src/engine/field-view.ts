@@ -66,9 +66,6 @@ export function fieldView(
       P2O5: rangeOver(result.need.p2o5LbPerAc, result.cells.areaM2).mean,
       K2O: rangeOver(result.need.k2oLbPerAc, result.cells.areaM2).mean,
     },
-    stripMeanLbPerAc: result.prescriptions
-      .filter((map) => map.pass === "strip")
-      .reduce((mean, map) => mean + map.meanLbPerAc, 0),
   };
 }
 
@@ -95,11 +92,9 @@ export const fieldLine = (result: FieldResult): FieldLine => ({
 function mapFile(map: Prescription): MapFile {
   const rates = new Map<number, number>();
   for (const rate of map.rateLbPerAc) rates.set(rate, (rates.get(rate) ?? 0) + 1);
-  const { pass, bin, product, polygons, areaAc, totalLb, needLb, minLbPerAc, meanLbPerAc, maxLbPerAc } = map;
+  const { pass, bin, product, analysis, stem, polygons, totalLb } = map;
   return {
-    ...{ pass, bin, product, polygons, areaAc, totalLb, needLb, minLbPerAc, meanLbPerAc, maxLbPerAc },
-    analysis: map.analysis,
-    stem: map.stem,
+    ...{ pass, bin, product, analysis, stem, polygons, totalLb },
     rates: [...rates].sort(([a], [b]) => a - b),
     files: [...map.files].map(([name, bytes]) => [name, bytes.length] as const),
   };

@@ -8,7 +8,6 @@ import type {
   LayerId,
   Notice,
   Plan,
-  ProductTotal,
   Progress,
   Question,
   ReadOut,
@@ -74,7 +73,6 @@ export type ToEngine =
       /** Every field, for the farm's totals; else the chosen field alone. */
       readonly wholeFarm: boolean;
     }
-  | { readonly kind: "stop" }
   /** The map has drawn what it was given last. */
   | { readonly kind: "drawn" }
   | { readonly kind: "read-out"; readonly turn: number; readonly at: LonLat }
@@ -124,9 +122,9 @@ export type ToEngine =
     }
   | ({ readonly kind: "recognise"; readonly turn: number } & Dropped);
 
-/** Files to carry off: the prescriptions of one field or of all, or one sheet as HTML. */
+/** Files to carry off: the prescriptions of every field, or one sheet as HTML. */
 export type TakeAway =
-  | { readonly kind: "prescriptions"; readonly fields: readonly string[] }
+  | { readonly kind: "prescriptions" }
   | { readonly kind: "sheet"; readonly path: string }
   /** plan.json and the files it names. */
   | { readonly kind: "plan" };
@@ -139,12 +137,7 @@ export interface MapFile {
   readonly analysis: Grade;
   readonly stem: string;
   readonly polygons: number;
-  readonly areaAc: number;
   readonly totalLb: number;
-  readonly needLb: number;
-  readonly minLbPerAc: number;
-  readonly meanLbPerAc: number;
-  readonly maxLbPerAc: number;
   /** lb/ac after stepping and how many pieces carry it, low first. */
   readonly rates: readonly (readonly [rate: number, pieces: number])[];
   /** File name and bytes; empty while the files are not written. */
@@ -179,14 +172,11 @@ export interface FieldView extends FieldLine {
   /** Null where the plan does not tell the rig. */
   readonly work: RateOfWork | null;
   readonly needMeanLbPerAc: { readonly P2O5: number; readonly K2O: number };
-  /** Mean of the strip's products together, lb/ac. */
-  readonly stripMeanLbPerAc: number;
 }
 
 export interface FarmView {
   readonly planSha256: string;
   readonly acres: number;
-  readonly totals: readonly ProductTotal[];
   readonly fields: readonly FieldLine[];
   readonly refused: readonly RefusedField[];
   readonly notices: readonly Notice[];

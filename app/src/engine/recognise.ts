@@ -1,6 +1,5 @@
 import {
   type Answers,
-  counted,
   InputError,
   LEDGER_PATH,
   type Notice,
@@ -19,8 +18,6 @@ export interface Recognised {
   readonly plan: Plan;
   /** The plan's files by the paths it names. */
   readonly files: readonly NamedFile[];
-  /** One line a file: what it was taken for. */
-  readonly recognised: readonly string[];
   readonly notices: readonly Notice[];
   /** A plan came with the files and everything it names was there. */
   readonly asSaved: boolean;
@@ -53,7 +50,6 @@ function openSaved(
   const given = files.filter(([path]) => path !== planPath);
   const hashes = new Map([...given, ...before].map((file) => [sha256Hex(file[1]), file] as const));
   const taken: NamedFile[] = [];
-  const recognised = [`${planPath}: a plan of ${counted(plan.fields.length, "field")}`];
   for (const source of uniquePaths(plan.sources)) {
     const named = given.find(([path]) => path === folder + source.path || path === source.path);
     const same = hashes.get(source.sha256);
@@ -66,17 +62,10 @@ function openSaved(
       );
     }
     taken.push([source.path, file[1]]);
-    const isSame = sha256Hex(file[1]) === source.sha256;
-    recognised.push(
-      `${file[0]}: ${source.as}, ${isSame ? "the same as in the plan" : "changed since the plan was saved"}`,
-    );
   }
   const ledger = given.find(([path]) => path === folder + LEDGER_PATH);
-  if (ledger) {
-    taken.push([LEDGER_PATH, ledger[1]]);
-    recognised.push(`${ledger[0]}: the ledger of what the ground received`);
-  }
-  return { plan, files: taken, recognised, notices: [], asSaved: true };
+  if (ledger) taken.push([LEDGER_PATH, ledger[1]]);
+  return { plan, files: taken, notices: [], asSaved: true };
 }
 
 const base = (path: string): string => path.slice(path.lastIndexOf("/") + 1);
@@ -90,7 +79,7 @@ function made({ name, date, answers }: Dropped, dropped: readonly NamedFile[]): 
   const { read, other } = readAndOther(dropped.filter(([path]) => path !== LEDGER_PATH));
   // With nothing else to go by, each says for itself what it is not.
   const files = read.length > 0 ? read : other;
-  const begun = newPlan(
+  const { plan, notices } = newPlan(
     name,
     date,
     files.map(([path, bytes]) => ({ path, bytes })),
@@ -105,8 +94,8 @@ function made({ name, date, answers }: Dropped, dropped: readonly NamedFile[]): 
     }),
   );
   return {
-    ...begun,
-    notices: [...passedOver, ...begun.notices],
+    plan,
+    notices: [...passedOver, ...notices],
     files: [...files, ...ledger],
     asSaved: false,
   };

@@ -24,8 +24,6 @@ async function obey(message: ToEngine): Promise<void> {
       return engine.ahead(message);
     case "work":
       return engine.work(message);
-    case "stop":
-      return engine.stop();
     case "drawn":
       return engine.drawn();
     case "read-out":

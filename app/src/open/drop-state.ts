@@ -97,17 +97,17 @@ async function read(origin?: string): Promise<void> {
 export function openDrop(origin?: string): void {
   const now = drop.peek();
   if (!now?.recognised) return;
-  const { plan: of, files, recognised, notices, asSaved } = now.recognised;
+  const { plan: of, files, asSaved } = now.recognised;
   const isElsewhere = location.hash !== now.from && isNamed(of);
   const before = opened.peek();
   if (now.joins && !asSaved && before && history.peek()) {
     const count = of.fields.length - history.peek()!.plan.fields.length;
     batch(() => {
-      opened.value = { ...before, files, recognised, notices };
+      opened.value = { ...before, files };
       edit({ name: `${counted(count, "field")} added`, plan: of });
     });
   } else {
-    openPlan({ origin: origin ?? `files: ${of.name}`, name: of.name, files, recognised, notices }, of);
+    openPlan({ origin: origin ?? `files: ${of.name}`, name: of.name, files }, of);
   }
   broughtBack.value = null;
   drop.value = null;

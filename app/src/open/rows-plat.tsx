@@ -1,5 +1,7 @@
 import type { LonLat } from "../engine/drawn-types.ts";
+import { boxOf } from "../engine/lon-lat.ts";
 import type { FileReading } from "../engine/read-files.ts";
+import { fitted } from "../plat/on-the-ground.ts";
 
 const WIDE = 360;
 const HIGH = 300;
@@ -17,7 +19,8 @@ export function RowsPlat({ readings }: { readonly readings: readonly FileReading
     return own.length === 0 ? [] : [{ ...spot, isMended: own.every(({ mended }) => mended !== null) }];
   });
   if (marked.length === 0) return null;
-  const toPx = fitted([...rings.flat(), ...spots.map(({ at }) => at)]);
+  const box = boxOf([[[...rings.flat(), ...spots.map(({ at }) => at)]]]);
+  const { toPx } = fitted(box, WIDE, HIGH, EDGE);
   const path = (ring: readonly LonLat[]) =>
     `M${ring
       .map((place) =>
@@ -64,24 +67,4 @@ export function RowsPlat({ readings }: { readonly readings: readonly FileReading
       </figcaption>
     </figure>
   );
-}
-
-/** Degrees to px, north up, true to shape near the middle. */
-function fitted(places: readonly LonLat[]): (place: LonLat) => readonly [number, number] {
-  let [west, south, east, north] = [180, 90, -180, -90];
-  for (const [lon, lat] of places) {
-    west = Math.min(west, lon);
-    east = Math.max(east, lon);
-    south = Math.min(south, lat);
-    north = Math.max(north, lat);
-  }
-  const squeeze = Math.cos((((south + north) / 2) * Math.PI) / 180);
-  const scale = Math.min(
-    (WIDE - 2 * EDGE) / Math.max(1e-6, (east - west) * squeeze),
-    (HIGH - 2 * EDGE) / Math.max(1e-6, north - south),
-  );
-  return ([lon, lat]) => [
-    WIDE / 2 + (lon - (west + east) / 2) * squeeze * scale,
-    HIGH / 2 - (lat - (south + north) / 2) * scale,
-  ];
 }

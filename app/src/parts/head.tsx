@@ -124,6 +124,7 @@ function More() {
         type="button"
         class="plain"
         onClick={() => change({ theme: theme === "light" ? "sun" : "light" })}
+        aria-label={theme === "light" ? "Theme: light. Show Sun" : "Theme: sun. Show Light"}
       >
         {theme === "light" ? "Sun" : "Light"}
       </button>

@@ -8,10 +8,10 @@ import { orderClasses } from "../state/order-classes.ts";
 /** How far the fields are: a berm a step done. */
 export function FarmLegend() {
   const of = plan.value!;
-  const byStep = howFarWords.map((word, step) => {
+  const byStep = ([1, 2, 3, 4, 5] as const).map((step) => {
     const there = new Set(of.fields.flatMap(({ id }) => (howFar(id) === step ? [id] : [])));
     const acres = sum(farmLines.value.filter(({ id }) => there.has(id)).map(({ areaAc }) => areaAc));
-    return { word, step, count: there.size, acres };
+    return { step, count: there.size, acres };
   });
   return (
     <section class="box" aria-label="Legend">
@@ -24,11 +24,11 @@ export function FarmLegend() {
           </tr>
         </thead>
         <tbody>
-          {byStep.map(({ word, step, count, acres }) => (
-            <tr key={word}>
+          {byStep.map(({ step, count, acres }) => (
+            <tr key={step}>
               <th scope="row">
                 <span aria-hidden="true">{bermGlyphs(step)} </span>
-                {word}
+                {howFarWords[step]}
               </th>
               <td class="figure">{count}</td>
               <td class="figure">{area(acres, 0)}</td>

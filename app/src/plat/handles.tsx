@@ -1,6 +1,5 @@
 import { useEffect, useRef } from "preact/hooks";
 import type { LonLat } from "../engine/protocol.ts";
-import { M_PER_DEG } from "../map/metres.ts";
 import type { PlatMap } from "../map/plat-map.ts";
 import { drawing } from "../state/drawing.ts";
 import { withPlaces } from "../state/drive-edits.ts";
@@ -9,6 +8,7 @@ import { edit, endDrag, plan, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 import { here } from "../state/route.ts";
 import { redraws } from "./marks.tsx";
+import { arrows, moved } from "./on-the-ground.ts";
 
 /** px that a handle keeps from the edge of the view. */
 const INSET_PX = 18;
@@ -28,8 +28,8 @@ export function LineHandles({ map }: { map: PlatMap | null }) {
   const move = (k: 0 | 1, to: LonLat) => {
     const now = plan.peek()!;
     const current = planField.peek()!;
-    const moved = (lineEnds(current.driveAlong) ?? line).map((end, i) => (i === k ? to : end));
-    edit(withPlaces(now, current, moved), `line ${one.id} ${k}`);
+    const places = (lineEnds(current.driveAlong) ?? line).map((end, i) => (i === k ? to : end));
+    edit(withPlaces(now, current, places), `line ${one.id} ${k}`);
   };
   return (
     <>
@@ -87,9 +87,8 @@ function Handle({ map, letter, at, other, onMove }: HandleProps) {
         if (!way) return;
         event.preventDefault();
         event.stopPropagation();
-        const stepDeg = (event.shiftKey ? STRIDE_M : STEP_M) / M_PER_DEG;
-        const squeeze = Math.cos((at[1] * Math.PI) / 180);
-        onMove([at[0] + (way[0] * stepDeg) / squeeze, at[1] + way[1] * stepDeg]);
+        const stepM = event.shiftKey ? STRIDE_M : STEP_M;
+        onMove(moved(at, way[0] * stepM, way[1] * stepM));
       }}
       onBlur={endDrag}
     >
@@ -97,13 +96,6 @@ function Handle({ map, letter, at, other, onMove }: HandleProps) {
     </button>
   );
 }
-
-const arrows: Readonly<Record<string, readonly [number, number]>> = {
-  ArrowUp: [0, 1],
-  ArrowDown: [0, -1],
-  ArrowLeft: [-1, 0],
-  ArrowRight: [1, 0],
-};
 
 interface Px {
   readonly x: number;

@@ -1,10 +1,10 @@
 import { useEffect, useRef, useState } from "preact/hooks";
-import { colours, ramps } from "#core";
-import type { DrawnLayer, Ground, LonLat } from "../engine/protocol.ts";
-import { M_PER_DEG } from "../map/metres.ts";
+import { colours, numberText, ramps } from "#core";
+import type { DrawnLayer, Ground } from "../engine/protocol.ts";
 import { Fold } from "../parts/fold.tsx";
 import { words } from "../state/figures.ts";
 import { settings } from "../state/settings.ts";
+import { fitted } from "./on-the-ground.ts";
 
 const HIGH = 132;
 
@@ -36,7 +36,7 @@ export function Inset({ drawn, ground }: { drawn: DrawnLayer; ground: Ground }) 
                   <tr key={label}>
                     <th scope="row">{label}</th>
                     <td class="figure">
-                      {layer.classAreas[k]!.toFixed(1)} {words().area}
+                      {numberText(layer.classAreas[k]!, 1)} {words().area}
                     </td>
                   </tr>
                 ))
@@ -50,7 +50,7 @@ export function Inset({ drawn, ground }: { drawn: DrawnLayer; ground: Ground }) 
 }
 
 const about = (layer: DrawnLayer["layer"]): string =>
-  `${layer.title}: ${Math.round(layer.least)} to ${Math.round(layer.most)} ${layer.unit}, mean ${Math.round(layer.mean)}`;
+  `${layer.title}: ${numberText(layer.least, 0)} to ${numberText(layer.most, 0)} ${layer.unit}, mean ${numberText(layer.mean, 0)}`;
 
 function draw(
   canvas: HTMLCanvasElement,
@@ -65,13 +65,7 @@ function draw(
   const ink = canvas.getContext("2d");
   if (!ink) return;
   ink.scale(fine, fine);
-  const [west, south, east, north] = ground.box;
-  const squeeze = Math.cos((((south + north) / 2) * Math.PI) / 180);
-  const scale = Math.min((wide - 8) / ((east - west) * squeeze), (HIGH - 8) / (north - south));
-  const toPx = ([lon, lat]: LonLat): [number, number] => [
-    wide / 2 + (lon - (west + east) / 2) * squeeze * scale,
-    HIGH / 2 - (lat - (south + north) / 2) * scale,
-  ];
+  const { toPx, pxPerM } = fitted(ground.box, wide, HIGH, 4);
   const edge = new Path2D();
   for (const ring of ground.boundary.flat()) {
     ring.forEach((place, k) => {
@@ -80,7 +74,6 @@ function draw(
     });
   }
   const dots = drawn.dots ?? new Float64Array(0);
-  const pxPerM = scale / M_PER_DEG;
   const byStep = new Map<number, Path2D>();
   for (let k = 0; k < dots.length; k += 4) {
     const [x, y] = toPx([dots[k]!, dots[k + 1]!]);

@@ -1,4 +1,4 @@
-import { legend } from "#core";
+import { legend, numberText } from "#core";
 import type { DrawnLayer } from "../engine/protocol.ts";
 import { Drawing } from "../parts/drawing.tsx";
 import { words } from "../state/figures.ts";
@@ -7,7 +7,9 @@ import { TwinButton } from "./twin-button.tsx";
 /** The legend as a histogram, with the table of the same classes one press away. */
 export function LegendBox({ drawn }: { drawn: DrawnLayer }) {
   const { layer } = drawn;
-  const classes = layer.classes.labels.map((label, k) => `${label}: ${layer.classAreas[k]} ${words().area}`);
+  const classes = layer.classes.labels.map(
+    (label, k) => `${label}: ${numberText(layer.classAreas[k]!, 1)} ${words().area}`,
+  );
   const width = columnWidth();
   return (
     <section aria-label="Legend">

@@ -10,6 +10,14 @@ import { settings } from "../state/settings.ts";
 /** Rises whenever the map has moved. */
 export const redraws: Signal<number> = signal(0);
 
+/** The ground view within the plat, px. */
+interface View {
+  readonly left: number;
+  readonly top: number;
+  readonly width: number;
+  readonly height: number;
+}
+
 /** Neat line, north arrow, scale bar, read-out ring and its leader: SVG over the map. */
 export function Marks({ map }: { map: PlatMap | null }) {
   const over = useRef<SVGSVGElement>(null);
@@ -63,7 +71,7 @@ export function Marks({ map }: { map: PlatMap | null }) {
 }
 
 /** Stops to fill on their sheet: numbered squares, the next one in the signal colour, side by side where they meet. */
-function stopMarks(map: PlatMap, view: { left: number; top: number; width: number; height: number }): string {
+function stopMarks(map: PlatMap, view: View): string {
   const shown = fillsShown.value;
   if (here.value.sheet !== "fills" || !shown || shown.field !== field.value?.id) return "";
   const taken: (readonly [number, number])[] = [];
@@ -82,7 +90,7 @@ function stopMarks(map: PlatMap, view: { left: number; top: number; width: numbe
 
 function ringAndLeader(
   map: PlatMap,
-  { width, view }: { width: number; view: { left: number; top: number; width: number; height: number } },
+  { width, view }: { readonly width: number; readonly view: View },
 ): string {
   const at = pointed.value;
   if (!at || !field.value || hasFarmPlat(here.value)) return "";

@@ -1,11 +1,11 @@
 import { metresFromInches } from "#core";
 import type { LonLat } from "../engine/protocol.ts";
-import { M_PER_DEG } from "../map/metres.ts";
 import type { PlatMap } from "../map/plat-map.ts";
 import { plan } from "../state/opened.ts";
 import { field, pointed } from "../state/results.ts";
 import { hasFarmPlat, here } from "../state/route.ts";
 import { askReadOut } from "../state/work.ts";
+import { arrows, metresBetween, moved } from "./on-the-ground.ts";
 
 /**
  * Arrows move the read-out: along the pass by a segment, across it by a pass, whichever lies nearest the arrow.
@@ -32,9 +32,7 @@ export function moveReadOut(map: PlatMap, event: KeyboardEvent): boolean {
     askReadOut(middle, true);
     return true;
   }
-  const squeeze = Math.cos((middle[1] * Math.PI) / 180);
-  const [a, b] = shown.ground.line;
-  const [dx, dy] = [(b[0] - a[0]) * squeeze, b[1] - a[1]];
+  const [dx, dy] = metresBetween(...shown.ground.line);
   const length = Math.hypot(dx, dy);
   const along = [dx / length, dy / length] as const;
   const across = [along[1], -along[0]] as const;
@@ -43,19 +41,9 @@ export function moveReadOut(map: PlatMap, event: KeyboardEvent): boolean {
   const way = isAlong ? along : across;
   const metres = isAlong ? of.rig.segmentM : of.rig.rows * metresFromInches(of.rig.rowSpacingIn);
   const sign = Math.sign(dot(way)) || 1;
-  const move = (sign * metres) / M_PER_DEG;
-  const next: LonLat = [
-    Math.min(east, Math.max(west, now.at[0] + (way[0] * move) / squeeze)),
-    Math.min(north, Math.max(south, now.at[1] + way[1] * move)),
-  ];
+  const [lon, lat] = moved(now.at, sign * metres * way[0], sign * metres * way[1]);
+  const next: LonLat = [Math.min(east, Math.max(west, lon)), Math.min(north, Math.max(south, lat))];
   askReadOut(next, true);
   map.keepInView(next);
   return true;
 }
-
-const arrows: Readonly<Record<string, readonly [number, number]>> = {
-  ArrowUp: [0, 1],
-  ArrowDown: [0, -1],
-  ArrowLeft: [-1, 0],
-  ArrowRight: [1, 0],
-};

@@ -26,7 +26,7 @@ export function ReadOutBox() {
       {readOut && before && isAlike(readOut, before) && <p class="source">before: the same here</p>}
       {pinned && (
         <button type="button" class="link small" onClick={() => (pointed.value = null)}>
-          Let go
+          Let the read-out go
         </button>
       )}
     </section>

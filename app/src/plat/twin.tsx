@@ -1,5 +1,5 @@
 import { type Signal, signal } from "@preact/signals";
-import { type Layer, laidProducts } from "#core";
+import { type Layer, laidProducts, numberText } from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { AppliedLegend } from "../sheets/applied-legend.tsx";
 import { farmChoice, farmList, pickField } from "../state/farm-list.ts";
@@ -120,7 +120,7 @@ function LayerTwin() {
                       <th scope="row">
                         {label} {layer.classes.names[k] ?? ""}
                       </th>
-                      <td class="figure">{layer.classAreas[k]!.toFixed(1)}</td>
+                      <td class="figure">{numberText(layer.classAreas[k]!, 1)}</td>
                       <td class="figure">{all > 0 ? Math.round((100 * layer.classAreas[k]!) / all) : 0} %</td>
                     </tr>
                   );

@@ -27,7 +27,7 @@ export function CabSheetBench() {
             Print
           </button>
           <button type="button" class="aside" onClick={() => void saveSheet("cab.html")}>
-            Save cab.html
+            Save the cab sheet
           </button>
         </>
       }

@@ -73,7 +73,8 @@ export function FarmSheet() {
       {(farm.value?.refused ?? []).map((one) => (
         <div class="doubt" key={one.field}>
           <p>
-            <b>{one.field}.</b> {one.message} {one.remedy}
+            <b>{of.fields.find(({ id }) => id === one.field)?.name ?? one.field}.</b> {one.message}{" "}
+            {one.remedy}
           </p>
         </div>
       ))}

@@ -194,7 +194,7 @@ function NewRow({ isClasses, add }: { isClasses: boolean; add: (row: OwnRow) => 
         onInput={(event) => setLb(event.currentTarget.value)}
       />
       <button type="submit" disabled={!isWhole || readOnly.value}>
-        Add
+        Add this row
       </button>
     </form>
   );

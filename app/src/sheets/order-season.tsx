@@ -104,8 +104,7 @@ export function OrderSeason() {
   );
 }
 
-const priceOf = (product: string): number =>
-  (plan.value!.pricesUsdPerTon as Readonly<Record<string, number>> | undefined)?.[product] ?? 0;
+const priceOf = (product: string): number => plan.value!.pricesUsdPerTon?.[product] ?? 0;
 
 function Book() {
   const { book } = orderShown.value!.order;
@@ -225,7 +224,7 @@ function Terms() {
                 setTons(undefined);
               }}
             >
-              Enter it
+              Enter it in the record
             </button>
           </p>
           <p class="second small">The record keeps every line; take one back with “cancelled”.</p>

@@ -196,11 +196,21 @@ function Decide({ test, sample, isDoubted = false, onDone }: DecideProps) {
         onInput={(event) => setReason(event.currentTarget.value)}
       />
       {isDoubted && (
-        <button type="button" disabled={isClosed} onClick={() => take(withSampleKept)}>
+        <button
+          type="button"
+          aria-label={`Keep it: sample ${sample}`}
+          disabled={isClosed}
+          onClick={() => take(withSampleKept)}
+        >
           Keep it
         </button>
       )}
-      <button type="button" disabled={isClosed} onClick={() => take(withSampleOff)}>
+      <button
+        type="button"
+        aria-label={`Leave it out: sample ${sample}`}
+        disabled={isClosed}
+        onClick={() => take(withSampleOff)}
+      >
         Leave it out
       </button>
     </form>

@@ -20,8 +20,8 @@ export function Priority() {
         about="Which oxide stays first"
         value={isPotash ? "K2O" : "P2O5"}
         options={[
-          ["P2O5", "P₂O₅ stays first"],
-          ["K2O", "K₂O stays first"],
+          ["P2O5", `${oxideText("P2O5")} stays first`],
+          ["K2O", `${oxideText("K2O")} stays first`],
         ]}
         disabled={readOnly.value}
         onChoose={(oxide) =>
@@ -57,6 +57,9 @@ export function Priority() {
   );
 }
 
+/** The name of a part of the need, its oxide as it is printed. */
+export const partInWords = (name: string): string => name.replace(/P2O5|K2O/, oxideText);
+
 /** Parts of the need in the order they stay, with what of each does. */
 export function Layers() {
   const layers = field.value?.split?.layers.filter((layer) => layer.needLb > 0.5) ?? [];
@@ -66,13 +69,13 @@ export function Layers() {
       <thead>
         <tr>
           <th scope="col">stays in this order</th>
-          <FigureHeads of={[`need, ${words().mass}`, "in the strip"]} />
+          <FigureHeads of={[`need, ${words().mass}`, `in the strip, ${words().mass}`]} />
         </tr>
       </thead>
       <tbody>
         {layers.map((layer) => (
           <tr key={layer.name}>
-            <th scope="row">{layer.name.replace("P2O5", "P₂O₅").replace("K2O", "K₂O")}</th>
+            <th scope="row">{partInWords(layer.name)}</th>
             <td class="figure">{mass(layer.needLb)}</td>
             <td class="figure">{mass(layer.stripLb)}</td>
           </tr>

@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import type { PlanSeed } from "#core";
+import { oxideText, type PlanSeed } from "#core";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { edit, plan, readOnly } from "../state/opened.ts";
@@ -64,14 +64,16 @@ export function SplitSeed() {
         {(["N", "K2O", "S"] as const).map((part) => (
           <FigureLine
             key={part}
-            label={`Planter's starter, ${part === "K2O" ? "K₂O" : part}`}
+            label={`Planter's starter, ${partText(part)}`}
             unit="lb/ac"
             value={starter[part] ?? null}
             onTake={(value) => {
               const { [part]: _, ...others } = starter;
               const next = value === null ? others : { ...others, [part]: value };
               const starterLbPerAc = Object.keys(next).length === 0 ? null : next;
-              edit(withSeed(of, { starterLbPerAc }, `planter's starter ${part} ${said(value)} lb/ac`));
+              edit(
+                withSeed(of, { starterLbPerAc }, `planter's starter ${partText(part)} ${said(value)} lb/ac`),
+              );
             }}
           />
         ))}
@@ -132,6 +134,8 @@ export function SplitSeed() {
   );
 }
 
+const partText = (part: "N" | "K2O" | "S"): string => (part === "K2O" ? oxideText(part) : part);
+
 /** The step of the ladder, its flags, and the name of who took note. */
 function Ladder() {
   const view = field.value?.split;
@@ -174,7 +178,7 @@ function TakeNote() {
           disabled={readOnly.value}
           onClick={() => edit(withSeed(of, { acknowledged: null }, "salt: note taken back"))}
         >
-          Take it back
+          Take the note back
         </button>
       </p>
     );

@@ -10,7 +10,7 @@ import { field } from "../state/results.ts";
 import { said } from "../state/said.ts";
 import { methodWords, withBandFactor, withMethod, withSplit, withStarter } from "../state/split-edits.ts";
 import { Money } from "./split-money.tsx";
-import { Layers, Priority } from "./split-priority.tsx";
+import { Layers, Priority, partInWords } from "./split-priority.tsx";
 
 /** The one number of the way chosen. */
 export function SplitHeadline() {
@@ -53,7 +53,7 @@ export function SplitHeadline() {
     return cut ? (
       <BigNumber
         value={`${tilde()}${numberText((100 * cut.stripLb) / cut.needLb, 0)} %`}
-        words={`of ${cut.name.replace("P2O5", "P₂O₅").replace("K2O", "K₂O")} stays in the strip; what comes after it waits for the spreader`}
+        words={`of ${partInWords(cut.name)} stays in the strip; what comes after it waits for the spreader`}
       />
     ) : (
       <BigNumber value="All" words="of the need fits in the strip" />

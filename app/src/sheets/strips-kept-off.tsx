@@ -201,7 +201,7 @@ function Draft({ of, draft }: { readonly of: Plan; readonly draft: Drawing }) {
           Keep off
         </button>
         <button type="button" class="aside" onClick={() => (drawing.value = null)}>
-          Put away
+          Put the drawing away
         </button>
       </div>
       {corners.length > 0 && corners.length < 3 && (

@@ -2,7 +2,7 @@ import type { Plan } from "#core";
 
 /** One named change of the plan, with the plan on its other side. */
 export interface Edit {
-  /** `ceiling 130 → 140`; shown after “Undo:”. */
+  /** `strip cap 130 → 140 lb/ac`; shown after “Undo:”. */
   readonly name: string;
   /** The plan before the edit while it can be undone, after it while it can be redone. */
   readonly plan: Plan;

@@ -10,18 +10,23 @@ import type { SheetName } from "./route.ts";
 import { splitKey } from "./split-key.ts";
 
 /** Steps done in a field: soil tests in, need worked out, split kept, files checked, taken away. */
-type HowFar = 0 | 1 | 2 | 3 | 4 | 5;
-export const howFarWords: readonly string[] = [
-  "boundary only",
-  "soil tests in",
-  "need worked out",
-  "split kept",
-  "files checked",
-  "files taken",
-];
+type HowFar = 1 | 2 | 3 | 4 | 5;
+export const howFarWords: Readonly<Record<HowFar, string>> = {
+  1: "soil tests in",
+  2: "need worked out",
+  3: "split kept",
+  4: "files checked",
+  5: "files taken",
+};
 
 /** The same in a word, for labels on the plat. */
-export const howFarShort: readonly string[] = ["boundary", "samples", "need", "kept", "checked", "taken"];
+export const howFarShort: Readonly<Record<HowFar, string>> = {
+  1: "tests",
+  2: "need",
+  3: "kept",
+  4: "checked",
+  5: "taken",
+};
 
 export const isKept = (of: Plan, id: string): boolean => beside.value.keptSplit[id] === splitKey(of, id);
 
@@ -41,7 +46,7 @@ function stepsOf(of: Plan, line: FieldLine | undefined, id: string): HowFar {
 export const howFar = (id: string): HowFar => stepsDone.value.get(id) ?? 1;
 
 /** A berm glyph a step done. */
-export const bermGlyphs = (steps: number): string => "∩".repeat(steps) || "–";
+export const bermGlyphs = (steps: HowFar): string => "∩".repeat(steps);
 
 export type SheetState = "done" | "open" | "out of date" | "not begun";
 

@@ -1,18 +1,15 @@
 import { batch, computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
-import type { Answers, Notice, Plan } from "#core";
+import type { Answers, Plan } from "#core";
 import type { NamedFile } from "../engine/protocol.ts";
 import { beginHistory, type Edit, type History, letGo, redone, undone, undoneTo, withEdit } from "./edits.ts";
 import type { Change } from "./plan-edits.ts";
 
-/** The plan's surroundings: where it came from, its files, what was said when it was opened. */
+/** The plan's surroundings: where it came from, and its files. */
 export interface Opened {
   /** Names the session under which it is kept: `served: ...`, `scenario: ...`, `files: ...`. */
   readonly origin: string;
   readonly name: string;
   readonly files: readonly NamedFile[];
-  /** One line a file, when the plan was made from loose files. */
-  readonly recognised: readonly string[];
-  readonly notices: readonly Notice[];
 }
 
 /** What the page keeps beside the plan. */

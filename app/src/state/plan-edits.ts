@@ -20,7 +20,7 @@ export function withCapBasis(plan: Plan, capBasis: Plan["split"]["capBasis"]): C
 }
 
 export function withSharing(plan: Plan, within: Plan["split"]["within"]): Change {
-  const words = within === "alike" ? "both products cut alike" : "11-52-0 fills the strip first";
+  const words = within === "alike" ? "products cut alike" : "phosphate first in the strip";
   return { name: words, plan: { ...plan, split: { ...plan.split, within } } };
 }
 
@@ -42,7 +42,7 @@ export function withBroadcast(plan: Plan, field: PlanField, broadcast: PlanField
   return { name: `${field.name}: ${words}`, plan: withField(plan, { ...field, broadcast }) };
 }
 
-export function withPrice(plan: Plan, product: Product, usdPerTon: number | null): Change {
+export function withPrice(plan: Plan, product: string, usdPerTon: number | null): Change {
   const { [product]: before, ...others } = plan.pricesUsdPerTon ?? {};
   const prices = usdPerTon === null ? others : { ...others, [product]: usdPerTon };
   return {
@@ -50,8 +50,6 @@ export function withPrice(plan: Plan, product: Product, usdPerTon: number | null
     plan: { ...plan, pricesUsdPerTon: prices },
   };
 }
-
-type Product = Plan["rig"]["bins"][number]["product"];
 
 export function withField(plan: Plan, changed: PlanField): Plan {
   return { ...plan, fields: plan.fields.map((field) => (field.id === changed.id ? changed : field)) };

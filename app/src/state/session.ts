@@ -102,7 +102,7 @@ export async function bringBack(origin: string | null): Promise<boolean> {
     const files = (await recall("files", key)) as readonly NamedFile[] | undefined;
     if (session?.format !== "session/1" || !files) return false;
     keptFiles = files;
-    const what: Opened = { origin: key, name: session.name, files, recognised: [], notices: [] };
+    const what: Opened = { origin: key, name: session.name, files };
     const { plan, past, future } = session;
     openPlan(what, { plan, past, future }, { ...nothingBeside, ...session.beside });
     broughtBack.value = { at: session.savedAt, edit: past.at(-1)?.name ?? null, name: session.name };

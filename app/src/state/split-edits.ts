@@ -1,11 +1,12 @@
 import {
-  fieldProducts,
+  oxideText,
   type Plan,
   type PlanBin,
   type PlanBlend,
   type PlanSeed,
   type PlanSplit,
   type SplitMethod,
+  spreadIds,
 } from "#core";
 import { type Patch, patched } from "./patched.ts";
 import type { Change } from "./plan-edits.ts";
@@ -37,7 +38,7 @@ export const withSplit = (plan: Plan, patch: Patch<PlanSplit>, name: string): Ch
 export function withStarter(plan: Plan, oxide: "P2O5" | "K2O", lbPerAc: number | null): Change {
   const starter = patched(plan.split.starterLbPerAc ?? {}, { [oxide]: lbPerAc });
   const left = Object.keys(starter).length === 0 ? null : starter;
-  return withSplit(plan, { starterLbPerAc: left }, `starter ${oxide} ${said(lbPerAc)} lb/ac`);
+  return withSplit(plan, { starterLbPerAc: left }, `starter ${oxideText(oxide)} ${said(lbPerAc)} lb/ac`);
 }
 
 /** The factor of every guide; or of one alone where the plan has them by guide. Null: no cut. */
@@ -81,7 +82,7 @@ const BLEND = "mix";
 
 /** All bins' products in the first bin at one ratio, the other bins empty; the spreader keeps the products alone. */
 export function withOneBlend(plan: Plan): Change {
-  const products = fieldProducts(plan, plan.fields[0]!.id).spread.map((product) => product.id);
+  const products = spreadIds(plan);
   const [first] = plan.rig.bins;
   const blend: PlanBlend = { id: BLEND, of: products.slice(0, 2), fit: "cover-both", rate: "no-excess" };
   const { lbPerFt3: _, flatLbPerAc: __, ...bin } = first!;

@@ -11,7 +11,7 @@ export const takenWords: Signal<string> = signal("");
 export async function downloadMaps(): Promise<void> {
   const of = plan.peek();
   if (!of) return;
-  const zip = await taken({ kind: "prescriptions", fields: [] });
+  const zip = await taken({ kind: "prescriptions" });
   if (!zip) return;
   download(zip.name, zip.bytes, "application/zip");
   takenWords.value = `${zip.name}: ${zip.checked.join("; ")}. Test-load it today.`;
