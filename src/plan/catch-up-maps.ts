@@ -29,7 +29,18 @@ export function catchUpMaps(
   const { optimum } = field.split;
   // Caught up on whether or not the least-cost split had a second pass.
   const split = optimum ? { ...field.split, optimum: { ...optimum, pass: true } } : field.split;
-  const source = { plan, field: later, laid, split, cells, wanted, passes, strip: onGround, swaths };
+  const source = {
+    plan,
+    field: later,
+    laid,
+    split,
+    cells,
+    wanted,
+    passes,
+    strip: onGround,
+    swaths,
+    isCatchUp: true,
+  };
   const made = broadcastMaps(source);
   const prescriptions = made.prescriptions.map((map) => ({
     ...map,

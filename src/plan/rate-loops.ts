@@ -21,6 +21,17 @@ export function addTimes(into: Float64Array, values: Float64Array, factor: numbe
   for (let i = 0; i < into.length; i++) into[i] = into[i]! + values[i]! * factor;
 }
 
+/** Add the pounds that rates, lb/ac, make on cells, so many times, to what is there. */
+export function addPounds(
+  into: Float64Array,
+  lbPerAc: Float64Array,
+  areaM2: Float64Array,
+  factor: number,
+): void {
+  for (let i = 0; i < into.length; i++)
+    if (areaM2[i]! > 0) into[i] = into[i]! + lbPerAc[i]! * acres(areaM2[i]!) * factor;
+}
+
 /** How much each value is above its like, 0 where it is not; `rest`, which has no like, comes last. */
 export function excessOver(values: Float64Array, others: Float64Array, rest: number): Float64Array {
   const excess = new Float64Array(values.length + 1);

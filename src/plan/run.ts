@@ -157,6 +157,7 @@ async function runField(
       passes: passes.value,
       strip: strip.value.maps,
       swaths: swaths.value,
+      isCatchUp: false,
     }),
   );
   const rated = [...strip.value.maps, ...broadcast.value.prescriptions];

@@ -18,7 +18,7 @@ import { bringsOf, type FieldProducts, oxideIn } from "./field-products.ts";
 import { poundsOnCells, sumOver } from "./field-sums.ts";
 import { groundOf } from "./map-ground.ts";
 import { type OxideRates, ratesOf } from "./oxide-rates.ts";
-import { addTimes, excessOver, perAcre, unplacedLb } from "./rate-loops.ts";
+import { addPounds, addTimes, excessOver, perAcre, unplacedLb } from "./rate-loops.ts";
 import type { Broadcast, FieldGrid, Pieces, Split } from "./result-types.ts";
 import { capBasisOf } from "./strip-cap.ts";
 import { type MeterLimits, meterLimits } from "./strip-limits.ts";
@@ -101,6 +101,8 @@ interface BroadcastSource {
   readonly passes: Pieces;
   readonly strip: readonly Prescription[];
   readonly swaths: Pieces;
+  /** Whether the strip lies on the ground already, and what it lacks there is to come whatever the split meant. */
+  readonly isCatchUp: boolean;
 }
 
 /** Pounds of one oxide that found no place, or too much of one. */
@@ -116,10 +118,12 @@ interface OxideAccount {
  * The broadcast maps: what each oxide's need leaves after the strip files, on the spreader's cells, stepped with
  * the remainder carried on. Where the strip brings more than was needed the spreader brings nothing and the
  * surplus is named as excess; what is left below half a step of the spreader, or in a field that gets no
- * broadcast, is named as shortage; so is what cells that touch ground the spreader is kept off do not get.
+ * broadcast, is named as shortage; so is what cells that touch ground the spreader is kept off do not get. No spreader is
+ * sent for the strip's rounding either: where the split left nothing, less than a step of the strip's rates; in a field
+ * of which it left nothing at all, less than half a step of the spreader over the field.
  */
 export function broadcastMaps(source: BroadcastSource): Broadcast {
-  const { plan, field, laid, split, cells, wanted, passes, strip, swaths } = source;
+  const { plan, field, laid, split, cells, wanted, passes, strip, swaths, isCatchUp } = source;
   const rest = { P2O5: restOf("P2O5"), K2O: restOf("K2O") };
   const isOff = (k: number): boolean => swaths.pieces[k]!.keptOff === true;
   const step = plan.spreader.rateStepLbPerAc;
@@ -127,30 +131,36 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
   const carriers = spreadCarriers(laid.spread);
   const spread = carriers.map(() => new Float64Array(swaths.areaAc.length));
   if (isLater) {
-    const wants = (k: number, oxide: Oxide): number =>
-      Math.max(0, rest[oxide].onPiece[k]!) / swaths.areaAc[k]!;
+    const over = (onPiece: Float64Array, k: number): number => Math.max(0, onPiece[k]!) / swaths.areaAc[k]!;
     const least = plan.spreader.leastLbPerAc ?? 0;
     const placed = new Float64Array(carriers.length);
+    const isMeant = carriers.map(() => false);
     for (let k = 0; k < swaths.areaAc.length; k++) {
       if (isOff(k)) continue;
-      const rates = spreadRates(carriers, wants(k, "P2O5"), wants(k, "K2O"));
+      const rates = spreadRates(carriers, over(rest.P2O5.onPiece, k), over(rest.K2O.onPiece, k));
+      const meant = spreadRates(carriers, over(rest.P2O5.meantOnPiece, k), over(rest.K2O.meantOnPiece, k));
       let all = 0;
       for (let p = 0; p < placed.length; p++) {
-        placed[p] = rates[p]! >= step / 2 ? rates[p]! : 0;
+        const isLeft = isCatchUp || meant[p]! >= step / 2;
+        isMeant[p] ||= isLeft;
+        const isJob = isLeft || rates[p]! >= plan.rig.rateStepLbPerAc;
+        placed[p] = isJob && rates[p]! >= step / 2 ? rates[p]! : 0;
         all += placed[p]!;
       }
       if (all < least) continue;
       for (let p = 0; p < placed.length; p++) spread[p]![k] = placed[p]! * swaths.areaAc[k]!;
     }
+    const worthLb = (step / 2) * sum(swaths.areaAc);
+    for (const [p, lb] of spread.entries()) if (!isMeant[p] && sum(lb) < worthLb) lb.fill(0);
   }
-  const prescriptions = isLater
-    ? carriers.map((product, p) => {
-        const bin = laid.bins.find((one) => one.product.id === product.id)?.bin.id ?? spreaderBin(laid, p);
-        const of = { product: product.id, bin, analysis: product.grade };
-        const rates = stepCarrying(spread[p]!, swaths.areaAc, step);
-        return rateMap(plan, field, "broadcast", of, swaths, { rateLbPerAc: rates }, sum(spread[p]!));
-      })
-    : [];
+  // A product of which nothing is spread has no map.
+  const prescriptions = carriers.flatMap((product, p) => {
+    if (!spread[p]!.some((lb) => lb > 0)) return [];
+    const bin = laid.bins.find((one) => one.product.id === product.id)?.bin.id ?? spreaderBin(laid, p);
+    const of = { product: product.id, bin, analysis: product.grade };
+    const rates = stepCarrying(spread[p]!, swaths.areaAc, step);
+    return [rateMap(plan, field, "broadcast", of, swaths, { rateLbPerAc: rates }, sum(spread[p]!))];
+  });
   const accounts = { P2O5: accountOf("P2O5"), K2O: accountOf("K2O") };
   const each = <Part extends keyof OxideAccount>(part: Part): Record<Oxide, OxideAccount[Part]> => ({
     P2O5: accounts.P2O5[part],
@@ -168,15 +178,23 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
   function restOf(oxide: Oxide) {
     const needLbPerAc = ratesOf(wanted, oxide);
     const placed = new Float64Array(cells.areaM2.length);
-    for (const map of strip) {
+    const meant = new Float64Array(cells.areaM2.length);
+    for (const [b, map] of strip.entries()) {
       const share = oxideIn(map.analysis, oxide);
       if (share === 0) continue;
       addTimes(placed, poundsOnCells(map, passes, cells), share);
+      addPounds(meant, split.products[b]!.strip, cells.areaM2, share);
     }
     const counts = oxide === "P2O5" ? split.p2o5Counts : null;
     const bandedLb = counts === null ? 0 : sum(placed.map((lb, i) => (lb > 0 ? lb * (counts[i]! - 1) : 0)));
     const restLb = unplacedLb(cells.areaM2, needLbPerAc, placed, counts);
-    return { ...gatherFromCells(swaths.overlaps, restLb), bandedLb, needLb: sumOver(cells, needLbPerAc) };
+    const meantLb = unplacedLb(cells.areaM2, needLbPerAc, meant, counts);
+    return {
+      ...gatherFromCells(swaths.overlaps, restLb),
+      meantOnPiece: gatherFromCells(swaths.overlaps, meantLb).onPiece,
+      bandedLb,
+      needLb: sumOver(cells, needLbPerAc),
+    };
   }
 
   function accountOf(oxide: Oxide): OxideAccount {

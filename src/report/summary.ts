@@ -39,6 +39,8 @@ function productRows(result: RunResult): string[][] {
     const maps = result.fields
       .flatMap((field) => field.prescriptions)
       .filter((map) => map.product === total.product && (total.pass === "all" || map.pass === total.pass));
+    // What the spreader brings nothing of has no row.
+    if (maps.length === 0) continue;
     const acres = total.pass === "all" ? result.acres : maps.reduce((sum, map) => sum + map.areaAc, 0);
     const least = Math.min(...maps.map((map) => map.minLbPerAc));
     const most = Math.max(...maps.map((map) => map.maxLbPerAc));

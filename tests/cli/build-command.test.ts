@@ -111,12 +111,12 @@ describe("build", () => {
     const { prescriptions, totals, fields, format, incomplete } = result();
     expect(format).toBe("result/1");
     expect(incomplete).toBe("");
-    expect(prescriptions).toHaveLength(4);
+    expect(prescriptions).toHaveLength(3);
     const listed = prescriptions.flatMap((one: { files: { path: string }[] }) =>
       one.files.map((file) => file.path),
     );
-    expect(listed).toHaveLength(24);
-    expect(new Set(listed).size).toBe(24);
+    expect(listed).toHaveLength(18);
+    expect(new Set(listed).size).toBe(18);
     expect(filesIn(at("out")).filter((path) => path.startsWith("prescriptions/"))).toEqual(listed.toSorted());
     for (const one of prescriptions) {
       const path = one.files.find((file: { format: string }) => file.format === "geojson").path;

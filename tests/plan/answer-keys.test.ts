@@ -27,7 +27,7 @@ const ASKED = /\bkey: ["`]([a-z][a-z-]*(?:\.[^"`]+)?)["`]/g;
 
 function keysIn({ path, text }: { path: string; text: string }): { key: string; path: string }[] {
   const asks = /\bQuestion\b/.test(text) || text.includes("addOpen(");
-  const perNutrient = /\bask = \(key[^}]*`\$\{key\}\.\$\{nutrient\}`/.test(text) ? ".P2O5" : "";
+  const perNutrient = /\bask = \(key[\s\S]{0,250}?`\$\{key\}\.\$\{nutrient\}`/.test(text) ? ".P2O5" : "";
   const found = [...PATTERNS, ...(asks ? [ASKED] : [])].flatMap((pattern) =>
     [...text.matchAll(pattern)].map(([, key]) => (pattern === ASK ? `${key}${perNutrient}` : key!)),
   );

@@ -73,7 +73,7 @@ describe("a run reads the ledger beside its plan", () => {
       list: async () => [...files.keys()],
       read: async (path) => files.get(path)!,
     });
-    expect(maps.map((map) => map.pass)).toEqual(["broadcast", "broadcast"]);
+    expect(maps.map((map) => [map.pass, map.product])).toEqual([["broadcast", "0-0-60"]]);
   });
 
   test("whoever orders is told what is finished and what lies there", async () => {
@@ -90,7 +90,11 @@ describe("a run reads the ledger beside its plan", () => {
     const byField = (result: RunResult) =>
       orderOfPlan(plan, result.fields, { stands: result.stands }).products.map((one) => one.byField[0]!);
     const totals = (pass: string) =>
-      without.fields[0]!.prescriptions.filter((map) => map.pass === pass).map((map) => map.totalLb);
+      ["11-52-0", "0-0-60"].map(
+        (product) =>
+          without.fields[0]!.prescriptions.find((map) => map.pass === pass && map.product === product)
+            ?.totalLb ?? 0,
+      );
     expect(byField(without).map((one) => one.stripLb)).toEqual(totals("strip"));
     expect(byField(done).map((one) => one.stripLb)).toEqual([0, 0]);
     expect(byField(done).map((one) => one.broadcastLb)).toEqual(totals("broadcast"));

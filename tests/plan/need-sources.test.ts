@@ -242,7 +242,7 @@ describe("fields without soil tests, and plans with every key", () => {
     const result = await run(readPlan(writePlan(bare), "plan.json"), sourceOf(files));
     const [field] = result.fields;
     expect(field!.maps).toEqual({});
-    expect(field!.prescriptions).toHaveLength(4);
+    expect(field!.prescriptions).toHaveLength(3);
     expect(summary(result)).toMatch(/No guide read, typed or adviser's own rates: Low Forty/);
     const guided: Plan = { ...bare, fields: bare.fields.map(({ needFrom: _, ...one }) => one) };
     expect(() => readPlan(writePlan(guided), "plan.json")).toThrow(

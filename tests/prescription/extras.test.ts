@@ -283,7 +283,7 @@ describe("the plain fallback", () => {
 
   it("gets coarser as the controller takes less, says how, and keeps the pounds", async () => {
     const shapes: number[] = [];
-    for (const mostPolygons of [60, 25, 10]) {
+    for (const mostPolygons of [24, 16, 10]) {
       const { fields } = await runWithForms({ zeroRate: "off", mostPolygons, mostVertices: 60 });
       const fallbacks = formsOf("fallback", fields[0]!);
       for (const extra of fallbacks) {

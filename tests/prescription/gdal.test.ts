@@ -37,7 +37,7 @@ describeWithTools(["ogr2ogr", "ogrinfo"], "GDAL on every written prescription", 
     );
 
   it("opens every shapefile and GeoJSON with valid polygons and the pounds of result.json", () => {
-    expect(opened()).toHaveLength(8);
+    expect(opened()).toHaveLength(6);
     for (const { entry, path } of opened()) {
       const equalArea = join(base, `${basename(path)}.csv`);
       const layer = basename(path).replace(/\.[^.]*$/, "");

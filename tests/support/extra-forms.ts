@@ -9,6 +9,8 @@ const small = smallPlan();
 export const planWithForms = (controller: PlanController = { zeroRate: "off" }): Plan => ({
   ...small,
   rig: { ...small.rig, segmentM: 30, rateStepLbPerAc: 5, rates: "segments" },
+  // Cut alike, so that both products have a map for the spreader too.
+  split: { ...small.split, within: "alike" },
   name: `Hazel & Sons <"low"> farm, a name of over 32 characters`,
   controller,
   extras: ALL_FORMS,

@@ -71,7 +71,7 @@ export const cases: readonly Case[] = [
     plan: {
       rig: rig(bins("11-52-0")),
       spreader: { widthFt: 60, lengthFt: 60, rateStepLbPerAc: 5, products: ["0-46-0", "0-0-60"] },
-      split: split(),
+      split: split({ capLbPerAc: 60 }),
     },
   },
   {
