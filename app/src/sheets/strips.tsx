@@ -11,7 +11,7 @@ import { area, mass, rate, words } from "../state/figures.ts";
 import { doubts, isKept } from "../state/how-far.ts";
 import { planField } from "../state/look.ts";
 import { plan, readOnly } from "../state/opened.ts";
-import { field, isBehind } from "../state/results.ts";
+import { field, isBehind, refusal } from "../state/results.ts";
 import { goTo, here } from "../state/route.ts";
 import { settings } from "../state/settings.ts";
 import { downloadMaps, takenWords } from "../state/take-maps.ts";
@@ -51,7 +51,7 @@ export function StripsSheet() {
         <button
           type="button"
           class="action"
-          disabled={isBusy || readOnly.value || !shown}
+          disabled={isBusy || readOnly.value || !shown || refusal.value !== null}
           onClick={() => void take()}
         >
           {isBusy ? "Writing and reading back" : "Download zip"}
