@@ -41,10 +41,9 @@ export function AppliedSheet() {
         </button>
       }
     >
-      <BigNumber
-        value={missing === undefined ? "–" : mass(missing)}
-        words={`${words().mass} in the strip not placed`}
-      />
+      {missing !== undefined && (
+        <BigNumber value={mass(missing)} words={`${words().mass} in the strip not placed`} />
+      )}
       <LogChoice />
       {seasonTrouble.value && (
         <div class="doubt" role="alert">
