@@ -58,6 +58,7 @@ export function FillsSheet() {
       {fills && shown && (
         <>
           {!fills.plan.feasible && <p class="flag-text">{fills.plan.message}.</p>}
+          <StopsTable fills={fills} />
           <ul class="small">
             {fillsInWords(fills).map((line) => (
               <li key={line}>{line}</li>
@@ -77,7 +78,6 @@ export function FillsSheet() {
               </li>
             )}
           </ul>
-          <StopsTable fills={fills} />
           {shown.weights.map((svg, b) => (
             <figure key={fills.bins[b]!.id}>
               <figcaption class="small">
