@@ -20,7 +20,7 @@ import { OrderSheet } from "./sheets/order.tsx";
 import { SoilSheet } from "./sheets/soil.tsx";
 import { SplitSheet } from "./sheets/split.tsx";
 import { StripsSheet } from "./sheets/strips.tsx";
-import { scope } from "./state/figures.ts";
+import { isOfBefore, scope } from "./state/figures.ts";
 import { planField } from "./state/look.ts";
 import { isOpening, plan } from "./state/opened.ts";
 import { here, type SheetName } from "./state/route.ts";
@@ -70,7 +70,7 @@ export function App() {
       </button>
       <Head />
       <IndexOfSheets />
-      <main data-sheet={sheet}>
+      <main data-sheet={sheet} data-of-before={isOfBefore.value}>
         {isPlatShown && (isPaper ? isOpen && <CabSheetPage /> : <Plat />)}
         {isOpen && isPlatShown && <Sheet />}
         {areFilesShown && <FilesSheet />}

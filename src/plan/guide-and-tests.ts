@@ -1,4 +1,5 @@
 import {
+  type Conversion,
   conversionsBetween,
   guideById,
   guideIds,
@@ -9,6 +10,7 @@ import {
 import { InputError, type Question } from "../errors/index.ts";
 import type { LabTable } from "../soil/index.ts";
 import type { Answers } from "./answers.ts";
+import type { PlanField } from "./document-types.ts";
 import { waysThrough } from "./ways-through.ts";
 
 /** Crops that a new plan can be made for. */
@@ -47,6 +49,12 @@ export function fittingGuides(
   return fitting.length > 0 ? fitting : all;
 }
 
+interface TestsToRead {
+  readonly crop: string;
+  readonly guideOptions: Readonly<Record<string, string>>;
+  readonly tests: { readonly [test in "P" | "K"]?: { readonly method: string } };
+}
+
 /** Whether nothing but the laboratory's finish would be asked before the guide can read the field's tests. */
 function fits(
   id: string,
@@ -54,7 +62,7 @@ function fits(
 ): boolean {
   const crops = crop === "" ? NEW_PLAN_CROPS : [crop];
   return crops.some((one) =>
-    misfitsOf({ crop: one, tests, guideOptions: {} }, id, {}).every(
+    misfitsOf({ crop: one, tests, guideOptions: {} }, id, undefined).every(
       ({ error }) => error.code === "finish-not-stated",
     ),
   );
@@ -67,7 +75,7 @@ function fits(
 export function guideQuestions(choices: readonly GuideChoice[], answers: Answers): Question[] {
   const questions: Question[] = [];
   for (const choice of choices) {
-    const misfits = misfitsOf(choice, choice.guide, answers);
+    const misfits = misfitsOf(choice, choice.guide, waysThrough(answers).nutrients);
     for (const { test, error } of misfits) {
       const question =
         error.code === "finish-not-stated"
@@ -79,24 +87,44 @@ export function guideQuestions(choices: readonly GuideChoice[], answers: Answers
   return questions;
 }
 
-interface Misfit {
+/** Why a guide cannot read one of a field's tests as it is, and the ways through beside another guide. */
+export interface GuideMisfit {
   readonly test: "P" | "K";
   readonly nutrient: Nutrient;
   readonly method: string;
+  /** `test-method-mismatch`, `crop-not-in-guide`, `nutrient-not-in-guide` or `finish-not-stated`. */
   readonly error: InputError;
+  /** Published conversions that lead from the test to one the guide reads. */
+  readonly conversions: readonly Conversion[];
+  /** The guide's rule has a critical level that one of the user's own may stand in place of. */
+  readonly takesLevel: boolean;
+}
+
+/**
+ * What keeps a published guide from reading the tests of a field of the plan, an oxide each; empty where it reads them,
+ * and for a guide of the user's own. An oxide that has a guide of its own is not looked at.
+ */
+export function guideMisfits(
+  guide: string,
+  field: Pick<PlanField, "crop" | "nutrients">,
+  methods: { readonly P: string; readonly K: string },
+): readonly GuideMisfit[] {
+  const tests = { P: { method: methods.P }, K: { method: methods.K } };
+  return misfitsOf({ crop: field.crop, tests, guideOptions: {} }, guide, field.nutrients).filter(
+    ({ nutrient }) => field.nutrients?.[nutrient]?.guide === undefined,
+  );
 }
 
 function misfitsOf(
-  { crop, guideOptions, tests }: Pick<GuideChoice, "crop" | "guideOptions" | "tests">,
+  { crop: ofField, guideOptions, tests }: TestsToRead,
   id: string,
-  answers: Answers,
-): Misfit[] {
+  asked: PlanField["nutrients"],
+): GuideMisfit[] {
   if (!guideIds().includes(id)) return [];
-  const ways = waysThrough(answers).nutrients;
-  return TESTS.flatMap(([test, nutrient]): Misfit[] => {
+  return TESTS.flatMap(([test, nutrient]): GuideMisfit[] => {
     const method = tests[test]?.method;
     if (method === undefined) return [];
-    const { conversion, criticalLevelPpm } = ways?.[nutrient] ?? {};
+    const { conversion, criticalLevelPpm, crop = ofField } = asked?.[nutrient] ?? {};
     try {
       readyRule(guideById(id), {
         crop,
@@ -112,20 +140,37 @@ function misfitsOf(
       });
     } catch (error) {
       if (error instanceof InputError && MISFITS.includes(error.code))
-        return [{ test, nutrient, method, error }];
+        return [{ test, nutrient, method, error, ...waysPast(error, id, crop, nutrient, method) }];
     }
     return [];
   });
+}
+
+/** A published conversion, or a critical level of the user's own. */
+function waysPast(
+  { code }: InputError,
+  guide: string,
+  crop: string,
+  nutrient: Nutrient,
+  method: string,
+): Pick<GuideMisfit, "conversions" | "takesLevel"> {
+  if (code !== "test-method-mismatch") return { conversions: [], takesLevel: false };
+  const rules = guideById(guide).rules.filter((rule) => rule.crop === crop && rule.nutrient === nutrient);
+  return {
+    conversions: conversionsBetween(
+      method,
+      rules.flatMap((rule) => rule.methods),
+    ),
+    takesLevel: rules.some(({ form }) => form.kind === "build-up" || form.kind === "raise-to"),
+  };
 }
 
 /** Whose answer led here: `guide.north` where it was given for the field, else `guide`. */
 const guideKey = ({ field }: GuideChoice, answers: Answers): string =>
   answers[`guide.${field.id}`] === undefined ? "guide" : `guide.${field.id}`;
 
-function guideQuestion(choice: GuideChoice, misfits: readonly Misfit[], answers: Answers): Question {
-  const ways = misfits
-    .filter(({ error }) => error.code === "test-method-mismatch")
-    .flatMap((one) => waysOf(choice, one));
+function guideQuestion(choice: GuideChoice, misfits: readonly GuideMisfit[], answers: Answers): Question {
+  const ways = misfits.flatMap(waysOf);
   const keep = ways.length === 0 ? "" : ` To keep this one answer ${ways.join("; and ")}.`;
   const why = [...new Set(misfits.map(({ error }) => error.message))].join("; ");
   return {
@@ -136,15 +181,12 @@ function guideQuestion(choice: GuideChoice, misfits: readonly Misfit[], answers:
   };
 }
 
-/** Answers that keep the guide: a published conversion, or a critical level of the user's own. */
-function waysOf({ guide, crop }: GuideChoice, { test, nutrient, method }: Misfit): string[] {
-  const rules = guideById(guide).rules.filter((rule) => rule.crop === crop && rule.nutrient === nutrient);
-  const accepted = rules.flatMap((rule) => rule.methods);
-  const converted = conversionsBetween(method, accepted).map(
+/** Answers that keep the guide. */
+function waysOf({ test, conversions, takesLevel }: GuideMisfit): string[] {
+  const converted = conversions.map(
     ({ id, region, status }) => `conversion.${test}=${id} (${region}, ${status})`,
   );
-  const hasLevel = rules.some(({ form }) => form.kind === "build-up" || form.kind === "raise-to");
-  const ways = [...converted, ...(hasLevel ? [`critical-level.${test}=PPM, a level of your own`] : [])];
+  const ways = [...converted, ...(takesLevel ? [`critical-level.${test}=PPM, a level of your own`] : [])];
   return ways.length === 0 ? [] : [ways.join(" or ")];
 }
 

@@ -106,7 +106,9 @@ export function legend(layer: Layer, options: LegendOptions): string {
     }),
     ...rows,
     criticalLine(layer, width, ink),
-    layer.critical ? text(pad, height - 9, `critical level ${layer.critical.text}, broken line`, small) : "",
+    layer.critical
+      ? text(pad, height - 9, `critical level ${layer.critical.text}${whereCritical(layer)}`, small)
+      : "",
   ];
   const title = `${layer.title}, ${layer.unit}, area of each class`;
   return drawing({ width, height }, title, parts.join(""));
@@ -118,7 +120,7 @@ const labelRoom = (isNamed: boolean, width: number): number =>
 /** Broken, at its place between the rows; only where one level holds for the whole field. */
 function criticalLine(layer: Layer, width: number, ink: string): string {
   const level = layer.critical?.everywhere;
-  if (level === null || level === undefined) return "";
+  if (level === null || level === undefined || sideOf(layer) !== "both") return "";
   const y = HEAD_PX - 2 + (layer.classes.labels.length - placeAmongClasses(layer, level)) * ROW_PX;
   const path = `M6 ${px(y)}H${px(width - 6)}`;
   return element("path", {
@@ -128,6 +130,19 @@ function criticalLine(layer: Layer, width: number, ink: string): string {
     "stroke-width": lineWeights.critical,
     "stroke-dasharray": "9 3",
   });
+}
+
+/** On which side of one critical level the field lies; `both` also where levels differ within it. */
+function sideOf({ critical, least, most }: Layer): "above" | "below" | "both" {
+  const level = critical?.everywhere;
+  if (level === null || level === undefined) return "both";
+  return least >= level ? "above" : most < level ? "below" : "both";
+}
+
+/** The plat has a line only where the field lies on both sides of the level. */
+function whereCritical(layer: Layer): string {
+  const side = sideOf(layer);
+  return side === "both" ? ", broken line" : `, all ${side}`;
 }
 
 /** A class's swatch alone, as a drawing; `id` begins the ids inside and is unique in the document. */

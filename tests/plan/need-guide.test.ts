@@ -1,11 +1,43 @@
 import { describe, expect, it } from "vitest";
 import { conversionById, convertTest, guideById, recommend } from "../../src/agronomy/index.ts";
 import { InputError } from "../../src/errors/index.ts";
-import { guideMarks, guidesInUse } from "../../src/plan/index.ts";
+import { guideMarks, guideMisfits, guidesInUse } from "../../src/plan/index.ts";
 import { resultJson } from "../../src/publish/index.ts";
 import { orderCsv } from "../../src/publish/order-csv.ts";
 import { summary } from "../../src/report/index.ts";
 import { codes, inside, thrown, worked, workedField } from "../support/need-plan.ts";
+
+describe("what keeps a guide from a field's tests", () => {
+  // Rules and methods as the guides' files have them (docs/sources.md); conversions as agronomy/conversions.ts.
+  const tests = { P: "mehlich-3-icp", K: "mehlich-3" };
+  const found = (guide: string, field: Parameters<typeof guideMisfits>[1], methods = tests) =>
+    guideMisfits(guide, field, methods).map(({ test, error }) => `${test} ${error.code}`);
+
+  it("is nothing where the guide reads them, or the oxide has a guide of its own or a way", () => {
+    expect(found("iowa-2013", { crop: "corn" })).toEqual([]);
+    expect(found("own-table", { crop: "corn" })).toEqual([]);
+    const nutrients = {
+      P2O5: { conversion: "ohio-icp-to-bray-line" },
+      K2O: { guide: "tri-state-2020" },
+    };
+    expect(found("tri-state-1995", { crop: "corn", nutrients })).toEqual([]);
+  });
+
+  it("is told an oxide each, with the conversions that lead through", () => {
+    expect(found("illinois", { crop: "corn" })).toEqual(["P test-method-mismatch", "K test-method-mismatch"]);
+    expect(found("iowa-2013", { crop: "corn" }, { P: "mehlich-3", K: "mehlich-3" })).toEqual([
+      "P finish-not-stated",
+    ]);
+    expect(found("kansas-sufficiency", { crop: "soybean" })).toContain("P nutrient-not-in-guide");
+    const [p] = guideMisfits("tri-state-1995", { crop: "corn" }, tests);
+    expect(p?.conversions.map(({ id }) => id)).toEqual([
+      "ohio-icp-to-bray-line",
+      "tri-state-mehlich-3-to-bray-ratio",
+      "nebraska-mehlich-3-to-bray",
+    ]);
+    expect(p?.takesLevel).toBe(true);
+  });
+});
 
 describe("a test that the guide does not take", () => {
   const old = { guide: "tri-state-1995", guideOptions: {} };

@@ -44,6 +44,8 @@ export interface PassLines {
   readonly headland: Uint8Array<ArrayBuffer>;
   /** Metres along the pass. */
   readonly lengthM: Float64Array<ArrayBuffer>;
+  /** Numbers of the first and the last pass of the interior that count; null where there is none. */
+  readonly numbers: readonly [number, number] | null;
   /** Runs in working order. */
   readonly runs: readonly PassRun[];
 }

@@ -2,7 +2,7 @@ import { type FieldResult, passPaths } from "#core";
 import type { PassLines } from "./protocol.ts";
 
 /** The middle line of every segment, for the map. */
-export function passLines({ checked, passes }: FieldResult): PassLines {
+export function passLines({ checked, passes, driving }: FieldResult): PassLines {
   const { pieces, runs } = passes;
   const paths = passPaths(passes);
   const ends = new Float64Array(4 * pieces.length);
@@ -19,6 +19,7 @@ export function passLines({ checked, passes }: FieldResult): PassLines {
     widthM,
     headland: Uint8Array.from(pieces, ({ kind }) => (kind === "headland" ? 1 : 0)),
     lengthM: Float64Array.from(pieces, ({ alongStartM, alongEndM }) => alongEndM - alongStartM),
+    numbers: driving.firstPass === null ? null : [driving.firstPass, driving.lastPass!],
     runs: runs.map(({ kind, pass, block, forward, segments }) => ({
       kind,
       pass,

@@ -29,6 +29,8 @@ export interface FileReading {
   readonly bad: readonly BadRow[];
   readonly error: { readonly message: string; readonly remedy: string } | null;
   readonly drawable: Drawable;
+  /** What the laboratory could not see, and what is taken in its place. */
+  readonly censored: readonly string[];
 }
 
 /** A row, or a cell of it, that could not be used as it stands, or was mended. */
@@ -43,6 +45,8 @@ export interface BadRow {
   readonly remedy: string;
   /** The answer that mended it, while there is one. */
   readonly mended: string | null;
+  /** One value alone is missing: the sample counts without it. */
+  readonly counts: boolean;
 }
 
 type LabTests = Extract<NonNullable<InputReading["taken"]>, { role: "samples" }>["lab"]["tests"];
@@ -75,6 +79,9 @@ function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
       bad,
       error: null,
       drawable,
+      censored: told.notices
+        .filter(({ code }) => code === "test-censored")
+        .map(({ message }) => message.replace(`${path}, `, "")),
     };
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
@@ -82,7 +89,7 @@ function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
     const bad = badRow(path, { code, message }, answers, {}, true).map((row) => ({ ...row, remedy }));
     const columns = columnsInSpite(path, bytes, answers);
     const drawable = drawableOf(path, bytes, answers, null);
-    return { ...nothing, columns, bad, error: { message, remedy }, drawable };
+    return { ...nothing, columns, bad, error: { message, remedy }, drawable, censored: [] };
   }
 }
 
@@ -169,6 +176,7 @@ function badRow(
   const isMended = key in answers && (heading === null || code === "value-mended");
   const remedy = REMEDIES[code] ?? "";
   const said = message.replace(`${path}, `, "");
+  const counts = code === "test-missing";
   const asked = code === "value-left-out" ? said.replace(" It is left out.", "") : said;
-  return [{ path, line, heading, value, message: asked, remedy, mended: isMended ? key : null }];
+  return [{ path, line, heading, value, message: asked, remedy, mended: isMended ? key : null, counts }];
 }

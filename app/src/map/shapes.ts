@@ -47,11 +47,16 @@ export function groundShapes({ boundary, box: [west, south, east, north] }: Edge
   ]);
 }
 
-/** Pass numbers at the ends towards A; every tenth and fifth come first where room is short. */
-export function passNames({ ends, pass, headland }: PassLines): FeatureCollection {
+/**
+ * Pass numbers at the ends towards A; every tenth and fifth come first where room is short. What lies beyond the first and
+ * the last pass that count is a strip of the edge too narrow to drive, and is not named.
+ */
+export function passNames({ ends, pass, headland, numbers }: PassLines): FeatureCollection {
   const first = new Map<number, LonLat>();
   pass.forEach((number, k) => {
-    if (headland[k] === 0 && !first.has(number)) first.set(number, [ends[4 * k]!, ends[4 * k + 1]!]);
+    const counts = numbers !== null && number >= numbers[0] && number <= numbers[1];
+    if (headland[k] === 0 && counts && !first.has(number))
+      first.set(number, [ends[4 * k]!, ends[4 * k + 1]!]);
   });
   return collection(
     [...first].map(([number, at]) =>

@@ -47,7 +47,7 @@ function Row({ row, type, leaveOut, takeBack, isFixed = false }: { row: BadRow }
   const [reason, setReason] = useState("");
   const where = `${path}, line ${line}${heading === null ? "" : `, column ${heading}`}`;
   return (
-    <div class={mended === null ? "doubt bad-row" : "remark bad-row"}>
+    <div class={mended === null && !row.counts ? "doubt bad-row" : "remark bad-row"}>
       <p>
         <b>{path}</b>, {message} {mended === null && remedy}
       </p>

@@ -17,7 +17,8 @@ export function FileTable({ paths, readings, questions, isReady }: FileTableProp
     const one = byPath.get(path);
     if (one?.error) return "not read";
     const asked = questions.filter(({ seen }) => seen.includes(path)).length;
-    const rows = (one?.bad ?? []).filter(({ mended }) => mended === null).length;
+    const open = (one?.bad ?? []).filter(({ mended, counts }) => mended === null && !counts);
+    const rows = open.length;
     const parts = [
       ...(asked > 0 ? [counted(asked, "question")] : []),
       ...(rows > 0 ? [counted(rows, "row")] : []),

@@ -9,6 +9,7 @@ import { plan } from "../state/opened.ts";
 import { BadRows } from "./bad-rows.tsx";
 import { answerDrop, drop, joinOrBegin, openDrop, putBack, takeBack } from "./drop-state.ts";
 import { ColumnTables, FileTable } from "./file-readings.tsx";
+import { LeftOver } from "./left-over.tsx";
 import { Questions } from "./questions.tsx";
 
 /** What was dropped: how each file was read, open questions, rows left out. Nothing joins the plan until said so. */
@@ -37,6 +38,7 @@ export function ImportSheet() {
         questions={questions}
         isReady={recognised !== null}
       />
+      <LeftOver readings={readings} />
       {plan.value && (
         <p>
           <button type="button" class="link" onClick={() => void joinOrBegin(!joins)}>

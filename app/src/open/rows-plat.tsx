@@ -16,7 +16,9 @@ export function RowsPlat({ readings }: { readonly readings: readonly FileReading
   const bad = readings.flatMap((one) => one.bad);
   const marked = spots.flatMap((spot) => {
     const own = bad.filter(({ path, line }) => path === spot.path && line === spot.line);
-    return own.length === 0 ? [] : [{ ...spot, isMended: own.every(({ mended }) => mended !== null) }];
+    return own.length === 0
+      ? []
+      : [{ ...spot, isMended: own.every(({ mended, counts }) => mended !== null || counts) }];
   });
   if (marked.length === 0) return null;
   const box = boxOf([[[...rings.flat(), ...spots.map(({ at }) => at)]]]);
@@ -63,7 +65,8 @@ export function RowsPlat({ readings }: { readonly readings: readonly FileReading
         })}
       </svg>
       <figcaption class="small second">
-        Crossed: rows that cannot be used as they stand. Ringed: mended. Rows without a place are only listed.
+        Crossed: rows that cannot be used as they stand. Ringed: mended, or counted without one value. Rows
+        without a place are only listed.
       </figcaption>
     </figure>
   );

@@ -1,5 +1,7 @@
 import type { ComponentChildren } from "preact";
+import { isOfBefore } from "../state/figures.ts";
 import { InTurn } from "./in-turn.tsx";
+import { Refused } from "./refused.tsx";
 
 interface BenchProps {
   readonly title: string;
@@ -16,6 +18,7 @@ const AT_ONCE = 2;
 /** The right column of a sheet: title, number, control, picture, table, flags; the action stays below. */
 export const Bench = ({ title, aside, children, actions }: BenchProps) => (
   <section class="bench" id="bench" aria-label={title}>
+    <Refused />
     {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by key */}
     <section class="scroll" tabIndex={0} aria-label={`${title}, figures`}>
       <header>
@@ -36,6 +39,10 @@ interface BigNumberProps {
 /** The one number of a sheet. */
 export const BigNumber = ({ value, words }: BigNumberProps) => (
   <p class="number">
-    <span class="big">{value}</span> <span class="second">{words}</span>
+    <span class="big">
+      {isOfBefore.value && /^\d/.test(value) ? "~" : ""}
+      {value}
+    </span>{" "}
+    <span class="second">{words}</span>
   </p>
 );

@@ -95,12 +95,16 @@ export function FigureLine(props: FigureLineProps) {
 interface PickLineProps {
   readonly label: string;
   readonly value: string;
-  readonly options: readonly (readonly [value: string, text: string])[];
+  readonly options: Options;
+  /** Below the others, under words of their own. */
+  readonly others?: { readonly words: string; readonly options: Options };
   readonly onChoose: (value: string) => void;
 }
 
+type Options = readonly (readonly [value: string, text: string])[];
+
 /** One of several words, on a line of its own. */
-export function PickLine({ label, value, options, onChoose }: PickLineProps) {
+export function PickLine({ label, value, options, others, onChoose }: PickLineProps) {
   const id = useId();
   return (
     <div>
@@ -114,13 +118,18 @@ export function PickLine({ label, value, options, onChoose }: PickLineProps) {
           disabled={readOnly.value}
           onChange={(event) => onChoose(event.currentTarget.value)}
         >
-          {options.map(([option, text]) => (
-            <option key={option} value={option}>
-              {text}
-            </option>
-          ))}
+          {options.map(optionOf)}
+          {others && others.options.length > 0 && (
+            <optgroup label={others.words}>{others.options.map(optionOf)}</optgroup>
+          )}
         </select>
       </dd>
     </div>
   );
 }
+
+const optionOf = ([option, text]: Options[number]) => (
+  <option key={option} value={option}>
+    {text}
+  </option>
+);

@@ -70,7 +70,7 @@ export function Foot() {
         <p class="label">product, whole farm</p>
         <p class="sum">
           <Was now={orderDollars.value} was={before.value?.dollars} text={dollars} />
-          {about()}
+          {Number.isFinite(orderDollars.value) && about()}
           {dollars(orderDollars.value)}
         </p>
         <p class="label">{orderWords()}</p>

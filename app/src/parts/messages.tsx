@@ -1,11 +1,11 @@
 import { openServed } from "../open/fetched.ts";
 import { Questions } from "../open/questions.tsx";
 import { whatIsServed } from "../open/served.ts";
-import { download } from "../state/download.ts";
 import { answers, readOnly } from "../state/opened.ts";
 import { questions, trouble } from "../state/results.ts";
 import { here } from "../state/route.ts";
 import { broughtBack, broughtBackText } from "../state/session.ts";
+import { OurFault } from "./our-fault.tsx";
 import { TroubleWords } from "./trouble-words.tsx";
 
 /** What stands in the way or was brought back, over the plat's lower edge. */
@@ -42,16 +42,7 @@ export function Messages() {
       {trouble.value && (
         <div class="message doubt" role="alert">
           {trouble.value.ours ? (
-            <>
-              <p>Our fault, not your file's. The plan is safe.</p>
-              <details>
-                <summary>The report</summary>
-                <pre>{trouble.value.message}</pre>
-              </details>
-              <button type="button" onClick={saveReport}>
-                Save the report
-              </button>
-            </>
+            <OurFault message={trouble.value.message} />
           ) : (
             <TroubleWords of={trouble.value} />
           )}
@@ -62,11 +53,6 @@ export function Messages() {
       )}
     </div>
   );
-}
-
-function saveReport(): void {
-  const told = `bermplan ${__TOOL_VERSION__}\n${trouble.value?.message ?? ""}\n`;
-  download("report.txt", new TextEncoder().encode(told), "text/plain");
 }
 
 /** The plan as it is in the folder served, or chosen anew. */

@@ -1,13 +1,24 @@
+import type { ComponentChildren } from "preact";
 import type { Trouble } from "../engine/protocol.ts";
 import { KeyPlaces } from "./key-places.tsx";
 
+interface TroubleWordsProps {
+  readonly of: Trouble;
+  /** In place of the remedy in words: its ways, to be pressed. */
+  readonly children?: ComponentChildren;
+}
+
 /** What is wrong, what to do, and where on the page that is given. */
-export const TroubleWords = ({ of: { message, remedy } }: { readonly of: Trouble }) => (
+export const TroubleWords = ({ of: { message, remedy }, children }: TroubleWordsProps) => (
   <>
     <p>
       <b>{message}</b>
     </p>
-    <p>{remedy}</p>
-    <KeyPlaces words={`${message} ${remedy}`} />
+    {children || (
+      <>
+        <p>{remedy}</p>
+        <KeyPlaces words={`${message} ${remedy}`} />
+      </>
+    )}
   </>
 );

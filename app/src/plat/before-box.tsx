@@ -15,7 +15,7 @@ import {
   lineAt,
   mapBefore,
 } from "../state/map-before.ts";
-import { isBehind } from "../state/results.ts";
+import { isBehind, refusal } from "../state/results.ts";
 
 /** Puts the map before the last edit beside the map now, or takes it away again. */
 export function CompareButton() {
@@ -88,6 +88,7 @@ function changeWords(was: Layer, now: Layer): string {
   if (!acres) return `${mean} The passes lie elsewhere now.`;
   const unit = words().area;
   if (acres.moreAc === 0 && acres.lessAc === 0) {
+    if (refusal.value) return "The map now is of the plan before one that cannot be worked out.";
     return isBehind.value ? "The map now is being worked out." : "The same everywhere on this map.";
   }
   return `${mean} More on ${area(acres.moreAc)} ${unit}, less on ${area(acres.lessAc)}, about the same on ${area(acres.sameAc)}.`;

@@ -3,6 +3,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { PlatMap } from "../map/plat-map.ts";
 import { addCorner, drawing } from "../state/drawing.ts";
 import { pickField } from "../state/farm-list.ts";
+import { isOfBefore } from "../state/figures.ts";
 import { chosenField, planField, wantedLayers } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { field, pointed } from "../state/results.ts";
@@ -87,6 +88,7 @@ export function Plat() {
             ▢
           </button>
         </div>
+        {isOfBefore.value && field.value && <p class="of-before">Map of the plan before</p>}
         <BeforeMap map={map} />
         <LineHandles map={map} />
         {twinOpen.value && <Twin />}

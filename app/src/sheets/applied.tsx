@@ -10,6 +10,7 @@ import { download } from "../state/download.ts";
 import { area, mass, words } from "../state/figures.ts";
 import { planField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
+import { refusal } from "../state/results.ts";
 import {
   answerTo,
   appliedShown,
@@ -33,17 +34,16 @@ export function AppliedSheet() {
         <button
           type="button"
           class="action"
-          disabled={!shown || shown.catchUp.length === 0}
+          disabled={!shown || shown.catchUp.length === 0 || refusal.value !== null}
           onClick={() => void saveCatchUp(id)}
         >
           Make catch-up map
         </button>
       }
     >
-      <BigNumber
-        value={missing === undefined ? "–" : mass(missing)}
-        words={`${words().mass} in the strip not placed`}
-      />
+      {missing !== undefined && (
+        <BigNumber value={mass(missing)} words={`${words().mass} in the strip not placed`} />
+      )}
       <LogChoice />
       {seasonTrouble.value && (
         <div class="doubt" role="alert">

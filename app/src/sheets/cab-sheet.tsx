@@ -3,7 +3,7 @@ import { numberText } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { planField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
-import { field, isBehind } from "../state/results.ts";
+import { field, isBehind, refusal } from "../state/results.ts";
 import { saveSheet, takeSheet } from "../state/save-sheet.ts";
 import { showDocument } from "./show-document.ts";
 import { StickPart } from "./stick.tsx";
@@ -23,10 +23,20 @@ export function CabSheetBench() {
       aside={<span class="second">{planField.value?.name}</span>}
       actions={
         <>
-          <button type="button" class="action" onClick={() => window.print()}>
+          <button
+            type="button"
+            class="action"
+            disabled={!shown || isBehind.value || refusal.value !== null}
+            onClick={() => window.print()}
+          >
             Print
           </button>
-          <button type="button" class="aside" onClick={() => void saveSheet("cab.html")}>
+          <button
+            type="button"
+            class="aside"
+            disabled={refusal.value !== null}
+            onClick={() => void saveSheet("cab.html")}
+          >
             Save the cab sheet
           </button>
         </>
@@ -52,25 +62,32 @@ export function CabSheetBench() {
 /** The printed sheet itself, shown as a page. */
 export function CabSheetPage() {
   const host = useRef<HTMLDivElement>(null);
-  const [isMissing, setMissing] = useState(true);
-  const isReady = field.value !== null && !isBehind.value;
+  const [state, setState] = useState<"waiting" | "written" | "stopped">("waiting");
+  const isReady = field.value !== null && !isBehind.value && refusal.value === null;
   useEffect(() => {
     if (!isReady) return;
     let isGone = false;
+    setState("waiting");
     void takeSheet("cab.html").then((html) => {
-      if (isGone || html === null || !host.current) return;
-      showDocument(host.current, html);
-      setMissing(false);
+      if (isGone || !host.current) return;
+      if (html !== null) showDocument(host.current, html);
+      setState(html === null ? "stopped" : "written");
     });
     return () => {
       isGone = true;
     };
   }, [isReady]);
+  const isMissing = state !== "written" || refusal.value !== null;
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by key
     <section class="paper-view" id="plat" aria-label="Cab sheet as printed" tabIndex={0}>
-      {isMissing && <p class="second">Being written.</p>}
+      {isMissing && <p class="second">{missingWords(state === "stopped")}</p>}
       <div ref={host} class="printed" hidden={isMissing} />
     </section>
   );
+}
+
+function missingWords(isStopped: boolean): string {
+  if (refusal.value) return "There is no cab sheet: the plan as it stands is not worked out.";
+  return isStopped ? "The cab sheet was not written." : "Being written.";
 }

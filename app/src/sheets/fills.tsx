@@ -7,6 +7,7 @@ import { TroubleWords } from "../parts/trouble-words.tsx";
 import { tilde } from "../state/figures.ts";
 import { planField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
+import { refusal } from "../state/results.ts";
 import { saveSheet } from "../state/save-sheet.ts";
 import { fillsShown, seasonTrouble } from "../state/season-state.ts";
 import { AssumedPart, StandPart, StopsTable } from "./fills-stops.tsx";
@@ -25,7 +26,12 @@ export function FillsSheet() {
       title="Fills and season"
       aside={<span class="second">{one.name}</span>}
       actions={
-        <button type="button" class="action" onClick={() => void saveSheet("fills.html")} disabled={!fills}>
+        <button
+          type="button"
+          class="action"
+          onClick={() => void saveSheet("fills.html")}
+          disabled={!fills || refusal.value !== null}
+        >
           Save the fill sheet
         </button>
       }
@@ -52,6 +58,7 @@ export function FillsSheet() {
       {fills && shown && (
         <>
           {!fills.plan.feasible && <p class="flag-text">{fills.plan.message}.</p>}
+          <StopsTable fills={fills} />
           <ul class="small">
             {fillsInWords(fills).map((line) => (
               <li key={line}>{line}</li>
@@ -71,7 +78,6 @@ export function FillsSheet() {
               </li>
             )}
           </ul>
-          <StopsTable fills={fills} />
           {shown.weights.map((svg, b) => (
             <figure key={fills.bins[b]!.id}>
               <figcaption class="small">

@@ -1,5 +1,6 @@
 import { cropsOf, guides, type Oxide } from "#core";
 import { PickLine } from "../parts/figure-line.tsx";
+import { misfitsIn, misfitWords } from "../state/guide-fit.ts";
 import { planField } from "../state/look.ts";
 import { withCrop, withGuideOption, withNewOwnGuide } from "../state/need-edits.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
@@ -13,6 +14,12 @@ export function NeedGuide({ oxide }: { oxide: Oxide }) {
   if (!of || !one) return null;
   const own = of.ownGuides ?? [];
   const known = guides.filter((guide) => guide.id === one.guide || cropsOf(guide).includes(one.crop));
+  const misfits = new Map(
+    known.flatMap(({ id }) => {
+      const found = misfitsIn(one, id);
+      return found.length === 0 ? [] : [[id, misfitWords(found)] as const];
+    }),
+  );
   const chosen = guides.find((guide) => guide.id === one.guide);
   const ownChosen = own.find(({ id }) => id === one.guide);
   const crops = chosen
@@ -29,9 +36,15 @@ export function NeedGuide({ oxide }: { oxide: Oxide }) {
           label="Guide"
           value={one.guide}
           options={[
-            ...known.map(({ id, title }) => [id, title] as const),
+            ...known.filter(({ id }) => !misfits.has(id)).map(({ id, title }) => [id, title] as const),
             ...own.map(({ id, name }) => [id, name] as const),
           ]}
+          others={{
+            words: "These do not read the field's tests as they are",
+            options: known
+              .filter(({ id }) => misfits.has(id))
+              .map(({ id, title }) => [id, `${title}: ${misfits.get(id)}`] as const),
+          }}
           onChoose={(guide) => edit(withGuide(of, one, guide))}
         />
         {other !== undefined && (

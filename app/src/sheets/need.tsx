@@ -3,7 +3,7 @@ import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { NumberField } from "../parts/number-field.tsx";
-import { mass, rate, words } from "../state/figures.ts";
+import { mass, rate, tilde, words } from "../state/figures.ts";
 import { doubts } from "../state/how-far.ts";
 import { planField } from "../state/look.ts";
 import { edit, endDrag, history, plan, readOnly } from "../state/opened.ts";
@@ -51,7 +51,7 @@ export function NeedSheet() {
     >
       <BigNumber
         value={rate(mean, 1)}
-        words={`${words().mass} ${oxideText(oxide)}/${words().area} on the average, ${mass(balance?.needLb ?? Number.NaN)} ${words().mass} in the field`}
+        words={`${words().mass} ${oxideText(oxide)}/${words().area} on the average, ${tilde()}${mass(balance?.needLb ?? Number.NaN)} ${words().mass} in the field`}
       />
       <NeedGuide oxide={oxide} />
       <YieldGoal />

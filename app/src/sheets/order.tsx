@@ -6,7 +6,7 @@ import { area, dollars, farmLines, heavy, lbOf, orderDollars, tilde, words } fro
 import { doubts, isKept } from "../state/how-far.ts";
 import { edit, endDrag, plan, readOnly } from "../state/opened.ts";
 import { withPrice } from "../state/plan-edits.ts";
-import { farm } from "../state/results.ts";
+import { farm, refusal } from "../state/results.ts";
 import { saveSheet } from "../state/save-sheet.ts";
 import { settings } from "../state/settings.ts";
 import { OrderGuides } from "./order-guides.tsx";
@@ -30,7 +30,7 @@ export function OrderSheet() {
           type="button"
           class="action"
           onClick={() => void saveSheet("order.html")}
-          disabled={lines.length === 0}
+          disabled={lines.length === 0 || refusal.value !== null}
         >
           Save the order sheet
         </button>

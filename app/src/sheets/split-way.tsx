@@ -3,7 +3,7 @@ import { BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
-import { rate, tilde, words } from "../state/figures.ts";
+import { figures, rate, tilde, words } from "../state/figures.ts";
 import { planField } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
@@ -56,11 +56,16 @@ export function SplitHeadline() {
         words={`of ${partInWords(cut.name)} stays in the strip; what comes after it waits for the spreader`}
       />
     ) : (
-      <BigNumber value="All" words="of the need fits in the strip" />
+      <BigNumber value={`${tilde()}100 %`} words="of the need fits in the strip" />
     );
   }
   if (ceiling == null)
-    return <BigNumber value="No" words="ceiling is needed: the whole need fits in the strip" />;
+    return (
+      <BigNumber
+        value={`${tilde()}${rate(figures.value?.stripMeanLbPerAc ?? Number.NaN)}`}
+        words={`${words().rate} in the strip on the average: the whole need fits, no ceiling is needed`}
+      />
+    );
   return (
     <BigNumber
       value={`${tilde()}${rate(ceiling)}`}

@@ -9,7 +9,7 @@ import { doubts, isKept } from "../state/how-far.ts";
 import { chosenField, gapOfPart, partOfGap, planField } from "../state/look.ts";
 import { beside, edit, endDrag, plan, putBeside, readOnly } from "../state/opened.ts";
 import { withBroadcast, withCap, withCapBasis, withSharing } from "../state/plan-edits.ts";
-import { field, isBehind } from "../state/results.ts";
+import { field, isBehind, refusal } from "../state/results.ts";
 import { goTo, here } from "../state/route.ts";
 import { settings } from "../state/settings.ts";
 import { splitKey } from "../state/split-key.ts";
@@ -39,7 +39,7 @@ export function SplitSheet() {
         <button
           type="button"
           class="action"
-          disabled={readOnly.value || !shown || isBehind.value}
+          disabled={readOnly.value || !shown || isBehind.value || refusal.value !== null}
           onClick={() => {
             putBeside({ keptSplit: { ...beside.value.keptSplit, [id]: splitKey(of, id) } });
             goTo({ sheet: "strips", field: here.value.field });

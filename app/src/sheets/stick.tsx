@@ -4,6 +4,7 @@ import { Questions } from "../open/questions.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { opened, plan, readOnly } from "../state/opened.ts";
+import { refusal } from "../state/results.ts";
 import {
   answerStick,
   canWriteFolders,
@@ -47,7 +48,7 @@ export function StickPart() {
         <button
           type="button"
           class="aside"
-          disabled={state.kind === "writing" || readOnly.value}
+          disabled={state.kind === "writing" || readOnly.value || refusal.value !== null}
           onClick={() => void chooseAndWrite(pass, reissue)}
         >
           {state.kind === "writing" ? state.words : "Choose the stick's folder"}

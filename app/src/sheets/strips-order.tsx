@@ -39,7 +39,10 @@ function OrderTable({ product }: { readonly product: string }) {
         {passes.runs.map((run, k) => (
           <tr key={k}>
             <td class="figure">{k + 1}</td>
-            <th scope="row">{nameOf(run)}</th>
+            <th scope="row">
+              {nameOf(run)}
+              {!counts(passes, run) && <span class="under">under 1 m² of the edge: not driven</span>}
+            </th>
             <td class="figure">{lengthText(lengthOf(passes, run), settings.value.system)}</td>
             <td>{stretchesInWords(passes, run, layer.values)}</td>
           </tr>
@@ -52,6 +55,10 @@ function OrderTable({ product }: { readonly product: string }) {
 /** `H1` is the outermost headland pass; an arrow says which way a pass is driven from A. */
 const nameOf = ({ kind, pass, forward }: PassRun): string =>
   kind === "headland" ? `H${pass}` : `${numberText(pass, 0)} ${forward ? "A → B" : "B → A"}`;
+
+/** Beyond the first and the last pass the edge leaves a strip too narrow to drive. */
+const counts = ({ numbers }: PassLines, { kind, pass }: PassRun): boolean =>
+  kind === "headland" || (numbers !== null && pass >= numbers[0] && pass <= numbers[1]);
 
 const lengthOf = ({ lengthM }: PassLines, { segments }: PassRun): number =>
   segments.reduce((sum, k) => sum + lengthM[k]!, 0);

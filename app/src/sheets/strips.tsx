@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { headingText, laidProducts, lengthText, numberText, RATE_COLUMN } from "#core";
+import { type DriveFigures, headingText, laidProducts, lengthText, numberText, RATE_COLUMN } from "#core";
 import type { MapFile } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
@@ -11,7 +11,7 @@ import { area, mass, rate, words } from "../state/figures.ts";
 import { doubts, isKept } from "../state/how-far.ts";
 import { planField } from "../state/look.ts";
 import { plan, readOnly } from "../state/opened.ts";
-import { field, isBehind } from "../state/results.ts";
+import { field, isBehind, refusal } from "../state/results.ts";
 import { goTo, here } from "../state/route.ts";
 import { settings } from "../state/settings.ts";
 import { downloadMaps, takenWords } from "../state/take-maps.ts";
@@ -51,7 +51,7 @@ export function StripsSheet() {
         <button
           type="button"
           class="action"
-          disabled={isBusy || readOnly.value || !shown}
+          disabled={isBusy || readOnly.value || !shown || refusal.value !== null}
           onClick={() => void take()}
         >
           {isBusy ? "Writing and reading back" : "Download zip"}
@@ -61,7 +61,7 @@ export function StripsSheet() {
       <Rig />
       <BigNumber
         value={passes === 0 ? "–" : String(passes)}
-        words={`passes, ${area(shown?.areaAc ?? Number.NaN)} ${words().area}; no gap or overlap between passes`}
+        words={`passes, ${area(shown?.areaAc ?? Number.NaN)} ${words().area}; ${sideBySide(shown?.driving.overlap)}`}
       />
       {!isKept(of, one.id) && (
         <p class="small second">The split is not kept yet: these are the files of the default split.</p>
@@ -78,6 +78,15 @@ export function StripsSheet() {
       <Notices notices={doubts.value.strips ?? []} />
     </Bench>
   );
+}
+
+/** Neighbours meet; what is covered twice lies where the rig starts and stops. */
+function sideBySide(overlap: DriveFigures["overlap"] | undefined): string {
+  const twice =
+    overlap && overlap.by !== "unknown" && overlap.overlapAc >= 0.05
+      ? `, ${area(overlap.overlapAc)} ${words().area} covered twice where they start and stop`
+      : "";
+  return `no gap or overlap side by side${twice}`;
 }
 
 function Rig() {
@@ -133,7 +142,7 @@ function FileTable({ maps, written }: { maps: readonly MapFile[]; written: boole
               <td class="figure" data-file={map.stem}>
                 {numberText(map.totalLb, 0)}
               </td>
-              <td class="figure">{written ? "same ✓" : "~ not yet"}</td>
+              <td class="figure">{written ? "same ✓" : "not yet"}</td>
             </tr>
           ))}
           <tr class="sum">

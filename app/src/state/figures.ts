@@ -16,7 +16,7 @@ import {
 } from "#core";
 import type { FieldLine, RateOfWork } from "../engine/protocol.ts";
 import { editCount, plan } from "./opened.ts";
-import { farm, field, isBehind, soFar } from "./results.ts";
+import { farm, field, isBehind, refusal, soFar } from "./results.ts";
 import { here, isFarmSheet } from "./route.ts";
 import { settings } from "./settings.ts";
 
@@ -30,13 +30,18 @@ export const words = (): ReturnType<typeof unitWords> => unitWords(settings.valu
 /** Whole dollars. */
 export const dollars = (usd: number): string => (Number.isFinite(usd) ? `$${numberText(usd, 0)}` : UNKNOWN);
 
-/** Before a figure that belongs to an older plan than the one shown. */
-export const tilde = (): string => (isBehind.value ? "~" : "");
-
 type Scope = "field" | "farm";
 export const scope: ReadonlySignal<Scope> = computed(() =>
   isFarmSheet(here.value.sheet) ? "farm" : "field",
 );
+
+/** The open sheet's figures are of the plan before one that could not be worked out. */
+export const isOfBefore: ReadonlySignal<boolean> = computed(
+  () => refusal.value !== null && (refusal.value.of === "field" || scope.value === "farm"),
+);
+
+/** Before a figure that belongs to an older plan than the one shown. */
+export const tilde = (): string => (isBehind.value || isOfBefore.value ? "~" : "");
 
 /** A balance without the words about each part. */
 export type BalanceFigures = Omit<Balance, "reasons">;

@@ -1,4 +1,12 @@
-import { type Answers, columnKey, leaveOutKey, mendKey, type Plan } from "#core";
+import {
+  type Answers,
+  columnKey,
+  leaveOutKey,
+  mendKey,
+  methodInWords,
+  type Plan,
+  type TestMethod,
+} from "#core";
 import type { BadRow } from "../engine/read-files.ts";
 import type { Change } from "./plan-edits.ts";
 
@@ -24,6 +32,12 @@ export const withoutRow = (plan: Plan, row: BadRow, reason: string): Change => (
 export const withColumn = (plan: Plan, path: string, heading: string, answer: string | null): Change => ({
   name: `${path}, column ${heading} → ${answer === null ? "as its heading says" : answer === "other" ? "not used" : answer}`,
   plan: answered(plan, path, columnKey(path, heading), answer),
+});
+
+/** How the laboratory did a test, where the file does not say it in full. */
+export const withMethod = (plan: Plan, path: string, test: "P" | "K", method: TestMethod): Change => ({
+  name: `${path}: soil ${test} is ${methodInWords(method)}`,
+  plan: answered(plan, path, `method.${test}`, method),
 });
 
 /** As the file has it. */

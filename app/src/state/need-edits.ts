@@ -1,4 +1,12 @@
-import type { Plan, PlanBudget, PlanField, PlanNeed, PlanOwnGuide } from "#core";
+import {
+  elementOf,
+  type Oxide,
+  type Plan,
+  type PlanBudget,
+  type PlanField,
+  type PlanNeed,
+  type PlanOwnGuide,
+} from "#core";
 import { type Change, withField } from "./plan-edits.ts";
 import { said, saidUsd } from "./said.ts";
 
@@ -40,6 +48,20 @@ export function withGuideOption(plan: Plan, field: PlanField, key: string, value
     name: `${field.name} ${key} set to ${value}`,
     plan: withField(plan, { ...field, guideOptions: { ...field.guideOptions, [key]: value } }),
   };
+}
+
+/** What leads a test to a guide that does not read it as it is: a published conversion, or a critical level typed for it. */
+export function withWayThrough(
+  plan: Plan,
+  field: PlanField,
+  nutrient: Oxide,
+  way: { readonly conversion: string } | { readonly criticalLevelPpm: number },
+): Change {
+  const test = elementOf(nutrient);
+  const words =
+    "conversion" in way ? `by ${way.conversion}` : `critical level ${said(way.criticalLevelPpm)} ppm`;
+  const nutrients = { ...field.nutrients, [nutrient]: { ...field.nutrients?.[nutrient], ...way } };
+  return { name: `${field.name} soil ${test} ${words}`, plan: withField(plan, { ...field, nutrients }) };
 }
 
 export interface Confirmation {

@@ -31,10 +31,20 @@ export function withYield(plan: Plan, field: PlanField, yieldBuPerAc: number, be
   };
 }
 
+/** Answers to the guide before go with it: its options, and the ways its rules took to the tests. */
 export function withGuide(plan: Plan, field: PlanField, guide: string): Change {
-  const { guideOptions: _, ...rest } = field;
+  const { guideOptions: _, nutrients, ...rest } = field;
   const name = plan.ownGuides?.find((own) => own.id === guide)?.name ?? guideById(guide).title;
-  return { name: `${field.name} guide set to ${name}`, plan: withField(plan, { ...rest, guide }) };
+  const kept = nutrients === undefined ? {} : { nutrients: withoutWays(nutrients) };
+  return { name: `${field.name} guide set to ${name}`, plan: withField(plan, { ...rest, ...kept, guide }) };
+}
+
+function withoutWays(nutrients: NonNullable<PlanField["nutrients"]>): NonNullable<PlanField["nutrients"]> {
+  const kept = Object.entries(nutrients).map(([nutrient, of]) => {
+    const { conversion: _, criticalLevelPpm: __, ...rest } = of;
+    return [nutrient, of.guide === undefined ? rest : of] as const;
+  });
+  return Object.fromEntries(kept);
 }
 
 export function withBroadcast(plan: Plan, field: PlanField, broadcast: PlanField["broadcast"]): Change {

@@ -23,8 +23,21 @@ export const farm: Signal<FarmView | null> = signal(null);
 export const soFar: Signal<readonly FieldLine[]> = signal([]);
 export const outlines: Signal<readonly Outline[]> = signal([]);
 export const progress: Signal<Progress | null> = signal(null);
+/** What came in the way of something asked for beside the work: files to take, a stick. */
 export const trouble: Signal<Trouble | null> = signal(null);
 export const questions: Signal<readonly Question[]> = signal([]);
+
+/** Why the plan as it stands could not be worked out; the figures there are belong to the plan before. */
+export interface Refusal {
+  /** The chosen field, or the farm once that field was worked out. */
+  readonly of: "field" | "farm";
+  /** Null where questions are open. */
+  readonly trouble: Trouble | null;
+  readonly questions: readonly Question[];
+}
+
+/** Stands until the plan is worked out again. Nothing is written, saved or printed till then. */
+export const refusal: Signal<Refusal | null> = signal(null);
 /** The figures on the page belong to an older plan than the one shown. */
 export const isBehind: Signal<boolean> = signal(false);
 /** Everything asked for is worked out, and the chosen field's files are written and read back. */

@@ -15,6 +15,8 @@ import {
   pointed,
   progress,
   questions,
+  type Refusal,
+  refusal,
   soFar,
   takeField,
   trouble,
@@ -78,6 +80,7 @@ function sendIfFree(): void {
   sentAt = performance.now();
   waitingFor = turn;
   if (now !== sentPlan || field.peek()?.id !== look.peek().field) isBehind.value = true;
+  if (now !== sentPlan) forgetAsides();
   sentPlan = now;
   isStopped.value = false;
   isDone.value = false;
@@ -86,12 +89,19 @@ function sendIfFree(): void {
   performance.mark("work sent");
 }
 
+/** What was said of the plan before this one. */
+function forgetAsides(): void {
+  if (trouble.peek()?.ours === false) trouble.value = null;
+  if (questions.peek().length > 0) questions.value = [];
+}
+
 function sendFilesOnce(): void {
   const files = opened.peek()?.files ?? [];
   if (sentFiles === files) return;
   sentFiles = files;
   field.value = null;
   farm.value = null;
+  refusal.value = null;
   soFar.value = [];
   farmPlan = null;
   outlines.value = [];
@@ -119,6 +129,7 @@ function hear(message: FromEngine): void {
       farm.value = message.farm;
       soFar.value = [];
       farmPlan = sentPlan;
+      refusal.value = null;
       break;
     case "read-out":
       hearReadOut(message);
@@ -133,12 +144,11 @@ function hear(message: FromEngine): void {
       free(message.turn);
       break;
     case "question":
-      if (message.turn === turn) questions.value = message.questions;
-      finish(message.turn);
+      refused(message.turn, { trouble: null, questions: message.questions });
       break;
     case "trouble":
-      if (message.turn === turn || message.trouble.ours) trouble.value = message.trouble;
-      finish(message.turn);
+      if (message.turn !== turn && message.trouble.ours) trouble.value = message.trouble;
+      refused(message.turn, { trouble: message.trouble, questions: [] });
       break;
   }
 }
@@ -170,8 +180,7 @@ function hearField(message: Extract<FromEngine, { kind: "field" }>): void {
       shown.layers.map(({ layer }) => layer),
     );
     field.value = shown;
-    trouble.value = null;
-    questions.value = [];
+    if (refusal.peek()?.of === "field") refusal.value = null;
     if (message.turn === turn) isBehind.value = isDue;
     // No map stands on a sheet of paper or while files are looked at: nothing to wait for.
     if (document.querySelector(".plat") === null) tellDrawn();
@@ -192,10 +201,13 @@ function free(of: number): void {
   sendIfFree();
 }
 
-function finish(of: number): void {
+/** The plan sent cannot be worked out: what is shown stays behind it. */
+function refused(of: number, why: Pick<Refusal, "trouble" | "questions">): void {
   if (of === turn) {
     hearProgress(null);
-    isBehind.value = false;
+    refusal.value = { of: waitingFor === turn && look.peek().field !== null ? "field" : "farm", ...why };
+    // Another field's map and figures would stand under the name of the chosen one.
+    if (field.peek()?.id !== look.peek().field) field.value = null;
   }
   free(of);
 }

@@ -1,0 +1,47 @@
+import { counted } from "#core";
+import type { LonLat } from "../engine/drawn-types.ts";
+import type { FileReading } from "../engine/read-files.ts";
+
+/** Rows named; of more only how many. */
+const NAMED = 8;
+
+/** What would first show once the maps are made: samples outside every boundary, values below what the lab sees. */
+export function LeftOver({ readings }: { readonly readings: readonly FileReading[] }) {
+  // Each file by itself: the same ground in two files is not a hole.
+  const grounds = readings.map(({ drawable }) => drawable.rings).filter((rings) => rings.length > 0);
+  const lies = (at: LonLat) => grounds.some((rings) => isInside(at, rings));
+  const outside = readings.flatMap(({ path, drawable }) => {
+    const lines = grounds.length === 0 ? [] : drawable.spots.filter(({ at }) => !lies(at));
+    return lines.length === 0 ? [] : [{ path, lines: lines.map(({ line }) => line) }];
+  });
+  const censored = readings.filter((one) => one.censored.length > 0);
+  return (
+    <>
+      {outside.map(({ path, lines }) => (
+        <p class="doubt" key={path}>
+          <b>{path}</b>, {counted(lines.length, "sample")} outside every boundary here: line{" "}
+          {lines.slice(0, NAMED).join(", ")}
+          {lines.length > NAMED ? ` and ${lines.length - NAMED} more` : ""}.
+        </p>
+      ))}
+      {censored.map(({ path, censored: said }) => (
+        <p class="remark" key={path}>
+          <b>{path}</b>, {said.slice(0, NAMED).join(" ")}
+          {said.length > NAMED ? ` And ${said.length - NAMED} more.` : ""}
+        </p>
+      ))}
+    </>
+  );
+}
+
+/** By crossings of all rings, outer ones and holes: inside where they are odd. */
+function isInside([x, y]: LonLat, rings: readonly (readonly LonLat[])[]): boolean {
+  let inside = false;
+  for (const ring of rings) {
+    ring.forEach(([x1, y1], k) => {
+      const [x2, y2] = ring[(k + 1) % ring.length]!;
+      if (y1 > y !== y2 > y && x < x1 + ((y - y1) / (y2 - y1)) * (x2 - x1)) inside = !inside;
+    });
+  }
+  return inside;
+}

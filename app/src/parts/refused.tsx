@@ -1,0 +1,53 @@
+import { Questions } from "../open/questions.tsx";
+import { hasWaysThrough, WaysThrough } from "../sheets/ways-through.tsx";
+import { isOfBefore } from "../state/figures.ts";
+import { planField } from "../state/look.ts";
+import { answers, lastEdit, readOnly, undo } from "../state/opened.ts";
+import { farm, field, refusal } from "../state/results.ts";
+import { OurFault } from "./our-fault.tsx";
+import { TroubleWords } from "./trouble-words.tsx";
+
+/** Why the plan as it stands has no figures, with what leads on. It stays until it is dealt with. */
+export function Refused() {
+  const now = refusal.value;
+  const one = planField.value;
+  if (!now) return null;
+  const { trouble, questions } = now;
+  const last = lastEdit.value;
+  return (
+    <section class="refused" role="alert" aria-label="The plan cannot be worked out">
+      <p>
+        <b>
+          The plan as it stands {questions.length > 0 ? "is not worked out yet." : "cannot be worked out."}
+        </b>{" "}
+        {isOfBefore.value && (field.value || farm.value) && "Map and figures, ~, are of the plan before. "}
+        Nothing is saved, printed or written until this is dealt with.
+      </p>
+      {questions.length > 0 && (
+        <Questions
+          key={questions.map(({ key }) => key).join()}
+          questions={questions}
+          isWaiting={false}
+          answer={(given) => {
+            answers.value = { ...answers.value, ...given };
+          }}
+        />
+      )}
+      {trouble?.ours && <OurFault message={trouble.message} />}
+      {trouble && !trouble.ours && (
+        <TroubleWords of={trouble}>
+          {one && now.of === "field" && hasWaysThrough(trouble.code) && (
+            <WaysThrough one={one} code={trouble.code} />
+          )}
+        </TroubleWords>
+      )}
+      {last && (
+        <p>
+          <button type="button" class="link" disabled={readOnly.value} onClick={undo}>
+            Undo: {last.name}
+          </button>
+        </p>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,119 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import type { Page } from "playwright-core";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import { withMethod } from "../../app/src/state/file-edits.ts";
+import { withWayThrough } from "../../app/src/state/need-edits.ts";
+import { withGuide } from "../../app/src/state/plan-edits.ts";
+import { readPlan, writePlan } from "../../src/plan/index.ts";
+import { violationsOn } from "./support/axe.ts";
+import {
+  allIsDone,
+  describeInBrowser,
+  launch,
+  type Served,
+  sample,
+  servePage,
+  watchedPage,
+} from "./support/browser.ts";
+
+let served: Served;
+let browser: Awaited<ReturnType<typeof launch>>;
+
+/** The page with the sample field's need worked out. */
+async function opened(): Promise<{ page: Page; faults: string[] }> {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+  const { page, faults } = await watchedPage(context, served.url);
+  await page.goto(`${served.url}#north-kettle/need`);
+  await allIsDone(page);
+  return { page, faults };
+}
+
+const guide = (page: Page) => page.getByLabel("Guide", { exact: true });
+const refused = (page: Page) => page.getByRole("alert", { name: "The plan cannot be worked out" });
+const bigNumber = (page: Page) => page.locator("#bench .number .big").first();
+
+describeInBrowser("a plan that cannot be worked out", () => {
+  beforeAll(async () => {
+    served = await servePage(sample("single-field"));
+    browser = await launch();
+  });
+  afterAll(async () => {
+    await browser.close();
+    await served.close();
+  });
+
+  it("stands on every sheet, with the figures marked as those before and nothing to take, until it is dealt with", async () => {
+    const { page, faults } = await opened();
+    const before = await bigNumber(page).textContent();
+    await guide(page).selectOption("illinois");
+    await refused(page).waitFor();
+    expect(await bigNumber(page).textContent()).toBe(`~${before}`);
+    expect(await page.locator("#balance [data-part=need]").first().textContent()).toMatch(/~[\d,]+$/);
+    expect(await page.getByText("Map of the plan before").isVisible()).toBe(true);
+    expect(await page.getByRole("button", { name: "Close", exact: true }).count()).toBe(0);
+    expect(await violationsOn(page)).toEqual([]);
+    for (const [hash, actions] of [
+      ["#north-kettle/split", ["Keep this split"]],
+      ["#north-kettle/strips", ["Download zip"]],
+      ["#north-kettle/fills", ["Save the fill sheet"]],
+      ["#farm/order", ["Save the order sheet"]],
+      ["#cab-sheet", ["Print", "Save the cab sheet"]],
+    ] as const) {
+      await page.evaluate((to) => {
+        location.hash = to;
+      }, hash);
+      for (const name of actions) {
+        const action = page.getByRole("button", { name, exact: true });
+        await action.waitFor();
+        expect(await action.isDisabled(), `${hash} ${name}`).toBe(true);
+      }
+      expect(await refused(page).isVisible(), hash).toBe(true);
+    }
+    await refused(page).getByRole("button", { name: "Undo: North Kettle guide set to Illinois" }).click();
+    await refused(page).waitFor({ state: "detached" });
+    expect(await page.getByRole("button", { name: "Save the cab sheet" }).isDisabled()).toBe(false);
+    await page.evaluate(() => {
+      location.hash = "#north-kettle/need";
+    });
+    await page.waitForFunction((was) => document.querySelector("#bench .big")?.textContent === was, before);
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
+
+  it("asks only what the plan as it is leaves open, and lists apart the guides that do not read the tests", async () => {
+    const { page, faults } = await opened();
+    const apart = await guide(page).locator("optgroup option").allTextContents();
+    expect(apart).toContain(
+      "Illinois: does not read P by Mehlich-3 read by ICP, does not read K by Mehlich-3",
+    );
+    expect(await guide(page).locator(":scope > option").allTextContents()).toContain("Iowa 2013");
+    await guide(page).selectOption("kansas-build-maintain");
+    await refused(page).waitFor();
+    await guide(page).selectOption("illinois");
+    await refused(page).getByText("Illinois (illinois) reads").waitFor();
+    expect(await page.locator(".question").count()).toBe(0);
+    await guide(page).selectOption("iowa-2013");
+    await refused(page).waitFor({ state: "detached" });
+    expect(await page.locator(".question").count()).toBe(0);
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
+});
+
+it("ways to a guide are entered in the plan, and go with the guide", () => {
+  const plan = readPlan(new Uint8Array(readFileSync(join(sample("single-field"), "plan.json"))), "plan.json");
+  const first = plan.fields[0]!;
+  const finish = withMethod(plan, first.samples!, "P", "mehlich-3-icp").plan;
+  expect(
+    readPlan(writePlan(finish), "plan.json").sources.find(({ as }) => as === "samples")!.answers,
+  ).toMatchObject({
+    "method.P": "mehlich-3-icp",
+  });
+  const way = { conversion: "ohio-icp-to-bray-line" };
+  const converted = readPlan(writePlan(withWayThrough(plan, first, "P2O5", way).plan), "plan.json");
+  expect(converted.fields[0]!.nutrients).toEqual({ P2O5: way });
+  const back = withGuide(converted, converted.fields[0]!, "tri-state-2020").plan;
+  expect(back.fields[0]!.nutrients?.P2O5?.conversion).toBeUndefined();
+  expect(() => readPlan(writePlan(back), "plan.json")).not.toThrow();
+});
