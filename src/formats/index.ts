@@ -1,6 +1,5 @@
 export { type AppliedLog, hasAppliedRates, readAppliedPoints } from "./applied-points.ts";
 export { dayOfClock, isDay } from "./calendar-date.ts";
-export { type CoordinateSystem, systemOfCode } from "./coordinate-system.ts";
 export {
   type Column,
   type CoordinateSystemFrom,

@@ -14,6 +14,9 @@ export interface ShapefileParts {
   readonly cpg?: Uint8Array;
 }
 
+/** .shp and .dbf stay below 2 GiB for other software (GDAL, ESRI Shapefile driver page), bytes. */
+export const LARGEST_PART: number = 2 ** 31 - 1;
+
 const SIDE_FILES = ["shx", "dbf", "prj", "cpg"] as const;
 
 /**

@@ -1,6 +1,7 @@
 import { InputError } from "../errors/index.ts";
 import { calendarDate } from "./calendar-date.ts";
 import type { Properties, Value } from "./feature.ts";
+import { LARGEST_PART } from "./shapefile-parts.ts";
 
 /** A column of a .dbf. Names: letter first, then letters, digits, underscores; 10 characters at most. */
 export type DbfColumn =
@@ -26,7 +27,7 @@ export function writeDbf(
   const headerLength = 33 + 32 * columns.length;
   const rowLength = columns.reduce((sum, column) => sum + column.width, 1);
   const total = headerLength + rows.length * rowLength + 1;
-  if (total > 2 ** 31 - 1) throw new Error(`a .dbf of ${total} bytes is too big`);
+  if (total > LARGEST_PART) throw new Error(`a .dbf of ${total} bytes is too big`);
   const dbf = new Uint8Array(total);
   const view = new DataView(dbf.buffer);
   dbf.set([3, year - 1900, month, day]);

@@ -1,4 +1,5 @@
 import { isLonLat, type Polygon, type Ring, ringArea } from "../geo/index.ts";
+import { LARGEST_PART } from "./shapefile-parts.ts";
 
 interface ShpAndIndex {
   readonly shp: Uint8Array<ArrayBuffer>;
@@ -6,8 +7,6 @@ interface ShpAndIndex {
 }
 
 const HEADER = 100;
-/** .shp and .dbf stay below 2 GiB for other software (GDAL, ESRI Shapefile driver page). */
-const LARGEST = 2 ** 31 - 1;
 
 /**
  * The .shp and .shx of polygons in longitude and latitude, a record a polygon, in order (ESRI Shapefile Technical
@@ -17,7 +16,7 @@ const LARGEST = 2 ** 31 - 1;
 export function writeShp(polygons: readonly Polygon[]): ShpAndIndex {
   const total = shpBytes(polygons);
   if (polygons.length === 0) throw new Error("a shapefile needs at least one polygon");
-  if (total > LARGEST) throw new Error(`a .shp of ${total} bytes is too big`);
+  if (total > LARGEST_PART) throw new Error(`a .shp of ${total} bytes is too big`);
   const shp = new Uint8Array(total);
   const shx = new Uint8Array(HEADER + 8 * polygons.length);
   const view = new DataView(shp.buffer);

@@ -23,7 +23,7 @@ interface MapSamplesOptions extends ChooseModelOptions, Pacing {
 }
 
 /** A mapped soil test. Arrays nx * ny, row-major, south row first. */
-interface SoilMap {
+interface SamplesMap {
   /** In the test's unit, kept within the sampled range; NaN outside the wanted cells. */
   readonly estimate: Float64Array<ArrayBuffer>;
   /** Kriging variance of the cell's mean; NaN outside, and everywhere for a single sample. */
@@ -48,7 +48,7 @@ export async function mapSamples(
   grid: Grid,
   wanted: Uint8Array,
   options: MapSamplesOptions,
-): Promise<SoilMap> {
+): Promise<SamplesMap> {
   const { test, unit, names, support = "cell" } = options;
   const choice = options.choice ?? chooseModel(samples, options);
   const { estimate, variance } = await krigeGrid(samples, choice.model, grid, wanted, {

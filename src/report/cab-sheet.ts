@@ -212,6 +212,7 @@ function emptyMaps(field: FieldResult): string {
 }
 
 function catchTable(result: RunResult, field: FieldResult): string {
+  const { system, unit } = loadedMaps(result.plan);
   const maps = field.prescriptions.filter((map) => map.pass === "strip" && map.maxLbPerAc > 0);
   const rows = maps.map((map) => {
     const flat = flatRate(map, result.plan.rig.rateStepLbPerAc);
@@ -220,11 +221,11 @@ function catchTable(result: RunResult, field: FieldResult): string {
       const { allRowsLb, oneRowLb } = catchTest(result.plan, rate, mph);
       return `${numberText(allRowsLb, 1)} / ${numberText(oneRowLb, 2)}`;
     });
-    return [`${map.product} at ${rateText(rate)}`, ...pounds, "____"];
+    return [`${map.product} at ${rateText(rate, system)}`, ...pounds, "____"];
   });
   return (
     htmlTable(
-      [{ title: "" }, ...CATCH_SPEEDS.map((mph) => number(`${mph} mph`)), { title: "caught" }],
+      [{ title: `rate in ${unit}` }, ...CATCH_SPEEDS.map((mph) => number(`${mph} mph`)), { title: "caught" }],
       rows,
     ) +
     paragraph(

@@ -1,6 +1,7 @@
 // Positions by code against GDAL 3.6 / PROJ (gdaltransform to EPSG:4326, measured), then against the GDAL of this machine.
 import { describe, expect, it } from "vitest";
-import { rawGeoJson, settleLayer, systemOfCode } from "../../src/formats/index.ts";
+import { systemOfCode } from "../../src/formats/coordinate-system.ts";
+import { rawGeoJson, settleLayer } from "../../src/formats/index.ts";
 import { readWkt } from "../../src/formats/read-wkt.ts";
 import { systemOfWkt } from "../../src/formats/wkt-system.ts";
 import type { Point } from "../../src/geo/index.ts";
