@@ -20,7 +20,12 @@ export interface SampledField {
   /** Path of the lab table, and how it was read. */
   readonly samples: string;
   readonly tests: LabTable["tests"];
+  /** Whether a sample of the field comes with an exchange capacity. */
+  readonly hasCec: boolean;
 }
+
+/** As far as a guide is judged by it. */
+type Judged = Pick<SampledField, "tests" | "hasCec"> & { readonly crop: string };
 
 /** What was chosen for it. */
 export interface GuideChoice extends SampledField {
@@ -33,40 +38,46 @@ const TESTS = [
   ["P", "P2O5"],
   ["K", "K2O"],
 ] as const;
-const MISFITS = ["test-method-mismatch", "crop-not-in-guide", "nutrient-not-in-guide", "finish-not-stated"];
+const MISFITS = [
+  ...["test-method-mismatch", "crop-not-in-guide", "nutrient-not-in-guide", "finish-not-stated"],
+  "cec-missing",
+];
 
 /**
- * Guides that have a rule for the crop of every field and read its tests as they are, in the order of `guideIds`; an
- * empty crop is not known yet. Where no guide does that, all of them. A sampling depth never rules a guide out.
+ * Guides that have a rule for the crop of every field and read its tests as they are, CEC among them, in the order of
+ * `guideIds`; an empty crop is not known yet. Where no guide does that, all of them. A sampling depth never rules a guide out.
  */
-export function fittingGuides(
-  fields: readonly { readonly crop: string; readonly tests: LabTable["tests"] }[],
-): readonly string[] {
+export function fittingGuides(fields: readonly Judged[]): readonly string[] {
   const all = guideIds();
   const fitting = all.filter((id) => fields.every((field) => fits(id, field)));
   return fitting.length > 0 ? fitting : all;
 }
 
 /** Whether nothing but the laboratory's finish would be asked before the guide can read the field's tests. */
-function fits(
-  id: string,
-  { crop, tests }: { readonly crop: string; readonly tests: LabTable["tests"] },
-): boolean {
-  const crops = crop === "" ? NEW_PLAN_CROPS : [crop];
-  return crops.some((one) =>
-    misfitsOf({ crop: one, tests, guideOptions: {} }, id, {}).every(
+function fits(id: string, field: Judged): boolean {
+  const crops = field.crop === "" ? NEW_PLAN_CROPS : [field.crop];
+  return crops.some((crop) =>
+    misfitsOf({ ...field, crop, guideOptions: anyOptions(id, crop) }, id, {}).every(
       ({ error }) => error.code === "finish-not-stated",
     ),
   );
 }
 
+/** Some answer to everything a guide wants to know for a crop: whether it reads a test does not hang on them. */
+const anyOptions = (id: string, crop: string): Readonly<Record<string, string>> =>
+  Object.fromEntries(
+    guideById(id)
+      .options.filter((option) => !option.crops || option.crops.includes(crop))
+      .map((option) => [option.key, option.choices[0]!]),
+  );
+
 /**
- * Asks where a guide has no rule for a field's crop or does not read its test: the fields would be refused when they are
+ * Asks where a guide has no rule for a field's crop or does not read its test or lacks a CEC: the fields would be refused when they are
  * worked out. Another guide, a conversion or a critical level leads through, and for Mehlich-3 the laboratory's finish.
  */
 export function guideQuestions(choices: readonly GuideChoice[], answers: Answers): Question[] {
   const questions: Question[] = [];
-  for (const choice of choices) {
+  for (const choice of choices.filter(({ crop }) => crop !== "")) {
     const misfits = misfitsOf(choice, choice.guide, answers);
     for (const { test, error } of misfits) {
       const question =
@@ -87,7 +98,7 @@ interface Misfit {
 }
 
 function misfitsOf(
-  { crop, guideOptions, tests }: Pick<GuideChoice, "crop" | "guideOptions" | "tests">,
+  { crop, guideOptions, tests, hasCec }: Judged & Pick<GuideChoice, "guideOptions">,
   id: string,
   answers: Answers,
 ): Misfit[] {
@@ -98,7 +109,8 @@ function misfitsOf(
     if (method === undefined) return [];
     const { conversion, criticalLevelPpm } = ways?.[nutrient] ?? {};
     try {
-      readyRule(guideById(id), {
+      const guide = guideById(id);
+      const { rule } = readyRule(guide, {
         crop,
         nutrient,
         options: guideOptions,
@@ -110,6 +122,11 @@ function misfitsOf(
           ...(criticalLevelPpm === undefined ? {} : { ownCriticalLevelPpm: criticalLevelPpm }),
         },
       });
+      if (rule.needsCec && !hasCec) {
+        const message = `${guide.title} (${id}) reads ${nutrient} by the CEC of the soil, and the samples have none`;
+        const remedy = "Give a CEC with the samples, or choose another guide.";
+        return [{ test, nutrient, method, error: new InputError("cec-missing", message, remedy) }];
+      }
     } catch (error) {
       if (error instanceof InputError && MISFITS.includes(error.code))
         return [{ test, nutrient, method, error }];
@@ -126,6 +143,8 @@ function guideQuestion(choice: GuideChoice, misfits: readonly Misfit[], answers:
   const ways = misfits
     .filter(({ error }) => error.code === "test-method-mismatch")
     .flatMap((one) => waysOf(choice, one));
+  if (misfits.some(({ error }) => error.code === "cec-missing"))
+    ways.push("nothing here, but give it a lab table with a column CEC");
   const keep = ways.length === 0 ? "" : ` To keep this one answer ${ways.join("; and ")}.`;
   const why = [...new Set(misfits.map(({ error }) => error.message))].join("; ");
   return {

@@ -319,6 +319,49 @@ describe("a guide that has to fit the tests", () => {
     expect(fitted(headings, { guide: "iowa-2013", "method.P": "mehlich-3-icp" })).toEqual([]);
   });
 
+  it("does not offer a guide that reads potash by CEC where the samples have none, and says so of one that was named", () => {
+    const [bare, blank] = [
+      "id,lon,lat,P Bray 1 ppm,K NH4OAc ppm",
+      "id,lon,lat,P Bray 1 ppm,K NH4OAc ppm,CEC meq/100g",
+    ];
+    const noCec = (headings: string) =>
+      labCsv(
+        SAMPLES.map((row) => [...row.slice(0, 5), ""]),
+        headings,
+      );
+    for (const [csv, has] of [
+      [
+        labCsv(
+          SAMPLES.map((row) => row.slice(0, 5)),
+          bare,
+        ),
+        false,
+      ],
+      [noCec(blank), false],
+      [labCsv(SAMPLES, blank), true],
+    ] as const) {
+      const asked = (answers: Readonly<Record<string, string>>) => {
+        try {
+          newPlan("farm", "2027-03-20", asList(withFile(smallFarmFiles(), "lab.csv", csv)), answers, true);
+        } catch (error) {
+          if (error instanceof QuestionError) return error.questions.find(({ key }) => key === "guide");
+          throw error;
+        }
+        return undefined;
+      };
+      const { guide: _, ...open } = ANSWERS;
+      expect(asked(open)!.choices.includes("illinois")).toBe(has);
+      const named = asked({ ...open, guide: "illinois", "option.pSupply": "high" });
+      if (has) expect(named).toBeUndefined();
+      else expect(named!.text).toMatch(/reads K2O by the CEC of the soil, and the samples have none/);
+    }
+  });
+
+  it("says nothing of a guide's rules before the crop is known", () => {
+    const open = fitted("id,lon,lat,P M3 ppm,K M3 ppm,CEC meq/100g", { crop: "corn-soybean-two-year" });
+    expect(open.map(({ key }) => key)).toEqual(["crop"]);
+  });
+
   it("leaves it to the plan where nobody asked for it", () => {
     const files = withFile(smallFarmFiles(), "lab.csv", labCsv(SAMPLES, bray));
     expect(make(files).plan.fields).toHaveLength(1);
