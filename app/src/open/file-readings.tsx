@@ -93,7 +93,7 @@ export const ColumnTables = ({
                     <UnitChoice path={path} column={column} {...change} />
                   </td>
                   <td class="second">
-                    {column.howKnown}
+                    {column.howKnown}{" "}
                     {column.choice?.isByHand && (
                       <button
                         type="button"
