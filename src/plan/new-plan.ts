@@ -78,7 +78,7 @@ export function newPlan(
     crop: reader.text("crop", field, "Which crop follows?", NEW_PLAN_CROPS),
     yieldBuPerAc: reader.number("yield", field, "Which yield goal, bushels per acre?"),
   }));
-  const sampled = sampledFields(fields, inputs, labs, needFrom);
+  const sampled = sampledFields(fields, inputs, labs, needFrom, answers, questions);
   const cropOf = new Map(fields.map(({ id }, i) => [id, goals[i]!.crop]));
   const fitting = fittingGuides(sampled.map((one) => ({ ...one, crop: cropOf.get(one.field.id)! })));
   const choices = fields.map((field, i) => {
@@ -103,7 +103,7 @@ export function newPlan(
     ...input.notices,
   ]);
   notices.push(...sameContent(inputs), ...partsOfOneName(fields));
-  const places = placeSamples(fields, inputs, labs, notices);
+  const places = placeSamples(fields, inputs, labs, answers, { notices, questions: [] });
   const plan: Plan = {
     format: "plan/1",
     name: name.slice(0, 60),

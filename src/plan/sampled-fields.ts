@@ -1,19 +1,23 @@
+import type { Question } from "../errors/index.ts";
 import { assignSamples, type LabTable } from "../soil/index.ts";
+import type { Answers } from "./answers.ts";
 import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { NamedField } from "./field-shapes.ts";
 import type { SampledField } from "./guide-and-tests.ts";
 import type { InputFile } from "./input-file.ts";
 import { placeSamples } from "./place-samples.ts";
 
-/** The fields whose samples are known to be of one table. */
+/** The fields whose samples are known to be of one table; where several tables are as good, that is asked. */
 export function sampledFields(
   fields: readonly NamedField[],
   inputs: readonly InputFile[],
   labs: ReadonlyMap<string, LabTable>,
   needFrom: ReadonlyMap<string, PlanNeedFrom>,
+  answers: Answers,
+  questions: Question[],
 ): SampledField[] {
   if (labs.size > 1 && [...labs.values()].some((lab) => lab.questions.length > 0)) return [];
-  const places = placeSamples(fields, inputs, labs, []);
+  const places = placeSamples(fields, inputs, labs, answers, { notices: [], questions });
   const withCec = fieldsWithCec(fields, labs);
   return fields.flatMap((field): SampledField[] => {
     const { samples, moreSamples = [] } = places.get(field.id) ?? {};

@@ -185,8 +185,28 @@ describe("a new plan", () => {
     expect(bare.fields[0]).toMatchObject({ samples: "lab.csv" });
     expect(bare.fields[0]).not.toHaveProperty("moreSamples");
     expect(notices.find((notice) => notice.code === "samples-left-aside")!.message).toMatch(
-      /more\.csv are left aside/,
+      /lab\.csv is used, since no dates .* it has the most; left aside: more\.csv, 4 samples/,
     );
+    // As good as each other: the plan asks. A place outside the field, or a test that is missing, does not count.
+    const tied = withFile(
+      smallFarmFiles(),
+      "more.csv",
+      labCsv([...SAMPLES, ["far", -93.9, 42.1, 14, 180, 17.5]]),
+    );
+    const asked = () => make(tied);
+    expect(asked).toThrow(QuestionError);
+    try {
+      asked();
+    } catch (error) {
+      const { questions } = error as QuestionError;
+      expect(questions.map(({ key, choices }) => [key, choices])).toEqual([
+        ["samples", ["lab.csv", "more.csv"]],
+      ]);
+    }
+    for (const samples of ["lab.csv", "more.csv"]) {
+      expect(make(tied, { ...ANSWERS, samples }).plan.fields[0]!.samples).toBe(samples);
+      expect(make(tied, { ...ANSWERS, "samples.low-forty": samples }).plan.fields[0]!.samples).toBe(samples);
+    }
   });
 
   it("takes a conversion or a critical level by name, and writes no new key unasked", () => {
