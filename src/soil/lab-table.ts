@@ -15,6 +15,7 @@ import { joinPoints, type PointFile } from "./join-points.ts";
 import type { LabHeading, LabMeaning } from "./lab-heading.ts";
 import { isLongTable, pivotLongTable } from "./long-table.ts";
 import { mendRows } from "./mend-rows.ts";
+import { repeatedIds } from "./repeated-ids.ts";
 import { mergeSamePlace } from "./same-place.ts";
 import { readDates } from "./sample-dates.ts";
 import type { SampleFile, SampleRow } from "./sample-file.ts";
@@ -113,7 +114,7 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
     skipped,
     leftOut,
   } = gather(file, rows, ids, fields, located.places, settledValues.values);
-  notices.push(...leftOut);
+  notices.push(...leftOut, ...repeatedIds(file, found, idColumn >= 0));
   const merged = mergeSamePlace(file.name, found, answers["same-place"], file.one ?? "line");
   notices.push(...merged.notices);
   questions.push(...merged.questions);

@@ -99,6 +99,36 @@ describe("lab tables", () => {
     expect(readLabTable(bare, { ...stated, depth: "0-6in" }, { depth: "always" }).depth).toBe("0-6in");
   });
 
+  it("tell an id that stands at several places, with its lines, unless fields tell them apart", () => {
+    const rows = [
+      "A1,n,-93.5,42.1,14,180",
+      "A1,n,-93.4,42.1,15,170",
+      "A2,n,-93.3,42.1,15,170",
+      "A2,s,-93.2,42.1,15,170",
+    ];
+    const repeats = (headings: string) =>
+      readLabTable(table(headings, ...rows), stated)
+        .notices.filter(({ code }) => code === "sample-id-repeated")
+        .map(({ message }) => message);
+    const told = "lab.csv: one id at several places: A1 (lines 2, 3)";
+    expect(repeats("id,field,lon,lat,P_ppm,K_ppm")).toEqual([`${told}; each is used where it lies.`]);
+    expect(repeats("id,Crew,lon,lat,P_ppm,K_ppm")[0]).toContain(`${told}, A2 (lines 4, 5)`);
+    expect(repeats("Crew,Depth in,lon,lat,P_ppm,K_ppm")).toEqual([]);
+  });
+
+  it("say how many values are outside what the lab can see, and what is taken", () => {
+    const few = table(
+      "id,lon,lat,P_ppm,K_ppm",
+      "1,-93.5,42.1,<5,180",
+      "2,-93.4,42.1,<5,>800",
+      "3,-93.3,42.1,9,190",
+    );
+    const told = readLabTable(few, stated).notices.filter(({ code }) => code === "tests-censored");
+    expect(told.map(({ message }) => message)).toEqual([
+      "lab.csv: 2 values of P are outside what the lab can see; half of a lower limit is taken, an upper limit itself.",
+    ]);
+  });
+
   it("name the columns nothing was taken from, and of two capacities take the one called CEC", () => {
     const headings = "id,lon,lat,P_ppm,K_ppm,Sum of Cations,CEC,Zn ppm,K Sat %";
     const lab = readLabTable(table(headings, "A1,-93.5,42.1,14,180,22,17.5,1.1,2.6"), stated);
