@@ -121,9 +121,12 @@ function rulesFor(guide: Guide, crop: string, nutrient: Nutrient): Rule[] {
   }
   const rules = guide.rules.filter((rule) => rule.crop === crop && rule.nutrient === nutrient);
   if (rules.length === 0) {
+    const others = guide.rules.filter((rule) => rule.nutrient === nutrient).map((rule) => rule.crop);
+    const has =
+      others.length === 0 ? "" : `; its ${nutrient} rules are for ${[...new Set(others)].join(", ")}`;
     throw new InputError(
       "nutrient-not-in-guide",
-      `${guide.title} (${guide.id}) has no ${nutrient} rule for ${crop}`,
+      `${guide.title} (${guide.id}) has no ${nutrient} rule for ${crop}${has}`,
       "Choose another guide for this nutrient or enter your own table; no rule is borrowed.",
     );
   }

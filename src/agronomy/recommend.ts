@@ -33,6 +33,8 @@ export interface Recommendation {
   readonly steps: string[];
   /** Crop years one application covers. */
   readonly yearsCovered: number;
+  /** Ids of the guide's figures that were used. */
+  readonly constants: readonly string[];
   readonly notices: Notice[];
 }
 
@@ -70,6 +72,7 @@ export function recommend(guide: Guide, input: RecommendInput): Recommendation {
     band: ready.rule.band(test, cec),
     steps,
     yearsCovered: ready.rule.yearsCovered,
+    constants: ready.rule.constants,
     notices: [...guideNotices(guide, ready.rule.constants, input.confirmation), ...ready.notices],
   };
 }

@@ -2,6 +2,7 @@ import {
   type Guide,
   type GuideConfirmation,
   type GuideStatus,
+  guideNotices,
   guideStatus,
   type Nutrient,
   type OptionAnswers,
@@ -73,9 +74,29 @@ export function explainNeed(guide: Guide, input: ExplainInput): ExplainedNeed {
     status: guideStatus(guide, input.confirmation),
     ...(phosphate === undefined ? {} : { p2o5: nutrientOf(phosphate) }),
     ...(potash === undefined ? {} : { k2o: nutrientOf(potash) }),
-    notices: withoutRepeats([...(phosphate?.notices ?? []), ...(potash?.notices ?? [])]),
+    notices: noticesOf(
+      guide,
+      [phosphate, potash].filter((one) => one !== undefined),
+      input.confirmation,
+    ),
   };
 }
+
+/** What holds of the guide once for both nutrients, then what is said of each test. */
+function noticesOf(
+  guide: Guide,
+  made: readonly Recommendation[],
+  confirmation: GuideConfirmation | undefined,
+): Notice[] {
+  const used = [...new Set(made.flatMap(({ constants }) => constants))];
+  const ofGuide = guideNotices(guide, used, confirmation);
+  const rest = made
+    .flatMap(({ notices }) => notices)
+    .filter(({ code, where }) => where !== guide.id || !GUIDE_CODES.has(code));
+  return withoutRepeats([...ofGuide, ...rest]);
+}
+
+const GUIDE_CODES = new Set(["guide-superseded", "guide-unconfirmed", "guide-overridden"]);
 
 function one(
   guide: Guide,

@@ -90,8 +90,8 @@ function settle(
   const columns = layers.flatMap((layer) => layer.columns);
   const asked = rateQuestions(source, nutrient, columns);
   const ask = (key: keyof typeof asked, value: string | undefined): string => {
-    const { text, choices } = asked[key];
     const answer = value ?? answers[`${key}.${nutrient}`];
+    const { text, choices } = asked[key];
     if (answer !== undefined && choices.includes(answer)) return answer;
     const seen = `${source}: ${columns.map((one) => one.name).join(", ")}${answer === undefined ? "" : `; answered “${answer}”`}`;
     questions.push({ key: `${key}.${nutrient}`, text, choices, seen });

@@ -5,7 +5,7 @@ import { isColumnChoice, isMend } from "../soil/index.ts";
 /** Answers that come with the command, by question key. */
 export type Answers = Readonly<Record<string, string>>;
 
-const PLAN_KEYS = ["guide", "crop", "yield", "rows", "row-spacing-in", "cap"] as const;
+const PLAN_KEYS = ["guide", "crop", "yield", "rows", "row-spacing-in", "cap", "samples"] as const;
 const FILE_KEYS = [
   "unit.P",
   "unit.K",
@@ -36,8 +36,8 @@ const FILE_KEYS = [
 ] as const;
 /** About the controller and the stick. */
 const CONTROLLER_KEYS = ["zero-rate", "existing-taskdata"] as const;
-/** Crop, yield goal and guide can also be given for one field: `crop.north-kettle`. */
-const FIELD_KEY = /^(guide|crop|yield)\.[a-z0-9][a-z0-9-]*$/;
+/** Crop, yield goal, guide and lab table can also be given for one field: `crop.north-kettle`. */
+const FIELD_KEY = /^(guide|crop|yield|samples)\.[a-z0-9][a-z0-9-]*$/;
 /** What a guide wants to know besides test, crop and yield: `option.rotation`. */
 const OPTION_KEY = /^option\.[A-Za-z]+$/;
 /** A way through where guide and test differ, a choice among samplings, a column of rates, how an addition counts. */

@@ -22,7 +22,12 @@ export interface SampledField {
   /** Path of the lab table, and how it was read. */
   readonly samples: string;
   readonly tests: LabTable["tests"];
+  /** Whether a sample of the field comes with an exchange capacity. */
+  readonly hasCec: boolean;
 }
+
+/** As far as a guide is judged by it. */
+type Judged = Pick<SampledField, "tests" | "hasCec"> & { readonly crop: string };
 
 /** What was chosen for it. */
 export interface GuideChoice extends SampledField {
@@ -35,15 +40,16 @@ const TESTS = [
   ["P", "P2O5"],
   ["K", "K2O"],
 ] as const;
-const MISFITS = ["test-method-mismatch", "crop-not-in-guide", "nutrient-not-in-guide", "finish-not-stated"];
+const MISFITS = [
+  ...["test-method-mismatch", "crop-not-in-guide", "nutrient-not-in-guide", "finish-not-stated"],
+  "cec-missing",
+];
 
 /**
- * Guides that have a rule for the crop of every field and read its tests as they are, in the order of `guideIds`; an
- * empty crop is not known yet. Where no guide does that, all of them. A sampling depth never rules a guide out.
+ * Guides that have a rule for the crop of every field and read its tests as they are, CEC among them, in the order of
+ * `guideIds`; an empty crop is not known yet. Where no guide does that, all of them. A sampling depth never rules a guide out.
  */
-export function fittingGuides(
-  fields: readonly { readonly crop: string; readonly tests: LabTable["tests"] }[],
-): readonly string[] {
+export function fittingGuides(fields: readonly Judged[]): readonly string[] {
   const all = guideIds();
   const fitting = all.filter((id) => fields.every((field) => fits(id, field)));
   return fitting.length > 0 ? fitting : all;
@@ -51,30 +57,36 @@ export function fittingGuides(
 
 interface TestsToRead {
   readonly crop: string;
+  readonly hasCec: boolean;
   readonly guideOptions: Readonly<Record<string, string>>;
   readonly tests: { readonly [test in "P" | "K"]?: { readonly method: string } };
 }
 
 /** Whether nothing but the laboratory's finish would be asked before the guide can read the field's tests. */
-function fits(
-  id: string,
-  { crop, tests }: { readonly crop: string; readonly tests: LabTable["tests"] },
-): boolean {
-  const crops = crop === "" ? NEW_PLAN_CROPS : [crop];
-  return crops.some((one) =>
-    misfitsOf({ crop: one, tests, guideOptions: {} }, id, undefined).every(
+function fits(id: string, field: Judged): boolean {
+  const crops = field.crop === "" ? NEW_PLAN_CROPS : [field.crop];
+  return crops.some((crop) =>
+    misfitsOf({ ...field, crop, guideOptions: anyOptions(id, crop) }, id, undefined).every(
       ({ error }) => error.code === "finish-not-stated",
     ),
   );
 }
 
+/** Some answer to everything a guide wants to know for a crop: whether it reads a test does not hang on them. */
+const anyOptions = (id: string, crop: string): Readonly<Record<string, string>> =>
+  Object.fromEntries(
+    guideById(id)
+      .options.filter((option) => !option.crops || option.crops.includes(crop))
+      .map((option) => [option.key, option.choices[0]!]),
+  );
+
 /**
- * Asks where a guide has no rule for a field's crop or does not read its test: the fields would be refused when they are
+ * Asks where a guide has no rule for a field's crop or does not read its test or lacks a CEC: the fields would be refused when they are
  * worked out. Another guide, a conversion or a critical level leads through, and for Mehlich-3 the laboratory's finish.
  */
 export function guideQuestions(choices: readonly GuideChoice[], answers: Answers): Question[] {
   const questions: Question[] = [];
-  for (const choice of choices) {
+  for (const choice of choices.filter(({ crop }) => crop !== "")) {
     const misfits = misfitsOf(choice, choice.guide, waysThrough(answers).nutrients);
     for (const { test, error } of misfits) {
       const question =
@@ -92,7 +104,7 @@ export interface GuideMisfit {
   readonly test: "P" | "K";
   readonly nutrient: Nutrient;
   readonly method: string;
-  /** `test-method-mismatch`, `crop-not-in-guide`, `nutrient-not-in-guide` or `finish-not-stated`. */
+  /** `test-method-mismatch`, `crop-not-in-guide`, `nutrient-not-in-guide`, `finish-not-stated` or `cec-missing`. */
   readonly error: InputError;
   /** Published conversions that lead from the test to one the guide reads. */
   readonly conversions: readonly Conversion[];
@@ -108,15 +120,18 @@ export function guideMisfits(
   guide: string,
   field: Pick<PlanField, "crop" | "nutrients">,
   methods: { readonly P: string; readonly K: string },
+  hasCec: boolean,
 ): readonly GuideMisfit[] {
+  if (!guideIds().includes(guide)) return [];
   const tests = { P: { method: methods.P }, K: { method: methods.K } };
-  return misfitsOf({ crop: field.crop, tests, guideOptions: {} }, guide, field.nutrients).filter(
+  const of = { crop: field.crop, tests, hasCec, guideOptions: anyOptions(guide, field.crop) };
+  return misfitsOf(of, guide, field.nutrients).filter(
     ({ nutrient }) => field.nutrients?.[nutrient]?.guide === undefined,
   );
 }
 
 function misfitsOf(
-  { crop: ofField, guideOptions, tests }: TestsToRead,
+  { crop: ofField, guideOptions, tests, hasCec }: TestsToRead,
   id: string,
   asked: PlanField["nutrients"],
 ): GuideMisfit[] {
@@ -126,7 +141,8 @@ function misfitsOf(
     if (method === undefined) return [];
     const { conversion, criticalLevelPpm, crop = ofField } = asked?.[nutrient] ?? {};
     try {
-      readyRule(guideById(id), {
+      const guide = guideById(id);
+      const { rule } = readyRule(guide, {
         crop,
         nutrient,
         options: guideOptions,
@@ -138,6 +154,12 @@ function misfitsOf(
           ...(criticalLevelPpm === undefined ? {} : { ownCriticalLevelPpm: criticalLevelPpm }),
         },
       });
+      if (rule.needsCec && !hasCec) {
+        const message = `${guide.title} (${id}) reads ${nutrient} by the CEC of the soil, and the samples have none`;
+        const remedy = "Give a CEC with the samples, or choose another guide.";
+        const error = new InputError("cec-missing", message, remedy);
+        return [{ test, nutrient, method, error, conversions: [], takesLevel: false }];
+      }
     } catch (error) {
       if (error instanceof InputError && MISFITS.includes(error.code))
         return [{ test, nutrient, method, error, ...waysPast(error, id, crop, nutrient, method) }];
@@ -172,10 +194,12 @@ const guideKey = ({ field }: GuideChoice, answers: Answers): string =>
 function guideQuestion(choice: GuideChoice, misfits: readonly GuideMisfit[], answers: Answers): Question {
   const ways = misfits.flatMap(waysOf);
   const keep = ways.length === 0 ? "" : ` To keep this one answer ${ways.join("; and ")}.`;
+  const needsCec = misfits.some(({ error }) => error.code === "cec-missing");
+  const cec = needsCec ? " It can be kept with a lab table that has a column CEC." : "";
   const why = [...new Set(misfits.map(({ error }) => error.message))].join("; ");
   return {
     key: guideKey(choice, answers),
-    text: `${why}. Which guide instead?${keep}`,
+    text: `${why}. Which guide instead?${keep}${cec}`,
     choices: guideIds().filter((id) => fits(id, choice)),
     seen: seenIn(choice, misfits),
   };

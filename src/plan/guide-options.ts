@@ -27,7 +27,7 @@ export function guideOptions(guide: string, crop: string, answers: Answers): Gui
     else if (answer === undefined && option.choices.includes(CORN_AND_SOYBEAN)) {
       options[option.key] = CORN_AND_SOYBEAN;
       const message =
-        `${guide}: ${option.key} taken as ${CORN_AND_SOYBEAN}, since only corn and soybean were named. ` +
+        `${guide}: ${option.key} taken as ${CORN_AND_SOYBEAN}, since ${crop} was named and no rotation. ` +
         `If not, change guideOptions in plan.json to one of: ${option.choices.join(", ")}.`;
       notices.push({ code: "rotation-taken", message, where: guide });
     } else {

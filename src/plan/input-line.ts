@@ -38,6 +38,8 @@ function described(facts: InputFacts): string {
         `${test} ${found.readUnit ? `${found.readUnit} as ` : ""}ppm by ${found.method}, mean ${Number(found.mean).toFixed(1)}`,
       );
   }
+  const cec = facts.CEC as { mean?: number | null } | undefined;
+  if (typeof cec?.mean === "number") parts.push(`CEC mean ${cec.mean.toFixed(1)} meq/100 g`);
   if (facts.depth) parts.push(`depth ${facts.depth}`);
   const rates = facts.rates as { column?: string; readUnit?: string } | undefined;
   if (rates) parts.push(`rates ${rates.column ? `in ${rates.column}, ` : ""}${rates.readUnit ?? "lb/ac"}`);
@@ -50,5 +52,7 @@ function described(facts: InputFacts): string {
   if (facts.crs === "unknown") parts.push("coordinate system not known");
   else if (facts.crs) parts.push(`${facts.crs} by ${facts.crsFrom}`);
   if (facts.encoding && facts.encoding !== "UTF-8") parts.push(`texts in ${facts.encoding}`);
+  const unused = facts.unused as readonly string[] | undefined;
+  if (unused?.length) parts.push(`not used: ${unused.join(", ")}`);
   return parts.join("; ");
 }

@@ -6,7 +6,7 @@ import { AnswerReader, type Answers, fileKeys, shapeKeys } from "./answers.ts";
 import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { Plan, PlanField, PlanSource, SourceRole } from "./document-types.ts";
 import { fieldsIn, linesIn, type NamedField, type NamedLine } from "./field-shapes.ts";
-import { fittingGuides, guideQuestions, NEW_PLAN_CROPS, type SampledField } from "./guide-and-tests.ts";
+import { fittingGuides, guideQuestions, NEW_PLAN_CROPS } from "./guide-and-tests.ts";
 import { guideOptions } from "./guide-options.ts";
 import { type InputFile, readInputFile } from "./input-file.ts";
 import { isNearFields, joinedPoints } from "./lab-places.ts";
@@ -15,6 +15,7 @@ import { needFiles } from "./need-files.ts";
 import { linesLeft, partsOfOneName, sameContent } from "./new-plan-doubts.ts";
 import { placeSamples } from "./place-samples.ts";
 import { type PolygonRole, polygonRoles } from "./polygon-roles.ts";
+import { sampledFields } from "./sampled-fields.ts";
 import { seasonOf } from "./season-of-date.ts";
 import { waysThrough } from "./ways-through.ts";
 import { withZonePlaces } from "./zone-places.ts";
@@ -77,9 +78,9 @@ export function newPlan(
     crop: reader.text("crop", field, "Which crop follows?", NEW_PLAN_CROPS),
     yieldBuPerAc: reader.number("yield", field, "Which yield goal, bushels per acre?"),
   }));
-  const sampled = sampledFields(fields, inputs, labs, needFrom);
+  const sampled = sampledFields(fields, inputs, labs, needFrom, answers, questions);
   const cropOf = new Map(fields.map(({ id }, i) => [id, goals[i]!.crop]));
-  const fitting = fittingGuides(sampled.map(({ field, tests }) => ({ crop: cropOf.get(field.id)!, tests })));
+  const fitting = fittingGuides(sampled.map((one) => ({ ...one, crop: cropOf.get(one.field.id)! })));
   const choices = fields.map((field, i) => {
     const { crop, yieldBuPerAc } = goals[i]!;
     const guide = reader.guide(field, crop, fitting);
@@ -102,7 +103,7 @@ export function newPlan(
     ...input.notices,
   ]);
   notices.push(...sameContent(inputs), ...partsOfOneName(fields));
-  const places = placeSamples(fields, inputs, labs, notices);
+  const places = placeSamples(fields, inputs, labs, answers, { notices, questions: [] });
   const plan: Plan = {
     format: "plan/1",
     name: name.slice(0, 60),
@@ -144,22 +145,6 @@ export function newPlan(
   notices.push(choicesTaken(plan));
   const recognised = inputs.map((input) => describe(input, labs.get(input.path), roles.get(input.path)));
   return { plan, recognised, notices };
-}
-
-/** The fields whose samples are known to be of one table. */
-function sampledFields(
-  fields: readonly NamedField[],
-  inputs: readonly InputFile[],
-  labs: ReadonlyMap<string, LabTable>,
-  needFrom: ReadonlyMap<string, PlanNeedFrom>,
-): SampledField[] {
-  if (labs.size > 1 && [...labs.values()].some((lab) => lab.questions.length > 0)) return [];
-  const places = placeSamples(fields, inputs, labs, []);
-  return fields.flatMap((field): SampledField[] => {
-    const samples = needFrom.get(field.id)?.kind === "rates" ? undefined : places.get(field.id)?.samples;
-    const tests = labs.get(samples ?? "")?.tests;
-    return samples === undefined || tests === undefined ? [] : [{ field, samples, tests }];
-  });
 }
 
 /** Composites without positions, each at a place in the zone that its sample number names; else the file as it is. */

@@ -1,5 +1,7 @@
-import type { Notice } from "../errors/index.ts";
+import type { Notice, Question } from "../errors/index.ts";
 import { assignSamples, type LabTable, type SoilSample, sampleRecords } from "../soil/index.ts";
+import { counted } from "../units/index.ts";
+import type { Answers } from "./answers.ts";
 import type { NamedField } from "./field-shapes.ts";
 import type { InputFile } from "./input-file.ts";
 
@@ -12,34 +14,48 @@ interface PlacedSamples {
 
 interface Table {
   readonly path: string;
+  readonly sha256: string;
   readonly count: number;
+  /** Values of P and K that its samples have in the field. */
+  readonly values: number;
   /** Last day of its samples in the field; empty where the table has no readable dates. */
   readonly date: string;
 }
 
+/** What comes up while samples are placed. */
+interface Told {
+  readonly notices: Notice[];
+  readonly questions: Question[];
+}
+
 /**
  * By field id, the tables with samples in it. Dated tables stand the newest first, so that the newest is read and the
- * others can be chosen; where none is dated the one with the most samples stands alone and a notice names the others.
- * Strays of a file are those that no field takes.
+ * others can be chosen; where none is dated the one with the most values in the field stands alone and a notice names the
+ * others, and of equals the question `samples` (or `samples.FIELD`) chooses. Strays of a file are those that no field takes.
  */
 export function placeSamples(
   fields: readonly NamedField[],
   inputs: readonly InputFile[],
   labs: ReadonlyMap<string, LabTable>,
-  notices: Notice[],
+  answers: Answers,
+  told: Told,
 ): ReadonlyMap<string, PlacedSamples> {
+  const { notices } = told;
   const tables = new Map<string, Table[]>(fields.map((field) => [field.id, []]));
   for (const [path, lab] of labs) {
     notices.push(...lab.notices);
     const placed = assignSamples(path, lab.samples, fields);
     notices.push(...placed.notices);
-    const table = inputs.find((input) => input.path === path)?.table;
+    const { table = null, sha256 = "" } = inputs.find((input) => input.path === path) ?? {};
     const records = table ? sampleRecords(table) : new Map();
     for (const [id, samples] of placed.byField) {
-      tables.get(id)!.push({ path, count: samples.length, date: lastDay(samples, records) });
+      const values = samples.flatMap(({ P, K }) => [P, K]).filter((value) => value !== null).length;
+      tables.get(id)!.push({ path, sha256, count: samples.length, values, date: lastDay(samples, records) });
     }
   }
-  return new Map(fields.map((field) => [field.id, sourcesOfField(field, tables.get(field.id)!, notices)]));
+  return new Map(
+    fields.map((field) => [field.id, sourcesOfField(field, tables.get(field.id)!, answers, told)]),
+  );
 }
 
 function lastDay(
@@ -50,24 +66,45 @@ function lastDay(
   return days.sort().at(-1) ?? "";
 }
 
-function sourcesOfField(field: NamedField, tables: readonly Table[], notices: Notice[]): PlacedSamples {
+function sourcesOfField(
+  field: NamedField,
+  tables: readonly Table[],
+  answers: Answers,
+  { notices, questions }: Told,
+): PlacedSamples {
   if (tables.length === 0) return {};
-  const most = tables.reduce((best, table) => (table.count > best.count ? table : best));
-  if (most.count === 0) {
+  const here = tables.filter((table) => table.count > 0);
+  if (here.length === 0) {
     const message = `${field.name}: no soil sample lies in this field; it cannot be worked out as it is.`;
     notices.push({ code: "field-without-samples", message, where: field.id });
-    return { samples: most.path };
+    return { samples: tables[0]!.path };
   }
-  const here = tables.filter((table) => table.count > 0);
-  const dated = here.filter((table) => table.date !== "");
-  if (here.length === 1 || dated.length === 0) {
-    const others = here.filter((table) => table !== most).map((table) => table.path);
-    if (others.length > 0) {
-      const message = `${field.name}: samples of ${others.join(", ")} are left aside; no dates tell which are newer. ${most.path} has the most.`;
-      notices.push({ code: "samples-left-aside", message, where: field.id });
-    }
-    return { samples: most.path };
+  if (here.length === 1) return { samples: here[0]!.path };
+  if (here.some((table) => table.date !== "")) {
+    const [first, ...more] = here.toSorted((a, b) => (a.date < b.date ? 1 : a.date > b.date ? -1 : 0));
+    return { samples: first!.path, moreSamples: more.map((table) => table.path) };
   }
-  const [first, ...more] = here.toSorted((a, b) => (a.date < b.date ? 1 : a.date > b.date ? -1 : 0));
-  return { samples: first!.path, moreSamples: more.map((table) => table.path) };
+  const answer = answers[`samples.${field.id}`] ?? answers.samples;
+  const named = here.find(({ path }) => path === answer);
+  const most = Math.max(...here.map(({ values }) => values));
+  const fullest = here.filter(({ values }) => values === most);
+  const taken = named ?? fullest[0]!;
+  const others = here.filter((table) => table !== taken);
+  const isUnknown = answer !== undefined && !tables.some(({ path }) => path === answer);
+  // Copies of one file are told of elsewhere, and it is all the same which is read.
+  if (isUnknown || (named === undefined && new Set(fullest.map(({ sha256 }) => sha256)).size > 1)) {
+    const text = `No dates tell which samples of ${field.name} are the newer. Which table is to be used? The others are left aside.`;
+    const seen = `${here.map(held).join("; ")}${answer === undefined ? "" : `; answered “${answer}”`}`;
+    const key = answers.samples === undefined ? "samples" : `samples.${field.id}`;
+    questions.push({ key, text, choices: here.map(({ path }) => path), seen });
+  } else {
+    const first = fullest.length > 1 ? "it stands first of the fullest" : "it has the most";
+    const why = named === undefined ? `no dates tell which are newer, and ${first}` : "it was named";
+    const message = `${field.name}: of its tables ${taken.path} is used, since ${why}; left aside: ${others.map(held).join("; ")}. Used: ${held(taken)}.`;
+    notices.push({ code: "samples-left-aside", message, where: field.id });
+  }
+  return { samples: taken.path };
 }
+
+const held = ({ path, count, values }: Table): string =>
+  `${path}, ${counted(count, "sample")} in the field with ${counted(values, "value")} of P and K`;

@@ -210,8 +210,17 @@ function readSamples(item: InputItem, answers: FileAnswers, options: ReadOptions
   const points = options.points && pointFileOf(options.points.name, options.points.files, answers);
   const wants: LabWants = { tests: "any", depth: "always", ...(points === undefined ? {} : { points }) };
   const lab = readLabTable(file, answers, wants);
-  const notices = [...lab.notices, ...unsaidFinish(lab, item.name)];
+  const notices = [...lab.notices, ...missingTest(lab, item.name), ...unsaidFinish(lab, item.name)];
   return { taken: { role: "samples", lab, headings: file.headings }, questions: lab.questions, notices };
+}
+
+/** A table read for one test alone says which is not there, and what else it holds. */
+function missingTest(lab: LabTable, name: string): Notice[] {
+  const missing = (["P", "K"] as const).filter((test) => lab.tests[test] === undefined);
+  if (missing.length === 0) return [];
+  const left = lab.unused.length === 0 ? "" : ` Not used: “${lab.unused.join("”, “")}”.`;
+  const message = `${name}: no column for ${missing.join(", ")}.${left}`;
+  return [{ code: "test-without-column", message, where: name }];
 }
 
 function unsaidFinish(lab: LabTable, name: string): Notice[] {

@@ -21,11 +21,21 @@ export function sampleFacts(lab: LabTable, headings: readonly string[]): Readonl
     crsFrom: lab.coordinateSystemFrom,
     encoding: lab.encoding,
     headings,
+    unused: lab.unused,
     ...(tests.P === undefined ? {} : { P: testFacts(lab, "P") }),
     ...(tests.K === undefined ? {} : { K: testFacts(lab, "K") }),
+    ...(tests.CEC === undefined ? {} : { CEC: cecFacts(lab) }),
     ...(codes.length === 0 ? {} : { methodCodes: Object.fromEntries(codes) }),
   };
 }
+
+function cecFacts({ samples }: LabTable): Readonly<Record<string, unknown>> {
+  const values = samples.flatMap(({ CEC }) => (CEC === null ? [] : [CEC]));
+  return { n: values.length, unit: "meq/100g", mean: meanOf(values) };
+}
+
+const meanOf = (values: readonly number[]): number | null =>
+  values.length === 0 ? null : values.reduce((sum, value) => sum + value, 0) / values.length;
 
 function testFacts({ samples, tests }: LabTable, test: "P" | "K"): Readonly<Record<string, unknown>> {
   const { unit, method, oxide } = tests[test]!;
@@ -42,7 +52,7 @@ function testFacts({ samples, tests }: LabTable, test: "P" | "K"): Readonly<Reco
     first: values[0] ?? null,
     min: values.length === 0 ? null : values.reduce((least, value) => Math.min(least, value)),
     max: values.length === 0 ? null : values.reduce((most, value) => Math.max(most, value)),
-    mean: values.length === 0 ? null : values.reduce((sum, value) => sum + value, 0) / values.length,
+    mean: meanOf(values),
     byId: Object.fromEntries(found.map(({ id, value }) => [id, value])),
   };
 }

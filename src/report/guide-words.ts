@@ -46,8 +46,13 @@ export const messagesOf = (notices: readonly { readonly message: string }[]): st
   ...new Set(notices.map((notice) => sentence(notice.message))),
 ];
 
-/** With a capital first and a full stop last. */
+/**
+ * With a full stop last, and a capital first where a plain word stands there: names of files and places, pH and what else
+ * holds digits, dots or capitals of its own are left as they are.
+ */
 function sentence(text: string): string {
-  const whole = text.charAt(0).toUpperCase() + text.slice(1);
+  const whole = /^\p{Ll}+(-\p{Ll}+)*[,:;]?(\s|$)/u.test(text)
+    ? text.charAt(0).toUpperCase() + text.slice(1)
+    : text;
   return /[.!?]$/.test(whole) ? whole : `${whole}.`;
 }

@@ -115,7 +115,7 @@ export function careLines({ salt, riding }: FieldCare): SplitLine[] {
   const over =
     salt.place === "beyond"
       ? `no limit holds there; ${n(salt.overAc, 1)} ac are above the 2 x 2 limit of ${n(salt.otherLimitLbPerAc, 0)} (sandy ${n(salt.sandyLimitLbPerAc, 0)})`
-      : `limit ${n(salt.otherLimitLbPerAc, 1)} lb/ac, on sandy soil ${n(salt.sandyLimitLbPerAc, 1)}; above it on ${n(salt.overAc, 1)} ac`;
+      : `that limit is ${n(salt.otherLimitLbPerAc, 1)} lb/ac, on sandy soil ${n(salt.sandyLimitLbPerAc, 1)}; above it on ${n(salt.overAc, 1)} ac`;
   const named = salt.needsName
     ? " Somebody must take note of it by name in the plan."
     : salt.acknowledgedBy === null

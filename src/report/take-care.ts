@@ -22,9 +22,11 @@ export function takeCare(field: DrawnField): string[] {
     salt.overAc > 0.05
       ? `${acresText(salt.overAc)} ac get more than ${BESIDE_SEED_LB_PER_AC} lb/ac, the lower limit for a band 2 in. beside and below the seed.`
       : `No ground gets more than ${BESIDE_SEED_LB_PER_AC} lb/ac, the lower limit for a band 2 in. beside and below the seed.`;
+  const { overAc, otherLimitLbPerAc } = field.care.salt;
+  const bySeed = `That is for a band there; where it lies is not told, and by the limit with the seed, ${rateText(otherLimitLbPerAc)} lb/ac, ${acresText(overAc)} ac are above: give seed.distanceIn in the plan.`;
   return [
     ...(told ?? [
-      `Salt: fertilizer lies under the seed row. N + K₂O + S in the strip: mean ${rateText(salt.mean)}, least ${rateText(salt.least)}, most ${rateText(salt.most)} lb/ac. ${over} No limit for strips is published; dry sand is worst; rain or some days before planting help.`,
+      `Salt: fertilizer lies under the seed row. N + K₂O + S in the strip: mean ${rateText(salt.mean)}, least ${rateText(salt.least)}, most ${rateText(salt.most)} lb/ac. ${over} ${bySeed} No limit for strips is published; dry sand is worst; rain or some days before planting help.`,
     ]),
     "Too much: a wrong file, bin or unit lays on many times the rate. At the first stop compare pounds used with acres done.",
     "Water: nothing into waterways, ditches, inlets or the setbacks of your local code. No filling beside wells or inlets; sweep up spills. No strips in wet soil.",

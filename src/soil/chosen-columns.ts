@@ -69,7 +69,7 @@ export function readHeadings(table: {
   readonly chosen?: ChosenColumns | null;
 }): LabHeading[] {
   const { headings, chosen } = table;
-  const read = headings.map(readHeading);
+  const read = withOneCec(headings.map(readHeading));
   if (!chosen) return read;
   const taken = new Set(
     Object.values(chosen)
@@ -85,3 +85,14 @@ export function readHeadings(table: {
     return taken.has(testOf(one.means)) ? { ...one, means: "other" } : one;
   });
 }
+
+/** Where a table gives the exchange capacity twice, as reported and as a sum of cations, the column named so counts. */
+function withOneCec(headings: readonly LabHeading[]): LabHeading[] {
+  const all = headings.filter(({ means }) => means === "CEC");
+  const used = all.find(({ heading }) => /cec/i.test(heading)) ?? all[0];
+  return headings.map((one) => (one.means === "CEC" && one !== used ? { ...one, means: "other" } : one));
+}
+
+/** Headings that nothing is taken from. */
+export const unusedOf = (headings: readonly LabHeading[]): string[] =>
+  headings.filter(({ means }) => means === "other").map(({ heading }) => heading);

@@ -35,7 +35,13 @@ export function joinPoints(
     const key = keyOf({ ...point, id: withoutZeros(point.id) });
     loose.set(key, [...(loose.get(key) ?? []), { id: point.id, at: point.at }]);
   }
-  refuseRepeats(file, rows.map(keyOf), exact, points.name, byField);
+  refuseRepeats(
+    file,
+    rows.map((row) => ({ key: keyOf(row), line: row.line })),
+    exact,
+    points.name,
+    byField,
+  );
   const zeros: string[] = [];
   const taken = new Set<Point>();
   const places = rows.map((row): Point | null => {
@@ -62,31 +68,41 @@ export function joinPoints(
 
 function refuseRepeats(
   file: string,
-  rowKeys: readonly string[],
+  rows: readonly { readonly key: string; readonly line: number }[],
   exact: ReadonlyMap<string, readonly Point[]>,
   pointFile: string,
   byField: boolean,
 ): void {
-  const wanted = new Set(rowKeys);
+  const lines = new Map<string, number[]>();
+  for (const { key, line } of rows) lines.set(key, [...(lines.get(key) ?? []), line]);
   const apart = [...exact].filter(([key, places]) => {
-    return wanted.has(key) && places.some(([x, y]) => x !== places[0]![0] || y !== places[0]![1]);
+    return lines.has(key) && places.some(([x, y]) => x !== places[0]![0] || y !== places[0]![1]);
   });
-  const seen = new Set<string>();
-  const twice = rowKeys.filter((key) => seen.size === seen.add(key).size);
+  const twice = [...lines].filter(([, own]) => own.length > 1);
+  const named = twice.map(([key, own]) => `${idOf(key)} (lines ${own.join(", ")})`);
   const faults = [
-    ...(apart.length > 0 ? [`${pointFile} has several places for ${idsOf(apart.map(([key]) => key))}`] : []),
-    ...(twice.length > 0 ? [`${file} has several rows for ${idsOf(twice)}`] : []),
+    ...(apart.length > 0
+      ? [`${pointFile} has several places for ${listed(apart.map(([key]) => idOf(key)))}`]
+      : []),
+    ...(twice.length > 0 ? [`${file} has several rows for ${listed(named)}`] : []),
   ];
   if (faults.length === 0) return;
+  const retest =
+    twice.length > 0
+      ? "Where a sample was tested again, keep one of its rows, or leave one out by its line; "
+      : "";
+  const begun = byField
+    ? "give every sample of a field an id of its own."
+    : "where numbers begin again in another field, give both files a column with the field.";
+  const remedy = retest + begun;
   throw new InputError(
     "repeated-id",
     `${faults.join("; ")}: ids are repeated or begin again, so samples cannot be given a place by id.`,
-    byField ? "Give every sample of a field an id of its own." : "Give both files a column with the field.",
+    remedy.charAt(0).toUpperCase() + remedy.slice(1),
   );
 }
 
-const idsOf = (keys: readonly string[]): string =>
-  listed([...new Set(keys)].map((key) => (JSON.parse(key) as string[])[1]!));
+const idOf = (key: string): string => (JSON.parse(key) as string[])[1]!;
 const listed = (texts: readonly string[]): string =>
   `${texts.slice(0, 8).join(", ")}${texts.length > 8 ? ` and ${texts.length - 8} more` : ""}`;
 const withoutZeros = (id: string): string => id.trim().replace(/^0+(?=\d)/, "");

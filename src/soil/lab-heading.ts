@@ -49,6 +49,13 @@ export function readHeading(heading: string, column: number): LabHeading {
   return { heading, column, means, unit: unitOf(text), method };
 }
 
+/** A depth's end as labs word it: `Beg Depth`, `Depth Top (in)`. */
+function depthNames(ends: readonly string[]): string[] {
+  return ends.flatMap((end) =>
+    ["", "in", "inches", "cm"].flatMap((unit) => [`${end}depth${unit}`, `depth${end}${unit}`]),
+  );
+}
+
 const NAMES: readonly (readonly [LabMeaning, readonly string[]])[] = [
   [
     "sample",
@@ -71,11 +78,8 @@ const NAMES: readonly (readonly [LabMeaning, readonly string[]])[] = [
   ["labNumber", ["labno", "labnumber", "labnum", "labid"]],
   ["field", ["field", "fieldid", "fieldname", "schlag", "schlagname"]],
   ["depth", ["depth", "depthin", "depthcm", "sampledepth", "sampledepthin", "tiefe", "tiefecm"]],
-  ["depthTop", ["depthtop", "depthtopin", "depthtopcm", "startdepth", "startingdepth", "topdepth"]],
-  [
-    "depthBottom",
-    ["depthbottom", "depthbottomin", "depthbottomcm", "enddepth", "endingdepth", "bottomdepth"],
-  ],
+  ["depthTop", depthNames(["top", "beg", "begin", "beginning", "start", "starting", "from", "upper"])],
+  ["depthBottom", depthNames(["bottom", "end", "ending", "to", "lower"])],
   [
     "date",
     [
@@ -100,18 +104,39 @@ const NAMES: readonly (readonly [LabMeaning, readonly string[]])[] = [
 function meaningOf(text: string, tokens: readonly string[]): LabMeaning {
   const joined = tokens.join("");
   for (const [meaning, names] of NAMES) if (names.includes(joined)) return meaning;
-  if (/\bbuffer\b|\bbph\b|buffer_?ph/.test(text)) return "bufferPH";
-  const first = tokens[0] ?? "";
+  if (/\bbuffer\b|\bbph\b|buffer_?ph|\b(smp|sikora)\b/.test(text)) return "bufferPH";
+  const first = testNamed(tokens);
   if (first === "ph") return "pH";
   if (tokens.includes("p2o5")) return "P2O5";
   if (tokens.includes("k2o")) return "K2O";
-  if (["cec", "kak", "kationenaustauschkapazit"].includes(first)) return "CEC";
+  if (["cec", "ecec", "kak", "kationenaustauschkapazit"].includes(first)) return "CEC";
+  if (/^(cation[ _-]exchange[ _-]cap|sum[ _-]of[ _-]cations)/.test(text)) return "CEC";
   if (["om", "organic"].includes(first)) return "OM";
-  if (["k", "potassium", "kalium"].includes(first) || /^(k[ _-]?m3|m3[ _-]?k|exch\w*[ _-]k)\b/.test(text))
-    return "K";
+  if (tokens.some((token) => NO_TEST.test(token)) || /^(mehlich[ _-]?(1|i)|m1)\b/.test(text)) return "other";
+  if (["k", "potassium", "kalium"].includes(first)) return "K";
   const phosphorus = /^(p[ _-]?m3|m3[ _-]?p|mehlich\S*[ _-]p|(weak )?bray|olsen)\b/;
   if (["p", "phosphorus", "phosphor", "p1"].includes(first) || phosphorus.test(text)) return "P";
   return "other";
+}
+
+/** Words of a heading that stand before the test they belong to: extractant, finish, unit, the soil itself. */
+const BEFORE_A_TEST = new Set([
+  ...["nh4oac", "nh4ac", "nh4", "oac", "ammonium", "amm", "acetate", "acet", "aa", "neutral", "1n"],
+  ...["mehlich", "mehlich3", "m3", "3", "iii", "icp", "colorimetric", "color", "bray", "bray1", "weak"],
+  ...["olsen", "sodium", "bicarb", "bicarbonate", "nahco3", "extractable", "ext", "available", "avail"],
+  ...["soil", "test", "1", "2", "water", "h2o", "ppm", "mg", "kg", "lb", "lbs", "ac", "a", "est", "calc"],
+]);
+
+/** What a lab says about a nutrient beside its test: share of the cations, recommendation, rating. */
+const NO_TEST = /^(sat\w*|bs|base|ratio|rec|recs|recomm\w*|rating|removal|uptake)$/;
+
+/** The word that names the test: the first that is neither extractant nor unit, without what is written onto it. */
+function testNamed(tokens: readonly string[]): string {
+  const word = tokens.find((token) => !BEFORE_A_TEST.has(token) && !token.startsWith("exch")) ?? "";
+  const bare = word
+    .replace(/(ppm|mgkg|lbac|lbsac|pp2m)$/, "")
+    .replace(/^(m3|bray1?|olsen|nh4oac)(?=[pk]1?$)/, "");
+  return /^(k|p|p1)(m3)?$/.exec(bare)?.[1] ?? word;
 }
 
 /** The unit a heading or a cell of units states. `pp2m` is pounds in two million: lb/ac. */
@@ -120,7 +145,7 @@ export function unitOf(words: string): LabUnit | null {
   if (/ppm|mg ?\/ ?kg|mg_kg/.test(text)) return "ppm";
   if (/mg ?\/ ?l\b/.test(text)) return "mg/L";
   if (/(lbs?|#)[ _]?\/[ _]?(ac?|acre)\b|lbs?_?ac\b|pp2m/.test(text)) return "lb/ac";
-  if (/meq|cmol/.test(text)) return "meq/100g";
+  if (/meq|cmol|me ?\/ ?100/.test(text)) return "meq/100g";
   if (/%|\bpct\b|_pct\b|\bpercent\b/.test(text)) return "%";
   if (/(^|[^a-z])(in|inch|inches)([^a-z]|$)/.test(text)) return "in";
   return /(^|[^a-z])cm([^a-z]|$)/.test(text) ? "cm" : null;
@@ -141,11 +166,14 @@ function methodOfP(text: string): string | null {
     return /color/.test(text) ? "mehlich-3-colorimetric" : "mehlich-3";
   }
   // Bray alone may be the weak extract (P1, 1:10) or the strong one (P2, 1:7): it must say which.
-  if (/bray/.test(text)) return /\bp[ _-]?1\b|bray[ _-]?1\b|weak|1:10/.test(text) ? "bray-p1" : null;
+  if (/bray/.test(text))
+    return /\bp[ _-]?1\b(?!:)|bray[ _-]?p?[ _-]?1(?![\d:])|weak|1:10/.test(text) ? "bray-p1" : null;
   return /olsen|bicarb/.test(text) ? "olsen" : null;
 }
 
 function methodOfK(text: string): string | null {
   if (MEHLICH_3.test(text)) return "mehlich-3";
-  return /nh4oac|ammonium[ _-]?acetate|\baa\b/.test(text) ? "ammonium-acetate" : null;
+  return /nh4[ _-]?o?ac|amm(onium)?[ ._-]*acet|(^|[^a-z0-9])aa([^a-z0-9]|$)/.test(text)
+    ? "ammonium-acetate"
+    : null;
 }

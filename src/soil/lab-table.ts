@@ -9,12 +9,13 @@ import {
   type Skipped,
 } from "../formats/index.ts";
 import type { Point } from "../geo/index.ts";
-import { readHeadings } from "./chosen-columns.ts";
+import { readHeadings, unusedOf } from "./chosen-columns.ts";
 import { isFurrowSlice } from "./depth.ts";
 import { joinPoints, type PointFile } from "./join-points.ts";
 import type { LabHeading, LabMeaning } from "./lab-heading.ts";
 import { isLongTable, pivotLongTable } from "./long-table.ts";
 import { mendRows } from "./mend-rows.ts";
+import { repeatedIds } from "./repeated-ids.ts";
 import { mergeSamePlace } from "./same-place.ts";
 import { readDates } from "./sample-dates.ts";
 import type { SampleFile, SampleRow } from "./sample-file.ts";
@@ -29,7 +30,7 @@ export interface LabTable {
   readonly tests: Readonly<Partial<Record<SoilTest, TestReading>>>;
   /** Sampling depth as stated, such as `0-8in`. */
   readonly depth: string;
-  /** Headings that nothing was taken from. */
+  /** Headings that nothing was taken from; of a table with one row a test also the tests that were passed over. */
   readonly unused: readonly string[];
   /** Rows left out, repeats among them. */
   readonly skipped: readonly Skipped[];
@@ -89,7 +90,7 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
     columns.set("CEC", cec.column);
   }
   const needsDepth = tests.P?.unit === "lb/ac" || tests.K?.unit === "lb/ac" || wants.depth === "always";
-  const settledDepth = settleDepth(file, column("depth"), answers, needsDepth ? questions : null);
+  const settledDepth = settleDepth(file, headings, answers, needsDepth ? questions : null);
   const { depth, rows } = settledDepth;
   notices.push(...settledDepth.notices);
 
@@ -113,7 +114,7 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
     skipped,
     leftOut,
   } = gather(file, rows, ids, fields, located.places, settledValues.values);
-  notices.push(...leftOut);
+  notices.push(...leftOut, ...repeatedIds(file, found, idColumn >= 0));
   const merged = mergeSamePlace(file.name, found, answers["same-place"], file.one ?? "line");
   notices.push(...merged.notices);
   questions.push(...merged.questions);
@@ -128,7 +129,7 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
     samples,
     tests,
     depth: isOpen ? "" : depth,
-    unused: headings.filter((heading) => heading.means === "other").map((heading) => heading.heading),
+    unused: pivoted?.unused ?? unusedOf(headings),
     skipped: [...skipped, ...merged.skipped].sort((a, b) => a.record - b.record),
     censored: settledValues.censored,
     setAside: (file.setAside ?? 0) + settledDepth.setAside,

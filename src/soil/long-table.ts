@@ -1,5 +1,5 @@
 import type { FileAnswers } from "../formats/index.ts";
-import { readHeadings } from "./chosen-columns.ts";
+import { readHeadings, unusedOf } from "./chosen-columns.ts";
 import { readDepth } from "./depth.ts";
 import { type LabHeading, type LabMeaning, methodOf, readHeading, unitOf } from "./lab-heading.ts";
 import { type LabResult, type Pivoted, pivotResults } from "./pivot-results.ts";
@@ -11,16 +11,27 @@ export function isLongTable(file: Pick<SampleFile, "headings" | "chosen">): bool
   return means.has("analyte") && means.has("value") && !means.has("P") && !means.has("K");
 }
 
-/** A table with one row a test as one with one row a sample; tests other than P, K and CEC are passed over. */
-export function pivotLongTable(file: SampleFile, answers: FileAnswers): Pivoted {
+/** Tests that are read from the rows, or shown (see `sampleRecords`). */
+const READ_TESTS: readonly LabMeaning[] = ["P", "K", "CEC", "pH", "bufferPH", "OM"];
+
+/**
+ * A table with one row a test as one with one row a sample. Tests other than P, K and CEC are passed over; `unused` names
+ * those that nothing is taken from, behind the headings of which that holds.
+ */
+export function pivotLongTable(
+  file: SampleFile,
+  answers: FileAnswers,
+): Pivoted & { readonly unused: readonly string[] } {
   const headings = readHeadings(file);
   const at = (means: LabMeaning): LabHeading | undefined =>
     headings.find((heading) => heading.means === means);
   const results: LabResult[] = [];
+  const passedOver = new Set<string>();
   for (const { line, cells, at: place } of file.rows) {
     const cell = (means: LabMeaning): string => cells[at(means)?.column ?? -1]?.trim() ?? "";
     const analyte = readHeading(cell("analyte"), 0);
     const test = analyte.means;
+    if (!READ_TESTS.includes(test) && cell("analyte") !== "") passedOver.add(cell("analyte"));
     if (test !== "P" && test !== "K" && test !== "CEC") continue;
     const [top, bottom] = [cell("depthTop"), cell("depthBottom")];
     const depthText = top !== "" || bottom !== "" ? `${top}-${bottom}` : cell("depth");
@@ -42,5 +53,6 @@ export function pivotLongTable(file: SampleFile, answers: FileAnswers): Pivoted 
     });
   }
   const { name, one = "line", encoding = "UTF-8", placed } = file;
-  return pivotResults({ name, one, encoding, ...(placed === undefined ? {} : { placed }) }, results, answers);
+  const source = { name, one, encoding, ...(placed === undefined ? {} : { placed }) };
+  return { ...pivotResults(source, results, answers), unused: [...unusedOf(headings), ...passedOver] };
 }

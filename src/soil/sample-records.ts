@@ -1,3 +1,4 @@
+import { isMissingMark, numberMarks } from "../formats/index.ts";
 import { type ChosenColumns, readHeadings } from "./chosen-columns.ts";
 import { type LabHeading, type LabMeaning, readHeading } from "./lab-heading.ts";
 import { isLongTable } from "./long-table.ts";
@@ -25,7 +26,8 @@ const LAB_HEADINGS = ["lab", "labname", "laboratory"];
 
 /**
  * pH, buffer pH, organic matter, date and laboratory by the line of a row. They are shown and never change a rate, so
- * what cannot be read is left out and nothing is asked. Of several date columns the first counts.
+ * what cannot be read is left out and nothing is asked. Decimal commas count as such where no number of these columns has
+ * a point; marks of the file that were settled for its tests are not needed for it. Of several date columns the first counts.
  */
 export function sampleRecords(table: RecordTable): ReadonlyMap<number, SampleRecord> {
   return isLongTable(table) ? longRecords(table, readHeadings(table)) : sampleRecordsOf(table);
@@ -39,10 +41,11 @@ function sampleRecordsOf(table: RecordTable): ReadonlyMap<number, SampleRecord> 
   const meant = (means: string) => headings.find((heading) => heading.means === means)?.column ?? -1;
   const columns = { pH: meant("pH"), bufferPH: meant("bufferPH"), organicMatter: meant("OM") };
   const [dateColumn, labColumn] = [meant("date"), named(LAB_HEADINGS)];
+  const read = numberReader(table.rows.flatMap(({ cells }) => Object.values(columns).map((at) => cells[at])));
   const dates = daysOf(table.rows.map((row) => row.cells[dateColumn] ?? ""));
   return new Map(
     table.rows.map(({ line, cells }, i) => {
-      const number = (column: number) => readNumberOrNull(cells[column]);
+      const number = (column: number) => read(cells[column]);
       const record: SampleRecord = {
         pH: number(columns.pH),
         bufferPH: number(columns.bufferPH),
@@ -62,6 +65,7 @@ function longRecords(table: RecordTable, headings: readonly LabHeading[]): Reado
   const [analyte, value] = [column("analyte"), column("value")];
   const top = [column("depthTop"), column("depth")].find((at) => at >= 0) ?? -1;
   const perRow = sampleRecordsOf(table);
+  const read = numberReader(table.rows.map(({ cells }) => cells[value]));
   const groups = new Map<string, { line: number; cells: readonly string[] }[]>();
   for (const row of table.rows) {
     const key = JSON.stringify(keys.map((at) => row.cells[at]?.trim() ?? ""));
@@ -73,10 +77,9 @@ function longRecords(table: RecordTable, headings: readonly LabHeading[]): Reado
     const fromTop = rows.toSorted((a, b) => Number(isDeep(a.cells[top])) - Number(isDeep(b.cells[top])));
     const of = (means: LabMeaning): number | null => {
       const row = fromTop.find(
-        ({ cells }) =>
-          readHeading(cells[analyte] ?? "", 0).means === means && readNumberOrNull(cells[value]) !== null,
+        ({ cells }) => readHeading(cells[analyte] ?? "", 0).means === means && read(cells[value]) !== null,
       );
-      return row ? readNumberOrNull(row.cells[value]) : null;
+      return row ? read(row.cells[value]) : null;
     };
     const own = rows.map(({ line }) => perRow.get(line)!);
     const record: SampleRecord = {
@@ -92,5 +95,16 @@ function longRecords(table: RecordTable, headings: readonly LabHeading[]): Reado
 /** Whether a core begins below the surface. */
 const isDeep = (depth: string | undefined): boolean => Number.parseFloat(depth ?? "") > 0;
 
-const readNumberOrNull = (text: string | undefined): number | null =>
-  text !== undefined && /^\d+(\.\d+)?$/.test(text.trim()) ? Number(text) : null;
+/**
+ * The number of a cell, null for none and for one that is doubtful: a comma is decimal where all of them can be and no
+ * number has a point.
+ */
+function numberReader(texts: readonly (string | undefined)[]): (text: string | undefined) => number | null {
+  const cells = texts.map((text) => ({ text: text ?? "", where: "" }));
+  const marks = numberMarks(cells, "", {});
+  return (text) => {
+    if (text === undefined || isMissingMark(text)) return null;
+    const value = marks.questions.length > 0 && text.includes(",") ? null : marks.read(text);
+    return typeof value === "number" && value >= 0 ? value : null;
+  };
+}

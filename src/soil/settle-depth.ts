@@ -15,25 +15,29 @@ interface SettledDepth {
 }
 
 /**
- * The sampling depth and its rows: from the file, a column, or the answer `depth`. Of several the one from the surface;
+ * The sampling depth and its rows: from the file, a column, or two that give top and bottom, or the answer `depth`. Of several the one from the surface;
  * the others are named. Asked in `questions` unless that is null.
  */
 export function settleDepth(
   file: SampleFile,
-  heading: LabHeading | undefined,
+  headings: readonly LabHeading[],
   answers: FileAnswers,
   questions: Question[] | null,
 ): SettledDepth {
   const whole = { rows: file.rows, setAside: 0, notices: [] };
   if (file.depth !== undefined && file.depth !== "") return { ...whole, depth: file.depth };
   const answer = answers.depth === undefined ? null : readDepth(answers.depth, null);
-  if (heading === undefined) {
+  const columns = depthColumns(headings);
+  if (columns.length === 0) {
     if (answer === null) ask(file, answers.depth, questions);
     return { ...whole, depth: answer ?? "" };
   }
-  const stated = unitOf(heading.heading) ?? unitOf(file.units?.[heading.column] ?? "");
-  const unit = stated === "in" || stated === "cm" ? stated : null;
-  const texts = file.rows.map((row) => (row.cells[heading.column] ?? "").trim());
+  const stated = columns.map(({ heading, column }) => unitOf(heading) ?? unitOf(file.units?.[column] ?? ""));
+  const unit = stated.find((one) => one === "in" || one === "cm") ?? null;
+  const texts = file.rows.map(({ cells }) => {
+    const ends = columns.map(({ column }) => (cells[column] ?? "").trim());
+    return ends.every((end) => end === "") ? "" : ends.join("-");
+  });
   const depths = texts.map((text) => readDepth(text, unit) ?? "");
   const different = [...new Set(depths)].filter((depth) => depth !== "");
   const fromSurface = different.filter((depth) => depth.startsWith("0-"));
@@ -61,6 +65,15 @@ export function settleDepth(
     different,
   );
   return { ...whole, depth: "" };
+}
+
+/** The column of the depth, or those of its top and bottom; none where the table has neither. */
+function depthColumns(headings: readonly LabHeading[]): LabHeading[] {
+  const of = (means: LabHeading["means"]) => headings.find((heading) => heading.means === means);
+  const whole = of("depth");
+  if (whole !== undefined) return [whole];
+  const [top, bottom] = [of("depthTop"), of("depthBottom")];
+  return top === undefined || bottom === undefined ? [] : [top, bottom];
 }
 
 function ask(

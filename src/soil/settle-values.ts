@@ -15,7 +15,8 @@ interface SettledValues {
 
 /**
  * The values of the test columns. `<L` counts as half of L and `>U` as U unless `censored` says `limit` or `leave-out`;
- * a value not detected needs `limit.P`; a text that is no number is the question `unreadable-value`. Each is named.
+ * a value not detected needs `limit.P`; a text that is no number is the question `unreadable-value`. Each is named,
+ * and how many there are.
  */
 export function settleValues(
   file: SampleFile,
@@ -31,6 +32,7 @@ export function settleValues(
   const one: One = file.one ?? "line";
   const values = new Map<SoilTest, (number | null)[]>();
   for (const [test, column] of columns) {
+    const before = notices.length;
     const undetected: number[] = [];
     const limit = limitOf(answers[`limit.${test}`]);
     const heading = file.headings[column] ?? test;
@@ -63,6 +65,17 @@ export function settleValues(
       return used;
     });
     values.set(test, read);
+    const outside = notices.slice(before).filter(({ code }) => code === "test-censored").length;
+    if (outside > 1) {
+      const how =
+        answers.censored === "leave-out"
+          ? "they are left out"
+          : answers.censored === "limit"
+            ? "the limit itself is taken"
+            : "half of a lower limit is taken, an upper limit itself";
+      const message = `${file.name}: ${outside} values of ${test} are outside what the lab can see; ${how}.`;
+      notices.push({ code: "tests-censored", message, where: file.name });
+    }
     if (undetected.length > 0) {
       const key = `limit.${test}`;
       const named = namedOnes(one, undetected);

@@ -35,7 +35,7 @@ describe("refusals say what is wrong and what to do", () => {
     const nutrient = refusal("kansas-sufficiency", { crop: "soybean", testMethod: "bray-p1" });
     expect([nutrient.code, nutrient.message]).toEqual([
       "nutrient-not-in-guide",
-      "Kansas, sufficiency (kansas-sufficiency) has no P2O5 rule for soybean",
+      "Kansas, sufficiency (kansas-sufficiency) has no P2O5 rule for soybean; its P2O5 rules are for corn",
     ]);
     expect(nutrient.remedy).toContain("no rule is borrowed");
   });

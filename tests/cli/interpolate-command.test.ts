@@ -193,6 +193,33 @@ describe("interpolate --auto", () => {
   });
 });
 
+describe("interpolate reads numbers as a lab table has them", () => {
+  it("takes half of what is below a limit, and says how many", async () => {
+    const rows = (low: string) => ["x,y,z", `0,0,${low}`, "20,0,7", "0,30,9", "60,10,4", "10,70,>8"];
+    const words = [...COLUMNS, "--leave-one-out", "--model", json("sph")];
+    const told = await cli("interpolate", ...words, "--samples", file("low.csv", rows("<5")));
+    expect(told.error).toContain(
+      "low.csv: 2 values are outside what the lab can see: “<5” as 2.5, “>8” as 8",
+    );
+    const typed = file(
+      "typed.csv",
+      rows("2.5").map((row) => row.replace(">8", "8")),
+    );
+    expect(told.out).toBe((await cli("interpolate", ...words, "--samples", typed)).out);
+  });
+
+  it("reads decimal commas where every number can have one", async () => {
+    const comma = file("comma.csv", ["x;y;z", "0;0;2,5", "20;0;7", "0;30;9", "60;10;4", "10;70;8"]);
+    const point = file("point.csv", ["x,y,z", "0,0,2.5", "20,0,7", "0,30,9", "60,10,4", "10,70,8"]);
+    const words = [...COLUMNS, "--leave-one-out", "--model", json("sph")];
+    const [one, other] = [
+      await cli("interpolate", ...words, "--samples", comma),
+      await cli("interpolate", ...words, "--samples", point),
+    ];
+    expect([one.exit, one.out]).toEqual([0, other.out]);
+  });
+});
+
 describe("interpolate refuses", () => {
   const model = json("sph");
   const all = [...COLUMNS, "--samples", lnZinc];

@@ -34,7 +34,9 @@ describe("need", () => {
     expect(told.out).toMatch(/^ {2}Critical level 20 ppm; the test, 10 ppm P, is below it\.$/m);
     expect(told.out).toMatch(/Not advice: .*docs\/cautions\.md/);
     expect(told.error).toMatch(/the test is taken as ppm, elemental, at the guide's own depth/);
-    expect(told.error).toMatch(/unconfirmed: .* is from memory \(removal\.corn\.p2o5\)/);
+    expect(told.error).toMatch(/unconfirmed: .* are from memory \(removal\.corn\.p2o5, removal\.corn\.k2o\)/);
+    expect(told.error.match(/unconfirmed:/g)).toHaveLength(1);
+    expect(told.error.match(/the test is taken as/g)).toHaveLength(1);
   });
 
   test("--json gives guide, crop, status, both nutrients with their steps, and notices", async () => {

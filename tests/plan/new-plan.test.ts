@@ -185,8 +185,28 @@ describe("a new plan", () => {
     expect(bare.fields[0]).toMatchObject({ samples: "lab.csv" });
     expect(bare.fields[0]).not.toHaveProperty("moreSamples");
     expect(notices.find((notice) => notice.code === "samples-left-aside")!.message).toMatch(
-      /more\.csv are left aside/,
+      /lab\.csv is used, since no dates .* it has the most; left aside: more\.csv, 4 samples/,
     );
+    // As good as each other: the plan asks. A place outside the field, or a test that is missing, does not count.
+    const tied = withFile(
+      smallFarmFiles(),
+      "more.csv",
+      labCsv([...SAMPLES, ["far", -93.9, 42.1, 14, 180, 17.5]]),
+    );
+    const asked = () => make(tied);
+    expect(asked).toThrow(QuestionError);
+    try {
+      asked();
+    } catch (error) {
+      const { questions } = error as QuestionError;
+      expect(questions.map(({ key, choices }) => [key, choices])).toEqual([
+        ["samples", ["lab.csv", "more.csv"]],
+      ]);
+    }
+    for (const samples of ["lab.csv", "more.csv"]) {
+      expect(make(tied, { ...ANSWERS, samples }).plan.fields[0]!.samples).toBe(samples);
+      expect(make(tied, { ...ANSWERS, "samples.low-forty": samples }).plan.fields[0]!.samples).toBe(samples);
+    }
   });
 
   it("takes a conversion or a critical level by name, and writes no new key unasked", () => {
@@ -317,6 +337,49 @@ describe("a guide that has to fit the tests", () => {
     const [question] = fitted(headings, { guide: "iowa-2013" });
     expect(question).toMatchObject({ key: "method.P", choices: ["mehlich-3-icp", "mehlich-3-colorimetric"] });
     expect(fitted(headings, { guide: "iowa-2013", "method.P": "mehlich-3-icp" })).toEqual([]);
+  });
+
+  it("does not offer a guide that reads potash by CEC where the samples have none, and says so of one that was named", () => {
+    const [bare, blank] = [
+      "id,lon,lat,P Bray 1 ppm,K NH4OAc ppm",
+      "id,lon,lat,P Bray 1 ppm,K NH4OAc ppm,CEC meq/100g",
+    ];
+    const noCec = (headings: string) =>
+      labCsv(
+        SAMPLES.map((row) => [...row.slice(0, 5), ""]),
+        headings,
+      );
+    for (const [csv, has] of [
+      [
+        labCsv(
+          SAMPLES.map((row) => row.slice(0, 5)),
+          bare,
+        ),
+        false,
+      ],
+      [noCec(blank), false],
+      [labCsv(SAMPLES, blank), true],
+    ] as const) {
+      const asked = (answers: Readonly<Record<string, string>>) => {
+        try {
+          newPlan("farm", "2027-03-20", asList(withFile(smallFarmFiles(), "lab.csv", csv)), answers, true);
+        } catch (error) {
+          if (error instanceof QuestionError) return error.questions.find(({ key }) => key === "guide");
+          throw error;
+        }
+        return undefined;
+      };
+      const { guide: _, ...open } = ANSWERS;
+      expect(asked(open)!.choices.includes("illinois")).toBe(has);
+      const named = asked({ ...open, guide: "illinois", "option.pSupply": "high" });
+      if (has) expect(named).toBeUndefined();
+      else expect(named!.text).toMatch(/reads K2O by the CEC of the soil, and the samples have none/);
+    }
+  });
+
+  it("says nothing of a guide's rules before the crop is known", () => {
+    const open = fitted("id,lon,lat,P M3 ppm,K M3 ppm,CEC meq/100g", { crop: "corn-soybean-two-year" });
+    expect(open.map(({ key }) => key)).toEqual(["crop"]);
   });
 
   it("leaves it to the plan where nobody asked for it", () => {

@@ -56,12 +56,86 @@ describe("headings of lab tables", () => {
     ["Tiefe cm", "depth", "cm", null],
     ["Longitude", "longitude", null, null],
     ["Zn ppm", "other", "ppm", null],
+    ["NH4OAc K", "K", null, "ammonium-acetate"],
+    ["NH4OAc K ppm", "K", "ppm", "ammonium-acetate"],
+    ["Ammonium Acetate K ppm", "K", "ppm", "ammonium-acetate"],
+    ["Ammonium acetate K", "K", null, "ammonium-acetate"],
+    ["Amm. Acetate K (ppm)", "K", "ppm", "ammonium-acetate"],
+    ["AA-K ppm", "K", "ppm", "ammonium-acetate"],
+    ["K_AA", "K", null, "ammonium-acetate"],
+    ["KPPM", "K", "ppm", null],
+    ["PPM P", "P", "ppm", null],
+    ["Mehlich III K ppm", "K", "ppm", "mehlich-3"],
+    ["Exchangeable K ppm", "K", "ppm", null],
+    ["BrayP1 ppm", "P", "ppm", "bray-p1"],
+    ["BRAY_P1", "P", null, "bray-p1"],
+    ["Bray P 1:7", "P", null, null],
+    ["Sodium bicarbonate P ppm", "P", "ppm", "olsen"],
+    ["K Base Sat %", "other", "%", null],
+    ["% K Sat", "other", "%", null],
+    ["P rec lb/ac", "other", "lb/ac", null],
+    ["Sum of Cations me/100g", "CEC", "meq/100g", null],
+    ["Cation exchange capacity", "CEC", null, null],
+    ["1:1 Soil pH", "pH", null, null],
+    ["Sikora buffer", "bufferPH", null, null],
+    ["Beg Depth", "depthTop", null, null],
+    ["End Depth (in)", "depthBottom", "in", null],
+    ["NH4OAc Mg ppm", "other", "ppm", null],
   ])("%s", (heading, means, unit, method) => {
     expect(readHeading(heading, 0)).toMatchObject({ means, unit, method });
   });
 });
 
 describe("lab tables", () => {
+  it("take the depth from two columns, top and bottom", () => {
+    const rows = ["A1,-93.5,42.1,0,6,14,180", "A2,-93.4,42.1,0,6,14,180", "A1,-93.5,42.1,6,24,4,80"];
+    const named = table("id,lon,lat,Beg Depth (in),End Depth (in),P_ppm,K_ppm", ...rows);
+    const lab = readLabTable(named, stated, { depth: "always" });
+    expect([lab.depth, lab.setAside, lab.samples.length]).toEqual(["0-6in", 1, 2]);
+    // Without a unit the depth is asked, with what stands there.
+    const bare = table("id,lon,lat,Beg Depth,End Depth,P_ppm,K_ppm", ...rows.slice(0, 2));
+    const asked = readLabTable(bare, stated, { depth: "always" }).questions;
+    expect(asked.map(({ key, seen }) => [key, seen.includes("0-6")])).toEqual([["depth", true]]);
+    expect(readLabTable(bare, { ...stated, depth: "0-6in" }, { depth: "always" }).depth).toBe("0-6in");
+  });
+
+  it("tell an id that stands at several places, with its lines, unless fields tell them apart", () => {
+    const rows = [
+      "A1,n,-93.5,42.1,14,180",
+      "A1,n,-93.4,42.1,15,170",
+      "A2,n,-93.3,42.1,15,170",
+      "A2,s,-93.2,42.1,15,170",
+    ];
+    const repeats = (headings: string) =>
+      readLabTable(table(headings, ...rows), stated)
+        .notices.filter(({ code }) => code === "sample-id-repeated")
+        .map(({ message }) => message);
+    const told = "lab.csv: one id at several places: A1 (lines 2, 3)";
+    expect(repeats("id,field,lon,lat,P_ppm,K_ppm")).toEqual([`${told}; each is used where it lies.`]);
+    expect(repeats("id,Crew,lon,lat,P_ppm,K_ppm")[0]).toContain(`${told}, A2 (lines 4, 5)`);
+    expect(repeats("Crew,Depth in,lon,lat,P_ppm,K_ppm")).toEqual([]);
+  });
+
+  it("say how many values are outside what the lab can see, and what is taken", () => {
+    const few = table(
+      "id,lon,lat,P_ppm,K_ppm",
+      "1,-93.5,42.1,<5,180",
+      "2,-93.4,42.1,<5,>800",
+      "3,-93.3,42.1,9,190",
+    );
+    const told = readLabTable(few, stated).notices.filter(({ code }) => code === "tests-censored");
+    expect(told.map(({ message }) => message)).toEqual([
+      "lab.csv: 2 values of P are outside what the lab can see; half of a lower limit is taken, an upper limit itself.",
+    ]);
+  });
+
+  it("name the columns nothing was taken from, and of two capacities take the one called CEC", () => {
+    const headings = "id,lon,lat,P_ppm,K_ppm,Sum of Cations,CEC,Zn ppm,K Sat %";
+    const lab = readLabTable(table(headings, "A1,-93.5,42.1,14,180,22,17.5,1.1,2.6"), stated);
+    expect(lab.unused).toEqual(["Sum of Cations", "Zn ppm", "K Sat %"]);
+    expect(lab.samples[0]).toMatchObject({ K: 180, CEC: 17.5 });
+  });
+
   it("read samples and say what was taken from where", () => {
     const lab = readLabTable(
       table("id,lon,lat,P_ppm,K_ppm,CEC meq/100g", "A1,-93.5,42.1,14,180,17.5"),

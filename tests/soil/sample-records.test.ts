@@ -25,6 +25,20 @@ describe("what a lab table says besides P, K and CEC", () => {
     expect(records.get(3)).toMatchObject({ bufferPH: 6.6, date: "2026-10-28" });
   });
 
+  test("decimal commas are read as such; where the same columns have points too, a comma is doubtful", () => {
+    const semicolons = (...rows: string[]) => ({
+      headings: ["pH", "OM (%)", "P ppm"],
+      rows: rows.map((row, i) => ({ line: i + 2, cells: row.split(";") })),
+    });
+    const commas = sampleRecords(semicolons("6,4;4,19;12,5", "7;3,95;14"));
+    expect([2, 3].map((line) => [commas.get(line)!.pH, commas.get(line)!.organicMatter])).toEqual([
+      [6.4, 4.19],
+      [7, 3.95],
+    ]);
+    const both = sampleRecords(semicolons("6,4;4.19;12.5", "7.1;3.95;14"));
+    expect([2, 3].map((line) => both.get(line)!.pH)).toEqual([null, 7.1]);
+  });
+
   test("slashes are read where a day above 12 tells month from day, else left out", () => {
     const dates = (...rows: string[]) =>
       [...sampleRecords(table("date,P", ...rows)).values()].map((record) => record.date);

@@ -94,7 +94,7 @@ export const ColumnTables = ({
                     <UnitChoice path={path} column={column} {...change} />
                   </td>
                   <td class="second">
-                    {column.howKnown}
+                    {column.howKnown}{" "}
                     {column.choice?.isByHand && (
                       <button
                         type="button"

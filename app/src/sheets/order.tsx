@@ -52,7 +52,8 @@ export function OrderSheet() {
       )}
       {open > 0 && (
         <p class="small second">
-          {open} of {counted(of.fields.length, "field")} on the default split, ~.
+          {open} of {counted(of.fields.length, "field")} not worked out on your split yet: their figures, with
+          ~, are of the default split.
         </p>
       )}
       <ProductTable />

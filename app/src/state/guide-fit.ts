@@ -22,7 +22,9 @@ function methodsOf(one: PlanField): { readonly P: string; readonly K: string } |
 /** What keeps a guide from reading the tests of a field as they are; nothing while they are not read. */
 export function misfitsIn(one: PlanField, guide: string): readonly GuideMisfit[] {
   const methods = methodsOf(one);
-  return methods === null ? [] : guideMisfits(guide, one, methods);
+  if (methods === null) return [];
+  const hasCec = field.value!.ground.samples.some(({ values }) => values.CEC !== null);
+  return guideMisfits(guide, one, methods, hasCec);
 }
 
 /** `does not read P by Mehlich-3`, for a list of guides. */
@@ -32,6 +34,7 @@ export const misfitWords = (misfits: readonly GuideMisfit[]): string =>
 function wordsOf({ test, nutrient, method, error }: GuideMisfit): string {
   if (error.code === "crop-not-in-guide") return "not for this crop";
   if (error.code === "nutrient-not-in-guide") return `no ${oxideText(nutrient)} for this crop`;
+  if (error.code === "cec-missing") return "needs a CEC";
   if (error.code === "finish-not-stated") return "how was Mehlich-3 P read?";
   return `does not read ${test} by ${methodInWords(testMethodFrom(method, nutrient))}`;
 }

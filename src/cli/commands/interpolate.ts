@@ -43,8 +43,8 @@ async function interpolate(call: Call): Promise<Outcome> {
   const samplesPath = needed("samples");
   const targetsPath = options.targets;
   if ((targetsPath === undefined) === !options["leave-one-out"])
-    throw eitherOr("--targets FILE", "--leave-one-out");
-  if ((options.model === undefined) === !options.auto) throw eitherOr("--model JSON", "--auto");
+    throw eitherOr("--targets FILE", "--leave-one-out", targetsPath !== undefined);
+  if ((options.model === undefined) === !options.auto) throw eitherOr("--model JSON", "--auto", options.auto);
   const nearest = numberOption(call, "nearest", { least: 1, whole: true });
   const block = options.block === undefined ? undefined : readBlock(options.block);
   if (block !== undefined && options["leave-one-out"]) {
@@ -113,11 +113,12 @@ function outcome(
   return { exit: exit.done, data: writeCsv(columns, rows), json: { ...told, columns, rows } };
 }
 
-function eitherOr(one: string, other: string): InputError {
+function eitherOr(one: string, other: string, hasBoth: boolean): InputError {
+  const found = hasBoth ? "both were given" : "neither was given";
   return new InputError(
     "missing-option",
-    `interpolate takes either ${one} or ${other}`,
-    `Give one of ${one} and ${other}, not both.`,
+    `interpolate takes either ${one} or ${other}; ${found}`,
+    hasBoth ? `Leave one of ${one} and ${other} out.` : `Give ${one} or ${other}.`,
   );
 }
 

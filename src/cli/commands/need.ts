@@ -57,7 +57,11 @@ async function need(call: Call): Promise<Outcome> {
     ...typedTest(call, "k"),
     ...(cecMeq === undefined ? {} : { cecMeq }),
   });
-  sayNotices(talk, explained.notices);
+  const said = new Set(explained.notices.map(({ message }) => message));
+  sayNotices(
+    talk,
+    [...said].map((message) => ({ message })),
+  );
   return { exit: exit.done, data: inWords(explained), json: explained };
 }
 
