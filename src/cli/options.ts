@@ -164,7 +164,11 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
     about: "another product in place of one, as much of its oxide; may be repeated",
   },
   line: { kind: "text", value: "LON,LAT,LON,LAT", about: "a line; what lies to its right is worked" },
-  "done-after": { kind: "text", value: "N", about: "passes done, in working order" },
+  "done-after": {
+    kind: "text",
+    value: "PASS",
+    about: "the last pass done, by its number; H1 on the headland, driven:30 by count",
+  },
   "bin-lb": { kind: "text", value: "LB,LB", about: "what each bin's scale shows, in the order of the bins" },
   "meter-factor": { kind: "text", value: "F", about: "true over logged pounds of a meter check" },
   start: { kind: "text", value: "DATE", about: "first day that may be worked, 2027-04-10" },

@@ -29,6 +29,8 @@ export interface StickTold {
   readonly older: readonly string[];
   /** Folder that the existing TASKDATA was moved to. */
   readonly movedTaskData: string | null;
+  /** What else stands on the stick, in words. */
+  readonly beside: readonly string[];
   readonly doubts: readonly string[];
 }
 
@@ -53,7 +55,7 @@ export async function putOnStick(job: PutOnStick): Promise<StickTold> {
 
 async function lookAndWrite(job: PutOnStick, place: StickPlace): Promise<StickTold> {
   const { to, disk } = job;
-  const { set, aside, wasBegun } = await prepareStick(place, job);
+  const { set, aside, wasBegun, beside } = await prepareStick(place, job);
   job.saveRecord(set.record);
   await writeStick(
     to,
@@ -71,6 +73,7 @@ async function lookAndWrite(job: PutOnStick, place: StickPlace): Promise<StickTo
     heldBack: set.heldBack,
     older: await olderOn(place, set),
     movedTaskData: aside?.to ?? null,
+    beside,
     doubts: wasBegun ? [`${to}: an earlier writing was interrupted; it is done anew.`] : [],
   };
 }

@@ -2,7 +2,7 @@ import { type Remainder, remainder } from "../applied/index.ts";
 import { InputError } from "../errors/index.ts";
 import type { Point } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
-import { fieldCodes, fileStem, type Prescription, ratePrescription } from "../prescription/index.ts";
+import { fieldCodes, type Prescription, ratePrescription, remainderStem } from "../prescription/index.ts";
 import type { Grade } from "../products/index.ts";
 import { numberText } from "../units/index.ts";
 import { appliedField } from "./applied-field.ts";
@@ -13,7 +13,7 @@ import { meterLimits } from "./strip-limits.ts";
 
 /** What is known of the work done in a field. */
 export type FieldWorkDone =
-  /** Stretches of passes done, in working order. */
+  /** How many stretches were driven, in their order. */
   | { readonly by: "pass"; readonly doneAfter: number }
   | { readonly by: "log"; readonly logs: readonly ProductLog[] }
   /** Longitude and latitude; what lies to the right of the line, seen from its first point, is worked. */
@@ -34,7 +34,7 @@ export interface RemainderOfField {
 }
 
 /**
- * The strip maps of what is not worked yet: the whole field's pieces, 0 where work was done, so that nothing is laid
+ * The strip maps of what is not worked yet, named as a remainder's: the whole field's pieces, 0 where work was done, so that nothing is laid
  * twice. `instead`: another product in the place of one, at the rate that brings as much of the oxide the old one is laid for,
  * in steps of the rig; `rates`: one rate for all that is left, by the product laid; `share`: of the map's rates. Where a map
  * has 0 it stays 0. Throws `pass-out-of-range`, `wrong-oxide`, `rate-too-high`, and what `appliedField` throws.
@@ -54,10 +54,9 @@ export function remainderMaps(
     .filter((map) => map.pass === "strip")
     .map((map) => {
       const other = change.instead?.[map.product];
-      if (other === undefined) return { ...map, times: 1 };
       const code = fieldCodes(plan.fields.map(({ id }) => id)).get(field.field.id)!;
-      const stem = fileStem(code, "strip", map.bin, other.product);
-      return { ...map, ...other, stem, times: timesFor(map, other) };
+      const stem = remainderStem(code, map.bin, other?.product ?? map.product);
+      return { ...map, ...other, stem, times: other === undefined ? 1 : timesFor(map, other) };
     });
   const step = plan.rig.rateStepLbPerAc;
   const stepped = (map: (typeof maps)[number], lbPerAc: number) =>

@@ -1,18 +1,22 @@
-import type { Prescription } from "../prescription/index.ts";
+import type { Extra, Prescription } from "../prescription/index.ts";
 import { readBack } from "./read-back.ts";
 import type { FieldResult, RunResult } from "./result-types.ts";
 import { totalsOf } from "./totals.ts";
+import { controllerNotices, writeExtraForms } from "./write-extra-forms.ts";
 import { writeMap } from "./write-maps.ts";
+import type { ZeroRate } from "./zero-rate.ts";
 
 /**
  * A run's result with other maps in place of its own, files written and read back: catch-up maps, maps of what is left.
- * Fields without maps of their own are left out.
+ * Fields without maps of their own are left out. With `zeroRate` also the other forms that the plan wants.
  */
 export async function withMaps(
   result: RunResult,
   maps: ReadonlyMap<string, readonly Prescription[]>,
   pause?: () => Promise<void>,
+  zeroRate?: ZeroRate,
 ): Promise<RunResult> {
+  const { plan } = result;
   const fields: FieldResult[] = [];
   for (const field of result.fields) {
     const own = maps.get(field.field.id);
@@ -21,9 +25,19 @@ export async function withMaps(
       writeMap(result.plan, map, map.pass === "strip" ? field.passes : field.swaths),
     );
     for (const map of written) await readBack(field.checked, map, pause);
-    fields.push({ ...field, prescriptions: written, extras: [] });
+    const groundOfMap = (map: Prescription) => (map.pass === "strip" ? field.passes : field.swaths);
+    const extras: Extra[] = [];
+    for (const pass of zeroRate === undefined ? [] : (["strip", "broadcast"] as const)) {
+      const of = written.filter((map) => map.pass === pass);
+      const ground = pass === "strip" ? field.passes : field.swaths;
+      extras.push(...(await writeExtraForms(plan, field.field, field.checked, ground, of, zeroRate!, pause)));
+    }
+    // What was said of the maps that these stand in for is not true of them.
+    const others = field.notices.filter(({ code }) => code !== "controller-limit");
+    const limits = written.flatMap((map) => controllerNotices(plan, map, groundOfMap(map)));
+    fields.push({ ...field, prescriptions: written, extras, notices: [...others, ...limits] });
   }
-  const { plan, planSha256, notices, blends, ledger } = result;
+  const { planSha256, notices, blends, ledger } = result;
   // What the ledger says stands among the notices already.
   return { ...totalsOf(plan, planSha256, [], fields, [], fields.length, blends, ledger), notices };
 }

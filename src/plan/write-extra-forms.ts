@@ -89,8 +89,8 @@ function blockPlace(piece: Pieces["pieces"][number]): { pass: number; column: nu
   return { pass: 1_000_000 + 16 * ((piece as WorkedSegment).run + 1), column };
 }
 
-/** Where a map is more than the plan says its controller takes. */
-export function controllerNotices(plan: Plan, map: Prescription, ground: Pieces): Notice[] {
+/** In what a map is more than the plan says its controller takes, in words; empty where it is not. */
+export function beyondController(plan: Plan, map: Prescription, ground: Pieces): string[] {
   const { mostPolygons, mostVertices, mostBytes, holesAllowed } = plan.controller ?? {};
   const limits = [mostPolygons, mostVertices, mostBytes];
   if (limits.every((limit) => limit === undefined) && holesAllowed !== false) return [];
@@ -100,7 +100,7 @@ export function controllerNotices(plan: Plan, map: Prescription, ground: Pieces)
   const holes = polygons.filter((polygon) => polygon.length > 1).length;
   const over = (what: string, has: number, takes: number | undefined): string[] =>
     takes !== undefined && has > takes ? [`${has} ${what}, the controller takes ${takes}`] : [];
-  const found = [
+  return [
     ...over("polygons", map.polygons, mostPolygons),
     ...over("vertices in a polygon", most, mostVertices),
     ...over("bytes", bytes, mostBytes),
@@ -108,6 +108,11 @@ export function controllerNotices(plan: Plan, map: Prescription, ground: Pieces)
       ? [`${holes} polygons with holes, the controller takes none`]
       : []),
   ];
+}
+
+/** Where a map is more than the plan says its controller takes. */
+export function controllerNotices(plan: Plan, map: Prescription, ground: Pieces): Notice[] {
+  const found = beyondController(plan, map, ground);
   if (found.length === 0) return [];
   const remedy = wantedForms(plan).includes("fallback")
     ? `load its plain fallback ${map.stem}F instead`

@@ -17,6 +17,11 @@ export interface Extra {
   readonly totalLb: readonly number[];
   /** Less than the map's pounds or more, one a stem; what rounding to the form's numbers costs counts too. */
   readonly changeLb: readonly number[];
+  /** Least and most rate on the field's ground as its files have it, lb/ac, one a stem. */
+  readonly leastLbPerAc: readonly number[];
+  readonly mostLbPerAc: readonly number[];
+  /** Name of the task, as a display lists it; task data only. */
+  readonly task?: string;
   /** Polygons or cells. */
   readonly shapes: number;
   /** The rate that stands in place of 0, lb/ac; left out where 0 stays 0. */

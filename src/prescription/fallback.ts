@@ -26,6 +26,9 @@ interface PlainMap {
   readonly polygons: readonly Polygon[];
   readonly rates: readonly number[];
   readonly how: string;
+  /** Over the field's ground: holes have 0 whatever the map has. */
+  readonly leastLbPerAc: number;
+  readonly mostLbPerAc: number;
 }
 
 /**
@@ -57,6 +60,8 @@ export function writeFallback(
     unit: "lb/ac",
     totalLb: [totalLb],
     changeLb: [totalLb - map.totalLb],
+    leastLbPerAc: [plain.leastLbPerAc],
+    mostLbPerAc: [plain.mostLbPerAc],
     shapes: plain.polygons.length,
     ...(small > 0 ? { smallRateLbPerAc: small } : {}),
     note: notes.join("; "),
@@ -83,6 +88,11 @@ function plainMap(map: Prescription, ground: ExtraGround, limits: FallbackLimits
       polygons: plain.map(({ polygon }) => polygon),
       rates: plain.map((one) => rates[one.class]!),
       how: coarse.how,
+      leastLbPerAc: coarse.classOf.reduce(
+        (least, one) => Math.min(least, coarse.rates[one]!),
+        Number.POSITIVE_INFINITY,
+      ),
+      mostLbPerAc: coarse.classOf.reduce((most, one) => Math.max(most, coarse.rates[one]!), 0),
     };
     // Rounding may leave a gap where cuts met; then the next way is taken rather than a faulty file.
     const isTiled =
@@ -107,7 +117,7 @@ function holesAsZero({ classOf, rates }: Coarse, holes: number): { classOf: Int3
   return { classOf: all, rates: zero >= 0 ? [...rates] : [...rates, 0] };
 }
 
-function fits({ polygons }: PlainMap, limits: FallbackLimits): boolean {
+function fits({ polygons }: Pick<PlainMap, "polygons">, limits: FallbackLimits): boolean {
   const vertices = polygons.map((polygon) => polygon[0]!.length + 1);
   return (
     polygons.length <= limits.mostPolygons &&

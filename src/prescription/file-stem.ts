@@ -20,6 +20,17 @@ export function fieldCodes(ids: readonly string[]): Map<string, string> {
   return codes;
 }
 
+/** Stands before the product in the stem of a map of what is left of a field. */
+const REMAINDER = "REM";
+
+/** The stem of a remainder's map: `KETTLE_L_REM1152`, which no display takes for the whole field's. */
+export const remainderStem = (code: string, bin: string, product: string): string =>
+  fileStem(code, "strip", bin, `${REMAINDER}${product}`);
+
+/** Begin of the names of a field's strip maps of one bin, where a stem is a remainder's: `KETTLE_L_`; else null. */
+export const remainderOf = (stem: string): string | null =>
+  new RegExp(`^([A-Z0-9]+_[A-Z0-9]+_)${REMAINDER}`).exec(stem)?.[1] ?? null;
+
 /**
  * The stem of a map's files: field, where it goes, product. `KETTLE_L_1152` is the strip map of bin L,
  * `KETTLE_BC_1152` the broadcast map of the same product. A long product name is cut to the room there is.

@@ -72,6 +72,8 @@ const extraOf = (
   unit: "lb/ac",
   totalLb: [totalLb],
   changeLb: [totalLb - map.totalLb],
+  leastLbPerAc: [map.minLbPerAc],
+  mostLbPerAc: [map.maxLbPerAc],
   shapes: map.polygons,
   note: "",
 });

@@ -66,6 +66,11 @@ export function taskDataExtra(maps: readonly Prescription[], ground: ExtraGround
       ? poundsOf(sum([...share.coveredM2].map((m2, cell) => m2 * share.grid.mgPerM2[k]![cell]!)))
       : poundsOf(sum(zones!.zones.map((zone) => ellipsoidArea(zone.polygons) * zone.mgPerM2[k]!))),
   );
+  const laid = maps.map((_, k) =>
+    share
+      ? [...share.grid.mgPerM2[k]!].filter((_, cell) => share.coveredM2[cell]! > 0)
+      : zones!.zones.map((zone) => zone.mgPerM2[k]!),
+  );
   const notes = [
     ...(tooMany ? [`${zones!.zones.length} different rates are more than a task has zones: a grid`] : []),
     share
@@ -79,10 +84,17 @@ export function taskDataExtra(maps: readonly Prescription[], ground: ExtraGround
     unit: "mg/m2",
     totalLb,
     changeLb: maps.map((map, k) => totalLb[k]! - map.totalLb),
+    leastLbPerAc: laid.map((rates) =>
+      lbPerAcOf(rates.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY)),
+    ),
+    mostLbPerAc: laid.map((rates) => lbPerAcOf(rates.reduce((a, b) => Math.max(a, b), 0))),
+    task: name,
     shapes: share ? share.grid.columns * share.grid.rows : sum(zones!.zones.map((z) => z.polygons.length)),
     note: notes.join("; "),
   };
 }
+
+const lbPerAcOf = (mgPerM2: number): number => mgPerM2 / MG_PER_M2_PER_LB_PER_AC;
 
 const poundsOf = (mg: number): number => mg / 1e6 / KG_PER_LB;
 

@@ -13,10 +13,21 @@ export interface BuiltMap extends NamedMap {
   /** Paths in the build. */
   readonly files: readonly string[];
   readonly extras: Readonly<Partial<Record<ExtraForm, readonly string[]>>>;
+  /** Forms in the order to try them. */
+  readonly load: readonly LoadedForm[];
+  /** Pounds, least rate (lb/ac) and, of task data, the task's name, of each other form. */
+  readonly extraFigures: Readonly<Partial<Record<ExtraForm, FormFigures>>>;
   /** The rate that its fallback has in place of 0, lb/ac; null where 0 stays 0, and without a fallback. */
   readonly smallRateLbPerAc: number | null;
   /** SHA-256 by path. */
   readonly hashes: Readonly<Record<string, string>>;
+}
+
+/** What a form of a map places, as result.json has it. */
+export interface FormFigures {
+  readonly totalLb: number;
+  readonly minLbPerAc: number;
+  readonly task?: string;
 }
 
 interface ListedFile {
@@ -32,10 +43,13 @@ interface ListedMap {
   readonly totalLb: number;
   readonly minLbPerAc: number;
   readonly files: readonly ListedFile[];
-  readonly extras?: readonly (ListedFile & {
-    readonly form: ExtraForm;
-    readonly smallRateLbPerAc?: number;
-  })[];
+  /** Absent in what an earlier version built. */
+  readonly load?: readonly LoadedForm[];
+  readonly extras?: readonly (ListedFile &
+    FormFigures & {
+      readonly form: ExtraForm;
+      readonly smallRateLbPerAc?: number;
+    })[];
 }
 
 /** The maps of a build whose files were held against its manifest, in the order of result.json. */
@@ -46,7 +60,9 @@ export async function builtMaps(build: FileSource): Promise<BuiltMap[]> {
   const withFiles = prescriptions.filter((map) => map.files.length > 0);
   return withFiles.map((map) => {
     const extras: Partial<Record<ExtraForm, string[]>> = {};
-    for (const { form, path } of map.extras ?? []) {
+    const extraFigures: Partial<Record<ExtraForm, FormFigures>> = {};
+    for (const { form, path, totalLb, minLbPerAc, task } of map.extras ?? []) {
+      extraFigures[form] = { totalLb, minLbPerAc, ...(task === undefined ? {} : { task }) };
       const paths = extras[form] ?? [];
       paths.push(path);
       extras[form] = paths;
@@ -63,6 +79,8 @@ export async function builtMaps(build: FileSource): Promise<BuiltMap[]> {
       smallRateLbPerAc: map.extras?.find(({ form }) => form === "fallback")?.smallRateLbPerAc ?? null,
       files: map.files.map(({ path }) => path),
       extras,
+      extraFigures,
+      load: map.load ?? ["shapefile", "kg-ha", "fallback", "taskdata-4", "taskdata-3"],
       hashes: Object.fromEntries(
         [...map.files, ...(map.extras ?? [])].map(({ path, sha256 }) => [path, sha256]),
       ),
@@ -100,7 +118,10 @@ export function requireNoZeros(
   if (zeroRate.does !== "small") return;
   const { lbPerAc } = zeroRate;
   const isSafe = (map: BuiltMap): boolean =>
-    map.minLbPerAc > 0 || (forms.includes("fallback") && map.smallRateLbPerAc === lbPerAc);
+    map.minLbPerAc > 0 ||
+    (forms.includes("fallback") &&
+      map.smallRateLbPerAc === lbPerAc &&
+      (map.extraFigures.fallback?.minLbPerAc ?? lbPerAc) > 0);
   const bad = maps.find((map) => !isSafe(map));
   if (bad === undefined) return;
   throw new InputError(

@@ -19,9 +19,10 @@ export {
   type StickJob,
   type StickPlace,
 } from "./prepare-stick.ts";
+export { remainderFiles } from "./remainder-files.ts";
 export { rangeOver, resultJson } from "./result-json.ts";
 export { sameBytes } from "./same-bytes.ts";
-export { cameBackDifferent, filesListed, journalPath } from "./stick-looks.ts";
+export { besideSet, cameBackDifferent, filesListed, journalPath } from "./stick-looks.ts";
 export { readStickRecord, revisionLetter, writeStickRecord } from "./stick-record.ts";
 export {
   type Stick,

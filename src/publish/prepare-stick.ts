@@ -3,6 +3,7 @@ import type { ZeroRate } from "../plan/index.ts";
 import { manifestPath } from "./manifest.ts";
 import { sameBytes } from "./same-bytes.ts";
 import {
+  besideSet,
   datedFolder,
   fileInTheWay,
   filesListed,
@@ -57,6 +58,8 @@ export interface PreparedStick {
   readonly aside: { readonly from: string; readonly to: string } | null;
   /** An earlier writing was interrupted. */
   readonly wasBegun: boolean;
+  /** What else will stand on the stick, in words. */
+  readonly beside: readonly string[];
 }
 
 interface Looked {
@@ -79,25 +82,34 @@ export async function prepareStick(place: StickPlace, job: StickJob): Promise<Pr
   const questions: Question[] = [];
   const zeroRate = settled(job.zeroRate, questions) ?? { does: "off" as const };
   const taskData = (await place.names()).find((name) => name.toUpperCase() === "TASKDATA") ?? null;
-  const set = await stickSet({
+  const input: StickInput = {
     ...job,
     zeroRate,
     taskData: taskData === null || job.existingTaskData !== KEEP,
     revisionThere: looked.stick?.revisionNumber ?? 0,
     ...(await keptOnStick(place, looked, reissue ? [] : Object.keys(record[pass].marks))),
-  });
+  };
+  const set = await stickSet(input);
   const isInTheWay = taskData !== null && (await givesWay(place, looked, set, taskData));
   if (isInTheWay && job.existingTaskData !== MOVE_ASIDE) {
     const inside = looked.files.filter((path) => path.startsWith(`${taskData}/`));
     questions.push(taskDataQuestion(`${place.name}/${taskData}`, inside, job.existingTaskData));
   }
   if (questions.length > 0) throw new QuestionError(questions);
+  const wasBegun = looked.files.includes(journalPath);
   await refuseStrangers(place, looked, set.files);
   const names = await place.names();
   const aside = isInTheWay
     ? { from: taskData, to: datedFolder(job.today, (name) => names.includes(name)) }
     : null;
-  return { set, aside, wasBegun: looked.files.includes(journalPath) };
+  const moved = looked.files.map((path) =>
+    aside !== null && path.startsWith(`${aside.from}/`)
+      ? `${aside.to}${path.slice(aside.from.length)}`
+      : path,
+  );
+  const beside = besideSet(moved, [...set.files.keys()]);
+  if (beside.length > 0) return { set: await stickSet({ ...input, beside }), aside, wasBegun, beside };
+  return { set, aside, wasBegun, beside };
 }
 
 /** Older maps of the same fields that are on the stick after it was written. */

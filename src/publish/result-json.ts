@@ -1,8 +1,9 @@
 import { cautions } from "../agronomy/index.ts";
 import { sha256Hex } from "../formats/index.ts";
 import type { FieldStand, Ledger } from "../ledger/index.ts";
-import { type FieldResult, guidesInUse, type RunResult, type SoilMap } from "../plan/index.ts";
+import { type FieldResult, guidesInUse, type Plan, type RunResult, type SoilMap } from "../plan/index.ts";
 import type { Extra } from "../prescription/index.ts";
+import { loadOrder } from "../report/index.ts";
 import { fieldDriveJson } from "./field-drive-json.ts";
 import { fieldNeedJson } from "./field-need-json.ts";
 import { extraPath, prescriptionPath } from "./paths.ts";
@@ -19,7 +20,7 @@ export function resultJson(result: RunResult): Record<string, unknown> {
     along: alongJson(result),
     blends: result.blends.map(blendJson),
     guides: guidesInUse(result.fields),
-    prescriptions: result.fields.flatMap(prescriptionEntries),
+    prescriptions: result.fields.flatMap((field) => prescriptionEntries(result.plan, field)),
     fields: result.fields.map((field, f) => fieldEntry(field, result.ledger, result.stands[f]!)),
     notices: [...result.notices, ...result.fields.flatMap((field) => field.notices)],
     refused: result.refused,
@@ -27,7 +28,11 @@ export function resultJson(result: RunResult): Record<string, unknown> {
   };
 }
 
-function prescriptionEntries(result: FieldResult): Record<string, unknown>[] {
+function prescriptionEntries(plan: Plan, result: FieldResult): Record<string, unknown>[] {
+  const order = {
+    strip: loadOrder(plan, result, "strip").steps,
+    broadcast: loadOrder(plan, result, "broadcast").steps,
+  };
   return result.prescriptions.map((prescription) => ({
     field: result.field.id,
     pass: prescription.pass,
@@ -40,6 +45,7 @@ function prescriptionEntries(result: FieldResult): Record<string, unknown>[] {
     minLbPerAc: prescription.minLbPerAc,
     maxLbPerAc: prescription.maxLbPerAc,
     polygons: prescription.polygons,
+    load: order[prescription.pass].map(({ form }) => form),
     files: [...prescription.files].map(([name, bytes]) => ({
       path: prescriptionPath(prescription, name),
       format: name.endsWith(".geojson") ? "geojson" : "shapefile",
@@ -53,11 +59,13 @@ function prescriptionEntries(result: FieldResult): Record<string, unknown>[] {
 function extraEntries(extra: Extra, stem: string): Record<string, unknown>[] {
   const which = extra.stems.indexOf(stem);
   if (which < 0) return [];
-  const { form, unit, shapes, smallRateLbPerAc, note } = extra;
+  const { form, unit, shapes, smallRateLbPerAc, task, note } = extra;
   const [totalLb, changeLb] = [extra.totalLb[which], extra.changeLb[which]];
+  const [minLbPerAc, maxLbPerAc] = [extra.leastLbPerAc[which], extra.mostLbPerAc[which]];
   return [...extra.files].map(([name, bytes]) => {
     const path = extraPath(extra, name);
-    return { form, path, sha256: sha256Hex(bytes), unit, totalLb, changeLb, shapes, smallRateLbPerAc, note };
+    const sums = { totalLb, changeLb, minLbPerAc, maxLbPerAc };
+    return { form, path, sha256: sha256Hex(bytes), unit, ...sums, shapes, smallRateLbPerAc, task, note };
   });
 }
 

@@ -1,5 +1,6 @@
 import { InputError, type Question } from "../errors/index.ts";
 import { sha256Hex } from "../formats/index.ts";
+import { remainderOf } from "../prescription/index.ts";
 import { counted } from "../units/index.ts";
 import { manifestPath, readManifest } from "./manifest.ts";
 import { type Stick, stickPath } from "./stick-set.ts";
@@ -39,14 +40,39 @@ export const othersOn = (present: readonly string[], listed: ReadonlyMap<string,
       !/^(System Volume Information|\.Trash[^/]*|\.[^/]+)(\/|$)/.test(path),
   );
 
+const SHAPE_PARTS = /\.(shx|dbf|prj|cpg)$/i;
+
+/**
+ * What stands beside a set, as an operator finds it: a folder that the set writes nothing to by its name, with how many files
+ * are in it; else each file, a shapefile once. Older cab sheets, and what the system keeps there, left out.
+ */
+export function besideSet(present: readonly string[], set: readonly string[]): string[] {
+  const own = new Set(set.flatMap((path) => (path.includes("/") ? [topOf(path)] : [])));
+  const folders = new Map<string, number>();
+  const single: string[] = [];
+  for (const path of othersOn(present, new Map(set.map((one) => [one, ""])))) {
+    const top = topOf(path);
+    if (path.includes("/") && !own.has(top)) folders.set(top, (folders.get(top) ?? 0) + 1);
+    else if (!SHAPE_PARTS.test(path) && !/^CAB_[A-Z]+\.html$/.test(path)) single.push(path);
+  }
+  return [...[...folders].map(([name, count]) => `${name} (${counted(count, "file")})`), ...single];
+}
+
+const topOf = (path: string): string => path.split("/", 1)[0]!;
+
 /** Older maps of the build's fields on a stick: files whose name was given to a map once and is not listed now. */
 export function olderMaps(
   others: readonly string[],
   names: Readonly<Record<string, string>>,
   stems: readonly string[],
 ): string[] {
+  // Beside the map of a remainder the whole field's of that bin is to go, whatever its product.
+  const isOfStem = (stem: string, name: string): boolean => {
+    const begin = remainderOf(stem);
+    return new RegExp(`^${begin === null ? stem : `${begin}[A-Z0-9]+`}[FK]?(_[A-Z]{1,2})?$`).test(name);
+  };
   const isOld = (name: string): boolean =>
-    names[name] !== undefined || stems.some((stem) => new RegExp(`^${stem}[FK]?(_[A-Z]{1,2})?$`).test(name));
+    names[name] !== undefined || stems.some((stem) => isOfStem(stem, name));
   return others.filter((path) => {
     const [, name, ending] = /([^/]+)\.([^./]+)$/.exec(path) ?? [];
     return name !== undefined && /^(shp|geojson)$/i.test(ending!) && isOld(name);

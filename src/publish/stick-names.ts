@@ -1,4 +1,5 @@
 import { InputError } from "../errors/index.ts";
+import { remainderOf } from "../prescription/index.ts";
 import { revisionLetter } from "./stick-record.ts";
 
 /** A map as its name on a stick needs it. */
@@ -22,7 +23,9 @@ export function stickNames(maps: readonly NamedMap[], nameLength: number | undef
   if (maps.every((map) => map.stem.length + 3 <= most)) {
     return new Map(maps.map((map) => [map.stem, `${map.stem}_`]));
   }
-  const tagOf = (map: NamedMap) => (map.pass === "strip" ? map.bin : `B${map.bin}`).toUpperCase();
+  // X: what is left of a field, B: broadcast.
+  const tagOf = ({ stem, pass, bin }: NamedMap) =>
+    `${remainderOf(stem) === null ? "" : "X"}${pass === "strip" ? bin : `B${bin}`}`.toUpperCase();
   const longest = maps.reduce((length, map) => Math.max(length, tagOf(map).length), 0);
   const room = most - longest - 2;
   if (room < 2) {

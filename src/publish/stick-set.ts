@@ -33,6 +33,8 @@ export interface StickInput {
   /** What the stick holds of fields that are not written again: path -> bytes, as its own manifest lists them. */
   readonly kept: ReadonlyMap<string, Uint8Array>;
   readonly keptMaps: readonly StickMap[];
+  /** What else stands on the stick, by the topmost folder or file; the sheet names it. */
+  readonly beside?: readonly string[];
 }
 
 /** A map on a stick. */
@@ -44,7 +46,17 @@ export interface StickMap {
   readonly name: string;
   readonly revision: string;
   readonly totalLb: number;
+  /** What to load first; absent in what an earlier version wrote. */
+  readonly load?: LoadFirst;
   readonly files: readonly string[];
+}
+
+/** The form of a map to load first: path on the stick without its ending, or the name of the task in TASKDATA. */
+export interface LoadFirst {
+  readonly form: LoadedForm;
+  readonly name: string;
+  readonly totalLb: number;
+  readonly minLbPerAc: number;
 }
 
 /** stick.json. */
@@ -156,6 +168,7 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
       name: nameWithLetter(base, forms.includes("kg-ha") ? KG_HA_MARK : "", revisionOf(map)),
       revision: revisionLetter(revisionOf(map)),
       totalLb: map.totalLb,
+      load: loadFirst(map, forms, paths),
       files: paths,
     });
   }
@@ -172,7 +185,7 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
     zeroRate: input.zeroRate,
     maps: [...input.keptMaps, ...placed],
   };
-  const html = stickSheet(new TextDecoder().decode(cab), stick);
+  const html = stickSheet(new TextDecoder().decode(cab), stick, forms, input.beside ?? []);
   files.set(`CAB_${stick.revision}.html`, new TextEncoder().encode(html));
   files.set(stickPath, new TextEncoder().encode(`${JSON.stringify(stick, null, 1)}\n`));
   const { planSha256, toolVersion } = input;
@@ -193,6 +206,19 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
     marks: before.marks,
   };
   return { stick, files, heldBack, record: { ...record, [pass]: now } };
+}
+
+/** The first form of a map's order that is on the stick, with its own figures. */
+function loadFirst(map: BuiltMap, forms: readonly LoadedForm[], paths: readonly string[]): LoadFirst {
+  const form = map.load.find((one) => forms.includes(one)) ?? forms[0]!;
+  if (form === "taskdata-4" || form === "taskdata-3") {
+    const { task = map.stem, totalLb, minLbPerAc } = map.extraFigures[form]!;
+    return { form, name: task, totalLb, minLbPerAc };
+  }
+  const isFallback = (path: string): boolean => path.startsWith(`${FALLBACK_FOLDER}/`);
+  const path = paths.find((one) => one.endsWith(".shp") && isFallback(one) === (form === "fallback"))!;
+  const { totalLb, minLbPerAc } = (form === "fallback" ? map.extraFigures.fallback : undefined) ?? map;
+  return { form, name: path.slice(0, -".shp".length), totalLb, minLbPerAc };
 }
 
 const sha256Of = (value: unknown): string => sha256Hex(new TextEncoder().encode(JSON.stringify(value)));

@@ -1,30 +1,49 @@
 import type { ZeroRate } from "../plan/index.ts";
-import { KG_HA_MARK } from "../prescription/index.ts";
+import { FALLBACK_MARK, KG_HA_MARK } from "../prescription/index.ts";
+import type { LoadedForm } from "./built-maps.ts";
 import type { Stick } from "./stick-set.ts";
 
 /**
- * The cab sheet as it goes on a stick: every map by the name it has there, letter of its revision and all, and one line at the
- * top of the file that says which revision this is and what to do with the stick.
+ * The cab sheet as it goes on a stick: what goes to the other machine and forms that are not on it taken out, every map by the
+ * path it has there, letter of its revision and all, and at the top of the file which revision this is, what to do with
+ * the stick, and what stands on it `beside` the set.
  */
-export function stickSheet(cab: string, stick: Stick): string {
-  // The sheet of a build names what the controller loads: a map itself, or the same in kg/ha.
-  const names = new Map(
-    stick.maps.flatMap(({ stem, name }) => [
-      [stem, name],
-      [`${stem}${KG_HA_MARK}`, name],
-    ]),
-  );
-  const named = cab.replaceAll(/[A-Z0-9]+(?:_[A-Z0-9]+)+/g, (word) => names.get(word) ?? word);
+export function stickSheet(
+  cab: string,
+  stick: Stick,
+  forms: readonly LoadedForm[],
+  beside: readonly string[],
+): string {
+  const names = new Map<string, string>();
+  for (const { stem, files } of stick.maps) {
+    for (const path of files.filter((one) => one.endsWith(".shp"))) {
+      const isFallback = path.startsWith("FALLBACK/");
+      const mark = isFallback ? FALLBACK_MARK : forms.includes("kg-ha") ? KG_HA_MARK : "";
+      names.set(`${stem}${mark}`, path.slice(0, -".shp".length));
+    }
+  }
+  const other = stick.pass === "strip" ? "broadcast" : "strip";
+  const own = cab
+    .replaceAll(new RegExp(`<(tr|td|th) data-pass="${other}">.*?</\\1>`, "gs"), "")
+    .replaceAll(/<li data-form="([^"]+)">.*?<\/li>/gs, (step, form) =>
+      forms.some((one) => one === form) ? step : "",
+    );
+  const named = own.replaceAll(/[A-Z0-9]+(?:_[A-Z0-9]+)+/g, (word) => names.get(word) ?? word);
+  const also =
+    beside.length === 0 ? "" : ` <b>Not of this set, do not load: ${beside.map(plain).join(", ")}.</b>`;
   const line =
     `<p style="max-width:700px;margin:8px auto"><b>Stick, revision ${stick.revision}.</b> Maps for the ` +
     `${stick.pass === "strip" ? "strip rig" : "spreader"}; the letter at the end of a name is the revision the map last changed in. ` +
-    `${zeroWords(stick.zeroRate)} Test-load today, before the field.</p>`;
+    `${zeroWords(stick.zeroRate)}${also} Test-load today, before the field.</p>`;
   return named.replace("<body>\n", `<body>\n${line}\n`);
 }
 
+const plain = (text: string): string =>
+  text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;");
+
 function zeroWords(zeroRate: ZeroRate): string {
   if (zeroRate.does === "small") {
-    return `Rate 0: this controller must not get one; load the fallback first, it has ${zeroRate.lbPerAc} lb/ac there.`;
+    return `Rate 0: this controller must not get one; load the fallback, it has ${zeroRate.lbPerAc} lb/ac there.`;
   }
   return zeroRate.does === "off"
     ? "Rate 0: the meter stops."

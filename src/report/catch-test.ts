@@ -3,7 +3,7 @@ import type { Plan } from "../plan/index.ts";
 import { M_PER_FT } from "../units/index.ts";
 import { passWidthM } from "./drawn-field.ts";
 
-/** Pounds a minute from all rows at a rate, and from one of them. The plan has no speed: the sheet gives three. */
+/** Pounds a minute from all rows at a rate, and from one of them. */
 export function catchTest(
   plan: Plan,
   rateLbPerAc: number,
@@ -13,5 +13,11 @@ export function catchTest(
   return { allRowsLb, oneRowLb: allRowsLb / plan.rig.rows };
 }
 
-/** mph. */
-export const CATCH_SPEEDS: readonly number[] = [5, 6, 7];
+/** mph, where the plan names no working speed. */
+const USUAL_SPEEDS: readonly number[] = [5, 6, 7];
+
+/** Speeds to catch at, mph: the plan's working speed with one less and one more, else three usual ones. */
+export function catchSpeeds({ rig }: Plan): readonly number[] {
+  const mph = rig.work?.mph;
+  return mph === undefined ? USUAL_SPEEDS : [mph - 1, mph, mph + 1].filter((one) => one > 0);
+}

@@ -79,7 +79,7 @@ export function stopsTable(fills: FieldFills): string {
     [
       number("stop"),
       number("after pass"),
-      number("passes done"),
+      number("driven"),
       { title: "at" },
       ...binColumns,
       number("ac since"),

@@ -29,6 +29,8 @@ tr{break-inside:avoid}
 .columns>*{flex:1 1 0;min-width:0}
 .flag{border-left:4px solid #000;padding:2px 0 2px 10px;margin:0 0 8px}
 .blank{min-width:56px}
+.load{font-size:12px}
+.load td:nth-child(-n+2){white-space:nowrap}
 .columns>.drawing{flex:0 0 430px}
 .small{font-size:12px}
 .big{font:bold 34px/1 ${titleFaces}}
@@ -87,11 +89,12 @@ interface Column {
 /** The heading of a column of numbers. */
 export const number = (title: string): Column => ({ title, isNumber: true });
 
-/** A table of texts; `sum` is the last line, under a double rule. */
+/** A table of texts; `sum` is the last line, under a double rule; `marks` are attributes of the rows. */
 export function htmlTable(
   columns: readonly Column[],
   rows: readonly (readonly string[])[],
   sum?: readonly string[],
+  marks?: readonly string[],
 ): string {
   const cell = (tag: string, text: string, column: number) =>
     `<${tag}${columns[column]?.isNumber ? ' class="n"' : ""}>${escapeText(text)}</${tag}>`;
@@ -101,7 +104,7 @@ export function htmlTable(
     return `<tr${name}>${cells.map((text, k) => cell("td", text, k)).join("")}</tr>`;
   };
   const head = columns.map(({ title }, k) => cell(title === "" ? "td" : "th", title, k)).join("");
-  const body = rows.map((cells) => line(cells, "")).join("");
+  const body = rows.map((cells, k) => line(cells, marks?.[k] ? ` ${marks[k]}` : "")).join("");
   const foot = sum ? line(sum, ' class="sum"') : "";
   return `<table><thead><tr>${head}</tr></thead><tbody>${body}${foot}</tbody></table>`;
 }

@@ -1,10 +1,10 @@
 export { APPLIED_LIMITS, appliedAcres, appliedShare, appliedSteps, plannedLbPerAc } from "./applied-steps.ts";
 export { assumedInWords, figureName } from "./assumed-words.ts";
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
-export { cabSheet } from "./cab-sheet.ts";
+export { cabSheet, type RestWords } from "./cab-sheet.ts";
 export { type CapacityShown, capacityChart } from "./capacity-chart.ts";
 export { assumedLine, capacityLines } from "./capacity-lines.ts";
-export { CATCH_SPEEDS, catchTest } from "./catch-test.ts";
+export { catchSpeeds, catchTest } from "./catch-test.ts";
 export type { ChartOptions } from "./chart-parts.ts";
 export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, classOf } from "./classes.ts";
 export { contour, regionsAbove, type Surface, surfaceOf } from "./contour.ts";
@@ -23,6 +23,7 @@ export { layerIds, layerOf, testInWords } from "./layers.ts";
 export { type LeftOut, leaveOneOutChart, type WrongSide, wrongSide } from "./leave-one-out-chart.ts";
 export { classSwatch, type LegendOptions, legend } from "./legend.ts";
 export { headingText, type LineFrame, lineFrame, windOf } from "./line-frame.ts";
+export { type FileToLoad, type LoadForm, type LoadOrder, type LoadStep, loadOrder } from "./load-order.ts";
 export {
   analysisInWords,
   binInWords,

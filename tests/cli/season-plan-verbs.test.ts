@@ -73,10 +73,10 @@ describe("on a plan", () => {
     const round = (lb: number) => Math.round(lb).toLocaleString("en-US");
     expect(words.out).toContain(`L 11-52-0 ${round(fills.stops[0].scaleBeforeLb[0])}`);
     expect(words.out).toContain("Unconfirmed defaults");
-    const [from] = (await json("fills", folder, "--done-after", "10", "--bin-lb", "500,700")).fields;
+    const [from] = (await json("fills", folder, "--done-after", "driven:10", "--bin-lb", "500,700")).fields;
     // 50 lb of what the scale shows cannot be metered.
     expect(from.passes[10].leftLb[0]).toBeCloseTo(450 - from.passes[10].lb[0], 6);
-    const bad = await cli("fills", folder, "--done-after", "10");
+    const bad = await cli("fills", folder, "--done-after", "driven:10");
     expect(bad.error).toContain("in each of 2 bins");
   });
 
@@ -250,15 +250,48 @@ describe("on a plan", () => {
     ]);
     await json("ledger", folder, "--void", `${entries.length}`, "--why", "a try");
     const out = join(base, "left");
-    const left = await json("remainder", folder, "--done-after", "20", "--out", out, "--rate", "0-0-60=60");
+    const left = await json(
+      "remainder",
+      folder,
+      "--done-after",
+      "driven:20",
+      "--out",
+      out,
+      "--rate",
+      "0-0-60=60",
+    );
     expect(left.areaAc).toBeGreaterThan(1);
+    expect(left.done).toMatch(/^after pass -?\d+ \(20 driven\)$/);
+    // Its parts are driven with other passes between them: the number alone does not say after which.
+    const pass = /pass (-?\d+)/.exec(left.done)![1]!;
+    const { error } = await json("remainder", folder, `--done-after=${pass}`);
+    expect(error).toMatchObject({ code: "pass-in-parts", remedy: expect.stringContaining("driven:20") });
     expect((await cli("check", out)).exit).toBe(0);
+    // What stick takes, under names of its own, with one sheet that says what it is.
+    const usb = join(base, "left-usb");
+    mkdirSync(usb);
+    const stick = await cli("stick", out, "--to", usb, "--answer", "zero-rate=off");
+    expect([stick.exit, stick.error]).toEqual([0, ""]);
+    expect(stick.out).toMatch(/_REM1152_A {2}.*least 0 lb\/ac/);
+    const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
+    expect(sheet.match(/<section class="page"/g)).toHaveLength(1);
+    expect(sheet).toContain(": the remainder</h1>");
+    expect(sheet).toContain(`Remainder ${left.done}`);
+    // A controller that must not get a 0 gets its small rate on worked ground too, and the words say so.
+    const small = await cli(
+      ...["remainder", folder, "--done-after", "driven:20", "--out", join(base, "left-small")],
+      ...["--answer", "zero-rate=small:5"],
+    );
+    expect(small.out).toContain("have 5 lb/ac in the fallback");
+    expect(small.out).toMatch(/to load first: \S+_REM1152F/);
+    const result = JSON.parse(readFileSync(join(base, "left-small", "result.json"), "utf8"));
+    expect(result.prescriptions[0].load).toEqual(["fallback"]);
     const plain = join(base, "left-plain");
     const other = await json(
       "remainder",
       folder,
       "--done-after",
-      "20",
+      "driven:20",
       "--out",
       plain,
       "--instead",
@@ -266,10 +299,17 @@ describe("on a plan", () => {
     );
     expect(other.prescriptions[0]).toMatchObject({
       product: "18-46-0",
-      stem: expect.stringContaining("1846"),
+      stem: expect.stringContaining("_REM1846"),
     });
     expect((await cli("check", plain)).exit).toBe(0);
-    const strange = await cli("remainder", folder, "--done-after", "20", "--instead", "10-34-0=18-46-0");
+    const strange = await cli(
+      "remainder",
+      folder,
+      "--done-after",
+      "driven:20",
+      "--instead",
+      "10-34-0=18-46-0",
+    );
     expect(strange.error).toContain("no strip map here is of 10-34-0");
     const byLog = await json("remainder", folder, "--log", log);
     expect(byLog.areaAc).toBeLessThan(1.2);

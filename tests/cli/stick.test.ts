@@ -70,6 +70,10 @@ const paths = (folder: string): string[] =>
     .map((entry) => join(entry.parentPath, entry.name).slice(folder.length + 1))
     .sort();
 const stickJson = (): Stick => JSON.parse(readFileSync(join(usb, "stick.json"), "utf8"));
+const stepsOf = (sheet: string): string[] =>
+  [...(/Order to try:<\/b><ol>(.*?)<\/ol>/.exec(sheet)?.[1] ?? "").matchAll(/<li[^>]*>([^<]*)<\/li>/g)].map(
+    ([, text]) => text!,
+  );
 const keysOf = (out: string): string[] => JSON.parse(out).questions.map(({ key }: { key: string }) => key);
 
 describe("stick", () => {
@@ -117,8 +121,16 @@ describe("stick", () => {
     const told = await cli("stick", dir, "--to", usb, ...small);
     expect(told.exit).toBe(0);
     const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
-    expect(sheet).toContain("load the fallback first, it has 5 lb/ac there");
-    expect(sheet).toMatch(/Order to try: 1 the plain fallback[^:]*2 the map as named/);
+    expect(sheet).toContain("load the fallback, it has 5 lb/ac there");
+    // The right bin's map has ground with 0: what is to be loaded stands in the table, with its own least rate.
+    expect(told.out).toMatch(
+      /FALLBACK\/LOWFORTY_R_0060F_A {2}Low Forty, bin R, 0-0-60, [\d,]+ lb, least 5 lb\/ac/,
+    );
+    expect(sheet).toMatch(
+      /<td>FALLBACK\/LOWFORTY_R_0060F_A<\/td><td class="n">[\d,]+<\/td><td class="n">5<\/td>/,
+    );
+    expect(sheet).toMatch(/Least rate 11-52-0 \d+, 0-0-60 5 lb\/ac/);
+    expect(sheet).toContain("Never load LOWFORTY_R_0060_A, LOWFORTY strip 11-52-0 0-0-60");
     const other = await cli("stick", dir, "--to", usb, "--answer", "zero-rate=small:8", "--json");
     expect(JSON.parse(other.out).error.code).toBe("zero-rate-not-built");
     await withSmall(run(planOf({}, { extras: ["kg-ha"] }), sourceOf(smallFarmFiles()), { answers }));
@@ -131,11 +143,17 @@ describe("stick", () => {
     const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
     expect(sheet).toContain("Stick, revision A.");
     for (const name of ["LOWFORTY_L_1152_A", "LOWFORTY_R_0060_A"]) expect(sheet).toContain(name);
-    expect(sheet).not.toMatch(/LOWFORTY_[LR]_(1152|0060)(?!_A)/);
+    expect(sheet).not.toMatch(/LOWFORTY_[LR]_(1152|0060)(?!F?_A)/);
+    expect(sheet).not.toContain("LOWFORTY_BC");
     expect(sheet).toContain("Rate 0: the meter stops.");
-    expect(sheet).toMatch(
-      /Order to try: 1 the map as named; 2 the plain fallback.*3 the folder TASKDATA.*4 the flat rate/,
-    );
+    expect(stepsOf(sheet)).toEqual([
+      "as above: the map",
+      expect.stringMatching(
+        /^FALLBACK\/LOWFORTY_L_1152F_A, FALLBACK\/LOWFORTY_R_0060F_A: the plain fallback/,
+      ),
+      "LOWFORTY strip 11-52-0 0-0-60: the task, in the folder TASKDATA",
+      "the flat rate, by hand",
+    ]);
   });
 
   test("written again it changes nothing; a changed map gets the next letter and the older one is listed", async () => {
@@ -270,8 +288,41 @@ describe("stick", () => {
         .map((path) => path.split("/").length),
     ).toEqual([2, 2, 1, 1]);
     const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
-    expect(sheet).toContain("2 the plain fallback");
+    expect(stepsOf(sheet)[1]).toContain("the plain fallback");
     expect(sheet).not.toContain("the folder TASKDATA");
+  });
+
+  test("task data alone: command and sheet name the task, and nothing that is not on the stick", async () => {
+    put(dir, await build({ zeroRate: "off", loads: ["taskdata-4"] }));
+    const { out } = await cli("stick", dir, "--to", usb);
+    expect(out).toContain("TASKDATA, task “LOWFORTY strip 11-52-0 0-0-60”");
+    const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
+    expect(sheet).toContain("<td>LOWFORTY strip 11-52-0 0-0-60</td>");
+    expect(`${out}${sheet}`).not.toMatch(/LOWFORTY_|RATE_LBAC|FALLBACK/);
+  });
+
+  test("a map beyond what the controller takes comes behind its fallback", async () => {
+    put(dir, await build({ zeroRate: "off", mostPolygons: 100, loads: ["shapefile", "fallback"] }));
+    const { out } = await cli("stick", dir, "--to", usb);
+    expect(out).toContain("  FALLBACK/LOWFORTY_L_1152F_A  Low Forty, bin L");
+    const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
+    expect(sheet).toContain("<td>FALLBACK/LOWFORTY_L_1152F_A</td>");
+    expect(stepsOf(sheet)).toEqual([
+      expect.stringContaining("the plain fallback"),
+      expect.stringMatching(/: the map \(\d+ polygons, the controller takes 100\)$/),
+      "the flat rate, by hand",
+    ]);
+  });
+
+  test("the sheet has the folder on the stick, and names with check what else stands there", async () => {
+    put(dir, await build({ zeroRate: "off", folder: "Rx", oneMapAFolder: true, loads: ["shapefile"] }));
+    mkdirSync(join(usb, "TASKDATA"));
+    writeFileSync(join(usb, "TASKDATA", "TASKDATA.XML"), "another's");
+    const told = await cli("stick", dir, "--to", usb);
+    const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
+    expect(sheet).toContain("<td>Rx/LOWFORTY_L_1152_A/LOWFORTY_L_1152_A</td>");
+    for (const text of [told.out, sheet, (await cli("check", usb)).out])
+      expect(text).toContain("TASKDATA (1 file)");
   });
 
   test("stopped while it is written it says that the stick is incomplete, and writing it once more mends it", async () => {

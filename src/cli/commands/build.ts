@@ -1,7 +1,7 @@
 import { InputError, noticeLines } from "../../errors/index.ts";
-import { run } from "../../plan/index.ts";
+import { type RunResult, run } from "../../plan/index.ts";
 import { buildFiles, resultJson } from "../../publish/index.ts";
-import { summary } from "../../report/index.ts";
+import { loadOrder, summary } from "../../report/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { planFiles, readPlanAt } from "../open-plan.ts";
 import { prepareOut, writeOut } from "../out-folder.ts";
@@ -48,21 +48,36 @@ async function buildInto(out: string, call: Call): Promise<Outcome> {
   for (const line of noticeLines(notices, "all are in result.json")) call.talk.say(line);
   return {
     exit: exitOf(result),
-    data: `${summary(result)}\n\n${whereFilesAre(out, files)}`,
+    data: `${summary(result)}\n\n${whereFilesAre(out, files, firstForms(result))}`,
     json: resultJson(result),
   };
 }
 
-function whereFilesAre(out: string, files: ReadonlyMap<string, Uint8Array>): string {
+/** Other forms than the map that the stick takes first. */
+const firstForms = ({ plan, fields }: RunResult): readonly string[] => [
+  ...new Set(
+    fields.flatMap((field) =>
+      (["strip", "broadcast"] as const).flatMap((pass) => {
+        const form = loadOrder(plan, field, pass).steps[0]?.form;
+        return form === undefined || form === "shapefile" ? [] : [form];
+      }),
+    ),
+  ),
+];
+
+function whereFilesAre(
+  out: string,
+  files: ReadonlyMap<string, Uint8Array>,
+  first: readonly string[],
+): string {
+  const which = first.length === 0 ? "not to be loaded first" : `of them ${first.join(", ")} loads first`;
   const extras = [...files.keys()].some((path) => path.startsWith("extras/"));
   const count = (folder: string) => [...files.keys()].filter((path) => path.startsWith(folder)).length;
   return [
     `Files in ${out}:`,
     `  prescriptions/strip      ${count("prescriptions/strip/")} files for the strip rig`,
     `  prescriptions/broadcast  ${count("prescriptions/broadcast/")} files for the spreader`,
-    ...(extras
-      ? [`  extras                   ${count("extras/")} files in other forms; not to be loaded first`]
-      : []),
+    ...(extras ? [`  extras                   ${count("extras/")} files in other forms; ${which}`] : []),
     "  cab.html, order.html     sheets to print or to open in the cab",
     "  fields/<field>           field-sheet.html to print, cells.csv by 10 m cell",
     "  order.csv                pounds and tons by field, pass and product",

@@ -2,6 +2,7 @@ import { InputError } from "../../errors/index.ts";
 import { sha256Hex } from "../../formats/index.ts";
 import { planHash, readPlan } from "../../plan/index.ts";
 import {
+  besideSet,
   catchUpClashes,
   checkFiles,
   journalPath,
@@ -13,6 +14,7 @@ import {
 import { counted } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
+import { firstOf } from "../first-of.ts";
 import { readPlanAt } from "../open-plan.ts";
 import { openSource } from "../open-source.ts";
 import { recoverSwap } from "../recover-swap.ts";
@@ -78,11 +80,26 @@ async function check(call: Call): Promise<Outcome> {
   if (call.options.plan !== undefined) await refuseOlder(await madeFrom(), planSha256, folder, call);
   if (stick !== null) {
     const others = found.length - problems.length;
-    const beside = others === 0 ? "" : `; ${counted(others, "other file")} beside them`;
+    const names = besideSet(
+      present,
+      manifest.files.map(({ path }) => path),
+    );
+    const beside =
+      others === 0
+        ? ""
+        : `; ${counted(others, "other file")} beside them${names.length === 0 ? "" : `, not to be loaded: ${firstOf(names).join(", ")}`}`;
     return {
       exit: exit.done,
       data: `${folder}: stick of the ${stick.pass} pass, revision ${stick.revision}: ${files}, same as written${beside}`,
-      json: { asWritten: true, files: count, planSha256, toolVersion, revision: stick.revision, others },
+      json: {
+        asWritten: true,
+        files: count,
+        planSha256,
+        toolVersion,
+        revision: stick.revision,
+        others,
+        beside: names,
+      },
     };
   }
   return {

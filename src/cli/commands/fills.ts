@@ -1,6 +1,13 @@
 import { InputError, type Notice, noticeLines } from "../../errors/index.ts";
 import type { RefillStand } from "../../fills/index.ts";
-import { type FieldFills, fillPlan, rigFigures, tenderPlaces } from "../../plan/index.ts";
+import {
+  doneAfter,
+  type FieldFills,
+  type FieldResult,
+  fillPlan,
+  rigFigures,
+  tenderPlaces,
+} from "../../plan/index.ts";
 import { lbText } from "../../report/index.ts";
 import { fillsOf } from "../calculations/fills.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
@@ -20,7 +27,8 @@ export const command: Command = {
     "Where to stop and fill: numbered stops with the passes done, what each bin should read, pounds to load, acres,",
     "minutes and waiting. Least minutes over the places and sides of the tender and both ends to begin at, held",
     "against running until nearly empty. A bin that cannot finish a pass is said before the pass begins.",
-    "After a stop: --field ID --done-after 12 --bin-lb 900,2100 plans on from what the bins' scales show, in the",
+    "After a stop: --field ID --done-after 24 (the last pass done, by its number; H1 on the headland, driven:30",
+    "by count) --bin-lb 900,2100 plans on from what the bins' scales show, in the",
     "order of the bins. --input takes the calculation alone; docs/operations.md shows its shape.",
   ].join("\n"),
   options: ["input", "field", "answer", "done-after", "bin-lb", "meter-factor"],
@@ -35,17 +43,18 @@ async function fills(call: Call): Promise<Outcome> {
   }
   const { result } = await runPlan(call, given.plan);
   const { plan } = result;
-  const stand = standOf(
-    call,
-    rigFigures(plan).bins.map((bin) => bin.residualLb),
-  );
-  if (stand !== undefined && result.fields.length !== 1) {
+  if (call.options["done-after"] !== undefined && result.fields.length !== 1) {
     throw new InputError(
       "one-field-only",
       `--done-after was given for ${result.fields.length} fields`,
       "Add --field ID.",
     );
   }
+  const stand = standOf(
+    call,
+    rigFigures(plan).bins.map((bin) => bin.residualLb),
+    result.fields[0]!,
+  );
   const made = result.fields.map((field) => ({
     name: field.field.name,
     fills: fillPlan(plan, field, {
@@ -56,6 +65,7 @@ async function fills(call: Call): Promise<Outcome> {
   const doubts = stand === undefined ? [] : scaleNotices(numbersOption(call, "bin-lb")!, made[0]!.fills);
   const words = [
     ...noticeLines(doubts, allInJson),
+    ...(stand === undefined ? [] : [`Planned on ${stand.words}.`]),
     ...made.flatMap(({ name, fills: one }) => [...fieldFillWords(one, name), ""]),
   ];
   const json = {
@@ -86,17 +96,21 @@ function scaleNotices(scaleLb: readonly number[], { bins, residualLb, usableLb }
   });
 }
 
-function standOf(call: Call, residualLb: readonly number[]): RefillStand | undefined {
+function standOf(
+  call: Call,
+  residualLb: readonly number[],
+  field: FieldResult,
+): (RefillStand & { readonly words: string }) | undefined {
   const bins = residualLb.length;
-  const stoppedAfterPass = numberOption(call, "done-after", { whole: true });
+  const { "done-after": after } = call.options;
   const binLb = numbersOption(call, "bin-lb");
   const meterFactor = numberOption(call, "meter-factor", { above: 0 });
-  if (stoppedAfterPass === undefined && binLb === undefined && meterFactor === undefined) return undefined;
-  if (stoppedAfterPass === undefined || binLb === undefined || binLb.length !== bins) {
+  if (after === undefined && binLb === undefined && meterFactor === undefined) return undefined;
+  if (after === undefined || binLb === undefined || binLb.length !== bins) {
     throw new InputError(
       "stand-not-told",
       `to plan on from a stop, the passes done and the pounds in each of ${bins} bins are needed`,
-      "Give --done-after N and --bin-lb with one figure a bin, separated by commas.",
+      "Give --done-after PASS and --bin-lb with one figure a bin, separated by commas.",
     );
   }
   const below = binLb.find((lb) => !(lb >= 0));
@@ -109,5 +123,11 @@ function standOf(call: Call, residualLb: readonly number[]): RefillStand | undef
   }
   // What cannot be metered out is on the scale too.
   const meteredLb = binLb.map((lb, b) => Math.max(0, lb - residualLb[b]!));
-  return { stoppedAfterPass, binLb: meteredLb, ...(meterFactor === undefined ? {} : { meterFactor }) };
+  const { driven, words } = doneAfter(field, after);
+  return {
+    stoppedAfterPass: driven,
+    words,
+    binLb: meteredLb,
+    ...(meterFactor === undefined ? {} : { meterFactor }),
+  };
 }

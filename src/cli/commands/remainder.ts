@@ -1,5 +1,13 @@
 import { InputError } from "../../errors/index.ts";
-import { type FieldWorkDone, type Laid, ownProducts, type Plan, remainderMaps } from "../../plan/index.ts";
+import {
+  doneAfter,
+  type FieldResult,
+  type FieldWorkDone,
+  type Laid,
+  ownProducts,
+  type Plan,
+  remainderMaps,
+} from "../../plan/index.ts";
 import { productById } from "../../products/index.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import { remainderOf } from "../calculations/remainder.ts";
@@ -10,17 +18,18 @@ import { prepareOut } from "../out-folder.ts";
 import { readLogs } from "../read-logs.ts";
 import { runPlan } from "../run-plan.ts";
 import { remainderFieldWords, remainderWords } from "../words/remainder-words.ts";
-import { writeMapsFolder } from "../write-maps-folder.ts";
+import { writeRemainder } from "../write-remainder.ts";
 
 /** `remainder PLAN` or `remainder --input X.json`: the strip map of what is not worked yet. */
 export const command: Command = {
   operands: { shown: "[PLAN]", least: 0, most: 1 },
   about: [
-    "The strip maps of the part of a field that is not worked yet: by passes done (--done-after 12), by logs",
-    "(--log), or by a line whose right side is worked (--line). --instead 11-52-0=18-46-0 lays another product, as",
-    "much of the oxide; --rate 0-0-60=80 one rate on all that is left where the map has any, --strip-share 0.8 that",
-    "share of the map's rates. --out DIR writes the maps; worked ground has 0 in them.",
-    "--input takes the calculation alone; docs/operations.md shows its shape.",
+    "The strip maps of what is not worked yet: after a pass by its number (--done-after 24; H1 on the headland;",
+    "driven:30 where its parts are driven apart), by logs (--log), or by a line whose right side is worked (--line).",
+    "--instead 11-52-0=18-46-0 lays another product, as much of the oxide; --rate 0-0-60=80 one rate on all that is",
+    "left where the map has any, --strip-share 0.8 that share of the map's rates. --out DIR writes what stick takes:",
+    "maps named KETTLE_L_REM1152 in the forms that the controller loads, with a cab sheet; worked ground has 0.",
+    "--input takes the calculation alone; docs/operations.md shows its shape. Key: zero-rate.",
   ].join("\n"),
   options: [
     ...(["input", "field", "answer", "done-after", "log", "product", "line"] as const),
@@ -43,11 +52,11 @@ async function left(call: Call): Promise<Outcome> {
   if (field === undefined || more.length > 0) {
     throw new InputError("one-field-only", "remainder works on one field", "Add --field ID.");
   }
-  const done = await workDone(call, plan);
+  const done = await workDone(call, plan, field);
   const share = numberOption(call, "strip-share");
   const inStrip = field.prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
   const instead = othersInstead(call, plan, inStrip);
-  const made = remainderMaps(plan, field, done, {
+  const made = remainderMaps(plan, field, done.work, {
     instead,
     rates: productNumbers(
       call,
@@ -56,13 +65,9 @@ async function left(call: Call): Promise<Outcome> {
     ),
     ...(share === undefined ? {} : { share }),
   });
-  const words = remainderFieldWords(made, field);
+  const words = remainderFieldWords(made, field, done.words);
   if (out !== undefined) {
-    const maps = new Map([[made.fieldId, made.prescriptions]]);
-    const count = await writeMapsFolder(call, out, worked, maps);
-    words.push(
-      `${count} strip maps in ${out}. Delete the maps they replace from the display first; where the product is the same, so is the name.`,
-    );
+    words.push(...(await writeRemainder(call, out, worked, made, done.words)));
   }
   const { segments: _, ...figures } = made.remainder;
   return {
@@ -70,6 +75,7 @@ async function left(call: Call): Promise<Outcome> {
     data: words.join("\n"),
     json: {
       fieldId: made.fieldId,
+      done: done.words,
       ...figures,
       prescriptions: made.prescriptions.map(({ stem, bin, product, totalLb }) => ({
         stem,
@@ -94,28 +100,37 @@ function othersInstead(call: Call, plan: Plan, inStrip: readonly string[]): Reco
   );
 }
 
-async function workDone(call: Call, plan: Plan): Promise<FieldWorkDone> {
-  const { log } = call.options;
-  const doneAfter = numberOption(call, "done-after", { whole: true });
+async function workDone(
+  call: Call,
+  plan: Plan,
+  field: FieldResult,
+): Promise<{ readonly work: FieldWorkDone; readonly words: string }> {
+  const { log, "done-after": after } = call.options;
   const line = numbersOption(call, "line");
-  if ([doneAfter !== undefined, log.length > 0, line !== undefined].filter((one) => one).length !== 1) {
+  if ([after !== undefined, log.length > 0, line !== undefined].filter((one) => one).length !== 1) {
     throw new InputError(
       "work-not-told",
       "what was worked has to be told in one way",
-      "Give one of --done-after N, --log FILE or --line LON,LAT,LON,LAT.",
+      "Give one of --done-after PASS, --log FILE or --line LON,LAT,LON,LAT.",
     );
   }
-  if (doneAfter !== undefined) return { by: "pass", doneAfter };
-  if (line === undefined) return { by: "log", logs: (await readLogs(call, plan)).logs };
+  if (after !== undefined) {
+    const { driven, words } = doneAfter(field, after);
+    return { work: { by: "pass", doneAfter: driven }, words };
+  }
+  if (line === undefined) {
+    return {
+      work: { by: "log", logs: (await readLogs(call, plan)).logs },
+      words: "by the log of what was laid",
+    };
+  }
   const [lonA, latA, lonB, latB, ...rest] = line;
   if (latB === undefined || rest.length > 0) {
     throw new InputError("work-not-told", `--line has ${line.length} numbers`, "Give LON,LAT,LON,LAT.");
   }
-  return {
-    by: "line",
-    line: [
-      [lonA!, latA!],
-      [lonB!, latB],
-    ],
-  };
+  const ends = [
+    [lonA!, latA!],
+    [lonB!, latB],
+  ] as const;
+  return { work: { by: "line", line: ends }, words: "to the left of the line given" };
 }

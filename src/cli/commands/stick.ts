@@ -20,6 +20,7 @@ import type { Call, Command, Outcome } from "../command.ts";
 import { realDisk } from "../disk-calls.ts";
 import { diskError } from "../disk-error.ts";
 import { exit } from "../exit.ts";
+import { firstOf } from "../first-of.ts";
 import { type OpenedSource, openSource } from "../open-source.ts";
 import { putOnStick, type StickTold } from "../put-on-stick.ts";
 import { recoverSwap } from "../recover-swap.ts";
@@ -197,14 +198,18 @@ function marksOutcome(record: StickRecord, pass: StickPass): Outcome {
 
 function inWords(told: StickTold, to: string, nameOf: (field: string) => string): string {
   const { stick } = told;
-  const lines = stick.maps.map(
-    (map) =>
-      `  ${map.name}  ${nameOf(map.field)}, bin ${map.bin}, ${map.product}, ${numberText(map.totalLb, 0)} lb`,
-  );
+  const lines = stick.maps.map((map) => {
+    const { form, name, totalLb, minLbPerAc } = map.load ?? { form: "shapefile", ...map, minLbPerAc: null };
+    const what = form.startsWith("taskdata") ? `TASKDATA, task “${name}”` : name;
+    const least = minLbPerAc === null ? "" : `, least ${numberText(minLbPerAc, 0)} lb/ac`;
+    return `  ${what}  ${nameOf(map.field)}, bin ${map.bin}, ${map.product}, ${numberText(totalLb, 0)} lb${least}`;
+  });
   const list = (head: string, items: readonly string[]) =>
     items.length === 0 ? [] : [head, ...items.map((item) => `  ${item}`)];
+  const others = told.beside.filter((one) => !told.older.includes(one));
   return [
     `Stick in ${to}: ${stick.pass} maps of ${stick.plan}, revision ${stick.revision}`,
+    "To load first:",
     ...lines,
     ...list(
       "Marked, so not written again (--reissue writes them):",
@@ -214,6 +219,7 @@ function inWords(told: StickTold, to: string, nameOf: (field: string) => string)
       "Older maps of these fields are on the stick; take them off once no display needs them:",
       told.older,
     ),
+    ...list("Not of this set, and not to be loaded:", firstOf(others)),
     ...(told.movedTaskData === null
       ? []
       : [`The TASKDATA that was there is now ${told.movedTaskData}; it may hold logs.`]),
@@ -227,6 +233,7 @@ const asJson = (told: StickTold): unknown => ({
   maps: told.stick.maps,
   heldBack: told.heldBack,
   olderMaps: told.older,
+  beside: told.beside,
   movedTaskData: told.movedTaskData,
   files: told.files,
 });

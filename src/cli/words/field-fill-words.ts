@@ -52,8 +52,8 @@ function stopWords({ plan, stops, times }: FieldFills, bins: readonly string[]):
     ...textTable([
       [
         "stop",
-        "passes done",
         "after pass",
+        "driven",
         "at",
         "scale reads, lb",
         "load, lb",
@@ -64,8 +64,8 @@ function stopWords({ plan, stops, times }: FieldFills, bins: readonly string[]):
       ],
       ...stops.map((stop) => [
         numberText(stop.number, 0),
-        numberText(stop.passesDone, 0),
         numberText(stop.pass, 0),
+        numberText(stop.passesDone, 0),
         stop.at,
         binsText(stop.scaleBeforeLb, bins),
         binsText(stop.loadLb, bins),

@@ -43,7 +43,7 @@ function refillWords(plan: RefillPlan | NoRefillPlan, times: RefillTimes | null)
   });
   const head = [
     "stop",
-    "passes done",
+    "driven",
     "tender at",
     "bin reads, lb",
     "load, lb",

@@ -7,9 +7,10 @@ import { numberText, UNKNOWN } from "../../units/index.ts";
 export function remainderFieldWords(
   { remainder, prescriptions }: RemainderOfField,
   { field, passes }: FieldResult,
+  done: string,
 ): string[] {
   return [
-    `${field.name}: ${acresText(remainder.areaAc)} ac are left, ${acresText(remainder.workedAc)} ac worked`,
+    `${field.name}, ${done}: ${acresText(remainder.areaAc)} ac are left, ${acresText(remainder.workedAc)} ac worked`,
     ...prescriptions.map((map) => {
       const laidAc = passes.areaAc.reduce((sum, area, k) => sum + (map.rateLbPerAc[k]! > 0 ? area : 0), 0);
       return `  ${map.stem}: ${lbText(map.totalLb)} lb of ${map.product} on ${acresText(laidAc)} of them${laidAc < 0.995 * remainder.areaAc ? "; on the others the map has 0" : ""}`;

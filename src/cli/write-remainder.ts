@@ -1,0 +1,84 @@
+import {
+  type Plan,
+  type RemainderOfField,
+  wantedForms,
+  withMaps,
+  type ZeroRate,
+  zeroRateOf,
+} from "../plan/index.ts";
+import { remainderFiles } from "../publish/index.ts";
+import { acresText, loadOrder } from "../report/index.ts";
+import type { Call } from "./command.ts";
+import { nextTurn } from "./next-turn.ts";
+import { planFiles } from "./open-plan.ts";
+import { writeOut } from "./out-folder.ts";
+import type { WorkedPlan } from "./run-plan.ts";
+import { toolVersion } from "./version.ts";
+
+/** What the controller makes of a rate 0; null where nobody has said it and no other form is written. Asks as `build` does. */
+export function remainderZeroRate(call: Call, plan: Plan): ZeroRate | null {
+  const answers = Object.fromEntries(call.options.answer);
+  const isTold = plan.controller?.zeroRate !== undefined || answers["zero-rate"] !== undefined;
+  return isTold || wantedForms(plan).length > 0 ? zeroRateOf(plan.controller, answers) : null;
+}
+
+/** What ground at 0 means for this controller, in words for the cab. */
+export function workedGroundWords(workedAc: number, zeroRate: ZeroRate | null): string {
+  const worked = `${acresText(workedAc)} ac that are worked`;
+  if (zeroRate === null) {
+    return `${worked} have 0 in these files: make sure that the controller stops at 0 (the plan does not say; controller.zeroRate)`;
+  }
+  if (zeroRate.does === "small") {
+    return `${worked} have ${zeroRate.lbPerAc} lb/ac in the fallback, which this controller needs in place of 0: stop the meters by hand there`;
+  }
+  return zeroRate.does === "off"
+    ? `${worked} have 0 in these files: the meters stop there`
+    : `${worked} have 0 in these files, which this controller takes for no data: set its default rate to 0, or it lays that a second time`;
+}
+
+/**
+ * Writes a field's remainder into a folder of its own, read back, whole or not at all: the maps in every form that the controller
+ * loads, and the fallback where it needs one, with a cab sheet. Lines on what to load.
+ */
+export async function writeRemainder(
+  call: Call,
+  out: string,
+  { source, result }: WorkedPlan,
+  made: RemainderOfField,
+  done: string,
+): Promise<string[]> {
+  const zeroRate = remainderZeroRate(call, result.plan);
+  const maps = new Map([[made.fieldId, made.prescriptions]]);
+  const { plan } = result;
+  // A set that no stick would take helps nobody: the fallback is written where zeros or polygons may be refused.
+  const needsFallback =
+    zeroRate?.does === "small" ||
+    [plan.controller?.mostPolygons, plan.controller?.mostVertices, plan.controller?.mostBytes].some(
+      (most) => most !== undefined,
+    );
+  const extras = new Set([...(plan.extras ?? []), ...(needsFallback ? (["fallback"] as const) : [])]);
+  const asked = { ...result, plan: extras.size === 0 ? plan : { ...plan, extras: [...extras] } };
+  const written = await withMaps(asked, maps, nextTurn, zeroRate ?? undefined);
+  const [field] = written.fields;
+  const { workedAc, areaAc } = made.remainder;
+  const worked = workedGroundWords(workedAc, zeroRate);
+  const full = result.fields[0]!.prescriptions.filter(({ pass }) => pass === "strip").map(({ stem }) => stem);
+  const said = [
+    `Remainder ${done}: ${acresText(areaAc)} ac are left. Delete ${full.join(" and ")}, in any form, from the display first.`,
+    `${worked.charAt(0).toUpperCase()}${worked.slice(1)}.`,
+  ];
+  const files = remainderFiles(written, toolVersion(), await planFiles(source, plan), {
+    done,
+    said,
+    leftAc: areaAc,
+  });
+  await writeOut(call, out, files);
+  const { steps, doubts } = loadOrder(asked.plan, field!, "strip");
+  const names = steps[0]?.files.map(({ name }) => name) ?? [];
+  return [
+    `${made.prescriptions.length} strip maps in ${out}, with a cab sheet${names.length === 0 ? "" : `; to load first: ${[...new Set(names)].join(", ")}`}.`,
+    ...said,
+    ...doubts.map((doubt) => `${doubt}.`),
+    `For a stick: bermplan stick ${out} --to FOLDER`,
+  ];
+}

@@ -1,0 +1,193 @@
+import type { FieldResult, RunResult } from "../plan/index.ts";
+import type { Prescription } from "../prescription/index.ts";
+import { numberText } from "../units/index.ts";
+import { catchSpeeds, catchTest } from "./catch-test.ts";
+import { passWidthText } from "./drawn-field.ts";
+import { drivingWords, leadWords } from "./driving-words.ts";
+import { flagged, heading, htmlTable, labelled, list, number, paragraph } from "./html.ts";
+import { layerIds, layerOf } from "./layers.ts";
+import { legend } from "./legend.ts";
+import { type FileToLoad, type LoadOrder, loadOrder } from "./load-order.ts";
+import { loadedMaps } from "./loaded-maps.ts";
+import { analysisInWords, binInWords, flatRate, stemOf, stepOf } from "./map-words.ts";
+import { acresText, lbText, rateText } from "./numbers.ts";
+import { plat } from "./plat.ts";
+import { escapeText } from "./svg.ts";
+import { beforeMoving, takeCare } from "./take-care.ts";
+
+/** The plat of a usual cab sheet, px; the page holds 985. */
+const PLAT_HIGH = 290;
+/** What stands beyond the usual, px: the order to try, a paragraph with a mark, a map more than two. */
+const HIGH = { tries: 84, flag: 34, row: 20 };
+
+/** What the page of a remainder says besides. */
+export interface RestOfField {
+  readonly leftAc: number;
+  /** What the operator must know of these files, a paragraph each. */
+  readonly said: readonly string[];
+}
+
+/** What the operator needs of one field, on one page: what to load, the checks and the cautions, then the plat and the line. */
+export function cabField(result: RunResult, field: FieldResult, rest?: RestOfField): string {
+  const { plan } = result;
+  const said = rest?.said ?? [];
+  const ids = layerIds(plan, field).filter((id) => id.startsWith("strip/"));
+  const layer = layerOf(plan, field, ids[0]!);
+  const id = `cab-${field.field.id}`;
+  const lead = leadWords(plan);
+  const order = loadOrder(plan, field, "strip");
+  const tries = orderToTry(result, order);
+  const flags = [...said, ...order.doubts.map((doubt) => `${doubt}.`)];
+  // What is said beyond the usual takes its room from the plat, so that the sheet stays one page.
+  const height =
+    PLAT_HIGH -
+    (lead === "" ? 0 : 44) -
+    (tries.length > 0 ? HIGH.tries : 0) -
+    HIGH.flag * flags.length -
+    HIGH.row * Math.max(0, field.prescriptions.length - 2);
+  const drawing = plat(plan, field, layer, {
+    width: 430,
+    height: Math.max(height, 170),
+    inset: { left: 36, top: 32, right: 44, bottom: 66 },
+    id,
+    inks: "black",
+    lineAB: true,
+    passNumbers: true,
+    workingOrder: true,
+    frame: false,
+  });
+  const key = legend(layer, { id: `${id}-key`, width: 240, inks: "black", frame: false });
+  const line = labelled("Line and order:", drivingWords(plan, field).join(" "));
+  return [
+    said.length === 0 ? flagged(flags) : `<div class="small">${flagged(flags)}</div>`,
+    heading("What to load, a stick for each machine"),
+    `<div class="load">${filesTable(result, field, order, rest?.leftAc)}</div>`,
+    tries.length === 0
+      ? unitWords(result, order)
+      : `<div class="columns small"><div>${unitWords(result, order)}</div><div><b>Order to try:</b><ol>${tries.join("")}</ol></div></div>`,
+    lead === "" ? "" : `<p><b>${escapeText(lead)}</b></p>`,
+    `<div class="columns small"><div>${heading("Catch test before the first pass")}${catchTable(result, field, rest?.leftAc)}${heading("Before moving")}${list(checks(result, field, order), "ol")}</div>`,
+    `<div>${heading("Take care")}${list(takeCare(field))}</div></div>`,
+    said.length === 0
+      ? `<div class="columns"><div class="drawing">${drawing}</div><div>${key}</div></div>${line}`
+      : `<div class="columns"><div class="drawing">${drawing}</div><div class="small">${line}${paragraph("The thicker a line the more is laid; dots or no line: worked, or nothing to lay. Mean and flat are over what is left.")}</div></div>`,
+  ].join("");
+}
+
+/** A map with its mean over what is left of the field, so that ground at 0 does not thin a flat rate. */
+const onLeft = (map: Prescription, leftAc: number | undefined): Prescription =>
+  leftAc === undefined ? map : { ...map, meanLbPerAc: map.totalLb / leftAc };
+
+/** Files of both machines, each row marked with its pass; what will load first, with its own figures. */
+function filesTable(
+  result: RunResult,
+  field: FieldResult,
+  strip: LoadOrder,
+  leftAc: number | undefined,
+): string {
+  const { plan } = result;
+  const { system, unit } = loadedMaps(plan);
+  const spread = loadOrder(plan, field, "broadcast");
+  const rowOf = (map: Prescription): string[] => {
+    const [first] = (map.pass === "strip" ? strip : spread).steps;
+    const file = first?.files.find((one) => one.map === map);
+    const none = map.files.size === 0 ? stemOf(map) : "none; flat rate alone";
+    const rates = file
+      ? [
+          rateText(file.leastLbPerAc, system),
+          rateText(leftAc === undefined ? file.totalLb / map.areaAc : map.totalLb / leftAc, system, 1),
+          rateText(file.mostLbPerAc, system),
+        ]
+      : ["", "", ""];
+    return [
+      binInWords(map),
+      map.product,
+      analysisInWords(map.analysis),
+      file?.name ?? none,
+      lbText(file?.totalLb ?? map.totalLb),
+      ...rates,
+      rateText(flatRate(onLeft(map, leftAc), stepOf(plan, map)), system),
+    ];
+  };
+  return htmlTable(
+    [
+      { title: "load in" },
+      { title: "product" },
+      { title: "ticket must read, %" },
+      { title: strip.steps[0]?.form.startsWith("taskdata") ? "task, in TASKDATA" : "file" },
+      ...["lb", ...["least", "mean", "most", "flat"].map((what) => `${what}, ${unit}`)].map(number),
+    ],
+    field.prescriptions.map(rowOf),
+    undefined,
+    field.prescriptions.map(({ pass }) => `data-pass="${pass}"`),
+  );
+}
+
+function unitWords(result: RunResult, { steps }: LoadOrder): string {
+  const { column, unit, meaning } = loadedMaps(result.plan);
+  const task = steps[0]?.form.startsWith("taskdata") === true;
+  const where = task
+    ? `Task data has no column to choose: pick the task. Unit <b>${unit}</b> on the display`
+    : `Column <b>${column}</b>, unit <b>${unit}</b>`;
+  return `<p>${emptyMaps(steps[0]?.files ?? [])}<b>Flat</b> when the file is refused. ${where}: ${meaning}. <b>Default rate 0, outside the field 0. Position lost: both meters stop; stop the rig.</b></p>`;
+}
+
+/** What to load one after the other while the display refuses, each step marked with its form; none where there is no choice. */
+function orderToTry({ plan }: RunResult, { steps }: LoadOrder): string[] {
+  if (steps.length < 2) return [];
+  const { startLbPerAc = 0, positionLostLbPerAc = 0, outOfFieldLbPerAc = 0 } = plan.controller ?? {};
+  const typed =
+    startLbPerAc + positionLostLbPerAc + outOfFieldLbPerAc > 0
+      ? `; it sends, as typed in the plan: ${startLbPerAc} lb/ac at the start, ${positionLostLbPerAc} lb/ac when the position is lost, ${outOfFieldLbPerAc} lb/ac outside the field`
+      : "";
+  const lines = steps.map(({ form, files, words }, k) => {
+    const names = k === 0 ? "as above" : [...new Set(files.map(({ name }) => name))].join(", ");
+    const more = form.startsWith("taskdata") ? typed : "";
+    return `<li data-form="${form}">${escapeText(`${names}: ${words}${more}`)}</li>`;
+  });
+  return [...lines, "<li>the flat rate, by hand</li>"];
+}
+
+/** Bins that have nothing to do in this field, as a bold beginning; empty where each has. */
+function emptyMaps(files: readonly FileToLoad[]): string {
+  const words = files
+    .filter(({ mostLbPerAc }) => mostLbPerAc === 0)
+    .map(({ map }) => `Nothing comes from the ${binInWords(map)}: its file is 0 everywhere.`);
+  return words.length === 0 ? "" : `<b>${escapeText(words.join(" "))}</b> `;
+}
+
+function catchTable(result: RunResult, field: FieldResult, leftAc: number | undefined): string {
+  const maps = field.prescriptions.filter((map) => map.pass === "strip" && map.maxLbPerAc > 0);
+  const { system, unit } = loadedMaps(result.plan);
+  const speeds = catchSpeeds(result.plan);
+  const rows = maps.map((map) => {
+    const flat = flatRate(onLeft(map, leftAc), result.plan.rig.rateStepLbPerAc);
+    const rate = flat > 0 ? flat : map.maxLbPerAc;
+    const pounds = speeds.map((mph) => {
+      const { allRowsLb, oneRowLb } = catchTest(result.plan, rate, mph);
+      return `${numberText(allRowsLb, 1)} / ${numberText(oneRowLb, 2)}`;
+    });
+    return [`${map.product} at ${rateText(rate, system)}`, ...pounds, "____"];
+  });
+  const titles = speeds.map((mph) => number(`${numberText(mph, 1).replace(/\.0$/, "")} mph`));
+  return (
+    htmlTable([{ title: `product, at ${unit}` }, ...titles, { title: "caught" }], rows) +
+    paragraph(
+      "lb in one minute, all rows / one row, at the rate named. All rows within 5 % of their mean (Sumner, Univ. Georgia), or set the meter again.",
+    )
+  );
+}
+
+function checks(result: RunResult, field: FieldResult, { steps }: LoadOrder): string[] {
+  const { system, unit } = loadedMaps(result.plan);
+  const files = steps[0]?.files ?? [];
+  const least = files
+    .map(({ map, leastLbPerAc }) => `${map.product} ${rateText(leastLbPerAc, system)}`)
+    .join(", ");
+  return beforeMoving(
+    unit,
+    least,
+    `${passWidthText(result.plan)} ft, ${result.plan.rig.rows} rows`,
+    acresText(field.checked.areaAc),
+  );
+}

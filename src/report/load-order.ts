@@ -1,0 +1,121 @@
+import { beyondController, type FieldResult, type Plan } from "../plan/index.ts";
+import { type Extra, FALLBACK_MARK, type Prescription } from "../prescription/index.ts";
+import { counted, numberText } from "../units/index.ts";
+import { loadedMaps } from "./loaded-maps.ts";
+import { stemOf } from "./map-words.ts";
+
+/** A form of a map that a controller may be given. */
+export type LoadForm = NonNullable<NonNullable<Plan["controller"]>["loads"]>[number];
+
+/** What to pick on the display for one map, with its own figures. */
+export interface FileToLoad {
+  readonly map: Prescription;
+  /** Name of the files without ending, or of the task. */
+  readonly name: string;
+  readonly totalLb: number;
+  readonly leastLbPerAc: number;
+  readonly mostLbPerAc: number;
+}
+
+/** One form of all maps of a pass. */
+export interface LoadStep {
+  readonly form: LoadForm;
+  readonly files: readonly FileToLoad[];
+  /** What the form is, and what is different from the map. */
+  readonly words: string;
+}
+
+/** What to load of one field's maps of a pass, the form that will load first. */
+export interface LoadOrder {
+  readonly steps: readonly LoadStep[];
+  /** Why a form that was written is not to be loaded, or comes later; empty where nothing is to be said. */
+  readonly doubts: readonly string[];
+}
+
+/**
+ * The forms of a pass in the order to try them: what the controller loads as typed, or the maps and of what was written the
+ * fallback and one version of task data. A map beyond what the controller takes comes behind its fallback; a form
+ * with ground at 0 is left out where the controller must not get one.
+ */
+export function loadOrder(plan: Plan, field: FieldResult, pass: Prescription["pass"]): LoadOrder {
+  const maps = field.prescriptions.filter((map) => map.pass === pass && map.files.size > 0);
+  if (maps.length === 0) return { steps: [], doubts: [] };
+  const stems = new Set(maps.map((map) => map.stem));
+  const extras = field.extras.filter((extra) => extra.stems.some((stem) => stems.has(stem)));
+  const all = formsOf(plan, extras).map((form) => stepOf(plan, form, maps, extras));
+  const ground = pass === "strip" ? field.passes : field.swaths;
+  const beyond = [...new Set(maps.flatMap((map) => beyondController(plan, map, ground)))].join("; ");
+  const told = all.map((step) =>
+    step.form === "shapefile" && beyond !== "" ? { ...step, words: `${step.words} (${beyond})` } : step,
+  );
+  const steps = beyond === "" ? told : fallbackFirst(told);
+  const isAlone = beyond !== "" && steps.length === 1 && steps[0]!.form === "shapefile";
+  const doubts = isAlone ? [`May be refused: ${beyond}`] : [];
+  if (!mustNotGetZero(plan, extras)) return { steps, doubts };
+  const safe = fallbackFirst(steps).filter(({ files }) => files.every((file) => file.leastLbPerAc > 0));
+  if (safe.length === steps.length) return { steps: safe, doubts };
+  const bad = steps.flatMap(({ files }) => files.filter((file) => file.leastLbPerAc === 0));
+  const names = [...new Set(bad.map(({ name }) => name))].join(", ");
+  return {
+    steps: safe,
+    doubts: [`Never load ${names}: it has ground with 0, which this controller must not get`],
+  };
+}
+
+/** Forms that the stick takes, in their usual order. */
+function formsOf({ controller }: Plan, extras: readonly Extra[]): LoadForm[] {
+  const isThere = (form: LoadForm): boolean =>
+    form === "shapefile" || extras.some((extra) => extra.form === form);
+  const tasks = (["taskdata-4", "taskdata-3"] as const).find(isThere);
+  const usual: LoadForm[] = ["shapefile", "fallback", ...(tasks ? [tasks] : [])];
+  const said = controller?.loads;
+  const order: readonly LoadForm[] = ["shapefile", "kg-ha", "fallback", "taskdata-4", "taskdata-3"];
+  return (said === undefined ? usual : order.filter((form) => said.includes(form))).filter(isThere);
+}
+
+const fallbackFirst = (steps: readonly LoadStep[]): LoadStep[] => [
+  ...steps.filter(({ form }) => form === "fallback"),
+  ...steps.filter(({ form }) => form !== "fallback"),
+];
+
+const mustNotGetZero = (plan: Plan, extras: readonly Extra[]): boolean =>
+  plan.controller?.zeroRate === "small" || extras.some((extra) => extra.smallRateLbPerAc !== undefined);
+
+function stepOf(
+  plan: Plan,
+  form: LoadForm,
+  maps: readonly Prescription[],
+  extras: readonly Extra[],
+): LoadStep {
+  if (form === "shapefile" || form === "kg-ha") {
+    const { fileOf } = loadedMaps(plan);
+    const files = maps.map((map) => ({
+      map,
+      name: fileOf(map),
+      totalLb: map.totalLb,
+      leastLbPerAc: map.minLbPerAc,
+      mostLbPerAc: map.maxLbPerAc,
+    }));
+    return { form, files, words: form === "kg-ha" ? "the map in kg/ha" : "the map" };
+  }
+  const own = maps.map((map) => {
+    const extra = extras.find((one) => one.form === form && one.stems.includes(map.stem))!;
+    const which = extra.stems.indexOf(map.stem);
+    const file: FileToLoad = {
+      map,
+      name: extra.task ?? `${stemOf(map)}${FALLBACK_MARK}`,
+      totalLb: extra.totalLb[which]!,
+      leastLbPerAc: extra.leastLbPerAc[which]!,
+      mostLbPerAc: extra.mostLbPerAc[which]!,
+    };
+    return { file, shapes: extra.shapes, changeLb: extra.changeLb[which]! };
+  });
+  const files = own.map(({ file }) => file);
+  if (form !== "fallback") return { form, files, words: "the task, in the folder TASKDATA" };
+  const plain = own.map(({ shapes, changeLb }) => {
+    const lb = Math.abs(changeLb);
+    const more = changeLb < 0 ? "less" : "more";
+    return `${counted(shapes, "polygon")}, ${lb < 0.05 ? "the same pounds" : `${numberText(lb, 1)} lb ${more}`}`;
+  });
+  return { form, files, words: `the plain fallback (${plain.join("; ")})` };
+}
