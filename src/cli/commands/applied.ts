@@ -111,7 +111,7 @@ function refuseUnfinished(made: readonly AppliedField[]): void {
   const notice = made.flatMap((one) => one.notices).find(({ code }) => code === "strip-not-finished");
   if (notice === undefined) return;
   throw new InputError(
-    notice.code,
+    "strip-not-finished",
     notice.message,
     "Nothing was written; without --out the balance is told all the same.",
   );
