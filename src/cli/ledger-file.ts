@@ -22,7 +22,8 @@ export function ledgerBytes(folder: string, disk: DiskCalls): Uint8Array {
  * Writes events at the end of a plan folder's ledger and waits until they are on the disk; what stood there stays byte for
  * byte. Whatever stops it, the file reads as before or with the first of the events; a line that was cut off is left out
  * when it is read, and the next addition begins a line of its own. All events are held against the ledger before the
- * first is written. Throws `ledger-damaged`, `field-finished`, `no-such-entry`, `folder-busy`,
+ * first is written. `again`: pounds that stand there already count once more. Throws `ledger-damaged`, `field-finished`,
+ * `no-such-entry`, `placed-twice`, `folder-busy`,
  * `came-back-different`, and what the disk refuses.
  */
 export function addToLedger(
@@ -30,10 +31,11 @@ export function addToLedger(
   date: string,
   events: readonly LedgerEvent[],
   disk: DiskCalls,
+  again: boolean = false,
 ): readonly LedgerEntry[] {
   const path = join(folder, LEDGER_PATH);
   try {
-    return added(path, folder, date, events, disk);
+    return added(path, folder, date, events, disk, again);
   } catch (error) {
     throw diskError(error, path);
   }
@@ -45,12 +47,14 @@ function added(
   date: string,
   events: readonly LedgerEvent[],
   disk: DiskCalls,
+  again: boolean,
 ): readonly LedgerEntry[] {
   const lock = takeLock(`${path}.lock`, path, disk);
   try {
     const before = ledgerBytes(folder, disk);
     let all = before;
-    for (const event of events) all = Buffer.concat([all, ledgerAddition(all, LEDGER_PATH, date, event)]);
+    for (const event of events)
+      all = Buffer.concat([all, ledgerAddition(all, LEDGER_PATH, date, event, again)]);
     const more = all.subarray(before.length);
     if (more.length === 0) return [];
     const isNew = disk.kind(path) === null;

@@ -45,6 +45,7 @@ export interface OptionValues {
   readonly product: string | undefined;
   readonly tickets: string | undefined;
   readonly "into-ledger": boolean;
+  readonly again: boolean;
   readonly rate: ReadonlyMap<string, string>;
   readonly instead: ReadonlyMap<string, string>;
   readonly line: string | undefined;
@@ -153,6 +154,7 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
     value: "",
     about: "write what was placed into the plan's ledger",
   },
+  again: { kind: "switch", value: "", about: "pounds that stand in the ledger already went out once more" },
   rate: {
     kind: "pairs",
     value: "PRODUCT=LBAC",

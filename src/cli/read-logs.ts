@@ -19,10 +19,11 @@ import { sayNotices } from "./talk.ts";
 const Tickets = z.record(
   z.string(),
   z.union([
+    // Without a refill start and end weights are enough.
     z.strictObject({
       startLb: z.number().default(0),
       endLb: z.number().default(0),
-      tickets: z.array(Ticket).min(1),
+      tickets: z.array(Ticket).default([]),
       wasteLb: z.number().default(0),
       scaleErrorLb: z.exactOptional(z.number()),
     }),
@@ -63,7 +64,11 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
     byProduct.set(of, {
       product: of,
       log: before === undefined ? log : { ...before.log, points: [...before.log.points, ...points] },
-      ...(ticket === undefined || "usedLb" in ticket ? {} : { tickets: ticket }),
+      ...(ticket === undefined
+        ? {}
+        : "usedLb" in ticket
+          ? { tickets: { startLb: ticket.usedLb, endLb: 0, tickets: [], wasteLb: 0 }, isTyped: true }
+          : { tickets: ticket }),
     });
   };
   for (const one of named) {

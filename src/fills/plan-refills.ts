@@ -70,8 +70,10 @@ export function refillPlan(input: RefillInput, programme: RefillProgramme, stops
   });
   const reserveLb = usableLoadLb.map((lb, b) => lb - programme.loadLb[b]!);
   let binLb = usableLoadLb.map((lb, b) => Math.min(lb, input.firstLoadLb?.[b] ?? lb));
-  if (load === "to-need" && input.firstLoadLb === undefined)
-    binLb = legs[0]!.lb.map((lb, b) => lb + reserveLb[b]!);
+  const isToNeed = (stop: number): boolean =>
+    load === "to-need" || (load === "last-to-need" && stop === stops.afterPass.length - 1);
+  if (isToNeed(-1) && input.firstLoadLb === undefined) binLb = legs[0]!.lb.map((lb, b) => lb + reserveLb[b]!);
+  const startLb = binLb;
   let carried = 0;
   const carry = (leg: RefillLeg): void => {
     for (let k = leg.from; k < leg.to; k++) {
@@ -89,7 +91,7 @@ export function refillPlan(input: RefillInput, programme: RefillProgramme, stops
     const expectedLb = binLb.map((lb, b) => lb - legs[s]!.lb[b]!);
     const next = legs[s + 1]!;
     binLb = usableLoadLb.map((lb, b) =>
-      load === "full" ? lb : Math.max(expectedLb[b]!, next.lb[b]! + reserveLb[b]!),
+      isToNeed(s) ? Math.max(expectedLb[b]!, next.lb[b]! + reserveLb[b]!) : lb,
     );
     carry(next);
     const place = stops.place[s]!;
@@ -107,6 +109,8 @@ export function refillPlan(input: RefillInput, programme: RefillProgramme, stops
     minutes: sum(list.map((stop) => stop.minutes)) + moved * programme.moveMinutes,
     stops: list,
     legs,
+    startLb,
+    endLb: binLb.map((lb, b) => lb - legs.at(-1)!.lb[b]!),
     reserveLb,
     carriedLbPasses: carried,
     notices: unconfirmedReserve(input),

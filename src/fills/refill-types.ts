@@ -10,6 +10,8 @@ export interface RefillPlace {
   readonly stopMinutes: readonly (number | null)[];
 }
 
+export type RefillLoad = "full" | "to-need" | "last-to-need";
+
 export interface RefillInput {
   /** lb of each pass in working order, one figure a bin. */
   readonly passLb: readonly (readonly number[])[];
@@ -26,8 +28,11 @@ export interface RefillInput {
   readonly reserveShare?: number;
   /** Measured meter error, share: 0.03 = the meter may deliver 3 % more than it logs. */
   readonly meterErrorShare?: number;
-  /** `full`: fill up at each stop. `to-need`: only what the next leg takes, and the reserve. */
-  readonly load?: "full" | "to-need";
+  /**
+   * `full`: fill up at each stop. `to-need`: only what the next leg takes, and the reserve. `last-to-need`: full, but for the
+   * last load. `full` when left out.
+   */
+  readonly load?: RefillLoad;
 }
 
 export interface RefillStop {
@@ -55,6 +60,9 @@ export interface RefillPlan {
   readonly minutes: number;
   readonly stops: readonly RefillStop[];
   readonly legs: readonly RefillLeg[];
+  /** Usable lb in each bin before the first pass and after the last. */
+  readonly startLb: readonly number[];
+  readonly endLb: readonly number[];
   /** lb kept back of each bin. */
   readonly reserveLb: readonly number[];
   /** Pounds carried: sum over passes of the mean weight in all bins during the pass. */

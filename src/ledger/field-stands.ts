@@ -3,7 +3,7 @@ import type { LedgerEntry, PlacedEntry } from "./ledger-entry.ts";
 import { standingEntries } from "./ledger-text.ts";
 
 /** Acres within this share of the field count as all of it. */
-const WHOLE_SHARE = 0.98;
+export const WHOLE_SHARE = 0.98;
 /** A finished strip with less than this share of its planned pounds is short. */
 const SHORT_SHARE = 0.95;
 
@@ -12,7 +12,11 @@ export interface FieldStand {
   readonly state: "waiting" | "on stick" | "part stripped" | "stripped" | "short";
   /** True once a finished line says so: rates are not computed anew. */
   readonly frozen: boolean;
+  /** Not above the field's. */
   readonly strippedAc: number;
+  readonly areaAc: number;
+  /** Products of the strip maps of which nothing is entered, while another's pounds are. */
+  readonly missing: readonly string[];
   /** lb that the ground got, all passes. */
   readonly p2o5Lb: number;
   readonly k2oLb: number;
@@ -20,6 +24,7 @@ export interface FieldStand {
     readonly product: string;
     readonly pass: PlacedEntry["pass"];
     readonly lb: number;
+    readonly areaAc: number;
   }[];
   readonly lastDate: string | null;
 }
@@ -29,15 +34,18 @@ export interface PlannedField {
   readonly areaAc: number;
   /** lb of all products in the strip; null when not known. */
   readonly plannedStripLb: number | null;
+  /** Products that its strip maps lay; left out where they are not known. */
+  readonly stripProducts?: readonly string[];
 }
 
 /**
- * Where each field of the plan stands by the ledger. Limits for "stripped" (98 % of the acres) and "short" (under 95 % of the
+ * Where each field of the plan stands by the ledger: stripped once every product of its strip maps is entered and the acres
+ * are there, or it is finished. Limits for "stripped" (98 % of the acres) and "short" (under 95 % of the
  * planned pounds when finished) are ours. Nothing is credited to a later year here: that takes the user's word.
  */
 export function fieldStands(entries: readonly LedgerEntry[], fields: readonly PlannedField[]): FieldStand[] {
   const standing = standingEntries(entries);
-  return fields.map(({ fieldId, areaAc, plannedStripLb }) => {
+  return fields.map(({ fieldId, areaAc, plannedStripLb, stripProducts = [] }) => {
     const own = standing.filter((entry) => "fieldId" in entry && entry.fieldId === fieldId);
     const placed = own.filter((entry): entry is LedgerEntry & PlacedEntry => entry.kind === "placed");
     const strip = placed.filter((entry) => entry.pass === "strip");
@@ -45,10 +53,12 @@ export function fieldStands(entries: readonly LedgerEntry[], fields: readonly Pl
     // Products in one pass cover the same acres: the widest of them counts.
     const acresOf = (product: string): number =>
       sum(strip.filter((one) => one.product === product).map((one) => one.areaAc));
-    const strippedAc = Math.max(0, ...[...new Set(strip.map((one) => one.product))].map(acresOf));
+    const laid = [...new Set(strip.map((one) => one.product))];
+    const strippedAc = Math.min(areaAc, Math.max(0, ...laid.map(acresOf)));
+    const missing = laid.length === 0 ? [] : stripProducts.filter((product) => !laid.includes(product));
     const stripLb = sum(strip.map((entry) => entry.lb));
     const short = finished && plannedStripLb !== null && stripLb < SHORT_SHARE * plannedStripLb;
-    const whole = finished || strippedAc >= WHOLE_SHARE * areaAc;
+    const whole = finished || (strippedAc >= WHOLE_SHARE * areaAc && missing.length === 0);
     const loaded = own.some((entry) => entry.kind === "loaded");
     const state = short
       ? "short"
@@ -64,6 +74,8 @@ export function fieldStands(entries: readonly LedgerEntry[], fields: readonly Pl
       state,
       frozen: finished,
       strippedAc,
+      areaAc,
+      missing,
       p2o5Lb: sum(placed.map((entry) => entry.p2o5Lb)),
       k2oLb: sum(placed.map((entry) => entry.k2oLb)),
       placed: byProduct(placed),
@@ -76,6 +88,8 @@ function byProduct(placed: readonly PlacedEntry[]): FieldStand["placed"] {
   const keys = [...new Set(placed.map(({ product, pass }) => `${pass}\n${product}`))];
   return keys.map((key) => {
     const own = placed.filter(({ product, pass }) => `${pass}\n${product}` === key);
-    return { product: own[0]!.product, pass: own[0]!.pass, lb: sum(own.map((entry) => entry.lb)) };
+    const { product, pass } = own[0]!;
+    const total = (of: (entry: PlacedEntry) => number): number => sum(own.map(of));
+    return { product, pass, lb: total((one) => one.lb), areaAc: total((one) => one.areaAc) };
   });
 }

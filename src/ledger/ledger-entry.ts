@@ -27,6 +27,8 @@ export interface PlacedEntry {
   readonly p2o5Lb: number;
   readonly k2oLb: number;
   readonly from: "log" | "tickets" | "typed";
+  /** Digits of a SHA-256 of the log's readings of the product, where there was a log. */
+  readonly log?: string;
 }
 
 /** A field is done; from then on it is frozen. */

@@ -1,6 +1,7 @@
 import { InputError, type Notice } from "../errors/index.ts";
 import { sha256Hex } from "../formats/index.ts";
 import type { LedgerEntry, LedgerEvent } from "./ledger-entry.ts";
+import { refusePlacedTwice } from "./placed-twice.ts";
 
 export interface Ledger {
   readonly entries: readonly LedgerEntry[];
@@ -51,16 +52,19 @@ function entryOf(line: string): LedgerEntry | null {
 
 /**
  * The bytes to add at the end of the ledger file for one more event: never anything else is written. After a line that was
- * cut off they begin on a new line. Throws the errors of `readLedger`, and `field-finished` for work on a frozen field.
+ * cut off they begin on a new line. Throws the errors of `readLedger`, `field-finished` for work on a frozen field, and
+ * `placed-twice` for pounds that stand there already, unless `again` says that they are others.
  */
 export function ledgerAddition(
   existing: Uint8Array,
   name: string,
   date: string,
   event: LedgerEvent,
+  again: boolean = false,
 ): Uint8Array<ArrayBuffer> {
   const { entries } = readLedger(existing, name);
   refuseFrozen(entries, event);
+  if (!again) refusePlacedTwice(standingEntries(entries), date, event);
   const entry = { number: entries.length + 1, date, ...event };
   const text = JSON.stringify(entry);
   const cutOff = existing.length > 0 && existing[existing.length - 1] !== 0x0a;

@@ -16,6 +16,7 @@ import type { AppliedField, AppliedProduct, ProductLog, ProductPounds } from "./
 import { catchUpMaps } from "./catch-up-maps.ts";
 import type { Plan } from "./document-types.ts";
 import { logOfProduct } from "./log-of-product.ts";
+import { notDrivenAc } from "./not-driven.ts";
 import type { FieldResult } from "./result-types.ts";
 
 /** Readings so far outside the field's box still count as its own, metres. */
@@ -74,8 +75,16 @@ export function appliedField(
     const message = `no log of ${asPlanned.join(", ")}: taken as planned`;
     notices.push({ code: "taken-as-planned", message, where: field.field.id });
   }
+  const leftAc = notDrivenAc(
+    field.passes,
+    products.map((one) => one.skippedShare),
+  );
+  const isFinished = field.finished.some(({ pass }) => pass === "strip");
+  const left = isFinished ? 0 : leftAc;
+  if (left > 0) notices.unshift(notFinished(field, left));
   return {
     fieldId: field.field.id,
+    notDrivenAc: left,
     products,
     byPounds,
     asPlanned,
@@ -84,10 +93,17 @@ export function appliedField(
   };
 }
 
+/** Catch-up maps of ground that the rig has yet to strip would bring its product twice. */
+const notFinished = ({ field, checked }: FieldResult, leftAc: number): Notice => ({
+  code: "strip-not-finished",
+  message: `${field.name}: the strip pass is not finished: ${leftAc.toFixed(1)} of ${checked.areaAc.toFixed(1)} ac are not driven yet, and the catch-up counts all their need as missing; go on with \`remainder\`, or, where they stay unstripped, \`ledger --finish ${field.id}\` first`,
+  where: field.id,
+});
+
 function appliedProduct(
   plan: Plan,
   field: FieldResult,
-  { product, log, tickets }: ProductLog,
+  { product, log, tickets, isTyped = false }: ProductLog,
 ): AppliedProduct {
   const { passes } = field;
   const map = field.prescriptions.find((one) => one.pass === "strip" && one.product === product)!;
@@ -104,8 +120,15 @@ function appliedProduct(
   const found = tickets === undefined ? null : reconcileTickets({ ...tickets, loggedLb: mapped.loggedLb });
   const typed = plan.fills?.meterFactor;
   const from =
-    found?.mayRescale === true ? "tickets" : found === null && typed !== undefined ? "plan" : "none";
-  const meterFactor = from === "tickets" ? found!.meterFactor : from === "plan" ? typed! : 1;
+    found?.mayRescale === true
+      ? isTyped
+        ? "typed"
+        : "tickets"
+      : found === null && typed !== undefined
+        ? "plan"
+        : "none";
+  const meterFactor =
+    from === "tickets" || from === "typed" ? found!.meterFactor : from === "plan" ? typed! : 1;
   const placedLb = mapped.segments.map((one) => meterFactor * one.placedLb);
   const plannedLb = passes.pieces.map((_, k) => map.rateLbPerAc[k]! * passes.areaAc[k]!);
   const isKept = (k: number): boolean => passes.pieces[k]!.keptOff !== true;

@@ -10,6 +10,8 @@ export interface ProductLog {
   readonly log: AppliedLog;
   /** Scale tickets, stock and waste of the product for this field; the log's own pounds are not in it. */
   readonly tickets?: Omit<TicketInput, "loggedLb">;
+  /** The pounds used are one figure that somebody typed. */
+  readonly isTyped?: boolean;
 }
 
 /** Pounds of a product that went out in a field, where there is no log. */
@@ -32,9 +34,9 @@ export interface AppliedProduct {
   readonly outsideLb: number;
   /** Used by the scale; null without tickets. */
   readonly tickets: TicketResult | null;
-  /** By which the log is multiplied: from the tickets, the plan's meter check, else 1. */
+  /** By which the log is multiplied: from the tickets, the pounds typed as used, the plan's meter check, else 1. */
   readonly meterFactor: number;
-  readonly meterFactorFrom: "tickets" | "plan" | "none";
+  readonly meterFactorFrom: "tickets" | "typed" | "plan" | "none";
   /** On the ground of the field. */
   readonly placedLb: number;
   readonly placedLbPerAc: Float64Array;
@@ -53,6 +55,8 @@ export interface AppliedProduct {
 /** A field's logs against its map. */
 export interface AppliedField {
   readonly fieldId: string;
+  /** Acres of whole passes that no log covers while the strip pass looks unfinished; else 0. In them each product's skipped acres. */
+  readonly notDrivenAc: number;
   /** In the order of the rig's bins; those without a log are left out. */
   readonly products: readonly AppliedProduct[];
   /** Products without a log of which the pounds are known: laid in proportion to the map in what follows. */

@@ -3,6 +3,8 @@ import type { OrderEntry, OrderStand } from "../order/index.ts";
 
 /** Tons that rounding to a load's step leaves; less than that is no difference. */
 const NOTED_TONS = 0.1;
+/** Half a pound: tons that are the same pounds. */
+const SAME_TONS = 0.000_25;
 
 /** What in the record of the order wants a look: a ticket twice, more delivered than booked or wanted, another price. */
 export function bookNotices(
@@ -10,7 +12,11 @@ export function bookNotices(
   stands: readonly OrderStand[],
   prices: Readonly<Partial<Record<string, number>>>,
 ): Notice[] {
-  return [...ticketsTwice(book), ...stands.flatMap((one) => standNotices(one, prices[one.product]))];
+  return [
+    ...ticketsTwice(book),
+    ...deliveredTwice(book),
+    ...stands.flatMap((one) => standNotices(one, prices[one.product])),
+  ];
 }
 
 function ticketsTwice(book: readonly OrderEntry[]): Notice[] {
@@ -18,11 +24,30 @@ function ticketsTwice(book: readonly OrderEntry[]): Notice[] {
   return delivered.flatMap((one, i): Notice[] => {
     const first = delivered
       .slice(0, i)
-      .find(({ ticket, supplier }) => ticket === one.ticket && supplier === one.supplier);
+      .find(({ ticket, supplier }) => plain(ticket!) === plain(one.ticket!) && supplier === one.supplier);
     if (first === undefined) return [];
     const tons = ({ tons: t, product, date }: OrderEntry): string => `${t} tons ${product} on ${date}`;
     const message = `ticket ${one.ticket} of ${one.supplier} stands twice: ${tons(first)} and ${tons(one)}; both are counted`;
     return [{ code: "ticket-twice", message, where: "order.book" }];
+  });
+}
+
+/** Tickets as people write them: T1, t1, ` t1 `. */
+const plain = (ticket: string): string => ticket.replaceAll(/\s/g, "").toUpperCase();
+
+/** Deliveries of which one has no ticket to tell it from the other: same day, product, supplier and pounds. */
+function deliveredTwice(book: readonly OrderEntry[]): Notice[] {
+  const delivered = book.filter((one) => one.kind === "delivered");
+  return delivered.flatMap((one, i): Notice[] => {
+    const isSame = (two: OrderEntry): boolean =>
+      two.date === one.date &&
+      two.product === one.product &&
+      two.supplier === one.supplier &&
+      Math.abs(two.tons - one.tons) < SAME_TONS &&
+      (two.ticket === undefined || one.ticket === undefined);
+    if (!delivered.slice(0, i).some(isSame)) return [];
+    const message = `${one.tons} tons ${one.product} of ${one.supplier} on ${one.date} stand twice and are not told apart by a ticket; both are counted`;
+    return [{ code: "delivery-twice", message, where: "order.book" }];
   });
 }
 
@@ -44,7 +69,7 @@ function standNotices(stand: OrderStand, price: number | undefined): Notice[] {
   if (bookedPricePerTon !== null && price !== undefined && Math.abs(bookedPricePerTon - price) >= 0.005)
     add(
       "booked-price-differs",
-      `booked at $${bookedPricePerTon.toFixed(2)} a ton; the cost takes the plan's price of $${price.toFixed(2)}`,
+      `booked at $${bookedPricePerTon.toFixed(2)} a ton: what is booked counts at that, what is still to order at the plan's price of $${price.toFixed(2)}`,
     );
   return notices;
 }

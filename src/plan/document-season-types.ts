@@ -10,8 +10,8 @@ export interface PlanTenderPlace {
 /** How the rig is filled. Without places the tender drives along the headland to the rig. */
 export interface PlanFills {
   readonly places?: readonly PlanTenderPlace[];
-  /** `full` when absent: fill up at each stop; `to-need`: only what the next leg takes, and the reserve. */
-  readonly load?: "full" | "to-need";
+  /** `last-to-need` when absent: full loads, but the last only what is left to do and the reserve; `full`: that one too; `to-need`: every load so. */
+  readonly load?: "full" | "to-need" | "last-to-need";
   /** Measured: 0.03 = a meter that may deliver 3 % more than it logs. */
   readonly meterErrorShare?: number;
   /** True over logged pounds of the last meter check. */

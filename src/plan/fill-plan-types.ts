@@ -70,8 +70,13 @@ export interface FieldFills {
   readonly plan: RefillPlan | NoRefillPlan;
   /** Minutes that running until nearly empty takes more; null where there is no plan to compare. */
   readonly habitMoreMinutes: number | null;
-  /** Smallest first load that costs no more, lb in each bin; null without a plan. */
-  readonly firstLoadLb: readonly number[] | null;
+  /**
+   * The smallest first load for as many stops and minutes, as the bins' scales show it, and the passes the rig then stops
+   * after: not those of `stops`. Null without a plan or a stop.
+   */
+  readonly firstLoad: { readonly scaleLb: readonly number[]; readonly afterPass: readonly number[] } | null;
+  /** What the scales show when the last pass is done; null without a plan. */
+  readonly endScaleLb: readonly number[] | null;
   readonly stops: readonly FillStop[];
   readonly times: RefillTimes | null;
   readonly notices: readonly Notice[];

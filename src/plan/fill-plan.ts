@@ -4,6 +4,7 @@ import {
   chooseRefillPlan,
   greedyRefills,
   type NoRefillPlan,
+  planRefills,
   type RefillInput,
   type RefillPlan,
   type RefillStand,
@@ -48,7 +49,7 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
     usableLoadLb: loads.usableLb,
     reserveShare: rig.reserveShare,
     meterErrorShare: plan.fills?.meterErrorShare ?? 0,
-    load: plan.fills?.load ?? "full",
+    load: plan.fills?.load ?? "last-to-need",
     mostMoves: plan.fills?.mostMoves ?? 0,
     moveMinutes: plan.fills?.moveMinutes ?? 0,
   };
@@ -89,7 +90,9 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
     })),
     plan: made,
     habitMoreMinutes: isWhole && made.feasible && habit.feasible ? habit.minutes - made.minutes : null,
-    firstLoadLb: isWhole && made.feasible ? smallestFirstLoad(whole) : null,
+    firstLoad:
+      isWhole && made.feasible && stops.length > 0 ? firstLoadOf(whole, best, loads.residualLb) : null,
+    endScaleLb: made.feasible ? made.endLb.map((lb, b) => lb + loads.residualLb[b]!) : null,
     stops,
     times,
     notices: [
@@ -163,7 +166,7 @@ function withWeights(
   stand: RefillStand | undefined,
 ): FieldFills["passes"] {
   const from = stand?.stoppedAfterPass ?? 0;
-  const leftLb = [...(stand?.binLb ?? firstLoad(plan, usableLb))];
+  const leftLb = [...(stand?.binLb ?? (plan.feasible ? plan.startLb : usableLb))];
   return passes.map(({ pass, areaAc }, k) => {
     const lb = passLb[k]!;
     if (!plan.feasible || k < from) return { pass, areaAc, lb, leftLb: null };
@@ -175,11 +178,20 @@ function withWeights(
   });
 }
 
-/** What the plan begins with: full bins, or only what the first leg takes. */
-function firstLoad(plan: RefillPlan | NoRefillPlan, usableLb: readonly number[]): readonly number[] {
-  const [stop] = plan.feasible ? plan.stops : [];
-  if (!plan.feasible || stop === undefined) return usableLb;
-  return stop.expectedLb.map((lb, b) => lb + plan.legs[0]!.lb[b]!);
+/** The smallest first load for as many stops and minutes, as the scales show it, and where the rig then stops. */
+function firstLoadOf(
+  whole: RefillInput,
+  { passes }: FillCase,
+  residualLb: readonly number[],
+): FieldFills["firstLoad"] {
+  const lb = smallestFirstLoad(whole);
+  if (lb === null) return null;
+  const plan = planRefills({ ...whole, firstLoadLb: lb });
+  if (!plan.feasible) return null;
+  return {
+    scaleLb: lb.map((one, b) => one + residualLb[b]!),
+    afterPass: plan.stops.map(({ afterPass }) => passes[afterPass - 1]!.pass),
+  };
 }
 
 function doubts(

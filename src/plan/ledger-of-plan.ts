@@ -11,6 +11,7 @@ import {
 import { sum } from "../numeric/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import type { FileSource } from "./file-source.ts";
+import { placedNotices } from "./placed-notices.ts";
 import type { FieldResult, FinishedPass } from "./result-types.ts";
 
 /** Beside plan.json; only ever appended to. */
@@ -40,6 +41,9 @@ export const plannedFields = (
     fieldId: field.id,
     areaAc: checked.areaAc,
     plannedStripLb: sum(prescriptions.filter((map) => map.pass === "strip").map((map) => map.totalLb)),
+    stripProducts: prescriptions
+      .filter((map) => map.pass === "strip" && map.totalLb > 0)
+      .map((map) => map.product),
   }));
 
 /** Where each field stands. */
@@ -65,6 +69,7 @@ export function ledgerNotices(
         where: field.id,
       }),
     );
+    notices.push(...placedNotices(result, stand));
     const lbOf = (of: readonly { pass: string; lb: number }[]): number =>
       sum(of.filter((one) => one.pass === "strip").map((one) => one.lb));
     const [placed, planned] = [

@@ -1,5 +1,5 @@
 import { InputError } from "../errors/index.ts";
-import type { AppliedLog } from "../formats/index.ts";
+import { type AppliedLog, sha256Hex } from "../formats/index.ts";
 import type { Answers } from "./answers.ts";
 
 /** What a log calls its products; a log of one product need not say. */
@@ -54,3 +54,14 @@ export function logOfProduct(log: AppliedLog, product: string, answers: Answers 
     `Say which it is with --answer log-product.${names[0]}=${product}, or choose another log.`,
   );
 }
+
+/** Digits that tell a log from another. */
+const DIGITS = 16;
+
+/** Digits of a SHA-256 of a log's readings: the same readings have the same, whatever their file is called. */
+export const logDigest = ({ points }: AppliedLog): string => {
+  const text = points.map(({ at, time, widthFt, appliedLbPerAc }) =>
+    [...at, time, widthFt, appliedLbPerAc].join(),
+  );
+  return sha256Hex(new TextEncoder().encode(text.join("\n"))).slice(0, DIGITS);
+};

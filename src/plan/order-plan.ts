@@ -11,6 +11,7 @@ import {
 } from "../order/index.ts";
 import { LB_PER_TON } from "../units/index.ts";
 import { bookNotices } from "./book-notices.ts";
+import { bookedCost, withBookedCost } from "./booked-cost.ts";
 import type { Plan, PlanNeed } from "./document-types.ts";
 import { oxideIn } from "./field-products.ts";
 import { type FitOfPlan, fitOfPlan } from "./fit-plan.ts";
@@ -25,6 +26,8 @@ export type OrderedField = Pick<FieldResult, "field" | "finished" | "prescriptio
 export interface OrderOfPlan extends OrderTotals {
   /** Booked, delivered, due, and the plan of today against it; empty without a booking. */
   readonly book: readonly OrderStand[];
+  /** Tons of each product still to order: the plan's less what is booked, whoever it is booked with. */
+  readonly toOrderTons: Readonly<Record<string, number>>;
   readonly overlapShare: number;
   readonly lossShare: number;
   /** Products of which less is booked and on hand than the maps take. */
@@ -48,7 +51,7 @@ const NO_SUPPLIER = "no supplier typed";
 /**
  * What to order for the fields given: their files' pounds, less what the ledger says is placed, added up over the farm and
  * rounded once a product. Stock is that before the season, without what `book` has delivered; what was placed came out of it
- * first, and counts again where the booking is held against the plan. The range beside each total spans the readings of the need (guide at the mapped test, mean over
+ * first, and counts again where the booking is held against the plan. Booked tons cost what they were booked at. The range beside each total spans the readings of the need (guide at the mapped test, mean over
  * what the test may be, mean of the samples): not a confidence interval.
  */
 export function orderOfPlan(
@@ -94,9 +97,30 @@ export function orderOfPlan(
     tons: line.orderTons + usedTons(line.product),
   }));
   const stood = book.length === 0 ? [] : orderStand(book, planned);
+  const costOf = (product: string, usdPerTon: number) =>
+    bookedCost(
+      book.filter((one) => one.product === product),
+      planned.find((one) => one.product === product)!.tons,
+      usdPerTon,
+      terms.find((one) => one.product === product)?.freightUsdPerTon ?? 0,
+    );
+  const costs = Object.fromEntries(
+    productNames.map((product) => [product, costOf(product, prices[product] ?? 0)]),
+  );
+  const isBooked = (product: string): boolean => book.some((one) => one.product === product);
+  // Without a price of its own a booking costs what the order does.
+  const isPaid = (product: string): boolean =>
+    book.some((one) => one.product === product && one.kind === "booked" && one.pricePerTon !== undefined);
+  const booked = Object.fromEntries(Object.entries(costs).filter(([product]) => isPaid(product)));
   return {
-    ...made,
+    ...withBookedCost(made, booked, stood),
     book: stood,
+    toOrderTons: Object.fromEntries(
+      made.products.map(({ line }) => [
+        line.product,
+        isBooked(line.product) ? costs[line.product]!.toOrderTons : line.orderTons,
+      ]),
+    ),
     fit: made.products.flatMap(({ line, byField }) => {
       const own = book.filter((one) => one.product === line.product);
       if (own.length === 0) return [];
@@ -126,6 +150,7 @@ export function orderOfPlan(
     whatIf: Object.entries(options.prices ?? {}).flatMap(([product, usdPerTon]) => {
       const line = made.products.find((one) => one.line.product === product)?.line;
       if (line === undefined) return [];
+      if (isPaid(product)) return [{ product, usdPerTon, cost: costOf(product, usdPerTon).cost }];
       const freight = terms.find((one) => one.product === product)?.freightUsdPerTon ?? 0;
       return [{ product, usdPerTon, cost: whatIfCost(line.orderTons, usdPerTon, freight, 0) }];
     }),

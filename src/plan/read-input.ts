@@ -160,7 +160,7 @@ function readAs(
   if (role === "samples") return readSamples(item, answers, options);
   const layer = item.layer;
   if (layer === null) {
-    const message = `${item.name}: a table without target and applied rates is no log of work done`;
+    const message = `${item.name}: a table without target and applied rates is no log of work done (headings such as Target Rate (lb/ac), Applied Rate (lb/ac), Width (ft))`;
     throw new InputError("no-applied-rate", message, "Choose the log of the work done.");
   }
   if (role === "guidance") return { taken: { role, layer }, questions: [], notices: [] };

@@ -5,6 +5,9 @@ import { counted, numberText } from "../units/index.ts";
 export const assumedLine = ({ key, value, unit, status, source }: AssumedFigure): string =>
   `${status === "unconfirmed" ? "Unconfirmed" : "Taken"}: ${key} ${Number(value.toPrecision(6))} ${unit} (${source})`;
 
+/** Acres a day so few that they print as none. */
+export const gainsNothing = (acPerDay: number): boolean => acPerDay < 0.05;
+
 /** Capacity in the order in which a grower asks: fills, day, who waits, the levers, the meters, what was assumed. */
 export function capacityLines(of: RigCapacity): string[] {
   const n = numberText;
@@ -26,7 +29,7 @@ export function capacityLines(of: RigCapacity): string[] {
     lines.push(`  set the movable wall to ${sides.join(", ")}: both run out together`);
   }
   lines.push(
-    `${n(of.acPerDay.steady, 0)} ac a day steady, ${n(of.acPerDay.full, 0)} from full, ${n(of.acPerDay["bin-empty"], 0)} with the bin empty, ${n(of.acPerDay["all-empty"], 0)} with the tenders empty too; ${n(of.hours, 1)} h in all`,
+    `${n(of.acPerDay.steady, 0)} ac a day steady, ${n(of.acPerDay.full, 0)} from full, ${n(of.acPerDay["bin-empty"], 0)} with the bin empty, ${n(of.acPerDay["all-empty"], 0)} from empty (tenders too); ${n(of.hours, 1)} h in all`,
     of.lines.tender === null
       ? "product is always at hand: no tender is counted"
       : of.bound === "tender"
@@ -40,8 +43,11 @@ export function capacityLines(of: RigCapacity): string[] {
   if (of.levers) {
     const { gainLowerRateAcPerDay: lower, gainAnotherTenderAcPerDay: tender } = of.levers;
     const trip = of.levers.tripHoursLikeAnotherTender;
+    const more = gainsNothing(tender)
+      ? "nothing to gain, nor would a shorter trip"
+      : `${n(tender, 1)} ac a day more${trip === null ? "" : ` (so would a trip of ${n(trip * 60, 0)} min)`}`;
     lines.push(
-      `${LEVER_LB_PER_AC} lb/ac off the strip: ${n(lower, 1)} ac a day more; one more tender: ${n(tender, 1)} ac a day more${trip === null ? "" : ` (so would a trip of ${n(trip * 60, 0)} min)`}`,
+      `${LEVER_LB_PER_AC} lb/ac off the strip: ${n(lower, 1)} ac a day more; one more tender: ${more}`,
     );
   }
   for (const meter of of.meters) {

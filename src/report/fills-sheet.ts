@@ -106,18 +106,18 @@ export function stopsTable(fills: FieldFills): string {
 
 /** What is loaded before the first pass. */
 export function firstLoadTable(fills: FieldFills): string {
-  const begun = fills.passes[0]?.leftLb?.map((lb, b) => lb + fills.passes[0]!.lb[b]!) ?? fills.usableLb;
+  const begun = fills.plan.feasible ? fills.plan.startLb : fills.usableLb;
   return htmlTable(
     [
       { title: "before the first pass" },
-      ...["scale should read, lb", "of it stays in", "enough for the same stops", "field takes"].map(number),
+      ...["scale should read, lb", "of it stays in", "field takes", "left in it at the end"].map(number),
     ],
     fills.bins.map((bin, b) => [
       binWords(bin),
       lbText(begun[b]! + fills.residualLb[b]!),
       lbText(fills.residualLb[b]!),
-      fills.firstLoadLb === null ? UNKNOWN : lbText(fills.firstLoadLb[b]! + fills.residualLb[b]!),
       lbText(fills.fieldLb[b]!),
+      fills.endScaleLb === null ? UNKNOWN : lbText(fills.endScaleLb[b]!),
     ]),
   );
 }

@@ -1,7 +1,8 @@
 import { type OrderOfPlan, orderOfPlan, type RunResult } from "../plan/index.ts";
 import { numberText, UNKNOWN } from "../units/index.ts";
-import { flagged, heading, htmlTable, number, paragraph, sheetPage } from "./html.ts";
+import { flagged, heading, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
 import { acresText, lbText } from "./numbers.ts";
+import { escapeText } from "./svg.ts";
 
 /** Whether the plan has terms, a booking or prices to make a record of. */
 export const hasOrderRecord = ({ plan }: RunResult): boolean =>
@@ -11,11 +12,13 @@ export const hasOrderRecord = ({ plan }: RunResult): boolean =>
 export function orderRecordPage(result: RunResult): string {
   const order = orderOfPlan(result.plan, result.fields, { stands: result.stands });
   const inside = [
+    stillToOrder(order),
     flagged(order.notices.map((one) => one.message)),
     orderTable(order),
     paragraph(
-      `Maps' pounds × (1 + ${numberText(100 * order.overlapShare, 1)} % overlap) ÷ (1 − ${numberText(100 * order.lossShare, 1)} % loss), less what is on hand; added up over the farm first, rounded once. The range spans the readings of the need; it is no confidence interval.`,
+      `Maps' pounds × (1 + ${numberText(100 * order.overlapShare, 1)} % overlap) ÷ (1 − ${numberText(100 * order.lossShare, 1)} % loss), less what is on hand; added up over the farm first, rounded up once to whole lots of the product. Booked tons cost what they were booked at. The range spans the readings of the need; it is no confidence interval.`,
     ),
+    fitted(order),
     order.book.length === 0 ? "" : heading("Booked and delivered") + bookTable(order),
     recordTable(result),
     paragraph(
@@ -33,6 +36,27 @@ export function orderRecordPage(result: RunResult): string {
   );
 }
 
+/** What is not booked yet, first of all; all of it where nothing is booked. */
+function stillToOrder(order: OrderOfPlan): string {
+  const tons = order.products.map(({ supplier, line }) => {
+    const left = order.toOrderTons[line.product]!;
+    return left < 0.05
+      ? `${line.product}: nothing`
+      : `${line.product} ${numberText(left, line.lotTons < 1 ? 1 : 0)} tons (${supplier})`;
+  });
+  return `<p><b>${escapeText(`Still to order, rounded up to whole lots, less what is booked with anybody: ${tons.join("; ")}.`)}</b></p>`;
+}
+
+/** Where less is bought than the maps take: the maps stay as they are until somebody changes the plan. */
+function fitted(order: OrderOfPlan): string {
+  return list(
+    order.fit.map(
+      (one) =>
+        `${one.product}: ${lbText(one.boughtLb)} lb are booked and on hand, ${lbText(one.cutLb)} lb short of the maps. The maps are not changed: order ${numberText(order.toOrderTons[one.product]!, 1)} tons more, or lower the ceiling or the budget in the plan and build again.`,
+    ),
+  );
+}
+
 const usd = (value: number, isKnown: boolean): string => (isKnown ? `$${numberText(value, 0)}` : UNKNOWN);
 
 function orderTable(order: OrderOfPlan): string {
@@ -41,9 +65,14 @@ function orderTable(order: OrderOfPlan): string {
     [
       { title: "product" },
       { title: "supplier" },
-      ...["in the maps, lb", "range, lb", "with overlap and loss, lb", "order, tons", "left, lb", "$"].map(
-        number,
-      ),
+      ...[
+        "in the maps, lb",
+        "range, lb",
+        "with overlap and loss, lb",
+        "order in all, tons",
+        "left, lb",
+        "$",
+      ].map(number),
     ],
     order.products.map(({ supplier, line, lowLb, highLb }) => [
       line.product,
@@ -62,7 +91,7 @@ function orderTable(order: OrderOfPlan): string {
       "",
       "",
       numberText(
-        order.suppliers.reduce((sum, one) => sum + one.tons, 0),
+        order.products.reduce((sum, { line }) => sum + line.orderTons, 0),
         1,
       ),
       "",
@@ -78,18 +107,31 @@ function bookTable(order: OrderOfPlan): string {
       { title: "supplier" },
       ...["booked, tons", "$/ton", "delivered", "still due", "plan now", "up or down"].map(number),
     ],
-    order.book.map((one) => [
-      one.product,
-      one.supplier,
-      numberText(one.bookedTons, 1),
-      one.bookedPricePerTon === null ? UNKNOWN : numberText(one.bookedPricePerTon, 0),
-      numberText(one.deliveredTons, 1),
-      numberText(one.dueTons, 1),
-      one.plannedTons === null ? UNKNOWN : numberText(one.plannedTons, 1),
-      one.changeTons === null ? UNKNOWN : `${one.changeTons > 0 ? "+" : ""}${numberText(one.changeTons, 1)}`,
+    order.book.flatMap((one) => [
+      bookRow(one.product, one.supplier, one, [
+        one.plannedTons === null ? UNKNOWN : numberText(one.plannedTons, 1),
+        one.changeTons === null
+          ? UNKNOWN
+          : `${one.changeTons > 0 ? "+" : ""}${numberText(one.changeTons, 1)}`,
+      ]),
+      ...(one.bySupplier.length < 2
+        ? []
+        : one.bySupplier.map((of) => bookRow("of it", of.supplier, of, ["", ""]))),
     ]),
   );
 }
+
+type Booked = Omit<OrderOfPlan["book"][number]["bySupplier"][number], "supplier">;
+
+const bookRow = (product: string, supplier: string, of: Booked, plan: readonly string[]): string[] => [
+  product,
+  supplier,
+  numberText(of.bookedTons, 1),
+  of.bookedPricePerTon === null ? UNKNOWN : numberText(of.bookedPricePerTon, 0),
+  numberText(of.deliveredTons, 1),
+  numberText(of.dueTons, 1),
+  ...plan,
+];
 
 /** Every line of the dated record; empty without one. */
 function recordTable({ plan }: RunResult): string {

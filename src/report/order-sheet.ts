@@ -1,7 +1,7 @@
 import { inOneLine } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 import { type FieldResult, guidesInUse, type RunResult } from "../plan/index.ts";
-import { counted, numberText, tons } from "../units/index.ts";
+import { counted, numberText, roundTo, tons } from "../units/index.ts";
 import { mapOf } from "./drawn-field.ts";
 import { guideStatusWords, messagesOf } from "./guide-words.ts";
 import {
@@ -24,12 +24,12 @@ import { roundedParts } from "./rounded-parts.ts";
 import { blendLines, blendParts } from "./split-lines.ts";
 import { cautionsInWords } from "./take-care.ts";
 
-/** Tons of a product as shown: strip and broadcast add up to all. */
-interface ShownTons {
+/** A product as shown: whole pounds a pass and tons of all, each rounded by itself, as everywhere. */
+interface ShownPounds {
   readonly product: string;
-  readonly strip: number;
-  readonly broadcast: number;
-  readonly all: number;
+  readonly stripLb: number;
+  readonly broadcastLb: number;
+  readonly tons: number;
 }
 
 /** Blends by their parts, and what they take of each product. */
@@ -44,29 +44,32 @@ function blendsOf(result: RunResult): string[] {
 }
 
 /**
- * What to order, as one HTML document: tons a product for the farm, to a tenth; pounds a field, pass and product;
- * what each ticket must read; guides with their status; cautions. Says first when fields are missing.
+ * What the maps take and what to order, as one HTML document: pounds a product and pass for the farm and tons to a tenth;
+ * pounds a field, pass and product; the order itself, where the plan has its terms; what each ticket must read; guides with their status; cautions. Says first when fields are missing.
  */
 export function orderSheet(result: RunResult): string {
   const products = laidIn(result);
-  const shown = products.map((product) => shownTons(result, product));
-  const togetherOf = (part: "strip" | "broadcast" | "all") => sum(shown.map((one) => one[part]));
-  const tonsCells = (one: Omit<ShownTons, "product">) =>
-    [one.strip, one.broadcast, one.all].map((value) => numberText(value, 1));
+  const shown = products.map((product) => shownPounds(result, product));
+  const togetherOf = (part: "stripLb" | "broadcastLb" | "tons") => sum(shown.map((one) => one[part]));
+  const cells = (one: Omit<ShownPounds, "product">) => [
+    numberText(one.stripLb, 0),
+    numberText(one.broadcastLb, 0),
+    numberText(one.tons, 1),
+  ];
   const order = htmlTable(
     [
       { title: "product" },
       { title: "the ticket must read" },
-      ...["in the strip, tons", "broadcast later, tons", "order, tons"].map(number),
+      ...["in the strip, lb", "broadcast later, lb", "in the maps, tons"].map(number),
     ],
-    shown.map((one) => [one.product, analysisInWords(analysisOf(result, one.product)), ...tonsCells(one)]),
+    shown.map((one) => [one.product, analysisInWords(analysisOf(result, one.product)), ...cells(one)]),
     [
       "together",
       "",
-      ...tonsCells({
-        strip: togetherOf("strip"),
-        broadcast: togetherOf("broadcast"),
-        all: togetherOf("all"),
+      ...cells({
+        stripLb: togetherOf("stripLb"),
+        broadcastLb: togetherOf("broadcastLb"),
+        tons: togetherOf("tons"),
       }),
     ],
   );
@@ -74,7 +77,7 @@ export function orderSheet(result: RunResult): string {
     missing(result),
     order,
     paragraph(
-      "Tons of 2,000 lb, as the files place them, to a tenth; nothing added for overlap, loss or what is on hand.",
+      `What the files place, tons of 2,000 lb to the nearest tenth; nothing added for overlap, loss or what is on hand. ${hasOrderRecord(result) ? "This is not the order: that is the order record, on its own page." : "Add those before ordering."}`,
     ),
     ...blendsOf(result),
     heading("By field"),
@@ -83,9 +86,11 @@ export function orderSheet(result: RunResult): string {
     heading("Guides"),
     guideTable(result),
     flags(result),
-    paragraph(
-      "Ordered by ______________________     date ______________     checked by ______________________",
-    ),
+    hasOrderRecord(result)
+      ? ""
+      : paragraph(
+          "Ordered by ______________________     date ______________     checked by ______________________",
+        ),
     whole(heading("Take care"), list(cautionsInWords())),
   ].join("");
   const asked = result.fields.length + result.refused.length;
@@ -115,15 +120,15 @@ function missing(result: RunResult): string {
   ]);
 }
 
-function shownTons(result: RunResult, product: string): ShownTons {
+function shownPounds(result: RunResult, product: string): ShownPounds {
   const lbOf = (pass: "strip" | "broadcast" | "all") =>
     result.totals.find((total) => total.product === product && total.pass === pass)?.lb ?? 0;
-  const [strip, broadcast] = roundedParts(
-    [tons(lbOf("strip")), tons(lbOf("broadcast"))],
-    1,
-    tons(lbOf("all")),
-  );
-  return { product, strip: strip!, broadcast: broadcast!, all: Number((strip! + broadcast!).toFixed(1)) };
+  return {
+    product,
+    stripLb: roundTo(lbOf("strip"), 0),
+    broadcastLb: roundTo(lbOf("broadcast"), 0),
+    tons: roundTo(tons(lbOf("all")), 1),
+  };
 }
 
 /** Whole pounds a field, pass and product, and tons; each column adds up to the files' total as shown. */

@@ -1,5 +1,6 @@
 import { inWorkingOrder, type RunResult, type SeasonOfPlan, seasonOfPlan } from "../plan/index.ts";
 import { counted, numberText, UNKNOWN } from "../units/index.ts";
+import { gainsNothing } from "./capacity-lines.ts";
 import { hasFills, unconfirmedWords } from "./fills-sheet.ts";
 import { dayText, finishChart } from "./finish-chart.ts";
 import { flagged, heading, htmlDocument, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
@@ -52,9 +53,11 @@ export function seasonInWords(season: SeasonOfPlan): string[] {
     ...(plain === undefined
       ? []
       : [`Were each day independent of the last: ${dayText(plain.date80)} and ${dayText(plain.date50)}.`]),
-    `Acres a day, field changes in it: ${numberText(season.acPerDayFromFull, 0)} from full, ${numberText(season.acPerDayFromEmpty, 0)} begun empty, ${numberText(season.acPerDaySteady, 0)} steady.`,
-    `Today the ${levers.today.bound === "tender" ? "tender" : "rig"} is the limit. ${numberText(levers.lowerLbPerAc, 0)} lb/ac in the strip: ${gain(levers.lowerRate.acPerDay)} ac a day; ${levers.anotherTender === null ? "product is always at hand, so another tender changes nothing" : `another tender: ${gain(levers.anotherTender.acPerDay)} ac a day`}.`,
-    ...(levers.tripHoursLikeAnotherTender === null || levers.anotherTender === null
+    `Acres a day, field changes in it: ${numberText(season.acPerDayFromFull, 0)} from full, ${numberText(season.acPerDayFromEmpty, 0)} from empty (tenders too), ${numberText(season.acPerDaySteady, 0)} steady.`,
+    `Today the ${levers.today.bound === "tender" ? "tender" : "rig"} is the limit. ${numberText(levers.lowerLbPerAc, 0)} lb/ac in the strip: ${gain(levers.lowerRate.acPerDay)} ac a day; ${levers.anotherTender === null ? "product is always at hand, so another tender changes nothing" : gainsNothing(levers.anotherTender.acPerDay - levers.today.acPerDay) ? "another tender or a shorter trip: nothing to gain" : `another tender: ${gain(levers.anotherTender.acPerDay)} ac a day`}.`,
+    ...(levers.tripHoursLikeAnotherTender === null ||
+    levers.anotherTender === null ||
+    gainsNothing(levers.anotherTender.acPerDay - levers.today.acPerDay)
       ? []
       : [
           `A trip of ${numberText(60 * levers.tripHoursLikeAnotherTender, 0)} minutes would do what another tender does.`,

@@ -1,6 +1,6 @@
 // Logs simulated from a known truth, through the command, in every form that a terminal hands out: passes left out, a
 // meter that follows late, scales that say 7 % more and 7 % less than the log.
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
@@ -74,6 +74,36 @@ const forms: Readonly<Record<string, () => string[]>> = {
     write("task.zip", logTaskDataZip(driven, products, WIDTH_FT)),
   ],
 };
+
+test("pounds typed as used give the factor of a log, and start and end weights do without a refill", async () => {
+  const log = `11-52-0=${write("used.csv", logCsv(driven[0]!, "DRY", WIDTH_FT))}`;
+  const of = async (ticket: object) => {
+    const tickets = write("used.json", JSON.stringify({ "11-52-0": ticket }));
+    const told = await cli("applied", folder, "--log", log, "--tickets", tickets, "--json");
+    expect(told.error).toBe("");
+    return JSON.parse(told.out).fields[0].products[0];
+  };
+  const { loggedLb, meterFactorFrom } = await of({ usedLb: 1 });
+  expect(meterFactorFrom).toBe("none");
+  const usedLb = Math.round(1.04 * loggedLb);
+  const typed = await of({ usedLb });
+  expect(typed).toMatchObject({ meterFactorFrom: "typed", tickets: { usedLb } });
+  expect(typed.meterFactor).toBeCloseTo(usedLb / loggedLb, 9);
+  expect(await of({ startLb: 500 + usedLb, endLb: 500 })).toMatchObject({
+    meterFactorFrom: "tickets",
+    meterFactor: typed.meterFactor,
+  });
+});
+
+test("catch-up maps are not written while the strip pass is not finished", async () => {
+  const half = driveField(plan, field, 0, { upTo: 10 });
+  const log = `11-52-0=${write("half.csv", logCsv(half, "DRY", WIDTH_FT))}`;
+  const out = join(base, "half-out");
+  const told = await cli("applied", folder, "--log", log, "--out", out);
+  expect(told.error).toContain("the strip pass is not finished");
+  expect(existsSync(out)).toBe(false);
+  expect((await cli("applied", folder, "--log", log)).out).toMatch(/not driven yet \d+\.\d, skipped \d/);
+});
 
 describe.each(Object.keys(forms))("%s", (form) => {
   test("skips, lag and both meters are found, and the catch-up brings what lacks", async () => {

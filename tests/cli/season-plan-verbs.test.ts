@@ -126,6 +126,26 @@ describe("on a plan", () => {
     expect(words.out).toContain("Notice: 9998-05-01 is after today");
   });
 
+  test("ledger: acres and pounds no field has, one bin alone, the same twice", async () => {
+    const own = join(base, "beyond");
+    cpSync(folder, own, { recursive: true });
+    const events = join(base, "beyond.json");
+    const line = { kind: "placed", fieldId: "low-forty", pass: "strip", product: "0-0-60" };
+    writeFileSync(events, JSON.stringify([{ ...line, lb: 90_000, areaAc: 900 }]));
+    const codes = (told: { notices: { code: string }[] }) => told.notices.map(({ code }) => code);
+    const wrong = ["placed-beyond-field", "placed-beyond-map", "bin-not-entered"];
+    expect(codes(await json("ledger", own, "--add", events, "--date", "2020-01-01"))).toEqual(wrong);
+    const shown = await json("ledger", own);
+    expect(codes(shown)).toEqual(wrong);
+    expect(shown.fields[0]).toMatchObject({ state: "part stripped", missing: ["11-52-0"] });
+    const { error } = await json("ledger", own, "--add", events, "--date", "2020-01-01");
+    expect(error).toMatchObject({ code: "placed-twice", remedy: expect.stringContaining("--again") });
+    await json("ledger", own, "--add", events, "--date", "2020-01-01", "--again");
+    await json("ledger", own, "--void", "1", "--why", "typo");
+    expect((await cli("ledger", own)).out).toMatch(/^ {2}1 .* - taken back by line 3$/m);
+    expect((await cli("ledger", own)).out).toMatch(/^ {2}2 .*\(typed\)$/m);
+  });
+
   test("ledger: written, shown, taken back; it changes season and order; finished is frozen", async () => {
     const before = await json("season", folder);
     const events = join(base, "events.json");

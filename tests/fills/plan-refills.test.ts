@@ -67,6 +67,16 @@ describe("d1: ten equal passes, the side of the tender", () => {
     expect(need.carriedLbPasses).toBe(expected.carriedToNeed);
     expect(need.stops[0]).toMatchObject({ expectedLb: [0], loadLb: [5_000] });
   });
+  test("the last load to need: what is loaded is what goes out, in no more minutes", () => {
+    const full = planned(planRefills(side(0)));
+    const last = planned(planRefills({ ...side(0), load: "last-to-need" }));
+    expect([last.minutes, stopsOf(last)]).toEqual([full.minutes, stopsOf(full)]);
+    // Ten passes of 1,000 lb from 5,500 lb: stops after 4 and 8, the last one for two passes.
+    expect(last.stops.map(({ loadLb }) => loadLb[0])).toEqual([4_000, 500]);
+    expect([last.startLb, last.endLb, full.endLb]).toEqual([[5_500], [0], [3_500]]);
+    const one = planned(planRefills({ ...side(0), passLb: [[1_000], [1_000]], load: "last-to-need" }));
+    expect([one.stops.length, one.startLb, one.endLb]).toEqual([0, [2_000], [0]]);
+  });
   test("both sides beside each other, the better first", () => {
     const have = chooseRefillPlan([
       { id: "start side", input: side(0) },

@@ -130,4 +130,41 @@ describe("where fields stand", () => {
     ])[0]!;
     expect([have.strippedAc, have.k2oLb, have.placed.length]).toEqual([50, 1_800, 2]);
   });
+  test("not stripped while a bin's product has nothing; acres end at the field's", () => {
+    const known = plan.map((one) => ({ ...one, stripProducts: ["11-52-0", "0-0-60"] }));
+    const of = (list: readonly LedgerEvent[]) =>
+      fieldStands(readLedger(write(list), name).entries, known)[0]!;
+    const one = of([placed(90_000, 900)]);
+    expect(one).toMatchObject({ state: "part stripped", strippedAc: 100, missing: ["0-0-60"] });
+    expect(one.placed[0]!.areaAc).toBe(900);
+    const both = [placed(5_000, 99), placed(3_000, 99, { product: "0-0-60" })];
+    expect(of(both)).toMatchObject({ state: "stripped", missing: [] });
+    expect(of([])).toMatchObject({ state: "waiting", missing: [] });
+  });
+});
+
+describe("the same pounds twice", () => {
+  const file = (event: LedgerEvent) => ledgerAddition(new Uint8Array(), name, "2026-04-12", event);
+  const then = (before: Uint8Array, date: string, event: LedgerEvent, again = false) =>
+    ledgerAddition(before, name, date, event, again);
+  test("a log's readings count once, whatever the day and the factor; other readings are others", () => {
+    const log = file(placed(6_741.7, 65.6, { log: "aa" }));
+    expect(() => then(log, "2026-04-14", placed(6_900, 65.6, { log: "aa", from: "tickets" }))).toThrow(
+      /entry 1 of 2026-04-12; they would count twice/,
+    );
+    expect(() => then(log, "2026-04-12", placed(6_741.7, 65.6, { log: "bb" }))).not.toThrow();
+    expect(() => then(log, "2026-04-14", placed(6_741.7, 65.6, { log: "aa", fieldId: "B" }))).not.toThrow();
+    expect(() => then(log, "2026-04-14", placed(6_741.7, 65.6, { log: "aa" }), true)).not.toThrow();
+    const back = join(log, then(log, "2026-04-13", { kind: "void", voids: 1, why: "other field" }));
+    expect(() => then(back, "2026-04-14", placed(6_741.7, 65.6, { log: "aa" }))).not.toThrow();
+  });
+  test("typed pounds count once a day; lines without readings of a log by pounds and acres", () => {
+    const typed = placed(4_000, 30, { from: "typed" });
+    expect(() => then(file(typed), "2026-04-12", { ...typed, areaAc: 31 })).toThrow(/they would count twice/);
+    expect(() => then(file(typed), "2026-04-13", typed)).not.toThrow();
+    expect(() => then(file(typed), "2026-04-12", { ...typed, lb: 4_001 })).not.toThrow();
+    expect(() => then(file(typed), "2026-04-12", { ...typed, product: "0-0-60" })).not.toThrow();
+    const old = placed(6_741.7, 65.6);
+    expect(() => then(file(old), "2026-05-01", { ...old, log: "aa" })).toThrow(/stand in the ledger already/);
+  });
 });

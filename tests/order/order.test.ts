@@ -183,6 +183,23 @@ describe("the dated record", () => {
     expect(have[1]).toMatchObject({ bookedTons: 0, changeTons: 40, bookedPricePerTon: null });
     expect(orderStand(entries, [])[0]).toMatchObject({ plannedTons: null, changeTons: null });
   });
+  test("what is booked elsewhere is booked: a product is held against the plan whoever sells it", () => {
+    const book = [
+      { date: "2026-01-10", kind: "booked", product: "0-0-60", supplier: "co-op", tons: 7, pricePerTon: 470 },
+      { date: "2026-01-11", kind: "booked", product: "0-0-60", supplier: "south", tons: 5 },
+      { date: "2026-04-02", kind: "delivered", product: "0-0-60", supplier: "south", tons: 6 },
+    ] as const;
+    const have = orderStand(book, [{ product: "0-0-60", supplier: "elevator", tons: 12.2 }]);
+    expect(have.length).toBe(1);
+    expect(have[0]).toMatchObject({ supplier: "co-op, south", bookedTons: 12, plannedTons: 12.2 });
+    near(have[0]!.changeTons!, 0.2);
+    // Six delivered by one do not take anything off what the other still owes.
+    expect(have[0]).toMatchObject({ dueTons: 7, beyondTons: 1 });
+    expect(have[0]!.bySupplier).toMatchObject([
+      { supplier: "co-op", bookedTons: 7, dueTons: 7, bookedPricePerTon: 470 },
+      { supplier: "south", bookedTons: 5, beyondTons: 1, bookedPricePerTon: null },
+    ]);
+  });
   test("loads by date, by hand", () => {
     const use = [
       { date: "2026-04-12", lb: 60_000 },

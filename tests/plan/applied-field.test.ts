@@ -62,6 +62,31 @@ describe("a log from a known truth", () => {
     for (const k of ofPass) expect(one!.placedLbPerAc[k]).toBeLessThan(5);
   });
 
+  test("a pass that is not finished is no skip: acres not driven yet, told first", () => {
+    const [field] = result.fields;
+    const worked = workedPasses(plan, field!);
+    const upTo = Math.ceil(worked.length / 2);
+    const made = appliedField(plan, field!, [logOf(result, 0, { upTo })]);
+    near(
+      made.notDrivenAc,
+      worked.slice(upTo).reduce((sum, { areaAc }) => sum + areaAc, 0),
+      0.03,
+    );
+    expect(made.notices[0]).toMatchObject({
+      code: "strip-not-finished",
+      message: expect.stringContaining("go on with `remainder`"),
+    });
+    const whole = appliedField(plan, field!, [logOf(result, 0, { skips: [9] })]);
+    expect(whole.notDrivenAc).toBe(0);
+    // Whoever says that it is finished wants the rest caught up on.
+    const finished = [{ pass: "strip" as const, date: "2027-04-20" }];
+    const over = appliedField(plan, { ...field!, finished }, [logOf(result, 0, { upTo })]);
+    expect([over.notDrivenAc, over.notices.some(({ code }) => code === "strip-not-finished")]).toEqual([
+      0,
+      false,
+    ]);
+  });
+
   test("the meter follows 2 s late", () => {
     const [one] = appliedField(plan, result.fields[0]!, [logOf(result, 0, { lagS: 2 })]).products;
     expect(Math.abs(one!.lag.lagSeconds - 2)).toBeLessThanOrEqual(0.5);

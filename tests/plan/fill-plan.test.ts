@@ -108,6 +108,36 @@ describe("stops on strips already made", () => {
   });
 });
 
+test("the last load of a field is what it still takes, unless full loads are wanted; it takes no longer", () => {
+  const fills = fillsOf(withBins(8));
+  const full = fillsOf({ ...withBins(8), fills: { load: "full" } });
+  if (!fills.plan.feasible || !full.plan.feasible) throw new Error("no plan");
+  expect(fills.stops.map(({ passesDone }) => passesDone)).toEqual(
+    full.stops.map(({ passesDone }) => passesDone),
+  );
+  for (const [b, lb] of fills.endScaleLb!.entries()) {
+    const left = lb - fills.residualLb[b]!;
+    const lastStop = fills.stops.at(-1)!;
+    // Nothing but the reserve, or what lay in the bin at the last stop.
+    const lay = lastStop.loadLb[b]! > 0 ? 0 : left;
+    expect(left).toBeCloseTo(Math.max(lay, fills.plan.reserveLb[b]!), 6);
+    expect(full.endScaleLb![b]!).toBeGreaterThanOrEqual(lb);
+  }
+  expect(fills.times!.doneHour).toBeLessThanOrEqual(full.times!.doneHour + 1e-9);
+});
+
+test("a smaller first load for as many stops is told with the stops it makes", () => {
+  const fills = fillsOf(withBins(8));
+  const { scaleLb, afterPass } = fills.firstLoad!;
+  expect(afterPass.length).toBe(fills.stops.length);
+  const begun = scaleLb.map((lb, b) => lb - fills.residualLb[b]!);
+  const first = fills.passes.findIndex(({ pass }) => pass === afterPass[0]);
+  begun.forEach((lb, b) => {
+    const out = fills.passes.slice(0, first + 1).reduce((sum, pass) => sum + pass.lb[b]!, 0);
+    expect(lb - out).toBeGreaterThanOrEqual((fills.plan.feasible ? fills.plan.reserveLb[b]! : 0) - 1e-6);
+  });
+});
+
 describe.each([5, 8, 12, 20])("bins of %i ft3", (volumeFt3) => {
   test("no bin runs into its reserve, and what is loaded goes out", () => {
     const fills = fillsOf(withBins(volumeFt3));

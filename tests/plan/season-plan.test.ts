@@ -36,6 +36,8 @@ const stand = (fieldId: string, more: Partial<FieldStand>): FieldStand => ({
   state: "waiting",
   frozen: false,
   strippedAc: 0,
+  areaAc: 40,
+  missing: [],
   p2o5Lb: 0,
   k2oLb: 0,
   placed: [],
@@ -219,7 +221,10 @@ describe("order of a plan", () => {
   test("what is placed is not ordered again; a finished strip wants nothing more", () => {
     const order = orderOfPlan(plan, result.fields);
     const stands = [
-      stand("low-forty", { frozen: true, placed: [{ product: "11-52-0", pass: "strip", lb: 100 }] }),
+      stand("low-forty", {
+        frozen: true,
+        placed: [{ product: "11-52-0", pass: "strip", lb: 100, areaAc: 9 }],
+      }),
     ];
     const less = orderOfPlan(plan, result.fields, { stands });
     const strip = order.products[0]!.byField[0]!.stripLb;
@@ -234,7 +239,7 @@ describe("order of a plan", () => {
     const booked = { ...plan, order: { terms, book, overlapShare: 0, lossShare: 0 } };
     const orderAfter = (lb: number) =>
       orderOfPlan(booked, result.fields, {
-        stands: [stand("low-forty", { placed: [{ product: "11-52-0", pass: "strip", lb }] })],
+        stands: [stand("low-forty", { placed: [{ product: "11-52-0", pass: "strip", lb, areaAc: 9 }] })],
       });
     const before = orderOfPlan(booked, result.fields);
     // Without overlap and loss a pound placed is a pound of the maps less: only rounding up to 0.1 ton may differ.
@@ -256,7 +261,7 @@ describe("order of a plan", () => {
       { date: "2027-02-14", kind: "booked" as const, product: "0-0-60", supplier: "elevator", tons: 0.6 },
     ];
     const tight = { ...plan, order: { book, overlapShare: 0, lossShare: 0 } };
-    const placed = [{ product: "0-0-60", pass: "strip" as const, lb: 400 }];
+    const placed = [{ product: "0-0-60", pass: "strip" as const, lb: 400, areaAc: 9 }];
     const [fit] = orderOfPlan(tight, result.fields, { stands: [stand("low-forty", { placed })] }).fit;
     const [whole] = orderOfPlan(tight, result.fields).fit;
     expect(fit!.boughtLb).toBe(800);
@@ -308,6 +313,54 @@ describe("order of a plan", () => {
     expect(first!.keptShare).toBeGreaterThanOrEqual(rest!.keptShare);
     const enough = [{ ...book[0]!, tons: 5 }];
     expect(orderOfPlan({ ...plan, order: { terms, book: enough } }, result.fields).fit).toEqual([]);
+  });
+
+  test("booked tons cost what they were booked at, the rest the plan's price, whoever sells them", () => {
+    const terms = [{ product: "0-0-60", supplier: "elevator", freightUsdPerTon: 16 }];
+    const one = { date: "2027-02-14", kind: "booked" as const, product: "0-0-60", supplier: "co-op" };
+    const orderOf = (...book: { tons: number; pricePerTon?: number }[]) =>
+      orderOfPlan(
+        { ...plan, order: { terms, book: book.map((more) => ({ ...one, ...more })) } },
+        result.fields,
+      );
+    const none = orderOf();
+    const { orderTons } = none.products[1]!.line;
+    expect(none.products[1]!.line.cost).toBeCloseTo(orderTons * 496, 9);
+    const some = orderOf({ tons: 0.4, pricePerTon: 900 });
+    expect(some.products[1]!.line.cost).toBeCloseTo(0.4 * 916 + (orderTons - 0.4) * 496, 9);
+    expect(some.cost - none.cost).toBeCloseTo(0.4 * (900 - 480), 9);
+    expect(some.toOrderTons["0-0-60"]).toBeCloseTo(orderTons - 0.4, 9);
+    expect(some.suppliers.find(({ supplier }) => supplier === "co-op")!.tons).toBeCloseTo(0.4, 9);
+    // More than the plan wants is paid too; without a price it counts at the plan's.
+    const over = orderOf({ tons: orderTons + 1, pricePerTon: 470 });
+    expect(over.products[1]!.line.cost).toBeCloseTo((orderTons + 1) * 486, 9);
+    expect(over.toOrderTons["0-0-60"]).toBe(0);
+    expect(over.book.find(({ product }) => product === "0-0-60")!.changeTons).toBeCloseTo(-1, 9);
+    expect(orderOf({ tons: 0.4 }).cost).toBeCloseTo(none.cost, 9);
+  });
+
+  test("deliveries that may be one: a ticket written otherwise, none to tell them apart", () => {
+    const one = {
+      date: "2027-03-02",
+      kind: "delivered" as const,
+      product: "0-0-60",
+      supplier: "elevator",
+      tons: 0.5,
+    };
+    const codes = (...tickets: (string | undefined)[]) =>
+      orderOfPlan(
+        {
+          ...plan,
+          order: { book: tickets.map((ticket) => (ticket === undefined ? one : { ...one, ticket })) },
+        },
+        result.fields,
+      )
+        .notices.map(({ code }) => code)
+        .filter((code) => code.endsWith("-twice"));
+    expect(codes("T1", "t1 ")).toEqual(["ticket-twice"]);
+    expect(codes(undefined, undefined)).toEqual(["delivery-twice"]);
+    expect(codes("T1", undefined)).toEqual(["delivery-twice"]);
+    expect(codes("T1", "T2")).toEqual([]);
   });
 
   test("a price that nobody typed leaves no silent $", () => {

@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, test } from "vitest";
 import {
   fillPlan,
+  orderOfPlan,
   type Plan,
   type RunResult,
   run,
@@ -102,6 +103,14 @@ describe("sheets of fills, season and order", () => {
     expect(text).toContain("Unconfirmed defaults");
     const order = textOf(sheets.get("order.html")!);
     expect(order).toContain("Order record");
+    // One order: the first page is what the maps take, and says so.
+    expect(order).toContain("in the maps, tons");
+    expect(order).toContain("This is not the order");
+    expect(order).not.toContain("Ordered by");
+    const made = orderOfPlan(plan, result.fields);
+    const left = made.toOrderTons["0-0-60"]!;
+    expect(left).toBe(made.products[1]!.line.orderTons);
+    expect(order).toContain(`0-0-60 ${left.toFixed(1)} tons (no supplier typed)`);
     expect(order).toMatch(/11-52-0 elevator .* 2027-02-14 booked 11-52-0 elevator 1.00/);
     const csv = new TextDecoder().decode(buildFiles(result, "0", new Map()).get("order-record.csv"));
     expect(csv.split("\r\n")[1]).toMatch(/^elevator,11-52-0,/);

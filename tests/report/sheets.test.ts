@@ -198,7 +198,7 @@ describe("the cab sheet", () => {
 });
 
 describe("the order sheet", () => {
-  test("tons are the files' tons to a tenth, and columns add up as shown", () => {
+  test("pounds a pass and tons are the files', each rounded by itself, and columns add up as shown", () => {
     const rows = rowsOf(orderSheet(result));
     const together = rows.find(([first]) => first === "together")!;
     const products = result.plan.rig.bins.map(({ product }) => rows.find(([first]) => first === product)!);
@@ -209,9 +209,13 @@ describe("the order sheet", () => {
     for (const row of products) {
       const total = result.totals.find((one) => one.product === row[0] && one.pass === "all")!;
       expect(row[4]).toBe(numberText(total.tons, 1));
-      expect(Math.round(figureOf(row[2]!) * 10 + figureOf(row[3]!) * 10)).toBe(
-        Math.round(figureOf(row[4]!) * 10),
-      );
+      for (const [column, pass] of [
+        [2, "strip"],
+        [3, "broadcast"],
+      ] as const) {
+        const own = result.totals.find((one) => one.product === row[0] && one.pass === pass);
+        expect(row[column]).toBe(lbText(own?.lb ?? 0));
+      }
     }
   });
 

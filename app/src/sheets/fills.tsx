@@ -63,15 +63,6 @@ export function FillsSheet() {
             {fillsInWords(fills).map((line) => (
               <li key={line}>{line}</li>
             ))}
-            {fills.firstLoadLb && (
-              <li>
-                A first load of{" "}
-                {fills.firstLoadLb
-                  .map((lb, b) => `${numberText(lb + fills.residualLb[b]!, 0)} lb ${fills.bins[b]!.product}`)
-                  .join(" and ")}{" "}
-                is enough for the same stops.
-              </li>
-            )}
             {(fills.habitMoreMinutes ?? 0) > 0.5 && (
               <li>
                 Running until nearly empty would take {numberText(fills.habitMoreMinutes!, 0)} min more.

@@ -64,7 +64,9 @@ export function OrderSeason() {
                   <td class="figure">{mass(line.leftLb)}</td>
                   <td class="figure">{priced ? dollars(line.cost) : "–"}</td>
                   <td class="figure">
-                    {priced ? dollars(line.cost + 0.1 * line.orderTons * priceOf(line.product)) : "–"}
+                    {priced
+                      ? dollars(line.cost + 0.1 * order.toOrderTons[line.product]! * priceOf(line.product))
+                      : "–"}
                   </td>
                 </tr>
               );

@@ -44,7 +44,7 @@ const FillsShape = z.strictObject({
   moveMinutes: z.exactOptional(z.number()),
   reserveShare: z.exactOptional(z.number()),
   meterErrorShare: z.exactOptional(z.number()),
-  load: z.exactOptional(z.enum(["full", "to-need"])),
+  load: z.exactOptional(z.enum(["full", "to-need", "last-to-need"])),
   stand: z.exactOptional(
     z.strictObject({
       stoppedAfterPass: z.number(),

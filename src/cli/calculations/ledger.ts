@@ -42,6 +42,7 @@ const EventShape: z.ZodType<LedgerEvent> = z.discriminatedUnion("kind", [
     p2o5Lb: NotNegative,
     k2oLb: NotNegative,
     from: z.enum(["log", "tickets", "typed"]),
+    log: z.exactOptional(z.string()),
   }),
   ...others,
 ]);
@@ -75,6 +76,7 @@ const LedgerShape = z.strictObject({
       fieldId: z.string(),
       areaAc: NotNegative,
       plannedStripLb: NotNegative.nullable().default(null),
+      stripProducts: z.exactOptional(z.array(z.string())),
     }),
   ),
   events: z.array(z.strictObject({ date: Day, event: EventShape })),

@@ -1,6 +1,14 @@
 import { InputError } from "../../errors/index.ts";
 import { type LedgerEvent, type LoadedEntry, standingEntries } from "../../ledger/index.ts";
-import { type AppliedField, appliedField, type FieldResult, fieldsOfLog, oxideIn } from "../../plan/index.ts";
+import {
+  type AppliedField,
+  appliedField,
+  type FieldResult,
+  fieldsOfLog,
+  logDigest,
+  oxideIn,
+  type ProductLog,
+} from "../../plan/index.ts";
 import { counted } from "../../units/index.ts";
 import { appliedOf } from "../calculations/applied.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
@@ -25,7 +33,7 @@ export const command: Command = {
     "factor, lag, skips and overlaps, and what is still missing. --log 0-0-60=FILE names the product of a log;",
     "--tickets X.json holds scale tickets by product, or its usedLb; enough where there is no log. --out DIR writes",
     "the catch-up maps, which take the place of the planned broadcast maps: those must be deleted from stick and",
-    "display. --into-ledger writes what was placed.",
+    "display. --into-ledger writes what was placed; a log that stands there already is refused without --again.",
     "--input takes the calculation alone; docs/operations.md shows the shapes.",
   ].join("\n"),
   options: [
@@ -38,6 +46,7 @@ export const command: Command = {
     "out",
     "overwrite",
     "into-ledger",
+    "again",
     "date",
   ],
   run: applied,
@@ -74,6 +83,7 @@ async function applied(call: Call): Promise<Outcome> {
     const own = logs.filter(({ log }) => fieldsOfLog([field], [{ product: "", log }]).length > 0);
     return { field, applied: appliedField(plan, field, own, pounds) };
   });
+  if (out !== undefined) refuseUnfinished(made.map(({ applied: one }) => one));
   const words = made.flatMap(({ field, applied: one }) => [...appliedFieldWords(one, field), ""]);
   if (out !== undefined) {
     const maps = new Map(made.map(({ field, applied: one }) => [field.field.id, one.catchUp.prescriptions]));
@@ -84,8 +94,9 @@ async function applied(call: Call): Promise<Outcome> {
   }
   if (call.options["into-ledger"]) {
     const loaded = standingEntries(ledger.entries).filter((entry) => entry.kind === "loaded");
-    const events = made.flatMap(({ field, applied: one }) => placedEvents(field, one, loaded));
-    const entries = addToLedger(planFolder(given.plan), dayOr(call.options.date), events, realDisk);
+    const events = made.flatMap(({ field, applied: one }) => placedEvents(field, one, loaded, logs));
+    const { date, again } = call.options;
+    const entries = addToLedger(planFolder(given.plan), dayOr(date), events, realDisk, again);
     words.push(`${counted(entries.length, "line")} written into the plan's ledger.`);
   }
   return {
@@ -95,11 +106,23 @@ async function applied(call: Call): Promise<Outcome> {
   };
 }
 
+/** Catch-up maps take the place of the planned ones: they are for a strip pass that is done. Throws `strip-not-finished`. */
+function refuseUnfinished(made: readonly AppliedField[]): void {
+  const notice = made.flatMap((one) => one.notices).find(({ code }) => code === "strip-not-finished");
+  if (notice === undefined) return;
+  throw new InputError(
+    "strip-not-finished",
+    notice.message,
+    "Nothing was written; without --out the balance is told all the same.",
+  );
+}
+
 /** A line a product: pounds on the ground by log, scale or word, acres covered, and the map that was last loaded for it. */
 function placedEvents(
   { prescriptions, checked }: FieldResult,
   { fieldId, products, byPounds }: AppliedField,
   loaded: readonly LoadedEntry[],
+  logs: readonly ProductLog[],
 ): LedgerEvent[] {
   const placed = [
     ...products.map((one) => ({
@@ -110,6 +133,7 @@ function placedEvents(
   ];
   return placed.map(({ product, stem, lb, areaAc, from }): LedgerEvent => {
     const { analysis } = prescriptions.find((map) => map.stem === stem)!;
+    const log = logs.find((one) => one.product === product)?.log;
     const last = loaded.findLast((entry) => entry.fieldId === fieldId && entry.map.startsWith(stem));
     return {
       ...{ kind: "placed", fieldId, pass: "strip", product, lb, areaAc },
@@ -117,6 +141,7 @@ function placedEvents(
       p2o5Lb: lb * oxideIn(analysis, "P2O5"),
       k2oLb: lb * oxideIn(analysis, "K2O"),
       from,
+      ...(log === undefined ? {} : { log: logDigest(log) }),
     };
   });
 }

@@ -5,10 +5,11 @@ import {
   type FieldFills,
   type FieldResult,
   fillPlan,
+  type RunResult,
   rigFigures,
   tenderPlaces,
 } from "../../plan/index.ts";
-import { lbText } from "../../report/index.ts";
+import { acresText, lbText } from "../../report/index.ts";
 import { fillsOf } from "../calculations/fills.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
@@ -62,7 +63,8 @@ async function fills(call: Call): Promise<Outcome> {
       ...(stand === undefined ? {} : { stand }),
     }),
   }));
-  const doubts = stand === undefined ? [] : scaleNotices(numbersOption(call, "bin-lb")!, made[0]!.fills);
+  const doubts =
+    stand === undefined ? begunNotices(result) : scaleNotices(numbersOption(call, "bin-lb")!, made[0]!.fills);
   const words = [
     ...noticeLines(doubts, allInJson),
     ...(stand === undefined ? [] : [`Planned on ${stand.words}.`]),
@@ -78,6 +80,16 @@ async function fills(call: Call): Promise<Outcome> {
     data: [...words, ...assumedWords(made[0]!.fills.assumed)].join("\n"),
     json,
   };
+}
+
+/** Fields that are begun by the ledger: stops of a whole field are not those of the rest. */
+function begunNotices({ fields, stands }: RunResult): Notice[] {
+  return fields.flatMap(({ field, checked }): Notice[] => {
+    const stand = stands.find((one) => one.fieldId === field.id);
+    if (stand === undefined || !(stand.strippedAc > 0)) return [];
+    const message = `${field.name}: by the ledger ${acresText(stand.strippedAc)} of ${acresText(checked.areaAc)} ac are stripped; these stops are of the whole field from its first pass. Plan on from where the rig stands: --field ${field.id} --done-after N --bin-lb what the scales show.`;
+    return [{ code: "fills-of-whole-field", message, where: field.id }];
+  });
 }
 
 /** Scales that show less than stays in a bin, or more than it holds: what the stops then go by. */

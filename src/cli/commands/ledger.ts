@@ -1,6 +1,6 @@
-import { InputError, type Notice, noticeLines } from "../../errors/index.ts";
+import { InputError, type Notice, noticeLines, QuestionError } from "../../errors/index.ts";
 import { type LedgerEntry, type LedgerEvent, readLedger, standingEntries } from "../../ledger/index.ts";
-import { LEDGER_PATH, ownProducts, oxideIn } from "../../plan/index.ts";
+import { LEDGER_PATH, ownProducts, oxideIn, placedNotices, type RunResult } from "../../plan/index.ts";
 import { type Product, productById } from "../../products/index.ts";
 import { ledgerOf, type TypedEvent, TypedEvents } from "../calculations/ledger.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
@@ -13,7 +13,7 @@ import { numberOption } from "../number-option.ts";
 import { planFolder, readPlanAt } from "../open-plan.ts";
 import { exitOf, runPlan } from "../run-plan.ts";
 import { dayOr, today } from "../today.ts";
-import { entryWords, standWords } from "../words/ledger-words.ts";
+import { entryLines, entryWords, standWords } from "../words/ledger-words.ts";
 
 /** `ledger PLAN` or `ledger --input X.json`: what each field received, and where it stands. */
 export const command: Command = {
@@ -22,9 +22,10 @@ export const command: Command = {
     "What each field received and where it stands: waiting, on stick, part stripped, stripped, short.",
     "ledger.txt lies beside plan.json and only ever grows; every line carries its check. --add X.json writes events",
     "(a list: docs/operations.md), --finish FIELD freezes a field's strip pass, --void N --why TEXT takes a line",
-    "back, which stays in the file. --date is their day. --input takes the calculation alone.",
+    "back, which stays in the file. --date is their day. Pounds that stand there already are refused without --again.",
+    "--input takes the calculation alone.",
   ].join("\n"),
-  options: ["input", "answer", "add", "finish", "void", "why", "date"],
+  options: ["input", "answer", "add", "finish", "void", "why", "date", "again"],
   run: ledger,
 };
 
@@ -39,11 +40,16 @@ async function ledger(call: Call): Promise<Outcome> {
   const { result } = await runPlan(call, given.plan);
   const { stands: fields } = result;
   const { entries } = result.ledger;
-  const lines = entries.map(entryWords);
+  const lines = entryLines(entries);
+  const notices = doubtsOf(result);
   return {
     exit: exitOf(result),
-    data: [...standWords(fields), ...(lines.length > 0 ? ["", ...lines] : [])].join("\n"),
-    json: { fields, entries },
+    data: [
+      ...standWords(fields),
+      ...(lines.length > 0 ? ["", ...lines] : []),
+      ...noticeLines(notices, allInJson),
+    ].join("\n"),
+    json: { fields, entries, notices },
   };
 }
 
@@ -64,9 +70,13 @@ async function write(call: Call, operand: string, typed: readonly TypedEvent[]):
     );
   }
   const date = dayOr(call.options.date);
-  const entries = addToLedger(folder, date, events, realDisk);
+  const entries = addToLedger(folder, date, events, realDisk, call.options.again);
   const all = readLedger(ledgerBytes(folder, realDisk), LEDGER_PATH).entries;
-  const notices = [...afterToday(date), ...nothingPlaced(entries, all)];
+  const notices = [
+    ...afterToday(date),
+    ...nothingPlaced(entries, all),
+    ...(await againstMaps(call, operand, entries)),
+  ];
   return {
     exit: exit.done,
     data: ["Written into ledger.txt:", ...entries.map(entryWords), ...noticeLines(notices, allInJson)].join(
@@ -74,6 +84,26 @@ async function write(call: Call, operand: string, typed: readonly TypedEvent[]):
     ),
     json: { written: entries, notices },
   };
+}
+
+const doubtsOf = ({ fields, stands }: RunResult): Notice[] =>
+  fields.flatMap((field) => {
+    const stand = stands.find((one) => one.fieldId === field.field.id);
+    return stand === undefined ? [] : placedNotices(field, stand);
+  });
+
+/** What was placed against acres and maps of its fields; a plan that cannot be worked out now does not keep the lines out. */
+async function againstMaps(call: Call, operand: string, written: readonly LedgerEntry[]): Promise<Notice[]> {
+  const placed = new Set(written.flatMap((entry) => (entry.kind === "placed" ? [entry.fieldId] : [])));
+  if (placed.size === 0) return [];
+  try {
+    const { result } = await runPlan(call, operand);
+    return doubtsOf(result).filter(({ where }) => placed.has(where));
+  } catch (error) {
+    if (!(error instanceof InputError || error instanceof QuestionError)) throw error;
+    const message = `acres and pounds were not held against the maps: ${error.message}`;
+    return [{ code: "not-held-against-maps", message, where: LEDGER_PATH }];
+  }
 }
 
 function afterToday(date: string): Notice[] {

@@ -7,7 +7,7 @@ export function ticketWords(tickets: TicketResult): string[] {
   const { meterFactorError } = tickets;
   const plusMinus = meterFactorError === null ? "" : ` ± ${numberText(meterFactorError, 4)}`;
   return [
-    `Scale: ${lbText(tickets.deliveredLb)} lb delivered, ${lbText(tickets.usedLb)} lb used; meter factor ${numberText(tickets.meterFactor, 4)}${plusMinus}; the log is ${numberText(100 * tickets.logErrorShare, 2)} % off`,
+    `Scale: ${tickets.deliveredLb > 0 ? `${lbText(tickets.deliveredLb)} lb delivered, ` : ""}${lbText(tickets.usedLb)} lb used; meter factor ${numberText(tickets.meterFactor, 4)}${plusMinus}; the log is ${numberText(100 * tickets.logErrorShare, 2)} % off`,
     ...tickets.notices.map((notice) => `Notice: ${notice.message}`),
   ];
 }

@@ -3,10 +3,6 @@ import { acresText, hourText, textTable } from "../../report/index.ts";
 import { counted, numberText, UNKNOWN } from "../../units/index.ts";
 import { binsText, keptBackWords, NO_STOP, stopsInAll } from "./fill-words.ts";
 
-/** A smaller first load moves the stops: the table above is for full bins. */
-const asMany = (stops: number): string =>
-  stops === 0 ? "" : " for as many stops; less than full bins move them";
-
 /** One field's fills. */
 export function fieldFillWords(fills: FieldFills, name: string): string[] {
   const bins = fills.bins.map((bin) => `${bin.id} ${bin.product}`);
@@ -21,10 +17,14 @@ export function fieldFillWords(fills: FieldFills, name: string): string[] {
   ];
   if (fills.plan.feasible && fills.times !== null)
     lines.push(`The rig waits ${numberText(wait, 0)} min for the tender in all.`);
-  if (fills.firstLoadLb !== null)
+  if (fills.endScaleLb !== null)
+    lines.push(`When the field is done the scales read ${binsText(fills.endScaleLb, bins)} lb.`);
+  if (fills.firstLoad !== null) {
+    const { scaleLb, afterPass } = fills.firstLoad;
     lines.push(
-      `A first load of ${binsText(fills.firstLoadLb, bins)} lb is enough${asMany(fills.stops.length)}.`,
+      `A first load that reads ${binsText(scaleLb, bins)} lb would do for ${counted(afterPass.length, "stop")} too, but after pass ${afterPass.join(", ")}.`,
     );
+  }
   if ((fills.habitMoreMinutes ?? 0) > 0.5)
     lines.push(`Running until nearly empty would take ${numberText(fills.habitMoreMinutes!, 0)} min more.`);
   const others = fills.choices.filter((one) => one.id !== fills.choice);

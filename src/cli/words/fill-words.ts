@@ -69,6 +69,8 @@ export function fillWords({ plan, habit, smallestFirstLoadLb, times }: FillsResu
     );
   }
   if (smallestFirstLoadLb !== null)
-    lines.push(`A first load of ${binsText(smallestFirstLoadLb, [])} lb is enough.`);
+    lines.push(
+      `A first load of ${binsText(smallestFirstLoadLb, [])} lb would do for as many stops and minutes, but moves them.`,
+    );
   return lines;
 }

@@ -8,7 +8,7 @@ export function standWords(stands: readonly FieldStand[]): string[] {
     ["field", "state", "stripped, ac", "lb P2O5", "lb K2O", "placed", "last"],
     ...stands.map((one) => [
       one.fieldId,
-      one.frozen ? `${one.state}, frozen` : one.state,
+      `${one.state}${one.frozen ? ", frozen" : ""}${one.missing.length > 0 ? ` (no ${one.missing.join(", ")})` : ""}`,
       numberText(one.strippedAc, 1),
       lbText(one.p2o5Lb),
       lbText(one.k2oLb),
@@ -17,6 +17,13 @@ export function standWords(stands: readonly FieldStand[]): string[] {
     ]),
   ]);
 }
+
+/** Every line of the ledger; those that were taken back say so. */
+export const entryLines = (entries: readonly LedgerEntry[]): string[] =>
+  entries.map((entry) => {
+    const by = entries.find((one) => one.kind === "void" && one.voids === entry.number);
+    return by === undefined ? entryWords(entry) : `${entryWords(entry)} - taken back by line ${by.number}`;
+  });
 
 /** One line of the ledger. */
 export function entryWords(entry: LedgerEntry): string {

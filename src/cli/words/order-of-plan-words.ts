@@ -5,8 +5,12 @@ import { orderWords, usdText } from "./order-words.ts";
 
 /** The order of a plan. */
 export function orderOfPlanWords(order: OrderOfPlan): string[] {
-  const { book, whatIf, fit, ...rest } = order;
+  const { book, whatIf, fit, toOrderTons, ...rest } = order;
+  const still = Object.entries(toOrderTons).map(
+    ([product, tons]) => `${product} ${numberText(tons, 1)} tons`,
+  );
   return [
+    ...(book.length > 0 ? [`Still to order: ${still.join(", ")}`] : []),
     ...orderWords({ ...rest, ...(book.length > 0 ? { book } : {}) }, order.priced),
     "The range spans the readings of the need (mapped test, mean of what it may be, mean of samples); no confidence interval.",
     ...whatIf.map((one) => `${one.product} at ${usdText(one.usdPerTon)} a ton: ${usdText(one.cost)}`),
@@ -19,7 +23,7 @@ export function orderOfPlanWords(order: OrderOfPlan): string[] {
           ),
     ),
     ...fit.flatMap((one) => [
-      `${one.product}, fitted to what is booked and on hand (${lbText(one.boughtLb)} lb): ${lbText(one.cutLb)} lb cut; kept ${one.layers.map(({ layer, keptShare }) => `${layer} ${numberText(100 * keptShare, 0)} %`).join(", ")}`,
+      `${one.product}, ${lbText(one.boughtLb)} lb are booked and on hand, ${lbText(one.cutLb)} lb short. The maps are not changed: order ${numberText(order.toOrderTons[one.product]!, 1)} tons more, or lower the ceiling or the budget in the plan and build again. Fitted to it they would keep ${one.layers.map(({ layer, keptShare }) => `${layer} ${numberText(100 * keptShare, 0)} %`).join(", ")}`,
       ...(one.byField.length > 12
         ? []
         : one.byField.map(

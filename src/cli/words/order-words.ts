@@ -1,3 +1,4 @@
+import type { OrderStand } from "../../order/index.ts";
 import { lbText, textTable } from "../../report/index.ts";
 import { numberText, UNKNOWN } from "../../units/index.ts";
 import type { OrderResult } from "../calculations/order.ts";
@@ -36,15 +37,15 @@ export function orderWords(result: OrderResult, priced: Readonly<Record<string, 
   if (result.book) {
     lines.push(
       ...textTable([
-        ["booked", "supplier", "tons", "delivered", "due", "plan now", "up or down"],
-        ...result.book.map((one) => [
-          one.product,
-          one.supplier,
-          numberText(one.bookedTons, 1),
-          numberText(one.deliveredTons, 1),
-          numberText(one.dueTons, 1),
-          one.plannedTons === null ? UNKNOWN : numberText(one.plannedTons, 1),
-          one.changeTons === null ? UNKNOWN : signed(one.changeTons),
+        ["booked", "supplier", "tons", "$/ton", "delivered", "due", "plan now", "up or down"],
+        ...result.book.flatMap((one) => [
+          bookedRow(one.product, one.supplier, one, [
+            one.plannedTons === null ? UNKNOWN : numberText(one.plannedTons, 1),
+            one.changeTons === null ? UNKNOWN : signed(one.changeTons),
+          ]),
+          ...(one.bySupplier.length < 2
+            ? []
+            : one.bySupplier.map((of) => bookedRow("  of it", of.supplier, of, ["", ""]))),
         ]),
       ]),
     );
@@ -64,6 +65,21 @@ export function orderWords(result: OrderResult, priced: Readonly<Record<string, 
   }
   return lines;
 }
+
+const bookedRow = (
+  product: string,
+  supplier: string,
+  of: Omit<OrderStand["bySupplier"][number], "supplier">,
+  plan: readonly string[],
+): string[] => [
+  product,
+  supplier,
+  numberText(of.bookedTons, 1),
+  of.bookedPricePerTon === null ? UNKNOWN : numberText(of.bookedPricePerTon, 0),
+  numberText(of.deliveredTons, 1),
+  numberText(of.dueTons, 1),
+  ...plan,
+];
 
 export const signed = (value: number, decimals = 1): string =>
   `${value > 0 ? "+" : ""}${numberText(value, decimals)}`;

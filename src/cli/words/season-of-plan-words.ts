@@ -1,5 +1,5 @@
 import type { SeasonOfPlan } from "../../plan/index.ts";
-import { acresText, textTable } from "../../report/index.ts";
+import { acresText, gainsNothing, textTable } from "../../report/index.ts";
 import { counted, numberText, UNKNOWN } from "../../units/index.ts";
 import { assumedWords } from "./assumed-words.ts";
 import { signed } from "./order-words.ts";
@@ -15,7 +15,7 @@ export function seasonOfPlanWords(season: SeasonOfPlan): string[] {
     ...(plain === undefined
       ? []
       : [`With days independent of each other: ${plain.date80 ?? UNKNOWN} and ${plain.date50 ?? UNKNOWN}`]),
-    `Acres a day: ${numberText(season.acPerDayFromFull, 0)} from full, ${numberText(season.acPerDayFromEmpty, 0)} from empty, ${numberText(season.acPerDaySteady, 0)} steady, field changes in it`,
+    `Acres a day: ${numberText(season.acPerDayFromFull, 0)} from full, ${numberText(season.acPerDayFromEmpty, 0)} from empty (tenders too), ${numberText(season.acPerDaySteady, 0)} steady, field changes in it`,
     leverWords(levers),
   ];
   lines.push(
@@ -106,6 +106,8 @@ function leverWords({
   const tender =
     anotherTender === null
       ? "product is always at hand: another tender changes nothing"
-      : `another tender ${gain(anotherTender)} ac a day${tripHoursLikeAnotherTender === null ? "" : ` (as would a trip of ${numberText(60 * tripHoursLikeAnotherTender, 0)} min)`}`;
+      : gainsNothing(anotherTender.acPerDay - today.acPerDay)
+        ? "another tender or a shorter trip: nothing to gain"
+        : `another tender ${gain(anotherTender)} ac a day${tripHoursLikeAnotherTender === null ? "" : ` (as would a trip of ${numberText(60 * tripHoursLikeAnotherTender, 0)} min)`}`;
   return `Levers: ${numberText(lowerLbPerAc, 0)} lb/ac instead ${gain(lowerRate)} ac a day; ${tender}; the ${today.bound} is the limit today`;
 }

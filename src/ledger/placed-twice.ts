@@ -1,0 +1,33 @@
+import { InputError } from "../errors/index.ts";
+import type { LedgerEntry, LedgerEvent, PlacedEntry } from "./ledger-entry.ts";
+
+/** Pounds that print alike. */
+const SAME_LB = 0.5;
+const SAME_AC = 0.005;
+
+/**
+ * Throws `placed-twice` for pounds that stand in the ledger already: the same readings of a log in the same field, pass and
+ * product, whatever day they are entered on; without readings to compare the same pounds on the same day, and of logs and
+ * tickets the same pounds and acres on any day. `standing`: entries that count.
+ */
+export function refusePlacedTwice(standing: readonly LedgerEntry[], date: string, event: LedgerEvent): void {
+  if (event.kind !== "placed") return;
+  const before = standing.find(
+    (entry) => entry.kind === "placed" && isSame(entry, entry.date === date, event),
+  );
+  if (before === undefined) return;
+  const { fieldId, product, pass, lb } = event;
+  throw new InputError(
+    "placed-twice",
+    `${fieldId}: ${lb.toFixed(0)} lb ${product} ${pass} stand in the ledger already, entry ${before.number} of ${before.date}; they would count twice`,
+    "Leave them out, or add --again where just as much went out once more.",
+  );
+}
+
+function isSame(one: PlacedEntry, isSameDay: boolean, two: PlacedEntry): boolean {
+  if (one.fieldId !== two.fieldId || one.pass !== two.pass || one.product !== two.product) return false;
+  if (one.log !== undefined && two.log !== undefined) return one.log === two.log;
+  if (Math.abs(one.lb - two.lb) >= SAME_LB) return false;
+  const isWeighed = one.from !== "typed" && two.from !== "typed";
+  return isSameDay || (isWeighed && Math.abs(one.areaAc - two.areaAc) < SAME_AC);
+}

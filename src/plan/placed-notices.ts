@@ -1,0 +1,41 @@
+import type { Notice } from "../errors/index.ts";
+import { type FieldStand, WHOLE_SHARE } from "../ledger/index.ts";
+import { numberText } from "../units/index.ts";
+import type { FieldResult } from "./result-types.ts";
+
+/** Acres over the field's that driving twice does not explain, and pounds over the map's that no meter does (our limits). */
+const MOST_ACRES = 1.05;
+const MOST_LB = 1.2;
+
+/** What the ledger says of a field and can hardly be: more acres than it has, many pounds over the map, a bin that gave nothing. */
+export function placedNotices(
+  { field, prescriptions }: Pick<FieldResult, "field" | "prescriptions">,
+  { placed, areaAc, strippedAc, frozen, missing }: FieldStand,
+): Notice[] {
+  const notices: Notice[] = [];
+  const add = (code: string, message: string): void => {
+    notices.push({ code, message: `${field.name}: ${message}`, where: field.id });
+  };
+  const look =
+    "look for a line that is mistyped or entered twice (`ledger --void N --why TEXT` takes it back)";
+  for (const one of placed) {
+    const what = `${one.product} in its ${one.pass} pass`;
+    if (one.areaAc > MOST_ACRES * areaAc)
+      add(
+        "placed-beyond-field",
+        `by the ledger ${numberText(one.areaAc, 1)} ac got ${what} and the field has ${numberText(areaAc, 1)} ac; ${look}`,
+      );
+    const map = prescriptions.find(({ pass, product }) => pass === one.pass && product === one.product);
+    if (map !== undefined && map.totalLb > 0 && one.lb > MOST_LB * map.totalLb)
+      add(
+        "placed-beyond-map",
+        `by the ledger ${numberText(one.lb, 0)} lb ${what}, ${numberText(one.lb / map.totalLb, 1)} times the map's ${numberText(map.totalLb, 0)} lb; ${look}`,
+      );
+  }
+  if (missing.length > 0 && (frozen || strippedAc >= WHOLE_SHARE * areaAc))
+    add(
+      "bin-not-entered",
+      `the ledger has nothing of ${missing.join(", ")} in its strip pass: ${frozen ? "it counts as finished without it" : "it does not count as stripped until that is entered, or finished with `ledger --finish`"}`,
+    );
+  return notices;
+}
