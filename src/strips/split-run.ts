@@ -26,13 +26,15 @@ export const splitRun = (pieces: readonly RatedPiece[], shortestM: number): numb
     pounds[i + 1] = pounds[i]! + areaAc * lbPerAc;
     squares[i + 1] = squares[i]! + areaAc * lbPerAc * lbPerAc;
   });
+  // Of splits that are as good but for rounding, which is not the same on every machine, the one with the latest cut is taken.
+  const sameMisfit = 1e-9 * squares[count]!;
   const misfit = (from: number, to: number): number => {
     const area = acres[to]! - acres[from]!;
     if (!(area > 0)) return 0;
     const lb = pounds[to]! - pounds[from]!;
     const value = squares[to]! - squares[from]! - (lb * lb) / area;
     // What is left of equal rates is rounding.
-    return value > 1e-9 * squares[count]! ? value : 0;
+    return value > sameMisfit ? value : 0;
   };
   const enough = shortestM * (1 - 1e-9);
   const best = new Float64Array(count + 1).fill(Number.POSITIVE_INFINITY);
@@ -43,7 +45,7 @@ export const splitRun = (pieces: readonly RatedPiece[], shortestM: number): numb
       const long = length[to]! - length[from]!;
       if (long < enough) continue;
       const value = best[from]! + misfit(from, to);
-      if (value < best[to]!) {
+      if (value < best[to]! - sameMisfit) {
         best[to] = value;
         cameFrom[to] = from;
       }

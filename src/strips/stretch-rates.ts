@@ -90,16 +90,17 @@ const makeGood = (opened: readonly (readonly OpenStretch[])[], step: number, lef
   const way = leftLb > 0 ? -1 : 1;
   const moves = opened.flatMap((open) =>
     open.flatMap((stretch, i) => {
-      const isNear = Math.abs(stretch.level + way - stretch.wantedLbPerAc / step) < 1;
+      const isNear = Math.abs(stretch.level + way - stretch.wantedLbPerAc / step) < 1 - SAME_STEP;
       if (!isNear || stretch.areaAc === 0 || stretch.level + way < 0) return [];
-      return [{ open, stretch, harm: harmOf(open, i, way, step) / stretch.areaAc }];
+      const harm = harmOf(open, i, way, step) / stretch.areaAc;
+      return [{ open, stretch, harm: Math.round(harm / SAME_HARM) }];
     }),
   );
   let left = leftLb;
   for (const { open, stretch } of moves.sort((a, b) => a.harm - b.harm)) {
     const lb = way * step * stretch.areaAc;
-    if (Math.abs(left + lb) >= Math.abs(left)) continue;
-    if (Math.abs(ownLbOf(open, step) + lb) > halfStepOf(open, step)) continue;
+    if (Math.abs(left + lb) >= Math.abs(left) - SAME_LB) continue;
+    if (Math.abs(ownLbOf(open, step) + lb) > halfStepOf(open, step) + SAME_LB) continue;
     stretch.level += way;
     left += lb;
   }
@@ -137,6 +138,13 @@ const together = (
 /** Means of equal rates differ in their last digit: halfway all go up. */
 const SAME_STEP = 1e-9;
 
+/**
+ * Nor are pounds or harms that differ by less than this different: where a guide has one rate for much ground choices are
+ * alike but for the last digit, which is not the same on every machine. The first of them is taken.
+ */
+const SAME_LB = 1e-6;
+const SAME_HARM = 1e-9;
+
 /** How much a change of rate between neighbours counts against half a step off on one stretch. */
 const FLICKER = 1;
 
@@ -145,18 +153,22 @@ const settle = (open: OpenStretch[], step: number, carriedLb: number): void => {
   const halfStepLb = halfStepOf(open, step);
   const moved = new Set<OpenStretch>();
   for (const carried of [0, carriedLb]) {
-    for (let own = ownLbOf(open, step); Math.abs(own + carried) > halfStepLb; own = ownLbOf(open, step)) {
+    for (
+      let own = ownLbOf(open, step);
+      Math.abs(own + carried) > halfStepLb + SAME_LB;
+      own = ownLbOf(open, step)
+    ) {
       const way = own + carried > 0 ? -1 : 1;
       let best: OpenStretch | undefined;
       let least = Number.POSITIVE_INFINITY;
       open.forEach((stretch, i) => {
         const { areaAc, level, wantedLbPerAc } = stretch;
         const after = own + way * step * areaAc;
-        if (moved.has(stretch) || Math.abs(level + way - wantedLbPerAc / step) >= 1) return;
-        if (Math.abs(after + carried) >= Math.abs(own + carried)) return;
-        if (carried !== 0 && Math.abs(after) > halfStepLb) return;
+        if (moved.has(stretch) || Math.abs(level + way - wantedLbPerAc / step) >= 1 - SAME_STEP) return;
+        if (Math.abs(after + carried) >= Math.abs(own + carried) - SAME_LB) return;
+        if (carried !== 0 && Math.abs(after) > halfStepLb + SAME_LB) return;
         const harm = harmOf(open, i, way, step);
-        if (harm >= least) return;
+        if (harm >= least - SAME_HARM) return;
         least = harm;
         best = stretch;
       });
