@@ -169,7 +169,7 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   "done-after": {
     kind: "text",
     value: "PASS",
-    about: "the last pass done, by its number; H1 on the headland, driven:30 by count",
+    about: "last pass done, by its number; H1 on the headland, driven:30",
   },
   "bin-lb": { kind: "text", value: "LB,LB", about: "what each bin's scale shows, in the order of the bins" },
   "meter-factor": { kind: "text", value: "F", about: "true over logged pounds of a meter check" },

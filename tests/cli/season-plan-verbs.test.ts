@@ -243,7 +243,9 @@ describe("on a plan", () => {
     // Both on one stick: made by hand, with a manifest that knows them.
     const both = join(base, "both");
     mkdirSync(both);
-    const names = [field.catchUp.prescriptions[0].stem, field.catchUp.voids[0]];
+    const [planned] = field.catchUp.voids;
+    const names = [planned.replace("_BC_", "_CU_"), planned];
+    expect(field.catchUp.prescriptions.map((one: { stem: string }) => one.stem)).toContain(names[0]);
     const files = new Map(names.map((name) => [`RX/${name}_A.shp`, new TextEncoder().encode(name)]));
     mkdirSync(join(both, "RX"));
     for (const [path, bytes] of files) writeFileSync(join(both, path), bytes);

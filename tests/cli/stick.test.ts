@@ -269,7 +269,7 @@ describe("stick", () => {
     expect(sheet).toContain("Column <b>RATE_KGHA</b>, unit <b>kg/ha</b>");
     expect(sheet).not.toContain("RATE_LBAC");
     expect(sheet).not.toContain("Unit lb/ac");
-    expect(sheet).toContain("rate in kg/ha");
+    expect(sheet).toContain("product, at kg/ha");
     const rates = (await rereadShapefile(shapefile)).map(({ properties }) => properties.RATE_KGHA as number);
     const name = stickJson().maps.find(({ bin }) => bin === "L")!.name;
     const row = new RegExp(`<td>${name}</td>((?:<td class="n">[^<]*</td>){5})`).exec(sheet)![1]!;

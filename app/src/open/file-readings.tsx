@@ -94,17 +94,20 @@ export const ColumnTables = ({
                     <UnitChoice path={path} column={column} {...change} />
                   </td>
                   <td class="second">
-                    {column.howKnown}{" "}
+                    {column.howKnown}
                     {column.choice?.isByHand && (
-                      <button
-                        type="button"
-                        class="link small"
-                        disabled={change.isFixed}
-                        aria-label={`${column.heading} as its heading says`}
-                        onClick={() => change.choose(path, column.heading, null)}
-                      >
-                        as its heading says
-                      </button>
+                      <>
+                        {" "}
+                        <button
+                          type="button"
+                          class="link small"
+                          disabled={change.isFixed}
+                          aria-label={`${column.heading} as its heading says`}
+                          onClick={() => change.choose(path, column.heading, null)}
+                        >
+                          as its heading says
+                        </button>
+                      </>
                     )}
                   </td>
                 </tr>

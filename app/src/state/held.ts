@@ -1,5 +1,5 @@
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
-import type { Notice } from "#core";
+import { type Notice, numberText } from "#core";
 import { farm } from "./results.ts";
 
 /** The files that lie in the folder served, as their result.json has them. */
@@ -46,8 +46,11 @@ export const disagreements: ReadonlySignal<readonly Notice[]> = computed(() => {
     .flatMap(({ stem, totalLb }): Notice[] => {
       const inFolder = held.lbByStem.get(stem);
       if (inFolder !== undefined && Math.abs(inFolder - totalLb) < 0.01) return [];
-      const holds = inFolder === undefined ? "is not in the folder" : `holds ${Math.round(inFolder)} lb`;
-      const message = `${stem} ${holds}; the plan makes ${Math.round(totalLb)} lb. Do not use it: build again.`;
+      const holds = inFolder === undefined ? "is not in the folder" : `holds ${poundsText(inFolder)} lb`;
+      const message = `${stem} ${holds}; the plan makes ${poundsText(totalLb)} lb. Do not use it: build again.`;
       return [{ code: "files-disagree", message, where: stem }];
     });
 });
+
+/** To a hundredth, as far as the two are held against each other. */
+const poundsText = (lb: number): string => numberText(lb, 2);

@@ -25,9 +25,9 @@ export const command: Command = {
   operands: { shown: "[PLAN]", least: 0, most: 1 },
   about: [
     "The strip maps of what is not worked yet: after a pass by its number (--done-after 24; H1 on the headland;",
-    "driven:30 where its parts are driven apart), by logs (--log), or by a line whose right side is worked (--line).",
+    "driven:30 where a pass is driven in parts), by logs (--log), or by a line whose right side is worked (--line).",
     "--instead 11-52-0=18-46-0 lays another product, as much of the oxide; --rate 0-0-60=80 one rate on all that is",
-    "left where the map has any, --strip-share 0.8 that share of the map's rates. --out DIR writes what stick takes:",
+    "left where the map has any, --strip-share 0.8 that share of its rates. --out DIR writes what stick takes:",
     "maps named KETTLE_L_REM1152 in the forms that the controller loads, with a cab sheet; worked ground has 0.",
     "--input takes the calculation alone; docs/operations.md shows its shape. Key: zero-rate.",
   ].join("\n"),
