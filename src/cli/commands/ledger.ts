@@ -22,7 +22,7 @@ export const command: Command = {
     "What each field received and where it stands: waiting, on stick, part stripped, stripped, short.",
     "ledger.txt lies beside plan.json and only ever grows; every line carries its check. --add X.json writes events",
     "(a list: docs/operations.md), --finish FIELD freezes a field's strip pass, --void N --why TEXT takes a line",
-    "back, which stays in the file. --date is their day. Pounds that stand there already are refused without --again.",
+    "back, which stays in the file. --date is their day. Pounds that stand there are refused without --again.",
     "--input takes the calculation alone.",
   ].join("\n"),
   options: ["input", "answer", "add", "finish", "void", "why", "date", "again"],
