@@ -24,8 +24,18 @@ export function misfitsIn(one: PlanField, guide: string): readonly GuideMisfit[]
   const methods = methodsOf(one);
   if (methods === null) return [];
   const hasCec = field.value!.ground.samples.some(({ values }) => values.CEC !== null);
-  return guideMisfits(guide, one, methods, hasCec);
+  const key = JSON.stringify([guide, one.crop, one.nutrients, methods, hasCec]);
+  const known = found.get(key);
+  if (known) return known;
+  const misfits = guideMisfits(guide, one, methods, hasCec);
+  if (found.size >= MOST_FOUND) found.clear();
+  found.set(key, misfits);
+  return misfits;
 }
+
+/** A move of a slider changes nothing of what a guide reads: what was found is kept. */
+const found = new Map<string, readonly GuideMisfit[]>();
+const MOST_FOUND = 200;
 
 /** `does not read P by Mehlich-3`, for a list of guides. */
 export const misfitWords = (misfits: readonly GuideMisfit[]): string =>
