@@ -12,6 +12,7 @@ import "./css/season.css";
 import "./css/soil-need.css";
 import "./css/strips.css";
 import { workAhead } from "./engine/client.ts";
+import { breathe } from "./engine/yielding.ts";
 import { whatIsServed } from "./open/served.ts";
 
 /**
@@ -29,4 +30,6 @@ void served
 // One after the other, so that neither holds up the page for long.
 void import("./map/map-library.ts").then(() => import("./map/plat-map.ts"));
 const { openPage } = await import("./page.tsx");
+// Reading the code and drawing the page are pieces of their own.
+await breathe();
 await openPage(served);

@@ -1,5 +1,6 @@
 import { render } from "preact";
 import { App } from "./app.tsx";
+import { breathe } from "./engine/yielding.ts";
 import { listenToKeys } from "./keys.ts";
 import { holdAgainst, openServed } from "./open/fetched.ts";
 import type { Served } from "./open/served.ts";
@@ -17,6 +18,7 @@ export async function openPage(asked: Promise<Served | null>): Promise<void> {
   keepSeasonInStep();
   render(<App />, document.getElementById("page")!);
   holdPlan();
+  await breathe();
 
   const served = await asked;
   const isBack = await bringBack(served ? `served: ${served.name}` : null);
@@ -25,6 +27,7 @@ export async function openPage(asked: Promise<Served | null>): Promise<void> {
   rememberBefore();
   keepCompared();
   keepMapBefore();
+  await breathe();
   if (served && isBack) await holdAgainst(served);
   else if (served) await openServed(served);
   isOpening.value = false;
