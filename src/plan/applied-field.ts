@@ -93,6 +93,17 @@ export function appliedField(
   };
 }
 
+/** Catch-up maps take the place of the planned ones: they are for a strip pass that is done. Throws `strip-not-finished`. */
+export function requireStripFinished({ notices }: Pick<AppliedField, "notices">): void {
+  const notice = notices.find(({ code }) => code === "strip-not-finished");
+  if (notice === undefined) return;
+  throw new InputError(
+    "strip-not-finished",
+    notice.message,
+    "No catch-up map was written; the balance stands all the same.",
+  );
+}
+
 /** Catch-up maps of ground that the rig has yet to strip would bring its product twice. */
 const notFinished = ({ field, checked }: FieldResult, leftAc: number): Notice => ({
   code: "strip-not-finished",
@@ -119,16 +130,9 @@ function appliedProduct(
   const mapped = mappedOnto(plan, field, clean.pieces);
   const found = tickets === undefined ? null : reconcileTickets({ ...tickets, loggedLb: mapped.loggedLb });
   const typed = plan.fills?.meterFactor;
-  const from =
-    found?.mayRescale === true
-      ? isTyped
-        ? "typed"
-        : "tickets"
-      : found === null && typed !== undefined
-        ? "plan"
-        : "none";
-  const meterFactor =
-    from === "tickets" || from === "typed" ? found!.meterFactor : from === "plan" ? typed! : 1;
+  const weighed = isTyped ? "typed" : "tickets";
+  const from = found === null ? (typed === undefined ? "none" : "plan") : found.mayRescale ? weighed : "none";
+  const meterFactor = from === weighed ? found!.meterFactor : from === "plan" ? typed! : 1;
   const placedLb = mapped.segments.map((one) => meterFactor * one.placedLb);
   const plannedLb = passes.pieces.map((_, k) => map.rateLbPerAc[k]! * passes.areaAc[k]!);
   const isKept = (k: number): boolean => passes.pieces[k]!.keptOff !== true;

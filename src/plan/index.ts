@@ -1,5 +1,5 @@
 export { type Answers, isKnownAnswerKey } from "./answers.ts";
-export { appliedField, fieldsOfLog } from "./applied-field.ts";
+export { appliedField, fieldsOfLog, requireStripFinished } from "./applied-field.ts";
 export type * from "./applied-types.ts";
 export { bandFactor } from "./band-factor.ts";
 export { isCatchUpName, plannedStemOf } from "./catch-up-maps.ts";

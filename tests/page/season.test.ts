@@ -102,6 +102,10 @@ describeInBrowser("fills, season, order, applied", () => {
         join(base, name),
         logCsv(driveField(plan, result.fields[0]!, bin, { skips: [20] }), "DRY", 40),
       );
+      writeFileSync(
+        join(base, `begun-${name}`),
+        logCsv(driveField(plan, result.fields[0]!, bin, { upTo: 30 }), "DRY", 40),
+      );
     }
     browser = await launch();
     served = await servePage(folder);
@@ -170,6 +174,27 @@ describeInBrowser("fills, season, order, applied", () => {
     },
     240_000,
   );
+
+  it("no catch-up map is made of ground that is yet to be stripped", async () => {
+    const context = await browser.newContext({ viewport: sizes[0] });
+    const { page, faults } = await watchedPage(context, served.url);
+    await page.goto(`${served.url}#north-kettle/applied`);
+    const catchUp = page.getByRole("button", { name: "Make catch-up map" });
+    const choose = async (start: string) => {
+      await page.setInputFiles("input[aria-label='Log of 11-52-0']", join(base, `${start}p.csv`));
+      await page.setInputFiles("input[aria-label='Log of 0-0-60']", join(base, `${start}k.csv`));
+      await page.waitForSelector("h3:has-text('Catch-up')", { timeout: 90_000 });
+    };
+    await choose("begun-");
+    await page.getByText(/the strip pass is not finished: [\d.]+ of 150\.5 ac are not driven yet/).waitFor();
+    expect(await catchUp.isDisabled()).toBe(true);
+    expect(await page.textContent(".bench")).not.toMatch(/takes the place of/);
+    await choose("");
+    await page.getByText(/takes the place of .*_BC_/).waitFor();
+    expect(await catchUp.isEnabled()).toBe(true);
+    expect(faults).toEqual([]);
+    await context.close();
+  });
 
   it("a plan without a rig asks for it; what is typed is a named edit and the stops stand there", async () => {
     const bareFolder = join(base, "bare");

@@ -11,6 +11,7 @@ import {
   QuestionError,
   type RunResult,
   readInput,
+  requireStripFinished,
   rigFigures,
   seasonOfPlan,
   tenderPlaces,
@@ -93,6 +94,7 @@ async function appliedView(
       acres: appliedAcres(field, one),
     };
   });
+  if (isSaved) requireStripFinished(applied);
   const { catchUp } = applied;
   return {
     kind: "applied",
@@ -101,6 +103,7 @@ async function appliedView(
     balances: catchUp.balances,
     catchUp: catchUp.prescriptions.map(({ product, stem, totalLb }) => ({ product, stem, totalLb })),
     voids: catchUp.voids,
+    isStripFinished: applied.notDrivenAc === 0,
     notices: applied.notices,
     zip: isSaved ? await zipped(result, new Map([[id, catchUp.prescriptions]]), files) : null,
   };

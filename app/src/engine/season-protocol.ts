@@ -70,6 +70,8 @@ export interface AppliedView {
   }[];
   readonly catchUp: readonly { readonly product: string; readonly stem: string; readonly totalLb: number }[];
   readonly voids: readonly string[];
+  /** Catch-up maps are made once it is: ground yet to be stripped would get its product twice. */
+  readonly isStripFinished: boolean;
   readonly notices: readonly Notice[];
   readonly zip: { readonly name: string; readonly bytes: Uint8Array<ArrayBuffer> } | null;
 }

@@ -34,7 +34,7 @@ export function AppliedSheet() {
         <button
           type="button"
           class="action"
-          disabled={!shown || shown.catchUp.length === 0 || refusal.value !== null}
+          disabled={!shown?.isStripFinished || shown.catchUp.length === 0 || refusal.value !== null}
           onClick={() => void saveCatchUp(id)}
         >
           Make catch-up map
@@ -61,11 +61,11 @@ export function AppliedSheet() {
           }}
         />
       )}
+      {shown && <Notices notices={shown.notices} />}
       {shown?.products.map((one) => (
         <ProductPart key={one.product} applied={one} />
       ))}
       {shown && <Balance shown={shown} />}
-      {shown && <Notices notices={shown.notices} />}
       {!shown && (
         <p class="second">
           Choose the logs of the work done: a CSV, a zipped shapefile of points, or a zip of TASKDATA. Scale
@@ -168,7 +168,7 @@ function Balance({ shown }: { readonly shown: AppliedView }) {
           ))}
         </tbody>
       </table>
-      {shown.voids.length > 0 && (
+      {shown.isStripFinished && shown.voids.length > 0 && (
         <p class="flag-text">
           {shown.catchUp.map((map) => map.stem).join(", ")} takes the place of {shown.voids.join(", ")}:
           delete the old maps from stick and display first.

@@ -8,6 +8,7 @@ import {
   logDigest,
   oxideIn,
   type ProductLog,
+  requireStripFinished,
 } from "../../plan/index.ts";
 import { counted } from "../../units/index.ts";
 import { appliedOf } from "../calculations/applied.ts";
@@ -83,7 +84,7 @@ async function applied(call: Call): Promise<Outcome> {
     const own = logs.filter(({ log }) => fieldsOfLog([field], [{ product: "", log }]).length > 0);
     return { field, applied: appliedField(plan, field, own, pounds) };
   });
-  if (out !== undefined) refuseUnfinished(made.map(({ applied: one }) => one));
+  if (out !== undefined) for (const { applied: one } of made) requireStripFinished(one);
   const words = made.flatMap(({ field, applied: one }) => [...appliedFieldWords(one, field), ""]);
   if (out !== undefined) {
     const maps = new Map(made.map(({ field, applied: one }) => [field.field.id, one.catchUp.prescriptions]));
@@ -104,17 +105,6 @@ async function applied(call: Call): Promise<Outcome> {
     data: words.join("\n"),
     json: { fields: made.map(({ applied: one }) => asJson(one)) },
   };
-}
-
-/** Catch-up maps take the place of the planned ones: they are for a strip pass that is done. Throws `strip-not-finished`. */
-function refuseUnfinished(made: readonly AppliedField[]): void {
-  const notice = made.flatMap((one) => one.notices).find(({ code }) => code === "strip-not-finished");
-  if (notice === undefined) return;
-  throw new InputError(
-    "strip-not-finished",
-    notice.message,
-    "Nothing was written; without --out the balance is told all the same.",
-  );
 }
 
 /** A line a product: pounds on the ground by log, scale or word, acres covered, and the map that was last loaded for it. */
