@@ -4,7 +4,15 @@ export { placedByHand } from "./applied/index.ts";
 export * from "./capacity/index.ts";
 export * from "./errors/index.ts";
 export { dayOfClock, packShapefiles, readZip, sha256Hex, writeZip } from "./formats/index.ts";
-export { type Grid, type MultiPolygon, nestRings, type Point, type Polygon, type Ring } from "./geo/index.ts";
+export {
+  type Grid,
+  type MultiPolygon,
+  nestRings,
+  type Point,
+  type Polygon,
+  type Ring,
+  ringContains,
+} from "./geo/index.ts";
 export {
   type BandPoint,
   type BandThread,

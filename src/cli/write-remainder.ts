@@ -8,6 +8,7 @@ import {
 } from "../plan/index.ts";
 import { remainderFiles } from "../publish/index.ts";
 import { acresText, loadOrder } from "../report/index.ts";
+import { capital } from "../units/index.ts";
 import type { Call } from "./command.ts";
 import { nextTurn } from "./next-turn.ts";
 import { planFiles } from "./open-plan.ts";
@@ -65,7 +66,7 @@ export async function writeRemainder(
   const full = result.fields[0]!.prescriptions.filter(({ pass }) => pass === "strip").map(({ stem }) => stem);
   const said = [
     `Remainder ${done}: ${acresText(areaAc)} ac are left. Delete ${full.join(" and ")}, in any form, from the display first.`,
-    `${worked.charAt(0).toUpperCase()}${worked.slice(1)}.`,
+    `${capital(worked)}.`,
   ];
   const files = remainderFiles(written, toolVersion(), await planFiles(source, plan), {
     done,

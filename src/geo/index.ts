@@ -6,7 +6,7 @@ export { boxArea } from "./box-area.ts";
 export { boundingGrid, cellAreas } from "./cell-areas.ts";
 export { chordsAt } from "./chords-at.ts";
 export { clippedFaces } from "./clipped-faces.ts";
-export { containsPoint } from "./contains-point.ts";
+export { containsPoint, ringContains } from "./contains-point.ts";
 export { distance } from "./distance.ts";
 export { distanceToBoundary, distanceToLine } from "./distance-to-boundary.ts";
 export { edgeNeighbours } from "./edge-neighbours.ts";

@@ -1,6 +1,7 @@
 import { InputError } from "../errors/index.ts";
 import { type Feature, type Layer, plainName } from "../formats/index.ts";
 import type { MultiPolygon, Point, Polygon } from "../geo/index.ts";
+import { capital } from "../units/index.ts";
 import type { PlanShape } from "./document-types.ts";
 import type { InputFile } from "./input-file.ts";
 
@@ -124,7 +125,7 @@ function numberOf(feature: Feature, keys: readonly string[]): number | null {
 
 const titleOf = (layer: Layer) => {
   const words = layer.name.replaceAll(/[_-]+/g, " ").trim();
-  return words === "" ? "Field" : words.charAt(0).toUpperCase() + words.slice(1);
+  return words === "" ? "Field" : capital(words);
 };
 
 function plainId(name: string): string {

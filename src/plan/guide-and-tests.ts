@@ -27,7 +27,11 @@ export interface SampledField {
 }
 
 /** As far as a guide is judged by it. */
-type Judged = Pick<SampledField, "tests" | "hasCec"> & { readonly crop: string };
+interface Judged {
+  readonly crop: string;
+  readonly tests: { readonly [test in "P" | "K"]?: { readonly method: string } };
+  readonly hasCec: boolean;
+}
 
 /** What was chosen for it. */
 export interface GuideChoice extends SampledField {
@@ -40,8 +44,11 @@ const TESTS = [
   ["P", "P2O5"],
   ["K", "K2O"],
 ] as const;
-const MISFITS = [
-  ...["test-method-mismatch", "crop-not-in-guide", "nutrient-not-in-guide", "finish-not-stated"],
+const MISFITS: readonly string[] = [
+  "test-method-mismatch",
+  "crop-not-in-guide",
+  "nutrient-not-in-guide",
+  "finish-not-stated",
   "cec-missing",
 ];
 
@@ -53,13 +60,6 @@ export function fittingGuides(fields: readonly Judged[]): readonly string[] {
   const all = guideIds();
   const fitting = all.filter((id) => fields.every((field) => fits(id, field)));
   return fitting.length > 0 ? fitting : all;
-}
-
-interface TestsToRead {
-  readonly crop: string;
-  readonly hasCec: boolean;
-  readonly guideOptions: Readonly<Record<string, string>>;
-  readonly tests: { readonly [test in "P" | "K"]?: { readonly method: string } };
 }
 
 /** Whether nothing but the laboratory's finish would be asked before the guide can read the field's tests. */
@@ -131,7 +131,7 @@ export function guideMisfits(
 }
 
 function misfitsOf(
-  { crop: ofField, guideOptions, tests, hasCec }: TestsToRead,
+  { crop: ofField, guideOptions, tests, hasCec }: Judged & Pick<GuideChoice, "guideOptions">,
   id: string,
   asked: PlanField["nutrients"],
 ): GuideMisfit[] {

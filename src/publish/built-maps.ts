@@ -1,9 +1,8 @@
 import { InputError } from "../errors/index.ts";
 import type { FileSource, Plan, ZeroRate } from "../plan/index.ts";
 import type { ExtraForm } from "../prescription/index.ts";
+import { type LoadForm, usualForms } from "../report/index.ts";
 import type { NamedMap } from "./stick-names.ts";
-
-export type LoadedForm = NonNullable<NonNullable<Plan["controller"]>["loads"]>[number];
 
 /** A map of a build, as its result.json lists it. */
 export interface BuiltMap extends NamedMap {
@@ -14,7 +13,7 @@ export interface BuiltMap extends NamedMap {
   readonly files: readonly string[];
   readonly extras: Readonly<Partial<Record<ExtraForm, readonly string[]>>>;
   /** Forms in the order to try them. */
-  readonly load: readonly LoadedForm[];
+  readonly load: readonly LoadForm[];
   /** Pounds, least rate (lb/ac) and, of task data, the task's name, of each other form. */
   readonly extraFigures: Readonly<Partial<Record<ExtraForm, FormFigures>>>;
   /** The rate that its fallback has in place of 0, lb/ac; null where 0 stays 0, and without a fallback. */
@@ -44,7 +43,7 @@ interface ListedMap {
   readonly minLbPerAc: number;
   readonly files: readonly ListedFile[];
   /** Absent in what an earlier version built. */
-  readonly load?: readonly LoadedForm[];
+  readonly load?: readonly LoadForm[];
   readonly extras?: readonly (ListedFile &
     FormFigures & {
       readonly form: ExtraForm;
@@ -92,8 +91,8 @@ export async function builtMaps(build: FileSource): Promise<BuiltMap[]> {
  * The forms that go on a stick: as the plan's controller says, else the maps and, of what was built, the fallback and one
  * version of task data, 4 before 3. Throws `form-not-built` for one that the build does not hold.
  */
-export function loadedForms(plan: Plan, maps: readonly BuiltMap[], taskData: boolean): LoadedForm[] {
-  const isBuilt = (form: LoadedForm) =>
+export function loadedForms(plan: Plan, maps: readonly BuiltMap[], taskData: boolean): LoadForm[] {
+  const isBuilt = (form: LoadForm) =>
     form === "shapefile" || maps.some((map) => map.extras[form] !== undefined);
   const said = plan.controller?.loads;
   const missing = said?.find((form) => !isBuilt(form));
@@ -101,9 +100,7 @@ export function loadedForms(plan: Plan, maps: readonly BuiltMap[], taskData: boo
     const message = `The controller loads ${missing}, which the build does not hold.`;
     throw new InputError("form-not-built", message, "Build the plan again.");
   }
-  const tasks = (["taskdata-4", "taskdata-3"] as const).find(isBuilt);
-  const usual: LoadedForm[] = ["shapefile", "fallback", ...(tasks ? [tasks] : [])];
-  return (said ?? usual.filter(isBuilt)).filter((form) => taskData || !form.startsWith("taskdata"));
+  return (said ?? usualForms(isBuilt)).filter((form) => taskData || !form.startsWith("taskdata"));
 }
 
 /**
@@ -113,7 +110,7 @@ export function loadedForms(plan: Plan, maps: readonly BuiltMap[], taskData: boo
 export function requireNoZeros(
   zeroRate: ZeroRate,
   maps: readonly BuiltMap[],
-  forms: readonly LoadedForm[],
+  forms: readonly LoadForm[],
 ): void {
   if (zeroRate.does !== "small") return;
   const { lbPerAc } = zeroRate;

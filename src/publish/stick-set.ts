@@ -2,7 +2,8 @@ import { InputError } from "../errors/index.ts";
 import { mergeTaskData, sha256Hex } from "../formats/index.ts";
 import { type FileSource, type Plan, planHash, type ZeroRate } from "../plan/index.ts";
 import { FALLBACK_MARK, KG_HA_MARK } from "../prescription/index.ts";
-import { type BuiltMap, builtMaps, type LoadedForm, loadedForms, requireNoZeros } from "./built-maps.ts";
+import type { LoadForm } from "../report/index.ts";
+import { type BuiltMap, builtMaps, loadedForms, requireNoZeros } from "./built-maps.ts";
 import { writeManifest } from "./manifest.ts";
 import type { FieldMark, PassRecord, StickPass, StickRecord } from "./no-sticks.ts";
 import { nameWithLetter, stickNames } from "./stick-names.ts";
@@ -53,7 +54,7 @@ export interface StickMap {
 
 /** The form of a map to load first: path on the stick without its ending, or the name of the task in TASKDATA. */
 export interface LoadFirst {
-  readonly form: LoadedForm;
+  readonly form: LoadForm;
   readonly name: string;
   readonly totalLb: number;
   readonly minLbPerAc: number;
@@ -209,7 +210,7 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
 }
 
 /** The first form of a map's order that is on the stick, with its own figures. */
-function loadFirst(map: BuiltMap, forms: readonly LoadedForm[], paths: readonly string[]): LoadFirst {
+function loadFirst(map: BuiltMap, forms: readonly LoadForm[], paths: readonly string[]): LoadFirst {
   const form = map.load.find((one) => forms.includes(one)) ?? forms[0]!;
   if (form === "taskdata-4" || form === "taskdata-3") {
     const { task = map.stem, totalLb, minLbPerAc } = map.extraFigures[form]!;
@@ -224,7 +225,7 @@ function loadFirst(map: BuiltMap, forms: readonly LoadedForm[], paths: readonly 
 const sha256Of = (value: unknown): string => sha256Hex(new TextEncoder().encode(JSON.stringify(value)));
 
 /** Hash of all files of a map in the forms that go on the stick, by their own hashes. */
-const hashOfMap = (map: BuiltMap, forms: readonly LoadedForm[]): string =>
+const hashOfMap = (map: BuiltMap, forms: readonly LoadForm[]): string =>
   sha256Of(
     forms.map((form) => {
       const paths = (form === "shapefile" ? map.files : map.extras[form]) ?? [];
@@ -232,7 +233,7 @@ const hashOfMap = (map: BuiltMap, forms: readonly LoadedForm[]): string =>
     }),
   );
 
-function placeOf(plan: Plan, form: LoadedForm, name: string, ending: string): string {
+function placeOf(plan: Plan, form: LoadForm, name: string, ending: string): string {
   const folder = form === "fallback" ? FALLBACK_FOLDER : (plan.controller?.folder ?? "");
   const parts = [folder, ...(plan.controller?.oneMapAFolder ? [name] : []), `${name}${ending}`];
   return parts.filter((part) => part !== "").join("/");

@@ -1,6 +1,6 @@
 import type { ZeroRate } from "../plan/index.ts";
 import { FALLBACK_MARK, KG_HA_MARK } from "../prescription/index.ts";
-import type { LoadedForm } from "./built-maps.ts";
+import type { LoadForm } from "../report/index.ts";
 import type { Stick } from "./stick-set.ts";
 
 /**
@@ -11,7 +11,7 @@ import type { Stick } from "./stick-set.ts";
 export function stickSheet(
   cab: string,
   stick: Stick,
-  forms: readonly LoadedForm[],
+  forms: readonly LoadForm[],
   beside: readonly string[],
 ): string {
   const names = new Map<string, string>();

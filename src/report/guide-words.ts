@@ -1,6 +1,6 @@
 import type { GuideStatus } from "../agronomy/index.ts";
 import type { GuideShown } from "../plan/index.ts";
-import { numberText } from "../units/index.ts";
+import { capital, numberText } from "../units/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
 
 const statusWords: Readonly<Record<GuideStatus, string>> = {
@@ -51,8 +51,6 @@ export const messagesOf = (notices: readonly { readonly message: string }[]): st
  * holds digits, dots or capitals of its own are left as they are.
  */
 function sentence(text: string): string {
-  const whole = /^\p{Ll}+(-\p{Ll}+)*[,:;]?(\s|$)/u.test(text)
-    ? text.charAt(0).toUpperCase() + text.slice(1)
-    : text;
+  const whole = /^\p{Ll}+(-\p{Ll}+)*[,:;]?(\s|$)/u.test(text) ? capital(text) : text;
   return /[.!?]$/.test(whole) ? whole : `${whole}.`;
 }

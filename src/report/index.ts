@@ -23,7 +23,14 @@ export { layerIds, layerOf, testInWords } from "./layers.ts";
 export { type LeftOut, leaveOneOutChart, type WrongSide, wrongSide } from "./leave-one-out-chart.ts";
 export { classSwatch, type LegendOptions, legend } from "./legend.ts";
 export { headingText, type LineFrame, lineFrame, windOf } from "./line-frame.ts";
-export { type FileToLoad, type LoadForm, type LoadOrder, type LoadStep, loadOrder } from "./load-order.ts";
+export {
+  type FileToLoad,
+  type LoadForm,
+  type LoadOrder,
+  type LoadStep,
+  loadOrder,
+  usualForms,
+} from "./load-order.ts";
 export {
   analysisInWords,
   binInWords,

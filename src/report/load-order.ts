@@ -66,11 +66,18 @@ export function loadOrder(plan: Plan, field: FieldResult, pass: Prescription["pa
 function formsOf({ controller }: Plan, extras: readonly Extra[]): LoadForm[] {
   const isThere = (form: LoadForm): boolean =>
     form === "shapefile" || extras.some((extra) => extra.form === form);
-  const tasks = (["taskdata-4", "taskdata-3"] as const).find(isThere);
-  const usual: LoadForm[] = ["shapefile", "fallback", ...(tasks ? [tasks] : [])];
   const said = controller?.loads;
   const order: readonly LoadForm[] = ["shapefile", "kg-ha", "fallback", "taskdata-4", "taskdata-3"];
-  return (said === undefined ? usual : order.filter((form) => said.includes(form))).filter(isThere);
+  return said === undefined
+    ? usualForms(isThere)
+    : order.filter((form) => said.includes(form) && isThere(form));
+}
+
+/** What a controller is given that nothing is said of: the maps and, of what was written, the fallback and one version of task data, 4 before 3. */
+export function usualForms(isThere: (form: LoadForm) => boolean): LoadForm[] {
+  const tasks = (["taskdata-4", "taskdata-3"] as const).find(isThere);
+  const usual: LoadForm[] = ["shapefile", "fallback", ...(tasks ? [tasks] : [])];
+  return usual.filter(isThere);
 }
 
 const fallbackFirst = (steps: readonly LoadStep[]): LoadStep[] => [

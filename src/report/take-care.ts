@@ -1,4 +1,5 @@
 import { cautions } from "../agronomy/index.ts";
+import { capital } from "../units/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
 import { BESIDE_SEED_LB_PER_AC, stripSalt } from "./map-words.ts";
 import { acresText, rateText } from "./numbers.ts";
@@ -7,8 +8,8 @@ import { careLines } from "./split-lines.ts";
 /** The cautions of every place, each with where it holds and how it is known. */
 export const cautionsInWords = (): string[] =>
   cautions.map(({ place, text, status }) => {
-    const capital = place.charAt(0).toUpperCase() + place.slice(1);
-    const where = place === "everywhere" || text.startsWith(capital) ? "" : `${capital}: `;
+    const begun = capital(place);
+    const where = place === "everywhere" || text.startsWith(begun) ? "" : `${begun}: `;
     return `${where}${text} (${status})`;
   });
 

@@ -1,6 +1,7 @@
 import { InputError, type Notice } from "../errors/index.ts";
 import { plainName } from "../formats/index.ts";
 import type { Point } from "../geo/index.ts";
+import { capital } from "../units/index.ts";
 
 /** The points of another file, by their ids; `field` where that file names one. */
 export interface PointFile {
@@ -98,7 +99,7 @@ function refuseRepeats(
   throw new InputError(
     "repeated-id",
     `${faults.join("; ")}: ids are repeated or begin again, so samples cannot be given a place by id.`,
-    remedy.charAt(0).toUpperCase() + remedy.slice(1),
+    capital(remedy),
   );
 }
 

@@ -20,3 +20,6 @@ export function roundTo(value: number, decimals: number): number {
 /** `1 field`, `57 fields`; `many` where more than one is not said with an s. */
 export const counted = (count: number, one: string, many: string = `${one}s`): string =>
   `${numberText(count, 0)} ${count === 1 ? one : many}`;
+
+/** A text with its first letter large, as a sentence begins. */
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

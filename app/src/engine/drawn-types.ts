@@ -8,8 +8,6 @@ export type LonLatRings = readonly (readonly LonLat[])[];
 
 export interface Ground {
   readonly id: string;
-  readonly name: string;
-  readonly areaAc: number;
   /** A polygon each: outer ring, then holes. */
   readonly boundary: readonly LonLatRings[];
   readonly line: readonly [LonLat, LonLat];
@@ -18,7 +16,6 @@ export interface Ground {
   /** What the rig follows: A and B, or more places along a curve. */
   readonly guidance: readonly LonLat[];
   readonly samples: readonly SampleMark[];
-  readonly depth: string;
   readonly methods: { readonly P: string; readonly K: string };
   /** West, south, east, north, degrees. */
   readonly box: readonly [number, number, number, number];
@@ -26,7 +23,6 @@ export interface Ground {
 
 interface SampleMark {
   readonly id: string;
-  readonly line: number;
   readonly at: LonLat;
   readonly values: Readonly<Record<TestName, number | null>>;
 }

@@ -105,14 +105,11 @@ function groundOf({ field, checked }: FieldResult): Ground {
   const boundary = polygonsInDegrees(checked.boundaryLonLat, ([lon, lat]) => [lon, lat]);
   return {
     id: field.id,
-    name: field.name,
-    areaAc: checked.areaAc,
     boundary,
     line: [rounded(toLonLat(checked.line[0])), rounded(toLonLat(checked.line[1]))],
     headingDeg: lineFrame(checked.line).headingDeg,
     guidance: checked.guidance.map((place) => rounded(toLonLat(place))),
-    samples: checked.samples.map(({ id, line, at, P, K, CEC }) => ({ id, line, at, values: { P, K, CEC } })),
-    depth: checked.depth,
+    samples: checked.samples.map(({ id, at, P, K, CEC }) => ({ id, at, values: { P, K, CEC } })),
     methods: checked.methods,
     box: boxOf(boundary),
   };

@@ -148,7 +148,7 @@ export function inSquare(lon: number, lat: number): [number, number] {
 }
 
 /** The map's matrix for places counted from `origin`, which single precision would lose. */
-export function moved(
+export function countedFrom(
   matrix: ArrayLike<number>,
   [x, y]: readonly [number, number],
 ): Float32Array<ArrayBuffer> {

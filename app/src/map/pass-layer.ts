@@ -4,10 +4,10 @@ import {
   BYTES,
   CardProgram,
   CORNERS,
+  countedFrom,
   finePx,
   HEAVIER,
   inSquare,
-  moved,
   OwnLayer,
   rgb,
   twoTrianglesEach,
@@ -136,7 +136,7 @@ export class PassLayer extends OwnLayer {
     program.use();
     this.upload(gl, card);
     const at = (name: string) => program.at(name);
-    gl.uniformMatrix4fv(at("to_clip"), false, moved(matrix, this.origin));
+    gl.uniformMatrix4fv(at("to_clip"), false, countedFrom(matrix, this.origin));
     const fine = finePx();
     gl.uniform2f(at("view_px"), gl.drawingBufferWidth, gl.drawingBufferHeight);
     gl.uniform1f(at("px_per_m"), this.pxPerM() * fine);

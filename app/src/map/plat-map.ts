@@ -55,7 +55,6 @@ export class PlatMap {
   private isGone = false;
   /** What of the farm's shapes is on the map. */
   private farmShown: string | undefined = undefined;
-  private hasSteps = false;
   private passes: PassLines | null = null;
   private readonly stepped: StepLayer;
   private readonly ruled: PassLayer;
@@ -96,7 +95,7 @@ export class PlatMap {
     this.map.on("webglcontextrestored", () => {
       this.ready = new Promise((resolve) => void this.map.once("style.load", () => resolve()));
       this.draw((on) => {
-        if (this.hasSteps) on.lay(this.stepped);
+        if (!this.stepped.isEmpty) on.lay(this.stepped);
         if (this.passes) on.lay(this.ruled);
       });
     });
@@ -183,9 +182,8 @@ export class PlatMap {
 
   showSteps(drawn: DrawnLayer | null, ground: Ground | null): void {
     this.draw((on) => {
-      this.hasSteps = drawn !== null && ground !== null;
       this.stepped.showSteps(drawn, ground);
-      if (this.hasSteps) on.lay(this.stepped);
+      if (!this.stepped.isEmpty) on.lay(this.stepped);
       performance.mark("map told");
     });
   }

@@ -4,9 +4,9 @@ import {
   BYTES,
   CardProgram,
   CORNERS,
+  countedFrom,
   finePx,
   HEAVIER,
-  moved,
   OwnLayer,
   rgb,
   twoTrianglesEach,
@@ -53,6 +53,10 @@ export class StepLayer extends OwnLayer {
     this.pxPerSquare = pxPerSquare;
   }
 
+  get isEmpty(): boolean {
+    return this.drawn === null;
+  }
+
   showSteps(drawn: DrawnLayer | null, ground: Ground | null): void {
     const before = this.drawn;
     this.drawn = drawn?.shapes && ground ? stepArrays(drawn.layer.classes, drawn.shapes, ground.box) : null;
@@ -82,7 +86,7 @@ export class StepLayer extends OwnLayer {
     if (!card || !drawn) return;
     if (this.isNew) upload(gl, card, drawn);
     this.isNew = false;
-    const toClip = moved(matrix, drawn.origin);
+    const toClip = countedFrom(matrix, drawn.origin);
     const shades = this.shades(drawn.ramp);
     card.regions.use();
     gl.uniformMatrix4fv(card.regions.at("to_clip"), false, toClip);

@@ -1,4 +1,4 @@
-import { counted } from "#core";
+import { counted, ringContains } from "#core";
 import type { LonLat } from "../engine/drawn-types.ts";
 import type { FileReading } from "../engine/read-files.ts";
 
@@ -34,14 +34,6 @@ export function LeftOver({ readings }: { readonly readings: readonly FileReading
   );
 }
 
-/** By crossings of all rings, outer ones and holes: inside where they are odd. */
-function isInside([x, y]: LonLat, rings: readonly (readonly LonLat[])[]): boolean {
-  let inside = false;
-  for (const ring of rings) {
-    ring.forEach(([x1, y1], k) => {
-      const [x2, y2] = ring[(k + 1) % ring.length]!;
-      if (y1 > y !== y2 > y && x < x1 + ((y - y1) / (y2 - y1)) * (x2 - x1)) inside = !inside;
-    });
-  }
-  return inside;
-}
+/** Inside an odd number of the rings, outer ones and holes. */
+const isInside = (at: LonLat, rings: readonly (readonly LonLat[])[]): boolean =>
+  rings.filter((ring) => ringContains(ring, at)).length % 2 === 1;

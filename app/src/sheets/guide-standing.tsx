@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { guideMarks, guides, type NeedRule, type Oxide } from "#core";
+import { capital, guideMarks, guides, type NeedRule, type Oxide } from "#core";
 import { Fold } from "../parts/fold.tsx";
 import { type Confirmation, withConfirmed } from "../state/need-edits.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
@@ -23,9 +23,7 @@ export function GuideStanding({ oxide }: { oxide: Oxide }) {
     <>
       <p class="small second">
         {guide.publication}. {guide.region}. {guide.edition}.
-        {marks !== "" && guide.status !== "unconfirmed"
-          ? ` ${marks.charAt(0).toUpperCase()}${marks.slice(1)}.`
-          : ""}
+        {marks !== "" && guide.status !== "unconfirmed" ? ` ${capital(marks)}.` : ""}
       </p>
       {guide.supersededBy !== null && (
         <p class="doubt">

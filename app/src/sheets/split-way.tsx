@@ -1,4 +1,4 @@
-import { bandFactor, numberText, oxideText, type PlanSplit, type SplitMethod } from "#core";
+import { bandFactor, capital, numberText, oxideText, type PlanSplit, type SplitMethod } from "#core";
 import { BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
@@ -89,7 +89,7 @@ export function SplitWay() {
       <Choices
         about="Way to split"
         value={method}
-        options={METHODS.map((one) => [one, sentence(methodWords[one])] as const)}
+        options={METHODS.map((one) => [one, capital(methodWords[one])] as const)}
         disabled={readOnly.value}
         onChoose={(chosen) => edit(withMethod(of, chosen))}
       />
@@ -175,5 +175,3 @@ const told: Readonly<Record<SplitMethod, string>> = {
     "Starter, then this crop's need below critical, maintenance, build-up; potash leaves before phosphate.",
   optimum: "The cheapest of product, rig hours and spreader passes under the limits; worked out by a solver.",
 };
-
-const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
