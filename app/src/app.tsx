@@ -7,6 +7,7 @@ import { gatherDrop } from "./open/gather.ts";
 import { ImportSheet } from "./open/import-sheet.tsx";
 import { Foot } from "./parts/foot.tsx";
 import { Head } from "./parts/head.tsx";
+import { InTurn } from "./parts/in-turn.tsx";
 import { IndexOfSheets } from "./parts/index-of-sheets.tsx";
 import { Messages } from "./parts/messages.tsx";
 import { titleOf } from "./parts/sheets.ts";
@@ -69,16 +70,22 @@ export function App() {
         To the balance
       </button>
       <Head />
-      <IndexOfSheets />
-      <main data-sheet={sheet} data-of-before={isOfBefore.value}>
-        {isPlatShown && (isPaper ? isOpen && <CabSheetPage /> : <Plat />)}
-        {isOpen && isPlatShown && <Sheet />}
-        {areFilesShown && <FilesSheet />}
-        {isDropShown ? <ImportSheet /> : !isPlatShown && !areFilesShown && <EmptySheet />}
-        <Messages />
-        {isDragging && <p class="drop-words">Drop to read</p>}
-      </main>
-      <Foot />
+      <InTurn first={0}>
+        <IndexOfSheets />
+        <main data-sheet={sheet} data-of-before={isOfBefore.value}>
+          {isPlatShown && (isPaper ? isOpen && <CabSheetPage /> : <Plat />)}
+          {isOpen && isPlatShown && (
+            <InTurn first={0}>
+              <Sheet />
+            </InTurn>
+          )}
+          {areFilesShown && <FilesSheet />}
+          {isDropShown ? <ImportSheet /> : !isPlatShown && !areFilesShown && <EmptySheet />}
+          <Messages />
+          {isDragging && <p class="drop-words">Drop to read</p>}
+        </main>
+        <Foot />
+      </InTurn>
     </div>
   );
 }

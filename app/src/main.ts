@@ -19,6 +19,8 @@ import { whatIsServed } from "./open/served.ts";
  * The first of the page's scripts, small so that it runs at once: the worker begins to read its code, the server is
  * asked what it holds, and page and map load side by side. A saved plan is worked on while they do.
  */
+// The worker begins when its end here is read; asking is a piece of its own, as everything is that follows.
+await breathe();
 const served = whatIsServed();
 void served
   .then((found) => found?.read)
@@ -30,6 +32,5 @@ void served
 // One after the other, so that neither holds up the page for long.
 void import("./map/map-library.ts").then(() => import("./map/plat-map.ts"));
 const { openPage } = await import("./page.tsx");
-// Reading the code and drawing the page are pieces of their own.
 await breathe();
 await openPage(served);

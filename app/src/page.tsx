@@ -1,6 +1,6 @@
-import { render } from "preact";
+import { options, render } from "preact";
 import { App } from "./app.tsx";
-import { breathe } from "./engine/yielding.ts";
+import { breathe, soon } from "./engine/yielding.ts";
 import { listenToKeys } from "./keys.ts";
 import { holdAgainst, openServed } from "./open/fetched.ts";
 import type { Served } from "./open/served.ts";
@@ -14,6 +14,8 @@ import { keepInStep } from "./state/work.ts";
 
 /** Show the page, with the plan that was open last or that the server holds. */
 export async function openPage(asked: Promise<Served | null>): Promise<void> {
+  // What changes the page and drawing it anew are pieces of their own.
+  options.debounceRendering = soon;
   listenToKeys();
   keepSeasonInStep();
   render(<App />, document.getElementById("page")!);

@@ -15,6 +15,7 @@ import {
 import { builtPage } from "../page/support/built-page.ts";
 import { writeSection } from "./bench-page.mjs";
 import { type Frames, longest, watchFrames } from "./long-frames.ts";
+import { beginTrace, endTrace, type ThreadTime } from "./thread-time.ts";
 
 const MOVES = 20;
 const FIRST_MAPS = 5;
@@ -22,7 +23,7 @@ const FIRST_MAPS = 5;
 const FLOOR_MS = 250;
 /** From the address to the drawn map, ms. */
 const FIRST_MAP_MS = 3_000;
-/** Our own code on the page at a stretch, ms. */
+/** Our own code on the page at a stretch, ms of the processor. */
 const STRETCH_MS = 50;
 /** Chromium opens a window of its own for every visit; it settles for so long before the address is given, ms. */
 const SETTLE_MS = 3_000;
@@ -129,6 +130,56 @@ async function firstMap(browser: Browser, url: string, hash: string): Promise<Fi
   return { ms: taken, pageCpuMs, drawCpuMs, frames };
 }
 
+/** A visit of its own on the split, everything worked out. */
+async function openedPage(browser: Browser, url: string, begin = async (_: Page) => {}): Promise<Page> {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+  const page = await context.newPage();
+  await watchFrames(page);
+  await begin(page);
+  await page.goto(`${url}#north-kettle/split`);
+  await mapIsDrawn(page, "#north-kettle/split");
+  await allIsDone(page);
+  return page;
+}
+
+/** The cap on the split, then the yield goal on the need. */
+async function twoDrags(page: Page): Promise<Row[]> {
+  const cap = row("cap", await drag(page, "Cap: all products together in the strip, slider", 100, 3));
+  await allIsDone(page);
+  await page.evaluate(() => {
+    location.hash = "#north-kettle/need/K2O";
+  });
+  await mapIsDrawn(page, "#north-kettle/need/K2O");
+  await allIsDone(page);
+  const goal = row("yield goal", await drag(page, "Yield goal, slider", 45, 1));
+  await allIsDone(page);
+  return [cap, goal];
+}
+
+interface Stretch {
+  readonly opening: ThreadTime;
+  readonly moving: ThreadTime;
+}
+
+/** Visits and drags once more while the browser notes what its threads do; the noting costs time of its own. */
+async function traced(browser: Browser, url: string): Promise<Stretch> {
+  const openings: ThreadTime[] = [];
+  let page: Page | null = null;
+  for (let k = 0; k < FIRST_MAPS; k++) {
+    await page?.context().close();
+    page = await openedPage(browser, url, (blank) => beginTrace(browser, blank));
+    openings.push(await endTrace(browser));
+  }
+  if (!page) throw new Error("no visit");
+  await beginTrace(browser, page);
+  await twoDrags(page);
+  const moving = await endTrace(browser);
+  await page.context().close();
+  const opening = openings.reduce((most, one) => (one.ownMs > most.ownMs ? one : most));
+  console.log(`traced: opening ${opening.words}; moving ${moving.words}`);
+  return { opening, moving };
+}
+
 /** Scripts and styles the page asks for before MapLibre's own worker, by part, kB after gzip. */
 function firstLoad(): { readonly page: number; readonly map: number; readonly engine: number } {
   const assets = join(builtPage(), "assets");
@@ -156,32 +207,20 @@ describeInBrowser("the page on single-field", () => {
         `first map: ${ms(last.ms)} ms, cpu ${ms(last.pageCpuMs)} + ${ms(last.drawCpuMs)}; ${last.frames.words}`,
       );
     }
-    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
-    const page = await context.newPage();
-    await watchFrames(page);
-    await page.goto(`${served.url}#north-kettle/split`);
-    await mapIsDrawn(page, "#north-kettle/split");
-    await allIsDone(page);
-    const cap = row("cap", await drag(page, "Cap: all products together in the strip, slider", 100, 3));
-    await allIsDone(page);
-    await page.evaluate(() => {
-      location.hash = "#north-kettle/need/K2O";
-    });
-    await mapIsDrawn(page, "#north-kettle/need/K2O");
-    await allIsDone(page);
-    const goal = row("yield goal", await drag(page, "Yield goal, slider", 45, 1));
-    await allIsDone(page);
+    const page = await openedPage(browser, served.url);
+    const moves = await twoDrags(page);
     const moving = await longest(page);
     console.log(`moves: ${moving.words}`);
+    await page.context().close();
+    const stretch = await traced(browser, served.url);
     const version = browser.version();
     await browser.close();
     await served.close();
-    const own = Math.max(moving.ownMs, ...firsts.map(({ frames }) => frames.ownMs));
     const first = firsts.map((one) => one.ms);
-    write({ chromium: version, load, firsts, moves: [cap, goal], moving });
+    write({ chromium: version, load, firsts, moves, moving, stretch });
     expect(percentile(first, 0.5)).toBeLessThan(FIRST_MAP_MS);
-    expect(Math.max(cap.p95, goal.p95)).toBeLessThan(FLOOR_MS);
-    expect(own).toBeLessThan(STRETCH_MS);
+    expect(Math.max(...moves.map(({ p95 }) => p95))).toBeLessThan(FLOOR_MS);
+    expect(Math.max(stretch.opening.ownMs, stretch.moving.ownMs)).toBeLessThan(STRETCH_MS);
   });
 });
 
@@ -192,9 +231,10 @@ interface Measured {
   readonly firsts: readonly FirstMap[];
   readonly moves: readonly Row[];
   readonly moving: Frames;
+  readonly stretch: Stretch;
 }
 
-function write({ chromium, load: busy, firsts, moves, moving }: Measured): void {
+function write({ chromium, load: busy, firsts, moves, moving, stretch }: Measured): void {
   const first = firsts.map((one) => one.ms);
   const opening = firsts.map(({ frames }) => frames);
   const load = firstLoad();
@@ -233,15 +273,17 @@ ${moves.map((one) => `| ${one.what} | ${ms(one.median)} | ${ms(one.p95)} | ${ms(
 
 ### The page at a stretch
 
-Longest run of script on the page's thread without a pause, from the browser's long animation frames (frames over 50 ms and the
-scripts in them; a script under 5 ms is not told). Our own to be under ${STRETCH_MS} ms; the map library's drawing is told apart,
-and so is its beginning, in which the browser gives it a canvas to draw on.
+Longest run of script on the page's thread without a pause. Processor time is that of the thread, from the browser's trace of as
+many visits and moves more, which takes time itself: our own to be under ${STRETCH_MS} ms. By the clock is from the browser's long animation
+frames (frames over 50 ms and the scripts in them; a script under 5 ms is not told) and counts what the thread waited for a
+processor too, since drawing and compiling share the same two. The map library's drawing is told apart, and so is its
+beginning, in which the browser gives it a canvas to draw on.
 
-| while | our own, ms | map library, ms |
-|---|---|---|
-| opening, median of ${opening.length} | ${ms(least(({ ownMs }) => ownMs))} | ${ms(least(({ mapMs }) => mapMs))} |
-| opening, most | ${ms(Math.max(...opening.map(({ ownMs }) => ownMs)))} | ${ms(Math.max(...opening.map(({ mapMs }) => mapMs)))} |
-| moving | ${ms(moving.ownMs)} | ${ms(moving.mapMs)} |
+| while | our own, ms of the processor | map library | our own, by the clock | map library |
+|---|---|---|---|---|
+| opening, median of ${opening.length} | | | ${ms(least(({ ownMs }) => ownMs))} | ${ms(least(({ mapMs }) => mapMs))} |
+| opening, most | ${ms(stretch.opening.ownMs)} | ${ms(stretch.opening.mapMs)} | ${ms(Math.max(...opening.map(({ ownMs }) => ownMs)))} | ${ms(Math.max(...opening.map(({ mapMs }) => mapMs)))} |
+| moving | ${ms(stretch.moving.ownMs)} | ${ms(stretch.moving.mapMs)} | ${ms(moving.ownMs)} | ${ms(moving.mapMs)} |
 `;
   writeSection("page", text, { packages: ["maplibre-gl"], programs: [`Chromium ${chromium}`] });
 }

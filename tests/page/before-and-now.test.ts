@@ -59,6 +59,7 @@ describeInBrowser("the map before and now", () => {
     expect(await page.getByRole("button", { name: "Before and now" }).count()).toBe(0);
     await page.keyboard.press("t");
     const twin = page.getByRole("region", { name: "Table of the plat" });
+    await twin.waitFor();
     const rows = await twin.locator("tbody tr").all();
     const stood = await Promise.all(
       rows.map(async (row) => Number(await row.locator("td").first().textContent())),

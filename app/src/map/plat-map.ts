@@ -67,7 +67,7 @@ export class PlatMap {
   /** A still map takes no pointer and no key: it shows what the one it follows shows. */
   constructor(container: HTMLElement, hooks: PlatHooks, isStill = false) {
     this.hooks = hooks;
-    const start = performance.now();
+    performance.mark("map library begins");
     this.map = new MapLibre({
       container,
       style: bareStyle(),
@@ -85,7 +85,7 @@ export class PlatMap {
       zoom: 12,
       locale: { "Map.Title": "Plat" },
     });
-    performance.measure("map library begins", { start });
+    performance.mark("map library stands");
     this.map.touchZoomRotate.disableRotation();
     this.layers = new LayerStack(this.map, [STEPS, PASSES]);
     this.stepped = new StepLayer(STEPS, () => SQUARE_PX * 2 ** this.map.getZoom());
@@ -116,7 +116,7 @@ export class PlatMap {
 
   frame(box: Ground["box"]): void {
     this.box = box;
-    this.fit();
+    this.draw(() => this.fit());
   }
 
   fit(): void {

@@ -1,6 +1,6 @@
 import { heldFiles, readHeld } from "../state/held.ts";
 import { takeDrop } from "./drop-state.ts";
-import { fetchFile, type Served } from "./served.ts";
+import { fetchFile, fetchFiles, type Served } from "./served.ts";
 
 /** Ready scenarios beside the page: name and the paths of their files. */
 export type Scenarios = Readonly<Record<string, readonly string[]>>;
@@ -15,7 +15,7 @@ export async function listScenarios(): Promise<Scenarios> {
 }
 
 export async function openScenario(name: string, paths: readonly string[]): Promise<void> {
-  const coming = Promise.all(paths.map((path) => fetchFile(`./sample-data/${name}/`, path)));
+  const coming = fetchFiles(`./sample-data/${name}/`, paths);
   await takeDrop(
     coming.then((files) => ({ name, files })),
     `scenario: ${name}`,

@@ -1,5 +1,6 @@
 import { isPlanFile } from "../engine/plan-file.ts";
 import type { NamedFile } from "../engine/protocol.ts";
+import { breathe } from "../engine/yielding.ts";
 
 /** What the server holds open for the page: its name and the paths of its files. */
 export interface Served {
@@ -30,11 +31,18 @@ function readServed(files: readonly string[]): Promise<readonly NamedFile[]> {
   const planPath = files.find((path) => path === "plan.json") ?? files.find(isPlanFile);
   const folder = planPath?.slice(0, -"plan.json".length);
   const wanted = folder === undefined ? files : files.filter((path) => path.startsWith(folder));
-  return Promise.all(
-    wanted
-      .filter((path) => !/^(prescriptions|fields)\//.test(path))
-      .map((path) => fetchFile("./opened/", path)),
-  );
+  const asked = wanted.filter((path) => !/^(prescriptions|fields)\//.test(path));
+  return fetchFiles("./opened/", asked);
+}
+
+/** Files under an address, each asked for in a task of its own: all at once would hold up the page. */
+export async function fetchFiles(base: string, paths: readonly string[]): Promise<readonly NamedFile[]> {
+  const coming: Promise<NamedFile>[] = [];
+  for (const path of paths) {
+    coming.push(begun(fetchFile(base, path)));
+    await breathe();
+  }
+  return Promise.all(coming);
 }
 
 export async function fetchFile(base: string, path: string): Promise<NamedFile> {

@@ -20,6 +20,7 @@ import { plan } from "../state/opened.ts";
 import { farm, isBehind, isDone, soFar } from "../state/results.ts";
 import { BalanceBar } from "./balance-bar.tsx";
 import { HowComputed } from "./how-computed.tsx";
+import { InTurn } from "./in-turn.tsx";
 import { ProgressLine } from "./progress-line.tsx";
 
 /** The running balance: need = in the strip + broadcast later, what is short or over, rounding. */
@@ -43,48 +44,50 @@ export function Foot() {
   const scopeWords = now?.scope === "farm" ? "whole farm" : "this field";
   return (
     <section class="foot" id="balance" aria-label="Balance" data-done={String(isDone.value)}>
-      <output class="cell" aria-live="polite" data-behind={isBehind.value}>
-        <BalanceTable scope={scopeWords} balances={now?.balances ?? unknown} isKnown={now !== null} />
-      </output>
-      <div class="cell">
-        <p class="label">product, {words().heavy}</p>
-        <table class="balance">
-          <tbody>
-            {(now?.products ?? []).map(({ product, lb }) => (
-              <tr key={product}>
-                <th scope="row">{product}</th>
-                <td>
-                  <Was now={lb} was={was(product)} text={(value) => heavy(value)} />
-                  <b data-total={product}>
-                    {about()}
-                    {heavy(lb)}
-                  </b>
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
-      {now?.work ? <WorkCell work={now.work} /> : <MeanCell now={now} />}
-      <div class="cell">
-        <p class="label">product, whole farm</p>
-        <p class="sum">
-          <Was now={orderDollars.value} was={before.value?.dollars} text={dollars} />
-          {Number.isFinite(orderDollars.value) && about()}
-          {dollars(orderDollars.value)}
-        </p>
-        <p class="label">{orderWords()}</p>
-        <button
-          type="button"
-          class="open"
-          ref={button}
-          aria-expanded={isOpen}
-          aria-haspopup="dialog"
-          onClick={() => setOpen(!isOpen)}
-        >
-          How computed
-        </button>
-      </div>
+      <InTurn first={0}>
+        <output class="cell" aria-live="polite" data-behind={isBehind.value}>
+          <BalanceTable scope={scopeWords} balances={now?.balances ?? unknown} isKnown={now !== null} />
+        </output>
+        <div class="cell">
+          <p class="label">product, {words().heavy}</p>
+          <table class="balance">
+            <tbody>
+              {(now?.products ?? []).map(({ product, lb }) => (
+                <tr key={product}>
+                  <th scope="row">{product}</th>
+                  <td>
+                    <Was now={lb} was={was(product)} text={(value) => heavy(value)} />
+                    <b data-total={product}>
+                      {about()}
+                      {heavy(lb)}
+                    </b>
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+        {now?.work ? <WorkCell work={now.work} /> : <MeanCell now={now} />}
+        <div class="cell">
+          <p class="label">product, whole farm</p>
+          <p class="sum">
+            <Was now={orderDollars.value} was={before.value?.dollars} text={dollars} />
+            {Number.isFinite(orderDollars.value) && about()}
+            {dollars(orderDollars.value)}
+          </p>
+          <p class="label">{orderWords()}</p>
+          <button
+            type="button"
+            class="open"
+            ref={button}
+            aria-expanded={isOpen}
+            aria-haspopup="dialog"
+            onClick={() => setOpen(!isOpen)}
+          >
+            How computed
+          </button>
+        </div>
+      </InTurn>
       <ProgressLine />
       {isOpen && <HowComputed close={close} />}
     </section>
