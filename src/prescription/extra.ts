@@ -26,6 +26,8 @@ export interface Extra {
   readonly shapes: number;
   /** The rate that stands in place of 0, lb/ac; left out where 0 stays 0. */
   readonly smallRateLbPerAc?: number;
+  /** More than the controller is said to take, however coarse; told in the note. */
+  readonly isOverLimits?: true;
   /** What is different from the map and why, in words; empty when nothing is. */
   readonly note: string;
 }

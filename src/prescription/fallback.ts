@@ -26,6 +26,7 @@ interface PlainMap {
   readonly polygons: readonly Polygon[];
   readonly rates: readonly number[];
   readonly how: string;
+  readonly isOverLimits?: true;
   /** Over the field's ground: holes have 0 whatever the map has. */
   readonly leastLbPerAc: number;
   readonly mostLbPerAc: number;
@@ -51,6 +52,7 @@ export function writeFallback(
   const small = limits.smallRateLbPerAc ?? 0;
   const notes = [
     ...(plain.how === "" ? [] : [plain.how]),
+    ...(plain.isOverLimits ? ["still more than the controller is said to take"] : []),
     ...(small > 0 ? [`${small} lb/ac where the map has 0`] : []),
   ];
   return {
@@ -63,6 +65,7 @@ export function writeFallback(
     leastLbPerAc: [plain.leastLbPerAc],
     mostLbPerAc: [plain.mostLbPerAc],
     shapes: plain.polygons.length,
+    ...(plain.isOverLimits ? { isOverLimits: true } : {}),
     ...(small > 0 ? { smallRateLbPerAc: small } : {}),
     note: notes.join("; "),
   };
@@ -102,7 +105,7 @@ function plainMap(map: Prescription, ground: ExtraGround, limits: FallbackLimits
         EDGE_DEG,
       ).length === 0;
     if (isTiled && fits(found, limits)) return found;
-    if (isLast) return { ...found, how: `${found.how}; still more than the controller is said to take` };
+    if (isLast) return { ...found, isOverLimits: true };
   }
   throw new Error(`no plain form of ${map.stem}`);
 }

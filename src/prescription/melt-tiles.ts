@@ -10,6 +10,7 @@ import {
   snapTiles,
   WRITTEN_DECIMALS,
 } from "../geo/index.ts";
+import { joinedSets } from "../numeric/index.ts";
 
 const PER_DEGREE = 10 ** WRITTEN_DECIMALS;
 
@@ -58,20 +59,10 @@ export class Neighbours {
 
   /** Connected groups of tiles of one class. */
   groups(classOf: ArrayLike<number>): number {
-    const leader = Int32Array.from({ length: this.count }, (_, k) => k);
-    const find = (k: number): number => {
-      let top = k;
-      while (leader[top] !== top) top = leader[top]!;
-      while (leader[k] !== top) [k, leader[k]] = [leader[k]!, top];
-      return top;
-    };
+    const sets = joinedSets(this.count);
     let groups = this.count;
     for (const [a, b] of this.pairs) {
-      if (classOf[a] !== classOf[b]) continue;
-      const [left, right] = [find(a), find(b)];
-      if (left === right) continue;
-      leader[right] = left;
-      groups--;
+      if (classOf[a] === classOf[b] && sets.join(a, b)) groups--;
     }
     return groups;
   }

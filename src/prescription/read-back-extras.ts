@@ -128,10 +128,10 @@ async function fallbackFaults(
   const holed = polygons.findIndex((polygon) => polygon.length > 1);
   if (holed >= 0) faults.push(`record ${holed + 1} has a hole`);
   if (features.some((feature) => feature.properties.PRODUCT !== map.product)) faults.push("another product");
-  const isSaid = extra.note.includes("still more");
-  if (polygons.length > limits.mostPolygons && !isSaid) faults.push(`${polygons.length} polygons`);
+  if (polygons.length > limits.mostPolygons && !extra.isOverLimits)
+    faults.push(`${polygons.length} polygons`);
   const most = polygons.reduce((count, polygon) => Math.max(count, polygon[0]!.length + 1), 0);
-  if (most > limits.mostVertices && !isSaid) faults.push(`a polygon of ${most} vertices`);
+  if (most > limits.mostVertices && !extra.isOverLimits) faults.push(`a polygon of ${most} vertices`);
   if (Math.abs(extra.totalLb[0]! - map.totalLb - extra.changeLb[0]!) > 1e-6)
     faults.push("the change in pounds is not as stated");
   return faults;

@@ -1,4 +1,5 @@
 import { edgeNeighbours, type Point, type Polygon } from "../geo/index.ts";
+import { joinedSets } from "../numeric/index.ts";
 import { type GuidanceFrame, movePolygons } from "./guidance-frame.ts";
 import type { LaidPiece, WorkedSegment } from "./strip-layout.ts";
 import { type Run, type WorkPlan, workingOrder } from "./working-order.ts";
@@ -80,30 +81,19 @@ const stretchOf = ({ alongM, polygon }: LaidPiece): readonly [number, number] =>
 
 /** Sets of pieces of one pass and track that hang together by edges, by their first piece. */
 const connected = (pieces: readonly LaidPiece[]): number[][] => {
-  const parents = pieces.map((_, i) => i);
-  const rootOf = (i: number): number => {
-    let root = i;
-    while (parents[root] !== root) root = parents[root]!;
-    for (let at = i; at !== root; ) {
-      const next = parents[at]!;
-      parents[at] = root;
-      at = next;
-    }
-    return root;
-  };
+  const sets = joinedSets(pieces.length);
   const polygons: Polygon[] = pieces.map(({ polygon }) => polygon);
   edgeNeighbours(polygons, (one, other) => {
     const a = pieces[one]!;
     const b = pieces[other]!;
     if (a.kind !== b.kind || a.pass !== b.pass || a.track !== b.track) return;
-    const [low, high] = [rootOf(one), rootOf(other)].sort((x, y) => x - y) as [number, number];
-    parents[high] = low;
+    sets.join(one, other);
   });
   const members = new Map<number, number[]>();
   pieces.forEach((_, i) => {
-    const root = rootOf(i);
-    const set = members.get(root);
-    if (set === undefined) members.set(root, [i]);
+    const first = sets.leastOf(i);
+    const set = members.get(first);
+    if (set === undefined) members.set(first, [i]);
     else set.push(i);
   });
   return [...members.values()];
