@@ -23,6 +23,8 @@ const HIGH = { tries: 84, flag: 34, row: 20 };
 /** What the page of a remainder says besides. */
 export interface RestOfField {
   readonly leftAc: number;
+  /** Acres left of each piece of the passes, 0 where it is worked. */
+  readonly areaAc: Float64Array;
   /** What the operator must know of these files, a paragraph each. */
   readonly said: readonly string[];
 }
@@ -67,7 +69,7 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
       : `<div class="columns small"><div>${unitWords(result, order)}</div><div><b>Order to try:</b><ol>${tries.join("")}</ol></div></div>`,
     lead === "" ? "" : `<p><b>${escapeText(lead)}</b></p>`,
     `<div class="columns small"><div>${heading("Catch test before the first pass")}${catchTable(result, field, rest?.leftAc)}${heading("Before moving")}${list(checks(result, field, order), "ol")}</div>`,
-    `<div>${heading("Take care")}${list(takeCare(field))}</div></div>`,
+    `<div>${heading("Take care")}${list(takeCare(field, rest?.areaAc))}</div></div>`,
     said.length === 0
       ? `<div class="columns"><div class="drawing">${drawing}</div><div>${key}</div></div>${line}`
       : `<div class="columns"><div class="drawing">${drawing}</div><div class="small">${line}${paragraph("The thicker a line the more is laid; dots or no line: worked, or nothing to lay. Mean and flat are over what is left.")}</div></div>`,

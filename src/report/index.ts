@@ -73,6 +73,7 @@ export {
   blendParts,
   careLines,
   type SplitLine,
+  saltDoubt,
   splitLines,
   splitMethodInWords,
 } from "./split-lines.ts";

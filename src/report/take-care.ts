@@ -13,9 +13,12 @@ export const cautionsInWords = (): string[] =>
     return `${where}${text} (${status})`;
   });
 
-/** What the operator minds in this field. The salt figures come from the files; the rest is common practice (ours). */
-export function takeCare(field: DrawnField): string[] {
-  const salt = stripSalt(field);
+/**
+ * What the operator minds in this field. The salt figures come from the files, over `areaAc` of each piece where only a part of
+ * the field counts; the rest is common practice (ours).
+ */
+export function takeCare(field: DrawnField, areaAc?: Float64Array): string[] {
+  const salt = stripSalt(field, areaAc);
   const told = field.care.salt.told
     ? careLines(field.care).map(({ label, text }) => `${label}: ${text}`)
     : null;
