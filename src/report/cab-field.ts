@@ -10,7 +10,7 @@ import { legend } from "./legend.ts";
 import { type FileToLoad, type LoadOrder, loadOrder } from "./load-order.ts";
 import { loadedMaps } from "./loaded-maps.ts";
 import { analysisInWords, binInWords, flatRate, stemOf, stepOf } from "./map-words.ts";
-import { acresText, lbText, rateText } from "./numbers.ts";
+import { lbText, rateText } from "./numbers.ts";
 import { plat } from "./plat.ts";
 import { escapeText } from "./svg.ts";
 import { beforeMoving, takeCare } from "./take-care.ts";
@@ -186,10 +186,8 @@ function checks(result: RunResult, field: FieldResult, { steps }: LoadOrder): st
   const least = files
     .map(({ map, leastLbPerAc }) => `${map.product} ${rateText(leastLbPerAc, system)}`)
     .join(", ");
-  return beforeMoving(
-    unit,
-    least,
-    `${passWidthText(result.plan)} ft, ${result.plan.rig.rows} rows`,
-    acresText(field.checked.areaAc),
-  );
+  return beforeMoving(unit, least, `${passWidthText(result.plan)} ft, ${result.plan.rig.rows} rows`, {
+    file: files[0]?.areaAc ?? field.checked.areaAc,
+    holes: files[0]?.holesAc ?? 0,
+  });
 }

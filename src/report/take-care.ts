@@ -40,19 +40,24 @@ export function takeCare(field: DrawnField, areaAc?: Float64Array): string[] {
   ];
 }
 
-/** What to look at before the rig moves, in order; `unit` is that of the files and of `leastRates`. */
+/** What to look at before the rig moves, in order; `unit` is that of the files and of `leastRates`, `ac` are acres as the file has them. */
 export function beforeMoving(
   unit: "lb/ac" | "kg/ha",
   leastRates: string,
   swath: string,
-  acres: string,
+  ac: { readonly file: number; readonly holes: number },
 ): string[] {
+  const field = acresText(ac.file - ac.holes);
+  const [of, where] =
+    ac.holes === 0
+      ? ["", ""]
+      : [` with the holes, which have rate 0, and the field ${field}`, " outside the holes"];
   return [
     "Only this plan's files on the stick and in the display.",
     "Ticket, bin, product, file and column as above.",
     `Unit ${unit}, of the whole field, not of the strip.`,
-    `Swath ${swath}; the file has ${acres} ac; rates as above.`,
-    `Least rate ${leastRates} ${unit}: can the meter do it?`,
+    `Swath ${swath}; the file has ${acresText(ac.file)} ac${of}; rates as above.`,
+    `Least rate ${leastRates} ${unit}${where}: can the meter do it?`,
     "Default rate 0, rate outside the field 0.",
     "Catch test done for each bin.",
   ];
