@@ -23,9 +23,13 @@ export const runOptions = ({ options, talk, signal }: Call): RunOptions => ({
 });
 
 /** A plan opened and worked out without writing files; refused fields and doubts about its ledger are told. */
-export async function runPlan(call: Call, operand: string): Promise<WorkedPlan> {
+export async function runPlan(
+  call: Call,
+  operand: string,
+  options: Pick<RunOptions, "readings"> = {},
+): Promise<WorkedPlan> {
   const { source, plan } = await readPlanAt(call, operand);
-  const result = await run(plan, source, { files: "later", ...runOptions(call) });
+  const result = await run(plan, source, { files: "later", ...runOptions(call), ...options });
   for (const { field, message } of result.refused) call.talk.say(`Field ${field}: ${message}`);
   sayNotices(call.talk, result.ledger.notices);
   return { source, result };

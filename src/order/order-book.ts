@@ -19,9 +19,10 @@ export interface OrderEntry {
 interface BookedTons {
   readonly bookedTons: number;
   readonly deliveredTons: number;
-  /** Booked less delivered, not below 0; and delivered beyond the booking. Of all: the sums of the suppliers'. */
+  /** Booked less delivered, not below 0; delivered beyond the booking; booked and delivered beyond it. Of all: the sums of the suppliers'. */
   readonly dueTons: number;
   readonly beyondTons: number;
+  readonly boughtTons: number;
   /** Mean $ a ton of what was booked with a price; null without. */
   readonly bookedPricePerTon: number | null;
 }
@@ -31,7 +32,7 @@ export interface OrderStand extends BookedTons {
   /** Where it is booked, else where the plan buys it; several with commas. */
   readonly supplier: string;
   readonly bySupplier: readonly (BookedTons & { readonly supplier: string })[];
-  /** Tons of the plan as it is now, and up (above 0) or down against all bookings; null where the plan has no such product. */
+  /** Tons of the plan as it is now, and up (above 0) or down against all that is bought; null where the plan has no such product. */
   readonly plannedTons: number | null;
   readonly changeTons: number | null;
 }
@@ -56,15 +57,17 @@ export function orderStand(
     }));
     const plannedTons = wanted.length === 0 ? null : sum(wanted.map((one) => one.tons));
     const all = bookedOf(own);
+    const boughtTons = sum(bySupplier.map((one) => one.boughtTons));
     return {
       product,
       supplier: bySupplier.map(({ supplier }) => supplier).join(", "),
       ...all,
       dueTons: sum(bySupplier.map((one) => one.dueTons)),
       beyondTons: sum(bySupplier.map((one) => one.beyondTons)),
+      boughtTons,
       bySupplier,
       plannedTons,
-      changeTons: plannedTons === null ? null : plannedTons - all.bookedTons,
+      changeTons: plannedTons === null ? null : plannedTons - boughtTons,
     };
   });
 }
@@ -81,6 +84,7 @@ function bookedOf(own: readonly OrderEntry[]): BookedTons {
     deliveredTons,
     dueTons: Math.max(0, bookedTons - deliveredTons),
     beyondTons: Math.max(0, deliveredTons - bookedTons),
+    boughtTons: Math.max(0, bookedTons, deliveredTons),
     bookedPricePerTon:
       pricedTons === 0 ? null : sum(priced.map((entry) => entry.tons * entry.pricePerTon!)) / pricedTons,
   };

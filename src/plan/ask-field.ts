@@ -113,7 +113,8 @@ export async function askField(
   const excluded = await stage(context, "exclusions", [checked, cells], [plan.exclusions, field.id], () =>
     layExclusions(plan.exclusions ?? [], field, checked.value, cells.value, inputs),
   );
-  const slice = needSlice(plan, work.options.files === "later");
+  const { files, readings = files === "later" ? "driving" : "all" } = work.options;
+  const slice = needSlice(plan, readings === "driving");
   const { guidance: _, driveAlong: __, headlandPasses: ___, ...still } = field;
   const need = await stage(context, "need", [checked, cells, soil], [slice, still], () =>
     mapNeed(slice, field, checked.value, cells.value, soil.value, inputs),

@@ -52,13 +52,20 @@ function deliveredTwice(book: readonly OrderEntry[]): Notice[] {
 }
 
 function standNotices(stand: OrderStand, price: number | undefined): Notice[] {
-  const { product, supplier, beyondTons, deliveredTons, plannedTons, bookedPricePerTon } = stand;
+  const { product, supplier, bySupplier, deliveredTons, plannedTons, bookedPricePerTon } = stand;
   const notices: Notice[] = [];
-  const add = (code: string, message: string): void => {
-    notices.push({ code, message: `${product}, ${supplier}: ${message}`, where: "order.book" });
+  const add = (code: string, message: string, from = supplier): void => {
+    notices.push({ code, message: `${product}, ${from}: ${message}`, where: "order.book" });
   };
-  if (beyondTons > 0.005)
-    add("delivered-beyond-booking", `${beyondTons.toFixed(2)} tons more are delivered than booked`);
+  for (const { supplier: from, bookedTons, beyondTons } of bySupplier) {
+    if (beyondTons <= 0.005) continue;
+    const than = bookedTons > 0 ? `than the ${bookedTons.toFixed(2)} booked` : "than booked, which is none";
+    add(
+      "delivered-beyond-booking",
+      `${beyondTons.toFixed(2)} tons more are delivered ${than}; they count as bought`,
+      from,
+    );
+  }
   if (plannedTons !== null && deliveredTons > plannedTons + NOTED_TONS) {
     const over = (deliveredTons - plannedTons).toFixed(2);
     add(

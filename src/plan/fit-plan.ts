@@ -6,7 +6,9 @@ import type { OrderedField } from "./order-plan.ts";
 export interface FitOfPlan {
   readonly product: string;
   readonly boughtLb: number;
+  /** lb missing in the maps, and lb to be bought for them, with overlap and loss. */
   readonly cutLb: number;
+  readonly shortLb: number;
   /** Ground below the critical level keeps its pounds first. */
   readonly layers: readonly { readonly layer: string; readonly keptShare: number }[];
   readonly byField: readonly { readonly fieldId: string; readonly lb: number; readonly keptLb: number }[];
@@ -49,6 +51,7 @@ export function fitOfPlan(
     product,
     boughtLb,
     cutLb: fit.cutLb,
+    shortLb: (fit.cutLb * (1 + shares.overlapShare)) / (1 - shares.lossShare),
     layers: fit.layers,
     byField: ids.map((fieldId) => ({
       fieldId,

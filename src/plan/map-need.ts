@@ -53,6 +53,7 @@ export function mapNeed(
     p2o5LbPerAc: P2O5.lbPerAc,
     k2oLbPerAc: K2O.lbPerAc,
     figures: { P2O5: P2O5.figures, K2O: K2O.figures },
+    hasAllReadings: !slice.onlyDriving,
     P2O5: P2O5.need,
     K2O: K2O.need,
     notices: notices.map((one) => ({
@@ -134,6 +135,7 @@ function withoutGuide(field: PlanField, checked: CheckedField, cells: FieldGrid,
     p2o5LbPerAc,
     k2oLbPerAc,
     figures: { P2O5: figures(p2o5LbPerAc), K2O: figures(k2oLbPerAc) },
+    hasAllReadings: true,
     P2O5: oxide(p2o5LbPerAc),
     K2O: oxide(k2oLbPerAc),
     notices: [

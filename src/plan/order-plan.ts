@@ -65,7 +65,13 @@ export function orderOfPlan(
   const { overlapShare, lossShare } = shares;
   const productNames = [...new Set(maps.map((map) => map.product))];
   const prices: Readonly<Partial<Record<string, number>>> = plan.pricesUsdPerTon ?? {};
-  const onHandOf = (product: string): number => terms.find((one) => one.product === product)?.onHandLb ?? 0;
+  const termsOf = (product: string) => terms.filter((one) => one.product === product);
+  const onHandOf = (product: string): number => sum(termsOf(product).map(({ onHandLb = 0 }) => onHandLb));
+  /** From a supplier, else from the first that the plan names. */
+  const freightOf = (product: string, supplier: string | null): number => {
+    const own = termsOf(product);
+    return (own.find((one) => one.supplier === supplier) ?? own[0])?.freightUsdPerTon ?? 0;
+  };
   // What was placed came out of the stock first, then out of what was bought.
   const placedOf = (product: string): number =>
     sum(
@@ -78,12 +84,12 @@ export function orderOfPlan(
   const made = orderTotals(
     maps,
     productNames.map((product) => {
-      const term = terms.find((one) => one.product === product);
+      const [term] = termsOf(product);
       return {
         product,
         supplier: term?.supplier ?? NO_SUPPLIER,
         pricePerTon: prices[product] ?? 0,
-        freightPerTon: term?.freightUsdPerTon ?? 0,
+        freightPerTon: freightOf(product, null),
         overlapShare,
         lossShare,
         onHandLb: Math.max(0, onHandOf(product) - placedOf(product)),
@@ -101,19 +107,22 @@ export function orderOfPlan(
     bookedCost(
       book.filter((one) => one.product === product),
       planned.find((one) => one.product === product)!.tons,
-      usdPerTon,
-      terms.find((one) => one.product === product)?.freightUsdPerTon ?? 0,
+      { usdPerTon, freightOf: (supplier) => freightOf(product, supplier) },
     );
   const costs = Object.fromEntries(
     productNames.map((product) => [product, costOf(product, prices[product] ?? 0)]),
   );
   const isBooked = (product: string): boolean => book.some((one) => one.product === product);
-  // Without a price of its own a booking costs what the order does.
+  // Without a price or a freight of its own a booking costs what the order does.
   const isPaid = (product: string): boolean =>
-    book.some((one) => one.product === product && one.kind === "booked" && one.pricePerTon !== undefined);
+    book.some(
+      (one) =>
+        one.product === product &&
+        (one.pricePerTon !== undefined || freightOf(product, one.supplier) !== freightOf(product, null)),
+    );
   const booked = Object.fromEntries(Object.entries(costs).filter(([product]) => isPaid(product)));
   return {
-    ...withBookedCost(made, booked, stood),
+    ...withBookedCost(made, booked),
     book: stood,
     toOrderTons: Object.fromEntries(
       made.products.map(({ line }) => [
@@ -122,19 +131,13 @@ export function orderOfPlan(
       ]),
     ),
     fit: made.products.flatMap(({ line, byField }) => {
-      const own = book.filter((one) => one.product === line.product);
-      if (own.length === 0) return [];
-      const booked = sum(
-        own.map((one) => (one.kind === "booked" ? one.tons : one.kind === "cancelled" ? -one.tons : 0)),
-      );
+      if (!isBooked(line.product)) return [];
+      const { boughtTons } = stood.find((one) => one.product === line.product)!;
       const lbOf = (id: string): number => {
         const one = byField.find(({ fieldId }) => fieldId === id);
         return one === undefined ? 0 : one.stripLb + one.broadcastLb;
       };
-      const boughtLb = Math.max(
-        0,
-        Math.max(0, booked) * LB_PER_TON + onHandOf(line.product) - placedOf(line.product),
-      );
+      const boughtLb = Math.max(0, boughtTons * LB_PER_TON + onHandOf(line.product) - placedOf(line.product));
       const fit = fitOfPlan(line.product, fields, lbOf, boughtLb, shares);
       return fit === null ? [] : [fit];
     }),
@@ -151,8 +154,9 @@ export function orderOfPlan(
       const line = made.products.find((one) => one.line.product === product)?.line;
       if (line === undefined) return [];
       if (isPaid(product)) return [{ product, usdPerTon, cost: costOf(product, usdPerTon).cost }];
-      const freight = terms.find((one) => one.product === product)?.freightUsdPerTon ?? 0;
-      return [{ product, usdPerTon, cost: whatIfCost(line.orderTons, usdPerTon, freight, 0) }];
+      return [
+        { product, usdPerTon, cost: whatIfCost(line.orderTons, usdPerTon, freightOf(product, null), 0) },
+      ];
     }),
     priced: Object.fromEntries(productNames.map((product) => [product, prices[product] !== undefined])),
   };
@@ -181,19 +185,21 @@ function mapsOf(
     );
     const isOver = map.pass === "strip" && placed?.frozen === true;
     const lb = isOver ? 0 : Math.max(0, map.totalLb - done);
-    const readings = readingsOf(need, drivenBy, oxideIn(map.analysis, "P2O5") > 0);
+    // Where nothing goes any more nothing is in doubt.
     const range =
-      readings === null || lb === 0 ? {} : { lowLb: lb * readings.low, highLb: lb * readings.high };
-    return { id: map.stem, fieldId: field.id, product: map.product, kind: map.pass, lb, ...range };
+      lb === 0 ? { low: 1, high: 1 } : readingsOf(need, drivenBy, oxideIn(map.analysis, "P2O5") > 0);
+    const rangeLb = range === null ? {} : { lowLb: lb * range.low, highLb: lb * range.high };
+    return { id: map.stem, fieldId: field.id, product: map.product, kind: map.pass, lb, ...rangeLb };
   });
 }
 
-/** Least and most of the readings of the need over the one that drives the rates; null where there is only one. */
+/** Least and most of the readings of the need over the one that drives the rates; null unless there are two and all worked out. */
 function readingsOf(
   need: OrderedField["need"],
   drivenBy: PlanNeed["drivenBy"] | undefined,
   isPhosphate: boolean,
 ): { low: number; high: number } | null {
+  if (!need.hasAllReadings) return null;
   const figures = isPhosphate ? need.figures.P2O5 : need.figures.K2O;
   const { mappedTestLb, expectedLb, weightedLb, atSamplesLb } = figures;
   const all = [mappedTestLb, expectedLb, atSamplesLb].filter(
@@ -227,8 +233,13 @@ function noticesOf(
   if (shares.isLossAssumed)
     add("loss-assumed", "nothing is added for handling loss: no published figure was found");
   for (const { line } of made.products) {
-    const hasTerms = terms.some((one) => one.product === line.product);
-    if (!hasTerms)
+    const [first, ...others] = terms.filter((one) => one.product === line.product);
+    if (others.length > 0)
+      add(
+        "several-suppliers",
+        `${line.product}: ${others.length + 1} suppliers are typed and none is chosen; what is not bought yet is reckoned from the first, ${first!.supplier}: put the one you buy from first`,
+      );
+    if (first === undefined)
       add("no-stock", `nothing is typed of ${line.product} on hand: the order takes none into account`);
     if (line.lotTons >= 1 && line.trimShare !== null && line.trimShare > 0 && line.trimShare < 0.05) {
       const perLot = `${(100 * line.trimShare).toFixed(2)} %`;

@@ -125,6 +125,8 @@ export interface NeedMap {
   readonly k2oLbPerAc: Float64Array;
   /** The field's pounds by each way to read the guide, of which one drives the rates. */
   readonly figures: { readonly P2O5: NeedFigures; readonly K2O: NeedFigures };
+  /** Whether all of them were worked out that there can be, or only the one that drives the rates. */
+  readonly hasAllReadings: boolean;
   readonly notices: readonly Notice[];
 }
 

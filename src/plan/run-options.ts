@@ -14,9 +14,11 @@ export interface RunOptions {
   readonly onProgress?: (progress: Progress) => void;
   /** Called with each field as soon as it is worked out. */
   readonly onField?: (result: FieldResult) => void;
-  /** `later`: work out every rate and total, but write no files and read nothing back yet; figures of the need that
-   * drive no rate are left out. */
+  /** `later`: work out every rate and total, but write no files and read nothing back yet. */
   readonly files?: "written" | "later";
+  /** `driving`: readings of the need that drive no rate are left out, and the order has no range. So where files come
+   * later, unless all are asked for. */
+  readonly readings?: "all" | "driving";
   /** Looked at before every stage; aborted ends the run by throwing its reason. */
   readonly signal?: { readonly aborted: boolean; throwIfAborted(): void };
   /** Loads the solver of the optimum, where the host must say how; else it is found beside the program. */

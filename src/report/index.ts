@@ -56,7 +56,7 @@ export {
   unitWords,
 } from "./numbers.ts";
 export { chanceBelowCritical, type Odds, oddsBelowCritical } from "./odds.ts";
-export { hasOrderRecord } from "./order-record.ts";
+export { hasOrderRecord, shortWords } from "./order-record.ts";
 export { orderSheet } from "./order-sheet.ts";
 export { type PassPath, passPaths } from "./pass-paths.ts";
 export { type PassRule, passRules } from "./pass-rules.ts";

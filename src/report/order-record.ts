@@ -18,7 +18,7 @@ export function orderRecordPage(result: RunResult): string {
     paragraph(
       `Maps' pounds × (1 + ${numberText(100 * order.overlapShare, 1)} % overlap) ÷ (1 − ${numberText(100 * order.lossShare, 1)} % loss), less what is on hand; added up over the farm first, rounded up once to whole lots of the product. Booked tons cost what they were booked at. The range spans the readings of the need; it is no confidence interval.`,
     ),
-    fitted(order),
+    list(shortWords(order)),
     order.book.length === 0 ? "" : heading("Booked and delivered") + bookTable(order),
     recordTable(result),
     paragraph(
@@ -48,14 +48,11 @@ function stillToOrder(order: OrderOfPlan): string {
 }
 
 /** Where less is bought than the maps take: the maps stay as they are until somebody changes the plan. */
-function fitted(order: OrderOfPlan): string {
-  return list(
-    order.fit.map(
-      (one) =>
-        `${one.product}: ${lbText(one.boughtLb)} lb are booked and on hand, ${lbText(one.cutLb)} lb short of the maps. The maps are not changed: order ${numberText(order.toOrderTons[one.product]!, 1)} tons more, or lower the ceiling or the budget in the plan and build again.`,
-    ),
+export const shortWords = (order: OrderOfPlan): string[] =>
+  order.fit.map(
+    (one) =>
+      `${one.product}: ${lbText(one.boughtLb)} lb are bought and on hand, ${lbText(one.shortLb)} lb short of what the maps take with overlap and loss. The maps are not changed: order ${numberText(order.toOrderTons[one.product]!, 1)} tons more, or lower the ceiling or the budget in the plan and build again.`,
   );
-}
 
 const usd = (value: number, isKnown: boolean): string => (isKnown ? `$${numberText(value, 0)}` : UNKNOWN);
 

@@ -221,7 +221,7 @@ test("order --input, f1 with a booking and a price change", async () => {
   near(mop.line.trimShare, expected.trimMOP);
   near(made.whatIf[0].cost, expected.whatIf10pctMOP);
   expect(made.book.map((one: { changeTons: number }) => one.changeTons)).toEqual([6, 144]);
-  expect(made.words).toContain("4.16 % off every rate saves one load");
+  expect(made.words).toContain("4.16 % off every rate saves one lot");
 });
 
 test("applied --input, f2 and f3 in one go: the tickets' factor goes into the catch-up", async () => {

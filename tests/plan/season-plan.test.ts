@@ -20,7 +20,7 @@ import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
 const plan: Plan = seasonPlanDocument();
 let result: RunResult;
 beforeAll(async () => {
-  result = await run(plan, sourceOf(smallFarmFiles()), { files: "later" });
+  result = await run(plan, sourceOf(smallFarmFiles()), { files: "later", readings: "all" });
 });
 /** The one field as four of the farm, so that order and planters matter. */
 const four = () => {
@@ -218,6 +218,71 @@ describe("order of a plan", () => {
     expect(order.book[0]!.changeTons).toBeCloseTo(map!.line.orderTons - 1, 9);
   });
 
+  test("the range is that of the written record; without all readings there is none, and none is in doubt where nothing goes", async () => {
+    const written = await run(plan, sourceOf(smallFarmFiles()));
+    const ranges = (fields: RunResult["fields"]) =>
+      orderOfPlan(plan, fields).products.map(({ lowLb, highLb }) => [lowLb, highLb]);
+    expect(ranges(result.fields)).toEqual(ranges(written.fields));
+    expect(ranges(result.fields).flat()).not.toContain(null);
+    const quick = await run(plan, sourceOf(smallFarmFiles()), { files: "later" });
+    expect(ranges(quick.fields)).toEqual(ranges(result.fields).map(() => [null, null]));
+    // One of four alike is finished, its spreader brings nothing: three quarters are left, and their range.
+    const stands = ["a", "b", "c", "d"].map((id) => stand(id, { frozen: id === "a" }));
+    const [left] = orderOfPlan(inOrder, four(), { stands }).products;
+    const [all] = orderOfPlan(inOrder, four()).products;
+    expect(left!.line.netLb).toBeCloseTo(0.75 * all!.line.netLb, 6);
+    expect(left!.lowLb).toBeCloseTo(0.75 * all!.lowLb!, 6);
+    expect(left!.highLb).toBeCloseTo(0.75 * all!.highLb!, 6);
+  });
+
+  test("two suppliers, each its price and freight; what is delivered beyond a booking is bought", () => {
+    const entry = { product: "0-0-60", date: "2027-02-14" };
+    const terms = [
+      { product: "0-0-60", supplier: "north", freightUsdPerTon: 10, onHandLb: 100 },
+      { product: "0-0-60", supplier: "south", freightUsdPerTon: 25, onHandLb: 200 },
+    ];
+    const book = [
+      { ...entry, kind: "booked" as const, supplier: "north", tons: 0.2, pricePerTon: 450 },
+      { ...entry, kind: "booked" as const, supplier: "south", tons: 0.3, pricePerTon: 430 },
+      { ...entry, kind: "delivered" as const, supplier: "north", tons: 0.25 },
+    ];
+    const pricesUsdPerTon = { "0-0-60": 480 };
+    const bought = { ...plan, pricesUsdPerTon, order: { terms, book, overlapShare: 0, lossShare: 0 } };
+    const order = orderOfPlan(bought, result.fields);
+    const { line } = order.products.find((one) => one.line.product === "0-0-60")!;
+    expect(line.shortLb).toBeCloseTo(line.grossLb - 300, 6);
+    // 0.25 tons of the north and 0.3 of the south are bought.
+    const rest = line.orderTons - 0.55;
+    expect(rest).toBeGreaterThan(0.1);
+    expect(order.toOrderTons["0-0-60"]).toBeCloseTo(rest, 9);
+    expect(line.cost).toBeCloseTo(0.25 * 460 + 0.3 * 455 + rest * 490, 6);
+    expect(order.suppliers.find((one) => one.supplier === "south")).toMatchObject({ tons: 0.3 });
+    const [fit] = order.fit;
+    expect(fit!.boughtLb).toBeCloseTo(0.55 * 2_000 + 300, 6);
+    const told = order.notices.map(({ code, message }) => `${code}: ${message}`).join("\n");
+    expect(told).toContain("delivered-beyond-booking: 0-0-60, north: 0.05 tons more");
+    expect(told).toContain("several-suppliers: 0-0-60: 2 suppliers");
+    // Nobody booked it, but it lies there.
+    const spot = { ...entry, kind: "delivered" as const, supplier: "coast", tons: 0.4 };
+    const only = orderOfPlan({ ...bought, order: { ...bought.order, book: [spot] } }, result.fields);
+    expect(only.toOrderTons["0-0-60"]).toBeCloseTo(line.orderTons - 0.4, 9);
+  });
+
+  test("short pounds are those to be bought: with overlap and loss they and the tons to order are one figure", () => {
+    const book = [
+      { date: "2027-02-14", kind: "booked" as const, product: "0-0-60", supplier: "elevator", tons: 0.6 },
+    ];
+    const [fit] = orderOfPlan(
+      { ...plan, order: { book, overlapShare: 0.05, lossShare: 0.02 } },
+      result.fields,
+    ).fit;
+    const gross = orderOfPlan(
+      { ...plan, order: { overlapShare: 0.05, lossShare: 0.02 } },
+      result.fields,
+    ).products.find(({ line }) => line.product === "0-0-60")!.line.grossLb;
+    expect(fit!.boughtLb + fit!.shortLb).toBeCloseTo(gross, 6);
+  });
+
   test("what is placed is not ordered again; a finished strip wants nothing more", () => {
     const order = orderOfPlan(plan, result.fields);
     const stands = [
@@ -281,7 +346,7 @@ describe("order of a plan", () => {
       "ticket 1190 of elevator stands twice: 6.05 tons 0-0-60 on 2027-03-22 and 6.4 tons 0-0-60 on 2027-03-22; both are counted",
     ]);
     expect(messages("delivered-beyond-booking")).toEqual([
-      "0-0-60, elevator: 0.45 tons more are delivered than booked",
+      "0-0-60, elevator: 0.45 tons more are delivered than the 12.00 booked; they count as bought",
     ]);
     expect(messages("booked-price-differs")[0]).toContain("booked at $470.00 a ton");
     const other = book.map((one, i) => (i === 2 ? { ...one, ticket: "1191" } : one));

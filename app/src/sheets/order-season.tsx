@@ -91,14 +91,9 @@ export function OrderSeason() {
           </tbody>
         </table>
       </WideTable>
-      {order.products.map(({ line, lowLb, highLb }) =>
-        lowLb === null ? null : (
-          <p key={line.product} class="second small">
-            {line.product}: {mass(lowLb)} to {mass(highLb!)} {words().mass} by the readings of the need; no
-            confidence interval.
-          </p>
-        ),
-      )}
+      <p class="second small">
+        How far these pounds part by the readings of the need stands on the order sheet to print.
+      </p>
       <Book />
       <Terms />
       <Notices notices={order.notices} />

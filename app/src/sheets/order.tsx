@@ -84,10 +84,10 @@ function ProductTable() {
           return (
             <tr key={product}>
               <th scope="row">{product}</th>
-              <td class="figure">{heavy(lbOf(lines, product, "strip"), 1)}</td>
-              <td class="figure">{heavy(lbOf(lines, product, "broadcast"), 1)}</td>
+              <td class="figure">{heavy(lbOf(lines, product, "strip"))}</td>
+              <td class="figure">{heavy(lbOf(lines, product, "broadcast"))}</td>
               <td class="figure">
-                <b>{heavy(lb, 1)}</b>
+                <b>{heavy(lb)}</b>
               </td>
               <td class="figure">
                 <input

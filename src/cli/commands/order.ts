@@ -26,7 +26,7 @@ async function order(call: Call): Promise<Outcome> {
     const result = orderOf(await readCalculation(call, given.input));
     return { exit: exit.done, data: orderWords(result).join("\n"), json: result };
   }
-  const { result } = await runPlan(call, given.plan);
+  const { result } = await runPlan(call, given.plan, { readings: "all" });
   const made = orderOfPlan(result.plan, result.fields, {
     prices: productNumbers(
       call,

@@ -1,11 +1,12 @@
 import type { OrderOfPlan } from "../../plan/index.ts";
-import { lbText } from "../../report/index.ts";
+import { lbText, shortWords } from "../../report/index.ts";
 import { numberText } from "../../units/index.ts";
 import { orderWords, usdText } from "./order-words.ts";
 
 /** The order of a plan. */
 export function orderOfPlanWords(order: OrderOfPlan): string[] {
   const { book, whatIf, fit, toOrderTons, ...rest } = order;
+  const short = shortWords(order);
   const still = Object.entries(toOrderTons).map(
     ([product, tons]) => `${product} ${numberText(tons, 1)} tons`,
   );
@@ -13,7 +14,11 @@ export function orderOfPlanWords(order: OrderOfPlan): string[] {
     ...(book.length > 0 ? [`Still to order: ${still.join(", ")}`] : []),
     ...orderWords({ ...rest, ...(book.length > 0 ? { book } : {}) }, order.priced),
     "The range spans the readings of the need (mapped test, mean of what it may be, mean of samples); no confidence interval.",
-    ...whatIf.map((one) => `${one.product} at ${usdText(one.usdPerTon)} a ton: ${usdText(one.cost)}`),
+    ...whatIf.map((one) => {
+      const now = order.products.find(({ line }) => line.product === one.product)!.line.cost;
+      const all = usdText(order.cost - now + one.cost);
+      return `${one.product} at ${usdText(one.usdPerTon)} a ton: ${usdText(one.cost)}, all then ${all}`;
+    }),
     ...order.products.flatMap(({ line, byField }) =>
       byField.length > 12
         ? []
@@ -22,8 +27,8 @@ export function orderOfPlanWords(order: OrderOfPlan): string[] {
               `  ${line.product}, ${one.fieldId}: strip ${lbText(one.stripLb)} lb, broadcast ${lbText(one.broadcastLb)} lb`,
           ),
     ),
-    ...fit.flatMap((one) => [
-      `${one.product}, ${lbText(one.boughtLb)} lb are booked and on hand, ${lbText(one.cutLb)} lb short. The maps are not changed: order ${numberText(order.toOrderTons[one.product]!, 1)} tons more, or lower the ceiling or the budget in the plan and build again. Fitted to it they would keep ${one.layers.map(({ layer, keptShare }) => `${layer} ${numberText(100 * keptShare, 0)} %`).join(", ")}`,
+    ...fit.flatMap((one, k) => [
+      `${short[k]} Fitted to it they would keep ${one.layers.map(({ layer, keptShare }) => `${layer} ${numberText(100 * keptShare, 0)} %`).join(", ")}`,
       ...(one.byField.length > 12
         ? []
         : one.byField.map(

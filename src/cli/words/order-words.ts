@@ -26,7 +26,7 @@ export function orderWords(result: OrderResult, priced: Readonly<Record<string, 
   }
   for (const { line } of result.products) {
     if (line.trimShare !== null && line.lotTons >= 1 && line.trimShare < 0.1) {
-      lines.push(`${line.product}: ${numberText(100 * line.trimShare, 2)} % off every rate saves one load`);
+      lines.push(`${line.product}: ${numberText(100 * line.trimShare, 2)} % off every rate saves one lot`);
     }
   }
   for (const { line, lowLb, highLb } of result.products) {
