@@ -103,7 +103,8 @@ export function newPlan(
     ...input.notices,
   ]);
   notices.push(...sameContent(inputs), ...partsOfOneName(fields));
-  const places = placeSamples(fields, inputs, labs, answers, { notices, questions: [] });
+  const withRates = new Set([...needFrom].flatMap(([id, { kind }]) => (kind === "rates" ? [id] : [])));
+  const places = placeSamples(fields, inputs, labs, answers, { notices, questions: [] }, withRates);
   const plan: Plan = {
     format: "plan/1",
     name: name.slice(0, 60),

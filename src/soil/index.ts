@@ -1,4 +1,4 @@
-export { assignSamples, type FieldPlace } from "./assign-samples.ts";
+export { assignSamples, type FieldPlace, isFieldNamed } from "./assign-samples.ts";
 export {
   type ChosenColumns,
   COLUMN_CHOICES,

@@ -12,6 +12,8 @@ interface SettledDepth {
   /** Rows of other depths. */
   readonly setAside: number;
   readonly notices: readonly Notice[];
+  /** Rows of several depths lie among these, and which of them counts is asked. */
+  readonly isMixed: boolean;
 }
 
 /**
@@ -24,7 +26,7 @@ export function settleDepth(
   answers: FileAnswers,
   questions: Question[] | null,
 ): SettledDepth {
-  const whole = { rows: file.rows, setAside: 0, notices: [] };
+  const whole = { rows: file.rows, setAside: 0, notices: [], isMixed: false };
   if (file.depth !== undefined && file.depth !== "") return { ...whole, depth: file.depth };
   const answer = answers.depth === undefined ? null : readDepth(answers.depth, null);
   const columns = depthColumns(headings);
@@ -52,7 +54,7 @@ export function settleDepth(
     );
     const message = `${file.name}: ${depth} used; ${others.join(", ")} (${setAside} rows) set aside.`;
     const notices = setAside === 0 ? [] : [{ code: "depth-set-aside", message, where: file.name }];
-    return { depth, rows, setAside, notices };
+    return { depth, rows, setAside, notices, isMixed: false };
   }
   if (answer !== null && different.length === 0) return { ...whole, depth: answer };
   // Rows of several depths cannot be one map: this is asked even where nothing else hangs on the depth.
@@ -64,7 +66,7 @@ export function settleDepth(
     [...new Set(texts)].slice(0, 5).map((text) => text || "blank"),
     different,
   );
-  return { ...whole, depth: "" };
+  return { ...whole, depth: "", isMixed: new Set(depths).size > 1 };
 }
 
 /** The column of the depth, or those of its top and bottom; none where the table has neither. */
