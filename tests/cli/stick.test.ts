@@ -105,6 +105,10 @@ describe("stick", () => {
     );
     const check = await cli("check", usb);
     expect(check.out).toContain("stick of the strip pass, revision A");
+    // One way to count: what check says is what was written.
+    const [count] = /\d+(?= files, same as written)/.exec(check.out)!;
+    expect(told.out).toContain(`\n${count} files and their manifest written`);
+    expect(paths(usb)).toHaveLength(Number(count) + 1);
   });
 
   test("a controller that must not get a rate 0 gets none: refused until a fallback with the small rate is built", async () => {
