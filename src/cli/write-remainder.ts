@@ -2,12 +2,13 @@ import {
   type Plan,
   type RemainderOfField,
   wantedForms,
+  withCare,
   withMaps,
   type ZeroRate,
   zeroRateOf,
 } from "../plan/index.ts";
 import { remainderFiles } from "../publish/index.ts";
-import { acresText, loadOrder } from "../report/index.ts";
+import { acresText, loadOrder, saltDoubt } from "../report/index.ts";
 import { capital } from "../units/index.ts";
 import type { Call } from "./command.ts";
 import { nextTurn } from "./next-turn.ts";
@@ -58,7 +59,11 @@ export async function writeRemainder(
       (most) => most !== undefined,
     );
   const extras = new Set([...(plan.extras ?? []), ...(needsFallback ? (["fallback"] as const) : [])]);
-  const asked = { ...result, plan: extras.size === 0 ? plan : { ...plan, extras: [...extras] } };
+  const asked = {
+    ...result,
+    plan: extras.size === 0 ? plan : { ...plan, extras: [...extras] },
+    fields: result.fields.map((one) => (one.field.id === made.fieldId ? withCare(one, made.care) : one)),
+  };
   const written = await withMaps(asked, maps, nextTurn, zeroRate ?? undefined);
   const [field] = written.fields;
   const { workedAc, areaAc } = made.remainder;
@@ -68,10 +73,12 @@ export async function writeRemainder(
     `Remainder ${done}: ${acresText(areaAc)} ac are left. Delete ${full.join(" and ")}, in any form, from the display first.`,
     `${capital(worked)}.`,
   ];
+  const salt = saltDoubt(made.care);
   const files = remainderFiles(written, toolVersion(), await planFiles(source, plan), {
     done,
-    said,
+    said: salt === null ? said : [...said, `${salt}.`],
     leftAc: areaAc,
+    areaAc: made.areaAc,
   });
   await writeOut(call, out, files);
   const { steps, doubts } = loadOrder(asked.plan, field!, "strip");

@@ -90,16 +90,21 @@ export function refillPlan(input: RefillInput, programme: RefillProgramme, stops
   const list = stops.afterPass.map((afterPass, s): RefillStop => {
     const expectedLb = binLb.map((lb, b) => lb - legs[s]!.lb[b]!);
     const next = legs[s + 1]!;
-    binLb = usableLoadLb.map((lb, b) =>
-      isToNeed(s) ? Math.max(expectedLb[b]!, next.lb[b]! + reserveLb[b]!) : lb,
-    );
+    // The scale is read here: what a meter may be off counts anew, on the pounds that this leg takes.
+    const enough = next.lb.map((lb, b) => lb * (1 + reserveLb[b]! / usableLoadLb[b]!));
+    binLb = usableLoadLb.map((lb, b) => {
+      if (!isToNeed(s)) return lb;
+      return expectedLb[b]! >= enough[b]! ? expectedLb[b]! : next.lb[b]! + reserveLb[b]!;
+    });
+    const loadLb = binLb.map((lb, b) => lb - expectedLb[b]!);
     carry(next);
     const place = stops.place[s]!;
     return {
       afterPass,
       placeId: places[place]!.id,
       expectedLb,
-      loadLb: binLb.map((lb, b) => lb - expectedLb[b]!),
+      loadLb,
+      enoughLb: enough.map((lb, b) => (loadLb[b] === 0 ? lb : null)),
       minutes: programme.minutes[place]![afterPass - 1]!,
     };
   });

@@ -29,8 +29,8 @@ export interface RefillInput {
   /** Measured meter error, share: 0.03 = the meter may deliver 3 % more than it logs. */
   readonly meterErrorShare?: number;
   /**
-   * `full`: fill up at each stop. `to-need`: only what the next leg takes, and the reserve. `last-to-need`: full, but for the
-   * last load. `full` when left out.
+   * `full`: fill up at each stop. `to-need`: only what the next leg takes, and the reserve; nothing into a bin that holds the leg's
+   * pounds and the reserve's share of them. `last-to-need`: full, but for the last load. `full` when left out.
    */
   readonly load?: RefillLoad;
 }
@@ -43,6 +43,8 @@ export interface RefillStop {
   readonly expectedLb: readonly number[];
   /** lb to load into each bin. */
   readonly loadLb: readonly number[];
+  /** Usable lb with which a bin that gets nothing lasts for the next leg, a reserve on those pounds with it; null where it gets some. */
+  readonly enoughLb: readonly (number | null)[];
   readonly minutes: number;
 }
 

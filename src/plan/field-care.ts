@@ -18,7 +18,19 @@ export interface FieldSalt extends Omit<SaltLadder, "overLbPerAc" | "cellsOver" 
   /** N + K2O + S in a planter starter that counts in it. */
   readonly starterLbPerAc: number;
   readonly acknowledgedBy: string | null;
+  /** What was noted by name where it was not these maps; null where nobody noted any, or where it holds for these. */
+  readonly notedFor: NotedSalt | null;
 }
+
+/** Salt that somebody took note of by name. */
+export interface NotedSalt {
+  readonly by: string;
+  readonly products: readonly string[];
+  readonly highestLbPerAc: number;
+}
+
+/** Acres of the pieces, 0 where they do not count, and the soil cells that they lie over. */
+export type CareGround = Pick<Pieces, "areaAc" | "overlaps">;
 
 /** A micronutrient that rides on what a bin holds. */
 export interface RidingMicronutrient {
@@ -45,7 +57,7 @@ export function fieldCare(
   plan: Plan,
   field: PlanField,
   laid: FieldProducts,
-  passes: Pieces,
+  passes: CareGround,
   maps: readonly Prescription[],
   cecMeq: Float64Array | undefined,
 ): FieldCare {
@@ -56,12 +68,13 @@ export function fieldCare(
 
 function ridingOf(
   laid: FieldProducts,
-  passes: Pieces,
+  passes: CareGround,
   strip: readonly Prescription[],
 ): RidingMicronutrient[] {
   const areaM2 = passes.areaAc.map(squareMetres);
-  return laid.bins.flatMap(({ bin }) => {
-    const map = strip.find((one) => one.bin === bin.id);
+  return laid.bins.flatMap(({ bin, product }) => {
+    // Another product in the bin has no such coat.
+    const map = strip.find((one) => one.bin === bin.id && one.product === product.id);
     if (map === undefined) return [];
     return (bin.coated ?? []).map(({ element, lbPerTon, wantedLbPerAc }): RidingMicronutrient => {
       const along = micronutrientAlong({ element, lbPerTon }, map.rateLbPerAc, areaM2, wantedLbPerAc);
@@ -85,7 +98,7 @@ function saltOf(
   plan: Plan,
   field: PlanField,
   laid: FieldProducts,
-  passes: Pieces,
+  passes: CareGround,
   strip: readonly Prescription[],
   cecMeq: Float64Array | undefined,
   riding: readonly RidingMicronutrient[],
@@ -128,6 +141,7 @@ function saltOf(
     overAc: acres(areaOverM2),
     starterLbPerAc: starter,
     acknowledgedBy: plan.seed?.acknowledged?.by ?? null,
+    notedFor: null,
   };
 }
 

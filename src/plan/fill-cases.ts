@@ -15,6 +15,8 @@ export interface PlacedTender {
 /** One way to work a field: which way its passes are driven, and where the tender stands. */
 export interface FillCase {
   readonly id: string;
+  /** The same of a field that is begun. */
+  readonly begunId: string;
   /** End the first pass begins at. */
   readonly beginAt: "A" | "B";
   /** In working order, start and end as driven. */
@@ -41,7 +43,10 @@ export function fillCases(
   const placeWords = (_: string, end: "A" | "B"): string => `${end} end`;
   return [laid, laid.map(turnedRound)].flatMap((passes): FillCase[] => {
     const beginAt = other(passes[0]!.endAt);
-    const begin = `begin at ${beginAt}`;
+    const named = (tender: string) => ({
+      id: `begin at ${beginAt}, ${tender}`,
+      begunId: `begun at ${beginAt}, ${tender}`,
+    });
     if (typed.length > 0) {
       const places = typed.map(({ id, at }) => ({
         id,
@@ -49,7 +54,7 @@ export function fillCases(
       }));
       const groups = moves > 0 && places.length > 1 ? [places] : places.map((place) => [place]);
       return groups.map((group) => ({
-        id: `${begin}, tender at ${group.map(({ id }) => id).join(" or ")}`,
+        ...named(`tender at ${group.map(({ id }) => id).join(" or ")}`),
         beginAt,
         passes,
         places: group,
@@ -62,10 +67,10 @@ export function fillCases(
     });
     if (rig.reachedAt === "both-ends") {
       const places = [place("either end", () => true)];
-      return [{ id: `${begin}, tender at either end`, beginAt, passes, places, placeWords }];
+      return [{ ...named("tender at either end"), beginAt, passes, places, placeWords }];
     }
     return [other(beginAt), beginAt].map((end) => ({
-      id: `${begin}, tender at the ${end} end`,
+      ...named(`tender at the ${end} end`),
       beginAt,
       passes,
       places: [place(`${end} end`, (pass) => pass.endAt === end || pass.kind === "headland")],

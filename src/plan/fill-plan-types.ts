@@ -19,6 +19,8 @@ export interface FillStop {
   /** The same with what cannot be metered out: what the bin's scale shows before and after. */
   readonly scaleBeforeLb: readonly number[];
   readonly scaleAfterLb: readonly number[];
+  /** What the scale of a bin that gets nothing must show at least, to last to the next stop or the end; null where it gets some. */
+  readonly enoughScaleLb: readonly (number | null)[];
   /** Acres and minutes of work since the stop before. */
   readonly acres: number;
   readonly workMinutes: number;
@@ -40,6 +42,15 @@ export interface FillChoice {
   readonly stops: number | null;
 }
 
+/** A plan that begins with filling where the rig stands. */
+export interface FillHere {
+  /** Headland the rig stands on, or the tender's place. */
+  readonly at: string;
+  /** Minutes of all stops and their number; null where the tender is not there. */
+  readonly minutes: number | null;
+  readonly stops: number | null;
+}
+
 /** Where to stop and fill in a field. */
 export interface FieldFills {
   readonly fieldId: string;
@@ -54,12 +65,14 @@ export interface FieldFills {
   }[];
   /** lb of each bin that the whole field takes: the files' pounds with overlap and the meter factor. */
   readonly fieldLb: readonly number[];
+  /** The same of the passes that are not done yet. */
+  readonly leftLb: readonly number[];
   readonly overlapShare: number;
   readonly usableLb: readonly number[];
   readonly residualLb: readonly number[];
   /** What sets the loads. */
   readonly loadsBy: "bins" | "rig" | "wall";
-  /** Acres full bins last at the field's mean rates, and the bin that ends them; null where nothing is placed. */
+  /** Acres full bins last at the mean rates of the passes that are not done yet, and the bin that ends them; null where nothing is placed. */
   readonly acPerFill: number | null;
   readonly firstEmptyBin: number | null;
   readonly workRate: FieldWorkRate;
@@ -68,6 +81,8 @@ export interface FieldFills {
   /** Every case looked at, best first. */
   readonly choices: readonly FillChoice[];
   readonly plan: RefillPlan | NoRefillPlan;
+  /** Filling first where the rig stands; null before the first pass, where the plan does so, and where no stop is needed. */
+  readonly fillHere: FillHere | null;
   /** Minutes that running until nearly empty takes more; null where there is no plan to compare. */
   readonly habitMoreMinutes: number | null;
   /**

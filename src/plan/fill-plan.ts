@@ -8,7 +8,6 @@ import {
   type RefillInput,
   type RefillPlan,
   type RefillStand,
-  replanRefills,
   smallestFirstLoad,
 } from "../fills/index.ts";
 import { sum } from "../numeric/index.ts";
@@ -19,6 +18,7 @@ import { type FillCase, fillCases, type PlacedTender } from "./fill-cases.ts";
 import { fieldLoads } from "./fill-loads.ts";
 import type { FieldFills, FillStop } from "./fill-plan-types.ts";
 import { fillTimes } from "./fill-times.ts";
+import { fillHere, plannedFrom } from "./fills-from-stand.ts";
 import { orderShares } from "./order-shares.ts";
 import { rigFigures } from "./rig-figures.ts";
 import { stopsOnWorked } from "./stops-on-worked.ts";
@@ -57,13 +57,17 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
   const ordered = chooseRefillPlan(cases.map(({ id, places }) => ({ id, input: { ...input, places } })));
   const { stand } = options;
   const first = cases.find(({ id }) => id === ordered[0]!.id)!;
-  const rest = stand === undefined ? null : bestFrom(cases, first.beginAt, input, stand);
-  const best = rest?.best ?? first;
+  const rest = stand === undefined ? null : plannedFrom(cases, first.beginAt, input, stand);
+  const begun = rest?.[0];
+  const best = begun?.best ?? first;
   const whole: RefillInput = { ...input, places: best.places };
-  const made = rest?.made ?? ordered[0]!.plan;
-  const totalAc = sum(passes.map((pass) => pass.areaAc));
+  const made = begun?.plan ?? ordered[0]!.plan;
+  const done = stand?.stoppedAfterPass ?? 0;
+  const factor = stand?.meterFactor ?? 1;
+  const leftLb = rig.bins.map((_, b) => factor * sum(passLb.slice(done).map((lb) => lb[b]!)));
+  const leftAc = sum(passes.slice(done).map((pass) => pass.areaAc));
   const fill = acresPerFill(
-    loads.usableLb.map((loadLb, b) => ({ loadLb, rateLbPerAc: fieldLb[b]! / totalAc })),
+    loads.usableLb.map((loadLb, b) => ({ loadLb, rateLbPerAc: leftLb[b]! / leftAc })),
   );
   const { times, notices } = fillTimes(plan, rig, made, passes, workRate.acPerHour);
   const habit = greedyRefills(whole);
@@ -74,6 +78,7 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
     bins: rig.bins.map(({ id, product }) => ({ id, product })),
     passes: withWeights(passes, passLb, made, loads.usableLb, stand),
     fieldLb,
+    leftLb,
     overlapShare: orderShares(plan).overlapShare,
     usableLb: loads.usableLb,
     residualLb: loads.residualLb,
@@ -82,13 +87,14 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
     firstEmptyBin: fill.limitingBin,
     workRate,
     beginAt: best.beginAt,
-    choice: best.id,
-    choices: ordered.map(({ id, plan: one }) => ({
+    choice: begun?.id ?? best.id,
+    choices: (rest ?? ordered).map(({ id, plan: one }) => ({
       id,
       minutes: one.feasible ? one.minutes : null,
       stops: one.feasible ? one.stops.length : null,
     })),
     plan: made,
+    fillHere: stand === undefined ? null : fillHere(best, input, stand, made),
     habitMoreMinutes: isWhole && made.feasible && habit.feasible ? habit.minutes - made.minutes : null,
     firstLoad:
       isWhole && made.feasible && stops.length > 0 ? firstLoadOf(whole, best, loads.residualLb) : null,
@@ -103,21 +109,6 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
     ],
     assumed: fillAssumed(plan, rig, workRate),
   };
-}
-
-/** From a stop on the tender may stand elsewhere than was planned; the passes driven say where the rig is. */
-function bestFrom(
-  cases: readonly FillCase[],
-  beginAt: "A" | "B",
-  input: Omit<RefillInput, "places">,
-  stand: RefillStand,
-): { readonly best: FillCase; readonly made: RefillPlan | NoRefillPlan } {
-  const tried = cases
-    .filter((one) => one.beginAt === beginAt)
-    .map((best) => ({ best, made: replanRefills({ ...input, places: best.places }, stand) }));
-  const minutes = ({ made }: (typeof tried)[number]): number =>
-    made.feasible ? made.minutes : Number.POSITIVE_INFINITY;
-  return tried.reduce((a, b) => (minutes(b) < minutes(a) ? b : a));
 }
 
 function stopsOf(
@@ -147,6 +138,7 @@ function stopsOf(
       loadLb: stop.loadLb,
       scaleBeforeLb,
       scaleAfterLb: scaleBeforeLb.map((lb, b) => lb + stop.loadLb[b]!),
+      enoughScaleLb: stop.enoughLb.map((lb, b) => (lb === null ? null : lb + residualLb[b]!)),
       acres,
       workMinutes: (60 * acres) / acPerHour,
       waitMinutes: timed?.waitMinutes ?? null,

@@ -14,7 +14,7 @@ export type * from "./document-types.ts";
 export { type DoneAfter, doneAfter } from "./done-after.ts";
 export type * from "./drive-result-types.ts";
 export { type ExplainedCell, explainCell } from "./explain-cell.ts";
-export type { FieldCare, FieldSalt, RidingMicronutrient } from "./field-care.ts";
+export type { FieldCare, FieldSalt, NotedSalt, RidingMicronutrient } from "./field-care.ts";
 export { type FieldGuide, fieldGuide } from "./field-guide.ts";
 export { type FieldOutline, outlinesOf } from "./field-outlines.ts";
 export {
@@ -57,7 +57,14 @@ export { planHash } from "./plan-hash.ts";
 export { type InputReading, type ReadOptions, readInput, type TakenInput } from "./read-input.ts";
 export { INPUT_ROLES, type InputItem, type InputRole } from "./read-items.ts";
 export { readPlan, writePlan } from "./read-plan.ts";
-export { type FieldWorkDone, type Laid, type RemainderOfField, remainderMaps } from "./remainder-maps.ts";
+export { withCare } from "./remainder-care.ts";
+export {
+  type FieldWorkDone,
+  type Laid,
+  type LaidInstead,
+  type RemainderOfField,
+  remainderMaps,
+} from "./remainder-maps.ts";
 export type * from "./result-types.ts";
 export {
   LEVER_LB_PER_AC,

@@ -8,6 +8,8 @@ import { numberText } from "../units/index.ts";
 import { appliedField } from "./applied-field.ts";
 import type { ProductLog } from "./applied-types.ts";
 import type { Plan } from "./document-types.ts";
+import type { FieldCare } from "./field-care.ts";
+import { remainderCare } from "./remainder-care.ts";
 import type { FieldResult } from "./result-types.ts";
 import { meterLimits } from "./strip-limits.ts";
 
@@ -31,6 +33,26 @@ export interface RemainderOfField {
   readonly remainder: Remainder;
   /** Strip maps of the field with 0 where it is worked, one a bin, files not yet written. */
   readonly prescriptions: readonly Prescription[];
+  /** Acres left of each piece of the passes, 0 where it is worked. */
+  readonly areaAc: Float64Array;
+  /** Salt and micronutrients of these maps on this ground. */
+  readonly care: FieldCare;
+  /** Products that stand in the place of others, in the order of their maps. */
+  readonly instead: readonly LaidInstead[];
+}
+
+/** What a product brings in the place of another, on what is left. */
+export interface LaidInstead {
+  readonly stem: string;
+  readonly product: string;
+  readonly inPlaceOf: string;
+  /** The oxide that the old product is laid for. */
+  readonly oxide: "P2O5" | "K2O";
+  readonly broughtLb: number;
+  /** What the old product was to bring there, by its map times the share asked for. */
+  readonly wantedLb: number;
+  /** Rates are as given, not worked out from the oxide. */
+  readonly isRateGiven: boolean;
 }
 
 /**
@@ -56,10 +78,10 @@ export function remainderMaps(
       const other = change.instead?.[map.product];
       const code = fieldCodes(plan.fields.map(({ id }) => id)).get(field.field.id)!;
       const stem = remainderStem(code, map.bin, other?.product ?? map.product);
-      return { ...map, ...other, stem, times: other === undefined ? 1 : timesFor(map, other) };
+      return { ...map, ...other, stem, planned: map, times: other === undefined ? 1 : timesFor(map, other) };
     });
   const step = plan.rig.rateStepLbPerAc;
-  const stepped = (map: (typeof maps)[number], lbPerAc: number) =>
+  const stepped = (map: { readonly times: number }, lbPerAc: number) =>
     map.times === 1 ? lbPerAc : step * Math.round((lbPerAc * map.times) / step);
   for (const map of maps) refuseTooHigh(plan, field, map, change, stepped);
   const segments = passes.pieces.map((piece, k) => ({
@@ -93,7 +115,26 @@ export function remainderMaps(
       needLb,
     });
   });
-  return { fieldId: field.field.id, remainder: left, prescriptions };
+  const areaAc = passes.areaAc.map((area, k) => (isLeft.has(k) ? area : 0));
+  const instead = prescriptions.flatMap((map, m): LaidInstead[] => {
+    const { planned } = maps[m]!;
+    if (change.instead?.[planned.product] === undefined) return [];
+    const oxide = oxideOf(planned);
+    const lb = (rates: Float64Array): number => sum(rates.map((rate, k) => rate * areaAc[k]!));
+    return [
+      {
+        stem: map.stem,
+        product: map.product,
+        inPlaceOf: planned.product,
+        oxide: oxide === "p2o5" ? "P2O5" : "K2O",
+        broughtLb: (lb(map.rateLbPerAc) * map.analysis[oxide]) / 100,
+        wantedLb: (lb(planned.rateLbPerAc) * (change.share ?? 1) * planned.analysis[oxide]) / 100,
+        isRateGiven: change.rates?.[map.product] !== undefined,
+      },
+    ];
+  });
+  const care = remainderCare(plan, field, prescriptions, areaAc);
+  return { fieldId: field.field.id, remainder: left, prescriptions, areaAc, care, instead };
 }
 
 /** lb/ac in a strip beyond which a rate is taken to be mistyped where no meter is told; ours. */
@@ -105,7 +146,7 @@ function refuseTooHigh(
   { field, prescriptions }: FieldResult,
   map: Prescription & { readonly times: number },
   change: NonNullable<Parameters<typeof remainderMaps>[3]>,
-  stepped: (map: Prescription & { readonly times: number }, lbPerAc: number) => number,
+  stepped: (map: { readonly times: number }, lbPerAc: number) => number,
 ): void {
   const own = prescriptions.find((one) => one.pass === "strip" && one.bin === map.bin)!;
   const before = own.rateLbPerAc.reduce((most, rate) => Math.max(most, rate), 0);
@@ -125,9 +166,14 @@ function refuseTooHigh(
   );
 }
 
+/** The oxide that a map's product has most of. */
+const oxideOf = ({ analysis }: Prescription): "p2o5" | "k2o" =>
+  analysis.p2o5 >= analysis.k2o ? "p2o5" : "k2o";
+
 /** lb of another product for a lb of the map's, by the oxide that the map's product has most of. */
-function timesFor({ product, analysis }: Prescription, other: Laid): number {
-  const oxide = analysis.p2o5 >= analysis.k2o ? "p2o5" : "k2o";
+function timesFor(map: Prescription, other: Laid): number {
+  const { product, analysis } = map;
+  const oxide = oxideOf(map);
   if (other.analysis[oxide] > 0) return analysis[oxide] / other.analysis[oxide];
   throw new InputError(
     "wrong-oxide",

@@ -22,7 +22,7 @@ import { createStageCache, hashOf, type StageContext, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
 import { wantedForms } from "./wanted-forms.ts";
 import { extraForms, writeAndReadBack } from "./write-and-read-back.ts";
-import { controllerNotices } from "./write-extra-forms.ts";
+import { controllerNotices, holeNotices } from "./write-extra-forms.ts";
 import { broadcastMaps, stripMaps } from "./write-maps.ts";
 import { type ZeroRate, zeroRateOf } from "./zero-rate.ts";
 
@@ -220,7 +220,7 @@ async function runField(
     notices: [checked, soil, need, wanted, shares]
       .flatMap((staged) => staged.value.notices)
       .concat(kept.notices, passes.value.notices, strip.value.notices, driving.notices)
-      .concat(careNotices(field, care), limits),
+      .concat(careNotices(field, care), limits, holeNotices(field, extras)),
   };
 }
 

@@ -3,6 +3,7 @@ import {
   type Extra,
   type ExtraGround,
   type ExtraWants,
+  FALLBACK_MARK,
   fieldCodes,
   type Prescription,
   readBackExtraFaults,
@@ -108,6 +109,15 @@ export function beyondController(plan: Plan, map: Prescription, ground: Pieces):
       ? [`${holes} polygons with holes, the controller takes none`]
       : []),
   ];
+}
+
+/** Holes that stand at 0 in the plain fallbacks of a controller that must not get a 0. */
+export function holeNotices({ id, name }: PlanField, extras: readonly Extra[]): Notice[] {
+  const holed = extras.filter((one) => one.smallRateLbPerAc !== undefined && one.holesAc !== undefined);
+  if (holed.length === 0) return [];
+  const stems = holed.flatMap((one) => one.stems.map((stem) => `${stem}${FALLBACK_MARK}`));
+  const message = `${name}: holes of the field, ${holed[0]!.holesAc!.toFixed(1)} ac, have rate 0 in ${stems.join(", ")}, since nothing may be laid there, and this controller must not get a 0: stop the meters by hand before a hole.`;
+  return [{ code: "holes-at-zero", message, where: id }];
 }
 
 /** Where a map is more than the plan says its controller takes. */

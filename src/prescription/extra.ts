@@ -26,6 +26,8 @@ export interface Extra {
   readonly shapes: number;
   /** The rate that stands in place of 0, lb/ac; left out where 0 stays 0. */
   readonly smallRateLbPerAc?: number;
+  /** Acres of holes of the field that are polygons with rate 0 in its files, over the field's own; left out where there are none. */
+  readonly holesAc?: number;
   /** More than the controller is said to take, however coarse; told in the note. */
   readonly isOverLimits?: true;
   /** What is different from the map and why, in words; empty when nothing is. */

@@ -30,6 +30,7 @@ interface PlainMap {
   /** Over the field's ground: holes have 0 whatever the map has. */
   readonly leastLbPerAc: number;
   readonly mostLbPerAc: number;
+  readonly holesAc: number;
 }
 
 /**
@@ -67,6 +68,7 @@ export function writeFallback(
     shapes: plain.polygons.length,
     ...(plain.isOverLimits ? { isOverLimits: true } : {}),
     ...(small > 0 ? { smallRateLbPerAc: small } : {}),
+    ...(plain.holesAc > 0 ? { holesAc: plain.holesAc } : {}),
     note: notes.join("; "),
   };
 }
@@ -95,6 +97,7 @@ function plainMap(map: Prescription, ground: ExtraGround, limits: FallbackLimits
         (least, one) => Math.min(least, coarse.rates[one]!),
         Number.POSITIVE_INFINITY,
       ),
+      holesAc: acres(ellipsoidArea(holes)),
       mostLbPerAc: coarse.classOf.reduce((most, one) => Math.max(most, coarse.rates[one]!), 0),
     };
     // Rounding may leave a gap where cuts met; then the next way is taken rather than a faulty file.

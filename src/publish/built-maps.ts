@@ -27,6 +27,8 @@ export interface FormFigures {
   readonly totalLb: number;
   readonly minLbPerAc: number;
   readonly task?: string;
+  /** Acres of holes with rate 0; a fallback's alone. */
+  readonly holesAc?: number;
 }
 
 interface ListedFile {
@@ -60,8 +62,13 @@ export async function builtMaps(build: FileSource): Promise<BuiltMap[]> {
   return withFiles.map((map) => {
     const extras: Partial<Record<ExtraForm, string[]>> = {};
     const extraFigures: Partial<Record<ExtraForm, FormFigures>> = {};
-    for (const { form, path, totalLb, minLbPerAc, task } of map.extras ?? []) {
-      extraFigures[form] = { totalLb, minLbPerAc, ...(task === undefined ? {} : { task }) };
+    for (const { form, path, totalLb, minLbPerAc, task, holesAc } of map.extras ?? []) {
+      extraFigures[form] = {
+        totalLb,
+        minLbPerAc,
+        ...(task === undefined ? {} : { task }),
+        ...(holesAc === undefined ? {} : { holesAc }),
+      };
       const paths = extras[form] ?? [];
       paths.push(path);
       extras[form] = paths;

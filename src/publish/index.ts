@@ -32,3 +32,4 @@ export {
   stickPath,
   stickSet,
 } from "./stick-set.ts";
+export { holesInWords } from "./stick-sheet.ts";

@@ -59,13 +59,24 @@ function prescriptionEntries(plan: Plan, result: FieldResult): Record<string, un
 function extraEntries(extra: Extra, stem: string): Record<string, unknown>[] {
   const which = extra.stems.indexOf(stem);
   if (which < 0) return [];
-  const { form, unit, shapes, smallRateLbPerAc, task, note } = extra;
+  const { form, unit, shapes, smallRateLbPerAc, holesAc, task, note } = extra;
   const [totalLb, changeLb] = [extra.totalLb[which], extra.changeLb[which]];
   const [minLbPerAc, maxLbPerAc] = [extra.leastLbPerAc[which], extra.mostLbPerAc[which]];
   return [...extra.files].map(([name, bytes]) => {
     const path = extraPath(extra, name);
     const sums = { totalLb, changeLb, minLbPerAc, maxLbPerAc };
-    return { form, path, sha256: sha256Hex(bytes), unit, ...sums, shapes, smallRateLbPerAc, task, note };
+    return {
+      form,
+      path,
+      sha256: sha256Hex(bytes),
+      unit,
+      ...sums,
+      shapes,
+      smallRateLbPerAc,
+      holesAc,
+      task,
+      note,
+    };
   });
 }
 

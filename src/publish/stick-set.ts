@@ -4,6 +4,7 @@ import { type FileSource, type Plan, planHash, type ZeroRate } from "../plan/ind
 import { FALLBACK_MARK, KG_HA_MARK } from "../prescription/index.ts";
 import type { LoadForm } from "../report/index.ts";
 import { type BuiltMap, builtMaps, loadedForms, requireNoZeros } from "./built-maps.ts";
+import { formFolder, isFallbackPath } from "./form-folder.ts";
 import { writeManifest } from "./manifest.ts";
 import type { FieldMark, PassRecord, StickPass, StickRecord } from "./no-sticks.ts";
 import { nameWithLetter, stickNames } from "./stick-names.ts";
@@ -57,7 +58,10 @@ export interface LoadFirst {
   readonly form: LoadForm;
   readonly name: string;
   readonly totalLb: number;
+  /** On the field's ground. */
   readonly minLbPerAc: number;
+  /** Acres of holes with rate 0 in it; left out where there are none. */
+  readonly holesAc?: number;
 }
 
 /** stick.json. */
@@ -83,8 +87,6 @@ export interface StickSet {
   readonly record: StickRecord;
 }
 
-/** Where the plain fallback stands, apart from what is to be loaded first. */
-const FALLBACK_FOLDER = "FALLBACK";
 const SHAPEFILE = /\.(shp|shx|dbf|prj|cpg)$/;
 
 /**
@@ -156,7 +158,7 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
       const mark = form === "fallback" ? FALLBACK_MARK : form === "kg-ha" ? KG_HA_MARK : "";
       const name = nameWithLetter(base, mark, revisionOf(map));
       for (const path of (source ?? []).filter((one) => SHAPEFILE.test(one))) {
-        const to = placeOf(plan, form, name, path.slice(path.lastIndexOf(".")));
+        const to = placeOf(plan, form, forms, name, path.slice(path.lastIndexOf(".")));
         files.set(to, await build.read(path));
         paths.push(to);
       }
@@ -216,10 +218,11 @@ function loadFirst(map: BuiltMap, forms: readonly LoadForm[], paths: readonly st
     const { task = map.stem, totalLb, minLbPerAc } = map.extraFigures[form]!;
     return { form, name: task, totalLb, minLbPerAc };
   }
-  const isFallback = (path: string): boolean => path.startsWith(`${FALLBACK_FOLDER}/`);
-  const path = paths.find((one) => one.endsWith(".shp") && isFallback(one) === (form === "fallback"))!;
-  const { totalLb, minLbPerAc } = (form === "fallback" ? map.extraFigures.fallback : undefined) ?? map;
-  return { form, name: path.slice(0, -".shp".length), totalLb, minLbPerAc };
+  const isWanted = (path: string): boolean => isFallbackPath(path, forms) === (form === "fallback");
+  const name = paths.find((one) => one.endsWith(".shp") && isWanted(one))!.slice(0, -".shp".length);
+  if (form !== "fallback") return { form, name, totalLb: map.totalLb, minLbPerAc: map.minLbPerAc };
+  const { totalLb, minLbPerAc, holesAc } = map.extraFigures.fallback!;
+  return { form, name, totalLb, minLbPerAc, ...(holesAc === undefined ? {} : { holesAc }) };
 }
 
 const sha256Of = (value: unknown): string => sha256Hex(new TextEncoder().encode(JSON.stringify(value)));
@@ -233,9 +236,18 @@ const hashOfMap = (map: BuiltMap, forms: readonly LoadForm[]): string =>
     }),
   );
 
-function placeOf(plan: Plan, form: LoadForm, name: string, ending: string): string {
-  const folder = form === "fallback" ? FALLBACK_FOLDER : (plan.controller?.folder ?? "");
-  const parts = [folder, ...(plan.controller?.oneMapAFolder ? [name] : []), `${name}${ending}`];
+function placeOf(
+  plan: Plan,
+  form: LoadForm,
+  forms: readonly LoadForm[],
+  name: string,
+  ending: string,
+): string {
+  const parts = [
+    formFolder(plan, form, forms),
+    ...(plan.controller?.oneMapAFolder ? [name] : []),
+    `${name}${ending}`,
+  ];
   return parts.filter((part) => part !== "").join("/");
 }
 

@@ -1,6 +1,7 @@
-import type { ZeroRate } from "../plan/index.ts";
+import { sum } from "../numeric/index.ts";
 import { FALLBACK_MARK, KG_HA_MARK } from "../prescription/index.ts";
-import type { LoadForm } from "../report/index.ts";
+import { acresText, type LoadForm } from "../report/index.ts";
+import { isFallbackPath } from "./form-folder.ts";
 import type { Stick } from "./stick-set.ts";
 
 /**
@@ -17,8 +18,7 @@ export function stickSheet(
   const names = new Map<string, string>();
   for (const { stem, files } of stick.maps) {
     for (const path of files.filter((one) => one.endsWith(".shp"))) {
-      const isFallback = path.startsWith("FALLBACK/");
-      const mark = isFallback ? FALLBACK_MARK : forms.includes("kg-ha") ? KG_HA_MARK : "";
+      const mark = isFallbackPath(path, forms) ? FALLBACK_MARK : forms.includes("kg-ha") ? KG_HA_MARK : "";
       names.set(`${stem}${mark}`, path.slice(0, -".shp".length));
     }
   }
@@ -34,16 +34,28 @@ export function stickSheet(
   const line =
     `<p style="max-width:700px;margin:8px auto"><b>Stick, revision ${stick.revision}.</b> Maps for the ` +
     `${stick.pass === "strip" ? "strip rig" : "spreader"}; the letter at the end of a name is the revision the map last changed in. ` +
-    `${zeroWords(stick.zeroRate)}${also} Test-load today, before the field.</p>`;
+    `${zeroWords(stick)}${also} Test-load today, before the field.</p>`;
   return named.replace("<body>\n", `<body>\n${line}\n`);
+}
+
+/** Holes that have rate 0 in what is loaded first, for a controller that must not get one; empty where there are none. */
+export function holesInWords({ maps, zeroRate }: Stick): string {
+  if (zeroRate.does !== "small") return "";
+  const byField = new Map(maps.map(({ field, load }) => [field, load?.holesAc ?? 0]));
+  const holesAc = sum([...byField.values()]);
+  return holesAc === 0
+    ? ""
+    : `Holes of the fields, ${acresText(holesAc)} ac, have rate 0 in these files: do not drive into one with the meters on; stop them by hand before it.`;
 }
 
 const plain = (text: string): string =>
   text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;");
 
-function zeroWords(zeroRate: ZeroRate): string {
+function zeroWords(stick: Stick): string {
+  const { zeroRate } = stick;
   if (zeroRate.does === "small") {
-    return `Rate 0: this controller must not get one; load the fallback, it has ${zeroRate.lbPerAc} lb/ac there.`;
+    const holes = holesInWords(stick);
+    return `Rate 0: this controller must not get one; load the fallback, it has ${zeroRate.lbPerAc} lb/ac there.${holes === "" ? "" : ` <b>${plain(holes)}</b>`}`;
   }
   return zeroRate.does === "off"
     ? "Rate 0: the meter stops."

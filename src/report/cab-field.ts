@@ -10,7 +10,7 @@ import { legend } from "./legend.ts";
 import { type FileToLoad, type LoadOrder, loadOrder } from "./load-order.ts";
 import { loadedMaps } from "./loaded-maps.ts";
 import { analysisInWords, binInWords, flatRate, stemOf, stepOf } from "./map-words.ts";
-import { acresText, lbText, rateText } from "./numbers.ts";
+import { lbText, rateText } from "./numbers.ts";
 import { plat } from "./plat.ts";
 import { escapeText } from "./svg.ts";
 import { beforeMoving, takeCare } from "./take-care.ts";
@@ -23,6 +23,8 @@ const HIGH = { tries: 84, flag: 34, row: 20 };
 /** What the page of a remainder says besides. */
 export interface RestOfField {
   readonly leftAc: number;
+  /** Acres left of each piece of the passes, 0 where it is worked. */
+  readonly areaAc: Float64Array;
   /** What the operator must know of these files, a paragraph each. */
   readonly said: readonly string[];
 }
@@ -67,7 +69,7 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
       : `<div class="columns small"><div>${unitWords(result, order)}</div><div><b>Order to try:</b><ol>${tries.join("")}</ol></div></div>`,
     lead === "" ? "" : `<p><b>${escapeText(lead)}</b></p>`,
     `<div class="columns small"><div>${heading("Catch test before the first pass")}${catchTable(result, field, rest?.leftAc)}${heading("Before moving")}${list(checks(result, field, order), "ol")}</div>`,
-    `<div>${heading("Take care")}${list(takeCare(field))}</div></div>`,
+    `<div>${heading("Take care")}${list(takeCare(field, rest?.areaAc))}</div></div>`,
     said.length === 0
       ? `<div class="columns"><div class="drawing">${drawing}</div><div>${key}</div></div>${line}`
       : `<div class="columns"><div class="drawing">${drawing}</div><div class="small">${line}${paragraph("The thicker a line the more is laid; dots or no line: worked, or nothing to lay. Mean and flat are over what is left.")}</div></div>`,
@@ -184,10 +186,8 @@ function checks(result: RunResult, field: FieldResult, { steps }: LoadOrder): st
   const least = files
     .map(({ map, leastLbPerAc }) => `${map.product} ${rateText(leastLbPerAc, system)}`)
     .join(", ");
-  return beforeMoving(
-    unit,
-    least,
-    `${passWidthText(result.plan)} ft, ${result.plan.rig.rows} rows`,
-    acresText(field.checked.areaAc),
-  );
+  return beforeMoving(unit, least, `${passWidthText(result.plan)} ft, ${result.plan.rig.rows} rows`, {
+    file: files[0]?.areaAc ?? field.checked.areaAc,
+    holes: files[0]?.holesAc ?? 0,
+  });
 }

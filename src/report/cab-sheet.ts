@@ -1,7 +1,8 @@
 import { inOneLine } from "../errors/index.ts";
 import type { FieldFills, FieldResult, RunResult } from "../plan/index.ts";
-import { counted, numberText } from "../units/index.ts";
+import { counted } from "../units/index.ts";
 import { cabField, type RestOfField } from "./cab-field.ts";
+import { passesDriven } from "./driving-words.ts";
 import { fillsInWords, fillsOfRun, firstLoadTable, hasFills, isStripped, stopsTable } from "./fills-sheet.ts";
 import { flagged, htmlDocument, list, paragraph, sheetPage } from "./html.ts";
 import { headingText, lineFrame } from "./line-frame.ts";
@@ -121,10 +122,9 @@ function fillsPage(result: RunResult, field: FieldResult, fills: FieldFills): st
   );
 }
 
-function passesInWords({ driving, checked }: FieldResult): string {
+function passesInWords(field: FieldResult): string {
+  const { checked } = field;
   const heading = lineFrame(checked.line).headingDeg;
-  const headland =
-    driving.headlandPasses === 0 ? "" : `${numberText(driving.headlandPasses, 0)} headland and `;
   const steer = checked.guidance.length > 2 ? "along a curve" : `heading ${headingText(heading)}°`;
-  return `${headland}${numberText(driving.passes, 0)} passes, ${steer}`;
+  return `${passesDriven(field)}, ${steer}`;
 }

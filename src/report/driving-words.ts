@@ -4,6 +4,15 @@ import { counted, metresFromInches, numberText } from "../units/index.ts";
 import { type DrawnField, passWidthText } from "./drawn-field.ts";
 import { headingText, lineFrame, windOf } from "./line-frame.ts";
 
+/** `67 passes, driven in 76 parts`: passes by their numbers, and how often the rig begins anew where exclusions break them. */
+export function passesDriven({ driving, passes }: DrawnField): string {
+  const { headlandPasses } = driving;
+  const headland = headlandPasses === 0 ? "" : `${numberText(headlandPasses, 0)} headland and `;
+  const all = headlandPasses + driving.passes;
+  const parts = passes.runs.length === all ? "" : `, driven in ${numberText(passes.runs.length, 0)} parts`;
+  return `${headland}${counted(driving.passes, "pass", "passes")}${parts}`;
+}
+
 /** What the operator must know to drive as the files were made: line, passes, order, headlands. A paragraph each. */
 export function drivingWords(plan: Plan, field: DrawnField): string[] {
   const { rig } = plan;

@@ -10,6 +10,7 @@ import {
 } from "../plan/index.ts";
 import { counted, numberText, UNKNOWN } from "../units/index.ts";
 import { assumedInWords } from "./assumed-words.ts";
+import { passesDriven } from "./driving-words.ts";
 import { fillPlat } from "./fill-plat.ts";
 import { flagged, heading, htmlDocument, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
 import { binWords, meterPage } from "./meter-page.ts";
@@ -47,7 +48,7 @@ export function fillsSheet(result: RunResult): string {
       result,
       {
         title: field.field.name,
-        under: `fills, ${acresText(field.checked.areaAc)} ac, ${counted(fills.passes.length, "pass", "passes")}`,
+        under: `fills, ${acresText(field.checked.areaAc)} ac, ${passesDriven(field)}`,
         sheet: `Fill sheet, field ${i + 1} of ${all.length}`,
         anchor: field.field.id,
       },
@@ -104,6 +105,18 @@ export function stopsTable(fills: FieldFills): string {
   );
 }
 
+/** Bins that get nothing at a stop, and what their scales must read for it. */
+export const unfilledInWords = ({ stops, residualLb }: FieldFills, names: readonly string[]): string[] =>
+  stops.flatMap(({ number: stop, enoughScaleLb }) =>
+    enoughScaleLb.flatMap((lb, b) =>
+      lb === null || lb <= residualLb[b]!
+        ? []
+        : [
+            `Stop ${stop}: ${names[b]!} gets nothing, what is in it and was kept back lasts ${stop === stops.length ? "to the end" : "to the next stop"}, if the scale reads ${lbText(Math.ceil(lb))} lb or more.`,
+          ],
+    ),
+  );
+
 /** What is loaded before the first pass. */
 export function firstLoadTable(fills: FieldFills): string {
   const begun = fills.plan.feasible ? fills.plan.startLb : fills.usableLb;
@@ -135,6 +148,7 @@ export function fillsInWords(fills: FieldFills): string[] {
     `${acPerFill} acres a fill.${first} ${counted(fills.stops.length, "stop")}; ${fills.choice}.`,
     fills.times === null ? "" : `The rig waits ${numberText(wait, 0)} min for the tender in this field.`,
     `Kept back in each bin: ${plan.reserveLb.map((lb, b) => `${binWords(fills.bins[b]!)} ${lbText(lb)} lb`).join("; ")}. ${overlap}`,
+    ...unfilledInWords(fills, fills.bins.map(binWords)),
     "If the scale differs from its figure by more than what is kept back, plan on from there.",
   ].filter((line) => line !== "");
 }

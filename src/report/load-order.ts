@@ -3,6 +3,7 @@ import { type Extra, FALLBACK_MARK, type Prescription } from "../prescription/in
 import { counted, numberText } from "../units/index.ts";
 import { loadedMaps } from "./loaded-maps.ts";
 import { stemOf } from "./map-words.ts";
+import { acresText } from "./numbers.ts";
 
 /** A form of a map that a controller may be given. */
 export type LoadForm = NonNullable<NonNullable<Plan["controller"]>["loads"]>[number];
@@ -15,6 +16,10 @@ export interface FileToLoad {
   readonly totalLb: number;
   readonly leastLbPerAc: number;
   readonly mostLbPerAc: number;
+  /** Acres that the file covers: the field's and, of a plain fallback, its holes'. */
+  readonly areaAc: number;
+  /** Acres of holes in it that have rate 0. */
+  readonly holesAc: number;
 }
 
 /** One form of all maps of a pass. */
@@ -53,13 +58,24 @@ export function loadOrder(plan: Plan, field: FieldResult, pass: Prescription["pa
   const doubts = isAlone ? [`May be refused: ${beyond}`] : [];
   if (!mustNotGetZero(plan, extras)) return { steps, doubts };
   const safe = fallbackFirst(steps).filter(({ files }) => files.every((file) => file.leastLbPerAc > 0));
-  if (safe.length === steps.length) return { steps: safe, doubts };
+  if (safe.length === steps.length) return { steps: safe, doubts: [...doubts, ...holeDoubts(safe)] };
   const bad = steps.flatMap(({ files }) => files.filter((file) => file.leastLbPerAc === 0));
   const names = [...new Set(bad.map(({ name }) => name))].join(", ");
+  const never = `Never load ${names}: it has ground with 0, which this controller must not get`;
   return {
     steps: safe,
-    doubts: [`Never load ${names}: it has ground with 0, which this controller must not get`],
+    doubts: [...holeDoubts(safe), never],
   };
+}
+
+/** Holes at 0 in files for a controller that must not get a 0: nothing may be laid there, so somebody has to stop the meters. */
+function holeDoubts(steps: readonly LoadStep[]): string[] {
+  const holed = steps.flatMap(({ files }) => files.filter(({ holesAc }) => holesAc > 0));
+  if (holed.length === 0) return [];
+  const names = [...new Set(holed.map(({ name }) => name))].join(" and ");
+  return [
+    `Holes of the field, ${acresText(holed[0]!.holesAc)} ac, have rate 0 in ${names}, and this controller must not get a 0: do not drive into one with the meters on; stop them by hand before it`,
+  ];
 }
 
 /** Forms that the stick takes, in their usual order. */
@@ -102,6 +118,8 @@ function stepOf(
       totalLb: map.totalLb,
       leastLbPerAc: map.minLbPerAc,
       mostLbPerAc: map.maxLbPerAc,
+      areaAc: map.areaAc,
+      holesAc: 0,
     }));
     return { form, files, words: form === "kg-ha" ? "the map in kg/ha" : "the map" };
   }
@@ -114,6 +132,8 @@ function stepOf(
       totalLb: extra.totalLb[which]!,
       leastLbPerAc: extra.leastLbPerAc[which]!,
       mostLbPerAc: extra.mostLbPerAc[which]!,
+      areaAc: map.areaAc + (extra.holesAc ?? 0),
+      holesAc: extra.holesAc ?? 0,
     };
     return { file, shapes: extra.shapes, changeLb: extra.changeLb[which]! };
   });

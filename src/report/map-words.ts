@@ -54,16 +54,15 @@ export interface StripSalt {
 /** Band 2 in. beside and 2 in. below corn seed, heavier soil; the lower of two published limits (second-hand). */
 export const BESIDE_SEED_LB_PER_AC: number = saltThresholds.besideOtherLbPerAc;
 
-/** N + K2O + S in the strip of one field, from its maps. */
-export function stripSalt(field: DrawnField): StripSalt {
-  const { areaAc } = field.passes;
+/** N + K2O + S in the strip of one field, from its maps; `areaAc`: acres that count of each piece of the passes, 0 where it does not. */
+export function stripSalt(field: DrawnField, areaAc: Float64Array = field.passes.areaAc): StripSalt {
   const strip = field.prescriptions.filter((map) => map.pass === "strip");
   const salt = areaAc.map((_, k) =>
     sum(strip.map(({ rateLbPerAc, analysis }) => (rateLbPerAc[k]! * saltPercent(analysis)) / 100)),
   );
   const weighted = sum(salt.map((rate, k) => rate * areaAc[k]!));
   return {
-    least: salt.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY),
+    least: salt.reduce((a, b, k) => (areaAc[k]! > 0 ? Math.min(a, b) : a), Number.POSITIVE_INFINITY),
     mean: weighted / sum(areaAc),
     most: salt.reduce((a, b) => Math.max(a, b), 0),
     overAc: sum(areaAc.filter((_, k) => salt[k]! > BESIDE_SEED_LB_PER_AC)),

@@ -117,7 +117,7 @@ export function careLines({ salt, riding }: FieldCare): SplitLine[] {
       ? `no limit holds there; ${n(salt.overAc, 1)} ac are above the 2 x 2 limit of ${n(salt.otherLimitLbPerAc, 0)} (sandy ${n(salt.sandyLimitLbPerAc, 0)})`
       : `that limit is ${n(salt.otherLimitLbPerAc, 1)} lb/ac, on sandy soil ${n(salt.sandyLimitLbPerAc, 1)}; above it on ${n(salt.overAc, 1)} ac`;
   const named = salt.needsName
-    ? " Somebody must take note of it by name in the plan."
+    ? notedInWords(salt)
     : salt.acknowledgedBy === null
       ? ""
       : ` Noted by ${salt.acknowledgedBy}.`;
@@ -140,6 +140,25 @@ export function careLines({ salt, riding }: FieldCare): SplitLine[] {
           : `${n(one.lowLbPerAc, 2)} to ${n(one.highLbPerAc!, 2)} lb/ac where the product goes, ${n(one.totalLb, 0)} lb in all; ${n(one.acresMissed, 1)} ac get none${one.wantedLbPerAc === null ? "" : `, ${n(one.acresBelowWanted, 1)} ac less than the ${one.wantedLbPerAc} wanted`}.`,
     })),
   ];
+}
+
+const notedInWords = ({ notedFor }: FieldCare["salt"]): string =>
+  notedFor === null
+    ? " Somebody must take note of it by name in the plan."
+    : ` What ${notedFor.by} noted was ${notedFor.products.join(" and ")}, most ${n(notedFor.highestLbPerAc, 1)} lb/ac; this is noted by nobody.`;
+
+/** What must be settled about salt near the seed before maps are driven that are not the plan's own; null where nothing must. */
+export function saltDoubt({ salt }: FieldCare): string | null {
+  const most = `most ${n(salt.highestLbPerAc, 1)} lb/ac, ${n(salt.overAc, 1)} ac above`;
+  const limit = n(salt.otherLimitLbPerAc, 1);
+  if (salt.told && salt.blocked) {
+    return `Salt near the seed: ${most} the limit there, ${limit} (sandy ${n(salt.sandyLimitLbPerAc, 1)}): do not lay it so`;
+  }
+  if (!salt.needsName) return null;
+  const { notedFor } = salt;
+  return notedFor === null
+    ? `Salt near the seed: ${most} the 2 x 2 limit; nobody has taken note of it by name: ask before the first pass`
+    : `Salt near the seed: ${most} the 2 x 2 limit; ${notedFor.by} took note of ${notedFor.products.join(" and ")}, most ${n(notedFor.highestLbPerAc, 1)}, not of this: ask before the first pass`;
 }
 
 /** A blend by its parts, batch, misfit and what to mind. */

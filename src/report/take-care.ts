@@ -13,9 +13,12 @@ export const cautionsInWords = (): string[] =>
     return `${where}${text} (${status})`;
   });
 
-/** What the operator minds in this field. The salt figures come from the files; the rest is common practice (ours). */
-export function takeCare(field: DrawnField): string[] {
-  const salt = stripSalt(field);
+/**
+ * What the operator minds in this field. The salt figures come from the files, over `areaAc` of each piece where only a part of
+ * the field counts; the rest is common practice (ours).
+ */
+export function takeCare(field: DrawnField, areaAc?: Float64Array): string[] {
+  const salt = stripSalt(field, areaAc);
   const told = field.care.salt.told
     ? careLines(field.care).map(({ label, text }) => `${label}: ${text}`)
     : null;
@@ -37,19 +40,24 @@ export function takeCare(field: DrawnField): string[] {
   ];
 }
 
-/** What to look at before the rig moves, in order; `unit` is that of the files and of `leastRates`. */
+/** What to look at before the rig moves, in order; `unit` is that of the files and of `leastRates`, `ac` are acres as the file has them. */
 export function beforeMoving(
   unit: "lb/ac" | "kg/ha",
   leastRates: string,
   swath: string,
-  acres: string,
+  ac: { readonly file: number; readonly holes: number },
 ): string[] {
+  const field = acresText(ac.file - ac.holes);
+  const [of, where] =
+    ac.holes === 0
+      ? ["", ""]
+      : [` with the holes, which have rate 0, and the field ${field}`, " outside the holes"];
   return [
     "Only this plan's files on the stick and in the display.",
     "Ticket, bin, product, file and column as above.",
     `Unit ${unit}, of the whole field, not of the strip.`,
-    `Swath ${swath}; the file has ${acres} ac; rates as above.`,
-    `Least rate ${leastRates} ${unit}: can the meter do it?`,
+    `Swath ${swath}; the file has ${acresText(ac.file)} ac${of}; rates as above.`,
+    `Least rate ${leastRates} ${unit}${where}: can the meter do it?`,
     "Default rate 0, rate outside the field 0.",
     "Catch test done for each bin.",
   ];

@@ -130,12 +130,54 @@ describe("stick", () => {
       /<td>FALLBACK\/LOWFORTY_R_0060F_A<\/td><td class="n">[\d,]+<\/td><td class="n">5<\/td>/,
     );
     expect(sheet).toMatch(/Least rate 11-52-0 \d+, 0-0-60 5 lb\/ac/);
+    // The hole of the field is a polygon with 0 in the file: said, and counted among the file's acres.
+    const field = (await run(planOf({}), sourceOf(smallFarmFiles()), { answers })).fields[0]!;
+    const holesAc = field.extras.find(({ form }) => form === "fallback")!.holesAc ?? 0;
+    const holes = holesAc.toFixed(1);
+    const fileAc = (field.checked.areaAc + holesAc).toFixed(1);
+    expect(holesAc).toBeGreaterThan(0.2);
+    expect(sheet).toContain(
+      `the file has ${fileAc} ac with the holes, which have rate 0, and the field ${field.checked.areaAc.toFixed(1)};`,
+    );
+    expect(sheet).toContain("0-0-60 5 lb/ac outside the holes: can the meter do it?");
+    expect(sheet).toMatch(
+      new RegExp(`class="flag">(<[^>]*>)*Holes of the field, ${holes} ac, have rate 0 in`),
+    );
+    expect(told.out).toContain(`least 5 lb/ac, 0 in its holes (${holes} ac)`);
+    expect(told.out).toContain("do not drive into one with the meters on");
     expect(sheet).toContain("Never load LOWFORTY_R_0060_A, LOWFORTY strip 11-52-0 0-0-60");
     const other = await cli("stick", dir, "--to", usb, "--answer", "zero-rate=small:8", "--json");
     expect(JSON.parse(other.out).error.code).toBe("zero-rate-not-built");
     await withSmall(run(planOf({}, { extras: ["kg-ha"] }), sourceOf(smallFarmFiles()), { answers }));
     const without = await cli("stick", dir, "--to", usb, ...small, "--json");
     expect(JSON.parse(without.out).error.code).toBe("zero-rate-not-built");
+  });
+
+  test("the plain fallback alone stands right in the controller's folder, beside maps in a folder of that one", async () => {
+    const built = async (loads: PlanController["loads"]) => {
+      const plan = planOf({ zeroRate: "small", smallRateLbPerAc: 5, folder: "RX", loads: loads! });
+      return buildOf(await run(plan, sourceOf(smallFarmFiles())));
+    };
+    const shapes = () => paths(usb).filter((path) => path.endsWith(".shp"));
+    put(dir, await built(["fallback"]));
+    const alone = await cli("stick", dir, "--to", usb);
+    expect(alone).toMatchObject({ exit: 0, error: "" });
+    expect(shapes()).toEqual(["RX/LOWFORTY_L_1152F_A.shp", "RX/LOWFORTY_R_0060F_A.shp"]);
+    expect(alone.out).toContain("  RX/LOWFORTY_L_1152F_A  Low Forty");
+    expect(readFileSync(join(usb, "CAB_A.html"), "utf8")).toContain("<td>RX/LOWFORTY_L_1152F_A</td>");
+    rmSync(usb, { recursive: true });
+    mkdirSync(usb);
+    rmSync(`${dir}.stick.json`);
+    put(dir, await built(["shapefile", "fallback"]));
+    const both = await cli("stick", dir, "--to", usb);
+    expect(shapes()).toEqual([
+      "RX/FALLBACK/LOWFORTY_L_1152F_A.shp",
+      "RX/FALLBACK/LOWFORTY_R_0060F_A.shp",
+      "RX/LOWFORTY_L_1152_A.shp",
+      "RX/LOWFORTY_R_0060_A.shp",
+    ]);
+    expect(both.out).toContain("  RX/FALLBACK/LOWFORTY_L_1152F_A  Low Forty");
+    expect((await cli("check", usb)).exit).toBe(0);
   });
 
   test("puts the letter on the sheet: every name there is a file on the stick", async () => {

@@ -77,6 +77,31 @@ describe("d1: ten equal passes, the side of the tender", () => {
     const one = planned(planRefills({ ...side(0), passLb: [[1_000], [1_000]], load: "last-to-need" }));
     expect([one.stops.length, one.startLb, one.endLb]).toEqual([0, [2_000], [0]]);
   });
+  // By hand: 1,000 lb loads, 5 % kept back, five passes of 300 lb in one bin: one stop, after pass 3, for two passes more.
+  test.each([
+    [194, 0, 388 * 1.05],
+    [198, 2 * 198 + 50 - (1_000 - 3 * 198), null],
+    [100, 0, 200 * 1.05],
+  ])(
+    "a bin of %i lb a pass at a stop to need: nothing where it holds what is to come and 5 %% of that",
+    (lb, loadLb, enoughLb) => {
+      const have = planned(
+        planRefills({
+          passLb: Array.from({ length: 5 }, () => [300, lb]),
+          usableLoadLb: [1_000, 1_000],
+          reserveShare: 0.05,
+          places: [{ id: "end", stopMinutes: [6, 6, 6, 6] }],
+          load: "last-to-need",
+        }),
+      );
+      expect(have.stops.map(({ afterPass }) => afterPass)).toEqual([3]);
+      expect(have.stops[0]!.loadLb).toEqual([550, loadLb]);
+      expect(have.stops[0]!.enoughLb[0]).toBeNull();
+      if (enoughLb === null) expect(have.stops[0]!.enoughLb[1]).toBeNull();
+      else expect(have.stops[0]!.enoughLb[1]).toBeCloseTo(enoughLb, 9);
+      expect(have.endLb[1]).toBeCloseTo(1_000 - 5 * lb + loadLb, 9);
+    },
+  );
   test("both sides beside each other, the better first", () => {
     const have = chooseRefillPlan([
       { id: "start side", input: side(0) },

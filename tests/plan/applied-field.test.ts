@@ -2,15 +2,19 @@ import { beforeAll, describe, expect, test } from "vitest";
 import { InputError } from "../../src/errors/index.ts";
 import {
   appliedField,
+  type FieldResult,
   type Plan,
   type ProductLog,
+  type RemainderOfField,
   type RunResult,
   readInput,
   remainderMaps,
   run,
+  withCare,
   workedPasses,
 } from "../../src/plan/index.ts";
 import { productById } from "../../src/products/index.ts";
+import { saltDoubt, takeCare } from "../../src/report/index.ts";
 import { type DrivenTruth, driveField, logCsv } from "../support/drive-log.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
@@ -277,6 +281,99 @@ describe("remainder", () => {
     );
     const potash = { product: "0-0-60", analysis: productById("0-0-60").grade };
     expect(() => remainderMaps(plan, field, done, { instead: { "11-52-0": potash } })).toThrow(/has no P2O5/);
+  });
+
+  // N + K2O + S of each piece from the analyses on the bags: 18-46-0 has 18 % N, 0-0-60 60 % K2O.
+  const saltOf = (
+    field: FieldResult,
+    left: RemainderOfField,
+    percent: readonly number[],
+  ): { readonly mean: number; readonly most: number; readonly overAc: number } => {
+    let [lb, ac, most, overAc] = [0, 0, 0, 0];
+    field.passes.pieces.forEach(({ run: of }, k) => {
+      if (of < 12) return;
+      const salt = left.prescriptions.reduce(
+        (sum, map, m) => sum + (map.rateLbPerAc[k]! * percent[m]!) / 100,
+        0,
+      );
+      lb += salt * field.passes.areaAc[k]!;
+      ac += field.passes.areaAc[k]!;
+      most = Math.max(most, salt);
+      if (salt > 60) overAc += field.passes.areaAc[k]!;
+    });
+    return { mean: lb / ac, most, overAc };
+  };
+
+  test("salt near the seed is that of its own products and ground; a note by name holds for what was noted alone", async () => {
+    const seed = {
+      distanceIn: 5,
+      bandDepthIn: 7,
+      texture: "other",
+      calcareous: false,
+      acknowledged: { by: "the agronomist", date: "2027-03-15" },
+    } as const;
+    const noted = await run({ ...plan, seed }, sourceOf(smallFarmFiles()), { files: "later" });
+    const field = noted.fields[0]!;
+    const done = { by: "pass", doneAfter: 12 } as const;
+    const made = (change: Parameters<typeof remainderMaps>[3] = {}) =>
+      remainderMaps(noted.plan, field, done, change);
+    const plain = made();
+    const own = saltOf(field, plain, [11, 60]);
+    expect(plain.care.salt.meanLbPerAc).toBeCloseTo(own.mean, 9);
+    expect(plain.care.salt.highestLbPerAc).toBeCloseTo(own.most, 9);
+    expect(plain.care.salt.overAc).toBeCloseTo(own.overAc, 9);
+    expect(Math.abs(own.mean - field.care.salt.meanLbPerAc)).toBeGreaterThan(0.01);
+    expect(plain.care.salt).toMatchObject({ acknowledgedBy: "the agronomist", notedFor: null });
+    expect(saltDoubt(plain.care)).toBeNull();
+
+    const laid = { product: "18-46-0", analysis: productById("18-46-0").grade };
+    const other = made({ instead: { "11-52-0": laid } });
+    const dap = saltOf(field, other, [18, 60]);
+    const { salt } = other.care;
+    expect(salt.meanLbPerAc).toBeCloseTo(dap.mean, 9);
+    expect(salt.highestLbPerAc).toBeCloseTo(dap.most, 9);
+    expect(salt.overAc).toBeCloseTo(dap.overAc, 9);
+    expect(dap.mean).toBeGreaterThan(own.mean + 1);
+    expect(salt).toMatchObject({
+      needsName: true,
+      acknowledgedBy: null,
+      notedFor: { by: "the agronomist", products },
+    });
+    expect(salt.flags.map(({ code }) => code)).toContain("dap-near-seed");
+    expect(saltDoubt(other.care)).toContain("the agronomist took note of 11-52-0 and 0-0-60");
+    // More of the same salt than was noted is not noted either.
+    expect(made({ rates: { "0-0-60": 400 } }).care.salt.notedFor?.by).toBe("the agronomist");
+    expect(made({ share: 0.5 }).care.salt.notedFor).toBeNull();
+
+    const shown = withCare(field, other.care);
+    expect(shown.notices.map(({ code }) => code)).toContain("dap-near-seed");
+    const lines = takeCare(shown, other.areaAc).join(" ");
+    expect(lines).toContain(`mean ${dap.mean.toFixed(1)}, most ${dap.most.toFixed(1)} lb/ac`);
+    expect(lines).not.toContain("Noted by");
+  });
+
+  test("where the plan says nothing of the seed the sheet's salt is that of what is left", () => {
+    const field = result.fields[0]!;
+    const left = remainderMaps(plan, field, { by: "pass", doneAfter: 12 });
+    const own = saltOf(field, left, [11, 60]);
+    const [salt] = takeCare(
+      withCare({ ...field, prescriptions: left.prescriptions }, left.care),
+      left.areaAc,
+    );
+    expect(salt).toContain(`mean ${own.mean.toFixed(0)}, `);
+    expect(salt).toContain(`most ${own.most.toFixed(0)} lb/ac`);
+  });
+
+  test("what another product brings of the oxide against what was to go", () => {
+    const field = result.fields[0]!;
+    const done = { by: "pass", doneAfter: 12 } as const;
+    const laid = { product: "18-46-0", analysis: productById("18-46-0").grade };
+    const planned = remainderMaps(plan, field, done).prescriptions[0]!;
+    const { instead, prescriptions } = remainderMaps(plan, field, done, { instead: { "11-52-0": laid } });
+    expect(instead).toHaveLength(1);
+    expect(instead[0]).toMatchObject({ product: "18-46-0", inPlaceOf: "11-52-0", oxide: "P2O5" });
+    expect(instead[0]!.broughtLb).toBeCloseTo(0.46 * prescriptions[0]!.totalLb, 6);
+    expect(instead[0]!.wantedLb).toBeCloseTo(0.52 * planned.totalLb, 6);
   });
 
   test("by a line: what lies to its right is worked", () => {

@@ -245,6 +245,43 @@ describe("what the plan says", () => {
     for (const pass of from.passes.slice(6)) expect(Math.min(...pass.leftLb!)).toBeGreaterThan(0);
   });
 
+  test("from a stop on: what is left is what the passes to come take, and the end it was begun at is settled", () => {
+    const stand = { stoppedAfterPass: 6, binLb: [80, 200], meterFactor: 1.05 };
+    const from = fillPlan(withBins(8), result.fields[0]!, { stand });
+    from.leftLb.forEach((lb, b) => {
+      const toCome = from.passes.slice(6).reduce((sum, pass) => sum + pass.lb[b]!, 0);
+      expect(lb).toBeCloseTo(1.05 * toCome, 6);
+      expect(lb).toBeLessThan(from.fieldLb[b]!);
+    });
+    const begun = new Set([from.choice, ...from.choices.map(({ id }) => id)].map((id) => id.slice(0, 10)));
+    expect(begun).toEqual(new Set([`begun at ${from.beginAt}`]));
+    const whole = fillsOf(withBins(8));
+    expect(whole.leftLb).toEqual(whole.fieldLb);
+    expect([whole.fillHere, whole.choice.slice(0, 8)]).toEqual([null, "begin at"]);
+  });
+
+  test("from a stop on: filling where the rig stands is held against driving on", () => {
+    const both = withBins(8, { tender: { ...plan.tender!, reachedAt: "both-ends" } });
+    const field = result.fields[0]!;
+    const planFrom = (of: Plan, stoppedAfterPass: number, binLb: readonly number[]) =>
+      fillPlan(of, field, { stand: { stoppedAfterPass, binLb } });
+    const from = planFrom(both, 6, [300, 200]);
+    expect(from.stops[0]!.passesDone).toBeGreaterThan(6);
+    // A stop here takes as long as any at the end of a pass; from then on the bins are full.
+    const full = planFrom(both, 6, from.usableLb);
+    expect(full.plan.feasible && from.fillHere).toEqual({
+      at: expect.stringMatching(/^[AB] end$/),
+      minutes: full.plan.feasible ? full.plan.minutes + from.stops[0]!.stopMinutes : 0,
+      stops: full.stops.length + 1,
+    });
+    // Bins too low for a pass: the plan itself begins here. Enough to the end: no stop at all.
+    expect(planFrom(both, 6, [0, 0]).fillHere).toBeNull();
+    expect(planFrom(both, 31, from.usableLb)).toMatchObject({ fillHere: null, stops: [] });
+    // The tender at one end is not at the other.
+    const oneEnd = [6, 7].map((done) => planFrom(withBins(8), done, [300, 200]).fillHere?.minutes);
+    expect(oneEnd).toContain(null);
+  });
+
   test("a rig that is not told names the keys", () => {
     const { work: _, ...rig } = plan.rig;
     expect(() => fillsOf({ ...plan, rig })).toThrow(/rig\.work\.mph/);

@@ -313,7 +313,13 @@ describe("the plain fallback", () => {
       expect(zeroAc).toBeCloseTo(holeAc, 4);
       expect(extra.note).toContain("5 lb/ac where the map has 0");
       expect(extra.smallRateLbPerAc).toBe(5);
+      // Holes are told, for somebody has to stop the meters: their acres by the boundary's own rings.
+      expect(extra.holesAc).toBeCloseTo(holeAc, 4);
+      const fileAc = acres(ellipsoidArea(features.flatMap(polygonsOf)));
+      expect(fileAc).toBeCloseTo(field.checked.areaAc + extra.holesAc!, 3);
       const map = field.prescriptions[k]!;
+      const said = fields[0]!.notices.filter(({ code }) => code === "holes-at-zero");
+      expect(said.map(({ message }) => message).join()).toContain(`${map.stem}F`);
       const zeros = map.rateLbPerAc.reduce(
         (sum, rate, i) => sum + (rate === 0 ? groundOf(map.pass).areaAc[i]! : 0),
         0,

@@ -63,6 +63,15 @@ describe("sheets of fills, season and order", () => {
     }
   });
 
+  test("the cab and fill sheets count passes by their numbers, and the parts that they are driven in", () => {
+    // 32 passes of 30 ft in 20 ac; the hole parts two of them.
+    const { driving, passes } = result.fields[0]!;
+    expect([driving.passes, passes.runs.length]).toEqual([32, 34]);
+    for (const path of ["cab.html", "fills.html"]) {
+      expect(textOf(sheets.get(path)!)).toContain("32 passes, driven in 34 parts");
+    }
+  });
+
   test("the cab and fill sheets show every stop with its pounds, as the fill plan has them", () => {
     const [field] = result.fields;
     const fills = fillPlan(plan, field!, { places: tenderPlaces(plan, field!) });

@@ -65,7 +65,7 @@ async function left(call: Call): Promise<Outcome> {
     ),
     ...(share === undefined ? {} : { share }),
   });
-  const words = remainderFieldWords(made, field, done.words);
+  const words = remainderFieldWords(made, field, done.words, plan.rig.rateStepLbPerAc);
   if (out !== undefined) {
     words.push(...(await writeRemainder(call, out, worked, made, done.words)));
   }
@@ -77,6 +77,14 @@ async function left(call: Call): Promise<Outcome> {
       fieldId: made.fieldId,
       done: done.words,
       ...figures,
+      salt: {
+        meanLbPerAc: made.care.salt.meanLbPerAc,
+        highestLbPerAc: made.care.salt.highestLbPerAc,
+        overAc: made.care.salt.overAc,
+        acknowledgedBy: made.care.salt.acknowledgedBy,
+        notedFor: made.care.salt.notedFor,
+      },
+      instead: made.instead,
       prescriptions: made.prescriptions.map(({ stem, bin, product, totalLb }) => ({
         stem,
         bin,

@@ -5,6 +5,7 @@ import {
   builtMaps,
   checkFiles,
   type FieldMark,
+  holesInWords,
   journalPath,
   loadsTaskData,
   manifestPath,
@@ -15,6 +16,7 @@ import {
   type StickRecord,
   writeStickRecord,
 } from "../../publish/index.ts";
+import { acresText } from "../../report/index.ts";
 import { counted, numberText } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { realDisk } from "../disk-calls.ts";
@@ -199,18 +201,23 @@ function marksOutcome(record: StickRecord, pass: StickPass): Outcome {
 function inWords(told: StickTold, to: string, nameOf: (field: string) => string): string {
   const { stick } = told;
   const lines = stick.maps.map((map) => {
-    const { form, name, totalLb, minLbPerAc } = map.load ?? { form: "shapefile", ...map, minLbPerAc: null };
+    const load = map.load ?? { form: "shapefile", ...map, minLbPerAc: null };
+    const { form, name, totalLb, minLbPerAc } = load;
+    const holesAc = map.load?.holesAc ?? 0;
+    const holes = holesAc === 0 ? "" : `, 0 in its holes (${acresText(holesAc)} ac)`;
     const what = form.startsWith("taskdata") ? `TASKDATA, task “${name}”` : name;
-    const least = minLbPerAc === null ? "" : `, least ${numberText(minLbPerAc, 0)} lb/ac`;
+    const least = minLbPerAc === null ? "" : `, least ${numberText(minLbPerAc, 0)} lb/ac${holes}`;
     return `  ${what}  ${nameOf(map.field)}, bin ${map.bin}, ${map.product}, ${numberText(totalLb, 0)} lb${least}`;
   });
   const list = (head: string, items: readonly string[]) =>
     items.length === 0 ? [] : [head, ...items.map((item) => `  ${item}`)];
+  const holes = holesInWords(stick);
   const others = told.beside.filter((one) => !told.older.includes(one));
   return [
     `Stick in ${to}: ${stick.pass} maps of ${stick.plan}, revision ${stick.revision}`,
     "To load first:",
     ...lines,
+    ...(holes === "" ? [] : [holes]),
     ...list(
       "Marked, so not written again (--reissue writes them):",
       told.heldBack.map(({ field, mark }) => `${nameOf(field)} (--mark ${field}=${mark})`),

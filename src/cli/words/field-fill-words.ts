@@ -1,5 +1,5 @@
-import type { FieldFills } from "../../plan/index.ts";
-import { acresText, hourText, textTable } from "../../report/index.ts";
+import type { FieldFills, FillHere } from "../../plan/index.ts";
+import { acresText, hourText, textTable, unfilledInWords } from "../../report/index.ts";
 import { counted, numberText, UNKNOWN } from "../../units/index.ts";
 import { binsText, keptBackWords, NO_STOP, stopsInAll } from "./fill-words.ts";
 
@@ -12,9 +12,11 @@ export function fieldFillWords(fills: FieldFills, name: string): string[] {
   const wait = fills.stops.reduce((sum, stop) => sum + (stop.waitMinutes ?? 0), 0);
   const lines = [
     `${name}: ${acPerFill} acres a fill${first}; ${fills.plan.feasible ? counted(fills.stops.length, "stop") : "no plan"}; ${fills.choice}`,
-    `Field takes ${binsText(fills.fieldLb, bins)} lb, ${numberText(100 * fills.overlapShare, 1)} % overlap in it; full bins hold ${binsText(loads, bins)} lb, of which ${binsText(fills.residualLb, bins)} lb stay in`,
+    `${takesWords(fills, bins)}, ${numberText(100 * fills.overlapShare, 1)} % overlap in it; full bins hold ${binsText(loads, bins)} lb, of which ${binsText(fills.residualLb, bins)} lb stay in`,
     ...stopWords(fills, bins),
+    ...unfilledInWords(fills, bins),
   ];
+  if (fills.fillHere !== null) lines.push(fillHereInWords(fills.fillHere, fills));
   if (fills.plan.feasible && fills.times !== null)
     lines.push(`The rig waits ${numberText(wait, 0)} min for the tender in all.`);
   if (fills.endScaleLb !== null)
@@ -41,6 +43,25 @@ export function fieldFillWords(fills: FieldFills, name: string): string[] {
       .filter((one) => !fills.plan.feasible || one.code !== "reserve-unconfirmed")
       .map((one) => `Notice: ${one.message}`),
   ];
+}
+
+/** What goes out: of the whole field, or of what is left of it. */
+function takesWords({ fieldLb, leftLb }: FieldFills, bins: readonly string[]): string {
+  return leftLb.some((lb, b) => lb !== fieldLb[b])
+    ? `What is left takes ${binsText(leftLb, bins)} lb (the whole field ${binsText(fieldLb, bins)} lb)`
+    : `Field takes ${binsText(fieldLb, bins)} lb`;
+}
+
+/** Whether the rig may as well fill where it stands. */
+function fillHereInWords({ at, minutes, stops }: FillHere, { plan }: FieldFills): string {
+  if (minutes === null) return `No filling where the rig stands, at the ${at}: the tender is not there.`;
+  const more = plan.feasible ? minutes - plan.minutes : 0;
+  const than =
+    !plan.feasible || (Math.abs(more) < 0.5 && stops === plan.stops.length)
+      ? ""
+      : `, ${numberText(Math.abs(more), 0)} min ${more < 0 ? "less" : "more"} than to drive on first`;
+  const asWell = than === "" && plan.feasible ? " too" : "";
+  return `Filling first where the rig stands, ${at}: ${counted(stops!, "stop")}, ${numberText(minutes, 0)} min${asWell}${than}.`;
 }
 
 /** Stops as operator and tender read them; bin weights with what cannot be metered out, as a scale shows them. */

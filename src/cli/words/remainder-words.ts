@@ -1,21 +1,36 @@
 import type { Remainder } from "../../applied/index.ts";
-import type { FieldResult, RemainderOfField } from "../../plan/index.ts";
-import { acresText, lbText } from "../../report/index.ts";
+import type { FieldResult, LaidInstead, RemainderOfField } from "../../plan/index.ts";
+import { acresText, careLines, lbText, saltDoubt } from "../../report/index.ts";
 import { numberText, UNKNOWN } from "../../units/index.ts";
 
 /** What is left of a field. */
 export function remainderFieldWords(
-  { remainder, prescriptions }: RemainderOfField,
+  { remainder, prescriptions, care, instead }: RemainderOfField,
   { field, passes }: FieldResult,
   done: string,
+  stepLbPerAc: number,
 ): string[] {
+  const doubt = saltDoubt(care);
   return [
     `${field.name}, ${done}: ${acresText(remainder.areaAc)} ac are left, ${acresText(remainder.workedAc)} ac worked`,
     ...prescriptions.map((map) => {
       const laidAc = passes.areaAc.reduce((sum, area, k) => sum + (map.rateLbPerAc[k]! > 0 ? area : 0), 0);
       return `  ${map.stem}: ${lbText(map.totalLb)} lb of ${map.product} on ${acresText(laidAc)} of them${laidAc < 0.995 * remainder.areaAc ? "; on the others the map has 0" : ""}`;
     }),
+    ...instead.map((one) => insteadInWords(one, stepLbPerAc)),
+    ...careLines(care).map(({ label, text }) => `${label}: ${text}`),
+    ...(doubt === null ? [] : [`${doubt}.`]),
   ];
+}
+
+/** What another product brings of the oxide, against what was to go. */
+function insteadInWords(one: LaidInstead, stepLbPerAc: number): string {
+  const lb = one.broughtLb - one.wantedLb;
+  const off =
+    Math.abs(lb) < 0.5
+      ? "the same"
+      : `${lbText(Math.abs(lb))} lb ${lb < 0 ? "less" : "more"}, ${one.isRateGiven ? "at the rate given" : `from rates in steps of ${numberText(stepLbPerAc, 1).replace(/\.0$/, "")} lb/ac`}`;
+  return `  ${one.product} brings ${lbText(one.broughtLb)} lb of ${one.oxide} where ${one.inPlaceOf} was to bring ${lbText(one.wantedLb)} lb: ${off}`;
 }
 
 /** What is left, by the calculation alone: its products have no names. */
