@@ -68,6 +68,9 @@ export function locateRows(
   };
 }
 
-/** The column that names the zone a row's composite is of. */
+/** Whether a heading is of the column that names the zone a row's composite is of. */
+export const isZoneHeading = (heading: string): boolean => ["zone", "zoneid"].includes(plainName(heading));
+
+/** That column, where a table has one. */
 export const zoneHeading = (headings: readonly LabHeading[]): LabHeading | undefined =>
-  headings.find(({ heading }) => ["zone", "zoneid"].includes(plainName(heading)));
+  headings.find(({ heading }) => isZoneHeading(heading));

@@ -256,6 +256,22 @@ describe("lab tables", () => {
     expect(keys({ depth: "0-8in" }, twice)).toEqual(["same-place"]);
   });
 
+  it("that say how deep alone, not from where, ask with the surface as likely", () => {
+    const asked = (...depths: string[]) =>
+      readLabTable(
+        table(
+          "id,lon,lat,Depth,P_ppm,K_ppm",
+          ...depths.map((depth, i) => `${i},-93.${i},42,${depth},20,150`),
+        ),
+        stated,
+        { depth: "always" },
+      ).questions.map(({ key, likely }) => [key, likely]);
+    expect(asked("8 in", "8 in")).toEqual([["depth", "0-8in"]]);
+    expect(asked("20 cm")).toEqual([["depth", "0-20cm"]]);
+    expect(asked("8")).toEqual([["depth", undefined]]);
+    expect(asked("8 in", "6 in")).toEqual([["depth", undefined]]);
+  });
+
   it("of zones without positions ask for points or say that polygons serve, by the column that names the zone", () => {
     const file = table("Zone,P ppm,K ppm", "A,20,150", "B,30,160");
     const [question] = readLabTable(file, stated).questions;

@@ -52,8 +52,8 @@ export function OrderSheet() {
       )}
       {open > 0 && (
         <p class="small second">
-          {open} of {counted(of.fields.length, "field")} not worked out on your split yet: their figures, with
-          ~, are of the default split.
+          {open} of {counted(of.fields.length, "field")} with a split that nobody has kept yet (Keep this
+          split, on the sheet Split): the figures are of the split as the plan has it now.
         </p>
       )}
       <ProductTable />
