@@ -96,7 +96,8 @@ function stepsPage({ maps }: FieldResult): string {
 function signsInWords(layer: Layer): string {
   if (layer.draws === "passes") return `Heavier rule, more; hairline, least; dotted, nothing. ${ORDER_SIGNS}`;
   if (layer.draws === "dots") return "Larger dot, more; blank, nothing.";
-  if (layer.id.startsWith("soil/")) return "Closer rules, more. Dots: samples, values as reported.";
+  if (layer.id.startsWith("soil/"))
+    return "Closer rules, more. Dots: samples, values as reported; rings, left out.";
   return "Heavier rule, more; blank, nothing.";
 }
 

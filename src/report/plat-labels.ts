@@ -13,13 +13,17 @@ import { type Inks, inkOf, lineWeights, paperOf, textFaces, titleFaces } from ".
 const VALUE_PX = { wide: 25, high: 15 };
 
 /**
- * The samples of a soil layer like soundings on a chart: a dot at every place, its value above it where there is room.
+ * The samples of a soil layer like soundings on a chart: a dot at every place, its value above it where there is room;
+ * a ring and brackets where it is left out of the map.
  */
 export function sampleValues(field: DrawnField, layer: Layer, layout: PlatLayout, inks: Inks): string {
   const test = layer.id.split("/")[1] as "P" | "K" | "CEC";
   const values = field.checked.samples.map((sample) => sample[test]);
   const decimals = values.some((value) => value !== null && value < 10 && value % 1 !== 0) ? 1 : 0;
+  const off = (field.field.switchedOff ?? []).filter((one) => one.test === test);
+  const leftOut = new Set(off.map(({ sample }) => sample));
   let dots = "";
+  let rings = "";
   const texts: string[] = [];
   const taken: Point[] = [];
   const hasRoom = ([x, y]: Point) =>
@@ -27,14 +31,19 @@ export function sampleValues(field: DrawnField, layer: Layer, layout: PlatLayout
   values.forEach((value, i) => {
     if (value === null) return;
     const [x, y] = layout.toPx(field.checked.places[i]!);
-    dots += `M${px(x)} ${px(y)}h0`;
+    const isOff = leftOut.has(field.checked.samples[i]!.id);
+    if (isOff) rings += `M${px(x)} ${px(y)}h0`;
+    else dots += `M${px(x)} ${px(y)}h0`;
     if (!hasRoom([x, y])) return;
     taken.push([x, y]);
-    texts.push(element("text", { x, y: y - 5 }, numberText(value, decimals)));
+    const text = numberText(value, decimals);
+    texts.push(element("text", { x, y: y - 5 }, isOff ? `(${text})` : text));
   });
-  if (dots === "") return "";
-  const dot = (stroke: string, width: number) =>
-    element("path", { d: dots, fill: "none", stroke, "stroke-width": width, "stroke-linecap": "round" });
+  if (dots + rings === "") return "";
+  const dot = (d: string, stroke: string, width: number) =>
+    d === ""
+      ? ""
+      : element("path", { d, fill: "none", stroke, "stroke-width": width, "stroke-linecap": "round" });
   const group = {
     "font-family": textFaces,
     "font-size": 13,
@@ -46,7 +55,9 @@ export function sampleValues(field: DrawnField, layer: Layer, layout: PlatLayout
     "stroke-linejoin": "round",
     "paint-order": "stroke",
   };
-  return dot(paperOf(inks), 6) + dot(inkOf(inks), 4) + element("g", group, texts.join(""));
+  const full = dot(dots, paperOf(inks), 6) + dot(dots, inkOf(inks), 4);
+  const hollow = dot(rings, inkOf(inks), 8) + dot(rings, paperOf(inks), 5);
+  return full + hollow + element("g", group, texts.join(""));
 }
 
 /** px a line A-B runs on past the field, and its letters' circles. */

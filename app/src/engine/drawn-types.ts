@@ -25,6 +25,8 @@ interface SampleMark {
   readonly id: string;
   readonly at: LonLat;
   readonly values: Readonly<Record<TestName, number | null>>;
+  /** Tests whose map it is left out of. */
+  readonly off: readonly TestName[];
 }
 
 /** The middle line of every segment as drawn on the map. */

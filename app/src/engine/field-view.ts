@@ -109,7 +109,10 @@ function groundOf({ field, checked }: FieldResult): Ground {
     line: [rounded(toLonLat(checked.line[0])), rounded(toLonLat(checked.line[1]))],
     headingDeg: lineFrame(checked.line).headingDeg,
     guidance: checked.guidance.map((place) => rounded(toLonLat(place))),
-    samples: checked.samples.map(({ id, at, P, K, CEC }) => ({ id, at, values: { P, K, CEC } })),
+    samples: checked.samples.map(({ id, at, P, K, CEC }) => ({
+      ...{ id, at, values: { P, K, CEC } },
+      off: (field.switchedOff ?? []).flatMap(({ sample, test }) => (sample === id ? [test] : [])),
+    })),
     methods: checked.methods,
     box: boxOf(boundary),
   };

@@ -78,11 +78,14 @@ export const keptOffShapes = (parts: readonly LonLatRings[]): FeatureCollection 
 export const draftShapes = (corners: readonly LonLat[]): FeatureCollection =>
   collection([lines([[...corners, corners[0]!]]), ...corners.map((corner) => point(corner, {}))]);
 
+/** A test's samples; the value of one left out of its map stands in brackets. */
 export function sampleShapes(ground: Ground, test: "P" | "K" | "CEC"): FeatureCollection {
   return collection(
     ground.samples.flatMap((sample) => {
       const value = sample.values[test];
-      return value === null ? [] : [point(sample.at, { text: String(value) })];
+      if (value === null) return [];
+      const isOff = sample.off.includes(test);
+      return [point(sample.at, { text: isOff ? `(${value})` : String(value), off: isOff })];
     }),
   );
 }

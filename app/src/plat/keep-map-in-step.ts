@@ -44,7 +44,8 @@ export function keepMapInStep(map: PlatMap): () => void {
         map.showSteps(flat, here_);
       }
       const test = sheet === "soil" && flat ? (flat.layer.id.split("/")[1] as "P" | "K" | "CEC") : "P";
-      const marks = sheet === "soil" && here_ ? `${here_.id} ${test}` : "";
+      const off = here_?.samples.filter((sample) => sample.off.includes(test)).map(({ id }) => id);
+      const marks = sheet === "soil" && here_ ? `${here_.id} ${test} ${off?.join()}` : "";
       if (marks !== samples) {
         samples = marks;
         map.showSamples(marks === "" ? null : here_, test);
