@@ -10,8 +10,10 @@ import { ClassTable } from "./class-limits.tsx";
 import { FarmLegend, OrderLegend } from "./farm-legend.tsx";
 import { Inset } from "./inset.tsx";
 import { LegendBox } from "./legend-box.tsx";
+import { redraws } from "./marks.tsx";
 import { OddsBox } from "./odds-box.tsx";
 import { ReadOutBox } from "./read-out-box.tsx";
+import { TwinButton } from "./twin-button.tsx";
 
 /** Legend, insets and read-out at the plat's right; nothing covers the field. */
 export function Column() {
@@ -24,9 +26,10 @@ export function Column() {
   const drawn = drawnNow.value;
   const inset = shown?.layers.find(({ layer }) => layer.id === wantedLayers.value.inset);
   return (
-    <div class="column">
+    <div class="column" onScroll={() => redraws.value++}>
       {inset && shown && comparedWith.value === null && <Inset drawn={inset} ground={shown.ground} />}
       {drawn && (comparedWith.value === null ? <LegendBox drawn={drawn} /> : <BeforeBox drawn={drawn} />)}
+      {drawn && comparedWith.value === null && <TwinButton />}
       <CompareButton />
       {drawn && <ClassTable layer={drawn.layer} />}
       {sheet === "soil" && drawn && <OddsBox test={drawn.layer.id.split("/")[1]!} />}

@@ -6,6 +6,7 @@ import { field, pointed } from "../state/results.ts";
 import { hasFarmPlat, here } from "../state/route.ts";
 import { fillsShown } from "../state/season-state.ts";
 import { settings } from "../state/settings.ts";
+import { twinOpen } from "./twin.tsx";
 
 /** Rises whenever the map has moved. */
 export const redraws: Signal<number> = signal(0);
@@ -41,13 +42,15 @@ export function Marks({ map }: { map: PlatMap | null }) {
     };
     const watcher = new ResizeObserver(measure);
     watcher.observe(plat);
+    watcher.observe(plat.querySelector(".ground-view")!);
     return () => watcher.disconnect();
   }, []);
   void redraws.value;
   const { width, height, view } = size;
   const { system } = settings.value;
   const pxPerM = map?.pxPerM() ?? 0;
-  const isShown = pxPerM > 0 && width > 0;
+  // The table of the plat has no ground to mark.
+  const isShown = pxPerM > 0 && width > 0 && !twinOpen.value;
   const bar = isShown ? scaleLength(pxPerM, 210, system) : null;
   const low = view.top + view.height;
   const svg =
@@ -57,14 +60,14 @@ export function Marks({ map }: { map: PlatMap | null }) {
         (isShown
           ? scaleBar(view.left + view.width - (bar?.px ?? 0) - 40, low - 34, pxPerM, 210, system)
           : "") +
-        (isShown ? northArrow(view.left + 26, low - 66) : "");
+        (isShown ? northArrow(view.left + view.width - 20, low - 66) : "");
   return (
     <svg
       class="marks"
       ref={over}
       aria-hidden="true"
       dangerouslySetInnerHTML={{
-        __html: svg + (map ? ringAndLeader(map, size) + stopMarks(map, size.view) : ""),
+        __html: svg + (map && isShown ? ringAndLeader(map, size) + stopMarks(map, size.view) : ""),
       }}
     />
   );
@@ -101,7 +104,9 @@ function ringAndLeader(
   const plat = document.querySelector(".plat")?.getBoundingClientRect();
   let leader = "";
   if (box && plat && at.readOut && width > 700) {
-    const [boxX, boxY] = [box.left - plat.left, box.top - plat.top + 12];
+    // A box scrolled out of its column is pointed at where the column ends.
+    const boxY = Math.min(Math.max(box.top - plat.top + 12, view.top), view.top + view.height);
+    const boxX = box.left - plat.left;
     const path = `M${x.toFixed(1)} ${y.toFixed(1)}L${boxX.toFixed(1)} ${boxY.toFixed(1)}`;
     leader = `<path d="${path}" stroke="var(--paper)" stroke-width="3"/><path d="${path}" stroke="var(--ink)" stroke-width="0.9"/>`;
   }

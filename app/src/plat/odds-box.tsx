@@ -12,7 +12,7 @@ export function OddsBox({ test }: { test: string }) {
   ] as const;
   const all = odds.likelyBelowAc + odds.cannotSayAc + odds.likelyAboveAc;
   return (
-    <section class="box" aria-label="Odds">
+    <section class="box odds-box" aria-label="Odds">
       <h2>Below {odds.level}?</h2>
       {rows.map(([label, acres]) => (
         <div key={label} class="odds">

@@ -61,8 +61,13 @@ export function describeInBrowser(title: string, body: () => void): void {
   } else it.skip(`${title}: NOT CHECKED, Chromium is not installed`, () => {});
 }
 
-export const launch = (): Promise<Browser> =>
-  chromium.launch({ executablePath: browserPath()!, args: flags });
+/** `scrollBars`: ordinary ones that take their room, as on most desks; else none are drawn. */
+export const launch = ({ scrollBars = false }: { readonly scrollBars?: boolean } = {}): Promise<Browser> =>
+  chromium.launch({
+    executablePath: browserPath()!,
+    args: flags,
+    ...(scrollBars ? { ignoreDefaultArgs: ["--hide-scrollbars"] } : {}),
+  });
 
 export interface Served {
   readonly url: string;
