@@ -120,6 +120,11 @@ describeInBrowser("four dropped files to a verified zip", () => {
     expect(problems).toEqual([]);
   });
 
+  it("is told with as many files as it holds", async () => {
+    const told = page.getByRole("status").filter({ hasText: "read back, same as written" });
+    expect(await told.textContent()).toContain(`: ${zip.size} files, `);
+  });
+
   it("holds the files that the command line writes, by name", () => {
     expect([...zip.keys()].sort()).toEqual(builtPaths.toSorted());
   });

@@ -1,6 +1,7 @@
 import {
   buildFiles,
   checkFiles,
+  counted,
   InputError,
   LEDGER_PATH,
   manifestPath,
@@ -46,7 +47,7 @@ export async function carryOff(
   return {
     name: `${name}.zip`,
     bytes,
-    checked: [`${manifest.files.length} files, read back, same as written`],
+    checked: [`${counted(files.size, "file")}, read back, same as written`],
   };
 }
 

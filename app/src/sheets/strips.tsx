@@ -54,7 +54,7 @@ export function StripsSheet() {
           disabled={isBusy || readOnly.value || !shown || refusal.value !== null}
           onClick={() => void take()}
         >
-          {isBusy ? "Writing and reading back" : "Download zip"}
+          {isBusy ? "Writing and reading back" : zipWords(of.fields.length)}
         </button>
       }
     >
@@ -81,6 +81,10 @@ export function StripsSheet() {
     </Bench>
   );
 }
+
+/** The zip holds the whole farm's maps, not this field's alone. */
+const zipWords = (fields: number): string =>
+  fields === 1 ? "Download zip" : `Download zip of the farm, ${fields} fields`;
 
 /** Neighbours meet; what is covered twice lies where the rig starts and stops. */
 function sideBySide(overlap: DriveFigures["overlap"] | undefined): string {
