@@ -36,7 +36,7 @@ export function rawShapefile(parts: ShapefileParts, name: string): RawLayer {
   }
   const notices: Notice[] = table === undefined ? [] : [...table.notices];
   if (table === undefined) {
-    const message = "no attribute table (.dbf); the shapes are read without attributes";
+    const message = "no .dbf beside the .shp: the shapes are read, their names and columns are missing";
     notices.push({ code: "no-attributes", message, where: path });
   }
   if (parts.shx === undefined) {

@@ -68,6 +68,40 @@ describe("loose parts of a shapefile", () => {
   });
 });
 
+describe("a shapefile without its .dbf", () => {
+  const bare = parts.filter(([path]) => !path.endsWith(".dbf"));
+
+  it("says in its line and among the notices that names and columns are missing", () => {
+    const [reading] = readFiles(bare, {});
+    expect(reading!.found).toMatch(/no \.dbf: names and columns are missing$/);
+    expect(readFiles(parts, {})[0]!.found).not.toMatch(/dbf/);
+    const renamed = ([path, text]: NamedFile): NamedFile => [
+      path,
+      bytes(new TextDecoder().decode(text).replaceAll("North Kettle", "Fields")),
+    ];
+    const { notices } = recognise(dropped([...bare, renamed(line), renamed(lab)]));
+    expect(notices.filter(({ code }) => code === "no-attributes")).toHaveLength(1);
+  });
+});
+
+describe("a file whose use is asked", () => {
+  const creek: NamedFile = ["creek.zip", zip];
+
+  it("is read as what was answered", () => {
+    expect(readFiles([creek], {})[0]!.as).toBe("boundary");
+    expect(readFiles([creek], { "role.creek.zip": "exclusions" })[0]!.as).toBe("places to keep clear of");
+  });
+
+  it("names the questions that reading it asks", () => {
+    const [, text] = lab;
+    const unclear = bytes(new TextDecoder().decode(text).replace("P Mehlich-3 ICP (ppm)", "P (ppm)"));
+    expect(readFiles([["lab.csv", unclear]], {})[0]!.asked).toContain("method.P");
+    expect(readFiles([["lab.csv", unclear]], { "method.P": "mehlich-3-icp" })[0]!.asked).not.toContain(
+      "method.P",
+    );
+  });
+});
+
 it("a lab table without positions says so", () => {
   const table = bytes("Sample,P (ppm),K (ppm),CEC\n1,20,150,18\n2,24,160,18\n");
   const [reading] = readFiles([["lab.csv", table]], {

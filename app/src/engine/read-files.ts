@@ -21,8 +21,10 @@ import { type Drawable, drawableOf } from "./spots.ts";
 /** How one file was read, whether or not it can be used yet. */
 export interface FileReading {
   readonly path: string;
-  /** `soil samples`, `boundary`, ...; empty where it could not be read. */
+  /** `soil samples`, `boundary`, ..., or what was answered; empty where it could not be read. */
   readonly as: string;
+  /** Keys of the questions that reading it asks. */
+  readonly asked: readonly string[];
   /** Counts, sizes, coordinate system. */
   readonly found: string;
   readonly columns: readonly ColumnReading[];
@@ -59,7 +61,7 @@ export const readFiles = (files: readonly NamedFile[], answers: Answers): FileRe
 
 function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
   const files = new Map([[path, bytes]]);
-  const nothing = { path, as: "", found: "" };
+  const nothing = { path, as: "", found: "", asked: [] };
   try {
     const reading = readInput(path, files, { answers });
     // Values that are no numbers are asked about together; left out in thought, each is named by itself.
@@ -72,9 +74,12 @@ function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
       .flatMap((notice) => badRow(path, notice, answers, tests))
       .sort((a, b) => a.line - b.line);
     const drawable = drawableOf(path, bytes, answers, told);
+    const answered = ROLE_WORDS[answers[`role.${path}`] ?? ""];
     return {
       path,
       ...whatItIs(told),
+      ...(answered ? { as: answered } : {}),
+      asked: reading.questions.map(({ key }) => key),
       columns: columnsOf(reading, path, answers),
       bad,
       error: null,
@@ -96,6 +101,8 @@ function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
 const ROLE_WORDS: Readonly<Record<string, string>> = {
   boundary: "boundary",
   zones: "zones",
+  rates: "rates",
+  exclusions: "places to keep clear of",
   guidance: "guidance line",
   samples: "soil samples",
   applied: "as applied",
@@ -110,7 +117,12 @@ function whatItIs(reading: InputReading): { as: string; found: string } {
   const isOpen = facts.samples === 0 && rows !== undefined;
   const hasPlaces = !reading.questions.some(({ key }) => key === "join-points");
   const known = hasPlaces ? foundIn(facts) : [...foundIn({ ...facts, crs: "" }), "no positions"];
-  const found = [...(isOpen ? [counted(rows, "row")] : []), ...known];
+  const isBare = reading.notices.some(({ code }) => code === "no-attributes");
+  const found = [
+    ...(isOpen ? [counted(rows, "row")] : []),
+    ...known,
+    ...(isBare ? ["no .dbf: names and columns are missing"] : []),
+  ];
   return { as: ROLE_WORDS[String(facts.role)] ?? String(facts.role), found: found.join(", ") };
 }
 

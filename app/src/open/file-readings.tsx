@@ -16,7 +16,7 @@ export function FileTable({ paths, readings, questions, isReady }: FileTableProp
   const state = (path: string): string => {
     const one = byPath.get(path);
     if (one?.error) return "not read";
-    const asked = questions.filter(({ seen }) => seen.includes(path)).length;
+    const asked = questions.filter((question) => isAbout(question, path, one)).length;
     const open = (one?.bad ?? []).filter(({ mended, counts }) => mended === null && !counts);
     const rows = open.length;
     const parts = [
@@ -54,6 +54,12 @@ export function FileTable({ paths, readings, questions, isReady }: FileTableProp
     </table>
   );
 }
+
+/** A question that names the file, or that reading it asks; what a file is for is asked of that file alone. */
+const isAbout = ({ key, text, seen }: Question, path: string, one: FileReading | undefined): boolean =>
+  key.startsWith("role.")
+    ? key === `role.${path}`
+    : text.includes(path) || seen.includes(path) || !!one?.asked.includes(key);
 
 /** A file that could not be read says why, unless the row it is about does. */
 function foundWords({ error, bad, found }: FileReading): string {
