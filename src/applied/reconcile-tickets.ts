@@ -1,6 +1,7 @@
 import { requireNumber } from "../capacity/index.ts";
 import type { Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
+import { numberText } from "../units/index.ts";
 
 export interface TicketInput {
   /** lb on hand (cart, bins) before the first ticket and after the last. */
@@ -32,7 +33,10 @@ export interface TicketResult {
 const WARN_SHARE = 0.05;
 const REFUSE_SHARE = 0.2;
 
-/** What the scale says against what the log says. Limits of 5 and 20 % are ours (common practice). Throws `number-not-usable`. */
+/**
+ * What the scale says against what the log says. Limits of 5 and 20 % are ours (common practice). The same pair of weighings
+ * twice is told. Throws `number-not-usable`.
+ */
 export function reconcileTickets(input: TicketInput): TicketResult {
   const { startLb, endLb, tickets, wasteLb, scaleErrorLb } = input;
   const loggedLb = requireNumber("loggedLb", input.loggedLb, { above: 0 });
@@ -67,11 +71,27 @@ export function reconcileTickets(input: TicketInput): TicketResult {
     meterFactorError:
       scaleErrorLb === undefined ? null : (scaleErrorLb * Math.sqrt(2 * tickets.length)) / loggedLb,
     mayRescale,
-    notices:
-      off > WARN_SHARE
+    notices: [
+      ...(off > WARN_SHARE
         ? [{ code: mayRescale ? "meter-off" : "tickets-do-not-match", message, where: "tickets" }]
-        : [],
+        : []),
+      ...ticketsTwice(tickets),
+    ],
   };
+}
+
+/** Tickets with the gross and the tare of another: two loads hardly weigh the same to the pound, empty and full. */
+function ticketsTwice(tickets: TicketInput["tickets"]): Notice[] {
+  const byPair = new Map<string, number[]>();
+  for (const [t, { grossLb, tareLb }] of tickets.entries()) {
+    const pair = `${numberText(grossLb, 0)} and ${numberText(tareLb, 0)} lb`;
+    byPair.set(pair, [...(byPair.get(pair) ?? []), t + 1]);
+  }
+  return [...byPair].flatMap(([pair, numbers]): Notice[] => {
+    if (numbers.length === 1) return [];
+    const message = `tickets ${numbers.slice(0, -1).join(", ")} and ${numbers.at(-1)} hold the same weighings, ${pair}: was one entered twice? Each is counted`;
+    return [{ code: "ticket-twice", message, where: "tickets" }];
+  });
 }
 
 interface FillPair {

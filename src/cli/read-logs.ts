@@ -99,8 +99,10 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
   const pounds = Object.entries(tickets).flatMap(([of, ticket]): ProductPounds[] => {
     if (byProduct.has(of)) return [];
     if ("usedLb" in ticket) return [{ product: of, lb: ticket.usedLb, from: "typed" }];
-    // The factor against a log of 1 lb is nobody's; what was used is all that counts here.
-    return [{ product: of, lb: reconcileTickets({ ...ticket, loggedLb: 1 }).usedLb, from: "tickets" }];
+    // The factor against a log of 1 lb is nobody's, nor what is told of it; what was used is what counts here.
+    const { usedLb, notices } = reconcileTickets({ ...ticket, loggedLb: 1 });
+    const twice = notices.filter(({ code }) => code === "ticket-twice");
+    return [{ product: of, lb: usedLb, from: "tickets", notices: twice }];
   });
   return { logs: [...byProduct.values()], pounds };
 }

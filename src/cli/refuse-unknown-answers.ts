@@ -3,7 +3,7 @@ import { isKnownAnswerKey } from "../plan/index.ts";
 
 /**
  * Throws `unknown-answer-key` for the first key that no question ever has; a known key nobody asks for in
- * this run is let through and ignored.
+ * this run is let through; `read` and `new` say that it changed nothing.
  */
 export function refuseUnknownAnswers(answers: ReadonlyMap<string, string>, verb: string): void {
   for (const key of answers.keys()) {

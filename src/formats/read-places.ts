@@ -4,7 +4,7 @@ import { CRS84 } from "./coordinate-system.ts";
 import type { CoordinateSystemFrom, One } from "./feature.ts";
 import { isMissingMark } from "./missing-marks.ts";
 import type { NumberMarks } from "./number-marks.ts";
-import { ExtentSurvey, type FileAnswers, settleSystem } from "./settle-system.ts";
+import { askSwap, ExtentSurvey, type FileAnswers, settleSystem } from "./settle-system.ts";
 
 /** Columns of a table that hold positions, counted from 0. */
 interface PlaceColumns {
@@ -54,7 +54,8 @@ export function placeColumns(headings: readonly string[]): PlaceColumns | null {
 
 /**
  * Positions of a table's rows: decimal degrees, degrees with minutes and seconds, with or without N S E W, or numbers of
- * another coordinate system. Questions: `coordinate-system`, `swap-lon-lat`, and `west-sign` when every longitude is
+ * another coordinate system. Questions: `coordinate-system`, `swap-lon-lat` (also where only the exchanged places lie near a
+ * known field), and `west-sign` when every longitude is
  * positive, carries no letter and lies near no known field. Throws `not-a-number`.
  */
 export function readPlaces(
@@ -89,9 +90,13 @@ export function readPlaces(
   const found = settleSystem({ system: CRS84, from: "headings" }, survey.extent, table.path, answers);
   const settled = found.settled;
   if (settled === null) return { ...nowhere(numbers), questions: found.questions, notices: found.notices };
+  const inDoubt = settled.system.isDegrees && !settled.swap && isNearOnlyExchanged(numbers, isNearField);
+  const asked = inDoubt ? askSwap(nearExchanged(numbers, table), ["yes", "no"], answers) : [];
+  if (asked.length > 0) return { ...nowhere(numbers), questions: asked, notices: found.notices };
+  const swap = settled.swap || (inDoubt && answers["swap-lon-lat"] === "yes");
   const placed = numbers.map((point): Point | null => {
     if (point === null) return null;
-    return settled.system.toLonLat(settled.swap ? [point[1], point[0]] : point);
+    return settled.system.toLonLat(swap ? exchanged(point) : point);
   });
   const west =
     lettered || !settled.system.isDegrees ? null : westSign(placed, table, columns, answers, isNearField);
@@ -102,6 +107,24 @@ export function readPlaces(
     questions: west?.question ? [west.question] : [],
     notices: found.notices,
   };
+}
+
+const exchanged = ([first, second]: Point): Point => [second, first];
+
+/** No place lies near a field as it stands, and one does with its numbers exchanged, a west sign missing or not. */
+function isNearOnlyExchanged(
+  numbers: readonly (Point | null)[],
+  isNearField?: (lonLat: Point) => boolean,
+): boolean {
+  const points = numbers.filter((point) => point !== null);
+  if (isNearField === undefined || points.some(isNearField)) return false;
+  return points.map(exchanged).some(([lon, lat]) => isNearField([lon, lat]) || isNearField([-lon, lat]));
+}
+
+function nearExchanged(numbers: readonly (Point | null)[], { path, one, rows }: PlaceTable): string {
+  const index = numbers.findIndex((point) => point !== null);
+  const [lon, lat] = numbers[index]!;
+  return `${path}, ${one} ${rows[index]!.line}: ${lon}, ${lat} lies near no field, and exchanged it lies near one; longitude and latitude look swapped.`;
 }
 
 function nowhere(places: readonly (Point | null)[]): Places {

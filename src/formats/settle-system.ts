@@ -11,20 +11,30 @@ export type FileAnswers = Readonly<Record<string, string>>;
 export interface Extent {
   readonly maxAbsX: number;
   readonly maxAbsY: number;
+  /** Whether every position, read as degrees, lies where no land is farmed, and where it is once they are exchanged. */
+  readonly isFarmedExchanged: boolean;
   readonly first: Point;
+  readonly firstWhere: string;
   /** The first position that is no longitude and latitude, with the words that name it. */
   readonly beyond: { readonly point: Point; readonly where: string } | null;
 }
+
+/** Latitudes between which land is farmed (ours): Tierra del Fuego ends at 56 S, the fields of Finnmark at 71 N. */
+const FARMED = { south: -56, north: 72 } as const;
+const isFarmed = (latitude: number): boolean => latitude > FARMED.south && latitude < FARMED.north;
 
 /** Looks at positions one after the other; `where` names the one at hand. The extent of none is 0. */
 export class ExtentSurvey {
   #maxAbsX = 0;
   #maxAbsY = 0;
+  #isFarmedExchanged = true;
   #first: Point | null = null;
+  #firstWhere = "";
   #beyond: Extent["beyond"] = null;
 
   add(point: Point, where: string): void {
-    this.#first ??= point;
+    if (this.#first === null) [this.#first, this.#firstWhere] = [point, where];
+    this.#isFarmedExchanged &&= !isFarmed(point[1]) && isFarmed(point[0]);
     this.#maxAbsX = Math.max(this.#maxAbsX, Math.abs(point[0]));
     this.#maxAbsY = Math.max(this.#maxAbsY, Math.abs(point[1]));
     if (this.#beyond === null && !isLonLat(point)) this.#beyond = { point, where };
@@ -32,7 +42,14 @@ export class ExtentSurvey {
 
   get extent(): Extent {
     const first = this.#first ?? [0, 0];
-    return { maxAbsX: this.#maxAbsX, maxAbsY: this.#maxAbsY, first, beyond: this.#beyond };
+    return {
+      maxAbsX: this.#maxAbsX,
+      maxAbsY: this.#maxAbsY,
+      isFarmedExchanged: this.#first !== null && this.#isFarmedExchanged,
+      first,
+      firstWhere: this.#firstWhere,
+      beyond: this.#beyond,
+    };
   }
 }
 
@@ -57,7 +74,7 @@ const LIKELY: Readonly<Record<string, string>> = {
 
 /**
  * The coordinate system of positions: what the file states, unless it states none or its numbers contradict it; then the
- * answer `coordinate-system`. Latitudes beyond 90 that exchanging would mend: `swap-lon-lat`.
+ * answer `coordinate-system`. Latitudes beyond 90, or beyond all farm land, that exchanging would mend: `swap-lon-lat`.
  */
 export function settleSystem(
   stated: StatedSystem,
@@ -81,7 +98,7 @@ export function settleSystem(
 /** Why the numbers cannot be what is stated; `swap` when exchanging them would mend it; null when they can. */
 function contradiction(system: CoordinateSystem, extent: Extent): string | null {
   if (system.isDegrees) {
-    if (extent.beyond === null) return null;
+    if (extent.beyond === null) return extent.isFarmedExchanged ? "swap" : null;
     return extent.maxAbsX <= 90 && extent.maxAbsY <= 180 ? "swap" : "are not degrees";
   }
   if (extent.maxAbsX <= 180 && extent.maxAbsY <= 90) return "look like degrees";
@@ -108,7 +125,8 @@ function askSystem(what: string, extent: Extent, path: string, answers: FileAnsw
     { key: "coordinate-system", text, choices: [], ...(likely === null ? {} : { likely }), seen: what },
   ];
   // Degrees the wrong way round: both can be answered at once.
-  if (likely === "EPSG:4326" && extent.beyond !== null) questions.unshift(...swapQuestion(extent, answers));
+  if (likely === "EPSG:4326" && (extent.beyond !== null || extent.isFarmedExchanged))
+    questions.unshift(...swapQuestion(extent, answers));
   return { settled: null, questions, notices: [] };
 }
 
@@ -129,19 +147,29 @@ function settleSwap(
 ): SystemSettlement {
   const questions = swapQuestion(extent, answers);
   if (questions.length > 0) return { settled: null, questions, notices: [] };
-  return settled(system, from, true, path);
+  return settled(system, from, answers[SWAP] === "yes", path);
 }
 
-function swapQuestion({ beyond }: Extent, answers: FileAnswers): Question[] {
-  if (answers["swap-lon-lat"] === "yes") return [];
-  return [
-    {
-      key: "swap-lon-lat",
-      text: "Are longitude and latitude to be exchanged?",
-      choices: ["yes"],
-      seen: `${beyond!.where}: latitude ${beyond!.point[1]} is impossible; longitude and latitude look swapped.`,
-    },
-  ];
+const SWAP = "swap-lon-lat";
+
+function swapQuestion({ beyond, first, firstWhere }: Extent, answers: FileAnswers): Question[] {
+  if (beyond !== null)
+    return askSwap(
+      `${beyond.where}: latitude ${beyond.point[1]} is impossible; longitude and latitude look swapped.`,
+      ["yes"],
+      answers,
+    );
+  return askSwap(
+    `${firstWhere}: at latitude ${first[1]} no land is farmed, at ${first[0]} it is; longitude and latitude look swapped.`,
+    ["yes", "no"],
+    answers,
+  );
+}
+
+/** The question `swap-lon-lat`; none where one of its choices was answered. */
+export function askSwap(seen: string, choices: readonly string[], answers: FileAnswers): Question[] {
+  if (choices.includes(answers[SWAP] ?? "")) return [];
+  return [{ key: SWAP, text: "Are longitude and latitude to be exchanged?", choices, seen }];
 }
 
 function settled(

@@ -11,7 +11,7 @@ import { InputError, type Notice } from "../errors/index.ts";
 import { boundsOf, type Point, polygonFinder } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { Prescription } from "../prescription/index.ts";
-import { M_PER_FT } from "../units/index.ts";
+import { M_PER_FT, numberText } from "../units/index.ts";
 import type { AppliedField, AppliedProduct, ProductLog, ProductPounds } from "./applied-types.ts";
 import { catchUpMaps } from "./catch-up-maps.ts";
 import type { Plan } from "./document-types.ts";
@@ -53,7 +53,8 @@ export function appliedField(
     const known = pounds.find((one) => one.product === map.product);
     const isLogged = products.some((one) => one.product === map.product);
     if (known === undefined || isLogged || !(map.totalLb > 0)) return [];
-    return [{ ...known, stem: map.stem, plannedLb: map.totalLb }];
+    const { product, lb, from } = known;
+    return [{ product, lb, from, stem: map.stem, plannedLb: map.totalLb }];
   });
   const onGround = strip.map((map) => {
     const applied = products.find((one) => one.product === map.product);
@@ -64,13 +65,12 @@ export function appliedField(
   const asPlanned = strip
     .filter((map) => [...products, ...byPounds].every((one) => one.product !== map.product))
     .map((map) => map.product);
-  const notices: Notice[] = byPounds
-    .filter((one) => Math.abs(one.lb / one.plannedLb - 1) > MUCH_OFF)
-    .map((one) => ({
-      code: "pounds-not-as-planned",
-      message: `${one.product}: ${one.lb.toFixed(0)} lb went out and the map has ${one.plannedLb.toFixed(0)}; without a log they are spread over the whole field in proportion to the map, which is wrong where part of it was not worked`,
-      where: field.field.id,
-    }));
+  const notices: Notice[] = [
+    ...byPounds.flatMap((one) => poundsOff(one, field.field.id)),
+    ...pounds.flatMap(({ product, notices: own = [] }) =>
+      own.map((notice) => ({ ...notice, message: `${product}: ${notice.message}`, where: field.field.id })),
+    ),
+  ];
   if (asPlanned.length > 0) {
     const message = `no log of ${asPlanned.join(", ")}: taken as planned`;
     notices.push({ code: "taken-as-planned", message, where: field.field.id });
@@ -236,6 +236,24 @@ const asPlaced = (map: Prescription, { passes }: FieldResult, applied: AppliedPr
 
 /** Pounds over the planned by which something else than the meter may be behind it (common practice). */
 const MUCH_OFF = 0.2;
+
+/** Times the planned from which pounds are no matter of rates any more (ours). */
+const SEVERAL_TIMES = 2;
+
+/** Pounds without a log that are far from the map's: at several times them somebody looks for the slip first. */
+function poundsOff({ product, lb, plannedLb }: AppliedField["byPounds"][number], where: string): Notice[] {
+  const times = lb / plannedLb;
+  if (Math.abs(times - 1) <= MUCH_OFF) return [];
+  const spread = "without a log they are spread over the whole field in proportion to the map";
+  if (times < SEVERAL_TIMES) {
+    const message = `${product}: ${lb.toFixed(0)} lb went out and the map has ${plannedLb.toFixed(0)}; ${spread}, which is wrong where part of it was not worked`;
+    return [{ code: "pounds-not-as-planned", message, where }];
+  }
+  const message =
+    `${product}: ${numberText(lb, 0)} LB WENT OUT, ${numberText(times, 1)} TIMES THE MAP'S ${numberText(plannedLb, 0)} LB; ` +
+    `look for a ticket that is mistyped or entered twice, or of other fields; ${spread}`;
+  return [{ code: "pounds-beyond-map", message, where }];
+}
 
 const inProportion = (map: Prescription, lb: number): Prescription => ({
   ...map,

@@ -19,6 +19,8 @@ export interface ProductPounds {
   readonly product: string;
   readonly lb: number;
   readonly from: "tickets" | "typed";
+  /** Doubts about the weighings themselves. */
+  readonly notices?: readonly Notice[];
 }
 
 /** What a log makes of one product in a field. Lists go by the pieces of the field's passes. */
@@ -60,7 +62,10 @@ export interface AppliedField {
   /** In the order of the rig's bins; those without a log are left out. */
   readonly products: readonly AppliedProduct[];
   /** Products without a log of which the pounds are known: laid in proportion to the map in what follows. */
-  readonly byPounds: readonly (ProductPounds & { readonly stem: string; readonly plannedLb: number })[];
+  readonly byPounds: readonly (Omit<ProductPounds, "notices"> & {
+    readonly stem: string;
+    readonly plannedLb: number;
+  })[];
   /** Products of which nothing is known: taken as planned in what follows. */
   readonly asPlanned: readonly string[];
   /** The next broadcast maps, in place of the planned ones. */

@@ -86,18 +86,25 @@ const anyOptions = (id: string, crop: string): Readonly<Record<string, string>> 
  */
 export function guideQuestions(choices: readonly GuideChoice[], answers: Answers): Question[] {
   const questions: Question[] = [];
-  for (const choice of choices.filter(({ crop }) => crop !== "")) {
-    const misfits = misfitsOf(choice, choice.guide, waysThrough(answers).nutrients);
-    for (const { test, error } of misfits) {
-      const question =
-        error.code === "finish-not-stated"
-          ? finishQuestion(choice, test, error)
-          : guideQuestion(choice, misfits, answers);
-      if (!questions.some((one) => one.key === question.key)) questions.push(question);
-    }
+  const ask = (question: Question): void => {
+    if (!questions.some((one) => one.key === question.key)) questions.push(question);
+  };
+  const nutrients = waysThrough(answers).nutrients;
+  const judged = choices
+    .filter(({ crop }) => crop !== "")
+    .map((choice) => ({ choice, misfits: misfitsOf(choice, choice.guide, nutrients) }));
+  const byGuide = judged.filter(({ misfits }) => misfits.some(isNoMatterOfFinish));
+  // One answer for every field where all of them want another guide, else one for each that does.
+  const isEvery = byGuide.length === judged.length;
+  for (const { choice, misfits } of judged) {
+    for (const { test, error } of misfits.filter((one) => !isNoMatterOfFinish(one)))
+      ask(finishQuestion(choice, test, error));
+    if (misfits.some(isNoMatterOfFinish)) ask(guideQuestion(choice, misfits, isEvery, answers));
   }
   return questions;
 }
+
+const isNoMatterOfFinish = ({ error }: GuideMisfit): boolean => error.code !== "finish-not-stated";
 
 /** Why a guide cannot read one of a field's tests as it is, and the ways through beside another guide. */
 export interface GuideMisfit {
@@ -187,18 +194,23 @@ function waysPast(
   };
 }
 
-/** Whose answer led here: `guide.north` where it was given for the field, else `guide`. */
-const guideKey = ({ field }: GuideChoice, answers: Answers): string =>
-  answers[`guide.${field.id}`] === undefined ? "guide" : `guide.${field.id}`;
+/** `guide` where every field wants another than the one that was answered for all, else `guide.north`. */
+const guideKey = ({ field }: GuideChoice, isEvery: boolean, answers: Answers): string =>
+  isEvery && answers[`guide.${field.id}`] === undefined ? "guide" : `guide.${field.id}`;
 
-function guideQuestion(choice: GuideChoice, misfits: readonly GuideMisfit[], answers: Answers): Question {
+function guideQuestion(
+  choice: GuideChoice,
+  misfits: readonly GuideMisfit[],
+  isEvery: boolean,
+  answers: Answers,
+): Question {
   const ways = misfits.flatMap(waysOf);
   const keep = ways.length === 0 ? "" : ` To keep this one answer ${ways.join("; and ")}.`;
   const needsCec = misfits.some(({ error }) => error.code === "cec-missing");
   const cec = needsCec ? " It can be kept with a lab table that has a column CEC." : "";
   const why = [...new Set(misfits.map(({ error }) => error.message))].join("; ");
   return {
-    key: guideKey(choice, answers),
+    key: guideKey(choice, isEvery, answers),
     text: `${why}. Which guide instead?${keep}${cec}`,
     choices: guideIds().filter((id) => fits(id, choice)),
     seen: seenIn(choice, misfits),

@@ -90,6 +90,7 @@ export type { BlendFacts } from "./settle-blends.ts";
 export { SPLIT_LAYERS } from "./split-layers.ts";
 export type * from "./split-result-types.ts";
 export { createStageCache, type StageCache } from "./stage.ts";
+export { unusedAnswers } from "./unused-answers.ts";
 export { wantedForms } from "./wanted-forms.ts";
 export { withMaps } from "./with-maps.ts";
 export { type DrivenField, type WorkedPass, workedPasses } from "./worked-passes.ts";

@@ -1,5 +1,12 @@
 import { InputError, type Notice, type Question, QuestionError } from "../errors/index.ts";
-import { hasSoilTests, isColumnChoiceOf, isMendOf, type LabTable, readLabTable } from "../soil/index.ts";
+import {
+  hasSoilTests,
+  isColumnChoiceOf,
+  isMendOf,
+  isZoneHeading,
+  type LabTable,
+  readLabTable,
+} from "../soil/index.ts";
 import { ASSUMED_RESPONSE_S, ASSUMED_SPEED_M_PER_S } from "../strips/index.ts";
 import { counted, M_PER_S_PER_MPH, numberText } from "../units/index.ts";
 import { AnswerReader, type Answers, fileKeys, shapeKeys } from "./answers.ts";
@@ -65,7 +72,10 @@ export function newPlan(
   for (const input of tables) {
     const table = compositesPlaced(input, inputs, fields, needFrom).table!;
     const lab = readLabTable(table, answers, { isNearField, ...points });
-    labs.set(input.path, lab);
+    // The column that names the zones gave the places of composites.
+    const unused =
+      table === input.table ? lab.unused : lab.unused.filter((heading) => !isZoneHeading(heading));
+    labs.set(input.path, { ...lab, unused });
     lab.questions.forEach(ask);
   }
   const rows =
@@ -103,7 +113,8 @@ export function newPlan(
     ...input.notices,
   ]);
   notices.push(...sameContent(inputs), ...partsOfOneName(fields));
-  const places = placeSamples(fields, inputs, labs, answers, { notices, questions: [] });
+  const withRates = new Set([...needFrom].flatMap(([id, { kind }]) => (kind === "rates" ? [id] : [])));
+  const places = placeSamples(fields, inputs, labs, answers, { notices, questions: [] }, withRates);
   const plan: Plan = {
     format: "plan/1",
     name: name.slice(0, 60),

@@ -1,5 +1,5 @@
 import type { Notice, Question } from "../errors/index.ts";
-import { assignSamples, type LabTable, type SoilSample, sampleRecords } from "../soil/index.ts";
+import { assignSamples, isFieldNamed, type LabTable, type SoilSample, sampleRecords } from "../soil/index.ts";
 import { counted } from "../units/index.ts";
 import type { Answers } from "./answers.ts";
 import type { NamedField } from "./field-shapes.ts";
@@ -16,6 +16,8 @@ interface Table {
   readonly path: string;
   readonly sha256: string;
   readonly count: number;
+  /** Rows that name the field, wherever they lie. */
+  readonly named: number;
   /** Values of P and K that its samples have in the field. */
   readonly values: number;
   /** Last day of its samples in the field; empty where the table has no readable dates. */
@@ -32,6 +34,7 @@ interface Told {
  * By field id, the tables with samples in it. Dated tables stand the newest first, so that the newest is read and the
  * others can be chosen; where none is dated the one with the most values in the field stands alone and a notice names the
  * others, and of equals the question `samples` (or `samples.FIELD`) chooses. Strays of a file are those that no field takes.
+ * A field without samples is told, unless it is one of `withRates`, which needs none.
  */
 export function placeSamples(
   fields: readonly NamedField[],
@@ -39,6 +42,7 @@ export function placeSamples(
   labs: ReadonlyMap<string, LabTable>,
   answers: Answers,
   told: Told,
+  withRates: ReadonlySet<string> = new Set(),
 ): ReadonlyMap<string, PlacedSamples> {
   const { notices } = told;
   const tables = new Map<string, Table[]>(fields.map((field) => [field.id, []]));
@@ -50,11 +54,17 @@ export function placeSamples(
     const records = table ? sampleRecords(table) : new Map();
     for (const [id, samples] of placed.byField) {
       const values = samples.flatMap(({ P, K }) => [P, K]).filter((value) => value !== null).length;
-      tables.get(id)!.push({ path, sha256, count: samples.length, values, date: lastDay(samples, records) });
+      const field = fields.find((one) => one.id === id)!;
+      const named = lab.samples.filter((one) => one.field !== null && isFieldNamed(field, one.field)).length;
+      const date = lastDay(samples, records);
+      tables.get(id)!.push({ path, sha256, count: samples.length, named, values, date });
     }
   }
   return new Map(
-    fields.map((field) => [field.id, sourcesOfField(field, tables.get(field.id)!, answers, told)]),
+    fields.map((field) => [
+      field.id,
+      sourcesOfField(field, tables.get(field.id)!, answers, told, withRates.has(field.id)),
+    ]),
   );
 }
 
@@ -71,12 +81,12 @@ function sourcesOfField(
   tables: readonly Table[],
   answers: Answers,
   { notices, questions }: Told,
+  needsNone: boolean,
 ): PlacedSamples {
   if (tables.length === 0) return {};
   const here = tables.filter((table) => table.count > 0);
   if (here.length === 0) {
-    const message = `${field.name}: no soil sample lies in this field; it cannot be worked out as it is.`;
-    notices.push({ code: "field-without-samples", message, where: field.id });
+    if (!needsNone) notices.push(withoutSamples(field, tables));
     return { samples: tables[0]!.path };
   }
   if (here.length === 1) return { samples: here[0]!.path };
@@ -104,6 +114,15 @@ function sourcesOfField(
     notices.push({ code: "samples-left-aside", message, where: field.id });
   }
   return { samples: taken.path };
+}
+
+function withoutSamples(field: NamedField, tables: readonly Table[]): Notice {
+  const named = tables.reduce((total, table) => total + table.named, 0);
+  const rows = named === 1 ? "the 1 row that names it lies" : `the ${named} rows that name it lie`;
+  const found =
+    named === 0 ? "lies in this field and no row names it" : `lies in this field, and ${rows} elsewhere`;
+  const message = `${field.name}: no soil sample ${found} (looked at: ${tables.map(({ path }) => path).join(", ")}); it stays in the plan and cannot be worked out before it has a lab table, zones or rates; or take it out of plan.json.`;
+  return { code: "field-without-samples", message, where: field.id };
 }
 
 const held = ({ path, count, values }: Table): string =>

@@ -7,7 +7,7 @@ import type { SampledField } from "./guide-and-tests.ts";
 import type { InputFile } from "./input-file.ts";
 import { placeSamples } from "./place-samples.ts";
 
-/** The fields whose samples are known to be of one table; where several tables are as good, that is asked. */
+/** The fields with samples, as far as it is known which table they are of; where several tables are as good, that is asked. */
 export function sampledFields(
   fields: readonly NamedField[],
   inputs: readonly InputFile[],
@@ -18,26 +18,27 @@ export function sampledFields(
 ): SampledField[] {
   if (labs.size > 1 && [...labs.values()].some((lab) => lab.questions.length > 0)) return [];
   const places = placeSamples(fields, inputs, labs, answers, { notices: [], questions });
-  const withCec = fieldsWithCec(fields, labs);
+  const judged = new Map([...labs].map(([path, lab]) => [path, fieldsInTable(fields, path, lab)]));
   return fields.flatMap((field): SampledField[] => {
     const { samples, moreSamples = [] } = places.get(field.id) ?? {};
     const tests = labs.get(samples ?? "")?.tests;
     if (samples === undefined || tests === undefined || needFrom.get(field.id)?.kind === "rates") return [];
-    const hasCec = [samples, ...moreSamples].some((path) => withCec.get(path)!.has(field.id));
-    return [{ field, samples, tests, hasCec }];
+    const withCec = [samples, ...moreSamples].flatMap((path) => judged.get(path)!.get(field.id) ?? []);
+    return withCec.length === 0 ? [] : [{ field, samples, tests, hasCec: withCec.includes(true) }];
   });
 }
 
-/** By table, the fields with a CEC in it; all of them where the table has a column and its samples are not known yet. */
-function fieldsWithCec(
+/**
+ * By field with samples in a table, whether one of them has a CEC; every field, by the table's columns, where its samples
+ * are not known yet.
+ */
+function fieldsInTable(
   fields: readonly NamedField[],
-  labs: ReadonlyMap<string, LabTable>,
-): ReadonlyMap<string, ReadonlySet<string>> {
-  const withCec = (path: string, { samples, tests, questions }: LabTable): Set<string> => {
-    if (tests.CEC === undefined) return new Set();
-    if (questions.length > 0) return new Set(fields.map(({ id }) => id));
-    const { byField } = assignSamples(path, samples, fields);
-    return new Set([...byField].filter(([, own]) => own.some(({ CEC }) => CEC !== null)).map(([id]) => id));
-  };
-  return new Map([...labs].map(([path, lab]) => [path, withCec(path, lab)]));
+  path: string,
+  { samples, tests, questions }: LabTable,
+): ReadonlyMap<string, boolean> {
+  if (questions.length > 0) return new Map(fields.map(({ id }) => [id, tests.CEC !== undefined]));
+  const { byField } = assignSamples(path, samples, fields);
+  const held = [...byField].filter(([, own]) => own.length > 0);
+  return new Map(held.map(([id, own]) => [id, own.some(({ CEC }) => CEC !== null)]));
 }

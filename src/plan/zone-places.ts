@@ -9,7 +9,7 @@ import {
   orient,
   type Point,
 } from "../geo/index.ts";
-import { readHeading, type SampleFile } from "../soil/index.ts";
+import { isZoneHeading, readHeading, type SampleFile } from "../soil/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { fieldZones, zonesById } from "./field-zones.ts";
 import type { InputFile } from "./input-file.ts";
@@ -73,8 +73,7 @@ function zonePlaces(
 }
 
 function placed(table: SampleFile, places: readonly ZonePlace[]): SampleFile {
-  const named = ["zone", "zoneid"];
-  const zoneColumn = table.headings.findIndex((heading) => named.includes(plainName(heading)));
+  const zoneColumn = table.headings.findIndex(isZoneHeading);
   const idColumn = zoneColumn >= 0 ? zoneColumn : meaningOf(table, "sample");
   const fieldColumn = meaningOf(table, "field");
   const rows = table.rows.map((row) => {

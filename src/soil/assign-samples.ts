@@ -1,15 +1,16 @@
 import type { Notice } from "../errors/index.ts";
-import { plainName } from "../formats/index.ts";
+import { namedOnes, plainName } from "../formats/index.ts";
 import {
   containsPoint,
   distanceToBoundary,
   fieldFrame,
   frameCentre,
+  globeDistance,
   type MultiPolygon,
   mapPoints,
   type Point,
 } from "../geo/index.ts";
-import { FT_PER_MILE, M_PER_FT } from "../units/index.ts";
+import { counted, FT_PER_MILE, M_PER_FT, numberText } from "../units/index.ts";
 import type { SoilSample } from "./soil-sample.ts";
 
 /** A field as far as finding its samples needs it; boundary in longitude and latitude. */
@@ -29,10 +30,14 @@ interface FieldSamples {
 /** A position may miss its field by this much and still count as in it: an uncorrected receiver's error
  * (common practice). */
 const EDGE_M = 15;
+/** Farther than this from the field it names a sample is no stray but of another place (ours): a position is wrong, or the
+ * name. Also where a field's plane ends and the way over the globe is told. */
+const FAR_M = 20_000;
 
 /**
  * Give each sample to a field: by the name or id in its row where the file has such a column, else by
- * location. A stray is left out with a notice that says how far it lies from the nearest field.
+ * location. A stray is left out with a notice that says how far it lies from the nearest field; those that lie far from the
+ * field they name are told together.
  */
 export function assignSamples(
   file: string,
@@ -42,10 +47,11 @@ export function assignSamples(
   const byField = new Map<string, SoilSample[]>(fields.map((field) => [field.id, []]));
   const finders = fields.map(placeFinder);
   const notices: Notice[] = [];
+  const farOff = new Map<PlaceFinder, { readonly line: number; readonly distanceM: number }[]>();
   for (const sample of samples) {
     const where = `${file}, line ${sample.line}`;
     const named =
-      sample.field === null ? undefined : finders.find((finder) => isNamed(finder.field, sample.field!));
+      sample.field === null ? undefined : finders.find((finder) => isFieldNamed(finder.field, sample.field!));
     const candidates = named === undefined ? finders : [named];
     const home = candidates.find((finder) => finder.isIn(sample.at)) ?? nearest(candidates, sample.at);
     const distanceM = home?.distanceM(sample.at) ?? Number.POSITIVE_INFINITY;
@@ -55,13 +61,37 @@ export function assignSamples(
         const message = `${where}: sample ${sample.id} lies ${feet(distanceM)} outside ${home.field.name}; kept.`;
         notices.push({ code: "sample-at-edge", message, where });
       }
+    } else if (named && distanceM > FAR_M) {
+      farOff.set(named, [...(farOff.get(named) ?? []), { line: sample.line, distanceM }]);
     } else {
-      const from = home ? `${feet(distanceM)} outside ${home.field.name}` : "in no field";
-      const message = `${where}: sample ${sample.id} lies ${from}. Left out; mend its position or add its field.`;
+      const lies = named
+        ? `names ${named.field.name} and lies ${feet(distanceM)} outside it`
+        : `lies ${home ? `${feet(distanceM)} outside ${home.field.name}` : "in no field"}`;
+      const message = `${where}: sample ${sample.id} ${lies}. Left out; mend its position or add its field.`;
       notices.push({ code: "sample-outside-fields", message, where });
     }
   }
-  return { byField, notices };
+  return {
+    byField,
+    notices: [...[...farOff].map(([{ field }, rows]) => farNotice(file, field, rows)), ...notices],
+  };
+}
+
+function farNotice(
+  file: string,
+  { name }: FieldPlace,
+  rows: readonly { readonly line: number; readonly distanceM: number }[],
+): Notice {
+  const lines = namedOnes(
+    "line",
+    rows.map(({ line }) => line),
+  );
+  const named = rows.length === 1 ? "1 sample names" : `${counted(rows.length, "sample")} name`;
+  const least = feet(Math.min(...rows.map(({ distanceM }) => distanceM)));
+  const message =
+    `${file}, ${lines}: ${named} ${name} and ${rows.length === 1 ? "lies" : "lie"} ${least} from it. Left out; look for ` +
+    "longitude and latitude exchanged, a lost minus sign or another coordinate system.";
+  return { code: "samples-far-from-their-field", message, where: `${file}, line ${rows[0]!.line}` };
 }
 
 interface PlaceFinder {
@@ -72,13 +102,18 @@ interface PlaceFinder {
 }
 
 function placeFinder(field: FieldPlace): PlaceFinder {
-  const frame = fieldFrame(...frameCentre(field.boundary));
+  const centre = frameCentre(field.boundary);
+  const frame = fieldFrame(...centre);
   const plane = mapPoints(field.boundary, frame.toPlane);
   const isIn = (at: Point) => containsPoint(plane, frame.toPlane(at));
   return {
     field,
     isIn,
-    distanceM: (at) => (isIn(at) ? 0 : distanceToBoundary(plane, frame.toPlane(at))),
+    distanceM: (at) => {
+      if (isIn(at)) return 0;
+      const overGlobeM = globeDistance(centre, at);
+      return overGlobeM > FAR_M ? overGlobeM : distanceToBoundary(plane, frame.toPlane(at));
+    },
   };
 }
 
@@ -92,13 +127,13 @@ function nearest(finders: readonly PlaceFinder[], at: Point): PlaceFinder | unde
   return best;
 }
 
-function isNamed(field: FieldPlace, name: string): boolean {
-  return plainName(name) === plainName(field.name) || plainName(name) === plainName(field.id);
-}
+/** Whether a row's text is the name or the id of the field, however it is spelled. */
+export const isFieldNamed = ({ name, id }: Pick<FieldPlace, "id" | "name">, text: string): boolean =>
+  plainName(text) === plainName(name) || plainName(text) === plainName(id);
 
 function feet(distanceM: number): string {
   const distanceFt = distanceM / M_PER_FT;
-  return distanceFt < FT_PER_MILE
-    ? `${Math.round(distanceFt)} ft`
-    : `${(distanceFt / FT_PER_MILE).toFixed(1)} miles`;
+  const miles = distanceFt / FT_PER_MILE;
+  if (distanceM > FAR_M) return `about ${numberText(Number(miles.toPrecision(2)), 0)} miles`;
+  return miles < 1 ? `${Math.round(distanceFt)} ft` : `${miles.toFixed(1)} miles`;
 }

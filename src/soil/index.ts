@@ -1,4 +1,4 @@
-export { assignSamples, type FieldPlace } from "./assign-samples.ts";
+export { assignSamples, type FieldPlace, isFieldNamed } from "./assign-samples.ts";
 export {
   type ChosenColumns,
   COLUMN_CHOICES,
@@ -13,6 +13,7 @@ export type { PointFile } from "./join-points.ts";
 export { type LabHeading, type LabMeaning, readHeading } from "./lab-heading.ts";
 export { type LabTable, type LabWants, readLabTable } from "./lab-table.ts";
 export { isLabXml, readLabXml } from "./lab-xml.ts";
+export { isZoneHeading } from "./locate-rows.ts";
 export { isMend, isMendOf, leaveOutKey, mendKey } from "./mend-rows.ts";
 export { hasSoilTests, type SampleFile, type SampleRow, samplesOfLayer } from "./sample-file.ts";
 export { type SampleRecord, sampleRecords } from "./sample-records.ts";

@@ -4,15 +4,14 @@ import {
   type FileAnswers,
   type NumberCell,
   numberMarks,
-  type Places,
-  readPlaces,
   type Skipped,
 } from "../formats/index.ts";
 import type { Point } from "../geo/index.ts";
 import { readHeadings, unusedOf } from "./chosen-columns.ts";
 import { isFurrowSlice } from "./depth.ts";
-import { joinPoints, type PointFile } from "./join-points.ts";
+import type { PointFile } from "./join-points.ts";
 import type { LabHeading, LabMeaning } from "./lab-heading.ts";
+import { locateRows, zoneHeading } from "./locate-rows.ts";
 import { isLongTable, pivotLongTable } from "./long-table.ts";
 import { mendRows } from "./mend-rows.ts";
 import { repeatedIds } from "./repeated-ids.ts";
@@ -91,7 +90,7 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
   }
   const needsDepth = tests.P?.unit === "lb/ac" || tests.K?.unit === "lb/ac" || wants.depth === "always";
   const settledDepth = settleDepth(file, headings, answers, needsDepth ? questions : null);
-  const { depth, rows } = settledDepth;
+  const { depth, rows, isMixed } = settledDepth;
   notices.push(...settledDepth.notices);
 
   const places = [column("latitude")?.column, column("longitude")?.column];
@@ -101,11 +100,14 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
   questions.push(...marks.questions, ...settledValues.questions);
   notices.push(...marks.notices, ...settledValues.notices);
 
-  const idColumn = (column("sample") ?? column("labNumber"))?.column ?? -1;
+  const hasPlaceColumns = places.every((one) => one !== undefined);
+  const idHeading =
+    column("sample") ?? column("labNumber") ?? (hasPlaceColumns ? undefined : zoneHeading(headings));
+  const idColumn = idHeading?.column ?? -1;
   const fieldColumn = column("field")?.column ?? -1;
   const ids = rows.map(({ line, cells }) => cells[idColumn]?.trim() || String(line));
   const fields = rows.map(({ cells }) => (fieldColumn < 0 ? null : (cells[fieldColumn]?.trim() ?? null)));
-  const located = locate(file, rows, ids, fields, headings, answers, wants, marks);
+  const located = locateRows(file, rows, ids, fields, headings, answers, wants, marks);
   questions.push(...located.questions);
   notices.push(...located.notices);
 
@@ -114,8 +116,11 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
     skipped,
     leftOut,
   } = gather(file, rows, ids, fields, located.places, settledValues.values);
-  notices.push(...leftOut, ...repeatedIds(file, found, idColumn >= 0));
-  const merged = mergeSamePlace(file.name, found, answers["same-place"], file.one ?? "line");
+  notices.push(...leftOut);
+  // Cores of several depths share place and number; whether they differ is looked at once it is known which count.
+  if (!isMixed) notices.push(...repeatedIds(file, found, idColumn >= 0));
+  const once = isMixed ? [] : found;
+  const merged = mergeSamePlace(file.name, once, answers["same-place"], file.one ?? "line");
   notices.push(...merged.notices);
   questions.push(...merged.questions);
   if (depth === "" && !needsDepth) {
@@ -162,61 +167,6 @@ function numberCells(file: SampleFile, rows: readonly SampleRow[], columns: read
       where: `${file.one ?? "line"} ${line}, column ${file.headings[column]}`,
     })),
   );
-}
-
-function locate(
-  file: SampleFile,
-  rows: readonly SampleRow[],
-  ids: readonly string[],
-  fields: readonly (string | null)[],
-  headings: readonly LabHeading[],
-  answers: FileAnswers,
-  wants: LabWants,
-  marks: Parameters<typeof readPlaces>[2],
-): Places {
-  const standard = {
-    coordinateSystem: "OGC:CRS84",
-    coordinateSystemFrom: "headings" as CoordinateSystemFrom,
-  };
-  if (file.placed !== undefined) {
-    return {
-      ...standard,
-      ...file.placed,
-      places: rows.map((row) => row.at ?? null),
-      questions: [],
-      notices: [],
-    };
-  }
-  const latitude = headings.find((heading) => heading.means === "latitude")?.column;
-  const longitude = headings.find((heading) => heading.means === "longitude")?.column;
-  const one = file.one ?? "line";
-  const hasText = (column: number) => rows.some((row) => (row.cells[column] ?? "").trim() !== "");
-  if (latitude !== undefined && longitude !== undefined && hasText(latitude) && hasText(longitude)) {
-    const table = { path: file.name, one, headings: file.headings, rows };
-    return readPlaces(table, { latitude, longitude }, marks, answers, wants.isNearField);
-  }
-  if (wants.points !== undefined) {
-    const joined = joinPoints(
-      file.name,
-      ids.map((id, index) => ({ id, field: fields[index]!, line: rows[index]!.line })),
-      wants.points,
-    );
-    return { ...standard, ...joined, questions: [] };
-  }
-  const answer = answers["join-points"];
-  const idHeading = headings.find((heading) => heading.means === "sample" || heading.means === "labNumber");
-  const text = `The samples have no positions. Which file has points with the same ids?${answer === undefined ? "" : ` “${answer}” was not found.`}`;
-  const by =
-    idHeading === undefined
-      ? "no column with ids"
-      : `column “${idHeading.heading}”: ${ids.slice(0, 3).join(", ")}`;
-  const seen = `${file.name}: no latitude and longitude; ${by}`;
-  return {
-    ...standard,
-    places: rows.map(() => null),
-    questions: [{ key: "join-points", text, choices: [], seen }],
-    notices: [],
-  };
 }
 
 /** Rows with a place and a value, as samples in the file's units; the others are named. */

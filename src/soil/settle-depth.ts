@@ -12,6 +12,8 @@ interface SettledDepth {
   /** Rows of other depths. */
   readonly setAside: number;
   readonly notices: readonly Notice[];
+  /** Rows of several depths lie among these, and which of them counts is asked. */
+  readonly isMixed: boolean;
 }
 
 /**
@@ -24,7 +26,7 @@ export function settleDepth(
   answers: FileAnswers,
   questions: Question[] | null,
 ): SettledDepth {
-  const whole = { rows: file.rows, setAside: 0, notices: [] };
+  const whole = { rows: file.rows, setAside: 0, notices: [], isMixed: false };
   if (file.depth !== undefined && file.depth !== "") return { ...whole, depth: file.depth };
   const answer = answers.depth === undefined ? null : readDepth(answers.depth, null);
   const columns = depthColumns(headings);
@@ -52,7 +54,7 @@ export function settleDepth(
     );
     const message = `${file.name}: ${depth} used; ${others.join(", ")} (${setAside} rows) set aside.`;
     const notices = setAside === 0 ? [] : [{ code: "depth-set-aside", message, where: file.name }];
-    return { depth, rows, setAside, notices };
+    return { depth, rows, setAside, notices, isMixed: false };
   }
   if (answer !== null && different.length === 0) return { ...whole, depth: answer };
   // Rows of several depths cannot be one map: this is asked even where nothing else hangs on the depth.
@@ -63,8 +65,16 @@ export function settleDepth(
     open,
     [...new Set(texts)].slice(0, 5).map((text) => text || "blank"),
     different,
+    fromTheTop(texts, unit),
   );
-  return { ...whole, depth: "" };
+  return { ...whole, depth: "", isMixed: new Set(depths).size > 1 };
+}
+
+/** `0-8in` where every row says one number and its unit alone, such as `8 in`: likely from the surface, but nobody says so. */
+function fromTheTop(texts: readonly string[], unit: "in" | "cm" | null): string | null {
+  const read = new Set(texts.map((text) => readDepth(`0-${text}`, unit)));
+  const [only] = read;
+  return read.size === 1 && texts.every((text) => /^[\d.]/.test(text)) ? (only ?? null) : null;
 }
 
 /** The column of the depth, or those of its top and bottom; none where the table has neither. */
@@ -82,9 +92,10 @@ function ask(
   questions: Question[] | null,
   texts: readonly string[] = [],
   choices: readonly string[] = [],
+  likely: string | null = null,
 ): void {
   const wrong = answer === undefined ? "" : ` “${answer}” was answered.`;
   const text = `How deep were the cores taken, top and bottom with the unit, such as 0-6in?${wrong}`;
   const seen = `${file.name}: ${texts.length > 0 ? texts.join(", ") : file.headings.join(", ")}`;
-  questions?.push({ key: "depth", text, choices, seen });
+  questions?.push({ key: "depth", text, choices, ...(likely === null ? {} : { likely }), seen });
 }

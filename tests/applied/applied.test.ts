@@ -48,6 +48,23 @@ describe("f2: scale tickets", () => {
   });
 });
 
+test("the same pair of weighings twice is told, the same tare of two loads is not", () => {
+  const at = (...pairs: (readonly [number, number])[]) =>
+    reconcileTickets({
+      ...{ startLb: 0, endLb: 0, wasteLb: 0, loggedLb: 96_320 },
+      tickets: pairs.map(([grossLb, tareLb]) => ({ grossLb, tareLb })),
+    }).notices;
+  expect(at([79_420, 31_260], [79_420, 31_260])).toEqual([
+    {
+      code: "ticket-twice",
+      message:
+        "tickets 1 and 2 hold the same weighings, 79,420 and 31,260 lb: was one entered twice? Each is counted",
+      where: "tickets",
+    },
+  ]);
+  expect(at([79_440, 31_260], [79_400, 31_260])).toEqual([]);
+});
+
 describe("f3: catch-up", () => {
   const { inputs, expected } = example("f3");
   const zones = inputs.zones.map((zone: { id: string; ac: number; need: number[]; logged: number[] }) => ({

@@ -175,6 +175,10 @@ test("no log: scale tickets or typed pounds are enough, and go into the ledger w
     { product: "0-0-60", lb: 800, map: planned(1).stem, revision: "", from: "typed", k2oLb: 480 },
   ]);
   expect((await cli("applied", folder, "--tickets", path)).out).toContain("in proportion to the map");
+  const twice = write("twice.json", '{"0-0-60":{"tickets":[[79420,31260],[79420,31260]]}}');
+  const loud = await cli("applied", folder, "--tickets", twice);
+  expect(loud.out).toMatch(/^Notice: 0-0-60: 96,320 LB WENT OUT, [\d.,]+ TIMES THE MAP'S/m);
+  expect(loud.out).toMatch(/^Notice: 0-0-60: tickets 1 and 2 hold the same weighings, 79,420 and 31,260 lb/m);
   expect((await cli("applied", folder)).error).toContain("without logs --tickets");
 });
 

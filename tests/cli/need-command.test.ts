@@ -29,8 +29,12 @@ describe("need", () => {
     const told = await cli(...typed, ...rotation);
     expect(told.exit).toBe(0);
     expect(told.out).toMatch(/^tri-state-2020, corn \(unconfirmed\)$/m);
-    expect(told.out).toMatch(/^P2O5: 113\.0 lb\/ac broadcast, rounded 113$/m);
-    expect(told.out).toMatch(/^K2O: 104\.0 lb\/ac broadcast, rounded 104$/m);
+    expect(told.out).toMatch(
+      /^P2O5: 113\.0 lb\/ac wanted in all, the guide's rate for spreading; rounded 113$/m,
+    );
+    expect(told.out).toMatch(
+      /^K2O: 104\.0 lb\/ac wanted in all, the guide's rate for spreading; rounded 104$/m,
+    );
     expect(told.out).toMatch(/^ {2}Critical level 20 ppm; the test, 10 ppm P, is below it\.$/m);
     expect(told.out).toMatch(/Not advice: .*docs\/cautions\.md/);
     expect(told.error).toMatch(/the test is taken as ppm, elemental, at the guide's own depth/);

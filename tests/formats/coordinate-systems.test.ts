@@ -111,6 +111,23 @@ describe("what the numbers contradict", () => {
     expect(asked(-93, 42)).toEqual([]);
   });
 
+  it("is doubted where no land is farmed and the exchanged numbers lie where land is", () => {
+    // Ohio, Maine and Finnmark (70.1 N, 28.2 E): the first two written latitude first.
+    expect(asked(41.2, -84.3)).toEqual([["swap-lon-lat", "yes", "no"]]);
+    expect(asked(45, -67)).toEqual([["swap-lon-lat", "yes", "no"]]);
+    expect(asked(28.2, 70.1)).toEqual([]);
+    const answered = (answer: string) => {
+      const { layer, located } = settleLayer(layerAt(41.2, -84.3), { "swap-lon-lat": answer });
+      const shape = layer.features[0]!.geometry;
+      return located && shape?.kind === "point" ? shape.at : null;
+    };
+    expect([answered("yes"), answered("no"), answered("perhaps")]).toEqual([
+      [-84.3, 41.2],
+      [41.2, -84.3],
+      null,
+    ]);
+  });
+
   it("is asked again where the answer does not fit the numbers", () => {
     const answer = (code: string) => asked(448000, 4647000, undefined, { "coordinate-system": code });
     expect(answer("EPSG:26915")).toEqual([]);

@@ -45,6 +45,21 @@ describeInBrowser("the strips sheet", () => {
     await served?.close();
   });
 
+  it("says of a split that nobody has kept that it is the plan's, and marks no figure of it as of an earlier plan", async () => {
+    await bench()
+      .getByText("The split is not kept yet: these are the files of the split as the plan has it now.")
+      .waitFor();
+    await page.evaluate(() => {
+      location.hash = "#farm/order";
+    });
+    await bench().getByText("1 of 1 field with a split that nobody has kept yet").waitFor();
+    await allIsDone(page);
+    expect(await bench().textContent()).not.toMatch(/~|default split/);
+    await page.goto(`${served.url}${HASH}`);
+    await mapIsDrawn(page, HASH);
+    await allIsDone(page);
+  });
+
   it("lays headlands and stretches by named edits, and lists the passes in working order", async () => {
     await choose("Headland passes", "2");
     await undoIs("headland passes 0 → 2");

@@ -197,6 +197,9 @@ describe("catch-up", () => {
     expect(k!.broadcastLb).toBeGreaterThan(same.catchUp.balances[1]!.broadcastLb);
     expect(less.notices).toEqual([]);
     expect(of(0.5 * planned.totalLb).notices.map(({ code }) => code)).toEqual(["pounds-not-as-planned"]);
+    const loud = of(11 * planned.totalLb).notices;
+    expect(loud.map(({ code }) => code)).toEqual(["pounds-beyond-map"]);
+    expect(loud[0]!.message).toMatch(/^0-0-60: [\d,]+ LB WENT OUT, 11\.0 TIMES THE MAP'S /);
     expect(() => appliedField(plan, field, [], [{ product: "46-0-0", lb: 9, from: "typed" }])).toThrow(
       /no bin with 46-0-0/,
     );

@@ -146,6 +146,36 @@ describe("a plan from other files", () => {
     expect(questionsOf(withFile(smallFarmFiles(), "lab.csv", labCsv(rows)))).toEqual(["west-sign"]);
   });
 
+  it("asks whether samples are the wrong way round where only so they lie near a field", async () => {
+    // Latitude 42 under Longitude and longitude 16 under Latitude: both can be, and no field lies there.
+    const moved = (ring: readonly (readonly number[])[]) => ring.map(([lon, lat]) => [lon! + 109.5, lat!]);
+    const land = boundary(moved(OUTER.split(" ").map((pair) => pair.split(",").map(Number))));
+    land.features[0]!.geometry.coordinates.length = 1;
+    const line = {
+      type: "LineString",
+      coordinates: [
+        [16.0018, 42],
+        [16.0018, 42.0026],
+      ],
+    }; // prettier as one line
+    const rows = SAMPLES.map(([id, lon, lat, ...rest]) => [
+      id!,
+      lat!,
+      (Number(lon) + 109.5).toFixed(4),
+      ...rest,
+    ]);
+    let files = withFile(smallFarmFiles(), "boundary.geojson", JSON.stringify(land));
+    files = withFile(files, "line.geojson", JSON.stringify(line));
+    files = withFile(files, "lab.csv", labCsv(rows));
+    expect(questionsOf(files)).toEqual(["swap-lon-lat"]);
+    expect(seenBy(files)).toMatch(/^lab\.csv, line 2: 42\.0004, 16\.0005 lies near no field/);
+    const { plan } = make(files, { "swap-lon-lat": "yes" });
+    const result = await run(plan, sourceOf(files));
+    expect(result.fields[0]!.checked.samples).toHaveLength(SAMPLES.length);
+    const asIs = make(files, { "swap-lon-lat": "no", "west-sign": "east" });
+    expect(asIs.notices.map(({ code }) => code)).toContain("field-without-samples");
+  });
+
   it("says what is missing where a file holds something else", () => {
     const files = new Map([
       ...without("lab.csv"),

@@ -44,6 +44,9 @@ describe("polygons on a field's ground", () => {
   });
 
   it("with composites that have no position are worked out zone by zone", async () => {
+    const byZone = withFile(withZones, "lab.csv", composites.replace("sample,", "Zone,"));
+    const { recognised } = make(byZone, { "role.zones.geojson": "zones" });
+    expect(recognised.find((line) => line.startsWith("lab.csv"))).not.toContain("not used");
     const files = withFile(withZones, "lab.csv", composites);
     const { plan } = make(files, { "role.zones.geojson": "zones" });
     const result = await run(plan, sourceOf(files), { files: "later" });

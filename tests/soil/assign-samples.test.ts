@@ -68,4 +68,33 @@ describe("samples and fields", () => {
       "lab.csv, line 2: sample 2 lies 16 ft outside Long Eighty; kept.",
     );
   });
+
+  it("rows that name a field and lie far from it are one contradiction, told as that", () => {
+    // 48 degrees of latitude south, at 60 nautical miles a degree (1,852 m each, by definition):
+    // 48 x 60 x 1.852 / 1.609344 = 3,314 miles from the middle of the field.
+    const far = [3, 4, 5].map((line) => sample(String(line), -93.495, 42.005 - 48, "Long Eighty"));
+    const placed = assignSamples("lab.csv", [sample("2", -93.495, 42.005), ...far], fields);
+    expect(placed.byField.get("long-eighty")).toHaveLength(1);
+    expect(placed.notices).toEqual([
+      {
+        code: "samples-far-from-their-field",
+        message:
+          "lab.csv, lines 3, 4 and 5: 3 samples name Long Eighty and lie about 3,300 miles from it. Left out; look for longitude and latitude exchanged, a lost minus sign or another coordinate system.",
+        where: "lab.csv, line 3",
+      },
+    ]);
+  });
+
+  it("a row that names a field and lies a little way off says so of that row", () => {
+    const placed = assignSamples("lab.csv", [sample("2", -93.495, 41.955, "Long Eighty")], fields);
+    expect(placed.notices[0]!.message).toMatch(
+      /^lab\.csv, line 2: sample 2 names Long Eighty and lies 3\.1 miles outside it\. Left out;/,
+    );
+  });
+
+  it("a stray on the other side of the globe is told by the way over the globe, not by the field's own plane", () => {
+    // 42.005 N to 84.295 S on one meridian is 126.3 degrees: 126.3 x 60 x 1.852 / 1.609344 = 8,721 miles.
+    const placed = assignSamples("lab.csv", [sample("2", -93.495, -84.295)], fields);
+    expect(placed.notices[0]!.message).toMatch(/sample 2 lies about 8,700 miles outside Long Eighty\./);
+  });
 });

@@ -238,4 +238,58 @@ describe("lab tables", () => {
       "lab.csv, lines 2, 3: the same sample 2 times; one is kept.",
     );
   });
+
+  it("of several depths at one place ask for the depth first, and for the place only if it still stands then", () => {
+    const rows = [
+      "1,-93,42,0-8,20,150",
+      "1,-93,42,0-2,48,150",
+      "2,-93.1,42,0-8,22,160",
+      "2,-93.1,42,0-2,50,160",
+    ];
+    const file = table("id,lon,lat,depth in,P ppm,K ppm", ...rows);
+    const keys = (answers: Record<string, string>, of = file) =>
+      readLabTable(of, { ...stated, ...answers }, { depth: "always" }).questions.map(({ key }) => key);
+    expect(keys({})).toEqual(["depth"]);
+    expect(keys({ depth: "0-8in" })).toEqual([]);
+    const twice = table("id,lon,lat,depth in,P ppm,K ppm", ...rows, "3,-93,42,0-8,31,150");
+    expect(keys({}, twice)).toEqual(["depth"]);
+    expect(keys({ depth: "0-8in" }, twice)).toEqual(["same-place"]);
+  });
+
+  it("that say how deep alone, not from where, ask with the surface as likely", () => {
+    const asked = (...depths: string[]) =>
+      readLabTable(
+        table(
+          "id,lon,lat,Depth,P_ppm,K_ppm",
+          ...depths.map((depth, i) => `${i},-93.${i},42,${depth},20,150`),
+        ),
+        stated,
+        { depth: "always" },
+      ).questions.map(({ key, likely }) => [key, likely]);
+    expect(asked("8 in", "8 in")).toEqual([["depth", "0-8in"]]);
+    expect(asked("20 cm")).toEqual([["depth", "0-20cm"]]);
+    expect(asked("8")).toEqual([["depth", undefined]]);
+    expect(asked("8 in", "6 in")).toEqual([["depth", undefined]]);
+  });
+
+  it("of zones without positions ask for points or say that polygons serve, by the column that names the zone", () => {
+    const file = table("Zone,P ppm,K ppm", "A,20,150", "B,30,160");
+    const [question] = readLabTable(file, stated).questions;
+    expect(question).toMatchObject({
+      key: "join-points",
+      text: expect.stringMatching(/polygons with these ids serve as well/),
+      seen: "lab.csv: no latitude and longitude; column “Zone”: A, B",
+    });
+    const points = {
+      name: "points.csv",
+      points: [
+        { id: "A", field: null, at: [-93, 42] as const },
+        { id: "B", field: null, at: [-93.01, 42] as const },
+      ],
+    };
+    expect(readLabTable(file, stated, { points }).samples.map(({ id, at }) => [id, at[0]])).toEqual([
+      ["A", -93],
+      ["B", -93.01],
+    ]);
+  });
 });

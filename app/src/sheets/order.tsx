@@ -2,7 +2,17 @@ import { areaIn, counted, laidProducts, numberText, tons } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Notices } from "../parts/notices.tsx";
-import { area, dollars, farmLines, heavy, lbOf, orderDollars, tilde, words } from "../state/figures.ts";
+import {
+  area,
+  boughtIn,
+  dollars,
+  farmLines,
+  heavy,
+  lbOf,
+  orderDollars,
+  tilde,
+  words,
+} from "../state/figures.ts";
 import { doubts, isKept } from "../state/how-far.ts";
 import { edit, endDrag, plan, readOnly } from "../state/opened.ts";
 import { withPrice } from "../state/plan-edits.ts";
@@ -52,8 +62,8 @@ export function OrderSheet() {
       )}
       {open > 0 && (
         <p class="small second">
-          {open} of {counted(of.fields.length, "field")} not worked out on your split yet: their figures, with
-          ~, are of the default split.
+          {open} of {counted(of.fields.length, "field")} with a split that nobody has kept yet (Keep this
+          split, on the sheet Split): the figures are of the split as the plan has it now.
         </p>
       )}
       <ProductTable />
@@ -74,7 +84,7 @@ function ProductTable() {
       <thead>
         <tr>
           <th scope="col">product</th>
-          <FigureHeads of={[`strip, ${words().heavy}`, "broadcast", "both", "$ a ton", "cost"]} />
+          <FigureHeads of={[`strip, ${words().heavy}`, "broadcast", "both", `$ a ${boughtIn()}`, "cost"]} />
         </tr>
       </thead>
       <tbody>

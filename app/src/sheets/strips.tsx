@@ -64,7 +64,9 @@ export function StripsSheet() {
         words={`passes, ${area(shown?.areaAc ?? Number.NaN)} ${words().area}; ${sideBySide(shown?.driving.overlap)}`}
       />
       {!isKept(of, one.id) && (
-        <p class="small second">The split is not kept yet: these are the files of the default split.</p>
+        <p class="small second">
+          The split is not kept yet: these are the files of the split as the plan has it now.
+        </p>
       )}
       <Drive of={of} one={one} />
       <PassOrder product={part} />

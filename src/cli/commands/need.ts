@@ -147,7 +147,10 @@ function inWords(explained: ExplainedNeed): string {
     ["K2O", explained.k2o],
   ] as const) {
     if (!nutrient) continue;
-    lines.push(`${name}: ${nutrient.lbPerAc.toFixed(1)} lb/ac broadcast, rounded ${nutrient.roundedLbPerAc}`);
+    const { lbPerAc, roundedLbPerAc } = nutrient;
+    lines.push(
+      `${name}: ${lbPerAc.toFixed(1)} lb/ac wanted in all, the guide's rate for spreading; rounded ${roundedLbPerAc}`,
+    );
     lines.push(...nutrient.steps.map((step) => `  ${step}`));
   }
   lines.push(notAdvice);

@@ -1,5 +1,12 @@
 import { InputError, noticeLines } from "../../errors/index.ts";
-import { newPlan, nextSeasonPlan, writePlan } from "../../plan/index.ts";
+import {
+  type Answers,
+  type NewPlan,
+  newPlan,
+  nextSeasonPlan,
+  unusedAnswers,
+  writePlan,
+} from "../../plan/index.ts";
 import { counted } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
@@ -42,16 +49,25 @@ async function makePlan(call: Call): Promise<Outcome> {
   const files = await gatherFiles(folder, paths);
   const name = nameOf(folder);
   const date = today();
-  const made = newPlan(name, date, files, Object.fromEntries(call.options.answer), true);
+  const answers = Object.fromEntries(call.options.answer);
+  const makeWith = (some: Answers): NewPlan => newPlan(name, date, files, some, true);
+  const made = makeWith(answers);
+  const unused = unusedAnswers(answers, (some) => {
+    const { plan, recognised, notices } = makeWith(some);
+    // What was answered stands beside every source, whether it was asked or not.
+    const sources = plan.sources.map(({ path, as }) => [path, as]);
+    return { questions: [], result: [{ ...plan, sources }, recognised, notices] };
+  });
+  const notices = [...made.notices, ...unused];
   await writePlanFolder(folder, files, writePlan(made.plan), call.options.overwrite);
   for (const line of made.recognised) call.talk.say(line);
-  for (const line of noticeLines(made.notices, allInJson)) call.talk.say(line);
+  for (const line of noticeLines(notices, allInJson)) call.talk.say(line);
   const { fields } = made.plan;
   const count = counted(fields.length, "field");
   return {
     exit: exit.done,
     data: `${folder}/plan.json: ${count}, ${counted(made.plan.sources.length, "source")}. Next: bermplan build ${asWord(folder)} --out DIR`,
-    json: { plan: made.plan, recognised: made.recognised, notices: made.notices },
+    json: { plan: made.plan, recognised: made.recognised, notices },
   };
 }
 

@@ -1,5 +1,14 @@
 import { InputError, noticeLines, QuestionError } from "../../errors/index.ts";
-import { INPUT_ROLES, type InputRole, inputFacts, inputLines, readInput } from "../../plan/index.ts";
+import {
+  type Answers,
+  INPUT_ROLES,
+  type InputReading,
+  type InputRole,
+  inputFacts,
+  inputLines,
+  readInput,
+  unusedAnswers,
+} from "../../plan/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { allInJson } from "../explain.ts";
@@ -27,12 +36,19 @@ async function read(call: Call): Promise<Outcome> {
   const { name, files } = await gatherInput(operand, call.readStandardInput);
   const join = answers["join-points"];
   const points = join === undefined ? undefined : await gatherInput(join, call.readStandardInput);
-  const reading = readInput(name, files, {
-    answers,
-    ...(as === undefined ? {} : { as }),
-    ...(points === undefined ? {} : { points }),
+  const readWith = (some: Answers): InputReading =>
+    readInput(name, files, {
+      answers: some,
+      ...(as === undefined ? {} : { as }),
+      ...(points === undefined ? {} : { points }),
+    });
+  const reading = readWith(answers);
+  const unused = unusedAnswers(answers, (some) => {
+    const one = readWith(some);
+    return { questions: one.questions, result: [inputFacts(one), one.notices] };
   });
-  const { questions, notices } = reading;
+  const { questions } = reading;
+  const notices = [...reading.notices, ...unused];
   if (questions.length > 0) throw new QuestionError(questions, notices);
   for (const line of noticeLines(notices, allInJson)) call.talk.say(line);
   return {
