@@ -9,11 +9,18 @@ import {
   readFileSync,
   renameSync,
   rmdirSync,
+  statfsSync,
   unlinkSync,
   writeSync,
 } from "node:fs";
 
 type EntryKind = "file" | "folder" | "other";
+
+/** What is free on a disk. */
+export interface DiskRoom {
+  readonly freeBytes: number;
+  readonly blockBytes: number;
+}
 
 /**
  * The system calls a swap is made of, one method each, so that a test can stop the world before and after
@@ -44,6 +51,8 @@ export interface DiskCalls {
   removeFile(path: string): void;
   /** Only an empty folder can be removed. */
   removeFolder(folder: string): void;
+  /** Bytes that this user may still write, and those of a block, which every file takes whole; null where the system tells none. */
+  room(folder: string): DiskRoom | null;
   /** A mark of the process `pid` that another process with the same number would not have; null when it
    * does not run, empty when it runs and the system tells no mark. */
   processMark(pid: number): string | null;
@@ -81,6 +90,14 @@ export const realDisk: DiskCalls = {
   rename: renameSync,
   removeFile: unlinkSync,
   removeFolder: rmdirSync,
+  room: (folder) => {
+    try {
+      const { bavail, bsize, blocks } = statfsSync(folder);
+      return blocks > 0 && bsize > 0 ? { freeBytes: bavail * bsize, blockBytes: bsize } : null;
+    } catch {
+      return null; // some network disks tell nothing; a disk that is full says so when it is written
+    }
+  },
   processMark: (pid) => {
     try {
       process.kill(pid, 0);

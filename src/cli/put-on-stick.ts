@@ -11,6 +11,7 @@ import type { DiskCalls } from "./disk-calls.ts";
 import { diskError } from "./disk-error.ts";
 import { takeLock } from "./folder-lock.ts";
 import { stickPlace } from "./stick-place.ts";
+import { refuseWithoutRoom } from "./stick-room.ts";
 import { writeStick } from "./write-stick.ts";
 
 interface PutOnStick extends StickJob {
@@ -24,6 +25,7 @@ interface PutOnStick extends StickJob {
 
 export interface StickTold {
   readonly stick: Stick;
+  /** Files written, besides the manifest, as `check` counts them. */
   readonly files: number;
   readonly heldBack: StickSet["heldBack"];
   readonly older: readonly string[];
@@ -42,20 +44,31 @@ export async function putOnStick(job: PutOnStick): Promise<StickTold> {
   const { to, disk } = job;
   try {
     const place = stickPlace(to, disk);
-    const lock = takeLock(`${to}/stick.lock`, to, disk);
+    const lock = lockWhereRoom(to, disk);
     try {
-      return await lookAndWrite(job, place);
+      return await lookAndWrite(job, place, lock === null);
     } finally {
-      lock.release();
+      lock?.release();
     }
   } catch (error) {
     throw diskError(error, to);
   }
 }
 
-async function lookAndWrite(job: PutOnStick, place: StickPlace): Promise<StickTold> {
+/** The stick's lock; null where the stick is too full for one: nothing can be written then, but what room is needed can be told. */
+function lockWhereRoom(to: string, disk: DiskCalls): ReturnType<typeof takeLock> | null {
+  try {
+    return takeLock(`${to}/stick.lock`, to, disk);
+  } catch (error) {
+    if (["ENOSPC", "EDQUOT"].includes((error as NodeJS.ErrnoException).code ?? "")) return null;
+    throw error;
+  }
+}
+
+async function lookAndWrite(job: PutOnStick, place: StickPlace, isFull: boolean): Promise<StickTold> {
   const { to, disk } = job;
   const { set, aside, wasBegun, beside } = await prepareStick(place, job);
+  refuseWithoutRoom(to, { files: set.files, aside }, isFull, disk);
   job.saveRecord(set.record);
   await writeStick(
     to,
@@ -69,7 +82,7 @@ async function lookAndWrite(job: PutOnStick, place: StickPlace): Promise<StickTo
   );
   return {
     stick: set.stick,
-    files: set.files.size,
+    files: set.files.size - 1,
     heldBack: set.heldBack,
     older: await olderOn(place, set),
     movedTaskData: aside?.to ?? null,

@@ -1,16 +1,45 @@
+import { InputError } from "../errors/index.ts";
 import { cameBackDifferent, journalPath, manifestPath, sameBytes } from "../publish/index.ts";
 import type { DiskCalls } from "./disk-calls.ts";
+import { diskError } from "./disk-error.ts";
 import { nextTurn } from "./next-turn.ts";
 import { listedIn, makeFoldersAbove, standingOf } from "./stick-files.ts";
 import { writeNew } from "./write-new.ts";
 
-interface StickWriting {
+export interface StickWriting {
   /** Every file, manifest.json among them. */
   readonly files: ReadonlyMap<string, Uint8Array>;
   /** The folder TASKDATA that is in the way, and the dated one it becomes; null when there is none to move. */
   readonly aside: { readonly from: string; readonly to: string } | null;
   readonly signal?: AbortSignal;
   readonly onProgress?: (done: number, total: number) => void;
+}
+
+/** A file written whole: what the disk did not take to its end is taken away again. Throws what the disk said, with the file's name. */
+function writeWhole(path: string, bytes: Uint8Array, disk: DiskCalls): void {
+  try {
+    writeNew(path, bytes, disk);
+  } catch (error) {
+    const said = diskError(error, path);
+    const isGone = removed(path, disk);
+    if (!(said instanceof InputError) || said.code !== "disk-full") throw said;
+    const half = isGone ? "" : "; the part of it that was written could not be taken away";
+    throw new InputError(
+      "disk-full",
+      `${said.message}${half}`,
+      "Make room or use another stick, then write it once more; load nothing from it until then.",
+      { cause: error },
+    );
+  }
+}
+
+function removed(path: string, disk: DiskCalls): boolean {
+  try {
+    if (disk.kind(path) !== null) disk.removeFile(path);
+    return true;
+  } catch {
+    return false; // a stick that was pulled out; its journal says that it is incomplete
+  }
 }
 
 const oursOn = (root: string, disk: DiskCalls): Set<string> =>
@@ -33,7 +62,7 @@ export async function writeStick(root: string, writing: StickWriting, disk: Disk
   const journal = `${root}/${journalPath}`;
   const fresh = `${journal}er`;
   if (disk.kind(fresh) !== null) disk.removeFile(fresh);
-  writeNew(fresh, files.get(manifestPath)!, disk);
+  writeWhole(fresh, files.get(manifestPath)!, disk);
   // Halves that an interrupted writing left under names of its own; the set on the stick has none of them.
   for (const path of left.keys()) {
     if (stays.has(path) || files.has(path) || disk.kind(`${root}/${path}`) !== "file") continue;
@@ -50,7 +79,7 @@ export async function writeStick(root: string, writing: StickWriting, disk: Disk
     const standing = standingOf(root, path, bytes, ours, disk);
     if (standing === "stranger") throw new Error(`${path} came in the way`);
     if (standing === "ours") disk.removeFile(`${root}/${path}`);
-    if (standing !== "same") writeNew(`${root}/${path}`, bytes, disk);
+    if (standing !== "same") writeWhole(`${root}/${path}`, bytes, disk);
     onProgress?.(at + 1, paths.length);
   }
   for (const folder of new Set(paths.map((path) => path.slice(0, Math.max(0, path.lastIndexOf("/")))))) {

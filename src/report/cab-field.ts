@@ -1,6 +1,6 @@
 import type { FieldResult, RunResult } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
-import { numberText } from "../units/index.ts";
+import { KG_PER_LB, numberText } from "../units/index.ts";
 import { catchSpeeds, catchTest } from "./catch-test.ts";
 import { passWidthText } from "./drawn-field.ts";
 import { drivingWords, leadWords } from "./driving-words.ts";
@@ -10,7 +10,7 @@ import { legend } from "./legend.ts";
 import { type FileToLoad, type LoadOrder, loadOrder } from "./load-order.ts";
 import { loadedMaps } from "./loaded-maps.ts";
 import { analysisInWords, binInWords, flatRate, stemOf, stepOf } from "./map-words.ts";
-import { lbText, rateText } from "./numbers.ts";
+import { lbText, rateIn, rateText, type UnitSystem } from "./numbers.ts";
 import { plat } from "./plat.ts";
 import { escapeText } from "./svg.ts";
 import { beforeMoving, takeCare } from "./take-care.ts";
@@ -106,7 +106,7 @@ function filesTable(
       map.product,
       analysisInWords(map.analysis),
       file?.name ?? none,
-      lbText(file?.totalLb ?? map.totalLb),
+      massBoth(file?.totalLb ?? map.totalLb, system),
       ...rates,
       rateText(flatRate(onLeft(map, leftAc), stepOf(plan, map)), system),
     ];
@@ -117,13 +117,20 @@ function filesTable(
       { title: "product" },
       { title: "ticket must read, %" },
       { title: strip.steps[0]?.form.startsWith("taskdata") ? "task, in TASKDATA" : "file" },
-      ...["lb", ...["least", "mean", "most", "flat"].map((what) => `${what}, ${unit}`)].map(number),
+      ...[
+        system === "metric" ? "lb (kg)" : "lb",
+        ...["least", "mean", "most", "flat"].map((what) => `${what}, ${unit}`),
+      ].map(number),
     ],
     field.prescriptions.map(rowOf),
     undefined,
     field.prescriptions.map(({ pass }) => `data-pass="${pass}"`),
   );
 }
+
+/** Pounds, as tickets and scales have them, and what a display in kg/ha counts. */
+const massBoth = (lb: number, system: UnitSystem): string =>
+  system === "metric" ? `${lbText(lb)} (${lbText(lb, system)})` : lbText(lb);
 
 function unitWords(result: RunResult, { steps }: LoadOrder): string {
   const { column, unit, meaning } = loadedMaps(result.plan);
@@ -158,24 +165,29 @@ function emptyMaps(files: readonly FileToLoad[]): string {
   return words.length === 0 ? "" : `<b>${escapeText(words.join(" "))}</b> `;
 }
 
+/** lb/ac that the rate as it is printed, and so typed into the display, stands for. */
+const printedRate = (lbPerAc: number, system: UnitSystem): number =>
+  Math.round(rateIn(lbPerAc, system)) / rateIn(1, system);
+
 function catchTable(result: RunResult, field: FieldResult, leftAc: number | undefined): string {
   const maps = field.prescriptions.filter((map) => map.pass === "strip" && map.maxLbPerAc > 0);
   const { system, unit } = loadedMaps(result.plan);
   const speeds = catchSpeeds(result.plan);
   const rows = maps.map((map) => {
     const flat = flatRate(onLeft(map, leftAc), result.plan.rig.rateStepLbPerAc);
-    const rate = flat > 0 ? flat : map.maxLbPerAc;
+    const rate = printedRate(flat > 0 ? flat : map.maxLbPerAc, system);
     const pounds = speeds.map((mph) => {
       const { allRowsLb, oneRowLb } = catchTest(result.plan, rate, mph);
       return `${numberText(allRowsLb, 1)} / ${numberText(oneRowLb, 2)}`;
     });
-    return [`${map.product} at ${rateText(rate, system)}`, ...pounds, "____"];
+    return [`${map.product} at ${rateText(rate, system)} ${unit}`, ...pounds, "____"];
   });
-  const titles = speeds.map((mph) => number(`${numberText(mph, 1).replace(/\.0$/, "")} mph`));
+  const titles = speeds.map((mph) => number(`lb at ${numberText(mph, 1).replace(/\.0$/, "")} mph`));
+  const inKg = system === "metric" ? ` 1 lb is ${numberText(KG_PER_LB, 4)} kg.` : "";
   return (
-    htmlTable([{ title: `product, at ${unit}` }, ...titles, { title: "caught" }], rows) +
+    htmlTable([{ title: "product" }, ...titles, { title: "caught, lb" }], rows) +
     paragraph(
-      "lb in one minute, all rows / one row, at the rate named. All rows within 5 % of their mean (Sumner, Univ. Georgia), or set the meter again.",
+      `In one minute, all rows / one row, at the rate named.${inKg} All rows within 5 % of their mean (Sumner, Univ. Georgia), or set the meter again.`,
     )
   );
 }
@@ -186,7 +198,7 @@ function checks(result: RunResult, field: FieldResult, { steps }: LoadOrder): st
   const least = files
     .map(({ map, leastLbPerAc }) => `${map.product} ${rateText(leastLbPerAc, system)}`)
     .join(", ");
-  return beforeMoving(unit, least, `${passWidthText(result.plan)} ft, ${result.plan.rig.rows} rows`, {
+  return beforeMoving(unit, least, `${passWidthText(result.plan)} ft, ${result.plan.rig.rows} rows`, system, {
     file: files[0]?.areaAc ?? field.checked.areaAc,
     holes: files[0]?.holesAc ?? 0,
   });

@@ -2,7 +2,7 @@ import { cautions } from "../agronomy/index.ts";
 import { capital } from "../units/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
 import { BESIDE_SEED_LB_PER_AC, stripSalt } from "./map-words.ts";
-import { acresText, rateText } from "./numbers.ts";
+import { acresText, rateText, type UnitSystem } from "./numbers.ts";
 import { careLines } from "./split-lines.ts";
 
 /** The cautions of every place, each with where it holds and how it is known. */
@@ -45,18 +45,24 @@ export function beforeMoving(
   unit: "lb/ac" | "kg/ha",
   leastRates: string,
   swath: string,
+  system: UnitSystem,
   ac: { readonly file: number; readonly holes: number },
 ): string[] {
-  const field = acresText(ac.file - ac.holes);
+  // A display in kg/ha shows hectares.
+  const area = (one: number): string =>
+    system === "us" ? `${acresText(one)} ac` : `${acresText(one)} ac (${acresText(one, system)} ha)`;
   const [of, where] =
     ac.holes === 0
       ? ["", ""]
-      : [` with the holes, which have rate 0, and the field ${field}`, " outside the holes"];
+      : [
+          ` with the holes, which have rate 0, and the field ${area(ac.file - ac.holes)}`,
+          " outside the holes",
+        ];
   return [
     "Only this plan's files on the stick and in the display.",
     "Ticket, bin, product, file and column as above.",
     `Unit ${unit}, of the whole field, not of the strip.`,
-    `Swath ${swath}; the file has ${acresText(ac.file)} ac${of}; rates as above.`,
+    `Swath ${swath}; the file has ${area(ac.file)}${of}; rates as above.`,
     `Least rate ${leastRates} ${unit}${where}: can the meter do it?`,
     "Default rate 0, rate outside the field 0.",
     "Catch test done for each bin.",

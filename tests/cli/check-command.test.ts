@@ -101,7 +101,7 @@ describe("check", () => {
     const { out: data, error, exit } = await cli(["check", out]);
     expect([data, exit]).toEqual(["", 2]);
     expect(error.split("\n")).toEqual([
-      `bermplan: ${out} is not as written: 3 against 3 files in its manifest`,
+      `bermplan: ${out} is not as written: of its 3 files 1 changed, 1 missing; 1 file that does not belong`,
       "  fields/n/cells.csv: missing",
       "  fields/notes.txt: not part of what was written",
       "  order.csv: changed (4 bytes, written with 3)",

@@ -105,6 +105,10 @@ describe("stick", () => {
     );
     const check = await cli("check", usb);
     expect(check.out).toContain("stick of the strip pass, revision A");
+    // One way to count: what check says is what was written.
+    const [count] = /\d+(?= files, same as written)/.exec(check.out)!;
+    expect(told.out).toContain(`\n${count} files and their manifest written`);
+    expect(paths(usb)).toHaveLength(Number(count) + 1);
   });
 
   test("a controller that must not get a rate 0 gets none: refused until a fallback with the small rate is built", async () => {
@@ -137,7 +141,7 @@ describe("stick", () => {
     const fileAc = (field.checked.areaAc + holesAc).toFixed(1);
     expect(holesAc).toBeGreaterThan(0.2);
     expect(sheet).toContain(
-      `the file has ${fileAc} ac with the holes, which have rate 0, and the field ${field.checked.areaAc.toFixed(1)};`,
+      `the file has ${fileAc} ac with the holes, which have rate 0, and the field ${field.checked.areaAc.toFixed(1)} ac;`,
     );
     expect(sheet).toContain("0-0-60 5 lb/ac outside the holes: can the meter do it?");
     expect(sheet).toMatch(
@@ -311,10 +315,19 @@ describe("stick", () => {
     expect(sheet).toContain("Column <b>RATE_KGHA</b>, unit <b>kg/ha</b>");
     expect(sheet).not.toContain("RATE_LBAC");
     expect(sheet).not.toContain("Unit lb/ac");
-    expect(sheet).toContain("product, at kg/ha");
+    // lb/min = lb/ac x 30 ft x mph / 495, of the rate that stands there: 1 kg/ha is 0.892179 lb/ac.
+    for (const product of ["11-52-0", "0-0-60"]) {
+      const caught = new RegExp(`<td>${product} at (\\d+) kg/ha</td><td class="n">([\\d.]+) /`).exec(sheet)!;
+      const [, kgHa, lbPerMinute] = caught.map(Number);
+      expect(lbPerMinute).toBeCloseTo((kgHa! * 0.892179 * 30 * 5) / 495, 1);
+    }
+    expect(sheet).toMatch(/lb at 5 mph<\/th>.*caught, lb/);
+    expect(sheet).toMatch(/the file has 20\.4 ac \(8\.2 ha\);/);
     const rates = (await rereadShapefile(shapefile)).map(({ properties }) => properties.RATE_KGHA as number);
     const name = stickJson().maps.find(({ bin }) => bin === "L")!.name;
     const row = new RegExp(`<td>${name}</td>((?:<td class="n">[^<]*</td>){5})`).exec(sheet)![1]!;
+    const [, lb, kg] = /([\d,]+) \(([\d,]+)\)/.exec(row)!.map((text) => Number(text.replace(",", "")));
+    expect(kg! / lb!).toBeCloseTo(0.45359, 3);
     const cells = [...row.matchAll(/>([^<]+)<\/td>/g)].map(([, text]) => Number(text!.replace(",", "")));
     expect(cells[1]).toBeCloseTo(Math.min(...rates), -0.1);
     expect(cells[3]).toBeCloseTo(Math.max(...rates), -0.1);

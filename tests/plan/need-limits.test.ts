@@ -5,6 +5,7 @@ import { commonArea, multiPolygonArea } from "../../src/geo/index.ts";
 import { explainCell, type FieldResult, type Plan, run } from "../../src/plan/index.ts";
 import { type BudgetCut, spendBudget, spends, type Wanting } from "../../src/plan/spend-budget.ts";
 import { wantedField, withinLimits } from "../../src/plan/wanted-field.ts";
+import { yieldNotices } from "../../src/plan/yield-notices.ts";
 import { fieldNeedLines } from "../../src/report/need-lines.ts";
 import { acres, M_PER_FT } from "../../src/units/index.ts";
 import {
@@ -435,6 +436,25 @@ describe("explainCell", () => {
     const flat = await workedField({ field: { needFrom: { kind: "flat", lbPerAc: { P2O5: 40, K2O: 0 } } } });
     expect(explainCell(plan, flat, "P2O5", cell)!.steps).toEqual([
       "A rate typed for the whole field: 40 lb P2O5/ac; no guide was read in Low Forty.",
+    ]);
+  });
+});
+
+describe("a yield goal that is hardly the crop's", () => {
+  // The usual goals are ours (common practice).
+  it("is doubted, for the crop and for later ones; the need follows it", async () => {
+    const told = async (field: { crop: string; yieldBuPerAc: number }) =>
+      (await workedField({ field })).notices
+        .filter(({ code }) => code === "yield-goal-unusual")
+        .map(({ message }) => message);
+    expect(await told({ crop: "soybean", yieldBuPerAc: 60 })).toEqual([]);
+    const [left] = await told({ crop: "soybean", yieldBuPerAc: 190 });
+    expect(left).toContain("a yield goal of 190 bu/ac of soybean is unusual, goals lie between 15 and 120");
+    expect(await told({ crop: "corn", yieldBuPerAc: 55 })).toHaveLength(1);
+    const [field] = needPlan().plan.fields;
+    const both = { ...field!, alsoFor: [{ crop: "corn", yieldBuPerAc: 6_000 }] };
+    expect(yieldNotices(both).map(({ message }) => message)).toEqual([
+      expect.stringContaining("6000 bu/ac of corn"),
     ]);
   });
 });

@@ -122,7 +122,8 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
         <b>
           Revision {stick.revision} on {folder === "" ? "the stick" : folder}:
         </b>{" "}
-        {told.files} files written and read back; eject before pulling it out; test-load today.
+        {told.files} files and their manifest written and read back; eject before pulling it out; test-load
+        today.
       </p>
       <ul class="small">
         {stick.maps.map((map) => (

@@ -86,7 +86,7 @@ async function put(
   await writeStick(folder, { files: set.files, aside, onProgress });
   return {
     stick: set.stick,
-    files: set.files.size,
+    files: set.files.size - 1,
     heldBack: set.heldBack,
     older: await olderOn(folder, set),
     movedTaskData: aside?.to ?? null,

@@ -5,6 +5,7 @@ import {
   besideSet,
   catchUpClashes,
   checkFiles,
+  type FileProblem,
   journalPath,
   manifestPath,
   readManifest,
@@ -58,7 +59,7 @@ async function check(call: Call): Promise<Outcome> {
     const lines = problems.map((problem) => `  ${problem.message}`);
     throw new InputError(
       "not-as-written",
-      `${folder} is not as written: ${problems.length} against ${files} in its manifest\n${lines.join("\n")}`,
+      `${folder} is not as written: ${problemsInWords(problems, count)}\n${lines.join("\n")}`,
       "Do not use it: take it once more from where it was written, or build it again.",
     );
   }
@@ -107,6 +108,26 @@ async function check(call: Call): Promise<Outcome> {
     data: `${folder}: ${files}, same as written`,
     json: { asWritten: true, files: count, planSha256, toolVersion },
   };
+}
+
+/** How many files are not as they were: `of its 12 files 1 changed, 2 missing; 1 file that does not belong`. */
+function problemsInWords(problems: readonly FileProblem[], files: number): string {
+  const how = ([kind, word]: readonly [FileProblem["kind"], string]): string[] => {
+    const many = problems.filter((problem) => problem.kind === kind).length;
+    return many === 0 ? [] : [`${many} ${word}`];
+  };
+  const own = (
+    [
+      ["changed", "changed"],
+      ["missing", "missing"],
+      ["unreadable", "not readable"],
+    ] as const
+  ).flatMap(how);
+  const others = problems.filter(({ kind }) => kind === "stranger").length;
+  return [
+    ...(own.length === 0 ? [] : [`of its ${counted(files, "file")} ${own.join(", ")}`]),
+    ...(others === 0 ? [] : [`${counted(others, "file")} that ${others === 1 ? "does" : "do"} not belong`]),
+  ].join("; ");
 }
 
 /** Throws `older-than-plan` when the plan given is not the one the set was made from. */

@@ -230,7 +230,7 @@ function inWords(told: StickTold, to: string, nameOf: (field: string) => string)
     ...(told.movedTaskData === null
       ? []
       : [`The TASKDATA that was there is now ${told.movedTaskData}; it may hold logs.`]),
-    `${told.files} files written and read back; eject before pulling it out; test-load today`,
+    `${told.files} files and their manifest written and read back; eject before pulling it out; test-load today`,
   ].join("\n");
 }
 
