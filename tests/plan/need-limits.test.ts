@@ -110,6 +110,21 @@ describe("exclusions", () => {
       const takes = multiPolygonArea(commonArea(band, field.checked.boundary));
       const area = field.excluded.areaAc[method === "both" ? "both" : method];
       expect(area).toBeCloseTo(acres(takes), 3);
+      const told = field.notices.find(({ code }) => code === "exclusions-kept")!.message;
+      const [ofStrip, ofSpreader] = /whole width: ([\d.]+) ac of the strip and ([\d.]+) ac of the spreader/
+        .exec(told)!
+        .slice(1)
+        .map(Number) as [number, number];
+      for (const [acresTold, { pieces, areaAc }, kept] of [
+        [ofStrip, field.passes, method !== "surface"],
+        [ofSpreader, field.swaths, method !== "strip"],
+      ] as const) {
+        const touching = pieces.map(({ polygon }, k) =>
+          multiPolygonArea(commonArea(band, [polygon])) > 0.2 ? areaAc[k]! : 0,
+        );
+        const sum = touching.reduce((total, one) => total + one, 0);
+        expect(Math.abs(acresTold - (kept ? sum : 0))).toBeLessThan(0.06);
+      }
       for (const map of field.prescriptions) {
         const kept = method === "both" || (method === "strip") === (map.pass === "strip");
         const pieces = (map.pass === "strip" ? field.passes : field.swaths).pieces;
