@@ -111,7 +111,7 @@ export async function askField(
         : mapSoil(field, checked.value, cells.value, maps, pooled, context),
   );
   const excluded = await stage(context, "exclusions", [checked, cells], [plan.exclusions, field.id], () =>
-    layExclusions(plan.exclusions ?? [], field, checked.value, cells.value, inputs),
+    layExclusions(plan.exclusions ?? [], checked.value, cells.value, inputs),
   );
   const { files, readings = files === "later" ? "driving" : "all" } = work.options;
   const slice = needSlice(plan, readings === "driving");

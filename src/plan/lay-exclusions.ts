@@ -15,7 +15,6 @@ import {
 import { acres, metresFromFeet } from "../units/index.ts";
 import type { PlanPlace } from "./document-drive-types.ts";
 import type { PlanExclusion } from "./document-need-types.ts";
-import type { PlanField } from "./document-types.ts";
 import type { Excluded } from "./need-result-types.ts";
 import type { Inputs } from "./read-sources.ts";
 import type { CheckedField, FieldGrid } from "./result-types.ts";
@@ -27,7 +26,6 @@ import type { CheckedField, FieldGrid } from "./result-types.ts";
  */
 export function layExclusions(
   exclusions: readonly PlanExclusion[],
-  field: PlanField,
   checked: CheckedField,
   cells: FieldGrid,
   inputs: Inputs,
@@ -70,16 +68,6 @@ export function layExclusions(
     both: share(both),
     areaAc,
     places,
-    notices: places.length === 0 ? [] : [keptOff(field, areaAc)],
-  };
-}
-
-function keptOff(field: PlanField, areaAc: Excluded["areaAc"]): Notice {
-  const { strip, surface } = areaAc;
-  return {
-    code: "exclusions-kept",
-    message: `${field.name}: exclusions keep the strip off ${strip.toFixed(1)} ac and the spreader off ${surface.toFixed(1)} ac; passes are cut straight across at their edges, so beside them the whole width gets nothing`,
-    where: field.id,
   };
 }
 

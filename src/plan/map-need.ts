@@ -21,6 +21,7 @@ import type {
 } from "./result-types.ts";
 import { needsSamples } from "./samples-paths.ts";
 import { soilFactNotices } from "./soil-facts.ts";
+import { yieldNotices } from "./yield-notices.ts";
 import { yieldOverCells } from "./yield-over-cells.ts";
 
 /** Figures part when they differ by more than this share of the field's mean need. */
@@ -45,6 +46,7 @@ export function mapNeed(
   const P2O5 = byGuide(slice, field, "P2O5", checked, cells, soil, yields, inputs.answers);
   const K2O = byGuide(slice, field, "K2O", checked, cells, soil, yields, inputs.answers);
   const notices = [
+    ...yieldNotices(field),
     ...withoutRepeats([...P2O5.notices, ...K2O.notices]),
     ...soilFactNotices(checked, cells, soil, K2O.need.rule?.yearsCovered ?? 1),
   ];

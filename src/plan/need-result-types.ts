@@ -134,7 +134,6 @@ export interface Excluded {
     readonly setbackFt: number;
     readonly areaAc: number;
   }[];
-  readonly notices: readonly Notice[];
 }
 
 /** Least, mean and most of a test that is shown and changes no rate. */

@@ -10,6 +10,7 @@ import { careNotices, carePlanNotices, fieldCare } from "./field-care.ts";
 import { cutPasses, cutSpreaderCells, passSlice } from "./field-pieces.ts";
 import { fieldProducts, type SettledBlend } from "./field-products.ts";
 import type { FileSource } from "./file-source.ts";
+import { keptOffNotices } from "./kept-off-notices.ts";
 import { finishedPasses, ledgerOf } from "./ledger-of-plan.ts";
 import { poolModels } from "./pool-models.ts";
 import { readOnce } from "./read-once.ts";
@@ -219,7 +220,8 @@ async function runField(
     },
     notices: [checked, soil, need, wanted, shares]
       .flatMap((staged) => staged.value.notices)
-      .concat(kept.notices, passes.value.notices, strip.value.notices, driving.notices)
+      .concat(keptOffNotices(field, kept, passes.value, swaths.value))
+      .concat(passes.value.notices, strip.value.notices, driving.notices)
       .concat(careNotices(field, care), limits, holeNotices(field, extras)),
   };
 }

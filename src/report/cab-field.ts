@@ -46,7 +46,9 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
     (lead === "" ? 0 : 44) -
     (tries.length > 0 ? HIGH.tries : 0) -
     HIGH.flag * flags.length -
-    HIGH.row * Math.max(0, field.prescriptions.length - 2);
+    HIGH.row * Math.max(0, field.prescriptions.length - 2) -
+    // Kilograms beside the pounds leave less width: each map takes a second line.
+    (loadedMaps(plan).system === "metric" ? HIGH.row * field.prescriptions.length : 0);
   const drawing = plat(plan, field, layer, {
     width: 430,
     height: Math.max(height, 170),

@@ -12,6 +12,7 @@ import { counted, numberText, UNKNOWN } from "../units/index.ts";
 import { assumedInWords } from "./assumed-words.ts";
 import { passesDriven } from "./driving-words.ts";
 import { fillPlat } from "./fill-plat.ts";
+import { unfilledInWords } from "./fill-words.ts";
 import { flagged, heading, htmlDocument, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
 import { binWords, meterPage } from "./meter-page.ts";
 import { acresText, hourText, lbText } from "./numbers.ts";
@@ -104,18 +105,6 @@ export function stopsTable(fills: FieldFills): string {
     ]),
   );
 }
-
-/** Bins that get nothing at a stop, and what their scales must read for it. */
-export const unfilledInWords = ({ stops, residualLb }: FieldFills, names: readonly string[]): string[] =>
-  stops.flatMap(({ number: stop, enoughScaleLb }) =>
-    enoughScaleLb.flatMap((lb, b) =>
-      lb === null || lb <= residualLb[b]!
-        ? []
-        : [
-            `Stop ${stop}: ${names[b]!} gets nothing, what is in it and was kept back lasts ${stop === stops.length ? "to the end" : "to the next stop"}, if the scale reads ${lbText(Math.ceil(lb))} lb or more.`,
-          ],
-    ),
-  );
 
 /** What is loaded before the first pass. */
 export function firstLoadTable(fills: FieldFills): string {

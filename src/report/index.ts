@@ -12,7 +12,8 @@ export { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field
 export { drivingWords } from "./driving-words.ts";
 export { fieldSheet } from "./field-sheet.ts";
 export { fillPlat } from "./fill-plat.ts";
-export { fillsInWords, fillsOfRun, fillsSheet, hasFills, unfilledInWords } from "./fills-sheet.ts";
+export { fillHereInWords, unfilledInWords } from "./fill-words.ts";
+export { fillsInWords, fillsOfRun, fillsSheet, hasFills } from "./fills-sheet.ts";
 export { dayText, finishChart } from "./finish-chart.ts";
 export { GAP_IDS, type GapId, type GapRates, type GapSide, gapIdsOf, gapRates } from "./gap-rates.ts";
 export { type CriticalLevels, criticalLevel } from "./guide-levels.ts";

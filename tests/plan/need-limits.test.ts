@@ -5,6 +5,7 @@ import { commonArea, multiPolygonArea } from "../../src/geo/index.ts";
 import { explainCell, type FieldResult, type Plan, run } from "../../src/plan/index.ts";
 import { type BudgetCut, spendBudget, spends, type Wanting } from "../../src/plan/spend-budget.ts";
 import { wantedField, withinLimits } from "../../src/plan/wanted-field.ts";
+import { yieldNotices } from "../../src/plan/yield-notices.ts";
 import { fieldNeedLines } from "../../src/report/need-lines.ts";
 import { acres, M_PER_FT } from "../../src/units/index.ts";
 import {
@@ -109,6 +110,21 @@ describe("exclusions", () => {
       const takes = multiPolygonArea(commonArea(band, field.checked.boundary));
       const area = field.excluded.areaAc[method === "both" ? "both" : method];
       expect(area).toBeCloseTo(acres(takes), 3);
+      const told = field.notices.find(({ code }) => code === "exclusions-kept")!.message;
+      const [ofStrip, ofSpreader] = /whole width: ([\d.]+) ac of the strip and ([\d.]+) ac of the spreader/
+        .exec(told)!
+        .slice(1)
+        .map(Number) as [number, number];
+      for (const [acresTold, { pieces, areaAc }, kept] of [
+        [ofStrip, field.passes, method !== "surface"],
+        [ofSpreader, field.swaths, method !== "strip"],
+      ] as const) {
+        const touching = pieces.map(({ polygon }, k) =>
+          multiPolygonArea(commonArea(band, [polygon])) > 0.2 ? areaAc[k]! : 0,
+        );
+        const sum = touching.reduce((total, one) => total + one, 0);
+        expect(Math.abs(acresTold - (kept ? sum : 0))).toBeLessThan(0.06);
+      }
       for (const map of field.prescriptions) {
         const kept = method === "both" || (method === "strip") === (map.pass === "strip");
         const pieces = (map.pass === "strip" ? field.passes : field.swaths).pieces;
@@ -420,6 +436,25 @@ describe("explainCell", () => {
     const flat = await workedField({ field: { needFrom: { kind: "flat", lbPerAc: { P2O5: 40, K2O: 0 } } } });
     expect(explainCell(plan, flat, "P2O5", cell)!.steps).toEqual([
       "A rate typed for the whole field: 40 lb P2O5/ac; no guide was read in Low Forty.",
+    ]);
+  });
+});
+
+describe("a yield goal that is hardly the crop's", () => {
+  // The usual goals are ours (common practice).
+  it("is doubted, for the crop and for later ones; the need follows it", async () => {
+    const told = async (field: { crop: string; yieldBuPerAc: number }) =>
+      (await workedField({ field })).notices
+        .filter(({ code }) => code === "yield-goal-unusual")
+        .map(({ message }) => message);
+    expect(await told({ crop: "soybean", yieldBuPerAc: 60 })).toEqual([]);
+    const [left] = await told({ crop: "soybean", yieldBuPerAc: 190 });
+    expect(left).toContain("a yield goal of 190 bu/ac of soybean is unusual, goals lie between 15 and 120");
+    expect(await told({ crop: "corn", yieldBuPerAc: 55 })).toHaveLength(1);
+    const [field] = needPlan().plan.fields;
+    const both = { ...field!, alsoFor: [{ crop: "corn", yieldBuPerAc: 6_000 }] };
+    expect(yieldNotices(both).map(({ message }) => message)).toEqual([
+      expect.stringContaining("6000 bu/ac of corn"),
     ]);
   });
 });

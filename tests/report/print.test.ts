@@ -13,6 +13,7 @@ describeWithTools(["chromium"], "in a browser", ({ chromium }) => {
   test.each([
     ["bare", barePlan, 1],
     ["with rates moved ahead", (plan: Plan) => barePlan({ ...plan, rig: { ...plan.rig, leadS: 2.5 } }), 1],
+    ["in kg/ha", (plan: Plan) => barePlan({ ...plan, controller: { zeroRate: "off", loads: ["kg-ha"] } }), 1],
     ["with its stops behind it", (plan: Plan) => plan, 2],
   ] as const)(
     "the cab sheet opens from a file and prints a page a field between its index and the rules of law, %s, on letter and on A4",

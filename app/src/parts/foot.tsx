@@ -133,9 +133,11 @@ function MeanCell({ now }: { readonly now: Figures | null }) {
       <p class="label">
         {now?.scope === "farm"
           ? "of both products"
-          : now?.ceilingLbPerAc == null
-            ? "no ceiling needed"
-            : `ceiling ${rate(now.ceilingLbPerAc)}`}
+          : now === null
+            ? UNKNOWN
+            : now.ceilingLbPerAc === null
+              ? "no ceiling needed"
+              : `ceiling ${rate(now.ceilingLbPerAc)}`}
       </p>
     </div>
   );

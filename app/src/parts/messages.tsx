@@ -13,9 +13,12 @@ export function Messages() {
   return (
     <div class="messages">
       {readOnly.value && (
-        <p class="message">The plan is open in another tab. Here you can look; change it there.</p>
+        <p class="message">
+          The plan is open in another tab. Here you can look at it as it stood when this tab opened; change it
+          there.
+        </p>
       )}
-      {broughtBack.value && (
+      {broughtBack.value && !readOnly.value && (
         <div class="message" role="status">
           <p>{broughtBackText()}</p>
           <button type="button" onClick={() => (broughtBack.value = null)}>

@@ -1,8 +1,8 @@
 import { Questions } from "../open/questions.tsx";
 import { hasWaysThrough, WaysThrough } from "../sheets/ways-through.tsx";
-import { isOfBefore } from "../state/figures.ts";
+import { isOfBefore, scope } from "../state/figures.ts";
 import { planField } from "../state/look.ts";
-import { answers, lastEdit, readOnly, undo } from "../state/opened.ts";
+import { answers, lastEdit, plan, readOnly, undo } from "../state/opened.ts";
 import { farm, field, refusal } from "../state/results.ts";
 import { OurFault } from "./our-fault.tsx";
 import { TroubleWords } from "./trouble-words.tsx";
@@ -20,8 +20,13 @@ export function Refused() {
         <b>
           The plan as it stands {questions.length > 0 ? "is not worked out yet." : "cannot be worked out."}
         </b>{" "}
-        {isOfBefore.value && (field.value || farm.value) && "Map and figures, ~, are of the plan before. "}
-        Nothing is saved, printed or written until this is dealt with.
+        {isOfBefore.value &&
+          (scope.value === "farm" ? farm.value : field.value) &&
+          "Map and figures, ~, are of the plan before. "}
+        {now.of === "field" && (plan.value?.fields.length ?? 0) > 1
+          ? "No map of this field is written until this is dealt with; the other fields can go on. "
+          : "No map is written and no sheet printed until this is dealt with. "}
+        The plan itself is kept.
       </p>
       {questions.length > 0 && (
         <Questions
@@ -36,7 +41,7 @@ export function Refused() {
       {trouble?.ours && <OurFault message={trouble.message} />}
       {trouble && !trouble.ours && (
         <TroubleWords of={trouble}>
-          {one && now.of === "field" && hasWaysThrough(trouble.code) && (
+          {one && now.of === "field" && hasWaysThrough(one, trouble.code) && (
             <WaysThrough one={one} code={trouble.code} />
           )}
         </TroubleWords>

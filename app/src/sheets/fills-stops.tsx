@@ -1,5 +1,13 @@
 import { useState } from "preact/hooks";
-import { type AssumedFigure, assumedInWords, binWords, type FieldFills, numberText } from "#core";
+import {
+  type AssumedFigure,
+  assumedInWords,
+  binWords,
+  type FieldFills,
+  fillHereInWords,
+  numberText,
+  unfilledInWords,
+} from "#core";
 import { NeededLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
@@ -60,9 +68,19 @@ export function StopsTable({ fills }: { readonly fills: FieldFills }) {
         </tbody>
       </table>
       <p class="second small">After pass: its number, and in brackets how many are done.</p>
+      {besides(fills).map((line) => (
+        <p class="small" key={line}>
+          {line}
+        </p>
+      ))}
     </WideTable>
   );
 }
+
+const besides = (fills: FieldFills): string[] => [
+  ...unfilledInWords(fills, fills.bins.map(binWords), (lb) => `${mass(lb)} ${words().mass}`),
+  ...(fills.fillHere === null ? [] : [fillHereInWords(fills.fillHere, fills)]),
+];
 
 /** Bin reads: type the scale's weight and plan on from there. */
 export function StandPart({ fills }: { readonly fills: FieldFills }) {

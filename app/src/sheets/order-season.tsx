@@ -5,7 +5,7 @@ import { NeededLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
-import { dollars, mass, words } from "../state/figures.ts";
+import { boughtIn, dollars, mass, words } from "../state/figures.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { said } from "../state/said.ts";
 import { withBooking, withTerms } from "../state/season-edits.ts";
@@ -34,7 +34,7 @@ export function OrderSeason() {
               <th scope="col" class="figure">
                 order,
                 <br />
-                tons
+                {boughtIn()}s
               </th>
               <th scope="col" class="figure">
                 left
@@ -109,7 +109,7 @@ function Book() {
   return (
     <WideTable label="Booked">
       <table>
-        <caption class="small second">Booked, tons</caption>
+        <caption class="small second">Booked, {boughtIn()}s</caption>
         <thead>
           <tr>
             <th scope="col">product</th>
@@ -163,7 +163,7 @@ function Terms() {
               <NeededLine
                 key={id}
                 label={`${id} ordered in lots of`}
-                unit="tons"
+                unit={`${boughtIn()}s`}
                 value={termOf(id)?.lotTons ?? 0.1}
                 least={0.01}
                 onTake={(value) =>
@@ -204,7 +204,7 @@ function Terms() {
                 setTons(event.currentTarget.value === "" ? undefined : event.currentTarget.valueAsNumber)
               }
             />{" "}
-            tons on{" "}
+            {boughtIn()}s on{" "}
             <input
               type="date"
               aria-label="Date"

@@ -2,7 +2,17 @@ import { areaIn, counted, laidProducts, numberText, tons } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Notices } from "../parts/notices.tsx";
-import { area, dollars, farmLines, heavy, lbOf, orderDollars, tilde, words } from "../state/figures.ts";
+import {
+  area,
+  boughtIn,
+  dollars,
+  farmLines,
+  heavy,
+  lbOf,
+  orderDollars,
+  tilde,
+  words,
+} from "../state/figures.ts";
 import { doubts, isKept } from "../state/how-far.ts";
 import { edit, endDrag, plan, readOnly } from "../state/opened.ts";
 import { withPrice } from "../state/plan-edits.ts";
@@ -74,7 +84,7 @@ function ProductTable() {
       <thead>
         <tr>
           <th scope="col">product</th>
-          <FigureHeads of={[`strip, ${words().heavy}`, "broadcast", "both", "$ a ton", "cost"]} />
+          <FigureHeads of={[`strip, ${words().heavy}`, "broadcast", "both", `$ a ${boughtIn()}`, "cost"]} />
         </tr>
       </thead>
       <tbody>

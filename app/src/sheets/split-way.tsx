@@ -69,7 +69,7 @@ export function SplitHeadline() {
   return (
     <BigNumber
       value={`${tilde()}${rate(ceiling)}`}
-      words={`${words().rate} of all products is the ceiling anywhere in the strip`}
+      words={`${words().rate} of all products is the ceiling anywhere in the strip, before rates are rounded to steps`}
     />
   );
 }

@@ -115,7 +115,7 @@ function Marks({ pass, reissue, onReissue }: MarksProps) {
 }
 
 function Written({ told, folder }: { told: StickTold; folder: string }) {
-  const { stick, heldBack, older, movedTaskData } = told;
+  const { stick, holes, heldBack, older, movedTaskData } = told;
   return (
     <div role="status">
       <p>
@@ -132,6 +132,7 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
           </li>
         ))}
       </ul>
+      {holes !== "" && <p>{holes}</p>}
       {heldBack.length > 0 && (
         <p class="small">
           Not written again: {heldBack.map(({ field, mark }) => `${field}, ${mark}`).join("; ")}.

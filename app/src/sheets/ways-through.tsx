@@ -5,9 +5,10 @@ import { misfitsIn } from "../state/guide-fit.ts";
 import { withWayThrough } from "../state/need-edits.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 
-/** Codes of a guide that does not read the tests: their ways through are given here. */
-export const hasWaysThrough = (code: string): boolean =>
-  code === "finish-not-stated" || code === "test-method-mismatch";
+/** A guide does not read the tests, and what leads on is known here: so once the field's tests are read. */
+export const hasWaysThrough = (one: PlanField, code: string): boolean =>
+  code === "finish-not-stated" ||
+  (code === "test-method-mismatch" && misfitsIn(one, one.guide).some(({ error }) => error.code === code));
 
 /** What leads on where a guide does not read a field's tests: each way one press away, beside another guide. */
 export function WaysThrough({ one, code }: { readonly one: PlanField; readonly code: string }) {

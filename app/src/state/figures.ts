@@ -15,6 +15,7 @@ import {
   unitWords,
 } from "#core";
 import type { FieldLine, RateOfWork } from "../engine/protocol.ts";
+import { chosenField } from "./look.ts";
 import { editCount, plan } from "./opened.ts";
 import { farm, field, isBehind, refusal, soFar } from "./results.ts";
 import { here, isFarmSheet } from "./route.ts";
@@ -27,6 +28,8 @@ export const area = (ac: number, decimals = 1): string => acresText(ac, settings
 export const rate = (lbPerAc: number, decimals = 0): string =>
   rateText(lbPerAc, settings.value.system, decimals);
 export const words = (): ReturnType<typeof unitWords> => unitWords(settings.value.system);
+/** What product is bought by, whatever the page shows: short tons, called tons where all are. */
+export const boughtIn = (): "ton" | "short ton" => (settings.value.system === "us" ? "ton" : "short ton");
 /** Whole dollars. */
 export const dollars = (usd: number): string => (Number.isFinite(usd) ? `$${numberText(usd, 0)}` : UNKNOWN);
 
@@ -156,6 +159,8 @@ export function rememberBefore(): void {
       edits = count;
       before.value = last;
     }
-    if (now) last = { ...now, dollars: usd };
+    // Till its own are worked out another field's figures stand.
+    if (now && (now.scope === "farm" || field.value?.id === chosenField.value))
+      last = { ...now, dollars: usd };
   });
 }

@@ -1,6 +1,7 @@
 import {
   type Answers,
   type FileSource,
+  holesInWords,
   manifestPath,
   olderOn,
   type Plan,
@@ -29,7 +30,10 @@ export interface StickErrand {
 
 export interface StickTold {
   readonly stick: Stick;
+  /** Files written, besides the manifest. */
   readonly files: number;
+  /** Holes at 0 that this controller must not get, in words; empty where there are none. */
+  readonly holes: string;
   readonly heldBack: StickSet["heldBack"];
   readonly older: readonly string[];
   /** Folder that the existing TASKDATA was moved to. */
@@ -87,6 +91,7 @@ async function put(
   return {
     stick: set.stick,
     files: set.files.size - 1,
+    holes: holesInWords(set.stick),
     heldBack: set.heldBack,
     older: await olderOn(folder, set),
     movedTaskData: aside?.to ?? null,

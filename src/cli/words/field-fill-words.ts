@@ -1,5 +1,5 @@
-import type { FieldFills, FillHere } from "../../plan/index.ts";
-import { acresText, hourText, textTable, unfilledInWords } from "../../report/index.ts";
+import type { FieldFills } from "../../plan/index.ts";
+import { acresText, fillHereInWords, hourText, textTable, unfilledInWords } from "../../report/index.ts";
 import { counted, numberText, UNKNOWN } from "../../units/index.ts";
 import { binsText, keptBackWords, NO_STOP, stopsInAll } from "./fill-words.ts";
 
@@ -50,18 +50,6 @@ function takesWords({ fieldLb, leftLb }: FieldFills, bins: readonly string[]): s
   return leftLb.some((lb, b) => lb !== fieldLb[b])
     ? `What is left takes ${binsText(leftLb, bins)} lb (the whole field ${binsText(fieldLb, bins)} lb)`
     : `Field takes ${binsText(fieldLb, bins)} lb`;
-}
-
-/** Whether the rig may as well fill where it stands. */
-function fillHereInWords({ at, minutes, stops }: FillHere, { plan }: FieldFills): string {
-  if (minutes === null) return `No filling where the rig stands, at the ${at}: the tender is not there.`;
-  const more = plan.feasible ? minutes - plan.minutes : 0;
-  const than =
-    !plan.feasible || (Math.abs(more) < 0.5 && stops === plan.stops.length)
-      ? ""
-      : `, ${numberText(Math.abs(more), 0)} min ${more < 0 ? "less" : "more"} than to drive on first`;
-  const asWell = than === "" && plan.feasible ? " too" : "";
-  return `Filling first where the rig stands, ${at}: ${counted(stops!, "stop")}, ${numberText(minutes, 0)} min${asWell}${than}.`;
 }
 
 /** Stops as operator and tender read them; bin weights with what cannot be metered out, as a scale shows them. */
