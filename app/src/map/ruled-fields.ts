@@ -15,8 +15,15 @@ export function rulePitchM(outlines: readonly Outline[]): number {
   return (Math.max((east - west) * squeeze, north - south) * M_PER_DEG) / RULES_ACROSS;
 }
 
-/** Lines along the field's passes at an even pitch, cut at its boundary and its holes. */
-export function rulesOf({ boundary, line, label }: Outline, pitchM: number): LonLat[][] {
+/** A rule is laid side by side in so many lines, each this share of it wide, so that its ends follow a slanting edge. */
+const LINES = 6;
+export const LINE_SHARE: number = 1 / 4;
+
+/**
+ * Lines along the field's passes, cut at its boundary and its holes: rules at an even pitch, each `widthM` wide and made
+ * of lines that overlap.
+ */
+export function rulesOf({ boundary, line, label }: Outline, pitchM: number, widthM: number): LonLat[][] {
   const squeeze = Math.cos((label[1] * Math.PI) / 180);
   const [a, b] = line;
   const length = Math.hypot((b[0] - a[0]) * squeeze, b[1] - a[1]);
@@ -29,14 +36,19 @@ export function rulesOf({ boundary, line, label }: Outline, pitchM: number): Lon
   );
   const across = turned.flat().map(([x]) => x);
   const rules: LonLat[][] = [];
-  for (let n = Math.ceil(Math.min(...across) / pitchM); n * pitchM < Math.max(...across); n++) {
-    const at = n * pitchM;
+  const [least, most] = [Math.min(...across), Math.max(...across)];
+  for (let n = Math.floor(least / pitchM); n <= Math.ceil(most / pitchM); n++) {
+    for (let k = 0; k < LINES; k++)
+      layLine(n * pitchM + widthM * (1 - LINE_SHARE) * (k / (LINES - 1) - 1 / 2));
+  }
+  return rules;
+
+  function layLine(at: number): void {
     const cuts = turned.flatMap((ring) => crossings(ring, at)).sort((p, q) => p - q);
     for (let k = 0; k + 1 < cuts.length; k += 2) {
       rules.push([cuts[k]!, cuts[k + 1]!].map((along) => back(at, along)));
     }
   }
-  return rules;
 
   function back(x: number, y: number): LonLat {
     const [e, n] = [x * north + y * east, -x * east + y * north];

@@ -101,7 +101,7 @@ export interface FarmField {
   readonly areaAc: number;
   /** Rules along the passes for pounds an acre; empty on the farm's sheet. */
   readonly rules: readonly (readonly LonLat[])[];
-  /** Metres of ground a rule covers. */
+  /** Metres of ground a line of a rule covers. */
   readonly ruleM: number;
   readonly ruleColour: string;
 }

@@ -1,6 +1,6 @@
 import { computed, type ReadonlySignal } from "@preact/signals";
 import { colours, passShare, ramps } from "#core";
-import { rulePitchM, rulesOf } from "../map/ruled-fields.ts";
+import { LINE_SHARE, rulePitchM, rulesOf } from "../map/ruled-fields.ts";
 import type { FarmField } from "../map/shapes.ts";
 import { farmChoice } from "../state/farm-list.ts";
 import { area, farmLines, rate, words } from "../state/figures.ts";
@@ -10,11 +10,18 @@ import { orderClasses, productLbPerAc } from "../state/order-classes.ts";
 import { outlines } from "../state/results.ts";
 import { here } from "../state/route.ts";
 
-/** Rules along every field's passes; they do not hang on the rates. */
+/** Rules along a field's passes, worked out once a step of its rate. */
 const ruled = computed(() => {
   const all = outlines.value;
   const pitchM = all.length === 0 ? 0 : rulePitchM(all);
-  return { pitchM, byId: new Map(all.map((one) => [one.id, rulesOf(one, pitchM)])) };
+  const known = new Map<string, ReturnType<typeof rulesOf>>();
+  const rules = (one: (typeof all)[number], step: number) => {
+    const key = `${one.id} ${step}`;
+    const laid = known.get(key) ?? rulesOf(one, pitchM, pitchM * passShare(step));
+    known.set(key, laid);
+    return laid;
+  };
+  return { pitchM, rules };
 });
 
 /** The farm's fields as its plat shows them: how far each is, or how many pounds an acre it takes. */
@@ -24,7 +31,8 @@ export const farmFields: ReadonlySignal<readonly FarmField[] | null> = computed(
   if (!of || (sheet !== "farm" && sheet !== "order")) return null;
   const byId = new Map(farmLines.value.map((line) => [line.id, line]));
   const classes = sheet === "order" ? orderClasses.value : null;
-  return outlines.value.flatMap(({ id, boundary, box, label }): FarmField[] => {
+  return outlines.value.flatMap((outline): FarmField[] => {
+    const { id, boundary, box, label } = outline;
     const one = of.fields.find((field) => field.id === id);
     if (!one) return [];
     const line = byId.get(id);
@@ -41,8 +49,8 @@ export const farmFields: ReadonlySignal<readonly FarmField[] | null> = computed(
         label,
         text: `${one.name}\n${second.trim()}`,
         colour: !classes && far > 2 ? colours.paper : colours.sheet,
-        rules: step < 0 ? [] : (ruled.value.byId.get(id) ?? []),
-        ruleM: step < 0 ? 0 : ruled.value.pitchM * passShare(step),
+        rules: step < 0 ? [] : ruled.value.rules(outline, step),
+        ruleM: step < 0 ? 0 : ruled.value.pitchM * passShare(step) * LINE_SHARE,
         ruleColour: step < 0 ? colours.ink2 : ramps.rate[step]!,
         chosen: sheet === "farm" && of.fields.length > 1 && id === farmChoice.value,
         areaAc: line?.areaAc ?? 0,
