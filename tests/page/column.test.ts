@@ -113,6 +113,15 @@ describeInBrowser("the column beside the plat", () => {
     await mapIsDrawn(page, "#north-kettle/split");
     await readOut(page);
     expect(await looks(page)).toMatchObject(WHOLE);
+    // Nor do the balance's parts lie on one another.
+    expect(
+      await page
+        .locator("#balance > .cell")
+        .evaluateAll((cells) => cells.map((cell) => cell.scrollWidth - cell.clientWidth)),
+    ).toEqual([0, 0, 0, 0]);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(
+      0,
+    );
     const last = page.locator(".read-out .row").last();
     await last.scrollIntoViewIfNeeded();
     const [column, row] = [await page.locator(".column").boundingBox(), await last.boundingBox()];
