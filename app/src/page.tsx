@@ -1,10 +1,11 @@
 import { options, render } from "preact";
 import { App } from "./app.tsx";
-import { breathe, soon } from "./engine/yielding.ts";
+import { breathe } from "./engine/yielding.ts";
 import { listenToKeys } from "./keys.ts";
 import { holdAgainst, openServed } from "./open/fetched.ts";
 import type { Served } from "./open/served.ts";
 import { keepCompared } from "./state/compare.ts";
+import { drawAfter } from "./state/draw-later.ts";
 import { rememberBefore } from "./state/figures.ts";
 import { keepMapBefore } from "./state/map-before.ts";
 import { isOpening } from "./state/opened.ts";
@@ -14,8 +15,7 @@ import { keepInStep } from "./state/work.ts";
 
 /** Show the page, with the plan that was open last or that the server holds. */
 export async function openPage(asked: Promise<Served | null>): Promise<void> {
-  // What changes the page and drawing it anew are pieces of their own.
-  options.debounceRendering = soon;
+  options.debounceRendering = drawAfter;
   listenToKeys();
   keepSeasonInStep();
   render(<App />, document.getElementById("page")!);

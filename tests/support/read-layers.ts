@@ -1,4 +1,5 @@
 import {
+  type FileAnswers,
   type Layer,
   type RawLayer,
   rawGeoJson,
@@ -11,13 +12,14 @@ import {
 } from "../../src/formats/index.ts";
 
 /** A layer about which nothing stands open; the first open question is thrown as an InputError. */
-function settled(raw: RawLayer): Layer {
-  const { layer, questions } = settleLayer(raw, {});
+function settled(raw: RawLayer, answers: FileAnswers = {}): Layer {
+  const { layer, questions } = settleLayer(raw, answers);
   if (questions[0] !== undefined) throw refusalOf(questions[0]);
   return layer;
 }
 
-export const readGeoJson = (bytes: Uint8Array, name: string): Layer => settled(rawGeoJson(bytes, name));
+export const readGeoJson = (bytes: Uint8Array, name: string, answers?: FileAnswers): Layer =>
+  settled(rawGeoJson(bytes, name), answers);
 
 export const readShapefile = (parts: ShapefileParts, name: string): Layer =>
   settled(rawShapefile(parts, name));

@@ -84,7 +84,15 @@ function ProductTable() {
       <thead>
         <tr>
           <th scope="col">product</th>
-          <FigureHeads of={[`strip, ${words().heavy}`, "broadcast", "both", `$ a ${boughtIn()}`, "cost"]} />
+          <FigureHeads
+            of={[
+              `strip, ${words().heavy}`,
+              "broadcast",
+              "both",
+              boughtIn() === "ton" ? "$ a ton" : "$ a short ton",
+              "cost",
+            ]}
+          />
         </tr>
       </thead>
       <tbody>

@@ -1,6 +1,7 @@
 import { batch, computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import type { Answers, Plan } from "#core";
 import type { NamedFile } from "../engine/protocol.ts";
+import { drawnLater } from "./draw-later.ts";
 import { beginHistory, type Edit, type History, letGo, redone, undone, undoneTo, withEdit } from "./edits.ts";
 import type { Change } from "./plan-edits.ts";
 
@@ -39,12 +40,13 @@ export const lastEdit: ReadonlySignal<Edit | null> = computed(() => history.valu
 export const nextEdit: ReadonlySignal<Edit | null> = computed(() => history.value?.future[0] ?? null);
 
 export function openPlan(what: Opened, begin: Plan | History, besides: Beside = nothingBeside): void {
-  batch(() => {
+  const open = () => {
     opened.value = what;
     answers.value = {};
     beside.value = besides;
     history.value = "past" in begin ? begin : beginHistory(begin);
-  });
+  };
+  drawnLater(() => batch(open));
 }
 
 /** Take a change into the plan; while a drag holds one grip its moves are one edit. */

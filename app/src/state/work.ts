@@ -2,6 +2,7 @@ import { effect } from "@preact/signals";
 import type { Plan, Progress } from "#core";
 import { startEngine } from "../engine/client.ts";
 import type { FromEngine, LonLat } from "../engine/protocol.ts";
+import { drawnLater } from "./draw-later.ts";
 import { isErrand, runErrandsBy, stopErrands } from "./errands.ts";
 import { forgetLimits, letLimitsStand, look } from "./look.ts";
 import { answers, opened, plan } from "./opened.ts";
@@ -42,14 +43,17 @@ let farmPlan: Plan | null = null;
 let sentPlan: Plan | null = null;
 let overdue: ReturnType<typeof setTimeout> | undefined;
 
-const engine = startEngine(hear, (told) => {
-  trouble.value = {
-    code: "our-fault",
-    message: told,
-    remedy: "Our fault, not your file's. The plan is safe. Load the page again.",
-    ours: true,
-  };
-});
+const engine = startEngine(
+  (message) => drawnLater(() => hear(message)),
+  (told) => {
+    trouble.value = {
+      code: "our-fault",
+      message: told,
+      remedy: "Our fault, not your file's. The plan is safe. Load the page again.",
+      ours: true,
+    };
+  },
+);
 runErrandsBy((message) => engine.send(message));
 
 /** Begin to keep results in step with plan and sheet. */

@@ -58,6 +58,8 @@ function stateOfSources(): string {
 function forgetOlder(): void {
   for (const name of readdirSync(cache)) {
     const path = join(cache, name);
-    if (Date.now() - statSync(path).mtimeMs > 3_600_000) rmSync(path, { recursive: true, force: true });
+    // What another test file was making may have its name by now.
+    const made = statSync(path, { throwIfNoEntry: false });
+    if (made && Date.now() - made.mtimeMs > 3_600_000) rmSync(path, { recursive: true, force: true });
   }
 }
