@@ -51,7 +51,7 @@ const NO_SUPPLIER = "no supplier typed";
 /**
  * What to order for the fields given: their files' pounds, less what the ledger says is placed, added up over the farm and
  * rounded once a product. Stock is that before the season, without what `book` has delivered; what was placed came out of it
- * first, and counts again where the booking is held against the plan. Booked tons cost what they were booked at. The range beside each total spans the readings of the need (guide at the mapped test, mean over
+ * first, and counts again where the booking is held against the plan. Tons bought cost what they were booked at. The range beside each total spans the readings of the need (guide at the mapped test, mean over
  * what the test may be, mean of the samples): not a confidence interval.
  */
 export function orderOfPlan(

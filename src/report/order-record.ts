@@ -5,7 +5,7 @@ import { acresText, lbText } from "./numbers.ts";
 import { escapeText } from "./svg.ts";
 
 /** Whether the plan has terms, a booking or prices to make a record of. */
-export const hasOrderRecord = ({ plan }: RunResult): boolean =>
+export const hasOrderRecord = ({ plan }: Pick<RunResult, "plan">): boolean =>
   plan.order !== undefined || plan.pricesUsdPerTon !== undefined;
 
 /** The order with overlap, loss, stock and money, and the dated record of what is booked, as a page of the order sheet. */
@@ -16,7 +16,7 @@ export function orderRecordPage(result: RunResult): string {
     flagged(order.notices.map((one) => one.message)),
     orderTable(order),
     paragraph(
-      `Maps' pounds × (1 + ${numberText(100 * order.overlapShare, 1)} % overlap) ÷ (1 − ${numberText(100 * order.lossShare, 1)} % loss), less what is on hand; added up over the farm first, rounded up once to whole lots of the product. Booked tons cost what they were booked at. The range spans the readings of the need; it is no confidence interval.`,
+      `Maps' pounds × (1 + ${numberText(100 * order.overlapShare, 1)} % overlap) ÷ (1 − ${numberText(100 * order.lossShare, 1)} % loss), less what is on hand; added up over the farm first, rounded up once to whole lots of the product. Tons bought cost what they were booked at with that supplier, and that supplier's freight. The range spans the readings of the need; it is no confidence interval.`,
     ),
     list(shortWords(order)),
     order.book.length === 0 ? "" : heading("Booked and delivered") + bookTable(order),
@@ -44,7 +44,7 @@ function stillToOrder(order: OrderOfPlan): string {
       ? `${line.product}: nothing`
       : `${line.product} ${numberText(left, line.lotTons < 1 ? 1 : 0)} tons (${supplier})`;
   });
-  return `<p><b>${escapeText(`Still to order, rounded up to whole lots, less what is booked with anybody: ${tons.join("; ")}.`)}</b></p>`;
+  return `<p><b>${escapeText(`Still to order, rounded up to whole lots, less what is bought from anybody: ${tons.join("; ")}.`)}</b></p>`;
 }
 
 /** Where less is bought than the maps take: the maps stay as they are until somebody changes the plan. */

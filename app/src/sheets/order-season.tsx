@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { laidProducts, numberText } from "#core";
+import { hasOrderRecord, laidProducts, numberText } from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { NeededLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
@@ -91,9 +91,11 @@ export function OrderSeason() {
           </tbody>
         </table>
       </WideTable>
-      <p class="second small">
-        How far these pounds part by the readings of the need stands on the order sheet to print.
-      </p>
+      {hasOrderRecord({ plan: plan.value! }) && (
+        <p class="second small">
+          How far these pounds part by the readings of the need stands on the order sheet to print.
+        </p>
+      )}
       <Book />
       <Terms />
       <Notices notices={order.notices} />
