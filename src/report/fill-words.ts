@@ -2,20 +2,14 @@ import type { FieldFills, FillHere } from "../plan/index.ts";
 import { counted, numberText } from "../units/index.ts";
 import { lbText } from "./numbers.ts";
 
-const inPounds = (lb: number): string => `${lbText(lb)} lb`;
-
 /** Bins that get nothing at a stop, and what their scales must read for it; `names` of the bins as the reader knows them. */
-export const unfilledInWords = (
-  { stops, residualLb }: FieldFills,
-  names: readonly string[],
-  massText: (lb: number) => string = inPounds,
-): string[] =>
+export const unfilledInWords = ({ stops, residualLb }: FieldFills, names: readonly string[]): string[] =>
   stops.flatMap(({ number: stop, enoughScaleLb }) =>
     enoughScaleLb.flatMap((lb, b) =>
       lb === null || lb <= residualLb[b]!
         ? []
         : [
-            `Stop ${stop}: ${names[b]!} gets nothing, what is in it and was kept back lasts ${stop === stops.length ? "to the end" : "to the next stop"}, if the scale reads ${massText(Math.ceil(lb))} or more.`,
+            `Stop ${stop}: ${names[b]!} gets nothing, what is in it and was kept back lasts ${stop === stops.length ? "to the end" : "to the next stop"}, if the scale reads ${lbText(Math.ceil(lb))} lb or more.`,
           ],
     ),
   );

@@ -6,7 +6,6 @@ import {
   type FieldFills,
   fillHereInWords,
   numberText,
-  unfilledInWords,
 } from "#core";
 import { NeededLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
@@ -68,19 +67,10 @@ export function StopsTable({ fills }: { readonly fills: FieldFills }) {
         </tbody>
       </table>
       <p class="second small">After pass: its number, and in brackets how many are done.</p>
-      {besides(fills).map((line) => (
-        <p class="small" key={line}>
-          {line}
-        </p>
-      ))}
+      {fills.fillHere && <p class="small">{fillHereInWords(fills.fillHere, fills)}</p>}
     </WideTable>
   );
 }
-
-const besides = (fills: FieldFills): string[] => [
-  ...unfilledInWords(fills, fills.bins.map(binWords), (lb) => `${mass(lb)} ${words().mass}`),
-  ...(fills.fillHere === null ? [] : [fillHereInWords(fills.fillHere, fills)]),
-];
 
 /** Bin reads: type the scale's weight and plan on from there. */
 export function StandPart({ fills }: { readonly fills: FieldFills }) {
