@@ -1,4 +1,5 @@
 import { boundsOf } from "./bounds.ts";
+import { firstClockwise } from "./first-clockwise.ts";
 import { nestRings } from "./nest-rings.ts";
 import { ringArea } from "./plane-area.ts";
 import type { MultiPolygon, Point, Ring } from "./types.ts";
@@ -115,6 +116,7 @@ function ringsAlong(points: readonly Point[], border: readonly (readonly [number
     if (others) others.push(to);
     else leaving.set(from, [to]);
   }
+  const places = { xs: points.map(([x]) => x), ys: points.map(([, y]) => y) };
   const rings: Ring[] = [];
   for (const [start] of border) {
     while ((leaving.get(start)?.length ?? 0) > 0) {
@@ -122,7 +124,7 @@ function ringsAlong(points: readonly Point[], border: readonly (readonly [number
       const placeOf = new Map([[start, 0]]);
       let at = start;
       for (;;) {
-        const next = takeNext(points, leaving, path.at(-2), at);
+        const next = takeNext(places, leaving, path.at(-2), at);
         if (next === undefined) break;
         const seen = placeOf.get(next);
         if (seen === undefined) {
@@ -141,25 +143,15 @@ function ringsAlong(points: readonly Point[], border: readonly (readonly [number
   return rings;
 }
 
-/** Takes the way on that keeps the same land on the left: the first one clockwise from the way back. */
+/** Takes the way on that keeps the same land on the left. */
 function takeNext(
-  points: readonly Point[],
+  { xs, ys }: { readonly xs: readonly number[]; readonly ys: readonly number[] },
   leaving: Map<number, number[]>,
   before: number | undefined,
   at: number,
 ): number | undefined {
   const ways = leaving.get(at);
   if (ways === undefined || ways.length === 0) return undefined;
-  let best = 0;
-  if (ways.length > 1 && before !== undefined) {
-    const [x, y] = points[at]!;
-    const angle = (id: number) => Math.atan2(points[id]![1] - y, points[id]![0] - x);
-    const back = angle(before);
-    const clockwise = ways.map((way) => {
-      const turn = (back - angle(way)) % (2 * Math.PI);
-      return turn <= 0 ? turn + 2 * Math.PI : turn;
-    });
-    best = clockwise.indexOf(Math.min(...clockwise));
-  }
-  return ways.splice(best, 1)[0];
+  const next = before === undefined ? ways[0]! : firstClockwise(ways, before, at, xs, ys);
+  return ways.splice(ways.indexOf(next), 1)[0];
 }

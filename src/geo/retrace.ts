@@ -1,3 +1,5 @@
+import { firstClockwise } from "./first-clockwise.ts";
+
 /** Numbers of vertices in order, the first not repeated. */
 export type Loop = readonly number[];
 
@@ -56,36 +58,6 @@ const netEdges = (rings: readonly Loop[]): Map<number, number[]> => {
     if (new Set(targets).size < targets.length) throw new Error("retrace: land lies twice in one tile");
   }
   return outs;
-};
-
-/** The vertex led to by the first edge clockwise from the one walked in on; products of whole numbers, so exact. */
-const firstClockwise = (
-  targets: readonly number[],
-  from: number,
-  at: number,
-  xs: ArrayLike<number>,
-  ys: ArrayLike<number>,
-): number => {
-  let best = targets[0]!;
-  if (targets.length === 1) return best;
-  const backX = xs[from]! - xs[at]!;
-  const backY = ys[from]! - ys[at]!;
-  let bestX = xs[best]! - xs[at]!;
-  let bestY = ys[best]! - ys[at]!;
-  let bestLate = backX * bestY - backY * bestX > 0;
-  for (const target of targets) {
-    const x = xs[target]! - xs[at]!;
-    const y = ys[target]! - ys[at]!;
-    // Late: more than half a turn clockwise from the way back.
-    const late = backX * y - backY * x > 0;
-    const sooner = late === bestLate ? x * bestY - y * bestX < 0 : bestLate;
-    if (!sooner) continue;
-    best = target;
-    bestX = x;
-    bestY = y;
-    bestLate = late;
-  }
-  return best;
 };
 
 /** Cuts a walk into loops that visit no vertex twice. */

@@ -1,3 +1,4 @@
+import { firstClockwise } from "./first-clockwise.ts";
 import { nestLoops } from "./nest-loops.ts";
 import { type Loop, splitAtRepeats } from "./retrace.ts";
 import { VertexTable } from "./vertex-table.ts";
@@ -67,33 +68,12 @@ export class SpokeGraph {
     return outs;
   }
 
-  /** The first edge clockwise from the way back; the way back itself comes last. */
   #nextOf(edge: number, outs: readonly (readonly number[])[]): number {
     const { xs, ys } = this.vertices;
-    const from = this.#froms[edge]!;
     const at = this.#tos[edge]!;
-    const choices = outs[at]!;
-    if (choices.length === 1) return choices[0]!;
-    const backX = xs[from]! - xs[at]!;
-    const backY = ys[from]! - ys[at]!;
-    let best = choices[0]!;
-    let least = Number.POSITIVE_INFINITY;
-    for (const choice of choices) {
-      const to = this.#tos[choice]!;
-      const x = xs[to]! - xs[at]!;
-      const y = ys[to]! - ys[at]!;
-      const turn = to === from ? 4 : quarters(backX * x + backY * y, backY * x - backX * y);
-      if (turn >= least) continue;
-      least = turn;
-      best = choice;
-    }
-    return best;
+    const ways = outs[at]!;
+    if (ways.length === 1) return ways[0]!;
+    const targets = ways.map((way) => this.#tos[way]!);
+    return ways[targets.indexOf(firstClockwise(targets, this.#froms[edge]!, at, xs, ys))]!;
   }
 }
-
-/** A measure of the angle of (x, y), 0 to 4 in a full turn, that rises as the angle does. */
-const quarters = (x: number, y: number): number => {
-  const share = y / (Math.abs(x) + Math.abs(y));
-  if (x < 0) return 2 - share;
-  return y < 0 ? 4 + share : share;
-};
