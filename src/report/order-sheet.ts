@@ -157,7 +157,7 @@ function byField(result: RunResult, products: readonly string[]): string {
     numberText(acres[i]!, 1),
     ...columns.map((column) => numberText(column.parts[i]!, column.decimals)),
   ]);
-  return htmlTable(
+  const table = htmlTable(
     [{ title: "field" }, { title: "crop" }, number("ac"), ...columns.map(({ title }) => number(title))],
     rows,
     [
@@ -167,6 +167,9 @@ function byField(result: RunResult, products: readonly string[]): string {
       ...columns.map((column) => numberText(sum(column.parts), column.decimals)),
     ],
   );
+  const rounding =
+    "Rows are rounded so that columns add up: one may be off by 1 in its last digit from the field's own sheet.";
+  return result.fields.length > 1 ? table + paragraph(rounding) : table;
 }
 
 function nitrogen(result: RunResult): string {
