@@ -89,7 +89,7 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
     columns.set("CEC", cec.column);
   }
   const needsDepth = tests.P?.unit === "lb/ac" || tests.K?.unit === "lb/ac" || wants.depth === "always";
-  const settledDepth = settleDepth(file, headings, answers, needsDepth ? questions : null);
+  const settledDepth = settleDepth(file, headings, answers, questions, needsDepth);
   const { depth, rows, isMixed } = settledDepth;
   notices.push(...settledDepth.notices);
 
@@ -124,7 +124,9 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
   notices.push(...merged.notices);
   questions.push(...merged.questions);
   if (depth === "" && !needsDepth) {
-    const message = `${file.name}: sampling depth not stated; guides are for cores of a given depth: compare.`;
+    const { seen } = settledDepth;
+    const what = seen === "" ? "sampling depth not stated" : `sampling depth “${seen}” stands without a unit`;
+    const message = `${file.name}: ${what}; guides are for cores of a given depth: compare.`;
     notices.push({ code: "depth-not-stated", message, where: file.name });
   }
   const isOpen = questions.length > 0;

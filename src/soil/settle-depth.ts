@@ -14,38 +14,46 @@ interface SettledDepth {
   readonly notices: readonly Notice[];
   /** Rows of several depths lie among these, and which of them counts is asked. */
   readonly isMixed: boolean;
+  /** What a column says of a depth that is not known by it, as of one without a unit; empty when nothing. */
+  readonly seen: string;
 }
 
 /**
  * The sampling depth and its rows: from the file, a column, or two that give top and bottom, or the answer `depth`. Of several the one from the surface;
- * the others are named. Asked in `questions` unless that is null.
+ * the others are named. A unit the table leaves out is the answer's. Asked where rows of several depths could not be one
+ * map, or where the depth `isNeeded` for more.
  */
 export function settleDepth(
   file: SampleFile,
   headings: readonly LabHeading[],
   answers: FileAnswers,
-  questions: Question[] | null,
+  questions: Question[],
+  isNeeded: boolean,
 ): SettledDepth {
-  const whole = { rows: file.rows, setAside: 0, notices: [], isMixed: false };
+  const whole = { rows: file.rows, setAside: 0, notices: [], isMixed: false, seen: "" };
   if (file.depth !== undefined && file.depth !== "") return { ...whole, depth: file.depth };
   const answer = answers.depth === undefined ? null : readDepth(answers.depth, null);
   const columns = depthColumns(headings);
   if (columns.length === 0) {
-    if (answer === null) ask(file, answers.depth, questions);
+    if (answer === null && isNeeded) ask(file, answers.depth, questions);
     return { ...whole, depth: answer ?? "" };
   }
   const stated = columns.map(({ heading, column }) => unitOf(heading) ?? unitOf(file.units?.[column] ?? ""));
-  const unit = stated.find((one) => one === "in" || one === "cm") ?? null;
+  const statedUnit = stated.find((one) => one === "in" || one === "cm") ?? null;
+  const unit = statedUnit ?? (answer === null ? null : answer.endsWith("cm") ? "cm" : "in");
   const texts = file.rows.map(({ cells }) => {
     const ends = columns.map(({ column }) => (cells[column] ?? "").trim());
     return ends.every((end) => end === "") ? "" : ends.join("-");
   });
-  const depths = texts.map((text) => readDepth(text, unit) ?? "");
+  // Once it is answered that cores were taken from the surface, how deep they went is enough.
+  const depthOf = (text: string) =>
+    readDepth(text, unit) ?? (answer === null ? null : readDepth(`0-${text}`, unit)) ?? "";
+  const depths = texts.map(depthOf);
   const different = [...new Set(depths)].filter((depth) => depth !== "");
-  const fromSurface = different.filter((depth) => depth.startsWith("0-"));
-  const only = different.length === 1 && !depths.includes("") ? different[0] : undefined;
-  const chosen = only ?? (answer !== null && different.includes(answer) ? answer : undefined);
-  const depth = chosen ?? (fromSurface.length === 1 && !depths.includes("") ? fromSurface[0]! : undefined);
+  // An answer that gave the unit must be one of the depths it was given for.
+  const isBound =
+    answer !== null && unit !== statedUnit && texts.every((text) => readDepth(text, null) === null);
+  const depth = depthToUse(depths, different, answer, isBound);
   if (depth !== undefined) {
     const rows = file.rows.filter((_, index) => depths[index] === depth);
     const setAside = file.rows.length - rows.length;
@@ -54,20 +62,45 @@ export function settleDepth(
     );
     const message = `${file.name}: ${depth} used; ${others.join(", ")} (${setAside} rows) set aside.`;
     const notices = setAside === 0 ? [] : [{ code: "depth-set-aside", message, where: file.name }];
-    return { depth, rows, setAside, notices, isMixed: false };
+    return { ...whole, depth, rows, setAside, notices };
   }
   if (answer !== null && different.length === 0) return { ...whole, depth: answer };
-  // Rows of several depths cannot be one map: this is asked even where nothing else hangs on the depth.
-  const open = questions ?? (different.length > 1 ? [] : null);
-  ask(
-    file,
-    answers.depth,
-    open,
-    [...new Set(texts)].slice(0, 5).map((text) => text || "blank"),
-    different,
-    fromTheTop(texts, unit),
-  );
-  return { ...whole, depth: "", isMixed: new Set(depths).size > 1 };
+  const said = [...new Set(texts)];
+  // Rows of several depths cannot be one map.
+  const isMixed = said.length > 1;
+  if (isNeeded || isMixed) {
+    const seen = said.slice(0, 5).map((text) => text || "blank");
+    ask(
+      file,
+      answers.depth,
+      questions,
+      seen,
+      different.length > 0 ? different : inEitherUnit(said),
+      fromTheTop(texts, unit),
+    );
+  }
+  return { ...whole, depth: "", isMixed, seen: said[0] ?? "" };
+}
+
+/** The depth answered, or the only one, or the only one from the surface; `isBound`: the one answered or none. */
+function depthToUse(
+  depths: readonly string[],
+  different: readonly string[],
+  answer: string | null,
+  isBound: boolean,
+): string | undefined {
+  const answered = answer !== null && different.includes(answer) ? answer : undefined;
+  if (isBound || depths.includes("")) return answered;
+  if (different.length === 1) return different[0];
+  const fromSurface = different.filter((depth) => depth.startsWith("0-"));
+  return answered ?? (fromSurface.length === 1 ? fromSurface[0] : undefined);
+}
+
+/** What depths without a unit may mean, those from the surface first. */
+function inEitherUnit(texts: readonly string[]): string[] {
+  const read = texts.flatMap((text) => [readDepth(text, "in"), readDepth(text, "cm")]);
+  const depths = read.filter((depth) => depth !== null);
+  return depths.toSorted((a, b) => Number(b.startsWith("0-")) - Number(a.startsWith("0-")));
 }
 
 /** `0-8in` where every row says one number and its unit alone, such as `8 in`: likely from the surface, but nobody says so. */
@@ -89,7 +122,7 @@ function depthColumns(headings: readonly LabHeading[]): LabHeading[] {
 function ask(
   file: SampleFile,
   answer: string | undefined,
-  questions: Question[] | null,
+  questions: Question[],
   texts: readonly string[] = [],
   choices: readonly string[] = [],
   likely: string | null = null,
@@ -97,5 +130,5 @@ function ask(
   const wrong = answer === undefined ? "" : ` “${answer}” was answered.`;
   const text = `How deep were the cores taken, top and bottom with the unit, such as 0-6in?${wrong}`;
   const seen = `${file.name}: ${texts.length > 0 ? texts.join(", ") : file.headings.join(", ")}`;
-  questions?.push({ key: "depth", text, choices, ...(likely === null ? {} : { likely }), seen });
+  questions.push({ key: "depth", text, choices, ...(likely === null ? {} : { likely }), seen });
 }

@@ -272,6 +272,35 @@ describe("lab tables", () => {
     expect(asked("8 in", "6 in")).toEqual([["depth", undefined]]);
   });
 
+  it("of several depths without a unit are not mixed: the depth is asked, and its unit is the answer's", () => {
+    const two = ["0-6", "6-12"].flatMap((depth, i) =>
+      [1, 2].map((n) => `${n},-93.${n},42,${depth},${i === 0 ? 22 : 9},150`),
+    );
+    const read = (depths: readonly string[], depth?: string) =>
+      readLabTable(table("id,lon,lat,Depth,P ppm,K ppm", ...depths), {
+        ...stated,
+        ...(depth === undefined ? {} : { depth }),
+      });
+    expect(read(two).questions).toMatchObject([
+      { key: "depth", choices: ["0-6in", "0-6cm", "6-12in", "6-12cm"] },
+    ]);
+    const lab = read(two, "0-6in");
+    expect([lab.depth, lab.setAside, lab.samples.map(({ P }) => P)]).toEqual(["0-6in", 2, [22, 22]]);
+    const other = read(two, "0-8in").questions;
+    expect(other.map(({ key, text }) => [key, text.includes("“0-8in” was answered")])).toEqual([
+      ["depth", true],
+    ]);
+    const bare = ["1,-93.1,42,8,22,150", "2,-93.2,42,6,9,150"];
+    expect(read(bare).questions.map(({ key }) => key)).toEqual(["depth"]);
+    expect(read(bare, "0-8in").samples.map(({ P }) => P)).toEqual([22]);
+    expect(read(["1,-93.1,42,0-8,22,150"]).notices.map(({ message }) => message)).toEqual([
+      "lab.csv: sampling depth “0-8” stands without a unit; guides are for cores of a given depth: compare.",
+    ]);
+    const blank = ["1,-93.1,42,0-8 in,22,150", "2,-93.2,42,,9,150"];
+    expect(read(blank).questions.map(({ key }) => key)).toEqual(["depth"]);
+    expect(read(blank, "0-8in").samples.map(({ P }) => P)).toEqual([22]);
+  });
+
   it("of zones without positions ask for points or say that polygons serve, by the column that names the zone", () => {
     const file = table("Zone,P ppm,K ppm", "A,20,150", "B,30,160");
     const [question] = readLabTable(file, stated).questions;
