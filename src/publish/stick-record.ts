@@ -34,6 +34,10 @@ export function readStickRecord(bytes: Uint8Array, where: string): StickRecord {
 export const writeStickRecord = (record: StickRecord): Uint8Array =>
   new TextEncoder().encode(`${JSON.stringify(record, null, 2)}\n`);
 
+/** The revision that a letter stands for, the way back of `revisionLetter`; 0 for none. */
+export const revisionNumber = (letter: string): number =>
+  [...letter.toUpperCase()].reduce((number, one) => number * 26 + one.charCodeAt(0) - 64, 0);
+
 /** 1 is A, 26 is Z, 27 is AA. */
 export function revisionLetter(revision: number): string {
   if (!Number.isInteger(revision) || revision < 1) throw new Error(`revision ${revision}`);
