@@ -24,7 +24,7 @@ export function readStickRecord(bytes: Uint8Array, where: string): StickRecord {
     throw new InputError(
       "stick-record-damaged",
       `${where} is not the record of sticks it should be: ${why}`,
-      "Put it back from a copy, or take it away: letters then begin at A again, and marks are lost.",
+      "Put it back from a copy, or take it away: letters then go on from those on the stick, and marks are lost.",
       { cause },
     );
   }
