@@ -7,6 +7,7 @@ import {
   type Skipped,
 } from "../formats/index.ts";
 import type { Point } from "../geo/index.ts";
+import { bufferDoubts } from "./buffer-ph.ts";
 import { readHeadings, unusedOf } from "./chosen-columns.ts";
 import { isFurrowSlice } from "./depth.ts";
 import type { PointFile } from "./join-points.ts";
@@ -99,7 +100,7 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
 
   const dateColumn = readHeadings(given).find(({ means }) => means === "date")?.column;
   const days = settleDates(given, wants.isDated ? undefined : dateColumn, answers, questions);
-  notices.push(...days.notices);
+  notices.push(...days.notices, ...bufferDoubts(file, column("bufferPH")));
 
   const places = [column("latitude")?.column, column("longitude")?.column];
   const numbered = [...columns.values(), ...(file.placed ? [] : places)].filter((one) => one !== undefined);
