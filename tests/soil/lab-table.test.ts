@@ -97,6 +97,10 @@ describe("headings of lab tables", () => {
     ["Kalium mg/kg", "K", "ppm", null],
     ["Schlag", "field", null, null],
     ["Tiefe cm", "depth", "cm", null],
+    ["Sample depth in", "depth", "in", null],
+    ["Sample Depth (in)", "depth", "in", null],
+    ["Depth (inches)", "depth", "in", null],
+    ["Sampling depth", "depth", null, null],
     ["Longitude", "longitude", null, null],
     ["Zn ppm", "other", "ppm", null],
     ["NH4OAc K", "K", null, "ammonium-acetate"],
@@ -338,6 +342,10 @@ describe("lab tables", () => {
     expect(read(bare, "0-8in").samples.map(({ P }) => P)).toEqual([22]);
     expect(read(["1,-93.1,42,0-8,22,150"]).notices.map(({ message }) => message)).toEqual([
       "lab.csv: sampling depth “0-8” stands without a unit; guides are for cores of a given depth: compare.",
+    ]);
+    const one = table("id,lon,lat,Sample Depth (in),P ppm,K ppm", "1,-93.1,42,8,22,150");
+    expect(readLabTable(one, stated).notices.map(({ message }) => message)).toEqual([
+      "lab.csv: sampling depth “8” does not say from where, likely 0-8in (answer depth=0-8in); guides are for cores of a given depth: compare.",
     ]);
     const blank = ["1,-93.1,42,0-8 in,22,150", "2,-93.2,42,,9,150"];
     expect(read(blank).questions.map(({ key }) => key)).toEqual(["depth"]);
