@@ -7,11 +7,13 @@ import {
   type Plan,
   type ProductLog,
   type ProductPounds,
+  productNamed,
   readInput,
 } from "../plan/index.ts";
 import { readCalculation } from "./calculations/read-calculation.ts";
 import { Ticket } from "./calculations/shapes.ts";
 import type { Call } from "./command.ts";
+import { realDisk } from "./disk-calls.ts";
 import { gatherInput } from "./gather-input.ts";
 import { sayNotices } from "./talk.ts";
 
@@ -74,23 +76,25 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
   for (const one of named) {
     const prefix = known.find((id) => one.startsWith(`${id}=`));
     const path = prefix === undefined ? one : one.slice(prefix.length + 1);
-    const { name, files } = await gatherInput(path, call.readStandardInput);
-    const reading = readInput(name, files, { as: "applied", answers });
+    if (prefix === undefined) refuseStrangeProduct(one, known);
+    const { name: file, files } = await gatherInput(path, call.readStandardInput);
+    const reading = readInput(file, files, { as: "applied", answers });
     if (reading.questions.length > 0) throw new QuestionError(reading.questions, reading.notices);
     sayNotices(call.talk, reading.notices);
     const log = reading.taken?.role === "applied" ? reading.taken.log : null;
     if (log === null)
-      throw new InputError("no-applied-rate", `${name} holds no log`, "Choose the log of the work done.");
+      throw new InputError("no-applied-rate", `${file} holds no log`, "Choose the log of the work done.");
     const several = prefix === undefined ? logsByProduct(log, known, answers) : null;
     if (several !== null) for (const [of, part] of several) add(of, part);
     else {
-      const own = known.find((id) => log.products.length === 1 && log.products[0] === id);
+      const name = productNamed(log, answers);
+      const own = known.find((id) => name === id);
       const of = prefix ?? own ?? product ?? (known.length === 1 ? known[0] : undefined);
       if (of === undefined || !known.includes(of)) {
         throw new InputError(
           "product-of-log",
-          `${name}: which product it is a log of is not known${of === undefined ? "" : ` (“${of}”)`}`,
-          `Write --log PRODUCT=${path} with one of: ${known.join(", ")}.`,
+          `${file}: which product it is a log of is not known${of === undefined && name === undefined ? "" : ` (“${of ?? name}”)`}`,
+          `Write --log PRODUCT=${path} with one of: ${known.join(", ")}.${name === undefined ? "" : ` Or answer its name: --answer "log-product.${name}=${known[0] ?? "PRODUCT"}".`}`,
         );
       }
       add(of, logOfProduct(log, of, answers));
@@ -105,4 +109,15 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
     return [{ product: of, lb: usedLb, from: "tickets", notices: twice }];
   });
   return { logs: [...byProduct.values()], pounds };
+}
+
+/** Throws `product-of-log` for `PRODUCT=FILE` with a product that the plan does not have, unless that is a file's own name. */
+function refuseStrangeProduct(operand: string, known: readonly string[]): void {
+  const [, product] = /^([^=/\\]+)=./.exec(operand) ?? [];
+  if (product === undefined || realDisk.kind(operand) !== null) return;
+  throw new InputError(
+    "product-of-log",
+    `--log ${operand}: “${product}” is none of the plan's products`,
+    `Name one of: ${known.join(", ")}.`,
+  );
 }

@@ -15,9 +15,11 @@ import { M_PER_FT, numberText } from "../units/index.ts";
 import type { AppliedField, AppliedProduct, ProductLog, ProductPounds } from "./applied-types.ts";
 import { catchUpMaps } from "./catch-up-maps.ts";
 import type { Plan } from "./document-types.ts";
+import { logDoubts, sameLogTwice } from "./log-doubts.ts";
 import { logOfProduct } from "./log-of-product.ts";
 import { notDrivenAc } from "./not-driven.ts";
 import type { FieldResult } from "./result-types.ts";
+import { smallCatchUps } from "./small-catch-ups.ts";
 
 /** Readings so far outside the field's box still count as its own, metres. */
 const NEAR_M = 30;
@@ -65,7 +67,9 @@ export function appliedField(
   const asPlanned = strip
     .filter((map) => [...products, ...byPounds].every((one) => one.product !== map.product))
     .map((map) => map.product);
+  const catchUp = catchUpMaps(plan, field, onGround);
   const notices: Notice[] = [
+    ...sameLogTwice(logs, field.field.id),
     ...byPounds.flatMap((one) => poundsOff(one, field.field.id)),
     ...pounds.flatMap(({ product, notices: own = [] }) =>
       own.map((notice) => ({ ...notice, message: `${product}: ${notice.message}`, where: field.field.id })),
@@ -88,8 +92,12 @@ export function appliedField(
     products,
     byPounds,
     asPlanned,
-    catchUp: catchUpMaps(plan, field, onGround),
-    notices: [...notices, ...products.flatMap((one) => one.notices)],
+    catchUp,
+    notices: [
+      ...notices,
+      ...products.flatMap((one) => one.notices),
+      ...smallCatchUps(strip, catchUp.prescriptions, field.field.id),
+    ],
   };
 }
 
@@ -111,11 +119,8 @@ const notFinished = ({ field, checked }: FieldResult, leftAc: number): Notice =>
   where: field.id,
 });
 
-function appliedProduct(
-  plan: Plan,
-  field: FieldResult,
-  { product, log, tickets, isTyped = false }: ProductLog,
-): AppliedProduct {
+function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): AppliedProduct {
+  const { product, log, tickets, isTyped = false } = given;
   const { passes } = field;
   const map = field.prescriptions.find((one) => one.pass === "strip" && one.product === product)!;
   const points = near(field, logOfProduct(log, product));
@@ -167,6 +172,7 @@ function appliedProduct(
       return k < 0 ? null : map.rateLbPerAc[k]!;
     }),
     notices: [
+      ...logDoubts(field, given, somePasses(clean.points)),
       ...clean.notices.map((one) => ({ ...one, where: `${field.field.id}: ${one.where}` })),
       ...(found?.notices ?? []),
     ],

@@ -121,7 +121,7 @@ export interface PlanSpreader {
 
 /** What the strip may take and who goes first. */
 export interface PlanSplit extends PlanSplitWay {
-  /** lb of all products together per acre of field that the strip may take. */
+  /** lb of all products together per acre of the ground the strip may go over. */
   readonly capLbPerAc: number;
   /** Whether the cap limits the field's mean or the most in any cell. */
   readonly capBasis: "field-mean" | "most-in-a-cell";

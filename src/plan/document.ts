@@ -136,7 +136,9 @@ export const PlanDocument: z.ZodType<Plan> = z
       leastLbPerAc: z.exactOptional(Positive).describe("lowest rate it can spread, all products together"),
     }),
     split: z.strictObject({
-      capLbPerAc: NotNegative.describe("lb of all products together per acre of field in the strip"),
+      capLbPerAc: NotNegative.describe(
+        "lb of all products together per acre of the ground the strip may go over",
+      ),
       capBasis: z.enum(["field-mean", "most-in-a-cell"]).describe("what the cap is the limit of"),
       within: z
         .enum(["first-11-52-0", "alike"])

@@ -42,10 +42,20 @@ export function logsByProduct(
   return parts;
 }
 
-/** The readings of one product, where a log holds several. Throws `product-of-log` where it holds none of it. */
+/** The product of a log that names one, as the plan calls it; undefined where it names none or several. */
+export function productNamed(log: AppliedLog, answers: Answers = {}): string | undefined {
+  const [name, ...more] = named(log);
+  return name === undefined || more.length > 0 ? undefined : inPlan(name, answers);
+}
+
+/** The readings of one product, where a log holds several; the one name of a log as it was answered. Throws `product-of-log` where it holds none of it. */
 export function logOfProduct(log: AppliedLog, product: string, answers: Answers = {}): AppliedLog {
   const names = named(log);
-  if (names.length < 2) return log;
+  if (names.length < 2) {
+    const answer = answers[`log-product.${names[0]}`];
+    if (answer === undefined) return log;
+    return { ...log, products: [answer], points: log.points.map((point) => ({ ...point, product: answer })) };
+  }
   const points = log.points.filter((point) => inPlan(point.product, answers) === product);
   if (points.length > 0) return { ...log, products: [product], points };
   throw new InputError(

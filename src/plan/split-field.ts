@@ -47,7 +47,11 @@ export function splitField(source: SplitSource): Split {
     mean(full[laid.bins.findIndex((one) => one.bin.id === bin.id)]!),
   );
   const cap = stripCap(plan, laid, meanFull);
-  const way = byMethod(source, full, meanFull, limits.room, cap, p2o5Counts, caps);
+  // A cap on the mean is that of the ground the strip may go over; the ways to split take the whole field's mean.
+  const isMean = cap.basis === "field-mean" || ["share", "optimum"].includes(methodOf(source));
+  const open = isMean ? mean(source.stripExcluded.map((share) => 1 - share)) : 1;
+  const held = { ...cap, lbPerAc: cap.lbPerAc * open };
+  const way = byMethod(source, full, meanFull, limits.room, held, p2o5Counts, caps);
   const products = laid.bins.map(({ bin, product }, i): ProductRates => {
     const strip = way.strip[i]!;
     const counts = product.grade.p2o5 > 0 ? p2o5Counts : null;

@@ -1,5 +1,6 @@
 import { type Question, QuestionError } from "../errors/index.ts";
 import type { ZeroRate } from "../plan/index.ts";
+import { builtMaps } from "./built-maps.ts";
 import { manifestPath } from "./manifest.ts";
 import { sameBytes } from "./same-bytes.ts";
 import {
@@ -16,6 +17,7 @@ import {
   stickAsListed,
   taskDataQuestion,
 } from "./stick-looks.ts";
+import { highestLetter, stickNames } from "./stick-names.ts";
 import {
   type Stick,
   type StickInput,
@@ -82,11 +84,12 @@ export async function prepareStick(place: StickPlace, job: StickJob): Promise<Pr
   const questions: Question[] = [];
   const zeroRate = settled(job.zeroRate, questions) ?? { does: "off" as const };
   const taskData = (await place.names()).find((name) => name.toUpperCase() === "TASKDATA") ?? null;
+  const names = stickNames(await builtMaps(job.build), job.plan.controller?.nameLength);
   const input: StickInput = {
     ...job,
     zeroRate,
     taskData: taskData === null || job.existingTaskData !== KEEP,
-    revisionThere: looked.stick?.revisionNumber ?? 0,
+    revisionThere: Math.max(looked.stick?.revisionNumber ?? 0, highestLetter(looked.files, names.values())),
     ...(await keptOnStick(place, looked, reissue ? [] : Object.keys(record[pass].marks))),
   };
   const set = await stickSet(input);
@@ -98,9 +101,9 @@ export async function prepareStick(place: StickPlace, job: StickJob): Promise<Pr
   if (questions.length > 0) throw new QuestionError(questions);
   const wasBegun = looked.files.includes(journalPath);
   await refuseStrangers(place, looked, set.files);
-  const names = await place.names();
+  const standing = await place.names();
   const aside = isInTheWay
-    ? { from: taskData, to: datedFolder(job.today, (name) => names.includes(name)) }
+    ? { from: taskData, to: datedFolder(job.today, (name) => standing.includes(name)) }
     : null;
   const moved = looked.files.map((path) =>
     aside !== null && path.startsWith(`${aside.from}/`)

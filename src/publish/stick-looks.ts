@@ -41,19 +41,22 @@ export const othersOn = (present: readonly string[], listed: ReadonlyMap<string,
   );
 
 const SHAPE_PARTS = /\.(shx|dbf|prj|cpg)$/i;
+const withoutEnding = (path: string): string => path.replace(/\.[^./]*$/, "").toUpperCase();
 
 /**
  * What stands beside a set, as an operator finds it: a folder that the set writes nothing to by its name, with how many files
- * are in it; else each file, a shapefile once. Older cab sheets, and what the system keeps there, left out.
+ * are in it; else each file, a shapefile once (a part of one that has no .shp by itself). What the system keeps there left out.
  */
 export function besideSet(present: readonly string[], set: readonly string[]): string[] {
   const own = new Set(set.flatMap((path) => (path.includes("/") ? [topOf(path)] : [])));
   const folders = new Map<string, number>();
   const single: string[] = [];
-  for (const path of othersOn(present, new Map(set.map((one) => [one, ""])))) {
+  const others = othersOn(present, new Map(set.map((one) => [one, ""])));
+  const shapes = new Set(others.filter((path) => /\.shp$/i.test(path)).map(withoutEnding));
+  for (const path of others) {
     const top = topOf(path);
     if (path.includes("/") && !own.has(top)) folders.set(top, (folders.get(top) ?? 0) + 1);
-    else if (!SHAPE_PARTS.test(path) && !/^CAB_[A-Z]+\.html$/.test(path)) single.push(path);
+    else if (!SHAPE_PARTS.test(path) || !shapes.has(withoutEnding(path))) single.push(path);
   }
   return [...[...folders].map(([name, count]) => `${name} (${counted(count, "file")})`), ...single];
 }

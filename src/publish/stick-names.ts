@@ -1,6 +1,6 @@
 import { InputError } from "../errors/index.ts";
-import { remainderOf } from "../prescription/index.ts";
-import { revisionLetter } from "./stick-record.ts";
+import { FALLBACK_MARK, KG_HA_MARK, remainderOf } from "../prescription/index.ts";
+import { revisionLetter, revisionNumber } from "./stick-record.ts";
 
 /** A map as its name on a stick needs it. */
 export interface NamedMap {
@@ -12,6 +12,7 @@ export interface NamedMap {
 
 /** Letters of a name where the controller says nothing (common practice: under 20 for all but the oldest). */
 const USUAL_LENGTH = 20;
+const MARKS = `${FALLBACK_MARK}|${KG_HA_MARK}`;
 
 /**
  * Names of all maps of a build on a stick, without the letter of the revision: the stem where that and the letter
@@ -47,6 +48,19 @@ export function stickNames(maps: readonly NamedMap[], nameLength: number | undef
     codes.set(field, code);
   }
   return new Map(maps.map((map) => [map.stem, `${codes.get(map.field)}${tagOf(map)}`]));
+}
+
+/**
+ * The highest revision among paths on a stick that have the name of one of these maps, in any form, and a letter; 0 where
+ * none has. `names` without their letters, as `stickNames` gives them.
+ */
+export function highestLetter(paths: readonly string[], names: Iterable<string>): number {
+  const bases = [...names].map((base) =>
+    base.endsWith("_") ? `${base.slice(0, -1)}(?:${MARKS})?_` : `${base}(?:${MARKS})?`,
+  );
+  if (bases.length === 0) return 0;
+  const ours = new RegExp(`(?:^|/)(?:${bases.join("|")})([A-Z]{1,2})\\.[^./]+$`, "i");
+  return paths.reduce((highest, path) => Math.max(highest, revisionNumber(ours.exec(path)?.[1] ?? "")), 0);
 }
 
 /** `KETTLE_L_1152_B`, or with the mark of another form `KETTLE_L_1152F_B`; run together where names are short. */

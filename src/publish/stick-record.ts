@@ -24,7 +24,7 @@ export function readStickRecord(bytes: Uint8Array, where: string): StickRecord {
     throw new InputError(
       "stick-record-damaged",
       `${where} is not the record of sticks it should be: ${why}`,
-      "Put it back from a copy, or take it away: letters then begin at A again, and marks are lost.",
+      "Put it back from a copy, or take it away: letters then go on from those on the stick, and marks are lost.",
       { cause },
     );
   }
@@ -33,6 +33,10 @@ export function readStickRecord(bytes: Uint8Array, where: string): StickRecord {
 /** The record as JSON, as `readStickRecord` reads it. */
 export const writeStickRecord = (record: StickRecord): Uint8Array =>
   new TextEncoder().encode(`${JSON.stringify(record, null, 2)}\n`);
+
+/** The revision that a letter stands for, the way back of `revisionLetter`; 0 for none. */
+export const revisionNumber = (letter: string): number =>
+  [...letter.toUpperCase()].reduce((number, one) => number * 26 + one.charCodeAt(0) - 64, 0);
 
 /** 1 is A, 26 is Z, 27 is AA. */
 export function revisionLetter(revision: number): string {

@@ -5,6 +5,7 @@ import { FALLBACK_MARK, KG_HA_MARK } from "../prescription/index.ts";
 import type { LoadForm } from "../report/index.ts";
 import { type BuiltMap, builtMaps, loadedForms, requireNoZeros } from "./built-maps.ts";
 import { formFolder, isFallbackPath } from "./form-folder.ts";
+import { formsWithoutZeros, namesWithZeros } from "./forms-without-zeros.ts";
 import { writeManifest } from "./manifest.ts";
 import type { FieldMark, PassRecord, StickPass, StickRecord } from "./no-sticks.ts";
 import { nameWithLetter, stickNames } from "./stick-names.ts";
@@ -75,6 +76,8 @@ export interface Stick {
   readonly revisionNumber: number;
   readonly zeroRate: ZeroRate;
   readonly maps: readonly StickMap[];
+  /** What was left out because it has ground with 0, which this controller must not get: names as they would be on the stick. */
+  readonly neverLoad?: readonly string[];
 }
 
 /** Everything a stick is to hold. */
@@ -128,7 +131,8 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
 
   const forms = loadedForms(plan, built, input.taskData);
   requireNoZeros(input.zeroRate, maps, forms);
-  const hashes = new Map(maps.map((map) => [map.stem, hashOfMap(map, forms)]));
+  const formsOf = formsWithoutZeros(input.zeroRate, maps, forms);
+  const hashes = new Map(maps.map((map) => [map.stem, hashOfMap(map, formsOf(map))]));
   const cab = await build.read("cab.html");
   const setSha256 = sha256Of([
     plan.controller ?? null,
@@ -152,13 +156,14 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
   for (const map of maps) {
     const base = names.get(map.stem)!;
     const paths: string[] = [];
-    for (const form of forms) {
+    const own = formsOf(map);
+    for (const form of own) {
       if (form === "taskdata-4" || form === "taskdata-3") continue;
       const source = form === "shapefile" ? map.files : map.extras[form];
       const mark = form === "fallback" ? FALLBACK_MARK : form === "kg-ha" ? KG_HA_MARK : "";
       const name = nameWithLetter(base, mark, revisionOf(map));
       for (const path of (source ?? []).filter((one) => SHAPEFILE.test(one))) {
-        const to = placeOf(plan, form, forms, name, path.slice(path.lastIndexOf(".")));
+        const to = placeOf(plan, form, own, name, path.slice(path.lastIndexOf(".")));
         files.set(to, await build.read(path));
         paths.push(to);
       }
@@ -171,12 +176,17 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
       name: nameWithLetter(base, forms.includes("kg-ha") ? KG_HA_MARK : "", revisionOf(map)),
       revision: revisionLetter(revisionOf(map)),
       totalLb: map.totalLb,
-      load: loadFirst(map, forms, paths),
+      load: loadFirst(map, own, paths),
       files: paths,
     });
   }
   const tasks = forms.find((form) => form === "taskdata-4" || form === "taskdata-3");
-  if (tasks) for (const [path, bytes] of await mergedTasks(build, maps, tasks)) files.set(path, bytes);
+  const withTask = maps.filter((map) => tasks !== undefined && formsOf(map).includes(tasks));
+  if (tasks && withTask.length > 0)
+    for (const [path, bytes] of await mergedTasks(build, withTask, tasks)) files.set(path, bytes);
+  const neverLoad = namesWithZeros(maps, forms, formsOf, (map, mark) =>
+    nameWithLetter(names.get(map.stem)!, mark, revisionOf(map)),
+  );
 
   const stick: Stick = {
     format: "stick/1",
@@ -187,6 +197,7 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
     revisionNumber: revision,
     zeroRate: input.zeroRate,
     maps: [...input.keptMaps, ...placed],
+    ...(neverLoad.length === 0 ? {} : { neverLoad }),
   };
   const html = stickSheet(new TextDecoder().decode(cab), stick, forms, input.beside ?? []);
   files.set(`CAB_${stick.revision}.html`, new TextEncoder().encode(html));

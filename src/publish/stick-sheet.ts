@@ -1,6 +1,7 @@
 import { sum } from "../numeric/index.ts";
 import { FALLBACK_MARK, KG_HA_MARK } from "../prescription/index.ts";
 import { acresText, type LoadForm } from "../report/index.ts";
+import { numberText } from "../units/index.ts";
 import { isFallbackPath } from "./form-folder.ts";
 import type { Stick } from "./stick-set.ts";
 
@@ -16,9 +17,13 @@ export function stickSheet(
   beside: readonly string[],
 ): string {
   const names = new Map<string, string>();
-  for (const { stem, files } of stick.maps) {
+  const ofMap = forms.includes("kg-ha") ? KG_HA_MARK : "";
+  for (const { stem, name, files, load } of stick.maps) {
+    // What is left out is named as well: a display may have it from elsewhere.
+    names.set(`${stem}${ofMap}`, name);
     for (const path of files.filter((one) => one.endsWith(".shp"))) {
-      const mark = isFallbackPath(path, forms) ? FALLBACK_MARK : forms.includes("kg-ha") ? KG_HA_MARK : "";
+      const isFirst = load?.form === "fallback" && path === `${load.name}.shp`;
+      const mark = isFirst || isFallbackPath(path, forms) ? FALLBACK_MARK : ofMap;
       names.set(`${stem}${mark}`, path.slice(0, -".shp".length));
     }
   }
@@ -51,11 +56,22 @@ export function holesInWords({ maps, zeroRate }: Stick): string {
 const plain = (text: string): string =>
   text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;");
 
+/** The least rates of what is to be loaded, by bin; empty where a stick of an earlier version does not tell them. */
+function leastInWords({ maps }: Stick): string {
+  const least = new Map<string, number>();
+  for (const { bin, load } of maps) {
+    if (load === undefined) return "";
+    least.set(bin, Math.min(load.minLbPerAc, least.get(bin) ?? Infinity));
+  }
+  const rates = [...least].map(([bin, lbPerAc]) => `${numberText(lbPerAc, 0)} lb/ac in bin ${bin}`);
+  return `; what is to be loaded has none, least ${plain(rates.join(", "))}`;
+}
+
 function zeroWords(stick: Stick): string {
   const { zeroRate } = stick;
   if (zeroRate.does === "small") {
     const holes = holesInWords(stick);
-    return `Rate 0: this controller must not get one; load the fallback, it has ${zeroRate.lbPerAc} lb/ac there.${holes === "" ? "" : ` <b>${plain(holes)}</b>`}`;
+    return `Rate 0: this controller must not get one${leastInWords(stick)}.${holes === "" ? "" : ` <b>${plain(holes)}</b>`}`;
   }
   return zeroRate.does === "off"
     ? "Rate 0: the meter stops."

@@ -7,7 +7,7 @@ import { drivingWords, leadWords } from "./driving-words.ts";
 import { flagged, heading, htmlTable, labelled, list, number, paragraph } from "./html.ts";
 import { layerIds, layerOf } from "./layers.ts";
 import { legend } from "./legend.ts";
-import { type FileToLoad, type LoadOrder, loadOrder } from "./load-order.ts";
+import { type FileToLoad, type LoadOrder, loadOrder, mustNotGetZero } from "./load-order.ts";
 import { loadedMaps } from "./loaded-maps.ts";
 import { analysisInWords, binInWords, flatRate, stemOf, stepOf } from "./map-words.ts";
 import { lbText, rateIn, rateText, type UnitSystem } from "./numbers.ts";
@@ -67,8 +67,8 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
     heading("What to load, a stick for each machine"),
     `<div class="load">${filesTable(result, field, order, rest?.leftAc)}</div>`,
     tries.length === 0
-      ? unitWords(result, order)
-      : `<div class="columns small"><div>${unitWords(result, order)}</div><div><b>Order to try:</b><ol>${tries.join("")}</ol></div></div>`,
+      ? unitWords(result, field, order)
+      : `<div class="columns small"><div>${unitWords(result, field, order)}</div><div><b>Order to try:</b><ol>${tries.join("")}</ol></div></div>`,
     lead === "" ? "" : `<p><b>${escapeText(lead)}</b></p>`,
     `<div class="columns small"><div>${heading("Catch test before the first pass")}${catchTable(result, field, rest?.leftAc)}${heading("Before moving")}${list(checks(result, field, order), "ol")}</div>`,
     `<div>${heading("Take care")}${list(takeCare(field, rest?.areaAc))}</div></div>`,
@@ -134,13 +134,16 @@ function filesTable(
 const massBoth = (lb: number, system: UnitSystem): string =>
   system === "metric" ? `${lbText(lb)} (${lbText(lb, system)})` : lbText(lb);
 
-function unitWords(result: RunResult, { steps }: LoadOrder): string {
+function unitWords(result: RunResult, field: FieldResult, { steps }: LoadOrder): string {
   const { column, unit, meaning } = loadedMaps(result.plan);
   const task = steps[0]?.form.startsWith("taskdata") === true;
+  const defaultRate = mustNotGetZero(result.plan, field.extras)
+    ? "This controller must not get a rate 0, nor as default rate or outside the field: meters off by hand there."
+    : "Default rate 0, outside the field 0.";
   const where = task
     ? `Task data has no column to choose: pick the task. Unit <b>${unit}</b> on the display`
     : `Column <b>${column}</b>, unit <b>${unit}</b>`;
-  return `<p>${emptyMaps(steps[0]?.files ?? [])}<b>Flat</b> when the file is refused. ${where}: ${meaning}. <b>Default rate 0, outside the field 0. Position lost: both meters stop; stop the rig.</b></p>`;
+  return `<p>${emptyMaps(steps[0]?.files ?? [])}<b>Flat</b> when the file is refused. ${where}: ${meaning}. <b>${defaultRate} Position lost: both meters stop; stop the rig.</b></p>`;
 }
 
 /** What to load one after the other while the display refuses, each step marked with its form; none where there is no choice. */
@@ -200,8 +203,15 @@ function checks(result: RunResult, field: FieldResult, { steps }: LoadOrder): st
   const least = files
     .map(({ map, leastLbPerAc }) => `${map.product} ${rateText(leastLbPerAc, system)}`)
     .join(", ");
-  return beforeMoving(unit, least, `${passWidthText(result.plan)} ft, ${result.plan.rig.rows} rows`, system, {
-    file: files[0]?.areaAc ?? field.checked.areaAc,
-    holes: files[0]?.holesAc ?? 0,
-  });
+  return beforeMoving(
+    unit,
+    least,
+    `${passWidthText(result.plan)} ft, ${result.plan.rig.rows} rows`,
+    system,
+    {
+      file: files[0]?.areaAc ?? field.checked.areaAc,
+      holes: files[0]?.holesAc ?? 0,
+    },
+    !mustNotGetZero(result.plan, field.extras),
+  );
 }

@@ -101,7 +101,8 @@ const fallbackFirst = (steps: readonly LoadStep[]): LoadStep[] => [
   ...steps.filter(({ form }) => form !== "fallback"),
 ];
 
-const mustNotGetZero = (plan: Plan, extras: readonly Extra[]): boolean =>
+/** Whether the controller must not get a rate 0, by the plan or by what the other forms were written for. */
+export const mustNotGetZero = (plan: Plan, extras: readonly Extra[]): boolean =>
   plan.controller?.zeroRate === "small" || extras.some((extra) => extra.smallRateLbPerAc !== undefined);
 
 function stepOf(

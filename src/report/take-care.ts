@@ -40,13 +40,17 @@ export function takeCare(field: DrawnField, areaAc?: Float64Array): string[] {
   ];
 }
 
-/** What to look at before the rig moves, in order; `unit` is that of the files and of `leastRates`, `ac` are acres as the file has them. */
+/**
+ * What to look at before the rig moves, in order; `unit` is that of the files and of `leastRates`, `ac` are acres as the file has them,
+ * `mayGetZero` is false for a controller that must not get a rate 0.
+ */
 export function beforeMoving(
   unit: "lb/ac" | "kg/ha",
   leastRates: string,
   swath: string,
   system: UnitSystem,
   ac: { readonly file: number; readonly holes: number },
+  mayGetZero: boolean,
 ): string[] {
   // A display in kg/ha shows hectares.
   const area = (one: number): string =>
@@ -64,7 +68,9 @@ export function beforeMoving(
     `Unit ${unit}, of the whole field, not of the strip.`,
     `Swath ${swath}; the file has ${area(ac.file)}${of}; rates as above.`,
     `Least rate ${leastRates} ${unit}${where}: can the meter do it?`,
-    "Default rate 0, rate outside the field 0.",
+    mayGetZero
+      ? "Default rate 0, rate outside the field 0."
+      : "No rate 0 anywhere on the display: outside the field the meters are off by hand.",
     "Catch test done for each bin.",
   ];
 }

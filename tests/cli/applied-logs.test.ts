@@ -191,3 +191,33 @@ test("read tells what each product of a log comes to", async () => {
   // Both go over the same ground: its acres count once.
   expect(facts.coveredAcres).toBeLessThan(1.1 * field.checked.areaAc);
 });
+
+test("a product that is none of the plan's is told as that, and no file is looked for", async () => {
+  const told = await cli("applied", folder, "--log", `46-0-0=${join(base, "0.csv")}`);
+  expect([told.exit, told.out]).toEqual([2, ""]);
+  expect(told.error).toContain("“46-0-0” is none of the plan's products");
+  expect(told.error).toContain("Name one of: 11-52-0, 0-0-60.");
+});
+
+test("a log with one name in its column Product is taken by the answer, and one figure is in the field", async () => {
+  const log = write("potash.csv", logCsv(driven[1]!, "Potash", WIDTH_FT));
+  const asked = await cli("applied", folder, "--log", log);
+  expect(asked.error).toContain("(“Potash”)");
+  expect(asked.error).toContain("log-product.Potash=");
+  const told = await cli("applied", folder, "--log", log, "--answer", "log-product.Potash=0-0-60");
+  expect(told.exit).toBe(0);
+  const [, placed] = /^0-0-60: ([\d,]+) lb placed/m.exec(told.out)!;
+  expect(told.out).toContain(` = ${placed} in the field + `);
+  expect(told.out).not.toContain("its log says");
+});
+
+test("what looks like another product's log is told, and kept out of the ledger", async () => {
+  const log = `11-52-0=${write("wrong.csv", logCsv(driven[1]!, "", WIDTH_FT))}`;
+  expect((await cli("applied", folder, "--log", log)).out).toMatch(
+    /^Notice: 11-52-0: .*look whether it is the log of 0-0-60$/m,
+  );
+  const before = JSON.parse((await cli("ledger", folder, "--json")).out).entries.length;
+  const refused = await cli("applied", folder, "--log", log, "--into-ledger", "--json");
+  expect([refused.exit, JSON.parse(refused.out).error.code]).toEqual([2, "doubtful-log"]);
+  expect(JSON.parse((await cli("ledger", folder, "--json")).out).entries).toHaveLength(before);
+});

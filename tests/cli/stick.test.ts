@@ -125,7 +125,9 @@ describe("stick", () => {
     const told = await cli("stick", dir, "--to", usb, ...small);
     expect(told.exit).toBe(0);
     const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
-    expect(sheet).toContain("load the fallback, it has 5 lb/ac there");
+    expect(sheet).toMatch(
+      /must not get one; what is to be loaded has none, least \d+ lb\/ac in bin L, 5 lb\/ac in bin R\./,
+    );
     // The right bin's map has ground with 0: what is to be loaded stands in the table, with its own least rate.
     expect(told.out).toMatch(
       /FALLBACK\/LOWFORTY_R_0060F_A {2}Low Forty, bin R, 0-0-60, [\d,]+ lb, least 5 lb\/ac/,
@@ -158,10 +160,8 @@ describe("stick", () => {
   });
 
   test("the plain fallback alone stands right in the controller's folder, beside maps in a folder of that one", async () => {
-    const built = async (loads: PlanController["loads"]) => {
-      const plan = planOf({ zeroRate: "small", smallRateLbPerAc: 5, folder: "RX", loads: loads! });
-      return buildOf(await run(plan, sourceOf(smallFarmFiles())));
-    };
+    const built = (loads: PlanController["loads"]) =>
+      build({ zeroRate: "off", mostPolygons: 100, folder: "RX", loads: loads! });
     const shapes = () => paths(usb).filter((path) => path.endsWith(".shp"));
     put(dir, await built(["fallback"]));
     const alone = await cli("stick", dir, "--to", usb);
@@ -431,7 +431,7 @@ describe("stick", () => {
     [
       "a file of another under a name of ours",
       "file-in-the-way",
-      () => writeFileSync(join(usb, "LOWFORTY_L_1152_A.shp"), "mine"),
+      () => writeFileSync(join(usb, "CAB_A.html"), "mine"),
     ],
     [
       "a manifest of something else",

@@ -13,6 +13,7 @@ import {
   withCare,
   workedPasses,
 } from "../../src/plan/index.ts";
+import { smallCatchUps } from "../../src/plan/small-catch-ups.ts";
 import { productById } from "../../src/products/index.ts";
 import { saltDoubt, takeCare } from "../../src/report/index.ts";
 import { type DrivenTruth, driveField, logCsv } from "../support/drive-log.ts";
@@ -114,6 +115,90 @@ describe("a log from a known truth", () => {
     expect(appliedField(plan, result.fields[0]!, [{ ...log, tickets: wrong }]).products[0]).toMatchObject({
       meterFactor: 1,
       meterFactorFrom: "none",
+    });
+  });
+
+  test("a catch-up of under 1 % of the strip map's pounds is told as hardly worth a trip, and no other", () => {
+    const strip = [
+      { product: "11-52-0", totalLb: 16_258 },
+      { product: "0-0-60", totalLb: 13_698 },
+    ];
+    // 39 / 16,258 is 0.24 %; 137 lb are 1.0001 % of 13,698; what the strip pass lays nothing of is not judged by it.
+    const made = smallCatchUps(
+      strip,
+      [
+        { product: "11-52-0", totalLb: 39 },
+        { product: "0-0-60", totalLb: 137 },
+        { product: "46-0-0", totalLb: 5 },
+      ],
+      "north",
+    );
+    expect(made).toEqual([
+      {
+        code: "catch-up-small",
+        message:
+          "11-52-0: the catch-up of 39 lb is 0.2 % of the 16,258 lb of its strip map, less than meter and scale can tell: hardly worth a trip of the spreader",
+        where: "north",
+      },
+    ]);
+    const skipped = appliedField(plan, result.fields[0]!, [logOf(result, 0, { skips: [9] })]);
+    expect(skipped.notices.map(({ code }) => code)).not.toContain("catch-up-small");
+  });
+
+  describe("of which product it is", () => {
+    /** The potash log; as a CSV without a product column, or without targets. */
+    const potash = (change: (point: ProductLog["log"]["points"][number]) => object = () => ({})) => {
+      const { log } = logOf(result, 1);
+      return { ...log, points: log.points.map((point) => ({ ...point, product: "", ...change(point) })) };
+    };
+    const doubtsOf = (logs: readonly ProductLog[]): string[] =>
+      appliedField(plan, result.fields[0]!, logs).notices.flatMap(({ code, message }) =>
+        /^(log-|same-log)/.test(code) ? [`${code}: ${message}`] : [],
+      );
+
+    test("target rates that are another product's map are told, with how far they are off their own", () => {
+      const [field] = result.fields;
+      const [own, other] = [0, 1].map((bin) => driveField(plan, field!, bin));
+      // The same places in both: readings with a rate, each against the other map there.
+      const squares = other!.flatMap(({ target }, k) =>
+        target > 0 ? [(target - own![k]!.target) ** 2] : [],
+      );
+      const off = Math.sqrt(squares.reduce((total, one) => total + one, 0) / squares.length);
+      const [doubt, ...more] = doubtsOf([{ product: "11-52-0", log: potash() }]);
+      expect(more).toEqual([]);
+      const [, offOwn, offOther] = /lie ([\d.]+) lb\/ac off the map of 11-52-0 and ([\d.]+) off/.exec(
+        doubt!,
+      )!;
+      expect(Math.abs(Number(offOwn) - off)).toBeLessThan(0.5);
+      expect(Number(offOther)).toBeLessThan(0.5);
+      expect(doubt).toContain("log-of-other-product: 11-52-0: the target rates");
+      expect(doubtsOf([{ product: "0-0-60", log: potash() }])).toEqual([]);
+    });
+
+    test("without target rates the applied ones tell, also 2 s late and 15 % too high", () => {
+      const late = logOf(result, 1, { lagS: 2 }).log;
+      const points = late.points.map((point) => ({
+        ...{ ...point, product: "", targetLbPerAc: null },
+        appliedLbPerAc: 1.15 * point.appliedLbPerAc,
+      }));
+      expect(doubtsOf([{ product: "11-52-0", log: { ...late, points } }])).toEqual([
+        expect.stringMatching(/^log-of-other-product: 11-52-0: the .* of 0-0-60/),
+      ]);
+      expect(doubtsOf([{ product: "0-0-60", log: { ...late, points } }])).toEqual([]);
+    });
+
+    test("the same readings for both products, and a name that is another's, are told", () => {
+      const twice = doubtsOf(products.map((product) => ({ product, log: potash() })));
+      expect(twice[0]).toBe(
+        "same-log-twice: 11-52-0 and 0-0-60 were given the same log, reading for reading: it can be of one of them alone",
+      );
+      const named = potash(() => ({ product: "0-0-60" }));
+      expect(doubtsOf([{ product: "11-52-0", log: named }])[0]).toBe(
+        "log-of-other-product: 11-52-0: its log says 0-0-60",
+      );
+      expect(doubtsOf([{ product: "0-0-60", log: potash(() => ({ product: "Potash" })) }])).toEqual([
+        "log-product-name: 0-0-60: its log says “Potash”; taken for 0-0-60",
+      ]);
     });
   });
 

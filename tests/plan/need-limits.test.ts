@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { InputError } from "../../src/errors/index.ts";
 import { commonArea, multiPolygonArea } from "../../src/geo/index.ts";
+import { sumOver } from "../../src/plan/field-sums.ts";
 import { explainCell, type FieldResult, type Plan, run } from "../../src/plan/index.ts";
 import { type BudgetCut, spendBudget, spends, type Wanting } from "../../src/plan/spend-budget.ts";
 import { wantedField, withinLimits } from "../../src/plan/wanted-field.ts";
@@ -151,6 +152,21 @@ describe("exclusions", () => {
     expect(fieldNeedLines(both).join("\n")).toMatch(
       /P2O5, of shortage and excess: kept off by exclusions \d+ lb/,
     );
+  });
+
+  it("the cap is the mean of the ground the strip may go over: what is kept off does not go on the rest", async () => {
+    const split = { capLbPerAc: 60, capBasis: "field-mean", within: "first-11-52-0" } as const;
+    const wide = { ...stream, method: "both", setbackFt: 120 } as const;
+    const plain = await workedField({ plan: { split } });
+    const kept = await workedField({ files, as, plan: { split, exclusions: [wide] } });
+    const cells = (field: FieldResult) =>
+      field.split.products.map(({ strip }) => sumOver(field.cells, strip));
+    const lb = (field: FieldResult) => cells(field).reduce((total, one) => total + one, 0);
+    const fieldAc = plain.checked.areaAc;
+    expect(lb(plain)).toBeCloseTo(60 * fieldAc, 3);
+    // A fifth of the field at the least is kept off, and what is left gets no more an acre than before.
+    expect(kept.excluded.areaAc.strip).toBeGreaterThan(0.2 * fieldAc);
+    expect(lb(kept)).toBeCloseTo(60 * (fieldAc - kept.excluded.areaAc.strip), 3);
   });
 
   it("a setback must be typed for a line or a point; one that reaches no field is said", async () => {

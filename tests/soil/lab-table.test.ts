@@ -22,6 +22,35 @@ function refusal(file: SampleFile): InputError {
   throw new Error("was read");
 }
 
+describe("the column that is the sample's id", () => {
+  const ids = (heading: string, ...cells: string[]) => {
+    const rows = cells.map((cell, i) => `40.${i + 1},-84,${cell},20,150`);
+    const lab = readLabTable(table(`lat,lon,${heading},P ppm,K ppm`, ...rows), stated);
+    const codes = lab.notices.map(({ code }) => code);
+    return {
+      ids: lab.samples.map(({ id }) => id),
+      doubts: codes.filter((code) => code.startsWith("buffer")),
+    };
+  };
+
+  it.each(["Smp ID", "Smp", "Grid", "Grid ID", "Grid #", "Point #"])(
+    "%s is it where no other is",
+    (heading) => {
+      expect(ids(heading, "62", "5", "7")).toEqual({ ids: ["62", "5", "7"], doubts: [] });
+    },
+  );
+
+  it("a grid is not where the table has a sample's number", () => {
+    expect(ids("Grid,Sample ID", "A1,62", "A1,5").ids).toEqual(["62", "5"]);
+    expect(ids("Grid,Lab No", "A1,901", "A1,902").ids).toEqual(["901", "902"]);
+  });
+
+  it("SMP over a buffer pH is none, and a buffer pH that cannot be one is doubted", () => {
+    expect(ids("SMP", "6.5", "6.9")).toEqual({ ids: ["2", "3"], doubts: [] });
+    expect(ids("Buffer pH", "6.5", "68")).toEqual({ ids: ["2", "3"], doubts: ["buffer-ph-doubtful"] });
+  });
+});
+
 describe("headings of lab tables", () => {
   // Headings and units: common practice; a lab's heading is taken only for what it says itself.
   it.each([
@@ -38,6 +67,20 @@ describe("headings of lab tables", () => {
     ["pH", "pH", null, null],
     ["Buffer pH", "bufferPH", null, null],
     ["Lab number", "labNumber", null, null],
+    ["BpH", "bufferPH", null, null],
+    ["SMP", "bufferPH", null, null],
+    ["SMP pH", "bufferPH", null, null],
+    ["SMP Index", "bufferPH", null, null],
+    ["Buffer pH (Sikora)", "bufferPH", null, null],
+    ["Buffer_pH", "bufferPH", null, null],
+    ["Lime buffer capacity", "other", null, null],
+    ["Buffer zone", "other", null, null],
+    ["Smp ID", "sample", null, null],
+    ["Smp No", "sample", null, null],
+    ["Smp #", "sample", null, null],
+    ["Point #", "sample", null, null],
+    ["Point", "sample", null, null],
+    ["Lab #", "labNumber", null, null],
     ["SAMP_NUM", "sample", null, null],
     ["Phosphorus Mehlich III ICP", "P", null, "mehlich-3-icp"],
     ["Mehlich 1 P ppm", "other", "ppm", null],

@@ -90,6 +90,10 @@ const CHOICES: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   "unreadable-value": { "leave-out": "leave them out" },
   "null-geometry": { "leave-out": "leave them out" },
   "same-place": { mean: "their mean", first: "the first of them", drop: "none: leave all of them out" },
+  "date-order": {
+    "month-first": "month first: 11/03 is November 3",
+    "day-first": "day first: 11/03 is March 11",
+  },
   "changed-file": { "same-answers": "they still hold" },
 };
 

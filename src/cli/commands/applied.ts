@@ -5,6 +5,7 @@ import {
   appliedField,
   type FieldResult,
   fieldsOfLog,
+  graveDoubt,
   logDigest,
   oxideIn,
   type ProductLog,
@@ -94,6 +95,7 @@ async function applied(call: Call): Promise<Outcome> {
     );
   }
   if (call.options["into-ledger"]) {
+    for (const { applied: one } of made) refuseDoubtful(one);
     const loaded = standingEntries(ledger.entries).filter((entry) => entry.kind === "loaded");
     const events = made.flatMap(({ field, applied: one }) => placedEvents(field, one, loaded, logs));
     const { date, again } = call.options;
@@ -105,6 +107,17 @@ async function applied(call: Call): Promise<Outcome> {
     data: words.join("\n"),
     json: { fields: made.map(({ applied: one }) => asJson(one)) },
   };
+}
+
+/** The ledger only grows: a log that looks like another product's is not written into it. Throws `doubtful-log`. */
+function refuseDoubtful({ notices }: AppliedField): void {
+  const doubt = graveDoubt(notices);
+  if (doubt === undefined) return;
+  throw new InputError(
+    "doubtful-log",
+    `${doubt.message}; nothing was written into the ledger`,
+    "Give each log for the product it is of; where it is right all the same, enter the pounds with `ledger --add`.",
+  );
 }
 
 /** A line a product: pounds on the ground by log, scale or word, acres covered, and the map that was last loaded for it. */

@@ -202,6 +202,10 @@ function inWords(told: StickTold, to: string, nameOf: (field: string) => string)
       "Older maps of these fields are on the stick; take them off once no display needs them:",
       told.older,
     ),
+    ...list(
+      "Left out and never to be loaded: ground with 0, which this controller must not get:",
+      stick.neverLoad ?? [],
+    ),
     ...list("Not of this set, and not to be loaded:", firstOf(others)),
     ...(told.movedTaskData === null
       ? []
@@ -214,6 +218,7 @@ const asJson = (told: StickTold): unknown => ({
   revision: told.stick.revision,
   pass: told.stick.pass,
   maps: told.stick.maps,
+  neverLoad: told.stick.neverLoad ?? [],
   heldBack: told.heldBack,
   olderMaps: told.older,
   beside: told.beside,

@@ -1,0 +1,140 @@
+import { findLag, type LogPoint } from "../applied/index.ts";
+import type { Notice } from "../errors/index.ts";
+import { type Point, polygonFinder } from "../geo/index.ts";
+import { sum } from "../numeric/index.ts";
+import type { Prescription } from "../prescription/index.ts";
+import { numberText } from "../units/index.ts";
+import type { ProductLog } from "./applied-types.ts";
+import type { FieldResult } from "./result-types.ts";
+
+/** Readings that say enough. */
+const READINGS = 4_000;
+/** Off its own map by so much of the log's mean rate, and so many times nearer to another product's, a log is doubted (ours). */
+const MUCH_OFF = 0.2;
+const TIMES_NEARER = 3;
+/** So much more of the spread of applied rates explained by another product's map, and the same (ours). */
+const EXPLAINED_MORE = 0.5;
+
+/** A reading on one of the field's pieces. */
+interface Reading {
+  readonly piece: number;
+  readonly lbPerAc: number;
+}
+
+/** Codes of doubts that whatever is kept for good is not to be built on. */
+const GRAVE: readonly string[] = ["log-of-other-product", "same-log-twice"];
+
+/** The doubt for which a log is not to be taken into the ledger; undefined without one. */
+export const graveDoubt = (notices: readonly Notice[]): Notice | undefined =>
+  notices.find(({ code }) => GRAVE.includes(code));
+
+/**
+ * Doubts about which product a log is of: it says another name, or its target rates, where it has none its applied rates
+ * (`points`, cleaned), follow another product's strip map of the field far better than its own.
+ */
+export function logDoubts(
+  field: FieldResult,
+  { product, log }: ProductLog,
+  points: readonly LogPoint[],
+): Notice[] {
+  const strip = field.prescriptions.filter((map) => map.pass === "strip");
+  const own = strip.find((map) => map.product === product)!;
+  const others = strip.filter((map) => map.product !== product);
+  const notices: Notice[] = [];
+  const add = (code: string, message: string): void => {
+    notices.push({ code, message: `${product}: ${message}`, where: field.field.id });
+  };
+  const names = [...new Set(log.points.map((point) => point.product))];
+  for (const name of names.filter((one) => one !== "" && one !== product)) {
+    if (others.some((map) => map.product === name)) add("log-of-other-product", `its log says ${name}`);
+    else add("log-product-name", `its log says “${name}”; taken for ${product}`);
+  }
+  const find = polygonFinder(field.passes.pieces.map((piece) => piece.polygon));
+  const targets = targetsOf(field, log.points, find);
+  const applied = points.map(({ at, appliedLbPerAc }) => ({ piece: find(at), lbPerAc: appliedLbPerAc }));
+  const readings = (targets ?? applied).filter(({ piece, lbPerAc }) => piece >= 0 && lbPerAc > 0);
+  const rates = targets === null ? "applied rates" : "target rates";
+  const nearer = nearerMap(readings, own, others);
+  if (nearer !== null) {
+    const [offOwn, offOther] = [nearer.offOwn, nearer.offOther].map((off) => numberText(off, 1));
+    add(
+      "log-of-other-product",
+      `the ${rates} of its log lie ${offOwn} lb/ac off the map of ${product} and ${offOther} off that of ${nearer.map.product}: look whether it is the log of ${nearer.map.product}`,
+    );
+  } else if (targets === null) {
+    const explained = (map: Prescription): number =>
+      findLag(points, (at: Point) => {
+        const k = find(at);
+        return k < 0 ? null : map.rateLbPerAc[k]!;
+      }).explained;
+    const byOwn = explained(own);
+    const other =
+      byOwn > 1 - EXPLAINED_MORE ? undefined : others.find((map) => explained(map) > byOwn + EXPLAINED_MORE);
+    if (other !== undefined)
+      add(
+        "log-of-other-product",
+        `the map of ${product} explains ${numberText(100 * byOwn, 0)} % of the spread of its log's rates and that of ${other.product} ${numberText(100 * explained(other), 0)} %: look whether it is the log of ${other.product}`,
+      );
+  }
+  return notices;
+}
+
+/** Target rates on the field's pieces; null where under half of the readings there have one. */
+function targetsOf(
+  { checked }: FieldResult,
+  points: ProductLog["log"]["points"],
+  find: (at: Point) => number,
+): Reading[] | null {
+  const every = Math.max(1, Math.ceil(points.length / READINGS));
+  const inField = points.flatMap(({ at, targetLbPerAc }, i) => {
+    const piece = i % every === 0 ? find(checked.frame.toPlane(at)) : -1;
+    return piece < 0 ? [] : [{ piece, lbPerAc: targetLbPerAc ?? Number.NaN }];
+  });
+  const told = inField.filter(({ lbPerAc }) => !Number.isNaN(lbPerAc));
+  return told.length === 0 || told.length < inField.length / 2 ? null : told;
+}
+
+/** Another product's map that the readings lie far nearer to than to their own; root of the mean square, lb/ac. */
+function nearerMap(
+  readings: readonly Reading[],
+  own: Prescription,
+  others: readonly Prescription[],
+): { readonly map: Prescription; readonly offOwn: number; readonly offOther: number } | null {
+  if (readings.length === 0) return null;
+  const off = (map: Prescription): number =>
+    Math.sqrt(
+      sum(readings.map(({ piece, lbPerAc }) => (lbPerAc - map.rateLbPerAc[piece]!) ** 2)) / readings.length,
+    );
+  const offOwn = off(own);
+  if (offOwn <= (MUCH_OFF * sum(readings.map(({ lbPerAc }) => lbPerAc))) / readings.length) return null;
+  const [best] = others
+    .map((map) => ({ map, offOwn, offOther: off(map) }))
+    .sort((a, b) => a.offOther - b.offOther);
+  return best !== undefined && best.offOther * TIMES_NEARER < offOwn ? best : null;
+}
+
+/** Products given the same readings, where the file does not tell them apart itself: one of them is another product's. */
+export function sameLogTwice(logs: readonly ProductLog[], where: string): Notice[] {
+  return logs.flatMap((one, i) =>
+    logs.slice(i + 1).flatMap((two) => {
+      if (one.product === two.product || !isSame(one.log.points, two.log.points)) return [];
+      const message = `${one.product} and ${two.product} were given the same log, reading for reading: it can be of one of them alone`;
+      return [{ code: "same-log-twice", message, where }];
+    }),
+  );
+}
+
+type Points = ProductLog["log"]["points"];
+
+const isSame = (one: Points, two: Points): boolean =>
+  one.length === two.length &&
+  one.every((a, i) => {
+    const b = two[i]!;
+    return (
+      a.product === b.product &&
+      a.at[0] === b.at[0] &&
+      a.at[1] === b.at[1] &&
+      a.time === b.time &&
+      a.appliedLbPerAc === b.appliedLbPerAc
+    );
+  });

@@ -1,0 +1,98 @@
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
+import { tmpdir } from "node:os";
+import { dirname, join } from "node:path";
+import { afterAll, beforeEach, describe, expect, test } from "vitest";
+import { type PlanController, run, writePlan } from "../../src/plan/index.ts";
+import { buildFiles, manifestPath } from "../../src/publish/index.ts";
+import { planWithForms } from "../support/extra-forms.ts";
+import { cli } from "../support/in-process-cli.ts";
+import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
+
+const base = mkdtempSync(join(tmpdir(), "stick-kept-off-test-"));
+const [dir, usb] = [join(base, "maps"), join(base, "usb")];
+
+/** The small farm (invented) built for a controller. Its right bin's map has ground with 0, its left bin's has none. */
+async function build(controller: PlanController): Promise<void> {
+  const plan = { ...planWithForms(controller), extras: ["taskdata-4", "fallback"] as const };
+  const result = await run(plan, sourceOf(smallFarmFiles()));
+  const files = buildFiles(result, "0.0.1", new Map([...smallFarmFiles(), ["plan.json", writePlan(plan)]]));
+  rmSync(dir, { recursive: true, force: true });
+  for (const [path, bytes] of files) {
+    mkdirSync(dirname(join(dir, path)), { recursive: true });
+    writeFileSync(join(dir, path), bytes);
+  }
+}
+
+beforeEach(() => {
+  rmSync(`${dir}.stick.json`, { force: true });
+  rmSync(usb, { recursive: true, force: true });
+  mkdirSync(usb);
+});
+afterAll(() => rmSync(base, { recursive: true, force: true }));
+
+const shapes = (): string[] =>
+  readdirSync(usb, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.name.endsWith(".shp"))
+    .map((entry) => join(entry.parentPath, entry.name).slice(usb.length + 1))
+    .sort();
+
+describe("a controller that must not get a rate 0", () => {
+  test("finds the fallbacks in its own folder; maps and tasks with zeros are not on the stick and named as never to be loaded", async () => {
+    await build({ nameLength: 8, folder: "RX", zeroRate: "small", smallRateLbPerAc: 5 });
+    const told = await cli("stick", dir, "--to", usb);
+    expect(told.exit).toBe(0);
+    expect(shapes()).toEqual(["RX/LOWFLFA.shp", "RX/LOWFRFA.shp"]);
+    expect(existsSync(join(usb, "TASKDATA"))).toBe(false);
+    expect(told.out).toMatch(/ {2}RX\/LOWFRFA {2}Low Forty, bin R, 0-0-60, [\d,]+ lb, least 5 lb\/ac/);
+    expect(told.out).toContain(
+      "Left out and never to be loaded: ground with 0, which this controller must not get:\n  LOWFRA\n  task “LOWFORTY strip 11-52-0 0-0-60”\n",
+    );
+    const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
+    expect(sheet).toContain("<td>RX/LOWFLFA</td>");
+    expect(sheet).toContain("<td>RX/LOWFRFA</td>");
+    expect(sheet).toContain("Never load LOWFRA, LOWFORTY strip 11-52-0 0-0-60");
+    // It is told nowhere to set a rate of 0.
+    expect(sheet).not.toMatch(/default rate 0/i);
+    expect(sheet).toContain("No rate 0 anywhere on the display");
+    expect((await cli("check", usb)).exit).toBe(0);
+  });
+});
+
+describe("what stands on a stick besides the set", () => {
+  test("every file is named by command, sheet and check: an older cab sheet, a part of a shapefile by itself, a shapefile once", async () => {
+    await build({ zeroRate: "off", loads: ["shapefile"] });
+    for (const path of ["CAB_K.html", "old_map.dbf", "OTHER.SHP", "OTHER.DBF", "OTHER.SHX"])
+      writeFileSync(join(usb, path), "another's");
+    const told = await cli("stick", dir, "--to", usb);
+    const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
+    const { out } = await cli("check", usb);
+    for (const text of [told.out.replaceAll("\n  ", ", "), sheet, out])
+      expect(text).toContain("CAB_K.html, OTHER.SHP, old_map.dbf");
+    expect(out).toContain("5 other files beside them, not to be loaded:");
+  });
+
+  test("letters go on after the highest on the stick, where neither the build nor the stick has a record", async () => {
+    await build({ zeroRate: "off", loads: ["shapefile"] });
+    writeFileSync(join(usb, "LOWFORTY_L_1152_C.shp"), "an earlier revision");
+    writeFileSync(join(usb, "OTHER_L_1152_H.shp"), "another field's");
+    await cli("stick", dir, "--to", usb);
+    expect(JSON.parse(readFileSync(join(usb, "stick.json"), "utf8")).revision).toBe("D");
+    expect(shapes()).toContain("LOWFORTY_L_1152_D.shp");
+  });
+
+  test("the same where names are short and their letters run together: the mark of a form is no letter", async () => {
+    await build({ zeroRate: "off", nameLength: 8, loads: ["shapefile", "fallback"] });
+    writeFileSync(join(usb, "LOWFLFB.SHP"), "an earlier fallback, revision B");
+    await cli("stick", dir, "--to", usb);
+    expect(shapes()).toContain("LOWFLC.shp");
+    expect(existsSync(join(usb, manifestPath))).toBe(true);
+  });
+});
