@@ -162,6 +162,19 @@ describeInBrowser("fills, season, order, applied", () => {
         .getByRole("radio", { name: "0-0-60", exact: true })
         .check();
       await legend.locator("h2", { hasText: "Placed, 0-0-60" }).waitFor();
+      // Told apart without colour: what is less is broken across, what is more parted along.
+      const signs = await legend
+        .locator("tbody tr")
+        .evaluateAll((rows) =>
+          rows.map((row) =>
+            row.querySelector("[stroke-dasharray]")
+              ? "broken"
+              : row.querySelectorAll("path").length > 1
+                ? "parted"
+                : "hairline",
+          ),
+        );
+      expect(signs).toEqual([...Array(3).fill("parted"), "hairline", ...Array(3).fill("broken")]);
       await readOutApplied(page);
       found.push(...(await violationsOn(page)).map((one) => `applied ${one}`));
       await shot("applied");

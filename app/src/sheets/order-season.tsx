@@ -129,7 +129,7 @@ export function OrderSeason() {
       )}
       {hasOrderRecord({ plan: plan.value! }) && (
         <p class="second small">
-          How far these pounds part by the readings of the need stands on the order sheet to print.
+          How far these amounts part by the readings of the need stands on the order sheet to print.
         </p>
       )}
       <Book />
