@@ -86,7 +86,7 @@ function chooseColumn(
     throw new InputError(
       "repeated-test",
       `${file.name}: more than one column for ${test}: “${found.map(({ heading }) => heading).join("”, “")}”.`,
-      "Leave one of them in the file, or name the extractant of each in its heading.",
+      `Leave one of them in the file, name the extractant of each in its heading, or answer column:${file.name}:${found[1]!.heading}=other for one that is not meant.`,
     );
   }
   const key = `method.${test}`;
