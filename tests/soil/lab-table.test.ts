@@ -123,6 +123,17 @@ describe("two depths side by side", () => {
   });
 });
 
+it("says how a test in kg/ha is given where its unit is asked", () => {
+  const [question] = readLabTable(
+    table("id,lat,lon,P (Mehlich-3) kg/ha,K ppm", "1,40.1,-84,32,150"),
+    stated,
+  ).questions;
+  expect([question!.key, question!.text]).toEqual([
+    "unit.P",
+    "In which unit is soil test P? Tests in kg/ha are not read: turn them into lb/ac first (1 kg/ha is 0.892 lb/ac), in a column that says so.",
+  ]);
+});
+
 describe("positions in degrees and minutes", () => {
   it("are read from columns of their own, together", () => {
     const file = table(
