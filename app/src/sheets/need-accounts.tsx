@@ -10,7 +10,7 @@ import {
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { FigureLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
-import { area, dollars, mass, tilde, words } from "../state/figures.ts";
+import { acresWithin, area, dollars, mass, tilde, words } from "../state/figures.ts";
 import { canSpendDollars, productFor } from "../state/need-cost.ts";
 import { bandText, withBudget } from "../state/need-edits.ts";
 import { edit, type Opened, opened, plan } from "../state/opened.ts";
@@ -206,7 +206,9 @@ export function NeedBalance({ oxide }: { oxide: Oxide }) {
             </tbody>
           </table>
           <p>
-            {removalLb === undefined ? "No removal factor is known for this crop in this guide." : direction}
+            {removalLb === undefined
+              ? "No removal factor is known for this crop in this guide."
+              : acresWithin(direction)}
           </p>
           <Along />
           <ShownTests />
