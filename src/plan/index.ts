@@ -96,4 +96,5 @@ export { wantedForms } from "./wanted-forms.ts";
 export { withMaps } from "./with-maps.ts";
 export { type DrivenField, type WorkedPass, workedPasses } from "./worked-passes.ts";
 export { beyondController, controllerNotices, writeExtraForms } from "./write-extra-forms.ts";
+export { yieldDoubt } from "./yield-notices.ts";
 export { type ZeroRate, zeroRateOf } from "./zero-rate.ts";
