@@ -88,7 +88,7 @@ function orderTable(order: OrderOfPlan): string {
     ]),
     [
       "all",
-      "",
+      unpriced === "" || usd === UNKNOWN ? "" : `$ without ${unpriced}`,
       "",
       "",
       "",
@@ -96,7 +96,7 @@ function orderTable(order: OrderOfPlan): string {
       tons("boughtTons"),
       tons("toOrderTons"),
       "",
-      unpriced === "" || usd === UNKNOWN ? usd : `${usd} without ${unpriced}`,
+      usd,
     ],
   );
 }
