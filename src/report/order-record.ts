@@ -61,7 +61,7 @@ function orderTable(order: OrderOfPlan): string {
     boughtTonsText(order.products.reduce((sum, { line }) => sum + line[part], 0));
   return htmlTable(
     [
-      { title: "product" },
+      { title: "product", isKept: true },
       { title: "supplier" },
       ...[
         "in the maps, lb",
