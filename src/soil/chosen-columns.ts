@@ -1,5 +1,5 @@
 import { InputError } from "../errors/index.ts";
-import { type FileAnswers, plainName } from "../formats/index.ts";
+import { type FileAnswers, isPartOfAngle, plainName } from "../formats/index.ts";
 import { hasNoBufferPH } from "./buffer-ph.ts";
 import { type LabHeading, type LabMeaning, type LabUnit, methodOf, readHeading } from "./lab-heading.ts";
 
@@ -114,4 +114,6 @@ function withAnId(
 
 /** Headings that nothing is taken from. */
 export const unusedOf = (headings: readonly LabHeading[]): string[] =>
-  headings.filter(({ means }) => means === "other").map(({ heading }) => heading);
+  headings
+    .filter(({ means, heading }) => means === "other" && !isPartOfAngle(heading))
+    .map(({ heading }) => heading);

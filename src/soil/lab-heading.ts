@@ -53,7 +53,7 @@ export function readHeading(heading: string, column: number): LabHeading {
 /** A depth's end as labs word it: `Beg Depth`, `Depth Top (in)`. */
 function depthNames(ends: readonly string[]): string[] {
   return ends.flatMap((end) =>
-    ["", "in", "inches", "cm"].flatMap((unit) => [`${end}depth${unit}`, `depth${end}${unit}`]),
+    ["", "in", "inch", "inches", "cm"].flatMap((unit) => [`${end}depth${unit}`, `depth${end}${unit}`]),
   );
 }
 
@@ -89,7 +89,7 @@ const NAMES: readonly (readonly [LabMeaning, readonly string[]])[] = [
   ],
   ["labNumber", ["labno", "labnumber", "labnum", "labid"]],
   ["field", ["field", "fieldid", "fieldname", "schlag", "schlagname"]],
-  ["depth", ["depth", "depthin", "depthcm", "sampledepth", "sampledepthin", "tiefe", "tiefecm"]],
+  ["depth", [...depthNames(["", "sample", "sampling", "core"]), "tiefe", "tiefecm"]],
   ["depthTop", depthNames(["top", "beg", "begin", "beginning", "start", "starting", "from", "upper"])],
   ["depthBottom", depthNames(["bottom", "end", "ending", "to", "lower"])],
   [

@@ -19,7 +19,7 @@ import { repeatedIds } from "./repeated-ids.ts";
 import { mergeSamePlace } from "./same-place.ts";
 import { settleDates } from "./sample-dates.ts";
 import type { SampleFile, SampleRow } from "./sample-file.ts";
-import { settleDepth } from "./settle-depth.ts";
+import { depthDoubt, settleDepth } from "./settle-depth.ts";
 import { OXIDE_PER_ELEMENT, PPM_PER, settleTest } from "./settle-test.ts";
 import { settleValues } from "./settle-values.ts";
 import type { SoilSample, SoilTest, TestReading } from "./soil-sample.ts";
@@ -133,9 +133,7 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
   notices.push(...merged.notices);
   questions.push(...merged.questions);
   if (depth === "" && !needsDepth) {
-    const { seen } = settledDepth;
-    const what = seen === "" ? "sampling depth not stated" : `sampling depth “${seen}” stands without a unit`;
-    const message = `${file.name}: ${what}; guides are for cores of a given depth: compare.`;
+    const message = `${file.name}: ${depthDoubt(settledDepth)}; guides are for cores of a given depth: compare.`;
     notices.push({ code: "depth-not-stated", message, where: file.name });
   }
   const isOpen = questions.length > 0;

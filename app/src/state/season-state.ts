@@ -16,6 +16,7 @@ import { chosenField } from "./look.ts";
 import { plan } from "./opened.ts";
 import { farm, isBehind } from "./results.ts";
 import { here } from "./route.ts";
+import { settings } from "./settings.ts";
 
 /** What the worker told last; null until it has. */
 export const fillsShown: Signal<FillsView | null> = signal(null);
@@ -56,12 +57,13 @@ export function keepSeasonInStep(): void {
     const logs = chosenLogs.value;
     const at = stand.value;
     const options = whatIf.value;
+    const { system } = settings.value;
     const isFarmThere = farm.value !== null && !isBehind.value;
     if (!of || id === null) return;
     const told = missingRigKeys(of).length === 0;
     const asks: SeasonAsk[] = [];
     if (sheet === "fills" && told) {
-      asks.push({ kind: "fills", field: id, stand: at });
+      asks.push({ kind: "fills", field: id, stand: at, system });
       if (isFarmThere) asks.push({ kind: "season", options });
     }
     if (sheet === "order" && isFarmThere) asks.push({ kind: "order" });
