@@ -38,6 +38,7 @@ export {
   federalLimitsLb,
   nutrientPrice,
   type OrderEntry,
+  oneNameEach,
   truckLoadTons,
 } from "./order/index.ts";
 export * from "./plan/index.ts";

@@ -254,7 +254,13 @@ function unitNotices(guide: Guide, reading: TestReading, where: string): Notice[
     reading.depthIn === undefined ? "at the guide's own depth" : "",
   ].filter((word) => word !== "");
   if (left.length > 0) {
-    notices.push({ code: "test-assumed", message: `the test is taken as ${left.join(", ")}`, where });
+    const own = guide.depthIn === null ? "the guide's own depth" : `the guide's own ${guide.depthIn} in.`;
+    // Of a lab's table only the depth may be left open, and whether it is the guide's nobody has said.
+    const isDepthAlone = left.length === 1 && reading.depthIn === undefined;
+    const message = isDepthAlone
+      ? `how deep the samples go is not known; the test is read as if they went to ${own}, and is off where they did not`
+      : `the test is taken as ${left.join(", ")}`;
+    notices.push({ code: "test-assumed", message, where });
   }
   if ((reading.unit ?? "ppm") !== guide.testUnit) {
     notices.push({

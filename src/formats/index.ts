@@ -24,7 +24,7 @@ export { rawGeoJson } from "./read-geojson.ts";
 export { readJson } from "./read-json.ts";
 export { rawKml } from "./read-kml.ts";
 export { readNumber } from "./read-number.ts";
-export { type Places, placeColumns, placeMeaning, readPlaces } from "./read-places.ts";
+export { isPartOfAngle, type Places, placeColumns, placeMeaning, readPlaces } from "./read-places.ts";
 export { rawShapefile } from "./read-shapefile.ts";
 export { readTaskData, taskDataRoot } from "./read-task-data.ts";
 export { readText } from "./read-text.ts";

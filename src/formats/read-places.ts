@@ -33,6 +33,12 @@ const LATITUDE = /^(lat|latitude|latdd|latdeg|latwgs84|y|breite|northing|gpslat)
 const LONGITUDE =
   /^(lon|lng|long|longitude|londd|longdd|londeg|lonwgs84|x|laenge|länge|easting|gpslon|gpslong)$/;
 
+/** Minutes and seconds of an angle in columns of their own, after its degrees. */
+const PARTS_OF = {
+  latitude: /^lat(?:itude)?(m|min|mins|minutes|s|sec|secs|seconds)$/,
+  longitude: /^(?:lon|lng|long|longitude)(m|min|mins|minutes|s|sec|secs|seconds)$/,
+};
+
 /** The one number that is a mark for no value and a longitude all the same. */
 const REAL_LONGITUDE = -99;
 
@@ -45,6 +51,28 @@ export function placeMeaning(heading: string): "latitude" | "longitude" | null {
   return LATITUDE.test(plain) ? "latitude" : LONGITUDE.test(plain) ? "longitude" : null;
 }
 
+/** Whether a heading is of a column with the minutes or seconds of positions. */
+export const isPartOfAngle = (heading: string): boolean =>
+  PARTS_OF.latitude.test(plainHeading(heading)) || PARTS_OF.longitude.test(plainHeading(heading));
+
+const plainHeading = (heading: string): string => heading.toLowerCase().replaceAll(/[^\p{L}\d]/gu, "");
+
+/** The columns of an angle's degrees and, where a table has them apart, its minutes and seconds. */
+function angleColumns(headings: readonly string[], axis: keyof typeof PARTS_OF, degrees: number): number[] {
+  const of = (first: "m" | "s") =>
+    headings.findIndex((heading) => PARTS_OF[axis].exec(plainHeading(heading))?.[1]?.startsWith(first));
+  const [minutes, seconds] = [of("m"), of("s")];
+  if (minutes < 0) return [degrees];
+  return seconds < 0 ? [degrees, minutes] : [degrees, minutes, seconds];
+}
+
+/** An angle as one text; blank where a part of it is. */
+function angleText(cells: readonly string[], columns: readonly number[]): string {
+  const parts = columns.map((column) => (cells[column] ?? "").trim());
+  if (parts.length === 1) return cells[columns[0]!] ?? "";
+  return parts.some((part) => isMissingMark(part)) ? "" : parts.join(" ");
+}
+
 /** The columns that hold positions; null when either is missing. */
 export function placeColumns(headings: readonly string[]): PlaceColumns | null {
   const latitude = headings.findIndex((heading) => placeMeaning(heading) === "latitude");
@@ -53,7 +81,8 @@ export function placeColumns(headings: readonly string[]): PlaceColumns | null {
 }
 
 /**
- * Positions of a table's rows: decimal degrees, degrees with minutes and seconds, with or without N S E W, or numbers of
+ * Positions of a table's rows: decimal degrees, degrees with minutes and seconds in one
+ * column or in several (`Lat Deg`, `Lat Min`), with or without N S E W, or numbers of
  * another coordinate system. Questions: `coordinate-system`, `swap-lon-lat` (also where only the exchanged places lie near a
  * known field), and `west-sign` when every longitude is
  * positive, carries no letter and lies near no known field. Throws `not-a-number`.
@@ -66,8 +95,10 @@ export function readPlaces(
   isNearField?: (lonLat: Point) => boolean,
 ): Places {
   let lettered = false;
+  const lonColumns = angleColumns(table.headings, "longitude", columns.longitude);
+  const latColumns = angleColumns(table.headings, "latitude", columns.latitude);
   const numbers = table.rows.map(({ line, cells }): Point | null => {
-    const [lonText, latText] = [cells[columns.longitude] ?? "", cells[columns.latitude] ?? ""];
+    const [lonText, latText] = [angleText(cells, lonColumns), angleText(cells, latColumns)];
     if (isMissingMark(latText) || (isMissingMark(lonText) && marks.read(lonText) !== REAL_LONGITUDE))
       return null;
     if (marks.read(lonText) === "left-out" || marks.read(latText) === "left-out") return null;
@@ -75,8 +106,8 @@ export function readPlaces(
     if (lon === null || lat === null) {
       throw new InputError(
         "not-a-number",
-        `${table.path}, ${table.one} ${line}: “${lonText}, ${latText}” is not a longitude and a latitude in degrees`,
-        "Give decimal degrees, west and south negative.",
+        `${table.path}, ${table.one} ${line}: “${lonText}, ${latText}” is not a longitude and a latitude`,
+        "Give decimal degrees, or degrees and minutes such as 40° 27.136' N; west and south with W and S or negative.",
       );
     }
     lettered ||= lon.lettered;

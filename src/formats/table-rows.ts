@@ -5,6 +5,8 @@ const LOOKED_AT = 40;
 /** Words a row of units consists of (common practice); the first group alone tells such a row. */
 const PLAIN_UNITS =
   /^(ppm|mg ?\/ ?(kg|l)|g ?\/ ?kg|(lbs?|#|kg|t) ?\/ ?(ac?|acre|ha)|meq ?\/ ?100 ?g|cmol(\(\+\)|c)? ?\/ ?kg|%|pct|percent|deg(rees?)?|mmho ?\/ ?cm|ds ?\/ ?m|pp2m)$/i;
+const OF_ANGLES =
+  /^(dd|ddm|dmm|dms|d+\.d+|wgs ?-?84|epsg:? ?4326|(decimal )?deg(rees?)?( ?(decimal|dec))?|deg(rees?)?[ ,/-]*(decimal )?min(utes?)?([ ,/-]*sec(onds?)?)?|min(utes?)?|sec(onds?)?)$/i;
 const OTHER_UNITS = /^(in(ch(es)?)?|cm|ft|feet|m|mph|km\/h|ac(res)?|ha|s|units?|none|-)$/i;
 
 /**
@@ -34,6 +36,6 @@ export function isUnitsRow(cells: readonly string[]): boolean {
   const texts = cells.map((cell) => cell.trim()).filter((text) => text !== "");
   return (
     texts.some((text) => PLAIN_UNITS.test(text)) &&
-    texts.every((text) => PLAIN_UNITS.test(text) || OTHER_UNITS.test(text))
+    texts.every((text) => PLAIN_UNITS.test(text) || OTHER_UNITS.test(text) || OF_ANGLES.test(text))
   );
 }

@@ -5,6 +5,8 @@ export interface Sampling {
   readonly id: string;
   /** YYYY-MM-DD; left out where nobody says. */
   readonly date?: string;
+  /** What stands in place of a date and is not read. */
+  readonly unreadDate?: string;
   readonly tests: readonly ("P" | "K" | "CEC")[];
   readonly depthIn?: number;
   readonly lab?: string;
@@ -54,9 +56,17 @@ export function chooseSamplings(
 
   const notices: Notice[] = [];
   if (choice.chosen === undefined && withTest.length > 1) {
+    const undated = withTest.filter(({ date }) => date === undefined);
+    const others = undated.map((sampling) => `${sampling.id} of ${dayOf(sampling)}`).join(", ");
+    const used =
+      undated.length === 0
+        ? `the newest, ${newest.id} of ${dayOf(newest)}, is used`
+        : newest.date === undefined
+          ? `${newest.id} is used, and which is the newest cannot be told: ${others}`
+          : `${newest.id} of ${newest.date} is used, the newest of those with a date; whether newer cannot be told: ${others}`;
     notices.push({
       code: "newest-sampling-used",
-      message: `${withTest.length} samplings have ${test}; the newest, ${newest.id} of ${dayOf(newest)}, is used`,
+      message: `${withTest.length} samplings have ${test}; ${used}`,
       where: newest.id,
     });
   }
@@ -72,7 +82,7 @@ export function chooseSamplings(
     if (sampling.date === undefined) {
       notices.push({
         code: "sampling-date-not-stated",
-        message: `${sampling.id} does not say when it was taken; whether it is older than ${limitYears} years cannot be told`,
+        message: `${sampling.id} ${sampling.unreadDate === undefined ? "does not say when it was taken" : `gives “${sampling.unreadDate}” as its day, which is not read`}; whether it is older than ${limitYears} years cannot be told`,
         where: sampling.id,
       });
     } else if (isOlderThan(sampling.date, choice.today, limitYears)) {
@@ -94,7 +104,8 @@ export function chooseSamplings(
   return { samplings: chosen, notices };
 }
 
-const dayOf = (sampling: Sampling): string => sampling.date ?? "a day not stated";
+const dayOf = ({ date, unreadDate }: Sampling): string =>
+  date ?? (unreadDate === undefined ? "a day not stated" : `“${unreadDate}”, a day not read`);
 
 /** Whether a day lies more than so many years before another, by the calendar. */
 export function isOlderThan(date: string, today: string, years: number): boolean {

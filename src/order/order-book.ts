@@ -1,4 +1,5 @@
 import { requireNumber } from "../capacity/index.ts";
+import { InputError } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 
 /** One line of the dated record; nothing is ever taken out of it. */
@@ -8,6 +9,7 @@ export interface OrderEntry {
   readonly kind: "booked" | "cancelled" | "delivered";
   readonly product: string;
   readonly supplier: string;
+  /** Of a delivery below 0 where it takes one back: a mistake, or product that went back. */
   readonly tons: number;
   /** Of a booking. */
   readonly pricePerTon?: number;
@@ -17,12 +19,15 @@ export interface OrderEntry {
 
 /** What is booked and delivered of a product, of all suppliers or of one. */
 interface BookedTons {
+  /** Booked less cancelled; nothing is cancelled that is not booked or is delivered by then. */
   readonly bookedTons: number;
   readonly deliveredTons: number;
   /** Booked less delivered, not below 0; delivered beyond the booking; booked and delivered beyond it. Of all: the sums of the suppliers'. */
   readonly dueTons: number;
   readonly beyondTons: number;
   readonly boughtTons: number;
+  /** Cancelled beyond what was booked and not yet delivered that day: does not count. */
+  readonly overCancelledTons: number;
   /** Mean $ a ton of what was booked with a price; null without. */
   readonly bookedPricePerTon: number | null;
 }
@@ -32,20 +37,22 @@ export interface OrderStand extends BookedTons {
   /** Where it is booked, else where the plan buys it; several with commas. */
   readonly supplier: string;
   readonly bySupplier: readonly (BookedTons & { readonly supplier: string })[];
-  /** Tons of the plan as it is now, and up (above 0) or down against all that is bought; null where the plan has no such product. */
+  /** Tons that the plan as it is now takes, in no lots, and up (above 0) or down against all that is bought; null where the plan has no such product. */
   readonly plannedTons: number | null;
   readonly changeTons: number | null;
 }
 
 /**
  * Where the order stands by product, whoever it is bought from, and by supplier, by the record and by the plan of today. A
- * product of the plan without a booking comes with its whole tons as change. Throws `number-not-usable`.
+ * product of the plan without a booking comes with its whole tons as change. Throws `number-not-usable` and
+ * `delivered-below-nothing`.
  */
 export function orderStand(
   entries: readonly OrderEntry[],
   planned: readonly { readonly product: string; readonly supplier: string; readonly tons: number }[],
 ): OrderStand[] {
-  for (const entry of entries) requireNumber(`tons of ${entry.date} ${entry.product}`, entry.tons);
+  for (const { date, kind, product, tons } of entries)
+    requireNumber(`tons ${kind} of ${date} ${product}`, kind === "delivered" ? Math.abs(tons) : tons);
   const products = [...new Set([...entries, ...planned].map(({ product }) => product))];
   return products.map((product) => {
     const own = entries.filter((entry) => entry.product === product);
@@ -56,15 +63,19 @@ export function orderStand(
       ...bookedOf(own.filter((entry) => entry.supplier === supplier)),
     }));
     const plannedTons = wanted.length === 0 ? null : sum(wanted.map((one) => one.tons));
-    const all = bookedOf(own);
+    const of = (tons: "bookedTons" | "deliveredTons" | "dueTons" | "beyondTons" | "overCancelledTons") =>
+      sum(bySupplier.map((one) => one[tons]));
     const boughtTons = sum(bySupplier.map((one) => one.boughtTons));
     return {
       product,
       supplier: bySupplier.map(({ supplier }) => supplier).join(", "),
-      ...all,
-      dueTons: sum(bySupplier.map((one) => one.dueTons)),
-      beyondTons: sum(bySupplier.map((one) => one.beyondTons)),
+      bookedTons: of("bookedTons"),
+      deliveredTons: of("deliveredTons"),
+      dueTons: of("dueTons"),
+      beyondTons: of("beyondTons"),
       boughtTons,
+      overCancelledTons: of("overCancelledTons"),
+      bookedPricePerTon: meanBooked(own),
       bySupplier,
       plannedTons,
       changeTons: plannedTons === null ? null : plannedTons - boughtTons,
@@ -72,20 +83,49 @@ export function orderStand(
   });
 }
 
+/** Tons below that are roundings of sums. */
+const NO_TONS = 1e-9;
+
+/** Of one product and supplier. */
 function bookedOf(own: readonly OrderEntry[]): BookedTons {
-  const tons = (kind: OrderEntry["kind"]): number =>
-    sum(own.filter((entry) => entry.kind === kind).map((entry) => entry.tons));
-  const bookedTons = tons("booked") - tons("cancelled");
-  const deliveredTons = tons("delivered");
-  const priced = own.filter((entry) => entry.kind === "booked" && entry.pricePerTon !== undefined);
-  const pricedTons = sum(priced.map((entry) => entry.tons));
+  let bookedTons = 0;
+  let deliveredTons = 0;
+  let overCancelledTons = 0;
+  for (const { kind, tons } of own.toSorted((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0))) {
+    if (kind === "booked") bookedTons += tons;
+    else if (kind === "delivered") deliveredTons += tons;
+    else {
+      const open = Math.max(0, bookedTons - Math.max(0, deliveredTons));
+      bookedTons -= Math.min(tons, open);
+      overCancelledTons += Math.max(0, tons - open);
+    }
+  }
+  if (deliveredTons < -NO_TONS) throw belowNothing(own, deliveredTons);
+  deliveredTons = Math.max(0, deliveredTons);
   return {
     bookedTons,
     deliveredTons,
     dueTons: Math.max(0, bookedTons - deliveredTons),
     beyondTons: Math.max(0, deliveredTons - bookedTons),
-    boughtTons: Math.max(0, bookedTons, deliveredTons),
-    bookedPricePerTon:
-      pricedTons === 0 ? null : sum(priced.map((entry) => entry.tons * entry.pricePerTon!)) / pricedTons,
+    boughtTons: Math.max(bookedTons, deliveredTons),
+    overCancelledTons,
+    bookedPricePerTon: meanBooked(own),
   };
+}
+
+/** Mean $ a ton of what was booked with a price; null without. */
+function meanBooked(own: readonly OrderEntry[]): number | null {
+  const priced = own.filter((entry) => entry.kind === "booked" && entry.pricePerTon !== undefined);
+  const tons = sum(priced.map((entry) => entry.tons));
+  return tons === 0 ? null : sum(priced.map((entry) => entry.tons * entry.pricePerTon!)) / tons;
+}
+
+function belowNothing(own: readonly OrderEntry[], deliveredTons: number): InputError {
+  const { product, supplier } = own[0]!;
+  const back = own.findLast((one) => one.kind === "delivered" && one.tons < 0)!;
+  return new InputError(
+    "delivered-below-nothing",
+    `${product}, ${supplier}: ${(-deliveredTons).toFixed(2)} tons more are taken back than are delivered (the last on ${back.date}: ${back.tons} tons)`,
+    "A delivery below 0 takes back what is delivered from that supplier, no more: correct its tons or its supplier.",
+  );
 }

@@ -11,35 +11,55 @@ export interface OrderLineInput {
   /** Share lost in handling; no published figure was found, start at 0. */
   readonly lossShare: number;
   readonly onHandLb: number;
-  /** Tons the order is rounded up to: 0.1 unless whole loads are wanted. */
+  /** Bought already: tons, what is left of them to place, and their $ with freight. */
+  readonly bought?: { readonly tons: number; readonly leftLb: number; readonly cost: number };
+  /** Tons in which it is ordered: 0.1 unless whole loads are wanted. */
   readonly lotTons?: number;
   /** $ per short ton, product and freight. */
   readonly pricePerTon: number;
   readonly freightPerTon?: number;
 }
 
+/** Less than that is a rounding of sums, no pound to buy. */
+const LEAST_SHORT_LB = 1e-6;
+
 export interface OrderLine {
   readonly product: string;
   readonly netLb: number;
   /** What must be at hand: net x (1 + overlap) / (1 - loss). */
   readonly grossLb: number;
+  readonly onHandLb: number;
+  /** Tons bought, their lb that are not placed yet, their $. */
+  readonly boughtTons: number;
+  readonly boughtLeftLb: number;
+  readonly boughtCost: number;
+  /** Gross less what is on hand and what is left of the bought. */
   readonly shortLb: number;
   readonly shortTons: number;
-  /** Whole lots, and tons ordered. */
+  /** Still to order: whole lots, and their tons. */
   readonly lots: number;
   readonly lotTons: number;
-  readonly orderTons: number;
-  /** lb over when all is done, and $ of it; next year's stock. */
+  readonly toOrderTons: number;
+  /** $ a ton of what is still to order. */
+  readonly pricePerTon: number;
+  readonly freightPerTon: number;
+  /** Tons that the maps take beyond what is on hand, bought or not, in no lots. */
+  readonly plannedTons: number;
+  /** Bought and still to order, and $ of both. */
+  readonly seasonTons: number;
+  readonly cost: number;
+  /** lb over when all is done, next year's stock, and $ of it at the mean of the season's tons. */
   readonly leftLb: number;
   readonly leftValue: number;
-  readonly cost: number;
   /** Share every rate would have to give up to save one lot; null when nothing is ordered. */
   readonly trimShare: number | null;
 }
 
+const NOTHING = { tons: 0, leftLb: 0, cost: 0 };
+
 /** One product of the order. Throws `number-not-usable`. */
 export function orderLine(input: OrderLineInput): OrderLine {
-  const { product, onHandLb, lotTons = 0.1, pricePerTon, freightPerTon = 0 } = input;
+  const { product, onHandLb, lotTons = 0.1, pricePerTon, freightPerTon = 0, bought = NOTHING } = input;
   const overlap = requireNumber("overlapShare", input.overlapShare, { atLeast: 0, atMost: 1 });
   const loss = requireNumber("lossShare", input.lossShare, { atLeast: 0, atMost: 0.5 });
   requireNumber("onHandLb", onHandLb);
@@ -47,25 +67,36 @@ export function orderLine(input: OrderLineInput): OrderLine {
   const price = requireNumber("pricePerTon", pricePerTon) + requireNumber("freightPerTon", freightPerTon);
   const netLb = sum(input.maps.map(({ id, lb }) => requireNumber(`lb of map ${id}`, lb)));
   const grossLb = (netLb * (1 + overlap)) / (1 - loss);
-  const shortLb = Math.max(0, grossLb - onHandLb);
+  const atHandLb = onHandLb + bought.leftLb;
+  const shortLb = Math.max(0, grossLb - atHandLb);
   const shortTons = shortLb / LB_PER_TON;
   // 12.3 tons in lots of 0.1 are 123 lots, also where the division lands a rounding above.
-  const lots = Math.ceil((shortTons / lotTons) * (1 - 1e-12));
-  const orderTons = Number((lots * lotTons).toPrecision(12));
-  const leftLb = orderTons * LB_PER_TON + onHandLb - grossLb;
-  const oneLess = Math.max(0, (orderTons - lotTons) * LB_PER_TON + onHandLb);
+  const lots = shortLb < LEAST_SHORT_LB ? 0 : Math.ceil((shortTons / lotTons) * (1 - 1e-12));
+  const toOrderTons = Number((lots * lotTons).toPrecision(12));
+  const seasonTons = Number((bought.tons + toOrderTons).toPrecision(12));
+  const cost = bought.cost + toOrderTons * price;
+  const leftLb = Math.max(0, toOrderTons * LB_PER_TON + atHandLb - grossLb);
+  const oneLess = Math.max(0, (toOrderTons - lotTons) * LB_PER_TON + atHandLb);
   return {
     product,
     netLb,
     grossLb,
+    onHandLb,
+    boughtTons: bought.tons,
+    boughtLeftLb: bought.leftLb,
+    boughtCost: bought.cost,
     shortLb,
     shortTons,
     lots,
     lotTons,
-    orderTons,
+    toOrderTons,
+    pricePerTon,
+    freightPerTon,
+    plannedTons: bought.tons + (Math.max(0, grossLb - onHandLb) - bought.leftLb) / LB_PER_TON,
+    seasonTons,
+    cost,
     leftLb,
-    leftValue: (leftLb / LB_PER_TON) * price,
-    cost: orderTons * price,
+    leftValue: (leftLb / LB_PER_TON) * (seasonTons === 0 ? price : cost / seasonTons),
     trimShare: lots === 0 ? null : 1 - (oneLess * (1 - loss)) / ((1 + overlap) * netLb),
   };
 }

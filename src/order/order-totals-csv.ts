@@ -1,37 +1,78 @@
 import { writeCsv } from "../formats/index.ts";
-import type { OrderTotals } from "./order-totals.ts";
+import type { OrderStand } from "./order-book.ts";
+import type { OrderTotals, ProductOrder } from "./order-totals.ts";
 
-/** The order as a table, one line a product. Tons to 0.001, lb and $ to 0.01; the figures themselves are not rounded before. */
-export function orderTotalsCsv(totals: OrderTotals): Uint8Array<ArrayBuffer> {
+/**
+ * The order as a table, one line a product: `cost_usd` is `bought_usd` and `to_order_tons` times price and freight; the
+ * season's tons are those bought and those still to order. Tons to 0.001, lb and $ to 0.01; the figures themselves are not rounded
+ * before. $ of a product without a price are left empty. `stands`: what is booked and delivered.
+ */
+export function orderTotalsCsv(
+  totals: OrderTotals,
+  stands: readonly OrderStand[] = [],
+): Uint8Array<ArrayBuffer> {
   const cents = (value: number): number => Math.round(value * 100) / 100;
+  const mils = (value: number): number => Math.round(value * 1_000) / 1_000;
   return writeCsv(
     [
       "supplier",
       "product",
       "net_lb",
       "gross_lb",
+      "on_hand_lb",
+      "booked_tons",
+      "delivered_tons",
+      "due_tons",
+      "bought_tons",
       "short_tons",
       "lots",
-      "order_tons",
-      "left_lb",
+      "lot_tons",
+      "to_order_tons",
+      "season_tons",
+      "price_usd_per_ton",
+      "freight_usd_per_ton",
+      "bought_usd",
       "cost_usd",
+      "left_lb",
       "left_usd",
       "map_low_lb",
       "map_high_lb",
     ],
-    totals.products.map(({ supplier, line, lowLb, highLb }) => [
-      supplier,
-      line.product,
-      cents(line.netLb),
-      cents(line.grossLb),
-      Math.round(line.shortTons * 1_000) / 1_000,
-      line.lots,
-      line.orderTons,
-      cents(line.leftLb),
-      cents(line.cost),
-      cents(line.leftValue),
-      lowLb === null ? null : cents(lowLb),
-      highLb === null ? null : cents(highLb),
-    ]),
+    totals.products.map((one) => {
+      const { line, isPriced, lowLb, highLb } = one;
+      const stand = stands.find(({ product }) => product === line.product);
+      const usd = (value: number): number | null => (isPriced ? cents(value) : null);
+      return [
+        suppliersOf(one),
+        line.product,
+        cents(line.netLb),
+        cents(line.grossLb),
+        cents(line.onHandLb),
+        mils(stand?.bookedTons ?? 0),
+        mils(stand?.deliveredTons ?? 0),
+        mils(stand?.dueTons ?? 0),
+        mils(line.boughtTons),
+        mils(line.shortTons),
+        line.lots,
+        line.lotTons,
+        line.toOrderTons,
+        mils(line.seasonTons),
+        line.pricePerTon === 0 && line.toOrderTons === 0 ? null : usd(line.pricePerTon),
+        cents(line.freightPerTon),
+        usd(line.boughtCost),
+        usd(line.cost),
+        cents(line.leftLb),
+        usd(line.leftValue),
+        lowLb === null ? null : cents(lowLb),
+        highLb === null ? null : cents(highLb),
+      ];
+    }),
   );
+
+  /** One name, or each supplier with the season's tons from there. */
+  function suppliersOf({ supplier, suppliers }: ProductOrder): string {
+    const [first, ...others] = suppliers;
+    if (first === undefined || others.length === 0) return first?.supplier ?? supplier;
+    return suppliers.map((one) => `${one.supplier} ${mils(one.tons)}`).join("; ");
+  }
 }

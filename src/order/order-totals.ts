@@ -1,5 +1,6 @@
 import { InputError } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
+import type { Bought, BoughtShare } from "./bought.ts";
 import { type OrderLine, orderLine } from "./order-line.ts";
 
 export interface OrderMap {
@@ -16,18 +17,34 @@ export interface OrderMap {
 
 export interface OrderTerms {
   readonly product: string;
+  /** Where what is still to order is bought. */
   readonly supplier: string;
   readonly pricePerTon: number;
+  /** False where nobody typed a price and `pricePerTon` is 0; true when left out. */
+  readonly isPriced?: boolean;
   readonly freightPerTon?: number;
   readonly overlapShare: number;
   readonly lossShare: number;
   readonly onHandLb: number;
   readonly lotTons?: number;
+  readonly bought?: Bought | null;
 }
 
-interface ProductOrder {
+export interface SupplierShare {
+  readonly supplier: string;
+  readonly tons: number;
+  readonly cost: number;
+}
+
+export interface ProductOrder {
   readonly supplier: string;
   readonly line: OrderLine;
+  /** What is bought, where and for what. */
+  readonly bought: readonly BoughtShare[];
+  /** The season's tons and $ by supplier: bought, and still to order from `supplier`. */
+  readonly suppliers: readonly SupplierShare[];
+  /** False where a ton of it has no price: its $ stand in no sum. */
+  readonly isPriced: boolean;
   readonly byField: readonly {
     readonly fieldId: string;
     readonly stripLb: number;
@@ -40,14 +57,20 @@ interface ProductOrder {
 
 export interface OrderTotals {
   readonly products: readonly ProductOrder[];
-  readonly suppliers: readonly { readonly supplier: string; readonly tons: number; readonly cost: number }[];
+  readonly suppliers: readonly SupplierShare[];
+  /** $ of all products that have a price. */
   readonly cost: number;
   readonly leftValue: number;
 }
 
-/** From maps to fields, the farm and suppliers; products and fields in the order they first appear. Throws `product-without-terms`. */
+/**
+ * From maps to fields, the farm and suppliers; products and fields in the order they first appear, then products that are
+ * bought and that no map uses. Throws `product-without-terms`.
+ */
 export function orderTotals(maps: readonly OrderMap[], terms: readonly OrderTerms[]): OrderTotals {
-  const products = [...new Set(maps.map((map) => map.product))].map((product): ProductOrder => {
+  const unused = terms.filter(({ bought }) => bought !== undefined && bought !== null);
+  const names = new Set([...maps, ...unused].map(({ product }) => product));
+  const products = [...names].map((product): ProductOrder => {
     const own = maps.filter((map) => map.product === product);
     const term = terms.find((one) => one.product === product);
     if (term === undefined) {
@@ -61,11 +84,19 @@ export function orderTotals(maps: readonly OrderMap[], terms: readonly OrderTerm
       sum(own.filter((map) => map.fieldId === fieldId && map.kind === kind).map((map) => map.lb));
     const range = (pick: (map: OrderMap) => number | undefined): number | null => {
       const values = own.map(pick).filter((value) => value !== undefined);
-      return values.length === own.length ? sum(values) : null;
+      return own.length > 0 && values.length === own.length ? sum(values) : null;
     };
+    const { bought: known, ...rest } = term;
+    const bought = known ?? null;
+    const line = orderLine({ ...rest, maps: own, ...(bought && { bought }) });
+    const toOrder = { supplier: term.supplier, tons: line.toOrderTons, cost: line.cost - line.boughtCost };
+    const isPlanPriced = term.isPriced ?? true;
     return {
       supplier: term.supplier,
-      line: orderLine({ ...term, maps: own }),
+      line,
+      bought: bought?.bySupplier ?? [],
+      suppliers: bySupplier([...(bought?.bySupplier ?? []), toOrder]),
+      isPriced: isPlanPriced || (bought?.isPriced === true && line.toOrderTons === 0),
       byField: [...new Set(own.map((map) => map.fieldId))].map((fieldId) => ({
         fieldId,
         stripLb: total(fieldId, "strip"),
@@ -75,18 +106,24 @@ export function orderTotals(maps: readonly OrderMap[], terms: readonly OrderTerm
       highLb: range((map) => map.highLb),
     };
   });
-  const suppliers = [...new Set(products.map((one) => one.supplier))].map((supplier) => {
-    const own = products.filter((one) => one.supplier === supplier);
-    return {
-      supplier,
-      tons: sum(own.map((one) => one.line.orderTons)),
-      cost: sum(own.map((one) => one.line.cost)),
-    };
-  });
+  const priced = products.filter((one) => one.isPriced);
   return {
     products,
-    suppliers,
-    cost: sum(products.map((one) => one.line.cost)),
-    leftValue: sum(products.map((one) => one.line.leftValue)),
+    suppliers: bySupplier(
+      products.flatMap(({ suppliers, isPriced }) =>
+        suppliers.map((one) => (isPriced ? one : { ...one, cost: 0 })),
+      ),
+    ),
+    cost: sum(priced.map((one) => one.line.cost)),
+    leftValue: sum(priced.map((one) => one.line.leftValue)),
   };
+}
+
+/** Each supplier once, those without tons left out. */
+function bySupplier(shares: readonly SupplierShare[]): SupplierShare[] {
+  const some = shares.filter((one) => one.tons > 0);
+  return [...new Set(some.map(({ supplier }) => supplier))].map((supplier) => {
+    const own = some.filter((one) => one.supplier === supplier);
+    return { supplier, tons: sum(own.map((one) => one.tons)), cost: sum(own.map((one) => one.cost)) };
+  });
 }

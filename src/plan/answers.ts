@@ -13,6 +13,7 @@ const FILE_KEYS = [
   "method.K",
   "depth",
   "same-place",
+  "date-order",
   "changed-file",
   "unit.rate",
   "oxide",

@@ -1,26 +1,37 @@
 import type { Notice } from "../errors/index.ts";
-import type { OrderEntry, OrderStand } from "../order/index.ts";
+import type { OrderEntry, OrderStand, OrderTotals, ProductOrder } from "../order/index.ts";
+import { LB_PER_TON } from "../units/index.ts";
+import type { Plan } from "./document-types.ts";
 
-/** Tons that rounding to a load's step leaves; less than that is no difference. */
-const NOTED_TONS = 0.1;
+/** Tons that are worth a word. */
+const NOTED_TONS = 0.005;
 /** Half a pound: tons that are the same pounds. */
 const SAME_TONS = 0.000_25;
 
-/** What in the record of the order wants a look: a ticket twice, more delivered than booked or wanted, another price. */
+/** What in the record of the order wants a look: a ticket twice, more delivered, cancelled or bought than there is to, another price. */
 export function bookNotices(
   book: readonly OrderEntry[],
   stands: readonly OrderStand[],
-  prices: Readonly<Partial<Record<string, number>>>,
+  { products }: OrderTotals,
+  plan: Plan,
 ): Notice[] {
+  const prices: Readonly<Partial<Record<string, number>>> = plan.pricesUsdPerTon ?? {};
   return [
     ...ticketsTwice(book),
     ...deliveredTwice(book),
-    ...stands.flatMap((one) => standNotices(one, prices[one.product])),
+    ...stands.flatMap((one) => {
+      const ordered = products.find(({ line }) => line.product === one.product)!;
+      return [
+        ...supplierNotices(one),
+        ...beyondPlan(one, ordered, blendsWith(plan, one.product)),
+        ...otherPrice(one, ordered, prices[one.product]),
+      ];
+    }),
   ];
 }
 
 function ticketsTwice(book: readonly OrderEntry[]): Notice[] {
-  const delivered = book.filter((one) => one.kind === "delivered" && one.ticket !== undefined);
+  const delivered = deliveriesOf(book).filter((one) => one.ticket !== undefined);
   return delivered.flatMap((one, i): Notice[] => {
     const first = delivered
       .slice(0, i)
@@ -32,12 +43,28 @@ function ticketsTwice(book: readonly OrderEntry[]): Notice[] {
   });
 }
 
+/** Deliveries that stand: one that is taken back whole, with its ticket or with none, is gone. */
+function deliveriesOf(book: readonly OrderEntry[]): OrderEntry[] {
+  const standing = book.filter((one) => one.kind === "delivered" && one.tons > 0);
+  for (const back of book.filter((one) => one.kind === "delivered" && one.tons < 0)) {
+    const at = standing.findLastIndex(
+      (one) =>
+        one.product === back.product &&
+        one.supplier === back.supplier &&
+        Math.abs(one.tons + back.tons) < SAME_TONS &&
+        (back.ticket === undefined || plain(one.ticket ?? "") === plain(back.ticket)),
+    );
+    if (at >= 0) standing.splice(at, 1);
+  }
+  return standing;
+}
+
 /** Tickets as people write them: T1, t1, ` t1 `. */
 const plain = (ticket: string): string => ticket.replaceAll(/\s/g, "").toUpperCase();
 
 /** Deliveries of which one has no ticket to tell it from the other: same day, product, supplier and pounds. */
 function deliveredTwice(book: readonly OrderEntry[]): Notice[] {
-  const delivered = book.filter((one) => one.kind === "delivered");
+  const delivered = deliveriesOf(book);
   return delivered.flatMap((one, i): Notice[] => {
     const isSame = (two: OrderEntry): boolean =>
       two.date === one.date &&
@@ -51,32 +78,66 @@ function deliveredTwice(book: readonly OrderEntry[]): Notice[] {
   });
 }
 
-function standNotices(stand: OrderStand, price: number | undefined): Notice[] {
-  const { product, supplier, bySupplier, deliveredTons, plannedTons, bookedPricePerTon } = stand;
-  const notices: Notice[] = [];
-  const add = (code: string, message: string, from = supplier): void => {
-    notices.push({ code, message: `${product}, ${from}: ${message}`, where: "order.book" });
-  };
-  for (const { supplier: from, bookedTons, beyondTons } of bySupplier) {
-    if (beyondTons <= 0.005) continue;
+const notice = (code: string, message: string): Notice => ({ code, message, where: "order.book" });
+
+function supplierNotices({ product, bySupplier }: OrderStand): Notice[] {
+  return bySupplier.flatMap(({ supplier, bookedTons, beyondTons, overCancelledTons }) => {
     const than = bookedTons > 0 ? `than the ${bookedTons.toFixed(2)} booked` : "than booked, which is none";
-    add(
-      "delivered-beyond-booking",
-      `${beyondTons.toFixed(2)} tons more are delivered ${than}; they count as bought`,
-      from,
+    const beyond = `${beyondTons.toFixed(2)} tons more are delivered ${than}; they count as bought`;
+    const over = `${overCancelledTons.toFixed(2)} tons more are cancelled than were booked and not yet delivered by then; they do not count. A delivery is taken back by one with a minus`;
+    return [
+      ...(beyondTons > NOTED_TONS
+        ? [notice("delivered-beyond-booking", `${product}, ${supplier}: ${beyond}`)]
+        : []),
+      ...(overCancelledTons > NOTED_TONS
+        ? [notice("cancelled-beyond-booking", `${product}, ${supplier}: ${over}`)]
+        : []),
+    ];
+  });
+}
+
+/** Blends of the plan that a product is a part of. */
+const blendsWith = (plan: Plan, product: string): string[] =>
+  (plan.blends ?? []).filter(({ of }) => of.includes(product)).map(({ id }) => id);
+
+/** Bought and for no map of this plan; or a whole lot and more beyond what its maps take. */
+function beyondPlan(stand: OrderStand, ordered: ProductOrder, blends: readonly string[]): Notice[] {
+  const { product, supplier, boughtTons, deliveredTons, plannedTons } = stand;
+  const { line, isPriced } = ordered;
+  if (boughtTons <= NOTED_TONS) return [];
+  const usd = (value: number): string => (isPriced ? `, $${Math.round(value).toLocaleString("en-US")},` : "");
+  const blend =
+    blends.length === 0
+      ? ""
+      : `; it is a part of the blend ${blends.join(", ")}, and nothing bought of a part is reckoned against a blend: order the blend or its parts, not both`;
+  const add = (code: string, message: string): Notice[] => [
+    notice(code, `${product}, ${supplier}: ${message}${blend}`),
+  ];
+  if (plannedTons === null)
+    return add(
+      "bought-without-use",
+      `${boughtTons.toFixed(2)} tons${usd(line.cost)} are bought and no map of this plan takes any: all of it counts as left over`,
     );
-  }
-  if (plannedTons !== null && deliveredTons > plannedTons + NOTED_TONS) {
-    const over = (deliveredTons - plannedTons).toFixed(2);
-    add(
-      "delivered-beyond-plan",
-      `${deliveredTons.toFixed(2)} tons are delivered and the plan now takes ${plannedTons.toFixed(2)}: ${over} tons will be left`,
-    );
-  }
-  if (bookedPricePerTon !== null && price !== undefined && Math.abs(bookedPricePerTon - price) >= 0.005)
-    add(
-      "booked-price-differs",
-      `booked at $${bookedPricePerTon.toFixed(2)} a ton: what is booked counts at that, what is still to order at the plan's price of $${price.toFixed(2)}`,
-    );
-  return notices;
+  const over = boughtTons - plannedTons;
+  if (over < Math.max(line.lotTons, 0.1)) return [];
+  const left = `the plan now takes ${plannedTons.toFixed(2)}: ${over.toFixed(2)} tons${usd((line.leftValue * over * LB_PER_TON) / line.leftLb)} will be left`;
+  return boughtTons - deliveredTons > NOTED_TONS
+    ? add(
+        "booked-beyond-plan",
+        `${boughtTons.toFixed(2)} tons are booked, ${deliveredTons.toFixed(2)} of them delivered, and ${left}`,
+      )
+    : add("delivered-beyond-plan", `${deliveredTons.toFixed(2)} tons are delivered and ${left}`);
+}
+
+function otherPrice(
+  { product, supplier, boughtTons, bookedPricePerTon }: OrderStand,
+  { line }: ProductOrder,
+  price: number | undefined,
+): Notice[] {
+  if (bookedPricePerTon === null || price === undefined || boughtTons === 0) return [];
+  if (Math.abs(bookedPricePerTon - price) < 0.005) return [];
+  const rest =
+    line.toOrderTons === 0 ? "" : `, what is still to order at the plan's price of $${price.toFixed(2)}`;
+  const message = `${product}, ${supplier}: booked at $${bookedPricePerTon.toFixed(2)} a ton: what is booked counts at that${rest}`;
+  return [notice("booked-price-differs", message)];
 }

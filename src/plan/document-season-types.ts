@@ -95,7 +95,7 @@ export interface PlanOrderTerms {
   readonly supplier: string;
   readonly freightUsdPerTon?: number;
   readonly onHandLb?: number;
-  /** Tons the order is rounded up to; 0.1 when absent, whole loads by choice. */
+  /** What is still to order is whole lots of these tons; 0.1 when absent, whole loads by choice. */
   readonly lotTons?: number;
 }
 

@@ -5,7 +5,6 @@ import type { PlanFills, PlanOrder, PlanSeason, PlanSeasonKeys } from "./documen
 
 const Share = z.number().min(0).max(0.5);
 const Percent = z.number().min(0).max(100);
-const Tons = z.number().min(0);
 
 const Fills: z.ZodType<PlanFills> = z.strictObject({
   places: z
@@ -86,7 +85,9 @@ const Order: z.ZodType<PlanOrder> = z.strictObject({
         onHandLb: z
           .exactOptional(NotNegative)
           .describe("lb on hand before the season, without what book has delivered"),
-        lotTons: z.exactOptional(Positive).describe("the order is rounded up to whole lots; 0.1 when absent"),
+        lotTons: z
+          .exactOptional(Positive)
+          .describe("what is still to order is whole lots of it; 0.1 when absent"),
       }),
     ),
   ),
@@ -95,15 +96,20 @@ const Order: z.ZodType<PlanOrder> = z.strictObject({
   book: z
     .exactOptional(
       z.array(
-        z.strictObject({
-          date: Day,
-          kind: z.enum(["booked", "cancelled", "delivered"]),
-          product: Words,
-          supplier: Words,
-          tons: Tons,
-          pricePerTon: z.exactOptional(NotNegative),
-          ticket: z.exactOptional(Words),
-        }),
+        z
+          .strictObject({
+            date: Day,
+            kind: z.enum(["booked", "cancelled", "delivered"]),
+            product: Words,
+            supplier: Words,
+            tons: z.number().describe("below 0 only of delivered: it takes a delivery back"),
+            pricePerTon: z.exactOptional(NotNegative),
+            ticket: z.exactOptional(Words),
+          })
+          .refine(({ kind, tons }) => kind === "delivered" || tons >= 0, {
+            path: ["tons"],
+            message: "below 0 only of delivered, which takes a delivery back",
+          }),
       ),
     )
     .describe("dated record; nothing is taken out of it"),

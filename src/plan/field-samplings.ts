@@ -118,6 +118,7 @@ function visitsIn(plan: Plan, field: PlanField, path: string, inputs: Inputs): V
       samples: own,
       tests: TESTS.filter((test) => own.some((sample) => sample[test] !== null)),
       ...(date === undefined ? {} : { date }),
+      ...(date === undefined && lab.unreadDates[0] !== undefined ? { unreadDate: lab.unreadDates[0] } : {}),
       ...(depthIn === null ? {} : { depthIn }),
       ...(labName ? { lab: labName } : {}),
       ...(typed?.coresToBands === undefined ? {} : { coresToBands: typed.coresToBands }),

@@ -19,12 +19,22 @@ export function sampleNeeds(
   cells: FieldGrid,
   cec: Float64Array | undefined,
 ): number {
-  const needs = map.taken.map((sample) => {
+  const needs = sampleNeedsOf(map, cells, cec, rate);
+  const known = needs.filter((need) => !Number.isNaN(need));
+  return known.length === 0 ? Number.NaN : known.reduce((total, need) => total + need, 0) / known.length;
+}
+
+/** What `rate` makes of each sample, with its own CEC or that of the map there. */
+export function sampleNeedsOf(
+  map: SoilMap,
+  cells: FieldGrid,
+  cec: Float64Array | undefined,
+  rate: (test: number, cecMeq: number, cell: number) => number,
+): number[] {
+  return map.taken.map((sample) => {
     const cell = cellAt(cells, sample.at);
     return rate(sample.value, sample.cecMeq ?? cec?.[cell] ?? Number.NaN, cell);
   });
-  const known = needs.filter((need) => !Number.isNaN(need));
-  return known.length === 0 ? Number.NaN : known.reduce((total, need) => total + need, 0) / known.length;
 }
 
 function cellAt({ grid }: FieldGrid, [x, y]: readonly [number, number]): number {

@@ -28,7 +28,7 @@ export function guideOptions(guide: string, crop: string, answers: Answers): Gui
       options[option.key] = CORN_AND_SOYBEAN;
       const message =
         `${guide}: ${option.key} taken as ${CORN_AND_SOYBEAN}, since ${crop} was named and no rotation. ` +
-        `If not, change guideOptions in plan.json to one of: ${option.choices.join(", ")}.`;
+        `If not, answer ${key} or change guideOptions in plan.json, to one of: ${option.choices.join(", ")}.`;
       notices.push({ code: "rotation-taken", message, where: guide });
     } else {
       questions.push({ key, text: option.question, choices: option.choices, seen: `guide ${guide}` });

@@ -7,6 +7,7 @@ import type { Answers } from "./answers.ts";
 import type { PlanField, PlanNeed } from "./document-types.ts";
 import { type FieldRule, fieldRule } from "./field-rule.ts";
 import { flatRate, sampleNeeds, sumOver } from "./field-sums.ts";
+import { isMeanOfMany, needOverSamples, samplesBelowCritical } from "./need-at-samples.ts";
 import { needRule, priorityOf } from "./need-rule.ts";
 import type { PlanNeedSlice } from "./need-slice.ts";
 import type { Inputs } from "./read-sources.ts";
@@ -92,12 +93,16 @@ function byGuide(
   const asked = isFlat ? { ...slice, onlyDriving: false } : slice;
   const { figures, drives } = needFigures(rule, cec, asked, map, atTests.lbPerAc, checked, cells);
   const lbPerAc = isFlat ? drives.map((rate) => (Number.isNaN(rate) ? rate : figures.flatLbPerAc)) : drives;
-  const parted = isFlat ? null : partedNotice(field, nutrient, figures);
+  const isMean = isMeanOfMany(map);
+  const parted = isFlat ? null : partedNotice(field, nutrient, figures, isMean, slice.need.drivenBy);
+  const made = needRule(rule, atTests.yearsCovered, map.estimate, cec, lbPerAc, cells);
+  const samples = samplesBelowCritical(rule, map, cec, cells);
   return {
     lbPerAc,
     figures,
     need: {
-      rule: needRule(rule, atTests.yearsCovered, map.estimate, cec, lbPerAc, cells),
+      rule:
+        samples && made.belowCritical ? { ...made, belowCritical: { ...made.belowCritical, samples } } : made,
       cover: rule.coverOf(atTests.yearsCovered),
       priority: priorityOf(rule, map.estimate, cec, lbPerAc),
     },
@@ -162,12 +167,19 @@ function needFigures(
 ): { readonly figures: NeedFigures; readonly drives: Float64Array } {
   const atCell = (test: number, cell: number) => rule.rate(test, cec?.[cell] ?? Number.NaN, cell);
   const predictive = { mean: map.estimate, variance: map.variance };
+  const isMean = isMeanOfMany(map);
   const isAsked = (figure: PlanNeed["drivenBy"]) =>
-    map.variance.length > 0 && (!onlyDriving || choice.drivenBy === figure);
-  const expected = isAsked("expected") ? expectedNeed(predictive, atCell) : null;
+    (map.variance.length > 0 || isMean) && (!onlyDriving || choice.drivenBy === figure);
+  const over = (at: number | null) =>
+    isMean
+      ? needOverSamples(rule, map, cec, at)
+      : at === null
+        ? expectedNeed(predictive, atCell)
+        : needQuantile(predictive, atCell, at);
+  const expected = isAsked("expected") ? over(null) : null;
   const { usdPerLbMissing: missing, usdPerLbExcess: excess } = choice;
   const share = missing !== undefined && excess !== undefined ? missing / (missing + excess) : null;
-  const weighted = share !== null && isAsked("weighted") ? needQuantile(predictive, atCell, share) : null;
+  const weighted = share !== null && isAsked("weighted") ? over(share) : null;
   const wanted =
     choice.drivenBy === "expected" ? expected : choice.drivenBy === "weighted" ? weighted : atTest;
   const drives = wanted ?? atTest;
@@ -188,11 +200,24 @@ function partedAcres(cells: FieldGrid, one: Float64Array, other: Float64Array, b
   return sumOver(cells, apart);
 }
 
-function partedNotice(field: PlanField, nutrient: Nutrient, figures: NeedFigures): Notice | null {
+function partedNotice(
+  field: PlanField,
+  nutrient: Nutrient,
+  figures: NeedFigures,
+  isMean: boolean,
+  drivenBy: PlanNeed["drivenBy"],
+): Notice | null {
   const { mappedTestLb, expectedLb, partedAc } = figures;
   if (expectedLb === null || Math.abs(expectedLb - mappedTestLb) <= PARTED * Math.max(mappedTestLb, 1))
     return null;
   const lb = (value: number) => numberText(value, 0);
+  if (isMean) {
+    const follows = drivenBy === "mapped-test" ? ", which the rates follow," : "";
+    const message =
+      `${field.name}: ${nutrient} is ${lb(mappedTestLb)} lb read off the mean of the samples${follows} and ${lb(expectedLb)} lb as the mean of the ` +
+      "needs at them; there are too few for a map. need.drivenBy expected in the plan spreads the second; sample more densely to place it.";
+    return { code: "need-figures-part", message, where: field.id };
+  }
   return {
     code: "need-figures-part",
     message:

@@ -45,8 +45,15 @@ export interface NeedRule {
   /** Typed by the user in place of the guide's, ppm. */
   readonly ownCriticalLevelPpm: number | null;
   readonly bands: readonly NeedBand[];
-  /** Null where the guide has no critical level. */
-  readonly belowCritical: { readonly areaAc: number; readonly lb: number } | null;
+  /**
+   * By the mapped test; null where the guide has no critical level. `samples` where they are too few for a map: which ground
+   * lies below is then not known, and how many of them do is.
+   */
+  readonly belowCritical: {
+    readonly areaAc: number;
+    readonly lb: number;
+    readonly samples?: { readonly below: number; readonly of: number };
+  } | null;
   /** Acres whose test lies within 10 % of a step of the guide, and the steps met, in the guide's unit. */
   readonly nearJumps: { readonly acres: number; readonly jumps: readonly number[] };
   /** `year 2 of 4 of build-up`; null where the guide builds nothing up. */

@@ -51,7 +51,7 @@ export function placeSamples(
     const placed = assignSamples(path, lab.samples, fields);
     notices.push(...placed.notices);
     const { table = null, sha256 = "" } = inputs.find((input) => input.path === path) ?? {};
-    const records = table ? sampleRecords(table) : new Map();
+    const records = table ? sampleRecords(table, answers) : new Map();
     for (const [id, samples] of placed.byField) {
       const values = samples.flatMap(({ P, K }) => [P, K]).filter((value) => value !== null).length;
       const field = fields.find((one) => one.id === id)!;

@@ -57,6 +57,7 @@ export async function readSources(plan: Plan, files: FileSource, answers: Answer
     const points = await pointsFor(own, files);
     const lab = tryLab(source, withZonePlaces(plan, source.path, read, boundaryOf), own, {
       isNearField,
+      isDated: source.sampling?.date !== undefined,
       ...points,
     });
     labs.set(source.path, lab);
@@ -99,7 +100,10 @@ export async function readSources(plan: Plan, files: FileSource, answers: Answer
       const known = records.get(path);
       if (known) return known;
       const { table } = settled(read, path);
-      const made = table === null ? new Map<number, SampleRecord>() : sampleRecords(table);
+      const made =
+        table === null
+          ? new Map<number, SampleRecord>()
+          : sampleRecords(table, { ...answersOf(plan, path), ...answers });
       records.set(path, made);
       return made;
     },

@@ -143,7 +143,10 @@ export interface OxideNeed {
 export interface NeedFigures {
   /** The guide read at each cell's mapped test. */
   readonly mappedTestLb: number;
-  /** Mean of the need over what each cell's test may be; the unbiased total. Null without a variance. */
+  /**
+   * Mean of the need over what each cell's test may be; the unbiased total. Over the samples themselves where they are too few
+   * for a map. Null without a variance.
+   */
   readonly expectedLb: number | null;
   /** The need that weighs a missing against an excess pound; null unless the plan gives both costs. */
   readonly weightedLb: number | null;

@@ -13,6 +13,7 @@ import type { FileSource } from "./file-source.ts";
 import { keptOffNotices } from "./kept-off-notices.ts";
 import { finishedPasses, ledgerOf } from "./ledger-of-plan.ts";
 import { poolModels } from "./pool-models.ts";
+import { rateDoubts, rigDoubts } from "./rate-doubts.ts";
 import { readOnce } from "./read-once.ts";
 import type { FieldResult, FinishedPass, RefusedField, RunResult } from "./result-types.ts";
 import type { RunOptions } from "./run-options.ts";
@@ -87,6 +88,7 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
   const notices = [
     ...inputs.notices,
     ...planNotices(plan, results),
+    ...rigDoubts(plan),
     ...carePlanNotices(plan, results),
     ...blendNotices(settled.blends),
     ...budget,
@@ -222,6 +224,7 @@ async function runField(
       .flatMap((staged) => staged.value.notices)
       .concat(keptOffNotices(field, kept, passes.value, swaths.value))
       .concat(passes.value.notices, strip.value.notices, driving.notices)
+      .concat(rateDoubts(plan, field, shares.value, rated, checked.value.areaAc))
       .concat(careNotices(field, care), limits, holeNotices(field, extras)),
   };
 }

@@ -1,9 +1,11 @@
 import { writeCsv } from "../formats/index.ts";
+import { sum } from "../numeric/index.ts";
 import { type FieldResult, guideMarks, guidesInUse, type RunResult } from "../plan/index.ts";
 import { tons } from "../units/index.ts";
 
 /**
- * What to order: a row a field, pass and product, then a row a product for the farm. Rounded to a tenth of a
+ * What to order: a row a field, pass and product, then rows a product for the farm, with the acres that the pass goes
+ * over and, of both passes, the farm's. Rounded to a tenth of a
  * pound and to a thousandth of a ton; every farm row says when fields are missing from it, every row when a guide behind
  * it is unconfirmed or superseded, when no guide was read, and when samples are older than the plan's limit.
  */
@@ -30,15 +32,11 @@ export function orderCsv(result: RunResult): Uint8Array {
   const note = [incomplete, noteOf(result.fields)].filter((part) => part !== "").join("; ");
   for (const total of result.totals) {
     const { product, pass, lb } = total;
-    rows.push([
-      product,
-      pass,
-      "whole farm",
-      result.acres.toFixed(2),
-      lb.toFixed(1),
-      tons(lb).toFixed(3),
-      note,
-    ]);
+    const maps = result.fields
+      .flatMap((field) => field.prescriptions)
+      .filter((map) => map.product === product && map.pass === pass);
+    const acres = pass === "all" ? result.acres : sum(maps.map((map) => map.areaAc));
+    rows.push([product, pass, "whole farm", acres.toFixed(2), lb.toFixed(1), tons(lb).toFixed(3), note]);
   }
   return writeCsv(headings, rows);
 }

@@ -143,6 +143,6 @@ export function capacityChart(data: CapacityShown, options: ChartOptions): strin
       ? "the tenders are never the limit"
       : `the tenders are the limit above ${numberText(rateIn(crossoverLbPerAc, system), 0)} ${unitWords(system).rate}`;
   const more = gains ? `, with one more tender ${numberText(shownDay(another), 0)}` : "";
-  const title = `Acres a day against the strip's rate: now ${numberText(shownDay(today.fromFullAcPerDay), 0)} from full at ${numberText(rateIn(today.rateLbPerAc, system), 0)} ${unitWords(system).rate}${more}; ${cross}`;
+  const title = `${system === "us" ? "Acres" : "Hectares"} a day against the strip's rate: now ${numberText(shownDay(today.fromFullAcPerDay), 0)} from full at ${numberText(rateIn(today.rateLbPerAc, system), 0)} ${unitWords(system).rate}${more}; ${cross}`;
   return drawing({ width, height }, title, parts.join(""));
 }

@@ -1,9 +1,13 @@
 import type { FieldFills, FillHere } from "../plan/index.ts";
-import { capital, counted, numberText } from "../units/index.ts";
-import { lbText } from "./numbers.ts";
+import { capital, counted, KG_PER_LB, numberText } from "../units/index.ts";
+import { lbText, type UnitSystem, unitWords } from "./numbers.ts";
 
 /** Bins that get nothing at a stop, and what their scales must read for it; `names` of the bins as the reader knows them. */
-export function unfilledInWords(fills: FieldFills, names: readonly string[]): string[] {
+export function unfilledInWords(
+  fills: FieldFills,
+  names: readonly string[],
+  system: UnitSystem = "us",
+): string[] {
   const { stops, looks, passes, residualLb } = fills;
   const untilWords = (enoughTo: number): string => {
     const look = looks.find(({ passesDone }) => passesDone === enoughTo);
@@ -15,13 +19,13 @@ export function unfilledInWords(fills: FieldFills, names: readonly string[]): st
       lb === null || lb <= residualLb[b]!
         ? []
         : [
-            `Stop ${stop}: ${names[b]!} gets nothing, what is in it and was kept back lasts ${untilWords(enoughTo)}, if the scale reads ${lbText(Math.ceil(lb))} lb or more.`,
+            `Stop ${stop}: ${names[b]!} gets nothing, what is in it and was kept back lasts ${untilWords(enoughTo)}, if the scale reads ${enoughText(lb, system)} or more.`,
           ],
     ),
   );
   const looked = looks.flatMap(({ pass, passesDone, enoughScaleLb, enoughTo }) => {
     const least = enoughScaleLb.flatMap((lb, b) =>
-      lb <= residualLb[b]! ? [] : [`${names[b]!} ${lbText(Math.ceil(lb))} lb or more`],
+      lb <= residualLb[b]! ? [] : [`${names[b]!} ${enoughText(lb, system)} or more`],
     );
     return least.length === 0
       ? []
@@ -33,12 +37,12 @@ export function unfilledInWords(fills: FieldFills, names: readonly string[]): st
 }
 
 /** What each wait for the tender is for, in one line; none where nobody waits or nothing true can be said of it. */
-export function waitsInWords({ stops }: FieldFills): string[] {
+export function waitsInWords({ stops }: FieldFills, system: UnitSystem = "us"): string[] {
   const waits = stops.flatMap(({ number: stop, waitMinutes, shortLb }) =>
     waitMinutes === null || waitMinutes < 0.5 || shortLb === null
       ? []
       : [
-          `at stop ${stop} ${numberText(waitMinutes, 0)} min, for ${lbText(shortLb)} lb that the tender lacked for this load when it drove off`,
+          `at stop ${stop} ${numberText(waitMinutes, 0)} min, for ${lbText(shortLb, system)} ${unitWords(system).mass} that the tender lacked for this load when it drove off`,
         ],
   );
   return waits.length === 0 ? [] : [`Waits: ${waits.join("; ")}.`];
@@ -47,6 +51,12 @@ export function waitsInWords({ stops }: FieldFills): string[] {
 /** Stops that no tender can fill as they stand, in words to put above them; none where every load can be brought. */
 export const beyondTender = ({ notices }: FieldFills): string[] =>
   notices.flatMap(({ code, message }) => (code === "tender-below-load" ? [`${capital(message)}.`] : []));
+
+/** A weight that is enough, rounded up: never less than is needed. */
+function enoughText(lb: number, system: UnitSystem): string {
+  const perShown = system === "us" ? 1 : KG_PER_LB;
+  return `${lbText(Math.ceil(lb * perShown) / perShown, system)} ${unitWords(system).mass}`;
+}
 
 /** Whether the rig may as well fill where it stands, against the plan that drives on first. */
 export function fillHereInWords({ at, minutes, stops }: FillHere, { plan }: FieldFills): string {

@@ -15,7 +15,7 @@ import { fillPlat } from "./fill-plat.ts";
 import { beyondTender, unfilledInWords, waitsInWords } from "./fill-words.ts";
 import { flagged, heading, htmlDocument, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
 import { binWords, meterPage } from "./meter-page.ts";
-import { acresText, hourText, lbText } from "./numbers.ts";
+import { acresText, hourText, lbText, type UnitSystem, unitWords } from "./numbers.ts";
 import { escapeText } from "./svg.ts";
 import { weightChart } from "./weight-chart.ts";
 
@@ -125,20 +125,22 @@ export function firstLoadTable(fills: FieldFills): string {
 }
 
 /** The plan of fills in a few lines. */
-export function fillsInWords(fills: FieldFills): string[] {
+export function fillsInWords(fills: FieldFills, system: UnitSystem = "us"): string[] {
   const { plan } = fills;
-  const acPerFill = fills.acPerFill === null ? UNKNOWN : acresText(fills.acPerFill);
+  const units = unitWords(system);
+  const area = system === "us" ? "acres" : units.area;
+  const acPerFill = `${fills.acPerFill === null ? UNKNOWN : acresText(fills.acPerFill, system)} ${area} a fill`;
   const first =
     fills.firstEmptyBin === null ? "" : ` ${binWords(fills.bins[fills.firstEmptyBin]!)} is empty first.`;
-  const overlap = `The pounds hold ${numberText(100 * fills.overlapShare, 1)} % for overlap, as the order does.`;
-  if (!plan.feasible) return [`${acPerFill} acres a fill.${first}`, overlap];
+  const overlap = `The ${system === "us" ? "pounds" : "kilograms"} hold ${numberText(100 * fills.overlapShare, 1)} % for overlap, as the order does.`;
+  if (!plan.feasible) return [`${acPerFill}.${first}`, overlap];
   const wait = fills.stops.reduce((sum, stop) => sum + (stop.waitMinutes ?? 0), 0);
   return [
-    `${acPerFill} acres a fill.${first} ${counted(fills.stops.length, "stop")}; ${fills.choice}.`,
+    `${acPerFill}.${first} ${counted(fills.stops.length, "stop")}; ${fills.choice}.`,
     fills.times === null ? "" : `The rig waits ${numberText(wait, 0)} min for the tender in this field.`,
-    ...waitsInWords(fills),
-    `Kept back in each bin: ${plan.reserveLb.map((lb, b) => `${binWords(fills.bins[b]!)} ${lbText(lb)} lb`).join("; ")}. ${overlap}`,
-    ...unfilledInWords(fills, fills.bins.map(binWords)),
+    ...waitsInWords(fills, system),
+    `Kept back in each bin: ${plan.reserveLb.map((lb, b) => `${binWords(fills.bins[b]!)} ${lbText(lb, system)} ${units.mass}`).join("; ")}. ${overlap}`,
+    ...unfilledInWords(fills, fills.bins.map(binWords), system),
     "If the scale differs from its figure by more than what is kept back, plan on from there.",
   ].filter((line) => line !== "");
 }

@@ -1,5 +1,5 @@
 import { cautions } from "../agronomy/index.ts";
-import { type FieldResult, guideMarks, guidesInUse, type RunResult } from "../plan/index.ts";
+import { type FieldResult, guideMarks, guidesInUse, type NeedRule, type RunResult } from "../plan/index.ts";
 import { counted, numberText } from "../units/index.ts";
 
 /** The guides behind the rates, one line each, with what must stand beside their names. */
@@ -29,7 +29,7 @@ export function fieldNeedLines(result: FieldResult): string[] {
     const parts = [
       rule?.buildUp ?? "",
       cover.coveredThrough === null ? "" : `covered through ${cover.coveredThrough} by ${cover.by}`,
-      rule?.belowCritical ? `${numberText(rule.belowCritical.areaAc, 1)} ac below critical` : "",
+      rule?.belowCritical ? belowWords(rule.belowCritical) : "",
       (rule?.nearJumps.acres ?? 0) > 0.05
         ? `${numberText(rule!.nearJumps.acres, 1)} ac within 10 % of a step of the guide`
         : "",
@@ -72,6 +72,13 @@ export function fieldNeedLines(result: FieldResult): string[] {
     );
   }
   return lines;
+}
+
+/** In acres by the map; where there is none, in samples. */
+function belowWords({ areaAc, samples }: NonNullable<NeedRule["belowCritical"]>): string {
+  if (samples === undefined) return `${numberText(areaAc, 1)} ac below critical`;
+  const lie = samples.below === 1 ? "lies" : "lie";
+  return `${samples.below} of ${samples.of} samples ${lie} below critical, too few for a map of where`;
 }
 
 /** One line on the cautions that hold wherever the product goes, and where they stand in full. */

@@ -2,6 +2,7 @@ import { type OrderOfPlan, orderOfPlan, type RunResult } from "../plan/index.ts"
 import { numberText, UNKNOWN } from "../units/index.ts";
 import { flagged, heading, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
 import { acresText, lbText } from "./numbers.ts";
+import { allUsdText, boughtTonsText, orderSteps, suppliersText } from "./order-steps.ts";
 import { escapeText } from "./svg.ts";
 
 /** Whether the plan has terms, a booking or prices to make a record of. */
@@ -15,8 +16,9 @@ export function orderRecordPage(result: RunResult): string {
     stillToOrder(order),
     flagged(order.notices.map((one) => one.message)),
     orderTable(order),
+    list(orderSteps(order)),
     paragraph(
-      `Maps' pounds × (1 + ${numberText(100 * order.overlapShare, 1)} % overlap) ÷ (1 − ${numberText(100 * order.lossShare, 1)} % loss), less what is on hand; added up over the farm first, rounded up once to whole lots of the product. Tons bought cost what they were booked at with that supplier, and that supplier's freight. The range spans the readings of the need; it is no confidence interval.`,
+      `Maps' pounds × (1 + ${numberText(100 * order.overlapShare, 1)} % overlap) ÷ (1 − ${numberText(100 * order.lossShare, 1)} % loss), added up over the farm first, less what is on hand and what is bought, whoever sells it; what is then short is still to order, in whole lots of the product. Tons bought cost what they were booked at with that supplier, and that supplier's freight. The range spans the readings of the need; it is no confidence interval.`,
     ),
     list(shortWords(order)),
     order.book.length === 0 ? "" : heading("Booked and delivered") + bookTable(order),
@@ -36,28 +38,27 @@ export function orderRecordPage(result: RunResult): string {
   );
 }
 
-/** What is not booked yet, first of all; all of it where nothing is booked. */
-function stillToOrder(order: OrderOfPlan): string {
-  const tons = order.products.map(({ supplier, line }) => {
-    const left = order.toOrderTons[line.product]!;
-    return left < 0.05
+/** What is not bought yet, first of all; all of it where nothing is bought. */
+function stillToOrder({ products }: OrderOfPlan): string {
+  const tons = products.map(({ supplier, line }) =>
+    line.toOrderTons === 0
       ? `${line.product}: nothing`
-      : `${line.product} ${numberText(left, line.lotTons < 1 ? 1 : 0)} tons (${supplier})`;
-  });
-  return `<p><b>${escapeText(`Still to order, rounded up to whole lots, less what is bought from anybody: ${tons.join("; ")}.`)}</b></p>`;
+      : `${line.product} ${boughtTonsText(line.toOrderTons)} tons (${supplier})`,
+  );
+  return `<p><b>${escapeText(`Still to order, whole lots of what is short with all that is bought: ${tons.join("; ")}.`)}</b></p>`;
 }
 
 /** Where less is bought than the maps take: the maps stay as they are until somebody changes the plan. */
 export const shortWords = (order: OrderOfPlan): string[] =>
   order.fit.map(
     (one) =>
-      `${one.product}: ${lbText(one.boughtLb)} lb are bought and on hand, ${lbText(one.shortLb)} lb short of what the maps take with overlap and loss. The maps are not changed: order ${numberText(order.toOrderTons[one.product]!, 1)} tons more, or lower the ceiling or the budget in the plan and build again.`,
+      `${one.product}: ${lbText(one.boughtLb)} lb are bought and on hand, ${lbText(one.shortLb)} lb short of what the maps take with overlap and loss. The maps are not changed: order ${boughtTonsText(order.toOrderTons[one.product]!)} tons more, or lower the ceiling or the budget in the plan and build again.`,
   );
 
-const usd = (value: number, isKnown: boolean): string => (isKnown ? `$${numberText(value, 0)}` : UNKNOWN);
-
 function orderTable(order: OrderOfPlan): string {
-  const allPriced = order.products.every(({ line }) => order.priced[line.product]);
+  const { usd, unpriced } = allUsdText(order);
+  const tons = (part: "boughtTons" | "toOrderTons") =>
+    boughtTonsText(order.products.reduce((sum, { line }) => sum + line[part], 0));
   return htmlTable(
     [
       { title: "product" },
@@ -66,20 +67,24 @@ function orderTable(order: OrderOfPlan): string {
         "in the maps, lb",
         "range, lb",
         "with overlap and loss, lb",
-        "order in all, tons",
+        "on hand, lb",
+        "bought, tons",
+        "still to order, tons",
         "left, lb",
         "$",
       ].map(number),
     ],
-    order.products.map(({ supplier, line, lowLb, highLb }) => [
-      line.product,
-      supplier,
-      lbText(line.netLb),
-      lowLb === null ? UNKNOWN : `${lbText(lowLb)} to ${lbText(highLb!)}`,
-      lbText(line.grossLb),
-      numberText(line.orderTons, line.lotTons < 1 ? 1 : 0),
-      lbText(line.leftLb),
-      usd(line.cost, order.priced[line.product] === true),
+    order.products.map((one) => [
+      one.line.product,
+      suppliersText(one),
+      lbText(one.line.netLb),
+      one.lowLb === null ? UNKNOWN : `${lbText(one.lowLb)} to ${lbText(one.highLb!)}`,
+      lbText(one.line.grossLb),
+      lbText(one.line.onHandLb),
+      boughtTonsText(one.line.boughtTons),
+      boughtTonsText(one.line.toOrderTons),
+      lbText(one.line.leftLb),
+      one.isPriced ? `$${numberText(one.line.cost, 0)}` : UNKNOWN,
     ]),
     [
       "all",
@@ -87,12 +92,11 @@ function orderTable(order: OrderOfPlan): string {
       "",
       "",
       "",
-      numberText(
-        order.products.reduce((sum, { line }) => sum + line.orderTons, 0),
-        1,
-      ),
       "",
-      usd(order.cost, allPriced),
+      tons("boughtTons"),
+      tons("toOrderTons"),
+      "",
+      unpriced === "" || usd === UNKNOWN ? usd : `${usd} without ${unpriced}`,
     ],
   );
 }
@@ -123,10 +127,10 @@ type Booked = Omit<OrderOfPlan["book"][number]["bySupplier"][number], "supplier"
 const bookRow = (product: string, supplier: string, of: Booked, plan: readonly string[]): string[] => [
   product,
   supplier,
-  numberText(of.bookedTons, 1),
+  boughtTonsText(of.bookedTons),
   of.bookedPricePerTon === null ? UNKNOWN : numberText(of.bookedPricePerTon, 0),
-  numberText(of.deliveredTons, 1),
-  numberText(of.dueTons, 1),
+  boughtTonsText(of.deliveredTons),
+  boughtTonsText(of.dueTons),
   ...plan,
 ];
 

@@ -4,7 +4,7 @@ import { gainsNothing } from "./capacity-lines.ts";
 import { hasFills, unconfirmedWords } from "./fills-sheet.ts";
 import { dayText, finishChart } from "./finish-chart.ts";
 import { flagged, heading, htmlDocument, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
-import { acresText } from "./numbers.ts";
+import { acresText, rateText, type UnitSystem, unitWords } from "./numbers.ts";
 
 /** Whether the plan tells enough for a season. */
 export const hasSeason = (result: RunResult): boolean => hasFills(result) && result.plan.season !== undefined;
@@ -39,12 +39,14 @@ export function seasonSheet(result: RunResult): string {
 }
 
 /** What a manager asks first. */
-export function seasonInWords(season: SeasonOfPlan): string[] {
+export function seasonInWords(season: SeasonOfPlan, system: UnitSystem = "us"): string[] {
+  const units = unitWords(system);
+  const ac = (area: number): string => acresText(area, system, 0);
   const [first, plain] = season.finish;
   const { levers } = season;
   const gain = (acPerDay: number): string => {
     const more = acPerDay - levers.today.acPerDay;
-    return `${more > 0 ? "+" : ""}${numberText(more, 0)}`;
+    return `${more > 0 ? "+" : ""}${ac(more)}`;
   };
   return [
     first === undefined
@@ -53,8 +55,8 @@ export function seasonInWords(season: SeasonOfPlan): string[] {
     ...(plain === undefined
       ? []
       : [`Were each day independent of the last: ${dayText(plain.date80)} and ${dayText(plain.date50)}.`]),
-    `Acres a day, field changes in it: ${numberText(season.acPerDayFromFull, 0)} from full, ${numberText(season.acPerDayFromEmpty, 0)} from empty (tenders too), ${numberText(season.acPerDaySteady, 0)} steady.`,
-    `Today the ${levers.today.bound === "tender" ? "tender" : "rig"} is the limit. ${numberText(levers.lowerLbPerAc, 0)} lb/ac in the strip: ${gain(levers.lowerRate.acPerDay)} ac a day; ${levers.anotherTender === null ? "product is always at hand, so another tender changes nothing" : gainsNothing(levers.anotherTender.acPerDay - levers.today.acPerDay) ? "another tender or a shorter trip: nothing to gain" : `another tender: ${gain(levers.anotherTender.acPerDay)} ac a day`}.`,
+    `${system === "us" ? "Acres" : "Hectares"} a day, field changes in it: ${ac(season.acPerDayFromFull)} from full, ${ac(season.acPerDayFromEmpty)} from empty (tenders too), ${ac(season.acPerDaySteady)} steady.`,
+    `Today the ${levers.today.bound === "tender" ? "tender" : "rig"} is the limit. ${rateText(levers.lowerLbPerAc, system)} ${units.rate} in the strip: ${gain(levers.lowerRate.acPerDay)} ${units.area} a day; ${levers.anotherTender === null ? "product is always at hand, so another tender changes nothing" : gainsNothing(levers.anotherTender.acPerDay - levers.today.acPerDay) ? "another tender or a shorter trip: nothing to gain" : `another tender: ${gain(levers.anotherTender.acPerDay)} ${units.area} a day`}.`,
     ...(levers.tripHoursLikeAnotherTender === null ||
     levers.anotherTender === null ||
     gainsNothing(levers.anotherTender.acPerDay - levers.today.acPerDay)

@@ -1,13 +1,14 @@
 import type { FieldFills } from "../plan/index.ts";
 import { numberText } from "../units/index.ts";
 import { type ChartOptions, drawing, textIn } from "./chart-parts.ts";
-import { lbText } from "./numbers.ts";
+import { lbText, type UnitSystem, unitWords } from "./numbers.ts";
 import { element, px } from "./svg.ts";
 import { inkOf } from "./tokens.ts";
 
 interface WeightChartOptions extends ChartOptions {
   /** Place of the bin in the rig's bins. */
   readonly bin: number;
+  readonly system?: UnitSystem;
 }
 
 /**
@@ -15,7 +16,7 @@ interface WeightChartOptions extends ChartOptions {
  * Passes stand in working order from the left. Empty without a plan.
  */
 export function weightChart(fills: FieldFills, options: WeightChartOptions): string {
-  const { width, height, bin } = options;
+  const { width, height, bin, system = "us" } = options;
   const { plan } = fills;
   if (!plan.feasible) return "";
   const ink = inkOf(options.inks);
@@ -48,7 +49,7 @@ export function weightChart(fills: FieldFills, options: WeightChartOptions): str
   const reserve = plan.reserveLb[bin]! + residual;
   const stops = fills.stops.map((stop) => text(x(stop.passesDone), 11, String(stop.number)));
   const { id, product } = fills.bins[bin]!;
-  const title = `bin ${id}, ${product}: lb on the scale by pass; ${stops.length === 0 ? "no stop" : `stops after ${fills.stops.map((stop) => stop.passesDone).join(", ")} passes`}`;
+  const title = `bin ${id}, ${product}: ${unitWords(system).mass} on the scale by pass; ${stops.length === 0 ? "no stop" : `stops after ${fills.stops.map((stop) => stop.passesDone).join(", ")} passes`}`;
   return drawing(
     { width, height },
     title,
@@ -56,8 +57,8 @@ export function weightChart(fills: FieldFills, options: WeightChartOptions): str
       level(reserve, "2 4") +
       level(most, "9 3") +
       text(left - 6, y(0) + 4, "0", "end") +
-      text(left - 6, y(most) + 4, lbText(most), "end") +
-      (y(0) - y(reserve) > 14 ? text(left - 6, y(reserve) + 4, lbText(reserve), "end") : "") +
+      text(left - 6, y(most) + 4, lbText(most, system), "end") +
+      (y(0) - y(reserve) > 14 ? text(left - 6, y(reserve) + 4, lbText(reserve, system), "end") : "") +
       element("path", {
         d: points.join(""),
         fill: "none",

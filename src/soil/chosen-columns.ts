@@ -1,5 +1,6 @@
 import { InputError } from "../errors/index.ts";
-import type { FileAnswers } from "../formats/index.ts";
+import { type FileAnswers, isPartOfAngle, plainName } from "../formats/index.ts";
+import { hasNoBufferPH } from "./buffer-ph.ts";
 import { type LabHeading, type LabMeaning, type LabUnit, methodOf, readHeading } from "./lab-heading.ts";
 
 /** What somebody said a column is, whatever its heading says; by heading. */
@@ -67,9 +68,10 @@ const testOf = (means: LabMeaning): string => TEST_OF[means] ?? means;
 export function readHeadings(table: {
   readonly headings: readonly string[];
   readonly chosen?: ChosenColumns | null;
+  readonly rows?: readonly { readonly cells: readonly string[] }[];
 }): LabHeading[] {
   const { headings, chosen } = table;
-  const read = withOneCec(headings.map(readHeading));
+  const read = withAnId(withOneCec(headings.map(readHeading)), table.rows ?? []);
   if (!chosen) return read;
   const taken = new Set(
     Object.values(chosen)
@@ -93,6 +95,25 @@ function withOneCec(headings: readonly LabHeading[]): LabHeading[] {
   return headings.map((one) => (one.means === "CEC" && one !== used ? { ...one, means: "other" } : one));
 }
 
+/** Headings that are an id where no other is: the grid a sample is of, and `Smp` over what is no buffer pH. */
+const MAY_BE_AN_ID = ["grid", "gridid", "gridno", "gridnumber", "gridpoint", "smp"];
+
+function withAnId(
+  headings: readonly LabHeading[],
+  rows: readonly { readonly cells: readonly string[] }[],
+): LabHeading[] {
+  if (headings.some(({ means }) => means === "sample" || means === "labNumber")) return [...headings];
+  const found = headings.find(
+    ({ heading, column }) =>
+      MAY_BE_AN_ID.includes(plainName(heading.replace(/#$/, "no"))) &&
+      (readHeading(heading, column).means === "other" ||
+        hasNoBufferPH(rows.map(({ cells }) => cells[column] ?? ""))),
+  );
+  return headings.map((one) => (one === found ? { ...one, means: "sample" } : one));
+}
+
 /** Headings that nothing is taken from. */
 export const unusedOf = (headings: readonly LabHeading[]): string[] =>
-  headings.filter(({ means }) => means === "other").map(({ heading }) => heading);
+  headings
+    .filter(({ means, heading }) => means === "other" && !isPartOfAngle(heading))
+    .map(({ heading }) => heading);

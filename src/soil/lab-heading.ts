@@ -1,4 +1,5 @@
 import { placeMeaning } from "../formats/index.ts";
+import { isBufferHeading } from "./buffer-ph.ts";
 
 /** What one heading of a lab table says about its column; null where it does not say. */
 export interface LabHeading {
@@ -52,7 +53,7 @@ export function readHeading(heading: string, column: number): LabHeading {
 /** A depth's end as labs word it: `Beg Depth`, `Depth Top (in)`. */
 function depthNames(ends: readonly string[]): string[] {
   return ends.flatMap((end) =>
-    ["", "in", "inches", "cm"].flatMap((unit) => [`${end}depth${unit}`, `depth${end}${unit}`]),
+    ["", "in", "inch", "inches", "cm"].flatMap((unit) => [`${end}depth${unit}`, `depth${end}${unit}`]),
   );
 }
 
@@ -72,12 +73,23 @@ const NAMES: readonly (readonly [LabMeaning, readonly string[]])[] = [
         "point",
         "pointid",
       ],
-      ...["pointno", "pt", "probe", "no", "probenr", "probennr", "probenummer", "probennummer"],
+      ...["smpid", "smpno", "smpnum", "smpnumber", "ptid", "ptno"],
+      ...[
+        "pointno",
+        "pointnumber",
+        "pt",
+        "probe",
+        "no",
+        "probenr",
+        "probennr",
+        "probenummer",
+        "probennummer",
+      ],
     ],
   ],
   ["labNumber", ["labno", "labnumber", "labnum", "labid"]],
   ["field", ["field", "fieldid", "fieldname", "schlag", "schlagname"]],
-  ["depth", ["depth", "depthin", "depthcm", "sampledepth", "sampledepthin", "tiefe", "tiefecm"]],
+  ["depth", [...depthNames(["", "sample", "sampling", "core"]), "tiefe", "tiefecm"]],
   ["depthTop", depthNames(["top", "beg", "begin", "beginning", "start", "starting", "from", "upper"])],
   ["depthBottom", depthNames(["bottom", "end", "ending", "to", "lower"])],
   [
@@ -102,9 +114,9 @@ const NAMES: readonly (readonly [LabMeaning, readonly string[]])[] = [
 ];
 
 function meaningOf(text: string, tokens: readonly string[]): LabMeaning {
-  const joined = tokens.join("");
+  const joined = tokens.join("").replace(/#$/, "no");
   for (const [meaning, names] of NAMES) if (names.includes(joined)) return meaning;
-  if (/\bbuffer\b|\bbph\b|buffer_?ph|\b(smp|sikora)\b/.test(text)) return "bufferPH";
+  if (isBufferHeading(tokens)) return "bufferPH";
   const first = testNamed(tokens);
   if (first === "ph") return "pH";
   if (tokens.includes("p2o5")) return "P2O5";

@@ -7,6 +7,7 @@ import {
   type Skipped,
 } from "../formats/index.ts";
 import type { Point } from "../geo/index.ts";
+import { bufferDoubts } from "./buffer-ph.ts";
 import { readHeadings, unusedOf } from "./chosen-columns.ts";
 import { isFurrowSlice } from "./depth.ts";
 import type { PointFile } from "./join-points.ts";
@@ -16,9 +17,9 @@ import { isLongTable, pivotLongTable } from "./long-table.ts";
 import { mendRows } from "./mend-rows.ts";
 import { repeatedIds } from "./repeated-ids.ts";
 import { mergeSamePlace } from "./same-place.ts";
-import { readDates } from "./sample-dates.ts";
+import { settleDates } from "./sample-dates.ts";
 import type { SampleFile, SampleRow } from "./sample-file.ts";
-import { settleDepth } from "./settle-depth.ts";
+import { depthDoubt, settleDepth } from "./settle-depth.ts";
 import { OXIDE_PER_ELEMENT, PPM_PER, settleTest } from "./settle-test.ts";
 import { settleValues } from "./settle-values.ts";
 import type { SoilSample, SoilTest, TestReading } from "./soil-sample.ts";
@@ -39,6 +40,8 @@ export interface LabTable {
   readonly setAside: number;
   /** First and last day of sampling, `YYYY-MM-DD`; null where the file gives none that can be told. */
   readonly dates: readonly [first: string, last: string] | null;
+  /** What stands where a day of sampling should and is not read. */
+  readonly unreadDates: readonly string[];
   readonly coordinateSystem: string;
   readonly coordinateSystemFrom: CoordinateSystemFrom;
   readonly encoding: string;
@@ -50,6 +53,8 @@ export interface LabTable {
 export interface LabWants {
   readonly tests?: "both" | "any";
   readonly depth?: "always" | "for-lb-per-ac";
+  /** Whether the day of sampling is known from elsewhere, so that dates of the rows do not matter. */
+  readonly isDated?: boolean;
   /** The file that `join-points` names, for a table without positions. */
   readonly points?: PointFile;
   /** Whether a place lies near a field that is known, so that nobody need be asked on which side of Greenwich it is. */
@@ -59,8 +64,8 @@ export interface LabWants {
 /**
  * Read soil samples from a lab's table, one row a sample or one row a test. Unit, extractant, oxide or element and depth
  * come from headings, columns or answers, else they are questions; none is guessed. Questions: `unit.P`, `method.P`,
- * `unit.K`, `method.K`, `oxide`, `depth`, `limit.P`, `limit.K`, `unreadable-value`, `decimal-comma`, `same-place`,
- * `join-points` and those of `readPlaces`.
+ * `unit.K`, `method.K`, `oxide`, `depth`, `limit.P`, `limit.K`, `unreadable-value`, `decimal-comma`, `date-order`,
+ * `same-place`, `join-points` and those of `readPlaces`.
  * Soil-test lb/ac become ppm by 2, the furrow slice of 6 to 7 in. holding 2,000,000 lb (Penn State Agronomy
  * Guide, soil testing page). Throws `missing-column`, `not-a-number`, `negative-test`, `test-too-high`, `repeated-test`, `repeated-id`,
  * `recommendation` and the errors of `pivotResults`.
@@ -93,6 +98,10 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
   const { depth, rows, isMixed } = settledDepth;
   notices.push(...settledDepth.notices);
 
+  const dateColumn = readHeadings(given).find(({ means }) => means === "date")?.column;
+  const days = settleDates(given, wants.isDated ? undefined : dateColumn, answers, questions);
+  notices.push(...days.notices, ...bufferDoubts(file, column("bufferPH")));
+
   const places = [column("latitude")?.column, column("longitude")?.column];
   const numbered = [...columns.values(), ...(file.placed ? [] : places)].filter((one) => one !== undefined);
   const marks = numberMarks(numberCells(file, rows, numbered), file.name, answers);
@@ -124,9 +133,7 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
   notices.push(...merged.notices);
   questions.push(...merged.questions);
   if (depth === "" && !needsDepth) {
-    const { seen } = settledDepth;
-    const what = seen === "" ? "sampling depth not stated" : `sampling depth “${seen}” stands without a unit`;
-    const message = `${file.name}: ${what}; guides are for cores of a given depth: compare.`;
+    const message = `${file.name}: ${depthDoubt(settledDepth)}; guides are for cores of a given depth: compare.`;
     notices.push({ code: "depth-not-stated", message, where: file.name });
   }
   const isOpen = questions.length > 0;
@@ -140,7 +147,8 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
     skipped: [...skipped, ...merged.skipped].sort((a, b) => a.record - b.record),
     censored: settledValues.censored,
     setAside: (file.setAside ?? 0) + settledDepth.setAside,
-    dates: readDates(file, column("date")?.column),
+    dates: days.dates,
+    unreadDates: days.unread,
     coordinateSystem: located.coordinateSystem,
     coordinateSystemFrom: located.coordinateSystemFrom,
     encoding: file.encoding ?? "UTF-8",

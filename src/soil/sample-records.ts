@@ -1,7 +1,8 @@
-import { isMissingMark, numberMarks } from "../formats/index.ts";
+import { type FileAnswers, isMissingMark, numberMarks } from "../formats/index.ts";
 import { type ChosenColumns, readHeadings } from "./chosen-columns.ts";
 import { type LabHeading, type LabMeaning, readHeading } from "./lab-heading.ts";
 import { isLongTable } from "./long-table.ts";
+import { mendRows } from "./mend-rows.ts";
 import { daysOf } from "./sample-dates.ts";
 
 /** What a row of a lab table says besides P, K and CEC; null where it says nothing readable. */
@@ -17,6 +18,8 @@ export interface SampleRecord {
 
 /** A table of text as far as it is needed here. */
 interface RecordTable {
+  /** As answers that mend its cells name it. */
+  readonly name?: string;
   readonly chosen?: ChosenColumns | null;
   readonly headings: readonly string[];
   readonly rows: readonly { readonly line: number; readonly cells: readonly string[] }[];
@@ -27,14 +30,20 @@ const LAB_HEADINGS = ["lab", "labname", "laboratory"];
 /**
  * pH, buffer pH, organic matter, date and laboratory by the line of a row. They are shown and never change a rate, so
  * what cannot be read is left out and nothing is asked. Decimal commas count as such where no number of these columns has
- * a point; marks of the file that were settled for its tests are not needed for it. Of several date columns the first counts.
+ * a point; marks of the file that were settled for its tests are not needed for it. Of several date columns the first counts; the answer `date-order` tells its months from its days.
  */
-export function sampleRecords(table: RecordTable): ReadonlyMap<number, SampleRecord> {
-  return isLongTable(table) ? longRecords(table, readHeadings(table)) : sampleRecordsOf(table);
+export function sampleRecords(
+  asFound: RecordTable,
+  answers: FileAnswers = {},
+): ReadonlyMap<number, SampleRecord> {
+  const { file: table } = mendRows({ name: "", ...asFound }, answers);
+  return isLongTable(table)
+    ? longRecords(table, readHeadings(table), answers)
+    : sampleRecordsOf(table, answers);
 }
 
 /** Row by row. */
-function sampleRecordsOf(table: RecordTable): ReadonlyMap<number, SampleRecord> {
+function sampleRecordsOf(table: RecordTable, answers: FileAnswers): ReadonlyMap<number, SampleRecord> {
   const headings = readHeadings(table);
   const plain = table.headings.map((heading) => heading.toLowerCase().replaceAll(/[^a-z]/g, ""));
   const named = (names: readonly string[]) => plain.findIndex((heading) => names.includes(heading));
@@ -42,7 +51,10 @@ function sampleRecordsOf(table: RecordTable): ReadonlyMap<number, SampleRecord> 
   const columns = { pH: meant("pH"), bufferPH: meant("bufferPH"), organicMatter: meant("OM") };
   const [dateColumn, labColumn] = [meant("date"), named(LAB_HEADINGS)];
   const read = numberReader(table.rows.flatMap(({ cells }) => Object.values(columns).map((at) => cells[at])));
-  const dates = daysOf(table.rows.map((row) => row.cells[dateColumn] ?? ""));
+  const dates = daysOf(
+    table.rows.map((row) => row.cells[dateColumn] ?? ""),
+    answers,
+  );
   return new Map(
     table.rows.map(({ line, cells }, i) => {
       const number = (column: number) => read(cells[column]);
@@ -59,12 +71,16 @@ function sampleRecordsOf(table: RecordTable): ReadonlyMap<number, SampleRecord> 
 }
 
 /** Of a table with one row a test: what the rows of a sample say together, by the line of each of them. */
-function longRecords(table: RecordTable, headings: readonly LabHeading[]): ReadonlyMap<number, SampleRecord> {
+function longRecords(
+  table: RecordTable,
+  headings: readonly LabHeading[],
+  answers: FileAnswers,
+): ReadonlyMap<number, SampleRecord> {
   const column = (means: LabMeaning) => headings.find((heading) => heading.means === means)?.column ?? -1;
   const keys = (["field", "sample", "labNumber", "longitude", "latitude"] as const).map(column);
   const [analyte, value] = [column("analyte"), column("value")];
   const top = [column("depthTop"), column("depth")].find((at) => at >= 0) ?? -1;
-  const perRow = sampleRecordsOf(table);
+  const perRow = sampleRecordsOf(table, answers);
   const read = numberReader(table.rows.map(({ cells }) => cells[value]));
   const groups = new Map<string, { line: number; cells: readonly string[] }[]>();
   for (const row of table.rows) {

@@ -16,6 +16,8 @@ interface SettledDepth {
   readonly isMixed: boolean;
   /** What a column says of a depth that is not known by it, as of one without a unit; empty when nothing. */
   readonly seen: string;
+  /** The depth from the surface that a column of one number and its unit likely says. */
+  readonly likely: string | null;
 }
 
 /**
@@ -30,7 +32,7 @@ export function settleDepth(
   questions: Question[],
   isNeeded: boolean,
 ): SettledDepth {
-  const whole = { rows: file.rows, setAside: 0, notices: [], isMixed: false, seen: "" };
+  const whole = { rows: file.rows, setAside: 0, notices: [], isMixed: false, seen: "", likely: null };
   if (file.depth !== undefined && file.depth !== "") return { ...whole, depth: file.depth };
   const answer = answers.depth === undefined ? null : readDepth(answers.depth, null);
   const columns = depthColumns(headings);
@@ -68,18 +70,20 @@ export function settleDepth(
   const said = [...new Set(texts)];
   // Rows of several depths cannot be one map.
   const isMixed = said.length > 1;
+  const likely = fromTheTop(texts, unit);
   if (isNeeded || isMixed) {
     const seen = said.slice(0, 5).map((text) => text || "blank");
-    ask(
-      file,
-      answers.depth,
-      questions,
-      seen,
-      different.length > 0 ? different : inEitherUnit(said),
-      fromTheTop(texts, unit),
-    );
+    const choices = different.length > 0 ? different : inEitherUnit(said);
+    ask(file, answers.depth, questions, seen, choices, likely);
   }
-  return { ...whole, depth: "", isMixed, seen: said[0] ?? "" };
+  return { ...whole, depth: "", isMixed, seen: said[0] ?? "", likely };
+}
+
+/** What is not known of a depth, in words. */
+export function depthDoubt({ seen, likely }: Pick<SettledDepth, "seen" | "likely">): string {
+  if (seen === "") return "sampling depth not stated";
+  if (likely === null) return `sampling depth “${seen}” stands without a unit`;
+  return `sampling depth “${seen}” does not say from where, likely ${likely} (answer depth=${likely})`;
 }
 
 /** The depth answered, or the only one, or the only one from the surface; `isBound`: the one answered or none. */

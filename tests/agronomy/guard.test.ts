@@ -241,5 +241,13 @@ describe("unit and depth", () => {
       (notice) => notice.code === "test-assumed",
     );
     expect(assumed?.message).toBe("the test is taken as ppm, elemental, at the guide's own depth");
+    // Where only the depth is open, it is not called the guide's.
+    const open = run("tri-state-2020", {
+      options: { rotation: "corn-soy" },
+      reading: { unit: "ppm", basis: "element" },
+    }).notices.find((notice) => notice.code === "test-assumed");
+    expect(open?.message).toBe(
+      "how deep the samples go is not known; the test is read as if they went to the guide's own 8 in., and is off where they did not",
+    );
   });
 });

@@ -148,6 +148,11 @@ describe("every verb", () => {
     [["check", "a", "--overwrite"], "option-not-taken", "check --help"],
     [["check", "a", "--jsno"], "unknown-option", "--json"],
     [["build", "a", "--answer", "colour=red"], "unknown-answer-key", "build --help"],
+    [
+      ["new", "a", "b.csv", "--answer", "rotation=corn-soy"],
+      "unknown-answer-key",
+      "--answer option.rotation=",
+    ],
   ])("%j ends with exit 2 and %s", async (words, code, named) => {
     const text = await cli(words);
     expect(text).toMatchObject({ exit: 2, out: "" });

@@ -103,7 +103,7 @@ describe("on a plan", () => {
     expect((await cli("season", folder)).out).toContain("in 8 years of 10");
     const order = await json("order", folder, "--price", "0-0-60=520");
     expect(order.whatIf).toEqual([
-      { product: "0-0-60", usdPerTon: 520, cost: order.products[1].line.orderTons * 520 },
+      { product: "0-0-60", usdPerTon: 520, cost: order.products[1].line.seasonTons * 520 },
     ]);
     expect((await cli("order", folder, "--price", "0-0-60=cheap")).exit).toBe(2);
     const bare = join(base, "unpriced");

@@ -216,11 +216,13 @@ test("order --input, f1 with a booking and a price change", async () => {
   });
   const [map, mop] = made.products;
   near(map.line.grossLb, expected.MAP.grossLb);
-  expect(map.line.orderTons).toBe(96);
-  near(map.line.cost, expected.MAP.cost);
+  // 91.5 tons are short of which 90 are booked: one more load of 24, at the same price.
+  expect(map.line).toMatchObject({ boughtTons: 90, toOrderTons: 24, lots: 1, seasonTons: 114 });
+  near(map.line.cost, (expected.MAP.cost * 114) / 96);
   near(mop.line.trimShare, expected.trimMOP);
   near(made.whatIf[0].cost, expected.whatIf10pctMOP);
-  expect(made.book.map((one: { changeTons: number }) => one.changeTons)).toEqual([6, 144]);
+  near(made.book[0].changeTons + 90, expected.MAP.tons);
+  near(made.book[1].changeTons, expected.MOP.tons);
   expect(made.words).toContain("4.16 % off every rate saves one lot");
 });
 

@@ -62,6 +62,24 @@ describe("readCsv", () => {
   });
 });
 
+describe("a row of units", () => {
+  const read = (units: string) =>
+    readCsv(new TextEncoder().encode(`id,lat,lon,P\n${units}\n1,40.1,-85.2,20\n`), "lab.csv");
+
+  it.each(["deg min", "dd", "degrees", "WGS84", "decimal degrees", "DDM", "dd.ddddd", "deg/min/sec"])(
+    "is one with “%s” over the positions",
+    (words) => {
+      const { units, rows } = read(`,${words},${words},ppm`);
+      expect([units, rows.length]).toEqual([["", words, words, "ppm"], 1]);
+    },
+  );
+
+  it("is none without a unit, or with other words in it", () => {
+    expect(read(",dd,dd,").units).toBeNull();
+    expect(read(",north,west,ppm").units).toBeNull();
+  });
+});
+
 describe("readNumber", () => {
   it.each([
     ["5", 5],

@@ -51,6 +51,22 @@ describe("samplings", () => {
     expect(codes(chooseSamplings("CEC", [old, recent], { today }))).toEqual([]);
   });
 
+  test("none is called the newest beside one whose day is not known, and a day not read is named", () => {
+    const { date: _day, ...undated } = recent;
+    const unread = { ...undated, unreadDate: "11/23/26" };
+    const told = (samplings: Parameters<typeof chooseSamplings>[1]) =>
+      chooseSamplings("P", samplings, { today, limitYears: 9 }).notices.map(({ message }) => message);
+    expect(told([old, unread])).toEqual([
+      "2 samplings have P; s2021 of 2021-11-03 is used, the newest of those with a date; whether newer cannot be told: s2025 of “11/23/26”, a day not read",
+    ]);
+    expect(told([unread])).toEqual([
+      "s2025 gives “11/23/26” as its day, which is not read; whether it is older than 9 years cannot be told",
+    ]);
+    expect(told([undated, { ...undated, id: "other" }])[0]).toMatch(
+      /which is the newest cannot be told: other/,
+    );
+  });
+
   test("an older one that is the only one, or is chosen, says so and says when it is too old", () => {
     expect(codes(chooseSamplings("K", [old, recent], { today }))).toEqual(["sampling-old"]);
     expect(codes(chooseSamplings("K", [old, recent], { today, limitYears: 5 }))).toEqual([]);

@@ -39,7 +39,7 @@ describe("f1: order lines", () => {
     near(have.shortLb, want.shortLb);
     near(have.shortTons, want.tons);
     expect(have.lots).toBe(want.units);
-    expect(have.orderTons).toBe(want.orderTons);
+    expect(have.seasonTons).toBe(want.orderTons);
     near(have.leftLb, want.leftLb);
     near(have.cost, want.cost);
   });
@@ -60,20 +60,20 @@ describe("f1: order lines", () => {
     }
   });
   test("a price 10 % up", () => {
-    const { orderTons } = orderLine(line("MOP"));
-    near(whatIfCost(orderTons, inputs.pricePerTon.MOP, inputs.freightPerTon, 0.1), expected.whatIf10pctMOP);
+    const { seasonTons } = orderLine(line("MOP"));
+    near(whatIfCost(seasonTons, inputs.pricePerTon.MOP, inputs.freightPerTon, 0.1), expected.whatIf10pctMOP);
   });
   test("0.1 ton by default, nothing below zero", () => {
     const { lotTons: _, ...tenth } = line("MAP");
-    expect(orderLine(tenth)).toMatchObject({ orderTons: 91.5, lots: 915 });
+    expect(orderLine(tenth)).toMatchObject({ seasonTons: 91.5, lots: 915 });
     expect(orderLine({ ...tenth, onHandLb: 500_000 })).toMatchObject({
-      orderTons: 0,
+      seasonTons: 0,
       cost: 0,
       trimShare: null,
     });
     expect(
       orderLine({ ...tenth, maps: [{ id: "M", lb: 24_600 }], overlapShare: 0, lossShare: 0, onHandLb: 0 })
-        .orderTons,
+        .seasonTons,
     ).toBe(12.3);
     expect(() => orderLine({ ...tenth, lossShare: 0.7 })).toThrow("lossShare");
   });
@@ -145,7 +145,7 @@ describe("from maps to suppliers", () => {
   test("a table, one line a product", () => {
     const lines = new TextDecoder().decode(orderTotalsCsv(totals)).trim().split("\r\n");
     expect(lines.length).toBe(3);
-    expect(lines[1]).toBe("north,11-52-0,16000,16000,8,80,8,0,5600,0,14500,18000");
+    expect(lines[1]).toBe("north,11-52-0,16000,16000,0,0,0,0,0,8,80,0.1,8,8,700,0,0,5600,0,0,14500,18000");
   });
   test("a product without terms is named", () => {
     expect(() =>

@@ -139,7 +139,8 @@ describeInBrowser("opening files", () => {
       const key = (await question.getAttribute("data-key")) ?? "";
       const radio = question.getByText(given[key] ?? "", { exact: true });
       if ((await question.locator("input[type=radio]").count()) > 0) await radio.click();
-      else await question.locator("input").fill(key === "row-spacing-in" ? "30" : (given[key] ?? ""));
+      else
+        await question.locator("input[type=text]").fill(key === "row-spacing-in" ? "30" : (given[key] ?? ""));
     }
     await page.getByRole("button", { name: /^Take th/ }).click();
     await page.getByRole("button", { name: "Make the maps" }).click();

@@ -40,6 +40,55 @@ describeInBrowser("files dropped and their rows", () => {
     await served.close();
   });
 
+  it("says what is not taken and what is wanted; what was taken can be changed", async () => {
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    const { page, faults } = await watchedPage(context, served.url);
+    await page.goto(served.url);
+    await page.locator(".empty").waitFor();
+    await dropFiles(
+      page,
+      ["boundary.zip", "guidance.geojson", "soil-tests.csv"].map((name) => ({
+        name,
+        bytes: readFileSync(join(sample("single-field"), name)),
+      })),
+    );
+    const question = (key: string) => page.locator(`.question[data-key="${key}"]`);
+    const box = (key: string) => question(key).locator("input[type=text]");
+    await question("rows").waitFor();
+    expect(await question("cap").textContent()).not.toMatch(/most-in-a-cell/);
+    await box("rows").fill("abc");
+    await box("row-spacing-in").fill("thirty");
+    await box("yield").fill("0");
+    await box("cap").fill("-16");
+    await question("cap").getByRole("checkbox").check();
+    await question("crop").getByLabel("corn", { exact: true }).check();
+    await question("guide").getByLabel("Tri-State 2020", { exact: true }).check();
+    await page.getByRole("button", { name: /^Take these/ }).click();
+    for (const [key, words] of [
+      ["rows", "“abc” is not taken. Give the count of rows, a number above 0."],
+      ["row-spacing-in", "“thirty” is not taken. Give inches, a number above 0."],
+      ["yield", "“0” is not taken. Give bushels per acre, a number above 0."],
+      ["cap", "“-16” is not taken. Give lb per acre, a number from 0 up."],
+    ] as const)
+      await question(key).getByText(words).waitFor();
+    expect(await violationsOn(page)).toEqual([]);
+    if (process.env.SHOTS) await page.screenshot({ path: join(process.env.SHOTS, "import-refused.png") });
+    await box("rows").fill("16");
+    await box("row-spacing-in").fill("30");
+    await box("yield").fill("200");
+    await box("cap").fill("150");
+    await page.getByRole("button", { name: /^Take these/ }).click();
+    const taken = page.getByRole("region", { name: "Answers taken" });
+    await taken.getByText("150 in every place").waitFor();
+    await taken.getByRole("button", { name: "Change the answer to: How many rows has the rig?" }).click();
+    await box("rows").fill("24");
+    await page.getByRole("button", { name: "Take this answer" }).click();
+    await taken.getByText("24", { exact: true }).waitFor();
+    expect(await page.getByRole("button", { name: "Make the maps" }).isEnabled()).toBe(true);
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
   it("lets a column be chosen by hand where its heading says nothing, and its unit", async () => {
     const context = await browser.newContext({ viewport: { width: 768, height: 1024 } });
     const { page, faults } = await watchedPage(context, served.url);
@@ -136,7 +185,7 @@ describeInBrowser("files dropped and their rows", () => {
       const question = page.locator(`[data-key="${key}"]`);
       if ((await question.locator("input[type=radio]").count()) > 0)
         await question.getByLabel(text, { exact: true }).check();
-      else await question.locator("input").fill(text);
+      else await question.locator("input[type=text]").fill(text);
     };
     await answer("rows", "12");
     await answer("row-spacing-in", "30");

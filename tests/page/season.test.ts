@@ -196,6 +196,44 @@ describeInBrowser("fills, season, order, applied", () => {
     await context.close();
   });
 
+  it("a log that is refused leaves the one that counts, by its name, and its figures", async () => {
+    const context = await browser.newContext({ viewport: sizes[0] });
+    const { page, faults } = await watchedPage(context, served.url);
+    await page.goto(`${served.url}#north-kettle/applied`);
+    const bench = page.locator(".bench");
+    const refused = bench.getByRole("alert");
+    const bad = async (name: string, text: string) => {
+      writeFileSync(join(base, name), text);
+      await page.setInputFiles("input[aria-label='Log of 0-0-60']", join(base, name));
+    };
+    await page.waitForSelector("input[aria-label='Log of 0-0-60']", { state: "attached" });
+    await bad("none.csv", "lon,lat\n");
+    await refused.getByText("“none” is not taken as the log of 0-0-60; 0-0-60 has no log.").waitFor();
+    await page.setInputFiles("input[aria-label='Log of 11-52-0']", join(base, "p.csv"));
+    await bench.getByRole("heading", { name: "11-52-0" }).waitFor();
+    await page.setInputFiles("input[aria-label='Log of 0-0-60']", join(base, "k.csv"));
+    await bench.getByRole("heading", { name: "0-0-60" }).waitFor();
+    const figures = () => bench.locator("ul.small").allTextContents();
+    const before = await figures();
+    for (const [name, text] of [
+      ["empty.csv", "lon,lat\n"],
+      ["other-field.csv", readFileSync(join(base, "k.csv"), "utf8").replaceAll(/-84\.(\d+)/g, "-83.$1")],
+    ] as const) {
+      await bad(name, text);
+      const stem = name.replace(".csv", "");
+      await refused.getByText(`“${stem}” is not taken as the log of 0-0-60; “k” still counts.`).waitFor();
+      expect(await bench.locator("dl.lines .file-of").allTextContents()).toEqual([
+        "pOther log",
+        "kOther log",
+      ]);
+      expect(await figures()).toEqual(before);
+    }
+    expect(await page.getByRole("button", { name: "Make catch-up map" }).isEnabled()).toBe(true);
+    await shoot(page, "applied-refused");
+    expect(faults).toEqual([]);
+    await context.close();
+  }, 240_000);
+
   it("a plan without a rig asks for it; what is typed is a named edit and the stops stand there", async () => {
     const bareFolder = join(base, "bare");
     cpSync(sample("single-field"), bareFolder, { recursive: true });

@@ -270,7 +270,7 @@ describeInBrowser("soil tests and need", () => {
     await choose("Oxide", "K₂O");
     await own.getByLabel("Rate of row 1, lb of oxide an acre").fill("-5");
     await own.getByLabel("Rate of row 1, lb of oxide an acre").press("Tab");
-    await own.getByRole("alert").getByText("A rate is a number from 0 up.").waitFor();
+    await own.getByText("Not taken. A rate is a number from 0 up.").waitFor();
     expect(await violationsUnfolded(page)).toEqual([]);
     expect(faults).toEqual([]);
   });

@@ -102,12 +102,35 @@ describeInBrowser("the stick from the page", () => {
       .filter({ hasText: `Revision ${revision} on stick` })
       .waitFor({ timeout: 90_000 });
 
+  it("says that the browser does not let it, where it does not", async () => {
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    const denied = await watchedPage(context, served.url);
+    await denied.page.addInitScript(() => {
+      (globalThis as unknown as { showDirectoryPicker: unknown }).showDirectoryPicker = async () => {
+        throw new DOMException("Not allowed to show a file picker.", "SecurityError");
+      };
+    });
+    await denied.page.goto(`${served.url}#north-kettle/cab-sheet`);
+    await allIsDone(denied.page);
+    await denied.page.getByRole("button", { name: "Choose the stick's folder" }).click();
+    const told = denied.page
+      .getByRole("alert")
+      .filter({ hasText: "does not let this page write into a folder" });
+    await told.waitFor();
+    expect(await told.textContent()).toMatch(
+      /Not allowed to show a file picker\..*Nothing was written\..*download the zip/,
+    );
+    expect(denied.faults).toEqual([]);
+    await context.close();
+  });
+
   it("asks what a rate 0 does, keeps it in the plan, writes the set and reads it back", async () => {
     await page.getByRole("button", { name: "Choose the stick's folder" }).click();
     await page.locator('[data-key="zero-rate"]').waitFor({ timeout: 90_000 });
+    expect(await page.locator('[data-key="zero-rate"]').textContent()).not.toMatch(/zeroRate|small:|no-data/);
     expect(await filesIn(page)).toEqual([]);
     expect(await violationsUnfolded(page)).toEqual([]);
-    await page.locator('[data-key="zero-rate"]').getByText("off", { exact: true }).click();
+    await page.locator('[data-key="zero-rate"]').getByText("the meter stops", { exact: true }).click();
     await page.getByRole("button", { name: "Take this answer" }).click();
     await written("A");
     const source = await folderSource(await onDisk());
@@ -131,6 +154,15 @@ describeInBrowser("the stick from the page", () => {
     );
     await page.setViewportSize({ width: 1280, height: 800 });
     if (process.env.SHOTS) await page.screenshot({ path: join(process.env.SHOTS, "stick.png") });
+  });
+
+  it("names what else is on the stick, as the command line does", async () => {
+    await put(page, "OTHER.shp", "of somebody");
+    await put(page, "notes.txt", "mine");
+    await page.getByRole("button", { name: "Choose the stick's folder" }).click();
+    await page
+      .getByText("Not of this set, and not to be loaded: OTHER.shp, notes.txt.")
+      .waitFor({ timeout: 90_000 });
   });
 
   it("does not write a done field again, and says so", async () => {

@@ -16,7 +16,7 @@ import {
   worked,
   workedField,
 } from "../support/need-plan.ts";
-import { sourceOf } from "../support/small-farm.ts";
+import { labCsv, sourceOf } from "../support/small-farm.ts";
 
 // The field lies between -93.5 and -93.4965 degrees east, 42 and 42.0027 north.
 const west = [-93.501, 41.999, -93.498, 42.004] as const;
@@ -93,6 +93,66 @@ describe("a field with too few samples for a map", () => {
     expect(told.map(({ message }) => message)).toEqual([
       "Low Forty, P, K, CEC: 1 sample is too few for a map; the field gets their mean, take at least 5",
     ]);
+  });
+
+  // By hand, tri-state-2020 soybean 55 bu: the need is read at each sample and averaged, as docs/method.md says of a flat rate.
+  it("reads the guide at the samples, says where that parts from the need of their mean, and tells no acres", async () => {
+    const three: Change = {
+      files: {
+        "lab.csv": labCsv([
+          [1, -93.4995, 42.0004, 12, 90, 15],
+          [2, -93.4985, 42.0012, 22, 118, 15],
+          [3, -93.497, 42.0021, 60, 170, 15],
+        ]),
+      },
+      plan: kriged,
+    };
+    const at = (nutrient: "P2O5" | "K2O", tests: readonly number[]) => {
+      const rates = tests.map(
+        (test) =>
+          recommend(guideById("tri-state-2020"), {
+            crop: "soybean",
+            nutrient,
+            yieldBuPerAc: 55,
+            test,
+            testMethod: "mehlich-3",
+            cecMeq: 15,
+            options: { rotation: "corn-soy" },
+          }).lbPerAc,
+      );
+      return rates.reduce((sum, rate) => sum + rate, 0) / rates.length;
+    };
+    const field = await workedField(three, { files: "written" });
+    const { areaAc } = field.checked;
+    for (const [nutrient, tests] of [
+      ["P2O5", [12, 22, 60]],
+      ["K2O", [90, 118, 170]],
+    ] as const) {
+      const figures = field.need.figures[nutrient];
+      expect(figures.expectedLb! / areaAc).toBeCloseTo(at(nutrient, tests), 6);
+      expect(figures.mappedTestLb / areaAc).toBeCloseTo(
+        at(nutrient, [(tests[0] + tests[1] + tests[2]) / 3]),
+        6,
+      );
+      expect(figures.flatLbPerAc).toBeCloseTo(at(nutrient, tests), 6);
+    }
+    // P2O5 parts by less than 5 %.
+    const parted = field.notices.filter(({ code }) => code === "need-figures-part");
+    expect(parted.map(({ message }) => message.slice(0, 40))).toEqual([
+      expect.stringMatching(/^Low Forty: K2O is [\d,]+ lb read off the/),
+    ]);
+    expect(field.need.P2O5.rule!.belowCritical!.samples).toEqual({ below: 1, of: 3 });
+    expect(field.need.K2O.rule!.belowCritical!.samples).toEqual({ below: 2, of: 3 });
+    const lines = summary(await worked(three, { files: "written" }));
+    expect(lines).toContain("P2O5: year 1 of 4 of build-up; 1 of 3 samples lies below critical");
+    expect(lines).not.toContain("ac below critical");
+    const flat = await workedField({ ...three, field: { needFrom: { kind: "flat" } } });
+    const rate = at("K2O", [90, 118, 170]);
+    expect(inside(flat).every((cell) => Math.abs(flat.need.k2oLbPerAc[cell]! - rate) < 1e-6)).toBe(true);
+    const expected = await workedField({ ...three, plan: { ...kriged, need: { drivenBy: "expected" } } });
+    expect(inside(expected).every((cell) => Math.abs(expected.need.k2oLbPerAc[cell]! - rate) < 1e-6)).toBe(
+      true,
+    );
   });
 
   it("is told by test where the counts differ, by inverse distance too", async () => {

@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, test } from "vitest";
 import { hoursAtRate, timeLinesOf } from "../../src/capacity/index.ts";
 import type { FieldStand } from "../../src/ledger/index.ts";
+import type { OrderEntry } from "../../src/order/index.ts";
 import {
   fieldCapacity,
   fillPlan,
@@ -211,11 +212,13 @@ describe("order of a plan", () => {
       expect(byField[0]!.stripLb + byField[0]!.broadcastLb).toBeCloseTo(total.lb, 6);
     }
     const [map] = order.products;
-    expect(map!.line.shortLb).toBeCloseTo(map!.line.grossLb - 500, 6);
-    expect(map!.line.cost).toBeCloseTo(map!.line.orderTons * 798, 6);
+    // 500 lb on hand and the ton that is booked are more than it takes.
+    expect(map!.line).toMatchObject({ shortLb: 0, toOrderTons: 0, seasonTons: 1 });
+    expect(map!.line.leftLb).toBeCloseTo(2_500 - map!.line.grossLb, 6);
+    expect(map!.line.cost).toBeCloseTo(map!.line.seasonTons * 798, 6);
     expect(map!.lowLb!).toBeLessThanOrEqual(map!.line.netLb);
     expect(map!.highLb!).toBeGreaterThanOrEqual(map!.line.netLb);
-    expect(order.book[0]!.changeTons).toBeCloseTo(map!.line.orderTons - 1, 9);
+    expect(order.book[0]!.changeTons).toBeCloseTo((map!.line.grossLb - 500) / 2_000 - 1, 9);
   });
 
   test("the range is that of the written record; without all readings there is none, and none is in doubt where nothing goes", async () => {
@@ -250,9 +253,11 @@ describe("order of a plan", () => {
     const bought = { ...plan, pricesUsdPerTon, order: { terms, book, overlapShare: 0, lossShare: 0 } };
     const order = orderOfPlan(bought, result.fields);
     const { line } = order.products.find((one) => one.line.product === "0-0-60")!;
-    expect(line.shortLb).toBeCloseTo(line.grossLb - 300, 6);
+    expect(line.shortLb).toBeCloseTo(line.grossLb - 300 - 0.55 * 2_000, 6);
     // 0.25 tons of the north and 0.3 of the south are bought.
-    const rest = line.orderTons - 0.55;
+    // In lots of a tenth: what is short, not what is left of a rounded whole.
+    const tenths = (lb: number) => Math.ceil(lb / 200) / 10;
+    const rest = tenths(line.grossLb - 1_400);
     expect(rest).toBeGreaterThan(0.1);
     expect(order.toOrderTons["0-0-60"]).toBeCloseTo(rest, 9);
     expect(line.cost).toBeCloseTo(0.25 * 460 + 0.3 * 455 + rest * 490, 6);
@@ -265,7 +270,7 @@ describe("order of a plan", () => {
     // Nobody booked it, but it lies there.
     const spot = { ...entry, kind: "delivered" as const, supplier: "coast", tons: 0.4 };
     const only = orderOfPlan({ ...bought, order: { ...bought.order, book: [spot] } }, result.fields);
-    expect(only.toOrderTons["0-0-60"]).toBeCloseTo(line.orderTons - 0.4, 9);
+    expect(only.toOrderTons["0-0-60"]).toBeCloseTo(tenths(line.grossLb - 1_100), 9);
   });
 
   test("short pounds are those to be bought: with overlap and loss they and the tons to order are one figure", () => {
@@ -307,15 +312,19 @@ describe("order of a plan", () => {
         stands: [stand("low-forty", { placed: [{ product: "11-52-0", pass: "strip", lb, areaAc: 9 }] })],
       });
     const before = orderOfPlan(booked, result.fields);
-    // Without overlap and loss a pound placed is a pound of the maps less: only rounding up to 0.1 ton may differ.
+    // Without overlap and loss a pound placed is a pound of the maps less: the plan takes what it took.
     for (const lb of [200, 900]) {
       const after = orderAfter(lb);
       const [stood, was] = [after.book[0]!, before.book[0]!];
-      expect(Math.abs(stood.plannedTons! - was.plannedTons!)).toBeLessThanOrEqual(0.1 + 1e-9);
+      expect(stood.plannedTons!).toBeCloseTo(was.plannedTons!, 9);
       expect(stood.changeTons!).toBeCloseTo(stood.plannedTons! - 3, 9);
       const { line } = after.products[0]!;
       expect(line.netLb).toBeCloseTo(before.products[0]!.line.netLb - lb, 6);
-      expect(line.shortLb).toBeCloseTo(line.grossLb - Math.max(0, 300 - lb), 6);
+      expect(line.onHandLb).toBe(Math.max(0, 300 - lb));
+      // 3 tons are bought; what is placed beyond the stock came out of them.
+      expect(line.boughtLeftLb).toBeCloseTo(6_000 - Math.max(0, lb - 300), 6);
+      expect(line.shortLb).toBe(0);
+      expect(line.leftLb).toBeCloseTo(line.onHandLb + line.boughtLeftLb - line.grossLb, 6);
       expect(after.notices.map(({ code }) => code)).toContain("stock-placed");
     }
     expect(before.notices.map(({ code }) => code)).not.toContain("stock-placed");
@@ -357,7 +366,9 @@ describe("order of a plan", () => {
     const wanted = orderOfPlan({ ...plan, order: { book, terms: supplied } }, result.fields);
     const over = wanted.notices.find(({ code }) => code === "delivered-beyond-plan")!;
     const { plannedTons } = wanted.book[0]!;
-    expect(over.message).toContain(`${(12.45 - plannedTons!).toFixed(2)} tons will be left`);
+    expect(over.message).toContain(
+      `12.45 tons are delivered and the plan now takes ${plannedTons!.toFixed(2)}: ${(12.45 - plannedTons!).toFixed(2)} tons, $`,
+    );
   });
 
   test("less booked than the maps take: ground below critical keeps its pounds, the farm's tons are held", () => {
@@ -389,18 +400,25 @@ describe("order of a plan", () => {
         result.fields,
       );
     const none = orderOf();
-    const { orderTons } = none.products[1]!.line;
-    expect(none.products[1]!.line.cost).toBeCloseTo(orderTons * 496, 9);
+    const { seasonTons } = none.products[1]!.line;
+    expect(none.products[1]!.line.cost).toBeCloseTo(seasonTons * 496, 9);
     const some = orderOf({ tons: 0.4, pricePerTon: 900 });
-    expect(some.products[1]!.line.cost).toBeCloseTo(0.4 * 916 + (orderTons - 0.4) * 496, 9);
+    expect(some.products[1]!.line.cost).toBeCloseTo(0.4 * 916 + (seasonTons - 0.4) * 496, 9);
     expect(some.cost - none.cost).toBeCloseTo(0.4 * (900 - 480), 9);
-    expect(some.toOrderTons["0-0-60"]).toBeCloseTo(orderTons - 0.4, 9);
+    expect(some.toOrderTons["0-0-60"]).toBeCloseTo(seasonTons - 0.4, 9);
     expect(some.suppliers.find(({ supplier }) => supplier === "co-op")!.tons).toBeCloseTo(0.4, 9);
     // More than the plan wants is paid too; without a price it counts at the plan's.
-    const over = orderOf({ tons: orderTons + 1, pricePerTon: 470 });
-    expect(over.products[1]!.line.cost).toBeCloseTo((orderTons + 1) * 486, 9);
+    const over = orderOf({ tons: seasonTons + 1, pricePerTon: 470 });
+    expect(over.products[1]!.line.cost).toBeCloseTo((seasonTons + 1) * 486, 9);
     expect(over.toOrderTons["0-0-60"]).toBe(0);
-    expect(over.book.find(({ product }) => product === "0-0-60")!.changeTons).toBeCloseTo(-1, 9);
+    // The plan takes what it takes, in no lots: a little less than the tenth that is ordered for it.
+    const { line } = over.products[1]!;
+    expect(over.book.find(({ product }) => product === "0-0-60")!.changeTons).toBeCloseTo(
+      line.grossLb / 2_000 - (seasonTons + 1),
+      9,
+    );
+    expect(line.leftLb).toBeCloseTo((seasonTons + 1) * 2_000 - line.grossLb, 6);
+    expect(line.leftValue).toBeCloseTo((line.leftLb / 2_000) * 486, 6);
     expect(orderOf({ tons: 0.4 }).cost).toBeCloseTo(none.cost, 9);
   });
 
@@ -428,11 +446,71 @@ describe("order of a plan", () => {
     expect(codes("T1", "T2")).toEqual([]);
   });
 
+  test("what is bought beyond the plan, of another product or cancelled twice is told with tons and $", () => {
+    const line = (more: Partial<OrderEntry>): OrderEntry => ({
+      date: "2027-02-14",
+      kind: "booked",
+      product: "0-0-60",
+      supplier: "elevator",
+      tons: 20,
+      pricePerTon: 455,
+      ...more,
+    });
+    const orderOf = (book: readonly OrderEntry[], more: Partial<Plan> = {}) =>
+      orderOfPlan({ ...plan, ...more, order: { book } }, result.fields);
+    const said = (order: ReturnType<typeof orderOf>, code: string) =>
+      order.notices.filter((one) => one.code === code).map(({ message }) => message);
+    const over = orderOf([line({})]);
+    const { grossLb, leftLb, leftValue } = over.products[1]!.line;
+    expect(leftLb).toBeCloseTo(40_000 - grossLb, 6);
+    expect(leftValue).toBeCloseTo((leftLb / 2_000) * 455, 6);
+    expect(said(over, "booked-beyond-plan")).toEqual([
+      `0-0-60, elevator: 20.00 tons are booked, 0.00 of them delivered, and the plan now takes ${(grossLb / 2_000).toFixed(2)}: ${(leftLb / 2_000).toFixed(2)} tons, $${Math.round(leftValue).toLocaleString("en-US")}, will be left`,
+    ]);
+    // Nothing is still to order, so nothing counts at the plan's price.
+    expect(said(over, "booked-price-differs")).toEqual([
+      "0-0-60, elevator: booked at $455.00 a ton: what is booked counts at that",
+    ]);
+    const other = orderOf([line({ product: "0-0-62", tons: 9 })]);
+    expect(said(other, "bought-without-use")).toEqual([
+      "0-0-62, elevator: 9.00 tons, $4,095, are bought and no map of this plan takes any: all of it counts as left over",
+    ]);
+    expect(other.cost - orderOf([]).cost).toBeCloseTo(4_095, 6);
+    expect(other.toOrderTons["0-0-62"]).toBe(0);
+    const twice = orderOf([line({ tons: 9 }), line({ kind: "cancelled", date: "2027-02-20", tons: 12 })]);
+    expect(twice.products[1]!.line.boughtTons).toBe(0);
+    expect(twice.notices.filter(({ where }) => where === "order.book").map(({ code }) => code)).toEqual([
+      "cancelled-beyond-booking",
+    ]);
+    // A part of a blend is not held against the blend.
+    const blends = [{ id: "mix", of: ["0-0-60", "11-52-0"], fit: "cover-both" as const }];
+    expect(said(orderOf([line({})], { blends }), "booked-beyond-plan")[0]).toContain(
+      "it is a part of the blend mix, and nothing bought of a part is reckoned against a blend",
+    );
+  });
+
+  test("one supplier spelled twice is one; a delivery taken back leaves no second ticket", () => {
+    const line = { product: "0-0-60", supplier: "Depot North", date: "2027-02-14" };
+    const book: OrderEntry[] = [
+      { ...line, kind: "booked", tons: 0.9, pricePerTon: 455 },
+      { ...line, kind: "delivered", supplier: "depot north ", tons: 0.49, ticket: "1" },
+      { ...line, kind: "delivered", supplier: "depot north ", tons: -0.49, ticket: "1" },
+      { ...line, kind: "delivered", tons: 0.45, ticket: "1" },
+    ];
+    const terms = [{ product: "0-0-60", supplier: "DEPOT NORTH", freightUsdPerTon: 9 }];
+    const order = orderOfPlan({ ...plan, order: { terms, book } }, result.fields);
+    expect(order.products[1]!.line.boughtTons).toBeCloseTo(0.9, 9);
+    expect(order.products[1]!.suppliers.map(({ supplier }) => supplier)).toEqual(["DEPOT NORTH"]);
+    expect(order.book[0]!.deliveredTons).toBeCloseTo(0.45, 9);
+    expect(order.notices.map(({ code }) => code)).not.toContain("ticket-twice");
+    expect(order.products[1]!.bought[0]!.cost).toBeCloseTo(0.9 * 464, 9);
+  });
+
   test("a price that nobody typed leaves no silent $", () => {
     const order = orderOfPlan({ ...plan, pricesUsdPerTon: {} }, result.fields, { prices: { "0-0-60": 500 } });
     expect(order.priced).toEqual({ "11-52-0": false, "0-0-60": false });
     expect(order.notices[0]).toMatchObject({ code: "no-price" });
-    expect(order.whatIf[0]!.cost).toBeCloseTo(order.products[1]!.line.orderTons * 500, 9);
+    expect(order.whatIf[0]!.cost).toBeCloseTo(order.products[1]!.line.seasonTons * 500, 9);
   });
 });
 

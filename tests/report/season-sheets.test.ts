@@ -129,7 +129,7 @@ describe("sheets of fills, season and order", () => {
     expect(order).not.toContain("Ordered by");
     const made = orderOfPlan(plan, result.fields);
     const left = made.toOrderTons["0-0-60"]!;
-    expect(left).toBe(made.products[1]!.line.orderTons);
+    expect(left).toBe(made.products[1]!.line.seasonTons);
     expect(order).toContain(`0-0-60 ${left.toFixed(1)} tons (no supplier typed)`);
     expect(order).toMatch(/11-52-0 elevator .* 2027-02-14 booked 11-52-0 elevator 1.00/);
     const csv = new TextDecoder().decode(buildFiles(result, "0", new Map()).get("order-record.csv"));

@@ -22,6 +22,72 @@ function refusal(file: SampleFile): InputError {
   throw new Error("was read");
 }
 
+describe("the column that is the sample's id", () => {
+  const ids = (heading: string, ...cells: string[]) => {
+    const rows = cells.map((cell, i) => `40.${i + 1},-84,${cell},20,150`);
+    const lab = readLabTable(table(`lat,lon,${heading},P ppm,K ppm`, ...rows), stated);
+    const codes = lab.notices.map(({ code }) => code);
+    return {
+      ids: lab.samples.map(({ id }) => id),
+      doubts: codes.filter((code) => code.startsWith("buffer")),
+    };
+  };
+
+  it.each(["Smp ID", "Smp", "Grid", "Grid ID", "Grid #", "Point #"])(
+    "%s is it where no other is",
+    (heading) => {
+      expect(ids(heading, "62", "5", "7")).toEqual({ ids: ["62", "5", "7"], doubts: [] });
+    },
+  );
+
+  it("a grid is not where the table has a sample's number", () => {
+    expect(ids("Grid,Sample ID", "A1,62", "A1,5").ids).toEqual(["62", "5"]);
+    expect(ids("Grid,Lab No", "A1,901", "A1,902").ids).toEqual(["901", "902"]);
+  });
+
+  it("SMP over a buffer pH is none, and a buffer pH that cannot be one is doubted", () => {
+    expect(ids("SMP", "6.5", "6.9")).toEqual({ ids: ["2", "3"], doubts: [] });
+    expect(ids("Buffer pH", "6.5", "68")).toEqual({ ids: ["2", "3"], doubts: ["buffer-ph-doubtful"] });
+  });
+});
+
+describe("positions in degrees and minutes", () => {
+  it("are read from columns of their own, together", () => {
+    const file = table(
+      "id,Lat Deg,Lat Min,Lon Deg,Lon Min,P ppm,K ppm",
+      "1,40,27.1456,-85,12.8090,28,176",
+      "2,40,27.2029,-85,12.8054,25,187",
+      "3,40,,-85,12.8054,25,187",
+    );
+    const lab = readLabTable(file, stated);
+    expect(lab.questions).toEqual([]);
+    expect(lab.samples.map(({ at }) => at)).toEqual([
+      [-(85 + 12.809 / 60), 40 + 27.1456 / 60],
+      [-(85 + 12.8054 / 60), 40 + 27.2029 / 60],
+    ]);
+    expect(lab.skipped).toEqual([{ record: 4, reason: "no position" }]);
+    expect(lab.unused).toEqual([]);
+    const seconds = table(
+      "id,Latitude (deg),Latitude (min),Latitude (sec),Longitude (deg),Longitude (min),Longitude (sec),P ppm,K ppm",
+      "1,40,27,8.736,-85,12,48.54,28,176",
+    );
+    const [at] = readLabTable(seconds, stated).samples.map((sample) => sample.at);
+    expect(at![0]).toBeCloseTo(-(85 + 12.809 / 60), 9);
+    expect(at![1]).toBeCloseTo(40 + 27.1456 / 60, 9);
+  });
+
+  it("are what the remedy says where neither way of writing was found", () => {
+    const error = refusal(table("lat,lon,P ppm,K ppm", "here,there,28,176"));
+    expect([error.code, error.remedy]).toEqual([
+      "not-a-number",
+      "Give decimal degrees, or degrees and minutes such as 40° 27.136' N; west and south with W and S or negative.",
+    ]);
+    expect(
+      readLabTable(table("lat,lon,P ppm,K ppm", "40° 27.136' N,85° 12' W,28,176"), stated).samples,
+    ).toHaveLength(1);
+  });
+});
+
 describe("headings of lab tables", () => {
   // Headings and units: common practice; a lab's heading is taken only for what it says itself.
   it.each([
@@ -38,6 +104,20 @@ describe("headings of lab tables", () => {
     ["pH", "pH", null, null],
     ["Buffer pH", "bufferPH", null, null],
     ["Lab number", "labNumber", null, null],
+    ["BpH", "bufferPH", null, null],
+    ["SMP", "bufferPH", null, null],
+    ["SMP pH", "bufferPH", null, null],
+    ["SMP Index", "bufferPH", null, null],
+    ["Buffer pH (Sikora)", "bufferPH", null, null],
+    ["Buffer_pH", "bufferPH", null, null],
+    ["Lime buffer capacity", "other", null, null],
+    ["Buffer zone", "other", null, null],
+    ["Smp ID", "sample", null, null],
+    ["Smp No", "sample", null, null],
+    ["Smp #", "sample", null, null],
+    ["Point #", "sample", null, null],
+    ["Point", "sample", null, null],
+    ["Lab #", "labNumber", null, null],
     ["SAMP_NUM", "sample", null, null],
     ["Phosphorus Mehlich III ICP", "P", null, "mehlich-3-icp"],
     ["Mehlich 1 P ppm", "other", "ppm", null],
@@ -54,6 +134,10 @@ describe("headings of lab tables", () => {
     ["Kalium mg/kg", "K", "ppm", null],
     ["Schlag", "field", null, null],
     ["Tiefe cm", "depth", "cm", null],
+    ["Sample depth in", "depth", "in", null],
+    ["Sample Depth (in)", "depth", "in", null],
+    ["Depth (inches)", "depth", "in", null],
+    ["Sampling depth", "depth", null, null],
     ["Longitude", "longitude", null, null],
     ["Zn ppm", "other", "ppm", null],
     ["NH4OAc K", "K", null, "ammonium-acetate"],
@@ -295,6 +379,10 @@ describe("lab tables", () => {
     expect(read(bare, "0-8in").samples.map(({ P }) => P)).toEqual([22]);
     expect(read(["1,-93.1,42,0-8,22,150"]).notices.map(({ message }) => message)).toEqual([
       "lab.csv: sampling depth “0-8” stands without a unit; guides are for cores of a given depth: compare.",
+    ]);
+    const one = table("id,lon,lat,Sample Depth (in),P ppm,K ppm", "1,-93.1,42,8,22,150");
+    expect(readLabTable(one, stated).notices.map(({ message }) => message)).toEqual([
+      "lab.csv: sampling depth “8” does not say from where, likely 0-8in (answer depth=0-8in); guides are for cores of a given depth: compare.",
     ]);
     const blank = ["1,-93.1,42,0-8 in,22,150", "2,-93.2,42,,9,150"];
     expect(read(blank).questions.map(({ key }) => key)).toEqual(["depth"]);

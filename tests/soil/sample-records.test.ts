@@ -45,6 +45,10 @@ describe("what a lab table says besides P, K and CEC", () => {
     expect(dates("10/27/2026,1", "11/2/2026,1")).toEqual(["2026-10-27", "2026-11-02"]);
     expect(dates("27.10.2026,1")).toEqual(["2026-10-27"]);
     expect(dates("10/11/2026,1")).toEqual([null]);
+    expect(dates("11/11/2026,1")).toEqual(["2026-11-11"]);
+    const said = (order: string) =>
+      [...sampleRecords(table("date,P", "11/03/2026,1"), { "date-order": order }).values()][0]!.date;
+    expect([said("month-first"), said("day-first")]).toEqual(["2026-11-03", "2026-03-11"]);
     expect(dates("2026-10-27T08:00,1", "soon,1", "2026-13-01,1")).toEqual(["2026-10-27", null, null]);
   });
 

@@ -91,7 +91,9 @@ function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     const { code, message, remedy } = error;
-    const bad = badRow(path, { code, message }, answers, {}, true).map((row) => ({ ...row, remedy }));
+    // A file that is no such file at all has no rows, whatever line the fault is seen at.
+    const rows = code.startsWith("not-") ? [] : badRow(path, { code, message }, answers, {}, true);
+    const bad = rows.map((row) => ({ ...row, remedy }));
     const columns = columnsInSpite(path, bytes, answers);
     const drawable = drawableOf(path, bytes, answers, null);
     return { ...nothing, columns, bad, error: { message, remedy }, drawable, censored: [] };

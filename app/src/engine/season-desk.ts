@@ -46,7 +46,7 @@ export async function seasonTold(
 
 function fillsView(
   result: RunResult,
-  { field: id, stand }: Extract<SeasonAsk, { kind: "fills" }>,
+  { field: id, stand, system }: Extract<SeasonAsk, { kind: "fills" }>,
 ): FillsView {
   const { plan } = result;
   const field = result.fields.find((one) => one.field.id === id)!;
@@ -72,7 +72,7 @@ function fillsView(
       return [lon, lat];
     }),
     weights: fills.plan.feasible
-      ? bins.map((_, bin) => weightChart(fills, { width: 380, height: 120, bin }))
+      ? bins.map((_, bin) => weightChart(fills, { width: 380, height: 120, bin, system }))
       : [],
   };
 }

@@ -1,4 +1,12 @@
-import type { AppliedProduct, FieldFills, Notice, OrderOfPlan, SeasonOfPlan, SeasonOptions } from "#core";
+import type {
+  AppliedProduct,
+  FieldFills,
+  Notice,
+  OrderOfPlan,
+  SeasonOfPlan,
+  SeasonOptions,
+  UnitSystem,
+} from "#core";
 import type { LonLat, NamedFile } from "./protocol.ts";
 
 /** Where the rig stands, as its bins' scales show it. */
@@ -16,7 +24,12 @@ export interface ChosenLog {
 
 /** What the sheets of fills, season, order and applied ask the worker. */
 export type SeasonAsk =
-  | { readonly kind: "fills"; readonly field: string; readonly stand: Stand | null }
+  | {
+      readonly kind: "fills";
+      readonly field: string;
+      readonly stand: Stand | null;
+      readonly system: UnitSystem;
+    }
   | { readonly kind: "season"; readonly options: SeasonOptions }
   | { readonly kind: "order" }
   | {

@@ -24,15 +24,20 @@ export interface RateOfWork {
   readonly bound: "rig" | "tender";
 }
 
+/** Acres a day more: in the long run, and on one day begun with bins and tenders full. */
+export interface MoreAcres {
+  readonly steady: number;
+  readonly fromFull: number;
+}
+
 /** What the rig does at the rates of this field. */
 export interface CapacityView extends RateOfWork {
   readonly svg: string;
   readonly about: string;
   readonly fills: number;
   readonly waitMinutesPerFill: number;
-  /** Acres a day more with less in the strip, and with one more tender; null with product always at hand. */
-  readonly lowerRateAcPerDay: number | null;
-  readonly anotherTenderAcPerDay: number | null;
+  /** What buys acres a day; null with product always at hand. */
+  readonly levers: { readonly lowerRate: MoreAcres; readonly anotherTender: MoreAcres } | null;
   readonly lines: readonly string[];
   readonly assumed: readonly AssumedFigure[];
 }

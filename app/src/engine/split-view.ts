@@ -1,5 +1,6 @@
 import {
   type AssumedFigure,
+  acresText,
   blendLines,
   capacityChart,
   capacityLines,
@@ -7,14 +8,15 @@ import {
   type FieldResult,
   fieldCapacity,
   gapIdsOf,
+  LEVER_LB_PER_AC,
   missingRigKeys,
-  numberText,
   type Plan,
   type RatePoint,
   type RigCapacity,
   ratePoints,
   rigFigures,
   splitLines,
+  type UnitSystem,
 } from "#core";
 import type { Look } from "./protocol.ts";
 import type { CapacityView, SplitView } from "./split-summary.ts";
@@ -55,25 +57,37 @@ function capacityView(plan: Plan, result: FieldResult, look: Look): CapacityView
   const at = fieldCapacity(plan, result, figures);
   const most = Math.max(100, Math.ceil((1.5 * at.rateLbPerAc) / 50) * 50);
   const rates = Array.from({ length: POINTS + 1 }, (_, i) => Math.max(1, (most * i) / POINTS));
-  const [today] = ratePoints(figures, at, [Math.max(1, at.rateLbPerAc)]) as [RatePoint];
+  const [today, lower] = ratePoints(
+    figures,
+    at,
+    [at.rateLbPerAc, at.rateLbPerAc - LEVER_LB_PER_AC].map((rate) => Math.max(1, rate)),
+  ) as [RatePoint, RatePoint];
   const points = ratePoints(figures, at, rates);
   const { crossoverLbPerAc } = at;
-  const levers = at.levers;
+  const levers = at.levers && {
+    lowerRate: {
+      steady: at.levers.gainLowerRateAcPerDay,
+      fromFull: lower.fromFullAcPerDay - today.fromFullAcPerDay,
+    },
+    anotherTender: {
+      steady: at.levers.gainAnotherTenderAcPerDay,
+      fromFull: (today.anotherTenderFromFullAcPerDay ?? today.fromFullAcPerDay) - today.fromFullAcPerDay,
+    },
+  };
   return {
     svg: capacityChart({ points, today, crossoverLbPerAc, system: look.system }, CHART),
-    about: `Acres a day against the strip's rate: ${numberText(at.acPerDay.full, 0)} from full, ${numberText(at.acPerDay.steady, 0)} steady`,
+    about: `${look.system === "us" ? "Acres" : "Hectares"} a day against the strip's rate: ${acresText(at.acPerDay.full, look.system, 0)} from full, ${acresText(at.acPerDay.steady, look.system, 0)} steady`,
     acPerFill: at.acPerFill,
     fills: at.fills,
     fromFullAcPerDay: at.acPerDay.full,
     steadyAcPerDay: at.acPerDay.steady,
     bound: at.bound,
     waitMinutesPerFill: at.waitMinutesPerFill,
-    lowerRateAcPerDay: levers?.gainLowerRateAcPerDay ?? null,
-    anotherTenderAcPerDay: levers?.gainAnotherTenderAcPerDay ?? null,
-    lines: linesWithoutAssumed(at),
+    levers,
+    lines: linesWithoutAssumed(at, look.system),
     assumed: at.assumed,
   };
 }
 
-const linesWithoutAssumed = (at: RigCapacity): string[] =>
-  capacityLines({ ...at, assumed: [] as readonly AssumedFigure[] });
+const linesWithoutAssumed = (at: RigCapacity, system: UnitSystem): string[] =>
+  capacityLines({ ...at, assumed: [] as readonly AssumedFigure[] }, system);

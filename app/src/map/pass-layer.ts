@@ -26,7 +26,9 @@ import {
 } from "./pass-programs.ts";
 
 const TICK_PX = 0.9;
-/** Bytes of a colour, a share and whether a gap parts the rule. */
+/** A rule in one piece, broken across, or parted along the pass, as its byte says it. */
+const [WHOLE, BROKEN, PARTED] = [0, 128, 255];
+/** Bytes of a colour, a share and the rule's form. */
 const STEP = 8;
 
 /** The middle step of the ramp of differences. */
@@ -83,23 +85,28 @@ export class PassLayer extends OwnLayer {
 
   /** The ramp step of each segment, -1 for none. */
   showRates(steps: Int8Array): void {
-    this.look(steps, ramps.rate, passShare, () => false);
+    this.look(steps, ramps.rate, passShare, () => WHOLE);
   }
 
-  /** Placed less planned: wider for farther off the plan, two rules where it is more, one where it is less; a hairline as planned. */
+  /**
+   * Placed less planned: wider for farther off the plan, two rules where it is more, one broken across where it is less, so
+   * that they are told apart without colour; a hairline as planned.
+   */
   showApplied(steps: Int8Array): void {
-    this.look(steps, ramps.diff, appliedShare, (step) => step > AS_PLANNED);
+    this.look(steps, ramps.diff, appliedShare, (step) =>
+      step > AS_PLANNED ? PARTED : step < AS_PLANNED ? BROKEN : WHOLE,
+    );
   }
 
   private look(
     steps: Int8Array,
     ramp: readonly string[],
     share: (step: number) => number,
-    isDouble: (step: number) => boolean,
+    form: (step: number) => number,
   ): void {
     const none = new Uint8Array(STEP);
     const records = ramp.map((colour, step) =>
-      Uint8Array.of(...rgb(colour), 255, Math.round(255 * share(step)), isDouble(step) ? 255 : 0, 0, 0),
+      Uint8Array.of(...rgb(colour), 255, Math.round(255 * share(step)), form(step), 0, 0),
     );
     steps.forEach((step, k) => {
       fourTimes(this.steps, k, records[step] ?? none);

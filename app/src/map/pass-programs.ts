@@ -9,6 +9,9 @@ export const HAIRLINES = 2;
 /** px from dot to dot of the hairline where nothing comes, and of a dot. */
 const NONE_PX = 5;
 const NONE_DOT_PX = 1.6;
+/** px from break to break of a rule that is broken across, and what of it is drawn. */
+const BREAK_PX = 7;
+const BROKEN_ON_PX = 4;
 
 /**
  * A segment as four corners. Rules and hairlines run from end to end, ticks across the first end. Widths of rules are
@@ -31,6 +34,7 @@ out float off_px;
 out float along_px;
 flat out float half_px;
 flat out float gap_px;
+flat out float is_broken;
 flat out vec4 ink;
 
 void main() {
@@ -53,7 +57,9 @@ void main() {
   float side = float(gl_VertexID & 1) * 2.0 - 1.0;
   off_px = side * (half_px + 0.5);
   ink = colour;
-  gap_px = drawn_as == ${RULES} ? share_and_gap.y * max(0.7, half_px * 0.3) : 0.0;
+  // 0 in one piece, a half broken across, 1 parted along.
+  gap_px = drawn_as == ${RULES} && share_and_gap.y > 0.75 ? max(0.7, half_px * 0.3) : 0.0;
+  is_broken = drawn_as == ${RULES} && share_and_gap.y > 0.25 && share_and_gap.y < 0.75 ? 1.0 : 0.0;
   along_px = end * long_px;
   vec2 at_px = drawn_as == ${TICKS}
     ? from_px + across * wide_px * (end - 0.5) + way * off_px
@@ -70,10 +76,12 @@ in float off_px;
 in float along_px;
 flat in float half_px;
 flat in float gap_px;
+flat in float is_broken;
 flat in vec4 ink;
 out vec4 shown;
 
 void main() {
+  if (is_broken > 0.5 && mod(along_px, ${BREAK_PX.toFixed(1)}) > ${BROKEN_ON_PX.toFixed(1)}) discard;
   vec4 full = drawn_as == ${RULES} && abs(off_px) >= gap_px ? ink : line_ink;
   if (drawn_as == ${HAIRLINES} && ink.a == 0.0 && mod(along_px, ${NONE_PX.toFixed(1)}) > ${NONE_DOT_PX.toFixed(1)}) discard;
   shown = full * clamp(half_px + 0.5 - abs(off_px), 0.0, 1.0);

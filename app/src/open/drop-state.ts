@@ -22,6 +22,8 @@ interface Drop {
   readonly joins: boolean;
   readonly isReading: boolean;
   readonly questions: readonly Question[];
+  /** Every question that was asked so far, open or answered. */
+  readonly asked: readonly Question[];
   readonly trouble: Trouble | null;
   readonly recognised: Recognised | null;
   /** File by file; empty until read. */
@@ -37,7 +39,7 @@ export async function takeDrop(coming: Promise<Gathered>, origin?: string): Prom
   if (files.length === 0) return;
   drop.value = {
     ...{ name, files, from, answers: {}, joins: plan.peek() !== null, isReading: true },
-    ...{ questions: [], trouble: null, recognised: null, readings: [] },
+    ...{ questions: [], asked: [], trouble: null, recognised: null, readings: [] },
   };
   await read(origin);
 }
@@ -80,7 +82,9 @@ async function read(origin?: string): Promise<void> {
   if (drop.peek() !== now) return;
   const read = { ...now, isReading: false };
   if (reply.kind === "question") {
-    drop.value = { ...read, questions: reply.questions, trouble: null, recognised: null };
+    const { questions } = reply;
+    const earlier = now.asked.filter(({ key }) => !questions.some((one) => one.key === key));
+    drop.value = { ...read, questions, asked: [...earlier, ...questions], trouble: null, recognised: null };
   } else if (reply.kind !== "recognised") {
     const trouble = reply.kind === "trouble" ? reply.trouble : null;
     drop.value = { ...read, questions: [], trouble, recognised: null };

@@ -6,6 +6,7 @@ import type { FileReading } from "../engine/read-files.ts";
 import { Notices } from "../parts/notices.tsx";
 import { TroubleWords } from "../parts/trouble-words.tsx";
 import { plan } from "../state/opened.ts";
+import { AnswersTaken } from "./answers-taken.tsx";
 import { BadRows } from "./bad-rows.tsx";
 import { answerDrop, drop, joinOrBegin, openDrop, putBack, takeBack } from "./drop-state.ts";
 import { ColumnTables, FileTable } from "./file-readings.tsx";
@@ -18,7 +19,7 @@ export function ImportSheet() {
   useEffect(() => heading.current?.focus(), []);
   const now = drop.value;
   if (!now) return null;
-  const { files, recognised, questions, trouble, isReading, joins, readings } = now;
+  const { files, recognised, questions, asked, answers, trouble, isReading, joins, readings } = now;
   const isOfRow =
     trouble !== null &&
     readings.some(({ error, bad }) => error?.message === trouble.message && bad.length > 0);
@@ -49,6 +50,12 @@ export function ImportSheet() {
       {questions.length > 0 && (
         <Questions questions={questions} isWaiting={isReading} answer={(given) => void answerDrop(given)} />
       )}
+      <AnswersTaken
+        questions={asked.filter(({ key }) => key in answers && !questions.some((one) => one.key === key))}
+        answers={answers}
+        isFixed={isReading}
+        change={(key) => void takeBack(key)}
+      />
       {trouble && !isOfRow && (
         <div class="doubt" role="alert">
           <TroubleWords of={trouble} />

@@ -16,7 +16,7 @@ export function Questions({ questions, isWaiting, answer }: QuestionsProps) {
       class="questions"
       onSubmit={(event) => {
         event.preventDefault();
-        if (isComplete) answer(given);
+        if (isComplete) answer(Object.fromEntries(questions.map(({ key }) => [key, given[key]!.trim()])));
       }}
     >
       {questions.map((question) => (
@@ -41,7 +41,10 @@ interface OneQuestionProps {
 }
 
 function OneQuestion({ question, value, onAnswer }: OneQuestionProps) {
-  const { key, text, choices: all, likely, seen } = question;
+  const { key, choices: all, likely, seen } = question;
+  const isCap = key === "cap";
+  const text = questionText(question);
+  const refused = refusedIn(seen);
   const choices = likely === undefined ? all : [likely, ...all.filter((choice) => choice !== likely)];
   return (
     <fieldset class="question" data-key={key}>
@@ -69,10 +72,27 @@ function OneQuestion({ question, value, onAnswer }: OneQuestionProps) {
           <input
             type="text"
             aria-label={text}
-            value={value}
+            aria-invalid={refused !== null && refused === value ? true : undefined}
+            value={isCap ? value.replace(EVERY_PLACE, "") : value}
             size={12}
-            onInput={(event) => onAnswer(event.currentTarget.value)}
+            onInput={({ currentTarget: { value: typed } }) =>
+              onAnswer(
+                isCap && value.startsWith(EVERY_PLACE) && typed !== "" ? `${EVERY_PLACE}${typed}` : typed,
+              )
+            }
           />
+          {isCap && (
+            <label>
+              <input
+                type="checkbox"
+                checked={value.startsWith(EVERY_PLACE)}
+                onChange={({ currentTarget: { checked } }) =>
+                  onAnswer(`${checked ? EVERY_PLACE : ""}${value.replace(EVERY_PLACE, "")}`)
+                }
+              />
+              every place, not the field's mean alone
+            </label>
+          )}
           {likely !== undefined && (
             <button type="button" class="link small" onClick={() => onAnswer(likely)}>
               {inWords(key, likely)} is likely, by what was seen
@@ -80,18 +100,69 @@ function OneQuestion({ question, value, onAnswer }: OneQuestionProps) {
           )}
         </span>
       )}
-      {seen !== "" && seen !== "not answered" && <p class="small second">{seen}</p>}
+      {refused !== null && (
+        <p class="flag-text" role="alert">
+          “{refused.replace(EVERY_PLACE, "")}” is not taken. {wantedFor(question)}
+        </p>
+      )}
+      {seenBeside(seen) !== "" && <p class="small second">{seenBeside(seen)}</p>}
     </fieldset>
   );
 }
+
+/** Before the figure of a cap that no place may pass; without it the figure is the field's mean. */
+const EVERY_PLACE = "most-in-a-cell:";
+/** Questions whose own words name what the command line types. */
+const PAGE_TEXTS: Readonly<Record<string, string>> = {
+  cap: "How many lb of all products together may the strip take per acre of field, as the field's mean?",
+  "zero-rate": "What does the controller do with a rate 0?",
+};
+
+/** What was answered and is asked again because it could not be taken; null on the first asking. */
+const refusedIn = (seen: string): string | null => /(?:^|; )answered “(.*)”$/.exec(seen)?.[1] ?? null;
+/** What was seen in the files that raised the question. */
+const seenBeside = (seen: string): string =>
+  seen === "not answered" ? "" : seen.replace(/(?:^|; )answered “.*”$/, "");
+
+/** What each question that is answered by a figure takes. */
+const WANTED: Readonly<Record<string, string>> = {
+  rows: "Give the count of rows, a number above 0.",
+  "row-spacing-in": "Give inches, a number above 0.",
+  yield: "Give bushels per acre, a number above 0.",
+  cap: "Give lb per acre, a number from 0 up.",
+  "setback-ft": "Give feet, a number from 0 up.",
+};
+
+const wantedFor = ({ key, choices }: Question): string =>
+  choices.length > 0
+    ? "Choose one of the answers above."
+    : (WANTED[key.replace(/\..*/, "")] ?? "Give another answer.");
 
 /** What a choice means where its own word is short for it. */
 const CHOICES: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   "unreadable-value": { "leave-out": "leave them out" },
   "null-geometry": { "leave-out": "leave them out" },
   "same-place": { mean: "their mean", first: "the first of them", drop: "none: leave all of them out" },
+  "date-order": {
+    "month-first": "month first: 11/03 is November 3",
+    "day-first": "day first: 11/03 is March 11",
+  },
   "changed-file": { "same-answers": "they still hold" },
+  "zero-rate": {
+    off: "the meter stops",
+    "no-data": "it takes 0 for no data and lays its default rate",
+    "small:5": "it must not get a 0: 5 lb/ac stand for 0 in the plain fallback",
+  },
 };
+
+/** The question as the page asks it. */
+export const questionText = ({ key, text }: Question): string => PAGE_TEXTS[key] ?? text;
+
+/** An answer that was given, in words. */
+export const answerInWords = (key: string, answer: string): string =>
+  key === "cap" && answer.startsWith(EVERY_PLACE)
+    ? `${answer.replace(EVERY_PLACE, "")} in every place`
+    : inWords(key, answer);
 
 function inWords(key: string, choice: string): string {
   if (key.startsWith("guide") && guideIds().includes(choice)) return guideById(choice).title;

@@ -1,7 +1,7 @@
 import { useId } from "preact/hooks";
 import { readOnly } from "../state/opened.ts";
 import { DraftInput } from "./draft-input.tsx";
-import { takeNumber } from "./take-number.ts";
+import { type Refusal, takeNumber } from "./take-number.ts";
 
 interface LineProps {
   readonly label: string;
@@ -9,8 +9,8 @@ interface LineProps {
   readonly least?: number;
   readonly most?: number;
   readonly step?: number;
-  /** Whether a figure within the limits can be taken. */
-  readonly isFit?: (value: number) => boolean;
+  /** Why a figure within the limits cannot be taken; null where it can. */
+  readonly doubtOf?: (value: number) => Refusal;
   /** Cannot be typed yet. */
   readonly isOff?: boolean;
 }
@@ -54,7 +54,7 @@ export function FigureLine(props: FigureLineProps) {
     isOff,
     least = 0,
     most = Number.POSITIVE_INFINITY,
-    isFit,
+    doubtOf,
     otherwise,
     onTake,
     isNeeded,
@@ -75,13 +75,13 @@ export function FigureLine(props: FigureLineProps) {
           value={value === null ? "" : String(value)}
           disabled={readOnly.value || isOff === true}
           onTake={(text) => {
-            if (text.trim() === "") {
-              if (isNeeded) return false;
+            if (text.trim() === "" && !isNeeded) {
               if (value !== null) onTake(null);
-              return true;
+              return null;
             }
-            if (isFit && !isFit(Number(text))) return false;
-            return takeNumber(text, least, most, (typed) => {
+            const doubt = text.trim() === "" ? null : (doubtOf?.(Number(text)) ?? null);
+            if (doubt !== null) return doubt;
+            return takeNumber(text, { least, most, unit }, (typed) => {
               if (typed !== value) onTake(typed);
             });
           }}

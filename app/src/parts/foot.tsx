@@ -99,14 +99,14 @@ function WorkCell({ work }: { readonly work: RateOfWork }) {
   const was = before.value?.work ?? undefined;
   return (
     <div class="cell rate-of-work">
-      <p class="label">{words().area} a day, from full</p>
+      <p class="label">{words().area} a day, steady</p>
       <p class="sum">
-        <Was now={work.fromFullAcPerDay} was={was?.fromFullAcPerDay} text={(value) => area(value, 0)} />
+        <Was now={work.steadyAcPerDay} was={was?.steadyAcPerDay} text={(value) => area(value, 0)} />
         {about()}
-        {area(work.fromFullAcPerDay, 0)}
+        {area(work.steadyAcPerDay, 0)}
       </p>
       <p class="label">
-        {area(work.steadyAcPerDay, 0)} steady, {work.bound} the limit
+        {area(work.fromFullAcPerDay, 0)} from full, {work.bound} the limit
       </p>
       <p class="label">
         {work.acPerFill === null

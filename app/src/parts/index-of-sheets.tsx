@@ -23,7 +23,13 @@ export function IndexOfSheets() {
   useLayoutEffect(() => {
     const measure = () => {
       if (!nav.current) return;
-      const left = nav.current.getBoundingClientRect().left;
+      // On a narrow screen the names are moved sideways under a row that is wider than it; the open one is brought in.
+      const { clientWidth, scrollWidth } = nav.current;
+      if (scrollWidth > clientWidth) {
+        const link = nav.current.querySelector<HTMLElement>("[aria-current]");
+        if (link) nav.current.scrollLeft = link.offsetLeft - (clientWidth - link.offsetWidth) / 2;
+      }
+      const left = nav.current.getBoundingClientRect().left - nav.current.scrollLeft;
       setHeight(nav.current.clientHeight);
       setEdges(
         [...nav.current.querySelectorAll("a")].map((link) => {

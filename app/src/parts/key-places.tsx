@@ -1,4 +1,4 @@
-import { type KeyPlace, keysIn, placeOfKey } from "../state/key-places.ts";
+import { type KeyPlace, keysIn, placeOfKey, withoutKeys } from "../state/key-places.ts";
 import { plan } from "../state/opened.ts";
 import { goTo, here } from "../state/route.ts";
 import { titleOf } from "./sheets.ts";
@@ -8,7 +8,7 @@ interface KeyPlacesProps {
   readonly where?: string;
 }
 
-/** For every key of the plan that a message names, where to give it: a sheet one press away, or plan.json. */
+/** For every key of the plan that a message names, where to give it: a sheet one press away, or the plan file. */
 export function KeyPlaces({ words, where = "" }: KeyPlacesProps) {
   const isField = plan.value?.fields.some(({ id }) => id === where);
   const byPlace = new Map<string, { readonly place: KeyPlace | null; readonly keys: string[] }>();
@@ -22,8 +22,14 @@ export function KeyPlaces({ words, where = "" }: KeyPlacesProps) {
     <>
       {[...byPlace.values()].map(({ place, keys }) => (
         <p class="small" key={keys.join()}>
-          {place ? <Way place={place} /> : <>In plan.json: save the plan file, type it there, add it again</>}{" "}
-          ({keys.join(", ")})
+          {place ? (
+            <Way place={place} />
+          ) : (
+            <>
+              In the plan file: save it, unpack the zip, type it in plan.json, drop the unpacked folder here
+            </>
+          )}
+          {place && withoutKeys(words) !== words ? "" : ` (${keys.join(", ")})`}
         </p>
       ))}
     </>

@@ -33,7 +33,9 @@ export function NumberField(props: NumberFieldProps) {
             value={String(value)}
             disabled={disabled}
             onTake={(text) =>
-              takeNumber(text, least, Number.POSITIVE_INFINITY, (typed) => onMove(typed, true))
+              takeNumber(text, { least, most: Number.POSITIVE_INFINITY, unit }, (typed) =>
+                onMove(typed, true),
+              )
             }
           />{" "}
           <span class="second">{unit}</span>

@@ -1,12 +1,30 @@
-/** Take a typed number within limits; false where it is none. */
-export function takeNumber(
-  text: string,
-  least: number,
-  most: number,
-  take: (value: number) => void,
-): boolean {
+import { said } from "../state/said.ts";
+
+/** Why what was typed is not taken; null where it was. */
+export type Refusal = string | null;
+
+interface Limits {
+  readonly least: number;
+  readonly most: number;
+  readonly unit: string;
+}
+
+/** What a box takes: `mph, a number from 0.5 to 25`, `lb/ac, a number from 0 up`. */
+function limitsInWords({ least, most, unit }: Limits): string {
+  const isUnit = unit !== "" && !unit.startsWith("of ");
+  const range = !Number.isFinite(least)
+    ? ""
+    : Number.isFinite(most)
+      ? ` from ${said(least)} to ${said(most)}`
+      : ` from ${said(least)} up`;
+  return `${isUnit ? `${unit}, ` : ""}a number${range}`;
+}
+
+/** Take a typed number within limits, or say what is wanted. */
+export function takeNumber(text: string, limits: Limits, take: (value: number) => void): Refusal {
   const typed = text.trim() === "" ? Number.NaN : Number(text);
-  const isFit = Number.isFinite(typed) && typed >= least && typed <= most;
-  if (isFit) take(typed);
-  return isFit;
+  const isFit = Number.isFinite(typed) && typed >= limits.least && typed <= limits.most;
+  if (!isFit) return `Give ${limitsInWords(limits)}.`;
+  take(typed);
+  return null;
 }

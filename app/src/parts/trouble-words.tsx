@@ -1,5 +1,6 @@
 import type { ComponentChildren } from "preact";
 import type { Trouble } from "../engine/protocol.ts";
+import { withoutKeys } from "../state/key-places.ts";
 import { KeyPlaces } from "./key-places.tsx";
 
 interface TroubleWordsProps {
@@ -12,11 +13,11 @@ interface TroubleWordsProps {
 export const TroubleWords = ({ of: { message, remedy }, children }: TroubleWordsProps) => (
   <>
     <p>
-      <b>{message}</b>
+      <b>{withoutKeys(message)}</b>
     </p>
     {children || (
       <>
-        <p>{remedy}</p>
+        <p>{withoutKeys(remedy)}</p>
         <KeyPlaces words={`${message} ${remedy}`} />
       </>
     )}

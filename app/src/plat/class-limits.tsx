@@ -1,15 +1,14 @@
-import { useState } from "preact/hooks";
 import type { Layer } from "#core";
 import { DraftInput } from "../parts/draft-input.tsx";
 import { Fold } from "../parts/fold.tsx";
+import type { Refusal } from "../parts/take-number.ts";
 import { typedLimits } from "../state/look.ts";
 
 /** Type other class limits; empty brings the usual ones back. */
 export function ClassTable({ layer }: { layer: Layer }) {
   const { limits, hasNone } = layer.classes;
   const shown = (hasNone ? limits.slice(1) : limits).join(" ");
-  const [doubt, setDoubt] = useState("");
-  const take = (text: string): boolean => {
+  const take = (text: string): Refusal => {
     const numbers = text
       .split(/[\s,;]+/)
       .filter((word) => word !== "")
@@ -17,17 +16,14 @@ export function ClassTable({ layer }: { layer: Layer }) {
     if (numbers.length === 0) {
       const { [layer.id]: _, ...rest } = typedLimits.value;
       typedLimits.value = rest;
-      setDoubt("");
-      return true;
+      return null;
     }
     const isRising = numbers.every(
       (value, k) => Number.isFinite(value) && (k === 0 || value > numbers[k - 1]!),
     );
-    const isFit = isRising && numbers.length <= 6;
-    setDoubt(isFit ? "" : "Give at most six rising numbers.");
-    if (!isFit) return false;
+    if (!isRising || numbers.length > 6) return "Give at most six rising numbers.";
     typedLimits.value = { ...typedLimits.value, [layer.id]: hasNone ? [limits[0]!, ...numbers] : numbers };
-    return true;
+    return null;
   };
   return (
     <Fold class="small" title="Other class limits">
@@ -42,7 +38,6 @@ export function ClassTable({ layer }: { layer: Layer }) {
             size={18}
             onTake={take}
           />
-          {doubt !== "" && <p class="flag-text">{doubt}</p>}
         </>
       )}
     </Fold>

@@ -11,7 +11,7 @@ const stepWords = (step: number): string => {
 
 const AS_PLANNED = (ramps.diff.length - 1) / 2;
 
-/** Three passes as on the plat: wider for farther off the plan, parted where it is more. */
+/** Three passes as on the plat: wider for farther off the plan, parted where it is more, broken where it is less. */
 const Swatch = ({ step }: { readonly step: number }) => {
   const off = Math.abs(step - AS_PLANNED);
   const width = 8 * appliedShare(step);
@@ -19,7 +19,14 @@ const Swatch = ({ step }: { readonly step: number }) => {
   return (
     <svg class="swatch" viewBox="0 0 26 16" aria-hidden="true">
       <rect width="26" height="16" fill={colours.sheet} />
-      {off > 0 && <path d={rules} stroke={ramps.diff[step]} stroke-width={width} />}
+      {off > 0 && (
+        <path
+          d={rules}
+          stroke={ramps.diff[step]}
+          stroke-width={width}
+          stroke-dasharray={step < AS_PLANNED ? "4 3" : undefined}
+        />
+      )}
       {step > AS_PLANNED && <path d={rules} stroke={colours.sheet} stroke-width={0.3 * width} />}
       {off === 0 && <path d={rules} stroke="var(--ink-2)" stroke-width={lineWeights.hairline} />}
       <rect x="0.5" y="0.5" width="25" height="15" fill="none" stroke="var(--ink-2)" />
@@ -31,7 +38,7 @@ const Swatch = ({ step }: { readonly step: number }) => {
 export const AppliedLegend = ({ applied }: { readonly applied: AppliedShown }) => (
   <table>
     <caption class="small second">
-      Placed less planned, % of the plan; two rules are more, one is less
+      Placed less planned, % of the plan; two rules are more, a broken one is less
     </caption>
     <tbody>
       {applied.acres

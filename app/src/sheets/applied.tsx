@@ -6,19 +6,14 @@ import { ChoiceLine } from "../parts/choice-line.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { TroubleWords } from "../parts/trouble-words.tsx";
+import { answerOrTrouble } from "../state/ask-season.ts";
+import { appliedShown, chooseLog, chosenLogs, logBeingRead, refusedLog } from "../state/chosen-logs.ts";
 import { download } from "../state/download.ts";
 import { area, mass, words } from "../state/figures.ts";
 import { planField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { refusal } from "../state/results.ts";
-import {
-  answerTo,
-  appliedShown,
-  chosenLogs,
-  productChosen,
-  productShown,
-  seasonTrouble,
-} from "../state/season-state.ts";
+import { productChosen, productShown, seasonTrouble } from "../state/season-state.ts";
 
 /** What the ground got by the logs, and what is still missing. */
 export function AppliedSheet() {
@@ -45,6 +40,7 @@ export function AppliedSheet() {
         <BigNumber value={mass(missing)} words={`${words().mass} in the strip not placed`} />
       )}
       <LogChoice />
+      <RefusedLog field={id} />
       {seasonTrouble.value && (
         <div class="doubt" role="alert">
           <TroubleWords of={seasonTrouble.value} />
@@ -88,7 +84,7 @@ function LogChoice() {
           <div key={product}>
             <dt>{product}</dt>
             <dd class="file-of">
-              <span>{chosen?.name}</span>
+              <span>{logBeingRead.value?.product === product ? "reading …" : chosen?.name}</span>
               <span class="aside" aria-hidden="true">
                 {chosen ? "Other log" : "Choose log"}
               </span>
@@ -99,10 +95,10 @@ function LogChoice() {
                 onChange={(event) => {
                   const { files } = event.currentTarget;
                   if (!files || files.length === 0) return;
-                  void gatherFiles(files).then(({ name, files: read }) => {
-                    const others = chosenLogs.value.filter((one) => one.product !== product);
-                    chosenLogs.value = [...others, { product, name, files: read }];
-                  });
+                  const chosenNow = gatherFiles(files);
+                  // The same file can be chosen again.
+                  event.currentTarget.value = "";
+                  void chosenNow.then(({ name, files: read }) => chooseLog({ product, name, files: read }));
                 }}
               />
             </dd>
@@ -110,6 +106,23 @@ function LogChoice() {
         );
       })}
     </dl>
+  );
+}
+
+/** A log that could not be taken, and which one counts in its place. */
+function RefusedLog({ field }: { readonly field: string }) {
+  const refused = refusedLog.value;
+  if (refused?.field !== field) return null;
+  const { product, name, trouble } = refused;
+  const stays = chosenLogs.value.find((one) => one.product === product);
+  return (
+    <div class="doubt" role="alert">
+      <p>
+        “{name}” is not taken as the log of {product};{" "}
+        {stays ? `“${stays.name}” still counts.` : `${product} has no log.`}
+      </p>
+      <TroubleWords of={trouble} />
+    </div>
   );
 }
 
@@ -179,6 +192,12 @@ function Balance({ shown }: { readonly shown: AppliedView }) {
 }
 
 async function saveCatchUp(field: string): Promise<void> {
-  const told = await answerTo({ kind: "applied", field, logs: chosenLogs.value, isSaved: true });
+  const { told, trouble } = await answerOrTrouble({
+    kind: "applied",
+    field,
+    logs: chosenLogs.value,
+    isSaved: true,
+  });
+  seasonTrouble.value = trouble;
   if (told?.kind === "applied" && told.zip) download(told.zip.name, told.zip.bytes, "application/zip");
 }

@@ -10,7 +10,7 @@ import {
 import { NeededLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
-import { area, mass, words } from "../state/figures.ts";
+import { area, mass, massIn, words } from "../state/figures.ts";
 import { plan } from "../state/opened.ts";
 import { stand } from "../state/season-state.ts";
 
@@ -72,6 +72,9 @@ export function StopsTable({ fills }: { readonly fills: FieldFills }) {
   );
 }
 
+/** Pounds as they were typed: in kilograms back to the tenth of one. */
+const typedMass = (lb: number): number => Math.round(10 * massIn(lb)) / 10;
+
 /** Bin reads: type the scale's weight and plan on from there. */
 export function StandPart({ fills }: { readonly fills: FieldFills }) {
   const [passesDone, setDone] = useState<number | undefined>(stand.value?.passesDone);
@@ -89,15 +92,20 @@ export function StandPart({ fills }: { readonly fills: FieldFills }) {
               label="Passes done"
               unit={`of ${fills.passes.length}`}
               value={passesDone}
+              most={fills.passes.length - 1}
+              step={1}
               onTake={(value) => setDone(Math.round(value))}
             />
             {fills.bins.map((bin, b) => (
               <NeededLine
                 key={bin.id}
                 label={`${binWords(bin)}, scale reads`}
-                unit="lb"
-                value={scales[b]}
-                onTake={(value) => setScales(fills.bins.map((_, i) => (i === b ? value : scales[i])))}
+                unit={words().mass}
+                value={scales[b] === undefined ? undefined : typedMass(scales[b])}
+                onTake={(typed) => {
+                  const lb = typed / massIn(1);
+                  setScales(fills.bins.map((_, i) => (i === b ? lb : scales[i])));
+                }}
               />
             ))}
           </dl>

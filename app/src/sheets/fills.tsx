@@ -4,12 +4,13 @@ import { Drawing } from "../parts/drawing.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { TroubleWords } from "../parts/trouble-words.tsx";
-import { tilde } from "../state/figures.ts";
+import { tilde, words } from "../state/figures.ts";
 import { planField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { refusal } from "../state/results.ts";
 import { saveSheet } from "../state/save-sheet.ts";
 import { fillsShown, seasonTrouble } from "../state/season-state.ts";
+import { settings } from "../state/settings.ts";
 import { AssumedPart, StandPart, StopsTable } from "./fills-stops.tsx";
 import { RigLines } from "./rig-lines.tsx";
 import { SeasonPart } from "./season.tsx";
@@ -60,7 +61,7 @@ export function FillsSheet() {
           {!fills.plan.feasible && <p class="flag-text">{fills.plan.message}.</p>}
           <StopsTable fills={fills} />
           <ul class="small">
-            {fillsInWords(fills).map((line) => (
+            {fillsInWords(fills, settings.value.system).map((line) => (
               <li key={line}>{line}</li>
             ))}
             {(fills.habitMoreMinutes ?? 0) > 0.5 && (
@@ -72,7 +73,7 @@ export function FillsSheet() {
           {shown.weights.map((svg, b) => (
             <figure key={fills.bins[b]!.id}>
               <figcaption class="small">
-                <b>{binWords(fills.bins[b]!)}</b>, lb on its scale pass by pass
+                <b>{binWords(fills.bins[b]!)}</b>, {words().mass} on its scale pass by pass
               </figcaption>
               <Drawing
                 svg={svg}

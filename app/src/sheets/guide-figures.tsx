@@ -3,6 +3,7 @@ import { type Constant, guides, type Oxide } from "#core";
 import { DraftInput } from "../parts/draft-input.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Fold } from "../parts/fold.tsx";
+import { takeNumber } from "../parts/take-number.ts";
 import { withGuideFigure } from "../state/need-edits.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
@@ -82,10 +83,13 @@ function FigureRow({ guide, id, constant, source }: FigureRowProps) {
           value={own === undefined ? "" : String(own)}
           disabled={readOnly.value}
           onTake={(text) => {
-            const typed = text.trim() === "" ? null : Number(text);
-            if (typed !== null && !(Number.isFinite(typed) && typed >= 0)) return false;
-            if (typed !== (own ?? null)) edit(withGuideFigure(plan.peek()!, guide, { id, what }, typed));
-            return true;
+            const take = (figure: number | null) => {
+              if (figure !== (own ?? null)) edit(withGuideFigure(plan.peek()!, guide, { id, what }, figure));
+            };
+            const limits = { least: 0, most: Number.POSITIVE_INFINITY, unit: unit === "-" ? "" : unit };
+            if (text.trim() !== "") return takeNumber(text, limits, take);
+            take(null);
+            return null;
           }}
         />
       </td>

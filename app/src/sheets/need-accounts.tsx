@@ -10,7 +10,7 @@ import {
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { FigureLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
-import { area, dollars, mass, tilde, words } from "../state/figures.ts";
+import { acresWithin, area, dollars, mass, tilde, words } from "../state/figures.ts";
 import { canSpendDollars, productFor } from "../state/need-cost.ts";
 import { bandText, withBudget } from "../state/need-edits.ts";
 import { edit, type Opened, opened, plan } from "../state/opened.ts";
@@ -70,10 +70,12 @@ export function BelowCriticalFirst() {
     return rule?.belowCritical ? [{ oxide, rule, below: rule.belowCritical }] : [];
   });
   if (known.length === 0) return null;
+  const few = known.filter(({ below }) => below.samples !== undefined);
+  const mapped = known.filter(({ below }) => below.samples === undefined);
   const all = (rule: NeedRule) => rule.bands.reduce((sum, { lb }) => sum + lb, 0);
   const rows = [
-    ...known.map(({ oxide, below }) => ({ oxide, what: "below critical", ...below })),
-    ...known.map(({ oxide, rule, below }) => ({
+    ...mapped.map(({ oxide, below }) => ({ oxide, what: "below critical", ...below })),
+    ...mapped.map(({ oxide, rule, below }) => ({
       oxide,
       what: "the rest",
       areaAc: shown.areaAc - below.areaAc,
@@ -107,6 +109,12 @@ export function BelowCriticalFirst() {
               ))}
             </tbody>
           </table>
+          {few.map(({ oxide, below: { samples } }) => (
+            <p class="second" key={oxide}>
+              {oxideText(oxide)}: {samples!.below} of {samples!.of} samples below critical; too few for a map
+              of where.
+            </p>
+          ))}
           {rows.some(({ usd }) => Number.isNaN(usd)) && (
             <p class="second">Dollars come with prices, on the order sheet.</p>
           )}
@@ -198,7 +206,9 @@ export function NeedBalance({ oxide }: { oxide: Oxide }) {
             </tbody>
           </table>
           <p>
-            {removalLb === undefined ? "No removal factor is known for this crop in this guide." : direction}
+            {removalLb === undefined
+              ? "No removal factor is known for this crop in this guide."
+              : acresWithin(direction)}
           </p>
           <Along />
           <ShownTests />

@@ -1,6 +1,7 @@
 import { useState } from "preact/hooks";
 import { elementOf, type Oxide, oxideText, type PlanOwnGuide } from "#core";
 import { DraftInput } from "../parts/draft-input.tsx";
+import type { Refusal } from "../parts/take-number.ts";
 import { planField } from "../state/look.ts";
 import { type OwnPlace, type OwnRow, ownRows, ownRowsDoubt, withOwnRows } from "../state/need-edits.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
@@ -51,16 +52,22 @@ function OwnTable({ guide, place, isUsed, oxide }: OwnTableProps) {
   const rows = ownRows(guide, place);
   const { crop, method } = guide[place.list]![place.index]!;
   const isClasses = place.list === "tables";
-  const take = (changed: readonly OwnRow[], what: string): boolean => {
+  const takeRows = (changed: readonly OwnRow[], what: string): Refusal => {
     const wrong = ownRowsDoubt(changed);
-    setDoubt(wrong);
     if (wrong === "") edit(withOwnRows(plan.peek()!, place, changed, what));
-    return wrong === "";
+    return wrong === "" ? null : wrong;
   };
-  const swap = (k: number, row: OwnRow, what: string) =>
-    take(
-      rows.map((old, i) => (i === k ? row : old)),
-      what,
+  const take = (changed: readonly OwnRow[], what: string): boolean => {
+    const wrong = takeRows(changed, what);
+    setDoubt(wrong ?? "");
+    return wrong === null;
+  };
+  const swap = (k: number, key: "ppm" | "lbPerAc", text: string, unit: string): Refusal =>
+    takeRows(
+      rows.map((old, i) =>
+        i === k ? { ...old, [key]: text.trim() === "" ? Number.NaN : Number(text) } : old,
+      ),
+      `row ${k + 1}, ${text} ${unit}`,
     );
   return (
     <details class="small own" open={isUsed || rows.length === 1}>
@@ -104,9 +111,7 @@ function OwnTable({ guide, place, isUsed, oxide }: OwnTableProps) {
                     step={1}
                     value={String(row.ppm)}
                     disabled={readOnly.value}
-                    onTake={(text) =>
-                      text !== "" && swap(k, { ...row, ppm: Number(text) }, `row ${k + 1}, ${text} ppm`)
-                    }
+                    onTake={(text) => swap(k, "ppm", text, "ppm")}
                   />
                 )}
               </td>
@@ -118,9 +123,7 @@ function OwnTable({ guide, place, isUsed, oxide }: OwnTableProps) {
                   step={1}
                   value={String(row.lbPerAc)}
                   disabled={readOnly.value}
-                  onTake={(text) =>
-                    text !== "" && swap(k, { ...row, lbPerAc: Number(text) }, `row ${k + 1}, ${text} lb/ac`)
-                  }
+                  onTake={(text) => swap(k, "lbPerAc", text, "lb/ac")}
                 />
               </td>
               <td>

@@ -1,27 +1,42 @@
-import { useState } from "preact/hooks";
-import { hasOrderRecord, laidProducts, numberText } from "#core";
+import { allUsdText, boughtTonsText, hasOrderRecord, laidProducts, numberText, suppliersText } from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { NeededLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { Notices } from "../parts/notices.tsx";
+import { TroubleWords } from "../parts/trouble-words.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
 import { boughtIn, dollars, mass, words } from "../state/figures.ts";
-import { edit, plan, readOnly } from "../state/opened.ts";
+import { edit, plan } from "../state/opened.ts";
 import { said } from "../state/said.ts";
-import { withBooking, withTerms } from "../state/season-edits.ts";
-import { orderShown } from "../state/season-state.ts";
+import { withTerms } from "../state/season-edits.ts";
+import { orderShown, seasonTrouble } from "../state/season-state.ts";
+import { OrderEntryLine } from "./order-entry.tsx";
 
 const signed = (tons: number): string => `${tons > 0 ? "+" : ""}${numberText(tons, 1)}`;
 
 /** What to order with overlap, loss and stock, and where the booking stands. */
 export function OrderSeason() {
   const order = orderShown.value?.order;
+  if (seasonTrouble.value !== null)
+    return (
+      <>
+        <div class="doubt" role="alert">
+          <TroubleWords of={seasonTrouble.value} />
+        </div>
+        <Terms />
+      </>
+    );
   if (!order) return null;
-  const isPriced = order.products.every(({ line }) => order.priced[line.product] === true);
+  const { products } = order;
+  const isBought = products.some(({ line }) => line.boughtTons > 0);
+  const title = isBought ? "Bought and still to order" : "To order";
+  const { usd, unpriced } = allUsdText(order);
+  const tons = (part: "boughtTons" | "toOrderTons"): string =>
+    boughtTonsText(products.reduce((sum, { line }) => sum + line[part], 0));
   return (
     <>
-      <h3>To order</h3>
-      <WideTable label="To order">
+      <h3>{title}</h3>
+      <WideTable label={title}>
         <table>
           <thead>
             <tr>
@@ -31,8 +46,18 @@ export function OrderSeason() {
                 <br />
                 and loss, {words().mass}
               </th>
+              {isBought && (
+                <>
+                  <th scope="col">from</th>
+                  <th scope="col" class="figure">
+                    bought,
+                    <br />
+                    {boughtIn()}s
+                  </th>
+                </>
+              )}
               <th scope="col" class="figure">
-                order,
+                {isBought ? "still to order," : "order,"}
                 <br />
                 {boughtIn()}s
               </th>
@@ -52,45 +77,56 @@ export function OrderSeason() {
             </tr>
           </thead>
           <tbody>
-            {order.products.map(({ line }) => {
-              const priced = order.priced[line.product] === true;
+            {products.map((one) => {
+              const { line, isPriced } = one;
               return (
                 <tr key={line.product}>
                   <th scope="row">{line.product}</th>
                   <td class="figure">{mass(line.grossLb)}</td>
+                  {isBought && (
+                    <>
+                      <td>{suppliersText(one)}</td>
+                      <td class="figure">{boughtTonsText(line.boughtTons)}</td>
+                    </>
+                  )}
                   <td class="figure">
-                    <b>{numberText(line.orderTons, 1)}</b>
+                    <b>{boughtTonsText(line.toOrderTons)}</b>
                   </td>
                   <td class="figure">{mass(line.leftLb)}</td>
-                  <td class="figure">{priced ? dollars(line.cost) : "–"}</td>
+                  <td class="figure">{isPriced ? dollars(line.cost) : "–"}</td>
                   <td class="figure">
-                    {priced
-                      ? dollars(line.cost + 0.1 * order.toOrderTons[line.product]! * priceOf(line.product))
-                      : "–"}
+                    {isPriced ? dollars(line.cost + 0.1 * line.toOrderTons * line.pricePerTon) : "–"}
                   </td>
                 </tr>
               );
             })}
-            {isPriced && (
-              <tr class="sum">
-                <th scope="row">to pay</th>
-                <td class="figure" />
-                <td class="figure">
-                  {numberText(
-                    order.products.reduce((sum, { line }) => sum + line.orderTons, 0),
-                    1,
-                  )}
-                </td>
-                <td class="figure" />
-                <td class="figure">
-                  {dollars(order.products.reduce((sum, { line }) => sum + line.cost, 0))}
-                </td>
-                <td class="figure" />
-              </tr>
-            )}
+            <tr class="sum">
+              <th scope="row">all</th>
+              <td class="figure" />
+              {isBought && (
+                <>
+                  <td />
+                  <td class="figure">{tons("boughtTons")}</td>
+                </>
+              )}
+              <td class="figure">{tons("toOrderTons")}</td>
+              <td class="figure" />
+              <td class="figure">{unpriced === "" ? usd : "–"}</td>
+              <td class="figure" />
+            </tr>
           </tbody>
         </table>
       </WideTable>
+      {isBought && (
+        <p class="second small">
+          The cost is of what is bought, at its price, and of what is still to order.
+        </p>
+      )}
+      {unpriced !== "" && usd !== "–" && (
+        <p class="second small">
+          {usd} without {unpriced}, which has no price.
+        </p>
+      )}
       {hasOrderRecord({ plan: plan.value! }) && (
         <p class="second small">
           How far these pounds part by the readings of the need stands on the order sheet to print.
@@ -102,8 +138,6 @@ export function OrderSeason() {
     </>
   );
 }
-
-const priceOf = (product: string): number => plan.value!.pricesUsdPerTon?.[product] ?? 0;
 
 function Book() {
   const { book } = orderShown.value!.order;
@@ -124,9 +158,9 @@ function Book() {
             <tr key={`${one.product} ${one.supplier}`}>
               <th scope="row">{one.product}</th>
               <td>{one.supplier}</td>
-              <td class="figure">{numberText(one.bookedTons, 1)}</td>
-              <td class="figure">{numberText(one.deliveredTons, 1)}</td>
-              <td class="figure">{numberText(one.dueTons, 1)}</td>
+              <td class="figure">{boughtTonsText(one.bookedTons)}</td>
+              <td class="figure">{boughtTonsText(one.deliveredTons)}</td>
+              <td class="figure">{boughtTonsText(one.dueTons)}</td>
               <td class="figure">{one.changeTons === null ? "–" : signed(one.changeTons)}</td>
             </tr>
           ))}
@@ -140,10 +174,6 @@ function Book() {
 function Terms() {
   const of = plan.value!;
   const products = laidProducts(of);
-  const [product, setProduct] = useState(products[0]!);
-  const [kind, setKind] = useState<"booked" | "delivered" | "cancelled">("booked");
-  const [tons, setTons] = useState<number | undefined>(undefined);
-  const [date, setDate] = useState(of.date);
   const termOf = (id: string) => of.order?.terms?.find((one) => one.product === id);
   return (
     <Fold title="On hand and booking">
@@ -174,59 +204,7 @@ function Terms() {
               />
             ))}
           </dl>
-          <p class="row-of-inputs">
-            <select
-              aria-label="What happened"
-              value={kind}
-              onChange={(event) => setKind(event.currentTarget.value as "booked")}
-            >
-              <option value="booked">booked</option>
-              <option value="delivered">delivered</option>
-              <option value="cancelled">cancelled</option>
-            </select>{" "}
-            <select
-              aria-label="Product"
-              value={product}
-              onChange={(event) => setProduct(event.currentTarget.value)}
-            >
-              {products.map((id) => (
-                <option key={id} value={id}>
-                  {id}
-                </option>
-              ))}
-            </select>{" "}
-            <input
-              type="number"
-              aria-label="Tons"
-              min={0}
-              step={0.1}
-              class="price"
-              value={tons ?? ""}
-              onInput={(event) =>
-                setTons(event.currentTarget.value === "" ? undefined : event.currentTarget.valueAsNumber)
-              }
-            />{" "}
-            {boughtIn()}s on{" "}
-            <input
-              type="date"
-              aria-label="Date"
-              value={date}
-              onChange={(event) => setDate(event.currentTarget.value)}
-            />{" "}
-            <button
-              type="button"
-              class="aside"
-              disabled={readOnly.value || !(tons !== undefined && tons > 0) || date === ""}
-              onClick={() => {
-                const supplier = termOf(product)?.supplier ?? "supplier";
-                edit(withBooking(of, { date, kind, product, supplier, tons: tons! }));
-                setTons(undefined);
-              }}
-            >
-              Enter it in the record
-            </button>
-          </p>
-          <p class="second small">The record keeps every line; take one back with “cancelled”.</p>
+          <OrderEntryLine />
         </>
       )}
     </Fold>

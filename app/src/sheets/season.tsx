@@ -9,6 +9,7 @@ import { area, words } from "../state/figures.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { withDaysPerWeek, withPlanter, withSeason } from "../state/season-edits.ts";
 import { seasonShown, whatIf } from "../state/season-state.ts";
+import { settings } from "../state/settings.ts";
 
 /** The farm's season: dates, acres a day, both levers, planters. */
 export function SeasonPart() {
@@ -21,7 +22,7 @@ export function SeasonPart() {
       {season && shown && (
         <>
           <ul class="small">
-            {[...seasonInWords(season), ...coatedInWords(season)].map((line) => (
+            {[...seasonInWords(season, settings.value.system), ...coatedInWords(season)].map((line) => (
               <li key={line}>{line}</li>
             ))}
           </ul>
@@ -179,7 +180,7 @@ function SeasonInputs() {
           </dl>
           <p class="second small">
             Published counts of suitable days lie between 3 and 5 a week in April and May; half-months of
-            their own, humidity and several planters can be typed in plan.json.
+            their own, humidity and several planters can be typed in the saved plan file.
           </p>
         </>
       )}

@@ -1,9 +1,9 @@
-import { counted, LEVER_LB_PER_AC, numberText, unitWords } from "#core";
+import { counted, LEVER_LB_PER_AC, numberText } from "#core";
+import type { MoreAcres } from "../engine/split-summary.ts";
 import { Drawing } from "../parts/drawing.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
-import { area, heavy } from "../state/figures.ts";
+import { area, heavy, rate, words } from "../state/figures.ts";
 import { field } from "../state/results.ts";
-import { settings } from "../state/settings.ts";
 
 /** Acres a day against the rate, what buys acres, and the figures they come from. */
 export function SplitCapacity() {
@@ -14,14 +14,14 @@ export function SplitCapacity() {
       <p class="small second">Acres a fill and a day: type speed and bin volumes under “Rig and tender”.</p>
     );
   if (!shown || !view) return null;
-  const { area: ac } = unitWords(settings.value.system);
+  const { area: ac } = words();
   return (
     <>
       <figure>
         <Drawing svg={view.svg} about={view.about} />
         <figcaption class="small second">
-          Heavy: from full. Thin: rig line; dotted: tender line, both steady. Broken: one more tender. Steady
-          now {area(view.steadyAcPerDay, 0)} {ac} a day.
+          Heavy: from full. Thin: rig line; dotted: tender line, both steady. Broken: one more tender, from
+          full. Steady now {area(view.steadyAcPerDay, 0)} {ac} a day.
         </figcaption>
       </figure>
       <p class="small">
@@ -34,30 +34,48 @@ export function SplitCapacity() {
             ? `the tender is the limit, ${numberText(view.waitMinutesPerFill, 0)} min waited a fill.`
             : "the rig is the limit."}
       </p>
-      {view.lowerRateAcPerDay !== null && (
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">what buys acres</th>
-              <FigureHeads of={[`${ac} a day, steady`, "leaves for broadcast"]} />
-            </tr>
-          </thead>
-          <tbody>
-            <tr>
-              <th scope="row">{LEVER_LB_PER_AC} lb/ac off the strip</th>
-              <td class="figure">+{area(view.lowerRateAcPerDay)}</td>
-              <td class="figure">
-                {heavy(LEVER_LB_PER_AC * shown.areaAc)} {unitWords(settings.value.system).heavy}
-              </td>
-            </tr>
-            <tr>
-              <th scope="row">one more tender</th>
-              <td class="figure">+{area(view.anotherTenderAcPerDay ?? 0)}</td>
-              <td class="figure">nothing</td>
-            </tr>
-          </tbody>
-        </table>
+      {view.levers && (
+        <>
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">what buys {ac} a day</th>
+                <FigureHeads of={["steady", "from full", "leaves for broadcast"]} />
+              </tr>
+            </thead>
+            <tbody>
+              <tr>
+                <th scope="row">
+                  {rate(LEVER_LB_PER_AC)} {words().rate} off the strip
+                </th>
+                <More of={view.levers.lowerRate} />
+                <td class="figure">
+                  {heavy(LEVER_LB_PER_AC * shown.areaAc)} {words().heavy}
+                </td>
+              </tr>
+              <tr>
+                <th scope="row">one more tender</th>
+                <More of={view.levers.anotherTender} />
+                <td class="figure">nothing</td>
+              </tr>
+            </tbody>
+          </table>
+          <p class="small second">
+            Steady is what many days come to. A single day from full is made of whole fills, its figure goes
+            in jumps: where a tender is on its way as the bins run empty it can lie below steady.
+          </p>
+        </>
       )}
     </>
   );
 }
+
+const More = ({ of }: { readonly of: MoreAcres }) => (
+  <>
+    <td class="figure">{signed(of.steady)}</td>
+    <td class="figure">{signed(of.fromFull)}</td>
+  </>
+);
+
+/** Acres a day more or less. */
+const signed = (acPerDay: number): string => `${acPerDay < -0.05 ? "−" : "+"}${area(Math.abs(acPerDay))}`;

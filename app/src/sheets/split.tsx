@@ -85,6 +85,8 @@ function Cap() {
   const one = planField.value;
   const perShown = rateIn(1, settings.value.system);
   const cap = of.split.capLbPerAc;
+  // What the plan has, 200.5 too; kg/ha to a tenth.
+  const capShown = Number((cap * perShown).toFixed(settings.value.system === "us" ? 2 : 1));
   const before = beforeDrag("cap")?.split.capLbPerAc ?? cap;
   const all = figures.value
     ? figures.value.products.reduce((sum, { lb }) => sum + lb, 0) / figures.value.acres
@@ -98,7 +100,7 @@ function Cap() {
       <NumberField
         label="Cap: all products together in the strip"
         unit={words().rate}
-        value={Math.round(cap * perShown)}
+        value={capShown}
         least={0}
         most={Math.round(most * perShown)}
         step={1}
@@ -106,7 +108,7 @@ function Cap() {
         ends={["0", numberText(most * perShown, 0)]}
         onMove={(value, isDone) => {
           const lbPerAc = Math.round((value / perShown) * 100) / 100;
-          if (Math.round(cap * perShown) !== value) edit(withCap(of, lbPerAc, before), "cap");
+          if (capShown !== value) edit(withCap(of, lbPerAc, before), "cap");
           if (isDone) endDrag();
         }}
       />

@@ -16,6 +16,10 @@ import {
 } from "../state/stick.ts";
 import type { StickTold } from "../stick/put-on-stick.ts";
 
+/** A long list cut to its beginning, and how many are left off. */
+const firstOf = (items: readonly string[], most = 12): readonly string[] =>
+  items.length <= most ? items : [...items.slice(0, most), `and ${items.length - most} more`];
+
 /** Write the maps to a stick, of all fields and for one machine. */
 export function StickPart() {
   const [pass, setPass] = useState<StickPass>("strip");
@@ -54,6 +58,17 @@ export function StickPart() {
           {state.kind === "writing" ? state.words : "Choose the stick's folder"}
         </button>
       </p>
+      {state.kind === "denied" && (
+        <div class="doubt" role="alert">
+          <p>
+            <b>The browser does not let this page write into a folder.</b> It says: {state.why}
+          </p>
+          <p>
+            Nothing was written. Allow it in the browser's settings of this page and choose again, or download
+            the zip, unpack it on the stick, and eject before pulling it out.
+          </p>
+        </div>
+      )}
       {state.kind === "asks" && (
         <Questions
           questions={state.questions}
@@ -116,6 +131,7 @@ function Marks({ pass, reissue, onReissue }: MarksProps) {
 
 function Written({ told, folder }: { told: StickTold; folder: string }) {
   const { stick, holes, heldBack, older, movedTaskData } = told;
+  const strangers = told.beside.filter((one) => !older.includes(one));
   return (
     <div role="status">
       <p>
@@ -142,6 +158,9 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
         <p class="small">
           Older maps of these fields are on it; take them off once no display needs them: {older.join(", ")}.
         </p>
+      )}
+      {strangers.length > 0 && (
+        <p class="small">Not of this set, and not to be loaded: {firstOf(strangers).join(", ")}.</p>
       )}
       {movedTaskData !== null && (
         <p class="small">The TASKDATA that was there is now {movedTaskData}; it may hold logs.</p>

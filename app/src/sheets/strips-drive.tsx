@@ -98,7 +98,9 @@ export function Drive({ of, one }: DriveProps) {
           least={1}
           most={rig.rows}
           step={1}
-          isFit={(count) => rig.rows % count === 0}
+          doubtOf={(count) =>
+            rig.rows % count === 0 ? null : `Sections are alike: ${rig.rows} rows do not part into ${count}.`
+          }
           onTake={(count) => edit(withSections(of, count))}
         />
         <FigureLine
@@ -221,7 +223,7 @@ function Places({ of, one }: DriveProps) {
                     places.map((other, i) => (i === k ? typed : other)),
                   ),
                 );
-              return typed !== null;
+              return typed === null ? PLACE_WANTED : null;
             }}
           />
         </div>
@@ -229,6 +231,9 @@ function Places({ of, one }: DriveProps) {
     </>
   );
 }
+
+/** Said where what was typed is no place. */
+export const PLACE_WANTED = "Give latitude and longitude in degrees: 42.0012, -93.4985.";
 
 export const placeText = ([lon, lat]: LonLat): string => `${lat.toFixed(7)}, ${lon.toFixed(7)}`;
 

@@ -16,7 +16,7 @@ import { withExclusion, withoutExclusion } from "../state/drive-edits.ts";
 import { area, words } from "../state/figures.ts";
 import { edit, readOnly } from "../state/opened.ts";
 import { field, pointed } from "../state/results.ts";
-import { placeFrom, placeText } from "./strips-drive.tsx";
+import { PLACE_WANTED, placeFrom, placeText } from "./strips-drive.tsx";
 
 const METHODS = [
   ["strip", "the strip"],
@@ -143,7 +143,7 @@ function Draft({ of, draft }: { readonly of: Plan; readonly draft: Drawing }) {
               onTake={(text) => {
                 const typed = placeFrom(text);
                 if (typed) moveCorner(k, typed);
-                return typed !== null;
+                return typed === null ? PLACE_WANTED : null;
               }}
             />{" "}
             <button type="button" aria-label={`Take out corner ${k + 1}`} onClick={() => dropCorner(k)}>
@@ -159,10 +159,11 @@ function Draft({ of, draft }: { readonly of: Plan; readonly draft: Drawing }) {
           type="text"
           size={24}
           value=""
+          isForNext={true}
           onTake={(text) => {
             const typed = placeFrom(text);
             if (typed) addCorner(typed);
-            return false;
+            return typed === null && text.trim() !== "" ? PLACE_WANTED : null;
           }}
         />
       </div>

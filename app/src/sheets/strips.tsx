@@ -7,7 +7,7 @@ import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { Lines } from "../parts/lines.tsx";
 import { Notices } from "../parts/notices.tsx";
-import { area, mass, rate, words } from "../state/figures.ts";
+import { area, feet, mass, rate, words } from "../state/figures.ts";
 import { doubts, isKept } from "../state/how-far.ts";
 import { planField } from "../state/look.ts";
 import { plan, readOnly } from "../state/opened.ts";
@@ -103,7 +103,7 @@ function Rig() {
   const lines = [
     [
       "Implement",
-      `${rig.rows} rows × ${rig.rowSpacingIn} in. = ${Math.round((rig.rows * rig.rowSpacingIn) / 12)} ft`,
+      `${rig.rows} rows × ${rig.rowSpacingIn} in. = ${feet((rig.rows * rig.rowSpacingIn) / 12)} ${words().length}`,
     ],
     [
       "Heading of line A-B",
@@ -117,7 +117,7 @@ function Rig() {
     ],
     [
       "Spreader",
-      `cells of ${spreader.widthFt} × ${spreader.lengthFt} ft, steps of ${rate(spreader.rateStepLbPerAc)} ${words().rate}`,
+      `cells of ${feet(spreader.widthFt)} × ${feet(spreader.lengthFt)} ${words().length}, steps of ${rate(spreader.rateStepLbPerAc)} ${words().rate}`,
     ],
   ] as const;
   return <Lines of={lines} />;

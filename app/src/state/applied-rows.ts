@@ -1,6 +1,7 @@
 import type { ReadOutRow } from "#core";
+import { appliedShown, chosenLogs } from "./chosen-logs.ts";
 import { rate, words } from "./figures.ts";
-import { appliedShown, chosenLogs, productShown } from "./season-state.ts";
+import { productShown } from "./season-state.ts";
 
 /** What the logs say of a piece of the passes: placed, and how far off the plan. Empty beside the passes. */
 export function appliedRows(piece: number): ReadOutRow[] {

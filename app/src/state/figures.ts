@@ -2,8 +2,10 @@ import { computed, effect, type ReadonlySignal, type Signal, signal } from "@pre
 import {
   acresText,
   type Balance,
+  KG_PER_LB,
   laidProducts,
   lbText,
+  lengthIn,
   numberText,
   rateText,
   type ShownBalance,
@@ -27,6 +29,14 @@ export const heavy = (lb: number, decimals = 2): string => tonsText(lb, settings
 export const area = (ac: number, decimals = 1): string => acresText(ac, settings.value.system, decimals);
 export const rate = (lbPerAc: number, decimals = 0): string =>
   rateText(lbPerAc, settings.value.system, decimals);
+/** Pounds as a number of the units chosen. */
+export const massIn = (lb: number): number => (settings.value.system === "us" ? lb : lb * KG_PER_LB);
+/** Of a machine, from feet: whole feet, or metres to a tenth. */
+export const feet = (ft: number): string =>
+  settings.value.system === "us" ? numberText(ft, 0) : numberText(ft / lengthIn(1, "us"), 1);
+/** Acres that stand in a sentence of the engine's. */
+export const acresWithin = (sentence: string): string =>
+  sentence.replace(/([\d.]+) ac\b/g, (_, ac: string) => `${area(Number(ac))} ${words().area}`);
 export const words = (): ReturnType<typeof unitWords> => unitWords(settings.value.system);
 /** What product is bought by, whatever the page shows: short tons, called tons where all are. */
 export const boughtIn = (): "ton" | "short ton" => (settings.value.system === "us" ? "ton" : "short ton");

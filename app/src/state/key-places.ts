@@ -56,6 +56,13 @@ export function keysIn(words: string, where = ""): string[] {
   return [...new Set([...named, ...(isKey && !isSaid ? [where] : [])])];
 }
 
+/** Words with the plan's keys that the page has a control for left to the way there: `give seed.distanceIn` is `give it`. */
+export const withoutKeys = (words: string): string =>
+  words.replace(
+    new RegExp(`\\b([Gg]ive) (${KEYS.source})(?: in the plan)?`, "g"),
+    (all: string, give: string, key: string) => (placeOfKey(key) ? `${give} it` : all),
+  );
+
 /** Where a key is given; null: in plan.json. Undefined: no key that anybody gives. */
 export function placeOfKey(key: string): KeyPlace | null | undefined {
   if (FILE_ONLY.test(key)) return null;

@@ -3,8 +3,6 @@ import { missingRigKeys } from "#core";
 import type { Trouble } from "../engine/protocol.ts";
 import type {
   AppliedShown,
-  AppliedView,
-  ChosenLog,
   FillsView,
   OrderView,
   SeasonAsk,
@@ -12,17 +10,18 @@ import type {
   SeasonView,
   Stand,
 } from "../engine/season-protocol.ts";
-import { askSeason } from "./errands.ts";
+import { answerOrTrouble } from "./ask-season.ts";
+import { appliedShown, chosenLogs, isShownOf, showApplied } from "./chosen-logs.ts";
 import { chosenField } from "./look.ts";
 import { plan } from "./opened.ts";
-import { farm, isBehind, trouble } from "./results.ts";
+import { farm, isBehind } from "./results.ts";
 import { here } from "./route.ts";
+import { settings } from "./settings.ts";
 
 /** What the worker told last; null until it has. */
 export const fillsShown: Signal<FillsView | null> = signal(null);
 export const seasonShown: Signal<SeasonView | null> = signal(null);
 export const orderShown: Signal<OrderView | null> = signal(null);
-export const appliedShown: Signal<AppliedView | null> = signal(null);
 /** Of the products with logs, the one on the plat; null the first. */
 export const productChosen: Signal<string | null> = signal(null);
 /** What the plat of the applied sheet shows; null before the logs of the open field are read. */
@@ -37,7 +36,6 @@ export const productShown: ReadonlySignal<AppliedShown | null> = computed(() => 
 export const seasonTrouble: Signal<Trouble | null> = signal(null);
 /** Where the rig stands, when it was typed. */
 export const stand: Signal<Stand | null> = signal(null);
-export const chosenLogs: Signal<readonly ChosenLog[]> = signal([]);
 /** What if: share of the strip's pounds, tenders; null as planned. */
 export const whatIf: Signal<{
   readonly tenders?: number;
@@ -59,53 +57,45 @@ export function keepSeasonInStep(): void {
     const logs = chosenLogs.value;
     const at = stand.value;
     const options = whatIf.value;
+    const { system } = settings.value;
     const isFarmThere = farm.value !== null && !isBehind.value;
     if (!of || id === null) return;
     const told = missingRigKeys(of).length === 0;
     const asks: SeasonAsk[] = [];
     if (sheet === "fills" && told) {
-      asks.push({ kind: "fills", field: id, stand: at });
+      asks.push({ kind: "fills", field: id, stand: at, system });
       if (isFarmThere) asks.push({ kind: "season", options });
     }
     if (sheet === "order" && isFarmThere) asks.push({ kind: "order" });
-    if (sheet === "applied" && logs.length > 0)
+    if (sheet === "applied" && logs.length > 0 && !isShownOf(of, id, logs))
       asks.push({ kind: "applied", field: id, logs, isSaved: false });
     clearTimeout(waiting);
-    if (asks.length === 0) return;
+    if (asks.length === 0) {
+      // What stood in the way of another sheet's figures is not this one's.
+      asked++;
+      seasonTrouble.value = null;
+      return;
+    }
     waiting = setTimeout(() => void askAll(asks), REST_MS);
   });
 }
 
 async function askAll(asks: readonly SeasonAsk[]): Promise<void> {
   const mine = ++asked;
+  const of = plan.peek();
   seasonTrouble.value = null;
   for (const ask of asks) {
-    const told = await answerTo(ask);
+    const { told, trouble } = await answerOrTrouble(ask);
     if (mine !== asked) return;
-    if (told) take(told);
+    if (trouble) seasonTrouble.value = trouble;
+    // Figures of before would stand under logs that they are not of.
+    if (ask.kind === "applied") showApplied(told?.kind === "applied" ? told : null, of, ask.field, ask.logs);
+    else if (told) take(told);
   }
-}
-
-/** One answer; null where something stood in the way, which is then told, or Stop was pressed. */
-export async function answerTo(ask: SeasonAsk): Promise<SeasonTold | null> {
-  const reply = await askSeason(ask);
-  if (reply.kind === "season-told") return reply.told;
-  if (reply.kind === "trouble") (reply.trouble.ours ? trouble : seasonTrouble).value = reply.trouble;
-  if (reply.kind === "question") {
-    seasonTrouble.value = {
-      code: "question",
-      message: reply.questions.map((one) => one.text).join(" "),
-      remedy:
-        "Answer it on the command line (bermplan applied), or name unit and width in the log's headings.",
-      ours: false,
-    };
-  }
-  return null;
 }
 
 function take(told: SeasonTold): void {
   if (told.kind === "fills") fillsShown.value = told;
   else if (told.kind === "season") seasonShown.value = told;
   else if (told.kind === "order") orderShown.value = told;
-  else appliedShown.value = told;
 }

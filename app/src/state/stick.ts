@@ -18,6 +18,8 @@ import { today } from "./today.ts";
 type StickState =
   | { readonly kind: "idle" }
   | { readonly kind: "writing"; readonly words: string }
+  /** The browser does not let this page choose a folder. */
+  | { readonly kind: "denied"; readonly why: string }
   | { readonly kind: "asks"; readonly questions: readonly Question[] }
   | { readonly kind: "written"; readonly told: StickTold; readonly folder: string };
 
@@ -51,8 +53,9 @@ export async function chooseAndWrite(pass: StickPass, reissue: boolean): Promise
   try {
     chosen = await picker()!({ mode: "readwrite", id: "stick" });
   } catch (error) {
-    if (error instanceof DOMException && error.name === "AbortError") return;
-    throw error;
+    if (!(error instanceof DOMException)) throw error;
+    if (error.name !== "AbortError") stickState.value = { kind: "denied", why: error.message };
+    return;
   }
   given = {};
   await write(pass, reissue);

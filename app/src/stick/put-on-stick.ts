@@ -36,6 +36,8 @@ export interface StickTold {
   readonly holes: string;
   readonly heldBack: StickSet["heldBack"];
   readonly older: readonly string[];
+  /** What else stands on the stick, older maps among it: names as an operator finds them. */
+  readonly beside: readonly string[];
   /** Folder that the existing TASKDATA was moved to. */
   readonly movedTaskData: string | null;
 }
@@ -73,7 +75,7 @@ async function put(
 ): Promise<StickTold> {
   const { pass, record, reissue, answers, today } = errand;
   const { planSha256, toolVersion } = readManifest(await build.read(manifestPath), manifestPath);
-  const { set, aside } = await prepareStick(folder, {
+  const { set, aside, beside } = await prepareStick(folder, {
     build,
     plan,
     planSha256,
@@ -94,6 +96,7 @@ async function put(
     holes: holesInWords(set.stick),
     heldBack: set.heldBack,
     older: await olderOn(folder, set),
+    beside,
     movedTaskData: aside?.to ?? null,
   };
 }

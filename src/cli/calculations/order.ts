@@ -1,5 +1,6 @@
 import { z } from "zod";
 import {
+  boughtOf,
   type FitResult,
   fitToBought,
   loadSchedule,
@@ -8,6 +9,7 @@ import {
   type OrderStand,
   type OrderTerms,
   type OrderTotals,
+  oneNameEach,
   orderStand,
   orderTotals,
   type ScheduledLoad,
@@ -82,35 +84,46 @@ export interface OrderResult extends OrderTotals {
 /** The order by itself. Throws `product-without-terms` and what the parts throw. */
 export function orderOf(read: ReadShape): OrderResult {
   const given = read(OrderShape);
-  const { maps, terms, book, whatIf, use, fit } = given;
-  const totals = orderTotals(maps, terms);
+  const { maps, whatIf, use, fit } = given;
+  const terms = oneNameEach(given.terms);
+  const book = given.book && oneNameEach(given.book, terms);
   const termOf = (product: string): OrderTerms => {
     const term = terms.find((one) => one.product === product);
     if (term === undefined) throw partMissing(`terms of ${product}`);
     return term;
   };
-  const tonsOf = (product: string): number =>
-    totals.products.find((one) => one.line.product === product)?.line.orderTons ?? 0;
+  const boughtAt = (product: string, changeShare: number) => {
+    const { pricePerTon, freightPerTon = 0 } = termOf(product);
+    const own = (book ?? []).filter((one) => one.product === product);
+    return boughtOf(own, { usdPerTon: pricePerTon * (1 + changeShare), freightOf: () => freightPerTon });
+  };
+  const totals = orderTotals(
+    maps,
+    terms.map((term) => ({ ...term, bought: boughtAt(term.product, 0) })),
+  );
+  const lineOf = (product: string) => totals.products.find((one) => one.line.product === product)?.line;
   return {
     ...totals,
     ...(book && {
       book: orderStand(
         book,
-        totals.products.map(({ supplier, line }) => ({
-          supplier,
-          product: line.product,
-          tons: line.orderTons,
-        })),
+        totals.products.flatMap(({ supplier, line }) =>
+          maps.some((map) => map.product === line.product)
+            ? [{ supplier, product: line.product, tons: line.plannedTons }]
+            : [],
+        ),
       ),
     }),
     ...(whatIf && {
       whatIf: whatIf.map(({ product, changeShare }) => {
         const { pricePerTon, freightPerTon = 0 } = termOf(product);
-        return {
-          product,
+        const toOrder = whatIfCost(
+          lineOf(product)?.toOrderTons ?? 0,
+          pricePerTon,
+          freightPerTon,
           changeShare,
-          cost: whatIfCost(tonsOf(product), pricePerTon, freightPerTon, changeShare),
-        };
+        );
+        return { product, changeShare, cost: toOrder + (boughtAt(product, changeShare)?.cost ?? 0) };
       }),
     }),
     ...(use && {

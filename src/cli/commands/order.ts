@@ -4,7 +4,10 @@ import { planOrInput, readCalculation } from "../calculations/read-calculation.t
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { productNumbers } from "../number-option.ts";
+import { folderOf } from "../open-plan.ts";
+import { openSource } from "../open-source.ts";
 import { exitOf, runPlan } from "../run-plan.ts";
+import { isBuild, wholeBuild } from "../whole-build.ts";
 import { orderOfPlanWords } from "../words/order-of-plan-words.ts";
 import { orderWords } from "../words/order-words.ts";
 
@@ -26,7 +29,11 @@ async function order(call: Call): Promise<Outcome> {
     const result = orderOf(await readCalculation(call, given.input));
     return { exit: exit.done, data: orderWords(result).join("\n"), json: result };
   }
-  const { result } = await runPlan(call, given.plan, { readings: "all" });
+  // What comes on standard input can be read once.
+  let read: Promise<Uint8Array> | undefined;
+  const held: Call = { ...call, readStandardInput: () => (read ??= call.readStandardInput()) };
+  await refuseChangedBuild(held, given.plan);
+  const { result } = await runPlan(held, given.plan, { readings: "all" });
   const made = orderOfPlan(result.plan, result.fields, {
     prices: productNumbers(
       call,
@@ -42,4 +49,10 @@ async function order(call: Call): Promise<Outcome> {
     data: [...missing, ...orderOfPlanWords(made)].join("\n"),
     json: { incomplete: result.incomplete, ...made },
   };
+}
+
+/** A build is ordered from as it was written, or not at all. Throws `not-as-written`. */
+async function refuseChangedBuild(call: Call, operand: string): Promise<void> {
+  const source = await openSource(folderOf(operand), call.readStandardInput);
+  if (isBuild(await source.list())) await wholeBuild(source, operand, "nothing was ordered from it");
 }

@@ -3,14 +3,11 @@ import { InputError } from "../../errors/index.ts";
 import { readPlan, zeroRateOf } from "../../plan/index.ts";
 import {
   builtMaps,
-  checkFiles,
   type FieldMark,
   holesInWords,
   journalPath,
   loadsTaskData,
-  manifestPath,
   noSticks,
-  readManifest,
   readStickRecord,
   type StickPass,
   type StickRecord,
@@ -23,12 +20,13 @@ import { realDisk } from "../disk-calls.ts";
 import { diskError } from "../disk-error.ts";
 import { exit } from "../exit.ts";
 import { firstOf } from "../first-of.ts";
-import { type OpenedSource, openSource } from "../open-source.ts";
+import { openSource } from "../open-source.ts";
 import { putOnStick, type StickTold } from "../put-on-stick.ts";
 import { recoverSwap } from "../recover-swap.ts";
 import { notFrozen, tellLedger } from "../stick-ledger.ts";
 import { sayNotices } from "../talk.ts";
 import { today } from "../today.ts";
+import { wholeBuild } from "../whole-build.ts";
 import { replaceFile } from "../write-new.ts";
 
 /** `stick DIR --to FOLDER`: a build's maps on the stick of one machine. */
@@ -60,7 +58,7 @@ async function stick(call: Call): Promise<Outcome> {
   }
   sayNotices(talk, await recoverSwap(dir));
   const build = await openSource(dir, call.readStandardInput);
-  const { planSha256, toolVersion } = await wholeBuild(build, dir);
+  const { planSha256, toolVersion } = await wholeBuild(build, dir, "nothing was written");
   const plan = readPlan(await build.read("plan/plan.json"), `${dir}/plan/plan.json`);
   const recordPath = `${resolve(dir)}.stick.json`;
   let record = readRecord(recordPath);
@@ -117,28 +115,6 @@ async function stick(call: Call): Promise<Outcome> {
     if (lines > 0) talk.say(`${counted(lines, "line")} written into the plan's ledger.`);
   }
   return { exit: exit.done, data: inWords(told, to, nameOf), json: asJson(told) };
-}
-
-async function wholeBuild(
-  build: OpenedSource,
-  dir: string,
-): Promise<{ planSha256: string; toolVersion: string }> {
-  const paths = await build.list();
-  if (!paths.includes(manifestPath) || !paths.includes("result.json")) {
-    const message = `${dir} is no folder that build wrote: it has no ${manifestPath} with a result.json`;
-    throw new InputError("no-build", message, "Give the folder that build wrote.");
-  }
-  const manifest = readManifest(await build.read(manifestPath), `${dir}/${manifestPath}`);
-  const problems = await checkFiles(manifest, build);
-  if (problems.length > 0) {
-    const lines = problems.map((problem) => `  ${problem.message}`).join("\n");
-    throw new InputError(
-      "not-as-written",
-      `${dir} is not as written:\n${lines}`,
-      "Build it again; nothing was written.",
-    );
-  }
-  return manifest;
 }
 
 function passOf(text: string | undefined): StickPass {

@@ -1,5 +1,5 @@
 import type { OrderOfPlan } from "../../plan/index.ts";
-import { lbText, shortWords } from "../../report/index.ts";
+import { boughtTonsText, lbText, shortWords } from "../../report/index.ts";
 import { numberText } from "../../units/index.ts";
 import { orderWords, usdText } from "./order-words.ts";
 
@@ -8,15 +8,15 @@ export function orderOfPlanWords(order: OrderOfPlan): string[] {
   const { book, whatIf, fit, toOrderTons, ...rest } = order;
   const short = shortWords(order);
   const still = Object.entries(toOrderTons).map(
-    ([product, tons]) => `${product} ${numberText(tons, 1)} tons`,
+    ([product, tons]) => `${product} ${boughtTonsText(tons)} tons`,
   );
   return [
     ...(book.length > 0 ? [`Still to order: ${still.join(", ")}`] : []),
-    ...orderWords({ ...rest, ...(book.length > 0 ? { book } : {}) }, order.priced),
+    ...orderWords({ ...rest, ...(book.length > 0 ? { book } : {}) }),
     "The range spans the readings of the need (mapped test, mean of what it may be, mean of samples); no confidence interval.",
     ...whatIf.map((one) => {
-      const now = order.products.find(({ line }) => line.product === one.product)!.line.cost;
-      const all = usdText(order.cost - now + one.cost);
+      const { line, isPriced } = order.products.find((other) => other.line.product === one.product)!;
+      const all = usdText(order.cost - (isPriced ? line.cost : 0) + one.cost);
       return `${one.product} at ${usdText(one.usdPerTon)} a ton: ${usdText(one.cost)}, all then ${all}`;
     }),
     ...order.products.flatMap(({ line, byField }) =>

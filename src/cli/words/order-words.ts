@@ -1,29 +1,51 @@
 import type { OrderStand } from "../../order/index.ts";
-import { lbText, textTable } from "../../report/index.ts";
+import {
+  allUsdText,
+  boughtTonsText,
+  lbText,
+  orderSteps,
+  suppliersText,
+  textTable,
+} from "../../report/index.ts";
 import { numberText, UNKNOWN } from "../../units/index.ts";
 import type { OrderResult } from "../calculations/order.ts";
 
 export const usdText = (usd: number): string => `$${numberText(usd, 0)}`;
 
-/** The order, what stands booked, what-if prices, loads by date. A product that `priced` says has no price shows no cost. */
-export function orderWords(result: OrderResult, priced: Readonly<Record<string, boolean>> = {}): string[] {
-  const hasPrice = (product: string): boolean => priced[product] !== false;
+/** The order, what stands booked, what-if prices, loads by date. */
+export function orderWords(result: OrderResult): string[] {
   const lines = textTable([
-    ["product", "supplier", "maps, lb", "with overlap and loss", "order, tons", "lots", "left, lb", "cost"],
-    ...result.products.map(({ supplier, line }) => [
-      line.product,
-      supplier,
-      lbText(line.netLb),
-      lbText(line.grossLb),
-      numberText(line.orderTons, 1),
-      `${line.lots} of ${line.lotTons}`,
-      lbText(line.leftLb),
-      hasPrice(line.product) ? usdText(line.cost) : UNKNOWN,
+    [
+      "product",
+      "supplier",
+      "maps, lb",
+      "with overlap and loss",
+      "on hand, lb",
+      "bought, tons",
+      "to order, tons",
+      "lots",
+      "left, lb",
+      "cost",
+    ],
+    ...result.products.map((one) => [
+      one.line.product,
+      suppliersText(one),
+      lbText(one.line.netLb),
+      lbText(one.line.grossLb),
+      lbText(one.line.onHandLb),
+      boughtTonsText(one.line.boughtTons),
+      boughtTonsText(one.line.toOrderTons),
+      `${one.line.lots} of ${one.line.lotTons}`,
+      lbText(one.line.leftLb),
+      one.isPriced ? usdText(one.line.cost) : UNKNOWN,
     ]),
   ]);
-  if (result.products.some(({ line }) => hasPrice(line.product))) {
-    lines.push(`All: ${usdText(result.cost)}, of it ${usdText(result.leftValue)} left over for next year`);
+  const { usd, unpriced } = allUsdText(result);
+  if (usd !== UNKNOWN) {
+    const all = unpriced === "" ? "All" : `All but ${unpriced}, which has no price`;
+    lines.push(`${all}: ${usd}, of it ${usdText(result.leftValue)} left over for next year`);
   }
+  lines.push(...orderSteps(result).map((line) => `  ${line}`));
   for (const { line } of result.products) {
     if (line.trimShare !== null && line.lotTons >= 1 && line.trimShare < 0.1) {
       lines.push(`${line.product}: ${numberText(100 * line.trimShare, 2)} % off every rate saves one lot`);
@@ -74,10 +96,10 @@ const bookedRow = (
 ): string[] => [
   product,
   supplier,
-  numberText(of.bookedTons, 1),
+  boughtTonsText(of.bookedTons),
   of.bookedPricePerTon === null ? UNKNOWN : numberText(of.bookedPricePerTon, 0),
-  numberText(of.deliveredTons, 1),
-  numberText(of.dueTons, 1),
+  boughtTonsText(of.deliveredTons),
+  boughtTonsText(of.dueTons),
   ...plan,
 ];
 

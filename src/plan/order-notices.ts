@@ -1,0 +1,59 @@
+import type { Notice } from "../errors/index.ts";
+import type { OrderTotals } from "../order/index.ts";
+import { LB_PER_TON } from "../units/index.ts";
+import type { Plan } from "./document-types.ts";
+import type { OrderShares } from "./order-shares.ts";
+
+/** The stock of the plan is that before the season: what was placed is taken out of it, and then out of the purchases. */
+export function placedNotice(product: string, placedLb: number, onHandLb: number): Notice[] {
+  if (placedLb === 0 || onHandLb === 0) return [];
+  const lb = (value: number): string => Math.round(value).toLocaleString("en-US");
+  const left = Math.max(0, onHandLb - placedLb);
+  const message = `${product}: of the ${lb(onHandLb)} lb on hand before the season ${lb(left)} lb count as left, since ${lb(placedLb)} lb are placed by the ledger`;
+  return [{ code: "stock-placed", message, where: "order" }];
+}
+
+/** What is assumed or left out in an order, and what wants a look before it is sent. */
+export function orderNotices(
+  made: OrderTotals,
+  mapped: readonly string[],
+  prices: Readonly<Partial<Record<string, number>>>,
+  terms: NonNullable<NonNullable<Plan["order"]>["terms"]>,
+  shares: OrderShares,
+): Notice[] {
+  const notices: Notice[] = [];
+  const add = (code: string, message: string): void => {
+    notices.push({ code, message, where: "order" });
+  };
+  const unpriced = made.products
+    .filter(({ line, isPriced }) => !isPriced && prices[line.product] === undefined)
+    .map(({ line }) => line.product);
+  if (unpriced.length > 0)
+    add("no-price", `no price is typed for ${unpriced.join(", ")}: its $ are left out`);
+  if (shares.isOverlapAssumed)
+    add(
+      "overlap-assumed",
+      "overlap of 3.3 % added, a published mean of planters without section control; type your own",
+    );
+  if (shares.isLossAssumed)
+    add("loss-assumed", "nothing is added for handling loss: no published figure was found");
+  for (const { line } of made.products) {
+    if (!mapped.includes(line.product)) continue;
+    const [first, ...others] = terms.filter((one) => one.product === line.product);
+    if (others.length > 0)
+      add(
+        "several-suppliers",
+        `${line.product}: ${others.length + 1} suppliers are typed and none is chosen; what is not bought yet is reckoned from the first, ${first!.supplier}: put the one you buy from first`,
+      );
+    if (first === undefined)
+      add("no-stock", `nothing is typed of ${line.product} on hand: the order takes none into account`);
+    if (line.lotTons >= 1 && line.trimShare !== null && line.trimShare > 0 && line.trimShare < 0.05) {
+      const perLot = `${(100 * line.trimShare).toFixed(2)} %`;
+      add(
+        "save-a-load",
+        `${line.product}: ${perLot} off every rate saves one lot of ${line.lotTons} tons (${(line.leftLb / LB_PER_TON).toFixed(1)} tons are left over otherwise)`,
+      );
+    }
+  }
+  return notices;
+}

@@ -1,0 +1,58 @@
+import type { BoughtShare, OrderTotals, ProductOrder } from "../order/index.ts";
+import { numberText, roundTo, UNKNOWN } from "../units/index.ts";
+import { lbText } from "./numbers.ts";
+
+/** Tons as they are bought: to a tenth, to a hundredth where a tenth is not all of it. */
+export const boughtTonsText = (tons: number): string =>
+  numberText(tons, Math.abs(tons - roundTo(tons, 1)) < 1e-9 ? 1 : 2);
+
+const usdText = (usd: number): string => `$${numberText(usd, 0)}`;
+const priceText = (usd: number): string => `$${numberText(usd, Number.isInteger(usd) ? 0 : 2)}`;
+
+function perTon(pricePerTon: number, freightPerTon: number): string {
+  if (freightPerTon === 0) return priceText(pricePerTon);
+  return `(${priceText(pricePerTon)} + ${priceText(freightPerTon)} freight)`;
+}
+
+/** Who a product is bought from: with tons where several sell it, bought and still to order. */
+export function suppliersText({ supplier, suppliers }: ProductOrder): string {
+  const [first, ...others] = suppliers;
+  if (first === undefined) return supplier;
+  if (others.length === 0) return first.supplier;
+  return suppliers.map((one) => `${one.supplier} ${boughtTonsText(one.tons)}`).join(", ");
+}
+
+/** From pounds to dollars in one line a product, so that each figure can be followed by hand. */
+export const orderSteps = ({ products }: OrderTotals): string[] => products.map(stepsOf);
+
+function stepsOf({ line, bought, isPriced, byField }: ProductOrder): string {
+  const short = line.toOrderTons > 0;
+  const left = line.boughtTons > 0 ? ` − ${lbText(line.boughtLeftLb)} lb left of what is bought` : "";
+  const sum = `${lbText(line.grossLb)} lb with overlap and loss − ${lbText(line.onHandLb)} lb on hand${left}`;
+  const needed =
+    byField.length === 0
+      ? "no map takes any"
+      : `${sum}: ${short ? `${lbText(line.shortLb)} lb short, in lots of ${line.lotTons === 1 ? "1 ton" : `${line.lotTons} tons`}` : "nothing is short"}`;
+  const toOrderUsd = line.toOrderTons * (line.pricePerTon + line.freightPerTon);
+  const usdOfOrder = `${perTon(line.pricePerTon, line.freightPerTon)} = ${usdText(toOrderUsd)}`;
+  const toOrder = short
+    ? [`${boughtTonsText(line.toOrderTons)} tons to order${isPriced ? ` × ${usdOfOrder}` : ""}`]
+    : [];
+  const shares = bought.map((one) => shareText(one, isPriced));
+  const together = isPriced && toOrder.length + shares.length > 1 ? [`together ${usdText(line.cost)}`] : [];
+  const unpriced = isPriced || toOrder.length + shares.length === 0 ? [] : ["no price"];
+  return `${line.product}: ${[needed, ...toOrder, ...shares, ...together, ...unpriced].join("; ")}`;
+}
+
+const shareText = (one: BoughtShare, isPriced: boolean): string =>
+  `${boughtTonsText(one.tons)} tons bought from ${one.supplier}${isPriced ? ` × ${perTon(one.pricePerTon, one.freightPerTon)} = ${usdText(one.cost)}` : ""}`;
+
+/** $ of all products that have a price, and the names of those that have none. */
+export function allUsdText({ products, cost }: OrderTotals): {
+  readonly usd: string;
+  readonly unpriced: string;
+} {
+  const unpriced = products.filter((one) => !one.isPriced).map(({ line }) => line.product);
+  const isNone = unpriced.length === products.length;
+  return { usd: isNone ? UNKNOWN : usdText(cost), unpriced: unpriced.join(", ") };
+}

@@ -1,0 +1,66 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { publishFolder } from "../../src/cli/swap.ts";
+import { type RunResult, run } from "../../src/plan/index.ts";
+import { buildFiles } from "../../src/publish/index.ts";
+import { orderCsv } from "../../src/publish/order-csv.ts";
+import { cli } from "../support/in-process-cli.ts";
+import { seasonPlanDocument } from "../support/season-plan.ts";
+import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
+
+const base = mkdtempSync(join(tmpdir(), "order-of-build-"));
+const out = join(base, "out");
+let result: RunResult;
+
+beforeAll(async () => {
+  const plan = seasonPlanDocument();
+  const files = smallFarmFiles();
+  result = await run(plan, sourceOf(files));
+  const planFiles = new Map(files);
+  planFiles.set("plan.json", new TextEncoder().encode(JSON.stringify(plan)));
+  await publishFolder(out, buildFiles(result, "0.0.0", planFiles), { overwrite: false });
+});
+afterAll(() => rmSync(base, { recursive: true, force: true }));
+
+test("order.csv: the farm's acres of a pass are those that its field rows add up to", () => {
+  const [field] = result.fields;
+  // A second field that the spreader does not go to.
+  const other = {
+    ...field!,
+    field: { ...field!.field, id: "other" },
+    prescriptions: field!.prescriptions.filter(({ pass }) => pass === "strip"),
+  };
+  const bytes = orderCsv({ ...result, acres: 2 * result.acres, fields: [field!, other] });
+  const rows = new TextDecoder()
+    .decode(bytes)
+    .split("\r\n")
+    .map((line) => line.split(","));
+  const acresOf = (pass: string, where: string): string[] =>
+    rows
+      .filter(([product, of, place]) => product === "0-0-60" && of === pass && place === where)
+      .map(([, , , acres]) => acres!);
+  const acres = acresOf("broadcast", "low-forty");
+  expect(acres).toHaveLength(1);
+  expect(acresOf("broadcast", "whole farm")).toEqual(acres);
+  const both = 2 * Number(acresOf("strip", "other")[0]);
+  expect(Math.abs(Number(acresOf("strip", "whole farm")[0]) - both)).toBeLessThan(0.011);
+  expect(acresOf("all", "whole farm")).toEqual([(2 * result.acres).toFixed(2)]);
+});
+
+test("a build is ordered from as it was written, or not at all", async () => {
+  expect((await cli("order", out)).exit).toBe(0);
+  const path = join(out, "plan", "plan.json");
+  const whole = readFileSync(path);
+  writeFileSync(path, whole.toString().replace('"11-52-0":780', '"11-52-0":580'));
+  const edited = await cli("order", out);
+  expect(edited.exit).toBe(2);
+  expect(edited.error).toMatch(/is not as written:\n.*plan\/plan\.json.*\n.*nothing was ordered from it/);
+  writeFileSync(path, whole);
+  expect((await cli("order", out)).exit).toBe(0);
+  rmSync(join(out, "order-record.csv"));
+  const lost = await cli("order", out);
+  expect(lost.exit).toBe(2);
+  expect(lost.error).toContain("order-record.csv");
+});

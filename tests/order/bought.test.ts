@@ -1,0 +1,198 @@
+import { describe, expect, test } from "vitest";
+import {
+  boughtOf,
+  type OrderEntry,
+  type OrderTerms,
+  oneNameEach,
+  orderLine,
+  orderStand,
+  orderTotals,
+  orderTotalsCsv,
+} from "../../src/order/index.ts";
+import { near } from "../support/operations.ts";
+
+/** Every figure here is worked by hand. */
+const line = (lb: number, boughtTons: number, lotTons: number, onHandLb = 0) =>
+  orderLine({
+    product: "0-0-60",
+    maps: [{ id: "M", lb }],
+    overlapShare: 0,
+    lossShare: 0,
+    onHandLb,
+    lotTons,
+    pricePerTon: 480,
+    freightPerTon: 16,
+    bought: { tons: boughtTons, leftLb: boughtTons * 2_000, cost: boughtTons * 450 },
+  });
+
+describe("still to order: whole lots of what is short", () => {
+  test.each([
+    // 436,597 lb less 200,000 are 118.3 tons: five loads of 24.
+    [436_597, 100, 24, 120],
+    [23_335, 9, 5, 5],
+    [23_335, 11, 5, 5],
+    // 2.07 tons in whole tons.
+    [26_140, 11, 1, 3],
+    [23_335, 9.81, 0.1, 1.9],
+    [23_335, 20, 0.1, 0],
+    [20_000, 10, 1, 0],
+  ])("%d lb, %d tons bought, lots of %d: %d tons", (lb, bought, lot, tons) => {
+    expect(line(lb, bought, lot).toOrderTons).toBe(tons);
+  });
+  test("tons, cost and what is left are those of bought and still to order", () => {
+    const have = line(23_335, 9, 5, 1_000);
+    expect(have).toMatchObject({ shortLb: 4_335, seasonTons: 14, lots: 1 });
+    near(have.cost, 9 * 450 + 5 * 496);
+    near(have.leftLb, 28_000 + 1_000 - 23_335);
+    near(have.leftValue, (5_665 / 2_000) * (6_530 / 14));
+    near(have.plannedTons, 22_335 / 2_000);
+  });
+  test("more bought than it takes is left over, at what was paid", () => {
+    const have = line(23_335, 20, 0.1);
+    expect(have).toMatchObject({ seasonTons: 20, cost: 9_000, leftLb: 16_665, trimShare: null });
+    near(have.leftValue, 8.3325 * 450);
+  });
+});
+
+const entry = (kind: OrderEntry["kind"], date: string, tons: number, more: Partial<OrderEntry> = {}) => ({
+  kind,
+  date,
+  tons,
+  product: "0-0-60",
+  supplier: "north",
+  ...more,
+});
+
+describe("what is taken back", () => {
+  test("a delivery below 0 takes one back; what is booked is due again", () => {
+    const [stand] = orderStand(
+      [
+        entry("booked", "2027-01-20", 11),
+        entry("delivered", "2027-03-20", 437),
+        entry("delivered", "2027-03-21", -437),
+        entry("delivered", "2027-03-21", 4.37),
+      ],
+      [],
+    );
+    expect(stand).toMatchObject({ bookedTons: 11, boughtTons: 11, beyondTons: 0 });
+    near(stand!.deliveredTons, 4.37);
+    near(stand!.dueTons, 6.63);
+  });
+  test("not more than is delivered from that supplier", () => {
+    const book = [
+      entry("delivered", "2027-03-20", 9),
+      entry("delivered", "2027-03-25", -2, { supplier: "south" }),
+    ];
+    expect(() => orderStand(book, [])).toThrow(
+      "0-0-60, south: 2.00 tons more are taken back than are delivered (the last on 2027-03-25: -2 tons)",
+    );
+  });
+  test("cancelled takes off what is booked and not delivered by then, no more", () => {
+    const over = orderStand([entry("booked", "2027-01-20", 9), entry("cancelled", "2027-02-20", 12)], []);
+    expect(over[0]).toMatchObject({ bookedTons: 0, boughtTons: 0, beyondTons: 0, overCancelledTons: 3 });
+    const late = [
+      entry("booked", "2027-01-20", 9),
+      entry("delivered", "2027-03-20", 9),
+      entry("cancelled", "2027-03-25", 2),
+    ];
+    expect(orderStand(late, [])[0]).toMatchObject({ bookedTons: 9, boughtTons: 9, overCancelledTons: 2 });
+    // Cancelled first, then delivered beyond what was left of the booking.
+    const early = [
+      entry("delivered", "2027-03-20", 8),
+      entry("cancelled", "2027-02-01", 4),
+      entry("booked", "2027-01-20", 10),
+    ];
+    expect(orderStand(early, [])[0]).toMatchObject({ bookedTons: 6, beyondTons: 2, overCancelledTons: 0 });
+  });
+  test("less than nothing is neither booked nor cancelled", () => {
+    expect(() => orderStand([entry("cancelled", "2027-01-20", -1)], [])).toThrow("tons cancelled");
+  });
+});
+
+describe("one supplier, spelled otherwise", () => {
+  test("blanks and case tell nobody apart; the first name stands", () => {
+    const book = [{ supplier: "depot north " }, { supplier: "DEPOT  North" }, { supplier: "south" }];
+    expect(oneNameEach(book, [{ supplier: "Depot North" }]).map(({ supplier }) => supplier)).toEqual([
+      "Depot North",
+      "Depot North",
+      "south",
+    ]);
+  });
+});
+
+describe("from the record to the order", () => {
+  const term: OrderTerms = {
+    product: "0-0-60",
+    supplier: "river",
+    pricePerTon: 463,
+    freightPerTon: 14,
+    overlapShare: 0,
+    lossShare: 0,
+    onHandLb: 0,
+  };
+  const maps = [{ id: "M", fieldId: "A", product: "0-0-60", kind: "strip" as const, lb: 23_335 }];
+  const freightOf = (supplier: string) => (supplier === "north" ? 9 : 14);
+  const book = [
+    entry("booked", "2027-01-20", 9, { pricePerTon: 455 }),
+    entry("delivered", "2027-03-22", 9.81),
+  ];
+  const bought = boughtOf(book, { usdPerTon: 463, freightOf })!;
+
+  test("9.81 x (455 + 9) paid, 1.9 x (463 + 14) to pay, each with its supplier", () => {
+    const { products, suppliers, cost } = orderTotals(maps, [{ ...term, bought }]);
+    near(cost, 4_551.84 + 906.3);
+    expect(products[0]!.suppliers.map(({ supplier, tons }) => [supplier, tons])).toEqual([
+      ["north", 9.81],
+      ["river", 1.9],
+    ]);
+    expect(suppliers).toEqual(products[0]!.suppliers);
+  });
+  test("the table has what is booked, delivered, due, bought and still to order, and what the $ come from", () => {
+    const totals = orderTotals(maps, [{ ...term, bought }]);
+    const [heads, row] = new TextDecoder()
+      .decode(orderTotalsCsv(totals, orderStand(book, [])))
+      .trim()
+      .split("\r\n")
+      .map((text) => text.split(","));
+    expect(Object.fromEntries(heads!.map((head, i) => [head, row![i]]))).toMatchObject({
+      supplier: "north 9.81; river 1.9",
+      on_hand_lb: "0",
+      booked_tons: "9",
+      delivered_tons: "9.81",
+      due_tons: "0",
+      bought_tons: "9.81",
+      short_tons: "1.858",
+      lots: "19",
+      lot_tons: "0.1",
+      to_order_tons: "1.9",
+      season_tons: "11.71",
+      price_usd_per_ton: "463",
+      freight_usd_per_ton: "14",
+      bought_usd: "4551.84",
+      cost_usd: "5458.14",
+    });
+  });
+  test("what is bought and no map takes is left over and counts", () => {
+    const other = boughtOf([entry("booked", "2027-01-20", 9, { product: "0-0-62", pricePerTon: 455 })], {
+      usdPerTon: null,
+      freightOf: () => 0,
+    });
+    const { products, cost, leftValue } = orderTotals(maps, [
+      term,
+      { ...term, product: "0-0-62", pricePerTon: 0, isPriced: false, bought: other },
+    ]);
+    expect(products[1]).toMatchObject({ isPriced: true, byField: [], lowLb: null });
+    near(products[1]!.line.leftLb, 18_000);
+    near(cost, 11.7 * 477 + 4_095);
+    near(leftValue, (65 / 2_000) * 477 + 4_095);
+  });
+  test("a product without a price stands in no sum, its row has no $", () => {
+    const totals = orderTotals(
+      [...maps, { ...maps[0]!, id: "N", product: "mix" }],
+      [term, { ...term, product: "mix", pricePerTon: 0, isPriced: false }],
+    );
+    near(totals.cost, 11.7 * 477);
+    const row = new TextDecoder().decode(orderTotalsCsv(totals)).split("\r\n")[2]!;
+    expect(row).toBe("river,mix,23335,23335,0,0,0,0,0,11.668,117,0.1,11.7,11.7,,14,,,65,,,");
+  });
+});
