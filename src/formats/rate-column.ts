@@ -79,6 +79,13 @@ function rateUnitOf(name: string): RateUnit | null {
   return /kg(per)?ha$/.test(plain) ? "kg/ha" : null;
 }
 
+/** Whether a column's name says rate, unit of a rate, oxide or fertilizer (common practice). */
+const saysRate = (name: string): boolean =>
+  rateUnitOf(name) !== null ||
+  /rate|dose|target|appl|(^|[^a-z])(lbs?|kg)([^a-z]|$)|p2o5|k2o|phosph|potash|dap|tsp|mop|urea|\d+-\d+-\d+/i.test(
+    name,
+  );
+
 /** The unit of rates: what every name carries, else the question `unit.rate`; null while it is open. */
 export function settleRateUnit(
   path: string,
@@ -103,12 +110,13 @@ export function settleRateUnit(
 }
 
 /**
- * The rates of zones or of a prescription. Column: our own, else the only candidate, else the question `rate-column`.
+ * The rates of zones (`needed` false: only where a heading says that it holds some) or of a prescription. Column: our own, else the only candidate, else the question `rate-column`.
  * A missing rate is the question `missing-rate` (`leave-out` or a number) and never 0; the unit `unit.rate`.
  * Throws `negative-rate`, and `no-rate-column` when `needed` and there is none.
  */
 export function readRates(layer: Layer, answers: FileAnswers, needed: boolean): RateReading {
-  const candidates = rateCandidates(layer);
+  // Of zones a number may be a yield, a class or a slope: rates are what a heading calls so.
+  const candidates = rateCandidates(layer).filter((name) => needed || saysRate(name));
   const own = candidates.find((name) => name.toUpperCase() === OWN_RATE_COLUMN);
   const answered = layer.columns.find(({ name }) => name === answers["rate-column"])?.name;
   const column = answered ?? own ?? (candidates.length === 1 ? candidates[0] : undefined);

@@ -38,6 +38,27 @@ export function lineOf(field: NamedField, lines: readonly NamedLine[]): NamedLin
   return free.reduce((best, line) => (distanceM(line) < distanceM(best) ? line : best));
 }
 
+/** Pieces a stretch of a line is looked at in. */
+const LOOKED_AT = 100;
+
+/** Metres from a line, nowhere extended, to a field; 0 where it touches it. */
+export function lineDistanceM({ boundary }: Pick<NamedField, "boundary">, points: readonly Point[]): number {
+  const frame = fieldFrame(...frameCentre(boundary));
+  const plane = mapPoints(boundary, frame.toPlane);
+  let least = Number.POSITIVE_INFINITY;
+  points.forEach((end, i) => {
+    const begin = points[i - 1] ?? end;
+    for (let k = i === 0 ? LOOKED_AT : 1; k <= LOOKED_AT; k++) {
+      const at = frame.toPlane([
+        begin[0] + ((end[0] - begin[0]) * k) / LOOKED_AT,
+        begin[1] + ((end[1] - begin[1]) * k) / LOOKED_AT,
+      ]);
+      least = Math.min(least, containsPoint(plane, at) ? 0 : distanceToBoundary(plane, at));
+    }
+  });
+  return least;
+}
+
 function middleOf(points: readonly Point[]): Point {
   const [first, last] = [points[0]!, points.at(-1)!];
   return [(first[0] + last[0]) / 2, (first[1] + last[1]) / 2];

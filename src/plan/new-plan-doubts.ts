@@ -1,7 +1,9 @@
 import type { Notice } from "../errors/index.ts";
+import { M_PER_FT, numberText } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
 import type { NamedField, NamedLine } from "./field-shapes.ts";
 import type { InputFile } from "./input-file.ts";
+import { lineDistanceM, lineOf } from "./line-of-field.ts";
 
 /** Shapes of one name are one field in parts; two fields of one name would be, too. */
 export const partsOfOneName = (fields: readonly NamedField[]): Notice[] =>
@@ -25,6 +27,23 @@ export function linesLeft(lines: readonly NamedLine[], { fields }: Plan): Notice
     left.length > 6 ? `${left.slice(0, 6).join("; ")} and ${left.length - 6} more` : left.join("; ");
   const message = `guidance lines that no field uses: ${shown}; name lines for their fields in the property “field”`;
   return [{ code: "line-not-used", message, where: "" }];
+}
+
+/** A line may lie this far outside a field and still be its own, as one driven along the fence (ours). */
+const BESIDE_M = 30;
+
+/** Fields that no line touches and that get one all the same: it is another field's, or far off. */
+export function linesFromElsewhere(fields: readonly NamedField[], lines: readonly NamedLine[]): Notice[] {
+  return fields.flatMap((field): Notice[] => {
+    const { shape, points, field: named } = lineOf(field, lines);
+    const distanceM = lineDistanceM(field, points);
+    if (named !== null || distanceM <= BESIDE_M) return [];
+    const home = fields.find((other) => other !== field && lineDistanceM(other, points) <= BESIDE_M);
+    const whose = home === undefined ? "" : `, which is of ${home.name}`;
+    const far = numberText(distanceM / M_PER_FT, 0);
+    const message = `${field.name}: no guidance line lies in it or beside it; it gets ${shape.source}, record ${shape.record}${whose}, ${far} ft away. Add its own line A-B, with its name in the property “field”`;
+    return [{ code: "line-from-elsewhere", message, where: field.id }];
+  });
 }
 
 /** Files with the same bytes under different names. */

@@ -19,7 +19,7 @@ import { type InputFile, readInputFile } from "./input-file.ts";
 import { isNearFields, joinedPoints } from "./lab-places.ts";
 import { lineOf } from "./line-of-field.ts";
 import { needFiles } from "./need-files.ts";
-import { linesLeft, partsOfOneName, sameContent } from "./new-plan-doubts.ts";
+import { linesFromElsewhere, linesLeft, partsOfOneName, sameContent } from "./new-plan-doubts.ts";
 import { placeSamples } from "./place-samples.ts";
 import { type PolygonRole, polygonRoles } from "./polygon-roles.ts";
 import { sampledFields } from "./sampled-fields.ts";
@@ -150,7 +150,7 @@ export function newPlan(
       }),
     ),
   };
-  notices.push(...linesLeft(lines, plan));
+  notices.push(...linesLeft(lines, plan), ...linesFromElsewhere(fields, lines));
   const taken = choices.flatMap((one) => one.notices);
   notices.push(...taken.filter((one, i) => taken.findIndex((other) => other.message === one.message) === i));
   notices.push(choicesTaken(plan));

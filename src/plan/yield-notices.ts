@@ -8,12 +8,19 @@ const USUAL_GOALS: Readonly<Partial<Record<string, readonly [least: number, most
   wheat: [20, 180],
 };
 
+/** Why a yield goal is hardly the crop's, in words; null where it may well be. */
+export function yieldDoubt(crop: string, yieldBuPerAc: number): string | null {
+  const usual = USUAL_GOALS[crop];
+  if (usual === undefined || (yieldBuPerAc >= usual[0] && yieldBuPerAc <= usual[1])) return null;
+  return `a yield goal of ${yieldBuPerAc} bu/ac of ${crop} is unusual, goals lie between ${usual[0]} and ${usual[1]}; is it another crop's? The need follows it`;
+}
+
 /** A goal that is hardly this crop's: typed wrongly, or left from another crop. One a crop the application is made for. */
 export function yieldNotices(field: PlanField): Notice[] {
   return [field, ...(field.alsoFor ?? [])].flatMap(({ crop, yieldBuPerAc }): Notice[] => {
-    const usual = USUAL_GOALS[crop];
-    if (usual === undefined || (yieldBuPerAc >= usual[0] && yieldBuPerAc <= usual[1])) return [];
-    const message = `${field.name}: a yield goal of ${yieldBuPerAc} bu/ac of ${crop} is unusual, goals lie between ${usual[0]} and ${usual[1]}; is it another crop's? The need follows it`;
+    const doubt = yieldDoubt(crop, yieldBuPerAc);
+    if (doubt === null) return [];
+    const message = `${field.name}: ${doubt}`;
     return [{ code: "yield-goal-unusual", message, where: field.id }];
   });
 }

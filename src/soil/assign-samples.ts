@@ -133,6 +133,7 @@ export const isFieldNamed = ({ name, id }: Pick<FieldPlace, "id" | "name">, text
 
 function feet(distanceM: number): string {
   const distanceFt = distanceM / M_PER_FT;
+  if (distanceFt < 1) return "less than 1 ft";
   const miles = distanceFt / FT_PER_MILE;
   if (distanceM > FAR_M) return `about ${numberText(Number(miles.toPrecision(2)), 0)} miles`;
   return miles < 1 ? `${Math.round(distanceFt)} ft` : `${miles.toFixed(1)} miles`;

@@ -10,6 +10,7 @@ import type { Point } from "../geo/index.ts";
 import { bufferDoubts } from "./buffer-ph.ts";
 import { readHeadings, unusedOf } from "./chosen-columns.ts";
 import { isFurrowSlice } from "./depth.ts";
+import { takeDepthColumns } from "./depth-columns.ts";
 import type { PointFile } from "./join-points.ts";
 import type { LabHeading, LabMeaning } from "./lab-heading.ts";
 import { locateRows, zoneHeading } from "./locate-rows.ts";
@@ -71,14 +72,16 @@ export interface LabWants {
  * `recommendation` and the errors of `pivotResults`.
  */
 export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: LabWants = {}): LabTable {
-  const { file: given, notices: mended } = mendRows(asFound, answers);
+  const mendedRows = mendRows(asFound, answers);
+  const ofOneDepth = takeDepthColumns(mendedRows.file, answers);
+  const given = ofOneDepth.file;
   const pivoted = isLongTable(given) ? pivotLongTable(given, answers) : null;
   const file = pivoted?.file ?? given;
   const headings = readHeadings(file);
   const column = (means: LabMeaning) => headings.find((heading) => heading.means === means);
   requireColumns(file, headings, wants.tests ?? "both");
   const questions: Question[] = [...(pivoted?.questions ?? [])];
-  const notices: Notice[] = [...mended, ...(pivoted?.notices ?? [])];
+  const notices: Notice[] = [...mendedRows.notices, ...ofOneDepth.notices, ...(pivoted?.notices ?? [])];
 
   const tests: Partial<Record<SoilTest, TestReading>> = {};
   const columns = new Map<SoilTest, number>();

@@ -2,6 +2,7 @@ import { InputError, type Notice, type Question } from "../errors/index.ts";
 import type { CoordinateSystemFrom, FileAnswers, One } from "../formats/index.ts";
 import type { Point } from "../geo/index.ts";
 import type { SampleFile, SampleRow } from "./sample-file.ts";
+import { lostSamples } from "./settle-depth.ts";
 
 /** Tests that are shown and change no rate. */
 type Shown = "pH" | "bufferPH" | "OM";
@@ -124,7 +125,11 @@ function chooseDepth(
   const others = counts.filter((_, index) => depths[index] !== chosen);
   const message = `${name}: ${chosen} used; ${others.join(", ")} set aside.`;
   notices.push({ code: "depth-set-aside", message, where: name });
-  return { depth: chosen, kept: all.filter((result) => result.depth === chosen) };
+  const kept = all.filter((result) => result.depth === chosen);
+  const keys = new Set(kept.map(sampleKey));
+  const lost = [...new Set(all.filter((one) => !keys.has(sampleKey(one))).map(({ sample }) => sample))];
+  notices.push(...lostSamples(name, lost, chosen));
+  return { depth: chosen, kept };
 }
 
 function chooseMethod(

@@ -63,7 +63,13 @@ export function settleDepth(
       (text) => text || "no depth",
     );
     const message = `${file.name}: ${depth} used; ${others.join(", ")} (${setAside} rows) set aside.`;
-    const notices = setAside === 0 ? [] : [{ code: "depth-set-aside", message, where: file.name }];
+    const notices: Notice[] =
+      setAside === 0
+        ? []
+        : [
+            { code: "depth-set-aside", message, where: file.name },
+            ...withoutDepth(file, headings, rows, depth),
+          ];
     return { ...whole, depth, rows, setAside, notices };
   }
   if (answer !== null && different.length === 0) return { ...whole, depth: answer };
@@ -77,6 +83,53 @@ export function settleDepth(
     ask(file, answers.depth, questions, seen, choices, likely);
   }
   return { ...whole, depth: "", isMixed, seen: said[0] ?? "", likely };
+}
+
+/** Ids that are named before the rest is counted. */
+const SHOWN = 6;
+
+/** Samples that have rows of other depths and none of the one that is used: they are lost to the map, and named. */
+function withoutDepth(
+  file: SampleFile,
+  headings: readonly LabHeading[],
+  used: readonly SampleRow[],
+  depth: string,
+): Notice[] {
+  const column = (means: LabHeading["means"]) => headings.find((heading) => heading.means === means)?.column;
+  const [id, field, latitude, longitude] = (["sample", "field", "latitude", "longitude"] as const).map(
+    column,
+  );
+  const cell = (row: SampleRow, at: number | undefined) =>
+    at === undefined ? "" : (row.cells[at] ?? "").trim();
+  const keysOf = (row: SampleRow): string[] => {
+    const place = row.at
+      ? row.at.join(" ")
+      : [latitude, longitude]
+          .map((at) => cell(row, at))
+          .join(" ")
+          .trim();
+    const name = cell(row, id);
+    return [
+      ...(place === "" ? [] : [`at ${place}`]),
+      ...(name === "" ? [] : [`${cell(row, field)}: ${name}`]),
+    ];
+  };
+  const has = new Set(used.flatMap(keysOf));
+  const lost = file.rows.filter((row) => {
+    const keys = keysOf(row);
+    return keys.length > 0 && !keys.some((key) => has.has(key));
+  });
+  const names = [...new Set(lost.map((row) => cell(row, id) || `${file.one ?? "line"} ${row.line}`))];
+  return lostSamples(file.name, names, depth);
+}
+
+/** The notice of samples that have no result of the depth used. */
+export function lostSamples(name: string, names: readonly string[], depth: string): Notice[] {
+  if (names.length === 0) return [];
+  const more = names.length > SHOWN ? ` and ${names.length - SHOWN} more` : "";
+  const many = names.length === 1 ? "1 sample has" : `${names.length} samples have`;
+  const message = `${name}: ${many} no result of ${depth} and ${names.length === 1 ? "is" : "are"} left out: ${names.slice(0, SHOWN).join(", ")}${more}; ask the lab for that depth.`;
+  return [{ code: "sample-without-depth", message, where: name }];
 }
 
 /** What is not known of a depth, in words. */

@@ -10,6 +10,8 @@ const METHODS: Readonly<Record<"P" | "K", readonly string[]>> = {
   K: ["ammonium-acetate", "mehlich-3"],
 };
 const ASKED_UNITS = ["ppm", "mg/L", "lb/ac"] as const;
+const PER_HECTARE =
+  " Tests in kg/ha are not read: turn them into lb/ac first (1 kg/ha is 0.892 lb/ac), in a column that says so.";
 /** P in P2O5 and K in K2O by atomic weights (NIST 2021 weights: P 30.974, K 39.098, O 15.999). */
 export const OXIDE_PER_ELEMENT: Readonly<Record<"P2O5" | "K2O", number>> = { P2O5: 2.2914, K2O: 1.2046 };
 /** ppm in one of each unit; meq of K: 391 ppm, its weight in 100 g x 10. */
@@ -41,6 +43,9 @@ export function settleTest(
   const beside = file.methods?.[test];
   const code = beside?.code ? `, method ${beside.code}` : "";
   const seen = `${file.name}, column “${heading.heading}”${code}: ${values.join(", ")}`;
+  const isPerHectare = /\bkg ?(\/|per|_)? ?ha\b/i.test(
+    `${heading.heading} ${file.units?.[heading.column] ?? ""}`,
+  );
   const settle = (what: "unit" | "method", stated: string | null, choices: readonly string[]): string => {
     if (stated !== null) return stated;
     const key = `${what}.${test}`;
@@ -49,7 +54,8 @@ export function settleTest(
     const wrong = answer === undefined ? "" : ` “${answer}” is not one of the choices.`;
     const asked = what === "unit" ? "In which unit is" : "Which extractant was used for";
     if (!questions.some((question) => question.key === key)) {
-      questions.push({ key, text: `${asked} soil test ${test}?${wrong}`, choices, seen });
+      const text = `${asked} soil test ${test}?${wrong}${what === "unit" && isPerHectare ? PER_HECTARE : ""}`;
+      questions.push({ key, text, choices, seen });
     }
     return "";
   };
@@ -86,7 +92,7 @@ function chooseColumn(
     throw new InputError(
       "repeated-test",
       `${file.name}: more than one column for ${test}: “${found.map(({ heading }) => heading).join("”, “")}”.`,
-      "Leave one of them in the file, or name the extractant of each in its heading.",
+      `Leave one of them in the file, name the extractant of each in its heading, or answer column:${file.name}:${found[1]!.heading}=other for one that is not meant.`,
     );
   }
   const key = `method.${test}`;

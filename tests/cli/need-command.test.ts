@@ -68,6 +68,30 @@ describe("need", () => {
     expect(p2o5.roundedLbPerAc).toBe(70);
   });
 
+  test("a half that arithmetic leaves a hair below is a half, and goes up", async () => {
+    const words = ["need", "--guide", "south-dakota", "--crop", "corn", "--yield", "150", "--json"];
+    const { k2o } = JSON.parse((await cli(...words, "--k", "120", "--k-method", "ammonium-acetate")).out);
+    expect(k2o.lbPerAc).toBeCloseTo(43.5, 9);
+    expect(k2o.roundedLbPerAc).toBe(44);
+  });
+
+  test("a yield goal that is hardly the crop's is doubted, as by build", async () => {
+    const words = [
+      "need",
+      "--guide",
+      "tri-state-1995",
+      "--crop",
+      "corn",
+      "--p",
+      "12",
+      "--p-method",
+      "bray-p1",
+    ];
+    const odd = await cli(...words, "--yield", "1800");
+    expect(odd.error).toMatch(/a yield goal of 1800 bu\/ac of corn is unusual, goals lie between 60 and 350/);
+    expect((await cli(...words, "--yield", "180")).error).not.toMatch(/unusual/);
+  });
+
   test("an option is asked only where the nutrient needs it (exit 3), by its key", async () => {
     const asked = await cli(...typed, "--json");
     expect(asked.exit).toBe(3);

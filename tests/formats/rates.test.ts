@@ -61,6 +61,20 @@ describe("rate columns", () => {
     );
   });
 
+  it("of zones are none where no heading says so, as over yields", () => {
+    const yields = layerOf([{ ZONE_ID: "1", DESCR: "hill", YLD: 200 }]);
+    expect(readRates(yields, {}, false)).toMatchObject({ rates: null, questions: [] });
+    expect(asked(yields)).toEqual(["unit.rate"]);
+    expect(readRates(layerOf([{ RATE: 90 }]), {}, false).questions.map(({ key }) => key)).toEqual([
+      "unit.rate",
+    ]);
+    expect(readRates(layerOf([{ MAP_LB: 90 }]), { "unit.rate": "lb/ac" }, false).rates?.lbPerAc).toEqual([
+      90,
+    ]);
+    const named = readRates(yields, { "rate-column": "YLD", "unit.rate": "lb/ac" }, false);
+    expect(named.rates?.lbPerAc).toEqual([200]);
+  });
+
   it("are refused when a prescription has none", () => {
     expect(refusal(() => readRates(layerOf([{ NOTE: "x" }]), {}, true)).code).toBe("no-rate-column");
     expect(readRates(layerOf([{ NOTE: "x" }]), {}, false)).toMatchObject({ rates: null, questions: [] });

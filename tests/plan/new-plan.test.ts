@@ -239,7 +239,7 @@ describe("shapes and lines of several fields", () => {
   const told = (boundary: string, line: string) => {
     const files = withFile(withFile(smallFarmFiles(), "boundary.geojson", boundary), "line.geojson", line);
     const doubts = make(files).notices.filter(({ code }) =>
-      ["parts-of-one-name", "line-not-used"].includes(code),
+      ["parts-of-one-name", "line-not-used", "line-from-elsewhere"].includes(code),
     );
     return doubts.map(({ message }) => message);
   };
@@ -256,6 +256,25 @@ describe("shapes and lines of several fields", () => {
   it("says nothing of it where the shapes have names of their own, each with its line", () => {
     const named = both("boundary.geojson", (text) => east(text).replace("Low Forty", "East Forty"));
     expect(told(named, both("line.geojson", east))).toEqual([]);
+  });
+});
+
+describe("a line that no field but another has", () => {
+  it("is named where it goes to a field that it does not touch", () => {
+    const text = new TextDecoder().decode(smallFarmFiles().get("boundary.geojson"));
+    const east = text
+      .replaceAll(/-93\.(\d+)/g, (_, digits) => `-92.${digits}`)
+      .replace("Low Forty", "East Forty");
+    const [one, two] = [JSON.parse(text), JSON.parse(east)];
+    const both = JSON.stringify({ ...one, features: [...one.features, ...two.features] });
+    const told = make(withFile(smallFarmFiles(), "boundary.geojson", both)).notices.filter(
+      ({ code }) => code === "line-from-elsewhere",
+    );
+    expect(told.map(({ where }) => where)).toEqual(["east-forty"]);
+    expect(told[0]!.message).toMatch(
+      /^East Forty: no guidance line lies in it or beside it; it gets line\.geojson, record 1, which is of Low Forty, 27\d,\d{3} ft away\./,
+    );
+    expect(make(smallFarmFiles()).notices.map(({ code }) => code)).not.toContain("line-from-elsewhere");
   });
 });
 

@@ -67,6 +67,10 @@ describe("samples and fields", () => {
     expect(placed.notices[0]!.message).toBe(
       "lab.csv, line 2: sample 2 lies 16 ft outside Long Eighty; kept.",
     );
+    const hair = assignSamples("lab.csv", [sample("2", -93.495, 42 - 0.1 / 111_195)], fields);
+    expect(hair.notices[0]!.message).toBe(
+      "lab.csv, line 2: sample 2 lies less than 1 ft outside Long Eighty; kept.",
+    );
   });
 
   it("rows that name a field and lie far from it are one contradiction, told as that", () => {

@@ -51,6 +51,89 @@ describe("the column that is the sample's id", () => {
   });
 });
 
+describe("a sample without a row of the depth used", () => {
+  const told = (file: SampleFile) =>
+    readLabTable(file, { ...stated, "unit.P": "ppm", "unit.K": "ppm" }).notices.filter(
+      ({ code }) => code === "sample-without-depth",
+    );
+  it("is named, by its id and its place", () => {
+    const file = table(
+      "id,lat,lon,Depth (in),P ppm,K ppm",
+      "1,40.1,-84,0-6,20,150",
+      "1,40.1,-84,6-12,9,120",
+      "2,40.2,-84,6-12,8,110",
+      // The same place under another number is not lost.
+      "9,40.1,-84,6-12,8,110",
+      "7,40.3,-84,6-12,8,110",
+    );
+    expect(told(file).map(({ message }) => message)).toEqual([
+      "lab.csv: 2 samples have no result of 0-6in and are left out: 2, 7; ask the lab for that depth.",
+    ]);
+  });
+
+  it("is named in a table with one row a test too", () => {
+    const file = table(
+      "id,lat,lon,depth_top_in,depth_bottom_in,analyte,value,unit",
+      "1,40.1,-84,0,6,P M3,20,ppm",
+      "1,40.1,-84,0,6,K M3,150,ppm",
+      "2,40.2,-84,6,12,P M3,20,ppm",
+      "2,40.2,-84,6,12,K M3,150,ppm",
+    );
+    expect(told(file).map(({ message }) => message)).toEqual([
+      "lab.csv: 1 sample has no result of 0-6in and is left out: 2; ask the lab for that depth.",
+    ]);
+  });
+});
+
+describe("two depths side by side", () => {
+  const wide = (unit: string) =>
+    table(
+      `id,lat,lon,CEC 6-12${unit},CEC 0-6${unit},P M3 ICP ppm 0-6${unit},P M3 ICP ppm 6-12${unit},K M3 ppm 0-6${unit},K M3 ppm 6-12${unit}`,
+      "1,40.1,-84,18,14,32,13,176,123",
+    );
+  const read = (file: SampleFile, more: Record<string, string> = {}) =>
+    readLabTable(file, { ...stated, ...more });
+
+  it("the one from the surface is used and the other named", () => {
+    const lab = read(wide(" in"));
+    expect(lab.samples).toMatchObject([{ P: 32, K: 176, CEC: 14 }]);
+    expect([lab.depth, lab.unused]).toEqual([
+      "0-6in",
+      ["CEC 6-12 in", "P M3 ICP ppm 6-12 in", "K M3 ppm 6-12 in"],
+    ]);
+    expect(lab.notices.map(({ message }) => message)).toEqual([
+      "lab.csv: the columns of 0-6in are used; those of 6-12in are set aside.",
+    ]);
+    expect(read(wide(" in"), { depth: "6-12in" }).samples).toMatchObject([{ P: 13, K: 123, CEC: 18 }]);
+  });
+
+  it("without a unit the surface is used, and its depth stays open", () => {
+    expect(read(wide(""))).toMatchObject({ depth: "", questions: [], samples: [{ P: 32, K: 176, CEC: 14 }] });
+    expect(read(wide(""), { depth: "0-6in" }).depth).toBe("0-6in");
+    expect(readLabTable(wide(""), stated, { depth: "always" }).questions.map(({ key }) => key)).toEqual([
+      "depth",
+    ]);
+  });
+
+  it("two columns of one test that differ by no depth are refused with a way that helps", () => {
+    const two = table("id,lat,lon,P Mehlich 3 ppm,P M3 ppm,K M3 ppm", "1,40.1,-84,32,13,176");
+    expect(refusal(two).remedy).toContain("column:lab.csv:P M3 ppm=other");
+    const file = { ...two, chosen: { "P M3 ppm": { means: "other" as const, unit: null } } };
+    expect(readLabTable(file, stated).samples).toMatchObject([{ P: 32 }]);
+  });
+});
+
+it("says how a test in kg/ha is given where its unit is asked", () => {
+  const [question] = readLabTable(
+    table("id,lat,lon,P (Mehlich-3) kg/ha,K ppm", "1,40.1,-84,32,150"),
+    stated,
+  ).questions;
+  expect([question!.key, question!.text]).toEqual([
+    "unit.P",
+    "In which unit is soil test P? Tests in kg/ha are not read: turn them into lb/ac first (1 kg/ha is 0.892 lb/ac), in a column that says so.",
+  ]);
+});
+
 describe("positions in degrees and minutes", () => {
   it("are read from columns of their own, together", () => {
     const file = table(

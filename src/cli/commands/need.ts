@@ -2,7 +2,7 @@ import { type Guide, guideById, guideIds } from "../../agronomy/index.ts";
 import { InputError, QuestionError } from "../../errors/index.ts";
 import type { Table } from "../../formats/index.ts";
 import { type ExplainedNeed, type ExplainInput, explainNeed } from "../../need/index.ts";
-import { depthInches } from "../../plan/index.ts";
+import { depthInches, yieldDoubt } from "../../plan/index.ts";
 import { readHeading, readLabTable, type SampleFile, type SoilSample } from "../../soil/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
@@ -49,6 +49,8 @@ async function need(call: Call): Promise<Outcome> {
     options: guideAnswers(call),
     ...(secondYieldBuPerAc === undefined ? {} : { secondYieldBuPerAc }),
   };
+  const doubt = yieldDoubt(shared.crop, shared.yieldBuPerAc);
+  if (doubt !== null) sayNotices(talk, [{ message: doubt }]);
   if (options.samples !== undefined) return needOfSamples(call, options.samples, guide, shared);
   const cecMeq = numberOption(call, "cec");
   const explained = explainNeed(guide, {
@@ -83,7 +85,10 @@ function refuseStrayOptions({ options }: Call): void {
 
 async function needOfSamples(call: Call, path: string, guide: Guide, shared: Shared): Promise<Outcome> {
   const table = await readTable(path);
-  const lab = readLabTable(withoutPlaces(table), Object.fromEntries(call.options.answer), { tests: "any" });
+  const lab = readLabTable(withoutPlaces(table), Object.fromEntries(call.options.answer), {
+    tests: "any",
+    isDated: true,
+  });
   if (lab.questions.length > 0) throw new QuestionError(lab.questions);
   const notices = lab.notices.map((notice) => notice.message);
   const depthIn = depthInches(lab.depth);
