@@ -80,6 +80,22 @@ describeInBrowser("a number that is not taken", () => {
     expect(faults).toEqual([]);
   }, 120_000);
 
+  it("a price that is none is not kept in the dark", async () => {
+    await page.evaluate(() => {
+      location.hash = "#farm/order";
+    });
+    const price = await type("Price of 0-0-60, US dollars a short ton", "-5");
+    await refusal("Not taken. Give $, a number from 0.01 up.").waitFor();
+    expect(await price.inputValue()).toBe("-5");
+    await shoot(page, "box-price");
+    await type("Price of 0-0-60, US dollars a short ton", "480");
+    await expect.poll(() => refusal("Not taken").count()).toBe(0);
+    await page.evaluate(() => {
+      location.hash = "#north-kettle/split";
+    });
+    await page.locator("main[data-sheet=split]").waitFor();
+  });
+
   it("a box shows what the plan has, with its decimals", async () => {
     const cap = await type("Cap: all products together in the strip", "200.5");
     await allIsDone(page);

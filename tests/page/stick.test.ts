@@ -173,6 +173,10 @@ describeInBrowser("the stick from the page", () => {
     await allIsDone(page);
     await page.getByRole("button", { name: "Choose the stick's folder" }).click();
     await page.getByText("Nothing to write: every field is marked as loaded or done").first().waitFor();
+    await page
+      .getByText("Tick “Write loaded and done fields again too” to write them all the same.")
+      .first()
+      .waitFor();
     await page.getByLabel("State of North Kettle").selectOption("open");
   });
 

@@ -6,6 +6,7 @@ interface Look {
   readonly min?: number;
   readonly step?: number;
   readonly size?: number;
+  readonly class?: string;
   readonly disabled?: boolean;
   readonly "aria-label"?: string;
 }

@@ -1,7 +1,9 @@
 import { areaIn, counted, laidProducts, numberText, tons } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
+import { DraftInput } from "../parts/draft-input.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Notices } from "../parts/notices.tsx";
+import { takeNumber } from "../parts/take-number.ts";
 import {
   area,
   boughtIn,
@@ -14,7 +16,7 @@ import {
   words,
 } from "../state/figures.ts";
 import { doubts, isKept } from "../state/how-far.ts";
-import { edit, endDrag, plan, readOnly } from "../state/opened.ts";
+import { edit, plan, readOnly } from "../state/opened.ts";
 import { withPrice } from "../state/plan-edits.ts";
 import { farm, refusal } from "../state/results.ts";
 import { saveSheet } from "../state/save-sheet.ts";
@@ -108,23 +110,26 @@ function ProductTable() {
                 <b>{heavy(lb)}</b>
               </td>
               <td class="figure">
-                <input
+                <DraftInput
                   type="number"
                   class="price"
                   aria-label={`Price of ${product}, US dollars a short ton`}
                   min={0}
                   step={1}
-                  value={price ?? ""}
+                  value={price === undefined ? "" : String(price)}
                   disabled={readOnly.value}
-                  onInput={(event) => {
-                    const typed = event.currentTarget.valueAsNumber;
-                    if (typed > 0) edit(withPrice(of, product, typed), `price ${product}`);
-                  }}
-                  onChange={(event) => {
-                    if (event.currentTarget.value === "" && price !== undefined) {
-                      edit(withPrice(of, product, null));
-                    }
-                    endDrag();
+                  onTake={(text) => {
+                    const take = (usd: number | null) => {
+                      if (usd !== (price ?? null)) edit(withPrice(of, product, usd));
+                    };
+                    if (text.trim() !== "")
+                      return takeNumber(
+                        text,
+                        { least: 0.01, most: Number.POSITIVE_INFINITY, unit: "$" },
+                        take,
+                      );
+                    take(null);
+                    return null;
                   }}
                 />
               </td>
