@@ -137,11 +137,19 @@ export class AnswerReader {
     return { lbPerAc: 0, basis: "field-mean" };
   }
 
-  /** Any guide there is; asked for, `fitting` are offered. */
-  guide(field: { id: string; name: string }, crop: string, fitting: readonly string[]): string {
+  /** Any guide there is; asked for, `fitting` are offered. Where rates are an adviser's it tells removal alone. */
+  guide(
+    field: { id: string; name: string },
+    crop: string,
+    fitting: readonly string[],
+    hasOwnRates: boolean,
+  ): string {
     const answer = this.answers[`guide.${field.id}`] ?? this.answers.guide;
     if (answer !== undefined && guideIds().includes(answer)) return answer;
-    const text = `Which guide says what ${crop === "" ? "the crop" : crop} needs?`;
+    const name = crop === "" ? "the crop" : crop;
+    const text = hasOwnRates
+      ? `Which guide says what ${name} takes off, for the balance sheet? The rates are the adviser's own.`
+      : `Which guide says what ${name} needs?`;
     return this.text("guide", field, text, fitting);
   }
 

@@ -93,7 +93,7 @@ export function newPlan(
   const fitting = fittingGuides(sampled.map((one) => ({ ...one, crop: cropOf.get(one.field.id)! })));
   const choices = fields.map((field, i) => {
     const { crop, yieldBuPerAc } = goals[i]!;
-    const guide = reader.guide(field, crop, fitting);
+    const guide = reader.guide(field, crop, fitting, needFrom.get(field.id)?.kind === "rates");
     const wanted = guideOptions(guide, crop, answers);
     for (const question of wanted.questions) reader.addOpen(question);
     return { choice: { crop, yieldBuPerAc, guide, guideOptions: wanted.options }, notices: wanted.notices };

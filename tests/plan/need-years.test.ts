@@ -40,6 +40,23 @@ describe("samplings", () => {
     expect(codes(field.notices)).toContain("cores-to-bands-not-stated");
   });
 
+  it("a day that reads two ways is asked; the answer, or the day typed in the plan, settles it", async () => {
+    const change = { files: { "lab.csv": labCsv(withDate("11/03/2026"), dated) } };
+    const asked = await thrown(worked(change), QuestionError);
+    expect(asked.questions.map(({ key }) => key)).toEqual(["date-order"]);
+    const dateOf = async (order: string) =>
+      (await workedField(change, { answers: { "date-order": order } })).checked.samplings[0]!.date;
+    expect([await dateOf("month-first"), await dateOf("day-first")]).toEqual(["2026-11-03", "2026-03-11"]);
+    const typed = await workedField({ ...change, sampling: { date: "2026-11-01" } });
+    expect(typed.checked.samplings[0]!.date).toBe("2026-11-01");
+  });
+
+  it("a day that is not read is named, and the sampling not said to state none", async () => {
+    const field = await workedField({ files: { "lab.csv": labCsv(withDate("11/23/26"), dated) } });
+    const told = field.notices.filter(({ code }) => code === "sampling-date-not-stated");
+    expect(told[0]!.message).toMatch(/^lab\.csv gives “11\/23\/26” as its day, which is not read;/);
+  });
+
   it("of two visits the newest is read, and that is said", async () => {
     const field = await workedField({ files: both });
     expect(field.checked.samplings.map(({ id, usedFor }) => [id, usedFor.length])).toEqual([

@@ -69,6 +69,17 @@ describe("polygons on a field's ground", () => {
       "rate-unit.P2O5": "lb/ac",
       "rate-column.K2O": "none",
     };
+    const others = Object.fromEntries(
+      Object.entries({ ...ANSWERS, ...answers }).filter(([key]) => key !== "guide"),
+    );
+    let text = "";
+    try {
+      newPlan("farm", "2027-03-20", asList(bare), others);
+    } catch (error) {
+      if (!(error instanceof QuestionError)) throw error;
+      text = error.questions.map((question) => question.text).join("; ");
+    }
+    expect(text).toMatch(/takes off, for the balance sheet\? The rates are the adviser's own\.$/);
     const { plan } = make(bare, answers);
     expect(plan.fields[0]).not.toHaveProperty("samples");
     const result = await run(saved(plan), sourceOf(bare), { files: "later" });
