@@ -11,10 +11,8 @@ const rig: Rig = {
   fixedHoursPerStop: 0.1,
   transferLbPerHour: 20_000,
   hoursPerDay: 6,
-  reserveShare: 0,
-  volumeFt3: 40,
+  binFt3: 40,
   lbPerFt3: 50,
-  filledShare: 1,
   residualLb: 0,
 };
 
