@@ -1,12 +1,13 @@
 export { chooseRefillPlan } from "./choose-refill-plan.ts";
 export { smallestFirstLoad } from "./first-load.ts";
 export { greedyRefills } from "./greedy-refills.ts";
-export { planRefills, refillReserve } from "./plan-refills.ts";
+export { cannotFinish, planRefills, refillReserve } from "./plan-refills.ts";
 export { type CompartmentTender, type RefillTimes, refillTimes } from "./refill-times.ts";
 export type {
   NoRefillPlan,
   RefillInput,
   RefillLeg,
+  RefillLook,
   RefillPlace,
   RefillPlan,
   RefillStop,

@@ -2,11 +2,18 @@ import { operationsDefault, requireNumber } from "../capacity/index.ts";
 import type { Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 import { leastStops, type RefillProgramme, type Stops } from "./refill-programme.ts";
-import type { NoRefillPlan, RefillInput, RefillLeg, RefillPlan, RefillStop } from "./refill-types.ts";
+import type {
+  NoRefillPlan,
+  RefillInput,
+  RefillLeg,
+  RefillLook,
+  RefillPlan,
+  RefillStop,
+} from "./refill-types.ts";
 
 /**
  * Where to stop and fill: least minutes over the places of the tender, then fewest stops, then the latest. Exact, O(passes x
- * places x moves). The reserve is the larger of 5 % of a load (unconfirmed) and the measured meter error. No plan comes
+ * places x moves). Where every bin has enough without a load, what is kept back counted in, there is no stop but a look at the scales. The reserve is the larger of 5 % of a load (unconfirmed) and the measured meter error. No plan comes
  * back with the pass and the bin that cannot be finished. Throws `number-not-usable`.
  */
 export function planRefills(input: RefillInput): RefillPlan | NoRefillPlan {
@@ -61,18 +68,59 @@ export function refillProgramme(input: RefillInput): RefillProgramme {
 }
 
 export function refillPlan(input: RefillInput, programme: RefillProgramme, stops: Stops): RefillPlan {
-  const { usableLoadLb, places, passLb, load = "full" } = input;
-  const { runningLb } = programme;
-  const ends = [...stops.afterPass, passLb.length];
-  const legs = ends.map((to, s): RefillLeg => {
-    const from = s === 0 ? 0 : stops.afterPass[s - 1]!;
+  let last = stops.afterPass.length - 1;
+  let laid = loadsOf(input, programme, stops, last);
+  // A last stop with nothing to load is a look at the scales: the load before it is the one to need.
+  while (input.load === "last-to-need" && laid.lastLoaded < last) {
+    last = laid.lastLoaded;
+    laid = loadsOf(input, programme, stops, last);
+  }
+  const { list, lastLoaded: _, ...rest } = laid;
+  const moved = list.filter(({ place }, s) => s > 0 && place !== list[s - 1]!.place).length;
+  return {
+    feasible: true,
+    minutes: sum(list.map(({ stop }) => stop.minutes)) + moved * programme.moveMinutes,
+    stops: list.map(({ stop }) => stop),
+    ...rest,
+    legs: legsBetween(
+      programme,
+      list.map(({ stop }) => stop.afterPass),
+    ),
+    notices: unconfirmedReserve(input),
+  };
+}
+
+function legsBetween({ runningLb }: RefillProgramme, afterPass: readonly number[]): RefillLeg[] {
+  return [...afterPass, runningLb[0]!.length - 1].map((to, s) => {
+    const from = s === 0 ? 0 : afterPass[s - 1]!;
     return { from, to, lb: runningLb.map((lb) => lb[to]! - lb[from]!) };
   });
+}
+
+interface Loads extends Pick<RefillPlan, "looks" | "startLb" | "endLb" | "reserveLb" | "carriedLbPasses"> {
+  readonly list: readonly { readonly stop: RefillStop; readonly place: number }[];
+  /** Of the stops given, counted from 0, the last at which something is loaded; -1 for the load before the first pass. */
+  readonly lastLoaded: number;
+}
+
+/** Loads at the stops; of the one at place `last` (-1 before the first pass) on they last to the end of the work where that is wanted. */
+function loadsOf(input: RefillInput, programme: RefillProgramme, stops: Stops, last: number): Loads {
+  const { usableLoadLb, places, load = "full" } = input;
+  const { runningLb } = programme;
+  const legs = legsBetween(programme, stops.afterPass);
   const reserveLb = usableLoadLb.map((lb, b) => lb - programme.loadLb[b]!);
-  let binLb = usableLoadLb.map((lb, b) => Math.min(lb, input.firstLoadLb?.[b] ?? lb));
-  const isToNeed = (stop: number): boolean =>
-    load === "to-need" || (load === "last-to-need" && stop === stops.afterPass.length - 1);
-  if (isToNeed(-1) && input.firstLoadLb === undefined) binLb = legs[0]!.lb.map((lb, b) => lb + reserveLb[b]!);
+  const isToNeed = (stop: number): boolean => load === "to-need" || (load === "last-to-need" && stop >= last);
+  /** lb that a load made at a stop is to last for: to the next stop, the last one to the end. */
+  const neededLb = (stop: number): readonly number[] =>
+    load === "last-to-need" && stop === last
+      ? runningLb.map((lb) => lb.at(-1)! - lb[legs[stop + 1]!.from]!)
+      : legs[stop + 1]!.lb;
+  const toNeed = (stop: number): number[] =>
+    neededLb(stop).map((lb, b) => Math.min(usableLoadLb[b]!, lb + reserveLb[b]!));
+  let binLb =
+    isToNeed(-1) && input.firstLoadLb === undefined
+      ? toNeed(-1)
+      : usableLoadLb.map((lb, b) => Math.min(lb, input.firstLoadLb?.[b] ?? lb));
   const startLb = binLb;
   let carried = 0;
   const carry = (leg: RefillLeg): void => {
@@ -87,39 +135,34 @@ export function refillPlan(input: RefillInput, programme: RefillProgramme, stops
     }
   };
   carry(legs[0]!);
-  const list = stops.afterPass.map((afterPass, s): RefillStop => {
+  const looks: RefillLook[] = [];
+  let lastLoaded = -1;
+  const list = stops.afterPass.flatMap((afterPass, s): Loads["list"][number][] => {
     const expectedLb = binLb.map((lb, b) => lb - legs[s]!.lb[b]!);
-    const next = legs[s + 1]!;
-    // The scale is read here: what a meter may be off counts anew, on the pounds that this leg takes.
-    const enough = next.lb.map((lb, b) => lb * (1 + reserveLb[b]! / usableLoadLb[b]!));
-    binLb = usableLoadLb.map((lb, b) => {
-      if (!isToNeed(s)) return lb;
-      return expectedLb[b]! >= enough[b]! ? expectedLb[b]! : next.lb[b]! + reserveLb[b]!;
-    });
+    // The scale is read here: what a meter may be off counts anew, on the pounds that are to come.
+    const enough = neededLb(s).map((lb, b) => lb * (1 + reserveLb[b]! / usableLoadLb[b]!));
+    const wanted = isToNeed(s) ? toNeed(s) : usableLoadLb;
+    binLb = wanted.map((lb, b) => (isToNeed(s) && expectedLb[b]! >= enough[b]! ? expectedLb[b]! : lb));
     const loadLb = binLb.map((lb, b) => lb - expectedLb[b]!);
-    carry(next);
+    carry(legs[s + 1]!);
+    const enoughTo = (load === "last-to-need" && s === last ? legs.at(-1)! : legs[s + 1]!).to;
+    if (loadLb.every((lb) => lb === 0)) {
+      looks.push({ afterPass, expectedLb, enoughLb: enough, enoughTo });
+      return [];
+    }
+    lastLoaded = s;
     const place = stops.place[s]!;
-    return {
-      afterPass,
-      placeId: places[place]!.id,
-      expectedLb,
-      loadLb,
-      enoughLb: enough.map((lb, b) => (loadLb[b] === 0 ? lb : null)),
-      minutes: programme.minutes[place]![afterPass - 1]!,
-    };
+    const enoughLb = enough.map((lb, b) => (loadLb[b] === 0 ? lb : null));
+    const minutes = programme.minutes[place]![afterPass - 1]!;
+    return [
+      {
+        place,
+        stop: { afterPass, placeId: places[place]!.id, expectedLb, loadLb, enoughLb, enoughTo, minutes },
+      },
+    ];
   });
-  const moved = stops.place.filter((place, s) => s > 0 && place !== stops.place[s - 1]).length;
-  return {
-    feasible: true,
-    minutes: sum(list.map((stop) => stop.minutes)) + moved * programme.moveMinutes,
-    stops: list,
-    legs,
-    startLb,
-    endLb: binLb.map((lb, b) => lb - legs.at(-1)!.lb[b]!),
-    reserveLb,
-    carriedLbPasses: carried,
-    notices: unconfirmedReserve(input),
-  };
+  const endLb = binLb.map((lb, b) => lb - legs.at(-1)!.lb[b]!);
+  return { list, lastLoaded, looks, startLb, endLb, reserveLb, carriedLbPasses: carried };
 }
 
 function unconfirmedReserve(input: RefillInput): Notice[] {
@@ -178,6 +221,15 @@ function no(
   atHandLb: number,
   remedy: string,
 ): NoRefillPlan {
-  const message = `bin ${bin + 1} cannot finish pass ${pass}: ${neededLb.toFixed(0)} lb are needed and ${atHandLb.toFixed(0)} lb are at hand; ${remedy}`;
-  return { feasible: false, reason, pass, bin, neededLb, atHandLb, message };
+  const why = { neededLb, atHandLb, remedy };
+  const message = cannotFinish(String(bin + 1), String(pass), why);
+  return { feasible: false, reason, pass, bin, ...why, message };
 }
+
+/** Why there is no plan, bin and pass called as the reader knows them. */
+export const cannotFinish = (
+  bin: string,
+  pass: string,
+  { neededLb, atHandLb, remedy }: Pick<NoRefillPlan, "neededLb" | "atHandLb" | "remedy">,
+): string =>
+  `bin ${bin} cannot finish pass ${pass}: ${neededLb.toFixed(0)} lb are needed and ${atHandLb.toFixed(0)} lb are at hand; ${remedy}`;

@@ -19,6 +19,8 @@ interface TimedStop {
   /** Hours since the start of the field. */
   readonly arriveHour: number;
   readonly waitMinutes: number;
+  /** lb that the tender lacked for this load when it drove off for more; null where it did not drive off for this load. */
+  readonly shortLb: number | null;
   readonly leaveHour: number;
   /** Null with product always at hand. */
   readonly tenderId: string | null;
@@ -50,12 +52,15 @@ export function refillTimes(input: {
   const { plan, passAc, tenders = [] } = input;
   const workAcPerHour = requireNumber("workAcPerHour", input.workAcPerHour, { above: 0 });
   const transferLbPerHour = requireNumber("transferLbPerHour", input.transferLbPerHour, { above: 0 });
-  const fleet = tenders.map((tender) => ({
-    tender,
-    stockLb: [...tender.compartmentLb],
-    hereAt: 0,
-    trips: 0,
-  }));
+  const fleet = tenders.map(
+    (tender): Standing => ({
+      tender,
+      stockLb: [...tender.compartmentLb],
+      hereAt: 0,
+      trips: 0,
+      sentFor: null,
+    }),
+  );
   const acresOf = (leg: number): number => sum(passAc.slice(plan.legs[leg]!.from, plan.legs[leg]!.to));
   let now = 0;
   const stops = plan.stops.map((stop, s): TimedStop => {
@@ -63,10 +68,13 @@ export function refillTimes(input: {
     now += acres / workAcPerHour;
     // The stop's minutes hold the way there and back; half of them lie before the transfer.
     const arriveHour = now + stop.minutes / 120;
+    const shortOf = (want: readonly number[], lb: readonly number[]): number =>
+      sum(want.map((one, b) => Math.max(0, one - (lb[b] ?? 0))));
     const enough = (lb: readonly number[]): boolean =>
       stop.loadLb.every((want, b) => want <= (lb[b] ?? 0) + 1e-9);
     for (const one of fleet) {
-      if (one.hereAt <= arriveHour && !enough(one.stockLb)) sendOff(one, arriveHour);
+      if (one.hereAt <= arriveHour && !enough(one.stockLb))
+        sendOff(one, arriveHour, { stop: s, shortLb: shortOf(stop.loadLb, one.stockLb) });
     }
     const able = fleet.filter((one) => enough(one.stockLb));
     if (fleet.length > 0 && able.length === 0) {
@@ -79,12 +87,14 @@ export function refillTimes(input: {
     const served = here ?? able.sort((a, b) => a.hereAt - b.hereAt)[0];
     const wait = served === undefined ? 0 : Math.max(0, served.hereAt - arriveHour);
     const filled = arriveHour + wait + sum(stop.loadLb) / transferLbPerHour;
+    const shortLb = served?.sentFor?.stop === s ? served.sentFor.shortLb : null;
     if (served !== undefined) {
       stop.loadLb.forEach((lb, b) => {
         served.stockLb[b] = served.stockLb[b]! - lb;
       });
       const next = plan.stops[s + 1];
-      if (next?.loadLb.some((lb, b) => lb > served.stockLb[b]! + 1e-9)) sendOff(served, filled);
+      if (next?.loadLb.some((lb, b) => lb > served.stockLb[b]! + 1e-9))
+        sendOff(served, filled, { stop: s + 1, shortLb: shortOf(next.loadLb, served.stockLb) });
     }
     now = filled + stop.minutes / 120;
     return {
@@ -95,6 +105,7 @@ export function refillTimes(input: {
       workMinutes: (60 * acres) / workAcPerHour,
       arriveHour,
       waitMinutes: 60 * wait,
+      shortLb,
       leaveHour: now,
       tenderId: served?.tender.id ?? null,
       loadLb: stop.loadLb,
@@ -113,9 +124,12 @@ interface Standing {
   stockLb: number[];
   hereAt: number;
   trips: number;
+  /** The stop whose load it lacked something for when it last drove off, from 0, and what it lacked. */
+  sentFor: { readonly stop: number; readonly shortLb: number } | null;
 }
 
-function sendOff(one: Standing, at: number): void {
+function sendOff(one: Standing, at: number, sentFor: NonNullable<Standing["sentFor"]>): void {
+  one.sentFor = sentFor;
   one.stockLb = [...one.tender.compartmentLb];
   one.hereAt = at + one.tender.tripHours;
   one.trips++;

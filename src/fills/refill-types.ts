@@ -43,9 +43,21 @@ export interface RefillStop {
   readonly expectedLb: readonly number[];
   /** lb to load into each bin. */
   readonly loadLb: readonly number[];
-  /** Usable lb with which a bin that gets nothing lasts for the next leg, a reserve on those pounds with it; null where it gets some. */
+  /** Usable lb with which a bin that gets nothing lasts until after pass `enoughTo`, a reserve on those pounds with it; null where it gets some. */
   readonly enoughLb: readonly (number | null)[];
+  readonly enoughTo: number;
   readonly minutes: number;
+}
+
+/** A place in the work where nothing is loaded: what the scales must read there for the load to last, before the rig goes on. */
+export interface RefillLook {
+  /** After this pass, counted from 1. */
+  readonly afterPass: number;
+  /** Usable lb expected in each bin. */
+  readonly expectedLb: readonly number[];
+  /** Usable lb with which each bin lasts until after pass `enoughTo`, a reserve on those pounds with it. */
+  readonly enoughLb: readonly number[];
+  readonly enoughTo: number;
 }
 
 export interface RefillLeg {
@@ -61,6 +73,7 @@ export interface RefillPlan {
   /** Minutes of all stops, transfer left out. */
   readonly minutes: number;
   readonly stops: readonly RefillStop[];
+  readonly looks: readonly RefillLook[];
   readonly legs: readonly RefillLeg[];
   /** Usable lb in each bin before the first pass and after the last. */
   readonly startLb: readonly number[];
@@ -82,5 +95,7 @@ export interface NoRefillPlan {
   /** lb that pass (or the way to it from the last allowed stop) takes, and lb at hand, the reserve taken off. */
   readonly neededLb: number;
   readonly atHandLb: number;
+  /** What can be done about it. */
+  readonly remedy: string;
   readonly message: string;
 }

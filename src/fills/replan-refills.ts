@@ -1,5 +1,5 @@
 import { requireNumber } from "../capacity/index.ts";
-import { planRefills } from "./plan-refills.ts";
+import { cannotFinish, planRefills } from "./plan-refills.ts";
 import type { NoRefillPlan, RefillInput, RefillPlan } from "./refill-types.ts";
 
 export interface RefillStand {
@@ -32,15 +32,19 @@ export function replanRefills(input: RefillInput, stand: RefillStand): RefillPla
     })),
   });
   const shift = done - 1;
-  if (!plan.feasible)
-    return {
-      ...plan,
-      pass: plan.pass + shift,
-      message: plan.message.replace(`pass ${plan.pass}:`, `pass ${plan.pass + shift}:`),
-    };
+  const shifted = <T extends { readonly afterPass: number; readonly enoughTo: number }>(one: T): T => ({
+    ...one,
+    afterPass: one.afterPass + shift,
+    enoughTo: one.enoughTo + shift,
+  });
+  if (!plan.feasible) {
+    const pass = plan.pass + shift;
+    return { ...plan, pass, message: cannotFinish(String(plan.bin + 1), String(pass), plan) };
+  }
   return {
     ...plan,
-    stops: plan.stops.map((stop) => ({ ...stop, afterPass: stop.afterPass + shift })),
+    stops: plan.stops.map(shifted),
+    looks: plan.looks.map(shifted),
     legs: plan.legs.map(({ from, to, lb }) => ({ from: Math.max(done, from + shift), to: to + shift, lb })),
   };
 }

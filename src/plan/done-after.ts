@@ -45,6 +45,22 @@ export function doneAfter(field: Pick<FieldResult, "field" | "passes">, text: st
   return { driven: last + 1, words: `after pass ${text.toUpperCase()} (${last + 1} driven)` };
 }
 
+/** Throws `nothing-left` where every pass of a field is done. */
+export function requireSomethingLeft(
+  { field, passes }: Pick<FieldResult, "field" | "passes">,
+  { driven, words }: DoneAfter,
+): void {
+  if (driven >= passes.runs.length) throw nothingLeft(field.name, words);
+}
+
+/** Thrown where a field's strip pass is done and a verb plans what is left of it. */
+export const nothingLeft = (name: string, words: string): InputError =>
+  new InputError(
+    "nothing-left",
+    `${name} is finished ${words}: nothing is left to strip`,
+    "Give the last pass done, if it is another one. To enter the field as finished: ledger --finish.",
+  );
+
 function drivenSoFar({ field, passes }: Pick<FieldResult, "field" | "passes">, driven: number): DoneAfter {
   const { runs } = passes;
   if (driven > runs.length) {

@@ -19,18 +19,32 @@ export interface FillStop {
   /** The same with what cannot be metered out: what the bin's scale shows before and after. */
   readonly scaleBeforeLb: readonly number[];
   readonly scaleAfterLb: readonly number[];
-  /** What the scale of a bin that gets nothing must show at least, to last to the next stop or the end; null where it gets some. */
+  /** What the scale of a bin that gets nothing must show at least, to last until `enoughTo` passes are done; null where it gets some. */
   readonly enoughScaleLb: readonly (number | null)[];
+  readonly enoughTo: number;
   /** Acres and minutes of work since the stop before. */
   readonly acres: number;
   readonly workMinutes: number;
   /** Null where the tender's times could not be worked out. */
   readonly waitMinutes: number | null;
   readonly arriveHour: number | null;
+  /** lb that the tender lacked for this load when it drove off for more; null where it did not drive off for this load. */
+  readonly shortLb: number | null;
   /** Minutes of the stop without the transfer. */
   readonly stopMinutes: number;
   /** Where the rig stands, field's plane, metres. */
   readonly place: Point;
+}
+
+/** Where the scales are read and nothing is loaded: no stop of the tender. Lists go by the rig's bins. */
+export interface FillLook {
+  /** Passes done, and the number of the last of them. */
+  readonly passesDone: number;
+  readonly pass: number;
+  /** What the scales show, and what they must show at least to last until `enoughTo` passes are done. */
+  readonly scaleLb: readonly number[];
+  readonly enoughScaleLb: readonly number[];
+  readonly enoughTo: number;
 }
 
 /** One way to begin and to place the tender, beside the one taken. */
@@ -93,6 +107,7 @@ export interface FieldFills {
   /** What the scales show when the last pass is done; null without a plan. */
   readonly endScaleLb: readonly number[] | null;
   readonly stops: readonly FillStop[];
+  readonly looks: readonly FillLook[];
   readonly times: RefillTimes | null;
   readonly notices: readonly Notice[];
   readonly assumed: readonly AssumedFigure[];

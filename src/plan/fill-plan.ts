@@ -1,6 +1,7 @@
 import { acresPerFill } from "../capacity/index.ts";
 import type { Notice } from "../errors/index.ts";
 import {
+  cannotFinish,
   chooseRefillPlan,
   greedyRefills,
   type NoRefillPlan,
@@ -11,12 +12,13 @@ import {
   smallestFirstLoad,
 } from "../fills/index.ts";
 import { sum } from "../numeric/index.ts";
+import { numberText } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
 import { fieldWorkRate } from "./field-work-rate.ts";
 import { fillAssumed } from "./fill-assumed.ts";
 import { type FillCase, fillCases, type PlacedTender } from "./fill-cases.ts";
 import { fieldLoads } from "./fill-loads.ts";
-import type { FieldFills, FillStop } from "./fill-plan-types.ts";
+import type { FieldFills, FillLook, FillStop } from "./fill-plan-types.ts";
 import { fillTimes } from "./fill-times.ts";
 import { fillHere, plannedFrom } from "./fills-from-stand.ts";
 import { orderShares } from "./order-shares.ts";
@@ -61,7 +63,7 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
   const begun = rest?.[0];
   const best = begun?.best ?? first;
   const whole: RefillInput = { ...input, places: best.places };
-  const made = begun?.plan ?? ordered[0]!.plan;
+  const made = named(begun?.plan ?? ordered[0]!.plan, rig.bins, passes);
   const done = stand?.stoppedAfterPass ?? 0;
   const factor = stand?.meterFactor ?? 1;
   const leftLb = rig.bins.map((_, b) => factor * sum(passLb.slice(done).map((lb) => lb[b]!)));
@@ -100,9 +102,10 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
       isWhole && made.feasible && stops.length > 0 ? firstLoadOf(whole, best, loads.residualLb) : null,
     endScaleLb: made.feasible ? made.endLb.map((lb, b) => lb + loads.residualLb[b]!) : null,
     stops,
+    looks: made.feasible ? looksOf(made, best, loads.residualLb) : [],
     times,
     notices: [
-      ...doubts(field, passes, made),
+      ...doubts(field, made),
       ...(made.feasible ? made.notices : []),
       ...notices,
       ...stopsOnWorked(field, best.passes, stops, options.places ?? []),
@@ -139,14 +142,38 @@ function stopsOf(
       scaleBeforeLb,
       scaleAfterLb: scaleBeforeLb.map((lb, b) => lb + stop.loadLb[b]!),
       enoughScaleLb: stop.enoughLb.map((lb, b) => (lb === null ? null : lb + residualLb[b]!)),
+      enoughTo: stop.enoughTo,
       acres,
       workMinutes: (60 * acres) / acPerHour,
       waitMinutes: timed?.waitMinutes ?? null,
       arriveHour: timed?.arriveHour ?? null,
+      shortLb: timed?.shortLb ?? null,
       stopMinutes: stop.minutes,
       place: stop.afterPass === 0 ? driven.start : driven.end,
     };
   });
+}
+
+const looksOf = ({ looks }: RefillPlan, { passes }: FillCase, residualLb: readonly number[]): FillLook[] =>
+  looks.map(({ afterPass, expectedLb, enoughLb, enoughTo }) => ({
+    passesDone: afterPass,
+    // Before the first pass the rig stands where it begins.
+    pass: passes[Math.max(1, afterPass) - 1]!.pass,
+    scaleLb: expectedLb.map((lb, b) => lb + residualLb[b]!),
+    enoughScaleLb: enoughLb.map((lb, b) => lb + residualLb[b]!),
+    enoughTo,
+  }));
+
+/** A plan that is none, with bin and pass called as on sheets and display. */
+function named(
+  plan: RefillPlan | NoRefillPlan,
+  bins: readonly { readonly id: string }[],
+  passes: readonly WorkedPass[],
+): RefillPlan | NoRefillPlan {
+  if (plan.feasible) return plan;
+  const { kind, pass } = passes[plan.pass - 1]!;
+  const words = `${kind === "headland" ? "H" : ""}${numberText(pass, 0)} (number ${plan.pass} in working order)`;
+  return { ...plan, message: cannotFinish(bins[plan.bin]!.id, words, plan) };
 }
 
 /** Each pass with what is left in the bins when it is done. */
@@ -186,13 +213,5 @@ function firstLoadOf(
   };
 }
 
-function doubts(
-  field: DrivenField,
-  passes: readonly WorkedPass[],
-  plan: RefillPlan | NoRefillPlan,
-): Notice[] {
-  if (plan.feasible) return [];
-  const pass = passes[plan.pass - 1]?.pass ?? plan.pass;
-  const message = `${field.field.name}: pass ${pass} (number ${plan.pass} in working order): ${plan.message}`;
-  return [{ code: plan.reason, message, where: field.field.id }];
-}
+const doubts = ({ field }: DrivenField, plan: RefillPlan | NoRefillPlan): Notice[] =>
+  plan.feasible ? [] : [{ code: plan.reason, message: `${field.name}: ${plan.message}`, where: field.id }];

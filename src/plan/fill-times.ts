@@ -1,6 +1,7 @@
 import type { Notice } from "../errors/index.ts";
 import { type NoRefillPlan, type RefillPlan, type RefillTimes, refillTimes } from "../fills/index.ts";
 import { sum } from "../numeric/index.ts";
+import { numberText } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
 import type { RigFigures } from "./rig-figures.ts";
 import type { WorkedPass } from "./worked-passes.ts";
@@ -27,7 +28,8 @@ export function fillTimes(
   const compartmentLb = compartments ?? (tenders === null ? [] : [tenders.lb]);
   const most = compartmentLb.map((_, b) => Math.max(0, ...shaped.stops.map((stop) => stop.loadLb[b]!)));
   if (tenders !== null && most.some((lb, b) => lb > compartmentLb[b]! + 1e-9)) {
-    const message = `a tender brings ${compartmentLb.map((lb) => lb.toFixed(0)).join(" and ")} lb and a load takes ${most.map((lb) => lb.toFixed(0)).join(" and ")}: no times are told; set fills.load or a larger tender`;
+    const inWords = (lb: readonly number[]): string => lb.map((one) => numberText(one, 0)).join(" and ");
+    const message = `a tender brings ${inWords(compartmentLb)} lb and a stop takes up to ${inWords(most)} lb: these stops cannot be filled as they stand and no times are told; plan with a larger tender, or with smaller loads (fills.load, rig.carriesLb)`;
     return { times: null, notices: [{ code: "tender-below-load", message, where: "fills" }] };
   }
   const times = refillTimes({

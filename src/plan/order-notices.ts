@@ -39,11 +39,12 @@ export function orderNotices(
     add("loss-assumed", "nothing is added for handling loss: no published figure was found");
   for (const { line } of made.products) {
     if (!mapped.includes(line.product)) continue;
-    const [first, ...others] = terms.filter((one) => one.product === line.product);
-    if (others.length > 0)
+    const own = terms.filter((one) => one.product === line.product);
+    const [first, ...others] = new Set(own.map(({ supplier }) => supplier));
+    if (others.length > 0 && line.toOrderTons > 0)
       add(
         "several-suppliers",
-        `${line.product}: ${others.length + 1} suppliers are typed and none is chosen; what is not bought yet is reckoned from the first, ${first!.supplier}: put the one you buy from first`,
+        `${line.product}: ${others.length + 1} suppliers are typed and none is chosen; what is not bought yet is reckoned from the first, ${first}: put the one you buy from first`,
       );
     if (first === undefined)
       add("no-stock", `nothing is typed of ${line.product} on hand: the order takes none into account`);

@@ -3,6 +3,7 @@ import type { FieldFills, FieldResult, RunResult } from "../plan/index.ts";
 import { counted } from "../units/index.ts";
 import { cabField, type RestOfField } from "./cab-field.ts";
 import { passesDriven } from "./driving-words.ts";
+import { beyondTender } from "./fill-words.ts";
 import { fillsInWords, fillsOfRun, firstLoadTable, hasFills, isStripped, stopsTable } from "./fills-sheet.ts";
 import { flagged, htmlDocument, list, paragraph, sheetPage } from "./html.ts";
 import { headingText, lineFrame } from "./line-frame.ts";
@@ -114,7 +115,7 @@ function fillsPage(result: RunResult, field: FieldResult, fills: FieldFills): st
     under: `fills; ${fills.choice}`,
     sheet: "Cab sheet, fills",
   };
-  const doubts = fills.plan.feasible ? "" : flagged(fills.notices.map((one) => one.message));
+  const doubts = flagged(fills.plan.feasible ? beyondTender(fills) : fills.notices.map((one) => one.message));
   return sheetPage(
     result,
     head,

@@ -1,22 +1,56 @@
 import type { FieldFills, FillHere } from "../plan/index.ts";
-import { counted, KG_PER_LB, numberText } from "../units/index.ts";
+import { capital, counted, KG_PER_LB, numberText } from "../units/index.ts";
 import { lbText, type UnitSystem, unitWords } from "./numbers.ts";
 
 /** Bins that get nothing at a stop, and what their scales must read for it; `names` of the bins as the reader knows them. */
-export const unfilledInWords = (
-  { stops, residualLb }: FieldFills,
+export function unfilledInWords(
+  fills: FieldFills,
   names: readonly string[],
   system: UnitSystem = "us",
-): string[] =>
-  stops.flatMap(({ number: stop, enoughScaleLb }) =>
+): string[] {
+  const { stops, looks, passes, residualLb } = fills;
+  const untilWords = (enoughTo: number): string => {
+    const look = looks.find(({ passesDone }) => passesDone === enoughTo);
+    if (look !== undefined) return `until the look at the scales after pass ${numberText(look.pass, 0)}`;
+    return enoughTo >= passes.length ? "to the end" : "to the next stop";
+  };
+  const atStops = stops.flatMap(({ number: stop, enoughScaleLb, enoughTo }) =>
     enoughScaleLb.flatMap((lb, b) =>
       lb === null || lb <= residualLb[b]!
         ? []
         : [
-            `Stop ${stop}: ${names[b]!} gets nothing, what is in it and was kept back lasts ${stop === stops.length ? "to the end" : "to the next stop"}, if the scale reads ${enoughText(lb, system)} or more.`,
+            `Stop ${stop}: ${names[b]!} gets nothing, what is in it and was kept back lasts ${untilWords(enoughTo)}, if the scale reads ${enoughText(lb, system)} or more.`,
           ],
     ),
   );
+  const looked = looks.flatMap(({ pass, passesDone, enoughScaleLb, enoughTo }) => {
+    const least = enoughScaleLb.flatMap((lb, b) =>
+      lb <= residualLb[b]! ? [] : [`${names[b]!} ${enoughText(lb, system)} or more`],
+    );
+    return least.length === 0
+      ? []
+      : [
+          `After pass ${numberText(pass, 0)} (${passesDone} driven) look at the scales, no tender is needed: what is in the bins and was kept back lasts ${untilWords(enoughTo)}, if they read ${least.join(" and ")}; else fill first.`,
+        ];
+  });
+  return [...atStops, ...looked];
+}
+
+/** What each wait for the tender is for, in one line; none where nobody waits or nothing true can be said of it. */
+export function waitsInWords({ stops }: FieldFills, system: UnitSystem = "us"): string[] {
+  const waits = stops.flatMap(({ number: stop, waitMinutes, shortLb }) =>
+    waitMinutes === null || waitMinutes < 0.5 || shortLb === null
+      ? []
+      : [
+          `at stop ${stop} ${numberText(waitMinutes, 0)} min, for ${lbText(shortLb, system)} ${unitWords(system).mass} that the tender lacked for this load when it drove off`,
+        ],
+  );
+  return waits.length === 0 ? [] : [`Waits: ${waits.join("; ")}.`];
+}
+
+/** Stops that no tender can fill as they stand, in words to put above them; none where every load can be brought. */
+export const beyondTender = ({ notices }: FieldFills): string[] =>
+  notices.flatMap(({ code, message }) => (code === "tender-below-load" ? [`${capital(message)}.`] : []));
 
 /** A weight that is enough, rounded up: never less than is needed. */
 function enoughText(lb: number, system: UnitSystem): string {

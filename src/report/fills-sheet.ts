@@ -12,7 +12,7 @@ import { counted, numberText, UNKNOWN } from "../units/index.ts";
 import { assumedInWords } from "./assumed-words.ts";
 import { passesDriven } from "./driving-words.ts";
 import { fillPlat } from "./fill-plat.ts";
-import { unfilledInWords } from "./fill-words.ts";
+import { beyondTender, unfilledInWords, waitsInWords } from "./fill-words.ts";
 import { flagged, heading, htmlDocument, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
 import { binWords, meterPage } from "./meter-page.ts";
 import { acresText, hourText, lbText, type UnitSystem, unitWords } from "./numbers.ts";
@@ -138,6 +138,7 @@ export function fillsInWords(fills: FieldFills, system: UnitSystem = "us"): stri
   return [
     `${acPerFill}.${first} ${counted(fills.stops.length, "stop")}; ${fills.choice}.`,
     fills.times === null ? "" : `The rig waits ${numberText(wait, 0)} min for the tender in this field.`,
+    ...waitsInWords(fills, system),
     `Kept back in each bin: ${plan.reserveLb.map((lb, b) => `${binWords(fills.bins[b]!)} ${lbText(lb, system)} ${units.mass}`).join("; ")}. ${overlap}`,
     ...unfilledInWords(fills, fills.bins.map(binWords), system),
     "If the scale differs from its figure by more than what is kept back, plan on from there.",
@@ -167,6 +168,7 @@ function fieldPage(result: RunResult, field: FieldResult, fills: FieldFills): st
     `<div class="columns"><div class="drawing">${drawing}</div><div>${heading("On the scale, pass by pass")}${charts}</div></div>`,
     firstLoadTable(fills),
     heading("Stops"),
+    flagged(beyondTender(fills)),
     fills.stops.length === 0 ? paragraph(fills.plan.feasible ? "No stop." : "No plan.") : stopsTable(fills),
     list(fillsInWords(fills)),
     unconfirmedWords(fills.assumed, result.plan.rig.bins),
@@ -181,6 +183,7 @@ function tenderPart(field: FieldResult, fills: FieldFills): string {
   if (fills.stops.length === 0) return head + paragraph("No stop in this field.");
   return (
     head +
+    flagged(beyondTender(fills)) +
     htmlTable(
       [
         number("stop"),

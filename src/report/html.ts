@@ -84,6 +84,8 @@ const planMark = (result: RunResult): string =>
 interface Column {
   readonly title: string;
   readonly isNumber?: boolean;
+  /** Its texts stand in one line. */
+  readonly isKept?: boolean;
 }
 
 /** The heading of a column of numbers. */
@@ -96,8 +98,10 @@ export function htmlTable(
   sum?: readonly string[],
   marks?: readonly string[],
 ): string {
-  const cell = (tag: string, text: string, column: number) =>
-    `<${tag}${columns[column]?.isNumber ? ' class="n"' : ""}>${escapeText(text)}</${tag}>`;
+  const cell = (tag: string, text: string, column: number) => {
+    const { isNumber = false, isKept = false } = columns[column] ?? {};
+    return `<${tag}${isNumber ? ' class="n"' : isKept ? ' class="keep"' : ""}>${escapeText(text)}</${tag}>`;
+  };
   const line = (cells: readonly string[], name: string) => {
     if (cells.length !== columns.length)
       throw new Error(`${cells.length} cells under ${columns.length} headings`);

@@ -61,7 +61,7 @@ function orderTable(order: OrderOfPlan): string {
     boughtTonsText(order.products.reduce((sum, { line }) => sum + line[part], 0));
   return htmlTable(
     [
-      { title: "product" },
+      { title: "product", isKept: true },
       { title: "supplier" },
       ...[
         "in the maps, lb",
@@ -88,7 +88,7 @@ function orderTable(order: OrderOfPlan): string {
     ]),
     [
       "all",
-      "",
+      unpriced === "" || usd === UNKNOWN ? "" : `$ without ${unpriced}`,
       "",
       "",
       "",
@@ -96,7 +96,7 @@ function orderTable(order: OrderOfPlan): string {
       tons("boughtTons"),
       tons("toOrderTons"),
       "",
-      unpriced === "" || usd === UNKNOWN ? usd : `${usd} without ${unpriced}`,
+      usd,
     ],
   );
 }

@@ -66,6 +66,23 @@ describe("on a plan", () => {
     expect((await json("fills", folder, "--done-after", "2", "--bin-lb", "500,700")).notices).toEqual([]);
   });
 
+  test("after the last pass there is nothing to plan: fills and remainder say so, and nothing is written", async () => {
+    const lines = (await json("fills", folder)).fields[0].passes;
+    const count = lines.length;
+    const last = `driven:${count}`;
+    for (const verb of [
+      ["fills", "--bin-lb", "500,700"],
+      ["remainder", "--out", join(folder, "..", "nothing")],
+    ]) {
+      const told = await cli(verb[0]!, folder, "--done-after", last, ...verb.slice(1));
+      expect([told.exit, told.out]).toEqual([2, ""]);
+      expect(told.error).toMatch(
+        new RegExp(`is finished after pass .* \\(${count} driven\\): nothing is left`),
+      );
+    }
+    expect(existsSync(join(folder, "..", "nothing"))).toBe(false);
+  });
+
   test("fills: figures and words agree; on from a stop by the scale", async () => {
     const [fills] = (await json("fills", folder)).fields;
     const words = await cli("fills", folder);

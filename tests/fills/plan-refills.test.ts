@@ -77,6 +77,40 @@ describe("d1: ten equal passes, the side of the tender", () => {
     const one = planned(planRefills({ ...side(0), passLb: [[1_000], [1_000]], load: "last-to-need" }));
     expect([one.stops.length, one.startLb, one.endLb]).toEqual([0, [2_000], [0]]);
   });
+  // Loads of 4,100 lb, 5 % of them, 205 lb, kept back: three passes of 1,000 lb a load by that, and at the last stop 1,100 lb
+  // are in the bin where one pass of 1,000 lb and 5 % of it are to come.
+  test("where every bin holds enough there is a look at the scales in place of a stop", () => {
+    const of = (passes: number) =>
+      planned(
+        planRefills({
+          passLb: Array.from({ length: passes }, () => [1_000, 100]),
+          usableLoadLb: [4_100, 4_100],
+          reserveShare: 0.05,
+          places: [{ id: "end", stopMinutes: new Array(passes - 1).fill(6) }],
+          load: "last-to-need",
+        }),
+      );
+    const none = of(4);
+    expect([none.minutes, none.stops, none.legs.length]).toEqual([0, [], 1]);
+    // The first load is to need as well: what goes out and what is kept back.
+    expect(none.startLb).toEqual([4_100, 605]);
+    expect(none.looks).toMatchObject([{ afterPass: 3, expectedLb: [1_100, 305], enoughTo: 4 }]);
+    near(none.looks[0]!.enoughLb[0]!, 1_050);
+    near(none.looks[0]!.enoughLb[1]!, 105);
+    expect(none.endLb).toEqual([100, 205]);
+
+    const one = of(7);
+    expect([one.minutes, stopsOf(one)]).toEqual([6, [3]]);
+    // The load before the look is the one to need: 4,000 and 205 lb would be more than a full bin; 400 lb are there ten times.
+    expect(one.stops[0]).toMatchObject({ expectedLb: [1_100, 3_800], loadLb: [3_000, 0], enoughTo: 7 });
+    near(one.stops[0]!.enoughLb[1]!, 420);
+    expect(one.looks.map(({ afterPass }) => afterPass)).toEqual([6]);
+    expect(one.legs.map(({ from, to }) => [from, to])).toEqual([
+      [0, 3],
+      [3, 7],
+    ]);
+    expect(one.endLb).toEqual([100, 3_400]);
+  });
   // By hand: 1,000 lb loads, 5 % kept back, five passes of 300 lb in one bin: one stop, after pass 3, for two passes more.
   test.each([
     [194, 0, 388 * 1.05],
@@ -369,6 +403,8 @@ describe("loads, weights, minutes and times", () => {
     near(have.stops[0]!.leaveHour, 1.15);
     near(have.stops[1]!.arriveHour, 2.2);
     near(have.stops[1]!.waitMinutes, 54);
+    // 2,000 and 1,000 lb are wanted at each stop; after the first it holds 0 and 500.
+    expect(have.stops.map((stop) => stop.shortLb)).toEqual([null, 2_500]);
     near(have.doneHour, 3.1 + 0.05 + 0.05 + 1);
     expect(have.trips).toEqual([1]);
     expect(have.stops.map((stop) => stop.tenderId)).toEqual(["T", "T"]);

@@ -89,6 +89,23 @@ describeInBrowser("files dropped and their rows", () => {
     await context.close();
   });
 
+  it("a GeoJSON that was cut short is a broken file, not a row to leave out", async () => {
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    const { page, faults } = await watchedPage(context, served.url);
+    await page.goto(served.url);
+    await page.locator(".empty").waitFor();
+    await dropFiles(page, [
+      { name: "cut.geojson", bytes: Buffer.from('{"type":"FeatureCollection","features":[{"type":"Fea') },
+    ]);
+    const found = page.locator("table.files tbody tr", { hasText: "cut.geojson" });
+    await found
+      .getByText(/cut\.geojson is not JSON.*Export the file again; it may have been cut short\./)
+      .waitFor();
+    expect(await page.textContent(".import")).not.toMatch(/a row stands in the way|Leave row/);
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
   it("lets a column be chosen by hand where its heading says nothing, and its unit", async () => {
     const context = await browser.newContext({ viewport: { width: 768, height: 1024 } });
     const { page, faults } = await watchedPage(context, served.url);

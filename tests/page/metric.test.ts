@@ -34,7 +34,9 @@ const stays: readonly RegExp[] = [
   /^strips: (ft|lb\/ac)$/,
   /^fills: (ft³|lb|lb\/ft³|lb\/min|ac a day)$/,
   /^strips: (lb in file|Column RATE_LBAC: |NORTHKETT_[LRBC]+_\d+: \d+ rates\. )/,
-  /^need: (What a lb costs|\$ an? (missing|excess) lb of oxide costs|or lb of product)$/,
+  /^split: (Starter, acres a day|Cap by acres a day)/,
+  /^order: lb$/,
+  /^need: (What a lb costs|weighted by what a lb costs|\$ an? (missing|excess) lb of oxide costs|or lb of product)$/,
   /^need: P2O5 (in soybean|that raises the P test by 1 ppm)/,
   // Salt and its limits as published.
   /^split: (Salt near the seed\. |North Kettle: N \+ K2O \+ S reaches )/,

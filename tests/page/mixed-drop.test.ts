@@ -111,14 +111,6 @@ it("a lab table without positions says so", () => {
   expect(reading!.found).toBe("2 rows, no positions");
 });
 
-it("a GeoJSON that was cut short is a broken file, not a row to leave out", () => {
-  const cut = bytes('{"type":"FeatureCollection","features":[{"type":"Fea');
-  const [reading] = readFiles([["cut.geojson", cut]], {});
-  expect(reading!.bad).toEqual([]);
-  expect(reading!.error!.message).toMatch(/^cut\.geojson: not readable as JSON/);
-  expect(reading!.error!.remedy).toMatch(/it may have been cut short/);
-});
-
 describe("files that are no part of a plan", () => {
   it("are passed over with a notice each, and the rest becomes the plan", () => {
     const alone = recognise(dropped([...parts, line, lab]));

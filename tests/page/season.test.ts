@@ -147,6 +147,24 @@ describeInBrowser("fills, season, order, applied", () => {
         await page.waitForSelector("h3:has-text('To order')", { timeout: 90_000 });
         found.push(...(await violationsOn(page)).map((one) => `order ${one}`));
         await shot("order");
+        // 20 tons booked of a product of which 24,279 lb are wanted: nothing more to order, 15,721 lb left.
+        await page.getByText("On hand and booking").click();
+        const enter = page.getByRole("button", { name: "Enter it in the record" });
+        await page.getByLabel("Product", { exact: true }).selectOption("0-0-60");
+        await page.getByLabel("Tons", { exact: true }).fill("20");
+        await enter.click();
+        const bought = page.getByRole("region", { name: "Bought and still to order" });
+        await bought.waitFor({ timeout: 30_000 });
+        const row = bought.locator("tbody tr", { hasText: "0-0-60" });
+        expect(await row.locator("td").allTextContents()).toEqual(
+          expect.arrayContaining(["24,279", "20.0", "0.0", "15,721", "$9,600"]),
+        );
+        await page.getByLabel("What happened").selectOption("delivered");
+        await page.getByLabel("Tons", { exact: true }).fill("-1");
+        await page.getByText("no more can be taken back").waitFor();
+        expect(await enter.isDisabled()).toBe(true);
+        found.push(...(await violationsOn(page)).map((one) => `order, bought ${one}`));
+        await shot("order-bought");
       }
       await page.evaluate(() => {
         location.hash = "#north-kettle/applied";
@@ -162,6 +180,19 @@ describeInBrowser("fills, season, order, applied", () => {
         .getByRole("radio", { name: "0-0-60", exact: true })
         .check();
       await legend.locator("h2", { hasText: "Placed, 0-0-60" }).waitFor();
+      // Told apart without colour: what is less is broken across, what is more parted along.
+      const signs = await legend
+        .locator("tbody tr")
+        .evaluateAll((rows) =>
+          rows.map((row) =>
+            row.querySelector("[stroke-dasharray]")
+              ? "broken"
+              : row.querySelectorAll("path").length > 1
+                ? "parted"
+                : "hairline",
+          ),
+        );
+      expect(signs).toEqual([...Array(3).fill("parted"), "hairline", ...Array(3).fill("broken")]);
       await readOutApplied(page);
       found.push(...(await violationsOn(page)).map((one) => `applied ${one}`));
       await shot("applied");

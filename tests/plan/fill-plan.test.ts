@@ -194,7 +194,11 @@ describe("what the plan says", () => {
     expect(fills.plan).toMatchObject({ feasible: false, reason: "pass-over-load" });
     expect(fills.stops).toEqual([]);
     expect(fills.notices[0]).toMatchObject({ code: "pass-over-load", where: "low-forty" });
-    expect(fills.notices[0]!.message).toMatch(/pass -?\d+ \(number \d+ in working order\)/);
+    // Bin and pass as on sheets and display, and the same words where there is no plan.
+    expect(fills.notices[0]!.message).toMatch(
+      /^Low Forty: bin L cannot finish pass −?\d+ \(number \d+ in working order\): \d+ lb are needed/,
+    );
+    expect(fills.plan).toMatchObject({ message: fills.notices[0]!.message.slice("Low Forty: ".length) });
   });
 
   test("a load no tender brings leaves the times out", () => {

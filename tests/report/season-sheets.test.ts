@@ -35,6 +35,17 @@ const textOf = (html: string): string =>
     .replaceAll(/\s+/g, " ");
 
 describe("sheets of fills, season and order", () => {
+  test("stops that no tender can fill are said to be so above the stops, in the cab and at the tender", () => {
+    const small = sheetFiles({ ...result, plan: { ...plan, tender: { count: 1, lb: 300, tripMin: 60 } } });
+    const doubt =
+      /A tender brings 300 lb and a stop takes up to [\d,]+ lb: these stops cannot be filled as they stand/g;
+    const fills = textOf(small.get("fills.html")!);
+    expect(fills.match(doubt)).toHaveLength(2);
+    expect(fills.search(doubt)).toBeLessThan(fills.indexOf("scale reads"));
+    expect(textOf(small.get("cab.html")!).match(doubt)).toHaveLength(1);
+    expect(textOf(sheets.get("fills.html")!)).not.toMatch(doubt);
+  });
+
   test("stand in a build once the plan tells the rig and the season, and not before", async () => {
     expect([...sheets.keys()]).toEqual(
       expect.arrayContaining(["cab.html", "fills.html", "order.html", "season.html"]),

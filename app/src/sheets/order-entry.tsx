@@ -71,7 +71,7 @@ export function OrderEntryLine() {
       </p>
       {isTooMuch && (
         <p class="flag-text">
-          {supplier} has delivered {boughtTonsText(delivered)} {boughtIn()}s of {product}: no more can be
+          {boughtTonsText(delivered)} {boughtIn()}s of {product} are delivered by {supplier}: no more can be
           taken back.
         </p>
       )}

@@ -47,19 +47,26 @@ export function OrderSeason() {
                 and loss, {words().mass}
               </th>
               {isBought && (
-                <>
-                  <th scope="col">from</th>
-                  <th scope="col" class="figure">
-                    bought,
-                    <br />
-                    {boughtIn()}s
-                  </th>
-                </>
+                <th scope="col" class="figure">
+                  bought,
+                  <br />
+                  {boughtIn()}s
+                </th>
               )}
               <th scope="col" class="figure">
-                {isBought ? "still to order," : "order,"}
-                <br />
-                {boughtIn()}s
+                {isBought ? (
+                  <>
+                    still to
+                    <br />
+                    order, {boughtIn()}s
+                  </>
+                ) : (
+                  <>
+                    order,
+                    <br />
+                    {boughtIn()}s
+                  </>
+                )}
               </th>
               <th scope="col" class="figure">
                 left
@@ -77,18 +84,12 @@ export function OrderSeason() {
             </tr>
           </thead>
           <tbody>
-            {products.map((one) => {
-              const { line, isPriced } = one;
+            {products.map(({ line, isPriced }) => {
               return (
                 <tr key={line.product}>
                   <th scope="row">{line.product}</th>
                   <td class="figure">{mass(line.grossLb)}</td>
-                  {isBought && (
-                    <>
-                      <td>{suppliersText(one)}</td>
-                      <td class="figure">{boughtTonsText(line.boughtTons)}</td>
-                    </>
-                  )}
+                  {isBought && <td class="figure">{boughtTonsText(line.boughtTons)}</td>}
                   <td class="figure">
                     <b>{boughtTonsText(line.toOrderTons)}</b>
                   </td>
@@ -103,12 +104,7 @@ export function OrderSeason() {
             <tr class="sum">
               <th scope="row">all</th>
               <td class="figure" />
-              {isBought && (
-                <>
-                  <td />
-                  <td class="figure">{tons("boughtTons")}</td>
-                </>
-              )}
+              {isBought && <td class="figure">{tons("boughtTons")}</td>}
               <td class="figure">{tons("toOrderTons")}</td>
               <td class="figure" />
               <td class="figure">{unpriced === "" ? usd : "–"}</td>
@@ -117,6 +113,13 @@ export function OrderSeason() {
           </tbody>
         </table>
       </WideTable>
+      {products.map((one) =>
+        one.suppliers.length < 2 ? null : (
+          <p class="second small" key={one.line.product}>
+            {one.line.product}: {suppliersText(one)} {boughtIn()}s, bought and still to order.
+          </p>
+        ),
+      )}
       {isBought && (
         <p class="second small">
           The cost is of what is bought, at its price, and of what is still to order.
@@ -129,7 +132,7 @@ export function OrderSeason() {
       )}
       {hasOrderRecord({ plan: plan.value! }) && (
         <p class="second small">
-          How far these pounds part by the readings of the need stands on the order sheet to print.
+          How far these amounts part by the readings of the need stands on the order sheet to print.
         </p>
       )}
       <Book />

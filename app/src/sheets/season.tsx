@@ -100,7 +100,7 @@ function WhatIf() {
         <>
           <dl class="lines">
             <NeededLine
-              label="Of the strip's pounds"
+              label="Of the strip's product"
               unit="%"
               value={100 * (now.stripShare ?? 1)}
               onTake={(value) => put({ stripShare: value / 100 })}

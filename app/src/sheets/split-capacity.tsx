@@ -61,8 +61,8 @@ export function SplitCapacity() {
             </tbody>
           </table>
           <p class="small second">
-            Steady is what many days come to. A single day from full is made of whole fills, its figure goes
-            in jumps: where a tender is on its way as the bins run empty it can lie below steady.
+            Steady is what a long day comes to. A day from full is made of whole loads, its figure goes in
+            jumps: where a tender is on its way as the bins run empty it can lie below steady.
           </p>
         </>
       )}

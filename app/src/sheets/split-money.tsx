@@ -1,6 +1,6 @@
 import { numberText, oxideText } from "#core";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
-import { dollars } from "../state/figures.ts";
+import { dollars, mass, words } from "../state/figures.ts";
 import { edit, plan } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 import { saidUsd } from "../state/said.ts";
@@ -73,7 +73,7 @@ export function Money() {
             : ""}
           {numberText(view.classes, 0)} classes of need
           {view.stepLbPerAc > 0
-            ? `; ${numberText(view.movedLb.P2O5 + view.movedLb.K2O, 0)} lb of oxide change place by them`
+            ? `; ${mass(view.movedLb.P2O5 + view.movedLb.K2O)} ${words().mass} of oxide change place by them`
             : ""}
           .
         </p>

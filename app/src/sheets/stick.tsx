@@ -131,6 +131,7 @@ function Marks({ pass, reissue, onReissue }: MarksProps) {
 
 function Written({ told, folder }: { told: StickTold; folder: string }) {
   const { stick, holes, heldBack, older, movedTaskData } = told;
+  const neverLoad = stick.neverLoad ?? [];
   const strangers = told.beside.filter((one) => !older.includes(one));
   return (
     <div role="status">
@@ -157,6 +158,12 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
       {older.length > 0 && (
         <p class="small">
           Older maps of these fields are on it; take them off once no display needs them: {older.join(", ")}.
+        </p>
+      )}
+      {neverLoad.length > 0 && (
+        <p class="doubt">
+          Left out and never to be loaded, ground with 0, which this controller must not get:{" "}
+          {firstOf(neverLoad).join(", ")}.
         </p>
       )}
       {strangers.length > 0 && (

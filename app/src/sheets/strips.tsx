@@ -188,7 +188,7 @@ function FileTable({ maps, written }: { maps: readonly MapFile[]; written: boole
         {() => (
           <p>
             {written
-              ? `Every file was read back by other code: same records, same rates, same pounds; the pieces tile the field without gap or overlap. ${mass(maps.reduce((sum, map) => sum + map.totalLb, 0))} ${words().mass} in all.`
+              ? `Every file was read back by other code: same records, same rates, same amounts; the pieces tile the field without gap or overlap. ${mass(maps.reduce((sum, map) => sum + map.totalLb, 0))} ${words().mass} in all.`
               : "Not yet: the files are written and read back as soon as the figures rest."}
           </p>
         )}

@@ -22,11 +22,12 @@ export function withPlanter(plan: Plan, acPerDay: number, startsOn: string): Cha
   });
 }
 
+/** Terms of the first supplier of a product; those of others stay. */
 export function withTerms(plan: Plan, product: string, some: Partial<PlanOrderTerms>, name: string): Change {
   const terms = plan.order?.terms ?? [];
-  const before = terms.find((one) => one.product === product) ?? { product, supplier: "supplier" };
-  const others = terms.filter((one) => one.product !== product);
-  return withOrder(plan, { terms: [...others, { ...before, ...some }] }, name);
+  const at = terms.findIndex((one) => one.product === product);
+  if (at < 0) return withOrder(plan, { terms: [...terms, { product, supplier: "supplier", ...some }] }, name);
+  return withOrder(plan, { terms: terms.map((one, k) => (k === at ? { ...one, ...some } : one)) }, name);
 }
 
 /** One more line of the record; none is taken out. */

@@ -6,6 +6,7 @@ import {
   type FieldResult,
   fillPlan,
   type RunResult,
+  requireSomethingLeft,
   rigFigures,
   tenderPlaces,
 } from "../../plan/index.ts";
@@ -135,7 +136,9 @@ function standOf(
   }
   // What cannot be metered out is on the scale too.
   const meteredLb = binLb.map((lb, b) => Math.max(0, lb - residualLb[b]!));
-  const { driven, words } = doneAfter(field, after);
+  const done = doneAfter(field, after);
+  requireSomethingLeft(field, done);
+  const { driven, words } = done;
   return {
     stoppedAfterPass: driven,
     words,

@@ -4,6 +4,7 @@ import {
   type FieldResult,
   type FieldWorkDone,
   type Laid,
+  nothingLeft,
   ownProducts,
   type Plan,
   remainderMaps,
@@ -65,6 +66,8 @@ async function left(call: Call): Promise<Outcome> {
     ),
     ...(share === undefined ? {} : { share }),
   });
+  // Less than a hundredth of an acre is what rounding leaves.
+  if (made.remainder.areaAc < 0.005) throw nothingLeft(field.field.name, done.words);
   const words = remainderFieldWords(made, field, done.words, plan.rig.rateStepLbPerAc);
   if (out !== undefined) {
     words.push(...(await writeRemainder(call, out, worked, made, done.words)));

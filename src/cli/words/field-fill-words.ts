@@ -1,5 +1,13 @@
 import type { FieldFills } from "../../plan/index.ts";
-import { acresText, fillHereInWords, hourText, textTable, unfilledInWords } from "../../report/index.ts";
+import {
+  acresText,
+  beyondTender,
+  fillHereInWords,
+  hourText,
+  textTable,
+  unfilledInWords,
+  waitsInWords,
+} from "../../report/index.ts";
 import { counted, numberText, UNKNOWN } from "../../units/index.ts";
 import { binsText, keptBackWords, NO_STOP, stopsInAll } from "./fill-words.ts";
 
@@ -13,18 +21,20 @@ export function fieldFillWords(fills: FieldFills, name: string): string[] {
   const lines = [
     `${name}: ${acPerFill} acres a fill${first}; ${fills.plan.feasible ? counted(fills.stops.length, "stop") : "no plan"}; ${fills.choice}`,
     `${takesWords(fills, bins)}, ${numberText(100 * fills.overlapShare, 1)} % overlap in it; full bins hold ${binsText(loads, bins)} lb, of which ${binsText(fills.residualLb, bins)} lb stay in`,
+    ...beyondTender(fills),
     ...stopWords(fills, bins),
     ...unfilledInWords(fills, bins),
   ];
   if (fills.fillHere !== null) lines.push(fillHereInWords(fills.fillHere, fills));
   if (fills.plan.feasible && fills.times !== null)
     lines.push(`The rig waits ${numberText(wait, 0)} min for the tender in all.`);
+  lines.push(...waitsInWords(fills));
   if (fills.endScaleLb !== null)
     lines.push(`When the field is done the scales read ${binsText(fills.endScaleLb, bins)} lb.`);
   if (fills.firstLoad !== null) {
     const { scaleLb, afterPass } = fills.firstLoad;
     lines.push(
-      `A first load that reads ${binsText(scaleLb, bins)} lb would do for ${counted(afterPass.length, "stop")} too, but after pass ${afterPass.join(", ")}.`,
+      `A first load that reads ${binsText(scaleLb, bins)} lb would do for ${counted(afterPass.length, "stop")} too, but after pass ${afterPass.map((pass) => numberText(pass, 0)).join(", ")}.`,
     );
   }
   if ((fills.habitMoreMinutes ?? 0) > 0.5)
@@ -40,7 +50,11 @@ export function fieldFillWords(fills: FieldFills, name: string): string[] {
   return [
     ...lines,
     ...fills.notices
-      .filter((one) => !fills.plan.feasible || one.code !== "reserve-unconfirmed")
+      .filter(
+        ({ code }) =>
+          code !== "tender-below-load" &&
+          code !== (fills.plan.feasible ? "reserve-unconfirmed" : fills.plan.reason),
+      )
       .map((one) => `Notice: ${one.message}`),
   ];
 }

@@ -18,11 +18,18 @@ export const keptBackWords = ({ reserveLb }: RefillPlan, bins: readonly string[]
 export const stopsInAll = ({ stops, minutes }: RefillPlan, times: RefillTimes | null): string =>
   `${counted(stops.length, "stop")}, ${numberText(minutes, 0)} min without the transfer${times === null ? "" : `; done after ${hourText(times.doneHour)} h`}`;
 
+/** Where the bins are looked at and nothing is loaded. */
+const lookWords = ({ looks }: RefillPlan): string[] =>
+  looks.map(
+    ({ afterPass, enoughLb }) =>
+      `After ${counted(afterPass, "pass", "passes")} look at the bins, nothing is loaded: ${binsText(enoughLb, [])} lb or more are enough.`,
+  );
+
 /** The stops of a plan as a table, then minutes and the pounds kept back; or why there is none. */
 function refillWords(plan: RefillPlan | NoRefillPlan, times: RefillTimes | null): string[] {
   if (!plan.feasible) return [`No plan: ${plan.message}.`];
   const kept = keptBackWords(plan, []);
-  if (plan.stops.length === 0) return [NO_STOP, kept];
+  if (plan.stops.length === 0) return [NO_STOP, kept, ...lookWords(plan)];
   const rows = plan.stops.map((stop, s) => {
     const timed = times?.stops[s];
     return [
@@ -53,6 +60,7 @@ function refillWords(plan: RefillPlan | NoRefillPlan, times: RefillTimes | null)
     ...textTable([head, ...rows]),
     stopsInAll(plan, times),
     kept,
+    ...lookWords(plan),
     ...plan.notices.map((notice) => `Notice: ${notice.message}`),
   ];
 }

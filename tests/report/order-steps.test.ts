@@ -1,0 +1,59 @@
+import { expect, test } from "vitest";
+import { boughtOf, type OrderEntry, type OrderTerms, orderTotals } from "../../src/order/index.ts";
+import { allUsdText, orderSteps, suppliersText } from "../../src/report/index.ts";
+
+const terms = { supplier: "elevator", freightPerTon: 16, overlapShare: 0, lossShare: 0, onHandLb: 0 };
+const map = (product: string, lb: number) => ({
+  id: product,
+  fieldId: "A",
+  product,
+  kind: "strip" as const,
+  lb,
+});
+
+/** Every figure here is worked by hand. */
+test("pounds, what is on hand, lots, price and freight lead to the dollars", () => {
+  const order = orderTotals(
+    [map("11-52-0", 16_795)],
+    [{ ...terms, product: "11-52-0", pricePerTon: 780, onHandLb: 1_200 }],
+  );
+  expect(orderSteps(order)).toEqual([
+    "11-52-0: 16,795 lb with overlap and loss − 1,200 lb on hand: 15,595 lb short, in lots of 0.1 tons; 7.8 tons to order × ($780 + $16 freight) = $6,209",
+  ]);
+  expect(allUsdText(order)).toEqual({ usd: "$6,209", unpriced: "" });
+});
+
+test("each supplier with its tons; what is not needed, and what has no price", () => {
+  const line = (product: string, supplier: string, tons: number, pricePerTon: number): OrderEntry => ({
+    date: "2027-01-20",
+    kind: "booked",
+    product,
+    supplier,
+    tons,
+    pricePerTon,
+  });
+  const termOf = (product: string, usdPerTon: number | null, ...book: OrderEntry[]): OrderTerms => ({
+    ...terms,
+    product,
+    pricePerTon: usdPerTon ?? 0,
+    isPriced: usdPerTon !== null,
+    lotTons: 1,
+    bought: boughtOf(book, { usdPerTon, freightOf: (supplier) => (supplier === "Depot" ? 22 : 16) }),
+  });
+  const order = orderTotals(
+    [map("11-52-0", 26_000), map("mix", 4_000)],
+    [
+      termOf("11-52-0", 812.5, line("11-52-0", "Depot", 8, 781), line("11-52-0", "elevator", 3, 790)),
+      termOf("mix", null),
+      termOf("0-0-62", null, line("0-0-62", "Depot", 9, 455)),
+    ],
+  );
+  expect(orderSteps(order)).toEqual([
+    // 26,000 - 22,000 = 4,000 lb = 2 tons; 2 x 828.50 = 1,657; 8 x 803 = 6,424; 3 x 806 = 2,418.
+    "11-52-0: 26,000 lb with overlap and loss − 0 lb on hand − 22,000 lb left of what is bought: 4,000 lb short, in lots of 1 ton; 2.0 tons to order × ($812.50 + $16 freight) = $1,657; 8.0 tons bought from Depot × ($781 + $22 freight) = $6,424; 3.0 tons bought from elevator × ($790 + $16 freight) = $2,418; together $10,499",
+    "mix: 4,000 lb with overlap and loss − 0 lb on hand: 4,000 lb short, in lots of 1 ton; 2.0 tons to order; no price",
+    "0-0-62: no map takes any; 9.0 tons bought from Depot × ($455 + $22 freight) = $4,293",
+  ]);
+  expect(order.products.map(suppliersText)).toEqual(["Depot 8.0, elevator 5.0", "elevator", "Depot"]);
+  expect(allUsdText(order)).toEqual({ usd: "$14,792", unpriced: "mix" });
+});
