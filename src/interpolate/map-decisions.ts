@@ -1,6 +1,7 @@
 import type { Notice } from "../errors/index.ts";
 import { counted } from "../units/index.ts";
 import { type Correction, LEAST_SAMPLES } from "./choose-model.ts";
+import { figure, percent } from "./figure-text.ts";
 import type { MapFacts } from "./map-facts.ts";
 import { skewness, standardDeviation } from "./moments.ts";
 
@@ -178,6 +179,14 @@ function patternStep(
   notify: Notify,
 ): Step {
   const share = mapDeviation / standardDeviation(samples.value);
+  if (samples.value.length < LEAST_SAMPLES && choice.averaged === undefined) {
+    // The mean of so few is told as a step of its own; nothing was looked for.
+    return {
+      topic: "pattern",
+      sentence: "So few samples show no pattern; none was looked for.",
+      figures: {},
+    };
+  }
   const told = Number.isFinite(share)
     ? `the map varies ${percent(share)} as much as the samples`
     : "the samples do not vary";
@@ -200,31 +209,38 @@ function patternStep(
   return { topic: "pattern", sentence: `${verdict}: ${told}.`, figures };
 }
 
-function comparisonStep({ table, test, unit }: MapFacts, notify: Notify): Step {
+function comparisonStep({ table, test, unit, samples }: MapFacts, notify: Notify): Step {
   if (table === undefined) {
     return { topic: "comparison", sentence: "A single sample cannot be predicted from others.", figures: {} };
   }
   const [kriging, ...others] = table.methods;
   const rest = others.map((o) => `${o.method} ${figure(o.rootMeanSquare)}`).join(", ");
-  const { proposed } = table;
+  const isFew = samples.value.length < LEAST_SAMPLES;
+  const proposed = isFew ? undefined : table.proposed;
   if (proposed !== undefined) {
     const better = others.find((o) => o.method === proposed)!;
     const message = `${proposed} predicts left-out samples to ${figure(better.rootMeanSquare)} ${unit}, kriging to ${figure(kriging!.rootMeanSquare)}; consider it for ${test}`;
     notify("other-method-better", message);
   }
-  const verdict = proposed === undefined ? "Kriging stays." : `${proposed} is proposed.`;
+  const stays = isFew ? "So few tell no method from another." : "Kriging stays.";
+  const verdict = proposed === undefined ? stays : `${proposed} is proposed.`;
   const figures: Record<string, number> = { meanError: kriging!.meanError };
   for (const method of table.methods) figures[method.method] = method.rootMeanSquare;
   return {
     topic: "comparison",
     sentence:
-      `Each sample predicted from the others: kriging is off by ${figure(kriging!.rootMeanSquare)} ${unit} (root mean square; ` +
+      `Each sample predicted from the others: ${isFew ? "their mean" : "kriging"} is off by ${figure(kriging!.rootMeanSquare)} ${unit} (root mean square; ` +
       `on the whole ${figure(kriging!.meanError)}), ${rest}. ${verdict}`,
     figures,
   };
 }
 
-function calibrationStep({ table, test }: MapFacts, notify: Notify): Step {
+function calibrationStep({ table, test, samples }: MapFacts, notify: Notify): Step {
+  if (samples.value.length > 1 && samples.value.length < LEAST_SAMPLES) {
+    const sentence =
+      "So few samples cannot show whether their spread is the field's: read it as a rough guide.";
+    return { topic: "calibration", sentence, figures: {} };
+  }
   if (table === undefined) {
     return { topic: "calibration", sentence: "A single sample says nothing about uncertainty.", figures: {} };
   }
@@ -278,13 +294,4 @@ function directionStep({ choice }: MapFacts): Step {
   const { angleDeg, ratio } = anisotropy;
   const sentence = `By the user's choice ranges are longest at ${figure(angleDeg)} degrees from north and ${figure(ratio)} of that across.`;
   return { topic: "direction", sentence, figures: { angleDeg, ratio } };
-}
-
-/** Three significant digits, whole numbers from 100 on. */
-function figure(value: number): string {
-  return Math.abs(value) >= 100 ? `${Math.round(value)}` : `${Number(value.toPrecision(3))}`;
-}
-
-function percent(share: number): string {
-  return `${figure(100 * share)} %`;
 }

@@ -31,8 +31,8 @@ export interface PlanPrice {
 
 /**
  * What is bought of one product by its lines of the record, and its $, freight in it: tons cost what they were booked at
- * with that supplier, those booked without a price the plan's price, those delivered beyond a booking the mean of what that
- * supplier booked. `usedLb` of it are placed. Null where nothing is bought. Throws what `orderStand` throws.
+ * with that supplier, or delivered at where nothing was booked; those without a price the plan's price, those delivered
+ * beyond a booking the mean of what that supplier booked. `usedLb` of it are placed. Null where nothing is bought. Throws what `orderStand` throws.
  */
 export function boughtOf(
   entries: readonly OrderEntry[],
@@ -42,7 +42,9 @@ export function boughtOf(
   const stood = orderStand(entries, []).flatMap((one) => one.bySupplier);
   const shares = stood.flatMap(({ supplier, boughtTons }) => {
     if (boughtTons <= 0) return [];
-    const booked = entries.filter((one) => one.kind === "booked" && one.supplier === supplier);
+    const own = entries.filter((one) => one.supplier === supplier && one.tons > 0);
+    const ofKind = (kind: OrderEntry["kind"]) => own.filter((one) => one.kind === kind);
+    const booked = own.some(({ kind }) => kind === "booked") ? ofKind("booked") : ofKind("delivered");
     const tons = sum(booked.map((one) => one.tons));
     const usd = sum(booked.map((one) => one.tons * (one.pricePerTon ?? usdPerTon ?? 0)));
     const pricePerTon = tons === 0 ? (usdPerTon ?? 0) : usd / tons;

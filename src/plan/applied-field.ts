@@ -11,7 +11,7 @@ import { InputError, type Notice } from "../errors/index.ts";
 import { boundsOf, type Point, polygonFinder } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { Prescription } from "../prescription/index.ts";
-import { M_PER_FT, numberText } from "../units/index.ts";
+import { counted, M_PER_FT, numberText } from "../units/index.ts";
 import type { AppliedField, AppliedProduct, ProductLog, ProductPounds } from "./applied-types.ts";
 import { catchUpMaps } from "./catch-up-maps.ts";
 import type { Plan } from "./document-types.ts";
@@ -123,7 +123,8 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
   const { product, log, tickets, isTyped = false } = given;
   const { passes } = field;
   const map = field.prescriptions.find((one) => one.pass === "strip" && one.product === product)!;
-  const points = near(field, logOfProduct(log, product));
+  const all = logOfProduct(log, product);
+  const points = near(field, all);
   if (points.length === 0) {
     throw new InputError(
       "log-elsewhere",
@@ -173,10 +174,18 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
     }),
     notices: [
       ...logDoubts(field, given, somePasses(clean.points)),
+      ...readingsElsewhere(field, product, all.points.length - points.length),
       ...clean.notices.map((one) => ({ ...one, where: `${field.field.id}: ${one.where}` })),
       ...(found?.notices ?? []),
     ],
   };
+}
+
+/** A log of a whole day goes over several fields; what lies off this one is counted in none of its figures. */
+function readingsElsewhere({ field }: FieldResult, product: string, count: number): Notice[] {
+  if (count === 0) return [];
+  const message = `${product}: ${counted(count, "reading")} of its log ${count === 1 ? "lies" : "lie"} over ${NEAR_M} m off ${field.name} and ${count === 1 ? "is" : "are"} not counted here`;
+  return [{ code: "readings-elsewhere", message, where: field.id }];
 }
 
 /** Readings that say enough about the lag. */

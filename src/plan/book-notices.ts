@@ -1,4 +1,5 @@
 import type { Notice } from "../errors/index.ts";
+import { sum } from "../numeric/index.ts";
 import type { OrderEntry, OrderStand, OrderTotals, ProductOrder } from "../order/index.ts";
 import { LB_PER_TON } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
@@ -19,12 +20,13 @@ export function bookNotices(
   return [
     ...ticketsTwice(book),
     ...deliveredTwice(book),
+    ...stands.flatMap((one) => takenBack(book, one)),
     ...stands.flatMap((one) => {
       const ordered = products.find(({ line }) => line.product === one.product)!;
       return [
         ...supplierNotices(one),
         ...beyondPlan(one, ordered, blendsWith(plan, one.product)),
-        ...otherPrice(one, ordered, prices[one.product]),
+        ...otherPrice(one, ordered, prices[one.product], book),
       ];
     }),
   ];
@@ -96,6 +98,20 @@ function supplierNotices({ product, bySupplier }: OrderStand): Notice[] {
   });
 }
 
+/** What was taken back is due again, which is right for a mistake and wrong for product that went back for good. */
+function takenBack(book: readonly OrderEntry[], { product, bySupplier }: OrderStand): Notice[] {
+  return bySupplier.flatMap(({ supplier, dueTons }) => {
+    const back = book.filter(
+      (one) =>
+        one.kind === "delivered" && one.tons < 0 && one.product === product && one.supplier === supplier,
+    );
+    const tons = Math.min(dueTons, -sum(back.map((one) => one.tons)));
+    if (tons <= NOTED_TONS) return [];
+    const message = `${product}, ${supplier}: ${tons.toFixed(2)} tons taken back are due again and count as bought; if they went back for good, add “cancelled” of as much`;
+    return [notice("delivery-taken-back", message)];
+  });
+}
+
 /** Blends of the plan that a product is a part of. */
 const blendsWith = (plan: Plan, product: string): string[] =>
   (plan.blends ?? []).filter(({ of }) => of.includes(product)).map(({ id }) => id);
@@ -133,11 +149,18 @@ function otherPrice(
   { product, supplier, boughtTons, bookedPricePerTon }: OrderStand,
   { line }: ProductOrder,
   price: number | undefined,
+  book: readonly OrderEntry[],
 ): Notice[] {
   if (bookedPricePerTon === null || price === undefined || boughtTons === 0) return [];
   if (Math.abs(bookedPricePerTon - price) < 0.005) return [];
   const rest =
     line.toOrderTons === 0 ? "" : `, what is still to order at the plan's price of $${price.toFixed(2)}`;
-  const message = `${product}, ${supplier}: booked at $${bookedPricePerTon.toFixed(2)} a ton: what is booked counts at that${rest}`;
+  const isWhole = book.every(
+    (one) => one.product !== product || one.kind !== "booked" || one.pricePerTon !== undefined,
+  );
+  const counts = isWhole
+    ? "what is booked counts at that"
+    : "what is booked at no price counts at the plan's";
+  const message = `${product}, ${supplier}: booked at $${bookedPricePerTon.toFixed(2)} a ton: ${counts}${rest}`;
   return [notice("booked-price-differs", message)];
 }

@@ -222,7 +222,7 @@ function partedNotice(
     code: "need-figures-part",
     message:
       `${field.name}: ${nutrient} is ${lb(mappedTestLb)} lb read off the mapped test and ${lb(expectedLb)} lb expected ` +
-      `over what the test may be; they part on ${partedAc.toFixed(1)} ac. A guide with steps on a smooth map does this.`,
+      `over what the test may be; they part on ${partedAc.toFixed(1)} ac. A guide that steps, or ends at nothing, within what the test may be does this.`,
     where: field.id,
   };
 }
