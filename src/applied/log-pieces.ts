@@ -14,6 +14,8 @@ export interface LogPoint {
   readonly widthM: number;
   /** A new number where the rig turned or jumped. */
   readonly pass: number;
+  /** Way driven since the reading before, where the log tells it. */
+  readonly wayM?: number;
 }
 
 /** What was covered between two readings. */
@@ -37,10 +39,13 @@ interface CleanLimits {
   readonly longestGapM?: number;
 }
 
+/** A way told for the first reading of a pass counts up to so many times the way to the next: beyond it is the turn. */
+const WAYS_OF_FIRST = 2;
+
 /**
  * A log without what cannot be true: readings out of order in time, in one place, with a rate beyond the limit, without a
  * width; gaps that are too long are left open. A rate of 0 stays: it is land that got nothing. Each piece has the rate of
- * its later reading. What was left out is counted in notices.
+ * its later reading; the first reading of a pass has the way told for it, straight back. What was left out is counted in notices.
  */
 export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): CleanLog {
   const { mostLbPerAc = 3_000, longestGapM = 30 } = limits;
@@ -70,8 +75,10 @@ export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): Cl
       points.push(point);
       if (before === undefined || before.pass !== point.pass) continue;
       if (distance(before.at, point.at) > longestGapM) gaps++;
-      else
+      else {
+        if (points.at(-3)?.pass !== before.pass) pieces.push(...wayOfFirst(before, point));
         pieces.push({ start: before.at, end: point.at, widthM: point.widthM, lbPerAc: point.appliedLbPerAc });
+      }
     }
   }
   const notices: Notice[] = [...left].map(([reason, records]) => ({
@@ -84,4 +91,12 @@ export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): Cl
     notices.push({ code: "gaps-in-log", message, where: "log" });
   }
   return { points, pieces, notices };
+}
+
+/** What the first reading of a pass covered, in line with the way to the second; nothing where its way is not told. */
+function wayOfFirst({ at, wayM = 0, widthM, appliedLbPerAc }: LogPoint, next: LogPoint): LogPiece[] {
+  const stepM = distance(at, next.at);
+  if (!(wayM > 0) || wayM > WAYS_OF_FIRST * stepM) return [];
+  const back = (axis: 0 | 1): number => at[axis] - ((next.at[axis] - at[axis]) * wayM) / stepM;
+  return [{ start: [back(0), back(1)], end: at, widthM, lbPerAc: appliedLbPerAc }];
 }

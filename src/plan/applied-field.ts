@@ -8,21 +8,19 @@ import {
   reconcileTickets,
 } from "../applied/index.ts";
 import { InputError, type Notice } from "../errors/index.ts";
-import { boundsOf, type Point, polygonFinder } from "../geo/index.ts";
+import { polygonFinder } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { Prescription } from "../prescription/index.ts";
-import { counted, M_PER_FT, numberText } from "../units/index.ts";
+import { numberText } from "../units/index.ts";
 import type { AppliedField, AppliedProduct, ProductLog, ProductPounds } from "./applied-types.ts";
 import { catchUpMaps } from "./catch-up-maps.ts";
 import type { Plan } from "./document-types.ts";
 import { logDoubts, sameLogTwice } from "./log-doubts.ts";
 import { logOfProduct } from "./log-of-product.ts";
 import { notDrivenAc } from "./not-driven.ts";
+import { poundsOfPieces, readingsElsewhere, readingsInPlane } from "./readings-in-plane.ts";
 import type { FieldResult } from "./result-types.ts";
 import { smallCatchUps } from "./small-catch-ups.ts";
-
-/** Readings so far outside the field's box still count as its own, metres. */
-const NEAR_M = 30;
 
 /**
  * Logs against a field's strip maps: cleaned, mapped onto its pieces by swath, held against map and scale, and what is
@@ -123,8 +121,7 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
   const { product, log, tickets, isTyped = false } = given;
   const { passes } = field;
   const map = field.prescriptions.find((one) => one.pass === "strip" && one.product === product)!;
-  const all = logOfProduct(log, product);
-  const points = near(field, all);
+  const { near: points, far } = readingsInPlane(field, logOfProduct(log, product));
   if (points.length === 0) {
     throw new InputError(
       "log-elsewhere",
@@ -134,7 +131,10 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
   }
   const clean = cleanLog(points);
   const mapped = mappedOnto(plan, field, clean.pieces);
-  const found = tickets === undefined ? null : reconcileTickets({ ...tickets, loggedLb: mapped.loggedLb });
+  // The scale weighs what went out over the whole log, wherever it lies.
+  const farLb = poundsOfPieces(cleanLog(far).pieces);
+  const found =
+    tickets === undefined ? null : reconcileTickets({ ...tickets, loggedLb: mapped.loggedLb + farLb });
   const typed = plan.fills?.meterFactor;
   const weighed = isTyped ? "typed" : "tickets";
   const from = found === null ? (typed === undefined ? "none" : "plan") : found.mayRescale ? weighed : "none";
@@ -174,18 +174,11 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
     }),
     notices: [
       ...logDoubts(field, given, somePasses(clean.points)),
-      ...readingsElsewhere(field, product, all.points.length - points.length),
+      ...readingsElsewhere(field, product, far, farLb),
       ...clean.notices.map((one) => ({ ...one, where: `${field.field.id}: ${one.where}` })),
       ...(found?.notices ?? []),
     ],
   };
-}
-
-/** A log of a whole day goes over several fields; what lies off this one is counted in none of its figures. */
-function readingsElsewhere({ field }: FieldResult, product: string, count: number): Notice[] {
-  if (count === 0) return [];
-  const message = `${product}: ${counted(count, "reading")} of its log ${count === 1 ? "lies" : "lie"} over ${NEAR_M} m off ${field.name} and ${count === 1 ? "is" : "are"} not counted here`;
-  return [{ code: "readings-elsewhere", message, where: field.id }];
 }
 
 /** Readings that say enough about the lag. */
@@ -197,29 +190,6 @@ function somePasses(points: readonly LogPoint[]): LogPoint[] {
   const numbers = [...new Set(points.map((point) => point.pass))];
   const kept = new Set(numbers.filter((_, place) => place % every === 0));
   return points.filter((point) => kept.has(point.pass));
-}
-
-/** Readings in the field's box and a little around it, in its plane. */
-function near(field: FieldResult, log: ProductLog["log"]): LogPoint[] {
-  const { frame, boundary } = field.checked;
-  const { minX, minY, maxX, maxY } = boundsOf(boundary);
-  return log.points.flatMap((point): LogPoint[] => {
-    const at: Point = frame.toPlane(point.at);
-    const inBox =
-      at[0] > minX - NEAR_M && at[0] < maxX + NEAR_M && at[1] > minY - NEAR_M && at[1] < maxY + NEAR_M;
-    if (!inBox) return [];
-    const time = Date.parse(point.time);
-    return [
-      {
-        record: point.record,
-        at,
-        seconds: Number.isNaN(time) ? null : time / 1_000,
-        appliedLbPerAc: point.appliedLbPerAc,
-        widthM: point.widthFt * M_PER_FT,
-        pass: point.pass,
-      },
-    ];
-  });
 }
 
 /** On the lattice of straight passes where they are one; else onto the pieces as they are. */

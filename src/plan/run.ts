@@ -26,6 +26,7 @@ import { wantedForms } from "./wanted-forms.ts";
 import { extraForms, writeAndReadBack } from "./write-and-read-back.ts";
 import { controllerNotices, holeNotices } from "./write-extra-forms.ts";
 import { broadcastMaps, stripMaps } from "./write-maps.ts";
+import { sameGoalNotices } from "./yield-notices.ts";
 import { type ZeroRate, zeroRateOf } from "./zero-rate.ts";
 
 /** What of the files is written; `zeroRate` is null when no other forms are. */
@@ -89,6 +90,7 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
     ...inputs.notices,
     ...planNotices(plan, results),
     ...rigDoubts(plan),
+    ...sameGoalNotices(plan.fields),
     ...carePlanNotices(plan, results),
     ...blendNotices(settled.blends),
     ...budget,

@@ -334,3 +334,30 @@ describe("a log that is not clean", () => {
     expect(have.placedLb.map((lb) => Math.round(lb))).toEqual([1_100, 3_300, 0]);
   });
 });
+
+test("the first reading of a pass has the way told for it, straight back; a way told over a turn is none", () => {
+  const reading = (x: number, pass: number, wayM?: number): LogPoint => ({
+    record: x,
+    at: [x, 0],
+    seconds: null,
+    appliedLbPerAc: 100,
+    widthM: 10,
+    pass,
+    ...(wayM === undefined ? {} : { wayM }),
+  });
+  const ends = (log: readonly LogPoint[]) => cleanLog(log).pieces.map(({ start, end }) => [start[0], end[0]]);
+  expect(ends([reading(3, 0, 3), reading(6, 0, 3), reading(9, 0, 3)])).toEqual([
+    [0, 3],
+    [3, 6],
+    [6, 9],
+  ]);
+  expect(ends([reading(3, 0), reading(6, 0)])).toEqual([[3, 6]]);
+  // 40 m from the pass before to this one, 3 m from here to the next.
+  expect(ends([reading(3, 0, 40), reading(6, 0, 3)])).toEqual([[3, 6]]);
+  expect(ends([reading(3, 0, 3), reading(6, 0, 3), reading(16, 1, 3), reading(13, 1, 3)])).toEqual([
+    [0, 3],
+    [3, 6],
+    [19, 16],
+    [16, 13],
+  ]);
+});

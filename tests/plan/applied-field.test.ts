@@ -213,6 +213,34 @@ describe("a log from a known truth", () => {
     });
   });
 
+  test("what lies off the field is told, counts in none of its figures, and is what the scale weighed too", () => {
+    const { log, product } = logOf(result, 0);
+    const [field] = result.fields;
+    const whole = appliedField(plan, field!, [{ log, product }]).products[0]!;
+    // The same readings once more, a degree of latitude north: the rig did another field of the same pounds.
+    const passes = Math.max(...log.points.map(({ pass }) => pass)) + 1;
+    const elsewhere = log.points.map((point) => ({
+      ...point,
+      at: [point.at[0], point.at[1] + 0.1] as const,
+      time: "",
+      pass: point.pass + passes,
+    }));
+    const points = [...log.points, ...elsewhere];
+    const scale = { startLb: 0, endLb: 0, wasteLb: 0, tickets: [{ grossLb: 2 * whole.loggedLb, tareLb: 0 }] };
+    const made = appliedField(plan, field!, [{ product, log: { ...log, points }, tickets: scale }]);
+    const [one] = made.products;
+    expect(one!.placedLb / whole.placedLb).toBeCloseTo(one!.meterFactor, 9);
+    near(one!.meterFactor, 1, 0.002);
+    expect(made.notices.find(({ code }) => code === "readings-elsewhere")!.message).toMatch(
+      new RegExp(
+        `^11-52-0: ${elsewhere.length.toLocaleString("en-US")} readings of its log, [\\d,]+ lb, lie over 30 m off`,
+      ),
+    );
+    expect(appliedField(plan, field!, [{ log, product }]).notices.map(({ code }) => code)).not.toContain(
+      "readings-elsewhere",
+    );
+  });
+
   test("headland passes are mapped too", () => {
     const [one] = appliedField(curved.plan, curved.fields[0]!, [logOf(curved, 0, { skips: [3] })]).products;
     const pass = workedPasses(curved.plan, curved.fields[0]!)[3]!;

@@ -6,7 +6,7 @@ import { sumOver } from "../../src/plan/field-sums.ts";
 import { explainCell, type FieldResult, type Plan, run } from "../../src/plan/index.ts";
 import { type BudgetCut, spendBudget, spends, type Wanting } from "../../src/plan/spend-budget.ts";
 import { wantedField, withinLimits } from "../../src/plan/wanted-field.ts";
-import { yieldNotices } from "../../src/plan/yield-notices.ts";
+import { sameGoalNotices, yieldNotices } from "../../src/plan/yield-notices.ts";
 import { fieldNeedLines } from "../../src/report/need-lines.ts";
 import { acres, M_PER_FT } from "../../src/units/index.ts";
 import {
@@ -465,9 +465,14 @@ describe("a yield goal that is hardly the crop's", () => {
         .map(({ message }) => message);
     expect(await told({ crop: "soybean", yieldBuPerAc: 60 })).toEqual([]);
     const [left] = await told({ crop: "soybean", yieldBuPerAc: 190 });
-    expect(left).toContain("a yield goal of 190 bu/ac of soybean is unusual, goals lie between 15 and 120");
-    expect(await told({ crop: "corn", yieldBuPerAc: 55 })).toHaveLength(1);
+    expect(left).toContain("a yield goal of 190 bu/ac of soybean is unusual, goals lie between 15 and 100");
+    expect(await told({ crop: "corn", yieldBuPerAc: 60 })).toHaveLength(1);
     const [field] = needPlan().plan.fields;
+    const twin = { ...field!, crop: "corn" };
+    expect(sameGoalNotices([field!, field!, { ...twin, yieldBuPerAc: 200 }])).toEqual([]);
+    expect(sameGoalNotices([field!, twin]).map(({ message }) => message)).toEqual([
+      expect.stringContaining(`soybean and corn have the same yield goal, ${field!.yieldBuPerAc} bu/ac`),
+    ]);
     const both = { ...field!, alsoFor: [{ crop: "corn", yieldBuPerAc: 6_000 }] };
     expect(yieldNotices(both).map(({ message }) => message)).toEqual([
       expect.stringContaining("6000 bu/ac of corn"),

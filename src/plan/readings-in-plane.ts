@@ -1,0 +1,57 @@
+import type { LogPiece, LogPoint } from "../applied/index.ts";
+import type { Notice } from "../errors/index.ts";
+import { boundsOf, distance } from "../geo/index.ts";
+import { sum } from "../numeric/index.ts";
+import { acres, counted, M_PER_FT, numberText } from "../units/index.ts";
+import type { ProductLog } from "./applied-types.ts";
+import type { FieldResult } from "./result-types.ts";
+
+/** Readings so far outside the field's box still count as its own, metres. */
+const NEAR_M = 30;
+
+interface ReadingsInPlane {
+  /** In the field's box and a little around it. */
+  readonly near: readonly LogPoint[];
+  readonly far: readonly LogPoint[];
+}
+
+/** Readings in the plane of a field, in the order of the log: its own, and those that lie elsewhere. */
+export function readingsInPlane(field: FieldResult, log: ProductLog["log"]): ReadingsInPlane {
+  const { frame, boundary } = field.checked;
+  const { minX, minY, maxX, maxY } = boundsOf(boundary);
+  const near: LogPoint[] = [];
+  const far: LogPoint[] = [];
+  for (const point of log.points) {
+    const at = frame.toPlane(point.at);
+    const inBox =
+      at[0] > minX - NEAR_M && at[0] < maxX + NEAR_M && at[1] > minY - NEAR_M && at[1] < maxY + NEAR_M;
+    // A date without a clock is the same for every reading of a day, and no time.
+    const time = /\d:\d\d/.test(point.time) ? Date.parse(point.time) : Number.NaN;
+    (inBox ? near : far).push({
+      record: point.record,
+      at,
+      seconds: Number.isNaN(time) ? null : time / 1_000,
+      appliedLbPerAc: point.appliedLbPerAc,
+      widthM: point.widthFt * M_PER_FT,
+      pass: point.pass,
+      wayM: point.distanceFt * M_PER_FT,
+    });
+  }
+  return { near, far };
+}
+
+/** lb that went out over the pieces of a log. */
+export const poundsOfPieces = (pieces: readonly LogPiece[]): number =>
+  sum(pieces.map(({ start, end, widthM, lbPerAc }) => lbPerAc * acres(distance(start, end) * widthM)));
+
+/** A log of a whole day goes over several fields; what lies off this one is in none of its figures. */
+export function readingsElsewhere(
+  { field }: FieldResult,
+  product: string,
+  far: readonly LogPoint[],
+  lb: number,
+): Notice[] {
+  if (far.length === 0) return [];
+  const message = `${product}: ${counted(far.length, "reading")} of its log, ${numberText(lb, 0)} lb, ${far.length === 1 ? "lies" : "lie"} over ${NEAR_M} m off ${field.name} and ${far.length === 1 ? "is" : "are"} not counted here`;
+  return [{ code: "readings-elsewhere", message, where: field.id }];
+}
