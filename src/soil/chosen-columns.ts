@@ -91,7 +91,7 @@ export function readHeadings(table: {
 /** Where a table gives the exchange capacity twice, as reported and as a sum of cations, the column named so counts. */
 function withOneCec(headings: readonly LabHeading[]): LabHeading[] {
   const all = headings.filter(({ means }) => means === "CEC");
-  const used = all.find(({ heading }) => /cec/i.test(heading)) ?? all[0];
+  const used = all.find(({ heading }) => /c\.?e\.?c/i.test(heading)) ?? all[0];
   return headings.map((one) => (one.means === "CEC" && one !== used ? { ...one, means: "other" } : one));
 }
 
