@@ -167,7 +167,28 @@ function Book() {
           <tr>
             <th scope="col">product</th>
             <th scope="col">supplier</th>
-            <FigureHeads of={["booked", "delivered", "still due", "bought", "plan now", "up or down"]} />
+            <FigureHeads
+              of={[
+                "booked",
+                "delivered",
+                <>
+                  still
+                  <br />
+                  due
+                </>,
+                "bought",
+                <>
+                  plan
+                  <br />
+                  now
+                </>,
+                <>
+                  up or
+                  <br />
+                  down
+                </>,
+              ]}
+            />
           </tr>
         </thead>
         <tbody>
