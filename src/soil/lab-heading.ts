@@ -94,7 +94,13 @@ const NAMES: readonly (readonly [LabMeaning, readonly string[]])[] = [
     ],
   ],
   ["labNumber", ["labno", "labnumber", "labnum", "labid"]],
-  ["field", ["field", "fieldid", "fieldname", "schlag", "schlagname"]],
+  [
+    "field",
+    [
+      ...["field", "fieldid", "fieldname", "fld", "fieldno", "schlag", "schlagname"],
+      ...["clientfield", "growerfield", "farmfield", "fieldtract"],
+    ],
+  ],
   ["depth", [...depthNames(["", "sample", "sampling", "core"]), "tiefe", "tiefecm"]],
   ["depthTop", depthNames(["top", "beg", "begin", "beginning", "start", "starting", "from", "upper"])],
   ["depthBottom", depthNames(["bottom", "end", "ending", "to", "lower"])],
