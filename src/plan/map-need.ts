@@ -212,10 +212,15 @@ function partedNotice(
     return null;
   const lb = (value: number) => numberText(value, 0);
   if (isMean) {
-    const follows = drivenBy === "mapped-test" ? ", which the rates follow," : "";
+    const follows = (figure: PlanNeed["drivenBy"]) => (drivenBy === figure ? ", which the rates follow" : "");
+    const first = follows("mapped-test");
+    const other =
+      drivenBy === "expected"
+        ? ""
+        : "need.drivenBy expected in the plan, for all its fields, spreads the second; ";
     const message =
-      `${field.name}: ${nutrient} is ${lb(mappedTestLb)} lb read off the mean of the samples${follows} and ${lb(expectedLb)} lb as the mean of the ` +
-      "needs at them; there are too few for a map. need.drivenBy expected in the plan spreads the second; sample more densely to place it.";
+      `${field.name}: ${nutrient} is ${lb(mappedTestLb)} lb read off the mean of the samples${first}${first && ","} and ${lb(expectedLb)} lb as the mean of the ` +
+      `needs at them${follows("expected")}; there are too few for a map. ${other}${other === "" ? "Sample" : "sample"} more densely to place it.`;
     return { code: "need-figures-part", message, where: field.id };
   }
   return {

@@ -60,7 +60,8 @@ export function settleTest(
     return "";
   };
   const cell = file.units?.[heading.column] ?? "";
-  const unit = settle("unit", testUnit(heading.unit ?? unitOf(cell)), ASKED_UNITS);
+  const statedUnit = testUnit(heading.unit ?? unitOf(cell));
+  const unit = settle("unit", statedUnit, ASKED_UNITS);
   const stated = withFinish(test, beside?.method ?? heading.method, answers[`method.${test}`]);
   const method = settle("method", stated, METHODS[test]);
   const oxide = settleOxide(file, heading, answers, questions);
@@ -68,7 +69,7 @@ export function settleTest(
     heading: heading.heading,
     unit,
     method,
-    saidBy: stated === null ? "answer" : "heading",
+    saidBy: stated === null || statedUnit === null ? "answer" : "heading",
     ...(oxide === null ? {} : { oxide }),
     ...(beside?.code ? { code: beside.code } : {}),
   };

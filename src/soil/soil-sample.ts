@@ -16,7 +16,7 @@ export interface SoilSample {
 
 export type SoilTest = "P" | "K" | "CEC";
 
-/** How a test was read: unit in the file and extractant, and who said so. */
+/** How a test was read: unit in the file and extractant, and who said so: `heading` where nothing was left to ask. */
 export interface TestReading {
   readonly heading: string;
   /** Of the file's values; the samples hold ppm. */

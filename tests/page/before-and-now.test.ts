@@ -1,5 +1,6 @@
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
+import { ramps } from "../../src/report/index.ts";
 import { violationsOn } from "./support/axe.ts";
 import {
   allIsDone,
@@ -11,6 +12,7 @@ import {
   servePage,
   watchedPage,
 } from "./support/browser.ts";
+import { pixelsOf } from "./support/pixels.ts";
 
 const HASH = "#north-kettle/need/K2O";
 
@@ -146,6 +148,42 @@ describeInBrowser("the map before and now", () => {
     await box().waitFor();
     await isTold();
     await row.getByText(`before ${before}, now`).waitFor();
+  });
+
+  it("draws each side by its own plan: on a sheet of steps and on one of passes", async () => {
+    const heaviest = ramps.rate.at(-1)!;
+    const show = async (side: "before" | "both" | "now") => {
+      const words = page.getByRole("group", { name: "Which map the plat shows" });
+      await words.getByRole("radio", { name: side }).check();
+    };
+    /** Pixels of the colours on one side, once the browser has painted it. */
+    const drawnOn = async (side: "before" | "now", colours: readonly string[]) => {
+      await show(side);
+      await page.waitForTimeout(1_000);
+      return pixelsOf(page, colours);
+    };
+    const view = (await page.locator(".ground-view").boundingBox())!;
+    expect(await page.locator(".before-half").boundingBox()).toEqual(view);
+    expect(await drawnOn("before", ramps.rate)).not.toEqual(await drawnOn("now", ramps.rate));
+    await show("both");
+    await page.evaluate(() => {
+      location.hash = "#north-kettle/split";
+    });
+    await mapIsDrawn(page, "#north-kettle/split");
+    const cap = page.getByRole("spinbutton", { name: /^Cap: all products/ });
+    await cap.fill("120");
+    await cap.press("Enter");
+    await allIsDone(page);
+    await isTold();
+    // Most of the field has the heaviest rate before, and nothing of it now.
+    const [before, now] = (await acres()).at(0)!;
+    expect(before).toBeGreaterThan(100);
+    expect(now).toBe(0);
+    expect((await drawnOn("before", [heaviest]))[0]).toBeGreaterThan(10_000);
+    expect((await drawnOn("now", [heaviest]))[0]).toBeLessThan(100);
+    await show("both");
+    await page.getByRole("button", { name: /^Undo: strip cap/ }).click();
+    await allIsDone(page);
   });
 
   it("goes along to the strips, and back further than the last edit", async () => {

@@ -10,6 +10,7 @@ import {
   servePage,
   watchedPage,
 } from "./support/browser.ts";
+import { pixelsOf } from "./support/pixels.ts";
 
 /** Share of the field's acres that classes may be off on the screen: edges and lines cover pixels of both sides. */
 const OFF = 0.02;
@@ -31,28 +32,6 @@ describeInBrowser("the drawn map", () => {
     await browser?.close();
     await served?.close();
   });
-
-  /** Pixels of each colour on the map. */
-  async function pixelsOf(colours: readonly string[]): Promise<number[]> {
-    const picture = await page.locator(".plat .ground-view").screenshot();
-    return page.evaluate(
-      async ({ base64, colours }) => {
-        const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
-        const bitmap = await createImageBitmap(new Blob([bytes], { type: "image/png" }));
-        const canvas = new OffscreenCanvas(bitmap.width, bitmap.height);
-        const ink = canvas.getContext("2d")!;
-        ink.drawImage(bitmap, 0, 0);
-        const { data } = ink.getImageData(0, 0, bitmap.width, bitmap.height);
-        const count = new Map<string, number>();
-        for (let at = 0; at < data.length; at += 4) {
-          const colour = `#${[...data.slice(at, at + 3)].map((part) => part.toString(16).padStart(2, "0")).join("")}`;
-          count.set(colour, (count.get(colour) ?? 0) + 1);
-        }
-        return colours.map((colour) => count.get(colour) ?? 0);
-      },
-      { base64: picture.toString("base64"), colours },
-    );
-  }
 
   /** Acres of each class in the legend, highest class first, without those that nothing comes to. */
   async function legendAcres(): Promise<number[]> {
@@ -82,7 +61,7 @@ describeInBrowser("the drawn map", () => {
     await allIsDone(page);
     const acres = await legendAcres();
     const colours = (await swatches()).toReversed().slice(0, acres.length);
-    const pixels = await pixelsOf(colours);
+    const pixels = await pixelsOf(page, colours);
     const sum = (values: readonly number[]) => values.reduce((all, value) => all + value, 0);
     const shown = acres.filter((area) => area > 0);
     expect(pixels).toHaveLength(shown.length);

@@ -143,6 +143,9 @@ describe("a field with too few samples for a map", () => {
     ]);
     expect(field.need.P2O5.rule!.belowCritical!.samples).toEqual({ below: 1, of: 3 });
     expect(field.need.K2O.rule!.belowCritical!.samples).toEqual({ below: 2, of: 3 });
+    expect(parted[0]!.message).toMatch(
+      /samples, which the rates follow, and .* needs at them; .* need\.drivenBy expected in the plan, for all its fields,/,
+    );
     const lines = summary(await worked(three, { files: "written" }));
     expect(lines).toContain("P2O5: year 1 of 4 of build-up; 1 of 3 samples lies below critical");
     expect(lines).not.toContain("ac below critical");
@@ -153,6 +156,12 @@ describe("a field with too few samples for a map", () => {
     expect(inside(expected).every((cell) => Math.abs(expected.need.k2oLbPerAc[cell]! - rate) < 1e-6)).toBe(
       true,
     );
+    // What the plan does already is not asked for.
+    const [still] = expected.notices.filter(({ code }) => code === "need-figures-part");
+    expect(still!.message).toMatch(
+      /needs at them, which the rates follow; there are too few for a map\. Sample more densely to place it\.$/,
+    );
+    expect(still!.message).not.toContain("drivenBy");
   });
 
   it("is told by test where the counts differ, by inverse distance too", async () => {

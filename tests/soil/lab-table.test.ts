@@ -341,6 +341,15 @@ describe("lab tables", () => {
     expect(lab.notices.map((notice) => notice.code)).toEqual(["depth-not-stated"]);
   });
 
+  it("say that a unit was answered where the heading says the extractant alone", () => {
+    const lab = readLabTable(table("id,lon,lat,P Mehlich-3,K Mehlich-3 ppm", "A1,-93.5,42.1,14,180"), {
+      ...stated,
+      "unit.P": "ppm",
+    });
+    expect(lab.questions).toEqual([]);
+    expect([lab.tests.P!.saidBy, lab.tests.K!.saidBy]).toEqual(["answer", "heading"]);
+  });
+
   it("ask for unit and extractant when headings do not say them, and take no default", () => {
     const lab = readLabTable(table("id,lon,lat,P,K", "A1,-93.5,42.1,14,180"), {});
     expect(lab.samples).toEqual([]);

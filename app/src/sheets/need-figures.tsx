@@ -53,7 +53,9 @@ export function NeedFiguresTable({ oxide }: { oxide: Oxide }) {
       <table class="drives">
         <thead>
           <tr>
-            <th scope="col">need of the field; the rates follow</th>
+            <th scope="col">
+              need of the field; the rates{of.fields.length > 1 ? " of all fields" : ""} follow
+            </th>
             <FigureHeads of={[`${words().mass} ${oxideText(oxide)}`, words().rate]} />
           </tr>
         </thead>
