@@ -7,7 +7,7 @@ import {
   type ZeroRate,
   zeroRateOf,
 } from "../plan/index.ts";
-import { remainderFiles } from "../publish/index.ts";
+import { remainderFiles, shortNamesOf } from "../publish/index.ts";
 import { acresText, loadOrder, saltDoubt } from "../report/index.ts";
 import { capital } from "../units/index.ts";
 import type { Call } from "./command.ts";
@@ -69,8 +69,11 @@ export async function writeRemainder(
   const { workedAc, areaAc } = made.remainder;
   const worked = workedGroundWords(workedAc, zeroRate);
   const full = result.fields[0]!.prescriptions.filter(({ pass }) => pass === "strip").map(({ stem }) => stem);
+  const short = shortNamesOf(plan, result.fields[0]!);
+  const onStick =
+    short.length === 0 ? "" : `; on a stick and the display their names begin with ${short.join(" and ")}`;
   const said = [
-    `Remainder ${done}: ${acresText(areaAc)} ac are left. Delete ${full.join(" and ")}, in any form, from the display first.`,
+    `Remainder ${done}: ${acresText(areaAc)} ac are left. Delete ${full.join(" and ")}, in any form, from the display first${onStick}.`,
     `${capital(worked)}.`,
   ];
   const salt = saltDoubt(made.care);

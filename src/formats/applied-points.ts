@@ -29,12 +29,34 @@ interface LogColumns {
   readonly product: string | undefined;
 }
 
+/** A shapefile cuts its columns' names at so many letters. */
+const MOST_LETTERS = 10;
+
+/** A name without a bracket that the cut left open: `Distance (`, `Target (lb`. */
+const withoutOpenBracket = (name: string): string =>
+  name.length === MOST_LETTERS ? name.replace(/\([^)]*$/, "") : name;
+
+/** Whether a name is the beginning of one of these words and `rate`, cut somewhere in `rate`: `Applied Ra`, `TargetRat`. */
+function isCutRate(name: string, words: RegExp): boolean {
+  const word = name.length === MOST_LETTERS ? words.exec(plainName(name))?.[0] : undefined;
+  return word !== undefined && "rate".startsWith(plainName(name).slice(word.length));
+}
+
 function logColumns(names: readonly string[]): LogColumns {
-  const find = (pattern: RegExp): string | undefined => names.find((name) => pattern.test(plainName(name)));
+  const find = (pattern: RegExp, cut?: RegExp): string | undefined =>
+    names.find(
+      (name) => pattern.test(plainName(withoutOpenBracket(name))) || (cut && isCutRate(name, cut)) === true,
+    );
   return {
-    target: find(/^(target|tgt|setpoint|rx|prescribed|planned)(rate)?(lbs?ac|kgha)?\d?$/),
-    applied: find(/^(as)?(applied|appld|appl|actual)(rate)?(lbs?ac|kgha)?\d?$/),
-    width: find(/^(swath)?(width|wdth)(ft|feet|m)?$/),
+    target: find(
+      /^(target|tgt|setpoint|rx|prescribed|planned)(rate)?(lbs?ac?|kgha)?\d?$/,
+      /^(target|setpoint|prescribed|planned)/,
+    ),
+    applied: find(
+      /^(as)?(applied|appld|appl|actual)(rate)?(lbs?ac?|kgha)?\d?$/,
+      /^(as)?(applied|appld|actual)/,
+    ),
+    width: find(/^(swath)?(width|wdth)(ft|feet|m)?$|^swath(ft|feet|m|widt)$/),
     distance: find(/^(distance|dist)(ft|feet|m)?$/),
     time: find(/^(time|datetime|timestamp|isotime|gpstime)$/),
     product: find(/^(product|productname|material)$/),
@@ -49,7 +71,7 @@ export function hasAppliedRates(names: readonly string[]): boolean {
 
 /**
  * An as-applied log out of points with attributes. A real 0 is kept; a point without a place, an applied rate or a
- * width is left out with a notice. Width and way need a unit in their names; a missing way is measured between the points.
+ * width is left out with a notice; times that stand still, such as days alone, are not used, with a notice. Width and way need a unit in their names; a missing way is measured between the points.
  * Question: `unit.rate`. Throws `no-applied-rate`, `no-width`, `negative-rate`.
  */
 export function readAppliedPoints(layer: Layer, answers: FileAnswers): AppliedReading {
@@ -60,7 +82,7 @@ export function readAppliedPoints(layer: Layer, answers: FileAnswers): AppliedRe
     throw new InputError(
       "no-applied-rate",
       `${layer.path}: no column with applied rates (${has})`,
-      "Choose the log of the work done.",
+      "Choose the log of the work done, or name its columns APPL_LBAC, TGT_LBAC and WIDTH_FT (kg/ha: APPL_KGHA, TGT_KGHA).",
     );
   }
   const widthUnitFt = width === undefined ? null : lengthUnitFt(width);
@@ -125,6 +147,13 @@ export function readAppliedPoints(layer: Layer, answers: FileAnswers): AppliedRe
     )} left out: ${reasons}`;
     notices.push({ code: "points-left-out", message, where: layer.path });
   }
+  const stands = timesStandStill(found);
+  if (stands) {
+    const shownTime = found.find(({ time }) => time !== "")!.time;
+    const message = `the column ${columns.time} does not go on from reading to reading (${shownTime}): it is not used, the readings count in the order of the file`;
+    notices.push({ code: "times-stand-still", message, where: layer.path });
+  }
+  const ordered = stands ? found.map((point) => ({ ...point, time: "" })) : found;
   const kept = new Set(found.map(({ record }) => record));
   const left: Layer = {
     ...layer,
@@ -135,9 +164,33 @@ export function readAppliedPoints(layer: Layer, answers: FileAnswers): AppliedRe
   if (unit === null || questions.length > 0) return { layer: left, log: null, questions };
   return {
     layer: left,
-    log: { points: passesByProduct(found), products: [...products], readUnit: unit },
+    log: { points: passesByProduct(ordered), products: [...products], readUnit: unit },
     questions,
   };
+}
+
+/** Seconds between one time and the next by which readings cannot be told from repeated ones any more (ours). */
+const LONG_STEP_S = 10;
+
+/**
+ * Whether over half of the times are no later than that of the reading before, of the same product, and those that are come
+ * in long steps: days alone, times to the minute, a file sorted backward. Several readings a second stand for what they are.
+ */
+function timesStandStill(points: readonly LoggedPoint[]): boolean {
+  const before = new Map<string, number>();
+  let still = 0;
+  let short = 0;
+  let long = 0;
+  for (const { time, product } of points) {
+    const at = Date.parse(time) / 1_000;
+    if (Number.isNaN(at)) continue;
+    const step = at - (before.get(product) ?? Number.NaN);
+    before.set(product, at);
+    if (step <= 0) still++;
+    else if (step <= LONG_STEP_S) short++;
+    else if (step > LONG_STEP_S) long++;
+  }
+  return still > short + long && short <= long;
 }
 
 /** Feet in one of the unit a column's name carries; null when it carries none. */

@@ -27,6 +27,8 @@ export interface FieldStand {
     readonly areaAc: number;
   }[];
   readonly lastDate: string | null;
+  /** Last day with pounds placed in the strip. */
+  readonly lastStripDate: string | null;
 }
 
 export interface PlannedField {
@@ -80,9 +82,12 @@ export function fieldStands(entries: readonly LedgerEntry[], fields: readonly Pl
       k2oLb: sum(placed.map((entry) => entry.k2oLb)),
       placed: byProduct(placed),
       lastDate: own.at(-1)?.date ?? null,
+      lastStripDate: lastOf(strip.map(({ date }) => date)),
     };
   });
 }
+
+const lastOf = (dates: readonly string[]): string | null => dates.toSorted().at(-1) ?? null;
 
 function byProduct(placed: readonly PlacedEntry[]): FieldStand["placed"] {
   const keys = [...new Set(placed.map(({ product, pass }) => `${pass}\n${product}`))];

@@ -23,23 +23,30 @@ export function readLedger(bytes: Uint8Array, name: string): Ledger {
   const entries: LedgerEntry[] = [];
   const notices: Notice[] = [];
   const lines = new TextDecoder().decode(bytes).split("\n");
+  /** The first line since the last good one that does not read as it was written. */
+  let unread: number | null = null;
   lines.forEach((line, l) => {
     if (line === "") return;
     // A last line that lacks nothing but its end is whole: the check says so.
     const entry = entryOf(line);
     if (entry === null) {
+      unread ??= l + 1;
       const message = "a line was cut off while it was written and is left out; enter it again";
       notices.push({ code: "ledger-line-cut-off", message, where: `${name}, line ${l + 1}` });
       return;
     }
     if (entry.number !== entries.length + 1) {
+      const gap = `entry ${entry.number} follows ${entries.length === 0 ? "nothing" : `entry ${entries.length}`}`;
       throw new InputError(
         "ledger-damaged",
-        `${name}, line ${l + 1}: entry ${entry.number} follows entry ${entries.length}`,
+        unread === null
+          ? `${name}, line ${l + 1}: ${gap}`
+          : `${name}, line ${unread}: it does not read as it was written, and in line ${l + 1} ${gap}`,
         "A finished line was changed or lost: take the file from a backup.",
       );
     }
     entries.push(entry);
+    unread = null;
   });
   return { entries, notices };
 }

@@ -11,6 +11,8 @@ export interface OrderLineInput {
   /** Share lost in handling; no published figure was found, start at 0. */
   readonly lossShare: number;
   readonly onHandLb: number;
+  /** lb placed already, which `maps` no longer have; 0 when left out. */
+  readonly placedLb?: number;
   /** Bought already: tons, what is left of them to place, and their $ with freight. */
   readonly bought?: { readonly tons: number; readonly leftLb: number; readonly cost: number };
   /** Tons in which it is ordered: 0.1 unless whole loads are wanted. */
@@ -25,6 +27,9 @@ const LEAST_SHORT_LB = 1e-6;
 
 export interface OrderLine {
   readonly product: string;
+  /** lb placed already, which are in no other figure. */
+  readonly placedLb: number;
+  /** lb of the maps that are still to place. */
   readonly netLb: number;
   /** What must be at hand: net x (1 + overlap) / (1 - loss). */
   readonly grossLb: number;
@@ -51,6 +56,8 @@ export interface OrderLine {
   /** lb over when all is done, next year's stock, and $ of it at the mean of the season's tons. */
   readonly leftLb: number;
   readonly leftValue: number;
+  /** lb of what is over that were on hand, which is used first: no $ of `cost` went into them. */
+  readonly leftOnHandLb: number;
   /** Share every rate would have to give up to save one lot; null when nothing is ordered. */
   readonly trimShare: number | null;
 }
@@ -59,7 +66,15 @@ const NOTHING = { tons: 0, leftLb: 0, cost: 0 };
 
 /** One product of the order. Throws `number-not-usable`. */
 export function orderLine(input: OrderLineInput): OrderLine {
-  const { product, onHandLb, lotTons = 0.1, pricePerTon, freightPerTon = 0, bought = NOTHING } = input;
+  const {
+    product,
+    onHandLb,
+    placedLb = 0,
+    lotTons = 0.1,
+    pricePerTon,
+    freightPerTon = 0,
+    bought = NOTHING,
+  } = input;
   const overlap = requireNumber("overlapShare", input.overlapShare, { atLeast: 0, atMost: 1 });
   const loss = requireNumber("lossShare", input.lossShare, { atLeast: 0, atMost: 0.5 });
   requireNumber("onHandLb", onHandLb);
@@ -79,6 +94,7 @@ export function orderLine(input: OrderLineInput): OrderLine {
   const oneLess = Math.max(0, (toOrderTons - lotTons) * LB_PER_TON + atHandLb);
   return {
     product,
+    placedLb,
     netLb,
     grossLb,
     onHandLb,
@@ -97,6 +113,7 @@ export function orderLine(input: OrderLineInput): OrderLine {
     cost,
     leftLb,
     leftValue: (leftLb / LB_PER_TON) * (seasonTons === 0 ? price : cost / seasonTons),
+    leftOnHandLb: Math.max(0, onHandLb - grossLb),
     trimShare: lots === 0 ? null : 1 - (oneLess * (1 - loss)) / ((1 + overlap) * netLb),
   };
 }

@@ -5,7 +5,8 @@ import type { OrderTotals, ProductOrder } from "./order-totals.ts";
 /**
  * The order as a table, one line a product: `cost_usd` is `bought_usd` and `to_order_tons` times price and freight; the
  * season's tons are those bought and those still to order. Tons to 0.001, lb and $ to 0.01; the figures themselves are not rounded
- * before. $ of a product without a price are left empty. `stands`: what is booked and delivered.
+ * before. `short_tons` are `gross_lb` less `on_hand_lb` and `bought_left_lb`; what was placed came out of those two before. $ of
+ * a product without a price are left empty. `stands`: what is booked and delivered.
  */
 export function orderTotalsCsv(
   totals: OrderTotals,
@@ -17,6 +18,7 @@ export function orderTotalsCsv(
     [
       "supplier",
       "product",
+      "placed_lb",
       "net_lb",
       "gross_lb",
       "on_hand_lb",
@@ -24,6 +26,7 @@ export function orderTotalsCsv(
       "delivered_tons",
       "due_tons",
       "bought_tons",
+      "bought_left_lb",
       "short_tons",
       "lots",
       "lot_tons",
@@ -35,6 +38,7 @@ export function orderTotalsCsv(
       "cost_usd",
       "left_lb",
       "left_usd",
+      "left_on_hand_lb",
       "map_low_lb",
       "map_high_lb",
     ],
@@ -45,6 +49,7 @@ export function orderTotalsCsv(
       return [
         suppliersOf(one),
         line.product,
+        cents(line.placedLb),
         cents(line.netLb),
         cents(line.grossLb),
         cents(line.onHandLb),
@@ -52,6 +57,7 @@ export function orderTotalsCsv(
         mils(stand?.deliveredTons ?? 0),
         mils(stand?.dueTons ?? 0),
         mils(line.boughtTons),
+        cents(line.boughtLeftLb),
         mils(line.shortTons),
         line.lots,
         line.lotTons,
@@ -63,6 +69,7 @@ export function orderTotalsCsv(
         usd(line.cost),
         cents(line.leftLb),
         usd(line.leftValue),
+        cents(line.leftOnHandLb),
         lowLb === null ? null : cents(lowLb),
         highLb === null ? null : cents(highLb),
       ];

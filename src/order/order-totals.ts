@@ -26,6 +26,8 @@ export interface OrderTerms {
   readonly overlapShare: number;
   readonly lossShare: number;
   readonly onHandLb: number;
+  /** lb placed already, which the maps given no longer have; 0 when left out. */
+  readonly placedLb?: number;
   readonly lotTons?: number;
   readonly bought?: Bought | null;
 }
@@ -61,6 +63,8 @@ export interface OrderTotals {
   /** $ of all products that have a price. */
   readonly cost: number;
   readonly leftValue: number;
+  /** $ of `leftValue` for what was on hand: they are not in `cost`. */
+  readonly leftOnHandValue: number;
 }
 
 /**
@@ -116,6 +120,9 @@ export function orderTotals(maps: readonly OrderMap[], terms: readonly OrderTerm
     ),
     cost: sum(priced.map((one) => one.line.cost)),
     leftValue: sum(priced.map((one) => one.line.leftValue)),
+    leftOnHandValue: sum(
+      priced.map(({ line }) => (line.leftLb === 0 ? 0 : (line.leftValue * line.leftOnHandLb) / line.leftLb)),
+    ),
   };
 }
 

@@ -44,7 +44,7 @@ export { type InputFacts, inputFacts } from "./input-facts.ts";
 export { readInputFile } from "./input-file.ts";
 export { inputLines } from "./input-line.ts";
 export { isKindRead } from "./kinds-read.ts";
-export { finishedPasses, LEDGER_PATH, ledgerOf } from "./ledger-of-plan.ts";
+export { finishedPasses, LEDGER_PATH, ledgerOf, standsOf } from "./ledger-of-plan.ts";
 export { graveDoubt } from "./log-doubts.ts";
 export { logDigest, logOfProduct, logsByProduct, productNamed } from "./log-of-product.ts";
 export type * from "./need-result-types.ts";

@@ -1,6 +1,6 @@
 import { findLag, type LogPoint } from "../applied/index.ts";
-import type { Notice } from "../errors/index.ts";
-import { type Point, polygonFinder } from "../geo/index.ts";
+import { InputError, type Notice } from "../errors/index.ts";
+import { distance, type Point, polygonFinder } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { numberText } from "../units/index.ts";
@@ -21,6 +21,11 @@ interface Reading {
   readonly lbPerAc: number;
 }
 
+/** So many readings with rates on the field do not come to nothing (ours). */
+const MANY_READINGS = 20;
+/** Metres between readings above which the way between is not filled in, as `cleanLog` has it. */
+const LONGEST_GAP_M = 30;
+
 /** Codes of doubts that whatever is kept for good is not to be built on. */
 const GRAVE: readonly string[] = ["log-of-other-product", "same-log-twice"];
 
@@ -30,7 +35,8 @@ export const graveDoubt = (notices: readonly Notice[]): Notice | undefined =>
 
 /**
  * Doubts about which product a log is of: it says another name, or its target rates, where it has none its applied rates
- * (`points`, cleaned), follow another product's strip map of the field far better than its own.
+ * (`points`, cleaned), follow another product's strip map of the field far better than its own. Throws `log-gives-nothing` where a log with many rates on the field has no
+ * two readings that follow each other: it would count as ground that got nothing.
  */
 export function logDoubts(
   field: FieldResult,
@@ -50,6 +56,7 @@ export function logDoubts(
     else add("log-product-name", `its log says “${name}”; taken for ${product}`);
   }
   const find = polygonFinder(field.passes.pieces.map((piece) => piece.polygon));
+  refuseNothing(field, { product, log }, points, find);
   const targets = targetsOf(field, log.points, find);
   const applied = points.map(({ at, appliedLbPerAc }) => ({ piece: find(at), lbPerAc: appliedLbPerAc }));
   const readings = (targets ?? applied).filter(({ piece, lbPerAc }) => piece >= 0 && lbPerAc > 0);
@@ -77,6 +84,26 @@ export function logDoubts(
       );
   }
   return notices;
+}
+
+function refuseNothing(
+  { field, checked }: FieldResult,
+  { product, log }: Pick<ProductLog, "product" | "log">,
+  points: readonly LogPoint[],
+  find: (at: Point) => number,
+): void {
+  const isStep = (point: LogPoint, i: number): boolean =>
+    i > 0 && points[i - 1]!.pass === point.pass && distance(points[i - 1]!.at, point.at) <= LONGEST_GAP_M;
+  if (points.some(isStep)) return;
+  let count = 0;
+  for (const { at, appliedLbPerAc } of log.points)
+    if (appliedLbPerAc > 0 && find(checked.frame.toPlane(at)) >= 0) count++;
+  if (count < MANY_READINGS) return;
+  throw new InputError(
+    "log-gives-nothing",
+    `${product}: ${numberText(count, 0)} readings with rates lie on ${field.name}, and no two of those that can be used follow each other within ${LONGEST_GAP_M} m: nothing would count as placed`,
+    "Look at the log's times, order and places; export it with a reading every few seconds, in the order driven.",
+  );
 }
 
 /** Target rates on the field's pieces; null where under half of the readings there have one. */

@@ -1,6 +1,7 @@
 import { type Notice, QuestionError } from "../errors/index.ts";
 import { type FieldStand, type LedgerEntry, standingEntries } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
+import { oneNameEach, orderStand } from "../order/index.ts";
 import { LB_PER_TON } from "../units/index.ts";
 import { AnswerReader, type Answers } from "./answers.ts";
 import type { PlanEarlier } from "./document-need-types.ts";
@@ -19,7 +20,7 @@ export interface NextSeason {
  * field's rotation, days move on a year, stock is what the record leaves. What the ledger holds is carried along to be
  * seen; nothing of it is credited. Crops without a rotation and yield goals of a changed crop are asked: `crop.FIELD`,
  * `yield.FIELD`. Credits, budget, prices and booking of last year are left out. `areasAc`: acres of each field.
- * Throws `QuestionError`.
+ * Throws `QuestionError` and what `orderStand` throws.
  */
 export function nextSeasonPlan(
   last: Plan,
@@ -191,36 +192,40 @@ function carriedOf(
   ];
 }
 
-/** On hand: what was, and what was delivered, less what the ledger says was placed. The booking stays with its season. */
+/**
+ * On hand of a product, whoever sold it: what was, and what was delivered, less what the ledger says was placed. It stands
+ * with the first of its terms, so that it counts once. The booking stays with its season. Throws what `orderStand` throws.
+ */
 function orderAfter(
   order: PlanOrder | undefined,
   stands: readonly FieldStand[],
   notices: Notice[],
 ): { readonly order?: PlanOrder } {
   if (order === undefined) return {};
-  const { book = [], terms, ...shares } = order;
-  const kept = terms?.map((term) => {
-    const delivered = sum(
-      book
-        .filter((one) => one.kind === "delivered" && one.product === term.product)
-        .map((one) => one.tons * LB_PER_TON),
-    );
+  const { book = [], terms: typed = [], ...shares } = order;
+  const terms = oneNameEach(typed);
+  const stood = orderStand(oneNameEach(book, terms), []);
+  const products = [...new Set([...terms, ...stood].map(({ product }) => product))];
+  const kept = products.flatMap((product) => {
+    const own = terms.filter((term) => term.product === product);
+    const before = sum(own.map((term) => term.onHandLb ?? 0));
+    const { deliveredTons = 0, bySupplier = [] } = stood.find((one) => one.product === product) ?? {};
     const placed = sum(
-      stands.flatMap((stand) =>
-        stand.placed.filter((one) => one.product === term.product).map((one) => one.lb),
-      ),
+      stands.flatMap((stand) => stand.placed.filter((one) => one.product === product).map((one) => one.lb)),
     );
-    const onHandLb = Math.max(0, Math.round((term.onHandLb ?? 0) + delivered - placed));
+    const onHandLb = Math.max(0, Math.round(before + deliveredTons * LB_PER_TON - placed));
     if (onHandLb > 0)
       tell(
         notices,
         "stock-carried",
-        `${term.product}: ${onHandLb.toLocaleString("en-US")} lb should be on hand by tickets and ledger; weigh it`,
-        term.product,
+        `${product}: ${onHandLb.toLocaleString("en-US")} lb should be on hand by tickets and ledger; weigh it`,
+        product,
       );
-    return { ...term, onHandLb };
+    // What was delivered without terms lies there too.
+    if (own.length === 0 && onHandLb > 0) return [{ product, supplier: bySupplier[0]!.supplier, onHandLb }];
+    return own.map((term, i) => ({ ...term, onHandLb: i === 0 ? onHandLb : 0 }));
   });
-  return { order: { ...shares, ...(kept === undefined ? {} : { terms: kept }) } };
+  return { order: { ...shares, ...(kept.length === 0 ? {} : { terms: kept }) } };
 }
 
 /** Days typed for a season, a year later; 29 February becomes the 28th. */

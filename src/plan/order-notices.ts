@@ -1,16 +1,44 @@
 import type { Notice } from "../errors/index.ts";
-import type { OrderTotals } from "../order/index.ts";
+import { sum } from "../numeric/index.ts";
+import type { OrderEntry, OrderTotals } from "../order/index.ts";
 import { LB_PER_TON } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
 import type { OrderShares } from "./order-shares.ts";
 
-/** The stock of the plan is that before the season: what was placed is taken out of it, and then out of the purchases. */
-export function placedNotice(product: string, placedLb: number, onHandLb: number): Notice[] {
-  if (placedLb === 0 || onHandLb === 0) return [];
+/** Pounds that no scale tells apart. */
+const SAME_LB = 0.5;
+
+export const deliveredTonsOf = (book: readonly OrderEntry[]): number =>
+  sum(book.filter(({ kind }) => kind === "delivered").map(({ tons }) => tons));
+
+/**
+ * The stock of the plan is that before the season: what was placed is taken out of it, and then out of the purchases. More
+ * placed than was ever there cannot be; null where nobody keeps account of stock, or of purchases.
+ */
+export function stockNotices(
+  product: string,
+  placedLb: number,
+  had: { readonly onHandLb: number | null; readonly deliveredTons: number | null },
+): Notice[] {
+  const onHandLb = had.onHandLb ?? 0;
+  const deliveredLb = (had.deliveredTons ?? 0) * LB_PER_TON;
   const lb = (value: number): string => Math.round(value).toLocaleString("en-US");
-  const left = Math.max(0, onHandLb - placedLb);
-  const message = `${product}: of the ${lb(onHandLb)} lb on hand before the season ${lb(left)} lb count as left, since ${lb(placedLb)} lb are placed by the ledger`;
-  return [{ code: "stock-placed", message, where: "order" }];
+  const notices: Notice[] = [];
+  const add = (code: string, message: string): void => {
+    notices.push({ code, message: `${product}: ${message}`, where: "order" });
+  };
+  if (placedLb > 0 && onHandLb > 0)
+    add(
+      "stock-placed",
+      `of the ${lb(onHandLb)} lb on hand before the season ${lb(Math.max(0, onHandLb - placedLb))} lb count as left, since ${lb(placedLb)} lb are placed by the ledger`,
+    );
+  const isKept = had.onHandLb !== null || had.deliveredTons !== null;
+  if (isKept && placedLb > onHandLb + deliveredLb + SAME_LB)
+    add(
+      "placed-beyond-stock",
+      `${lb(placedLb)} lb are placed by the ledger and only ${lb(onHandLb + deliveredLb)} lb were there: ${lb(onHandLb)} on hand before the season, ${lb(deliveredLb)} delivered. Enter the deliveries that lack, or correct stock or ledger`,
+    );
+  return notices;
 }
 
 /** What is assumed or left out in an order, and what wants a look before it is sent. */

@@ -15,7 +15,7 @@ import type { Plan, PlanNeed } from "./document-types.ts";
 import { oxideIn } from "./field-products.ts";
 import { type FitOfPlan, fitOfPlan } from "./fit-plan.ts";
 import { ledgerNotices } from "./ledger-of-plan.ts";
-import { orderNotices, placedNotice } from "./order-notices.ts";
+import { deliveredTonsOf, orderNotices, stockNotices } from "./order-notices.ts";
 import { orderShares } from "./order-shares.ts";
 import type { FieldResult } from "./result-types.ts";
 
@@ -101,6 +101,7 @@ export function orderOfPlan(
         overlapShare,
         lossShare,
         onHandLb: Math.max(0, onHandOf(product) - placedOf(product)),
+        placedLb: placedOf(product),
         lotTons: term?.lotTons ?? 0.1,
         bought: boughtAt(product, prices[product] ?? null),
       };
@@ -129,7 +130,12 @@ export function orderOfPlan(
     notices: [
       ...orderNotices(made, mapped, { ...options.prices, ...prices }, terms, shares),
       ...bookNotices(book, stood, made, plan),
-      ...products.flatMap((product) => placedNotice(product, placedOf(product), onHandOf(product))),
+      ...products.flatMap((product) =>
+        stockNotices(product, placedOf(product), {
+          onHandLb: termsOf(product).some((one) => one.onHandLb !== undefined) ? onHandOf(product) : null,
+          deliveredTons: bookOf(product).length === 0 ? null : deliveredTonsOf(bookOf(product)),
+        }),
+      ),
       // What is finished is not ordered again: whoever orders is told what lies there.
       ...(options.stands === undefined ? [] : ledgerNotices({}, fields, options.stands)),
     ],

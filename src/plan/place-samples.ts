@@ -32,7 +32,7 @@ interface Told {
 
 /**
  * By field id, the tables with samples in it. Dated tables stand the newest first, so that the newest is read and the
- * others can be chosen; where none is dated the one with the most values in the field stands alone and a notice names the
+ * others can be chosen, unless `samples` names one, which then stands alone; where none is dated the one with the most values in the field stands alone and a notice names the
  * others, and of equals the question `samples` (or `samples.FIELD`) chooses. Strays of a file are those that no field takes.
  * A field without samples is told, unless it is one of `withRates`, which needs none.
  */
@@ -90,20 +90,25 @@ function sourcesOfField(
     return { samples: tables[0]!.path };
   }
   if (here.length === 1) return { samples: here[0]!.path };
-  if (here.some((table) => table.date !== "")) {
-    const [first, ...more] = here.toSorted((a, b) => (a.date < b.date ? 1 : a.date > b.date ? -1 : 0));
-    return { samples: first!.path, moreSamples: more.map((table) => table.path) };
-  }
   const answer = answers[`samples.${field.id}`] ?? answers.samples;
   const named = here.find(({ path }) => path === answer);
+  const isUnknown = answer !== undefined && !tables.some(({ path }) => path === answer);
+  const isDated = here.some((table) => table.date !== "");
+  if (isDated && named === undefined && !isUnknown) {
+    const [first, ...more] = here.toSorted((a, b) => (a.date < b.date ? 1 : a.date > b.date ? -1 : 0));
+    notices.push(newestFirst(field, first!, more));
+    return { samples: first!.path, moreSamples: more.map((table) => table.path) };
+  }
   const most = Math.max(...here.map(({ values }) => values));
   const fullest = here.filter(({ values }) => values === most);
   const taken = named ?? fullest[0]!;
   const others = here.filter((table) => table !== taken);
-  const isUnknown = answer !== undefined && !tables.some(({ path }) => path === answer);
   // Copies of one file are told of elsewhere, and it is all the same which is read.
   if (isUnknown || (named === undefined && new Set(fullest.map(({ sha256 }) => sha256)).size > 1)) {
-    const text = `No dates tell which samples of ${field.name} are the newer. Which table is to be used? The others are left aside.`;
+    const why = isDated
+      ? `${field.name} has samples in several tables.`
+      : `No dates tell which samples of ${field.name} are the newer.`;
+    const text = `${why} Which table is to be used? The others are left aside.`;
     const seen = `${here.map(held).join("; ")}${answer === undefined ? "" : `; answered “${answer}”`}`;
     const key = answers.samples === undefined ? "samples" : `samples.${field.id}`;
     questions.push({ key, text, choices: here.map(({ path }) => path), seen });
@@ -123,6 +128,13 @@ function withoutSamples(field: NamedField, tables: readonly Table[]): Notice {
     named === 0 ? "lies in this field and no row names it" : `lies in this field, and ${rows} elsewhere`;
   const message = `${field.name}: no soil sample ${found} (looked at: ${tables.map(({ path }) => path).join(", ")}); it stays in the plan and cannot be worked out before it has a lab table, zones or rates; or take it out of plan.json.`;
   return { code: "field-without-samples", message, where: field.id };
+}
+
+function newestFirst({ id, name }: NamedField, first: Table, more: readonly Table[]): Notice {
+  const dated = (table: Table): string =>
+    `${table.path} (${table.date === "" ? "without dates" : table.date})`;
+  const message = `${name}: of its tables ${dated(first)} is the newest, and each test is read from the newest that has it; kept beside it: ${more.map(dated).join(", ")}. The answer samples.${id}=FILE takes one table alone.`;
+  return { code: "samples-newest-first", message, where: id };
 }
 
 const held = ({ path, count, values }: Table): string =>

@@ -12,12 +12,12 @@ import { chasePlanters } from "./season-chase.ts";
 import { dayFigures, farmLines, leversOf, workAt } from "./season-days.ts";
 import { coatedBlend, humidityRows } from "./season-humidity.ts";
 import type { SeasonFieldRow, SeasonOfPlan } from "./season-plan-types.ts";
-import { everyDay, startOf, weatherOf } from "./season-weather.ts";
+import { dayAfter, everyDay, startOf, weatherOf, workedAfterStart } from "./season-weather.ts";
 import { type DrivenField, workedPasses } from "./worked-passes.ts";
 
 /** What if: figures in place of the plan's, and what is done already. */
 export interface SeasonOptions {
-  /** YYYY-MM-DD; the plan's start when left out. */
+  /** YYYY-MM-DD; when left out the plan's start, or the day after the ledger's last strips where that is later. */
   readonly start?: string;
   readonly tenders?: number;
   readonly mph?: number;
@@ -65,7 +65,11 @@ export function seasonOfPlan(
       stand === undefined ? 0 : stand.frozen || stand.state === "stripped" ? areaAc : stand.strippedAc;
     return { field, areaAc, lb: sum(lb), loadLb, rate, lines, doneAc: Math.min(areaAc, done) };
   });
-  const weather = weatherOf(plan, options.start);
+  // What is left is not worked before what is done; a start that somebody types stands.
+  const isLeft = rows.some(({ areaAc, doneAc }) => doneAc < areaAc);
+  const worked = options.start === undefined && isLeft ? workedAfterStart(plan, options.stands ?? []) : null;
+  const typed = options.start ?? (worked === null ? undefined : dayAfter(worked));
+  const weather = weatherOf(plan, typed);
   const input = {
     fields: rows.map(({ field, areaAc, lb, lines, doneAc }) => ({
       id: field.field.id,
@@ -79,7 +83,7 @@ export function seasonOfPlan(
     lines: rows[0]!.lines,
     hoursPerDay: rig.work.hoursPerDay,
   };
-  const planned = seasonPlan({ ...(weather ?? everyDay(startOf(plan, options.start))), ...input });
+  const planned = seasonPlan({ ...(weather ?? everyDay(startOf(plan, typed))), ...input });
   const dated = weather !== null;
   const table = rows.map((row, i): SeasonFieldRow => {
     const { id, leftAc, hours, bound, workableDays, date80, date50 } = planned.fields[i]!;
@@ -105,6 +109,10 @@ export function seasonOfPlan(
     };
   });
   const notices: Notice[] = [];
+  if (worked !== null && plan.season !== undefined) {
+    const message = `the season's start is ${startOf(plan)} and the ledger has strips placed on ${worked}: what is left is reckoned from ${dayAfter(worked)}`;
+    notices.push({ code: "start-after-work", message, where: "season" });
+  }
   if (!dated) {
     const message =
       "no workable days are typed: hours and workable days are told, no dates (season.workableDays)";
@@ -115,7 +123,7 @@ export function seasonOfPlan(
   notices.push(...chased.notices);
   const acres = sum(table.map((row) => row.leftAc));
   return {
-    start: plan.season === undefined && options.start === undefined ? null : startOf(plan, options.start),
+    start: plan.season === undefined && options.start === undefined ? null : startOf(plan, typed),
     fields: table.map((row, i) => ({ ...row, chase: chased.fields[i] ?? null })),
     acres,
     hours: planned.hours,

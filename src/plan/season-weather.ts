@@ -1,10 +1,23 @@
+import type { FieldStand } from "../ledger/index.ts";
 import { dailyChance, dateOf, dayNumber, type WeatherInput } from "../season/index.ts";
 import type { Plan } from "./document-types.ts";
 import { PERSISTENCE } from "./fill-assumed.ts";
+import { seasonOf } from "./season-of-date.ts";
 
 /** First day that may be worked: typed, the plan's, or 1 April of its season. */
 export const startOf = (plan: Plan, typed?: string): string =>
   typed ?? plan.season?.start ?? `${plan.seasonYear}-04-01`;
+
+/** Last day of the season with strips placed by the ledger; null where that is before the plan's start. */
+export function workedAfterStart(plan: Plan, stands: readonly FieldStand[]): string | null {
+  const last = stands
+    .flatMap(({ lastStripDate: date }) => (date !== null && seasonOf(date) <= plan.seasonYear ? [date] : []))
+    .toSorted()
+    .at(-1);
+  return last === undefined || last < startOf(plan) ? null : last;
+}
+
+export const dayAfter = (date: string): string => dateOf(dayNumber(date) + 1);
 
 /** Chances of workable days from the start on; null where the plan has none. */
 export function weatherOf(plan: Plan, typed?: string): WeatherInput | null {

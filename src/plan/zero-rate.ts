@@ -28,7 +28,7 @@ const zeroRateQuestion = (answer: string | undefined): Question => ({
   key: "zero-rate",
   text:
     "What does the controller do with a rate 0: off (the meter stops), or no-data (it lays its default rate)? " +
-    "small:5 writes 5 lb/ac instead of 0 in the plain fallback. The plan keeps it as controller.zeroRate.",
+    "small:5 writes 5 lb/ac instead of 0 in the plain fallback. Typed in the plan as controller.zeroRate, it is asked no more once the maps are built anew.",
   choices: ["off", "no-data", "small:5"],
   seen: answer === undefined ? "the plan's controller does not say" : `answered “${answer}”`,
 });

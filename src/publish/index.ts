@@ -23,6 +23,7 @@ export { remainderFiles } from "./remainder-files.ts";
 export { rangeOver, resultJson } from "./result-json.ts";
 export { sameBytes } from "./same-bytes.ts";
 export { besideSet, cameBackDifferent, filesListed, journalPath } from "./stick-looks.ts";
+export { shortNamesOf } from "./stick-names.ts";
 export { readStickRecord, revisionLetter, writeStickRecord } from "./stick-record.ts";
 export {
   type Stick,

@@ -1,5 +1,6 @@
 import { InputError } from "../errors/index.ts";
-import { FALLBACK_MARK, KG_HA_MARK, remainderOf } from "../prescription/index.ts";
+import type { FieldResult, Plan } from "../plan/index.ts";
+import { FALLBACK_MARK, fieldCodes, KG_HA_MARK, remainderOf } from "../prescription/index.ts";
 import { revisionLetter, revisionNumber } from "./stick-record.ts";
 
 /** A map as its name on a stick needs it. */
@@ -48,6 +49,28 @@ export function stickNames(maps: readonly NamedMap[], nameLength: number | undef
     codes.set(field, code);
   }
   return new Map(maps.map((map) => [map.stem, `${codes.get(map.field)}${tagOf(map)}`]));
+}
+
+/**
+ * Begin of the names that a field's strip maps have on a stick of the plan's build, where the controller's names are too
+ * short for the stems: `NORTL`, with marks and the letter of the revision behind. Empty where the stems fit. Throws `names-too-short` as a stick does.
+ */
+export function shortNamesOf(plan: Plan, field: FieldResult): string[] {
+  const codes = fieldCodes(plan.fields.map(({ id }) => id));
+  // Maps of the other fields matter by their codes alone: they are taken like this field's.
+  const maps = plan.fields.flatMap(({ id }) =>
+    field.prescriptions.map(
+      ({ stem, pass, bin }): NamedMap => ({
+        ...{ field: id, pass, bin },
+        stem: stem.replace(/^[^_]+/, codes.get(id)!),
+      }),
+    ),
+  );
+  const names = stickNames(maps, plan.controller?.nameLength);
+  return maps.flatMap(({ stem, pass, field: id }) => {
+    const name = names.get(stem)!;
+    return id === field.field.id && pass === "strip" && !name.endsWith("_") ? [name] : [];
+  });
 }
 
 /**

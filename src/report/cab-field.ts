@@ -9,7 +9,7 @@ import { layerIds, layerOf } from "./layers.ts";
 import { legend } from "./legend.ts";
 import { type FileToLoad, type LoadOrder, loadOrder, mustNotGetZero } from "./load-order.ts";
 import { loadedMaps } from "./loaded-maps.ts";
-import { analysisInWords, binInWords, flatRate, stemOf, stepOf } from "./map-words.ts";
+import { analysisInWords, binInWords, flatRate, openAcres, stemOf, stepOf } from "./map-words.ts";
 import { lbText, rateIn, rateText, type UnitSystem } from "./numbers.ts";
 import { plat } from "./plat.ts";
 import { escapeText } from "./svg.ts";
@@ -78,10 +78,6 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
   ].join("");
 }
 
-/** A map with its mean over what is left of the field, so that ground at 0 does not thin a flat rate. */
-const onLeft = (map: Prescription, leftAc: number | undefined): Prescription =>
-  leftAc === undefined ? map : { ...map, meanLbPerAc: map.totalLb / leftAc };
-
 /** Files of both machines, each row marked with its pass; what will load first, with its own figures. */
 function filesTable(
   result: RunResult,
@@ -110,7 +106,7 @@ function filesTable(
       file?.name ?? none,
       massBoth(file?.totalLb ?? map.totalLb, system),
       ...rates,
-      rateText(flatRate(onLeft(map, leftAc), stepOf(plan, map)), system),
+      rateText(flatRate(map, stepOf(plan, map), leftAc ?? openAcres(field, map.pass)), system),
     ];
   };
   return htmlTable(
@@ -179,7 +175,7 @@ function catchTable(result: RunResult, field: FieldResult, leftAc: number | unde
   const { system, unit } = loadedMaps(result.plan);
   const speeds = catchSpeeds(result.plan);
   const rows = maps.map((map) => {
-    const flat = flatRate(onLeft(map, leftAc), result.plan.rig.rateStepLbPerAc);
+    const flat = flatRate(map, result.plan.rig.rateStepLbPerAc, leftAc ?? openAcres(field, map.pass));
     const rate = printedRate(flat > 0 ? flat : map.maxLbPerAc, system);
     const pounds = speeds.map((mph) => {
       const { allRowsLb, oneRowLb } = catchTest(result.plan, rate, mph);

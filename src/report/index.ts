@@ -59,7 +59,15 @@ export {
 export { chanceBelowCritical, type Odds, oddsBelowCritical } from "./odds.ts";
 export { hasOrderRecord, shortWords } from "./order-record.ts";
 export { orderSheet } from "./order-sheet.ts";
-export { allUsdText, boughtTonsText, orderSteps, suppliersText } from "./order-steps.ts";
+export {
+  allUsdText,
+  boughtTonsText,
+  isPartPlaced,
+  leftOnHandWords,
+  orderSteps,
+  placedWords,
+  suppliersText,
+} from "./order-steps.ts";
 export { type PassPath, passPaths } from "./pass-paths.ts";
 export { type PassRule, passRules } from "./pass-rules.ts";
 export { layoutOf, type PlatOptions, plat } from "./plat.ts";

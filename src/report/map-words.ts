@@ -35,9 +35,15 @@ export function stemOf(map: Prescription): string {
   return shapefile === undefined ? "finished, no file" : shapefile.replace(/\.shp$/, "");
 }
 
-/** The whole number of steps nearest to a map's mean: what to set when the file is refused. */
-export const flatRate = (map: Prescription, stepLbPerAc: number): number =>
-  Math.round(map.meanLbPerAc / stepLbPerAc) * stepLbPerAc;
+/** Acres that a pass may bring something to: all but the pieces that exclusions keep it off. */
+export const openAcres = (field: DrawnField, pass: Prescription["pass"]): number => {
+  const { pieces, areaAc } = pass === "strip" ? field.passes : field.swaths;
+  return sum(pieces.map(({ keptOff }, k) => (keptOff === true ? 0 : areaAc[k]!)));
+};
+
+/** The whole number of steps nearest to a map's mean over so many acres: what to set when the file is refused. */
+export const flatRate = (map: Prescription, stepLbPerAc: number, ac: number): number =>
+  ac > 0 ? Math.round(map.totalLb / ac / stepLbPerAc) * stepLbPerAc : 0;
 
 export const stepOf = (plan: Plan, map: Prescription): number =>
   map.pass === "strip" ? plan.rig.rateStepLbPerAc : plan.spreader.rateStepLbPerAc;

@@ -3,7 +3,7 @@ import { inWorkingOrder, type RunResult, rigFigures } from "../plan/index.ts";
 import { numberText } from "../units/index.ts";
 import { heading, htmlTable, number, paragraph } from "./html.ts";
 import { analysisOf } from "./laid-in.ts";
-import { analysisInWords, flatRate, stepOf } from "./map-words.ts";
+import { analysisInWords, flatRate, openAcres, stepOf } from "./map-words.ts";
 import { lbText, rateText } from "./numbers.ts";
 
 /** `Left, 11-52-0`: a bin by its letter, with what is in it. */
@@ -21,7 +21,7 @@ export function meterPage(result: RunResult): string {
   const tests = rig.bins.flatMap((bin) => {
     const map = field.prescriptions.find((one) => one.pass === "strip" && one.bin === bin.id);
     if (map === undefined || map.maxLbPerAc === 0) return [];
-    const rate = flatRate(map, stepOf(plan, map)) || map.maxLbPerAc;
+    const rate = flatRate(map, stepOf(plan, map), openAcres(field, "strip")) || map.maxLbPerAc;
     const all = meterFlow(rate, widthFt, mph);
     return [{ bin, rate, all, row: all / plan.rig.rows }];
   });

@@ -2,8 +2,11 @@ import { type OrderOfPlan, orderOfPlan, type RunResult } from "../plan/index.ts"
 import { numberText, UNKNOWN } from "../units/index.ts";
 import { flagged, heading, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
 import { acresText, lbText } from "./numbers.ts";
-import { allUsdText, boughtTonsText, orderSteps, suppliersText } from "./order-steps.ts";
+import { allUsdText, boughtTonsText, isPartPlaced, orderSteps, suppliersText } from "./order-steps.ts";
 import { escapeText } from "./svg.ts";
+
+const BOUGHT_WORDS =
+  "Bought is what is booked with each supplier, or what is delivered where that is more. Up or down is plan now less bought.";
 
 /** Whether the plan has terms, a booking or prices to make a record of. */
 export const hasOrderRecord = ({ plan }: Pick<RunResult, "plan">): boolean =>
@@ -21,7 +24,9 @@ export function orderRecordPage(result: RunResult): string {
       `Maps' pounds × (1 + ${numberText(100 * order.overlapShare, 1)} % overlap) ÷ (1 − ${numberText(100 * order.lossShare, 1)} % loss), added up over the farm first, less what is on hand and what is bought, whoever sells it; what is then short is still to order, in whole lots of the product. Tons bought cost what they were booked at with that supplier, and that supplier's freight. The range spans the readings of the need; it is no confidence interval.`,
     ),
     list(shortWords(order)),
-    order.book.length === 0 ? "" : heading("Booked and delivered") + bookTable(order),
+    order.book.length === 0
+      ? ""
+      : heading("Booked and delivered") + bookTable(order) + paragraph(BOUGHT_WORDS),
     recordTable(result),
     paragraph(
       "Booked by ______________________     date ______________     price and supplier ______________________",
@@ -64,7 +69,7 @@ function orderTable(order: OrderOfPlan): string {
       { title: "product", isKept: true },
       { title: "supplier" },
       ...[
-        "in the maps, lb",
+        isPartPlaced(order) ? "in the maps, still to place, lb" : "in the maps, lb",
         "range, lb",
         "with overlap and loss, lb",
         "on hand, lb",
@@ -106,7 +111,7 @@ function bookTable(order: OrderOfPlan): string {
     [
       { title: "product" },
       { title: "supplier" },
-      ...["booked, tons", "$/ton", "delivered", "still due", "plan now", "up or down"].map(number),
+      ...["booked, tons", "$/ton", "delivered", "still due", "bought", "plan now", "up or down"].map(number),
     ],
     order.book.flatMap((one) => [
       bookRow(one.product, one.supplier, one, [
@@ -131,6 +136,7 @@ const bookRow = (product: string, supplier: string, of: Booked, plan: readonly s
   of.bookedPricePerTon === null ? UNKNOWN : numberText(of.bookedPricePerTon, 0),
   boughtTonsText(of.deliveredTons),
   boughtTonsText(of.dueTons),
+  boughtTonsText(of.boughtTons),
   ...plan,
 ];
 

@@ -77,7 +77,7 @@ export function orderSheet(result: RunResult): string {
     missing(result),
     order,
     paragraph(
-      `What the files place, tons of 2,000 lb to the nearest tenth; nothing added for overlap, loss or what is on hand. ${hasOrderRecord(result) ? "This is not the order: that is the order record, on its own page." : "Add those before ordering."}`,
+      `What the maps place${finishedWords(result, products)}, tons of 2,000 lb to the nearest tenth; nothing added for overlap, loss or what is on hand. ${hasOrderRecord(result) ? "This is not the order: that is the order record, on its own page." : "Add those before ordering."}`,
     ),
     ...blendsOf(result),
     heading("By field"),
@@ -118,6 +118,22 @@ function missing(result: RunResult): string {
     `Incomplete: ${result.incomplete}. The tons below leave the others out.`,
     ...result.refused.map((field) => `${field.field}: ${inOneLine(field)}`),
   ]);
+}
+
+/** Of the maps' pounds those of finished passes, which have no file any more; empty where none is finished. */
+function finishedWords({ fields }: RunResult, products: readonly string[]): string {
+  const done = fields.filter(({ finished }) => finished.length > 0);
+  if (done.length === 0) return "";
+  const lbOf = (product: string): number =>
+    sum(
+      done.flatMap(({ finished, prescriptions }) =>
+        prescriptions
+          .filter((map) => map.product === product && finished.some(({ pass }) => pass === map.pass))
+          .map(({ totalLb }) => totalLb),
+      ),
+    );
+  const pounds = products.map((product) => `${numberText(lbOf(product), 0)} lb ${product}`);
+  return ` (of it ${pounds.join(", ")} in finished passes of ${done.map(({ field }) => field.name).join(", ")}, which have no file any more)`;
 }
 
 function shownPounds(result: RunResult, product: string): ShownPounds {

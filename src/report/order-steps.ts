@@ -1,4 +1,4 @@
-import type { BoughtShare, OrderTotals, ProductOrder } from "../order/index.ts";
+import type { BoughtShare, OrderLine, OrderTotals, ProductOrder } from "../order/index.ts";
 import { numberText, roundTo, UNKNOWN } from "../units/index.ts";
 import { lbText } from "./numbers.ts";
 
@@ -28,7 +28,11 @@ export const orderSteps = ({ products }: OrderTotals): string[] => products.map(
 function stepsOf({ line, bought, isPriced, byField }: ProductOrder): string {
   const short = line.toOrderTons > 0;
   const left = line.boughtTons > 0 ? ` − ${lbText(line.boughtLeftLb)} lb left of what is bought` : "";
-  const sum = `${lbText(line.grossLb)} lb with overlap and loss − ${lbText(line.onHandLb)} lb on hand${left}`;
+  const placed =
+    line.placedLb > 0
+      ? `${lbText(line.placedLb)} lb placed by the ledger, ${lbText(line.netLb)} lb of the maps still to place; `
+      : "";
+  const sum = `${placed}${lbText(line.grossLb)} lb with overlap and loss − ${lbText(line.onHandLb)} lb on hand${left}`;
   const needed =
     byField.length === 0
       ? "no map takes any"
@@ -41,8 +45,35 @@ function stepsOf({ line, bought, isPriced, byField }: ProductOrder): string {
   const shares = bought.map((one) => shareText(one, isPriced));
   const together = isPriced && toOrder.length + shares.length > 1 ? [`together ${usdText(line.cost)}`] : [];
   const unpriced = isPriced || toOrder.length + shares.length === 0 ? [] : ["no price"];
-  return `${line.product}: ${[needed, ...toOrder, ...shares, ...together, ...unpriced].join("; ")}`;
+  const steps = [needed, ...toOrder, ...shares, ...together, ...unpriced, ...leftOnHand(line)];
+  return `${line.product}: ${steps.join("; ")}`;
 }
+
+/** What is over of the stock cost nothing this season. */
+const leftOnHand = (line: OrderLine): string[] =>
+  line.leftOnHandLb < 0.5
+    ? []
+    : [
+        `of the ${lbText(line.leftLb)} lb left over ${lbText(line.leftOnHandLb)} lb were on hand and are in no cost`,
+      ];
+
+/** Where stock is left over, a sentence a product. */
+export const leftOnHandWords = ({ products }: OrderTotals): string[] =>
+  products.flatMap(({ line }) => leftOnHand(line).map((words) => `${line.product}: ${words}.`));
+
+/** Where the ledger has pounds placed, a sentence a product: the maps' pounds are more than those of the order. */
+export const placedWords = ({ products }: OrderTotals): string[] =>
+  products.flatMap(({ line }) =>
+    line.placedLb > 0
+      ? [
+          `${line.product}: ${lbText(line.placedLb)} lb are placed by the ledger, ${lbText(line.netLb)} lb of the maps are still to place.`,
+        ]
+      : [],
+  );
+
+/** Whether the order's pounds are fewer than the maps'. */
+export const isPartPlaced = ({ products }: OrderTotals): boolean =>
+  products.some(({ line }) => line.placedLb > 0);
 
 const shareText = (one: BoughtShare, isPriced: boolean): string =>
   `${boughtTonsText(one.tons)} tons bought from ${one.supplier}${isPriced ? ` × ${perTon(one.pricePerTon, one.freightPerTon)} = ${usdText(one.cost)}` : ""}`;

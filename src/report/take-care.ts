@@ -1,7 +1,8 @@
 import { cautions } from "../agronomy/index.ts";
-import { capital } from "../units/index.ts";
+import { sum } from "../numeric/index.ts";
+import { capital, numberText } from "../units/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
-import { BESIDE_SEED_LB_PER_AC, stripSalt } from "./map-words.ts";
+import { BESIDE_SEED_LB_PER_AC, openAcres, stripSalt } from "./map-words.ts";
 import { acresText, rateText, type UnitSystem } from "./numbers.ts";
 import { careLines } from "./split-lines.ts";
 
@@ -34,11 +35,29 @@ export function takeCare(field: DrawnField, areaAc?: Float64Array): string[] {
     ]),
     "Too much: a wrong file, bin or unit lays on many times the rate. At the first stop compare pounds used with acres done.",
     "Water: nothing into waterways, ditches, inlets or the setbacks of your local code. No filling beside wells or inlets; sweep up spills. No strips in wet soil.",
+    ...keptClear(field),
     "Dust: mask and goggles at the tender.",
     "Machinery: engine off and all at rest before anyone reaches into meter, fan or auger. Nobody on or behind the rig when it moves.",
     "Local codes, the product's label and your licensed adviser go before this sheet.",
   ];
 }
+
+/** Ground that exclusions keep clear, by machine: the maps have 0 there, a flat rate does not know it. */
+function keptClear(field: DrawnField): string[] {
+  const { places } = field.excluded;
+  if (places.length === 0) return [];
+  const named = places.map(({ what, method, setbackFt, areaAc }) => {
+    const by = { strip: "strip rig", surface: "spreader", both: "strip rig and spreader" }[method];
+    return `${what} and ${numberText(setbackFt, 0)} ft round it, ${acresText(areaAc)} ac (${by})`;
+  });
+  const off = (pass: "strip" | "broadcast") => acresText(piecesOff(field, pass));
+  return [
+    `Kept clear in this field: ${named.join("; ")}. The maps have 0 on ${off("strip")} ac for the strip rig and ${off("broadcast")} ac for the spreader; at a flat rate shut off there by hand.`,
+  ];
+}
+
+const piecesOff = (field: DrawnField, pass: "strip" | "broadcast"): number =>
+  sum((pass === "strip" ? field.passes : field.swaths).areaAc) - openAcres(field, pass);
 
 /**
  * What to look at before the rig moves, in order; `unit` is that of the files and of `leastRates`, `ac` are acres as the file has them,

@@ -45,10 +45,10 @@ export function chosenColumns(
         throw new InputError(
           "no-such-column",
           headings.includes(heading)
-            ? `${file}, column ${heading}: “${answers[key]}” is nothing a column can be.`
+            ? `${file}, column ${heading}: “${answers[key]}” is nothing a column can be; it can be ${COLUMN_CHOICES.join(", ")}, with a unit behind it where there is one (${COLUMN_UNITS.join(", ")}).`
             : `${file}: has no column “${heading}”, and “${key}” was answered for it.`,
           headings.includes(heading)
-            ? `Answer one of ${COLUMN_CHOICES.join(", ")}, with a unit behind it where there is one: ${COLUMN_UNITS.join(", ")}.`
+            ? "Answer what the column holds, or other to leave it aside."
             : "Take the answer back; the file may have changed.",
         );
       }
@@ -71,7 +71,7 @@ export function readHeadings(table: {
   readonly rows?: readonly { readonly cells: readonly string[] }[];
 }): LabHeading[] {
   const { headings, chosen } = table;
-  const read = withAnId(withOneCec(headings.map(readHeading)), table.rows ?? []);
+  const read = withAnId(withOneField(withOneCec(headings.map(readHeading))), table.rows ?? []);
   if (!chosen) return read;
   const taken = new Set(
     Object.values(chosen)
@@ -91,8 +91,18 @@ export function readHeadings(table: {
 /** Where a table gives the exchange capacity twice, as reported and as a sum of cations, the column named so counts. */
 function withOneCec(headings: readonly LabHeading[]): LabHeading[] {
   const all = headings.filter(({ means }) => means === "CEC");
-  const used = all.find(({ heading }) => /cec/i.test(heading)) ?? all[0];
+  const used = all.find(({ heading }) => /c\.?e\.?c/i.test(heading)) ?? all[0];
   return headings.map((one) => (one.means === "CEC" && one !== used ? { ...one, means: "other" } : one));
+}
+
+/** Headings that name a field and nothing else; they go before those of its number, or of the field and whose it is. */
+const FIELD_ALONE = ["field", "fieldname", "fieldid", "schlag", "schlagname"];
+
+/** Where a table names the field twice, the column that names it alone counts, else the first. */
+function withOneField(headings: readonly LabHeading[]): LabHeading[] {
+  const all = headings.filter(({ means }) => means === "field");
+  const used = all.find(({ heading }) => FIELD_ALONE.includes(plainName(heading))) ?? all[0];
+  return headings.map((one) => (one.means === "field" && one !== used ? { ...one, means: "other" } : one));
 }
 
 /** Headings that are an id where no other is: the grid a sample is of, and `Smp` over what is no buffer pH. */

@@ -43,12 +43,18 @@ export type LabMeaning =
  * guessed. Synonyms: common practice.
  */
 export function readHeading(heading: string, column: number): LabHeading {
-  const text = heading.toLowerCase();
+  const text = withoutDots(heading.toLowerCase());
   const tokens = text.split(/[^a-z0-9%#]+/).filter((token) => token !== "");
   const means = placeMeaning(heading) ?? meaningOf(text, tokens);
   const method = methodOf(means, text);
   return { heading, column, means, unit: unitOf(text), method };
 }
+
+/** Letters with dots are one word, and a word's last dot says nothing: `C.E.C.`, `O.M. (%)`, `lbs./ac`. */
+const withoutDots = (text: string): string =>
+  text
+    .replaceAll(/(?<![a-z0-9])[a-z](?:\.[a-z])+(?![a-z0-9])/g, (letters) => letters.replaceAll(".", ""))
+    .replaceAll(/(?<=[a-z])\.(?![a-z0-9])/g, "");
 
 /** A depth's end as labs word it: `Beg Depth`, `Depth Top (in)`. */
 function depthNames(ends: readonly string[]): string[] {
@@ -88,7 +94,13 @@ const NAMES: readonly (readonly [LabMeaning, readonly string[]])[] = [
     ],
   ],
   ["labNumber", ["labno", "labnumber", "labnum", "labid"]],
-  ["field", ["field", "fieldid", "fieldname", "schlag", "schlagname"]],
+  [
+    "field",
+    [
+      ...["field", "fieldid", "fieldname", "fld", "fieldno", "schlag", "schlagname"],
+      ...["clientfield", "growerfield", "farmfield", "fieldtract"],
+    ],
+  ],
   ["depth", [...depthNames(["", "sample", "sampling", "core"]), "tiefe", "tiefecm"]],
   ["depthTop", depthNames(["top", "beg", "begin", "beginning", "start", "starting", "from", "upper"])],
   ["depthBottom", depthNames(["bottom", "end", "ending", "to", "lower"])],

@@ -221,3 +221,27 @@ test("what looks like another product's log is told, and kept out of the ledger"
   expect([refused.exit, JSON.parse(refused.out).error.code]).toEqual([2, "doubtful-log"]);
   expect(JSON.parse((await cli("ledger", folder, "--json")).out).entries).toHaveLength(before);
 });
+
+test("the same work a second time in another unit is told as it is written: the ledger has twice the map's pounds", async () => {
+  const inLbPerAc = logCsv(driven[1]!, "", WIDTH_FT);
+  // 1.12085 kg/ha a lb/ac, by the definitions of pound and acre.
+  const [heading, ...rows] = inLbPerAc.trimEnd().split("\r\n");
+  const inKgPerHa = rows.map((row) =>
+    row
+      .split(",")
+      .map((cell, k) => (k === 4 || k === 5 ? (1.12085 * Number(cell)).toFixed(1) : cell))
+      .join(","),
+  );
+  const again = mkdtempSync(join(base, "again-"));
+  for (const [path, bytes] of smallFarmFiles()) writeFileSync(join(again, path), bytes);
+  writeFileSync(join(again, "plan.json"), writePlan(plan));
+  const enter = (path: string) => cli("applied", again, "--log", `0-0-60=${path}`, "--into-ledger");
+  const first = await enter(write("lb.csv", inLbPerAc));
+  expect(first.error).not.toContain("by the ledger");
+  const text = [heading!.replaceAll("lb_ac", "kg_ha"), ...inKgPerHa].join("\r\n");
+  const second = await enter(write("kg.csv", text));
+  expect([second.exit, second.out.includes("1 line written into the plan's ledger.")]).toEqual([0, true]);
+  expect(second.error).toMatch(
+    /^Notice: .*by the ledger [\d,.]+ lb 0-0-60 in its strip pass, (1\.[6-9]|2\.\d) times the map's/m,
+  );
+});

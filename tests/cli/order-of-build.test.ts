@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
@@ -59,8 +59,34 @@ test("a build is ordered from as it was written, or not at all", async () => {
   expect(edited.error).toMatch(/is not as written:\n.*plan\/plan\.json.*\n.*nothing was ordered from it/);
   writeFileSync(path, whole);
   expect((await cli("order", out)).exit).toBe(0);
-  rmSync(join(out, "order-record.csv"));
+  const record = join(out, "order-record.csv");
+  const written = readFileSync(record);
+  rmSync(record);
   const lost = await cli("order", out);
+  writeFileSync(record, written);
   expect(lost.exit).toBe(2);
   expect(lost.error).toContain("order-record.csv");
+});
+
+test("a build that lost its manifest or its results, or the plan in it, is held too", async () => {
+  const part = join(base, "part");
+  for (const lost of [["manifest.json"], ["result.json"], ["manifest.json", "result.json"]]) {
+    rmSync(part, { recursive: true, force: true });
+    cpSync(out, part, { recursive: true });
+    for (const name of lost) rmSync(join(part, name));
+    const told = await cli("order", part);
+    expect([told.exit, told.out]).toEqual([2, ""]);
+    expect(told.error).toMatch(/no whole build.*\n.*build it again; nothing was ordered from it/);
+  }
+  rmSync(part, { recursive: true });
+  cpSync(out, part, { recursive: true });
+  const path = join(part, "plan", "plan.json");
+  writeFileSync(path, readFileSync(path, "utf8").replace('"11-52-0":780', '"11-52-0":580'));
+  const inside = await cli("order", join(part, "plan"));
+  expect(inside.exit).toBe(2);
+  expect(inside.error).toContain("is not as written");
+  // The plan by itself, taken out of the build, is a plan like any other.
+  const alone = join(base, "alone");
+  cpSync(join(out, "plan"), alone, { recursive: true });
+  expect((await cli("order", alone)).exit).toBe(0);
 });

@@ -66,6 +66,28 @@ describe("a controller that must not get a rate 0", () => {
   });
 });
 
+test("the sheet of a remainder tells the whole set by the names it has on a stick", async () => {
+  await build({ nameLength: 8, folder: "RX", zeroRate: "small", smallRateLbPerAc: 5 });
+  await cli("stick", dir, "--to", usb);
+  const whole = shapes();
+  const left = join(base, "left");
+  const made = await cli("remainder", join(dir, "plan"), "--done-after", "driven:5", "--out", left);
+  expect(made.exit, made.error).toBe(0);
+  const rest = join(base, "usb-left");
+  mkdirSync(rest);
+  await cli("stick", left, "--to", rest);
+  const sheet = readFileSync(join(rest, "CAB_A.html"), "utf8");
+  const [, ...begins] =
+    /Delete \S+ and \S+, in any form, from the display first; on a stick and the display their names begin with (\w+) and (\w+)\./.exec(
+      sheet,
+    )!;
+  expect(whole.map((path, k) => path.startsWith(`RX/${begins[k]}`))).toEqual([true, true]);
+  // None of the remainder's own names begins so.
+  expect(readdirSync(join(rest, "RX")).filter((name) => begins.some((one) => name.startsWith(one)))).toEqual(
+    [],
+  );
+});
+
 describe("what stands on a stick besides the set", () => {
   test("every file is named by command, sheet and check: an older cab sheet, a part of a shapefile by itself, a shapefile once", async () => {
     await build({ zeroRate: "off", loads: ["shapefile"] });

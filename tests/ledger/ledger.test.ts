@@ -89,9 +89,13 @@ describe("the file", () => {
     const lines = text.split("\n");
     const changed = text.replace("4000", "4100");
     const removed = [lines[0], ...lines.slice(2)].join("\n");
-    for (const bad of [changed, removed]) {
-      expect(() => readLedger(new TextEncoder().encode(bad), name)).toThrow("entry 3 follows entry 1");
-    }
+    const refused = (bad: string) => expect(() => readLedger(new TextEncoder().encode(bad), name));
+    // The line named is the one that is bad: where it was changed, where the hole is.
+    refused(changed).toThrow(
+      "ledger.txt, line 2: it does not read as it was written, and in line 3 entry 3 follows entry 1",
+    );
+    refused(removed).toThrow("ledger.txt, line 2: entry 3 follows entry 1");
+    refused(text.replace("A-strip", "B-strip")).toThrow("ledger.txt, line 1: it does not read");
   });
 });
 

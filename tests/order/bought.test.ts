@@ -172,6 +172,39 @@ describe("from the record to the order", () => {
       cost_usd: "5458.14",
     });
   });
+  test("placed, net, on hand, what is left of the bought, and short can be followed in the table", () => {
+    // 1,300 on hand and 38,000 bought, 14,200 placed: nothing on hand and 25,100 of the bought are left.
+    const left = boughtOf([entry("booked", "2027-01-20", 19)], { usdPerTon: 463, freightOf }, 12_900);
+    const totals = orderTotals([{ ...maps[0]!, lb: 32_549 }], [{ ...term, placedLb: 14_200, bought: left }]);
+    const [heads, row] = new TextDecoder()
+      .decode(orderTotalsCsv(totals))
+      .trim()
+      .split("\r\n")
+      .map((text) => text.split(","));
+    expect(Object.fromEntries(heads!.map((head, i) => [head, row![i]]))).toMatchObject({
+      placed_lb: "14200",
+      net_lb: "32549",
+      gross_lb: "32549",
+      on_hand_lb: "0",
+      bought_tons: "19",
+      bought_left_lb: "25100",
+      short_tons: "3.725",
+    });
+  });
+  test("what is left of the stock is no part of what was paid", () => {
+    const held = boughtOf([entry("booked", "2027-01-20", 19, { pricePerTon: 791 })], {
+      usdPerTon: null,
+      freightOf: () => 9,
+    });
+    const totals = orderTotals([], [{ ...term, onHandLb: 1_300, bought: held }]);
+    near(totals.cost, 19 * 800);
+    near(totals.leftValue, 15_200 + 520);
+    near(totals.leftOnHandValue, 520);
+    expect(totals.products[0]!.line).toMatchObject({ leftLb: 39_300, leftOnHandLb: 1_300 });
+    // Stock is used first: where a map takes all of it, what is over was paid this season.
+    const used = orderTotals([{ ...maps[0]!, lb: 1_500 }], [{ ...term, onHandLb: 1_300, bought: held }]);
+    expect(used.leftOnHandValue).toBe(0);
+  });
   test("what is bought and no map takes is left over and counts", () => {
     const other = boughtOf([entry("booked", "2027-01-20", 9, { product: "0-0-62", pricePerTon: 455 })], {
       usdPerTon: null,
@@ -193,6 +226,6 @@ describe("from the record to the order", () => {
     );
     near(totals.cost, 11.7 * 477);
     const row = new TextDecoder().decode(orderTotalsCsv(totals)).split("\r\n")[2]!;
-    expect(row).toBe("river,mix,23335,23335,0,0,0,0,0,11.668,117,0.1,11.7,11.7,,14,,,65,,,");
+    expect(row).toBe("river,mix,0,23335,23335,0,0,0,0,0,0,11.668,117,0.1,11.7,11.7,,14,,,65,,0,,");
   });
 });

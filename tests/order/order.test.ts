@@ -145,7 +145,9 @@ describe("from maps to suppliers", () => {
   test("a table, one line a product", () => {
     const lines = new TextDecoder().decode(orderTotalsCsv(totals)).trim().split("\r\n");
     expect(lines.length).toBe(3);
-    expect(lines[1]).toBe("north,11-52-0,16000,16000,0,0,0,0,0,8,80,0.1,8,8,700,0,0,5600,0,0,14500,18000");
+    expect(lines[1]).toBe(
+      "north,11-52-0,0,16000,16000,0,0,0,0,0,0,8,80,0.1,8,8,700,0,0,5600,0,0,0,14500,18000",
+    );
   });
   test("a product without terms is named", () => {
     expect(() =>

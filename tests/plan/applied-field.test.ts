@@ -175,6 +175,17 @@ describe("a log from a known truth", () => {
       expect(doubtsOf([{ product: "0-0-60", log: potash() }])).toEqual([]);
     });
 
+    test("readings too far apart to follow each other are refused, for they would count as ground that got nothing", () => {
+      const given = potash();
+      const sparse = { ...given, points: given.points.filter((_, k) => k % 20 === 0) };
+      expect(() => doubtsOf([{ product: "0-0-60", log: sparse }])).toThrow(
+        expect.objectContaining({
+          code: "log-gives-nothing",
+          message: expect.stringMatching(/^0-0-60: \d+ readings with rates lie on .* within 30 m/),
+        }),
+      );
+    });
+
     test("without target rates the applied ones tell, also 2 s late and 15 % too high", () => {
       const late = logOf(result, 1, { lagS: 2 }).log;
       const points = late.points.map((point) => ({

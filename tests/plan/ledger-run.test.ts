@@ -109,7 +109,9 @@ describe("a run reads the ledger beside its plan", () => {
   test("a changed line stops the run", async () => {
     const bytes = ledgerBytes(placed(900), finished);
     bytes[40] = bytes[40]! ^ 1;
-    await expect(worked(plan, bytes)).rejects.toThrow(/entry 2 follows entry 0/);
+    await expect(worked(plan, bytes)).rejects.toThrow(
+      /line 1: it does not read as it was written, and in line 2 entry 2 follows nothing/,
+    );
   });
 
   test("what an earlier season left is said and credited nowhere", async () => {

@@ -178,8 +178,20 @@ describe("a new plan", () => {
         dated,
       );
     const files = new Map([...withFile(smallFarmFiles(), "lab.csv", on("2022-10-04"))]);
-    const { plan } = make(withFile(files, "new.csv", on("2026-10-04")));
+    const both = withFile(files, "new.csv", on("2026-10-04"));
+    const { plan, notices: told } = make(both);
     expect(plan.fields[0]).toMatchObject({ samples: "new.csv", moreSamples: ["lab.csv"] });
+    expect(told.find((notice) => notice.code === "samples-newest-first")!.message).toMatch(
+      /^Low Forty: of its tables new\.csv \(2026-10-04\) is the newest, .* kept beside it: lab\.csv \(2022-10-04\)\./,
+    );
+    // Named, the older one is read and stands alone; one that is not there is asked for.
+    const named = make(both, { ...ANSWERS, samples: "lab.csv" });
+    expect(named.plan.fields[0]).toMatchObject({ samples: "lab.csv" });
+    expect(named.plan.fields[0]).not.toHaveProperty("moreSamples");
+    expect(named.notices.find((notice) => notice.code === "samples-left-aside")!.message).toMatch(
+      /lab\.csv is used, since it was named; left aside: new\.csv/,
+    );
+    expect(questionsOf(both, { ...ANSWERS, samples: "gone.csv" })).toEqual(["samples.low-forty"]);
     const undated = withFile(smallFarmFiles(), "more.csv", labCsv(SAMPLES.slice(0, 4)));
     const { plan: bare, notices } = make(undated);
     expect(bare.fields[0]).toMatchObject({ samples: "lab.csv" });

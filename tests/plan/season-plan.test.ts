@@ -43,6 +43,7 @@ const stand = (fieldId: string, more: Partial<FieldStand>): FieldStand => ({
   k2oLb: 0,
   placed: [],
   lastDate: null,
+  lastStripDate: null,
   ...more,
 });
 
@@ -125,6 +126,32 @@ describe("season of a plan", () => {
     const perAc = (before.fields[1]!.hours - 0.5) / before.fields[1]!.areaAc;
     expect(a!.hours).toBeCloseTo(a!.leftAc * perAc, 9);
     expect(after.start).toBe("2027-04-20");
+  });
+
+  test("what is left is not worked before what the ledger has: from the day after its last strips", () => {
+    const part = stand("a", { state: "part stripped", strippedAc: 5, lastStripDate: "2027-04-22" });
+    const start = seasonOfPlan(inOrder, four()).start!;
+    expect(start < "2027-04-22").toBe(true);
+    const after = seasonOfPlan(inOrder, four(), { stands: [part] });
+    expect(after.start).toBe("2027-04-23");
+    expect(after.finish).toEqual(
+      seasonOfPlan(inOrder, four(), { stands: [part], start: "2027-04-23" }).finish,
+    );
+    expect(after.notices).toContainEqual({
+      code: "start-after-work",
+      message: `the season's start is ${start} and the ledger has strips placed on 2027-04-22: what is left is reckoned from 2027-04-23`,
+      where: "season",
+    });
+    // A start that is typed stands; work before the start, or dated another season, moves nothing.
+    const typed = seasonOfPlan(inOrder, four(), { stands: [part], start: "2027-04-20" });
+    expect(typed.start).toBe("2027-04-20");
+    for (const lastStripDate of ["2026-11-02", "2072-04-22"]) {
+      const { start: same, notices } = seasonOfPlan(inOrder, four(), {
+        stands: [{ ...part, lastStripDate }],
+      });
+      expect(same).toBe(start);
+      expect(notices.map(({ code }) => code)).not.toContain("start-after-work");
+    }
   });
 
   test("what if: another tender, fewer pounds, more speed, longer days", () => {
@@ -328,6 +355,22 @@ describe("order of a plan", () => {
       expect(after.notices.map(({ code }) => code)).toContain("stock-placed");
     }
     expect(before.notices.map(({ code }) => code)).not.toContain("stock-placed");
+  });
+
+  test("more placed than was on hand and delivered cannot be, and is told with the figures", () => {
+    const [supplier, product] = ["elevator", "0-0-60"];
+    const delivered = { date: "2027-03-01", kind: "delivered" as const, product, supplier, tons: 0.25 };
+    const told = (lb: number, order: Plan["order"]) =>
+      orderOfPlan({ ...plan, order: order! }, result.fields, {
+        stands: [stand("low-forty", { placed: [{ product, pass: "strip", lb, areaAc: 9 }] })],
+      }).notices.filter(({ code }) => code === "placed-beyond-stock");
+    const terms = [{ product, supplier, onHandLb: 275 }];
+    expect(told(1_250, { terms, book: [delivered] }).map(({ message }) => message)).toEqual([
+      "0-0-60: 1,250 lb are placed by the ledger and only 775 lb were there: 275 on hand before the season, 500 delivered. Enter the deliveries that lack, or correct stock or ledger",
+    ]);
+    expect(told(775, { terms, book: [delivered] })).toEqual([]);
+    // Who types neither stock nor purchases keeps no account of them.
+    expect(told(1_250, { overlapShare: 0 })).toEqual([]);
   });
 
   test("fitted to what is bought, what is placed is no longer there to lay", () => {

@@ -1,6 +1,19 @@
 import { expect, test } from "vitest";
-import { boughtOf, type OrderEntry, type OrderTerms, orderTotals } from "../../src/order/index.ts";
-import { allUsdText, orderSteps, suppliersText } from "../../src/report/index.ts";
+import { orderWords } from "../../src/cli/words/order-words.ts";
+import {
+  boughtOf,
+  type OrderEntry,
+  type OrderTerms,
+  orderStand,
+  orderTotals,
+} from "../../src/order/index.ts";
+import {
+  allUsdText,
+  leftOnHandWords,
+  orderSteps,
+  placedWords,
+  suppliersText,
+} from "../../src/report/index.ts";
 
 const terms = { supplier: "elevator", freightPerTon: 16, overlapShare: 0, lossShare: 0, onHandLb: 0 };
 const map = (product: string, lb: number) => ({
@@ -21,6 +34,78 @@ test("pounds, what is on hand, lots, price and freight lead to the dollars", () 
     "11-52-0: 16,795 lb with overlap and loss − 1,200 lb on hand: 15,595 lb short, in lots of 0.1 tons; 7.8 tons to order × ($780 + $16 freight) = $6,209",
   ]);
   expect(allUsdText(order)).toEqual({ usd: "$6,209", unpriced: "" });
+});
+
+test("what is placed and what is left of the stock are told in the steps", () => {
+  const held = boughtOf(
+    [
+      {
+        date: "2027-01-20",
+        kind: "booked",
+        product: "0-0-60",
+        supplier: "Depot",
+        tons: 2,
+        pricePerTon: 400,
+      },
+    ],
+    { usdPerTon: null, freightOf: () => 0 },
+  );
+  const order = orderTotals(
+    [map("11-52-0", 16_795), map("0-0-60", 1_000)],
+    [
+      { ...terms, product: "11-52-0", pricePerTon: 780, placedLb: 14_200 },
+      { ...terms, product: "0-0-60", pricePerTon: 400, onHandLb: 1_300, bought: held },
+    ],
+  );
+  expect(orderSteps(order)).toEqual([
+    "11-52-0: 14,200 lb placed by the ledger, 16,795 lb of the maps still to place; 16,795 lb with overlap and loss − 0 lb on hand: 16,795 lb short, in lots of 0.1 tons; 8.4 tons to order × ($780 + $16 freight) = $6,686",
+    "0-0-60: 1,000 lb with overlap and loss − 1,300 lb on hand − 4,000 lb left of what is bought: nothing is short; 2.0 tons bought from Depot × $400 = $800; of the 4,300 lb left over 300 lb were on hand and are in no cost",
+  ]);
+  expect(placedWords(order)).toEqual([
+    "11-52-0: 14,200 lb are placed by the ledger, 16,795 lb of the maps are still to place.",
+  ]);
+  expect(leftOnHandWords(order)).toEqual([
+    "0-0-60: of the 4,300 lb left over 300 lb were on hand and are in no cost.",
+  ]);
+  // 4,300 lb at $400 a ton are $860, more than the $800 paid; 300 of them are the stock's.
+  const words = orderWords(order);
+  expect(words.join("\n")).toContain("still to place, lb");
+  expect(words).toContain(
+    "All: $7,486, of it $802 left over for next year; besides, $60 of the stock on hand is left over",
+  );
+});
+
+test("what stands booked can be subtracted: plan now less bought is up or down", () => {
+  const made = orderWords({
+    ...orderTotals([], []),
+    book: orderStand(
+      [
+        {
+          date: "2027-01-12",
+          kind: "booked",
+          product: "0-0-60",
+          supplier: "Mill",
+          tons: 9,
+          pricePerTon: 470,
+        },
+        { date: "2027-03-01", kind: "delivered", product: "0-0-60", supplier: "River", tons: 2.5 },
+      ],
+      [{ product: "0-0-60", supplier: "Mill", tons: 19.6 }],
+    ),
+  });
+  const rows = made.map((line) => line.trim().split(/\s{2,}/));
+  expect(rows).toContainEqual([
+    "booked",
+    "supplier",
+    "tons",
+    "$/ton",
+    "delivered",
+    "due",
+    "bought",
+    "plan now",
+    "up or down",
+  ]);
+  expect(rows).toContainEqual(["0-0-60", "Mill, River", "9.0", "470", "2.5", "9.0", "11.5", "19.6", "+8.1"]);
 });
 
 test("each supplier with its tons; what is not needed, and what has no price", () => {

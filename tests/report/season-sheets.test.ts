@@ -10,6 +10,7 @@ import {
 } from "../../src/plan/index.ts";
 import { buildFiles } from "../../src/publish/index.ts";
 import { dayText, fillPlat, finishChart, lbText, sheetFiles, weightChart } from "../../src/report/index.ts";
+import { orderRecordPage } from "../../src/report/order-record.ts";
 import { numberText } from "../../src/units/index.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 import { smallFarmFiles, smallPlan, sourceOf } from "../support/small-farm.ts";
@@ -132,6 +133,13 @@ describe("sheets of fills, season and order", () => {
     expect(left).toBe(made.products[1]!.line.seasonTons);
     expect(order).toContain(`0-0-60 ${left.toFixed(1)} tons (no supplier typed)`);
     expect(order).toMatch(/11-52-0 elevator .* 2027-02-14 booked 11-52-0 elevator 1.00/);
+    expect(order).toContain("in the maps, lb");
+    expect(order).toContain("still due bought plan now up or down");
+    const placed = [{ product: "11-52-0", pass: "strip" as const, lb: 100, areaAc: 1 }];
+    const begun = { ...result, stands: result.stands.map((one) => ({ ...one, placed })) };
+    const record = textOf(orderRecordPage(begun));
+    expect(record).toContain("in the maps, still to place, lb");
+    expect(record).toContain("11-52-0: 100 lb placed by the ledger, ");
     const csv = new TextDecoder().decode(buildFiles(result, "0", new Map()).get("order-record.csv"));
     expect(csv.split("\r\n")[1]).toMatch(/^elevator,11-52-0,/);
   });

@@ -219,6 +219,20 @@ describe("the order sheet", () => {
     }
   });
 
+  test("pounds of finished passes are named: they have no file any more", () => {
+    expect(orderSheet(result)).not.toContain("in finished passes");
+    const [first] = result.fields;
+    const finished = [{ pass: "strip" as const, date: "2027-04-20" }];
+    const done = { ...result, fields: [{ ...first!, finished }, ...result.fields.slice(1)] };
+    const pounds = result.plan.rig.bins.map(({ product }) => {
+      const map = first!.prescriptions.find((one) => one.pass === "strip" && one.product === product);
+      return `${lbText(map?.totalLb ?? 0)} lb ${product}`;
+    });
+    expect(orderSheet(done)).toContain(
+      `(of it ${pounds.join(", ")} in finished passes of ${first!.field.name}, which have no file any more)`,
+    );
+  });
+
   test("pounds by field are the files', within a pound, and add up to the farm's", () => {
     const rows = rowsOf(orderSheet(result));
     const farm = rows.find(([first]) => first === "farm")!;

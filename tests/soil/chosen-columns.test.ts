@@ -45,6 +45,24 @@ describe("columns chosen by hand", () => {
     expect(means({ "P ppm": { means: "other", unit: null } })).toEqual(["other", "P2O5", "K", "other"]);
   });
 
+  it("a field is read by its number, or with whose it is, unless a column names it alone", () => {
+    const fieldsIn = (...headings: string[]) =>
+      readHeadings({ headings }).flatMap((one) => (one.means === "field" ? [one.heading] : []));
+    const names = ["Client Field", "Grower Field", "FLD", "Field No", "Field #", "Field ID", "Field Name"];
+    for (const heading of [...names, "Farm/Field", "Field/Tract"])
+      expect(fieldsIn(heading)).toEqual([heading]);
+    expect(fieldsIn("Client", "Farm", "Field Size", "Field Capacity")).toEqual([]);
+    expect(fieldsIn("Field No", "Farm/Field", "Field Name", "Field ID")).toEqual(["Field Name"]);
+    expect(fieldsIn("Field No", "Farm/Field")).toEqual(["Field No"]);
+  });
+
+  it("what no column can be is answered with what it can be", () => {
+    const banana = () => read(ODD, { [columnKey("lab.csv", "Spot")]: "banana" });
+    expect(banana).toThrow(
+      /column Spot: “banana” is nothing a column can be; it can be sample, labNumber, field, .* other, with/,
+    );
+  });
+
   it("name a heading that the file has not, and what no column can be", () => {
     expect(() => read(ODD, { [columnKey("lab.csv", "Gone")]: "P" })).toThrow(InputError);
     expect(() => read(ODD, { [columnKey("lab.csv", "Result one")]: "P furlongs" })).toThrow(/“P furlongs”/);

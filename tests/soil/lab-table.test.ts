@@ -22,6 +22,31 @@ function refusal(file: SampleFile): InputError {
   throw new Error("was read");
 }
 
+describe("headings with dots", () => {
+  it.each([
+    ["C.E.C.", "CEC", null, null],
+    ["C.E.C (meq/100g)", "CEC", "meq/100g", null],
+    ["O.M. (%)", "OM", "%", null],
+    ["Mehlich-3 P p.p.m.", "P", "ppm", "mehlich-3"],
+    ["M3-K lbs./ac.", "K", "lb/ac", "mehlich-3"],
+    ["K Amm. Acet. ppm", "K", "ppm", "ammonium-acetate"],
+    ["Samp. No.", "sample", null, null],
+    ["P.ppm", "P", "ppm", null],
+    ["Sat. K", "other", null, null],
+  ])("%s", (heading, means, unit, method) => {
+    expect(readHeading(heading, 0)).toMatchObject({ heading, means, unit, method });
+  });
+
+  it("a lab's C.E.C. is used", () => {
+    const lab = readLabTable(table("lat,lon,Sample,P ppm,K ppm,C.E.C.", "40,-84,1,20,150,12.5"), {
+      ...stated,
+      "unit.CEC": "meq/100g",
+    });
+    expect(lab.unused).toEqual([]);
+    expect(lab.tests.CEC?.heading).toBe("C.E.C.");
+  });
+});
+
 describe("the column that is the sample's id", () => {
   const ids = (heading: string, ...cells: string[]) => {
     const rows = cells.map((cell, i) => `40.${i + 1},-84,${cell},20,150`);

@@ -1,4 +1,13 @@
-import { allUsdText, boughtTonsText, hasOrderRecord, laidProducts, numberText, suppliersText } from "#core";
+import {
+  allUsdText,
+  boughtTonsText,
+  hasOrderRecord,
+  laidProducts,
+  leftOnHandWords,
+  numberText,
+  placedWords,
+  suppliersText,
+} from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { NeededLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
@@ -113,6 +122,11 @@ export function OrderSeason() {
           </tbody>
         </table>
       </WideTable>
+      {[...placedWords(order), ...leftOnHandWords(order)].map((line) => (
+        <p class="second small" key={line}>
+          {line}
+        </p>
+      ))}
       {products.map((one) =>
         one.suppliers.length < 2 ? null : (
           <p class="second small" key={one.line.product}>
@@ -153,7 +167,28 @@ function Book() {
           <tr>
             <th scope="col">product</th>
             <th scope="col">supplier</th>
-            <FigureHeads of={["booked", "delivered", "still due", "plan, up or down"]} />
+            <FigureHeads
+              of={[
+                "booked",
+                "delivered",
+                <>
+                  still
+                  <br />
+                  due
+                </>,
+                "bought",
+                <>
+                  plan
+                  <br />
+                  now
+                </>,
+                <>
+                  up or
+                  <br />
+                  down
+                </>,
+              ]}
+            />
           </tr>
         </thead>
         <tbody>
@@ -164,6 +199,8 @@ function Book() {
               <td class="figure">{boughtTonsText(one.bookedTons)}</td>
               <td class="figure">{boughtTonsText(one.deliveredTons)}</td>
               <td class="figure">{boughtTonsText(one.dueTons)}</td>
+              <td class="figure">{boughtTonsText(one.boughtTons)}</td>
+              <td class="figure">{one.plannedTons === null ? "–" : numberText(one.plannedTons, 1)}</td>
               <td class="figure">{one.changeTons === null ? "–" : signed(one.changeTons)}</td>
             </tr>
           ))}

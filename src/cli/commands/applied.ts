@@ -1,15 +1,18 @@
 import { InputError } from "../../errors/index.ts";
-import { type LedgerEvent, type LoadedEntry, standingEntries } from "../../ledger/index.ts";
+import { type LedgerEvent, type LoadedEntry, readLedger, standingEntries } from "../../ledger/index.ts";
 import {
   type AppliedField,
   appliedField,
   type FieldResult,
   fieldsOfLog,
   graveDoubt,
+  LEDGER_PATH,
   logDigest,
   oxideIn,
   type ProductLog,
+  placedNotices,
   requireStripFinished,
+  standsOf,
 } from "../../plan/index.ts";
 import { counted } from "../../units/index.ts";
 import { appliedOf } from "../calculations/applied.ts";
@@ -17,11 +20,12 @@ import { planOrInput, readCalculation } from "../calculations/read-calculation.t
 import type { Call, Command, Outcome } from "../command.ts";
 import { realDisk } from "../disk-calls.ts";
 import { exit } from "../exit.ts";
-import { addToLedger } from "../ledger-file.ts";
+import { addToLedger, ledgerBytes } from "../ledger-file.ts";
 import { planFolder } from "../open-plan.ts";
 import { prepareOut } from "../out-folder.ts";
 import { readLogs } from "../read-logs.ts";
 import { exitOf, runPlan } from "../run-plan.ts";
+import { sayNotices } from "../talk.ts";
 import { dayOr } from "../today.ts";
 import { appliedFieldWords } from "../words/applied-field-words.ts";
 import { appliedWords } from "../words/applied-words.ts";
@@ -99,8 +103,14 @@ async function applied(call: Call): Promise<Outcome> {
     const loaded = standingEntries(ledger.entries).filter((entry) => entry.kind === "loaded");
     const events = made.flatMap(({ field, applied: one }) => placedEvents(field, one, loaded, logs));
     const { date, again } = call.options;
-    const entries = addToLedger(planFolder(given.plan), dayOr(date), events, realDisk, again);
+    const folder = planFolder(given.plan);
+    const entries = addToLedger(folder, dayOr(date), events, realDisk, again);
     words.push(`${counted(entries.length, "line")} written into the plan's ledger.`);
+    const now = readLedger(ledgerBytes(folder, realDisk), LEDGER_PATH);
+    for (const stand of standsOf(now, fields)) {
+      const field = fields.find((one) => one.field.id === stand.fieldId)!;
+      sayNotices(call.talk, placedNotices(field, stand));
+    }
   }
   return {
     exit: exitOf(result),

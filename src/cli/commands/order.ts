@@ -1,3 +1,5 @@
+import { existsSync } from "node:fs";
+import { basename, dirname, join, resolve } from "node:path";
 import { orderOfPlan } from "../../plan/index.ts";
 import { orderOf } from "../calculations/order.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
@@ -7,7 +9,7 @@ import { productNumbers } from "../number-option.ts";
 import { folderOf } from "../open-plan.ts";
 import { openSource } from "../open-source.ts";
 import { exitOf, runPlan } from "../run-plan.ts";
-import { isBuild, wholeBuild } from "../whole-build.ts";
+import { isOfABuild, wholeBuild } from "../whole-build.ts";
 import { orderOfPlanWords } from "../words/order-of-plan-words.ts";
 import { orderWords } from "../words/order-words.ts";
 
@@ -51,8 +53,17 @@ async function order(call: Call): Promise<Outcome> {
   };
 }
 
-/** A build is ordered from as it was written, or not at all. Throws `not-as-written`. */
+/**
+ * A build is ordered from as it was written, or not at all, also by the copy of its plan in it. Throws `no-build`,
+ * `not-as-written`.
+ */
 async function refuseChangedBuild(call: Call, operand: string): Promise<void> {
-  const source = await openSource(folderOf(operand), call.readStandardInput);
-  if (isBuild(await source.list())) await wholeBuild(source, operand, "nothing was ordered from it");
+  const nothing = "nothing was ordered from it";
+  const folder = folderOf(operand);
+  const source = await openSource(folder, call.readStandardInput);
+  if (isOfABuild(await source.list())) await wholeBuild(source, operand, nothing);
+  const around = dirname(resolve(folder));
+  const isInside = operand !== "-" && basename(resolve(folder)) === "plan";
+  if (!isInside || !["manifest.json", "result.json"].every((name) => existsSync(join(around, name)))) return;
+  await wholeBuild(await openSource(around, call.readStandardInput), dirname(folder), nothing);
 }

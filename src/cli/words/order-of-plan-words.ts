@@ -24,7 +24,7 @@ export function orderOfPlanWords(order: OrderOfPlan): string[] {
         ? []
         : byField.map(
             (one) =>
-              `  ${line.product}, ${one.fieldId}: strip ${lbText(one.stripLb)} lb, broadcast ${lbText(one.broadcastLb)} lb`,
+              `  ${line.product}, ${one.fieldId}${line.placedLb > 0 ? ", still to place" : ""}: strip ${lbText(one.stripLb)} lb, broadcast ${lbText(one.broadcastLb)} lb`,
           ),
     ),
     ...fit.flatMap((one, k) => [

@@ -2,6 +2,7 @@ import type { OrderStand } from "../../order/index.ts";
 import {
   allUsdText,
   boughtTonsText,
+  isPartPlaced,
   lbText,
   orderSteps,
   suppliersText,
@@ -18,7 +19,7 @@ export function orderWords(result: OrderResult): string[] {
     [
       "product",
       "supplier",
-      "maps, lb",
+      isPartPlaced(result) ? "still to place, lb" : "maps, lb",
       "with overlap and loss",
       "on hand, lb",
       "bought, tons",
@@ -43,7 +44,12 @@ export function orderWords(result: OrderResult): string[] {
   const { usd, unpriced } = allUsdText(result);
   if (usd !== UNKNOWN) {
     const all = unpriced === "" ? "All" : `All but ${unpriced}, which has no price`;
-    lines.push(`${all}: ${usd}, of it ${usdText(result.leftValue)} left over for next year`);
+    const besides =
+      result.leftOnHandValue < 0.5
+        ? ""
+        : `; besides, ${usdText(result.leftOnHandValue)} of the stock on hand is left over`;
+    const ofIt = usdText(result.leftValue - result.leftOnHandValue);
+    lines.push(`${all}: ${usd}, of it ${ofIt} left over for next year${besides}`);
   }
   lines.push(...orderSteps(result).map((line) => `  ${line}`));
   for (const { line } of result.products) {
@@ -53,13 +59,15 @@ export function orderWords(result: OrderResult): string[] {
   }
   for (const { line, lowLb, highLb } of result.products) {
     if (lowLb !== null && highLb !== null) {
-      lines.push(`${line.product}: the maps' range is ${lbText(lowLb)} to ${lbText(highLb)} lb`);
+      lines.push(
+        `${line.product}: the ${line.placedLb > 0 ? "range of what is still to place" : "maps' range"} is ${lbText(lowLb)} to ${lbText(highLb)} lb`,
+      );
     }
   }
   if (result.book) {
     lines.push(
       ...textTable([
-        ["booked", "supplier", "tons", "$/ton", "delivered", "due", "plan now", "up or down"],
+        ["booked", "supplier", "tons", "$/ton", "delivered", "due", "bought", "plan now", "up or down"],
         ...result.book.flatMap((one) => [
           bookedRow(one.product, one.supplier, one, [
             one.plannedTons === null ? UNKNOWN : numberText(one.plannedTons, 1),
@@ -100,6 +108,7 @@ const bookedRow = (
   of.bookedPricePerTon === null ? UNKNOWN : numberText(of.bookedPricePerTon, 0),
   boughtTonsText(of.deliveredTons),
   boughtTonsText(of.dueTons),
+  boughtTonsText(of.boughtTons),
   ...plan,
 ];
 

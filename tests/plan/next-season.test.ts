@@ -1,0 +1,73 @@
+import { describe, expect, it } from "vitest";
+import type { FieldStand } from "../../src/ledger/index.ts";
+import { type NextSeason, nextSeasonPlan, type PlanOrder } from "../../src/plan/index.ts";
+import { seasonPlanDocument } from "../support/season-plan.ts";
+
+/** Next season's plan where `lb` of MAP are placed. */
+function stockAfter(order: PlanOrder, lb: number): NextSeason {
+  const last = { ...seasonPlanDocument(), order };
+  const placed = [{ pass: "strip", product: "11-52-0", lb, areaAc: 100, map: "x" }];
+  const stands = [{ fieldId: "low-forty", state: "stripped", placed, p2o5Lb: lb * 0.52, k2oLb: 0 }];
+  const { id, crop } = last.fields[0]!;
+  return nextSeasonPlan(
+    last,
+    "next",
+    "2028-01-10",
+    stands as unknown as FieldStand[],
+    [],
+    new Map([[id, 100]]),
+    {
+      crop,
+      yield: "190",
+    },
+  );
+}
+
+const line = (kind: "booked" | "cancelled" | "delivered", supplier: string, tons: number, date: string) => ({
+  ...{ kind, supplier, tons, date },
+  product: "11-52-0",
+});
+const stockOf = ({ plan, notices }: NextSeason) => [
+  (plan.order?.terms ?? []).map(({ supplier, onHandLb }) => [supplier, onHandLb]),
+  notices.flatMap(({ code, message }) => (code === "stock-carried" ? [message] : [])),
+];
+
+describe("stock of the season after", () => {
+  it("counts once, whoever sells the product", () => {
+    const made = stockAfter(
+      {
+        terms: [
+          { product: "11-52-0", supplier: "Elevator", onHandLb: 1_300 },
+          { product: "11-52-0", supplier: "River dock" },
+        ],
+        book: [
+          line("booked", "Elevator", 30, "2027-02-01"),
+          line("delivered", "elevator ", 30, "2027-03-01"),
+        ],
+      },
+      45_800,
+    );
+    // 1,300 + 60,000 - 45,800.
+    expect(stockOf(made)).toEqual([
+      [
+        ["Elevator", 15_500],
+        ["River dock", 0],
+      ],
+      ["11-52-0: 15,500 lb should be on hand by tickets and ledger; weigh it"],
+    ]);
+  });
+
+  it("counts what went back and what was cancelled as the order does; and what came without terms", () => {
+    const book = [
+      line("booked", "Elevator", 30, "2027-02-01"),
+      line("delivered", "Elevator", 25, "2027-03-01"),
+      line("delivered", "Elevator", -2, "2027-03-05"),
+      line("cancelled", "Elevator", 30, "2027-03-09"),
+    ];
+    // 2,000 lb a ton: 46,000 delivered less 40,000 placed.
+    const message = "11-52-0: 6,000 lb should be on hand by tickets and ledger; weigh it";
+    expect(stockOf(stockAfter({ book }, 40_000))).toEqual([[["Elevator", 6_000]], [message]]);
+    const more = [...book, line("delivered", "Elevator", -40, "2027-03-12")];
+    expect(() => stockAfter({ book: more }, 0)).toThrow(/are taken back than are delivered/);
+  });
+});
