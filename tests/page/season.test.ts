@@ -151,6 +151,11 @@ describeInBrowser("fills, season, order, applied", () => {
         await page.getByText("On hand and booking").click();
         const enter = page.getByRole("button", { name: "Enter it in the record" });
         await page.getByLabel("Product", { exact: true }).selectOption("0-0-60");
+        await page.getByLabel("Tons", { exact: true }).fill("-5");
+        await page
+          .getByText("What is booked is a number above 0; to book less, choose “cancelled”.")
+          .waitFor();
+        expect(await enter.isDisabled()).toBe(true);
         await page.getByLabel("Tons", { exact: true }).fill("20");
         await enter.click();
         const bought = page.getByRole("region", { name: "Bought and still to order" });
@@ -222,6 +227,27 @@ describeInBrowser("fills, season, order, applied", () => {
     expect(await page.textContent(".bench")).not.toMatch(/takes the place of/);
     await choose("");
     await page.getByText(/takes the place of .*_BC_/).waitFor();
+    expect(await catchUp.isEnabled()).toBe(true);
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
+  it("no catch-up map is made of one log for two products, and the reason stands beside", async () => {
+    const context = await browser.newContext({ viewport: sizes[0] });
+    const { page, faults } = await watchedPage(context, served.url);
+    await page.goto(`${served.url}#north-kettle/applied`);
+    const catchUp = page.getByRole("button", { name: "Make catch-up map" });
+    const choose = (product: string, name: string) =>
+      page.setInputFiles(`input[aria-label='Log of ${product}']`, join(base, name));
+    await choose("11-52-0", "p.csv");
+    await page.locator(".bench").getByRole("heading", { name: "11-52-0" }).waitFor();
+    await choose("0-0-60", "p.csv");
+    const reason = page.getByText(/^No catch-up map is made of these logs: /);
+    await reason.waitFor();
+    expect(await catchUp.isDisabled()).toBe(true);
+    expect(await page.textContent(".bench")).not.toMatch(/takes the place of/);
+    await choose("0-0-60", "k.csv");
+    await reason.waitFor({ state: "detached" });
     expect(await catchUp.isEnabled()).toBe(true);
     expect(faults).toEqual([]);
     await context.close();

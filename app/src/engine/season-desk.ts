@@ -4,6 +4,7 @@ import {
   appliedSteps,
   fillPlan,
   finishChart,
+  graveDoubt,
   mapFiles,
   orderOfPlan,
   type ProductLog,
@@ -104,6 +105,7 @@ async function appliedView(
     catchUp: catchUp.prescriptions.map(({ product, stem, totalLb }) => ({ product, stem, totalLb })),
     voids: catchUp.voids,
     isStripFinished: applied.notDrivenAc === 0,
+    graveDoubt: graveDoubt(applied.notices)?.message ?? null,
     notices: applied.notices,
     zip: isSaved ? await zipped(result, new Map([[id, catchUp.prescriptions]]), files) : null,
   };

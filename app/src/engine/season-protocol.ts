@@ -85,6 +85,8 @@ export interface AppliedView {
   readonly voids: readonly string[];
   /** Catch-up maps are made once it is: ground yet to be stripped would get its product twice. */
   readonly isStripFinished: boolean;
+  /** The doubt for which no catch-up map is made of these logs; null without one. */
+  readonly graveDoubt: string | null;
   readonly notices: readonly Notice[];
   readonly zip: { readonly name: string; readonly bytes: Uint8Array<ArrayBuffer> } | null;
 }

@@ -29,7 +29,12 @@ export function AppliedSheet() {
         <button
           type="button"
           class="action"
-          disabled={!shown?.isStripFinished || shown.catchUp.length === 0 || refusal.value !== null}
+          disabled={
+            !shown?.isStripFinished ||
+            shown.graveDoubt !== null ||
+            shown.catchUp.length === 0 ||
+            refusal.value !== null
+          }
           onClick={() => void saveCatchUp(id)}
         >
           Make catch-up map
@@ -56,6 +61,12 @@ export function AppliedSheet() {
             productChosen.value = product;
           }}
         />
+      )}
+      {shown?.graveDoubt != null && (
+        <p class="flag-text" role="status">
+          No catch-up map is made of these logs: {shown.graveDoubt}. Choose for each product the log that is
+          of it; where these are right all the same, bermplan applied makes the map on the command line.
+        </p>
       )}
       {shown && <Notices notices={shown.notices} />}
       {shown?.products.map((one) => (
@@ -181,7 +192,7 @@ function Balance({ shown }: { readonly shown: AppliedView }) {
           ))}
         </tbody>
       </table>
-      {shown.isStripFinished && shown.voids.length > 0 && (
+      {shown.isStripFinished && shown.graveDoubt === null && shown.voids.length > 0 && (
         <p class="flag-text">
           {shown.catchUp.map((map) => map.stem).join(", ")} takes the place of {shown.voids.join(", ")}:
           delete the old maps from stick and display first.

@@ -69,6 +69,17 @@ export function OrderEntryLine() {
           Enter it in the record
         </button>
       </p>
+      {kind !== "delivered" && tons !== undefined && !(tons > 0) && (
+        <p class="flag-text" role="status">
+          {kind === "booked" ? "What is booked" : "What is cancelled"} is a number above 0
+          {tons < 0 && kind === "booked" ? "; to book less, choose “cancelled”" : ""}.
+        </p>
+      )}
+      {kind === "delivered" && tons === 0 && (
+        <p class="flag-text" role="status">
+          What is delivered is a number above 0, or with a minus what was taken back.
+        </p>
+      )}
       {isTooMuch && (
         <p class="flag-text">
           {boughtTonsText(delivered)} {boughtIn()}s of {product} are delivered by {supplier}: no more can be
