@@ -180,7 +180,7 @@ function patternStep(
 ): Step {
   const share = mapDeviation / standardDeviation(samples.value);
   if (samples.value.length < LEAST_SAMPLES && choice.averaged === undefined) {
-    // The mean of so few is told as a step of its own; nothing was looked for.
+    notify("no-pattern", `so few samples show no pattern of ${test}; the field gets one rate of it`);
     return {
       topic: "pattern",
       sentence: "So few samples show no pattern; none was looked for.",

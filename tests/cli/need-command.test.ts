@@ -88,7 +88,7 @@ describe("need", () => {
       "bray-p1",
     ];
     const odd = await cli(...words, "--yield", "1800");
-    expect(odd.error).toMatch(/a yield goal of 1800 bu\/ac of corn is unusual, goals lie between 60 and 350/);
+    expect(odd.error).toMatch(/a yield goal of 1800 bu\/ac of corn is unusual, goals lie between 90 and 350/);
     expect((await cli(...words, "--yield", "180")).error).not.toMatch(/unusual/);
   });
 
