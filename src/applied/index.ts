@@ -1,6 +1,6 @@
 export { type CatchUp, type CatchUpClass, catchUp, type OxideAmounts } from "./catch-up.ts";
 export { type FoundLag, findLag } from "./find-lag.ts";
-export { cleanLog, type LogPiece, type LogPoint } from "./log-pieces.ts";
+export { cleanLog, LONGEST_GAP_M, type LogPiece, type LogPoint } from "./log-pieces.ts";
 export { mapLog } from "./map-log.ts";
 export { mapLogShapes } from "./map-log-shapes.ts";
 export {

@@ -32,6 +32,9 @@ interface CleanLog {
   readonly notices: readonly Notice[];
 }
 
+/** Metres between readings above which the way between is not filled in, where nobody says otherwise. */
+export const LONGEST_GAP_M = 30;
+
 interface CleanLimits {
   /** lb/ac no meter of the rig can do; such readings are left out. */
   readonly mostLbPerAc?: number;
@@ -48,7 +51,7 @@ const WAYS_OF_FIRST = 2;
  * its later reading; the first reading of a pass has the way told for it, straight back. What was left out is counted in notices.
  */
 export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): CleanLog {
-  const { mostLbPerAc = 3_000, longestGapM = 30 } = limits;
+  const { mostLbPerAc = 3_000, longestGapM = LONGEST_GAP_M } = limits;
   const left = new Map<string, number[]>();
   const leave = (reason: string, point: LogPoint): void => {
     left.set(reason, [...(left.get(reason) ?? []), point.record]);

@@ -15,7 +15,7 @@ import { numberText } from "../units/index.ts";
 import type { AppliedField, AppliedProduct, ProductLog, ProductPounds } from "./applied-types.ts";
 import { catchUpMaps } from "./catch-up-maps.ts";
 import type { Plan } from "./document-types.ts";
-import { logDoubts, sameLogTwice } from "./log-doubts.ts";
+import { logDoubts, refuseNothing, sameLogTwice } from "./log-doubts.ts";
 import { logOfProduct } from "./log-of-product.ts";
 import { notDrivenAc } from "./not-driven.ts";
 import { poundsOfPieces, readingsElsewhere, readingsInPlane } from "./readings-in-plane.ts";
@@ -130,6 +130,7 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
     );
   }
   const clean = cleanLog(points);
+  if (clean.pieces.length === 0) refuseNothing(field, given);
   const mapped = mappedOnto(plan, field, clean.pieces);
   // The scale weighs what went out over the whole log, wherever it lies.
   const farLb = poundsOfPieces(cleanLog(far).pieces);
@@ -147,6 +148,11 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
   const finder = polygonFinder(passes.pieces.map((piece) => piece.polygon));
   const skippedShare = Float64Array.from(mapped.segments, (one) => one.skippedShare);
   const overlappedShare = Float64Array.from(mapped.segments, (one) => one.overlappedShare);
+  const readings = somePasses(clean.points);
+  const lag = findLag(readings, (at) => {
+    const k = finder(at);
+    return k < 0 ? null : map.rateLbPerAc[k]!;
+  });
   return {
     product,
     bin: map.bin,
@@ -168,12 +174,9 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
     coveredAc: areaOf((k) => 1 - skippedShare[k]!),
     skippedAc: areaOf((k) => skippedShare[k]!),
     overlappedAc: areaOf((k) => overlappedShare[k]!),
-    lag: findLag(somePasses(clean.points), (at) => {
-      const k = finder(at);
-      return k < 0 ? null : map.rateLbPerAc[k]!;
-    }),
+    lag,
     notices: [
-      ...logDoubts(field, given, somePasses(clean.points)),
+      ...logDoubts(field, given, readings, lag.explained),
       ...readingsElsewhere(field, product, far, farLb),
       ...clean.notices.map((one) => ({ ...one, where: `${field.field.id}: ${one.where}` })),
       ...(found?.notices ?? []),

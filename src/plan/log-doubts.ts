@@ -1,6 +1,6 @@
-import { findLag, type LogPoint } from "../applied/index.ts";
+import { findLag, LONGEST_GAP_M, type LogPoint } from "../applied/index.ts";
 import { InputError, type Notice } from "../errors/index.ts";
-import { distance, type Point, polygonFinder } from "../geo/index.ts";
+import { type Point, polygonFinder } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { numberText } from "../units/index.ts";
@@ -23,8 +23,6 @@ interface Reading {
 
 /** So many readings with rates on the field do not come to nothing (ours). */
 const MANY_READINGS = 20;
-/** Metres between readings above which the way between is not filled in, as `cleanLog` has it. */
-const LONGEST_GAP_M = 30;
 
 /** Codes of doubts that whatever is kept for good is not to be built on. */
 const GRAVE: readonly string[] = ["log-of-other-product", "same-log-twice"];
@@ -35,13 +33,14 @@ export const graveDoubt = (notices: readonly Notice[]): Notice | undefined =>
 
 /**
  * Doubts about which product a log is of: it says another name, or its target rates, where it has none its applied rates
- * (`points`, cleaned), follow another product's strip map of the field far better than its own. Throws `log-gives-nothing` where a log with many rates on the field has no
- * two readings that follow each other: it would count as ground that got nothing.
+ * (`points`, cleaned), follow another product's strip map of the field far better than its own, which explains
+ * `explainedByOwn` of their spread.
  */
 export function logDoubts(
   field: FieldResult,
   { product, log }: ProductLog,
   points: readonly LogPoint[],
+  explainedByOwn: number,
 ): Notice[] {
   const strip = field.prescriptions.filter((map) => map.pass === "strip");
   const own = strip.find((map) => map.product === product)!;
@@ -56,7 +55,6 @@ export function logDoubts(
     else add("log-product-name", `its log says “${name}”; taken for ${product}`);
   }
   const find = polygonFinder(field.passes.pieces.map((piece) => piece.polygon));
-  refuseNothing(field, { product, log }, points, find);
   const targets = targetsOf(field, log.points, find);
   const applied = points.map(({ at, appliedLbPerAc }) => ({ piece: find(at), lbPerAc: appliedLbPerAc }));
   const readings = (targets ?? applied).filter(({ piece, lbPerAc }) => piece >= 0 && lbPerAc > 0);
@@ -74,30 +72,30 @@ export function logDoubts(
         const k = find(at);
         return k < 0 ? null : map.rateLbPerAc[k]!;
       }).explained;
-    const byOwn = explained(own);
     const other =
-      byOwn > 1 - EXPLAINED_MORE ? undefined : others.find((map) => explained(map) > byOwn + EXPLAINED_MORE);
+      explainedByOwn > 1 - EXPLAINED_MORE
+        ? undefined
+        : others
+            .map((map) => ({ name: map.product, share: explained(map) }))
+            .find(({ share }) => share > explainedByOwn + EXPLAINED_MORE);
     if (other !== undefined)
       add(
         "log-of-other-product",
-        `the map of ${product} explains ${numberText(100 * byOwn, 0)} % of the spread of its log's rates and that of ${other.product} ${numberText(100 * explained(other), 0)} %: look whether it is the log of ${other.product}`,
+        `the map of ${product} explains ${numberText(100 * explainedByOwn, 0)} % of the spread of its log's rates and that of ${other.name} ${numberText(100 * other.share, 0)} %: look whether it is the log of ${other.name}`,
       );
   }
   return notices;
 }
 
-function refuseNothing(
-  { field, checked }: FieldResult,
-  { product, log }: Pick<ProductLog, "product" | "log">,
-  points: readonly LogPoint[],
-  find: (at: Point) => number,
-): void {
-  const isStep = (point: LogPoint, i: number): boolean =>
-    i > 0 && points[i - 1]!.pass === point.pass && distance(points[i - 1]!.at, point.at) <= LONGEST_GAP_M;
-  if (points.some(isStep)) return;
-  let count = 0;
-  for (const { at, appliedLbPerAc } of log.points)
-    if (appliedLbPerAc > 0 && find(checked.frame.toPlane(at)) >= 0) count++;
+/**
+ * For a log of which no two usable readings follow each other: throws `log-gives-nothing` where many have rates and lie on
+ * the field, for it would count as ground that got nothing.
+ */
+export function refuseNothing({ field, checked, passes }: FieldResult, { product, log }: ProductLog): void {
+  const find = polygonFinder(passes.pieces.map((piece) => piece.polygon));
+  const count = log.points.filter(
+    ({ at, appliedLbPerAc }) => appliedLbPerAc > 0 && find(checked.frame.toPlane(at)) >= 0,
+  ).length;
   if (count < MANY_READINGS) return;
   throw new InputError(
     "log-gives-nothing",

@@ -1,15 +1,11 @@
 import type { Notice } from "../errors/index.ts";
-import { sum } from "../numeric/index.ts";
-import type { OrderEntry, OrderTotals } from "../order/index.ts";
+import type { OrderTotals } from "../order/index.ts";
 import { LB_PER_TON } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
 import type { OrderShares } from "./order-shares.ts";
 
 /** Pounds that no scale tells apart. */
 const SAME_LB = 0.5;
-
-export const deliveredTonsOf = (book: readonly OrderEntry[]): number =>
-  sum(book.filter(({ kind }) => kind === "delivered").map(({ tons }) => tons));
 
 /**
  * The stock of the plan is that before the season: what was placed is taken out of it, and then out of the purchases. More

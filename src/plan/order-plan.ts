@@ -15,7 +15,7 @@ import type { Plan, PlanNeed } from "./document-types.ts";
 import { oxideIn } from "./field-products.ts";
 import { type FitOfPlan, fitOfPlan } from "./fit-plan.ts";
 import { ledgerNotices } from "./ledger-of-plan.ts";
-import { deliveredTonsOf, orderNotices, stockNotices } from "./order-notices.ts";
+import { orderNotices, stockNotices } from "./order-notices.ts";
 import { orderShares } from "./order-shares.ts";
 import type { FieldResult } from "./result-types.ts";
 
@@ -133,7 +133,7 @@ export function orderOfPlan(
       ...products.flatMap((product) =>
         stockNotices(product, placedOf(product), {
           onHandLb: termsOf(product).some((one) => one.onHandLb !== undefined) ? onHandOf(product) : null,
-          deliveredTons: bookOf(product).length === 0 ? null : deliveredTonsOf(bookOf(product)),
+          deliveredTons: stood.find((one) => one.product === product)?.deliveredTons ?? null,
         }),
       ),
       // What is finished is not ordered again: whoever orders is told what lies there.

@@ -25,8 +25,7 @@ export function readingsInPlane(field: FieldResult, log: ProductLog["log"]): Rea
     const at = frame.toPlane(point.at);
     const inBox =
       at[0] > minX - NEAR_M && at[0] < maxX + NEAR_M && at[1] > minY - NEAR_M && at[1] < maxY + NEAR_M;
-    // A date without a clock is the same for every reading of a day, and no time.
-    const time = /\d:\d\d/.test(point.time) ? Date.parse(point.time) : Number.NaN;
+    const time = Date.parse(point.time);
     (inBox ? near : far).push({
       record: point.record,
       at,

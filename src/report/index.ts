@@ -15,9 +15,11 @@ export { fillPlat } from "./fill-plat.ts";
 export { beyondTender, fillHereInWords, unfilledInWords, waitsInWords } from "./fill-words.ts";
 export { fillsInWords, fillsOfRun, fillsSheet, hasFills } from "./fills-sheet.ts";
 export { dayText, finishChart } from "./finish-chart.ts";
+export { firstOf } from "./first-of.ts";
 export { GAP_IDS, type GapId, type GapRates, type GapSide, gapIdsOf, gapRates } from "./gap-rates.ts";
 export { type CriticalLevels, criticalLevel } from "./guide-levels.ts";
 export { guideInWords } from "./guide-words.ts";
+export { lagInWords } from "./lag-words.ts";
 export { analysisOf, laidIn } from "./laid-in.ts";
 export type { Layer, LayerId, LayerOptions } from "./layer.ts";
 export { layerIds, layerOf, testInWords } from "./layers.ts";
@@ -49,12 +51,14 @@ export {
   lbText,
   lengthIn,
   lengthText,
+  massIn,
   rateIn,
   rateText,
   tonsText,
   type UnitSystem,
   type UnitWords,
   unitWords,
+  usdText,
 } from "./numbers.ts";
 export { chanceBelowCritical, type Odds, oddsBelowCritical } from "./odds.ts";
 export { hasOrderRecord, shortWords } from "./order-record.ts";

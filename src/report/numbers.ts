@@ -28,7 +28,8 @@ const words: Readonly<Record<UnitSystem, UnitWords>> = {
 /** Unit names of a system. */
 export const unitWords = (system: UnitSystem = "us"): UnitWords => words[system];
 
-const massIn = (lb: number, system: UnitSystem): number => (system === "us" ? lb : lb * KG_PER_LB);
+/** Kilograms from pounds in the metric system. */
+export const massIn = (lb: number, system: UnitSystem): number => (system === "us" ? lb : lb * KG_PER_LB);
 
 /** Hours and minutes: 2.5 hours as 2:30. */
 export function hourText(hours: number): string {
@@ -66,3 +67,6 @@ export const lengthIn = (metres: number, system: UnitSystem): number =>
 /** Whole feet (metres). */
 export const lengthText = (metres: number, system: UnitSystem = "us"): string =>
   numberText(lengthIn(metres, system), 0);
+
+/** Whole dollars. */
+export const usdText = (usd: number): string => `$${numberText(usd, 0)}`;

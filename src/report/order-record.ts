@@ -1,7 +1,7 @@
 import { type OrderOfPlan, orderOfPlan, type RunResult } from "../plan/index.ts";
 import { numberText, UNKNOWN } from "../units/index.ts";
 import { flagged, heading, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
-import { acresText, lbText } from "./numbers.ts";
+import { acresText, lbText, usdText } from "./numbers.ts";
 import { allUsdText, boughtTonsText, isPartPlaced, orderSteps, suppliersText } from "./order-steps.ts";
 import { escapeText } from "./svg.ts";
 
@@ -89,7 +89,7 @@ function orderTable(order: OrderOfPlan): string {
       boughtTonsText(one.line.boughtTons),
       boughtTonsText(one.line.toOrderTons),
       lbText(one.line.leftLb),
-      one.isPriced ? `$${numberText(one.line.cost, 0)}` : UNKNOWN,
+      one.isPriced ? usdText(one.line.cost) : UNKNOWN,
     ]),
     [
       "all",

@@ -1,12 +1,11 @@
 import type { BoughtShare, OrderLine, OrderTotals, ProductOrder } from "../order/index.ts";
 import { numberText, roundTo, UNKNOWN } from "../units/index.ts";
-import { lbText } from "./numbers.ts";
+import { lbText, usdText } from "./numbers.ts";
 
 /** Tons as they are bought: to a tenth, to a hundredth where a tenth is not all of it. */
 export const boughtTonsText = (tons: number): string =>
   numberText(tons, Math.abs(tons - roundTo(tons, 1)) < 1e-9 ? 1 : 2);
 
-const usdText = (usd: number): string => `$${numberText(usd, 0)}`;
 const priceText = (usd: number): string => `$${numberText(usd, Number.isInteger(usd) ? 0 : 2)}`;
 
 function perTon(pricePerTon: number, freightPerTon: number): string {

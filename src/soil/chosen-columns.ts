@@ -88,10 +88,13 @@ export function readHeadings(table: {
   });
 }
 
+/** Whether a heading names the exchange capacity by its letters, dotted or not. */
+export const saysCec = (heading: string): boolean => /c\.?e\.?c/i.test(heading);
+
 /** Where a table gives the exchange capacity twice, as reported and as a sum of cations, the column named so counts. */
 function withOneCec(headings: readonly LabHeading[]): LabHeading[] {
   const all = headings.filter(({ means }) => means === "CEC");
-  const used = all.find(({ heading }) => /c\.?e\.?c/i.test(heading)) ?? all[0];
+  const used = all.find(({ heading }) => saysCec(heading)) ?? all[0];
   return headings.map((one) => (one.means === "CEC" && one !== used ? { ...one, means: "other" } : one));
 }
 

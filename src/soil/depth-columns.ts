@@ -1,6 +1,6 @@
 import type { Notice } from "../errors/index.ts";
 import type { FileAnswers } from "../formats/index.ts";
-import { type ChosenColumns, readHeadings } from "./chosen-columns.ts";
+import { type ChosenColumns, readHeadings, saysCec } from "./chosen-columns.ts";
 import { readDepth } from "./depth.ts";
 import type { SampleFile } from "./sample-file.ts";
 
@@ -42,7 +42,7 @@ export function takeDepthColumns(
     if (text !== null && aside.includes(text)) chosen[heading] = { means: "other", unit: null };
   }
   // Of several columns of CEC the first is taken, and that may be one of another depth.
-  const cec = file.headings.find((heading) => /c\.?e\.?c/i.test(heading) && depthIn(heading) === used);
+  const cec = file.headings.find((heading) => saysCec(heading) && depthIn(heading) === used);
   if (cec !== undefined) chosen[cec] = { means: "CEC", unit: null };
   const depth = readDepth(used, null) ?? (isAnswered(used) ? answer : null);
   const message = `${file.name}: the columns of ${used} are used; those of ${aside.join(", ")} are set aside.`;

@@ -1,5 +1,6 @@
 import type { Notice, Question } from "../errors/index.ts";
 import type { FileAnswers } from "../formats/index.ts";
+import { counted } from "../units/index.ts";
 import { readDepth } from "./depth.ts";
 import { type LabHeading, unitOf } from "./lab-heading.ts";
 import type { SampleFile, SampleRow } from "./sample-file.ts";
@@ -127,7 +128,7 @@ function withoutDepth(
 export function lostSamples(name: string, names: readonly string[], depth: string): Notice[] {
   if (names.length === 0) return [];
   const more = names.length > SHOWN ? ` and ${names.length - SHOWN} more` : "";
-  const many = names.length === 1 ? "1 sample has" : `${names.length} samples have`;
+  const many = counted(names.length, "sample has", "samples have");
   const message = `${name}: ${many} no result of ${depth} and ${names.length === 1 ? "is" : "are"} left out: ${names.slice(0, SHOWN).join(", ")}${more}; ask the lab for that depth.`;
   return [{ code: "sample-without-depth", message, where: name }];
 }

@@ -1,4 +1,4 @@
-import { laidProducts, numberText, oxideText } from "#core";
+import { capital, lagInWords, laidProducts, numberText, oxideText } from "#core";
 import type { AppliedShown, AppliedView } from "../engine/season-protocol.ts";
 import { gatherFiles } from "../open/gather.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
@@ -157,9 +157,7 @@ function ProductPart({ applied }: { readonly applied: AppliedShown }) {
           Covered {area(applied.coveredAc)} {words().area}, skipped {area(applied.skippedAc, 2)}, twice{" "}
           {area(applied.overlappedAc, 2)}.
         </li>
-        {applied.lag.readings > 0 && (
-          <li>The meter follows the map {numberText(applied.lag.lagSeconds, 1)} s late.</li>
-        )}
+        <li>{capital(lagInWords(applied.lag))}.</li>
       </ul>
     </>
   );

@@ -10,7 +10,7 @@ import {
 import { NeededLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
-import { area, mass, massIn, words } from "../state/figures.ts";
+import { area, mass, massShown, words } from "../state/figures.ts";
 import { plan } from "../state/opened.ts";
 import { stand } from "../state/season-state.ts";
 
@@ -73,7 +73,7 @@ export function StopsTable({ fills }: { readonly fills: FieldFills }) {
 }
 
 /** Pounds as they were typed: in kilograms back to the tenth of one. */
-const typedMass = (lb: number): number => Math.round(10 * massIn(lb)) / 10;
+const typedMass = (lb: number): number => Math.round(10 * massShown(lb)) / 10;
 
 /** Bin reads: type the scale's weight and plan on from there. */
 export function StandPart({ fills }: { readonly fills: FieldFills }) {
@@ -103,7 +103,7 @@ export function StandPart({ fills }: { readonly fills: FieldFills }) {
                 unit={words().mass}
                 value={scales[b] === undefined ? undefined : typedMass(scales[b])}
                 onTake={(typed) => {
-                  const lb = typed / massIn(1);
+                  const lb = typed / massShown(1);
                   setScales(fills.bins.map((_, i) => (i === b ? lb : scales[i])));
                 }}
               />

@@ -1,5 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
-import { numberText, type StickPass } from "#core";
+import { firstOf, numberText, type StickPass } from "#core";
 import { Questions } from "../open/questions.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { Fold } from "../parts/fold.tsx";
@@ -15,10 +15,6 @@ import {
   stickState,
 } from "../state/stick.ts";
 import type { StickTold } from "../stick/put-on-stick.ts";
-
-/** A long list cut to its beginning, and how many are left off. */
-const firstOf = (items: readonly string[], most = 12): readonly string[] =>
-  items.length <= most ? items : [...items.slice(0, most), `and ${items.length - most} more`];
 
 /** Write the maps to a stick, of all fields and for one machine. */
 export function StickPart() {

@@ -2,10 +2,10 @@ import { computed, effect, type ReadonlySignal, type Signal, signal } from "@pre
 import {
   acresText,
   type Balance,
-  KG_PER_LB,
   laidProducts,
   lbText,
   lengthIn,
+  massIn,
   numberText,
   rateText,
   type ShownBalance,
@@ -15,6 +15,7 @@ import {
   tonsText,
   UNKNOWN,
   unitWords,
+  usdText,
 } from "#core";
 import type { FieldLine, RateOfWork } from "../engine/protocol.ts";
 import { chosenField } from "./look.ts";
@@ -30,7 +31,7 @@ export const area = (ac: number, decimals = 1): string => acresText(ac, settings
 export const rate = (lbPerAc: number, decimals = 0): string =>
   rateText(lbPerAc, settings.value.system, decimals);
 /** Pounds as a number of the units chosen. */
-export const massIn = (lb: number): number => (settings.value.system === "us" ? lb : lb * KG_PER_LB);
+export const massShown = (lb: number): number => massIn(lb, settings.value.system);
 /** Of a machine, from feet: whole feet, or metres to a tenth. */
 export const feet = (ft: number): string =>
   settings.value.system === "us" ? numberText(ft, 0) : numberText(ft / lengthIn(1, "us"), 1);
@@ -41,7 +42,7 @@ export const words = (): ReturnType<typeof unitWords> => unitWords(settings.valu
 /** What product is bought by, whatever the page shows: short tons, called tons where all are. */
 export const boughtIn = (): "ton" | "short ton" => (settings.value.system === "us" ? "ton" : "short ton");
 /** Whole dollars. */
-export const dollars = (usd: number): string => (Number.isFinite(usd) ? `$${numberText(usd, 0)}` : UNKNOWN);
+export const dollars = (usd: number): string => (Number.isFinite(usd) ? usdText(usd) : UNKNOWN);
 
 type Scope = "field" | "farm";
 export const scope: ReadonlySignal<Scope> = computed(() =>

@@ -12,10 +12,10 @@ import {
   type Stick,
   stickPath,
 } from "../../publish/index.ts";
+import { firstOf } from "../../report/index.ts";
 import { counted } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
-import { firstOf } from "../first-of.ts";
 import { readPlanAt } from "../open-plan.ts";
 import { openSource } from "../open-source.ts";
 import { recoverSwap } from "../recover-swap.ts";

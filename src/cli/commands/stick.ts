@@ -13,13 +13,12 @@ import {
   type StickRecord,
   writeStickRecord,
 } from "../../publish/index.ts";
-import { acresText } from "../../report/index.ts";
+import { acresText, firstOf } from "../../report/index.ts";
 import { counted, numberText } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { realDisk } from "../disk-calls.ts";
 import { diskError } from "../disk-error.ts";
 import { exit } from "../exit.ts";
-import { firstOf } from "../first-of.ts";
 import { openSource } from "../open-source.ts";
 import { putOnStick, type StickTold } from "../put-on-stick.ts";
 import { recoverSwap } from "../recover-swap.ts";

@@ -1,10 +1,7 @@
 import type { AppliedField, FieldResult } from "../../plan/index.ts";
-import { acresText, lbText, textTable, tonsText } from "../../report/index.ts";
+import { acresText, lagInWords, lbText, textTable, tonsText } from "../../report/index.ts";
 import { numberText } from "../../units/index.ts";
 import { ticketWords } from "./applied-words.ts";
-
-/** Share of the spread under which a lag says nothing. */
-const LEAST_EXPLAINED = 0.05;
 
 /** One field's logs: each product, then the balance with what is still missing. */
 export function appliedFieldWords(applied: AppliedField, { field }: FieldResult): string[] {
@@ -17,16 +14,10 @@ export function appliedFieldWords(applied: AppliedField, { field }: FieldResult)
     const insideLb = one.meterFactor === 1 ? one.placedLb : one.insideLb;
     const outsideLb = Math.max(0, Math.round(one.loggedLb) - Math.round(insideLb));
     const off = 100 * (one.placedLb / one.plannedLb - 1);
-    const lag =
-      one.lag.readings === 0
-        ? "lag not found: the log has no times, or the map no changes"
-        : one.lag.explained < LEAST_EXPLAINED
-          ? "lag not found: the map explains nothing of the rates' spread"
-          : `the meter follows the map ${numberText(one.lag.lagSeconds, 1)} s late (explains ${numberText(100 * one.lag.explained, 0)} % of the rates' spread)`;
     lines.push(
       `${one.product}: ${lbText(one.placedLb)} lb placed, ${lbText(one.plannedLb)} lb planned (${off > 0 ? "+" : ""}${numberText(off, 1)} %); ${lbText(one.missingLb)} lb missing in places, ${lbText(one.overLb)} lb over in others`,
       `  log ${lbText(one.loggedLb)} lb = ${lbText(insideLb)} in the field + ${lbText(outsideLb)} outside; meter factor ${numberText(one.meterFactor, 4)} (${{ tickets: "scale tickets", typed: "pounds typed as used", plan: "the plan's meter check", none: one.tickets === null ? "none: the log as it is" : "none: the scale is too far off, the log as it is" }[one.meterFactorFrom]})`,
-      `  covered ${acresText(one.coveredAc)} ac, ${left > 0 ? `not driven yet ${acresText(left)}, ` : ""}skipped ${acresText(Math.max(0, one.skippedAc - left), "us", 2)}, twice ${acresText(one.overlappedAc, "us", 2)}; ${lag}`,
+      `  covered ${acresText(one.coveredAc)} ac, ${left > 0 ? `not driven yet ${acresText(left)}, ` : ""}skipped ${acresText(Math.max(0, one.skippedAc - left), "us", 2)}, twice ${acresText(one.overlappedAc, "us", 2)}; ${lagInWords(one.lag)}`,
       ...(one.tickets === null ? [] : ticketWords(one.tickets).map((line) => `  ${line}`)),
     );
   }

@@ -1,7 +1,7 @@
 import type { OrderOfPlan } from "../../plan/index.ts";
-import { boughtTonsText, lbText, shortWords } from "../../report/index.ts";
+import { boughtTonsText, lbText, shortWords, usdText } from "../../report/index.ts";
 import { numberText } from "../../units/index.ts";
-import { orderWords, usdText } from "./order-words.ts";
+import { orderWords } from "./order-words.ts";
 
 /** The order of a plan. */
 export function orderOfPlanWords(order: OrderOfPlan): string[] {

@@ -7,11 +7,10 @@ import {
   orderSteps,
   suppliersText,
   textTable,
+  usdText,
 } from "../../report/index.ts";
 import { numberText, UNKNOWN } from "../../units/index.ts";
 import type { OrderResult } from "../calculations/order.ts";
-
-export const usdText = (usd: number): string => `$${numberText(usd, 0)}`;
 
 /** The order, what stands booked, what-if prices, loads by date. */
 export function orderWords(result: OrderResult): string[] {
