@@ -1,22 +1,15 @@
 import { beforeAll, describe, expect, test } from "vitest";
-import { InputError } from "../../src/errors/index.ts";
 import {
   appliedField,
-  type FieldResult,
   type Plan,
   type ProductLog,
-  type RemainderOfField,
   type RunResult,
-  readInput,
-  remainderMaps,
   run,
-  withCare,
   workedPasses,
 } from "../../src/plan/index.ts";
 import { smallCatchUps } from "../../src/plan/small-catch-ups.ts";
-import { productById } from "../../src/products/index.ts";
-import { saltDoubt, takeCare } from "../../src/report/index.ts";
-import { type DrivenTruth, driveField, logCsv } from "../support/drive-log.ts";
+import { driveField } from "../support/drive-log.ts";
+import { drivenLog, smallFarmProducts as products } from "../support/driven-log.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
 
@@ -29,28 +22,13 @@ beforeAll(async () => {
   curved = await run(around, sourceOf(smallFarmFiles()), { files: "later" });
 });
 
-const products = ["11-52-0", "0-0-60"];
-const driven = new Map<string, ProductLog>();
-function logOf(of: RunResult, bin: number, truth: DrivenTruth = {}): ProductLog {
-  const key = JSON.stringify([of === result, bin, truth]);
-  const known = driven.get(key);
-  if (known !== undefined) return known;
-  const bytes = new TextEncoder().encode(
-    logCsv(driveField(of.plan, of.fields[0]!, bin, truth), products[bin]!),
-  );
-  const reading = readInput("log.csv", new Map([["log.csv", bytes]]), { as: "applied" });
-  if (reading.taken?.role !== "applied" || reading.taken.log === null) throw new Error("no log");
-  const made = { product: products[bin]!, log: reading.taken.log };
-  driven.set(key, made);
-  return made;
-}
 const near = (value: number, wanted: number, share: number): void => {
   expect(Math.abs(value / wanted - 1), `${value} for ${wanted}`).toBeLessThan(share);
 };
 
 describe("a log from a known truth", () => {
   test("as planned: pounds within 2 %, nothing skipped to speak of", () => {
-    const [one] = appliedField(plan, result.fields[0]!, [logOf(result, 0)]).products;
+    const [one] = appliedField(plan, result.fields[0]!, [drivenLog(result, 0)]).products;
     near(one!.placedLb, one!.plannedLb, 0.02);
     expect(one!.skippedAc).toBeLessThan(0.5);
     expect(one!.insideLb + one!.outsideLb).toBeCloseTo(one!.loggedLb, 6);
@@ -58,8 +36,8 @@ describe("a log from a known truth", () => {
   });
 
   test("a pass left out: its acres and pounds are found, and no others", () => {
-    const [one] = appliedField(plan, result.fields[0]!, [logOf(result, 0, { skips: [9] })]).products;
-    const whole = appliedField(plan, result.fields[0]!, [logOf(result, 0)]).products[0]!;
+    const [one] = appliedField(plan, result.fields[0]!, [drivenLog(result, 0, { skips: [9] })]).products;
+    const whole = appliedField(plan, result.fields[0]!, [drivenLog(result, 0)]).products[0]!;
     const pass = workedPasses(plan, result.fields[0]!)[9]!;
     near(one!.skippedAc - whole.skippedAc, pass.areaAc, 0.03);
     near(one!.missingLb - whole.missingLb, pass.lb[0]!, 0.05);
@@ -71,7 +49,7 @@ describe("a log from a known truth", () => {
     const [field] = result.fields;
     const worked = workedPasses(plan, field!);
     const upTo = Math.ceil(worked.length / 2);
-    const made = appliedField(plan, field!, [logOf(result, 0, { upTo })]);
+    const made = appliedField(plan, field!, [drivenLog(result, 0, { upTo })]);
     near(
       made.notDrivenAc,
       worked.slice(upTo).reduce((sum, { areaAc }) => sum + areaAc, 0),
@@ -81,11 +59,11 @@ describe("a log from a known truth", () => {
       code: "strip-not-finished",
       message: expect.stringContaining("go on with `remainder`"),
     });
-    const whole = appliedField(plan, field!, [logOf(result, 0, { skips: [9] })]);
+    const whole = appliedField(plan, field!, [drivenLog(result, 0, { skips: [9] })]);
     expect(whole.notDrivenAc).toBe(0);
     // Whoever says that it is finished wants the rest caught up on.
     const finished = [{ pass: "strip" as const, date: "2027-04-20" }];
-    const over = appliedField(plan, { ...field!, finished }, [logOf(result, 0, { upTo })]);
+    const over = appliedField(plan, { ...field!, finished }, [drivenLog(result, 0, { upTo })]);
     expect([over.notDrivenAc, over.notices.some(({ code }) => code === "strip-not-finished")]).toEqual([
       0,
       false,
@@ -93,12 +71,12 @@ describe("a log from a known truth", () => {
   });
 
   test("the meter follows 2 s late", () => {
-    const [one] = appliedField(plan, result.fields[0]!, [logOf(result, 0, { lagS: 2 })]).products;
+    const [one] = appliedField(plan, result.fields[0]!, [drivenLog(result, 0, { lagS: 2 })]).products;
     expect(Math.abs(one!.lag.lagSeconds - 2)).toBeLessThanOrEqual(0.5);
   });
 
   test("the scale finds a meter that gives 7 % more than it logs; pounds and map take the factor", () => {
-    const log = logOf(result, 0);
+    const log = drivenLog(result, 0);
     const logged = appliedField(plan, result.fields[0]!, [log]).products[0]!.loggedLb;
     const tickets = {
       startLb: 400,
@@ -141,14 +119,14 @@ describe("a log from a known truth", () => {
         where: "north",
       },
     ]);
-    const skipped = appliedField(plan, result.fields[0]!, [logOf(result, 0, { skips: [9] })]);
+    const skipped = appliedField(plan, result.fields[0]!, [drivenLog(result, 0, { skips: [9] })]);
     expect(skipped.notices.map(({ code }) => code)).not.toContain("catch-up-small");
   });
 
   describe("of which product it is", () => {
     /** The potash log; as a CSV without a product column, or without targets. */
     const potash = (change: (point: ProductLog["log"]["points"][number]) => object = () => ({})) => {
-      const { log } = logOf(result, 1);
+      const { log } = drivenLog(result, 1);
       return { ...log, points: log.points.map((point) => ({ ...point, product: "", ...change(point) })) };
     };
     const doubtsOf = (logs: readonly ProductLog[]): string[] =>
@@ -187,7 +165,7 @@ describe("a log from a known truth", () => {
     });
 
     test("without target rates the applied ones tell, also 2 s late and 15 % too high", () => {
-      const late = logOf(result, 1, { lagS: 2 }).log;
+      const late = drivenLog(result, 1, { lagS: 2 }).log;
       const points = late.points.map((point) => ({
         ...{ ...point, product: "", targetLbPerAc: null },
         appliedLbPerAc: 1.15 * point.appliedLbPerAc,
@@ -214,7 +192,7 @@ describe("a log from a known truth", () => {
   });
 
   test("what lies off the field is told, counts in none of its figures, and is what the scale weighed too", () => {
-    const { log, product } = logOf(result, 0);
+    const { log, product } = drivenLog(result, 0);
     const [field] = result.fields;
     const whole = appliedField(plan, field!, [{ log, product }]).products[0]!;
     // The same readings once more, a degree of latitude north: the rig did another field of the same pounds.
@@ -242,14 +220,16 @@ describe("a log from a known truth", () => {
   });
 
   test("headland passes are mapped too", () => {
-    const [one] = appliedField(curved.plan, curved.fields[0]!, [logOf(curved, 0, { skips: [3] })]).products;
+    const [one] = appliedField(curved.plan, curved.fields[0]!, [
+      drivenLog(curved, 0, { skips: [3] }),
+    ]).products;
     const pass = workedPasses(curved.plan, curved.fields[0]!)[3]!;
     expect(one!.skippedAc).toBeGreaterThan(0.9 * pass.areaAc);
     expect(one!.insideLb + one!.outsideLb).toBeCloseTo(one!.loggedLb, 6);
   });
 
   test("a log of elsewhere, of a product no bin holds", () => {
-    const log = logOf(result, 0);
+    const log = drivenLog(result, 0);
     const away = {
       ...log,
       log: {
@@ -267,9 +247,9 @@ describe("a log from a known truth", () => {
 describe("catch-up", () => {
   test("what a left-out pass lacks comes by the spreader; need = strip + catch-up + credits + short - over - rounding", () => {
     const field = result.fields[0]!;
-    const both = [logOf(result, 0, { skips: [9] }), logOf(result, 1, { skips: [9] })];
+    const both = [drivenLog(result, 0, { skips: [9] }), drivenLog(result, 1, { skips: [9] })];
     const made = appliedField(plan, field, both).catchUp;
-    const plain = appliedField(plan, field, [logOf(result, 0), logOf(result, 1)]).catchUp;
+    const plain = appliedField(plan, field, [drivenLog(result, 0), drivenLog(result, 1)]).catchUp;
     for (const [i, one] of made.balances.entries()) {
       const sum =
         one.stripLb + one.broadcastLb + one.creditsLb + one.shortageLb - one.excessLb - one.roundingLb;
@@ -287,7 +267,7 @@ describe("catch-up", () => {
   });
 
   test("a product without a log counts as planned, and it says so", () => {
-    const made = appliedField(plan, result.fields[0]!, [logOf(result, 0)]);
+    const made = appliedField(plan, result.fields[0]!, [drivenLog(result, 0)]);
     expect(made.asPlanned).toEqual(["0-0-60"]);
     expect(made.notices[0]).toMatchObject({ code: "taken-as-planned" });
     const planned = result.fields[0]!.balances.find((one) => one.nutrient === "K2O")!;
@@ -298,9 +278,9 @@ describe("catch-up", () => {
     const field = result.fields[0]!;
     const planned = field.prescriptions.find((map) => map.pass === "strip" && map.bin === "R")!;
     const of = (lb: number) =>
-      appliedField(plan, field, [logOf(result, 0)], [{ product: "0-0-60", lb, from: "typed" }]);
+      appliedField(plan, field, [drivenLog(result, 0)], [{ product: "0-0-60", lb, from: "typed" }]);
     const same = of(planned.totalLb);
-    const asPlanned = appliedField(plan, field, [logOf(result, 0)]);
+    const asPlanned = appliedField(plan, field, [drivenLog(result, 0)]);
     expect(same.asPlanned).toEqual([]);
     for (const [i, one] of same.catchUp.balances.entries()) {
       expect(one.stripLb).toBeCloseTo(asPlanned.catchUp.balances[i]!.stripLb, 6);
@@ -327,193 +307,5 @@ describe("catch-up", () => {
     expect(() => appliedField(plan, field, [], [{ product: "46-0-0", lb: 9, from: "typed" }])).toThrow(
       /no bin with 46-0-0/,
     );
-  });
-});
-
-describe("remainder", () => {
-  test("by passes done: the others' pounds, worked ground at 0", () => {
-    const field = result.fields[0]!;
-    const passes = workedPasses(plan, field);
-    const left = remainderMaps(plan, field, { by: "pass", doneAfter: 12 });
-    const wanted = passes.slice(12).reduce((sum, pass) => sum + pass.lb[0]!, 0);
-    expect(left.prescriptions[0]!.totalLb).toBeCloseTo(wanted, 6);
-    field.passes.pieces.forEach(({ run: of }, k) => {
-      if (of < 12) expect(left.prescriptions[0]!.rateLbPerAc[k]).toBe(0);
-    });
-    expect(() => remainderMaps(plan, field, { by: "pass", doneAfter: 400 })).toThrow(
-      /has \d+ in working order/,
-    );
-  });
-
-  test("by a log: the same as by its passes; one rate for all that is left", () => {
-    const field = result.fields[0]!;
-    const logs = [logOf(result, 0, { upTo: 12 }), logOf(result, 1, { upTo: 12 })];
-    const byLog = remainderMaps(plan, field, { by: "log", logs }, { rates: { "0-0-60": 80 } });
-    const byPass = remainderMaps(plan, field, { by: "pass", doneAfter: 12 });
-    near(byLog.remainder.areaAc, byPass.remainder.areaAc, 0.02);
-    const rates = new Set(byLog.prescriptions[1]!.rateLbPerAc);
-    expect([...rates].sort()).toEqual([0, 80]);
-  });
-
-  test("a rate beyond the meter, or beyond any strip where no meter is told, is refused", () => {
-    const field = result.fields[0]!;
-    const made = (change: Parameters<typeof remainderMaps>[3], of = plan) =>
-      remainderMaps(of, field, { by: "pass", doneAfter: 12 }, change);
-    expect(() => made({ rates: { "0-0-60": 1e9 } })).toThrow(
-      /1,000,000,000 lb\/ac of 0-0-60; 2,000 lb\/ac is the most/,
-    );
-    expect(() => made({ share: 500 })).toThrow(InputError);
-    expect(() => made({ rates: { "0-0-60": 2_000 } })).not.toThrow();
-    const { rig } = plan;
-    // A meter of 60 lb/min at 8 mph on a rig of rows x spacing: 60 x 495 / (ft x mph) lb/ac.
-    const mostLbPerAc = (60 * 495) / (((rig.rows * rig.rowSpacingIn) / 12) * 8);
-    const metered = {
-      ...plan,
-      rig: {
-        ...rig,
-        work: { ...rig.work!, mph: 8 },
-        bins: rig.bins.map((bin) => ({ ...bin, meterMaxLbPerMin: 60 })),
-      },
-    };
-    const before = Math.max(...field.prescriptions.find(({ product }) => product === "0-0-60")!.rateLbPerAc);
-    const top = Math.max(mostLbPerAc, before);
-    expect(() => made({ rates: { "0-0-60": Math.floor(top) } }, metered)).not.toThrow();
-    expect(() => made({ rates: { "0-0-60": Math.ceil(top + 1) } }, metered)).toThrow(
-      `the meter of bin R lays ${Math.floor(mostLbPerAc)} lb/ac at most at 8 mph`,
-    );
-  });
-
-  test("with another product: as much of the oxide, in steps, under its own file name; zeros stay", () => {
-    const field = result.fields[0]!;
-    const done = { by: "pass", doneAfter: 12 } as const;
-    const asMapped = remainderMaps(plan, field, done).prescriptions[0]!;
-    const laid = { product: "18-46-0", analysis: productById("18-46-0").grade };
-    const [other] = remainderMaps(plan, field, done, { instead: { "11-52-0": laid } }).prescriptions;
-    expect(other).toMatchObject({ product: "18-46-0", analysis: { n: 18, p2o5: 46 }, bin: asMapped.bin });
-    expect(other!.stem).toBe(asMapped.stem.replace("1152", "1846"));
-    // The oxide of the map, within half a step of 18-46-0 on every piece.
-    other!.rateLbPerAc.forEach((rate, k) => {
-      expect(Math.abs(rate * 0.46 - asMapped.rateLbPerAc[k]! * 0.52)).toBeLessThanOrEqual(
-        (plan.rig.rateStepLbPerAc / 2) * 0.46 + 1e-9,
-      );
-      expect(rate % plan.rig.rateStepLbPerAc).toBe(0);
-      if (asMapped.rateLbPerAc[k] === 0) expect(rate).toBe(0);
-    });
-    const flat = { instead: { "11-52-0": laid }, rates: { "18-46-0": 90 } };
-    expect(new Set(remainderMaps(plan, field, done, flat).prescriptions[0]!.rateLbPerAc)).toEqual(
-      new Set([0, 90]),
-    );
-    const potash = { product: "0-0-60", analysis: productById("0-0-60").grade };
-    expect(() => remainderMaps(plan, field, done, { instead: { "11-52-0": potash } })).toThrow(/has no P2O5/);
-  });
-
-  // N + K2O + S of each piece from the analyses on the bags: 18-46-0 has 18 % N, 0-0-60 60 % K2O.
-  const saltOf = (
-    field: FieldResult,
-    left: RemainderOfField,
-    percent: readonly number[],
-  ): { readonly mean: number; readonly most: number; readonly overAc: number } => {
-    let [lb, ac, most, overAc] = [0, 0, 0, 0];
-    field.passes.pieces.forEach(({ run: of }, k) => {
-      if (of < 12) return;
-      const salt = left.prescriptions.reduce(
-        (sum, map, m) => sum + (map.rateLbPerAc[k]! * percent[m]!) / 100,
-        0,
-      );
-      lb += salt * field.passes.areaAc[k]!;
-      ac += field.passes.areaAc[k]!;
-      most = Math.max(most, salt);
-      if (salt > 60) overAc += field.passes.areaAc[k]!;
-    });
-    return { mean: lb / ac, most, overAc };
-  };
-
-  test("salt near the seed is that of its own products and ground; a note by name holds for what was noted alone", async () => {
-    const seed = {
-      distanceIn: 5,
-      bandDepthIn: 7,
-      texture: "other",
-      calcareous: false,
-      acknowledged: { by: "the agronomist", date: "2027-03-15" },
-    } as const;
-    const noted = await run({ ...plan, seed }, sourceOf(smallFarmFiles()), { files: "later" });
-    const field = noted.fields[0]!;
-    const done = { by: "pass", doneAfter: 12 } as const;
-    const made = (change: Parameters<typeof remainderMaps>[3] = {}) =>
-      remainderMaps(noted.plan, field, done, change);
-    const plain = made();
-    const own = saltOf(field, plain, [11, 60]);
-    expect(plain.care.salt.meanLbPerAc).toBeCloseTo(own.mean, 9);
-    expect(plain.care.salt.highestLbPerAc).toBeCloseTo(own.most, 9);
-    expect(plain.care.salt.overAc).toBeCloseTo(own.overAc, 9);
-    expect(Math.abs(own.mean - field.care.salt.meanLbPerAc)).toBeGreaterThan(0.01);
-    expect(plain.care.salt).toMatchObject({ acknowledgedBy: "the agronomist", notedFor: null });
-    expect(saltDoubt(plain.care)).toBeNull();
-
-    const laid = { product: "18-46-0", analysis: productById("18-46-0").grade };
-    const other = made({ instead: { "11-52-0": laid } });
-    const dap = saltOf(field, other, [18, 60]);
-    const { salt } = other.care;
-    expect(salt.meanLbPerAc).toBeCloseTo(dap.mean, 9);
-    expect(salt.highestLbPerAc).toBeCloseTo(dap.most, 9);
-    expect(salt.overAc).toBeCloseTo(dap.overAc, 9);
-    expect(dap.mean).toBeGreaterThan(own.mean + 1);
-    expect(salt).toMatchObject({
-      needsName: true,
-      acknowledgedBy: null,
-      notedFor: { by: "the agronomist", products },
-    });
-    expect(salt.flags.map(({ code }) => code)).toContain("dap-near-seed");
-    expect(saltDoubt(other.care)).toContain("the agronomist took note of 11-52-0 and 0-0-60");
-    // More of the same salt than was noted is not noted either.
-    expect(made({ rates: { "0-0-60": 400 } }).care.salt.notedFor?.by).toBe("the agronomist");
-    expect(made({ share: 0.5 }).care.salt.notedFor).toBeNull();
-
-    const shown = withCare(field, other.care);
-    expect(shown.notices.map(({ code }) => code)).toContain("dap-near-seed");
-    const lines = takeCare(shown, other.areaAc).join(" ");
-    expect(lines).toContain(`mean ${dap.mean.toFixed(1)}, most ${dap.most.toFixed(1)} lb/ac`);
-    expect(lines).not.toContain("Noted by");
-  });
-
-  test("where the plan says nothing of the seed the sheet's salt is that of what is left", () => {
-    const field = result.fields[0]!;
-    const left = remainderMaps(plan, field, { by: "pass", doneAfter: 12 });
-    const own = saltOf(field, left, [11, 60]);
-    const [salt] = takeCare(
-      withCare({ ...field, prescriptions: left.prescriptions }, left.care),
-      left.areaAc,
-    );
-    expect(salt).toContain(`mean ${own.mean.toFixed(0)}, `);
-    expect(salt).toContain(`most ${own.most.toFixed(0)} lb/ac`);
-  });
-
-  test("what another product brings of the oxide against what was to go", () => {
-    const field = result.fields[0]!;
-    const done = { by: "pass", doneAfter: 12 } as const;
-    const laid = { product: "18-46-0", analysis: productById("18-46-0").grade };
-    const planned = remainderMaps(plan, field, done).prescriptions[0]!;
-    const { instead, prescriptions } = remainderMaps(plan, field, done, { instead: { "11-52-0": laid } });
-    expect(instead).toHaveLength(1);
-    expect(instead[0]).toMatchObject({ product: "18-46-0", inPlaceOf: "11-52-0", oxide: "P2O5" });
-    expect(instead[0]!.broughtLb).toBeCloseTo(0.46 * prescriptions[0]!.totalLb, 6);
-    expect(instead[0]!.wantedLb).toBeCloseTo(0.52 * planned.totalLb, 6);
-  });
-
-  test("by a line: what lies to its right is worked", () => {
-    const field = result.fields[0]!;
-    const left = remainderMaps(plan, field, {
-      by: "line",
-      line: [
-        [-93.498, 41.99],
-        [-93.498, 42.01],
-      ],
-    });
-    const west = field.passes.pieces.reduce((sum, { polygon }, k) => {
-      const middle = polygon[0]!.reduce((total, point) => total + point[0], 0) / polygon[0]!.length;
-      const lon = field.checked.frame.toLonLat([middle, 0])[0];
-      return lon < -93.498 ? sum + field.passes.areaAc[k]! : sum;
-    }, 0);
-    near(left.remainder.areaAc, west, 0.01);
   });
 });

@@ -1,0 +1,215 @@
+import { beforeAll, describe, expect, test } from "vitest";
+import { InputError } from "../../src/errors/index.ts";
+import {
+  type FieldResult,
+  type Plan,
+  type RemainderOfField,
+  type RunResult,
+  remainderMaps,
+  run,
+  withCare,
+  workedPasses,
+} from "../../src/plan/index.ts";
+import { productById } from "../../src/products/index.ts";
+import { saltDoubt, takeCare } from "../../src/report/index.ts";
+import { drivenLog, smallFarmProducts as products } from "../support/driven-log.ts";
+import { seasonPlanDocument } from "../support/season-plan.ts";
+import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
+
+const plan: Plan = seasonPlanDocument();
+let result: RunResult;
+beforeAll(async () => {
+  result = await run(plan, sourceOf(smallFarmFiles()), { files: "later" });
+});
+
+const near = (value: number, wanted: number, share: number): void => {
+  expect(Math.abs(value / wanted - 1), `${value} for ${wanted}`).toBeLessThan(share);
+};
+
+describe("remainder", () => {
+  test("by passes done: the others' pounds, worked ground at 0", () => {
+    const field = result.fields[0]!;
+    const passes = workedPasses(plan, field);
+    const left = remainderMaps(plan, field, { by: "pass", doneAfter: 12 });
+    const wanted = passes.slice(12).reduce((sum, pass) => sum + pass.lb[0]!, 0);
+    expect(left.prescriptions[0]!.totalLb).toBeCloseTo(wanted, 6);
+    field.passes.pieces.forEach(({ run: of }, k) => {
+      if (of < 12) expect(left.prescriptions[0]!.rateLbPerAc[k]).toBe(0);
+    });
+    expect(() => remainderMaps(plan, field, { by: "pass", doneAfter: 400 })).toThrow(
+      /has \d+ in working order/,
+    );
+  });
+
+  test("by a log: the same as by its passes; one rate for all that is left", () => {
+    const field = result.fields[0]!;
+    const logs = [drivenLog(result, 0, { upTo: 12 }), drivenLog(result, 1, { upTo: 12 })];
+    const byLog = remainderMaps(plan, field, { by: "log", logs }, { rates: { "0-0-60": 80 } });
+    const byPass = remainderMaps(plan, field, { by: "pass", doneAfter: 12 });
+    near(byLog.remainder.areaAc, byPass.remainder.areaAc, 0.02);
+    const rates = new Set(byLog.prescriptions[1]!.rateLbPerAc);
+    expect([...rates].sort()).toEqual([0, 80]);
+  });
+
+  test("a rate beyond the meter, or beyond any strip where no meter is told, is refused", () => {
+    const field = result.fields[0]!;
+    const made = (change: Parameters<typeof remainderMaps>[3], of = plan) =>
+      remainderMaps(of, field, { by: "pass", doneAfter: 12 }, change);
+    expect(() => made({ rates: { "0-0-60": 1e9 } })).toThrow(
+      /1,000,000,000 lb\/ac of 0-0-60; 2,000 lb\/ac is the most/,
+    );
+    expect(() => made({ share: 500 })).toThrow(InputError);
+    expect(() => made({ rates: { "0-0-60": 2_000 } })).not.toThrow();
+    const { rig } = plan;
+    // A meter of 60 lb/min at 8 mph on a rig of rows x spacing: 60 x 495 / (ft x mph) lb/ac.
+    const mostLbPerAc = (60 * 495) / (((rig.rows * rig.rowSpacingIn) / 12) * 8);
+    const metered = {
+      ...plan,
+      rig: {
+        ...rig,
+        work: { ...rig.work!, mph: 8 },
+        bins: rig.bins.map((bin) => ({ ...bin, meterMaxLbPerMin: 60 })),
+      },
+    };
+    const before = Math.max(...field.prescriptions.find(({ product }) => product === "0-0-60")!.rateLbPerAc);
+    const top = Math.max(mostLbPerAc, before);
+    expect(() => made({ rates: { "0-0-60": Math.floor(top) } }, metered)).not.toThrow();
+    expect(() => made({ rates: { "0-0-60": Math.ceil(top + 1) } }, metered)).toThrow(
+      `the meter of bin R lays ${Math.floor(mostLbPerAc)} lb/ac at most at 8 mph`,
+    );
+  });
+
+  test("with another product: as much of the oxide, in steps, under its own file name; zeros stay", () => {
+    const field = result.fields[0]!;
+    const done = { by: "pass", doneAfter: 12 } as const;
+    const asMapped = remainderMaps(plan, field, done).prescriptions[0]!;
+    const laid = { product: "18-46-0", analysis: productById("18-46-0").grade };
+    const [other] = remainderMaps(plan, field, done, { instead: { "11-52-0": laid } }).prescriptions;
+    expect(other).toMatchObject({ product: "18-46-0", analysis: { n: 18, p2o5: 46 }, bin: asMapped.bin });
+    expect(other!.stem).toBe(asMapped.stem.replace("1152", "1846"));
+    // The oxide of the map, within half a step of 18-46-0 on every piece.
+    other!.rateLbPerAc.forEach((rate, k) => {
+      expect(Math.abs(rate * 0.46 - asMapped.rateLbPerAc[k]! * 0.52)).toBeLessThanOrEqual(
+        (plan.rig.rateStepLbPerAc / 2) * 0.46 + 1e-9,
+      );
+      expect(rate % plan.rig.rateStepLbPerAc).toBe(0);
+      if (asMapped.rateLbPerAc[k] === 0) expect(rate).toBe(0);
+    });
+    const flat = { instead: { "11-52-0": laid }, rates: { "18-46-0": 90 } };
+    expect(new Set(remainderMaps(plan, field, done, flat).prescriptions[0]!.rateLbPerAc)).toEqual(
+      new Set([0, 90]),
+    );
+    const potash = { product: "0-0-60", analysis: productById("0-0-60").grade };
+    expect(() => remainderMaps(plan, field, done, { instead: { "11-52-0": potash } })).toThrow(/has no P2O5/);
+  });
+
+  // N + K2O + S of each piece from the analyses on the bags: 18-46-0 has 18 % N, 0-0-60 60 % K2O.
+  const saltOf = (
+    field: FieldResult,
+    left: RemainderOfField,
+    percent: readonly number[],
+  ): { readonly mean: number; readonly most: number; readonly overAc: number } => {
+    let [lb, ac, most, overAc] = [0, 0, 0, 0];
+    field.passes.pieces.forEach(({ run: of }, k) => {
+      if (of < 12) return;
+      const salt = left.prescriptions.reduce(
+        (sum, map, m) => sum + (map.rateLbPerAc[k]! * percent[m]!) / 100,
+        0,
+      );
+      lb += salt * field.passes.areaAc[k]!;
+      ac += field.passes.areaAc[k]!;
+      most = Math.max(most, salt);
+      if (salt > 60) overAc += field.passes.areaAc[k]!;
+    });
+    return { mean: lb / ac, most, overAc };
+  };
+
+  test("salt near the seed is that of its own products and ground; a note by name holds for what was noted alone", async () => {
+    const seed = {
+      distanceIn: 5,
+      bandDepthIn: 7,
+      texture: "other",
+      calcareous: false,
+      acknowledged: { by: "the agronomist", date: "2027-03-15" },
+    } as const;
+    const noted = await run({ ...plan, seed }, sourceOf(smallFarmFiles()), { files: "later" });
+    const field = noted.fields[0]!;
+    const done = { by: "pass", doneAfter: 12 } as const;
+    const made = (change: Parameters<typeof remainderMaps>[3] = {}) =>
+      remainderMaps(noted.plan, field, done, change);
+    const plain = made();
+    const own = saltOf(field, plain, [11, 60]);
+    expect(plain.care.salt.meanLbPerAc).toBeCloseTo(own.mean, 9);
+    expect(plain.care.salt.highestLbPerAc).toBeCloseTo(own.most, 9);
+    expect(plain.care.salt.overAc).toBeCloseTo(own.overAc, 9);
+    expect(Math.abs(own.mean - field.care.salt.meanLbPerAc)).toBeGreaterThan(0.01);
+    expect(plain.care.salt).toMatchObject({ acknowledgedBy: "the agronomist", notedFor: null });
+    expect(saltDoubt(plain.care)).toBeNull();
+
+    const laid = { product: "18-46-0", analysis: productById("18-46-0").grade };
+    const other = made({ instead: { "11-52-0": laid } });
+    const dap = saltOf(field, other, [18, 60]);
+    const { salt } = other.care;
+    expect(salt.meanLbPerAc).toBeCloseTo(dap.mean, 9);
+    expect(salt.highestLbPerAc).toBeCloseTo(dap.most, 9);
+    expect(salt.overAc).toBeCloseTo(dap.overAc, 9);
+    expect(dap.mean).toBeGreaterThan(own.mean + 1);
+    expect(salt).toMatchObject({
+      needsName: true,
+      acknowledgedBy: null,
+      notedFor: { by: "the agronomist", products },
+    });
+    expect(salt.flags.map(({ code }) => code)).toContain("dap-near-seed");
+    expect(saltDoubt(other.care)).toContain("the agronomist took note of 11-52-0 and 0-0-60");
+    // More of the same salt than was noted is not noted either.
+    expect(made({ rates: { "0-0-60": 400 } }).care.salt.notedFor?.by).toBe("the agronomist");
+    expect(made({ share: 0.5 }).care.salt.notedFor).toBeNull();
+
+    const shown = withCare(field, other.care);
+    expect(shown.notices.map(({ code }) => code)).toContain("dap-near-seed");
+    const lines = takeCare(shown, other.areaAc).join(" ");
+    expect(lines).toContain(`mean ${dap.mean.toFixed(1)}, most ${dap.most.toFixed(1)} lb/ac`);
+    expect(lines).not.toContain("Noted by");
+  });
+
+  test("where the plan says nothing of the seed the sheet's salt is that of what is left", () => {
+    const field = result.fields[0]!;
+    const left = remainderMaps(plan, field, { by: "pass", doneAfter: 12 });
+    const own = saltOf(field, left, [11, 60]);
+    const [salt] = takeCare(
+      withCare({ ...field, prescriptions: left.prescriptions }, left.care),
+      left.areaAc,
+    );
+    expect(salt).toContain(`mean ${own.mean.toFixed(0)}, `);
+    expect(salt).toContain(`most ${own.most.toFixed(0)} lb/ac`);
+  });
+
+  test("what another product brings of the oxide against what was to go", () => {
+    const field = result.fields[0]!;
+    const done = { by: "pass", doneAfter: 12 } as const;
+    const laid = { product: "18-46-0", analysis: productById("18-46-0").grade };
+    const planned = remainderMaps(plan, field, done).prescriptions[0]!;
+    const { instead, prescriptions } = remainderMaps(plan, field, done, { instead: { "11-52-0": laid } });
+    expect(instead).toHaveLength(1);
+    expect(instead[0]).toMatchObject({ product: "18-46-0", inPlaceOf: "11-52-0", oxide: "P2O5" });
+    expect(instead[0]!.broughtLb).toBeCloseTo(0.46 * prescriptions[0]!.totalLb, 6);
+    expect(instead[0]!.wantedLb).toBeCloseTo(0.52 * planned.totalLb, 6);
+  });
+
+  test("by a line: what lies to its right is worked", () => {
+    const field = result.fields[0]!;
+    const left = remainderMaps(plan, field, {
+      by: "line",
+      line: [
+        [-93.498, 41.99],
+        [-93.498, 42.01],
+      ],
+    });
+    const west = field.passes.pieces.reduce((sum, { polygon }, k) => {
+      const middle = polygon[0]!.reduce((total, point) => total + point[0], 0) / polygon[0]!.length;
+      const lon = field.checked.frame.toLonLat([middle, 0])[0];
+      return lon < -93.498 ? sum + field.passes.areaAc[k]! : sum;
+    }, 0);
+    near(left.remainder.areaAc, west, 0.01);
+  });
+});

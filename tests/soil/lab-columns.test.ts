@@ -1,0 +1,259 @@
+import { describe, expect, it } from "vitest";
+import { readHeading, readLabTable, type SampleFile } from "../../src/soil/index.ts";
+import { refusal, stated, table } from "../support/lab-table.ts";
+
+describe("headings with dots", () => {
+  it.each([
+    ["C.E.C.", "CEC", null, null],
+    ["C.E.C (meq/100g)", "CEC", "meq/100g", null],
+    ["O.M. (%)", "OM", "%", null],
+    ["Mehlich-3 P p.p.m.", "P", "ppm", "mehlich-3"],
+    ["M3-K lbs./ac.", "K", "lb/ac", "mehlich-3"],
+    ["K Amm. Acet. ppm", "K", "ppm", "ammonium-acetate"],
+    ["Samp. No.", "sample", null, null],
+    ["P.ppm", "P", "ppm", null],
+    ["Sat. K", "other", null, null],
+  ])("%s", (heading, means, unit, method) => {
+    expect(readHeading(heading, 0)).toMatchObject({ heading, means, unit, method });
+  });
+
+  it("a lab's C.E.C. is used", () => {
+    const lab = readLabTable(table("lat,lon,Sample,P ppm,K ppm,C.E.C.", "40,-84,1,20,150,12.5"), {
+      ...stated,
+      "unit.CEC": "meq/100g",
+    });
+    expect(lab.unused).toEqual([]);
+    expect(lab.tests.CEC?.heading).toBe("C.E.C.");
+  });
+});
+
+describe("the column that is the sample's id", () => {
+  const ids = (heading: string, ...cells: string[]) => {
+    const rows = cells.map((cell, i) => `40.${i + 1},-84,${cell},20,150`);
+    const lab = readLabTable(table(`lat,lon,${heading},P ppm,K ppm`, ...rows), stated);
+    const codes = lab.notices.map(({ code }) => code);
+    return {
+      ids: lab.samples.map(({ id }) => id),
+      doubts: codes.filter((code) => code.startsWith("buffer")),
+    };
+  };
+
+  it.each(["Smp ID", "Smp", "Grid", "Grid ID", "Grid #", "Point #"])(
+    "%s is it where no other is",
+    (heading) => {
+      expect(ids(heading, "62", "5", "7")).toEqual({ ids: ["62", "5", "7"], doubts: [] });
+    },
+  );
+
+  it("a grid is not where the table has a sample's number", () => {
+    expect(ids("Grid,Sample ID", "A1,62", "A1,5").ids).toEqual(["62", "5"]);
+    expect(ids("Grid,Lab No", "A1,901", "A1,902").ids).toEqual(["901", "902"]);
+  });
+
+  it("SMP over a buffer pH is none, and a buffer pH that cannot be one is doubted", () => {
+    expect(ids("SMP", "6.5", "6.9")).toEqual({ ids: ["2", "3"], doubts: [] });
+    expect(ids("Buffer pH", "6.5", "68")).toEqual({ ids: ["2", "3"], doubts: ["buffer-ph-doubtful"] });
+  });
+});
+
+describe("a sample without a row of the depth used", () => {
+  const told = (file: SampleFile) =>
+    readLabTable(file, { ...stated, "unit.P": "ppm", "unit.K": "ppm" }).notices.filter(
+      ({ code }) => code === "sample-without-depth",
+    );
+  it("is named, by its id and its place", () => {
+    const file = table(
+      "id,lat,lon,Depth (in),P ppm,K ppm",
+      "1,40.1,-84,0-6,20,150",
+      "1,40.1,-84,6-12,9,120",
+      "2,40.2,-84,6-12,8,110",
+      // The same place under another number is not lost.
+      "9,40.1,-84,6-12,8,110",
+      "7,40.3,-84,6-12,8,110",
+    );
+    expect(told(file).map(({ message }) => message)).toEqual([
+      "lab.csv: 2 samples have no result of 0-6in and are left out: 2, 7; ask the lab for that depth.",
+    ]);
+  });
+
+  it("is named in a table with one row a test too", () => {
+    const file = table(
+      "id,lat,lon,depth_top_in,depth_bottom_in,analyte,value,unit",
+      "1,40.1,-84,0,6,P M3,20,ppm",
+      "1,40.1,-84,0,6,K M3,150,ppm",
+      "2,40.2,-84,6,12,P M3,20,ppm",
+      "2,40.2,-84,6,12,K M3,150,ppm",
+    );
+    expect(told(file).map(({ message }) => message)).toEqual([
+      "lab.csv: 1 sample has no result of 0-6in and is left out: 2; ask the lab for that depth.",
+    ]);
+  });
+});
+
+describe("two depths side by side", () => {
+  const wide = (unit: string) =>
+    table(
+      `id,lat,lon,CEC 6-12${unit},CEC 0-6${unit},P M3 ICP ppm 0-6${unit},P M3 ICP ppm 6-12${unit},K M3 ppm 0-6${unit},K M3 ppm 6-12${unit}`,
+      "1,40.1,-84,18,14,32,13,176,123",
+    );
+  const read = (file: SampleFile, more: Record<string, string> = {}) =>
+    readLabTable(file, { ...stated, ...more });
+
+  it("the one from the surface is used and the other named", () => {
+    const lab = read(wide(" in"));
+    expect(lab.samples).toMatchObject([{ P: 32, K: 176, CEC: 14 }]);
+    expect([lab.depth, lab.unused]).toEqual([
+      "0-6in",
+      ["CEC 6-12 in", "P M3 ICP ppm 6-12 in", "K M3 ppm 6-12 in"],
+    ]);
+    expect(lab.notices.map(({ message }) => message)).toEqual([
+      "lab.csv: the columns of 0-6in are used; those of 6-12in are set aside.",
+    ]);
+    expect(read(wide(" in"), { depth: "6-12in" }).samples).toMatchObject([{ P: 13, K: 123, CEC: 18 }]);
+  });
+
+  it("without a unit the surface is used, and its depth stays open", () => {
+    expect(read(wide(""))).toMatchObject({ depth: "", questions: [], samples: [{ P: 32, K: 176, CEC: 14 }] });
+    expect(read(wide(""), { depth: "0-6in" }).depth).toBe("0-6in");
+    expect(readLabTable(wide(""), stated, { depth: "always" }).questions.map(({ key }) => key)).toEqual([
+      "depth",
+    ]);
+  });
+
+  it("two columns of one test that differ by no depth are refused with a way that helps", () => {
+    const two = table("id,lat,lon,P Mehlich 3 ppm,P M3 ppm,K M3 ppm", "1,40.1,-84,32,13,176");
+    expect(refusal(two).remedy).toContain("column:lab.csv:P M3 ppm=other");
+    const file = { ...two, chosen: { "P M3 ppm": { means: "other" as const, unit: null } } };
+    expect(readLabTable(file, stated).samples).toMatchObject([{ P: 32 }]);
+  });
+});
+
+it("says how a test in kg/ha is given where its unit is asked", () => {
+  const [question] = readLabTable(
+    table("id,lat,lon,P (Mehlich-3) kg/ha,K ppm", "1,40.1,-84,32,150"),
+    stated,
+  ).questions;
+  expect([question!.key, question!.text]).toEqual([
+    "unit.P",
+    "In which unit is soil test P? Tests in kg/ha are not read: turn them into lb/ac first (1 kg/ha is 0.892 lb/ac), in a column that says so.",
+  ]);
+});
+
+describe("positions in degrees and minutes", () => {
+  it("are read from columns of their own, together", () => {
+    const file = table(
+      "id,Lat Deg,Lat Min,Lon Deg,Lon Min,P ppm,K ppm",
+      "1,40,27.1456,-85,12.8090,28,176",
+      "2,40,27.2029,-85,12.8054,25,187",
+      "3,40,,-85,12.8054,25,187",
+    );
+    const lab = readLabTable(file, stated);
+    expect(lab.questions).toEqual([]);
+    expect(lab.samples.map(({ at }) => at)).toEqual([
+      [-(85 + 12.809 / 60), 40 + 27.1456 / 60],
+      [-(85 + 12.8054 / 60), 40 + 27.2029 / 60],
+    ]);
+    expect(lab.skipped).toEqual([{ record: 4, reason: "no position" }]);
+    expect(lab.unused).toEqual([]);
+    const seconds = table(
+      "id,Latitude (deg),Latitude (min),Latitude (sec),Longitude (deg),Longitude (min),Longitude (sec),P ppm,K ppm",
+      "1,40,27,8.736,-85,12,48.54,28,176",
+    );
+    const [at] = readLabTable(seconds, stated).samples.map((sample) => sample.at);
+    expect(at![0]).toBeCloseTo(-(85 + 12.809 / 60), 9);
+    expect(at![1]).toBeCloseTo(40 + 27.1456 / 60, 9);
+  });
+
+  it("are what the remedy says where neither way of writing was found", () => {
+    const error = refusal(table("lat,lon,P ppm,K ppm", "here,there,28,176"));
+    expect([error.code, error.remedy]).toEqual([
+      "not-a-number",
+      "Give decimal degrees, or degrees and minutes such as 40° 27.136' N; west and south with W and S or negative.",
+    ]);
+    expect(
+      readLabTable(table("lat,lon,P ppm,K ppm", "40° 27.136' N,85° 12' W,28,176"), stated).samples,
+    ).toHaveLength(1);
+  });
+});
+
+describe("headings of lab tables", () => {
+  // Headings and units: common practice; a lab's heading is taken only for what it says itself.
+  it.each([
+    ["P_ppm", "P", "ppm", null],
+    ["P Mehlich-3 ICP (ppm)", "P", "ppm", "mehlich-3-icp"],
+    ["P-M3 color. mg/kg", "P", "ppm", "mehlich-3-colorimetric"],
+    ["Bray P1 ppm", "P", "ppm", "bray-p1"],
+    ["Olsen P lbs/A", "P", "lb/ac", "olsen"],
+    ["K NH4OAc ppm", "K", "ppm", "ammonium-acetate"],
+    ["K Mehlich 3 lb/ac", "K", "lb/ac", "mehlich-3"],
+    ["K", "K", null, null],
+    ["CEC_meq_100g", "CEC", "meq/100g", null],
+    ["K2O lb/ac", "K2O", "lb/ac", null],
+    ["pH", "pH", null, null],
+    ["Buffer pH", "bufferPH", null, null],
+    ["Lab number", "labNumber", null, null],
+    ["BpH", "bufferPH", null, null],
+    ["SMP", "bufferPH", null, null],
+    ["SMP pH", "bufferPH", null, null],
+    ["SMP Index", "bufferPH", null, null],
+    ["Buffer pH (Sikora)", "bufferPH", null, null],
+    ["Buffer_pH", "bufferPH", null, null],
+    ["Lime buffer capacity", "other", null, null],
+    ["Buffer zone", "other", null, null],
+    ["Smp ID", "sample", null, null],
+    ["Smp No", "sample", null, null],
+    ["Smp #", "sample", null, null],
+    ["Point #", "sample", null, null],
+    ["Point", "sample", null, null],
+    ["Lab #", "labNumber", null, null],
+    ["SAMP_NUM", "sample", null, null],
+    ["Phosphorus Mehlich III ICP", "P", null, "mehlich-3-icp"],
+    ["Mehlich 1 P ppm", "other", "ppm", null],
+    ["P Mehlich-1 ppm", "P", "ppm", null],
+    ["Strong Bray P2", "other", null, null],
+    ["Bray P ppm", "P", "ppm", null],
+    ["Bray 1 ppm", "P", "ppm", "bray-p1"],
+    ["P (weak Bray) ppm", "P", "ppm", "bray-p1"],
+    ["P1 ppm", "P", "ppm", null],
+    ["Länge", "longitude", null, null],
+    ["Probe Nr.", "sample", null, null],
+    ["KAK meq/100g", "CEC", "meq/100g", null],
+    ["Phosphor Mehlich 3 mg/kg", "P", "ppm", "mehlich-3"],
+    ["Kalium mg/kg", "K", "ppm", null],
+    ["Schlag", "field", null, null],
+    ["Tiefe cm", "depth", "cm", null],
+    ["Sample depth in", "depth", "in", null],
+    ["Sample Depth (in)", "depth", "in", null],
+    ["Depth (inches)", "depth", "in", null],
+    ["Sampling depth", "depth", null, null],
+    ["Longitude", "longitude", null, null],
+    ["Zn ppm", "other", "ppm", null],
+    ["NH4OAc K", "K", null, "ammonium-acetate"],
+    ["NH4OAc K ppm", "K", "ppm", "ammonium-acetate"],
+    ["Ammonium Acetate K ppm", "K", "ppm", "ammonium-acetate"],
+    ["Ammonium acetate K", "K", null, "ammonium-acetate"],
+    ["Amm. Acetate K (ppm)", "K", "ppm", "ammonium-acetate"],
+    ["AA-K ppm", "K", "ppm", "ammonium-acetate"],
+    ["K_AA", "K", null, "ammonium-acetate"],
+    ["KPPM", "K", "ppm", null],
+    ["PPM P", "P", "ppm", null],
+    ["Mehlich III K ppm", "K", "ppm", "mehlich-3"],
+    ["Exchangeable K ppm", "K", "ppm", null],
+    ["BrayP1 ppm", "P", "ppm", "bray-p1"],
+    ["BRAY_P1", "P", null, "bray-p1"],
+    ["Bray P 1:7", "P", null, null],
+    ["Sodium bicarbonate P ppm", "P", "ppm", "olsen"],
+    ["K Base Sat %", "other", "%", null],
+    ["% K Sat", "other", "%", null],
+    ["P rec lb/ac", "other", "lb/ac", null],
+    ["Sum of Cations me/100g", "CEC", "meq/100g", null],
+    ["Cation exchange capacity", "CEC", null, null],
+    ["1:1 Soil pH", "pH", null, null],
+    ["Sikora buffer", "bufferPH", null, null],
+    ["Beg Depth", "depthTop", null, null],
+    ["End Depth (in)", "depthBottom", "in", null],
+    ["NH4OAc Mg ppm", "other", "ppm", null],
+  ])("%s", (heading, means, unit, method) => {
+    expect(readHeading(heading, 0)).toMatchObject({ means, unit, method });
+  });
+});
