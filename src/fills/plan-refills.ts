@@ -68,14 +68,7 @@ export function refillProgramme(input: RefillInput): RefillProgramme {
 }
 
 export function refillPlan(input: RefillInput, programme: RefillProgramme, stops: Stops): RefillPlan {
-  let last = stops.afterPass.length - 1;
-  let laid = loadsOf(input, programme, stops, last);
-  // A last stop with nothing to load is a look at the scales: the load before it is the one to need.
-  while (input.load === "last-to-need" && laid.lastLoaded < last) {
-    last = laid.lastLoaded;
-    laid = loadsOf(input, programme, stops, last);
-  }
-  const { list, lastLoaded: _, ...rest } = laid;
+  const { list, ...rest } = loadsOf(input, programme, stops);
   const moved = list.filter(({ place }, s) => s > 0 && place !== list[s - 1]!.place).length;
   return {
     feasible: true,
@@ -99,26 +92,22 @@ function legsBetween({ runningLb }: RefillProgramme, afterPass: readonly number[
 
 interface Loads extends Pick<RefillPlan, "looks" | "startLb" | "endLb" | "reserveLb" | "carriedLbPasses"> {
   readonly list: readonly { readonly stop: RefillStop; readonly place: number }[];
-  /** Of the stops given, counted from 0, the last at which something is loaded; -1 for the load before the first pass. */
-  readonly lastLoaded: number;
 }
 
-/** Loads at the stops; of the one at place `last` (-1 before the first pass) on they last to the end of the work where that is wanted. */
-function loadsOf(input: RefillInput, programme: RefillProgramme, stops: Stops, last: number): Loads {
+function loadsOf(input: RefillInput, programme: RefillProgramme, stops: Stops): Loads {
   const { usableLoadLb, places, load = "full" } = input;
   const { runningLb } = programme;
   const legs = legsBetween(programme, stops.afterPass);
   const reserveLb = usableLoadLb.map((lb, b) => lb - programme.loadLb[b]!);
-  const isToNeed = (stop: number): boolean => load === "to-need" || (load === "last-to-need" && stop >= last);
-  /** lb that a load made at a stop is to last for: to the next stop, the last one to the end. */
-  const neededLb = (stop: number): readonly number[] =>
-    load === "last-to-need" && stop === last
-      ? runningLb.map((lb) => lb.at(-1)! - lb[legs[stop + 1]!.from]!)
-      : legs[stop + 1]!.lb;
+  const isToNeed = load !== "full";
+  /** After which pass a load made at a stop (-1 before the first pass) may end: at the next stop, or with the work. */
+  const lastsTo = (stop: number): number => (load === "to-need" ? legs[stop + 1]! : legs.at(-1)!).to;
+  const neededLb = (stop: number): number[] =>
+    runningLb.map((lb) => lb[lastsTo(stop)]! - lb[legs[stop + 1]!.from]!);
   const toNeed = (stop: number): number[] =>
-    neededLb(stop).map((lb, b) => Math.min(usableLoadLb[b]!, lb + reserveLb[b]!));
+    neededLb(stop).map((lb, b) => (lb === 0 ? 0 : Math.min(usableLoadLb[b]!, lb + reserveLb[b]!)));
   let binLb =
-    isToNeed(-1) && input.firstLoadLb === undefined
+    isToNeed && input.firstLoadLb === undefined
       ? toNeed(-1)
       : usableLoadLb.map((lb, b) => Math.min(lb, input.firstLoadLb?.[b] ?? lb));
   const startLb = binLb;
@@ -136,21 +125,19 @@ function loadsOf(input: RefillInput, programme: RefillProgramme, stops: Stops, l
   };
   carry(legs[0]!);
   const looks: RefillLook[] = [];
-  let lastLoaded = -1;
   const list = stops.afterPass.flatMap((afterPass, s): Loads["list"][number][] => {
     const expectedLb = binLb.map((lb, b) => lb - legs[s]!.lb[b]!);
     // The scale is read here: what a meter may be off counts anew, on the pounds that are to come.
     const enough = neededLb(s).map((lb, b) => lb * (1 + reserveLb[b]! / usableLoadLb[b]!));
-    const wanted = isToNeed(s) ? toNeed(s) : usableLoadLb;
-    binLb = wanted.map((lb, b) => (isToNeed(s) && expectedLb[b]! >= enough[b]! ? expectedLb[b]! : lb));
+    const wanted = isToNeed ? toNeed(s) : usableLoadLb;
+    binLb = wanted.map((lb, b) => (isToNeed && expectedLb[b]! >= enough[b]! ? expectedLb[b]! : lb));
     const loadLb = binLb.map((lb, b) => lb - expectedLb[b]!);
     carry(legs[s + 1]!);
-    const enoughTo = (load === "last-to-need" && s === last ? legs.at(-1)! : legs[s + 1]!).to;
+    const enoughTo = lastsTo(s);
     if (loadLb.every((lb) => lb === 0)) {
       looks.push({ afterPass, expectedLb, enoughLb: enough, enoughTo });
       return [];
     }
-    lastLoaded = s;
     const place = stops.place[s]!;
     const enoughLb = enough.map((lb, b) => (loadLb[b] === 0 ? lb : null));
     const minutes = programme.minutes[place]![afterPass - 1]!;
@@ -162,7 +149,7 @@ function loadsOf(input: RefillInput, programme: RefillProgramme, stops: Stops, l
     ];
   });
   const endLb = binLb.map((lb, b) => lb - legs.at(-1)!.lb[b]!);
-  return { list, lastLoaded, looks, startLb, endLb, reserveLb, carriedLbPasses: carried };
+  return { list, looks, startLb, endLb, reserveLb, carriedLbPasses: carried };
 }
 
 function unconfirmedReserve(input: RefillInput): Notice[] {

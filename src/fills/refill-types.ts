@@ -30,7 +30,8 @@ export interface RefillInput {
   readonly meterErrorShare?: number;
   /**
    * `full`: fill up at each stop. `to-need`: only what the next leg takes, and the reserve; nothing into a bin that holds the leg's
-   * pounds and the reserve's share of them. `last-to-need`: full, but for the last load. `full` when left out.
+   * pounds and the reserve's share of them. `last-to-need`: each bin full, or what the rest of the work takes of it and the
+   * reserve where that is less. `full` when left out.
    */
   readonly load?: RefillLoad;
 }

@@ -10,7 +10,7 @@ export interface PlanTenderPlace {
 /** How the rig is filled. Without places the tender drives along the headland to the rig. */
 export interface PlanFills {
   readonly places?: readonly PlanTenderPlace[];
-  /** `last-to-need` when absent: full loads, but the last only what is left to do and the reserve; `full`: that one too; `to-need`: every load so. */
+  /** `last-to-need` when absent: each bin full, or what is left to do of it and the reserve where that is less; `full`: always full; `to-need`: what lasts to the next stop, and the reserve. */
   readonly load?: "full" | "to-need" | "last-to-need";
   /** Measured: 0.03 = a meter that may deliver 3 % more than it logs. */
   readonly meterErrorShare?: number;

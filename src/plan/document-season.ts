@@ -20,7 +20,7 @@ const Fills: z.ZodType<PlanFills> = z.strictObject({
     .describe("where a tender may stand; along the headlands when a field has none"),
   load: z
     .exactOptional(z.enum(["full", "to-need", "last-to-need"]))
-    .describe("last-to-need when absent: full loads, the last only what is left to do and the reserve"),
+    .describe("last-to-need when absent: full, or what is left to do and the reserve where that is less"),
   meterErrorShare: z
     .exactOptional(Share)
     .describe("measured: 0.03 = the meter may deliver 3 % more than it logs"),

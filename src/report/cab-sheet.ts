@@ -1,5 +1,5 @@
 import { inOneLine } from "../errors/index.ts";
-import type { FieldFills, FieldResult, RunResult } from "../plan/index.ts";
+import { type FieldFills, type FieldResult, inWorkingOrder, type RunResult } from "../plan/index.ts";
 import { counted } from "../units/index.ts";
 import { cabField, type RestOfField } from "./cab-field.ts";
 import { passesDriven } from "./driving-words.ts";
@@ -19,13 +19,13 @@ export interface RestWords extends RestOfField {
 }
 
 /**
- * The cab sheet of all fields of a build as one HTML document that needs no script and fetches nothing: an index where there
- * is more than one field, then a printed page a field with what goes in which bin, which file, what the display should
+ * The cab sheet of all fields of a build, in working order, as one HTML document that needs no script and fetches nothing: an
+ * index where there is more than one field, then a printed page a field with what goes in which bin, which file, what the display should
  * show, what to do when the file is refused, the catch test, what to check and to mind, the line; law and local rules on
  * the last page. With `rest` it is the sheet of a remainder: the field's page alone, named as such.
  */
 export function cabSheet(result: RunResult, rest?: RestWords): string {
-  const open = result.fields.filter((field) => !isStripped(field));
+  const open = inWorkingOrder(result.plan, result.fields).filter((field) => !isStripped(field));
   if (rest !== undefined) {
     const pages = open.map((field) => restPage(result, field, rest));
     return htmlDocument(`${result.plan.name}: remainder`, pages);
@@ -47,7 +47,7 @@ export function cabSheet(result: RunResult, rest?: RestWords): string {
     ...(fills === null ? [] : [fillsPage(result, field, fills.get(field.field.id)!)]),
   ]);
   const isAlone = result.fields.length === 1 && result.refused.length === 0 && open.length === 1;
-  const index = isAlone ? [] : [indexPage(result)];
+  const index = isAlone ? [] : [indexPage(result, open)];
   return htmlDocument(`${result.plan.name}: cab sheet`, [...index, ...pages, lawPage(result)]);
 }
 
@@ -74,17 +74,19 @@ function lawPage(result: RunResult): string {
   return sheetPage(result, head, list(cautionsInWords()));
 }
 
-function indexPage(result: RunResult): string {
-  const rows = result.fields.map((field) => {
+/** Fields in working order by their page, then those whose strips are done; `open` are those with a page. */
+function indexPage(result: RunResult, open: readonly FieldResult[]): string {
+  const done = result.fields.filter((field) => !open.includes(field));
+  const rows = [...open, ...done].map((field, i) => {
     const { name, crop, id } = field.field;
-    const done = field.finished.some(({ pass }) => pass === "strip");
-    const link = done ? escapeText(name) : `<a href="#${escapeText(id)}">${escapeText(name)}</a>`;
+    const link = i >= open.length ? escapeText(name) : `<a href="#${escapeText(id)}">${escapeText(name)}</a>`;
+    const page = i >= open.length ? "" : String(i + 1);
     const files = (["strip", "broadcast"] as const).map((pass) => {
       return `<td data-pass="${pass}">${escapeText(filesInWords(result, field, pass))}</td>`;
     });
-    return `<tr><td>${link}</td><td class="n">${acresText(field.checked.areaAc)}</td><td>${escapeText(crop)}</td>${files.join("")}</tr>`;
+    return `<tr><td class="n">${page}</td><td>${link}</td><td class="n">${acresText(field.checked.areaAc)}</td><td>${escapeText(crop)}</td>${files.join("")}</tr>`;
   });
-  const table = `<table><thead><tr><th>field</th><th class="n">ac</th><th>crop</th><th data-pass="strip">strip files</th><th data-pass="broadcast">the spreader’s files</th></tr></thead><tbody>${rows.join("")}</tbody></table>`;
+  const table = `<table><thead><tr><th class="n">page</th><th>field</th><th class="n">ac</th><th>crop</th><th data-pass="strip">strip files</th><th data-pass="broadcast">the spreader’s files</th></tr></thead><tbody>${rows.join("")}</tbody></table>`;
   const refused = result.refused.map((field) => `${field.field} has no files: ${inOneLine(field)}`);
   const incomplete = result.incomplete === "" ? [] : [`Incomplete: ${result.incomplete}.`];
   return sheetPage(

@@ -1,3 +1,4 @@
+import { sum } from "../numeric/index.ts";
 import {
   type FieldFills,
   type FieldResult,
@@ -59,7 +60,7 @@ export function fillsSheet(result: RunResult): string {
   const tender = sheetPage(
     result,
     { title: result.plan.name, under: "for the tender: place, time, pounds", sheet: "Tender sheet" },
-    all.map(({ field, fills }) => tenderPart(field, fills)).join(""),
+    paragraph(FIRST_LOADS) + all.map(({ field, fills }) => tenderPart(field, fills)).join(""),
   );
   const meter = sheetPage(
     result,
@@ -106,22 +107,32 @@ export function stopsTable(fills: FieldFills): string {
   );
 }
 
-/** What is loaded before the first pass. */
+/** lb that can be metered of each bin before the first pass; full bins where there is no plan. */
+const begunLb = ({ plan, usableLb }: FieldFills): readonly number[] =>
+  plan.feasible ? plan.startLb : usableLb;
+
+const BINS_HOLD = "What the bins hold from the field before counts: load what the scales lack.";
+
+const FIRST_LOADS =
+  "First loads are for bins with nothing in them but what cannot be metered out: less what they hold from the field before.";
+
+/** What the bins hold before the first pass. */
 export function firstLoadTable(fills: FieldFills): string {
-  const begun = fills.plan.feasible ? fills.plan.startLb : fills.usableLb;
-  return htmlTable(
+  const begun = begunLb(fills);
+  const table = htmlTable(
     [
       { title: "before the first pass" },
       ...["scale should read, lb", "of it stays in", "field takes", "left in it at the end"].map(number),
     ],
     fills.bins.map((bin, b) => [
       binWords(bin),
-      lbText(begun[b]! + fills.residualLb[b]!),
+      fills.fieldLb[b] === 0 ? "nothing needed" : lbText(begun[b]! + fills.residualLb[b]!),
       lbText(fills.residualLb[b]!),
       lbText(fills.fieldLb[b]!),
-      fills.endScaleLb === null ? UNKNOWN : lbText(fills.endScaleLb[b]!),
+      fills.endScaleLb === null || fills.fieldLb[b] === 0 ? UNKNOWN : lbText(fills.endScaleLb[b]!),
     ]),
   );
+  return table + paragraph(BINS_HOLD);
 }
 
 /** The plan of fills in a few lines. */
@@ -179,10 +190,11 @@ function fieldPage(result: RunResult, field: FieldResult, fills: FieldFills): st
 }
 
 function tenderPart(field: FieldResult, fills: FieldFills): string {
-  const head = heading(`${field.field.name}: ${fills.choice}`);
-  if (fills.stops.length === 0) return head + paragraph("No stop in this field.");
+  const { stops, bins } = fills;
+  const begun = begunLb(fills);
+  const all = bins.map((_, b) => begun[b]! + sum(stops.map((stop) => stop.loadLb[b]!)));
   return (
-    head +
+    heading(`${field.field.name}: ${fills.choice}`) +
     flagged(beyondTender(fills)) +
     htmlTable(
       [
@@ -190,28 +202,23 @@ function tenderPart(field: FieldResult, fills: FieldFills): string {
         { title: "place" },
         number("after pass"),
         number("h:min from the start"),
-        ...fills.bins.map((bin) => number(`${bin.product}, lb`)),
+        ...bins.map((bin) => number(`${bin.product}, lb`)),
         { title: "tender" },
         { title: "gave" },
       ],
-      fills.stops.map((stop, s) => [
-        String(stop.number),
-        stop.at,
-        numberText(stop.pass, 0),
-        stop.arriveHour === null ? UNKNOWN : hourText(stop.arriveHour),
-        ...stop.loadLb.map((lb) => lbText(lb)),
-        fills.times?.stops[s]?.tenderId ?? UNKNOWN,
-        "______",
-      ]),
       [
-        "all",
-        "",
-        "",
-        "",
-        ...fills.bins.map((_, b) => lbText(fills.stops.reduce((sum, stop) => sum + stop.loadLb[b]!, 0))),
-        "",
-        "",
+        ["first load", "", "", "", ...begun.map((lb) => lbText(lb)), "", "______"],
+        ...stops.map((stop, s) => [
+          String(stop.number),
+          stop.at,
+          numberText(stop.pass, 0),
+          stop.arriveHour === null ? UNKNOWN : hourText(stop.arriveHour),
+          ...stop.loadLb.map((lb) => lbText(lb)),
+          fills.times?.stops[s]?.tenderId ?? UNKNOWN,
+          "______",
+        ]),
       ],
+      ["all", "", "", "", ...all.map((lb) => lbText(lb)), "", ""],
     )
   );
 }

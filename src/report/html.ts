@@ -35,7 +35,13 @@ tr{break-inside:avoid}
 .small{font-size:12px}
 .big{font:bold 34px/1 ${titleFaces}}
 svg{display:block;max-width:100%;height:auto}
-@media screen and (max-width:720px){.page{padding:12px}.columns{display:block}table{display:block;overflow-x:auto}td{white-space:nowrap}}
+@media screen and (max-width:720px){
+.page{padding:12px}.columns{display:block}table{display:block;overflow-x:auto}td{white-space:nowrap}
+.wide,.wide tbody,.wide tr{display:block;width:100%}.wide thead{display:none}
+.wide tr{border-bottom:1.2px solid #000;padding:4px 0}
+.wide td{display:flex;gap:16px;justify-content:space-between;border:0;padding:1px 0;white-space:normal;text-align:right}
+.wide td:before{content:attr(data-of);text-align:left}
+}
 .mark{display:inline-block;vertical-align:-1px}
 .keep{white-space:nowrap}
 .whole{break-inside:avoid}
@@ -91,6 +97,9 @@ interface Column {
 /** The heading of a column of numbers. */
 export const number = (title: string): Column => ({ title, isNumber: true });
 
+/** Tables with more columns than this stand on a narrow screen as a list, each cell behind its heading. */
+const NARROW_COLUMNS = 6;
+
 /** A table of texts; `sum` is the last line, under a double rule; `marks` are attributes of the rows. */
 export function htmlTable(
   columns: readonly Column[],
@@ -98,19 +107,21 @@ export function htmlTable(
   sum?: readonly string[],
   marks?: readonly string[],
 ): string {
-  const cell = (tag: string, text: string, column: number) => {
-    const { isNumber = false, isKept = false } = columns[column] ?? {};
-    return `<${tag}${isNumber ? ' class="n"' : isKept ? ' class="keep"' : ""}>${escapeText(text)}</${tag}>`;
+  const isWide = columns.length > NARROW_COLUMNS;
+  const cell = (tag: string, text: string, column: number, isBody = false) => {
+    const { title = "", isNumber = false, isKept = false } = columns[column] ?? {};
+    const of = isWide && isBody ? ` data-of="${escapeText(title)}"` : "";
+    return `<${tag}${isNumber ? ' class="n"' : isKept ? ' class="keep"' : ""}${of}>${escapeText(text)}</${tag}>`;
   };
   const line = (cells: readonly string[], name: string) => {
     if (cells.length !== columns.length)
       throw new Error(`${cells.length} cells under ${columns.length} headings`);
-    return `<tr${name}>${cells.map((text, k) => cell("td", text, k)).join("")}</tr>`;
+    return `<tr${name}>${cells.map((text, k) => cell("td", text, k, true)).join("")}</tr>`;
   };
   const head = columns.map(({ title }, k) => cell(title === "" ? "td" : "th", title, k)).join("");
   const body = rows.map((cells, k) => line(cells, marks?.[k] ? ` ${marks[k]}` : "")).join("");
   const foot = sum ? line(sum, ' class="sum"') : "";
-  return `<table><thead><tr>${head}</tr></thead><tbody>${body}${foot}</tbody></table>`;
+  return `<table${isWide ? ' class="wide"' : ""}><thead><tr>${head}</tr></thead><tbody>${body}${foot}</tbody></table>`;
 }
 
 export const paragraph = (text: string): string => `<p>${escapeText(text)}</p>`;

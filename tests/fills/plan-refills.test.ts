@@ -101,15 +101,16 @@ describe("d1: ten equal passes, the side of the tender", () => {
 
     const one = of(7);
     expect([one.minutes, stopsOf(one)]).toEqual([6, [3]]);
-    // The load before the look is the one to need: 4,000 and 205 lb would be more than a full bin; 400 lb are there ten times.
-    expect(one.stops[0]).toMatchObject({ expectedLb: [1_100, 3_800], loadLb: [3_000, 0], enoughTo: 7 });
+    // 4,000 and 205 lb would be more than a full bin. The light bin begins with its 700 lb and 205, not full.
+    expect(one.startLb).toEqual([4_100, 905]);
+    expect(one.stops[0]).toMatchObject({ expectedLb: [1_100, 605], loadLb: [3_000, 0], enoughTo: 7 });
     near(one.stops[0]!.enoughLb[1]!, 420);
     expect(one.looks.map(({ afterPass }) => afterPass)).toEqual([6]);
     expect(one.legs.map(({ from, to }) => [from, to])).toEqual([
       [0, 3],
       [3, 7],
     ]);
-    expect(one.endLb).toEqual([100, 3_400]);
+    expect(one.endLb).toEqual([100, 205]);
   });
   // By hand: 1,000 lb loads, 5 % kept back, five passes of 300 lb in one bin: one stop, after pass 3, for two passes more.
   test.each([
@@ -133,9 +134,27 @@ describe("d1: ten equal passes, the side of the tender", () => {
       expect(have.stops[0]!.enoughLb[0]).toBeNull();
       if (enoughLb === null) expect(have.stops[0]!.enoughLb[1]).toBeNull();
       else expect(have.stops[0]!.enoughLb[1]).toBeCloseTo(enoughLb, 9);
-      expect(have.endLb[1]).toBeCloseTo(1_000 - 5 * lb + loadLb, 9);
+      const startLb = Math.min(1_000, 5 * lb + 50);
+      expect([have.startLb[1], have.endLb[1]]).toEqual([startLb, startLb - 5 * lb + loadLb]);
     },
   );
+  test("a bin that lays nothing gets nothing; one that lays little is not filled for it", () => {
+    const laid = (load: "full" | "last-to-need" | "to-need") =>
+      planned(
+        planRefills({
+          passLb: Array.from({ length: 6 }, () => [900, 0, 10]),
+          usableLoadLb: [2_000, 2_000, 2_000],
+          reserveShare: 0.05,
+          places: [{ id: "end", stopMinutes: [6, 6, 6, 6, 6] }],
+          load,
+        }),
+      );
+    expect(laid("full").startLb).toEqual([2_000, 2_000, 2_000]);
+    // 60 lb in all and 100 kept back; to the next stop, after pass 2, 20 and 100.
+    expect(laid("last-to-need").startLb).toEqual([2_000, 0, 160]);
+    expect(laid("last-to-need").endLb.slice(1)).toEqual([0, 100]);
+    expect(laid("to-need").startLb).toEqual([1_900, 0, 120]);
+  });
   test("both sides beside each other, the better first", () => {
     const have = chooseRefillPlan([
       { id: "start side", input: side(0) },

@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, test } from "vitest";
 import {
+  type FieldResult,
   fillPlan,
   orderOfPlan,
   type Plan,
@@ -9,7 +10,15 @@ import {
   tenderPlaces,
 } from "../../src/plan/index.ts";
 import { buildFiles } from "../../src/publish/index.ts";
-import { dayText, fillPlat, finishChart, lbText, sheetFiles, weightChart } from "../../src/report/index.ts";
+import {
+  cabSheet,
+  dayText,
+  fillPlat,
+  finishChart,
+  lbText,
+  sheetFiles,
+  weightChart,
+} from "../../src/report/index.ts";
 import { orderRecordPage } from "../../src/report/order-record.ts";
 import { numberText } from "../../src/units/index.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
@@ -101,9 +110,32 @@ describe("sheets of fills, season and order", () => {
     }
     const tender = textOf(sheets.get("fills.html")!.split("Tender sheet")[1]!);
     fills.bins.forEach((_, b) => {
-      const all = fills.stops.reduce((sum, stop) => sum + stop.loadLb[b]!, 0);
-      expect(tender).toContain(lbText(all));
+      // What went in with the first load and at the stops: what the field takes and what is left.
+      const all = fills.fieldLb[b]! + fills.endScaleLb![b]! - fills.residualLb[b]!;
+      expect(tender).toMatch(new RegExp(`all (.* )?${lbText(all)} `));
+      expect(tender).toContain("first load");
     });
+  });
+
+  test("a bin that lays nothing wants no first load; pages and index stand in working order", () => {
+    const [field] = result.fields as [FieldResult];
+    const prescriptions = field.prescriptions.map((map) =>
+      map.pass === "strip" && map.bin === "R"
+        ? { ...map, rateLbPerAc: map.rateLbPerAc.map(() => 0), totalLb: 0 }
+        : map,
+    );
+    const other = { ...field, field: { ...field.field, id: "other", name: "Other Field" }, prescriptions };
+    const both = {
+      ...result,
+      fields: [field, other],
+      plan: { ...plan, season: { ...plan.season!, order: ["other", field.field.id] } },
+    };
+    const cab = cabSheet(both);
+    const [index, first] = cab.split('<section class="page"').slice(1).map(textOf);
+    expect(index).toMatch(/ 1 Other Field .* 2 Low Forty /);
+    expect(first).toContain("Cab sheet, page 1 of 2");
+    expect(first).toContain("Other Field strip pass");
+    expect(textOf(cab)).toContain("Right, 0-0-60 nothing needed");
   });
 
   test("the catch test wants rate x width x speed / 495 a minute, each row within 5 %", () => {
