@@ -20,6 +20,7 @@ import { repeatedIds } from "./repeated-ids.ts";
 import { mergeSamePlace } from "./same-place.ts";
 import { settleDates } from "./sample-dates.ts";
 import type { SampleFile, SampleRow } from "./sample-file.ts";
+import { sampleRecords } from "./sample-records.ts";
 import { depthDoubt, settleDepth } from "./settle-depth.ts";
 import { OXIDE_PER_ELEMENT, PPM_PER, settleTest } from "./settle-test.ts";
 import { settleValues } from "./settle-values.ts";
@@ -129,10 +130,14 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
     leftOut,
   } = gather(file, rows, ids, fields, located.places, settledValues.values);
   notices.push(...leftOut);
+  const records = wants.isDated ? undefined : sampleRecords(asFound, answers);
   // Cores of several depths share place and number; whether they differ is looked at once it is known which count.
-  if (!isMixed) notices.push(...repeatedIds(file, found, idColumn >= 0));
+  if (!isMixed) notices.push(...repeatedIds(file, found, idColumn >= 0, records));
   const once = isMixed ? [] : found;
-  const merged = mergeSamePlace(file.name, once, answers["same-place"], file.one ?? "line");
+  // Whether they are of one visit is known once it is known how the days are written.
+  const isUndated = questions.some(({ key }) => key === "date-order");
+  const one = file.one ?? "line";
+  const merged = mergeSamePlace(file.name, isUndated ? [] : once, answers["same-place"], one, records);
   notices.push(...merged.notices);
   questions.push(...merged.questions);
   if (depth === "" && !needsDepth) {

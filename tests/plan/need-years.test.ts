@@ -1,6 +1,15 @@
 import { describe, expect, it } from "vitest";
 import { InputError, QuestionError } from "../../src/errors/index.ts";
-import { codes, inside, openBalance, pounds, thrown, worked, workedField } from "../support/need-plan.ts";
+import {
+  codes,
+  inside,
+  openBalance,
+  pounds,
+  rectangles,
+  thrown,
+  worked,
+  workedField,
+} from "../support/need-plan.ts";
 import { labCsv, SAMPLES } from "../support/small-farm.ts";
 
 // Season 2027, plan of 2027-03-20 (tests/support/small-farm.ts).
@@ -66,6 +75,31 @@ describe("samplings", () => {
     expect(field.checked.samples).toHaveLength(9);
     expect(codes(field.notices)).toContain("newest-sampling-used");
     expect(Math.min(...inside(field).map((cell) => field.maps.P!.estimate[cell]!))).toBeGreaterThan(7);
+  });
+
+  it("of two visits to the very same places too, for points and for a composite a zone", async () => {
+    const older = SAMPLES.map(([id, lon, lat, , k, cec]) => [id!, lon!, lat!, 5, k!, cec!]);
+    const points = await workedField({
+      files: { "lab.csv": labCsv([...withDate("2023-10-18", older), ...withDate("2026-10-20")], dated) },
+    });
+    const alone = await workedField({ files: { "lab.csv": labCsv(withDate("2026-10-20"), dated) } });
+    expect(points.checked.samplings.map(({ date, usedFor }) => [date, usedFor.length])).toEqual([
+      ["2023-10-18", 0],
+      ["2026-10-20", 3],
+    ]);
+    expect(pounds(points, (cell) => points.need.p2o5LbPerAc[cell]!)).toBe(
+      pounds(alone, (cell) => alone.need.p2o5LbPerAc[cell]!),
+    );
+    const zones = rectangles([[-93.501, 41.999, -93.496, 42.004, { ZONE: "W1" }]]);
+    const lab =
+      "Zone,Date,P M3 ppm,K M3 ppm,CEC meq/100g\nW1,2026-10-20,12,110,14\nW1,2023-10-18,40,180,14\n";
+    const composite = await workedField({
+      files: { "zones.geojson": zones, "lab.csv": lab },
+      as: { "zones.geojson": "zones" },
+      field: { needFrom: { kind: "zones", source: "zones.geojson", idColumn: "ZONE" } },
+    });
+    expect(composite.maps.P!.mean).toBe(12);
+    expect(composite.checked.samplings.find(({ usedFor }) => usedFor.length > 0)!.date).toBe("2026-10-20");
   });
 
   it("an older one can be chosen for one test; older than the limit is said, and the limit is the user's", async () => {

@@ -164,6 +164,40 @@ describe("lab tables", () => {
     );
   });
 
+  it("at one place and more than 60 days apart are two visits; what differs within one is asked with its days", () => {
+    const head = "id,date,lon,lat,P ppm,K ppm";
+    const rows = ["1,2023-10-18,-93.5,42.1,14,180", "2,2023-10-18,-93.4,42.1,16,170"];
+    const later = ["1,2026-11-02,-93.5,42.1,20,190", "2,2026-11-02,-93.40001,42.1,16,170"];
+    const both = readLabTable(table(head, ...rows, ...later), stated);
+    expect([both.questions, both.skipped]).toEqual([[], []]);
+    expect(both.samples.map(({ line, P }) => [line, P])).toEqual([
+      [2, 14],
+      [3, 16],
+      [4, 20],
+      [5, 16],
+    ]);
+    // An id of both visits that lies a step aside is no doubt.
+    expect(both.notices.map(({ code }) => code)).not.toContain("sample-id-repeated");
+    const soon = table(head, ...rows, "3,2026-11-02,-93.5,42.1,20,190", "3,2026-11-09,-93.5,42.1,22,190");
+    expect(readLabTable(soon, stated).questions.map(({ key, seen }) => [key, seen])).toEqual([
+      [
+        "same-place",
+        "lab.csv, line 4 (2026-11-02): P 20, K 190, CEC none; line 5 (2026-11-09): P 22, K 190, CEC none",
+      ],
+    ]);
+    // 60 days are one visit still, 61 are two; a day typed in the plan makes all of them one.
+    const apart = (day: string) =>
+      table(head, "1,2026-09-01,-93.5,42.1,14,180", `1,${day},-93.5,42.1,20,190`);
+    const keys = (file: SampleFile, wants = {}) =>
+      readLabTable(file, stated, wants).questions.map(({ key }) => key);
+    expect([keys(apart("2026-10-31")), keys(apart("2026-11-01"))]).toEqual([["same-place"], []]);
+    expect(keys(apart("2026-11-01"), { isDated: true })).toEqual(["same-place"]);
+    // Which day comes first is asked before the place.
+    const either = table(head, "1,03/04/2024,-93.5,42.1,14,180", "1,05/06/2026,-93.5,42.1,20,190");
+    expect(keys(either)).toEqual(["date-order"]);
+    expect(readLabTable(either, { ...stated, "date-order": "day-first" }).samples).toHaveLength(2);
+  });
+
   it("of several depths at one place ask for the depth first, and for the place only if it still stands then", () => {
     const rows = [
       "1,-93,42,0-8,20,150",
