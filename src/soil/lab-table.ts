@@ -11,6 +11,7 @@ import { bufferDoubts } from "./buffer-ph.ts";
 import { readHeadings, unusedOf } from "./chosen-columns.ts";
 import { isFurrowSlice } from "./depth.ts";
 import { takeDepthColumns } from "./depth-columns.ts";
+import { foreignExtractant } from "./foreign-extractant.ts";
 import type { PointFile } from "./join-points.ts";
 import type { LabHeading, LabMeaning } from "./lab-heading.ts";
 import { locateRows, zoneHeading } from "./locate-rows.ts";
@@ -145,7 +146,8 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
     notices.push({ code: "depth-not-stated", message, where: file.name });
   }
   const isOpen = questions.length > 0;
-  notices.push(...conversions(file.name, tests, depth));
+  const isOxideOpen = questions.some(({ key }) => key === "oxide");
+  notices.push(...conversions(file.name, tests, depth, isOxideOpen));
   const samples = isOpen ? [] : merged.samples.map((sample) => inPpm(sample, tests));
   return {
     samples,
@@ -233,6 +235,7 @@ function conversions(
   name: string,
   tests: Readonly<Partial<Record<SoilTest, TestReading>>>,
   depth: string,
+  isOxideOpen: boolean,
 ): Notice[] {
   return (["P", "K"] as const).flatMap((test): Notice[] => {
     const reading = tests[test];
@@ -258,7 +261,12 @@ function conversions(
         add("unit-to-ppm", `${test} in ${reading.unit} was turned into ppm by ${PPM_PER[reading.unit]}.`),
       );
     }
-    if (reading.oxide !== undefined) {
+    const extractant = foreignExtractant(reading.heading);
+    if (extractant !== null && reading.method !== "") {
+      const message = `“${reading.heading}” names ${extractant}, and ${test} is read as ${reading.method}, as answered.`;
+      notices.push(add("extractant-answered-otherwise", message));
+    }
+    if (reading.oxide !== undefined && !isOxideOpen) {
       const by = OXIDE_PER_ELEMENT[reading.oxide];
       notices.push(add("oxide-to-element", `${reading.oxide} was turned into ${test} by dividing by ${by}.`));
     }
