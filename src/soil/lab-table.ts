@@ -25,6 +25,7 @@ import { sampleRecords } from "./sample-records.ts";
 import { depthDoubt, settleDepth } from "./settle-depth.ts";
 import { OXIDE_PER_ELEMENT, PPM_PER, settleTest } from "./settle-test.ts";
 import { settleValues } from "./settle-values.ts";
+import { phDoubts } from "./soil-ph.ts";
 import type { SoilSample, SoilTest, TestReading } from "./soil-sample.ts";
 
 /** A lab table as read. While `questions` is not empty, `samples` is empty. */
@@ -105,7 +106,7 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
 
   const dateColumn = readHeadings(given).find(({ means }) => means === "date")?.column;
   const days = settleDates(given, wants.isDated ? undefined : dateColumn, answers, questions);
-  notices.push(...days.notices, ...bufferDoubts(file, column("bufferPH")));
+  notices.push(...days.notices, ...bufferDoubts(file, column("bufferPH")), ...phDoubts(file, column("pH")));
 
   const places = [column("latitude")?.column, column("longitude")?.column];
   const numbered = [...columns.values(), ...(file.placed ? [] : places)].filter((one) => one !== undefined);

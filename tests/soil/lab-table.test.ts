@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { readLabTable, type SampleFile } from "../../src/soil/index.ts";
+import { readLabTable, type SampleFile, sampleRecords } from "../../src/soil/index.ts";
 import { refusal, stated, table } from "../support/lab-table.ts";
 
 describe("lab tables", () => {
@@ -41,8 +41,38 @@ describe("lab tables", () => {
     );
     const told = readLabTable(few, stated).notices.filter(({ code }) => code === "tests-censored");
     expect(told.map(({ message }) => message)).toEqual([
-      "lab.csv: 2 values of P are outside what the lab can see; half of a lower limit is taken, an upper limit itself.",
+      "lab.csv: 2 values of P and 1 of K are outside what the lab can see; half of a lower limit is taken, an upper limit itself.",
     ]);
+  });
+
+  it("doubt a test of 0 and a pH that no soil has, by line", () => {
+    const file = table(
+      "id,lon,lat,P_ppm,K_ppm,CEC,pH",
+      "1,-93.5,42.1,14,180,17.5,6.4",
+      "2,-93.4,42.1,0,0.0,0,64",
+      "3,-93.3,42.1,9,0,12,6",
+    );
+    const told = readLabTable(file, { ...stated, depth: "0-8in" });
+    expect(told.notices.map(({ message, where }) => [message, where])).toEqual([
+      [
+        "lab.csv, line 3, column “pH”: 64 is no pH of a soil (3 to 11); left out. pH changes no rate.",
+        "lab.csv",
+      ],
+      [
+        "lab.csv, line 3: P is 0: 0, or not measured? It counts as 0; leave the cell empty where nothing was measured.",
+        "lab.csv, line 3",
+      ],
+      [
+        "lab.csv, lines 3 and 4: K is 0: 0, or not measured? It counts as 0; leave the cell empty where nothing was measured.",
+        "lab.csv, line 3",
+      ],
+      [
+        "lab.csv, line 3: CEC is 0: 0, or not measured? It counts as 0; leave the cell empty where nothing was measured.",
+        "lab.csv, line 3",
+      ],
+    ]);
+    expect(told.samples.map(({ P }) => P)).toEqual([14, 0, 9]);
+    expect([...sampleRecords(file).values()].map(({ pH }) => pH)).toEqual([6.4, null, 6]);
   });
 
   it("name the columns nothing was taken from, and of two capacities take the one called CEC", () => {
@@ -109,6 +139,7 @@ describe("lab tables", () => {
       "lab.csv, line 2: no value for P; counted as none.",
       "lab.csv, line 3: P “<5” is outside what the lab can see; 2.5 is used.",
       "lab.csv, line 3: K “>400” is outside what the lab can see; 400 is used.",
+      "lab.csv, line 2: K is 0: 0, or not measured? It counts as 0; leave the cell empty where nothing was measured.",
     ]);
   });
 
