@@ -303,6 +303,10 @@ describe("the field sheets", () => {
         for (const { sentence } of map.decisions) expect(text).toContain(sentence);
       }
       expect(text).toContain(`Field sheets, page 1 of ${pages}`);
+      // When the samples were taken stands with the test.
+      for (const { date, usedFor } of field.checked.samplings)
+        if (usedFor.includes("P"))
+          expect(text).toMatch(new RegExp(`in\\., \\d+ samples of ${date}\\. Method`));
       for (const map of field.prescriptions) {
         expect(text).toContain(
           `${lbText(map.totalLb)} lb of ${map.product}, ${tonsText(map.totalLb, "us", 2)} tons.`,
