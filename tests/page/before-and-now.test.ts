@@ -36,7 +36,7 @@ describeInBrowser("the map before and now", () => {
       Promise.resolve([] as [number, number][]),
     );
   const setYield = async (goal: string) => {
-    const typed = page.getByRole("spinbutton", { name: /^Yield goal/ });
+    const typed = page.getByRole("textbox", { name: /^Yield goal/ });
     await typed.fill(goal);
     await typed.press("Enter");
     await allIsDone(page);
@@ -170,7 +170,7 @@ describeInBrowser("the map before and now", () => {
       location.hash = "#north-kettle/split";
     });
     await mapIsDrawn(page, "#north-kettle/split");
-    const cap = page.getByRole("spinbutton", { name: /^Cap: all products/ });
+    const cap = page.getByRole("textbox", { name: /^Cap: all products/ });
     await cap.fill("120");
     await cap.press("Enter");
     await allIsDone(page);

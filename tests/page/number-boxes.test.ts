@@ -73,7 +73,13 @@ describeInBrowser("a number that is not taken", () => {
     await page.getByLabel("Speed", { exact: true }).fill("");
     await page.getByLabel("Speed", { exact: true }).pressSequentially("e");
     await page.getByLabel("Speed", { exact: true }).press("Tab");
-    await refusal("Not taken. This is not a number.").waitFor();
+    await refusal("Not taken. Give mph, a number from 0.5 to 25.").waitFor();
+    // A comma is not dropped: 6,5 must not become 65.
+    const speed = await type("Speed", "");
+    await speed.pressSequentially("6,5");
+    await speed.press("Tab");
+    await refusal("decimals behind a point, nothing between thousands").waitFor();
+    expect(await speed.inputValue()).toBe("6,5");
     await type("Speed", "6");
     expect(await refusal("mph").count()).toBe(0);
     expect(await page.getByRole("button", { name: /^Undo: speed 6 mph/ }).count()).toBe(1);

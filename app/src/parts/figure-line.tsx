@@ -1,7 +1,7 @@
 import { useId } from "preact/hooks";
 import { readOnly } from "../state/opened.ts";
 import { DraftInput } from "./draft-input.tsx";
-import { type Refusal, takeNumber } from "./take-number.ts";
+import { type Refusal, takeNumber, typedNumber } from "./take-number.ts";
 
 interface LineProps {
   readonly label: string;
@@ -79,7 +79,7 @@ export function FigureLine(props: FigureLineProps) {
               if (value !== null) onTake(null);
               return null;
             }
-            const doubt = text.trim() === "" ? null : (doubtOf?.(Number(text)) ?? null);
+            const doubt = text.trim() === "" ? null : (doubtOf?.(typedNumber(text)) ?? null);
             if (doubt !== null) return doubt;
             return takeNumber(text, { least, most, unit }, (typed) => {
               if (typed !== value) onTake(typed);

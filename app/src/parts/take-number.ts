@@ -20,11 +20,16 @@ function limitsInWords({ least, most, unit }: Limits): string {
   return `${isUnit ? `${unit}, ` : ""}a number${range}`;
 }
 
+/** A number as it is typed: digits with a point. NaN for anything else, so that no 190,5 becomes 1905. */
+export const typedNumber = (text: string): number =>
+  /^\s*[-+]?(\d+\.?\d*|\.\d+)\s*$/.test(text) ? Number(text) : Number.NaN;
+
 /** Take a typed number within limits, or say what is wanted. */
 export function takeNumber(text: string, limits: Limits, take: (value: number) => void): Refusal {
-  const typed = text.trim() === "" ? Number.NaN : Number(text);
+  const typed = typedNumber(text);
   const isFit = Number.isFinite(typed) && typed >= limits.least && typed <= limits.most;
-  if (!isFit) return `Give ${limitsInWords(limits)}.`;
+  if (!isFit)
+    return `Give ${limitsInWords(limits)}${text.includes(",") ? ": decimals behind a point, nothing between thousands" : ""}.`;
   take(typed);
   return null;
 }

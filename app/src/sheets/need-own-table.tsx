@@ -1,7 +1,7 @@
 import { useState } from "preact/hooks";
 import { elementOf, type Oxide, oxideText, type PlanOwnGuide } from "#core";
 import { DraftInput } from "../parts/draft-input.tsx";
-import type { Refusal } from "../parts/take-number.ts";
+import { type Refusal, typedNumber } from "../parts/take-number.ts";
 import { planField } from "../state/look.ts";
 import { type OwnPlace, type OwnRow, ownRows, ownRowsDoubt, withOwnRows } from "../state/need-edits.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
@@ -64,9 +64,7 @@ function OwnTable({ guide, place, isUsed, oxide }: OwnTableProps) {
   };
   const swap = (k: number, key: "ppm" | "lbPerAc", text: string, unit: string): Refusal =>
     takeRows(
-      rows.map((old, i) =>
-        i === k ? { ...old, [key]: text.trim() === "" ? Number.NaN : Number(text) } : old,
-      ),
+      rows.map((old, i) => (i === k ? { ...old, [key]: typedNumber(text) } : old)),
       `row ${k + 1}, ${text} ${unit}`,
     );
   return (
@@ -165,33 +163,32 @@ const sorted = (rows: readonly OwnRow[]): OwnRow[] =>
 function NewRow({ isClasses, add }: { isClasses: boolean; add: (row: OwnRow) => boolean }) {
   const [ppm, setPpm] = useState("");
   const [lb, setLb] = useState("");
-  const isWhole = ppm !== "" && lb !== "";
+  const [test, rate] = [typedNumber(ppm), typedNumber(lb)];
+  const isWhole = !Number.isNaN(test) && !Number.isNaN(rate);
   return (
     <form
       class="pair reason"
       onSubmit={(event) => {
         event.preventDefault();
-        if (!isWhole || !add({ ppm: Number(ppm), lbPerAc: Number(lb) })) return;
+        if (!isWhole || !add({ ppm: test, lbPerAc: rate })) return;
         setPpm("");
         setLb("");
       }}
     >
       <input
-        type="number"
+        type="text"
+        inputMode="decimal"
         aria-label={isClasses ? "New class: test below, ppm" : "New row: test, ppm"}
         placeholder="ppm"
-        min={0}
-        step="any"
         value={ppm}
         disabled={readOnly.value}
         onInput={(event) => setPpm(event.currentTarget.value)}
       />
       <input
-        type="number"
+        type="text"
+        inputMode="decimal"
         aria-label="Its rate, lb of oxide an acre"
         placeholder="lb/ac"
-        min={0}
-        step="any"
         value={lb}
         disabled={readOnly.value}
         onInput={(event) => setLb(event.currentTarget.value)}

@@ -1,5 +1,6 @@
 import { useState } from "preact/hooks";
 import { boughtTonsText, laidProducts, oneNameEach } from "#core";
+import { typedNumber } from "../parts/take-number.ts";
 import { boughtIn } from "../state/figures.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { withBooking } from "../state/season-edits.ts";
@@ -21,15 +22,18 @@ export function OrderEntryLine() {
   const products = laidProducts(of);
   const [product, setProduct] = useState(products[0]!);
   const [kind, setKind] = useState<Kind>("booked");
-  const [tons, setTons] = useState<number | undefined>(undefined);
+  const [typed, setTyped] = useState("");
   const [date, setDate] = useState(of.date);
   const [chosen, setChosen] = useState("");
+  const tons = typed.trim() === "" ? undefined : typedNumber(typed);
+  const isNoNumber = tons !== undefined && Number.isNaN(tons);
   const known = suppliersOf(product);
   const supplier = known.includes(chosen) ? chosen : (known[0] ?? "supplier");
   const stood = orderShown.value?.order.book.find((one) => one.product === product)?.bySupplier;
   const delivered = stood?.find((one) => one.supplier === supplier)?.deliveredTons ?? 0;
   const isTooMuch = kind === "delivered" && tons !== undefined && delivered + tons < -1e-9;
-  const isMeant = tons !== undefined && (kind === "delivered" ? tons !== 0 : tons > 0) && date !== "";
+  const isMeant =
+    tons !== undefined && !isNoNumber && (kind === "delivered" ? tons !== 0 : tons > 0) && date !== "";
   return (
     <>
       <p class="row-of-inputs">
@@ -41,14 +45,11 @@ export function OrderEntryLine() {
           </>
         )}
         <input
-          type="number"
+          type="text"
           aria-label="Tons"
-          step={0.1}
           class="price"
-          value={tons ?? ""}
-          onInput={(event) =>
-            setTons(event.currentTarget.value === "" ? undefined : event.currentTarget.valueAsNumber)
-          }
+          value={typed}
+          onInput={(event) => setTyped(event.currentTarget.value)}
         />{" "}
         {boughtIn()}s on{" "}
         <input
@@ -63,13 +64,18 @@ export function OrderEntryLine() {
           disabled={readOnly.value || !isMeant || isTooMuch}
           onClick={() => {
             edit(withBooking(of, { date, kind, product, supplier, tons: tons! }));
-            setTons(undefined);
+            setTyped("");
           }}
         >
           Enter it in the record
         </button>
       </p>
-      {kind !== "delivered" && tons !== undefined && !(tons > 0) && (
+      {isNoNumber && (
+        <p class="flag-text" role="status">
+          {typed} is no number: decimals behind a point, nothing between thousands.
+        </p>
+      )}
+      {kind !== "delivered" && tons !== undefined && tons <= 0 && (
         <p class="flag-text" role="status">
           {kind === "booked" ? "What is booked" : "What is cancelled"} is a number above 0
           {tons < 0 && kind === "booked" ? "; to book less, choose “cancelled”" : ""}.

@@ -3,6 +3,7 @@ import type { LonLat } from "../engine/protocol.ts";
 import { ChoiceLine } from "../parts/choice-line.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
 import { NeededLine } from "../parts/figure-line.tsx";
+import { typedNumber } from "../parts/take-number.ts";
 import {
   addCorner,
   beginDrawing,
@@ -112,7 +113,7 @@ function Exclusion({ of, one, place }: ExclusionProps) {
 
 function Draft({ of, draft }: { readonly of: Plan; readonly draft: Drawing }) {
   const { corners, what, method, setbackFt, place } = draft;
-  const setback = setbackFt.trim() === "" ? Number.NaN : Number(setbackFt);
+  const setback = typedNumber(setbackFt);
   const isFit = corners.length >= 3 && what.trim() !== "" && Number.isFinite(setback) && setback >= 0;
   const keep = () => {
     const exclusion: PlanExclusion = {
@@ -191,8 +192,8 @@ function Draft({ of, draft }: { readonly of: Plan; readonly draft: Drawing }) {
         <label for="kept-setback">Setback, ft, as your rules say</label>
         <input
           id="kept-setback"
-          type="number"
-          min={0}
+          type="text"
+          inputMode="decimal"
           value={setbackFt}
           onInput={(event) => change({ setbackFt: event.currentTarget.value })}
         />
