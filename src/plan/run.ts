@@ -3,6 +3,7 @@ import type { Prescription } from "../prescription/index.ts";
 import { type Highs, loadSplitSolver } from "../split/index.ts";
 import { askField, contextOf, spendOverFields, type Work } from "./ask-field.ts";
 import { balanceField, balanceReasons } from "./balance-field.ts";
+import { seasonDoubts } from "./date-doubts.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { driveGeometry, withPounds } from "./drive-figures.ts";
 import { fieldAccounts, planNotices, removalIn } from "./field-accounts.ts";
@@ -227,6 +228,7 @@ async function runField(
       .flatMap((staged) => staged.value.notices)
       .concat(keptOffNotices(field, kept, passes.value, swaths.value))
       .concat(passes.value.notices, strip.value.notices, driving.notices)
+      .concat(seasonDoubts(plan, field, checked.value.samplings))
       .concat(maximumPassed(field, cells.value, passes.value, swaths.value, rated))
       .concat(rateDoubts(plan, field, shares.value, rated, checked.value.areaAc))
       .concat(careNotices(field, care), limits, holeNotices(field, extras)),

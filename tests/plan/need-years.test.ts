@@ -60,6 +60,23 @@ describe("samplings", () => {
     expect(typed.checked.samplings[0]!.date).toBe("2026-11-01");
   });
 
+  it("dated after the plan, and years that cannot follow one another, are doubted", async () => {
+    const told = async (date: string, plan = {}, field = {}) =>
+      (await workedField({ files: { "lab.csv": labCsv(withDate(date), dated) }, plan, field })).notices
+        .filter(({ code }) => /in-future|season-/.test(code))
+        .map(({ message }) => message);
+    expect(await told("2026-10-20")).toEqual([]);
+    expect((await told("2062-11-02"))[0]).toBe(
+      "lab.csv of 2062-11-02 is dated after 2027-03-20, the day of the plan; mend the date that is wrong",
+    );
+    expect(await told("2026-10-20", { seasonYear: 2024 })).toEqual([
+      "Low Forty: the plan's season 2024 is over before its samples of 2026-10-20 were taken; mend seasonYear or the date of the sampling",
+    ]);
+    expect(await told("2026-10-20", {}, { firstSeasonYear: 2029 })).toEqual([
+      "Low Forty: firstSeasonYear 2029 lies after the plan's season 2027, which is counted as the first; mend one of them",
+    ]);
+  });
+
   it("a day that is not read is named, and the sampling not said to state none", async () => {
     const field = await workedField({ files: { "lab.csv": labCsv(withDate("11/23/26"), dated) } });
     const told = field.notices.filter(({ code }) => code === "sampling-date-not-stated");
@@ -83,6 +100,8 @@ describe("samplings", () => {
       files: { "lab.csv": labCsv([...withDate("2023-10-18", older), ...withDate("2026-10-20")], dated) },
     });
     const alone = await workedField({ files: { "lab.csv": labCsv(withDate("2026-10-20"), dated) } });
+    const newest = points.notices.find(({ code }) => code === "newest-sampling-used");
+    expect(newest!.message).toBe("2 samplings have P; the newest, lab.csv of 2026-10-20, is used");
     expect(points.checked.samplings.map(({ date, usedFor }) => [date, usedFor.length])).toEqual([
       ["2023-10-18", 0],
       ["2026-10-20", 3],
