@@ -299,6 +299,39 @@ describe("yield zones", () => {
     const area = pounds(field, () => 1);
     expect(area).toBeCloseTo(field.checked.areaAc, 6);
     expect(acres(4046.8564224)).toBe(1);
+    const [told, ...more] = field.notices.filter(({ code }) => code.startsWith("yield-"));
+    expect(more).toEqual([]);
+    const left =
+      /^Low Forty: ([\d.]+) ac lie in no yield zone of yields\.geojson and have the field's goal of 55 bu\/ac$/;
+    // The east of the field, from -93.498 to -93.4965 of 0.0035 degrees.
+    expect(Number(left.exec(told!.message)![1]) / area).toBeCloseTo(15 / 35, 1);
+  });
+
+  it("goals by zone are doubted like the field's, and what is no goal is refused as one", async () => {
+    const goals = (...zones: Parameters<typeof rectangles>[0]) => ({
+      files: { "yields.geojson": rectangles(zones) },
+      as: { "yields.geojson": "zones" as const },
+      field: { yieldZones: { source: "yields.geojson", column: "BU" } },
+    });
+    const field = await workedField(
+      goals([...west, { BU: 700 }], [...east, { BU: 60 }], [...east, { BU: 70 }]),
+    );
+    const told = field.notices.filter(({ code }) => code.startsWith("yield-")).map(({ message }) => message);
+    expect(told).toEqual([
+      "Low Forty: yields.geojson, record 1, column BU: a yield goal of 700 bu/ac of soybean is unusual, goals lie between 15 and 100; is it another crop's? The need follows it",
+      expect.stringMatching(
+        /^Low Forty: [\d.]+ ac lie in several yield zones of yields\.geojson and have the mean/,
+      ),
+    ]);
+    for (const [value, said] of [
+      [0, "“0” is no yield goal"],
+      ["120 bu", "“120 bu” is no yield goal"],
+      [null, "is empty"],
+    ] as const) {
+      const error = await thrown(worked(goals([...west, { BU: value }])), InputError);
+      expect(error.message).toBe(`yields.geojson, record 1, column BU: ${said}.`);
+      expect(error.remedy).not.toMatch(/nothing is wanted/);
+    }
   });
 });
 
