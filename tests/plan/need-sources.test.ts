@@ -75,6 +75,30 @@ describe("a composite sample a zone", () => {
     expect(column.message).toBe("zones.geojson: no column “ZONE” among “NAME”.");
   });
 
+  it("is found by the column that was chosen as its number", async () => {
+    const lab = "Parcel,Nr,P M3 ppm,K M3 ppm,CEC meq/100g\nW1,101,12,110,14\n7,102,30,180,20\n";
+    const answers = { "column:lab.csv:Parcel": "sample" };
+    const field = await workedField(change(lab), { answers });
+    expect(field.maps.P!.samples).toBe(2);
+    expect(field.checked.samples.map(({ id }) => id)).toEqual(["W1", "7"]);
+  });
+
+  it("with an id of no zone is told with the nearest there is; a table without any asks for places and names them", async () => {
+    const lab = "Zone,P M3 ppm,K M3 ppm,CEC meq/100g\nW1,12,110,14\nw 1,13,111,14\n7,30,180,20\n";
+    const { notices } = await worked(change(lab));
+    expect(
+      notices.filter(({ code }) => code === "sample-without-place").map(({ message }) => message),
+    ).toEqual(["lab.csv, line 3: “w 1” is the id of no zone, the nearest is “W1”; left out."]);
+    const other = "Zone,P M3 ppm,K M3 ppm,CEC meq/100g\nW-1,12,110,14\n";
+    const asked = await thrown(worked(change(other)), QuestionError);
+    expect(asked.questions.map(({ key, seen }) => [key, seen])).toEqual([
+      [
+        "join-points",
+        "lab.csv: no latitude and longitude; column “Zone”: W-1; line 2: “W-1” is the id of no zone, the nearest is “W1”",
+      ],
+    ]);
+  });
+
   it("few composites raise no notice about samples too few for a map", async () => {
     expect(codes((await workedField(change(composites))).notices)).not.toContain("few-samples");
   });
