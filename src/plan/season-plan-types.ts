@@ -84,6 +84,7 @@ export interface SeasonOfPlan {
   /** 80 % date first; the persistence of the plan, then none. */
   readonly finish: readonly FinishAt[];
   readonly levers: {
+    /** Through the bins, every product alike. */
     readonly lowerLbPerAc: number;
     readonly today: LeverPoint;
     readonly lowerRate: LeverPoint;

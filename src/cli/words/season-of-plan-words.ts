@@ -109,5 +109,5 @@ function leverWords({
       : gainsNothing(anotherTender.acPerDay - today.acPerDay)
         ? "another tender or a shorter trip: nothing to gain"
         : `another tender ${gain(anotherTender)} ac a day${tripHoursLikeAnotherTender === null ? "" : ` (as would a trip of ${numberText(60 * tripHoursLikeAnotherTender, 0)} min)`}`;
-  return `Levers: ${numberText(lowerLbPerAc, 0)} lb/ac instead ${gain(lowerRate)} ac a day; ${tender}; the ${today.bound} is the limit today`;
+  return `Levers: ${numberText(lowerLbPerAc, 0)} lb/ac through the bins, every product alike: ${gain(lowerRate)} ac a day; ${tender}; the ${today.bound} is the limit today`;
 }
