@@ -7,3 +7,4 @@ export {
 } from "./field-stands.ts";
 export type { LedgerEntry, LedgerEvent, LoadedEntry, PlacedEntry } from "./ledger-entry.ts";
 export { type Ledger, ledgerAddition, readLedger, standingEntries } from "./ledger-text.ts";
+export { hoursOf, isNear, type LogSpan } from "./log-span.ts";

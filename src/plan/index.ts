@@ -1,5 +1,5 @@
 export { type Answers, isKnownAnswerKey } from "./answers.ts";
-export { appliedField, fieldsOfLog, requireStripFinished } from "./applied-field.ts";
+export { appliedField, fieldsOfLog, isHeldBack, requireStripFinished } from "./applied-field.ts";
 export type * from "./applied-types.ts";
 export { bandFactor } from "./band-factor.ts";
 export { isCatchUpName, plannedStemOf } from "./catch-up-maps.ts";
@@ -47,6 +47,7 @@ export { isKindRead } from "./kinds-read.ts";
 export { finishedPasses, LEDGER_PATH, ledgerOf, standsOf } from "./ledger-of-plan.ts";
 export { graveDoubt } from "./log-doubts.ts";
 export { logDigest, logOfProduct, logsByProduct, productNamed } from "./log-of-product.ts";
+export { spanOf } from "./missing-logs.ts";
 export type * from "./need-result-types.ts";
 export { type NewPlan, newPlan } from "./new-plan.ts";
 export { type NextSeason, nextSeasonPlan } from "./next-season.ts";
