@@ -129,11 +129,18 @@ function beyondPlan(stand: OrderStand, ordered: ProductOrder, blends: readonly s
   const add = (code: string, message: string): Notice[] => [
     notice(code, `${product}, ${supplier}: ${message}${blend}`),
   ];
-  if (plannedTons === null)
+  if (plannedTons === null) {
+    const placedLb = boughtTons * LB_PER_TON - line.boughtLeftLb;
+    const lb = (value: number): string => `${Math.round(value).toLocaleString("en-US")} lb`;
+    const rest =
+      placedLb < 0.5
+        ? "all of it counts as left over"
+        : `${lb(placedLb)} of it are placed by the ledger, ${lb(line.boughtLeftLb)}${usd((line.cost * line.boughtLeftLb) / (boughtTons * LB_PER_TON))} count as left over`;
     return add(
       "bought-without-use",
-      `${boughtTons.toFixed(2)} tons${usd(line.cost)} are bought and no map of this plan takes any: all of it counts as left over`,
+      `${boughtTons.toFixed(2)} tons${usd(line.cost)} are bought and no map of this plan takes any: ${rest}`,
     );
+  }
   const over = boughtTons - plannedTons;
   if (over < Math.max(line.lotTons, 0.1)) return [];
   const left = `the plan now takes ${plannedTons.toFixed(2)}: ${over.toFixed(2)} tons${usd((line.leftValue * over * LB_PER_TON) / line.leftLb)} will be left`;

@@ -1,7 +1,6 @@
 import { InputError, type Notice } from "../errors/index.ts";
 import { chooseSamplings, type Sampling, withoutRepeats } from "../need/index.ts";
-import { dayNumber } from "../season/index.ts";
-import type { SampleRecord, SoilSample } from "../soil/index.ts";
+import { type SampleRecord, type SoilSample, visitsOf } from "../soil/index.ts";
 import { counted } from "../units/index.ts";
 import { depthInches } from "./depth-inches.ts";
 import type { Plan, PlanField, TestName } from "./document-types.ts";
@@ -28,8 +27,6 @@ interface Visit extends Sampling {
   readonly samples: readonly SoilSample[];
 }
 
-/** Days between samples of one visit at most (ours): a visit may be broken by rain, not by a season. */
-const VISIT_GAP_DAYS = 60;
 const nothing: SampleRecord = { pH: null, bufferPH: null, organicMatter: null, date: null, lab: null };
 
 /**
@@ -101,8 +98,7 @@ function visitsIn(plan: Plan, field: PlanField, path: string, inputs: Inputs): V
   if (samples.length === 0) return [];
   const typed = plan.sources.find((source) => source.as === "samples" && source.path === path)?.sampling;
   const dateOf = (sample: SoilSample) => typed?.date ?? records.get(sample.line)?.date ?? undefined;
-  const dates = [...new Set(samples.map(dateOf))].filter((date) => date !== undefined).sort();
-  const groups = byGap(dates);
+  const groups = visitsOf(samples.map(dateOf).filter((date) => date !== undefined));
   const last = groups.at(-1);
   return (groups.length === 0 ? [[]] : groups).map((days): Visit => {
     const own = samples.filter((sample) => {
@@ -124,17 +120,6 @@ function visitsIn(plan: Plan, field: PlanField, path: string, inputs: Inputs): V
       ...(typed?.coresToBands === undefined ? {} : { coresToBands: typed.coresToBands }),
     };
   });
-}
-
-function byGap(dates: readonly string[]): string[][] {
-  const groups: string[][] = [];
-  for (const date of dates) {
-    const before = groups.at(-1)?.at(-1);
-    if (before !== undefined && dayNumber(date) - dayNumber(before) <= VISIT_GAP_DAYS)
-      groups.at(-1)!.push(date);
-    else groups.push([date]);
-  }
-  return groups;
 }
 
 function wanted(

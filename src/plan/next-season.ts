@@ -8,6 +8,7 @@ import type { PlanEarlier } from "./document-need-types.ts";
 import type { PlanCarried, PlanOrder, PlanSeason } from "./document-season-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { guideOptions } from "./guide-options.ts";
+import { elsewhereNotices } from "./placed-notices.ts";
 
 /** The plan of the season after. */
 export interface NextSeason {
@@ -32,7 +33,7 @@ export function nextSeasonPlan(
   answers: Answers,
 ): NextSeason {
   const seasonYear = last.seasonYear + 1;
-  const notices: Notice[] = [];
+  const notices: Notice[] = elsewhereNotices(stands);
   const reader = new AnswerReader(answers);
   const carried = last.fields.flatMap((field) =>
     carriedOf(last, field, stands, entries, areasAc.get(field.id)),

@@ -1,6 +1,6 @@
 import type { Notice } from "../errors/index.ts";
 import type { OrderTotals } from "../order/index.ts";
-import { LB_PER_TON } from "../units/index.ts";
+import { LB_PER_TON, numberText } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
 import type { OrderShares } from "./order-shares.ts";
 
@@ -36,6 +36,18 @@ export function stockNotices(
     );
   return notices;
 }
+
+/** Products that lie on the ground by the ledger and that neither map nor booking has: they stand in no line of the order. */
+export const placedUnordered = (
+  placed: readonly { readonly product: string; readonly placedLb: number }[],
+): Notice[] =>
+  placed
+    .filter(({ placedLb }) => placedLb >= SAME_LB)
+    .map(({ product, placedLb }) => ({
+      code: "placed-not-in-order",
+      message: `${product}: ${numberText(placedLb, 0)} lb (${numberText(placedLb / LB_PER_TON, 1)} tons) are placed by the ledger, and no map of this plan and no booking has any: they stand in no $ of this order. Enter what was bought of it`,
+      where: "order",
+    }));
 
 /** What is assumed or left out in an order, and what wants a look before it is sent. */
 export function orderNotices(

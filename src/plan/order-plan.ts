@@ -15,9 +15,10 @@ import type { Plan, PlanNeed } from "./document-types.ts";
 import { oxideIn } from "./field-products.ts";
 import { type FitOfPlan, fitOfPlan } from "./fit-plan.ts";
 import { ledgerNotices } from "./ledger-of-plan.ts";
-import { orderNotices, stockNotices } from "./order-notices.ts";
+import { orderNotices, placedUnordered, stockNotices } from "./order-notices.ts";
 import { orderShares } from "./order-shares.ts";
 import type { FieldResult } from "./result-types.ts";
+import { stillToPlaceLb, stillToPlaceNotices } from "./still-to-place.ts";
 
 /** What the order needs of a field. */
 export type OrderedField = Pick<FieldResult, "field" | "finished" | "prescriptions" | "need">;
@@ -75,12 +76,9 @@ export function orderOfPlan(
     const own = termsOf(product);
     return (own.find((one) => one.supplier === supplier) ?? own[0])?.freightUsdPerTon ?? 0;
   };
+  const laid = (options.stands ?? []).flatMap(({ placed }) => placed);
   const placedOf = (product: string): number =>
-    sum(
-      (options.stands ?? []).flatMap(({ placed }) =>
-        placed.filter((one) => one.product === product).map((one) => one.lb),
-      ),
-    );
+    sum(laid.filter((one) => one.product === product).map((one) => one.lb));
   const boughtAt = (product: string, usdPerTon: number | null) =>
     boughtOf(
       bookOf(product),
@@ -88,6 +86,7 @@ export function orderOfPlan(
       Math.max(0, placedOf(product) - onHandOf(product)),
     );
   const products = [...new Set([...mapped, ...book.map(({ product }) => product)])];
+  const unordered = [...new Set(laid.map(({ product }) => product))].filter((one) => !products.includes(one));
   const made = orderTotals(
     maps,
     products.map((product) => {
@@ -130,7 +129,8 @@ export function orderOfPlan(
     notices: [
       ...orderNotices(made, mapped, { ...options.prices, ...prices }, terms, shares),
       ...bookNotices(book, stood, made, plan),
-      ...products.flatMap((product) =>
+      ...placedUnordered(unordered.map((product) => ({ product, placedLb: placedOf(product) }))),
+      ...[...products, ...unordered].flatMap((product) =>
         stockNotices(product, placedOf(product), {
           onHandLb: termsOf(product).some((one) => one.onHandLb !== undefined) ? onHandOf(product) : null,
           deliveredTons: stood.find((one) => one.product === product)?.deliveredTons ?? null,
@@ -138,6 +138,13 @@ export function orderOfPlan(
       ),
       // What is finished is not ordered again: whoever orders is told what lies there.
       ...(options.stands === undefined ? [] : ledgerNotices({}, fields, options.stands)),
+      ...fields.flatMap((one) =>
+        stillToPlaceNotices(
+          one,
+          maps,
+          options.stands?.find(({ fieldId }) => fieldId === one.field.id),
+        ),
+      ),
     ],
     whatIf: Object.entries(options.prices ?? {}).flatMap(([product, usdPerTon]) => {
       const line = lines.find((one) => one.product === product);
@@ -156,13 +163,7 @@ function mapsOf(
 ): OrderMap[] {
   const placed = stands?.find((one) => one.fieldId === field.id);
   return prescriptions.map((map): OrderMap => {
-    const done = sum(
-      (placed?.placed ?? [])
-        .filter((one) => one.product === map.product && (one.pass === "strip") === (map.pass === "strip"))
-        .map((one) => one.lb),
-    );
-    const isOver = map.pass === "strip" && placed?.frozen === true;
-    const lb = isOver ? 0 : Math.max(0, map.totalLb - done);
+    const lb = stillToPlaceLb(map, prescriptions, placed);
     // Where nothing goes any more nothing is in doubt.
     const range =
       lb === 0 ? { low: 1, high: 1 } : readingsOf(need, drivenBy, oxideIn(map.analysis, "P2O5") > 0);

@@ -91,11 +91,37 @@ describe("the file", () => {
     const removed = [lines[0], ...lines.slice(2)].join("\n");
     const refused = (bad: string) => expect(() => readLedger(new TextEncoder().encode(bad), name));
     // The line named is the one that is bad: where it was changed, where the hole is.
-    refused(changed).toThrow(
-      "ledger.txt, line 2: it does not read as it was written, and in line 3 entry 3 follows entry 1",
-    );
+    refused(changed).toThrow("ledger.txt, line 2: it does not read as it was written");
     refused(removed).toThrow("ledger.txt, line 2: entry 3 follows entry 1");
     refused(text.replace("A-strip", "B-strip")).toThrow("ledger.txt, line 1: it does not read");
+    // The last line too, and one that lost its end: its number is not the next.
+    refused(text.replace("212", "213")).toThrow("ledger.txt, line 5: it does not read as it was written");
+    const shortened = [lines[0], lines[1]!.slice(0, -9), ...lines.slice(2)].join("\n");
+    refused(shortened).toThrow(
+      "ledger.txt, line 2: it does not read as it was written, and in line 3 entry 3 follows entry 1",
+    );
+    refused([lines[0], ...lines.slice(1, 5).map((line) => line.slice(0, -9))].join("\n")).toThrow(
+      "ledger.txt, line 2: it does not read as it was written",
+    );
+  });
+
+  test("nothing of a file that is no ledger is taken for a line that was cut off", () => {
+    const text = new TextDecoder().decode(write(events));
+    const refused = (bytes: Uint8Array) => expect(() => readLedger(bytes, name));
+    refused(new Uint8Array(Buffer.from(text, "utf16le"))).toThrow("ledger.txt, line 1");
+    refused(new TextEncoder().encode("wren: 4000 lb")).toThrow("ledger.txt, line 1");
+  });
+
+  test.each(["\r\n", "\r"])("line ends that became %j change nothing; the next line goes on", (end) => {
+    const crlf = new TextEncoder().encode(new TextDecoder().decode(write(events)).replaceAll("\n", end));
+    expect(readLedger(crlf, name)).toEqual(readLedger(write(events), name));
+    for (let cut = 0; cut <= end.length; cut++) {
+      const file = crlf.slice(0, crlf.length - cut);
+      const yields: LedgerEvent = { kind: "yield", fieldId: "B", crop: "corn", buPerAc: 1 };
+      const more = readLedger(join(file, ledgerAddition(file, name, "2026-05-01", yields)), name);
+      expect(more.notices).toEqual([]);
+      expect(more.entries.map(({ number }) => number)).toEqual([1, 2, 3, 4, 5, 6]);
+    }
   });
 });
 

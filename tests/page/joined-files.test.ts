@@ -1,10 +1,12 @@
 // Files dropped on an open plan: what the plan's own files are is not asked again.
-import { expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
+import { planFolder } from "../../app/src/engine/carry-off.ts";
+import { readFiles } from "../../app/src/engine/read-files.ts";
 import { type Dropped, recognise } from "../../app/src/engine/recognise.ts";
 import { QuestionError } from "../../src/errors/index.ts";
 import { newPlan } from "../../src/plan/index.ts";
 import { rectangles } from "../support/need-plan.ts";
-import { ANSWERS, asList, smallFarmFiles } from "../support/small-farm.ts";
+import { ANSWERS, asList, boundary, labCsv, SAMPLES, smallFarmFiles } from "../support/small-farm.ts";
 
 const bytes = (text: string) => new TextEncoder().encode(text) as Uint8Array<ArrayBuffer>;
 const files = [...smallFarmFiles()].map(([path, own]) => [path, own as Uint8Array<ArrayBuffer>] as const);
@@ -40,4 +42,124 @@ it("zones become where an open plan's field takes its need from; only the new fi
     needFrom: { kind: "zones", source: "zones.geojson", idColumn: "ZONE" },
   });
   expect(joined.plan.sources.map(({ path, as }) => `${path} ${as}`)).toContain("zones.geojson zones");
+});
+
+describe("a dropped file whose name the plan has", () => {
+  const open = { plan, files };
+  const give = (given: Dropped["files"], answers: Dropped["answers"] = {}) =>
+    recognise({ name: "farm", date: "2027-03-20", files: given, answers, joins: open });
+  const east = (places: readonly (readonly (string | number)[])[]) =>
+    places.map(([id, lon, ...rest]) => [id!, Number(lon) + 0.02, ...rest]);
+  const halved = bytes(
+    labCsv(SAMPLES.map(([id, lon, lat, P, K, CEC]) => [id!, lon!, lat!, Number(P) / 2, K!, CEC!])),
+  );
+  const question = (given: Dropped["files"]) => {
+    try {
+      give(given);
+    } catch (error) {
+      if (error instanceof QuestionError) return error.questions;
+      throw error;
+    }
+    return [];
+  };
+
+  it("of another field's ground it keeps its own bytes under a number, and the plan keeps its own", () => {
+    const shifted = boundary(
+      [
+        [-93.48, 42],
+        [-93.4765, 42],
+        [-93.4765, 42.0026],
+        [-93.48, 42.002],
+        [-93.48, 42],
+      ],
+      "East Forty",
+    );
+    shifted.features[0]!.geometry.coordinates.pop();
+    const lab = bytes(labCsv(east(SAMPLES)));
+    const joined = give(
+      [
+        ["east.geojson", bytes(JSON.stringify(shifted))],
+        ["lab.csv", lab],
+      ],
+      { crop: "corn", yield: "180", guide: "tri-state-2020" },
+    );
+    expect(joined.change).toBe("1 field added");
+    expect(joined.plan.fields.map(({ samples }) => samples)).toEqual(["lab.csv", "lab-2.csv"]);
+    const held = new Map(joined.files);
+    expect(held.get("lab.csv")).toEqual(new Map(files).get("lab.csv"));
+    expect(held.get("lab-2.csv")).toEqual(lab);
+    expect(() => planFolder(joined.plan, held)).not.toThrow();
+    expect(joined.notices.map(({ code }) => code)).not.toContain("choices-taken");
+    expect(readFiles([["lab.csv", lab]], {}, open)[0]).toMatchObject({
+      path: "lab-2.csv",
+      beside: "the plan keeps its own lab.csv; this one is named lab-2.csv",
+    });
+  });
+
+  it("with the same bytes it does nothing, under whatever name", () => {
+    const own = new Map(files).get("lab.csv")!;
+    const joined = give([["copy.csv", own]]);
+    expect(joined).toMatchObject({ plan, files, change: "", notices: [] });
+    expect(readFiles([["copy.csv", own]], {}, open)[0]).toMatchObject({
+      beside: "the plan has it as lab.csv",
+      isLeft: true,
+    });
+  });
+
+  it("with other bytes on the same ground it asks, and neither answer is likely", () => {
+    expect(question([["lab.csv", halved]])).toEqual([
+      {
+        key: "same-name.lab-2.csv",
+        text: "The plan has lab.csv (9 rows); the lab.csv dropped (9 rows) is another. Does it replace the plan's? It is named lab-2.csv here either way, so that an Undo has both.",
+        choices: ["replace:lab.csv", "beside"],
+        seen: "",
+      },
+    ]);
+  });
+
+  it("replaces it when that is answered; the plan before still has its bytes", () => {
+    const joined = give([["lab.csv", halved]], { "same-name.lab-2.csv": "replace:lab.csv" });
+    expect(joined.change).toBe("lab.csv replaced by lab-2.csv");
+    expect(joined.plan.fields).toEqual([{ ...plan.fields[0], samples: "lab-2.csv" }]);
+    expect(joined.plan.sources.map(({ path }) => path).sort()).toEqual([
+      "boundary.geojson",
+      "lab-2.csv",
+      "line.geojson",
+    ]);
+    expect(new Map(joined.files).get("lab.csv")).toEqual(new Map(files).get("lab.csv"));
+    const saved = planFolder(joined.plan, new Map(joined.files));
+    expect(saved.bytes.length).toBeGreaterThan(0);
+    // Once more the same: now the plan has it.
+    const again = recognise({
+      ...{ name: "farm", date: "2027-03-20", files: [["lab.csv", halved]], answers: {} },
+      joins: { plan: joined.plan, files: joined.files },
+    });
+    expect(again.change).toBe("");
+  });
+
+  it("stands beside it when that is answered: the field takes what the notice says", () => {
+    const joined = give([["lab.csv", halved]], {
+      "same-name.lab-2.csv": "beside",
+      samples: "lab-2.csv",
+    });
+    expect(joined.change).toBe("lab-2.csv added");
+    expect(joined.plan.fields[0]!.samples).toBe("lab-2.csv");
+  });
+
+  it("two of one name in one drop are both there; the same twice is once", () => {
+    const far = bytes(labCsv(east(SAMPLES)));
+    const paths = (given: Dropped["files"]) => readFiles(given, {}).map(({ path }) => path);
+    expect(
+      paths([
+        ["results.csv", halved],
+        ["results.csv", far],
+      ]),
+    ).toEqual(["results.csv", "results-2.csv"]);
+    expect(
+      paths([
+        ["results.csv", halved],
+        ["results.csv", halved],
+      ]),
+    ).toEqual(["results.csv"]);
+  });
 });

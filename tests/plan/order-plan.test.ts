@@ -29,6 +29,7 @@ const stand = (fieldId: string, more: Partial<FieldStand>): FieldStand => ({
   p2o5Lb: 0,
   k2oLb: 0,
   placed: [],
+  placedLines: [],
   lastDate: null,
   lastStripDate: null,
   ...more,
@@ -125,7 +126,7 @@ describe("order of a plan", () => {
     const stands = [
       stand("low-forty", {
         frozen: true,
-        placed: [{ product: "11-52-0", pass: "strip", lb: 100, areaAc: 9 }],
+        placed: [{ product: "11-52-0", pass: "strip", lb: 100, areaAc: 9, p2o5Lb: 0, k2oLb: 0 }],
       }),
     ];
     const less = orderOfPlan(plan, result.fields, { stands });
@@ -141,7 +142,11 @@ describe("order of a plan", () => {
     const booked = { ...plan, order: { terms, book, overlapShare: 0, lossShare: 0 } };
     const orderAfter = (lb: number) =>
       orderOfPlan(booked, result.fields, {
-        stands: [stand("low-forty", { placed: [{ product: "11-52-0", pass: "strip", lb, areaAc: 9 }] })],
+        stands: [
+          stand("low-forty", {
+            placed: [{ product: "11-52-0", pass: "strip", lb, areaAc: 9, p2o5Lb: 0, k2oLb: 0 }],
+          }),
+        ],
       });
     const before = orderOfPlan(booked, result.fields);
     // Without overlap and loss a pound placed is a pound of the maps less: the plan takes what it took.
@@ -167,7 +172,9 @@ describe("order of a plan", () => {
     const delivered = { date: "2027-03-01", kind: "delivered" as const, product, supplier, tons: 0.25 };
     const told = (lb: number, order: Plan["order"]) =>
       orderOfPlan({ ...plan, order: order! }, result.fields, {
-        stands: [stand("low-forty", { placed: [{ product, pass: "strip", lb, areaAc: 9 }] })],
+        stands: [
+          stand("low-forty", { placed: [{ product, pass: "strip", lb, areaAc: 9, p2o5Lb: 0, k2oLb: 0 }] }),
+        ],
       }).notices.filter(({ code }) => code === "placed-beyond-stock");
     const terms = [{ product, supplier, onHandLb: 275 }];
     expect(told(1_250, { terms, book: [delivered] }).map(({ message }) => message)).toEqual([
@@ -183,7 +190,7 @@ describe("order of a plan", () => {
       { date: "2027-02-14", kind: "booked" as const, product: "0-0-60", supplier: "elevator", tons: 0.6 },
     ];
     const tight = { ...plan, order: { book, overlapShare: 0, lossShare: 0 } };
-    const placed = [{ product: "0-0-60", pass: "strip" as const, lb: 400, areaAc: 9 }];
+    const placed = [{ product: "0-0-60", pass: "strip" as const, lb: 400, areaAc: 9, p2o5Lb: 0, k2oLb: 0 }];
     const [fit] = orderOfPlan(tight, result.fields, { stands: [stand("low-forty", { placed })] }).fit;
     const [whole] = orderOfPlan(tight, result.fields).fit;
     expect(fit!.boughtLb).toBe(800);

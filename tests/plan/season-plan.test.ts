@@ -40,6 +40,7 @@ const stand = (fieldId: string, more: Partial<FieldStand>): FieldStand => ({
   p2o5Lb: 0,
   k2oLb: 0,
   placed: [],
+  placedLines: [],
   lastDate: null,
   lastStripDate: null,
   ...more,

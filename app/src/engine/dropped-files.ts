@@ -1,9 +1,32 @@
 import { InputError, isKindRead, packShapefiles, readZip } from "#core";
 import type { NamedFile } from "./drawn-types.ts";
+import { areSameBytes } from "./same-bytes.ts";
 
-/** Files as they are worked with: a zipped folder opened up, the parts of a shapefile together as one zip. */
-export const sortedOut = (files: readonly NamedFile[]): NamedFile[] =>
-  packShapefiles(files.flatMap(unpacked)).map(([path, bytes]): NamedFile => [path, Uint8Array.from(bytes)]);
+/**
+ * Files as they are worked with: a zipped folder opened up, the parts of a shapefile together as one zip. Of several with
+ * one name the later ones get a number, unless they hold the same.
+ */
+export function sortedOut(files: readonly NamedFile[]): NamedFile[] {
+  const names = new Map<string, number>();
+  const apart = files.flatMap(unpacked).map(([path, bytes]): NamedFile => {
+    const count = (names.get(path) ?? 0) + 1;
+    names.set(path, count);
+    return [count === 1 ? path : numbered(path, count), bytes];
+  });
+  const packed = packShapefiles(apart).map(([path, bytes]): NamedFile => [path, Uint8Array.from(bytes)]);
+  return packed.filter(
+    ([path, bytes], i) =>
+      !packed.slice(0, i).some(([first, same]) => wasCalled(path, first) && areSameBytes(bytes, same)),
+  );
+}
+
+/** `results.csv` with a number: `results-2.csv`. */
+export const numbered = (path: string, number: number): string =>
+  path.replace(/(\.[^./]*)?$/, `-${number}$1`);
+
+/** Whether a file was called `given`, with or without a number now. */
+export const wasCalled = (path: string, given: string): boolean =>
+  path === given || path.replace(/-[1-9]\d?(?=(\.[^./]*)?$)/, "") === given;
 
 /** Files that can be read, and beside them pictures, workbooks and whatever else lay in the folder. */
 export function readAndOther(files: readonly NamedFile[]): {

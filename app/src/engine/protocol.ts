@@ -29,6 +29,7 @@ import type {
 } from "./drawn-types.ts";
 import type { FileReading } from "./read-files.ts";
 import type { Dropped, Recognised } from "./recognise.ts";
+import type { OpenPlan } from "./same-names.ts";
 import type { SeasonAsk, SeasonTold } from "./season-protocol.ts";
 import type { RateOfWork, SplitView } from "./split-summary.ts";
 import type { NeedExplained, NeedSummary, TestSummary } from "./summaries.ts";
@@ -119,6 +120,7 @@ export type ToEngine =
       readonly turn: number;
       readonly files: readonly NamedFile[];
       readonly answers: Answers;
+      readonly joins: OpenPlan | null;
     }
   | ({ readonly kind: "recognise"; readonly turn: number } & Dropped);
 

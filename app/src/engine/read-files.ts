@@ -15,7 +15,9 @@ import {
 import { type ColumnReading, columnsInSpite, columnsOf } from "./columns-read.ts";
 import type { NamedFile } from "./drawn-types.ts";
 import { sortedOut } from "./dropped-files.ts";
+import { standingAnswers } from "./join-plan.ts";
 import { isPlanFile } from "./plan-file.ts";
+import { type OpenPlan, type Placed, placedBeside } from "./same-names.ts";
 import { type Drawable, drawableOf } from "./spots.ts";
 
 /** How one file was read, whether or not it can be used yet. */
@@ -27,6 +29,10 @@ export interface FileReading {
   readonly asked: readonly string[];
   /** Counts, sizes, coordinate system. */
   readonly found: string;
+  /** What becomes of it beside a file of its name or its bytes in the open plan; empty where there is none. */
+  readonly beside: string;
+  /** The plan has it already or keeps its own: it does not join. */
+  readonly isLeft: boolean;
   readonly columns: readonly ColumnReading[];
   readonly bad: readonly BadRow[];
   readonly error: { readonly message: string; readonly remedy: string } | null;
@@ -53,15 +59,42 @@ export interface BadRow {
 
 type LabTests = Extract<NonNullable<InputReading["taken"]>, { role: "samples" }>["lab"]["tests"];
 
-/** Every file by itself: what it was read as, its columns, and the rows that need somebody. */
-export const readFiles = (files: readonly NamedFile[], answers: Answers): FileReading[] =>
-  sortedOut(files)
-    .filter(([path]) => !isPlanFile(path))
-    .map((file) => readFile(file, answers));
+/**
+ * Every file by itself: what it was read as, its columns, and the rows that need somebody. What joins an open plan has
+ * the name it joins by, and what was answered for the plan's files holds for it.
+ */
+export function readFiles(
+  given: readonly NamedFile[],
+  answers: Answers,
+  open: OpenPlan | null = null,
+): FileReading[] {
+  const files = sortedOut(given).filter(([path]) => !isPlanFile(path));
+  if (open === null) return files.map((file) => readFile(file, answers));
+  const { placed } = placedBeside(files, open, answers);
+  const standing = { ...standingAnswers(open, placed), ...answers };
+  return placed.map((one): FileReading => {
+    const read = readFile([one.path, one.bytes], standing);
+    const isLeft = one.state === "held" || one.state === "left";
+    return {
+      ...read,
+      beside: besideWords(one),
+      isLeft,
+      ...(isLeft ? { columns: [], bad: [], asked: [] } : {}),
+    };
+  });
+}
+
+function besideWords({ state, path, of }: Placed): string {
+  if (state === "held") return path === of ? "the plan has this file already" : `the plan has it as ${of}`;
+  if (state === "left") return `the plan keeps its own ${of}`;
+  if (state === "replaces") return `replaces ${of} of the plan`;
+  if (state === "beside") return `the plan keeps its own ${of}; this one is named ${path}`;
+  return "";
+}
 
 function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
   const files = new Map([[path, bytes]]);
-  const nothing = { path, as: "", found: "", asked: [] };
+  const nothing = { path, as: "", found: "", asked: [], beside: "", isLeft: false };
   try {
     const reading = readInput(path, files, { answers });
     // Values that are no numbers are asked about together; left out in thought, each is named by itself.
@@ -83,6 +116,7 @@ function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
       columns: columnsOf(reading, path, answers),
       bad,
       error: null,
+      ...{ beside: "", isLeft: false },
       drawable,
       censored: told.notices
         .filter(({ code }) => code === "test-censored")

@@ -41,6 +41,24 @@ export function drawableOf(
   }
 }
 
+/** Every place that a file names: corners, ends, rows; none where it cannot be read. */
+export function placesIn(path: string, bytes: Uint8Array, answers: Answers): LonLat[] {
+  try {
+    const { layers, table } = readInputFile(path, bytes, answers);
+    const shapes = layers.flatMap(({ features }) =>
+      features.flatMap(({ geometry }) => {
+        if (geometry?.kind === "polygon") return geometry.polygons.flat(2);
+        if (geometry?.kind === "line") return geometry.parts.flat();
+        return geometry ? [geometry.at] : [];
+      }),
+    );
+    return [...shapes.map(([lon, lat]): LonLat => [lon, lat]), ...spotsIn(table).map(({ at }) => at)];
+  } catch (error) {
+    if (error instanceof InputError) return [];
+    throw error;
+  }
+}
+
 function spotsIn(table: ReturnType<typeof readInputFile>["table"]): Spot[] {
   if (table === null) return [];
   const headings = readHeadings(table);

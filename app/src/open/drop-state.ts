@@ -1,10 +1,10 @@
 import { batch, type Signal, signal } from "@preact/signals";
-import { type Answers, counted, type Plan, type Question } from "#core";
+import type { Answers, Plan, Question } from "#core";
 import type { NamedFile, Trouble } from "../engine/protocol.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import type { Recognised } from "../engine/recognise.ts";
+import { areSameBytes } from "../engine/same-bytes.ts";
 import { askHowRead, askWhatItIs } from "../state/errands.ts";
-import { standingAnswers } from "../state/file-edits.ts";
 import { edit, history, opened, openPlan, plan } from "../state/opened.ts";
 import { goTo, here } from "../state/route.ts";
 import { broughtBack } from "../state/session.ts";
@@ -37,12 +37,26 @@ export async function takeDrop(coming: Promise<Gathered>, origin?: string): Prom
   const from = location.hash;
   const { name, files } = await coming;
   if (files.length === 0) return;
-  drop.value = {
-    ...{ name, files, from, answers: {}, joins: plan.peek() !== null, isReading: true },
-    ...{ questions: [], asked: [], trouble: null, recognised: null, readings: [] },
-  };
+  const standing = drop.peek();
+  if (standing) {
+    // As if they had been chosen together.
+    drop.value = { ...standing, files: withMore(standing.files, files), isReading: true };
+  } else {
+    drop.value = {
+      ...{ name, files, from, answers: {}, joins: plan.peek() !== null, isReading: true },
+      ...{ questions: [], asked: [], trouble: null, recognised: null, readings: [] },
+    };
+  }
   await read(origin);
 }
+
+/** Files of two drops; the same file dropped twice counts once. */
+const withMore = (files: readonly NamedFile[], more: readonly NamedFile[]): NamedFile[] => [
+  ...files,
+  ...more.filter(
+    ([path, bytes]) => !files.some(([held, same]) => held === path && areSameBytes(bytes, same)),
+  ),
+];
 
 /** Answers given to the open questions; what was dropped is read again with them. */
 export async function answerDrop(given: Answers): Promise<void> {
@@ -72,13 +86,9 @@ async function read(origin?: string): Promise<void> {
   const now = drop.peek()!;
   const open = opened.peek();
   const of = plan.peek();
-  const reply = await askWhatItIs({
-    name: now.name,
-    date: today(),
-    files: now.files,
-    answers: now.answers,
-    joins: now.joins && of && open ? { plan: of, files: open.files } : null,
-  });
+  const { name, files, answers } = now;
+  const joins = now.joins && of && open ? { plan: of, files: open.files } : null;
+  const reply = await askWhatItIs({ name, date: today(), files, answers, joins });
   if (drop.peek() !== now) return;
   const read = { ...now, isReading: false };
   if (reply.kind === "question") {
@@ -93,7 +103,7 @@ async function read(origin?: string): Promise<void> {
     if (reply.asSaved) return openDrop(origin);
   }
   const shown = drop.peek();
-  const readings = await askHowRead(now.files, { ...standingAnswers(now.joins ? of : null), ...now.answers });
+  const readings = await askHowRead(files, answers, joins);
   if (drop.peek() === shown && shown) drop.value = { ...shown, readings };
 }
 
@@ -101,15 +111,15 @@ async function read(origin?: string): Promise<void> {
 export function openDrop(origin?: string): void {
   const now = drop.peek();
   if (!now?.recognised) return;
-  const { plan: of, files, asSaved } = now.recognised;
+  const { plan: of, files, asSaved, change } = now.recognised;
   const isElsewhere = location.hash !== now.from && isNamed(of);
   const before = opened.peek();
   if (now.joins && !asSaved && before && history.peek()) {
-    const count = of.fields.length - history.peek()!.plan.fields.length;
-    batch(() => {
-      opened.value = { ...before, files };
-      edit({ name: `${counted(count, "field")} added`, plan: of });
-    });
+    if (change !== "")
+      batch(() => {
+        opened.value = { ...before, files };
+        edit({ name: change, plan: of });
+      });
   } else {
     openPlan({ origin: origin ?? `files: ${of.name}`, name: of.name, files }, of);
   }

@@ -15,6 +15,7 @@ export function FileTable({ paths, readings, questions, isReady }: FileTableProp
   const byPath = new Map(readings.map((one) => [one.path, one]));
   const state = (path: string): string => {
     const one = byPath.get(path);
+    if (one?.isLeft) return "not added";
     if (one?.error) return "not read";
     const asked = questions.filter((question) => isAbout(question, path, one)).length;
     const open = (one?.bad ?? []).filter(({ mended, counts }) => mended === null && !counts);
@@ -45,7 +46,10 @@ export function FileTable({ paths, readings, questions, isReady }: FileTableProp
             <tr key={path}>
               <th scope="row">{path}</th>
               <td>{one ? one.as || "–" : isPlanFile(path) ? "plan" : ""}</td>
-              <td>{one && foundWords(one)}</td>
+              <td>
+                {one && foundWords(one)}
+                {one && one.beside !== "" && <div class="flag-text">{one.beside}</div>}
+              </td>
               <td class={`figure${words === "✓ ready" ? "" : " flag-text"}`}>{words}</td>
             </tr>
           );
@@ -57,8 +61,8 @@ export function FileTable({ paths, readings, questions, isReady }: FileTableProp
 
 /** A question that names the file, or that reading it asks; what a file is for is asked of that file alone. */
 const isAbout = ({ key, text, seen }: Question, path: string, one: FileReading | undefined): boolean =>
-  key.startsWith("role.")
-    ? key === `role.${path}`
+  /^(role|same-name)\./.test(key)
+    ? key.replace(/^(role|same-name)\./, "") === path
     : text.includes(path) || seen.includes(path) || !!one?.asked.includes(key);
 
 /** A file that could not be read says why, unless the row it is about does. */

@@ -23,6 +23,7 @@ export function ImportSheet() {
   const isOfRow =
     trouble !== null &&
     readings.some(({ error, bad }) => error?.message === trouble.message && bad.length > 0);
+  const addsNothing = joins && recognised?.change === "" && !recognised.asSaved;
   const count = `${counted(files.length, "file")} dropped`;
   return (
     <section class="import" aria-label="Files dropped">
@@ -79,8 +80,14 @@ export function ImportSheet() {
         }}
       />
       {recognised && <Notices notices={othersOf(recognised.notices, readings)} />}
+      {addsNothing && <p role="status">There is nothing to add: the plan has it already.</p>}
       <div class="actions">
-        <button type="button" class="action" disabled={!recognised || isReading} onClick={() => openDrop()}>
+        <button
+          type="button"
+          class="action"
+          disabled={!recognised || isReading || addsNothing}
+          onClick={() => openDrop()}
+        >
           {joins ? "Add these files" : "Make the maps"}
         </button>
         <button type="button" class="aside" onClick={putBack}>

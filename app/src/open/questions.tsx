@@ -155,6 +155,14 @@ const CHOICES: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   },
 };
 
+/** What is to become of a dropped file whose name the plan has. */
+const sameNameInWords = (choice: string): string =>
+  choice === "beside"
+    ? "beside it"
+    : choice === "leave"
+      ? "nothing: the plan keeps its own"
+      : `replaces ${choice.replace(/^replace:/, "")} of the plan`;
+
 /** The question as the page asks it. */
 export const questionText = ({ key, text }: Question): string => PAGE_TEXTS[key] ?? text;
 
@@ -165,6 +173,7 @@ export const answerInWords = (key: string, answer: string): string =>
     : inWords(key, answer);
 
 function inWords(key: string, choice: string): string {
+  if (key.startsWith("same-name.")) return sameNameInWords(choice);
   if (key.startsWith("guide") && guideIds().includes(choice)) return guideById(choice).title;
   const method = [...pMethods, ...kMethods].find((one) => one === choice);
   if (/^method\b/.test(key) && method) return methodInWords(method);

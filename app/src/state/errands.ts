@@ -85,8 +85,9 @@ export const askWhatItIs = (dropped: Dropped): Promise<Ending<"recognised">> =>
 export async function askHowRead(
   files: readonly NamedFile[],
   given: Answers,
+  joins: Dropped["joins"] = null,
 ): Promise<readonly FileReading[]> {
-  const told = await run({ kind: "read-files", files, answers: given }, "readings");
+  const told = await run({ kind: "read-files", files, answers: given, joins }, "readings");
   return told.kind === "readings" ? told.readings : [];
 }
 
