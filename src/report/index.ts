@@ -92,6 +92,7 @@ export {
   splitLines,
   splitMethodInWords,
 } from "./split-lines.ts";
+export { standInWords } from "./stand-words.ts";
 export { summary } from "./summary.ts";
 export { cautionsInWords, takeCare } from "./take-care.ts";
 export { textTable } from "./text-table.ts";
