@@ -3,7 +3,7 @@ import { planOrInput, readCalculation } from "../calculations/read-calculation.t
 import { seasonOf } from "../calculations/season.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
-import { numberOption } from "../number-option.ts";
+import { numberOption, STRIP_SHARE } from "../number-option.ts";
 import { exitOf, runPlan } from "../run-plan.ts";
 import { seasonOfPlanWords } from "../words/season-of-plan-words.ts";
 import { seasonWords } from "../words/season-words.ts";
@@ -35,7 +35,7 @@ async function season(call: Call): Promise<Outcome> {
   const tenders = numberOption(call, "tenders", { least: 1, whole: true });
   const mph = numberOption(call, "mph", { above: 0 });
   const hoursPerDay = numberOption(call, "hours", { above: 0 });
-  const stripShare = numberOption(call, "strip-share");
+  const stripShare = numberOption(call, "strip-share", STRIP_SHARE);
   const asked = [tenders, mph, hoursPerDay, stripShare].some((one) => one !== undefined);
   const whatIf = asked
     ? seasonOfPlan(plan, result.fields, {
