@@ -66,6 +66,7 @@ export { orderSheet } from "./order-sheet.ts";
 export {
   allUsdText,
   boughtTonsText,
+  costText,
   isPartPlaced,
   leftOnHandWords,
   orderSteps,
