@@ -40,7 +40,8 @@ interface LogsAndPounds {
 }
 
 /**
- * The logs of `--log FILE` and `--log PRODUCT=FILE`, one a product; several files of one product are one log. The product
+ * The logs of `--log FILE` and `--log PRODUCT=FILE`, one a product; several files of one product are one log, whatever
+ * order they are given in. The product
  * is the one named, else the file's own, else `--product`; a file that tells several apart is taken apart. Tickets by
  * product from `--tickets`, which are enough where there is no log. Throws `no-log`, `product-of-log`, a `QuestionError`, and
  * what the readers throw.
@@ -57,21 +58,9 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
   }
   const known = plan.rig.bins.map((bin): string => bin.product);
   const tickets = ticketsPath === undefined ? {} : (await readCalculation(call, ticketsPath))(Tickets);
-  const byProduct = new Map<string, ProductLog>();
+  const byProduct = new Map<string, ProductLog["log"][]>();
   const add = (of: string, log: ProductLog["log"]): void => {
-    const before = byProduct.get(of);
-    const ticket = tickets[of];
-    const shift = (before?.log.points.at(-1)?.pass ?? -1) + 1;
-    const points = log.points.map((point) => ({ ...point, pass: point.pass + shift }));
-    byProduct.set(of, {
-      product: of,
-      log: before === undefined ? log : { ...before.log, points: [...before.log.points, ...points] },
-      ...(ticket === undefined
-        ? {}
-        : "usedLb" in ticket
-          ? { tickets: { startLb: ticket.usedLb, endLb: 0, tickets: [], wasteLb: 0 }, isTyped: true }
-          : { tickets: ticket }),
-    });
+    byProduct.set(of, [...(byProduct.get(of) ?? []), log]);
   };
   for (const one of named) {
     const prefix = known.find((id) => one.startsWith(`${id}=`));
@@ -108,7 +97,31 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
     const twice = notices.filter(({ code }) => code === "ticket-twice");
     return [{ product: of, lb: usedLb, from: "tickets", notices: twice }];
   });
-  return { logs: [...byProduct.values()], pounds };
+  const logs = [...byProduct].map(([of, parts]): ProductLog => {
+    const ticket = tickets[of];
+    const log = { product: of, log: joined(parts) };
+    if (ticket === undefined) return log;
+    if (!("usedLb" in ticket)) return { ...log, tickets: ticket };
+    return { ...log, tickets: { startLb: ticket.usedLb, endLb: 0, tickets: [], wasteLb: 0 }, isTyped: true };
+  });
+  return { logs, pounds };
+}
+
+/** Several files of a product as one log, in the order in which they were driven where all tell their times. */
+function joined(parts: readonly ProductLog["log"][]): ProductLog["log"] {
+  const [only, ...more] = parts;
+  if (only !== undefined && more.length === 0) return only;
+  const began = (log: ProductLog["log"]): number => Date.parse(log.points[0]?.time ?? "");
+  const inOrder = parts.some((log) => Number.isNaN(began(log)))
+    ? parts
+    : parts.toSorted((one, two) => began(one) - began(two));
+  let passes = 0;
+  const points = inOrder.flatMap((log) => {
+    const shift = passes;
+    passes += (log.points.at(-1)?.pass ?? -1) + 1;
+    return log.points.map((point) => ({ ...point, pass: point.pass + shift }));
+  });
+  return { ...inOrder[0]!, points };
 }
 
 /** Throws `product-of-log` for `PRODUCT=FILE` with a product that the plan does not have, unless that is a file's own name. */

@@ -1,3 +1,4 @@
+import type { LedgerEntry } from "../ledger/index.ts";
 import { type RunOptions, type RunResult, run } from "../plan/index.ts";
 import type { Call } from "./command.ts";
 import { exit } from "./exit.ts";
@@ -22,17 +23,27 @@ export const runOptions = ({ options, talk, signal }: Call): RunOptions => ({
     talk.progress(`${field}: ${stage}, field`, fieldNumber, fieldCount),
 });
 
-/** A plan opened and worked out without writing files; refused fields and doubts about its ledger are told. */
+/** A plan opened and worked out without writing files; refused fields, doubts about its ledger and a ledger that is a build's copy are told. */
 export async function runPlan(
   call: Call,
   operand: string,
   options: Pick<RunOptions, "readings"> = {},
 ): Promise<WorkedPlan> {
-  const { source, plan } = await readPlanAt(call, operand);
+  const { source, plan, isCopy } = await readPlanAt(call, operand);
   const result = await run(plan, source, { files: "later", ...runOptions(call), ...options });
   for (const { field, message } of result.refused) call.talk.say(`Field ${field}: ${message}`);
   sayNotices(call.talk, result.ledger.notices);
+  if (isCopy) call.talk.say(copyWords(result.ledger.entries.at(-1)));
   return { source, result };
+}
+
+/** How far a build knows the ledger. */
+function copyWords(last: LedgerEntry | undefined): string {
+  const until =
+    last === undefined
+      ? "this build was written without a ledger"
+      : `the ledger is this build's copy, up to line ${last.number} of ${last.date}`;
+  return `Notice: ${until}; lines that the plan's own ledger got since are not in it`;
 }
 
 /** How a verb ends that worked a plan out. */

@@ -9,7 +9,15 @@ const SHORT_SHARE = 0.95;
 
 export interface FieldStand {
   readonly fieldId: string;
-  readonly state: "waiting" | "on stick" | "part stripped" | "stripped" | "short";
+  /** The last two: the plan has no such field, or this run did not work it out; what is placed there counts all the same. */
+  readonly state:
+    | "waiting"
+    | "on stick"
+    | "part stripped"
+    | "stripped"
+    | "short"
+    | "not in the plan"
+    | "not worked out";
   /** True once a finished line says so: rates are not computed anew. */
   readonly frozen: boolean;
   /** Not above the field's. */
@@ -25,7 +33,12 @@ export interface FieldStand {
     readonly pass: PlacedEntry["pass"];
     readonly lb: number;
     readonly areaAc: number;
+    readonly p2o5Lb: number;
+    readonly k2oLb: number;
   }[];
+  /** Numbers of the lines that say what is placed. */
+  readonly placedLines: readonly number[];
+  /** Last day with something placed or finished. */
   readonly lastDate: string | null;
   /** Last day with pounds placed in the strip. */
   readonly lastStripDate: string | null;
@@ -81,10 +94,34 @@ export function fieldStands(entries: readonly LedgerEntry[], fields: readonly Pl
       p2o5Lb: sum(placed.map((entry) => entry.p2o5Lb)),
       k2oLb: sum(placed.map((entry) => entry.k2oLb)),
       placed: byProduct(placed),
-      lastDate: own.at(-1)?.date ?? null,
+      placedLines: placed.map(({ number }) => number),
+      lastDate: lastOf(
+        own.filter(({ kind }) => kind === "placed" || kind === "finished").map((one) => one.date),
+      ),
       lastStripDate: lastOf(strip.map(({ date }) => date)),
     };
   });
+}
+
+/** Fields of which the ledger has something placed and that are not among the known: nothing is known of them but that. */
+export function standsElsewhere(
+  entries: readonly LedgerEntry[],
+  known: readonly string[],
+  isOfPlan: (fieldId: string) => boolean,
+): FieldStand[] {
+  const ids = standingEntries(entries).flatMap((one) => (one.kind === "placed" ? [one.fieldId] : []));
+  const others = [...new Set(ids)].filter((id) => !known.includes(id));
+  const unknownAc = others.map((fieldId) => ({
+    fieldId,
+    areaAc: Number.POSITIVE_INFINITY,
+    plannedStripLb: null,
+  }));
+  return fieldStands(entries, unknownAc).map((stand) => ({
+    ...stand,
+    state: isOfPlan(stand.fieldId) ? "not worked out" : "not in the plan",
+    // No acres are known but those that were gone over.
+    areaAc: stand.strippedAc,
+  }));
 }
 
 const lastOf = (dates: readonly string[]): string | null => dates.toSorted().at(-1) ?? null;
@@ -95,6 +132,8 @@ function byProduct(placed: readonly PlacedEntry[]): FieldStand["placed"] {
     const own = placed.filter(({ product, pass }) => `${pass}\n${product}` === key);
     const { product, pass } = own[0]!;
     const total = (of: (entry: PlacedEntry) => number): number => sum(own.map(of));
-    return { product, pass, lb: total((one) => one.lb), areaAc: total((one) => one.areaAc) };
+    const [lb, areaAc] = [total((one) => one.lb), total((one) => one.areaAc)];
+    const [p2o5Lb, k2oLb] = [total((one) => one.p2o5Lb), total((one) => one.k2oLb)];
+    return { product, pass, lb, areaAc, p2o5Lb, k2oLb };
   });
 }

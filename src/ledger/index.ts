@@ -1,3 +1,10 @@
-export { type FieldStand, fieldStands, type PlannedField, WHOLE_SHARE } from "./field-stands.ts";
+export {
+  type FieldStand,
+  fieldStands,
+  type PlannedField,
+  standsElsewhere,
+  WHOLE_SHARE,
+} from "./field-stands.ts";
 export type { LedgerEntry, LedgerEvent, LoadedEntry, PlacedEntry } from "./ledger-entry.ts";
 export { type Ledger, ledgerAddition, readLedger, standingEntries } from "./ledger-text.ts";
+export { hoursOf, isNear, type LogSpan } from "./log-span.ts";

@@ -1,3 +1,5 @@
+import type { LogSpan } from "./log-span.ts";
+
 /** What every line of the ledger carries. */
 interface LedgerStamp {
   /** 1, 2, 3 ... without gaps. */
@@ -29,6 +31,8 @@ export interface PlacedEntry {
   readonly from: "log" | "tickets" | "typed";
   /** Digits of a SHA-256 of the log's readings of the product, where there was a log. */
   readonly log?: string;
+  /** Where and when that log began and ended in the field; lines of earlier versions have none. */
+  readonly span?: LogSpan;
 }
 
 /** A field is done; from then on it is frozen. */

@@ -15,14 +15,14 @@ const CHECK_DIGITS = 16;
 const checkOf = (text: string): string => sha256Hex(new TextEncoder().encode(text)).slice(0, CHECK_DIGITS);
 
 /**
- * Reads a ledger: one line an entry, its check before it. A line whose write was cut off is left out with a notice; its
- * number was never given out. A hole in the numbers means that a finished line was changed or lost.
- * Throws `ledger-damaged` with the number of the line.
+ * Reads a ledger: one line an entry, its check before it; line ends may have become CR LF or CR. A line whose write was cut off is
+ * left out with a notice: its number was never given out. Any other line that does not read as it was written, and a hole in
+ * the numbers, means that a finished line was changed or lost. Throws `ledger-damaged` with the number of the line.
  */
 export function readLedger(bytes: Uint8Array, name: string): Ledger {
   const entries: LedgerEntry[] = [];
   const notices: Notice[] = [];
-  const lines = new TextDecoder().decode(bytes).split("\n");
+  const lines = new TextDecoder().decode(bytes).split(/\r\n|\r|\n/);
   /** The first line since the last good one that does not read as it was written. */
   let unread: number | null = null;
   lines.forEach((line, l) => {
@@ -31,24 +31,50 @@ export function readLedger(bytes: Uint8Array, name: string): Ledger {
     const entry = entryOf(line);
     if (entry === null) {
       unread ??= l + 1;
+      if (!isCutOff(line, entries.length + 1)) throw damaged(`${name}, line ${unread}: ${UNREAD}`);
       const message = "a line was cut off while it was written and is left out; enter it again";
       notices.push({ code: "ledger-line-cut-off", message, where: `${name}, line ${l + 1}` });
       return;
     }
     if (entry.number !== entries.length + 1) {
       const gap = `entry ${entry.number} follows ${entries.length === 0 ? "nothing" : `entry ${entries.length}`}`;
-      throw new InputError(
-        "ledger-damaged",
+      throw damaged(
         unread === null
           ? `${name}, line ${l + 1}: ${gap}`
-          : `${name}, line ${unread}: it does not read as it was written, and in line ${l + 1} ${gap}`,
-        "A finished line was changed or lost: take the file from a backup.",
+          : `${name}, line ${unread}: ${UNREAD}, and in line ${l + 1} ${gap}`,
       );
     }
     entries.push(entry);
     unread = null;
   });
   return { entries, notices };
+}
+
+const UNREAD = "it does not read as it was written";
+
+const damaged = (message: string): InputError =>
+  new InputError(
+    "ledger-damaged",
+    message,
+    "A finished line was changed or lost: take the file from a backup.",
+  );
+
+/** The beginning of the line that would have come next, perhaps with empty bytes after it: no finished line reads like that. */
+function isCutOff(line: string, next: number): boolean {
+  const begun = line.replace(/\0+$/, "");
+  const head = `{"number":${next},`;
+  const text = begun.slice(CHECK_DIGITS + 1);
+  if (!/^[0-9a-f]{0,15}$|^[0-9a-f]{16}( |$)/.test(begun)) return false;
+  return head.startsWith(text) || (text.startsWith(head) && !isWhole(text));
+}
+
+function isWhole(text: string): boolean {
+  try {
+    JSON.parse(text);
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 function entryOf(line: string): LedgerEntry | null {

@@ -1,33 +1,46 @@
 import { InputError } from "../errors/index.ts";
 import type { LedgerEntry, LedgerEvent, PlacedEntry } from "./ledger-entry.ts";
+import { isSameWork } from "./log-span.ts";
 
 /** Pounds that print alike. */
 const SAME_LB = 0.5;
 const SAME_AC = 0.005;
+/** Pounds and acres of one log in two units or forms differ by no more (ours). */
+const SAME_SHARE = 0.01;
 
 /**
  * Throws `placed-twice` for pounds that stand in the ledger already: the same readings of a log in the same field, pass and
- * product, whatever day they are entered on; without readings to compare the same pounds on the same day, and of logs and
- * tickets the same pounds and acres on any day. `standing`: entries that count.
+ * product, whatever day they are entered on and whatever unit or form they are in; a log of the same hours; without readings
+ * to compare the same pounds on the same day, and of logs and tickets the same pounds and acres on any day.
+ * `standing`: entries that count.
  */
 export function refusePlacedTwice(standing: readonly LedgerEntry[], date: string, event: LedgerEvent): void {
   if (event.kind !== "placed") return;
   const before = standing.find(
-    (entry) => entry.kind === "placed" && isSame(entry, entry.date === date, event),
+    (entry): entry is LedgerEntry & PlacedEntry =>
+      entry.kind === "placed" && isSame(entry, entry.date === date, event),
   );
   if (before === undefined) return;
   const { fieldId, product, pass, lb } = event;
+  const other = Math.abs(lb - before.lb) < SAME_LB ? "" : `as ${before.lb.toFixed(0)} lb in `;
   throw new InputError(
     "placed-twice",
-    `${fieldId}: ${lb.toFixed(0)} lb ${product} ${pass} stand in the ledger already, entry ${before.number} of ${before.date}; they would count twice`,
+    `${fieldId}: ${lb.toFixed(0)} lb ${product} ${pass} stand in the ledger already, ${other}entry ${before.number} of ${before.date}; they would count twice`,
     "Leave them out, or add --again where just as much went out once more.",
   );
 }
 
 function isSame(one: PlacedEntry, isSameDay: boolean, two: PlacedEntry): boolean {
   if (one.fieldId !== two.fieldId || one.pass !== two.pass || one.product !== two.product) return false;
-  if (one.log !== undefined && two.log !== undefined) return one.log === two.log;
+  if (one.log !== undefined && two.log !== undefined) {
+    if (one.log === two.log) return true;
+    if (one.span !== undefined && two.span !== undefined) return isSameWork(one.span, two.span);
+    return isWithin(one.lb, two.lb) && isWithin(one.areaAc, two.areaAc);
+  }
   if (Math.abs(one.lb - two.lb) >= SAME_LB) return false;
   const isWeighed = one.from !== "typed" && two.from !== "typed";
   return isSameDay || (isWeighed && Math.abs(one.areaAc - two.areaAc) < SAME_AC);
 }
+
+const isWithin = (one: number, two: number): boolean =>
+  Math.abs(one - two) <= SAME_SHARE * Math.max(one, two);

@@ -57,13 +57,13 @@ export function chooseSamplings(
   const notices: Notice[] = [];
   if (choice.chosen === undefined && withTest.length > 1) {
     const undated = withTest.filter(({ date }) => date === undefined);
-    const others = undated.map((sampling) => `${sampling.id} of ${dayOf(sampling)}`).join(", ");
+    const others = undated.map((sampling) => named(sampling)).join(", ");
     const used =
       undated.length === 0
-        ? `the newest, ${newest.id} of ${dayOf(newest)}, is used`
+        ? `the newest, ${named(newest)}, is used`
         : newest.date === undefined
           ? `${newest.id} is used, and which is the newest cannot be told: ${others}`
-          : `${newest.id} of ${newest.date} is used, the newest of those with a date; whether newer cannot be told: ${others}`;
+          : `${named(newest)} is used, the newest of those with a date; whether newer cannot be told: ${others}`;
     notices.push({
       code: "newest-sampling-used",
       message: `${withTest.length} samplings have ${test}; ${used}`,
@@ -75,7 +75,7 @@ export function chooseSamplings(
     if (chosen.length === 1 && (sampling.date ?? "") < (newest.date ?? "")) {
       notices.push({
         code: "older-sampling-chosen",
-        message: `${test} comes from ${sampling.id} of ${dayOf(sampling)}; ${newest.id} of ${dayOf(newest)} is newer`,
+        message: `${test} comes from ${named(sampling)}; ${named(newest)} is newer`,
         where: sampling.id,
       });
     }
@@ -92,6 +92,13 @@ export function chooseSamplings(
         where: sampling.id,
       });
     }
+    if (sampling.date !== undefined && sampling.date > choice.today) {
+      notices.push({
+        code: "sampling-in-future",
+        message: `${named(sampling)} is dated after ${choice.today}, the day of the plan; mend the date that is wrong`,
+        where: sampling.id,
+      });
+    }
     if (sampling.coresToBands === undefined) {
       notices.push({
         code: "cores-to-bands-not-stated",
@@ -103,6 +110,10 @@ export function chooseSamplings(
   if (chosen.length > 1) notices.push(...mixedNotices(test, chosen));
   return { samplings: chosen, notices };
 }
+
+/** A sampling with its day; that its id ends with where a table holds several is not said twice. */
+const named = (sampling: Sampling): string =>
+  `${sampling.id.replace(/ \d{4}-\d{2}-\d{2}$/, "")} of ${dayOf(sampling)}`;
 
 const dayOf = ({ date, unreadDate }: Sampling): string =>
   date ?? (unreadDate === undefined ? "a day not stated" : `“${unreadDate}”, a day not read`);
@@ -125,7 +136,7 @@ const mixing = (test: string, chosen: readonly Sampling[]): Question => ({
   key: `mix-samplings.${test}`,
   text: `May ${chosen.length} samplings be mixed on one map of ${test}?`,
   choices: ["yes", "no"],
-  seen: chosen.map((sampling) => `${sampling.id} of ${dayOf(sampling)}`).join(", "),
+  seen: chosen.map((sampling) => named(sampling)).join(", "),
 });
 
 function mixedNotices(test: string, chosen: readonly Sampling[]): Notice[] {

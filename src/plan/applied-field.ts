@@ -9,29 +9,32 @@ import {
 } from "../applied/index.ts";
 import { InputError, type Notice } from "../errors/index.ts";
 import { polygonFinder } from "../geo/index.ts";
+import type { LedgerEntry } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
-import type { Prescription } from "../prescription/index.ts";
 import { numberText } from "../units/index.ts";
 import type { AppliedField, AppliedProduct, ProductLog, ProductPounds } from "./applied-types.ts";
 import { catchUpMaps } from "./catch-up-maps.ts";
 import type { Plan } from "./document-types.ts";
 import { logDoubts, refuseNothing, sameLogTwice } from "./log-doubts.ts";
 import { logOfProduct } from "./log-of-product.ts";
-import { notDrivenAc } from "./not-driven.ts";
+import { logsMissing, missingWork, requireAllLogs } from "./missing-logs.ts";
+import { notDrivenAc as acresNotDriven } from "./not-driven.ts";
+import { coveredPieces, mapsOnGround } from "./on-ground.ts";
 import { poundsOfPieces, readingsElsewhere, readingsInPlane } from "./readings-in-plane.ts";
 import type { FieldResult } from "./result-types.ts";
 import { smallCatchUps } from "./small-catch-ups.ts";
 
 /**
  * Logs against a field's strip maps: cleaned, mapped onto its pieces by swath, held against map and scale, and what is
- * still missing as the next broadcast maps. `pounds`: of products without a log, by scale or typed. Throws
- * `no-strip-map`, `log-elsewhere`, what `reconcileTickets` throws.
+ * still missing as the next broadcast maps. `pounds`: of products without a log, by scale or typed. `ledger`: work that it has
+ * in the field and that is not in the logs is told. Throws `no-strip-map`, `log-elsewhere`, what `reconcileTickets` throws.
  */
 export function appliedField(
   plan: Plan,
   field: FieldResult,
   logs: readonly ProductLog[],
   pounds: readonly ProductPounds[] = [],
+  ledger: readonly LedgerEntry[] = [],
 ): AppliedField {
   const products = plan.rig.bins.flatMap(({ product }) => {
     const own = logs.find((one) => one.product === product);
@@ -56,16 +59,17 @@ export function appliedField(
     const { product, lb, from } = known;
     return [{ product, lb, from, stem: map.stem, plannedLb: map.totalLb }];
   });
-  const onGround = strip.map((map) => {
-    const applied = products.find((one) => one.product === map.product);
-    if (applied !== undefined) return asPlaced(map, field, applied);
-    const known = byPounds.find((one) => one.stem === map.stem);
-    return known === undefined ? map : inProportion(map, known.lb);
-  });
   const asPlanned = strip
     .filter((map) => [...products, ...byPounds].every((one) => one.product !== map.product))
     .map((map) => map.product);
-  const catchUp = catchUpMaps(plan, field, onGround);
+  const covered = coveredPieces(field, products);
+  const catchUp = catchUpMaps(plan, field, mapsOnGround(field, products, byPounds, covered));
+  const leftAc = acresNotDriven(
+    field.passes,
+    products.map((one) => one.skippedShare),
+  );
+  const isFinished = field.finished.some(({ pass }) => pass === "strip");
+  const left = isFinished ? 0 : leftAc;
   const notices: Notice[] = [
     ...sameLogTwice(logs, field.field.id),
     ...byPounds.flatMap((one) => poundsOff(one, field.field.id)),
@@ -74,19 +78,17 @@ export function appliedField(
     ),
   ];
   if (asPlanned.length > 0) {
-    const message = `no log of ${asPlanned.join(", ")}: taken as planned`;
+    const where = leftAc > 0 ? " on the ground that the logs cover" : "";
+    const message = `no log of ${asPlanned.join(", ")}: taken as planned${where}`;
     notices.push({ code: "taken-as-planned", message, where: field.field.id });
   }
-  const leftAc = notDrivenAc(
-    field.passes,
-    products.map((one) => one.skippedShare),
-  );
-  const isFinished = field.finished.some(({ pass }) => pass === "strip");
-  const left = isFinished ? 0 : leftAc;
-  if (left > 0) notices.unshift(notFinished(field, left));
+  const missing = missingWork(field, ledger, logs, { products, byPounds }, covered);
+  if (missing.length > 0) notices.unshift(logsMissing(field, missing));
+  else if (left > 0) notices.unshift(notFinished(field, left));
   return {
     fieldId: field.field.id,
     notDrivenAc: left,
+    missing,
     products,
     byPounds,
     asPlanned,
@@ -94,13 +96,17 @@ export function appliedField(
     notices: [
       ...notices,
       ...products.flatMap((one) => one.notices),
-      ...smallCatchUps(strip, catchUp.prescriptions, field.field.id),
+      ...(missing.length > 0 || left > 0 ? [] : smallCatchUps(strip, catchUp.prescriptions, field.field.id)),
     ],
   };
 }
 
-/** Catch-up maps take the place of the planned ones: they are for a strip pass that is done. Throws `strip-not-finished`. */
+/**
+ * Catch-up maps take the place of the planned ones: they are for a strip pass that is done, and for all its logs. Throws
+ * `logs-missing`, `strip-not-finished`.
+ */
 export function requireStripFinished({ notices }: Pick<AppliedField, "notices">): void {
+  requireAllLogs(notices, "No catch-up map was written.");
   const notice = notices.find(({ code }) => code === "strip-not-finished");
   if (notice === undefined) return;
   throw new InputError(
@@ -109,6 +115,12 @@ export function requireStripFinished({ notices }: Pick<AppliedField, "notices">)
     "No catch-up map was written; the balance stands all the same.",
   );
 }
+
+/** Whether the catch-up is not to be used yet: part of the strip pass is to come, or is not in what was given. */
+export const isHeldBack = ({
+  notDrivenAc,
+  missing,
+}: Pick<AppliedField, "notDrivenAc" | "missing">): boolean => notDrivenAc > 0 || missing.length > 0;
 
 /** Catch-up maps of ground that the rig has yet to strip would bring its product twice. */
 const notFinished = ({ field, checked }: FieldResult, leftAc: number): Notice => ({
@@ -216,12 +228,6 @@ function mappedOnto(
   return mapLog({ pieces, segments, line: [a!, b!], widthM: passes.widthM, segmentM: plan.rig.segmentM });
 }
 
-/** The strip map as it lies on the ground: its rates are what was placed. */
-const asPlaced = (map: Prescription, { passes }: FieldResult, applied: AppliedProduct): Prescription => {
-  const lb = applied.placedLbPerAc.map((rate, k) => rate * passes.areaAc[k]!);
-  return { ...map, rateLbPerAc: applied.placedLbPerAc, totalLb: sum(lb) };
-};
-
 /** Pounds over the planned by which something else than the meter may be behind it (common practice). */
 const MUCH_OFF = 0.2;
 
@@ -242,12 +248,6 @@ function poundsOff({ product, lb, plannedLb }: AppliedField["byPounds"][number],
     `look for a ticket that is mistyped or entered twice, or of other fields; ${spread}`;
   return [{ code: "pounds-beyond-map", message, where }];
 }
-
-const inProportion = (map: Prescription, lb: number): Prescription => ({
-  ...map,
-  rateLbPerAc: map.rateLbPerAc.map((rate) => (rate * lb) / map.totalLb),
-  totalLb: lb,
-});
 
 /** Fields in which readings lie, by the boundary. */
 export function fieldsOfLog(fields: readonly FieldResult[], logs: readonly ProductLog[]): FieldResult[] {

@@ -1,6 +1,7 @@
 import type { FoundLag, TicketInput, TicketResult } from "../applied/index.ts";
 import type { Notice } from "../errors/index.ts";
 import type { AppliedLog } from "../formats/index.ts";
+import type { PlacedEntry } from "../ledger/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import type { Balance } from "./result-types.ts";
 
@@ -59,6 +60,8 @@ export interface AppliedField {
   readonly fieldId: string;
   /** Acres of whole passes that no log covers while the strip pass looks unfinished; else 0. In them each product's skipped acres. */
   readonly notDrivenAc: number;
+  /** Work of its strip pass that the ledger has and that is not in what was given; no catch-up while there is any. */
+  readonly missing: readonly PlacedEntry[];
   /** In the order of the rig's bins; those without a log are left out. */
   readonly products: readonly AppliedProduct[];
   /** Products without a log of which the pounds are known: laid in proportion to the map in what follows. */
@@ -66,7 +69,7 @@ export interface AppliedField {
     readonly stem: string;
     readonly plannedLb: number;
   })[];
-  /** Products of which nothing is known: taken as planned in what follows. */
+  /** Products of which nothing is known: taken as planned in what follows, where any log covers the ground. */
   readonly asPlanned: readonly string[];
   /** The next broadcast maps, in place of the planned ones. */
   readonly catchUp: {

@@ -52,19 +52,26 @@ const SampleReason = z.strictObject({
 
 const OxideName = z.enum(["P2O5", "K2O"]);
 
-const Nutrient = z.strictObject({
-  guide: z.exactOptional(z.string().min(1)).describe("another guide for this nutrient alone"),
-  guideOptions: z.exactOptional(z.record(z.string(), z.string())),
-  crop: z.exactOptional(Words).describe("the guide's own word for the crop"),
-  conversion: z
-    .exactOptional(Words)
-    .describe("a conversion of the test, by name; docs/agronomy.md lists them"),
-  criticalLevelPpm: z.exactOptional(Positive).describe("typed for the test as it is, elemental ppm"),
-  minLbPerAc: z.exactOptional(NotNegative).describe("lb oxide/ac, strip and broadcast together"),
-  belowMinimum: z.exactOptional(z.enum(["raise", "leave-out"])),
-  maxLbPerAc: z.exactOptional(NotNegative).describe("lb oxide/ac, strip and broadcast together"),
-  additionCounts: z.exactOptional(z.enum(["per crop", "per application"])),
-});
+const Nutrient = z
+  .strictObject({
+    guide: z.exactOptional(z.string().min(1)).describe("another guide for this nutrient alone"),
+    guideOptions: z.exactOptional(z.record(z.string(), z.string())),
+    crop: z.exactOptional(Words).describe("the guide's own word for the crop"),
+    conversion: z
+      .exactOptional(Words)
+      .describe("a conversion of the test, by name; docs/agronomy.md lists them"),
+    criticalLevelPpm: z.exactOptional(Positive).describe("typed for the test as it is, elemental ppm"),
+    minLbPerAc: z.exactOptional(NotNegative).describe("lb oxide/ac, strip and broadcast together"),
+    belowMinimum: z.exactOptional(z.enum(["raise", "leave-out"])),
+    maxLbPerAc: z.exactOptional(NotNegative).describe("lb oxide/ac, strip and broadcast together"),
+    additionCounts: z.exactOptional(z.enum(["per crop", "per application"])),
+  })
+  .refine(({ minLbPerAc: least = 0, maxLbPerAc: most = least }) => least <= most, {
+    error: ({ input }) => {
+      const { minLbPerAc, maxLbPerAc } = input as { minLbPerAc?: number; maxLbPerAc?: number };
+      return `minLbPerAc ${minLbPerAc} is above maxLbPerAc ${maxLbPerAc}`;
+    },
+  });
 
 const Credit = z.strictObject({
   name: Words,

@@ -1,14 +1,15 @@
 import { InputError, type Notice } from "../errors/index.ts";
 import { chooseSamplings, type Sampling, withoutRepeats } from "../need/index.ts";
-import { dayNumber } from "../season/index.ts";
-import type { SampleRecord, SoilSample } from "../soil/index.ts";
+import { type SampleRecord, type SoilSample, visitsOf } from "../soil/index.ts";
 import { counted } from "../units/index.ts";
 import { depthInches } from "./depth-inches.ts";
+import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { Plan, PlanField, TestName } from "./document-types.ts";
 import { TESTS } from "./field-test.ts";
 import type { Inputs } from "./read-sources.ts";
 import type { FieldSampling } from "./result-types.ts";
 import { needsSamples, samplesPaths } from "./samples-paths.ts";
+import { hasPositions } from "./zone-places.ts";
 
 /** A field's samples, each test from the sampling chosen for it. */
 interface FieldSamples {
@@ -28,8 +29,6 @@ interface Visit extends Sampling {
   readonly samples: readonly SoilSample[];
 }
 
-/** Days between samples of one visit at most (ours): a visit may be broken by rain, not by a season. */
-const VISIT_GAP_DAYS = 60;
 const nothing: SampleRecord = { pH: null, bufferPH: null, organicMatter: null, date: null, lab: null };
 
 /**
@@ -42,6 +41,7 @@ export function fieldSamplings(plan: Plan, field: PlanField, inputs: Inputs): Fi
   const has = (test: TestName) => visits.some((visit) => visit.tests.includes(test));
   if (!has("P") || !has("K")) {
     if (!needsSamples(field)) return noSamples(visits);
+    if (field.needFrom?.kind === "zones") refuseOtherIds(field, field.needFrom, visits, inputs);
     const count = visits.reduce((total, visit) => total + visit.samples.length, 0);
     throw new InputError(
       "field-without-samples",
@@ -84,6 +84,26 @@ export function fieldSamplings(plan: Plan, field: PlanField, inputs: Inputs): Fi
   };
 }
 
+/** Composites are of a field by the ids of its zones: where none has one, that is what is to be mended. */
+function refuseOtherIds(
+  field: PlanField,
+  { source, idColumn }: Extract<PlanNeedFrom, { kind: "zones" }>,
+  visits: readonly Visit[],
+  inputs: Inputs,
+): void {
+  const paths = samplesPaths(field);
+  const byIds = paths.every((path) => {
+    const { table } = inputs.file(path);
+    return table !== null && !hasPositions(table);
+  });
+  if (!byIds || visits.length > 0) return;
+  throw new InputError(
+    "zone-without-test",
+    `${field.name}: no row of ${paths.join(", ")} has the id of one of its zones in ${source}, column ${idColumn}.`,
+    `Give each zone a row in the lab table, its sample number the zone's id (column ${idColumn}).`,
+  );
+}
+
 const noSamples = (visits: readonly Visit[]): FieldSamples => ({
   samples: [],
   records: [],
@@ -101,8 +121,7 @@ function visitsIn(plan: Plan, field: PlanField, path: string, inputs: Inputs): V
   if (samples.length === 0) return [];
   const typed = plan.sources.find((source) => source.as === "samples" && source.path === path)?.sampling;
   const dateOf = (sample: SoilSample) => typed?.date ?? records.get(sample.line)?.date ?? undefined;
-  const dates = [...new Set(samples.map(dateOf))].filter((date) => date !== undefined).sort();
-  const groups = byGap(dates);
+  const groups = visitsOf(samples.map(dateOf).filter((date) => date !== undefined));
   const last = groups.at(-1);
   return (groups.length === 0 ? [[]] : groups).map((days): Visit => {
     const own = samples.filter((sample) => {
@@ -124,17 +143,6 @@ function visitsIn(plan: Plan, field: PlanField, path: string, inputs: Inputs): V
       ...(typed?.coresToBands === undefined ? {} : { coresToBands: typed.coresToBands }),
     };
   });
-}
-
-function byGap(dates: readonly string[]): string[][] {
-  const groups: string[][] = [];
-  for (const date of dates) {
-    const before = groups.at(-1)?.at(-1);
-    if (before !== undefined && dayNumber(date) - dayNumber(before) <= VISIT_GAP_DAYS)
-      groups.at(-1)!.push(date);
-    else groups.push([date]);
-  }
-  return groups;
 }
 
 function wanted(

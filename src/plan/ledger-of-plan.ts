@@ -7,11 +7,12 @@ import {
   type PlannedField,
   readLedger,
   standingEntries,
+  standsElsewhere,
 } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import type { FileSource } from "./file-source.ts";
-import { placedNotices } from "./placed-notices.ts";
+import { elsewhereNotices, placedNotices } from "./placed-notices.ts";
 import type { FieldResult, FinishedPass } from "./result-types.ts";
 
 /** Beside plan.json; only ever appended to. */
@@ -50,6 +51,16 @@ export const plannedFields = (
 export const standsOf = (ledger: Ledger, fields: readonly FieldResult[]): FieldStand[] =>
   fieldStands(ledger.entries, plannedFields(fields));
 
+/** Where each field stands, then the fields that these are not and of which the ledger has something placed. */
+export const allStands = (plan: Plan, ledger: Ledger, fields: readonly FieldResult[]): FieldStand[] => [
+  ...standsOf(ledger, fields),
+  ...standsElsewhere(
+    ledger.entries,
+    fields.map(({ field }) => field.id),
+    (id) => plan.fields.some((field) => field.id === id),
+  ),
+];
+
 /** Share by which the placed pounds may miss the map's before the broadcast maps no longer fit what lies there. */
 const PLACED_TOLERANCE = 0.02;
 
@@ -59,7 +70,7 @@ export function ledgerNotices(
   fields: readonly Pick<FieldResult, "field" | "finished" | "prescriptions">[],
   stands: readonly FieldStand[],
 ): Notice[] {
-  return fields.flatMap((result): Notice[] => {
+  const own = fields.flatMap((result): Notice[] => {
     const { field, finished, prescriptions } = result;
     const stand = stands.find((one) => one.fieldId === field.id)!;
     const notices = finished.map(
@@ -86,6 +97,7 @@ export function ledgerNotices(
     }
     return [...notices, ...carried.filter((one) => one.field === field.id).map((one) => left(field, one))];
   });
+  return [...elsewhereNotices(stands), ...own];
 }
 
 /** What lies there from an earlier season, for the user to credit or not. */

@@ -10,6 +10,7 @@ import {
 import { ASSUMED_RESPONSE_S, ASSUMED_SPEED_M_PER_S } from "../strips/index.ts";
 import { counted, M_PER_S_PER_MPH, numberText } from "../units/index.ts";
 import { AnswerReader, type Answers, fileKeys, shapeKeys } from "./answers.ts";
+import { sampledInFuture } from "./date-doubts.ts";
 import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { Plan, PlanField, PlanSource, SourceRole } from "./document-types.ts";
 import { fieldsIn, linesIn, type NamedField, type NamedLine } from "./field-shapes.ts";
@@ -113,8 +114,7 @@ export function newPlan(
     ...input.notices,
   ]);
   notices.push(...sameContent(inputs), ...partsOfOneName(fields));
-  const withRates = new Set([...needFrom].flatMap(([id, { kind }]) => (kind === "rates" ? [id] : [])));
-  const places = placeSamples(fields, inputs, labs, answers, { notices, questions: [] }, withRates);
+  const places = placeSamples(fields, inputs, labs, answers, { notices, questions: [] }, needFrom);
   const plan: Plan = {
     format: "plan/1",
     name: name.slice(0, 60),
@@ -150,7 +150,11 @@ export function newPlan(
       }),
     ),
   };
-  notices.push(...linesLeft(lines, plan), ...linesFromElsewhere(fields, lines));
+  notices.push(
+    ...sampledInFuture(labs, date),
+    ...linesLeft(lines, plan),
+    ...linesFromElsewhere(fields, lines),
+  );
   const taken = choices.flatMap((one) => one.notices);
   notices.push(...taken.filter((one, i) => taken.findIndex((other) => other.message === one.message) === i));
   notices.push(choicesTaken(plan));

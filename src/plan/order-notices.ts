@@ -1,6 +1,7 @@
 import type { Notice } from "../errors/index.ts";
+import { sum } from "../numeric/index.ts";
 import type { OrderTotals } from "../order/index.ts";
-import { LB_PER_TON } from "../units/index.ts";
+import { LB_PER_TON, numberText } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
 import type { OrderShares } from "./order-shares.ts";
 
@@ -37,6 +38,35 @@ export function stockNotices(
   return notices;
 }
 
+/** Products that lie on the ground by the ledger and that neither map nor booking has: they stand in no line of the order. */
+export const placedUnordered = (
+  placed: readonly { readonly product: string; readonly placedLb: number }[],
+): Notice[] =>
+  placed
+    .filter(({ placedLb }) => placedLb >= SAME_LB)
+    .map(({ product, placedLb }) => ({
+      code: "placed-not-in-order",
+      message: `${product}: ${numberText(placedLb, 0)} lb (${numberText(placedLb / LB_PER_TON, 1)} tons) are placed by the ledger, and no map of this plan and no booking has any: they stand in no $ of this order. Enter what was bought of it`,
+      where: "order",
+    }));
+
+/** Suppliers without a line of terms for a product that is bought from them, where another's freight is known: theirs is not. */
+export const freightNotices = (
+  { products }: OrderTotals,
+  terms: NonNullable<NonNullable<Plan["order"]>["terms"]>,
+): Notice[] =>
+  products.flatMap(({ line, bought }) => {
+    const own = terms.filter(({ product }) => product === line.product);
+    if (!own.some(({ freightUsdPerTon = 0 }) => freightUsdPerTon > 0)) return [];
+    return bought
+      .filter(({ supplier, isPriced }) => isPriced && !own.some((one) => one.supplier === supplier))
+      .map(({ supplier, tons }) => ({
+        code: "no-freight",
+        message: `${line.product}: no freight is told for ${supplier}; the ${numberText(tons, 2)} tons bought there count without any (order.terms has it by product and supplier)`,
+        where: "order",
+      }));
+  });
+
 /** What is assumed or left out in an order, and what wants a look before it is sent. */
 export function orderNotices(
   made: OrderTotals,
@@ -49,11 +79,19 @@ export function orderNotices(
   const add = (code: string, message: string): void => {
     notices.push({ code, message, where: "order" });
   };
-  const unpriced = made.products
-    .filter(({ line, isPriced }) => !isPriced && prices[line.product] === undefined)
-    .map(({ line }) => line.product);
-  if (unpriced.length > 0)
-    add("no-price", `no price is typed for ${unpriced.join(", ")}: its $ are left out`);
+  const unpriced = made.products.filter(
+    ({ line, isPriced }) => !isPriced && prices[line.product] === undefined,
+  );
+  const without = unpriced.filter(({ line }) => line.cost === 0).map(({ line }) => line.product);
+  if (without.length > 0) add("no-price", `no price is typed for ${without.join(", ")}: its $ are left out`);
+  for (const { line, bought } of unpriced.filter((one) => one.line.cost > 0)) {
+    const { product, toOrderTons, cost } = line;
+    const tons = sum(bought.filter((one) => !one.isPriced).map((one) => one.tons)) + toOrderTons;
+    add(
+      "no-price",
+      `no price is typed for ${product}: ${numberText(tons, 2)} tons of it are left out of the $, what is bought at a price counts ($${numberText(cost, 0)})`,
+    );
+  }
   if (shares.isOverlapAssumed)
     add(
       "overlap-assumed",

@@ -15,9 +15,10 @@ import type { Plan, PlanNeed } from "./document-types.ts";
 import { oxideIn } from "./field-products.ts";
 import { type FitOfPlan, fitOfPlan } from "./fit-plan.ts";
 import { ledgerNotices } from "./ledger-of-plan.ts";
-import { orderNotices, stockNotices } from "./order-notices.ts";
+import { freightNotices, orderNotices, placedUnordered, stockNotices } from "./order-notices.ts";
 import { orderShares } from "./order-shares.ts";
 import type { FieldResult } from "./result-types.ts";
+import { stillToPlaceLb, stillToPlaceNotices } from "./still-to-place.ts";
 
 /** What the order needs of a field. */
 export type OrderedField = Pick<FieldResult, "field" | "finished" | "prescriptions" | "need">;
@@ -34,7 +35,7 @@ export interface OrderOfPlan extends OrderTotals {
   readonly fit: readonly FitOfPlan[];
   readonly notices: readonly Notice[];
   readonly whatIf: readonly { readonly product: string; readonly usdPerTon: number; readonly cost: number }[];
-  /** False where a ton of a product has no price: its $ are left out. */
+  /** False where a ton of a product has no price: its $ are in no sum. */
   readonly priced: Readonly<Record<string, boolean>>;
 }
 
@@ -70,17 +71,11 @@ export function orderOfPlan(
   const termsOf = (product: string) => terms.filter((one) => one.product === product);
   const bookOf = (product: string) => book.filter((one) => one.product === product);
   const onHandOf = (product: string): number => sum(termsOf(product).map(({ onHandLb = 0 }) => onHandLb));
-  /** From a supplier, else from the first that the plan names. */
-  const freightOf = (product: string, supplier: string | null): number => {
-    const own = termsOf(product);
-    return (own.find((one) => one.supplier === supplier) ?? own[0])?.freightUsdPerTon ?? 0;
-  };
+  const freightOf = (product: string, supplier: string | undefined): number =>
+    termsOf(product).find((one) => one.supplier === supplier)?.freightUsdPerTon ?? 0;
+  const laid = (options.stands ?? []).flatMap(({ placed }) => placed);
   const placedOf = (product: string): number =>
-    sum(
-      (options.stands ?? []).flatMap(({ placed }) =>
-        placed.filter((one) => one.product === product).map((one) => one.lb),
-      ),
-    );
+    sum(laid.filter((one) => one.product === product).map((one) => one.lb));
   const boughtAt = (product: string, usdPerTon: number | null) =>
     boughtOf(
       bookOf(product),
@@ -88,6 +83,7 @@ export function orderOfPlan(
       Math.max(0, placedOf(product) - onHandOf(product)),
     );
   const products = [...new Set([...mapped, ...book.map(({ product }) => product)])];
+  const unordered = [...new Set(laid.map(({ product }) => product))].filter((one) => !products.includes(one));
   const made = orderTotals(
     maps,
     products.map((product) => {
@@ -97,7 +93,7 @@ export function orderOfPlan(
         supplier: term?.supplier ?? NO_SUPPLIER,
         pricePerTon: prices[product] ?? 0,
         isPriced: prices[product] !== undefined,
-        freightPerTon: freightOf(product, null),
+        freightPerTon: freightOf(product, term?.supplier),
         overlapShare,
         lossShare,
         onHandLb: Math.max(0, onHandOf(product) - placedOf(product)),
@@ -130,7 +126,9 @@ export function orderOfPlan(
     notices: [
       ...orderNotices(made, mapped, { ...options.prices, ...prices }, terms, shares),
       ...bookNotices(book, stood, made, plan),
-      ...products.flatMap((product) =>
+      ...freightNotices(made, terms),
+      ...placedUnordered(unordered.map((product) => ({ product, placedLb: placedOf(product) }))),
+      ...[...products, ...unordered].flatMap((product) =>
         stockNotices(product, placedOf(product), {
           onHandLb: termsOf(product).some((one) => one.onHandLb !== undefined) ? onHandOf(product) : null,
           deliveredTons: stood.find((one) => one.product === product)?.deliveredTons ?? null,
@@ -138,6 +136,13 @@ export function orderOfPlan(
       ),
       // What is finished is not ordered again: whoever orders is told what lies there.
       ...(options.stands === undefined ? [] : ledgerNotices({}, fields, options.stands)),
+      ...fields.flatMap((one) =>
+        stillToPlaceNotices(
+          one,
+          maps,
+          options.stands?.find(({ fieldId }) => fieldId === one.field.id),
+        ),
+      ),
     ],
     whatIf: Object.entries(options.prices ?? {}).flatMap(([product, usdPerTon]) => {
       const line = lines.find((one) => one.product === product);
@@ -156,13 +161,7 @@ function mapsOf(
 ): OrderMap[] {
   const placed = stands?.find((one) => one.fieldId === field.id);
   return prescriptions.map((map): OrderMap => {
-    const done = sum(
-      (placed?.placed ?? [])
-        .filter((one) => one.product === map.product && (one.pass === "strip") === (map.pass === "strip"))
-        .map((one) => one.lb),
-    );
-    const isOver = map.pass === "strip" && placed?.frozen === true;
-    const lb = isOver ? 0 : Math.max(0, map.totalLb - done);
+    const lb = stillToPlaceLb(map, prescriptions, placed);
     // Where nothing goes any more nothing is in doubt.
     const range =
       lb === 0 ? { low: 1, high: 1 } : readingsOf(need, drivenBy, oxideIn(map.analysis, "P2O5") > 0);

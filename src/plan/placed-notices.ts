@@ -1,6 +1,6 @@
 import type { Notice } from "../errors/index.ts";
 import { type FieldStand, WHOLE_SHARE } from "../ledger/index.ts";
-import { numberText } from "../units/index.ts";
+import { counted, numberText } from "../units/index.ts";
 import type { FieldResult } from "./result-types.ts";
 
 /** Acres over the field's that driving twice does not explain, and pounds over the map's that no meter does (our limits). */
@@ -39,3 +39,16 @@ export function placedNotices(
     );
   return notices;
 }
+
+/** What the ledger has placed in fields that the plan does not have: no field's work, but gone from stock all the same. */
+export const elsewhereNotices = (stands: readonly FieldStand[]): Notice[] =>
+  stands
+    .filter(({ state }) => state === "not in the plan")
+    .map(({ fieldId, placed, placedLines }) => {
+      const what = placed.map(
+        ({ product, pass, lb }) => `${numberText(lb, 0)} lb ${product} in its ${pass} pass`,
+      );
+      const lines = `${counted(placedLines.length, "line")} of the ledger (${placedLines.join(", ")})`;
+      const message = `${fieldId}: the plan has no such field, and by ${lines} ${what.join(", ")} are placed there; they come out of what is on hand and bought. If its id was changed, give the field this one again`;
+      return { code: "ledger-field-unknown", message, where: fieldId };
+    });

@@ -1,6 +1,6 @@
 import type { LogPiece, LogPoint } from "../applied/index.ts";
 import type { Notice } from "../errors/index.ts";
-import { boundsOf, distance } from "../geo/index.ts";
+import { boundsOf, distance, type Point } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import { acres, counted, M_PER_FT, numberText } from "../units/index.ts";
 import type { ProductLog } from "./applied-types.ts";
@@ -18,15 +18,13 @@ interface ReadingsInPlane {
 /** Readings in the plane of a field, in the order of the log: its own, and those that lie elsewhere. */
 export function readingsInPlane(field: FieldResult, log: ProductLog["log"]): ReadingsInPlane {
   const { frame, boundary } = field.checked;
-  const { minX, minY, maxX, maxY } = boundsOf(boundary);
+  const isIn = nearBox(boundary);
   const near: LogPoint[] = [];
   const far: LogPoint[] = [];
   for (const point of log.points) {
     const at = frame.toPlane(point.at);
-    const inBox =
-      at[0] > minX - NEAR_M && at[0] < maxX + NEAR_M && at[1] > minY - NEAR_M && at[1] < maxY + NEAR_M;
     const time = Date.parse(point.time);
-    (inBox ? near : far).push({
+    (isIn(at) ? near : far).push({
       record: point.record,
       at,
       seconds: Number.isNaN(time) ? null : time / 1_000,
@@ -38,6 +36,18 @@ export function readingsInPlane(field: FieldResult, log: ProductLog["log"]): Rea
   }
   return { near, far };
 }
+
+/** Readings of a log in a field's box and a little around it, as they were read. */
+export function readingsNear(field: FieldResult, log: ProductLog["log"]): ProductLog["log"]["points"] {
+  const { frame, boundary } = field.checked;
+  const isIn = nearBox(boundary);
+  return log.points.filter(({ at }) => isIn(frame.toPlane(at)));
+}
+
+const nearBox = (boundary: FieldResult["checked"]["boundary"]): ((at: Point) => boolean) => {
+  const { minX, minY, maxX, maxY } = boundsOf(boundary);
+  return ([x, y]) => x > minX - NEAR_M && x < maxX + NEAR_M && y > minY - NEAR_M && y < maxY + NEAR_M;
+};
 
 /** lb that went out over the pieces of a log. */
 export const poundsOfPieces = (pieces: readonly LogPiece[]): number =>

@@ -1,6 +1,7 @@
 import { type Remainder, remainder } from "../applied/index.ts";
 import { InputError } from "../errors/index.ts";
 import type { Point } from "../geo/index.ts";
+import type { LedgerEntry } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import { fieldCodes, type Prescription, ratePrescription, remainderStem } from "../prescription/index.ts";
 import type { Grade } from "../products/index.ts";
@@ -9,6 +10,7 @@ import { appliedField } from "./applied-field.ts";
 import type { ProductLog } from "./applied-types.ts";
 import type { Plan } from "./document-types.ts";
 import type { FieldCare } from "./field-care.ts";
+import { logsMissing, requireAllLogs } from "./missing-logs.ts";
 import { remainderCare } from "./remainder-care.ts";
 import type { FieldResult } from "./result-types.ts";
 import { meterLimits } from "./strip-limits.ts";
@@ -17,7 +19,8 @@ import { meterLimits } from "./strip-limits.ts";
 export type FieldWorkDone =
   /** How many stretches were driven, in their order. */
   | { readonly by: "pass"; readonly doneAfter: number }
-  | { readonly by: "log"; readonly logs: readonly ProductLog[] }
+  /** `ledger`: work that it has and that the logs do not show is refused. */
+  | { readonly by: "log"; readonly logs: readonly ProductLog[]; readonly ledger?: readonly LedgerEntry[] }
   /** Longitude and latitude; what lies to the right of the line, seen from its first point, is worked. */
   | { readonly by: "line"; readonly line: readonly [Point, Point] };
 
@@ -189,7 +192,10 @@ function workDone(plan: Plan, field: FieldResult, done: FieldWorkDone): Paramete
     return { by: "line", line: [checked.frame.toPlane(a), checked.frame.toPlane(b)] };
   }
   if (done.by === "log") {
-    const { products } = appliedField(plan, field, done.logs);
+    const { products, missing } = appliedField(plan, field, done.logs, [], done.ledger);
+    // One rig lays all its products: what was driven shows in the log of any.
+    const hidden = missing.filter((entry) => products.some(({ product }) => product === entry.product));
+    if (hidden.length > 0) requireAllLogs([logsMissing(field, hidden)], "No map was made.");
     // Worked where any product's log went: bins run out one by one, and product laid twice harms more than a gap.
     const skippedShare = passes.pieces.map((_, k) =>
       Math.min(...products.map((one) => one.skippedShare[k]!)),

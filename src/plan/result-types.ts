@@ -281,7 +281,7 @@ export interface RunResult {
   readonly blends: readonly SettledBlend[];
   readonly acres: number;
   readonly ledger: Ledger;
-  /** Where each field stands by the ledger, in the order of `fields`. */
+  /** Where each field stands by the ledger, in the order of `fields`; then others of which it has something placed. */
   readonly stands: readonly FieldStand[];
   readonly notices: readonly Notice[];
   /** `69 of 70 fields`, or empty when every field is in the totals. */

@@ -3,6 +3,7 @@ import type { Prescription } from "../prescription/index.ts";
 import { type Highs, loadSplitSolver } from "../split/index.ts";
 import { askField, contextOf, spendOverFields, type Work } from "./ask-field.ts";
 import { balanceField, balanceReasons } from "./balance-field.ts";
+import { seasonDoubts } from "./date-doubts.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { driveGeometry, withPounds } from "./drive-figures.ts";
 import { fieldAccounts, planNotices, removalIn } from "./field-accounts.ts";
@@ -12,6 +13,7 @@ import { fieldProducts, type SettledBlend } from "./field-products.ts";
 import type { FileSource } from "./file-source.ts";
 import { keptOffNotices } from "./kept-off-notices.ts";
 import { finishedPasses, ledgerOf } from "./ledger-of-plan.ts";
+import { maximumPassed } from "./maximum-passed.ts";
 import { poolModels } from "./pool-models.ts";
 import { rateDoubts, rigDoubts } from "./rate-doubts.ts";
 import { readOnce } from "./read-once.ts";
@@ -140,7 +142,7 @@ async function runField(
   const passes = await stage(context, "passes", [checked, cells], swath, () =>
     cutPasses(rig, field, plan.seasonYear, checked.value, cells.value, ground.strip),
   );
-  const rules = [rig, plan.split, names, plan.controller];
+  const rules = [rig, plan.split, names, plan.controller, field.nutrients];
   const strip = await stage(context, "strip rates", [cells, shares, passes], rules, () =>
     stripMaps(plan, field, laid, cells.value, shares.value, passes.value),
   );
@@ -226,6 +228,8 @@ async function runField(
       .flatMap((staged) => staged.value.notices)
       .concat(keptOffNotices(field, kept, passes.value, swaths.value))
       .concat(passes.value.notices, strip.value.notices, driving.notices)
+      .concat(seasonDoubts(plan, field, checked.value.samplings))
+      .concat(maximumPassed(field, cells.value, passes.value, swaths.value, rated))
       .concat(rateDoubts(plan, field, shares.value, rated, checked.value.areaAc))
       .concat(careNotices(field, care), limits, holeNotices(field, extras)),
   };

@@ -4,7 +4,7 @@ import { sum } from "../numeric/index.ts";
 import { tons } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
 import { laidProducts, type SettledBlend } from "./field-products.ts";
-import { ledgerNotices, standsOf } from "./ledger-of-plan.ts";
+import { allStands, ledgerNotices } from "./ledger-of-plan.ts";
 import type { FieldResult, ProductTotal, RefusedField, RunResult } from "./result-types.ts";
 
 /** Add the fields up: per product the strip, the broadcast and both, from the pounds the files place. */
@@ -18,7 +18,7 @@ export function totalsOf(
   blends: readonly SettledBlend[],
   ledger: Ledger,
 ): RunResult {
-  const stands = standsOf(ledger, fields);
+  const stands = allStands(plan, ledger, fields);
   const maps = fields.flatMap((field) => field.prescriptions);
   const totals = laidProducts(plan).flatMap((product) =>
     (["strip", "broadcast", "all"] as const).map((pass): ProductTotal => {

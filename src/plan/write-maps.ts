@@ -21,8 +21,8 @@ import { type OxideRates, ratesOf } from "./oxide-rates.ts";
 import { addPounds, addTimes, excessOver, perAcre, unplacedLb } from "./rate-loops.ts";
 import type { Broadcast, FieldGrid, Pieces, Split } from "./result-types.ts";
 import { capBasisOf } from "./strip-cap.ts";
-import { type MeterLimits, meterLimits } from "./strip-limits.ts";
 import { type RatedPieces, stripRates } from "./strip-rates.ts";
+import { withinMeters } from "./within-meters.ts";
 
 /** The strip maps with what is to be said of them. */
 interface StripMaps {
@@ -33,8 +33,8 @@ interface StripMaps {
 /**
  * The strip maps, one a bin: each segment's rate is the area-weighted mean of the split over it, stepped, or where the plan
  * wants it that of its stretch. Where the cap is the most in any cell, the products' sum on a segment stays at or below
- * it. A rate that a meter cannot lay becomes its least, or nothing where that is nearer. Segments that are kept off get
- * nothing.
+ * it. A rate that a meter cannot lay becomes its least, or nothing where that is nearer; one above the field's maximum the
+ * step below it. Segments that are kept off get nothing.
  */
 export function stripMaps(
   plan: Plan,
@@ -50,44 +50,11 @@ export function stripMaps(
       : Number.POSITIVE_INFINITY;
   const means = split.products.map((product) => meanOver(passes.overlaps, product.strip));
   const made = stripRates(plan, field, passes, means, most);
-  const metered = withinMeters(plan, laid, made.maps, most);
+  const metered = withinMeters(plan, field, laid, made.maps, most);
   const maps = split.products.map((product, i) =>
-    rateMap(plan, field, "strip", product, passes, metered[i]!, sumOver(cells, product.strip)),
+    rateMap(plan, field, "strip", product, passes, metered.maps[i]!, sumOver(cells, product.strip)),
   );
-  return { maps, notices: made.notices };
-}
-
-/** Rates that the meters can lay; one raised to its least that would break the cap of every place is not laid at all. */
-function withinMeters(
-  plan: Plan,
-  laid: FieldProducts,
-  maps: readonly RatedPieces[],
-  most: number,
-): RatedPieces[] {
-  const meters = laid.bins.map(({ bin }) => meterLimits(plan, bin));
-  if (meters.every((one) => one.leastLbPerAc === 0 && one.mostLbPerAc === Number.POSITIVE_INFINITY)) {
-    return [...maps];
-  }
-  const step = plan.rig.rateStepLbPerAc;
-  const laidRates = maps.map((map, b) => map.rateLbPerAc.map((rate) => withinMeter(rate, meters[b]!, step)));
-  return maps.map((map, b) => {
-    const own = laidRates[b]!;
-    // A stretch has one rate: where one of its pieces breaks the cap, none of it is laid.
-    const broken = new Set<number>();
-    own.forEach((rate, k) => {
-      const all = laidRates.reduce((total, rates) => total + rates[k]!, 0);
-      if (rate > map.rateLbPerAc[k]! && all > most + 1e-9) broken.add(map.stretchOf?.[k] ?? k);
-    });
-    return { ...map, rateLbPerAc: own.map((rate, k) => (broken.has(map.stretchOf?.[k] ?? k) ? 0 : rate)) };
-  });
-}
-
-/** The nearest step that the meter can lay, or nothing. */
-function withinMeter(rate: number, { leastLbPerAc, mostLbPerAc }: MeterLimits, step: number): number {
-  if (rate > mostLbPerAc) return Math.floor(mostLbPerAc / step + 1e-9) * step;
-  if (rate > 0 && rate < leastLbPerAc)
-    return rate >= leastLbPerAc / 2 ? Math.ceil(leastLbPerAc / step - 1e-9) * step : 0;
-  return rate;
+  return { maps, notices: [...made.notices, ...metered.notices] };
 }
 
 /** What the broadcast maps of a field are made from. */

@@ -46,7 +46,7 @@ export function capacityLines(of: RigCapacity, system: UnitSystem = "us"): strin
     of.crossoverLbPerAc === null
       ? "at no rate do the tenders become the limit"
       : `above ${rate(of.crossoverLbPerAc)} ${units.rate} the tenders are the limit`,
-    `one ${units.rate} off the strip gains ${n(areaIn(of.acPerDayPerLbPerAc, system) / rateIn(1, system), 3)} ${units.area} a day`,
+    `one ${units.rate} off the strip, every product alike, gains ${n(areaIn(of.acPerDayPerLbPerAc, system) / rateIn(1, system), 3)} ${units.area} a day`,
   );
   if (of.levers) {
     const { gainLowerRateAcPerDay: lower, gainAnotherTenderAcPerDay: tender } = of.levers;
@@ -55,7 +55,7 @@ export function capacityLines(of: RigCapacity, system: UnitSystem = "us"): strin
       ? "nothing to gain, nor would a shorter trip"
       : `${ac(tender)} ${units.area} a day more${trip === null ? "" : ` (so would a trip of ${n(trip * 60, 0)} min)`}`;
     lines.push(
-      `${rate(LEVER_LB_PER_AC)} ${units.rate} off the strip: ${ac(lower)} ${units.area} a day more; one more tender: ${more}`,
+      `${rate(LEVER_LB_PER_AC)} ${units.rate} off the strip, every product alike: ${ac(lower)} ${units.area} a day more; one more tender: ${more}`,
     );
   }
   for (const meter of of.meters) {

@@ -66,6 +66,7 @@ export { orderSheet } from "./order-sheet.ts";
 export {
   allUsdText,
   boughtTonsText,
+  costText,
   isPartPlaced,
   leftOnHandWords,
   orderSteps,
@@ -91,6 +92,7 @@ export {
   splitLines,
   splitMethodInWords,
 } from "./split-lines.ts";
+export { standInWords } from "./stand-words.ts";
 export { summary } from "./summary.ts";
 export { cautionsInWords, takeCare } from "./take-care.ts";
 export { textTable } from "./text-table.ts";

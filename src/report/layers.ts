@@ -102,13 +102,17 @@ function likeOdds(plan: Plan, field: DrawnField, test: "P" | "K", layer: Layer):
   return [outer[0], ...roundedParts(middle, 1, left), outer[1]];
 }
 
-/** `Mehlich-3 read by ICP, 0–8 in., 64 samples`: how a test was made. */
+/** `Mehlich-3 read by ICP, 0–8 in., 64 samples of 2026-10-27`: how and when a test was made. */
 export function testInWords(field: DrawnField, test: TestName): string {
   const depth = field.checked.depth.replace("-", "–").replace(/in$/, " in.");
   const method =
     test === "CEC"
       ? ""
       : methodInWords(testMethodFrom(field.checked.methods[test], test === "P" ? "P2O5" : "K2O"));
-  const samples = counted(field.maps[test]?.samples ?? 0, "sample");
+  const dates = field.checked.samplings.flatMap(({ date, usedFor }) =>
+    date !== null && usedFor.includes(test) ? [date] : [],
+  );
+  const of = dates.length === 0 ? "" : ` of ${dates.join(" and ")}`;
+  const samples = `${counted(field.maps[test]?.samples ?? 0, "sample")}${of}`;
   return [method, depth, samples].filter((part) => part !== "").join(", ");
 }

@@ -56,7 +56,7 @@ export function seasonInWords(season: SeasonOfPlan, system: UnitSystem = "us"): 
       ? []
       : [`Were each day independent of the last: ${dayText(plain.date80)} and ${dayText(plain.date50)}.`]),
     `${system === "us" ? "Acres" : "Hectares"} a day, field changes in it: ${ac(season.acPerDayFromFull)} from full, ${ac(season.acPerDayFromEmpty)} from empty (tenders too), ${ac(season.acPerDaySteady)} steady.`,
-    `Today the ${levers.today.bound === "tender" ? "tender" : "rig"} is the limit. ${rateText(levers.lowerLbPerAc, system)} ${units.rate} in the strip: ${gain(levers.lowerRate.acPerDay)} ${units.area} a day; ${levers.anotherTender === null ? "product is always at hand, so another tender changes nothing" : gainsNothing(levers.anotherTender.acPerDay - levers.today.acPerDay) ? "another tender or a shorter trip: nothing to gain" : `another tender: ${gain(levers.anotherTender.acPerDay)} ${units.area} a day`}.`,
+    `Today the ${levers.today.bound === "tender" ? "tender" : "rig"} is the limit. ${rateText(levers.lowerLbPerAc, system)} ${units.rate} through the bins, every product alike: ${gain(levers.lowerRate.acPerDay)} ${units.area} a day; ${levers.anotherTender === null ? "product is always at hand, so another tender changes nothing" : gainsNothing(levers.anotherTender.acPerDay - levers.today.acPerDay) ? "another tender or a shorter trip: nothing to gain" : `another tender: ${gain(levers.anotherTender.acPerDay)} ${units.area} a day`}.`,
     ...(levers.tripHoursLikeAnotherTender === null ||
     levers.anotherTender === null ||
     gainsNothing(levers.anotherTender.acPerDay - levers.today.acPerDay)
@@ -89,9 +89,9 @@ function fieldsTable(season: SeasonOfPlan): string {
       numberText(one.meanStripLbPerAc, 0),
       one.acPerFill === null ? UNKNOWN : acresText(one.acPerFill),
       numberText(one.acPerHour, 1),
-      numberText(one.waitMinutesPerFill, 0),
-      numberText(one.hours, 1),
-      String(one.workableDays),
+      ...(one.isDone
+        ? ["done", UNKNOWN, UNKNOWN]
+        : [numberText(one.waitMinutesPerFill, 0), numberText(one.hours, 1), String(one.workableDays)]),
       dayText(one.date80),
       dayText(one.date50),
     ]),

@@ -1,8 +1,10 @@
 import { inOneLine } from "../errors/index.ts";
-import type { FieldResult, RunResult } from "../plan/index.ts";
+import { sum } from "../numeric/index.ts";
+import type { RunResult } from "../plan/index.ts";
 import { numberText, tons } from "../units/index.ts";
 import { laidIn } from "./laid-in.ts";
 import { cautionLine, fieldNeedLines, guideLines } from "./need-lines.ts";
+import { shownBalance } from "./rounded-parts.ts";
 import { blendLines, careLines, type SplitLine, splitLines } from "./split-lines.ts";
 import { textTable } from "./text-table.ts";
 
@@ -18,9 +20,9 @@ export function summary(result: RunResult): string {
   lines.push("", ...textTable(productRows(result)), "");
   if (result.fields.length === 1) {
     const [field] = result.fields;
-    lines.push(...balanceLines(field!), "", ...fieldNeedLines(field!), "");
+    lines.push(...balanceLines(result), "", ...fieldNeedLines(field!), "");
     lines.push(...[...splitLines(result.plan, field!.split), ...careLines(field!.care)].map(asLine), "");
-  } else lines.push(...textTable(fieldRows(result)), "");
+  } else lines.push(...balanceLines(result), "", ...textTable(fieldRows(result)), "");
   if (result.blends.length > 0) lines.push(...result.blends.flatMap(blendLines).map(asLine), "");
   lines.push(...guideLines(result), cautionLine(result));
   for (const refused of result.refused) {
@@ -77,12 +79,25 @@ function fieldRows(result: RunResult): string[][] {
   return rows;
 }
 
-function balanceLines(result: FieldResult): string[] {
-  const rows = [["lb of", "need", "strip", "broadcast", "credits", "shortage", "excess", "rounding"]];
-  for (const balance of result.balances) {
-    const { needLb, stripLb, broadcastLb, creditsLb, shortageLb, excessLb, roundingLb } = balance;
-    const amounts = [needLb, stripLb, broadcastLb, creditsLb, shortageLb, excessLb, roundingLb];
-    rows.push([balance.nutrient, ...amounts.map((lb) => numberText(lb, 0))]);
-  }
-  return textTable(rows);
+const PARTS = ["need", "strip", "broadcast", "credits", "shortage", "excess", "rounding"] as const;
+
+/** The balance of each oxide over all fields; it adds up as shown. */
+function balanceLines({ fields }: RunResult): string[] {
+  const all = fields.flatMap(({ balances }) => balances);
+  const nutrients = [...new Set(all.map(({ nutrient }) => nutrient))];
+  const rows = nutrients.map((nutrient) => {
+    const own = all.filter((balance) => balance.nutrient === nutrient);
+    const shown = shownBalance({
+      ...own[0]!,
+      needLb: sum(own.map((one) => one.needLb)),
+      stripLb: sum(own.map((one) => one.stripLb)),
+      broadcastLb: sum(own.map((one) => one.broadcastLb)),
+      creditsLb: sum(own.map((one) => one.creditsLb)),
+      shortageLb: sum(own.map((one) => one.shortageLb)),
+      excessLb: sum(own.map((one) => one.excessLb)),
+      roundingLb: sum(own.map((one) => one.roundingLb)),
+    });
+    return [nutrient, ...PARTS.map((part) => numberText(shown[part], 0))];
+  });
+  return textTable([["lb of", ...PARTS], ...rows]);
 }

@@ -15,7 +15,16 @@ export const COLUMN_CHOICES: readonly LabMeaning[] = [
 ];
 
 /** Units a column can be given by hand. */
-export const COLUMN_UNITS: readonly LabUnit[] = ["ppm", "mg/L", "lb/ac", "meq/100g", "%", "in", "cm"];
+export const COLUMN_UNITS: readonly LabUnit[] = [
+  "ppm",
+  "mg/L",
+  "mg/100g",
+  "lb/ac",
+  "meq/100g",
+  "%",
+  "in",
+  "cm",
+];
 
 /** The answer that says what a column is: `column:FILE:HEADING`; `P`, `P ppm`, `other`. */
 export const columnKey = (file: string, heading: string): string => `column:${file}:${heading}`;

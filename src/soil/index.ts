@@ -18,3 +18,4 @@ export { isMend, isMendOf, leaveOutKey, mendKey } from "./mend-rows.ts";
 export { hasSoilTests, type SampleFile, type SampleRow, samplesOfLayer } from "./sample-file.ts";
 export { type SampleRecord, sampleRecords } from "./sample-records.ts";
 export type { SoilSample, SoilTest, TestReading } from "./soil-sample.ts";
+export { visitsOf } from "./visits.ts";

@@ -11,7 +11,7 @@ export interface LabHeading {
   readonly method: string | null;
 }
 
-export type LabUnit = "ppm" | "mg/L" | "lb/ac" | "meq/100g" | "%" | "in" | "cm";
+export type LabUnit = "ppm" | "mg/L" | "mg/100g" | "lb/ac" | "meq/100g" | "%" | "in" | "cm";
 
 /** What a column of a lab table holds. */
 export type LabMeaning =
@@ -166,6 +166,7 @@ function testNamed(tokens: readonly string[]): string {
 /** The unit a heading or a cell of units states. `pp2m` is pounds in two million: lb/ac. */
 export function unitOf(words: string): LabUnit | null {
   const text = words.toLowerCase();
+  if (/(^|[^a-z])mg[a-z0-9 ]*(\/|_|per) ?100 ?g/.test(text)) return "mg/100g";
   if (/ppm|mg ?\/ ?kg|mg_kg/.test(text)) return "ppm";
   if (/mg ?\/ ?l\b/.test(text)) return "mg/L";
   if (/(lbs?|#)[ _]?\/[ _]?(ac?|acre)\b|lbs?_?ac\b|pp2m/.test(text)) return "lb/ac";

@@ -11,6 +11,7 @@ import { bufferDoubts } from "./buffer-ph.ts";
 import { readHeadings, unusedOf } from "./chosen-columns.ts";
 import { isFurrowSlice } from "./depth.ts";
 import { takeDepthColumns } from "./depth-columns.ts";
+import { foreignExtractant } from "./foreign-extractant.ts";
 import type { PointFile } from "./join-points.ts";
 import type { LabHeading, LabMeaning } from "./lab-heading.ts";
 import { locateRows, zoneHeading } from "./locate-rows.ts";
@@ -20,9 +21,11 @@ import { repeatedIds } from "./repeated-ids.ts";
 import { mergeSamePlace } from "./same-place.ts";
 import { settleDates } from "./sample-dates.ts";
 import type { SampleFile, SampleRow } from "./sample-file.ts";
+import { sampleRecords } from "./sample-records.ts";
 import { depthDoubt, settleDepth } from "./settle-depth.ts";
 import { OXIDE_PER_ELEMENT, PPM_PER, settleTest } from "./settle-test.ts";
 import { settleValues } from "./settle-values.ts";
+import { phDoubts } from "./soil-ph.ts";
 import type { SoilSample, SoilTest, TestReading } from "./soil-sample.ts";
 
 /** A lab table as read. While `questions` is not empty, `samples` is empty. */
@@ -103,7 +106,7 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
 
   const dateColumn = readHeadings(given).find(({ means }) => means === "date")?.column;
   const days = settleDates(given, wants.isDated ? undefined : dateColumn, answers, questions);
-  notices.push(...days.notices, ...bufferDoubts(file, column("bufferPH")));
+  notices.push(...days.notices, ...bufferDoubts(file, column("bufferPH")), ...phDoubts(file, column("pH")));
 
   const places = [column("latitude")?.column, column("longitude")?.column];
   const numbered = [...columns.values(), ...(file.placed ? [] : places)].filter((one) => one !== undefined);
@@ -127,12 +130,23 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
     samples: found,
     skipped,
     leftOut,
-  } = gather(file, rows, ids, fields, located.places, settledValues.values);
+  } = gather(
+    { ...file, withoutZone: asFound.withoutZone ?? new Map() },
+    rows,
+    ids,
+    fields,
+    located.places,
+    settledValues.values,
+  );
   notices.push(...leftOut);
+  const records = wants.isDated ? undefined : sampleRecords(asFound, answers);
   // Cores of several depths share place and number; whether they differ is looked at once it is known which count.
-  if (!isMixed) notices.push(...repeatedIds(file, found, idColumn >= 0));
+  if (!isMixed) notices.push(...repeatedIds(file, found, idColumn >= 0, records));
   const once = isMixed ? [] : found;
-  const merged = mergeSamePlace(file.name, once, answers["same-place"], file.one ?? "line");
+  // Whether they are of one visit is known once it is known how the days are written.
+  const isUndated = questions.some(({ key }) => key === "date-order");
+  const one = file.one ?? "line";
+  const merged = mergeSamePlace(file.name, isUndated ? [] : once, answers["same-place"], one, records);
   notices.push(...merged.notices);
   questions.push(...merged.questions);
   if (depth === "" && !needsDepth) {
@@ -140,7 +154,8 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
     notices.push({ code: "depth-not-stated", message, where: file.name });
   }
   const isOpen = questions.length > 0;
-  notices.push(...conversions(file.name, tests, depth));
+  const isOxideOpen = questions.some(({ key }) => key === "oxide");
+  notices.push(...conversions(file.name, tests, depth, isOxideOpen));
   const samples = isOpen ? [] : merged.samples.map((sample) => inPpm(sample, tests));
   return {
     samples,
@@ -200,7 +215,12 @@ function gather(
     const value = (test: SoilTest): number | null => values.get(test)?.[index] ?? null;
     const where = `${file.name}, ${file.one ?? "line"} ${line}`;
     const [P, K] = [value("P"), value("K")];
-    const reason = at === null ? "no position" : P === null && K === null ? "no value for P or K" : null;
+    const reason =
+      at === null
+        ? (file.withoutZone?.get(line) ?? "no position")
+        : P === null && K === null
+          ? "no value for P or K"
+          : null;
     if (reason !== null && hasPlaces) {
       skipped.push({ record: line, reason });
       const code = at === null ? "sample-without-place" : "sample-without-values";
@@ -228,6 +248,7 @@ function conversions(
   name: string,
   tests: Readonly<Partial<Record<SoilTest, TestReading>>>,
   depth: string,
+  isOxideOpen: boolean,
 ): Notice[] {
   return (["P", "K"] as const).flatMap((test): Notice[] => {
     const reading = tests[test];
@@ -253,7 +274,12 @@ function conversions(
         add("unit-to-ppm", `${test} in ${reading.unit} was turned into ppm by ${PPM_PER[reading.unit]}.`),
       );
     }
-    if (reading.oxide !== undefined) {
+    const extractant = foreignExtractant(reading.heading);
+    if (extractant !== null && reading.method !== "") {
+      const message = `“${reading.heading}” names ${extractant}, and ${test} is read as ${reading.method}, as answered.`;
+      notices.push(add("extractant-answered-otherwise", message));
+    }
+    if (reading.oxide !== undefined && !isOxideOpen) {
       const by = OXIDE_PER_ELEMENT[reading.oxide];
       notices.push(add("oxide-to-element", `${reading.oxide} was turned into ${test} by dividing by ${by}.`));
     }

@@ -1,16 +1,23 @@
 import type { Notice } from "../errors/index.ts";
 import type { SampleFile } from "./sample-file.ts";
 import type { SoilSample } from "./soil-sample.ts";
+import { type DatedRows, visitFinder } from "./visits.ts";
 
 /** Ids that are named before the rest is counted. */
 const SHOWN = 6;
 
-/** Samples of one field, or of a file without fields, that share an id and lie at several places: all are used, and told. */
-export function repeatedIds(file: SampleFile, samples: readonly SoilSample[], hasIds: boolean): Notice[] {
+/** Samples of one visit to a field, or of a file without fields, that share an id and lie at several places: all are used, and told. */
+export function repeatedIds(
+  file: SampleFile,
+  samples: readonly SoilSample[],
+  hasIds: boolean,
+  days: DatedRows = new Map(),
+): Notice[] {
   if (!hasIds) return [];
+  const visitOf = visitFinder(samples, days);
   const groups = new Map<string, SoilSample[]>();
   for (const sample of samples) {
-    const key = JSON.stringify([sample.field, sample.id]);
+    const key = JSON.stringify([sample.field, sample.id, visitOf(sample)]);
     groups.set(key, [...(groups.get(key) ?? []), sample]);
   }
   const apart = [...groups.values()].filter((group) =>

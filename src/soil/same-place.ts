@@ -1,6 +1,7 @@
 import type { Notice, Question } from "../errors/index.ts";
 import type { One, Skipped } from "../formats/index.ts";
 import type { SoilSample, SoilTest } from "./soil-sample.ts";
+import { type DatedRows, visitFinder } from "./visits.ts";
 
 const NEAR_M = 1;
 const M_PER_DEG = 111_195; // a degree of latitude on a sphere of 6,371 km; only to find what lies within 1 m
@@ -15,7 +16,7 @@ interface Merged {
 }
 
 /**
- * Samples within 1 m of each other. The same values: the first is kept, with a notice. Different values: the
+ * Samples of one visit (by field, where the rows name it) within 1 m of each other. The same values: the first is kept, with a notice. Different values: the
  * question `same-place`, answered `mean` (test by test), `first` (in file order) or `drop` (all of them).
  * Order of the file is kept.
  */
@@ -24,6 +25,7 @@ export function mergeSamePlace(
   samples: readonly SoilSample[],
   answer: string | undefined,
   one: One = "line",
+  days: DatedRows = new Map(),
 ): Merged {
   const notices: Notice[] = [];
   const questions: Question[] = [];
@@ -33,7 +35,7 @@ export function mergeSamePlace(
   const skip = (group: readonly SoilSample[], reason: string) => {
     for (const { line } of group) skipped.push({ record: line, reason });
   };
-  for (const group of groupByPlace(samples)) {
+  for (const group of groupByPlace(samples, visitFinder(samples, days))) {
     const first = group[0]!;
     const isSame = group.every((sample) => TESTS.every((test) => sample[test] === first[test]));
     if (group.length === 1) {
@@ -57,7 +59,10 @@ export function mergeSamePlace(
       const message = `${file}, ${one}s ${lines}: one place, different values; all left out.`;
       notices.push({ code: "sample-same-place", message, where });
     } else {
-      different.push(group.map((s) => `${one} ${s.line}: ${testsOf(s)}`).join("; "));
+      const dates = new Set(group.map(({ line }) => days.get(line)?.date ?? ""));
+      const dayOf = (line: number): string =>
+        dates.size > 1 ? ` (${days.get(line)?.date ?? "no date"})` : "";
+      different.push(group.map((s) => `${one} ${s.line}${dayOf(s.line)}: ${testsOf(s)}`).join("; "));
     }
   }
   if (different.length > 0) {
@@ -71,23 +76,27 @@ export function mergeSamePlace(
 const testsOf = (sample: SoilSample): string =>
   TESTS.map((test) => `${test} ${sample[test] ?? "none"}`).join(", ");
 
-function groupByPlace(samples: readonly SoilSample[]): SoilSample[][] {
+function groupByPlace(
+  samples: readonly SoilSample[],
+  visitOf: (sample: SoilSample) => number,
+): SoilSample[][] {
   const cell = NEAR_M / M_PER_DEG;
   const groups: SoilSample[][] = [];
   const byCell = new Map<string, SoilSample[][]>();
   for (const sample of samples) {
+    const visit = visitOf(sample);
     const [column, row] = [Math.floor(sample.at[0] / cell), Math.floor(sample.at[1] / cell)];
     let home: SoilSample[] | undefined;
     for (let dx = -2; dx <= 2 && !home; dx++) {
       for (let dy = -1; dy <= 1 && !home; dy++) {
-        home = byCell.get(`${column + dx},${row + dy}`)?.find((group) => isNear(group[0]!, sample));
+        home = byCell.get(`${visit},${column + dx},${row + dy}`)?.find((group) => isNear(group[0]!, sample));
       }
     }
     if (home) home.push(sample);
     else {
       const group = [sample];
       groups.push(group);
-      const key = `${column},${row}`;
+      const key = `${visit},${column},${row}`;
       byCell.set(key, [...(byCell.get(key) ?? []), group]);
     }
   }

@@ -4,6 +4,7 @@ import { type LabHeading, type LabMeaning, readHeading } from "./lab-heading.ts"
 import { isLongTable } from "./long-table.ts";
 import { mendRows } from "./mend-rows.ts";
 import { daysOf } from "./sample-dates.ts";
+import { possiblePH } from "./soil-ph.ts";
 
 /** What a row of a lab table says besides P, K and CEC; null where it says nothing readable. */
 export interface SampleRecord {
@@ -59,7 +60,7 @@ function sampleRecordsOf(table: RecordTable, answers: FileAnswers): ReadonlyMap<
     table.rows.map(({ line, cells }, i) => {
       const number = (column: number) => read(cells[column]);
       const record: SampleRecord = {
-        pH: number(columns.pH),
+        pH: possiblePH(number(columns.pH)),
         bufferPH: number(columns.bufferPH),
         organicMatter: number(columns.organicMatter),
         date: dates[i]!,
@@ -99,7 +100,7 @@ function longRecords(
     };
     const own = rows.map(({ line }) => perRow.get(line)!);
     const record: SampleRecord = {
-      ...{ pH: of("pH"), bufferPH: of("bufferPH"), organicMatter: of("OM") },
+      ...{ pH: possiblePH(of("pH")), bufferPH: of("bufferPH"), organicMatter: of("OM") },
       date: own.find(({ date }) => date !== null)?.date ?? null,
       lab: own.find(({ lab }) => lab !== null)?.lab ?? null,
     };

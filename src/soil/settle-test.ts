@@ -1,6 +1,7 @@
 import { InputError, type Question } from "../errors/index.ts";
 import type { FileAnswers } from "../formats/index.ts";
 import { LB_PER_AC_PER_PPM } from "../units/index.ts";
+import { foreignExtractant } from "./foreign-extractant.ts";
 import { type LabHeading, type LabMeaning, unitOf } from "./lab-heading.ts";
 import type { SampleFile } from "./sample-file.ts";
 import type { TestReading } from "./soil-sample.ts";
@@ -12,12 +13,15 @@ const METHODS: Readonly<Record<"P" | "K", readonly string[]>> = {
 const ASKED_UNITS = ["ppm", "mg/L", "lb/ac"] as const;
 const PER_HECTARE =
   " Tests in kg/ha are not read: turn them into lb/ac first (1 kg/ha is 0.892 lb/ac), in a column that says so.";
+const notOurs = (extractant: string): string =>
+  ` It is headed ${extractant}, which no guide here reads and no figure here converts: values by it can be taken for none of these. Answer only where the heading is wrong; else have the soil tested by one of them.`;
 /** P in P2O5 and K in K2O by atomic weights (NIST 2021 weights: P 30.974, K 39.098, O 15.999). */
 export const OXIDE_PER_ELEMENT: Readonly<Record<"P2O5" | "K2O", number>> = { P2O5: 2.2914, K2O: 1.2046 };
-/** ppm in one of each unit; meq of K: 391 ppm, its weight in 100 g x 10. */
+/** ppm in one of each unit; mg in 100 g: 10 mg in 1 kg; meq of K: 391 ppm, its weight in 100 g x 10. */
 export const PPM_PER: Readonly<Record<string, number>> = {
   ppm: 1,
   "mg/L": 1,
+  "mg/100g": 10,
   "lb/ac": 1 / LB_PER_AC_PER_PPM,
   "meq/100g": 391,
   "%": 10_000,
@@ -43,9 +47,10 @@ export function settleTest(
   const beside = file.methods?.[test];
   const code = beside?.code ? `, method ${beside.code}` : "";
   const seen = `${file.name}, column “${heading.heading}”${code}: ${values.join(", ")}`;
-  const isPerHectare = /\bkg ?(\/|per|_)? ?ha\b/i.test(
-    `${heading.heading} ${file.units?.[heading.column] ?? ""}`,
-  );
+  const cell = file.units?.[heading.column] ?? "";
+  const perHectare = /\bkg ?(\/|per|_)? ?ha\b/i.test(`${heading.heading} ${cell}`) ? PER_HECTARE : "";
+  const extractant = foreignExtractant(`${heading.heading} ${beside?.code ?? ""}`);
+  const foreign = extractant === null ? "" : notOurs(extractant);
   const settle = (what: "unit" | "method", stated: string | null, choices: readonly string[]): string => {
     if (stated !== null) return stated;
     const key = `${what}.${test}`;
@@ -54,12 +59,11 @@ export function settleTest(
     const wrong = answer === undefined ? "" : ` “${answer}” is not one of the choices.`;
     const asked = what === "unit" ? "In which unit is" : "Which extractant was used for";
     if (!questions.some((question) => question.key === key)) {
-      const text = `${asked} soil test ${test}?${wrong}${what === "unit" && isPerHectare ? PER_HECTARE : ""}`;
+      const text = `${asked} soil test ${test}?${wrong}${what === "unit" ? perHectare : foreign}`;
       questions.push({ key, text, choices, seen });
     }
     return "";
   };
-  const cell = file.units?.[heading.column] ?? "";
   const statedUnit = testUnit(heading.unit ?? unitOf(cell));
   const unit = settle("unit", statedUnit, ASKED_UNITS);
   const stated = withFinish(test, beside?.method ?? heading.method, answers[`method.${test}`]);

@@ -1,5 +1,6 @@
 import type { Notice, Question } from "../errors/index.ts";
 import { type FileAnswers, type NumberMarks, namedOnes, type One } from "../formats/index.ts";
+import { counted } from "../units/index.ts";
 import { type LabValue, readLabValue } from "./lab-value.ts";
 import type { SampleFile } from "./sample-file.ts";
 import type { SoilTest } from "./soil-sample.ts";
@@ -31,6 +32,7 @@ export function settleValues(
   let censored = 0;
   const one: One = file.one ?? "line";
   const values = new Map<SoilTest, (number | null)[]>();
+  const outside: (readonly [SoilTest, number])[] = [];
   for (const [test, column] of columns) {
     const before = notices.length;
     const undetected: number[] = [];
@@ -65,17 +67,13 @@ export function settleValues(
       return used;
     });
     values.set(test, read);
-    const outside = notices.slice(before).filter(({ code }) => code === "test-censored").length;
-    if (outside > 1) {
-      const how =
-        answers.censored === "leave-out"
-          ? "they are left out"
-          : answers.censored === "limit"
-            ? "the limit itself is taken"
-            : "half of a lower limit is taken, an upper limit itself";
-      const message = `${file.name}: ${outside} values of ${test} are outside what the lab can see; ${how}.`;
-      notices.push({ code: "tests-censored", message, where: file.name });
+    const zeros = rows.filter((_, i) => read[i] === 0).map(({ line }) => line);
+    if (zeros.length > 0) {
+      const where = `${file.name}, ${namedOnes(one, zeros)}`;
+      const message = `${where}: ${test} is 0: 0, or not measured? It counts as 0; leave the cell empty where nothing was measured.`;
+      notices.push({ code: "test-zero", message, where: `${file.name}, ${one} ${zeros[0]}` });
     }
+    outside.push([test, notices.slice(before).filter(({ code }) => code === "test-censored").length]);
     if (undetected.length > 0) {
       const key = `limit.${test}`;
       const named = namedOnes(one, undetected);
@@ -84,6 +82,7 @@ export function settleValues(
       questions.push({ key, text, choices: [], seen });
     }
   }
+  notices.push(...censoredInAll(file.name, outside, answers.censored));
   if (unreadable.length > 0 && answers["unreadable-value"] !== "leave-out") {
     const text = "What stands there is no number, and formulas are not computed. Leave these values out?";
     const seen = unreadable
@@ -97,6 +96,28 @@ export function settleValues(
     }
   }
   return { values, censored, questions, notices };
+}
+
+/** How many values of each test lie outside what the lab can see, where there are several of one. */
+function censoredInAll(
+  name: string,
+  outside: readonly (readonly [SoilTest, number])[],
+  censored: string | undefined,
+): Notice[] {
+  const counts = outside.filter(([, count]) => count > 0);
+  if (counts.every(([, count]) => count < 2)) return [];
+  const each = counts.map(([test, count], i) =>
+    i === 0 ? `${counted(count, "value")} of ${test}` : `${count} of ${test}`,
+  );
+  const all = [each.slice(0, -1).join(", "), each.at(-1)].filter((part) => part !== "").join(" and ");
+  const how =
+    censored === "leave-out"
+      ? "they are left out"
+      : censored === "limit"
+        ? "the limit itself is taken"
+        : "half of a lower limit is taken, an upper limit itself";
+  const message = `${name}: ${all} are outside what the lab can see; ${how}.`;
+  return [{ code: "tests-censored", message, where: name }];
 }
 
 function limitOf(answer: string | undefined): number | "leave-out" | undefined {

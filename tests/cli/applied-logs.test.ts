@@ -222,7 +222,16 @@ test("what looks like another product's log is told, and kept out of the ledger"
   expect(JSON.parse((await cli("ledger", folder, "--json")).out).entries).toHaveLength(before);
 });
 
-test("the same work a second time in another unit is told as it is written: the ledger has twice the map's pounds", async () => {
+/** A plan folder of its own, with an empty ledger. */
+const ownFolder = (): string => {
+  const own = mkdtempSync(join(base, "own-"));
+  for (const [path, bytes] of smallFarmFiles()) writeFileSync(join(own, path), bytes);
+  writeFileSync(join(own, "plan.json"), writePlan(plan));
+  return own;
+};
+const entriesOf = async (own: string) => JSON.parse((await cli("ledger", own, "--json")).out).entries;
+
+test("the same work a second time in another unit is refused, on whatever day", async () => {
   const inLbPerAc = logCsv(driven[1]!, "", WIDTH_FT);
   // 1.12085 kg/ha a lb/ac, by the definitions of pound and acre.
   const [heading, ...rows] = inLbPerAc.trimEnd().split("\r\n");
@@ -232,16 +241,96 @@ test("the same work a second time in another unit is told as it is written: the 
       .map((cell, k) => (k === 4 || k === 5 ? (1.12085 * Number(cell)).toFixed(1) : cell))
       .join(","),
   );
-  const again = mkdtempSync(join(base, "again-"));
-  for (const [path, bytes] of smallFarmFiles()) writeFileSync(join(again, path), bytes);
-  writeFileSync(join(again, "plan.json"), writePlan(plan));
-  const enter = (path: string) => cli("applied", again, "--log", `0-0-60=${path}`, "--into-ledger");
-  const first = await enter(write("lb.csv", inLbPerAc));
+  const again = ownFolder();
+  const enter = (path: string, ...more: string[]) =>
+    cli("applied", again, "--log", `0-0-60=${path}`, "--into-ledger", ...more);
+  const first = await enter(write("lb.csv", inLbPerAc), "--date", "2027-04-18");
   expect(first.error).not.toContain("by the ledger");
   const text = [heading!.replaceAll("lb_ac", "kg_ha"), ...inKgPerHa].join("\r\n");
-  const second = await enter(write("kg.csv", text));
-  expect([second.exit, second.out.includes("1 line written into the plan's ledger.")]).toEqual([0, true]);
-  expect(second.error).toMatch(
+  const inKg = write("kg.csv", text);
+  const second = await enter(inKg, "--date", "2027-04-19", "--json");
+  expect([second.exit, JSON.parse(second.out).error.code]).toEqual([2, "placed-twice"]);
+  expect(JSON.parse(second.out).error.message).toContain("entry 1 of 2027-04-18");
+  expect(await entriesOf(again)).toHaveLength(1);
+  const meant = await enter(inKg, "--again");
+  expect([meant.exit, meant.out.includes("1 line written into the plan's ledger.")]).toEqual([0, true]);
+  expect(meant.error).toMatch(
     /^Notice: .*by the ledger [\d,.]+ lb 0-0-60 in its strip pass, (1\.[6-9]|2\.\d) times the map's/m,
   );
+});
+
+describe("work of two days", () => {
+  const DAY_S = 86_400;
+  const first = 10;
+  const upToFirst = [...Array(first).keys()];
+  const days = (bin: number) => {
+    const one = driveField(plan, field, bin, { upTo: first });
+    const two = driveField(plan, field, bin, { skips: upToFirst }).map((point) => ({
+      ...point,
+      seconds: point.seconds + DAY_S,
+    }));
+    return [one, two].map((points, d) =>
+      write(`day-${d + 1}-${bin}.csv`, logCsv(points, products[bin]!, WIDTH_FT)),
+    );
+  };
+  const logs = (paths: readonly (string | undefined)[]) => paths.flatMap((path) => ["--log", path!]);
+
+  test("catch-up maps want the logs of all the days that the ledger has", async () => {
+    const own = ownFolder();
+    const [left, right] = [days(0), days(1)];
+    await cli("applied", own, ...logs([left[0], right[0]]), "--into-ledger", "--date", "2027-04-18");
+    const before = await cli("applied", own, ...logs([left[1], right[1]]));
+    expect(before.out).toMatch(/NOT ALL THAT WAS LAID IS IN THESE LOGS, [\d.]+ ac not in these logs/);
+    expect(before.out).toMatch(
+      /^Notice: .*entry 1 of 2027-04-18, [\d,]+ lb 11-52-0 on [\d.]+ ac; entry 2 of/m,
+    );
+    expect(before.out).not.toMatch(/not driven yet|--finish|^Catch-up|Takes the place/m);
+    await cli("applied", own, ...logs([left[1], right[1]]), "--into-ledger", "--date", "2027-04-19");
+    await cli("ledger", own, "--finish", field.field.id);
+    const out = join(base, "two-days-out");
+    const half = await cli("applied", own, ...logs([left[1], right[1]]), "--out", out, "--json");
+    expect([half.exit, JSON.parse(half.out).error.code]).toEqual([2, "logs-missing"]);
+    expect(existsSync(out)).toBe(false);
+    const all = logs([left[1], left[0], right[0], right[1]]);
+    const whole = await cli("applied", own, ...all, "--out", out);
+    expect([whole.exit, whole.error]).toEqual([0, ""]);
+    expect(existsSync(out)).toBe(true);
+    // Whatever order the days are given in.
+    expect(whole.out).not.toContain("left out");
+    const twice = await cli("applied", own, ...all, "--into-ledger", "--json");
+    expect(twice.exit).toBe(2);
+  });
+
+  test("all the days' logs do not go into a ledger that has the first of them", async () => {
+    const own = ownFolder();
+    const [left] = [days(0)];
+    await cli("applied", own, ...logs([left[0]]), "--into-ledger");
+    const both = await cli("applied", own, ...logs(left), "--into-ledger", "--json");
+    expect([both.exit, JSON.parse(both.out).error.code]).toEqual([2, "placed-twice"]);
+    const second = await cli("applied", own, ...logs([left[1]]), "--into-ledger");
+    expect([second.exit, (await entriesOf(own)).length]).toEqual([0, 2]);
+  });
+
+  test("a remainder by the second day's log alone is refused: the first day's ground would be laid again", async () => {
+    const own = ownFolder();
+    const [left] = [days(0)];
+    await cli("applied", own, ...logs([left[0]]), "--into-ledger");
+    const told = await cli("remainder", own, ...logs([left[1]]), "--json");
+    expect([told.exit, JSON.parse(told.out).error.code]).toEqual([2, "logs-missing"]);
+    expect((await cli("remainder", own, ...logs([left[0]]))).exit).toBe(0);
+  });
+
+  test("a product without a log counts as laid where the other's log says that the rig was", async () => {
+    const own = ownFolder();
+    const log = logs([days(1)[0]]);
+    const half = JSON.parse((await cli("applied", own, ...log, "--json")).out).fields[0];
+    const [p2o5] = half.catchUp.balances;
+    const passes = workedPasses(plan, field);
+    const lb = passes.slice(0, first).reduce((sum, pass) => sum + pass.lb[0]!, 0);
+    expect(Math.abs(p2o5.stripLb / (0.52 * lb) - 1)).toBeLessThan(0.03);
+    expect(half.catchUp).toMatchObject({ prescriptions: [], voids: [] });
+    const words = (await cli("applied", own, ...log)).out;
+    expect(words).toContain("No catch-up before the strip pass is finished");
+    expect(words).not.toMatch(/^Catch-up|Takes the place|hardly worth/m);
+  });
 });

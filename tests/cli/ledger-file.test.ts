@@ -46,7 +46,9 @@ describe("adding", () => {
     addToLedger(folder, "2027-10-01", [...first, ...added], realDisk);
     const lines = readFileSync(path(), "utf8").split("\n");
     writeFileSync(path(), [lines[0], lines[1]!.replace("181", "281"), ...lines.slice(2)].join("\n"));
-    expect(() => addToLedger(folder, "2027-10-02", added, realDisk)).toThrow(/entry 3 follows entry 1/);
+    expect(() => addToLedger(folder, "2027-10-02", added, realDisk)).toThrow(
+      /line 2: it does not read as it was/,
+    );
   });
 
   test("while another process writes it is refused", () => {

@@ -1,4 +1,4 @@
-import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
@@ -89,4 +89,29 @@ test("a build that lost its manifest or its results, or the plan in it, is held 
   const alone = join(base, "alone");
   cpSync(join(out, "plan"), alone, { recursive: true });
   expect((await cli("order", alone)).exit).toBe(0);
+});
+
+test("the ledger of a build is a copy: nothing is written into it, its last line is told, and what came since", async () => {
+  const myPlan = join(base, "my-plan");
+  cpSync(join(out, "plan"), myPlan, { recursive: true });
+  const built = join(base, "built");
+  const finish = (folder: string) => cli("ledger", folder, "--finish", "low-forty", "--date", "2027-04-18");
+  for (const folder of [out, join(out, "plan"), join(out, "plan", "plan.json")]) {
+    const told = await finish(folder);
+    expect(told.exit).toBe(2);
+    expect(told.error).toContain("is a build: the ledger in it is a copy");
+    expect(told.error).toContain("Give the plan's own folder");
+  }
+  expect(existsSync(join(out, "ledger.txt"))).toBe(false);
+  expect((await cli("order", out)).error).toContain("this build was written without a ledger");
+  expect((await finish(myPlan)).exit).toBe(0);
+  expect((await cli("check", out, "--plan", myPlan)).out).toContain(
+    "Notice: the plan's ledger has grown since: line 1 of 2027-04-18 is not in this build",
+  );
+  await cli("build", myPlan, "--out", built);
+  expect((await cli("order", built)).error).toContain(
+    "Notice: the ledger is this build's copy, up to line 1 of 2027-04-18;",
+  );
+  expect((await cli("order", myPlan)).error).not.toContain("copy");
+  expect((await cli("check", built, "--plan", myPlan)).out).not.toContain("grown");
 });

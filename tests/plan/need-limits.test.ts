@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { InputError } from "../../src/errors/index.ts";
 import { commonArea, multiPolygonArea } from "../../src/geo/index.ts";
 import { sumOver } from "../../src/plan/field-sums.ts";
-import { explainCell, type FieldResult, type Plan, run } from "../../src/plan/index.ts";
+import { explainCell, type FieldResult, type Plan, readPlan, run, writePlan } from "../../src/plan/index.ts";
 import { type BudgetCut, spendBudget, spends, type Wanting } from "../../src/plan/spend-budget.ts";
 import { wantedField, withinLimits } from "../../src/plan/wanted-field.ts";
 import { sameGoalNotices, yieldNotices } from "../../src/plan/yield-notices.ts";
@@ -45,6 +45,50 @@ describe("minimum and maximum rate", () => {
       6,
     );
     expect(openBalance(out)).toBeLessThan(1e-6);
+  });
+
+  it("a maximum is not passed by the strip's steps, and told with what they end at; a minimum above it is refused", async () => {
+    // 44 lb P2O5 are 84.6 lb 11-52-0: steps of 10 lb end at 80, 41.6 lb P2O5.
+    const most = { P2O5: { maxLbPerAc: 44 } };
+    const split = { ...needPlan().plan.split, capLbPerAc: 2_000 };
+    const field = await workedField({ field: { nutrients: most }, plan: { split } });
+    const strip = field.prescriptions.find(({ pass, product }) => pass === "strip" && product === "11-52-0")!;
+    expect(strip.maxLbPerAc).toBe(80);
+    expect(openBalance(field)).toBeLessThan(1e-6);
+    const told = (of: FieldResult, code: string) => of.notices.filter((one) => one.code === code);
+    expect(told(field, "maximum-below-step").map(({ message }) => message)).toEqual([
+      "Low Forty: the field's maximum is 84.6 lb 11-52-0/ac, so the strip's rates in steps of 10 lb/ac end at 80; the balance tells what that leaves short",
+    ]);
+    expect(told(field, "maximum-passed")).toEqual([]);
+    const { plan } = needPlan({ field: { nutrients: { P2O5: { minLbPerAc: 80, maxLbPerAc: 40 } } } });
+    expect(() => readPlan(writePlan(plan), "plan.json")).toThrow("minLbPerAc 80 is above maxLbPerAc 40");
+  });
+
+  it("what the spreader's steps bring beyond a maximum is told with its acres and the most of it", async () => {
+    const { plan } = needPlan();
+    const spreader = { ...plan.spreader, rateStepLbPerAc: 20, products: ["11-52-0"] };
+    const rig = { ...plan.rig, bins: plan.rig.bins.filter(({ product }) => product === "0-0-60") };
+    const field = await workedField({
+      field: { nutrients: { P2O5: { maxLbPerAc: 44 } } },
+      plan: { spreader, rig },
+    });
+    const [told, ...more] = field.notices.filter(({ code }) => code === "maximum-passed");
+    expect(more).toEqual([]);
+    const [, areaAc, most] = /44 lb P2O5\/ac on ([\d.]+) ac, up to ([\d.]+) lb/
+      .exec(told!.message)!
+      .map(Number);
+    // Steps of 20 lb: cells of 80 and of 100 lb 11-52-0, of which 100 are 52 lb P2O5.
+    const map = field.prescriptions.find(
+      ({ pass, product }) => pass === "broadcast" && product === "11-52-0",
+    )!;
+    const above = map.rateLbPerAc.reduce(
+      (sum, rate, k) => sum + (rate > 84.7 ? field.swaths.areaAc[k]! : 0),
+      0,
+    );
+    expect(map.maxLbPerAc).toBe(100);
+    expect(most).toBe(52);
+    expect(above).toBeGreaterThan(1);
+    expect(areaAc).toBeCloseTo(above, 1);
   });
 
   it("nothing stays nothing; the maximum goes before the minimum", () => {

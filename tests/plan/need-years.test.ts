@@ -1,6 +1,15 @@
 import { describe, expect, it } from "vitest";
 import { InputError, QuestionError } from "../../src/errors/index.ts";
-import { codes, inside, openBalance, pounds, thrown, worked, workedField } from "../support/need-plan.ts";
+import {
+  codes,
+  inside,
+  openBalance,
+  pounds,
+  rectangles,
+  thrown,
+  worked,
+  workedField,
+} from "../support/need-plan.ts";
 import { labCsv, SAMPLES } from "../support/small-farm.ts";
 
 // Season 2027, plan of 2027-03-20 (tests/support/small-farm.ts).
@@ -51,6 +60,23 @@ describe("samplings", () => {
     expect(typed.checked.samplings[0]!.date).toBe("2026-11-01");
   });
 
+  it("dated after the plan, and years that cannot follow one another, are doubted", async () => {
+    const told = async (date: string, plan = {}, field = {}) =>
+      (await workedField({ files: { "lab.csv": labCsv(withDate(date), dated) }, plan, field })).notices
+        .filter(({ code }) => /in-future|season-/.test(code))
+        .map(({ message }) => message);
+    expect(await told("2026-10-20")).toEqual([]);
+    expect((await told("2062-11-02"))[0]).toBe(
+      "lab.csv of 2062-11-02 is dated after 2027-03-20, the day of the plan; mend the date that is wrong",
+    );
+    expect(await told("2026-10-20", { seasonYear: 2024 })).toEqual([
+      "Low Forty: the plan's season 2024 is over before its samples of 2026-10-20 were taken; mend seasonYear or the date of the sampling",
+    ]);
+    expect(await told("2026-10-20", {}, { firstSeasonYear: 2029 })).toEqual([
+      "Low Forty: firstSeasonYear 2029 lies after the plan's season 2027, which is counted as the first; mend one of them",
+    ]);
+  });
+
   it("a day that is not read is named, and the sampling not said to state none", async () => {
     const field = await workedField({ files: { "lab.csv": labCsv(withDate("11/23/26"), dated) } });
     const told = field.notices.filter(({ code }) => code === "sampling-date-not-stated");
@@ -66,6 +92,33 @@ describe("samplings", () => {
     expect(field.checked.samples).toHaveLength(9);
     expect(codes(field.notices)).toContain("newest-sampling-used");
     expect(Math.min(...inside(field).map((cell) => field.maps.P!.estimate[cell]!))).toBeGreaterThan(7);
+  });
+
+  it("of two visits to the very same places too, for points and for a composite a zone", async () => {
+    const older = SAMPLES.map(([id, lon, lat, , k, cec]) => [id!, lon!, lat!, 5, k!, cec!]);
+    const points = await workedField({
+      files: { "lab.csv": labCsv([...withDate("2023-10-18", older), ...withDate("2026-10-20")], dated) },
+    });
+    const alone = await workedField({ files: { "lab.csv": labCsv(withDate("2026-10-20"), dated) } });
+    const newest = points.notices.find(({ code }) => code === "newest-sampling-used");
+    expect(newest!.message).toBe("2 samplings have P; the newest, lab.csv of 2026-10-20, is used");
+    expect(points.checked.samplings.map(({ date, usedFor }) => [date, usedFor.length])).toEqual([
+      ["2023-10-18", 0],
+      ["2026-10-20", 3],
+    ]);
+    expect(pounds(points, (cell) => points.need.p2o5LbPerAc[cell]!)).toBe(
+      pounds(alone, (cell) => alone.need.p2o5LbPerAc[cell]!),
+    );
+    const zones = rectangles([[-93.501, 41.999, -93.496, 42.004, { ZONE: "W1" }]]);
+    const lab =
+      "Zone,Date,P M3 ppm,K M3 ppm,CEC meq/100g\nW1,2026-10-20,12,110,14\nW1,2023-10-18,40,180,14\n";
+    const composite = await workedField({
+      files: { "zones.geojson": zones, "lab.csv": lab },
+      as: { "zones.geojson": "zones" },
+      field: { needFrom: { kind: "zones", source: "zones.geojson", idColumn: "ZONE" } },
+    });
+    expect(composite.maps.P!.mean).toBe(12);
+    expect(composite.checked.samplings.find(({ usedFor }) => usedFor.length > 0)!.date).toBe("2026-10-20");
   });
 
   it("an older one can be chosen for one test; older than the limit is said, and the limit is the user's", async () => {

@@ -184,6 +184,10 @@ describe("a new plan", () => {
     expect(told.find((notice) => notice.code === "samples-newest-first")!.message).toMatch(
       /^Low Forty: of its tables new\.csv \(2026-10-04\) is the newest, .* kept beside it: lab\.csv \(2022-10-04\)\./,
     );
+    const tomorrow = make(withFile(smallFarmFiles(), "lab.csv", on("2062-11-02"))).notices;
+    expect(tomorrow.find(({ code }) => code === "sampling-in-future")!.message).toMatch(
+      /^lab\.csv: samples dated 2062-11-02, after [\d-]+, the day of the plan;/,
+    );
     // Named, the older one is read and stands alone; one that is not there is asked for.
     const named = make(both, { ...ANSWERS, samples: "lab.csv" });
     expect(named.plan.fields[0]).toMatchObject({ samples: "lab.csv" });

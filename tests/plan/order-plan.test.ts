@@ -29,6 +29,7 @@ const stand = (fieldId: string, more: Partial<FieldStand>): FieldStand => ({
   p2o5Lb: 0,
   k2oLb: 0,
   placed: [],
+  placedLines: [],
   lastDate: null,
   lastStripDate: null,
   ...more,
@@ -125,7 +126,7 @@ describe("order of a plan", () => {
     const stands = [
       stand("low-forty", {
         frozen: true,
-        placed: [{ product: "11-52-0", pass: "strip", lb: 100, areaAc: 9 }],
+        placed: [{ product: "11-52-0", pass: "strip", lb: 100, areaAc: 9, p2o5Lb: 0, k2oLb: 0 }],
       }),
     ];
     const less = orderOfPlan(plan, result.fields, { stands });
@@ -141,7 +142,11 @@ describe("order of a plan", () => {
     const booked = { ...plan, order: { terms, book, overlapShare: 0, lossShare: 0 } };
     const orderAfter = (lb: number) =>
       orderOfPlan(booked, result.fields, {
-        stands: [stand("low-forty", { placed: [{ product: "11-52-0", pass: "strip", lb, areaAc: 9 }] })],
+        stands: [
+          stand("low-forty", {
+            placed: [{ product: "11-52-0", pass: "strip", lb, areaAc: 9, p2o5Lb: 0, k2oLb: 0 }],
+          }),
+        ],
       });
     const before = orderOfPlan(booked, result.fields);
     // Without overlap and loss a pound placed is a pound of the maps less: the plan takes what it took.
@@ -167,7 +172,9 @@ describe("order of a plan", () => {
     const delivered = { date: "2027-03-01", kind: "delivered" as const, product, supplier, tons: 0.25 };
     const told = (lb: number, order: Plan["order"]) =>
       orderOfPlan({ ...plan, order: order! }, result.fields, {
-        stands: [stand("low-forty", { placed: [{ product, pass: "strip", lb, areaAc: 9 }] })],
+        stands: [
+          stand("low-forty", { placed: [{ product, pass: "strip", lb, areaAc: 9, p2o5Lb: 0, k2oLb: 0 }] }),
+        ],
       }).notices.filter(({ code }) => code === "placed-beyond-stock");
     const terms = [{ product, supplier, onHandLb: 275 }];
     expect(told(1_250, { terms, book: [delivered] }).map(({ message }) => message)).toEqual([
@@ -183,7 +190,7 @@ describe("order of a plan", () => {
       { date: "2027-02-14", kind: "booked" as const, product: "0-0-60", supplier: "elevator", tons: 0.6 },
     ];
     const tight = { ...plan, order: { book, overlapShare: 0, lossShare: 0 } };
-    const placed = [{ product: "0-0-60", pass: "strip" as const, lb: 400, areaAc: 9 }];
+    const placed = [{ product: "0-0-60", pass: "strip" as const, lb: 400, areaAc: 9, p2o5Lb: 0, k2oLb: 0 }];
     const [fit] = orderOfPlan(tight, result.fields, { stands: [stand("low-forty", { placed })] }).fit;
     const [whole] = orderOfPlan(tight, result.fields).fit;
     expect(fit!.boughtLb).toBe(800);
@@ -251,13 +258,18 @@ describe("order of a plan", () => {
     const { seasonTons } = none.products[1]!.line;
     expect(none.products[1]!.line.cost).toBeCloseTo(seasonTons * 496, 9);
     const some = orderOf({ tons: 0.4, pricePerTon: 900 });
-    expect(some.products[1]!.line.cost).toBeCloseTo(0.4 * 916 + (seasonTons - 0.4) * 496, 9);
-    expect(some.cost - none.cost).toBeCloseTo(0.4 * (900 - 480), 9);
+    expect(some.products[1]!.line.cost).toBeCloseTo(0.4 * 900 + (seasonTons - 0.4) * 496, 9);
+    // The elevator's freight is not the co-op's, of which none is told.
+    expect(some.cost - none.cost).toBeCloseTo(0.4 * (900 - 496), 9);
+    expect(some.notices.filter(({ code }) => code === "no-freight").map(({ message }) => message)).toEqual([
+      "0-0-60: no freight is told for co-op; the 0.40 tons bought there count without any (order.terms has it by product and supplier)",
+    ]);
+    expect(none.notices.map(({ code }) => code)).not.toContain("no-freight");
     expect(some.toOrderTons["0-0-60"]).toBeCloseTo(seasonTons - 0.4, 9);
     expect(some.suppliers.find(({ supplier }) => supplier === "co-op")!.tons).toBeCloseTo(0.4, 9);
     // More than the plan wants is paid too; without a price it counts at the plan's.
     const over = orderOf({ tons: seasonTons + 1, pricePerTon: 470 });
-    expect(over.products[1]!.line.cost).toBeCloseTo((seasonTons + 1) * 486, 9);
+    expect(over.products[1]!.line.cost).toBeCloseTo((seasonTons + 1) * 470, 9);
     expect(over.toOrderTons["0-0-60"]).toBe(0);
     // The plan takes what it takes, in no lots: a little less than the tenth that is ordered for it.
     const { line } = over.products[1]!;
@@ -266,8 +278,40 @@ describe("order of a plan", () => {
       9,
     );
     expect(line.leftLb).toBeCloseTo((seasonTons + 1) * 2_000 - line.grossLb, 6);
-    expect(line.leftValue).toBeCloseTo((line.leftLb / 2_000) * 486, 6);
-    expect(orderOf({ tons: 0.4 }).cost).toBeCloseTo(none.cost, 9);
+    expect(line.leftValue).toBeCloseTo((line.leftLb / 2_000) * 470, 6);
+    expect(orderOf({ tons: 0.4 }).cost).toBeCloseTo(none.cost - 0.4 * 16, 9);
+  });
+
+  test("a product with blanks around it is the same product; the same booking twice is a doubt", () => {
+    const one = {
+      date: "2027-02-14",
+      kind: "booked" as const,
+      product: "0-0-60",
+      supplier: "elevator",
+      tons: 5,
+    };
+    const orderOf = (...book: OrderEntry[]) => orderOfPlan({ ...plan, order: { book } }, result.fields);
+    const blank = orderOf({ ...one, product: " 0-0-60 ", pricePerTon: 450 });
+    expect(blank.products.map(({ line }) => line.product)).toEqual(["11-52-0", "0-0-60"]);
+    expect(blank.toOrderTons["0-0-60"]).toBe(0);
+    const twice = (...more: OrderEntry[]) =>
+      orderOf({ ...one, pricePerTon: 450 }, { ...one, pricePerTon: 450 }, ...more)
+        .notices.filter(({ code }) => code === "booking-twice")
+        .map(({ message }) => message);
+    expect(twice()).toEqual([
+      "5 tons 0-0-60 of elevator booked on 2027-02-14 stand twice, alike in price; both are counted",
+    ]);
+    expect(twice({ ...one, kind: "cancelled", date: "2027-02-15" })).toEqual([]);
+    expect(orderOf(one, { ...one, pricePerTon: 450 }).notices.map(({ code }) => code)).not.toContain(
+      "booking-twice",
+    );
+    const off = orderOf(
+      { ...one, pricePerTon: 450 },
+      { ...one, kind: "cancelled", date: "2027-02-15", tons: 2, pricePerTon: 470 },
+    );
+    expect(off.notices.find(({ code }) => code === "cancelled-price-unused")!.message).toContain(
+      "the price of $470.00 on the 2 tons cancelled on 2027-02-15 is not used",
+    );
   });
 
   test("deliveries that may be one: a ticket written otherwise, none to tell them apart", () => {

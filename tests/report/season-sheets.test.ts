@@ -167,7 +167,7 @@ describe("sheets of fills, season and order", () => {
     expect(order).toMatch(/11-52-0 elevator .* 2027-02-14 booked 11-52-0 elevator 1.00/);
     expect(order).toContain("in the maps, lb");
     expect(order).toContain("still due bought plan now up or down");
-    const placed = [{ product: "11-52-0", pass: "strip" as const, lb: 100, areaAc: 1 }];
+    const placed = [{ product: "11-52-0", pass: "strip" as const, lb: 100, areaAc: 1, p2o5Lb: 52, k2oLb: 0 }];
     const begun = { ...result, stands: result.stands.map((one) => ({ ...one, placed })) };
     const record = textOf(orderRecordPage(begun));
     expect(record).toContain("in the maps, still to place, lb");

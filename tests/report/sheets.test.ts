@@ -12,6 +12,7 @@ import {
   rateText,
   sheetFiles,
   stripSalt,
+  summary,
   tonsText,
 } from "../../src/report/index.ts";
 import { numberText } from "../../src/units/index.ts";
@@ -101,6 +102,25 @@ describe("every sheet", () => {
       );
     }
   });
+});
+
+test("the summary's balance is that of all fields and adds up as shown", () => {
+  const lines = summary(result).split("\n");
+  for (const nutrient of ["P2O5", "K2O"]) {
+    const figures = lines
+      .find((line) => line.startsWith(`${nutrient} `))!
+      .trim()
+      .split(/\s+/)
+      .slice(1)
+      .map(figureOf);
+    const of = result.fields.flatMap(({ balances }) =>
+      balances.filter((balance) => balance.nutrient === nutrient),
+    );
+    expect(of.length).toBeGreaterThan(1);
+    expect(figures[0]).toBe(Math.round(of.reduce((total, { needLb }) => total + needLb, 0)));
+    const [need, strip, broadcast, credits, short, over, rounding] = figures;
+    expect(strip! + broadcast! + credits! + short! - over! - rounding!).toBe(need);
+  }
 });
 
 describe("the cab sheet", () => {
@@ -283,6 +303,10 @@ describe("the field sheets", () => {
         for (const { sentence } of map.decisions) expect(text).toContain(sentence);
       }
       expect(text).toContain(`Field sheets, page 1 of ${pages}`);
+      // When the samples were taken stands with the test.
+      for (const { date, usedFor } of field.checked.samplings)
+        if (usedFor.includes("P"))
+          expect(text).toMatch(new RegExp(`in\\., \\d+ samples of ${date}\\. Method`));
       for (const map of field.prescriptions) {
         expect(text).toContain(
           `${lbText(map.totalLb)} lb of ${map.product}, ${tonsText(map.totalLb, "us", 2)} tons.`,

@@ -27,6 +27,60 @@ describe("headings with dots", () => {
   });
 });
 
+describe("extractants and units of other places", () => {
+  const cal = table("id,lon,lat,P2O5 CAL (mg/100g),K2O CAL (mg/100 g)", "1,-84,40,12.5,18");
+  const told = { ...stated, oxide: "oxide", depth: "0-8in" };
+
+  it("mg in 100 g are turned into ppm by 10, the oxide into the element", () => {
+    const lab = readLabTable(cal, told);
+    // By hand: 12.5 mg P2O5 in 100 g are 125 ppm P2O5, 54.55 ppm P; 180 ppm K2O are 149.43 ppm K.
+    expect(lab.samples[0]!.P).toBeCloseTo(54.55, 2);
+    expect(lab.samples[0]!.K).toBeCloseTo(149.43, 2);
+    expect(lab.notices.map(({ message }) => message)).toEqual([
+      "lab.csv: P in mg/100g was turned into ppm by 10.",
+      "lab.csv: “P2O5 CAL (mg/100g)” names CAL, and P is read as mehlich-3, as answered.",
+      "lab.csv: P2O5 was turned into P by dividing by 2.2914.",
+      "lab.csv: K in mg/100g was turned into ppm by 10.",
+      "lab.csv: “K2O CAL (mg/100 g)” names CAL, and K is read as mehlich-3, as answered.",
+      "lab.csv: K2O was turned into K by dividing by 1.2046.",
+    ]);
+  });
+
+  it("an extractant that no guide here reads is named in the question, and nothing is said of the oxide before its answer", () => {
+    const { questions, notices } = readLabTable(cal, {});
+    expect(questions.map(({ key }) => key)).toEqual(["method.P", "oxide", "method.K"]);
+    expect(questions[0]!.text).toMatch(
+      /^Which extractant was used for soil test P\? It is headed CAL, which no guide here reads/,
+    );
+    expect(notices.map(({ code }) => code)).not.toContain("oxide-to-element");
+  });
+
+  it.each([
+    ["P CAL ppm", /headed CAL/],
+    ["P_DL_ppm", /headed DL/],
+    ["P Modified Morgan ppm", /headed modified Morgan/],
+    ["P Mehlich-1 ppm", /headed Mehlich-1/],
+    ["Bray P2 ppm", /headed Bray P2/],
+    ["P ppm", /P\?$/],
+    ["P Bray ppm", /P\?$/],
+    ["P calc ppm", /P\?$/],
+  ])("%s", (heading, text) => {
+    const file = table(`id,lon,lat,${heading},K M3 ppm`, "1,-84,40,12.5,18");
+    expect(readLabTable(file, {}).questions[0]!.text).toMatch(text);
+  });
+
+  it.each([
+    ["P (mg/100g)", "mg/100g"],
+    ["P2O5 mg/100 g Boden", "mg/100g"],
+    ["mg P2O5/100g", "mg/100g"],
+    ["P_mg_100g", "mg/100g"],
+    ["P mg/kg", "ppm"],
+    ["K meq/100g", "meq/100g"],
+  ])("%s is in %s", (heading, unit) => {
+    expect(readHeading(heading, 0).unit).toBe(unit);
+  });
+});
+
 describe("the column that is the sample's id", () => {
   const ids = (heading: string, ...cells: string[]) => {
     const rows = cells.map((cell, i) => `40.${i + 1},-84,${cell},20,150`);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { readLabTable, type SampleFile } from "../../src/soil/index.ts";
+import { readLabTable, type SampleFile, sampleRecords } from "../../src/soil/index.ts";
 import { refusal, stated, table } from "../support/lab-table.ts";
 
 describe("lab tables", () => {
@@ -41,8 +41,38 @@ describe("lab tables", () => {
     );
     const told = readLabTable(few, stated).notices.filter(({ code }) => code === "tests-censored");
     expect(told.map(({ message }) => message)).toEqual([
-      "lab.csv: 2 values of P are outside what the lab can see; half of a lower limit is taken, an upper limit itself.",
+      "lab.csv: 2 values of P and 1 of K are outside what the lab can see; half of a lower limit is taken, an upper limit itself.",
     ]);
+  });
+
+  it("doubt a test of 0 and a pH that no soil has, by line", () => {
+    const file = table(
+      "id,lon,lat,P_ppm,K_ppm,CEC,pH",
+      "1,-93.5,42.1,14,180,17.5,6.4",
+      "2,-93.4,42.1,0,0.0,0,64",
+      "3,-93.3,42.1,9,0,12,6",
+    );
+    const told = readLabTable(file, { ...stated, depth: "0-8in" });
+    expect(told.notices.map(({ message, where }) => [message, where])).toEqual([
+      [
+        "lab.csv, line 3, column “pH”: 64 is no pH of a soil (3 to 11); left out. pH changes no rate.",
+        "lab.csv",
+      ],
+      [
+        "lab.csv, line 3: P is 0: 0, or not measured? It counts as 0; leave the cell empty where nothing was measured.",
+        "lab.csv, line 3",
+      ],
+      [
+        "lab.csv, lines 3 and 4: K is 0: 0, or not measured? It counts as 0; leave the cell empty where nothing was measured.",
+        "lab.csv, line 3",
+      ],
+      [
+        "lab.csv, line 3: CEC is 0: 0, or not measured? It counts as 0; leave the cell empty where nothing was measured.",
+        "lab.csv, line 3",
+      ],
+    ]);
+    expect(told.samples.map(({ P }) => P)).toEqual([14, 0, 9]);
+    expect([...sampleRecords(file).values()].map(({ pH }) => pH)).toEqual([6.4, null, 6]);
   });
 
   it("name the columns nothing was taken from, and of two capacities take the one called CEC", () => {
@@ -109,6 +139,7 @@ describe("lab tables", () => {
       "lab.csv, line 2: no value for P; counted as none.",
       "lab.csv, line 3: P “<5” is outside what the lab can see; 2.5 is used.",
       "lab.csv, line 3: K “>400” is outside what the lab can see; 400 is used.",
+      "lab.csv, line 2: K is 0: 0, or not measured? It counts as 0; leave the cell empty where nothing was measured.",
     ]);
   });
 
@@ -162,6 +193,40 @@ describe("lab tables", () => {
     expect(repeat.notices.map((notice) => notice.message)).toContain(
       "lab.csv, lines 2, 3: the same sample 2 times; one is kept.",
     );
+  });
+
+  it("at one place and more than 60 days apart are two visits; what differs within one is asked with its days", () => {
+    const head = "id,date,lon,lat,P ppm,K ppm";
+    const rows = ["1,2023-10-18,-93.5,42.1,14,180", "2,2023-10-18,-93.4,42.1,16,170"];
+    const later = ["1,2026-11-02,-93.5,42.1,20,190", "2,2026-11-02,-93.40001,42.1,16,170"];
+    const both = readLabTable(table(head, ...rows, ...later), stated);
+    expect([both.questions, both.skipped]).toEqual([[], []]);
+    expect(both.samples.map(({ line, P }) => [line, P])).toEqual([
+      [2, 14],
+      [3, 16],
+      [4, 20],
+      [5, 16],
+    ]);
+    // An id of both visits that lies a step aside is no doubt.
+    expect(both.notices.map(({ code }) => code)).not.toContain("sample-id-repeated");
+    const soon = table(head, ...rows, "3,2026-11-02,-93.5,42.1,20,190", "3,2026-11-09,-93.5,42.1,22,190");
+    expect(readLabTable(soon, stated).questions.map(({ key, seen }) => [key, seen])).toEqual([
+      [
+        "same-place",
+        "lab.csv, line 4 (2026-11-02): P 20, K 190, CEC none; line 5 (2026-11-09): P 22, K 190, CEC none",
+      ],
+    ]);
+    // 60 days are one visit still, 61 are two; a day typed in the plan makes all of them one.
+    const apart = (day: string) =>
+      table(head, "1,2026-09-01,-93.5,42.1,14,180", `1,${day},-93.5,42.1,20,190`);
+    const keys = (file: SampleFile, wants = {}) =>
+      readLabTable(file, stated, wants).questions.map(({ key }) => key);
+    expect([keys(apart("2026-10-31")), keys(apart("2026-11-01"))]).toEqual([["same-place"], []]);
+    expect(keys(apart("2026-11-01"), { isDated: true })).toEqual(["same-place"]);
+    // Which day comes first is asked before the place.
+    const either = table(head, "1,03/04/2024,-93.5,42.1,14,180", "1,05/06/2026,-93.5,42.1,20,190");
+    expect(keys(either)).toEqual(["date-order"]);
+    expect(readLabTable(either, { ...stated, "date-order": "day-first" }).samples).toHaveLength(2);
   });
 
   it("of several depths at one place ask for the depth first, and for the place only if it still stands then", () => {
@@ -238,6 +303,10 @@ describe("lab tables", () => {
       text: expect.stringMatching(/polygons with these ids serve as well/),
       seen: "lab.csv: no latitude and longitude; column “Zone”: A, B",
     });
+    const named = table("Field Name,Nr,P ppm,K ppm", "North,1,20,150");
+    expect(readLabTable(named, stated).questions[0]!.text).toMatch(
+      /whole field, a copy of the boundaries .* \(column:lab\.csv:Field Name=sample\)\.$/,
+    );
     const points = {
       name: "points.csv",
       points: [

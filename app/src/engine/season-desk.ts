@@ -5,6 +5,7 @@ import {
   fillPlan,
   finishChart,
   graveDoubt,
+  isHeldBack,
   mapFiles,
   orderOfPlan,
   type ProductLog,
@@ -85,7 +86,7 @@ async function appliedView(
 ): Promise<AppliedView> {
   const { plan } = result;
   const field = result.fields.find((one) => one.field.id === id)!;
-  const applied = appliedField(plan, field, logs.map(readLog));
+  const applied = appliedField(plan, field, logs.map(readLog), [], result.ledger.entries);
   const products = applied.products.map((one) => {
     const { skippedShare: _skipped, overlappedShare: _twice, ...shown } = one;
     return {
@@ -104,7 +105,7 @@ async function appliedView(
     balances: catchUp.balances,
     catchUp: catchUp.prescriptions.map(({ product, stem, totalLb }) => ({ product, stem, totalLb })),
     voids: catchUp.voids,
-    isStripFinished: applied.notDrivenAc === 0,
+    isStripFinished: !isHeldBack(applied),
     graveDoubt: graveDoubt(applied.notices)?.message ?? null,
     notices: applied.notices,
     zip: isSaved ? await zipped(result, new Map([[id, catchUp.prescriptions]]), files) : null,

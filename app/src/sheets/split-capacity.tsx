@@ -46,7 +46,7 @@ export function SplitCapacity() {
             <tbody>
               <tr>
                 <th scope="row">
-                  {rate(LEVER_LB_PER_AC)} {words().rate} off the strip
+                  {rate(LEVER_LB_PER_AC)} {words().rate} off the strip, every product alike
                 </th>
                 <More of={view.levers.lowerRate} />
                 <td class="figure">

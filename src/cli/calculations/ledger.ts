@@ -34,6 +34,15 @@ const placed = {
   areaAc: NotNegative,
 };
 
+const Place = z.readonly(z.tuple([z.number(), z.number()]));
+const SpanShape = z.strictObject({
+  readings: z.int().min(1),
+  first: Place,
+  last: Place,
+  began: z.exactOptional(z.string()),
+  ended: z.exactOptional(z.string()),
+});
+
 const EventShape: z.ZodType<LedgerEvent> = z.discriminatedUnion("kind", [
   z.strictObject({
     ...placed,
@@ -43,6 +52,7 @@ const EventShape: z.ZodType<LedgerEvent> = z.discriminatedUnion("kind", [
     k2oLb: NotNegative,
     from: z.enum(["log", "tickets", "typed"]),
     log: z.exactOptional(z.string()),
+    span: z.exactOptional(SpanShape),
   }),
   ...others,
 ]);

@@ -6,12 +6,14 @@ import {
   type FieldResult,
   fieldsOfLog,
   graveDoubt,
+  isHeldBack,
   LEDGER_PATH,
   logDigest,
   oxideIn,
   type ProductLog,
   placedNotices,
   requireStripFinished,
+  spanOf,
   standsOf,
 } from "../../plan/index.ts";
 import { counted } from "../../units/index.ts";
@@ -87,7 +89,7 @@ async function applied(call: Call): Promise<Outcome> {
   }
   const made = fields.map((field) => {
     const own = logs.filter(({ log }) => fieldsOfLog([field], [{ product: "", log }]).length > 0);
-    return { field, applied: appliedField(plan, field, own, pounds) };
+    return { field, applied: appliedField(plan, field, own, pounds, ledger.entries) };
   });
   if (out !== undefined) for (const { applied: one } of made) requireStripFinished(one);
   const words = made.flatMap(({ field, applied: one }) => [...appliedFieldWords(one, field), ""]);
@@ -132,11 +134,12 @@ function refuseDoubtful({ notices }: AppliedField): void {
 
 /** A line a product: pounds on the ground by log, scale or word, acres covered, and the map that was last loaded for it. */
 function placedEvents(
-  { prescriptions, checked }: FieldResult,
+  field: FieldResult,
   { fieldId, products, byPounds }: AppliedField,
   loaded: readonly LoadedEntry[],
   logs: readonly ProductLog[],
 ): LedgerEvent[] {
+  const { prescriptions, checked } = field;
   const placed = [
     ...products.map((one) => ({
       ...{ product: one.product, stem: one.stem, lb: one.placedLb, areaAc: one.coveredAc },
@@ -154,7 +157,7 @@ function placedEvents(
       p2o5Lb: lb * oxideIn(analysis, "P2O5"),
       k2oLb: lb * oxideIn(analysis, "K2O"),
       from,
-      ...(log === undefined ? {} : { log: logDigest(log) }),
+      ...(log === undefined ? {} : { log: logDigest(log), ...spanOf(field, log) }),
     };
   });
 }
@@ -167,13 +170,16 @@ const asJson = ({ catchUp, products, ...field }: AppliedField): unknown => ({
   ),
   catchUp: {
     balances: catchUp.balances,
-    voids: catchUp.voids,
-    prescriptions: catchUp.prescriptions.map(({ product, stem, totalLb, meanLbPerAc, maxLbPerAc }) => ({
-      product,
-      stem,
-      totalLb,
-      meanLbPerAc,
-      maxLbPerAc,
-    })),
+    // None before the pass is finished and all its logs are given.
+    voids: isHeldBack(field) ? [] : catchUp.voids,
+    prescriptions: (isHeldBack(field) ? [] : catchUp.prescriptions).map(
+      ({ product, stem, totalLb, meanLbPerAc, maxLbPerAc }) => ({
+        product,
+        stem,
+        totalLb,
+        meanLbPerAc,
+        maxLbPerAc,
+      }),
+    ),
   },
 });

@@ -1,6 +1,7 @@
 import { InputError } from "../../errors/index.ts";
 import { sha256Hex } from "../../formats/index.ts";
-import { planHash, readPlan } from "../../plan/index.ts";
+import { readLedger } from "../../ledger/index.ts";
+import { LEDGER_PATH, planHash, readPlan } from "../../plan/index.ts";
 import {
   besideSet,
   catchUpClashes,
@@ -17,7 +18,7 @@ import { counted } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { readPlanAt } from "../open-plan.ts";
-import { openSource } from "../open-source.ts";
+import { type OpenedSource, openSource } from "../open-source.ts";
 import { recoverSwap } from "../recover-swap.ts";
 import { sayNotices } from "../talk.ts";
 
@@ -28,7 +29,7 @@ export const command: Command = {
     "Holds a written set against its manifest.json: every file there with the bytes it was written with,",
     "and no other file beside them. What an interrupted run left behind is cleared away first.",
     "On a stick other files may stand beside the set; a writing that was interrupted is told as incomplete.",
-    "With --plan PLAN it also says whether the set was made from the plan as it is now.",
+    "With --plan PLAN it also says whether the set was made from the plan as it is now, and if its ledger grew.",
     "Exit 0 when it is as written, 2 with every file that is changed, missing or a stranger, or when it is older.",
   ].join("\n"),
   options: ["plan"],
@@ -103,10 +104,18 @@ async function check(call: Call): Promise<Outcome> {
       },
     };
   }
+  const copy = present.includes("plan/plan.json") ? await bytesAt(source, `plan/${LEDGER_PATH}`) : null;
+  const grown = call.options.plan === undefined || copy === null ? [] : await linesSince(copy, call);
   return {
     exit: exit.done,
-    data: `${folder}: ${files}, same as written`,
-    json: { asWritten: true, files: count, planSha256, toolVersion },
+    data: [`${folder}: ${files}, same as written`, ...grown].join("\n"),
+    json: {
+      asWritten: true,
+      files: count,
+      planSha256,
+      toolVersion,
+      ...(grown.length === 0 ? {} : { ledgerGrown: true }),
+    },
   };
 }
 
@@ -147,4 +156,26 @@ async function refuseOlder(madeFrom: string, planSha256: string, folder: string,
     `${folder} is as written, but older than the plan: ${what} changed since (its sheets say plan ${mark})`,
     "Build it from the plan as it is now, and write the stick again.",
   );
+}
+
+/** A file of a set or plan, empty where there is none. */
+const bytesAt = async (source: OpenedSource, path: string): Promise<Uint8Array> =>
+  (await source.list()).includes(path) ? await source.read(path) : new Uint8Array();
+
+/** What the ledger of the plan given has beyond the build's copy of it; that a map went on a stick changes nothing built. */
+async function linesSince(copy: Uint8Array, call: Call): Promise<string[]> {
+  const { source } = await readPlanAt(call, call.options.plan!);
+  const built = readLedger(copy, `plan/${LEDGER_PATH}`).entries.length;
+  const more = readLedger(await bytesAt(source, LEDGER_PATH), LEDGER_PATH)
+    .entries.slice(built)
+    .filter(({ kind }) => kind !== "loaded");
+  const [first, last] = [more[0], more.at(-1)];
+  if (first === undefined || last === undefined) return [];
+  const which =
+    more.length === 1
+      ? `line ${first.number} of ${first.date} is`
+      : `lines ${first.number} to ${last.number}, the last of ${last.date}, are`;
+  return [
+    `Notice: the plan's ledger has grown since: ${which} not in this build, so what its maps, order and season say is of before`,
+  ];
 }

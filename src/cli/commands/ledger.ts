@@ -1,6 +1,13 @@
 import { InputError, type Notice, noticeLines, QuestionError } from "../../errors/index.ts";
 import { type LedgerEntry, type LedgerEvent, readLedger, standingEntries } from "../../ledger/index.ts";
-import { LEDGER_PATH, ownProducts, oxideIn, placedNotices, type RunResult } from "../../plan/index.ts";
+import {
+  elsewhereNotices,
+  LEDGER_PATH,
+  ownProducts,
+  oxideIn,
+  placedNotices,
+  type RunResult,
+} from "../../plan/index.ts";
 import { type Product, productById } from "../../products/index.ts";
 import { ledgerOf, type TypedEvent, TypedEvents } from "../calculations/ledger.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
@@ -86,11 +93,13 @@ async function write(call: Call, operand: string, typed: readonly TypedEvent[]):
   };
 }
 
-const doubtsOf = ({ fields, stands }: RunResult): Notice[] =>
-  fields.flatMap((field) => {
+const doubtsOf = ({ fields, stands }: RunResult): Notice[] => [
+  ...elsewhereNotices(stands),
+  ...fields.flatMap((field) => {
     const stand = stands.find((one) => one.fieldId === field.field.id);
     return stand === undefined ? [] : placedNotices(field, stand);
-  });
+  }),
+];
 
 /** What was placed against acres and maps of its fields; a plan that cannot be worked out now does not keep the lines out. */
 async function againstMaps(call: Call, operand: string, written: readonly LedgerEntry[]): Promise<Notice[]> {

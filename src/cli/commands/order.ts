@@ -1,12 +1,11 @@
-import { existsSync } from "node:fs";
-import { basename, dirname, join, resolve } from "node:path";
+import { dirname, resolve } from "node:path";
 import { orderOfPlan } from "../../plan/index.ts";
 import { orderOf } from "../calculations/order.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { productNumbers } from "../number-option.ts";
-import { folderOf } from "../open-plan.ts";
+import { folderOf, isInBuild } from "../open-plan.ts";
 import { openSource } from "../open-source.ts";
 import { exitOf, runPlan } from "../run-plan.ts";
 import { isOfABuild, wholeBuild } from "../whole-build.ts";
@@ -62,8 +61,10 @@ async function refuseChangedBuild(call: Call, operand: string): Promise<void> {
   const folder = folderOf(operand);
   const source = await openSource(folder, call.readStandardInput);
   if (isOfABuild(await source.list())) await wholeBuild(source, operand, nothing);
-  const around = dirname(resolve(folder));
-  const isInside = operand !== "-" && basename(resolve(folder)) === "plan";
-  if (!isInside || !["manifest.json", "result.json"].every((name) => existsSync(join(around, name)))) return;
-  await wholeBuild(await openSource(around, call.readStandardInput), dirname(folder), nothing);
+  if (!isInBuild(operand)) return;
+  await wholeBuild(
+    await openSource(dirname(resolve(folder)), call.readStandardInput),
+    dirname(folder),
+    nothing,
+  );
 }

@@ -7,6 +7,7 @@ import {
   nothingLeft,
   ownProducts,
   type Plan,
+  type RunResult,
   remainderMaps,
 } from "../../plan/index.ts";
 import { productById } from "../../products/index.ts";
@@ -53,7 +54,7 @@ async function left(call: Call): Promise<Outcome> {
   if (field === undefined || more.length > 0) {
     throw new InputError("one-field-only", "remainder works on one field", "Add --field ID.");
   }
-  const done = await workDone(call, plan, field);
+  const done = await workDone(call, worked.result, field);
   const share = numberOption(call, "strip-share");
   const inStrip = field.prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
   const instead = othersInstead(call, plan, inStrip);
@@ -113,7 +114,7 @@ function othersInstead(call: Call, plan: Plan, inStrip: readonly string[]): Reco
 
 async function workDone(
   call: Call,
-  plan: Plan,
+  { plan, ledger }: RunResult,
   field: FieldResult,
 ): Promise<{ readonly work: FieldWorkDone; readonly words: string }> {
   const { log, "done-after": after } = call.options;
@@ -131,7 +132,7 @@ async function workDone(
   }
   if (line === undefined) {
     return {
-      work: { by: "log", logs: (await readLogs(call, plan)).logs },
+      work: { by: "log", logs: (await readLogs(call, plan)).logs, ledger: ledger.entries },
       words: "by the log of what was laid",
     };
   }

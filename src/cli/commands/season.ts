@@ -1,4 +1,5 @@
 import { type SeasonOptions, seasonOfPlan } from "../../plan/index.ts";
+import { counted, numberText } from "../../units/index.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import { seasonOf } from "../calculations/season.ts";
 import type { Call, Command, Outcome } from "../command.ts";
@@ -36,19 +37,25 @@ async function season(call: Call): Promise<Outcome> {
   const mph = numberOption(call, "mph", { above: 0 });
   const hoursPerDay = numberOption(call, "hours", { above: 0 });
   const stripShare = numberOption(call, "strip-share");
-  const asked = [tenders, mph, hoursPerDay, stripShare].some((one) => one !== undefined);
-  const whatIf = asked
-    ? seasonOfPlan(plan, result.fields, {
-        ...base,
-        ...(tenders === undefined ? {} : { tenders }),
-        ...(mph === undefined ? {} : { mph }),
-        ...(hoursPerDay === undefined ? {} : { hoursPerDay }),
-        ...(stripShare === undefined ? {} : { stripShare }),
-      })
-    : null;
+  const changed = [
+    ...(tenders === undefined ? [] : [counted(tenders, "tender")]),
+    ...(mph === undefined ? [] : [`${mph} mph`]),
+    ...(hoursPerDay === undefined ? [] : [`${hoursPerDay} h a day`]),
+    ...(stripShare === undefined ? [] : [`${numberText(100 * stripShare, 0)} % of the strip's pounds`]),
+  ];
+  const whatIf =
+    changed.length > 0
+      ? seasonOfPlan(plan, result.fields, {
+          ...base,
+          ...(tenders === undefined ? {} : { tenders }),
+          ...(mph === undefined ? {} : { mph }),
+          ...(hoursPerDay === undefined ? {} : { hoursPerDay }),
+          ...(stripShare === undefined ? {} : { stripShare }),
+        })
+      : null;
   const words = [
     ...seasonOfPlanWords(made),
-    ...(whatIf === null ? [] : ["", "What if:", ...seasonOfPlanWords(whatIf)]),
+    ...(whatIf === null ? [] : ["", `What if: ${changed.join(", ")}`, ...seasonOfPlanWords(whatIf)]),
   ];
   return {
     exit: exitOf(result),

@@ -1,14 +1,20 @@
-import type { AppliedField, FieldResult } from "../../plan/index.ts";
+import { type AppliedField, type FieldResult, isHeldBack } from "../../plan/index.ts";
 import { acresText, lagInWords, lbText, textTable, tonsText } from "../../report/index.ts";
 import { numberText } from "../../units/index.ts";
 import { ticketWords } from "./applied-words.ts";
 
 /** One field's logs: each product, then the balance with what is still missing. */
 export function appliedFieldWords(applied: AppliedField, { field }: FieldResult): string[] {
-  const left = applied.notDrivenAc;
-  const lines = [
-    `${field.name}:${left > 0 ? ` THE STRIP PASS IS NOT FINISHED, ${acresText(left)} ac not driven yet` : ""}`,
-  ];
+  const { notDrivenAc: left, missing } = applied;
+  const heldBack = isHeldBack(applied);
+  const open = `${acresText(left)} ac not ${missing.length > 0 ? "in these logs" : "driven yet"}`;
+  const state =
+    missing.length > 0
+      ? ` NOT ALL THAT WAS LAID IS IN THESE LOGS${left > 0 ? `, ${open}` : ""}`
+      : left > 0
+        ? ` THE STRIP PASS IS NOT FINISHED, ${open}`
+        : "";
+  const lines = [`${field.name}:${state}`];
   for (const one of applied.products) {
     // What lies in the field is one figure, with the meter factor or where there is none.
     const insideLb = one.meterFactor === 1 ? one.placedLb : one.insideLb;
@@ -17,7 +23,7 @@ export function appliedFieldWords(applied: AppliedField, { field }: FieldResult)
     lines.push(
       `${one.product}: ${lbText(one.placedLb)} lb placed, ${lbText(one.plannedLb)} lb planned (${off > 0 ? "+" : ""}${numberText(off, 1)} %); ${lbText(one.missingLb)} lb missing in places, ${lbText(one.overLb)} lb over in others`,
       `  log ${lbText(one.loggedLb)} lb = ${lbText(insideLb)} in the field + ${lbText(outsideLb)} outside; meter factor ${numberText(one.meterFactor, 4)} (${{ tickets: "scale tickets", typed: "pounds typed as used", plan: "the plan's meter check", none: one.tickets === null ? "none: the log as it is" : "none: the scale is too far off, the log as it is" }[one.meterFactorFrom]})`,
-      `  covered ${acresText(one.coveredAc)} ac, ${left > 0 ? `not driven yet ${acresText(left)}, ` : ""}skipped ${acresText(Math.max(0, one.skippedAc - left), "us", 2)}, twice ${acresText(one.overlappedAc, "us", 2)}; ${lagInWords(one.lag)}`,
+      `  covered ${acresText(one.coveredAc)} ac, ${left > 0 ? `${missing.length > 0 ? "not in these logs" : "not driven yet"} ${acresText(left)}, ` : ""}skipped ${acresText(Math.max(0, one.skippedAc - left), "us", 2)}, twice ${acresText(one.overlappedAc, "us", 2)}; ${lagInWords(one.lag)}`,
       ...(one.tickets === null ? [] : ticketWords(one.tickets).map((line) => `  ${line}`)),
     );
   }
@@ -25,24 +31,40 @@ export function appliedFieldWords(applied: AppliedField, { field }: FieldResult)
     lines.push(
       `${one.product}: ${lbText(one.lb)} lb went out (${one.from === "tickets" ? "scale tickets" : "typed"}), ${lbText(one.plannedLb)} lb planned; no log: laid in proportion to the map`,
     );
-  lines.push(
-    ...textTable([
-      ["lb of", "need", "in the strip", "catch-up", "credits", "short", "over"],
-      ...applied.catchUp.balances.map((one) => [
+  lines.push(...balanceWords(applied, heldBack));
+  return [...lines, ...applied.notices.map((one) => `Notice: ${one.message}`)];
+}
+
+/** The balance, with the catch-up where that is of the whole strip pass: before, nobody is to reckon with it. */
+function balanceWords({ catchUp, missing }: AppliedField, heldBack: boolean): string[] {
+  const { balances, prescriptions, voids } = catchUp;
+  const head = ["lb of", "need", "in the strip", "credits"];
+  const table = (
+    more: readonly string[],
+    of: (one: (typeof balances)[number]) => readonly number[],
+  ): string[] =>
+    textTable([
+      [...head, ...more],
+      ...balances.map((one) => [
         one.nutrient,
-        ...[one.needLb, one.stripLb, one.broadcastLb, one.creditsLb, one.shortageLb, one.excessLb].map((lb) =>
-          lbText(lb),
-        ),
+        ...[one.needLb, one.stripLb, one.creditsLb, ...of(one)].map((lb) => lbText(lb)),
       ]),
-    ]),
-    ...applied.catchUp.prescriptions.map(
+    ]);
+  if (heldBack) {
+    const until = missing.length > 0 ? "all of the field's logs are given" : "the strip pass is finished";
+    const yet = voids.length === 0 ? "" : `; nothing takes the place of ${voids.join(", ")} yet`;
+    return [...table([], () => []), `No catch-up before ${until}${yet}.`];
+  }
+  return [
+    ...table(["catch-up", "short", "over"], (one) => [one.broadcastLb, one.shortageLb, one.excessLb]),
+    ...prescriptions.map(
       (map) =>
         `Catch-up ${map.stem}: ${lbText(map.totalLb)} lb (${tonsText(map.totalLb, "us", 2)} tons) of ${map.product}`,
     ),
-  );
-  if (applied.catchUp.voids.length > 0)
-    lines.push(
-      `Takes the place of ${applied.catchUp.voids.join(", ")}: delete it from stick and display before the catch-up map goes there.`,
-    );
-  return [...lines, ...applied.notices.map((one) => `Notice: ${one.message}`)];
+    ...(voids.length === 0
+      ? []
+      : [
+          `Takes the place of ${voids.join(", ")}: delete it from stick and display before the catch-up map goes there.`,
+        ]),
+  ];
 }

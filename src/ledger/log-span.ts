@@ -1,0 +1,49 @@
+/** Where and when a log of one product began and ended in a field: the same in whatever form and unit it is exported. */
+export interface LogSpan {
+  readonly readings: number;
+  /** Longitude and latitude of the first and the last reading, degrees. */
+  readonly first: readonly [number, number];
+  readonly last: readonly [number, number];
+  /** Their times as the log words them; left out of a log without times. */
+  readonly began?: string;
+  readonly ended?: string;
+}
+
+/** What two exports of one log differ in at most: metres, share of the readings, hours between clocks (ours). */
+const PLACE_M = 3;
+const READINGS_SHARE = 0.01;
+const CLOCKS_H = 15;
+/** Of the shorter of two logs so much in the hours of the other is the same work: a rig is in one place at a time. */
+const OVERLAP_SHARE = 0.5;
+/** Metres a degree of latitude, good enough for two readings side by side. */
+const M_PER_DEG = 111_195;
+
+/**
+ * Whether two logs of one product in one field are of the same work, wholly or in part: their hours overlap, or they begin and
+ * end in the same places with as many readings, and no more than clocks of two zones apart.
+ */
+export function isSameWork(one: LogSpan, two: LogSpan): boolean {
+  const [a, b] = [hoursOf(one), hoursOf(two)];
+  if (a !== null && b !== null) {
+    const together = Math.min(a[1], b[1]) - Math.max(a[0], b[0]);
+    if (together > OVERLAP_SHARE * Math.min(a[1] - a[0], b[1] - b[0])) return true;
+    if (Math.abs(a[0] - b[0]) > CLOCKS_H) return false;
+  }
+  return (
+    Math.abs(one.readings - two.readings) <= READINGS_SHARE * Math.max(one.readings, two.readings) &&
+    isNear(one.first, two.first) &&
+    isNear(one.last, two.last)
+  );
+}
+
+/** Whether two places in degrees are one to a few metres. */
+export function isNear([lonA, latA]: LogSpan["first"], [lonB, latB]: LogSpan["first"]): boolean {
+  const east = (lonA - lonB) * Math.cos((latA * Math.PI) / 180);
+  return Math.hypot(east, latA - latB) * M_PER_DEG <= PLACE_M;
+}
+
+/** First and last hour of a span, counted from any start; null without times. */
+export function hoursOf({ began, ended }: LogSpan): readonly [number, number] | null {
+  const [from, to] = [began, ended].map((time) => Date.parse(time ?? "") / 3_600_000);
+  return Number.isFinite(from!) && Number.isFinite(to!) ? [Math.min(from!, to!), Math.max(from!, to!)] : null;
+}

@@ -1,0 +1,140 @@
+import { InputError, type Notice } from "../errors/index.ts";
+import {
+  hoursOf,
+  isNear,
+  type LedgerEntry,
+  type LogSpan,
+  type PlacedEntry,
+  standingEntries,
+} from "../ledger/index.ts";
+import { sum } from "../numeric/index.ts";
+import { numberText } from "../units/index.ts";
+import type { AppliedField, AppliedProduct, ProductLog } from "./applied-types.ts";
+import { logDigest } from "./log-of-product.ts";
+import { readingsNear } from "./readings-in-plane.ts";
+import type { FieldResult } from "./result-types.ts";
+
+/** Of an entry's hours so much must lie within the readings that show it; pounds and acres beyond it are others (ours). */
+const SHOWN_SHARE = 0.9;
+const MORE_LB = 1.05;
+const MORE_AC = 1.02;
+
+/**
+ * What the ledger has in a field's strip pass that neither its logs nor the pounds given show: work of other days. Ground of
+ * theirs would count as ground that got nothing. A line of which the readings are known must be among them; of another
+ * one acres and pounds say whether it can be of the same work.
+ */
+export function missingWork(
+  field: FieldResult,
+  ledger: readonly LedgerEntry[],
+  logs: readonly ProductLog[],
+  { products, byPounds }: Pick<AppliedField, "products" | "byPounds">,
+  covered: Float64Array,
+): PlacedEntry[] {
+  const own = standingEntries(ledger).filter(
+    (entry): entry is LedgerEntry & PlacedEntry =>
+      entry.kind === "placed" && entry.pass === "strip" && entry.fieldId === field.field.id,
+  );
+  const { passes } = field;
+  const strip = field.prescriptions.filter((map) => map.pass === "strip");
+  return strip.flatMap(({ product, rateLbPerAc }): PlacedEntry[] => {
+    const entries = own.filter((entry) => entry.product === product);
+    const enteredLb = sum(entries.map(({ lb }) => lb));
+    const applied = products.find((one) => one.product === product);
+    const log = logs.find((one) => one.product === product);
+    if (applied !== undefined && log !== undefined) return notShown(field, entries, log, applied);
+    const typed = byPounds.find((one) => one.product === product);
+    if (typed !== undefined) return enteredLb > MORE_LB * typed.lb ? entries : [];
+    // Without a log it counts as laid by its map where the rig was: so must the lines have it.
+    const on = (of: (k: number) => number): number =>
+      sum(passes.areaAc.map((ac, k) => ac * of(k) * covered[k]!));
+    const isThere = isAbout(
+      sum(entries.map(({ areaAc }) => areaAc)),
+      on(() => 1),
+    );
+    return isThere &&
+      isAbout(
+        enteredLb,
+        on((k) => rateLbPerAc[k]!),
+      )
+      ? []
+      : entries;
+  });
+}
+
+const isAbout = (one: number, two: number): boolean => Math.abs(one - two) <= (MORE_LB - 1) * two;
+
+function notShown(
+  field: FieldResult,
+  entries: readonly PlacedEntry[],
+  { log }: ProductLog,
+  { coveredAc, placedLb }: AppliedProduct,
+): PlacedEntry[] {
+  if (entries.length === 0) return [];
+  const digest = logDigest(log);
+  const readings = readingsNear(field, log);
+  const hidden = entries.filter(
+    (entry) => entry.log !== digest && (entry.span === undefined || !isShown(entry.span, readings)),
+  );
+  const isMore = sum(entries.map(({ lb }) => lb)) > MORE_LB * placedLb;
+  const dark = hidden.filter(({ span }) => span === undefined);
+  const isElsewhere = sum([coveredAc, ...dark.map(({ areaAc }) => areaAc)]) <= MORE_AC * field.checked.areaAc;
+  return hidden.filter(({ span }) => span !== undefined || isMore || isElsewhere);
+}
+
+/** Where and when a log of one product began and ended in a field, as a line of the ledger keeps it; nothing without readings there. */
+export function spanOf(field: FieldResult, log: ProductLog["log"]): { span?: LogSpan } {
+  const readings = readingsNear(field, log);
+  const [first, last] = [readings[0], readings.at(-1)];
+  if (first === undefined || last === undefined) return {};
+  const times = first.time === "" || last.time === "" ? {} : { began: first.time, ended: last.time };
+  return { span: { readings: readings.length, first: rounded(first.at), last: rounded(last.at), ...times } };
+}
+
+/** A tenth of a metre. */
+const rounded = ([lon, lat]: readonly [number, number]): LogSpan["first"] => [
+  Math.round(lon * 1e6) / 1e6,
+  Math.round(lat * 1e6) / 1e6,
+];
+
+/** Whether readings show the work that a line of the ledger tells of: its hours, else where it began and where it ended. */
+function isShown(span: LogSpan, readings: ReturnType<typeof readingsNear>): boolean {
+  const hours = hoursOf(span);
+  const times = readings.map(({ time }) => Date.parse(time) / 3_600_000).filter(Number.isFinite);
+  if (hours !== null && times.length > 0) {
+    const within = times.filter((time) => time >= hours[0] && time <= hours[1]);
+    const [from, to] = within.reduce(
+      ([low, high], time) => [Math.min(low, time), Math.max(high, time)],
+      [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY],
+    );
+    if (within.length > 0 && to - from >= SHOWN_SHARE * (hours[1] - hours[0])) return true;
+  }
+  return [span.first, span.last].every((place) => readings.some(({ at }) => isNear(at, place)));
+}
+
+/** Lines of the ledger in a few words each. */
+const entriesInWords = (entries: readonly PlacedEntry[]): string =>
+  entries
+    .map((entry) => {
+      const { number, date } = entry as LedgerEntry & PlacedEntry;
+      return `entry ${number} of ${date}, ${numberText(entry.lb, 0)} lb ${entry.product} on ${numberText(entry.areaAc, 1)} ac`;
+    })
+    .join("; ");
+
+/** The doubt that stands above all that is worked out of a part of a field's logs. */
+export const logsMissing = ({ field }: FieldResult, entries: readonly PlacedEntry[]): Notice => ({
+  code: "logs-missing",
+  message: `${field.name}: the ledger has work in its strip pass that is not in what was given: ${entriesInWords(entries)}; give all the field's logs together`,
+  where: field.id,
+});
+
+/** Throws `logs-missing` where the ledger has work of the logged products that the logs do not show. */
+export function requireAllLogs(notices: readonly Notice[], nothing: string): void {
+  const notice = notices.find(({ code }) => code === "logs-missing");
+  if (notice === undefined) return;
+  throw new InputError(
+    "logs-missing",
+    notice.message,
+    `${nothing} Give the logs of those days too, each with --log, or take back a line that is wrong (ledger --void).`,
+  );
+}

@@ -1,0 +1,98 @@
+import type { Notice } from "../errors/index.ts";
+import { type FieldStand, WHOLE_SHARE } from "../ledger/index.ts";
+import { sum } from "../numeric/index.ts";
+import type { OrderMap } from "../order/index.ts";
+import { numberText } from "../units/index.ts";
+import { oxideIn } from "./field-products.ts";
+import type { FieldResult } from "./result-types.ts";
+
+type Prescribed = Pick<FieldResult, "field" | "prescriptions">;
+type Prescription = FieldResult["prescriptions"][number];
+
+/** Less than that prints as nothing. */
+const LEAST_LB = 0.5;
+const LEAST_AC = 0.05;
+
+/**
+ * lb of a map still to place: its pounds less those that the ledger has of the product, and less its share of the acres whose
+ * strips got another product in its place. A finished strip pass wants nothing more.
+ */
+export function stillToPlaceLb(
+  map: Prescription,
+  prescriptions: readonly Prescription[],
+  stand: FieldStand | undefined,
+): number {
+  if (stand === undefined) return map.totalLb;
+  if (map.pass === "strip" && stand.frozen) return 0;
+  const otherAc = sum(inItsPlace(map, prescriptions, stand).map((one) => one.areaAc));
+  const share = otherAc === 0 ? 0 : Math.min(1, otherAc / stand.areaAc);
+  return Math.max(0, map.totalLb * (1 - share) - ownLb(map, stand));
+}
+
+const ownLb = (map: Prescription, { placed }: FieldStand): number =>
+  sum(
+    placed
+      .filter((one) => one.product === map.product && (one.pass === "strip") === (map.pass === "strip"))
+      .map((one) => one.lb),
+  );
+
+/**
+ * Products that no strip map of the field has and that bring a nutrient of this one, with the acres of the strips that they
+ * have and this map's product does not: not above the acres stripped.
+ */
+function inItsPlace(
+  map: Prescription,
+  prescriptions: readonly Prescription[],
+  { placed, strippedAc }: FieldStand,
+): readonly { readonly product: string; readonly areaAc: number }[] {
+  if (map.pass !== "strip") return [];
+  const strips = placed.filter((one) => one.pass === "strip");
+  const mapped = prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
+  const others = strips.filter(
+    (one) =>
+      !mapped.includes(one.product) &&
+      ((one.p2o5Lb > 0 && oxideIn(map.analysis, "P2O5") > 0) ||
+        (one.k2oLb > 0 && oxideIn(map.analysis, "K2O") > 0)),
+  );
+  const ownAc = sum(strips.filter(({ product }) => product === map.product).map((one) => one.areaAc));
+  const openAc = Math.max(0, strippedAc - ownAc);
+  const allAc = sum(others.map((one) => one.areaAc));
+  const share = allAc > openAc ? openAc / allAc : 1;
+  return others.map(({ product, areaAc }) => ({ product, areaAc: areaAc * share }));
+}
+
+/** Strips that the ledger has done and of which pounds still count, and acres that got another product than today's map. */
+export function stillToPlaceNotices(
+  { field, prescriptions }: Prescribed,
+  maps: readonly OrderMap[],
+  stand: FieldStand | undefined,
+): Notice[] {
+  if (stand === undefined || stand.frozen) return [];
+  const notices: Notice[] = [];
+  const add = (code: string, message: string): void => {
+    notices.push({ code, message: `${field.name}: ${message}`, where: field.id });
+  };
+  const lb = (value: number): string => `${numberText(value, 0)} lb`;
+  const strips = prescriptions.filter(({ pass }) => pass === "strip");
+  const leftOf = ({ stem }: Prescription): number => maps.find(({ id }) => id === stem)?.lb ?? 0;
+  for (const map of strips) {
+    const others = inItsPlace(map, prescriptions, stand).filter(({ areaAc }) => areaAc >= LEAST_AC);
+    const gone = Math.max(0, map.totalLb - ownLb(map, stand)) - leftOf(map);
+    if (others.length === 0 || gone < LEAST_LB) continue;
+    const acres = numberText(sum(others.map((one) => one.areaAc)), 1);
+    const names = others.map(({ product }) => product).join(", ");
+    add(
+      "placed-other-product",
+      `by the ledger ${acres} of ${numberText(stand.areaAc, 1)} ac got ${names} in the strip, not the ${map.product} of this plan's map: ${lb(gone)} of the map do not count as to place there`,
+    );
+  }
+  const rest = strips.filter((map) => leftOf(map) >= LEAST_LB);
+  if (stand.strippedAc >= WHOLE_SHARE * stand.areaAc && rest.length > 0) {
+    const what = rest.map((map) => `${lb(leftOf(map))} of ${map.product}`).join(" and ");
+    add(
+      "stripped-not-finished",
+      `its strips are done by acres, and ${what} still count as to place; if it is done: \`ledger --finish ${field.id}\``,
+    );
+  }
+  return notices;
+}
