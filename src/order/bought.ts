@@ -1,15 +1,19 @@
 import { sum } from "../numeric/index.ts";
 import { LB_PER_TON } from "../units/index.ts";
+import { meanPrice, pricedTiers } from "./booked-tiers.ts";
 import { type OrderEntry, orderStand } from "./order-book.ts";
 
 /** What is bought of a product from one supplier. */
 export interface BoughtShare {
   readonly supplier: string;
   readonly tons: number;
-  /** $ a ton, product alone: the mean of what was booked there; the plan's where nothing was. */
+  /** $ a ton, product alone: the mean of what is booked there; the plan's where nothing was; 0 where not priced. */
   readonly pricePerTon: number;
   readonly freightPerTon: number;
+  /** 0 where not priced. */
   readonly cost: number;
+  /** False where a ton of it has no price, neither booked nor the plan's. */
+  readonly isPriced: boolean;
 }
 
 /** What is bought of a product. */
@@ -17,6 +21,7 @@ export interface Bought {
   readonly tons: number;
   /** lb of it that are not placed yet. */
   readonly leftLb: number;
+  /** Of those suppliers whose tons all have a price. */
   readonly cost: number;
   /** False where a ton of it has no price, neither booked nor the plan's. */
   readonly isPriced: boolean;
@@ -40,27 +45,30 @@ export function boughtOf(
   usedLb = 0,
 ): Bought | null {
   const stood = orderStand(entries, []).flatMap((one) => one.bySupplier);
-  const shares = stood.flatMap(({ supplier, boughtTons }) => {
+  const bySupplier = stood.flatMap(({ supplier, boughtTons }): BoughtShare[] => {
     if (boughtTons <= 0) return [];
-    const own = entries.filter((one) => one.supplier === supplier && one.tons > 0);
-    const ofKind = (kind: OrderEntry["kind"]) => own.filter((one) => one.kind === kind);
-    const booked = own.some(({ kind }) => kind === "booked") ? ofKind("booked") : ofKind("delivered");
-    const tons = sum(booked.map((one) => one.tons));
-    const usd = sum(booked.map((one) => one.tons * (one.pricePerTon ?? usdPerTon ?? 0)));
-    const pricePerTon = tons === 0 ? (usdPerTon ?? 0) : usd / tons;
+    const own = entries.filter((one) => one.supplier === supplier);
+    const booked = pricedTiers(own);
+    const delivered = own.flatMap((one) =>
+      one.kind === "delivered" && one.tons > 0 ? [{ tons: one.tons, pricePerTon: one.pricePerTon }] : [],
+    );
+    const paid = (booked.length > 0 ? booked : delivered).map(({ tons, pricePerTon = usdPerTon }) => ({
+      tons,
+      pricePerTon: pricePerTon ?? undefined,
+    }));
+    const isPriced = paid.every((one) => one.pricePerTon !== undefined);
+    const pricePerTon = isPriced ? (meanPrice(paid) ?? 0) : 0;
     const freightPerTon = freightOf(supplier);
-    const isPriced = usdPerTon !== null || (tons > 0 && booked.every((one) => one.pricePerTon !== undefined));
-    const cost = boughtTons * (pricePerTon + freightPerTon);
-    return [{ share: { supplier, tons: boughtTons, pricePerTon, freightPerTon, cost }, isPriced }];
+    const cost = isPriced ? boughtTons * (pricePerTon + freightPerTon) : 0;
+    return [{ supplier, tons: boughtTons, pricePerTon, freightPerTon, cost, isPriced }];
   });
-  if (shares.length === 0) return null;
-  const bySupplier = shares.map(({ share }) => share);
+  if (bySupplier.length === 0) return null;
   const tons = sum(bySupplier.map((one) => one.tons));
   return {
     tons,
     leftLb: Math.max(0, tons * LB_PER_TON - usedLb),
     cost: sum(bySupplier.map((one) => one.cost)),
-    isPriced: shares.every((one) => one.isPriced),
+    isPriced: bySupplier.every((one) => one.isPriced),
     bySupplier,
   };
 }

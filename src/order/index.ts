@@ -1,3 +1,4 @@
+export { bookedTiers, SAME_USD } from "./booked-tiers.ts";
 export { type Bought, type BoughtShare, boughtOf, type PlanPrice } from "./bought.ts";
 export { type FitPart, type FitResult, fitToBought } from "./fit-to-bought.ts";
 export { loadSchedule, type ScheduledLoad } from "./load-schedule.ts";

@@ -1,6 +1,7 @@
 import { requireNumber } from "../capacity/index.ts";
 import { InputError } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
+import { bookedTiers, meanPrice, pricedTiers } from "./booked-tiers.ts";
 
 /** One line of the dated record; nothing is ever taken out of it. */
 export interface OrderEntry {
@@ -11,7 +12,7 @@ export interface OrderEntry {
   readonly supplier: string;
   /** Of a delivery below 0 where it takes one back: a mistake, or product that went back. */
   readonly tons: number;
-  /** Of a booking. */
+  /** Of a booking, or of the one that is cancelled. */
   readonly pricePerTon?: number;
   /** Of a delivery. */
   readonly ticket?: string;
@@ -28,7 +29,7 @@ interface BookedTons {
   readonly boughtTons: number;
   /** Cancelled beyond what was booked and not yet delivered that day: does not count. */
   readonly overCancelledTons: number;
-  /** Mean $ a ton of what was booked with a price; null without. */
+  /** Mean $ a ton of what is bought at a price booked; null without. */
   readonly bookedPricePerTon: number | null;
 }
 
@@ -75,7 +76,7 @@ export function orderStand(
       beyondTons: of("beyondTons"),
       boughtTons,
       overCancelledTons: of("overCancelledTons"),
-      bookedPricePerTon: meanBooked(own),
+      bookedPricePerTon: meanBooked(bySupplier),
       bySupplier,
       plannedTons,
       changeTons: plannedTons === null ? null : plannedTons - boughtTons,
@@ -88,36 +89,26 @@ const NO_TONS = 1e-9;
 
 /** Of one product and supplier. */
 function bookedOf(own: readonly OrderEntry[]): BookedTons {
-  let bookedTons = 0;
-  let deliveredTons = 0;
-  let overCancelledTons = 0;
-  for (const { kind, tons } of own.toSorted((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0))) {
-    if (kind === "booked") bookedTons += tons;
-    else if (kind === "delivered") deliveredTons += tons;
-    else {
-      const open = Math.max(0, bookedTons - Math.max(0, deliveredTons));
-      bookedTons -= Math.min(tons, open);
-      overCancelledTons += Math.max(0, tons - open);
-    }
-  }
-  if (deliveredTons < -NO_TONS) throw belowNothing(own, deliveredTons);
-  deliveredTons = Math.max(0, deliveredTons);
+  const { bookedTons, deliveredTons: delivered, overCancelledTons } = bookedTiers(own);
+  if (delivered < -NO_TONS) throw belowNothing(own, delivered);
+  const deliveredTons = Math.max(0, delivered);
+  const boughtTons = Math.max(bookedTons, deliveredTons);
   return {
     bookedTons,
     deliveredTons,
     dueTons: Math.max(0, bookedTons - deliveredTons),
     beyondTons: Math.max(0, deliveredTons - bookedTons),
-    boughtTons: Math.max(bookedTons, deliveredTons),
+    boughtTons,
     overCancelledTons,
-    bookedPricePerTon: meanBooked(own),
+    bookedPricePerTon: boughtTons > NO_TONS ? meanPrice(pricedTiers(own)) : null,
   };
 }
 
-/** Mean $ a ton of what was booked with a price; null without. */
-function meanBooked(own: readonly OrderEntry[]): number | null {
-  const priced = own.filter((entry) => entry.kind === "booked" && entry.pricePerTon !== undefined);
-  const tons = sum(priced.map((entry) => entry.tons));
-  return tons === 0 ? null : sum(priced.map((entry) => entry.tons * entry.pricePerTon!)) / tons;
+/** Mean of the suppliers', each by what is bought there, as the cost counts it; null where none has a price. */
+function meanBooked(suppliers: readonly BookedTons[]): number | null {
+  return meanPrice(
+    suppliers.map((one) => ({ tons: one.boughtTons, pricePerTon: one.bookedPricePerTon ?? undefined })),
+  );
 }
 
 function belowNothing(own: readonly OrderEntry[], deliveredTons: number): InputError {

@@ -6,7 +6,7 @@ import type { OrderTotals, ProductOrder } from "./order-totals.ts";
  * The order as a table, one line a product: `cost_usd` is `bought_usd` and `to_order_tons` times price and freight; the
  * season's tons are those bought and those still to order. Tons to 0.001, lb and $ to 0.01; the figures themselves are not rounded
  * before. `short_tons` are `gross_lb` less `on_hand_lb` and `bought_left_lb`; what was placed came out of those two before. $ of
- * a product without a price are left empty. `stands`: what is booked and delivered.
+ * tons without a price are left empty, and in no cost. `stands`: what is booked and delivered.
  */
 export function orderTotalsCsv(
   totals: OrderTotals,
@@ -43,7 +43,7 @@ export function orderTotalsCsv(
       "map_high_lb",
     ],
     totals.products.map((one) => {
-      const { line, isPriced, lowLb, highLb } = one;
+      const { line, bought, isPriced, lowLb, highLb } = one;
       const stand = stands.find(({ product }) => product === line.product);
       const usd = (value: number): number | null => (isPriced ? cents(value) : null);
       return [
@@ -65,8 +65,10 @@ export function orderTotalsCsv(
         mils(line.seasonTons),
         line.pricePerTon === 0 && line.toOrderTons === 0 ? null : usd(line.pricePerTon),
         cents(line.freightPerTon),
-        usd(line.boughtCost),
-        usd(line.cost),
+        bought.every((share) => share.isPriced) && (isPriced || line.boughtTons > 0)
+          ? cents(line.boughtCost)
+          : null,
+        isPriced || line.cost > 0 ? cents(line.cost) : null,
         cents(line.leftLb),
         usd(line.leftValue),
         cents(line.leftOnHandLb),

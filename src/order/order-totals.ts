@@ -45,7 +45,7 @@ export interface ProductOrder {
   readonly bought: readonly BoughtShare[];
   /** The season's tons and $ by supplier: bought, and still to order from `supplier`. */
   readonly suppliers: readonly SupplierShare[];
-  /** False where a ton of it has no price: its $ stand in no sum. */
+  /** False where a ton of it has no price: its line has the $ of the others alone, and no sum the $ of what is left of it. */
   readonly isPriced: boolean;
   readonly byField: readonly {
     readonly fieldId: string;
@@ -60,7 +60,7 @@ export interface ProductOrder {
 export interface OrderTotals {
   readonly products: readonly ProductOrder[];
   readonly suppliers: readonly SupplierShare[];
-  /** $ of all products that have a price. */
+  /** $ of all tons that have a price. */
   readonly cost: number;
   readonly leftValue: number;
   /** $ of `leftValue` for what was on hand: they are not in `cost`. */
@@ -92,15 +92,16 @@ export function orderTotals(maps: readonly OrderMap[], terms: readonly OrderTerm
     };
     const { bought: known, ...rest } = term;
     const bought = known ?? null;
-    const line = orderLine({ ...rest, maps: own, ...(bought && { bought }) });
-    const toOrder = { supplier: term.supplier, tons: line.toOrderTons, cost: line.cost - line.boughtCost };
     const isPlanPriced = term.isPriced ?? true;
+    const whole = orderLine({ ...rest, maps: own, ...(bought && { bought }) });
+    const line = isPlanPriced ? whole : { ...whole, cost: whole.boughtCost };
+    const toOrder = { supplier: term.supplier, tons: line.toOrderTons, cost: line.cost - line.boughtCost };
     return {
       supplier: term.supplier,
       line,
       bought: bought?.bySupplier ?? [],
       suppliers: bySupplier([...(bought?.bySupplier ?? []), toOrder]),
-      isPriced: isPlanPriced || (bought?.isPriced === true && line.toOrderTons === 0),
+      isPriced: (bought?.isPriced ?? true) && (isPlanPriced || (bought !== null && line.toOrderTons === 0)),
       byField: [...new Set(own.map((map) => map.fieldId))].map((fieldId) => ({
         fieldId,
         stripLb: total(fieldId, "strip"),
@@ -113,12 +114,8 @@ export function orderTotals(maps: readonly OrderMap[], terms: readonly OrderTerm
   const priced = products.filter((one) => one.isPriced);
   return {
     products,
-    suppliers: bySupplier(
-      products.flatMap(({ suppliers, isPriced }) =>
-        suppliers.map((one) => (isPriced ? one : { ...one, cost: 0 })),
-      ),
-    ),
-    cost: sum(priced.map((one) => one.line.cost)),
+    suppliers: bySupplier(products.flatMap(({ suppliers }) => suppliers)),
+    cost: sum(products.map((one) => one.line.cost)),
     leftValue: sum(priced.map((one) => one.line.leftValue)),
     leftOnHandValue: sum(
       priced.map(({ line }) => (line.leftLb === 0 ? 0 : (line.leftValue * line.leftOnHandLb) / line.leftLb)),

@@ -1,6 +1,13 @@
 import type { Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
-import type { OrderEntry, OrderStand, OrderTotals, ProductOrder } from "../order/index.ts";
+import {
+  bookedTiers,
+  type OrderEntry,
+  type OrderStand,
+  type OrderTotals,
+  type ProductOrder,
+  SAME_USD,
+} from "../order/index.ts";
 import { LB_PER_TON } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
 
@@ -18,9 +25,11 @@ export function bookNotices(
 ): Notice[] {
   const prices: Readonly<Partial<Record<string, number>>> = plan.pricesUsdPerTon ?? {};
   return [
+    ...bookedTwice(book),
     ...ticketsTwice(book),
     ...deliveredTwice(book),
     ...stands.flatMap((one) => takenBack(book, one)),
+    ...stands.flatMap((one) => cancelledPrices(book, one)),
     ...stands.flatMap((one) => {
       const ordered = products.find(({ line }) => line.product === one.product)!;
       return [
@@ -31,6 +40,40 @@ export function bookNotices(
     }),
   ];
 }
+
+/** Bookings alike in all they say; one that is cancelled in as many tons is none. */
+function bookedTwice(book: readonly OrderEntry[]): Notice[] {
+  const isLike = (one: OrderEntry, two: OrderEntry): boolean =>
+    two.product === one.product && two.supplier === one.supplier && Math.abs(two.tons - one.tons) < SAME_TONS;
+  return book.flatMap((one, i): Notice[] => {
+    if (one.kind !== "booked") return [];
+    const same = book
+      .slice(0, i)
+      .filter(
+        (two) =>
+          two.kind === "booked" &&
+          two.date === one.date &&
+          two.pricePerTon === one.pricePerTon &&
+          isLike(one, two),
+      );
+    const gone = book.filter((two) => two.kind === "cancelled" && isLike(one, two));
+    if (same.length <= gone.length) return [];
+    const message = `${one.tons} tons ${one.product} of ${one.supplier} booked on ${one.date} stand twice, alike in price; both are counted`;
+    return [notice("booking-twice", message)];
+  });
+}
+
+/** A cancelled line whose price no booking has, or fewer tons of it. */
+const cancelledPrices = (book: readonly OrderEntry[], { product, bySupplier }: OrderStand): Notice[] =>
+  bySupplier.flatMap(({ supplier }) =>
+    bookedTiers(book.filter((one) => one.product === product && one.supplier === supplier)).unmatched.map(
+      ({ date, tons, pricePerTon }) =>
+        notice(
+          "cancelled-price-unused",
+          `${product}, ${supplier}: the price of $${pricePerTon!.toFixed(2)} on the ${tons} tons cancelled on ${date} is not used: so many tons are not booked at it then. They come off all that is booked there alike`,
+        ),
+    ),
+  );
 
 function ticketsTwice(book: readonly OrderEntry[]): Notice[] {
   const delivered = deliveriesOf(book).filter((one) => one.ticket !== undefined);
@@ -159,7 +202,7 @@ function otherPrice(
   book: readonly OrderEntry[],
 ): Notice[] {
   if (bookedPricePerTon === null || price === undefined || boughtTons === 0) return [];
-  if (Math.abs(bookedPricePerTon - price) < 0.005) return [];
+  if (Math.abs(bookedPricePerTon - price) < SAME_USD) return [];
   const rest =
     line.toOrderTons === 0 ? "" : `, what is still to order at the plan's price of $${price.toFixed(2)}`;
   const isWhole = book.every(

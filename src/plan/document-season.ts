@@ -75,12 +75,15 @@ const Season: z.ZodType<PlanSeason> = z.strictObject({
     .describe("a coated blend that gives trouble in humid air"),
 });
 
+/** Words that are not blanks alone. */
+const Name = z.string().min(1).max(120).regex(/\S/, "blank");
+
 const Order: z.ZodType<PlanOrder> = z.strictObject({
   terms: z.exactOptional(
     z.array(
       z.strictObject({
-        product: Words,
-        supplier: Words,
+        product: Name,
+        supplier: Name,
         freightUsdPerTon: z.exactOptional(NotNegative),
         onHandLb: z
           .exactOptional(NotNegative)
@@ -100,10 +103,14 @@ const Order: z.ZodType<PlanOrder> = z.strictObject({
           .strictObject({
             date: Day,
             kind: z.enum(["booked", "cancelled", "delivered"]),
-            product: Words,
-            supplier: Words,
+            product: Name,
+            supplier: Name,
             tons: z.number().describe("below 0 only of delivered: it takes a delivery back"),
-            pricePerTon: z.exactOptional(NotNegative),
+            pricePerTon: z
+              .exactOptional(NotNegative)
+              .describe(
+                "of a booking; of a delivery without one; of cancelled: of which bookings it comes off",
+              ),
             ticket: z.exactOptional(Words),
           })
           .refine(({ kind, tons }) => kind === "delivered" || tons >= 0, {

@@ -2,7 +2,7 @@ import { type Notice, QuestionError } from "../errors/index.ts";
 import { type FieldStand, type LedgerEntry, standingEntries } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import { oneNameEach, orderStand } from "../order/index.ts";
-import { LB_PER_TON } from "../units/index.ts";
+import { LB_PER_TON, numberText } from "../units/index.ts";
 import { AnswerReader, type Answers } from "./answers.ts";
 import type { PlanEarlier } from "./document-need-types.ts";
 import type { PlanCarried, PlanOrder, PlanSeason } from "./document-season-types.ts";
@@ -193,9 +193,13 @@ function carriedOf(
   ];
 }
 
+/** Tons due that are a rounding of tickets. */
+const LEAST_DUE_TONS = 0.005;
+
 /**
  * On hand of a product, whoever sold it: what was, and what was delivered, less what the ledger says was placed. It stands
- * with the first of its terms, so that it counts once. The booking stays with its season. Throws what `orderStand` throws.
+ * with the first of its terms, so that it counts once. The booking stays with its season; what is
+ * due of it is told. Throws what `orderStand` throws.
  */
 function orderAfter(
   order: PlanOrder | undefined,
@@ -206,6 +210,16 @@ function orderAfter(
   const { book = [], terms: typed = [], ...shares } = order;
   const terms = oneNameEach(typed);
   const stood = orderStand(oneNameEach(book, terms), []);
+  for (const { product, bySupplier } of stood)
+    for (const { supplier, dueTons, bookedPricePerTon } of bySupplier) {
+      if (dueTons < LEAST_DUE_TONS) continue;
+      const usd =
+        bookedPricePerTon === null
+          ? ""
+          : `, $${numberText(dueTons * bookedPricePerTon, 0)} at $${numberText(bookedPricePerTon, 2)} a ton without freight,`;
+      const message = `${product}: ${numberText(dueTons, 2)} tons${usd} are booked with ${supplier} and not delivered; they are not in this plan. Book here what still comes of them`;
+      tell(notices, "booked-not-delivered", message, product);
+    }
   const products = [...new Set([...terms, ...stood].map(({ product }) => product))];
   const kept = products.flatMap((product) => {
     const own = terms.filter((term) => term.product === product);

@@ -1,4 +1,5 @@
 import type { Notice } from "../errors/index.ts";
+import { sum } from "../numeric/index.ts";
 import type { OrderTotals } from "../order/index.ts";
 import { LB_PER_TON, numberText } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
@@ -49,6 +50,23 @@ export const placedUnordered = (
       where: "order",
     }));
 
+/** Suppliers without a line of terms for a product that is bought from them, where another's freight is known: theirs is not. */
+export const freightNotices = (
+  { products }: OrderTotals,
+  terms: NonNullable<NonNullable<Plan["order"]>["terms"]>,
+): Notice[] =>
+  products.flatMap(({ line, bought }) => {
+    const own = terms.filter(({ product }) => product === line.product);
+    if (!own.some(({ freightUsdPerTon = 0 }) => freightUsdPerTon > 0)) return [];
+    return bought
+      .filter(({ supplier, isPriced }) => isPriced && !own.some((one) => one.supplier === supplier))
+      .map(({ supplier, tons }) => ({
+        code: "no-freight",
+        message: `${line.product}: no freight is told for ${supplier}; the ${numberText(tons, 2)} tons bought there count without any (order.terms has it by product and supplier)`,
+        where: "order",
+      }));
+  });
+
 /** What is assumed or left out in an order, and what wants a look before it is sent. */
 export function orderNotices(
   made: OrderTotals,
@@ -61,11 +79,19 @@ export function orderNotices(
   const add = (code: string, message: string): void => {
     notices.push({ code, message, where: "order" });
   };
-  const unpriced = made.products
-    .filter(({ line, isPriced }) => !isPriced && prices[line.product] === undefined)
-    .map(({ line }) => line.product);
-  if (unpriced.length > 0)
-    add("no-price", `no price is typed for ${unpriced.join(", ")}: its $ are left out`);
+  const unpriced = made.products.filter(
+    ({ line, isPriced }) => !isPriced && prices[line.product] === undefined,
+  );
+  const without = unpriced.filter(({ line }) => line.cost === 0).map(({ line }) => line.product);
+  if (without.length > 0) add("no-price", `no price is typed for ${without.join(", ")}: its $ are left out`);
+  for (const { line, bought } of unpriced.filter((one) => one.line.cost > 0)) {
+    const { product, toOrderTons, cost } = line;
+    const tons = sum(bought.filter((one) => !one.isPriced).map((one) => one.tons)) + toOrderTons;
+    add(
+      "no-price",
+      `no price is typed for ${product}: ${numberText(tons, 2)} tons of it are left out of the $, what is bought at a price counts ($${numberText(cost, 0)})`,
+    );
+  }
   if (shares.isOverlapAssumed)
     add(
       "overlap-assumed",

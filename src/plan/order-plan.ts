@@ -15,7 +15,7 @@ import type { Plan, PlanNeed } from "./document-types.ts";
 import { oxideIn } from "./field-products.ts";
 import { type FitOfPlan, fitOfPlan } from "./fit-plan.ts";
 import { ledgerNotices } from "./ledger-of-plan.ts";
-import { orderNotices, placedUnordered, stockNotices } from "./order-notices.ts";
+import { freightNotices, orderNotices, placedUnordered, stockNotices } from "./order-notices.ts";
 import { orderShares } from "./order-shares.ts";
 import type { FieldResult } from "./result-types.ts";
 import { stillToPlaceLb, stillToPlaceNotices } from "./still-to-place.ts";
@@ -35,7 +35,7 @@ export interface OrderOfPlan extends OrderTotals {
   readonly fit: readonly FitOfPlan[];
   readonly notices: readonly Notice[];
   readonly whatIf: readonly { readonly product: string; readonly usdPerTon: number; readonly cost: number }[];
-  /** False where a ton of a product has no price: its $ are left out. */
+  /** False where a ton of a product has no price: its $ are in no sum. */
   readonly priced: Readonly<Record<string, boolean>>;
 }
 
@@ -71,11 +71,8 @@ export function orderOfPlan(
   const termsOf = (product: string) => terms.filter((one) => one.product === product);
   const bookOf = (product: string) => book.filter((one) => one.product === product);
   const onHandOf = (product: string): number => sum(termsOf(product).map(({ onHandLb = 0 }) => onHandLb));
-  /** From a supplier, else from the first that the plan names. */
-  const freightOf = (product: string, supplier: string | null): number => {
-    const own = termsOf(product);
-    return (own.find((one) => one.supplier === supplier) ?? own[0])?.freightUsdPerTon ?? 0;
-  };
+  const freightOf = (product: string, supplier: string | undefined): number =>
+    termsOf(product).find((one) => one.supplier === supplier)?.freightUsdPerTon ?? 0;
   const laid = (options.stands ?? []).flatMap(({ placed }) => placed);
   const placedOf = (product: string): number =>
     sum(laid.filter((one) => one.product === product).map((one) => one.lb));
@@ -96,7 +93,7 @@ export function orderOfPlan(
         supplier: term?.supplier ?? NO_SUPPLIER,
         pricePerTon: prices[product] ?? 0,
         isPriced: prices[product] !== undefined,
-        freightPerTon: freightOf(product, null),
+        freightPerTon: freightOf(product, term?.supplier),
         overlapShare,
         lossShare,
         onHandLb: Math.max(0, onHandOf(product) - placedOf(product)),
@@ -129,6 +126,7 @@ export function orderOfPlan(
     notices: [
       ...orderNotices(made, mapped, { ...options.prices, ...prices }, terms, shares),
       ...bookNotices(book, stood, made, plan),
+      ...freightNotices(made, terms),
       ...placedUnordered(unordered.map((product) => ({ product, placedLb: placedOf(product) }))),
       ...[...products, ...unordered].flatMap((product) =>
         stockNotices(product, placedOf(product), {

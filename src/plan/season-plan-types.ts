@@ -9,6 +9,8 @@ export interface SeasonFieldRow {
   readonly name: string;
   readonly areaAc: number;
   readonly leftAc: number;
+  /** Nothing that prints is left: its dates are null, its days and waiting 0. */
+  readonly isDone: boolean;
   /** lb of all products an acre through the bins: the strip files', with overlap and meter factor. */
   readonly meanStripLbPerAc: number;
   readonly acPerFill: number | null;
@@ -19,7 +21,7 @@ export interface SeasonFieldRow {
   readonly hours: number;
   /** Whole workable days from the start until it is done. */
   readonly workableDays: number;
-  /** Null without workable days in the plan. */
+  /** Null without workable days in the plan, and of a field that is done. */
   readonly date80: string | null;
   readonly date50: string | null;
   /** Fuller picture with planters; null without any. */

@@ -12,7 +12,7 @@ import { chasePlanters } from "./season-chase.ts";
 import { dayFigures, farmLines, leversOf, workAt } from "./season-days.ts";
 import { coatedBlend, humidityRows } from "./season-humidity.ts";
 import type { SeasonFieldRow, SeasonOfPlan } from "./season-plan-types.ts";
-import { dayAfter, everyDay, startOf, weatherOf, workedAfterStart } from "./season-weather.ts";
+import { dayAfter, everyDay, startNotices, startOf, weatherOf, workedAfterStart } from "./season-weather.ts";
 import { type DrivenField, workedPasses } from "./worked-passes.ts";
 
 /** What if: figures in place of the plan's, and what is done already. */
@@ -91,20 +91,23 @@ export function seasonOfPlan(
     const at = hoursAtRate(row.lines, meanStripLbPerAc);
     const rigHours = row.lines.rig.hoursPerAc + row.lines.rig.hoursPerLb * meanStripLbPerAc;
     const acPerFill = row.lb > 0 ? (row.loadLb / row.lb) * row.areaAc : null;
+    const isDone = leftAc < LEAST_AC;
+    const waits = 60 * Math.max(0, at.hoursPerAc - rigHours);
     return {
       fieldId: id,
       name: row.field.field.name,
       areaAc: row.areaAc,
       leftAc,
+      isDone,
       meanStripLbPerAc,
       acPerFill,
       acPerHour: 1 / at.hoursPerAc,
       bound,
-      waitMinutesPerFill: acPerFill === null ? 0 : 60 * Math.max(0, at.hoursPerAc - rigHours) * acPerFill,
+      waitMinutesPerFill: acPerFill === null || isDone ? 0 : waits * acPerFill,
       hours,
-      workableDays,
-      date80: dated ? date80 : null,
-      date50: dated ? date50 : null,
+      workableDays: isDone ? 0 : workableDays,
+      date80: dated && !isDone ? date80 : null,
+      date50: dated && !isDone ? date50 : null,
       chase: null,
     };
   });
@@ -113,6 +116,7 @@ export function seasonOfPlan(
     const message = `the season's start is ${startOf(plan)} and the ledger has strips placed on ${worked}: what is left is reckoned from ${dayAfter(worked)}`;
     notices.push({ code: "start-after-work", message, where: "season" });
   }
+  notices.push(...startNotices(plan, startOf(plan, typed), isLeft));
   if (!dated) {
     const message =
       "no workable days are typed: hours and workable days are told, no dates (season.workableDays)";
@@ -141,6 +145,9 @@ export function seasonOfPlan(
     assumed: [...fillAssumed(plan, rig, rows[0]!.rate), ...seasonAssumed(plan)],
   };
 }
+
+/** Acres below that print as none. */
+const LEAST_AC = 0.05;
 
 /** The fields given, in the season's order; those it does not name come after it, in the plan's order. */
 export function inWorkingOrder<T extends { readonly field: { readonly id: string } }>(

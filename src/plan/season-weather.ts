@@ -1,3 +1,4 @@
+import type { Notice } from "../errors/index.ts";
 import type { FieldStand } from "../ledger/index.ts";
 import { dailyChance, dateOf, dayNumber, type WeatherInput } from "../season/index.ts";
 import type { Plan } from "./document-types.ts";
@@ -36,6 +37,32 @@ export function weatherOf(plan: Plan, typed?: string): WeatherInput | null {
       chance: dailyChance(daysPerWeek, sundaysWorked),
     })),
   };
+}
+
+/** A start in another season than the plan's, and one on a day for which no workable days are typed; none where nothing is left. */
+export function startNotices(plan: Plan, start: string, isLeft: boolean): Notice[] {
+  if (!isLeft) return [];
+  const notices: Notice[] = [];
+  const add = (code: string, message: string): void => {
+    notices.push({ code, message, where: "season" });
+  };
+  if (seasonOf(start) !== plan.seasonYear)
+    add(
+      "start-other-season",
+      `the start ${start} is work for the season of ${seasonOf(start)}, and the plan is for ${plan.seasonYear}: look at its year`,
+    );
+  const { workableDays = [] } = plan.season ?? {};
+  const spans = workableDays.toSorted((a, b) => (a.from < b.from ? -1 : 1));
+  const first = spans[0];
+  if (first === undefined) return notices;
+  const last = spans.reduce((a, b) => (b.to > a.to ? b : a));
+  const held = start < first.from ? first : start > last.to ? last : null;
+  if (held !== null)
+    add(
+      "start-outside-days",
+      `the start ${start} is ${held === last && start > last.to ? "after" : "before"} the days with workable days typed, ${first.from} to ${last.to}: from it on the ${held.daysPerWeek} days a week of ${held.from} to ${held.to} are taken`,
+    );
+  return notices;
 }
 
 /** Every day workable: for hours and days, never for dates. */

@@ -1,8 +1,15 @@
 import { type OrderOfPlan, orderOfPlan, type RunResult } from "../plan/index.ts";
 import { numberText, UNKNOWN } from "../units/index.ts";
 import { flagged, heading, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
-import { acresText, lbText, usdText } from "./numbers.ts";
-import { allUsdText, boughtTonsText, isPartPlaced, orderSteps, suppliersText } from "./order-steps.ts";
+import { acresText, lbText } from "./numbers.ts";
+import {
+  allUsdText,
+  boughtTonsText,
+  costText,
+  isPartPlaced,
+  orderSteps,
+  suppliersText,
+} from "./order-steps.ts";
 import { escapeText } from "./svg.ts";
 
 const BOUGHT_WORDS =
@@ -89,7 +96,7 @@ function orderTable(order: OrderOfPlan): string {
       boughtTonsText(one.line.boughtTons),
       boughtTonsText(one.line.toOrderTons),
       lbText(one.line.leftLb),
-      one.isPriced ? usdText(one.line.cost) : UNKNOWN,
+      costText(one),
     ]),
     [
       "all",

@@ -39,12 +39,11 @@ function stepsOf({ line, bought, isPriced, byField }: ProductOrder): string {
   const toOrderUsd = line.toOrderTons * (line.pricePerTon + line.freightPerTon);
   const usdOfOrder = `${perTon(line.pricePerTon, line.freightPerTon)} = ${usdText(toOrderUsd)}`;
   const toOrder = short
-    ? [`${boughtTonsText(line.toOrderTons)} tons to order${isPriced ? ` × ${usdOfOrder}` : ""}`]
+    ? [`${boughtTonsText(line.toOrderTons)} tons to order${isPriced ? ` × ${usdOfOrder}` : ", no price"}`]
     : [];
-  const shares = bought.map((one) => shareText(one, isPriced));
+  const shares = bought.map(shareText);
   const together = isPriced && toOrder.length + shares.length > 1 ? [`together ${usdText(line.cost)}`] : [];
-  const unpriced = isPriced || toOrder.length + shares.length === 0 ? [] : ["no price"];
-  const steps = [needed, ...toOrder, ...shares, ...together, ...unpriced, ...leftOnHand(line)];
+  const steps = [needed, ...toOrder, ...shares, ...together, ...leftOnHand(line)];
   return `${line.product}: ${steps.join("; ")}`;
 }
 
@@ -74,15 +73,26 @@ export const placedWords = ({ products }: OrderTotals): string[] =>
 export const isPartPlaced = ({ products }: OrderTotals): boolean =>
   products.some(({ line }) => line.placedLb > 0);
 
-const shareText = (one: BoughtShare, isPriced: boolean): string =>
-  `${boughtTonsText(one.tons)} tons bought from ${one.supplier}${isPriced ? ` × ${perTon(one.pricePerTon, one.freightPerTon)} = ${usdText(one.cost)}` : ""}`;
+const shareText = (one: BoughtShare): string =>
+  `${boughtTonsText(one.tons)} tons bought from ${one.supplier}${one.isPriced ? ` × ${perTon(one.pricePerTon, one.freightPerTon)} = ${usdText(one.cost)}` : ", no price"}`;
 
-/** $ of all products that have a price, and the names of those that have none. */
+/** $ of a product's tons that have a price; – where none has one. */
+export const costText = ({ isPriced, line }: ProductOrder): string =>
+  isPriced || line.cost > 0 ? usdText(line.cost) : UNKNOWN;
+
+/** What of a product has no price: all of it, or so many tons. */
+function unpricedText({ line, bought }: ProductOrder): string {
+  if (line.cost === 0) return line.product;
+  const unpriced = bought.filter((one) => !one.isPriced).map((one) => one.tons);
+  return `${boughtTonsText(unpriced.reduce((sum, one) => sum + one, line.toOrderTons))} tons of ${line.product}`;
+}
+
+/** $ of all tons that have a price, and what has none. */
 export function allUsdText({ products, cost }: OrderTotals): {
   readonly usd: string;
   readonly unpriced: string;
 } {
-  const unpriced = products.filter((one) => !one.isPriced).map(({ line }) => line.product);
-  const isNone = unpriced.length === products.length;
+  const unpriced = products.filter((one) => !one.isPriced).map(unpricedText);
+  const isNone = unpriced.length === products.length && cost === 0;
   return { usd: isNone ? UNKNOWN : usdText(cost), unpriced: unpriced.join(", ") };
 }

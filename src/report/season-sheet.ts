@@ -89,9 +89,9 @@ function fieldsTable(season: SeasonOfPlan): string {
       numberText(one.meanStripLbPerAc, 0),
       one.acPerFill === null ? UNKNOWN : acresText(one.acPerFill),
       numberText(one.acPerHour, 1),
-      numberText(one.waitMinutesPerFill, 0),
-      numberText(one.hours, 1),
-      String(one.workableDays),
+      ...(one.isDone
+        ? ["done", UNKNOWN, UNKNOWN]
+        : [numberText(one.waitMinutesPerFill, 0), numberText(one.hours, 1), String(one.workableDays)]),
       dayText(one.date80),
       dayText(one.date50),
     ]),

@@ -101,6 +101,8 @@ describe("on a plan", () => {
     const season = await json("season", folder, "--tenders", "2", "--hours", "12");
     expect(season.whatIf.acPerDaySteady).toBeGreaterThan(season.acPerDaySteady);
     expect((await cli("season", folder)).out).toContain("in 8 years of 10");
+    const both = (await cli("season", folder, "--tenders", "2", "--strip-share", "0.8")).out;
+    expect(both).toContain("What if: 2 tenders, 80 % of the strip's pounds\n");
     const order = await json("order", folder, "--price", "0-0-60=520");
     expect(order.whatIf).toEqual([
       { product: "0-0-60", usdPerTon: 520, cost: order.products[1].line.seasonTons * 520 },

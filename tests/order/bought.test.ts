@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import {
+  bookedTiers,
   boughtOf,
   type OrderEntry,
   type OrderTerms,
@@ -106,6 +107,44 @@ describe("what is taken back", () => {
   });
   test("less than nothing is neither booked nor cancelled", () => {
     expect(() => orderStand([entry("cancelled", "2027-01-20", -1)], [])).toThrow("tons cancelled");
+  });
+});
+
+describe("the price of what is booked is that of what is left of it", () => {
+  const both = [
+    entry("booked", "2027-01-10", 5, { pricePerTon: 450 }),
+    entry("booked", "2027-01-20", 4, { pricePerTon: 470 }),
+    entry("booked", "2027-02-10", 3, { supplier: "south", pricePerTon: 495 }),
+  ];
+  const of = (...more: OrderEntry[]) => ({
+    stand: orderStand([...both, ...more], [])[0]!,
+    bought: boughtOf([...both, ...more], { usdPerTon: 480, freightOf: () => 0 })!,
+  });
+  test("2 of 9 tons cancelled at no price: their mean stays, and weighs less beside the other supplier's", () => {
+    const { stand, bought } = of(entry("cancelled", "2027-03-01", 2));
+    near(stand.bookedPricePerTon!, (7 * (4_130 / 9) + 3 * 495) / 10);
+    near(bought.cost, 10 * stand.bookedPricePerTon!);
+  });
+  test("all of one cancelled: the price is the other's", () => {
+    const { stand, bought } = of(entry("cancelled", "2027-03-01", 9));
+    near(stand.bookedPricePerTon!, 495);
+    near(bought.cost, 3 * 495);
+    expect(stand.bySupplier[0]).toMatchObject({ bookedTons: 0, bookedPricePerTon: null });
+  });
+  test("cancelled at a booking's price it comes off that booking", () => {
+    const { stand, bought } = of(entry("cancelled", "2027-03-01", 4, { pricePerTon: 470 }));
+    near(bought.cost, 5 * 450 + 3 * 495);
+    near(stand.bySupplier[0]!.bookedPricePerTon!, 450);
+  });
+  test("at another price, or more than is booked at it, it comes off all alike, and the line is named", () => {
+    for (const more of [
+      { tons: 4, pricePerTon: 460 },
+      { tons: 5, pricePerTon: 470 },
+    ]) {
+      const line = entry("cancelled", "2027-03-01", more.tons, { pricePerTon: more.pricePerTon });
+      near(of(line).bought.bySupplier[0]!.pricePerTon, 4_130 / 9);
+      expect(bookedTiers([...both.slice(0, 2), line]).unmatched).toEqual([line]);
+    }
   });
 });
 
@@ -218,6 +257,20 @@ describe("from the record to the order", () => {
     near(products[1]!.line.leftLb, 18_000);
     near(cost, 11.7 * 477 + 4_095);
     near(leftValue, (65 / 2_000) * 477 + 4_095);
+  });
+  test("booked at a price, the rest at none: what is booked counts, what is to order does not", () => {
+    const held = boughtOf([entry("booked", "2027-01-20", 9, { pricePerTon: 455 })], {
+      usdPerTon: null,
+      freightOf,
+    });
+    const totals = orderTotals(maps, [{ ...term, pricePerTon: 0, isPriced: false, bought: held }]);
+    expect(totals.products[0]).toMatchObject({ isPriced: false, line: { toOrderTons: 2.7 } });
+    near(totals.cost, 9 * 464);
+    near(totals.products[0]!.line.cost, 9 * 464);
+    expect(totals.suppliers.map(({ cost }) => cost)).toEqual([4_176, 0]);
+    expect(totals.leftValue).toBe(0);
+    const row = new TextDecoder().decode(orderTotalsCsv(totals)).split("\r\n")[1]!;
+    expect(row.split(",").slice(16, 22)).toEqual(["", "14", "4176", "4176", "65", ""]);
   });
   test("a product without a price stands in no sum, its row has no $", () => {
     const totals = orderTotals(

@@ -70,4 +70,22 @@ describe("stock of the season after", () => {
     const more = [...book, line("delivered", "Elevator", -40, "2027-03-12")];
     expect(() => stockAfter({ book: more }, 0)).toThrow(/are taken back than are delivered/);
   });
+
+  it("tells what is booked and was not delivered, by supplier, with its $", () => {
+    const book = [
+      { ...line("booked", "Elevator", 17.6, "2027-02-01"), pricePerTon: 760 },
+      line("delivered", "Elevator", 12, "2027-03-01"),
+      line("booked", "River dock", 2, "2027-03-02"),
+      line("booked", "Depot", 3, "2027-03-02"),
+      line("delivered", "Depot", 3, "2027-03-09"),
+    ];
+    const { notices } = stockAfter({ book }, 0);
+    // 5.6 x 760.
+    expect(
+      notices.filter(({ code }) => code === "booked-not-delivered").map(({ message }) => message),
+    ).toEqual([
+      "11-52-0: 5.60 tons, $4,256 at $760.00 a ton without freight, are booked with Elevator and not delivered; they are not in this plan. Book here what still comes of them",
+      "11-52-0: 2.00 tons are booked with River dock and not delivered; they are not in this plan. Book here what still comes of them",
+    ]);
+  });
 });

@@ -258,13 +258,18 @@ describe("order of a plan", () => {
     const { seasonTons } = none.products[1]!.line;
     expect(none.products[1]!.line.cost).toBeCloseTo(seasonTons * 496, 9);
     const some = orderOf({ tons: 0.4, pricePerTon: 900 });
-    expect(some.products[1]!.line.cost).toBeCloseTo(0.4 * 916 + (seasonTons - 0.4) * 496, 9);
-    expect(some.cost - none.cost).toBeCloseTo(0.4 * (900 - 480), 9);
+    expect(some.products[1]!.line.cost).toBeCloseTo(0.4 * 900 + (seasonTons - 0.4) * 496, 9);
+    // The elevator's freight is not the co-op's, of which none is told.
+    expect(some.cost - none.cost).toBeCloseTo(0.4 * (900 - 496), 9);
+    expect(some.notices.filter(({ code }) => code === "no-freight").map(({ message }) => message)).toEqual([
+      "0-0-60: no freight is told for co-op; the 0.40 tons bought there count without any (order.terms has it by product and supplier)",
+    ]);
+    expect(none.notices.map(({ code }) => code)).not.toContain("no-freight");
     expect(some.toOrderTons["0-0-60"]).toBeCloseTo(seasonTons - 0.4, 9);
     expect(some.suppliers.find(({ supplier }) => supplier === "co-op")!.tons).toBeCloseTo(0.4, 9);
     // More than the plan wants is paid too; without a price it counts at the plan's.
     const over = orderOf({ tons: seasonTons + 1, pricePerTon: 470 });
-    expect(over.products[1]!.line.cost).toBeCloseTo((seasonTons + 1) * 486, 9);
+    expect(over.products[1]!.line.cost).toBeCloseTo((seasonTons + 1) * 470, 9);
     expect(over.toOrderTons["0-0-60"]).toBe(0);
     // The plan takes what it takes, in no lots: a little less than the tenth that is ordered for it.
     const { line } = over.products[1]!;
@@ -273,8 +278,40 @@ describe("order of a plan", () => {
       9,
     );
     expect(line.leftLb).toBeCloseTo((seasonTons + 1) * 2_000 - line.grossLb, 6);
-    expect(line.leftValue).toBeCloseTo((line.leftLb / 2_000) * 486, 6);
-    expect(orderOf({ tons: 0.4 }).cost).toBeCloseTo(none.cost, 9);
+    expect(line.leftValue).toBeCloseTo((line.leftLb / 2_000) * 470, 6);
+    expect(orderOf({ tons: 0.4 }).cost).toBeCloseTo(none.cost - 0.4 * 16, 9);
+  });
+
+  test("a product with blanks around it is the same product; the same booking twice is a doubt", () => {
+    const one = {
+      date: "2027-02-14",
+      kind: "booked" as const,
+      product: "0-0-60",
+      supplier: "elevator",
+      tons: 5,
+    };
+    const orderOf = (...book: OrderEntry[]) => orderOfPlan({ ...plan, order: { book } }, result.fields);
+    const blank = orderOf({ ...one, product: " 0-0-60 ", pricePerTon: 450 });
+    expect(blank.products.map(({ line }) => line.product)).toEqual(["11-52-0", "0-0-60"]);
+    expect(blank.toOrderTons["0-0-60"]).toBe(0);
+    const twice = (...more: OrderEntry[]) =>
+      orderOf({ ...one, pricePerTon: 450 }, { ...one, pricePerTon: 450 }, ...more)
+        .notices.filter(({ code }) => code === "booking-twice")
+        .map(({ message }) => message);
+    expect(twice()).toEqual([
+      "5 tons 0-0-60 of elevator booked on 2027-02-14 stand twice, alike in price; both are counted",
+    ]);
+    expect(twice({ ...one, kind: "cancelled", date: "2027-02-15" })).toEqual([]);
+    expect(orderOf(one, { ...one, pricePerTon: 450 }).notices.map(({ code }) => code)).not.toContain(
+      "booking-twice",
+    );
+    const off = orderOf(
+      { ...one, pricePerTon: 450 },
+      { ...one, kind: "cancelled", date: "2027-02-15", tons: 2, pricePerTon: 470 },
+    );
+    expect(off.notices.find(({ code }) => code === "cancelled-price-unused")!.message).toContain(
+      "the price of $470.00 on the 2 tons cancelled on 2027-02-15 is not used",
+    );
   });
 
   test("deliveries that may be one: a ticket written otherwise, none to tell them apart", () => {

@@ -120,7 +120,9 @@ describe("season of a plan", () => {
     ];
     const after = seasonOfPlan(inOrder, four(), { stands, start: "2027-04-20" });
     const [c, a] = after.fields;
-    expect(c).toMatchObject({ leftAc: 0, hours: 0 });
+    expect(c).toMatchObject({ leftAc: 0, hours: 0, isDone: true, workableDays: 0 });
+    expect(c).toMatchObject({ date80: null, date50: null, waitMinutesPerFill: 0 });
+    expect(a!.isDone).toBe(false);
     expect(a!.leftAc).toBeCloseTo(before.fields[1]!.areaAc - 10, 9);
     const perAc = (before.fields[1]!.hours - 0.5) / before.fields[1]!.areaAc;
     expect(a!.hours).toBeCloseTo(a!.leftAc * perAc, 9);
@@ -151,6 +153,31 @@ describe("season of a plan", () => {
       expect(same).toBe(start);
       expect(notices.map(({ code }) => code)).not.toContain("start-after-work");
     }
+  });
+
+  test("a start outside the days typed, or for another season, is told with the days that are taken", () => {
+    const { from, to, daysPerWeek } = plan.season!.workableDays![0]!;
+    const last = plan.season!.workableDays!.at(-1)!;
+    const told = (start?: string, stands: FieldStand[] = []) =>
+      seasonOfPlan(plan, result.fields, { stands, ...(start === undefined ? {} : { start }) }).notices.filter(
+        ({ code }) => code.startsWith("start-"),
+      );
+    expect(told()).toEqual([]);
+    expect(told("2027-03-20").map(({ message }) => message)).toEqual([
+      `the start 2027-03-20 is before the days with workable days typed, ${from} to ${last.to}: from it on the ${daysPerWeek} days a week of ${from} to ${to} are taken`,
+    ]);
+    expect(told("2028-05-02").map(({ code, message }) => [code, message])).toEqual([
+      [
+        "start-other-season",
+        "the start 2028-05-02 is work for the season of 2028, and the plan is for 2027: look at its year",
+      ],
+      [
+        "start-outside-days",
+        `the start 2028-05-02 is after the days with workable days typed, ${from} to ${last.to}: from it on the ${last.daysPerWeek} days a week of ${last.from} to ${last.to} are taken`,
+      ],
+    ]);
+    const done = stand(plan.fields[0]!.id, { state: "stripped", frozen: true, strippedAc: 40 });
+    expect(told("2028-05-02", [done])).toEqual([]);
   });
 
   test("what if: another tender, fewer pounds, more speed, longer days", () => {

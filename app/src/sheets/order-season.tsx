@@ -103,7 +103,7 @@ export function OrderSeason() {
                     <b>{boughtTonsText(line.toOrderTons)}</b>
                   </td>
                   <td class="figure">{mass(line.leftLb)}</td>
-                  <td class="figure">{isPriced ? dollars(line.cost) : "–"}</td>
+                  <td class="figure">{isPriced || line.cost > 0 ? dollars(line.cost) : "–"}</td>
                   <td class="figure">
                     {isPriced ? dollars(line.cost + 0.1 * line.toOrderTons * line.pricePerTon) : "–"}
                   </td>

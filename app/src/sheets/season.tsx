@@ -76,7 +76,7 @@ function FieldsTable() {
               <th scope="row">{one.name}</th>
               <td class="figure">{area(one.leftAc)}</td>
               <td class="figure">{numberText(one.hours, 1)}</td>
-              <td>{one.bound}</td>
+              <td>{one.isDone ? "done" : one.bound}</td>
               <td class="figure">{dayText(one.date80)}</td>
               <td class="figure">{dayText(one.date50)}</td>
             </tr>

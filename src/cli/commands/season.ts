@@ -1,9 +1,10 @@
 import { type SeasonOptions, seasonOfPlan } from "../../plan/index.ts";
+import { counted, numberText } from "../../units/index.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import { seasonOf } from "../calculations/season.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
-import { numberOption } from "../number-option.ts";
+import { numberOption, STRIP_SHARE } from "../number-option.ts";
 import { exitOf, runPlan } from "../run-plan.ts";
 import { seasonOfPlanWords } from "../words/season-of-plan-words.ts";
 import { seasonWords } from "../words/season-words.ts";
@@ -35,20 +36,26 @@ async function season(call: Call): Promise<Outcome> {
   const tenders = numberOption(call, "tenders", { least: 1, whole: true });
   const mph = numberOption(call, "mph", { above: 0 });
   const hoursPerDay = numberOption(call, "hours", { above: 0 });
-  const stripShare = numberOption(call, "strip-share");
-  const asked = [tenders, mph, hoursPerDay, stripShare].some((one) => one !== undefined);
-  const whatIf = asked
-    ? seasonOfPlan(plan, result.fields, {
-        ...base,
-        ...(tenders === undefined ? {} : { tenders }),
-        ...(mph === undefined ? {} : { mph }),
-        ...(hoursPerDay === undefined ? {} : { hoursPerDay }),
-        ...(stripShare === undefined ? {} : { stripShare }),
-      })
-    : null;
+  const stripShare = numberOption(call, "strip-share", STRIP_SHARE);
+  const changed = [
+    ...(tenders === undefined ? [] : [counted(tenders, "tender")]),
+    ...(mph === undefined ? [] : [`${mph} mph`]),
+    ...(hoursPerDay === undefined ? [] : [`${hoursPerDay} h a day`]),
+    ...(stripShare === undefined ? [] : [`${numberText(100 * stripShare, 0)} % of the strip's pounds`]),
+  ];
+  const whatIf =
+    changed.length > 0
+      ? seasonOfPlan(plan, result.fields, {
+          ...base,
+          ...(tenders === undefined ? {} : { tenders }),
+          ...(mph === undefined ? {} : { mph }),
+          ...(hoursPerDay === undefined ? {} : { hoursPerDay }),
+          ...(stripShare === undefined ? {} : { stripShare }),
+        })
+      : null;
   const words = [
     ...seasonOfPlanWords(made),
-    ...(whatIf === null ? [] : ["", "What if:", ...seasonOfPlanWords(whatIf)]),
+    ...(whatIf === null ? [] : ["", `What if: ${changed.join(", ")}`, ...seasonOfPlanWords(whatIf)]),
   ];
   return {
     exit: exitOf(result),

@@ -15,8 +15,8 @@ export function orderOfPlanWords(order: OrderOfPlan): string[] {
     ...orderWords({ ...rest, ...(book.length > 0 ? { book } : {}) }),
     "The range spans the readings of the need (mapped test, mean of what it may be, mean of samples); no confidence interval.",
     ...whatIf.map((one) => {
-      const { line, isPriced } = order.products.find((other) => other.line.product === one.product)!;
-      const all = usdText(order.cost - (isPriced ? line.cost : 0) + one.cost);
+      const { line } = order.products.find((other) => other.line.product === one.product)!;
+      const all = usdText(order.cost - line.cost + one.cost);
       return `${one.product} at ${usdText(one.usdPerTon)} a ton: ${usdText(one.cost)}, all then ${all}`;
     }),
     ...order.products.flatMap(({ line, byField }) =>

@@ -2,6 +2,7 @@ import type { OrderStand } from "../../order/index.ts";
 import {
   allUsdText,
   boughtTonsText,
+  costText,
   isPartPlaced,
   lbText,
   orderSteps,
@@ -37,7 +38,7 @@ export function orderWords(result: OrderResult): string[] {
       boughtTonsText(one.line.toOrderTons),
       `${one.line.lots} of ${one.line.lotTons}`,
       lbText(one.line.leftLb),
-      one.isPriced ? usdText(one.line.cost) : UNKNOWN,
+      costText(one),
     ]),
   ]);
   const { usd, unpriced } = allUsdText(result);

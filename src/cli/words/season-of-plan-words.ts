@@ -4,6 +4,9 @@ import { counted, numberText, UNKNOWN } from "../../units/index.ts";
 import { assumedWords } from "./assumed-words.ts";
 import { signed } from "./order-words.ts";
 
+/** Times the fields' rates above which a highest rate limits nothing (ours). */
+const TIMES_TODAYS = 10;
+
 /** The season: first what a manager asks. */
 export function seasonOfPlanWords(season: SeasonOfPlan): string[] {
   const [first, plain] = season.finish;
@@ -39,25 +42,33 @@ export function seasonOfPlanWords(season: SeasonOfPlan): string[] {
         numberText(one.meanStripLbPerAc, 0),
         one.acPerFill === null ? UNKNOWN : acresText(one.acPerFill),
         numberText(one.acPerHour, 1),
-        one.bound,
-        numberText(one.waitMinutesPerFill, 0),
-        numberText(one.hours, 1),
-        numberText(one.workableDays, 0),
+        ...(one.isDone
+          ? ["done", UNKNOWN, UNKNOWN, UNKNOWN]
+          : [
+              one.bound,
+              numberText(one.waitMinutesPerFill, 0),
+              numberText(one.hours, 1),
+              numberText(one.workableDays, 0),
+            ]),
         one.date80 ?? UNKNOWN,
         one.date50 ?? UNKNOWN,
       ]),
     ]),
   );
+  const beyondAll = TIMES_TODAYS * Math.max(...season.fields.map((one) => one.meanStripLbPerAc));
   for (const planter of season.planters) {
     const { chase } = planter;
     const chance =
       planter.leadChance === null
         ? ""
         : `; far enough ahead on ${planter.startsOn} in ${numberText(100 * planter.leadChance, 0)} % of years`;
+    const { highestRateLbPerAc: highest } = chase;
     const rate =
-      chase.highestRateLbPerAc === null
+      highest === null
         ? ""
-        : `; highest strip rate that still works ${numberText(chase.highestRateLbPerAc, 0)} lb/ac`;
+        : highest > beyondAll
+          ? "; no strip rate is too high for it"
+          : `; highest strip rate that still works ${numberText(highest, 0)} lb/ac`;
     lines.push(
       `Planter ${planter.id}, ${acresText(planter.acres)} ac from ${planter.startsOn}: ${chase.keepsAhead ? "the strips keep ahead" : `the strips are short on its workable day ${chase.firstShortDay}`}${chance}${rate}`,
     );
