@@ -135,7 +135,11 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
     value: "FIELD=STATE",
     about: "mark a field as loaded, done or open; may be repeated",
   },
-  reissue: { kind: "switch", value: "", about: "write fields again that are marked as loaded or done" },
+  reissue: {
+    kind: "switch",
+    value: "",
+    about: "write fields again that are marked or, by the ledger, stripped",
+  },
   plan: { kind: "text", value: "PLAN", about: "the plan as it is now, to see whether the set is older" },
   input: {
     kind: "text",

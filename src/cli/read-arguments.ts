@@ -1,5 +1,5 @@
 import { InputError } from "../errors/index.ts";
-import { nearest } from "./nearest.ts";
+import { nearest } from "../units/index.ts";
 import { type OptionName, type OptionValues, optionTable } from "./options.ts";
 
 export interface Arguments {

@@ -1,9 +1,9 @@
 import { InputError } from "../errors/index.ts";
+import { nearest } from "../units/index.ts";
 import type { Command } from "./command.ts";
 import { type ExitCode, exit } from "./exit.ts";
 import { explain } from "./explain.ts";
 import { generalHelp, verbHelp } from "./help.ts";
-import { nearest } from "./nearest.ts";
 import { commonOptions } from "./options.ts";
 import { type Arguments, readArguments } from "./read-arguments.ts";
 import { emphasis, makeTalk, type Talk } from "./talk.ts";

@@ -3,11 +3,13 @@ import { chooseSamplings, type Sampling, withoutRepeats } from "../need/index.ts
 import { type SampleRecord, type SoilSample, visitsOf } from "../soil/index.ts";
 import { counted } from "../units/index.ts";
 import { depthInches } from "./depth-inches.ts";
+import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { Plan, PlanField, TestName } from "./document-types.ts";
 import { TESTS } from "./field-test.ts";
 import type { Inputs } from "./read-sources.ts";
 import type { FieldSampling } from "./result-types.ts";
 import { needsSamples, samplesPaths } from "./samples-paths.ts";
+import { hasPositions } from "./zone-places.ts";
 
 /** A field's samples, each test from the sampling chosen for it. */
 interface FieldSamples {
@@ -39,6 +41,7 @@ export function fieldSamplings(plan: Plan, field: PlanField, inputs: Inputs): Fi
   const has = (test: TestName) => visits.some((visit) => visit.tests.includes(test));
   if (!has("P") || !has("K")) {
     if (!needsSamples(field)) return noSamples(visits);
+    if (field.needFrom?.kind === "zones") refuseOtherIds(field, field.needFrom, visits, inputs);
     const count = visits.reduce((total, visit) => total + visit.samples.length, 0);
     throw new InputError(
       "field-without-samples",
@@ -79,6 +82,26 @@ export function fieldSamplings(plan: Plan, field: PlanField, inputs: Inputs): Fi
     samplings: visits.map((visit) => shown(visit, (test) => chosen.get(test)?.includes(visit) ?? false)),
     notices: withoutRepeats(notices),
   };
+}
+
+/** Composites are of a field by the ids of its zones: where none has one, that is what is to be mended. */
+function refuseOtherIds(
+  field: PlanField,
+  { source, idColumn }: Extract<PlanNeedFrom, { kind: "zones" }>,
+  visits: readonly Visit[],
+  inputs: Inputs,
+): void {
+  const paths = samplesPaths(field);
+  const byIds = paths.every((path) => {
+    const { table } = inputs.file(path);
+    return table !== null && !hasPositions(table);
+  });
+  if (!byIds || visits.length > 0) return;
+  throw new InputError(
+    "zone-without-test",
+    `${field.name}: no row of ${paths.join(", ")} has the id of one of its zones in ${source}, column ${idColumn}.`,
+    `Give each zone a row in the lab table, its sample number the zone's id (column ${idColumn}).`,
+  );
 }
 
 const noSamples = (visits: readonly Visit[]): FieldSamples => ({

@@ -23,7 +23,7 @@ import type {
 import { needsSamples } from "./samples-paths.ts";
 import { soilFactNotices } from "./soil-facts.ts";
 import { yieldNotices } from "./yield-notices.ts";
-import { yieldOverCells } from "./yield-over-cells.ts";
+import { fieldYields } from "./yield-over-cells.ts";
 
 /** Figures part when they differ by more than this share of the field's mean need. */
 const PARTED = 0.05;
@@ -43,11 +43,12 @@ export function mapNeed(
   inputs: Inputs,
 ): NeedMap {
   if (!needsSamples(field)) return withoutGuide(field, checked, cells, inputs);
-  const yields = yieldOverCells(field, checked, cells, inputs);
+  const { bushels: yields, notices: goalNotices } = fieldYields(field, checked, cells, inputs);
   const P2O5 = byGuide(slice, field, "P2O5", checked, cells, soil, yields, inputs.answers);
   const K2O = byGuide(slice, field, "K2O", checked, cells, soil, yields, inputs.answers);
   const notices = [
     ...yieldNotices(field),
+    ...goalNotices,
     ...withoutRepeats([...P2O5.notices, ...K2O.notices]),
     ...soilFactNotices(checked, cells, soil, K2O.need.rule?.yearsCovered ?? 1),
   ];

@@ -114,8 +114,7 @@ export function newPlan(
     ...input.notices,
   ]);
   notices.push(...sameContent(inputs), ...partsOfOneName(fields));
-  const withRates = new Set([...needFrom].flatMap(([id, { kind }]) => (kind === "rates" ? [id] : [])));
-  const places = placeSamples(fields, inputs, labs, answers, { notices, questions: [] }, withRates);
+  const places = placeSamples(fields, inputs, labs, answers, { notices, questions: [] }, needFrom);
   const plan: Plan = {
     format: "plan/1",
     name: name.slice(0, 60),

@@ -2,6 +2,7 @@ import type { Notice, Question } from "../errors/index.ts";
 import { assignSamples, isFieldNamed, type LabTable, type SoilSample, sampleRecords } from "../soil/index.ts";
 import { counted } from "../units/index.ts";
 import type { Answers } from "./answers.ts";
+import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { NamedField } from "./field-shapes.ts";
 import type { InputFile } from "./input-file.ts";
 
@@ -34,7 +35,7 @@ interface Told {
  * By field id, the tables with samples in it. Dated tables stand the newest first, so that the newest is read and the
  * others can be chosen, unless `samples` names one, which then stands alone; where none is dated the one with the most values in the field stands alone and a notice names the
  * others, and of equals the question `samples` (or `samples.FIELD`) chooses. Strays of a file are those that no field takes.
- * A field without samples is told, unless it is one of `withRates`, which needs none.
+ * A field without samples is told, unless its need comes from an adviser's rates, which want none.
  */
 export function placeSamples(
   fields: readonly NamedField[],
@@ -42,7 +43,7 @@ export function placeSamples(
   labs: ReadonlyMap<string, LabTable>,
   answers: Answers,
   told: Told,
-  withRates: ReadonlySet<string> = new Set(),
+  needFrom: ReadonlyMap<string, PlanNeedFrom> = new Map(),
 ): ReadonlyMap<string, PlacedSamples> {
   const { notices } = told;
   const tables = new Map<string, Table[]>(fields.map((field) => [field.id, []]));
@@ -63,7 +64,7 @@ export function placeSamples(
   return new Map(
     fields.map((field) => [
       field.id,
-      sourcesOfField(field, tables.get(field.id)!, answers, told, withRates.has(field.id)),
+      sourcesOfField(field, tables.get(field.id)!, answers, told, needFrom.get(field.id)?.kind),
     ]),
   );
 }
@@ -81,12 +82,12 @@ function sourcesOfField(
   tables: readonly Table[],
   answers: Answers,
   { notices, questions }: Told,
-  needsNone: boolean,
+  from: PlanNeedFrom["kind"] | undefined,
 ): PlacedSamples {
   if (tables.length === 0) return {};
   const here = tables.filter((table) => table.count > 0);
   if (here.length === 0) {
-    if (!needsNone) notices.push(withoutSamples(field, tables));
+    if (from !== "rates") notices.push(withoutSamples(field, tables, from === "zones"));
     return { samples: tables[0]!.path };
   }
   if (here.length === 1) return { samples: here[0]!.path };
@@ -121,11 +122,14 @@ function sourcesOfField(
   return { samples: taken.path };
 }
 
-function withoutSamples(field: NamedField, tables: readonly Table[]): Notice {
+function withoutSamples(field: NamedField, tables: readonly Table[], byZones: boolean): Notice {
   const named = tables.reduce((total, table) => total + table.named, 0);
   const rows = named === 1 ? "the 1 row that names it lies" : `the ${named} rows that name it lie`;
-  const found =
-    named === 0 ? "lies in this field and no row names it" : `lies in this field, and ${rows} elsewhere`;
+  const found = byZones
+    ? "lies in this field or has the id of one of its zones"
+    : named === 0
+      ? "lies in this field and no row names it"
+      : `lies in this field, and ${rows} elsewhere`;
   const message = `${field.name}: no soil sample ${found} (looked at: ${tables.map(({ path }) => path).join(", ")}); it stays in the plan and cannot be worked out before it has a lab table, zones or rates; or take it out of plan.json.`;
   return { code: "field-without-samples", message, where: field.id };
 }

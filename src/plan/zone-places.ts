@@ -9,7 +9,8 @@ import {
   orient,
   type Point,
 } from "../geo/index.ts";
-import { isZoneHeading, readHeading, type SampleFile } from "../soil/index.ts";
+import { isZoneHeading, readHeadings, type SampleFile } from "../soil/index.ts";
+import { nearest } from "../units/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { fieldZones, zonesById } from "./field-zones.ts";
 import type { InputFile } from "./input-file.ts";
@@ -37,7 +38,7 @@ export function withZonePlaces(
   const fields = plan.fields.filter(
     (field) => field.needFrom?.kind === "zones" && samplesPaths(field).includes(path),
   );
-  if (fields.length === 0 || hasPlaces(file.table)) return file;
+  if (fields.length === 0 || hasPositions(file.table)) return file;
   try {
     const places = fields.flatMap((field) => zonePlaces(field, read, boundaryOf(field)));
     return { ...file, table: placed(file.table, places) };
@@ -47,11 +48,20 @@ export function withZonePlaces(
   }
 }
 
-const meaningOf = (table: SampleFile, means: string): number =>
-  table.headings.findIndex((heading, column) => readHeading(heading, column).means === means);
+/** Whether a table says where its samples were taken. */
+export const hasPositions = (table: SampleFile): boolean =>
+  table.placed !== undefined || (columnOf(table, "latitude") >= 0 && columnOf(table, "longitude") >= 0);
 
-const hasPlaces = (table: SampleFile): boolean =>
-  table.placed !== undefined || (meaningOf(table, "latitude") >= 0 && meaningOf(table, "longitude") >= 0);
+const columnOf = (table: SampleFile, means: string): number =>
+  readHeadings(table).find((heading) => heading.means === means)?.column ?? -1;
+
+/** The column that names the zone of a row: the one headed so unless it was chosen for something else, else the sample's number. */
+function zoneColumn(table: SampleFile): number {
+  const isIt = (heading: string): boolean =>
+    isZoneHeading(heading) && (table.chosen?.[heading]?.means ?? "sample") === "sample";
+  const headed = table.headings.findIndex(isIt);
+  return headed >= 0 ? headed : columnOf(table, "sample");
+}
 
 function zonePlaces(
   field: PlanField,
@@ -72,22 +82,29 @@ function zonePlaces(
   });
 }
 
+/** Positions in the zones that the rows name; where no row names one, the table as it is, with what is wrong with its ids. */
 function placed(table: SampleFile, places: readonly ZonePlace[]): SampleFile {
-  const zoneColumn = table.headings.findIndex(isZoneHeading);
-  const idColumn = zoneColumn >= 0 ? zoneColumn : meaningOf(table, "sample");
-  const fieldColumn = meaningOf(table, "field");
+  const [idColumn, fieldColumn] = [zoneColumn(table), columnOf(table, "field")];
+  const withoutZone = new Map<number, string>();
   const rows = table.rows.map((row) => {
     const id = row.cells[idColumn]?.trim() ?? "";
-    const field = row.cells[fieldColumn]?.trim() ?? "";
-    const home = places.find(
-      (place) =>
-        place.zone === id &&
-        (field === "" ||
-          [place.field.name, place.field.id].some((name) => plainName(name) === plainName(field))),
+    const field = plainName(row.cells[fieldColumn] ?? "");
+    const own = places.filter(
+      (place) => field === "" || [place.field.name, place.field.id].some((name) => plainName(name) === field),
     );
+    const home = own.find(({ zone }) => zone === id);
+    if (home === undefined && id !== "" && own.length > 0) {
+      const known = nearest(
+        id,
+        own.map(({ zone }) => zone),
+      );
+      withoutZone.set(row.line, `“${id}” is the id of no zone, the nearest is “${known}”`);
+    }
     const cells = table.headings.map((_, column) => row.cells[column] ?? "");
     const at = home ? [home.lonLat[1].toFixed(9), home.lonLat[0].toFixed(9)] : ["", ""];
-    return { ...row, cells: [...cells, ...at] };
+    return { isPlaced: home !== undefined, row: { ...row, cells: [...cells, ...at] } };
   });
-  return { ...table, headings: [...table.headings, "latitude", "longitude"], rows };
+  if (!rows.some(({ isPlaced }) => isPlaced)) return { ...table, withoutZone };
+  const headings = [...table.headings, "latitude", "longitude"];
+  return { ...table, headings, rows: rows.map(({ row }) => row), withoutZone };
 }

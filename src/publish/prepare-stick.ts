@@ -43,7 +43,7 @@ export interface StickPlace {
 export interface StickJob
   extends Pick<
     StickInput,
-    "build" | "plan" | "planSha256" | "toolVersion" | "pass" | "only" | "reissue" | "record"
+    "build" | "plan" | "planSha256" | "toolVersion" | "pass" | "only" | "reissue" | "record" | "said"
   > {
   /** Throws a `QuestionError` where nobody has said it. */
   readonly zeroRate: () => ZeroRate;

@@ -38,6 +38,8 @@ export interface StickInput {
   readonly keptMaps: readonly StickMap[];
   /** What else stands on the stick, by the topmost folder or file; the sheet names it. */
   readonly beside?: readonly string[];
+  /** What the sheet says above all else, such as fields that lie part stripped. */
+  readonly said?: readonly string[];
 }
 
 /** A map on a stick. */
@@ -99,7 +101,7 @@ const SHAPEFILE = /\.(shp|shx|dbf|prj|cpg)$/;
  * Throws `no-such-field`, `nothing-to-write`, `form-not-built`, `zero-rate-not-built`, `names-too-short`.
  */
 export async function stickSet(input: StickInput): Promise<StickSet> {
-  const { build, plan, pass, record, only } = input;
+  const { build, plan, pass, record, only, said = [] } = input;
   const before = record[pass];
   const built = await builtMaps(build);
   const all = built.filter((map) => map.pass === pass);
@@ -142,6 +144,7 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
     sha256Hex(cab),
     heldBack,
     input.keptMaps.map((map) => map.name),
+    ...(said.length === 0 ? [] : [said]),
   ]);
   const isSame = before.sha256 === setSha256 && before.revision >= input.revisionThere;
   const revision = isSame ? before.revision : Math.max(before.revision, input.revisionThere) + 1;
@@ -199,7 +202,7 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
     maps: [...input.keptMaps, ...placed],
     ...(neverLoad.length === 0 ? {} : { neverLoad }),
   };
-  const html = stickSheet(new TextDecoder().decode(cab), stick, forms, input.beside ?? []);
+  const html = stickSheet(new TextDecoder().decode(cab), stick, forms, input.beside ?? [], said);
   files.set(`CAB_${stick.revision}.html`, new TextEncoder().encode(html));
   files.set(stickPath, new TextEncoder().encode(`${JSON.stringify(stick, null, 1)}\n`));
   const { planSha256, toolVersion } = input;

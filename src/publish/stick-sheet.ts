@@ -8,13 +8,14 @@ import type { Stick } from "./stick-set.ts";
 /**
  * The cab sheet as it goes on a stick: what goes to the other machine and forms that are not on it taken out, every map by the
  * path it has there, letter of its revision and all, and at the top of the file which revision this is, what to do with
- * the stick, and what stands on it `beside` the set.
+ * the stick, what stands on it `beside` the set, and what is `said` of its fields.
  */
 export function stickSheet(
   cab: string,
   stick: Stick,
   forms: readonly LoadForm[],
   beside: readonly string[],
+  said: readonly string[],
 ): string {
   const names = new Map<string, string>();
   const ofMap = forms.includes("kg-ha") ? KG_HA_MARK : "";
@@ -39,7 +40,7 @@ export function stickSheet(
   const line =
     `<p style="max-width:700px;margin:8px auto"><b>Stick, revision ${stick.revision}.</b> Maps for the ` +
     `${stick.pass === "strip" ? "strip rig" : "spreader"}; the letter at the end of a name is the revision the map last changed in. ` +
-    `${zeroWords(stick)}${also} Test-load today, before the field.</p>`;
+    `${zeroWords(stick)}${also} Test-load today, before the field.${said.map((words) => ` <b>${plain(words)}.</b>`).join("")}</p>`;
   return named.replace("<body>\n", `<body>\n${line}\n`);
 }
 

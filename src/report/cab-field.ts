@@ -12,6 +12,7 @@ import { loadedMaps } from "./loaded-maps.ts";
 import { analysisInWords, binInWords, flatRate, openAcres, stemOf, stepOf } from "./map-words.ts";
 import { lbText, rateIn, rateText, type UnitSystem } from "./numbers.ts";
 import { plat } from "./plat.ts";
+import { standInWords } from "./stand-words.ts";
 import { escapeText } from "./svg.ts";
 import { beforeMoving, takeCare } from "./take-care.ts";
 
@@ -39,7 +40,13 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
   const lead = leadWords(plan);
   const order = loadOrder(plan, field, "strip");
   const tries = orderToTry(result, order);
-  const flags = [...said, ...order.doubts.map((doubt) => `${doubt}.`)];
+  const stand = rest === undefined ? result.stands.find((one) => one.fieldId === field.field.id) : undefined;
+  const standWords = stand === undefined ? "" : standInWords(field.field.name, stand);
+  const flags = [
+    ...said,
+    ...(standWords === "" ? [] : [`${standWords}.`]),
+    ...order.doubts.map((doubt) => `${doubt}.`),
+  ];
   // What is said beyond the usual takes its room from the plat, so that the sheet stays one page.
   const height =
     PLAT_HIGH -

@@ -130,7 +130,14 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
     samples: found,
     skipped,
     leftOut,
-  } = gather(file, rows, ids, fields, located.places, settledValues.values);
+  } = gather(
+    { ...file, withoutZone: asFound.withoutZone ?? new Map() },
+    rows,
+    ids,
+    fields,
+    located.places,
+    settledValues.values,
+  );
   notices.push(...leftOut);
   const records = wants.isDated ? undefined : sampleRecords(asFound, answers);
   // Cores of several depths share place and number; whether they differ is looked at once it is known which count.
@@ -208,7 +215,12 @@ function gather(
     const value = (test: SoilTest): number | null => values.get(test)?.[index] ?? null;
     const where = `${file.name}, ${file.one ?? "line"} ${line}`;
     const [P, K] = [value("P"), value("K")];
-    const reason = at === null ? "no position" : P === null && K === null ? "no value for P or K" : null;
+    const reason =
+      at === null
+        ? (file.withoutZone?.get(line) ?? "no position")
+        : P === null && K === null
+          ? "no value for P or K"
+          : null;
     if (reason !== null && hasPlaces) {
       skipped.push({ record: line, reason });
       const code = at === null ? "sample-without-place" : "sample-without-values";

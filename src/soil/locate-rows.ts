@@ -54,12 +54,20 @@ export function locateRows(
   const answer = answers["join-points"];
   const byId = (heading: LabHeading) => heading.means === "sample" || heading.means === "labNumber";
   const idHeading = headings.find(byId) ?? zoneHeading(headings);
-  const text = `The samples have no positions. Which file has points with the same ids? Where each is of a whole zone, polygons with these ids serve as well: give them to the plan with this table, as zones.${answer === undefined ? "" : ` “${answer}” was not found.`}`;
+  const byField = headings.find((heading) => heading.means === "field");
+  const chosen =
+    byField === undefined
+      ? ""
+      : `, its column of fields taken as the sample's number (column:${file.name}:${byField.heading}=sample)`;
+  const wrong = answer === undefined ? "" : ` “${answer}” was not found.`;
+  const text = `The samples have no positions. Which file has points with the same ids? Where each is of a whole zone, polygons with these ids serve as well: give them to the plan with this table, as zones. Where each is of a whole field, a copy of the boundaries under another name serves as zones${chosen}.${wrong}`;
   const by =
     idHeading === undefined
       ? "no column with ids"
       : `column “${idHeading.heading}”: ${ids.slice(0, 3).join(", ")}`;
-  const seen = `${file.name}: no latitude and longitude; ${by}`;
+  const misses = [...(file.withoutZone ?? [])].map(([line, what]) => `${one} ${line}: ${what}`);
+  const none = misses.length === 0 ? "" : `; ${misses.slice(0, 3).join("; ")}`;
+  const seen = `${file.name}: no latitude and longitude; ${by}${none}`;
   return {
     ...standard,
     places: rows.map(() => null),

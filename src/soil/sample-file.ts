@@ -38,6 +38,8 @@ export interface SampleFile {
   readonly depth?: string;
   /** Results of other depths that were left aside. */
   readonly setAside?: number;
+  /** Of composites by zone, what is wrong with the id of a row that is of no zone, by line. */
+  readonly withoutZone?: ReadonlyMap<number, string>;
 }
 
 /** Whether columns name a soil test, in columns or one row a test. */

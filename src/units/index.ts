@@ -1,3 +1,4 @@
 export * from "./convert.ts";
+export { nearest } from "./nearest.ts";
 export * from "./number-text.ts";
 export type { Acres, Lb, LbPerAc, Metres, SquareMetres, Tons } from "./quantity.ts";

@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
-import { nearest } from "../../src/cli/nearest.ts";
 import { optionTable } from "../../src/cli/options.ts";
 import { readArguments } from "../../src/cli/read-arguments.ts";
 import { InputError } from "../../src/errors/index.ts";
+import { nearest } from "../../src/units/index.ts";
 
 function refusal(words: readonly string[]): InputError {
   try {

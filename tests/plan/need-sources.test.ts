@@ -75,6 +75,30 @@ describe("a composite sample a zone", () => {
     expect(column.message).toBe("zones.geojson: no column “ZONE” among “NAME”.");
   });
 
+  it("is found by the column that was chosen as its number", async () => {
+    const lab = "Parcel,Nr,P M3 ppm,K M3 ppm,CEC meq/100g\nW1,101,12,110,14\n7,102,30,180,20\n";
+    const answers = { "column:lab.csv:Parcel": "sample" };
+    const field = await workedField(change(lab), { answers });
+    expect(field.maps.P!.samples).toBe(2);
+    expect(field.checked.samples.map(({ id }) => id)).toEqual(["W1", "7"]);
+  });
+
+  it("with an id of no zone is told with the nearest there is; a table without any asks for places and names them", async () => {
+    const lab = "Zone,P M3 ppm,K M3 ppm,CEC meq/100g\nW1,12,110,14\nw 1,13,111,14\n7,30,180,20\n";
+    const { notices } = await worked(change(lab));
+    expect(
+      notices.filter(({ code }) => code === "sample-without-place").map(({ message }) => message),
+    ).toEqual(["lab.csv, line 3: “w 1” is the id of no zone, the nearest is “W1”; left out."]);
+    const other = "Zone,P M3 ppm,K M3 ppm,CEC meq/100g\nW-1,12,110,14\n";
+    const asked = await thrown(worked(change(other)), QuestionError);
+    expect(asked.questions.map(({ key, seen }) => [key, seen])).toEqual([
+      [
+        "join-points",
+        "lab.csv: no latitude and longitude; column “Zone”: W-1; line 2: “W-1” is the id of no zone, the nearest is “W1”",
+      ],
+    ]);
+  });
+
   it("few composites raise no notice about samples too few for a map", async () => {
     expect(codes((await workedField(change(composites))).notices)).not.toContain("few-samples");
   });
@@ -299,6 +323,39 @@ describe("yield zones", () => {
     const area = pounds(field, () => 1);
     expect(area).toBeCloseTo(field.checked.areaAc, 6);
     expect(acres(4046.8564224)).toBe(1);
+    const [told, ...more] = field.notices.filter(({ code }) => code.startsWith("yield-"));
+    expect(more).toEqual([]);
+    const left =
+      /^Low Forty: ([\d.]+) ac lie in no yield zone of yields\.geojson and have the field's goal of 55 bu\/ac$/;
+    // The east of the field, from -93.498 to -93.4965 of 0.0035 degrees.
+    expect(Number(left.exec(told!.message)![1]) / area).toBeCloseTo(15 / 35, 1);
+  });
+
+  it("goals by zone are doubted like the field's, and what is no goal is refused as one", async () => {
+    const goals = (...zones: Parameters<typeof rectangles>[0]) => ({
+      files: { "yields.geojson": rectangles(zones) },
+      as: { "yields.geojson": "zones" as const },
+      field: { yieldZones: { source: "yields.geojson", column: "BU" } },
+    });
+    const field = await workedField(
+      goals([...west, { BU: 700 }], [...east, { BU: 60 }], [...east, { BU: 70 }]),
+    );
+    const told = field.notices.filter(({ code }) => code.startsWith("yield-")).map(({ message }) => message);
+    expect(told).toEqual([
+      "Low Forty: yields.geojson, record 1, column BU: a yield goal of 700 bu/ac of soybean is unusual, goals lie between 15 and 100; is it another crop's? The need follows it",
+      expect.stringMatching(
+        /^Low Forty: [\d.]+ ac lie in several yield zones of yields\.geojson and have the mean/,
+      ),
+    ]);
+    for (const [value, said] of [
+      [0, "“0” is no yield goal"],
+      ["120 bu", "“120 bu” is no yield goal"],
+      [null, "is empty"],
+    ] as const) {
+      const error = await thrown(worked(goals([...west, { BU: value }])), InputError);
+      expect(error.message).toBe(`yields.geojson, record 1, column BU: ${said}.`);
+      expect(error.remedy).not.toMatch(/nothing is wanted/);
+    }
   });
 });
 

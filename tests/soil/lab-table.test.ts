@@ -303,6 +303,10 @@ describe("lab tables", () => {
       text: expect.stringMatching(/polygons with these ids serve as well/),
       seen: "lab.csv: no latitude and longitude; column “Zone”: A, B",
     });
+    const named = table("Field Name,Nr,P ppm,K ppm", "North,1,20,150");
+    expect(readLabTable(named, stated).questions[0]!.text).toMatch(
+      /whole field, a copy of the boundaries .* \(column:lab\.csv:Field Name=sample\)\.$/,
+    );
     const points = {
       name: "points.csv",
       points: [

@@ -1,4 +1,4 @@
-import { binWords, fillsInWords, missingRigKeys, numberText } from "#core";
+import { beyondTender, binWords, fillsInWords, missingRigKeys, numberText } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Drawing } from "../parts/drawing.tsx";
 import { Fold } from "../parts/fold.tsx";
@@ -22,6 +22,7 @@ export function FillsSheet() {
   const missing = missingRigKeys(of);
   const shown = fillsShown.value?.field === one.id ? fillsShown.value : null;
   const fills = missing.length === 0 ? shown?.fills : undefined;
+  const isOld = seasonTrouble.value !== null;
   return (
     <Bench
       title="Fills and season"
@@ -31,14 +32,14 @@ export function FillsSheet() {
           type="button"
           class="action"
           onClick={() => void saveSheet("fills.html")}
-          disabled={!fills || refusal.value !== null}
+          disabled={!fills || isOld || refusal.value !== null}
         >
           Save the fill sheet
         </button>
       }
     >
       <BigNumber
-        value={fills ? `${tilde()}${fills.plan.feasible ? fills.stops.length : "–"}` : "–"}
+        value={fills ? `${isOld ? "~" : tilde()}${fills.plan.feasible ? fills.stops.length : "–"}` : "–"}
         words={
           fills
             ? fills.stops.length === 1
@@ -59,7 +60,12 @@ export function FillsSheet() {
       {fills && shown && (
         <>
           {!fills.plan.feasible && <p class="flag-text">{fills.plan.message}.</p>}
-          <StopsTable fills={fills} />
+          {beyondTender(fills).map((line) => (
+            <p key={line} class="flag-text">
+              {line}
+            </p>
+          ))}
+          <StopsTable fills={fills} isOld={isOld} />
           <ul class="small">
             {fillsInWords(fills, settings.value.system).map((line) => (
               <li key={line}>{line}</li>
@@ -83,7 +89,10 @@ export function FillsSheet() {
           ))}
           <StandPart fills={fills} />
           <Notices
-            notices={fills.notices.filter((one) => fills.plan.feasible || one.code !== fills.plan.reason)}
+            notices={fills.notices.filter(
+              ({ code }) =>
+                code !== "tender-below-load" && (fills.plan.feasible || code !== fills.plan.reason),
+            )}
           />
           <SeasonPart />
           <AssumedPart assumed={fills.assumed} />

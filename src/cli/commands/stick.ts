@@ -22,7 +22,7 @@ import { exit } from "../exit.ts";
 import { openSource } from "../open-source.ts";
 import { putOnStick, type StickTold } from "../put-on-stick.ts";
 import { recoverSwap } from "../recover-swap.ts";
-import { notFrozen, tellLedger } from "../stick-ledger.ts";
+import { lookInLedger, tellLedger } from "../stick-ledger.ts";
 import { sayNotices } from "../talk.ts";
 import { today } from "../today.ts";
 import { wholeBuild } from "../whole-build.ts";
@@ -37,7 +37,7 @@ export const command: Command = {
     "An existing TASKDATA may hold logs: it is asked about and then moved whole to a dated folder. Older maps",
     "of the same fields are listed and stay. --mark north=loaded keeps a field from being written again",
     "without --reissue. What went on sticks is remembered in DIR.stick.json, beside DIR; with --plan PLAN also in",
-    "the plan's ledger, and fields that it says are finished are left out.",
+    "the plan's ledger; fields that it says are finished or stripped are left out, one part stripped is told.",
     "Keys: zero-rate, existing-taskdata.",
   ].join("\n"),
   options: ["to", "pass", "field", "mark", "reissue", "answer", "plan"],
@@ -80,10 +80,17 @@ async function stick(call: Call): Promise<Outcome> {
     throw new InputError("to-is-build", `${to} is the build itself`, "Give the folder of the stick.");
   }
   const answers = Object.fromEntries(options.answer);
-  const only =
+  const { only, said } =
     options.plan === undefined
-      ? options.field
-      : notFrozen(options.plan, pass, options.field, fields, (line) => talk.say(line));
+      ? { only: options.field, said: [] }
+      : await lookInLedger(
+          options.plan,
+          pass,
+          options.field,
+          { build, maps: maps.filter((map) => map.pass === pass) },
+          options.reissue,
+          (line) => talk.say(line),
+        );
   const told = await putOnStick({
     build,
     to,
@@ -92,6 +99,7 @@ async function stick(call: Call): Promise<Outcome> {
     toolVersion,
     pass,
     only,
+    said,
     reissue: options.reissue,
     record,
     saveRecord: (now) => saveRecord(recordPath, now),
@@ -113,7 +121,7 @@ async function stick(call: Call): Promise<Outcome> {
     const lines = tellLedger(options.plan, pass, told.stick.revision, here);
     if (lines > 0) talk.say(`${counted(lines, "line")} written into the plan's ledger.`);
   }
-  return { exit: exit.done, data: inWords(told, to, nameOf), json: asJson(told) };
+  return { exit: exit.done, data: inWords(told, to, nameOf, said), json: { ...asJson(told), said } };
 }
 
 function passOf(text: string | undefined): StickPass {
@@ -173,7 +181,12 @@ function marksOutcome(record: StickRecord, pass: StickPass): Outcome {
   return { exit: exit.done, data, json: { pass, marks: record[pass].marks } };
 }
 
-function inWords(told: StickTold, to: string, nameOf: (field: string) => string): string {
+function inWords(
+  told: StickTold,
+  to: string,
+  nameOf: (field: string) => string,
+  said: readonly string[],
+): string {
   const { stick } = told;
   const lines = stick.maps.map((map) => {
     const load = map.load ?? { form: "shapefile", ...map, minLbPerAc: null };
@@ -192,6 +205,7 @@ function inWords(told: StickTold, to: string, nameOf: (field: string) => string)
     `Stick in ${to}: ${stick.pass} maps of ${stick.plan}, revision ${stick.revision}`,
     "To load first:",
     ...lines,
+    ...list("LOOK BEFORE LOADING:", said),
     ...(holes === "" ? [] : [holes]),
     ...list(
       "Marked, so not written again (--reissue writes them):",
@@ -213,7 +227,7 @@ function inWords(told: StickTold, to: string, nameOf: (field: string) => string)
   ].join("\n");
 }
 
-const asJson = (told: StickTold): unknown => ({
+const asJson = (told: StickTold): Readonly<Record<string, unknown>> => ({
   revision: told.stick.revision,
   pass: told.stick.pass,
   maps: told.stick.maps,

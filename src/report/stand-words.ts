@@ -1,0 +1,13 @@
+import type { FieldStand } from "../ledger/index.ts";
+import { acresText } from "./numbers.ts";
+
+/** What an operator must know of a field that lies stripped or part stripped before its maps are loaded; empty for another. */
+export function standInWords(name: string, { state, strippedAc, areaAc, lastStripDate }: FieldStand): string {
+  const acres = `${acresText(strippedAc)} of ${acresText(areaAc)} ac`;
+  const day = lastStripDate === null ? "" : `, last on ${lastStripDate}`;
+  if (state === "stripped")
+    return `${name} is stripped by the ledger, ${acres}${day}: nothing is left to load`;
+  return state === "part stripped"
+    ? `${name} is part stripped by the ledger, ${acres}${day}: these maps are of the whole field and lay it there again; the maps of what is left are made by remainder`
+    : "";
+}

@@ -1,0 +1,79 @@
+// A build that was made before the work, put on a stick after it: what the ledger says of its fields comes first.
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { writePlan } from "../../src/plan/index.ts";
+import { cli } from "../support/in-process-cli.ts";
+import { seasonPlanDocument } from "../support/season-plan.ts";
+import { smallFarmFiles } from "../support/small-farm.ts";
+
+const base = mkdtempSync(join(tmpdir(), "stick-ledger-"));
+afterAll(() => rmSync(base, { recursive: true, force: true }));
+const folder = join(base, "spring");
+const out = join(base, "maps");
+let acres = 0;
+
+beforeAll(async () => {
+  mkdirSync(folder);
+  for (const [path, bytes] of smallFarmFiles()) writeFileSync(join(folder, path), bytes);
+  writeFileSync(join(folder, "plan.json"), writePlan(seasonPlanDocument()));
+  expect((await cli("build", folder, "--out", out, "--quiet")).exit).toBe(0);
+  acres = JSON.parse(readFileSync(join(out, "result.json"), "utf8")).fields[0].areaAc;
+});
+
+const place = async (share: number) => {
+  const placed = ["11-52-0", "0-0-60"].map((product) => ({
+    ...{ kind: "placed", fieldId: "low-forty", pass: "strip", product },
+    ...{ lb: 100 * acres * share, areaAc: acres * share, map: "", revision: "" },
+  }));
+  writeFileSync(join(base, "placed.json"), JSON.stringify(placed));
+  expect((await cli("ledger", folder, "--add", join(base, "placed.json"))).exit).toBe(0);
+};
+let sticks = 0;
+const stick = async (from: string, ...more: string[]) => {
+  const to = join(base, `stick-${sticks++}`);
+  mkdirSync(to);
+  const told = await cli("stick", from, "--to", to, "--plan", folder, "--answer", "zero-rate=off", ...more);
+  const sheet = readdirSync(to).find((name) => name.startsWith("CAB_"));
+  return { ...told, sheet: sheet === undefined ? "" : readFileSync(join(to, sheet), "utf8") };
+};
+
+test("nothing is said before the work; part stripped is told with the list and on the sheet; stripped is left out", async () => {
+  const before = await stick(out);
+  expect([before.exit, before.out.includes("LOOK BEFORE LOADING")]).toEqual([0, false]);
+  expect(before.sheet).not.toContain("by the ledger");
+
+  await place(0.4);
+  const part = await stick(out);
+  expect(part.exit).toBe(0);
+  expect(part.out).toMatch(
+    /^LOOK BEFORE LOADING:\n {2}Low Forty is part stripped by the ledger, [\d.]+ of [\d.]+ ac, last on .*: these maps are of the whole field/m,
+  );
+  expect(part.sheet).toMatch(/<b>Low Forty is part stripped by the ledger/);
+  const again = join(base, "again");
+  expect((await cli("build", folder, "--out", again, "--quiet")).exit).toBe(0);
+  expect(readFileSync(join(again, "cab.html"), "utf8")).toContain("Low Forty is part stripped by the ledger");
+
+  const rest = join(base, "rest");
+  const made = await cli(
+    "remainder",
+    folder,
+    "--done-after",
+    "driven:3",
+    "--out",
+    rest,
+    "--answer",
+    "zero-rate=off",
+  );
+  expect([made.exit, made.error]).toEqual([0, ""]);
+  const left = await stick(rest);
+  expect([left.exit, left.out.includes("part stripped")]).toEqual([0, false]);
+
+  await place(0.59);
+  const whole = await stick(out, "--json");
+  expect([whole.exit, JSON.parse(whole.out).error.code]).toEqual([2, "field-stripped"]);
+  expect(whole.sheet).toBe("");
+  const meant = await stick(out, "--reissue");
+  expect([meant.exit, meant.out.includes("Low Forty is stripped by the ledger")]).toEqual([0, true]);
+});
