@@ -1,3 +1,4 @@
+import { focusSheet } from "./parts/focus-sheet.ts";
 import { sheets } from "./parts/sheets.ts";
 import { twinOpen } from "./plat/twin.tsx";
 import { editsShown } from "./state/compare.ts";
@@ -30,6 +31,8 @@ export function listenToKeys(): void {
       return;
     }
     if (isTyping) return;
+    // On a slider a figure typed is meant for it, and the page is not to go elsewhere.
+    if (/^[0-9]$/.test(event.key) && target?.matches("input[type=range]")) return;
     const act =
       actions[event.key] ?? (/^[0-8]$/.test(event.key) ? () => openSheet(Number(event.key)) : undefined);
     if (!act) return;
@@ -72,4 +75,5 @@ const press = (label: string): void =>
 function openSheet(number: number): void {
   const { name } = sheets[number]!;
   goTo({ sheet: name, field: chosenField.value ?? "" });
+  focusSheet();
 }

@@ -2,7 +2,9 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { beginHistory, letGo, redone, undone, withEdit } from "../../app/src/state/edits.ts";
+import { withCap } from "../../app/src/state/plan-edits.ts";
 import { readHash, writeHash } from "../../app/src/state/route.ts";
+import { signedGap } from "../../app/src/state/signed-gap.ts";
 import { readPlan } from "../../src/plan/index.ts";
 import { sample } from "./support/browser.ts";
 
@@ -63,4 +65,17 @@ describe("addresses", () => {
       expect(readHash(hash)).toMatchObject({ sheet: "farm", unknown: true });
     },
   );
+});
+
+it("before, now and their difference subtract as they are shown", () => {
+  expect(signedGap("8.13", "8.11")).toBe("−0.02");
+  expect(signedGap("4.90", "6.99")).toBe("+2.09");
+  expect(signedGap("13,750", "8,499")).toBe("−5,251");
+});
+
+it("a cap typed in kilograms is named in them on both sides", () => {
+  const plan = readPlan(new Uint8Array(readFileSync(join(sample("single-field"), "plan.json"))), "plan.json");
+  // 1 lb/ac is 1.12085 kg/ha (src/units, from definitions).
+  expect(withCap(plan, 178.44, 200, "metric").name).toBe("strip cap 224.2 → 200 kg/ha");
+  expect(withCap(plan, 180.5, 200).name).toBe("strip cap 200 → 180.5 lb/ac");
 });

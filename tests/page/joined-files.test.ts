@@ -101,7 +101,8 @@ describe("a dropped file whose name the plan has", () => {
     const joined = give([["copy.csv", own]]);
     expect(joined).toMatchObject({ plan, files, change: "", notices: [] });
     expect(readFiles([["copy.csv", own]], {}, open)[0]).toMatchObject({
-      beside: "the plan has it as lab.csv",
+      path: "lab.csv",
+      beside: "the plan has this file already (dropped as copy.csv)",
       isLeft: true,
     });
   });

@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
+import { toldError } from "../../app/src/engine/told-error.ts";
 import { withMethod } from "../../app/src/state/file-edits.ts";
 import { withWayThrough } from "../../app/src/state/need-edits.ts";
 import { withGuide } from "../../app/src/state/plan-edits.ts";
@@ -99,6 +100,39 @@ describeInBrowser("a plan that cannot be worked out", () => {
     expect(faults).toEqual([]);
     await page.context().close();
   });
+});
+
+describeInBrowser("one field of several that cannot be worked out", () => {
+  it("leaves the others to be worked out by the plan as it stands", async () => {
+    const home = await servePage(sample("home-farm"));
+    const own = await launch();
+    const context = await own.newContext({ viewport: { width: 1280, height: 800 } });
+    const { page, faults } = await watchedPage(context, home.url);
+    await page.goto(`${home.url}#new-heron/need`);
+    await allIsDone(page);
+    await guide(page).selectOption("illinois");
+    await page.getByText("New Heron as it stands cannot be worked out.").waitFor();
+    await page.getByText("69 of 70 fields worked out").waitFor();
+    await allIsDone(page);
+    await page.evaluate(() => {
+      location.hash = "#farm";
+    });
+    await page.getByText("69 of 70 fields worked out.").first().waitFor();
+    expect(await page.locator("#balance [data-part=need]").first().textContent()).not.toContain("~");
+    await page.evaluate(() => {
+      location.hash = "#new-heron/soil";
+    });
+    await page.getByText("Not worked out: what stands in the way is said above.").waitFor();
+    expect(faults).toEqual([]);
+    await own.close();
+    await home.close();
+  });
+});
+
+it("a server that has ended is no fault of ours", () => {
+  const told = toldError(-3, new TypeError("Failed to fetch dynamically imported module: x/season-desk.js"));
+  expect(told).toMatchObject({ turn: -3, trouble: { code: "server-gone", ours: false } });
+  expect(toldError(1, new TypeError("x is not a function"))).toMatchObject({ trouble: { ours: true } });
 });
 
 it("ways to a guide are entered in the plan, and go with the guide", () => {

@@ -19,6 +19,7 @@ import type { FieldLine, FromEngine, LonLat, NamedFile, ToEngine } from "./proto
 import { recognise } from "./recognise.ts";
 import { partOptions, Superseded } from "./run-part.ts";
 import { sourceOf } from "./source-of.ts";
+import { isUsersOwn, toldError } from "./told-error.ts";
 import { WarmUp } from "./warm-up.ts";
 import { againWhile, breathe } from "./yielding.ts";
 
@@ -124,8 +125,13 @@ export class Engine {
         if (look.field !== this.sentField) this.forgetSent();
         this.sentField = look.field;
         const files = work.wholeFarm || this.writtenField !== look.field ? "later" : "written";
-        chosen = await this.runPart(work, mine, [look.field], files);
-        this.show(work, chosen, files === "written");
+        chosen = await this.runPart(work, mine, [look.field], files).catch((error: unknown) => {
+          if (work.plan.fields.length === 1 || !isUsersOwn(error)) throw error;
+          // The other fields go on.
+          this.post(toldError(turn, error));
+          return null;
+        });
+        if (chosen) this.show(work, chosen, files === "written");
       }
       if (work.wholeFarm) {
         await this.pauseFor(mine);
@@ -142,7 +148,7 @@ export class Engine {
         const farm = isWhole ? chosen! : await this.runPart(work, mine, [], "later", tellOf);
         this.post({ kind: "farm", turn, farm: farmView(farm) });
       }
-      if (look.field !== null && this.writtenField !== look.field) {
+      if (chosen && look.field !== null && this.writtenField !== look.field) {
         await this.pauseFor(mine, REST_MS);
         await Promise.race([this.whenDrawn, new Promise((late) => setTimeout(late, DRAWN_WITHIN_MS))]);
         await this.pauseFor(mine);
@@ -153,6 +159,8 @@ export class Engine {
       this.post({ kind: "done", turn });
       await this.pauseFor(mine, REST_MS);
       await this.warm(work, mine, DRAWN_WITHIN_MS);
+      // Code of sheets and files, while the server is there.
+      await Promise.allSettled([import("./season-desk.ts"), import("./carry-off.ts")]);
     } catch (error) {
       if (!isEnded(error)) throw error;
       this.post({ kind: "stopped", turn });

@@ -186,6 +186,9 @@ export interface FarmView {
   readonly guides: readonly GuideInUse[];
 }
 
+/** Code of the trouble that the page's server has ended. */
+export const SERVER_GONE = "server-gone";
+
 export interface Trouble {
   readonly code: string;
   readonly message: string;

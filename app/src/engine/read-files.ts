@@ -79,13 +79,16 @@ export function readFiles(
       ...read,
       beside: besideWords(one),
       isLeft,
-      ...(isLeft ? { columns: [], bad: [], asked: [] } : {}),
+      ...(isLeft ? NOTHING : {}),
     };
   });
 }
 
+/** Of a file that does not join nothing is asked or shown. */
+const NOTHING = { columns: [], bad: [], asked: [], censored: [], drawable: { rings: [], spots: [] } };
+
 function besideWords({ state, path, of }: Placed): string {
-  if (state === "held") return path === of ? "the plan has this file already" : `the plan has it as ${of}`;
+  if (state === "held") return `the plan has this file already${path === of ? "" : ` (dropped as ${of})`}`;
   if (state === "left") return `the plan keeps its own ${of}`;
   if (state === "replaces") return `replaces ${of} of the plan`;
   if (state === "beside") return `the plan keeps its own ${of}; this one is named ${path}`;

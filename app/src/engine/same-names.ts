@@ -28,7 +28,7 @@ export interface Placed {
    * name too; `replaces`: it takes the place of one; `left`: the plan keeps its own; `asked`: nobody has said yet.
    */
   readonly state: "new" | "held" | "beside" | "replaces" | "left" | "asked";
-  /** The plan's file that it is held against; its own name where it is new. */
+  /** The plan's file that it is held against; the name it was dropped by where it is new or held. */
   readonly of: string;
 }
 
@@ -45,19 +45,21 @@ export function placedBeside(
   const own = old.filter(([path]) => inUse.has(path) || path === LEDGER_PATH);
   const taken = new Map<string, Uint8Array>(old);
   const questions: Question[] = [];
-  const placed = files.map(([given, bytes]): Placed => {
+  const placed = files.map(([name, bytes]): Placed => {
+    // Of several of one name in the drop the later ones have a number already.
+    const given = files.find(([first]) => wasCalled(name, first))?.[0] ?? name;
     const same = own.find(([, held]) => areSameBytes(held, bytes));
-    if (same) return { path: given, bytes, state: "held", of: same[0] };
+    if (same) return { path: same[0], bytes, state: "held", of: given };
     const isLedger = given === LEDGER_PATH;
     const path = isLedger ? given : freeName(given, bytes, taken);
-    const ofName = own.filter(([name]) => wasCalled(name, given));
+    const ofName = own.filter(([held]) => wasCalled(held, given));
     const standing = Object.assign({}, ...plan.sources.map((source: PlanSource) => source.answers));
     const alike = ofName.filter((held) => isLedger || onOneGround(held, [path, bytes], standing));
     taken.set(path, bytes);
     if (alike.length === 0) return { path, bytes, state: path === given ? "new" : "beside", of: given };
     const key = `same-name.${path}`;
     const answer = answers[key];
-    const replaced = alike.find(([name]) => answer === `replace:${name}`);
+    const replaced = alike.find(([held]) => answer === `replace:${held}`);
     if (replaced) return { path, bytes, state: "replaces", of: replaced[0] };
     const [first] = alike[0]!;
     const other = isLedger ? "leave" : "beside";

@@ -1,9 +1,9 @@
 /// <reference lib="webworker" />
-import { InputError, QuestionError } from "#core";
 import { Engine } from "./engine.ts";
-import type { FromEngine, ToEngine, Trouble } from "./protocol.ts";
+import type { FromEngine, ToEngine } from "./protocol.ts";
 import { readFiles } from "./read-files.ts";
 import { recognise } from "./recognise.ts";
+import { toldError } from "./told-error.ts";
 
 /** The worker's mouth and ears: one engine for as long as the page is open. */
 const post = (message: FromEngine, transfer: Transferable[] = []): void =>
@@ -13,7 +13,7 @@ const engine = new Engine(post);
 self.onmessage = (event: MessageEvent<ToEngine>) => {
   const message = event.data;
   const turn = "turn" in message ? message.turn : 0;
-  obey(message).catch((error: unknown) => tell(turn, error));
+  obey(message).catch((error: unknown) => post(toldError(turn, error)));
 };
 
 async function obey(message: ToEngine): Promise<void> {
@@ -49,22 +49,4 @@ async function obey(message: ToEngine): Promise<void> {
     case "recognise":
       return post({ kind: "recognised", turn: message.turn, ...recognise(message) });
   }
-}
-
-function tell(turn: number, error: unknown): void {
-  if (error instanceof QuestionError) post({ kind: "question", turn, questions: error.questions });
-  else post({ kind: "trouble", turn, trouble: troubleOf(error) });
-}
-
-function troubleOf(error: unknown): Trouble {
-  if (error instanceof InputError) {
-    const { code, message, remedy } = error;
-    return { code, message, remedy, ours: false };
-  }
-  return {
-    code: "our-fault",
-    message: error instanceof Error ? (error.stack ?? error.message) : String(error),
-    remedy: "Our fault, not your file's. The plan is safe. Save the report.",
-    ours: true,
-  };
 }

@@ -4,9 +4,10 @@ import type { NamedFile, Trouble } from "../engine/protocol.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import type { Recognised } from "../engine/recognise.ts";
 import { areSameBytes } from "../engine/same-bytes.ts";
+import { focusSheet } from "../parts/focus-sheet.ts";
 import { askHowRead, askWhatItIs } from "../state/errands.ts";
 import { edit, history, opened, openPlan, plan } from "../state/opened.ts";
-import { goTo, here } from "../state/route.ts";
+import { goTo, here, writeHash } from "../state/route.ts";
 import { broughtBack } from "../state/session.ts";
 import { today } from "../state/today.ts";
 import type { Gathered } from "./gather.ts";
@@ -17,6 +18,8 @@ interface Drop {
   readonly files: readonly NamedFile[];
   /** The address when it was dropped: whoever goes to a sheet meanwhile stays there. */
   readonly from: string;
+  /** The sheet that was open then. */
+  readonly at: string;
   readonly answers: Answers;
   /** New fields join the open plan; else a new plan begins. */
   readonly joins: boolean;
@@ -43,7 +46,15 @@ export async function takeDrop(coming: Promise<Gathered>, origin?: string): Prom
     drop.value = { ...standing, files: withMore(standing.files, files), isReading: true };
   } else {
     drop.value = {
-      ...{ name, files, from, answers: {}, joins: plan.peek() !== null, isReading: true },
+      ...{
+        name,
+        files,
+        from,
+        at: writeHash(here.peek()),
+        answers: {},
+        joins: plan.peek() !== null,
+        isReading: true,
+      },
       ...{ questions: [], asked: [], trouble: null, recognised: null, readings: [] },
     };
   }
@@ -125,6 +136,7 @@ export function openDrop(origin?: string): void {
   }
   broughtBack.value = null;
   drop.value = null;
+  focusSheet();
   if (isElsewhere || (origin?.startsWith("served: ") && isNamed(of))) return;
   const [only] = of.fields;
   if (of.fields.length === 1 && only) goTo({ sheet: "soil", field: only.id, part: "P" });
@@ -140,4 +152,5 @@ function isNamed(of: Plan): boolean {
 
 export function putBack(): void {
   drop.value = null;
+  focusSheet();
 }

@@ -25,7 +25,7 @@ export function EmptySheet() {
             </button>
           ))}
       </div>
-      <p class="second small">Works without a network. Nothing leaves this computer.</p>
+      <p class="second small">Needs no internet while bermplan serve runs. Nothing leaves this computer.</p>
     </section>
   );
 }

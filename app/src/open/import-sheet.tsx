@@ -4,8 +4,10 @@ import { isPlanFile } from "../engine/plan-file.ts";
 import type { NamedFile } from "../engine/protocol.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import { Notices } from "../parts/notices.tsx";
+import { titleOf } from "../parts/sheets.ts";
 import { TroubleWords } from "../parts/trouble-words.tsx";
 import { plan } from "../state/opened.ts";
+import { here, writeHash } from "../state/route.ts";
 import { AnswersTaken } from "./answers-taken.tsx";
 import { BadRows } from "./bad-rows.tsx";
 import { answerDrop, drop, joinOrBegin, openDrop, putBack, takeBack } from "./drop-state.ts";
@@ -18,6 +20,11 @@ export function ImportSheet() {
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => heading.current?.focus(), []);
   const now = drop.value;
+  // A form that was answered is gone, and the focus with it.
+  const open = now?.questions.map(({ key }) => key).join() ?? "";
+  useEffect(() => {
+    if (document.activeElement === document.body) heading.current?.focus();
+  }, [open, now?.recognised]);
   if (!now) return null;
   const { files, recognised, questions, asked, answers, trouble, isReading, joins, readings } = now;
   const isOfRow =
@@ -33,14 +40,21 @@ export function ImportSheet() {
         </h2>
         <span class="second small">nothing joins the plan until you say so</span>
       </header>
-      {isReading && <p role="status">Reading …</p>}
+      <p class={isReading ? "" : "unseen"} role="status">
+        {isReading ? "Reading …" : saidOf(count, questions.length, recognised !== null)}
+      </p>
+      {writeHash(here.value) !== now.at && (
+        <p class="doubt" role="status">
+          {titleOf(here.value.sheet)} shows once this is finished, or with Add none.
+        </p>
+      )}
       <FileTable
         paths={pathsOf(files, readings)}
         readings={readings}
         questions={questions}
         isReady={recognised !== null}
       />
-      <LeftOver readings={readings} />
+      <LeftOver readings={readings} joins={joins} />
       {plan.value && (
         <p>
           <button type="button" class="link" onClick={() => void joinOrBegin(!joins)}>
@@ -97,6 +111,10 @@ export function ImportSheet() {
     </section>
   );
 }
+
+/** What a reader of the screen hears once the files are read, and after each answer. */
+const saidOf = (count: string, questions: number, isReady: boolean): string =>
+  `${count}. ${questions > 0 ? `${counted(questions, "question")} open.` : isReady ? "Ready." : ""}`;
 
 /** Files by the names they are read under: once they are, the parts of a shapefile are one. */
 function pathsOf(files: readonly NamedFile[], readings: readonly FileReading[]): string[] {

@@ -1,14 +1,23 @@
 import { counted, ringContains } from "#core";
 import type { LonLat } from "../engine/drawn-types.ts";
 import type { FileReading } from "../engine/read-files.ts";
+import { outlines } from "../state/results.ts";
 
 /** Rows named; of more only how many. */
 const NAMED = 8;
 
+interface LeftOverProps {
+  readonly readings: readonly FileReading[];
+  /** The open plan's boundaries count too. */
+  readonly joins: boolean;
+}
+
 /** What would first show once the maps are made: samples outside every boundary, values below what the lab sees. */
-export function LeftOver({ readings }: { readonly readings: readonly FileReading[] }) {
+export function LeftOver({ readings, joins }: LeftOverProps) {
   // Each file by itself: the same ground in two files is not a hole.
-  const grounds = readings.map(({ drawable }) => drawable.rings).filter((rings) => rings.length > 0);
+  const dropped = readings.map(({ drawable }) => drawable.rings).filter((rings) => rings.length > 0);
+  const standing = joins ? outlines.value.map(({ boundary }) => boundary.flat()) : [];
+  const grounds = [...dropped, ...standing];
   const lies = (at: LonLat) => grounds.some((rings) => isInside(at, rings));
   const outside = readings.flatMap(({ path, drawable }) => {
     const lines = grounds.length === 0 ? [] : drawable.spots.filter(({ at }) => !lies(at));

@@ -36,7 +36,7 @@ export function Foot() {
     return (
       <section class="foot" id="balance" aria-label="Balance">
         <div class="cell">
-          <p class="label">Works without a network. Nothing leaves this computer.</p>
+          <p class="label">Needs no internet while bermplan serve runs. Nothing leaves this computer.</p>
         </div>
       </section>
     );

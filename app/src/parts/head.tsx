@@ -174,7 +174,8 @@ function More() {
             Alt and arrow down edits, Esc closes.
           </span>
           <span class="small second">
-            bermplan {__TOOL_VERSION__}. Works without a network. Nothing leaves this computer.
+            bermplan {__TOOL_VERSION__}. Needs no internet while bermplan serve runs. Nothing leaves this
+            computer.
           </span>
         </div>
       </details>

@@ -1,3 +1,4 @@
+import { drop } from "../open/drop-state.ts";
 import { openServed } from "../open/fetched.ts";
 import { Questions } from "../open/questions.tsx";
 import { whatIsServed } from "../open/served.ts";
@@ -18,7 +19,7 @@ export function Messages() {
           there.
         </p>
       )}
-      {broughtBack.value && !readOnly.value && (
+      {broughtBack.value && !readOnly.value && drop.value === null && (
         <div class="message" role="status">
           <p>{broughtBackText()}</p>
           <button type="button" onClick={() => (broughtBack.value = null)}>

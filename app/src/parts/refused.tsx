@@ -14,16 +14,18 @@ export function Refused() {
   if (!now) return null;
   const { trouble, questions } = now;
   const last = lastEdit.value;
+  const isOne = now.of === "field" && (plan.value?.fields.length ?? 0) > 1;
   return (
     <section class="refused" role="alert" aria-label="The plan cannot be worked out">
       <p>
         <b>
-          The plan as it stands {questions.length > 0 ? "is not worked out yet." : "cannot be worked out."}
+          {isOne ? one?.name : "The plan"} as it stands{" "}
+          {questions.length > 0 ? "is not worked out yet." : "cannot be worked out."}
         </b>{" "}
         {isOfBefore.value &&
           (scope.value === "farm" ? farm.value : field.value) &&
           "Map and figures, ~, are of the plan before. "}
-        {now.of === "field" && (plan.value?.fields.length ?? 0) > 1
+        {isOne
           ? "No map of this field is written until this is dealt with; the other fields can go on. "
           : "No map is written and no sheet printed until this is dealt with. "}
         The plan itself is kept.

@@ -37,7 +37,7 @@ export const farmFields: ReadonlySignal<readonly FarmField[] | null> = computed(
     if (!one) return [];
     const line = byId.get(id);
     const far = howFar(id);
-    const acres = line ? `${area(line.areaAc, 0)} ${words().area}` : "";
+    const acres = line ? `${area(line.areaAc)} ${words().area}` : "";
     const lbPerAc = line && classes ? productLbPerAc(line) : Number.NaN;
     const step = classes && Number.isFinite(lbPerAc) ? classes.stepOf(lbPerAc) : -1;
     const second = classes ? `${acres}, ${rate(lbPerAc)}` : `${acres} ${bermGlyphs(far)} ${howFarShort[far]}`;

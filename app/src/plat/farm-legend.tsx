@@ -31,7 +31,7 @@ export function FarmLegend() {
                 {howFarWords[step]}
               </th>
               <td class="figure">{count}</td>
-              <td class="figure">{area(acres, 0)}</td>
+              <td class="figure">{area(acres)}</td>
             </tr>
           ))}
         </tbody>

@@ -5,6 +5,7 @@ import { addCorner, drawing } from "../state/drawing.ts";
 import { pickField } from "../state/farm-list.ts";
 import { isOfBefore } from "../state/figures.ts";
 import { chosenField, planField, wantedLayers } from "../state/look.ts";
+import { canDraw, isMapless } from "../state/mapless.ts";
 import { plan } from "../state/opened.ts";
 import { field, pointed } from "../state/results.ts";
 import { hasFarmPlat, here } from "../state/route.ts";
@@ -31,6 +32,11 @@ export function Plat() {
     let endSteps = () => {};
     void import("../map/plat-map.ts").then(({ PlatMap }) => {
       if (isGone || !view.current) return;
+      if (!canDraw()) {
+        isMapless.value = true;
+        tellDrawn();
+        return;
+      }
       made = new PlatMap(view.current, {
         hovered: (at) => {
           if (pointed.peek()?.pinned || hasFarmPlat(here.peek())) return;
@@ -77,7 +83,7 @@ export function Plat() {
     <section class="plat" id="plat" aria-label="Plat" data-idle={idles.value}>
       <div class="ground-view">
         <div class="canvas" ref={view} />
-        <div class="zoom">
+        <div class="zoom" hidden={isMapless.value}>
           <button type="button" aria-label="Closer" onClick={() => map?.zoomBy(1)}>
             +
           </button>
@@ -88,7 +94,14 @@ export function Plat() {
             ▢
           </button>
         </div>
-        {isOfBefore.value && field.value && <p class="of-before">Map of the plan before</p>}
+        {isMapless.value && (
+          <p class="mapless" role="status">
+            This browser draws no map here (WebGL is off). Figures, files and sheets work.
+          </p>
+        )}
+        {!isMapless.value && isOfBefore.value && field.value && (
+          <p class="of-before">Map of the plan before</p>
+        )}
         <BeforeMap map={map} />
         <LineHandles map={map} />
         {twinOpen.value && <Twin />}

@@ -1,11 +1,13 @@
 import type { ReadOut, ReadOutRow } from "#core";
 import { appliedRows } from "../state/applied-rows.ts";
 import { comparedWith } from "../state/map-before.ts";
+import { isMapless } from "../state/mapless.ts";
 import { pointed } from "../state/results.ts";
 
 /** Every layer's value at the place pointed at, with its unit and where the number comes from. */
 export function ReadOutBox() {
   const now = pointed.value;
+  if (isMapless.value) return null;
   if (!now) {
     return (
       <p class="small second">Point at the field, tap it, or use the arrow keys on it, to read it out.</p>

@@ -42,7 +42,10 @@ export function FarmSheet() {
         </>
       }
     >
-      <BigNumber value={area(checkedAcres.value)} words={`${words().area} have checked files`} />
+      <BigNumber
+        value={area(checkedAcres.value)}
+        words={`${words().area} with the split kept and files checked`}
+      />
       {farm.value && farm.value.incomplete !== "" && (
         <p class="flag-text">{farm.value.incomplete} worked out.</p>
       )}

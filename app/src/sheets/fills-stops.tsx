@@ -15,12 +15,16 @@ import { plan } from "../state/opened.ts";
 import { stand } from "../state/season-state.ts";
 
 /** The stops as the operator reads them: what each bin's scale shows, what goes in. */
-export function StopsTable({ fills }: { readonly fills: FieldFills }) {
+export function StopsTable({ fills, isOld }: { readonly fills: FieldFills; readonly isOld: boolean }) {
+  const about = isOld ? "~" : "";
   if (fills.stops.length === 0) return null;
   return (
     <WideTable label="Stops">
       <table>
-        <caption class="small second">Stops, {words().mass} on each bin's scale</caption>
+        <caption class="small second">
+          Stops, {words().mass} on each bin's scale
+          {isOld && "; ~ of before: what stands in the way is said above"}
+        </caption>
         <thead>
           <tr>
             <th scope="col">stop</th>
@@ -57,10 +61,18 @@ export function StopsTable({ fills }: { readonly fills: FieldFills }) {
               </td>
               {fills.bins.map((bin, b) => (
                 <td key={bin.id} class="figure">
-                  {mass(stop.scaleBeforeLb[b]!)}, <b>{mass(stop.loadLb[b]!)}</b>
+                  {about}
+                  {mass(stop.scaleBeforeLb[b]!)},{" "}
+                  <b>
+                    {about}
+                    {mass(stop.loadLb[b]!)}
+                  </b>
                 </td>
               ))}
-              <td class="figure">{area(stop.acres)}</td>
+              <td class="figure">
+                {about}
+                {area(stop.acres)}
+              </td>
               <td class="figure">{stop.waitMinutes === null ? "–" : numberText(stop.waitMinutes, 0)}</td>
             </tr>
           ))}
@@ -109,6 +121,11 @@ export function StandPart({ fills }: { readonly fills: FieldFills }) {
               />
             ))}
           </dl>
+          {scaleDoubts(scales, fills).map((words) => (
+            <p class="doubt" key={words}>
+              {words}
+            </p>
+          ))}
           <p>
             <button
               type="button"
@@ -136,6 +153,23 @@ export function StandPart({ fills }: { readonly fills: FieldFills }) {
       )}
     </Fold>
   );
+}
+
+/** Scales that show less than stays in a bin, or more than it holds: what the stops then go by. */
+function scaleDoubts(
+  scales: readonly (number | undefined)[],
+  { bins, residualLb, usableLb }: FieldFills,
+): string[] {
+  return bins.flatMap((bin, b) => {
+    const lb = scales[b];
+    const [least, most] = [residualLb[b]!, residualLb[b]! + usableLb[b]!];
+    if (lb === undefined || (lb >= least && lb <= most)) return [];
+    const why =
+      lb < least
+        ? `less than the ${mass(least)} ${words().mass} that cannot be metered out; it counts as empty`
+        : `more than the ${mass(most)} ${words().mass} of a full load; it counts as full`;
+    return [`${binWords(bin)}: ${mass(lb)} ${words().mass} is ${why}. Read the scale again.`];
+  });
 }
 
 /** Figures nobody typed. */

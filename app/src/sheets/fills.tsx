@@ -22,6 +22,7 @@ export function FillsSheet() {
   const missing = missingRigKeys(of);
   const shown = fillsShown.value?.field === one.id ? fillsShown.value : null;
   const fills = missing.length === 0 ? shown?.fills : undefined;
+  const isOld = seasonTrouble.value !== null;
   return (
     <Bench
       title="Fills and season"
@@ -31,14 +32,14 @@ export function FillsSheet() {
           type="button"
           class="action"
           onClick={() => void saveSheet("fills.html")}
-          disabled={!fills || refusal.value !== null}
+          disabled={!fills || isOld || refusal.value !== null}
         >
           Save the fill sheet
         </button>
       }
     >
       <BigNumber
-        value={fills ? `${tilde()}${fills.plan.feasible ? fills.stops.length : "–"}` : "–"}
+        value={fills ? `${isOld ? "~" : tilde()}${fills.plan.feasible ? fills.stops.length : "–"}` : "–"}
         words={
           fills
             ? fills.stops.length === 1
@@ -64,7 +65,7 @@ export function FillsSheet() {
               {line}
             </p>
           ))}
-          <StopsTable fills={fills} />
+          <StopsTable fills={fills} isOld={isOld} />
           <ul class="small">
             {fillsInWords(fills, settings.value.system).map((line) => (
               <li key={line}>{line}</li>

@@ -10,6 +10,7 @@ import {
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { FigureLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
+import { NotYet } from "../parts/not-yet.tsx";
 import { acresWithin, area, dollars, mass, tilde, words } from "../state/figures.ts";
 import { canSpendDollars, productFor } from "../state/need-cost.ts";
 import { bandText, withBudget } from "../state/need-edits.ts";
@@ -166,7 +167,7 @@ export function NeedBalance({ oxide }: { oxide: Oxide }) {
   if (!sheet) {
     return (
       <Fold class="small" title={BALANCE}>
-        <p class="second">Being worked out.</p>
+        <NotYet />
       </Fold>
     );
   }

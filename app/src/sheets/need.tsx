@@ -85,7 +85,7 @@ function YieldGoal() {
       unit="bu/ac"
       value={one.yieldBuPerAc}
       least={1}
-      most={one.crop === "corn" ? 320 : 120}
+      most={Math.max(one.crop === "corn" ? 320 : 120, one.yieldBuPerAc)}
       step={1}
       disabled={readOnly.value}
       onMove={(value, isDone) => {

@@ -1,4 +1,5 @@
 import { areaIn, counted, laidProducts, numberText, tons } from "#core";
+import { SERVER_GONE } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
@@ -18,8 +19,9 @@ import {
 import { doubts, isKept } from "../state/how-far.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { withPrice } from "../state/plan-edits.ts";
-import { farm, refusal } from "../state/results.ts";
+import { farm, isFarmRefused } from "../state/results.ts";
 import { saveSheet } from "../state/save-sheet.ts";
+import { seasonTrouble } from "../state/season-state.ts";
 import { settings } from "../state/settings.ts";
 import { OrderGuides } from "./order-guides.tsx";
 import { OrderSeason } from "./order-season.tsx";
@@ -42,7 +44,7 @@ export function OrderSheet() {
           type="button"
           class="action"
           onClick={() => void saveSheet("order.html")}
-          disabled={lines.length === 0 || refusal.value !== null}
+          disabled={lines.length === 0 || isFarmRefused.value || seasonTrouble.value?.code === SERVER_GONE}
         >
           Save the order sheet
         </button>

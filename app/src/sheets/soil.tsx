@@ -5,6 +5,7 @@ import { ChoiceLine } from "../parts/choice-line.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { Drawing } from "../parts/drawing.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
+import { NotYet } from "../parts/not-yet.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { area, words } from "../state/figures.ts";
 import { doubts } from "../state/how-far.ts";
@@ -53,7 +54,7 @@ export function SoilSheet() {
       {summary ? (
         <Summary summary={summary} isOdds={isOdds} show={(asOdds) => show(test, asOdds)} />
       ) : (
-        <p class="second">Being worked out.</p>
+        <NotYet />
       )}
       <Notices notices={(doubts.value.soil ?? []).filter(({ code }) => code !== "check-sample")} />
     </Bench>

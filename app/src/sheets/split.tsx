@@ -108,7 +108,7 @@ function Cap() {
         ends={["0", numberText(most * perShown, 0)]}
         onMove={(value, isDone) => {
           const lbPerAc = Math.round((value / perShown) * 100) / 100;
-          if (capShown !== value) edit(withCap(of, lbPerAc, before), "cap");
+          if (capShown !== value) edit(withCap(of, lbPerAc, before, settings.value.system), "cap");
           if (isDone) endDrag();
         }}
       />

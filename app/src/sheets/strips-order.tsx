@@ -1,6 +1,7 @@
 import { lengthText, numberText } from "#core";
 import type { PassLines, PassRun } from "../engine/protocol.ts";
 import { Fold } from "../parts/fold.tsx";
+import { NotYet } from "../parts/not-yet.tsx";
 import { words } from "../state/figures.ts";
 import { field } from "../state/results.ts";
 import { settings } from "../state/settings.ts";
@@ -18,7 +19,7 @@ function OrderTable({ product }: { readonly product: string }) {
   const shown = field.value;
   const passes = shown?.passes;
   const layer = shown?.layers.find(({ layer: one }) => one.id === `strip/${product}`)?.layer;
-  if (!passes || !layer) return <p class="second">Being worked out.</p>;
+  if (!passes || !layer) return <NotYet />;
   return (
     <table class="order">
       <thead>

@@ -184,7 +184,7 @@ function FileTable({ maps, written }: { maps: readonly MapFile[]; written: boole
           </>
         )}
       </Fold>
-      <Fold class="small" title="Checks passed">
+      <Fold class="small" title="Files read back">
         {() => (
           <p>
             {written

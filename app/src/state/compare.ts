@@ -7,6 +7,7 @@ import { chosenField } from "./look.ts";
 import { history, opened, plan } from "./opened.ts";
 import { isBehind } from "./results.ts";
 import { savedPlan } from "./save-plan.ts";
+import { signedGap } from "./signed-gap.ts";
 
 /** The list of edits and what they changed stands open. */
 export const editsShown: Signal<boolean> = signal(false);
@@ -68,8 +69,7 @@ export const compared: ReadonlySignal<readonly ComparedLine[] | null> = computed
   ) => {
     const [was, is] = [value(before), value(now)];
     const [wasText, isText] = [text(was), text(is)];
-    const gap = is - was;
-    const difference = wasText === isText ? "same" : `${gap > 0 ? "+" : "−"}${text(Math.abs(gap))}`;
+    const difference = wasText === isText ? "same" : signedGap(wasText, isText);
     return { what, before: wasText, now: isText, difference };
   };
   return [

@@ -20,7 +20,7 @@ import {
 import type { FieldLine, RateOfWork } from "../engine/protocol.ts";
 import { chosenField } from "./look.ts";
 import { editCount, plan } from "./opened.ts";
-import { farm, field, isBehind, refusal, soFar } from "./results.ts";
+import { farm, field, isBehind, isFarmRefused, refusal, soFar } from "./results.ts";
 import { here, isFarmSheet } from "./route.ts";
 import { settings } from "./settings.ts";
 
@@ -50,8 +50,8 @@ export const scope: ReadonlySignal<Scope> = computed(() =>
 );
 
 /** The open sheet's figures are of the plan before one that could not be worked out. */
-export const isOfBefore: ReadonlySignal<boolean> = computed(
-  () => refusal.value !== null && (refusal.value.of === "field" || scope.value === "farm"),
+export const isOfBefore: ReadonlySignal<boolean> = computed(() =>
+  scope.value === "farm" ? isFarmRefused.value : refusal.value?.of === "field",
 );
 
 /** Before a figure that belongs to an older plan than the one shown. */

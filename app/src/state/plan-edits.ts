@@ -1,4 +1,4 @@
-import { guideById, type Plan, type PlanField } from "#core";
+import { guideById, type Plan, type PlanField, rateIn, type UnitSystem, unitWords } from "#core";
 import { said, saidUsd } from "./said.ts";
 
 /** A changed plan with the edit's name; the plan given stays as it is. */
@@ -7,9 +7,13 @@ export interface Change {
   readonly plan: Plan;
 }
 
-export function withCap(plan: Plan, capLbPerAc: number, before: number): Change {
+/** Named in the unit that it was typed in. */
+export function withCap(plan: Plan, capLbPerAc: number, before: number, system: UnitSystem = "us"): Change {
+  const [was, is] = [before, capLbPerAc].map((lb) =>
+    Number(rateIn(lb, system).toFixed(system === "us" ? 2 : 1)),
+  );
   return {
-    name: `strip cap ${said(before)} → ${said(capLbPerAc)} lb/ac`,
+    name: `strip cap ${said(was)} → ${said(is)} ${unitWords(system).rate}`,
     plan: { ...plan, split: { ...plan.split, capLbPerAc } },
   };
 }

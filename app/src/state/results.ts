@@ -1,4 +1,4 @@
-import { type Signal, signal } from "@preact/signals";
+import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import type { Progress, Question, ReadOut } from "#core";
 import type {
   FarmView,
@@ -31,6 +31,8 @@ export const questions: Signal<readonly Question[]> = signal([]);
 export interface Refusal {
   /** The chosen field, or the farm once that field was worked out. */
   readonly of: "field" | "farm";
+  /** The other fields are worked out by the plan as it stands. */
+  readonly isFarmKnown: boolean;
   /** Null where questions are open. */
   readonly trouble: Trouble | null;
   readonly questions: readonly Question[];
@@ -38,6 +40,10 @@ export interface Refusal {
 
 /** Stands until the plan is worked out again. Nothing is written, saved or printed till then. */
 export const refusal: Signal<Refusal | null> = signal(null);
+/** No figures of the farm are by the plan as it stands. */
+export const isFarmRefused: ReadonlySignal<boolean> = computed(
+  () => refusal.value !== null && !refusal.value.isFarmKnown,
+);
 /** The figures on the page belong to an older plan than the one shown. */
 export const isBehind: Signal<boolean> = signal(false);
 /** Everything asked for is worked out, and the chosen field's files are written and read back. */

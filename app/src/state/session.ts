@@ -54,7 +54,8 @@ export function keepSaved(): void {
     savedText.value = "Saving";
     isSaved = false;
     clearTimeout(timer);
-    timer = setTimeout(() => void save(), REST_MS);
+    // A drag ends first; what was typed or chosen is kept at once.
+    timer = setTimeout(() => void save(), now.past.at(-1)?.grip == null ? 0 : REST_MS);
   });
   addEventListener("pagehide", () => void save());
   addEventListener("beforeunload", (event) => {

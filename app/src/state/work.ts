@@ -5,6 +5,7 @@ import type { FromEngine, LonLat } from "../engine/protocol.ts";
 import { drawnLater } from "./draw-later.ts";
 import { isErrand, runErrandsBy, stopErrands } from "./errands.ts";
 import { forgetLimits, letLimitsStand, look } from "./look.ts";
+import { isMapless } from "./mapless.ts";
 import { answers, opened, plan } from "./opened.ts";
 import {
   farm,
@@ -133,7 +134,8 @@ function hear(message: FromEngine): void {
       farm.value = message.farm;
       soFar.value = [];
       farmPlan = sentPlan;
-      refusal.value = null;
+      // What is wrong with the chosen field stands until that is worked out.
+      refusal.value = refusal.peek()?.of === "field" ? { ...refusal.peek()!, isFarmKnown: true } : null;
       break;
     case "read-out":
       hearReadOut(message);
@@ -187,7 +189,7 @@ function hearField(message: Extract<FromEngine, { kind: "field" }>): void {
     if (refusal.peek()?.of === "field") refusal.value = null;
     if (message.turn === turn) isBehind.value = isDue;
     // No map stands on a sheet of paper or while files are looked at: nothing to wait for.
-    if (document.querySelector(".plat") === null) tellDrawn();
+    if (document.querySelector(".plat") === null || isMapless.peek()) tellDrawn();
     const pin = pointed.peek();
     if (pin) askReadOut(pin.at, pin.pinned);
   }
@@ -209,7 +211,11 @@ function free(of: number): void {
 function refused(of: number, why: Pick<Refusal, "trouble" | "questions">): void {
   if (of === turn) {
     hearProgress(null);
-    refusal.value = { of: waitingFor === turn && look.peek().field !== null ? "field" : "farm", ...why };
+    refusal.value = {
+      of: waitingFor === turn && look.peek().field !== null ? "field" : "farm",
+      isFarmKnown: false,
+      ...why,
+    };
     // Another field's map and figures would stand under the name of the chosen one.
     if (field.peek()?.id !== look.peek().field) field.value = null;
   }

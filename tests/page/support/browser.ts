@@ -61,11 +61,17 @@ export function describeInBrowser(title: string, body: () => void): void {
   } else it.skip(`${title}: NOT CHECKED, Chromium is not installed`, () => {});
 }
 
-/** `scrollBars`: ordinary ones that take their room, as on most desks; else none are drawn. */
-export const launch = ({ scrollBars = false }: { readonly scrollBars?: boolean } = {}): Promise<Browser> =>
+/** `scrollBars`: ordinary ones that take their room, as on most desks; else none are drawn. `webGl`: maps can be drawn. */
+export const launch = ({
+  scrollBars = false,
+  webGl = true,
+}: {
+  readonly scrollBars?: boolean;
+  readonly webGl?: boolean;
+} = {}): Promise<Browser> =>
   chromium.launch({
     executablePath: browserPath()!,
-    args: flags,
+    args: webGl ? flags : [...flags.filter((flag) => !/swiftshader/.test(flag)), "--disable-3d-apis"],
     ...(scrollBars ? { ignoreDefaultArgs: ["--hide-scrollbars"] } : {}),
   });
 
