@@ -1,4 +1,5 @@
 import { type Notice, type Question, QuestionError } from "../errors/index.ts";
+import { counted } from "../units/index.ts";
 
 /** One visit to a field with the probe. */
 export interface Sampling {
@@ -10,6 +11,8 @@ export interface Sampling {
   readonly tests: readonly ("P" | "K" | "CEC")[];
   readonly depthIn?: number;
   readonly lab?: string;
+  /** How many; left out where it is not known. */
+  readonly count?: number;
   /** How the cores lay to old fertilizer bands: `off the bands`, `1 in the row to 3 between`. */
   readonly coresToBands?: string;
 }
@@ -32,8 +35,8 @@ interface ChosenSamplings {
 }
 
 /**
- * The sampling behind the surface of one test. The newest is offered; several on one surface are asked about
- * first. Throws `QuestionError` (`sampling.P` when none has the test, `mix-samplings.P`).
+ * The sampling behind the surface of one test. The newest is offered, one dated after today only where there is no other;
+ * several on one surface are asked about first. Throws `QuestionError` (`sampling.P` when none has the test, `mix-samplings.P`).
  */
 export function chooseSamplings(
   test: "P" | "K" | "CEC",
@@ -43,6 +46,8 @@ export function chooseSamplings(
   const withTest = samplings
     .filter((sampling) => sampling.tests.includes(test))
     .toSorted((a, b) => {
+      const [isLate, isOtherLate] = [isAfter(a, choice.today), isAfter(b, choice.today)];
+      if (isLate !== isOtherLate) return isLate ? 1 : -1;
       const [one, other] = [a.date ?? "", b.date ?? ""];
       return one < other ? 1 : one > other ? -1 : a.id < b.id ? -1 : 1;
     });
@@ -66,8 +71,17 @@ export function chooseSamplings(
           : `${named(newest)} is used, the newest of those with a date; whether newer cannot be told: ${others}`;
     notices.push({
       code: "newest-sampling-used",
-      message: `${withTest.length} samplings have ${test}; ${used}`,
+      message: `${withTest.length} samplings have ${test}; ${used}${countsOf(withTest)}`,
       where: newest.id,
+    });
+  }
+  for (const sampling of choice.chosen === undefined ? withTest : chosen) {
+    if (!isAfter(sampling, choice.today)) continue;
+    const left = chosen.includes(sampling) ? "" : " it is not used;";
+    notices.push({
+      code: "sampling-in-future",
+      message: `${named(sampling)} is dated after ${choice.today}, the day of the plan;${left} mend the date that is wrong`,
+      where: sampling.id,
     });
   }
   const limitYears = choice.limitYears ?? 4;
@@ -92,13 +106,6 @@ export function chooseSamplings(
         where: sampling.id,
       });
     }
-    if (sampling.date !== undefined && sampling.date > choice.today) {
-      notices.push({
-        code: "sampling-in-future",
-        message: `${named(sampling)} is dated after ${choice.today}, the day of the plan; mend the date that is wrong`,
-        where: sampling.id,
-      });
-    }
     if (sampling.coresToBands === undefined) {
       notices.push({
         code: "cores-to-bands-not-stated",
@@ -109,6 +116,14 @@ export function chooseSamplings(
   }
   if (chosen.length > 1) notices.push(...mixedNotices(test, chosen));
   return { samplings: chosen, notices };
+}
+
+const isAfter = ({ date }: Sampling, today: string): boolean => date !== undefined && date > today;
+
+/** How many samples each has, the one used first; empty where that is not known. */
+function countsOf([used, ...others]: readonly Sampling[]): string {
+  if (used?.count === undefined || others.some(({ count }) => count === undefined)) return "";
+  return ` (${counted(used.count, "sample")}; ${others.map((one) => `${named(one)}: ${one.count}`).join(", ")})`;
 }
 
 /** A sampling with its day; that its id ends with where a table holds several is not said twice. */

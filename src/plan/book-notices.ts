@@ -8,7 +8,7 @@ import {
   type ProductOrder,
   SAME_USD,
 } from "../order/index.ts";
-import { LB_PER_TON } from "../units/index.ts";
+import { LB_PER_TON, numberText } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
 
 /** Tons that are worth a word. */
@@ -164,7 +164,7 @@ function beyondPlan(stand: OrderStand, ordered: ProductOrder, blends: readonly s
   const { product, supplier, boughtTons, deliveredTons, plannedTons } = stand;
   const { line, isPriced } = ordered;
   if (boughtTons <= NOTED_TONS) return [];
-  const usd = (value: number): string => (isPriced ? `, $${Math.round(value).toLocaleString("en-US")},` : "");
+  const usd = (value: number): string => (isPriced ? `, $${numberText(value, 0)},` : "");
   const blend =
     blends.length === 0
       ? ""
@@ -174,7 +174,7 @@ function beyondPlan(stand: OrderStand, ordered: ProductOrder, blends: readonly s
   ];
   if (plannedTons === null) {
     const placedLb = boughtTons * LB_PER_TON - line.boughtLeftLb;
-    const lb = (value: number): string => `${Math.round(value).toLocaleString("en-US")} lb`;
+    const lb = (value: number): string => `${numberText(value, 0)} lb`;
     const rest =
       placedLb < 0.5
         ? "all of it counts as left over"

@@ -122,7 +122,8 @@ function visitsIn(plan: Plan, field: PlanField, path: string, inputs: Inputs): V
   const typed = plan.sources.find((source) => source.as === "samples" && source.path === path)?.sampling;
   const dateOf = (sample: SoilSample) => typed?.date ?? records.get(sample.line)?.date ?? undefined;
   const groups = visitsOf(samples.map(dateOf).filter((date) => date !== undefined));
-  const last = groups.at(-1);
+  // Rows without a day are counted to the last visit that can have been made.
+  const last = groups.findLast((days) => days[0]! <= plan.date) ?? groups.at(-1);
   return (groups.length === 0 ? [[]] : groups).map((days): Visit => {
     const own = samples.filter((sample) => {
       const date = dateOf(sample);
@@ -135,6 +136,7 @@ function visitsIn(plan: Plan, field: PlanField, path: string, inputs: Inputs): V
       id: groups.length > 1 ? `${path} ${days[0]}` : path,
       path,
       samples: own,
+      count: own.length,
       tests: TESTS.filter((test) => own.some((sample) => sample[test] !== null)),
       ...(date === undefined ? {} : { date }),
       ...(date === undefined && lab.unreadDates[0] !== undefined ? { unreadDate: lab.unreadDates[0] } : {}),

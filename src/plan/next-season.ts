@@ -233,7 +233,7 @@ function orderAfter(
       tell(
         notices,
         "stock-carried",
-        `${product}: ${onHandLb.toLocaleString("en-US")} lb should be on hand by tickets and ledger; weigh it`,
+        `${product}: ${numberText(onHandLb, 0)} lb should be on hand by tickets and ledger; weigh it`,
         product,
       );
     // What was delivered without terms lies there too.

@@ -19,7 +19,7 @@ export function stockNotices(
 ): Notice[] {
   const onHandLb = had.onHandLb ?? 0;
   const deliveredLb = (had.deliveredTons ?? 0) * LB_PER_TON;
-  const lb = (value: number): string => Math.round(value).toLocaleString("en-US");
+  const lb = (value: number): string => numberText(value, 0);
   const notices: Notice[] = [];
   const add = (code: string, message: string): void => {
     notices.push({ code, message: `${product}: ${message}`, where: "order" });

@@ -109,6 +109,9 @@ const NAMES: readonly (readonly [LabMeaning, readonly string[]])[] = [
     [
       "date",
       "sampledate",
+      "sampdate",
+      "samplingdate",
+      "dateofsampling",
       "datesampled",
       "sampledon",
       "sampled",

@@ -51,6 +51,17 @@ describe("samplings", () => {
     expect(codes(chooseSamplings("CEC", [old, recent], { today }))).toEqual([]);
   });
 
+  test("one dated after the day of the plan is not the newest, and is told; so is how many samples each has", () => {
+    const late = { ...recent, id: "s2062", date: "2062-10-20", count: 1 };
+    const made = chooseSamplings("P", [late, { ...recent, count: 62 }], { today });
+    expect(made.samplings.map((one) => one.id)).toEqual(["s2025"]);
+    expect(made.notices.map(({ message }) => message)).toEqual([
+      "2 samplings have P; the newest, s2025 of 2025-10-20, is used (62 samples; s2062 of 2062-10-20: 1)",
+      "s2062 of 2062-10-20 is dated after 2026-03-15, the day of the plan; it is not used; mend the date that is wrong",
+    ]);
+    expect(codes(chooseSamplings("P", [late], { today }))).toEqual(["sampling-in-future"]);
+  });
+
   test("none is called the newest beside one whose day is not known, and a day not read is named", () => {
     const { date: _day, ...undated } = recent;
     const unread = { ...undated, unreadDate: "11/23/26" };

@@ -304,6 +304,7 @@ describe("headings of lab tables", () => {
     ["Cation exchange capacity", "CEC", null, null],
     ["1:1 Soil pH", "pH", null, null],
     ["Sikora buffer", "bufferPH", null, null],
+    ["SampDate", "date", null, null],
     ["Beg Depth", "depthTop", null, null],
     ["End Depth (in)", "depthBottom", "in", null],
     ["NH4OAc Mg ppm", "other", "ppm", null],

@@ -202,7 +202,7 @@ const sayer = (from: unknown): string => SAYERS[String(from)] ?? `by ${String(fr
 const REMEDIES: Readonly<Record<string, string>> = {
   "value-left-out": "Type it again or leave the row out.",
   "test-missing": "Type it from the lab's slip, or leave it: the sample counts without it.",
-  "sample-without-place": "Give its position in the file, or leave it out.",
+  "sample-without-place": "Give its position in the file, or the id of its zone, or leave it out.",
   "sample-without-values": "Type a value, or leave it out.",
 };
 
