@@ -31,9 +31,11 @@ export function usableLoad(bin: BinSize): UsableLoad {
   if (!(loadLb > 0)) {
     throw new InputError(
       "no-usable-load",
-      `a full bin holds ${loadLb + residualLb} lb and ${residualLb} lb stay in it`,
+      `a full bin holds ${tenths(loadLb + residualLb)} lb and ${tenths(residualLb)} lb stay in it`,
       "Check the bin's volume, the density, the weight limit and the residual.",
     );
   }
   return { byVolumeLb, byWeightLb, limit, loadLb };
 }
+
+const tenths = (lb: number): number => Math.round(10 * lb) / 10;

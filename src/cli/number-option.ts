@@ -10,22 +10,37 @@ interface NumberBounds {
   /** Has to be passed, not only met. */
   readonly above?: number;
   readonly whole?: boolean;
+  /** More is taken to be mistyped, with the remedy that says how the figure is meant. */
+  readonly most?: number;
+  readonly remedy?: string;
 }
+
+/** A share beyond these is a percentage that was typed for it (ours); a meter that is further off is not to be driven with. */
+export const STRIP_SHARE: NumberBounds = { most: 3, remedy: "It is a share: 0.8 is 80 %." };
+export const METER_FACTOR: NumberBounds = {
+  least: 0.5,
+  most: 2,
+  remedy: "It is the pounds used over the pounds by the display: 1.1 where 10 % more went out.",
+};
 
 /** The number of an option that takes text; undefined when it was not given. Throws `not-a-number`. */
 export function numberOption(call: Call, name: TextOption, bounds: NumberBounds = {}): number | undefined {
   const text = call.options[name];
   if (text === undefined) return undefined;
-  const { above, least = above ?? 0, whole = false } = bounds;
+  const { above, least = above ?? 0, most, whole = false, remedy = "Give a plain number." } = bounds;
   const value = readNumber(text);
   const isFit = value !== null && value >= least && value !== above && (!whole || Number.isInteger(value));
-  if (isFit) return value;
+  if (isFit && (most === undefined || value <= most)) return value;
   const range =
-    above !== undefined ? ` above ${above}` : least === Number.NEGATIVE_INFINITY ? "" : ` from ${least} up`;
+    above !== undefined
+      ? ` above ${above}`
+      : least === Number.NEGATIVE_INFINITY
+        ? ""
+        : ` from ${least} ${most === undefined ? "up" : `to ${most}`}`;
   throw new InputError(
     "not-a-number",
     `--${name} ${text}: not a ${whole ? "whole " : ""}number${range}`,
-    "Give a plain number.",
+    remedy,
   );
 }
 

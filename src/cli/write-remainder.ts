@@ -40,7 +40,7 @@ export function workedGroundWords(workedAc: number, zeroRate: ZeroRate | null): 
 
 /**
  * Writes a field's remainder into a folder of its own, read back, whole or not at all: the maps in every form that the controller
- * loads, and the fallback where it needs one, with a cab sheet. Lines on what to load.
+ * loads, and the fallback where it needs one, with a cab sheet. `before`: what has to be done before that. Lines on what to load.
  */
 export async function writeRemainder(
   call: Call,
@@ -48,6 +48,7 @@ export async function writeRemainder(
   { source, result }: WorkedPlan,
   made: RemainderOfField,
   done: string,
+  before: readonly string[],
 ): Promise<string[]> {
   const zeroRate = remainderZeroRate(call, result.plan);
   const maps = new Map([[made.fieldId, made.prescriptions]]);
@@ -73,6 +74,7 @@ export async function writeRemainder(
   const onStick =
     short.length === 0 ? "" : `; on a stick and the display their names begin with ${short.join(" and ")}`;
   const said = [
+    ...before.map((words) => `${words}.`),
     `Remainder ${done}: ${acresText(areaAc)} ac are left. Delete ${full.join(" and ")}, in any form, from the display first${onStick}.`,
     `${capital(worked)}.`,
   ];
@@ -88,7 +90,7 @@ export async function writeRemainder(
   const names = steps[0]?.files.map(({ name }) => name) ?? [];
   return [
     `${made.prescriptions.length} strip maps in ${out}, with a cab sheet${names.length === 0 ? "" : `; to load first: ${[...new Set(names)].join(", ")}`}.`,
-    ...said,
+    ...said.slice(before.length),
     ...doubts.map((doubt) => `${doubt}.`),
     `For a stick: bermplan stick ${out} --to FOLDER`,
   ];

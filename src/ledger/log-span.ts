@@ -11,6 +11,7 @@ export interface LogSpan {
 
 /** What two exports of one log differ in at most: metres, share of the readings, hours between clocks (ours). */
 const PLACE_M = 3;
+const SAME_PLACE_M = 1;
 const READINGS_SHARE = 0.01;
 const CLOCKS_H = 15;
 /** Of the shorter of two logs so much in the hours of the other is the same work: a rig is in one place at a time. */
@@ -20,26 +21,36 @@ const M_PER_DEG = 111_195;
 
 /**
  * Whether two logs of one product in one field are of the same work, wholly or in part: their hours overlap, or they begin and
- * end in the same places with as many readings, and no more than clocks of two zones apart.
+ * end in the same places with as many readings, and no more than clocks of two zones apart; whatever the clock says where
+ * count and places are the very same.
  */
 export function isSameWork(one: LogSpan, two: LogSpan): boolean {
   const [a, b] = [hoursOf(one), hoursOf(two)];
   if (a !== null && b !== null) {
     const together = Math.min(a[1], b[1]) - Math.max(a[0], b[0]);
     if (together > OVERLAP_SHARE * Math.min(a[1] - a[0], b[1] - b[0])) return true;
-    if (Math.abs(a[0] - b[0]) > CLOCKS_H) return false;
+    // Another day by a clock that was set anew: reading for reading in the same places.
+    if (Math.abs(a[0] - b[0]) > CLOCKS_H) {
+      return one.readings === two.readings && endsAre(one, two, SAME_PLACE_M);
+    }
   }
   return (
     Math.abs(one.readings - two.readings) <= READINGS_SHARE * Math.max(one.readings, two.readings) &&
-    isNear(one.first, two.first) &&
-    isNear(one.last, two.last)
+    endsAre(one, two, PLACE_M)
   );
 }
 
+const endsAre = (one: LogSpan, two: LogSpan, withinM: number): boolean =>
+  isNear(one.first, two.first, withinM) && isNear(one.last, two.last, withinM);
+
 /** Whether two places in degrees are one to a few metres. */
-export function isNear([lonA, latA]: LogSpan["first"], [lonB, latB]: LogSpan["first"]): boolean {
+export function isNear(
+  [lonA, latA]: LogSpan["first"],
+  [lonB, latB]: LogSpan["first"],
+  withinM: number = PLACE_M,
+): boolean {
   const east = (lonA - lonB) * Math.cos((latA * Math.PI) / 180);
-  return Math.hypot(east, latA - latB) * M_PER_DEG <= PLACE_M;
+  return Math.hypot(east, latA - latB) * M_PER_DEG <= withinM;
 }
 
 /** First and last hour of a span, counted from any start; null without times. */

@@ -72,7 +72,7 @@ export function appliedField(
   const left = isFinished ? 0 : leftAc;
   const notices: Notice[] = [
     ...sameLogTwice(logs, field.field.id),
-    ...byPounds.flatMap((one) => poundsOff(one, field.field.id)),
+    ...byPounds.flatMap((one) => poundsOff(field, one, leftAc > 0 ? covered : null)),
     ...pounds.flatMap(({ product, notices: own = [] }) =>
       own.map((notice) => ({ ...notice, message: `${product}: ${notice.message}`, where: field.field.id })),
     ),
@@ -235,16 +235,30 @@ const MUCH_OFF = 0.2;
 const SEVERAL_TIMES = 2;
 
 /** Pounds without a log that are far from the map's: at several times them somebody looks for the slip first. */
-function poundsOff({ product, lb, plannedLb }: AppliedField["byPounds"][number], where: string): Notice[] {
-  const times = lb / plannedLb;
+function poundsOff(
+  { field, prescriptions, passes }: FieldResult,
+  { product, lb, stem, plannedLb }: AppliedField["byPounds"][number],
+  covered: Float64Array | null,
+): Notice[] {
+  const where = field.id;
+  const { rateLbPerAc } = prescriptions.find((map) => map.stem === stem)!;
+  const coveredLb =
+    covered === null ? plannedLb : sum(passes.areaAc.map((ac, k) => ac * covered[k]! * rateLbPerAc[k]!));
+  const mapLb = coveredLb > 0 ? coveredLb : plannedLb;
+  const times = lb / mapLb;
   if (Math.abs(times - 1) <= MUCH_OFF) return [];
-  const spread = "without a log they are spread over the whole field in proportion to the map";
+  const there = covered === null ? "" : " on the ground that the logs cover";
+  const spread =
+    covered === null
+      ? "without a log they are spread over the whole field in proportion to the map"
+      : "without a log of its own it is laid there in proportion to the map";
   if (times < SEVERAL_TIMES) {
-    const message = `${product}: ${lb.toFixed(0)} lb went out and the map has ${plannedLb.toFixed(0)}; ${spread}, which is wrong where part of it was not worked`;
+    const wrong = covered === null ? ", which is wrong where part of it was not worked" : "";
+    const message = `${product}: ${lb.toFixed(0)} lb went out and the map has ${mapLb.toFixed(0)}${there}; ${spread}${wrong}`;
     return [{ code: "pounds-not-as-planned", message, where }];
   }
   const message =
-    `${product}: ${numberText(lb, 0)} LB WENT OUT, ${numberText(times, 1)} TIMES THE MAP'S ${numberText(plannedLb, 0)} LB; ` +
+    `${product}: ${numberText(lb, 0)} LB WENT OUT, ${numberText(times, 1)} TIMES THE MAP'S ${numberText(mapLb, 0)} LB${there}; ` +
     `look for a ticket that is mistyped or entered twice, or of other fields; ${spread}`;
   return [{ code: "pounds-beyond-map", message, where }];
 }

@@ -79,8 +79,10 @@ export interface FieldFills {
   }[];
   /** lb of each bin that the whole field takes: the files' pounds with overlap and the meter factor. */
   readonly fieldLb: readonly number[];
-  /** The same of the passes that are not done yet. */
+  /** The same of the passes that are not done yet, with the factor of this fill besides. */
   readonly leftLb: readonly number[];
+  /** By which more leaves the bins than the plan's meter check says, as told with where the rig stands; 1 else. */
+  readonly meterFactor: number;
   readonly overlapShare: number;
   readonly usableLb: readonly number[];
   readonly residualLb: readonly number[];
@@ -90,6 +92,8 @@ export interface FieldFills {
   readonly acPerFill: number | null;
   readonly firstEmptyBin: number | null;
   readonly workRate: FieldWorkRate;
+  /** False where product is always at hand: no waits are counted then. */
+  readonly hasTender: boolean;
   readonly beginAt: "A" | "B";
   readonly choice: string;
   /** Every case looked at, best first. */

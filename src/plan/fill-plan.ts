@@ -81,6 +81,7 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
     passes: withWeights(passes, passLb, made, loads.usableLb, stand),
     fieldLb,
     leftLb,
+    meterFactor: factor,
     overlapShare: orderShares(plan).overlapShare,
     usableLb: loads.usableLb,
     residualLb: loads.residualLb,
@@ -88,6 +89,7 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
     acPerFill: fill.acPerFill,
     firstEmptyBin: fill.limitingBin,
     workRate,
+    hasTender: rig.tenders !== null,
     beginAt: best.beginAt,
     choice: begun?.id ?? best.id,
     choices: (rest ?? ordered).map(({ id, plan: one }) => ({

@@ -2,6 +2,7 @@ export { type Answers, isKnownAnswerKey } from "./answers.ts";
 export { appliedField, fieldsOfLog, isHeldBack, requireStripFinished } from "./applied-field.ts";
 export type * from "./applied-types.ts";
 export { bandFactor } from "./band-factor.ts";
+export { type BinToEmpty, binsToEmpty } from "./bins-to-empty.ts";
 export { isCatchUpName, plannedStemOf } from "./catch-up-maps.ts";
 export { depthInches } from "./depth-inches.ts";
 export { PlanDocument } from "./document.ts";

@@ -4,16 +4,23 @@ import { readJson } from "../formats/index.ts";
 import { PlanDocument } from "./document.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { checkProducts } from "./field-products.ts";
+import { keyTwice } from "./key-twice.ts";
 import { migrate } from "./migrate.ts";
 import { needsSamples, samplesPaths } from "./samples-paths.ts";
 import { seasonReferenceFault } from "./season-references.ts";
 
 /**
  * Read plan.json. An older format is brought up to date in memory (the file stays as it is); a newer one, an
- * unknown key or a value out of range is refused with the path of each. `name` names the file in messages.
+ * unknown key, a key that stands twice or a value out of range is refused with the path of each. `name` names the file in messages.
  */
 export function readPlan(bytes: Uint8Array, name: string): Plan {
-  const parsed = PlanDocument.safeParse(migrate(readJson(bytes, name), name));
+  const json = readJson(bytes, name);
+  const twice = keyTwice(new TextDecoder().decode(bytes));
+  if (twice !== null) {
+    const remedy = "Keep the one that is meant; a reader of JSON would take the last of them.";
+    throw new InputError("plan-not-valid", `${name}: ${twice} stands there twice.`, remedy);
+  }
+  const parsed = PlanDocument.safeParse(migrate(json, name));
   if (!parsed.success) {
     throw new InputError(
       "plan-not-valid",

@@ -36,6 +36,14 @@ export function unfilledInWords(
   return [...atStops, ...looked];
 }
 
+/** How long the rig waits in all; nothing where no times are told. */
+export function waitInWords({ hasTender, stops, times }: FieldFills): string {
+  if (times === null || stops.length === 0) return "";
+  if (!hasTender) return "No tender is counted: product is always at hand where the rig stops.";
+  const minutes = stops.reduce((sum, stop) => sum + (stop.waitMinutes ?? 0), 0);
+  return `The rig waits ${numberText(minutes, 0)} min for the tender in this field.`;
+}
+
 /** What each wait for the tender is for, in one line; none where nobody waits or nothing true can be said of it. */
 export function waitsInWords({ stops }: FieldFills, system: UnitSystem = "us"): string[] {
   const waits = stops.flatMap(({ number: stop, waitMinutes, shortLb }) =>

@@ -13,7 +13,7 @@ import { counted, numberText, UNKNOWN } from "../units/index.ts";
 import { assumedInWords } from "./assumed-words.ts";
 import { passesDriven } from "./driving-words.ts";
 import { fillPlat } from "./fill-plat.ts";
-import { beyondTender, unfilledInWords, waitsInWords } from "./fill-words.ts";
+import { beyondTender, unfilledInWords, waitInWords, waitsInWords } from "./fill-words.ts";
 import { flagged, heading, htmlDocument, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
 import { binWords, meterPage } from "./meter-page.ts";
 import { acresText, hourText, lbText, type UnitSystem, unitWords } from "./numbers.ts";
@@ -145,10 +145,9 @@ export function fillsInWords(fills: FieldFills, system: UnitSystem = "us"): stri
     fills.firstEmptyBin === null ? "" : ` ${binWords(fills.bins[fills.firstEmptyBin]!)} is empty first.`;
   const overlap = `The ${system === "us" ? "pounds" : "kilograms"} hold ${numberText(100 * fills.overlapShare, 1)} % for overlap, as the order does.`;
   if (!plan.feasible) return [`${acPerFill}.${first}`, overlap];
-  const wait = fills.stops.reduce((sum, stop) => sum + (stop.waitMinutes ?? 0), 0);
   return [
     `${acPerFill}.${first} ${counted(fills.stops.length, "stop")}; ${fills.choice}.`,
-    fills.times === null ? "" : `The rig waits ${numberText(wait, 0)} min for the tender in this field.`,
+    waitInWords(fills),
     ...waitsInWords(fills, system),
     `Kept back in each bin: ${plan.reserveLb.map((lb, b) => `${binWords(fills.bins[b]!)} ${lbText(lb, system)} ${units.mass}`).join("; ")}. ${overlap}`,
     ...unfilledInWords(fills, fills.bins.map(binWords), system),

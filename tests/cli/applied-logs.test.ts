@@ -333,4 +333,19 @@ describe("work of two days", () => {
     expect(words).toContain("No catch-up before the strip pass is finished");
     expect(words).not.toMatch(/^Catch-up|Takes the place|hardly worth/m);
   });
+
+  test("pounds of a product without a log lie, and stand in the ledger, on the acres that the other's log covers", async () => {
+    const own = ownFolder();
+    const lb = workedPasses(plan, field)
+      .slice(0, first)
+      .reduce((sum, pass) => sum + pass.lb[1]!, 0);
+    const tickets = write("half.json", JSON.stringify({ "0-0-60": { usedLb: Math.round(lb) } }));
+    const told = await cli(...["applied", own, ...logs([days(0)[0]]), "--tickets", tickets, "--into-ledger"]);
+    expect(told.out).not.toMatch(/lb went out and the map has|WENT OUT/);
+    const [left, right] = await entriesOf(own);
+    expect(right).toMatchObject({ product: "0-0-60", from: "typed", areaAc: left.areaAc });
+    expect(left.areaAc).toBeLessThan(0.6 * field.checked.areaAc);
+    const [stand] = JSON.parse((await cli("ledger", own, "--json")).out).fields;
+    expect(stand.state).toBe("part stripped");
+  });
 });

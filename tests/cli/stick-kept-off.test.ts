@@ -14,6 +14,7 @@ import { type PlanController, run, writePlan } from "../../src/plan/index.ts";
 import { buildFiles, manifestPath } from "../../src/publish/index.ts";
 import { planWithForms } from "../support/extra-forms.ts";
 import { cli } from "../support/in-process-cli.ts";
+import { sheetCells } from "../support/sheet-cells.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
 
 const base = mkdtempSync(join(tmpdir(), "stick-kept-off-test-"));
@@ -55,7 +56,7 @@ describe("a controller that must not get a rate 0", () => {
     expect(told.out).toContain(
       "Left out and never to be loaded: ground with 0, which this controller must not get:\n  LOWFRA\n  task “LOWFORTY strip 11-52-0 0-0-60”\n",
     );
-    const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
+    const sheet = sheetCells(join(usb, "CAB_A.html"));
     expect(sheet).toContain("<td>RX/LOWFLFA</td>");
     expect(sheet).toContain("<td>RX/LOWFRFA</td>");
     expect(sheet).toContain("Never load LOWFRA, LOWFORTY strip 11-52-0 0-0-60");
@@ -76,7 +77,7 @@ test("the sheet of a remainder tells the whole set by the names it has on a stic
   const rest = join(base, "usb-left");
   mkdirSync(rest);
   await cli("stick", left, "--to", rest);
-  const sheet = readFileSync(join(rest, "CAB_A.html"), "utf8");
+  const sheet = sheetCells(join(rest, "CAB_A.html"));
   const [, ...begins] =
     /Delete \S+ and \S+, in any form, from the display first; on a stick and the display their names begin with (\w+) and (\w+)\./.exec(
       sheet,
@@ -94,7 +95,7 @@ describe("what stands on a stick besides the set", () => {
     for (const path of ["CAB_K.html", "old_map.dbf", "OTHER.SHP", "OTHER.DBF", "OTHER.SHX"])
       writeFileSync(join(usb, path), "another's");
     const told = await cli("stick", dir, "--to", usb);
-    const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
+    const sheet = sheetCells(join(usb, "CAB_A.html"));
     const { out } = await cli("check", usb);
     for (const text of [told.out.replaceAll("\n  ", ", "), sheet, out])
       expect(text).toContain("CAB_K.html, OTHER.SHP, old_map.dbf");

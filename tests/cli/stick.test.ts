@@ -21,6 +21,7 @@ import {
 } from "../../src/publish/index.ts";
 import { planWithForms } from "../support/extra-forms.ts";
 import { cli, cliWith } from "../support/in-process-cli.ts";
+import { sheetCells } from "../support/sheet-cells.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
 
 const OFF = ["--answer", "zero-rate=off"] as const;
@@ -124,7 +125,7 @@ describe("stick", () => {
     await withSmall(run(planOf({}), sourceOf(smallFarmFiles()), { answers }));
     const told = await cli("stick", dir, "--to", usb, ...small);
     expect(told.exit).toBe(0);
-    const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
+    const sheet = sheetCells(join(usb, "CAB_A.html"));
     expect(sheet).toMatch(
       /must not get one; what is to be loaded has none, least \d+ lb\/ac in bin L, 5 lb\/ac in bin R\./,
     );
@@ -168,7 +169,7 @@ describe("stick", () => {
     expect(alone).toMatchObject({ exit: 0, error: "" });
     expect(shapes()).toEqual(["RX/LOWFORTY_L_1152F_A.shp", "RX/LOWFORTY_R_0060F_A.shp"]);
     expect(alone.out).toContain("  RX/LOWFORTY_L_1152F_A  Low Forty");
-    expect(readFileSync(join(usb, "CAB_A.html"), "utf8")).toContain("<td>RX/LOWFORTY_L_1152F_A</td>");
+    expect(sheetCells(join(usb, "CAB_A.html"))).toContain("<td>RX/LOWFORTY_L_1152F_A</td>");
     rmSync(usb, { recursive: true });
     mkdirSync(usb);
     rmSync(`${dir}.stick.json`);
@@ -186,7 +187,7 @@ describe("stick", () => {
 
   test("puts the letter on the sheet: every name there is a file on the stick", async () => {
     await cli("stick", dir, "--to", usb, ...OFF);
-    const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
+    const sheet = sheetCells(join(usb, "CAB_A.html"));
     expect(sheet).toContain("Stick, revision A.");
     for (const name of ["LOWFORTY_L_1152_A", "LOWFORTY_R_0060_A"]) expect(sheet).toContain(name);
     expect(sheet).not.toMatch(/LOWFORTY_[LR]_(1152|0060)(?!F?_A)/);
@@ -309,7 +310,7 @@ describe("stick", () => {
     expect(files.every((path) => path.startsWith("LOWFORTY_L_1152K_"))).toBe(true);
     const shapefile = new Map(files.map((path) => [path, new Uint8Array(readFileSync(join(usb, path)))]));
     expect(Object.keys((await rereadShapefile(shapefile))[0]!.properties)).toContain("RATE_KGHA");
-    const sheet = readFileSync(join(usb, paths(usb).find((path) => path.startsWith("CAB"))!), "utf8");
+    const sheet = sheetCells(join(usb, paths(usb).find((path) => path.startsWith("CAB"))!));
     expect(sheet).toContain("so the default rate must be 0");
     // A display that takes kg/ha for lb/ac lays 12 % too much.
     expect(sheet).toContain("Column <b>RATE_KGHA</b>, unit <b>kg/ha</b>");
@@ -342,7 +343,7 @@ describe("stick", () => {
         .filter((path) => path.endsWith(".shp"))
         .map((path) => path.split("/").length),
     ).toEqual([2, 2, 1, 1]);
-    const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
+    const sheet = sheetCells(join(usb, "CAB_A.html"));
     expect(stepsOf(sheet)[1]).toContain("the plain fallback");
     expect(sheet).not.toContain("the folder TASKDATA");
   });
@@ -351,7 +352,7 @@ describe("stick", () => {
     put(dir, await build({ zeroRate: "off", loads: ["taskdata-4"] }));
     const { out } = await cli("stick", dir, "--to", usb);
     expect(out).toContain("TASKDATA, task “LOWFORTY strip 11-52-0 0-0-60”");
-    const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
+    const sheet = sheetCells(join(usb, "CAB_A.html"));
     expect(sheet).toContain("<td>LOWFORTY strip 11-52-0 0-0-60</td>");
     expect(`${out}${sheet}`).not.toMatch(/LOWFORTY_|RATE_LBAC|FALLBACK/);
   });
@@ -360,7 +361,7 @@ describe("stick", () => {
     put(dir, await build({ zeroRate: "off", mostPolygons: 100, loads: ["shapefile", "fallback"] }));
     const { out } = await cli("stick", dir, "--to", usb);
     expect(out).toContain("  FALLBACK/LOWFORTY_L_1152F_A  Low Forty, bin L");
-    const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
+    const sheet = sheetCells(join(usb, "CAB_A.html"));
     expect(sheet).toContain("<td>FALLBACK/LOWFORTY_L_1152F_A</td>");
     expect(stepsOf(sheet)).toEqual([
       expect.stringContaining("the plain fallback"),
@@ -374,7 +375,7 @@ describe("stick", () => {
     mkdirSync(join(usb, "TASKDATA"));
     writeFileSync(join(usb, "TASKDATA", "TASKDATA.XML"), "another's");
     const told = await cli("stick", dir, "--to", usb);
-    const sheet = readFileSync(join(usb, "CAB_A.html"), "utf8");
+    const sheet = sheetCells(join(usb, "CAB_A.html"));
     expect(sheet).toContain("<td>Rx/LOWFORTY_L_1152_A/LOWFORTY_L_1152_A</td>");
     for (const text of [told.out, sheet, (await cli("check", usb)).out])
       expect(text).toContain("TASKDATA (1 file)");

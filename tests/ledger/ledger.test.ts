@@ -213,7 +213,11 @@ describe("the same pounds twice", () => {
     const without = { ...span, began: "", ended: "" };
     expect(next(5_980.2, without)).toThrow(/would count twice/);
     // The same pounds on another day, and another place without times.
-    expect(next(5_977.7, { began: "2027-04-15T08:00:20", ended: "2027-04-15T10:13:44" })).not.toThrow();
+    const day = { began: "2027-04-15T08:00:20", ended: "2027-04-15T10:13:44" };
+    expect(next(5_977.7, { ...day, readings: 3_740 })).not.toThrow();
+    expect(next(5_977.7, { ...day, last: [-84.414127, 40.89253] })).not.toThrow();
+    // The very same readings by a clock that was set anew.
+    expect(next(5_977.7, day)).toThrow(/would count twice/);
     expect(next(5_977.7, { ...without, first: [-84.42, 40.893377] })).not.toThrow();
     // A line of an earlier version keeps no hours.
     const old = file(placed(5_977.7, 65.7, { log: "aa" }));

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { InputError, QuestionError } from "../../src/errors/index.ts";
-import { newPlan, type Plan, readPlan, run } from "../../src/plan/index.ts";
+import { newPlan, type Plan, readPlan, run, writePlan } from "../../src/plan/index.ts";
 import {
   ANSWERS,
   asList,
@@ -133,6 +133,20 @@ describe("bad plans", () => {
       plan.colour = "green";
     });
     expect(error.message).toMatch(/^plan\.json:\n.*[Uu]nrecognized key.*colour/s);
+  });
+
+  it("a key that stands twice is named with its place; the same key of other parts, and text that looks like one, are not", () => {
+    const text = new TextDecoder().decode(writePlan(smallPlan()));
+    const read = (json: string) => readPlan(new TextEncoder().encode(json), "plan.json");
+    expect(() => read(text.replace('"crop": "soybean"', '"crop": "corn", "crop": "soybean"'))).toThrow(
+      "plan.json: fields[0].crop stands there twice.",
+    );
+    expect(() => read(text.replace('"seasonYear"', '"season\\u0059ear": 2020, "seasonYear"'))).toThrow(
+      "plan.json: seasonYear stands there twice.",
+    );
+    const plan = smallPlan();
+    const named = { ...plan, name: 'a "name": {"name": 1, "name": 2}' };
+    expect(read(new TextDecoder().decode(writePlan(named)))).toEqual(named);
   });
 
   it("negative rate", () => {

@@ -9,6 +9,7 @@ import {
 } from "../../src/order/index.ts";
 import {
   allUsdText,
+  costText,
   leftOnHandWords,
   orderSteps,
   placedWords,
@@ -126,8 +127,9 @@ test("each supplier with its tons; what is not needed, and what has no price", (
     bought: boughtOf(book, { usdPerTon, freightOf: (supplier) => (supplier === "Depot" ? 22 : 16) }),
   });
   const order = orderTotals(
-    [map("11-52-0", 26_000), map("mix", 4_000)],
+    [map("11-52-0", 26_000), map("mix", 4_000), map("18-46-0", 22_000)],
     [
+      termOf("18-46-0", null, line("18-46-0", "Depot", 8, 700)),
       termOf("11-52-0", 812.5, line("11-52-0", "Depot", 8, 781), line("11-52-0", "elevator", 3, 790)),
       termOf("mix", null),
       termOf("0-0-62", null, line("0-0-62", "Depot", 9, 455)),
@@ -136,9 +138,18 @@ test("each supplier with its tons; what is not needed, and what has no price", (
   expect(orderSteps(order)).toEqual([
     // 26,000 - 22,000 = 4,000 lb = 2 tons; 2 x 828.50 = 1,657; 8 x 803 = 6,424; 3 x 806 = 2,418.
     "11-52-0: 26,000 lb with overlap and loss − 0 lb on hand − 22,000 lb left of what is bought: 4,000 lb short, in lots of 1 ton; 2.0 tons to order × ($812.50 + $16 freight) = $1,657; 8.0 tons bought from Depot × ($781 + $22 freight) = $6,424; 3.0 tons bought from elevator × ($790 + $16 freight) = $2,418; together $10,499",
-    "mix: 4,000 lb with overlap and loss − 0 lb on hand: 4,000 lb short, in lots of 1 ton; 2.0 tons to order; no price",
+    "mix: 4,000 lb with overlap and loss − 0 lb on hand: 4,000 lb short, in lots of 1 ton; 2.0 tons to order, no price",
+    // Each part says for itself what has no price: 8 x 722 of these are known.
+    "18-46-0: 22,000 lb with overlap and loss − 0 lb on hand − 16,000 lb left of what is bought: 6,000 lb short, in lots of 1 ton; 3.0 tons to order, no price; 8.0 tons bought from Depot × ($700 + $22 freight) = $5,776",
     "0-0-62: no map takes any; 9.0 tons bought from Depot × ($455 + $22 freight) = $4,293",
   ]);
-  expect(order.products.map(suppliersText)).toEqual(["Depot 8.0, elevator 5.0", "elevator", "Depot"]);
-  expect(allUsdText(order)).toEqual({ usd: "$14,792", unpriced: "mix" });
+  expect(order.products.map(suppliersText)).toEqual([
+    "Depot 8.0, elevator 5.0",
+    "elevator",
+    "Depot 8.0, elevator 3.0",
+    "Depot",
+  ]);
+  expect(order.products.map(costText)).toEqual(["$10,499", "–", "$5,776", "$4,293"]);
+  // 10,499 + 5,776 + 4,293.
+  expect(allUsdText(order)).toEqual({ usd: "$20,568", unpriced: "mix, 3.0 tons of 18-46-0" });
 });

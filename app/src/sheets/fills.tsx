@@ -1,4 +1,4 @@
-import { binWords, fillsInWords, missingRigKeys, numberText } from "#core";
+import { beyondTender, binWords, fillsInWords, missingRigKeys, numberText } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Drawing } from "../parts/drawing.tsx";
 import { Fold } from "../parts/fold.tsx";
@@ -60,6 +60,11 @@ export function FillsSheet() {
       {fills && shown && (
         <>
           {!fills.plan.feasible && <p class="flag-text">{fills.plan.message}.</p>}
+          {beyondTender(fills).map((line) => (
+            <p key={line} class="flag-text">
+              {line}
+            </p>
+          ))}
           <StopsTable fills={fills} isOld={isOld} />
           <ul class="small">
             {fillsInWords(fills, settings.value.system).map((line) => (
@@ -84,7 +89,10 @@ export function FillsSheet() {
           ))}
           <StandPart fills={fills} />
           <Notices
-            notices={fills.notices.filter((one) => fills.plan.feasible || one.code !== fills.plan.reason)}
+            notices={fills.notices.filter(
+              ({ code }) =>
+                code !== "tender-below-load" && (fills.plan.feasible || code !== fills.plan.reason),
+            )}
           />
           <SeasonPart />
           <AssumedPart assumed={fills.assumed} />

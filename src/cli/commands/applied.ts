@@ -140,12 +140,15 @@ function placedEvents(
   logs: readonly ProductLog[],
 ): LedgerEvent[] {
   const { prescriptions, checked } = field;
+  // One rig lays all its products: pounds without a log lie where the other's log says that it was.
+  const workedAc =
+    products.length === 0 ? checked.areaAc : Math.max(...products.map(({ coveredAc }) => coveredAc));
   const placed = [
     ...products.map((one) => ({
       ...{ product: one.product, stem: one.stem, lb: one.placedLb, areaAc: one.coveredAc },
       from: one.meterFactorFrom === "tickets" ? ("tickets" as const) : ("log" as const),
     })),
-    ...byPounds.map((one) => ({ ...one, areaAc: checked.areaAc })),
+    ...byPounds.map((one) => ({ ...one, areaAc: workedAc })),
   ];
   return placed.map(({ product, stem, lb, areaAc, from }): LedgerEvent => {
     const { analysis } = prescriptions.find((map) => map.stem === stem)!;

@@ -16,7 +16,7 @@ import { planOrInput, readCalculation } from "../calculations/read-calculation.t
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { allInJson } from "../explain.ts";
-import { numberOption, numbersOption } from "../number-option.ts";
+import { METER_FACTOR, numberOption, numbersOption } from "../number-option.ts";
 import { exitOf, runPlan } from "../run-plan.ts";
 import { assumedWords } from "../words/assumed-words.ts";
 import { fieldFillWords } from "../words/field-fill-words.ts";
@@ -117,7 +117,7 @@ function standOf(
   const bins = residualLb.length;
   const { "done-after": after } = call.options;
   const binLb = numbersOption(call, "bin-lb");
-  const meterFactor = numberOption(call, "meter-factor", { above: 0 });
+  const meterFactor = numberOption(call, "meter-factor", METER_FACTOR);
   if (after === undefined && binLb === undefined && meterFactor === undefined) return undefined;
   if (after === undefined || binLb === undefined || binLb.length !== bins) {
     throw new InputError(

@@ -1,5 +1,6 @@
 import { InputError } from "../../errors/index.ts";
 import {
+  binsToEmpty,
   doneAfter,
   type FieldResult,
   type FieldWorkDone,
@@ -15,11 +16,11 @@ import { planOrInput, readCalculation } from "../calculations/read-calculation.t
 import { remainderOf } from "../calculations/remainder.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
-import { numberOption, numbersOption, productNumbers } from "../number-option.ts";
+import { numberOption, numbersOption, productNumbers, STRIP_SHARE } from "../number-option.ts";
 import { prepareOut } from "../out-folder.ts";
 import { readLogs } from "../read-logs.ts";
 import { runPlan } from "../run-plan.ts";
-import { remainderFieldWords, remainderWords } from "../words/remainder-words.ts";
+import { binToEmptyWords, remainderFieldWords, remainderWords } from "../words/remainder-words.ts";
 import { writeRemainder } from "../write-remainder.ts";
 
 /** `remainder PLAN` or `remainder --input X.json`: the strip map of what is not worked yet. */
@@ -55,7 +56,7 @@ async function left(call: Call): Promise<Outcome> {
     throw new InputError("one-field-only", "remainder works on one field", "Add --field ID.");
   }
   const done = await workDone(call, worked.result, field);
-  const share = numberOption(call, "strip-share");
+  const share = numberOption(call, "strip-share", STRIP_SHARE);
   const inStrip = field.prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
   const instead = othersInstead(call, plan, inStrip);
   const made = remainderMaps(plan, field, done.work, {
@@ -69,9 +70,14 @@ async function left(call: Call): Promise<Outcome> {
   });
   // Less than a hundredth of an acre is what rounding leaves.
   if (made.remainder.areaAc < 0.005) throw nothingLeft(field.field.name, done.words);
-  const words = remainderFieldWords(made, field, done.words, plan.rig.rateStepLbPerAc);
+  const toEmpty = binsToEmpty(plan, field, done.work, made);
+  const before = toEmpty.map(binToEmptyWords);
+  const words = [
+    ...remainderFieldWords(made, field, done.words, plan.rig.rateStepLbPerAc),
+    ...before.map((line) => `${line}.`),
+  ];
   if (out !== undefined) {
-    words.push(...(await writeRemainder(call, out, worked, made, done.words)));
+    words.push(...(await writeRemainder(call, out, worked, made, done.words, before)));
   }
   const { segments: _, ...figures } = made.remainder;
   return {
@@ -89,6 +95,7 @@ async function left(call: Call): Promise<Outcome> {
         notedFor: made.care.salt.notedFor,
       },
       instead: made.instead,
+      toEmpty,
       prescriptions: made.prescriptions.map(({ stem, bin, product, totalLb }) => ({
         stem,
         bin,

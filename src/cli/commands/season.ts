@@ -4,7 +4,7 @@ import { planOrInput, readCalculation } from "../calculations/read-calculation.t
 import { seasonOf } from "../calculations/season.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
-import { numberOption } from "../number-option.ts";
+import { numberOption, STRIP_SHARE } from "../number-option.ts";
 import { exitOf, runPlan } from "../run-plan.ts";
 import { seasonOfPlanWords } from "../words/season-of-plan-words.ts";
 import { seasonWords } from "../words/season-words.ts";
@@ -36,7 +36,7 @@ async function season(call: Call): Promise<Outcome> {
   const tenders = numberOption(call, "tenders", { least: 1, whole: true });
   const mph = numberOption(call, "mph", { above: 0 });
   const hoursPerDay = numberOption(call, "hours", { above: 0 });
-  const stripShare = numberOption(call, "strip-share");
+  const stripShare = numberOption(call, "strip-share", STRIP_SHARE);
   const changed = [
     ...(tenders === undefined ? [] : [counted(tenders, "tender")]),
     ...(mph === undefined ? [] : [`${mph} mph`]),

@@ -6,6 +6,7 @@ import {
   hourText,
   textTable,
   unfilledInWords,
+  waitInWords,
   waitsInWords,
 } from "../../report/index.ts";
 import { counted, numberText, UNKNOWN } from "../../units/index.ts";
@@ -17,7 +18,6 @@ export function fieldFillWords(fills: FieldFills, name: string): string[] {
   const first = fills.firstEmptyBin === null ? "" : `, ${bins[fills.firstEmptyBin]} is empty first`;
   const acPerFill = fills.acPerFill === null ? UNKNOWN : acresText(fills.acPerFill);
   const loads = fills.usableLb.map((lb, b) => lb + fills.residualLb[b]!);
-  const wait = fills.stops.reduce((sum, stop) => sum + (stop.waitMinutes ?? 0), 0);
   const lines = [
     `${name}: ${acPerFill} acres a fill${first}; ${fills.plan.feasible ? counted(fills.stops.length, "stop") : "no plan"}; ${fills.choice}`,
     `${takesWords(fills, bins)}, ${numberText(100 * fills.overlapShare, 1)} % overlap in it; full bins hold ${binsText(loads, bins)} lb, of which ${binsText(fills.residualLb, bins)} lb stay in`,
@@ -26,9 +26,8 @@ export function fieldFillWords(fills: FieldFills, name: string): string[] {
     ...unfilledInWords(fills, bins),
   ];
   if (fills.fillHere !== null) lines.push(fillHereInWords(fills.fillHere, fills));
-  if (fills.plan.feasible && fills.times !== null)
-    lines.push(`The rig waits ${numberText(wait, 0)} min for the tender in all.`);
-  lines.push(...waitsInWords(fills));
+  const wait = waitInWords(fills);
+  lines.push(...(wait === "" ? [] : [wait]), ...waitsInWords(fills));
   if (fills.endScaleLb !== null)
     lines.push(`When the field is done the scales read ${binsText(fills.endScaleLb, bins)} lb.`);
   if (fills.firstLoad !== null) {
@@ -60,9 +59,11 @@ export function fieldFillWords(fills: FieldFills, name: string): string[] {
 }
 
 /** What goes out: of the whole field, or of what is left of it. */
-function takesWords({ fieldLb, leftLb }: FieldFills, bins: readonly string[]): string {
-  return leftLb.some((lb, b) => lb !== fieldLb[b])
-    ? `What is left takes ${binsText(leftLb, bins)} lb (the whole field ${binsText(fieldLb, bins)} lb)`
+function takesWords({ fieldLb, leftLb, meterFactor }: FieldFills, bins: readonly string[]): string {
+  const wholeLb = fieldLb.map((lb) => meterFactor * lb);
+  const factor = meterFactor === 1 ? "" : `, both by the meter factor ${numberText(meterFactor, 3)}`;
+  return leftLb.some((lb, b) => Math.abs(lb - wholeLb[b]!) > 0.5)
+    ? `What is left takes ${binsText(leftLb, bins)} lb (the whole field ${binsText(wholeLb, bins)} lb${factor})`
     : `Field takes ${binsText(fieldLb, bins)} lb`;
 }
 

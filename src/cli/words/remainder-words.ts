@@ -1,5 +1,5 @@
 import type { Remainder } from "../../applied/index.ts";
-import type { FieldResult, LaidInstead, RemainderOfField } from "../../plan/index.ts";
+import type { BinToEmpty, FieldResult, LaidInstead, RemainderOfField } from "../../plan/index.ts";
 import { acresText, careLines, lbText, saltDoubt } from "../../report/index.ts";
 import { numberText, UNKNOWN } from "../../units/index.ts";
 
@@ -31,6 +31,12 @@ function insteadInWords(one: LaidInstead, stepLbPerAc: number): string {
       ? "the same"
       : `${lbText(Math.abs(lb))} lb ${lb < 0 ? "less" : "more"}, ${one.isRateGiven ? "at the rate given" : `from rates in steps of ${numberText(stepLbPerAc, 1).replace(/\.0$/, "")} lb/ac`}`;
   return `  ${one.product} brings ${lbText(one.broughtLb)} lb of ${one.oxide} where ${one.inPlaceOf} was to bring ${lbText(one.wantedLb)} lb: ${off}`;
+}
+
+/** What to do with a bin before another product goes into it. */
+export function binToEmptyWords({ bin, holds, next, scaleLb }: BinToEmpty): string {
+  const lb = scaleLb === null ? "" : `, ${lbText(scaleLb)} lb on its scale by the stops as planned`;
+  return `Bin ${bin} holds ${holds}${lb}: empty and clean bin and meter before ${next} goes in, and catch-test it anew`;
 }
 
 /** What is left, by the calculation alone: its products have no names. */

@@ -1,0 +1,93 @@
+// What the operator reads of fills and of a remainder with another product, and figures typed in the wrong unit.
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { usableLoad } from "../../src/capacity/index.ts";
+import { type Plan, writePlan } from "../../src/plan/index.ts";
+import { cli } from "../support/in-process-cli.ts";
+import { seasonPlanDocument } from "../support/season-plan.ts";
+import { smallFarmFiles } from "../support/small-farm.ts";
+
+const base = mkdtempSync(join(tmpdir(), "fills-words-"));
+afterAll(() => rmSync(base, { recursive: true, force: true }));
+const planned = (name: string, plan: Plan): string => {
+  const folder = join(base, name);
+  mkdirSync(folder);
+  for (const [path, bytes] of smallFarmFiles()) writeFileSync(join(folder, path), bytes);
+  writeFileSync(join(folder, "plan.json"), writePlan(plan));
+  return folder;
+};
+let folder = "";
+beforeAll(() => {
+  folder = planned("spring", seasonPlanDocument());
+});
+const figures = (text: string): number[] =>
+  [...text.matchAll(/ ([\d,]+)(?=,| lb)/g)].map(([, digits]) => Number(digits!.replaceAll(",", "")));
+
+test("what is left and the whole field are told by the same meter factor", async () => {
+  const told = async (...more: string[]) =>
+    (await cli("fills", folder, "--done-after", "driven:10", "--bin-lb", "600,600", ...more)).out;
+  const [, left, whole] = /What is left takes (.*) lb \(the whole field (.*) lb\),/.exec(await told())!;
+  const [, leftBy, wholeBy] =
+    /What is left takes (.*) lb \(the whole field (.*) lb, both by the meter factor 1\.100\)/.exec(
+      await told("--meter-factor", "1.1"),
+    )!;
+  for (const [one, by] of [
+    [left!, leftBy!],
+    [whole!, wholeBy!],
+  ] as const) {
+    const [before, after] = [figures(`${one} lb`), figures(`${by} lb`)];
+    expect(before).toHaveLength(2);
+    // Both are rounded to the pound.
+    for (const [b, lb] of before.entries()) expect(Math.abs(after[b]! - 1.1 * lb)).toBeLessThan(1.1);
+  }
+});
+
+test("a percentage typed for a factor or a share is refused, and it is said how it is meant", async () => {
+  const refused = async (...words: string[]) => {
+    const told = await cli(...words, "--json");
+    return [told.exit, JSON.parse(told.out).error] as const;
+  };
+  const stand = ["fills", folder, "--done-after", "driven:10", "--bin-lb", "600,600", "--meter-factor"];
+  expect(await refused(...stand, "110")).toMatchObject([2, { code: "not-a-number" }]);
+  expect(await refused(...stand, "0.4")).toMatchObject([2, { code: "not-a-number" }]);
+  const share = [2, { code: "not-a-number", remedy: "It is a share: 0.8 is 80 %." }];
+  expect(await refused("season", folder, "--strip-share", "80")).toMatchObject(share);
+  expect(await refused("remainder", folder, "--done-after", "driven:3", "--strip-share", "80")).toMatchObject(
+    share,
+  );
+  expect((await cli("season", folder, "--strip-share", "1.2")).exit).toBe(0);
+});
+
+test("without a tender in the plan the fills say that product is always at hand; a small one stands above the stops", async () => {
+  const { tender: _, ...plan } = seasonPlanDocument();
+  const none = (await cli("fills", planned("none", plan))).out;
+  expect(none).toContain("No tender is counted: product is always at hand where the rig stops.");
+  expect(none).not.toContain("min for the tender");
+  const small = (
+    await cli("fills", planned("small", { ...plan, tender: { count: 1, lb: 100, tripMin: 60 } }))
+  ).out;
+  const lines = small.split("\n");
+  const at = lines.findIndex((line) => line.startsWith("A tender brings 100 lb"));
+  expect(at).toBeGreaterThan(0);
+  expect(at).toBeLessThan(lines.findIndex((line) => line.startsWith("stop ")));
+});
+
+test("a remainder with another product says to empty the bin, and what it holds by the stops as planned", async () => {
+  const after = ["--done-after", "driven:10"];
+  const { fields } = JSON.parse((await cli("fills", folder, "--json")).out);
+  const [fills] = fields;
+  const scale = Math.round(fills.passes[9].leftLb[0] + fills.residualLb[0]).toLocaleString("en-US");
+  const out = join(base, "rest");
+  const told = await cli("remainder", folder, ...after, "--instead", "11-52-0=18-46-0", "--out", out);
+  const words = `Bin L holds 11-52-0, ${scale} lb on its scale by the stops as planned: empty and clean bin and meter before 18-46-0 goes in`;
+  expect(told.out).toContain(words);
+  expect(readFileSync(join(out, "cab.html"), "utf8")).toContain(words);
+  expect((await cli("remainder", folder, ...after)).out).not.toContain("empty and clean");
+});
+
+test("a bin that holds less than stays in it: pounds rounded", () => {
+  const bin = { binFt3: 0.19, lbPerFt3: 62, residualLb: 150 };
+  expect(() => usableLoad(bin)).toThrow("a full bin holds 11.8 lb and 150 lb stay in it");
+});
