@@ -4,7 +4,7 @@ import { planFolder } from "../../app/src/engine/carry-off.ts";
 import { readFiles } from "../../app/src/engine/read-files.ts";
 import { type Dropped, recognise } from "../../app/src/engine/recognise.ts";
 import { QuestionError } from "../../src/errors/index.ts";
-import { newPlan } from "../../src/plan/index.ts";
+import { newPlan, writePlan } from "../../src/plan/index.ts";
 import { rectangles } from "../support/need-plan.ts";
 import { ANSWERS, asList, boundary, labCsv, SAMPLES, smallFarmFiles } from "../support/small-farm.ts";
 
@@ -162,5 +162,14 @@ describe("a dropped file whose name the plan has", () => {
         ["results.csv", halved],
       ]),
     ).toEqual(["results.csv"]);
+  });
+
+  it("a saved plan takes the bytes it names, whatever else has the name", () => {
+    const opened = recognise({
+      ...{ name: "farm", date: "2027-03-20", answers: {}, joins: null },
+      files: [["lab.csv", halved], ["plan.json", bytes(new TextDecoder().decode(writePlan(plan)))], ...files],
+    });
+    expect(opened.asSaved).toBe(true);
+    expect(new Map(opened.files).get("lab.csv")).toEqual(new Map(files).get("lab.csv"));
   });
 });

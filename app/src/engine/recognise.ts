@@ -23,12 +23,17 @@ function openSaved(
   const plan = readPlan(planBytes, planPath);
   const folder = planPath.slice(0, -"plan.json".length);
   const given = files.filter(([path]) => path !== planPath);
-  const hashes = new Map([...given, ...before].map((file) => [sha256Hex(file[1]), file] as const));
+  const hashed = (files: readonly NamedFile[]) => new Map(files.map((file) => [sha256Hex(file[1]), file]));
+  const [own, standing] = [hashed(given), hashed(before)];
   const taken: NamedFile[] = [];
   for (const source of uniquePaths(plan.sources)) {
     const named = given.find(([path]) => path === folder + source.path || path === source.path);
-    const same = hashes.get(source.sha256);
-    const file = named ?? same ?? given.find(([path]) => base(path) === base(source.path));
+    // Of several of one name the bytes tell which the plan means.
+    const file =
+      own.get(source.sha256) ??
+      named ??
+      standing.get(source.sha256) ??
+      given.find(([path]) => base(path) === base(source.path));
     if (!file) {
       throw new InputError(
         "source-missing",

@@ -1,5 +1,6 @@
 import { batch, type Signal, signal } from "@preact/signals";
 import type { Answers, Plan, Question } from "#core";
+import { isPlanFile } from "../engine/plan-file.ts";
 import type { NamedFile, Trouble } from "../engine/protocol.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import type { Recognised } from "../engine/recognise.ts";
@@ -41,7 +42,8 @@ export async function takeDrop(coming: Promise<Gathered>, origin?: string): Prom
   const { name, files } = await coming;
   if (files.length === 0) return;
   const standing = drop.peek();
-  if (standing) {
+  const isPlan = origin !== undefined || files.some(([path]) => isPlanFile(path));
+  if (standing && !isPlan) {
     // As if they had been chosen together.
     drop.value = { ...standing, files: withMore(standing.files, files), isReading: true };
   } else {
