@@ -131,6 +131,6 @@ function refuseStrangeProduct(operand: string, known: readonly string[]): void {
   throw new InputError(
     "product-of-log",
     `--log ${operand}: “${product}” is none of the plan's products`,
-    `Name one of: ${known.join(", ")}.`,
+    `Name one of: ${known.join(", ")}. Of a product laid in place of one no log is read: enter its pounds and acres with \`ledger --add\`, under its own name.`,
   );
 }

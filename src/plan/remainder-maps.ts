@@ -10,7 +10,7 @@ import { appliedField } from "./applied-field.ts";
 import type { ProductLog } from "./applied-types.ts";
 import type { Plan } from "./document-types.ts";
 import type { FieldCare } from "./field-care.ts";
-import { logsMissing, requireAllLogs } from "./missing-logs.ts";
+import { hiddenGround, logsMissing, requireAllLogs } from "./missing-logs.ts";
 import { remainderCare } from "./remainder-care.ts";
 import type { FieldResult } from "./result-types.ts";
 import { meterLimits } from "./strip-limits.ts";
@@ -193,13 +193,15 @@ function workDone(plan: Plan, field: FieldResult, done: FieldWorkDone): Paramete
   }
   if (done.by === "log") {
     const { products, missing } = appliedField(plan, field, done.logs, [], done.ledger);
-    // One rig lays all its products: what was driven shows in the log of any.
-    const hidden = missing.filter((entry) => products.some(({ product }) => product === entry.product));
-    if (hidden.length > 0) requireAllLogs([logsMissing(field, hidden)], "No map was made.");
     // Worked where any product's log went: bins run out one by one, and product laid twice harms more than a gap.
     const skippedShare = passes.pieces.map((_, k) =>
       Math.min(...products.map((one) => one.skippedShare[k]!)),
     );
+    // One rig lays all its products: what was driven shows in the log of any.
+    const coveredAc = sum(skippedShare.map((share, k) => (1 - share) * passes.areaAc[k]!));
+    const logged = products.map(({ product }) => product);
+    const hidden = hiddenGround(field, missing, done.ledger ?? [], logged, coveredAc);
+    if (hidden.length > 0) requireAllLogs([logsMissing(field, hidden)], "No map was made.");
     return { by: "log", skippedShare };
   }
   if (!(Number.isInteger(done.doneAfter) && done.doneAfter >= 0 && done.doneAfter <= passes.runs.length)) {

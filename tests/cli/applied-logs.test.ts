@@ -320,6 +320,23 @@ describe("work of two days", () => {
     expect((await cli("remainder", own, ...logs([left[0]]))).exit).toBe(0);
   });
 
+  test("work with another product than the map's is in no log: no remainder by the first day's, no catch-up", async () => {
+    const own = ownFolder();
+    const [left] = [days(0)];
+    await cli("applied", own, ...logs([left[0]]), "--into-ledger");
+    const events = join(base, "other.json");
+    const other = { kind: "placed", pass: "strip", product: "18-46-0", lb: 900, areaAc: 30 };
+    writeFileSync(events, JSON.stringify([{ ...other, fieldId: field.field.id }]));
+    expect((await cli("ledger", own, "--add", events)).exit).toBe(0);
+    const told = await cli("remainder", own, ...logs([left[0]]), "--json");
+    expect([told.exit, JSON.parse(told.out).error.code]).toEqual([2, "logs-missing"]);
+    expect(JSON.parse(told.out).error.message).toMatch(
+      /no log of 18-46-0 is read, .* `remainder` by passes \(--done-after\)/,
+    );
+    const applied = await cli("applied", own, ...logs([left[0]]), "--out", join(base, "other-out"), "--json");
+    expect([applied.exit, JSON.parse(applied.out).error.code]).toEqual([2, "logs-missing"]);
+  });
+
   test("a product without a log counts as laid where the other's log says that the rig was", async () => {
     const own = ownFolder();
     const log = logs([days(1)[0]]);
