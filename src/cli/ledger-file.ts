@@ -41,6 +41,29 @@ export function addToLedger(
   }
 }
 
+/** Throws what `addToLedger` would refuse of the events; nothing is written. */
+export function refuseEvents(
+  folder: string,
+  date: string,
+  events: readonly LedgerEvent[],
+  disk: DiskCalls,
+  again: boolean = false,
+): void {
+  withEvents(ledgerBytes(folder, disk), date, events, again);
+}
+
+function withEvents(
+  before: Uint8Array,
+  date: string,
+  events: readonly LedgerEvent[],
+  again: boolean,
+): Uint8Array {
+  let all = before;
+  for (const event of events)
+    all = Buffer.concat([all, ledgerAddition(all, LEDGER_PATH, date, event, again)]);
+  return all;
+}
+
 function added(
   path: string,
   folder: string,
@@ -52,9 +75,7 @@ function added(
   const lock = takeLock(`${path}.lock`, path, disk);
   try {
     const before = ledgerBytes(folder, disk);
-    let all = before;
-    for (const event of events)
-      all = Buffer.concat([all, ledgerAddition(all, LEDGER_PATH, date, event, again)]);
+    const all = withEvents(before, date, events, again);
     const more = all.subarray(before.length);
     if (more.length === 0) return [];
     const isNew = disk.kind(path) === null;

@@ -10,6 +10,7 @@ import {
   standsElsewhere,
 } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
+import { numberText } from "../units/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import type { FileSource } from "./file-source.ts";
 import { elsewhereNotices, placedNotices } from "./placed-notices.ts";
@@ -91,7 +92,7 @@ export function ledgerNotices(
     if (isDone && Math.abs(placed - planned) > PLACED_TOLERANCE * planned) {
       notices.push({
         code: "placed-not-as-planned",
-        message: `${field.name}: by the ledger ${placed.toFixed(0)} lb lie in the strip and this plan's maps have ${planned.toFixed(0)}; its broadcast maps reckon with the plan's: \`applied\` makes catch-up maps of what was logged`,
+        message: `${field.name}: by the ledger ${numberText(placed, 0)} lb of all products lie in the strip and this plan's maps have ${numberText(planned, 0)}; its broadcast maps reckon with the plan's: \`applied\` makes catch-up maps of what was logged`,
         where: field.id,
       });
     }

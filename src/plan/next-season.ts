@@ -8,6 +8,7 @@ import type { PlanEarlier } from "./document-need-types.ts";
 import type { PlanCarried, PlanOrder, PlanSeason } from "./document-season-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { guideOptions } from "./guide-options.ts";
+import { stockNotices } from "./order-notices.ts";
 import { elsewhereNotices } from "./placed-notices.ts";
 
 /** The plan of the season after. */
@@ -229,6 +230,8 @@ function orderAfter(
       stands.flatMap((stand) => stand.placed.filter((one) => one.product === product).map((one) => one.lb)),
     );
     const onHandLb = Math.max(0, Math.round(before + deliveredTons * LB_PER_TON - placed));
+    const had = { onHandLb: before, deliveredTons };
+    notices.push(...stockNotices(product, placed, had).filter(({ code }) => code === "placed-beyond-stock"));
     if (onHandLb > 0)
       tell(
         notices,

@@ -12,7 +12,14 @@ export { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field
 export { drivingWords } from "./driving-words.ts";
 export { fieldSheet } from "./field-sheet.ts";
 export { fillPlat } from "./fill-plat.ts";
-export { beyondTender, fillHereInWords, unfilledInWords, waitInWords, waitsInWords } from "./fill-words.ts";
+export {
+  beyondTender,
+  fillHereInWords,
+  scalesInWords,
+  unfilledInWords,
+  waitInWords,
+  waitsInWords,
+} from "./fill-words.ts";
 export { fillsInWords, fillsOfRun, fillsSheet, hasFills } from "./fills-sheet.ts";
 export { dayText, finishChart } from "./finish-chart.ts";
 export { firstOf } from "./first-of.ts";

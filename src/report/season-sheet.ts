@@ -48,11 +48,14 @@ export function seasonInWords(season: SeasonOfPlan, system: UnitSystem = "us"): 
     const more = acPerDay - levers.today.acPerDay;
     return `${more > 0 ? "+" : ""}${ac(more)}`;
   };
+  const isDone = season.fields.every((field) => field.isDone);
   return [
-    first === undefined
-      ? `${numberText(season.hours, 0)} hours, ${counted(season.workableDays, "workable day")}.`
-      : `Done by ${dayText(first.date80)} in 8 years of 10, by ${dayText(first.date50)} in 5: ${numberText(season.hours, 0)} hours, ${counted(season.workableDays, "workable day")} from ${dayText(season.start)}.`,
-    ...(plain === undefined
+    isDone
+      ? "No acres are left: the strips of all fields are done."
+      : first === undefined
+        ? `${numberText(season.hours, 0)} hours, ${counted(season.workableDays, "workable day")}.`
+        : `Done by ${dayText(first.date80)} in 8 years of 10, by ${dayText(first.date50)} in 5: ${numberText(season.hours, 0)} hours, ${counted(season.workableDays, "workable day")} from ${dayText(season.start)}.`,
+    ...(plain === undefined || isDone
       ? []
       : [`Were each day independent of the last: ${dayText(plain.date80)} and ${dayText(plain.date50)}.`]),
     `${system === "us" ? "Acres" : "Hectares"} a day, field changes in it: ${ac(season.acPerDayFromFull)} from full, ${ac(season.acPerDayFromEmpty)} from empty (tenders too), ${ac(season.acPerDaySteady)} steady.`,

@@ -297,8 +297,14 @@ describe("work of two days", () => {
     expect(existsSync(out)).toBe(true);
     // Whatever order the days are given in.
     expect(whole.out).not.toContain("left out");
-    const twice = await cli("applied", own, ...all, "--into-ledger", "--json");
-    expect(twice.exit).toBe(2);
+    // What the ledger does not take leaves no maps behind either.
+    const none = join(base, "two-days-none");
+    const twice = await cli("applied", own, ...all, "--into-ledger", "--out", none, "--json");
+    expect([twice.exit, JSON.parse(twice.out).error.code, existsSync(none)]).toEqual([
+      2,
+      "placed-twice",
+      false,
+    ]);
   });
 
   test("all the days' logs do not go into a ledger that has the first of them", async () => {

@@ -6,6 +6,7 @@ import {
   type FieldFills,
   fillHereInWords,
   numberText,
+  scalesInWords,
 } from "#core";
 import { NeededLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
@@ -13,6 +14,7 @@ import { WideTable } from "../parts/wide-table.tsx";
 import { area, mass, massShown, words } from "../state/figures.ts";
 import { plan } from "../state/opened.ts";
 import { stand } from "../state/season-state.ts";
+import { settings } from "../state/settings.ts";
 
 /** The stops as the operator reads them: what each bin's scale shows, what goes in. */
 export function StopsTable({ fills, isOld }: { readonly fills: FieldFills; readonly isOld: boolean }) {
@@ -121,9 +123,9 @@ export function StandPart({ fills }: { readonly fills: FieldFills }) {
               />
             ))}
           </dl>
-          {scaleDoubts(scales, fills).map((words) => (
-            <p class="doubt" key={words}>
-              {words}
+          {scalesInWords(scales, fills, settings.value.system).map(({ bin, words: text }) => (
+            <p class="doubt" key={bin}>
+              {binWords(fills.bins[bin]!)}: {text}
             </p>
           ))}
           <p>
@@ -153,23 +155,6 @@ export function StandPart({ fills }: { readonly fills: FieldFills }) {
       )}
     </Fold>
   );
-}
-
-/** Scales that show less than stays in a bin, or more than it holds: what the stops then go by. */
-function scaleDoubts(
-  scales: readonly (number | undefined)[],
-  { bins, residualLb, usableLb }: FieldFills,
-): string[] {
-  return bins.flatMap((bin, b) => {
-    const lb = scales[b];
-    const [least, most] = [residualLb[b]!, residualLb[b]! + usableLb[b]!];
-    if (lb === undefined || (lb >= least && lb <= most)) return [];
-    const why =
-      lb < least
-        ? `less than the ${mass(least)} ${words().mass} that cannot be metered out; it counts as empty`
-        : `more than the ${mass(most)} ${words().mass} of a full load; it counts as full`;
-    return [`${binWords(bin)}: ${mass(lb)} ${words().mass} is ${why}. Read the scale again.`];
-  });
 }
 
 /** Figures nobody typed. */

@@ -22,7 +22,7 @@ import { planOrInput, readCalculation } from "../calculations/read-calculation.t
 import type { Call, Command, Outcome } from "../command.ts";
 import { realDisk } from "../disk-calls.ts";
 import { exit } from "../exit.ts";
-import { addToLedger, ledgerBytes } from "../ledger-file.ts";
+import { addToLedger, ledgerBytes, refuseEvents } from "../ledger-file.ts";
 import { planFolder } from "../open-plan.ts";
 import { prepareOut } from "../out-folder.ts";
 import { readLogs } from "../read-logs.ts";
@@ -93,6 +93,16 @@ async function applied(call: Call): Promise<Outcome> {
   });
   if (out !== undefined) for (const { applied: one } of made) requireStripFinished(one);
   const words = made.flatMap(({ field, applied: one }) => [...appliedFieldWords(one, field), ""]);
+  const { "into-ledger": isForLedger, again } = call.options;
+  const folder = planFolder(given.plan);
+  const day = dayOr(call.options.date);
+  const loaded = standingEntries(ledger.entries).filter((entry) => entry.kind === "loaded");
+  const events = isForLedger
+    ? made.flatMap(({ field, applied: one }) => placedEvents(field, one, loaded, logs))
+    : [];
+  // What the ledger does not take is said before anything is written.
+  if (isForLedger) for (const { applied: one } of made) refuseDoubtful(one);
+  refuseEvents(folder, day, events, realDisk, again);
   if (out !== undefined) {
     const maps = new Map(made.map(({ field, applied: one }) => [field.field.id, one.catchUp.prescriptions]));
     const count = await writeMapsFolder(call, out, worked, maps);
@@ -100,13 +110,8 @@ async function applied(call: Call): Promise<Outcome> {
       `${counted(count, "catch-up map")} in ${out}; delete the planned maps named above from stick and display first.`,
     );
   }
-  if (call.options["into-ledger"]) {
-    for (const { applied: one } of made) refuseDoubtful(one);
-    const loaded = standingEntries(ledger.entries).filter((entry) => entry.kind === "loaded");
-    const events = made.flatMap(({ field, applied: one }) => placedEvents(field, one, loaded, logs));
-    const { date, again } = call.options;
-    const folder = planFolder(given.plan);
-    const entries = addToLedger(folder, dayOr(date), events, realDisk, again);
+  if (isForLedger) {
+    const entries = addToLedger(folder, day, events, realDisk, again);
     words.push(`${counted(entries.length, "line")} written into the plan's ledger.`);
     const now = readLedger(ledgerBytes(folder, realDisk), LEDGER_PATH);
     for (const stand of standsOf(now, fields)) {

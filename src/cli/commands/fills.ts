@@ -10,7 +10,7 @@ import {
   rigFigures,
   tenderPlaces,
 } from "../../plan/index.ts";
-import { acresText, lbText } from "../../report/index.ts";
+import { acresText, scalesInWords } from "../../report/index.ts";
 import { fillsOf } from "../calculations/fills.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
@@ -93,21 +93,11 @@ function begunNotices({ fields, stands }: RunResult): Notice[] {
   });
 }
 
-/** Scales that show less than stays in a bin, or more than it holds: what the stops then go by. */
-function scaleNotices(scaleLb: readonly number[], { bins, residualLb, usableLb }: FieldFills): Notice[] {
-  return scaleLb.flatMap((lb, b): Notice[] => {
-    const [least, most] = [residualLb[b]!, residualLb[b]! + usableLb[b]!];
-    if (lb >= least && lb <= most) return [];
-    const bin = `bin ${bins[b]!.id}, ${bins[b]!.product}`;
-    const why =
-      lb < least
-        ? `${lbText(lb)} lb is less than the ${lbText(least)} lb that cannot be metered out; it counts as empty`
-        : `${lbText(lb)} lb is more than the ${lbText(most)} lb of a full load; it counts as full`;
-    return [
-      { code: "scale-out-of-range", message: `${bin}: ${why}. Read the scale again.`, where: bins[b]!.id },
-    ];
+const scaleNotices = (scaleLb: readonly number[], fills: FieldFills): Notice[] =>
+  scalesInWords(scaleLb, fills).map(({ bin, words }) => {
+    const { id, product } = fills.bins[bin]!;
+    return { code: "scale-out-of-range", message: `bin ${id}, ${product}: ${words}`, where: id };
   });
-}
 
 function standOf(
   call: Call,

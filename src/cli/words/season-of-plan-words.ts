@@ -11,11 +11,14 @@ const TIMES_TODAYS = 10;
 export function seasonOfPlanWords(season: SeasonOfPlan): string[] {
   const [first, plain] = season.finish;
   const { levers } = season;
+  const isDone = season.fields.every((field) => field.isDone);
   const lines = [
-    first === undefined
-      ? `${acresText(season.acres)} ac left: ${numberText(season.hours, 0)} h, ${counted(season.workableDays, "workable day")}`
-      : `Done by ${first.date80 ?? UNKNOWN} in 8 years of 10, by ${first.date50 ?? UNKNOWN} in 5: ${acresText(season.acres)} ac, ${numberText(season.hours, 0)} h, ${counted(season.workableDays, "workable day")} from ${season.start}`,
-    ...(plain === undefined
+    isDone
+      ? "No acres are left: the strips of all fields are done."
+      : first === undefined
+        ? `${acresText(season.acres)} ac left: ${numberText(season.hours, 0)} h, ${counted(season.workableDays, "workable day")}`
+        : `Done by ${first.date80 ?? UNKNOWN} in 8 years of 10, by ${first.date50 ?? UNKNOWN} in 5: ${acresText(season.acres)} ac, ${numberText(season.hours, 0)} h, ${counted(season.workableDays, "workable day")} from ${season.start}`,
+    ...(plain === undefined || isDone
       ? []
       : [`With days independent of each other: ${plain.date80 ?? UNKNOWN} and ${plain.date50 ?? UNKNOWN}`]),
     `Acres a day: ${numberText(season.acPerDayFromFull, 0)} from full, ${numberText(season.acPerDayFromEmpty, 0)} from empty (tenders too), ${numberText(season.acPerDaySteady, 0)} steady, field changes in it`,
