@@ -22,6 +22,8 @@ interface SamplingChoice {
   readonly today: string;
   /** Older samplings raise a notice; 4 years is a suggestion (sampling guides say every 3 to 4 years). */
   readonly limitYears?: number;
+  /** Samples that a map takes at least; a newest sampling with fewer beside a fuller one is asked about. */
+  readonly leastSamples?: number;
   /** Ids the user chose for this test; left out: the newest. */
   readonly chosen?: readonly string[];
   /** True once the user agreed to mix samplings on one surface. */
@@ -35,8 +37,9 @@ interface ChosenSamplings {
 }
 
 /**
- * The sampling behind the surface of one test. The newest is offered, one dated after today only where there is no other;
- * several on one surface are asked about first. Throws `QuestionError` (`sampling.P` when none has the test, `mix-samplings.P`).
+ * The sampling behind the surface of one test. The newest is offered, one dated after today only where there is no other.
+ * Two of one day, a newest one with too few samples beside a fuller one, and several on one surface are asked about first.
+ * Throws `QuestionError` (`sampling.P`, also when none has the test; `mix-samplings.P`).
  */
 export function chooseSamplings(
   test: "P" | "K" | "CEC",
@@ -57,6 +60,8 @@ export function chooseSamplings(
       ? withTest.slice(0, 1)
       : withTest.filter((sampling) => choice.chosen!.includes(sampling.id));
   if (newest === undefined || chosen.length === 0) throw new QuestionError([noSampling(test, withTest)]);
+  const unsure = choice.chosen === undefined ? whyNotNewest(withTest, choice) : null;
+  if (unsure !== null) throw new QuestionError([{ ...noSampling(test, withTest), seen: unsure }]);
   if (chosen.length > 1 && choice.mix !== true) throw new QuestionError([mixing(test, chosen)]);
 
   const notices: Notice[] = [];
@@ -119,6 +124,20 @@ export function chooseSamplings(
 }
 
 const isAfter = ({ date }: Sampling, today: string): boolean => date !== undefined && date > today;
+
+/** Why the newest is not simply taken; null where it is. */
+function whyNotNewest(
+  [newest, ...others]: readonly Sampling[],
+  { today, leastSamples = 0 }: SamplingChoice,
+): string | null {
+  const same = others.filter(({ date }) => date !== undefined && date === newest!.date);
+  if (same.length > 0) return `${[newest!, ...same].map(named).join(" and ")} are of one day`;
+  const isFew = ({ count }: Sampling): boolean => count !== undefined && count < leastSamples;
+  const fuller = others.filter((one) => one.count !== undefined && !isFew(one) && !isAfter(one, today));
+  if (!isFew(newest!) || fuller.length === 0) return null;
+  const have = fuller.map((one) => `${named(one)} has ${one.count}`).join(", ");
+  return `the newest, ${named(newest!)}, has ${counted(newest!.count!, "sample")}, fewer than a map takes; ${have}`;
+}
 
 /** How many samples each has, the one used first; empty where that is not known. */
 function countsOf([used, ...others]: readonly Sampling[]): string {

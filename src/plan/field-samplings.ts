@@ -1,4 +1,5 @@
 import { InputError, type Notice } from "../errors/index.ts";
+import { LEAST_SAMPLES } from "../interpolate/index.ts";
 import { chooseSamplings, type Sampling, withoutRepeats } from "../need/index.ts";
 import { type SampleRecord, type SoilSample, visitsOf } from "../soil/index.ts";
 import { counted } from "../units/index.ts";
@@ -54,6 +55,7 @@ export function fieldSamplings(plan: Plan, field: PlanField, inputs: Inputs): Fi
   for (const test of TESTS.filter(has)) {
     const choice = chooseSamplings(test, visits, {
       today: plan.date,
+      leastSamples: LEAST_SAMPLES,
       ...(plan.samplingLimitYears === undefined ? {} : { limitYears: plan.samplingLimitYears }),
       ...wanted(test, field, inputs),
     });

@@ -135,9 +135,14 @@ function withoutSamples(field: NamedField, tables: readonly Table[], byZones: bo
 }
 
 function newestFirst({ id, name }: NamedField, first: Table, more: readonly Table[]): Notice {
-  const dated = (table: Table): string =>
-    `${table.path} (${table.date === "" ? "without dates" : table.date})`;
-  const message = `${name}: of its tables ${dated(first)} is the newest, and each test is read from the newest that has it; kept beside it: ${more.map(dated).join(", ")}. The answer samples.${id}=FILE takes one table alone.`;
+  const dated = ({ path, date, count }: Table): string =>
+    `${path} (${date === "" ? "without dates" : date}, ${counted(count, "sample")})`;
+  const same = more.filter(({ date }) => date === first.date);
+  const which =
+    same.length === 0
+      ? `${dated(first)} is the newest, and each test is read from the newest that has it; kept beside it: ${more.map(dated).join(", ")}`
+      : `${[first, ...same].map(dated).join(" and ")} are of one day, so which gives a test that both have is asked when the field is worked out`;
+  const message = `${name}: of its tables ${which}. The answer samples.${id}=FILE takes one table alone.`;
   return { code: "samples-newest-first", message, where: id };
 }
 

@@ -124,7 +124,8 @@ export function seasonOfPlan(
   }
   const days = dayFigures(rig, rows, moveHours);
   const chased = chasePlanters(plan, table, planned, weather, rig.work.hoursPerDay, farmLines(rig, rows));
-  notices.push(...chased.notices);
+  const isAllDone = table.every(({ isDone }) => isDone);
+  if (!isAllDone) notices.push(...chased.notices);
   const acres = sum(table.map((row) => row.leftAc));
   return {
     start: plan.season === undefined && options.start === undefined ? null : startOf(plan, typed),
@@ -138,7 +139,7 @@ export function seasonOfPlan(
         ? []
         : finishes(planned, weather, () => seasonPlan({ ...weather, ...input, persistence: 0 })),
     levers: leversOf(rig, rows, options.lowerLbPerAc),
-    planters: chased.planters,
+    planters: isAllDone ? [] : chased.planters,
     humidity: humidityRows(plan, rig),
     coated: coatedBlend(plan, rig, table, weather, days.acPerDaySteady),
     notices,

@@ -302,7 +302,7 @@ describe("work of two days", () => {
     const twice = await cli("applied", own, ...all, "--into-ledger", "--out", none, "--json");
     expect([twice.exit, JSON.parse(twice.out).error.code, existsSync(none)]).toEqual([
       2,
-      "placed-twice",
+      "field-finished",
       false,
     ]);
   });
@@ -324,6 +324,17 @@ describe("work of two days", () => {
     const told = await cli("remainder", own, ...logs([left[1]]), "--json");
     expect([told.exit, JSON.parse(told.out).error.code]).toEqual([2, "logs-missing"]);
     expect((await cli("remainder", own, ...logs([left[0]]))).exit).toBe(0);
+  });
+
+  test("a remainder of ground that the ledger has as stripped says so", async () => {
+    const own = ownFolder();
+    const [left, right] = [days(0), days(1)];
+    await cli("applied", own, ...logs([...left, ...right]), "--into-ledger");
+    const again = await cli("remainder", own, "--done-after", "driven:3");
+    expect(again.exit).toBe(0);
+    expect(again.error + again.out).toMatch(
+      /Notice: .* BY THE LEDGER [\d.]+ OF [\d.]+ AC ARE STRIPPED, .* would get their product twice/,
+    );
   });
 
   test("work with another product than the map's is in no log: no remainder by the first day's, no catch-up", async () => {

@@ -62,6 +62,30 @@ describe("samplings", () => {
     expect(codes(chooseSamplings("P", [late], { today }))).toEqual(["sampling-in-future"]);
   });
 
+  test("two of one day, and a newest of few samples beside a fuller one, are asked about", () => {
+    const seen = (samplings: Parameters<typeof chooseSamplings>[1]): string => {
+      try {
+        chooseSamplings("P", samplings, { today, leastSamples: 5 });
+      } catch (error) {
+        if (error instanceof QuestionError) return error.questions[0]!.seen!;
+      }
+      return "";
+    };
+    const again = { ...recent, id: "other" };
+    expect(seen([recent, again])).toBe("other of 2025-10-20 and s2025 of 2025-10-20 are of one day");
+    const [one, full] = [
+      { ...recent, count: 1 },
+      { ...old, count: 63 },
+    ];
+    expect(seen([one, full])).toBe(
+      "the newest, s2025 of 2025-10-20, has 1 sample, fewer than a map takes; s2021 of 2021-11-03 has 63",
+    );
+    expect(seen([{ ...one, count: 5 }, full])).toBe("");
+    expect(seen([one, { ...full, count: 3 }])).toBe("");
+    const chosen = chooseSamplings("P", [one, full], { today, leastSamples: 5, chosen: ["s2021"] });
+    expect(chosen.samplings.map(({ id }) => id)).toEqual(["s2021"]);
+  });
+
   test("none is called the newest beside one whose day is not known, and a day not read is named", () => {
     const { date: _day, ...undated } = recent;
     const unread = { ...undated, unreadDate: "11/23/26" };

@@ -182,7 +182,7 @@ describe("a new plan", () => {
     const { plan, notices: told } = make(both);
     expect(plan.fields[0]).toMatchObject({ samples: "new.csv", moreSamples: ["lab.csv"] });
     expect(told.find((notice) => notice.code === "samples-newest-first")!.message).toMatch(
-      /^Low Forty: of its tables new\.csv \(2026-10-04\) is the newest, .* kept beside it: lab\.csv \(2022-10-04\)\./,
+      /^Low Forty: of its tables new\.csv \(2026-10-04, 9 samples\) is the newest, .* kept beside it: lab\.csv \(2022-10-04, 9 samples\)\./,
     );
     const tomorrow = make(withFile(smallFarmFiles(), "lab.csv", on("2062-11-02"))).notices;
     expect(tomorrow.find(({ code }) => code === "sampling-in-future")!.message).toMatch(
