@@ -1,4 +1,5 @@
 import { InputError } from "../errors/index.ts";
+import { numberText } from "../units/index.ts";
 import type { LedgerEntry, LedgerEvent, PlacedEntry } from "./ledger-entry.ts";
 import { isSameWork } from "./log-span.ts";
 
@@ -22,10 +23,20 @@ export function refusePlacedTwice(standing: readonly LedgerEntry[], date: string
   );
   if (before === undefined) return;
   const { fieldId, product, pass, lb } = event;
-  const other = Math.abs(lb - before.lb) < SAME_LB ? "" : `as ${before.lb.toFixed(0)} lb in `;
+  const entry = `entry ${before.number} of ${before.date}`;
+  const what = `${fieldId}: ${numberText(lb, 0)} lb ${product} ${pass}`;
+  const isSameLog = event.log !== undefined && event.log === before.log;
+  if (!isSameLog && lb > (1 + SAME_SHARE) * before.lb + SAME_LB) {
+    throw new InputError(
+      "placed-twice",
+      `${what} hold work that stands in the ledger already, ${numberText(before.lb, 0)} lb in ${entry}; it would count twice`,
+      `Give what came after it alone, or take the entry back first (\`ledger --void ${before.number} --why TEXT\`) and enter all together; --again is for as much that went out once more.`,
+    );
+  }
+  const other = Math.abs(lb - before.lb) < SAME_LB ? "" : `as ${numberText(before.lb, 0)} lb in `;
   throw new InputError(
     "placed-twice",
-    `${fieldId}: ${lb.toFixed(0)} lb ${product} ${pass} stand in the ledger already, ${other}entry ${before.number} of ${before.date}; they would count twice`,
+    `${what} stand in the ledger already, ${other}${entry}; they would count twice`,
     "Leave them out, or add --again where just as much went out once more.",
   );
 }

@@ -1,5 +1,6 @@
 import type { Notice } from "../errors/index.ts";
 import { M_PER_FT, numberText } from "../units/index.ts";
+import type { Answers } from "./answers.ts";
 import type { Plan } from "./document-types.ts";
 import type { NamedField, NamedLine } from "./field-shapes.ts";
 import type { InputFile } from "./input-file.ts";
@@ -46,11 +47,11 @@ export function linesFromElsewhere(fields: readonly NamedField[], lines: readonl
   });
 }
 
-/** Files with the same bytes under different names. */
-export function sameContent(inputs: readonly InputFile[]): Notice[] {
+/** Files with the same bytes under different names, but for those of which somebody said what they are for. */
+export function sameContent(inputs: readonly InputFile[], answers: Answers): Notice[] {
   return inputs.flatMap(({ path, sha256 }, i): Notice[] => {
     const first = inputs.slice(0, i).find((other) => other.sha256 === sha256);
-    if (first === undefined) return [];
+    if (first === undefined || answers[`role.${path}`] !== undefined) return [];
     const message = `${path}: holds the same as ${first.path}, byte for byte; was another file meant?`;
     return [{ code: "file-twice", message, where: path }];
   });

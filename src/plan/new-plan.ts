@@ -71,7 +71,7 @@ export function newPlan(
   const isNearField = isNearFields(fields);
   const labs = new Map<string, LabTable>();
   for (const input of tables) {
-    const table = compositesPlaced(input, inputs, fields, needFrom).table!;
+    const table = compositesPlaced(input, inputs, fields, needFrom, answers).table!;
     const lab = readLabTable(table, answers, { isNearField, ...points });
     // The column that names the zones gave the places of composites.
     const unused =
@@ -113,7 +113,7 @@ export function newPlan(
     ...input.layers.flatMap((layer) => layer.notices),
     ...input.notices,
   ]);
-  notices.push(...sameContent(inputs), ...partsOfOneName(fields));
+  notices.push(...sameContent(inputs, answers), ...partsOfOneName(fields));
   const places = placeSamples(fields, inputs, labs, answers, { notices, questions: [] }, needFrom);
   const plan: Plan = {
     format: "plan/1",
@@ -168,6 +168,7 @@ function compositesPlaced(
   inputs: readonly InputFile[],
   fields: readonly NamedField[],
   needFrom: ReadonlyMap<string, PlanNeedFrom>,
+  answers: Answers,
 ): InputFile {
   const ofZones = fields.filter((field) => needFrom.get(field.id)?.kind === "zones");
   const asked = ofZones.map((field) => ({
@@ -175,9 +176,8 @@ function compositesPlaced(
     needFrom: needFrom.get(field.id)!,
   })) as unknown as PlanField[];
   const read = new Map(inputs.map((one) => [one.path, one]));
-  const placed = withZonePlaces({ fields: asked }, input.path, read, ({ id }) => {
-    return fields.find((field) => field.id === id)?.boundary ?? [];
-  });
+  const boundaryOf = ({ id }: PlanField) => fields.find((field) => field.id === id)?.boundary ?? [];
+  const placed = withZonePlaces({ fields: asked }, input.path, read, boundaryOf, answers);
   if (placed instanceof InputError) throw placed;
   return placed;
 }

@@ -55,7 +55,7 @@ export async function readSources(plan: Plan, files: FileSource, answers: Answer
   for (const source of plan.sources.filter((one) => one.as === "samples")) {
     const own = { ...source.answers, ...answers };
     const points = await pointsFor(own, files);
-    const lab = tryLab(source, withZonePlaces(plan, source.path, read, boundaryOf), own, {
+    const lab = tryLab(source, withZonePlaces(plan, source.path, read, boundaryOf, own), own, {
       isNearField,
       isDated: source.sampling?.date !== undefined,
       ...points,

@@ -1,5 +1,5 @@
 import { InputError } from "../errors/index.ts";
-import { plainName } from "../formats/index.ts";
+import { type FileAnswers, plainName } from "../formats/index.ts";
 import {
   fieldFrame,
   frameCentre,
@@ -9,7 +9,7 @@ import {
   orient,
   type Point,
 } from "../geo/index.ts";
-import { isZoneHeading, readHeadings, type SampleFile } from "../soil/index.ts";
+import { isZoneHeading, mendKey, readHeadings, type SampleFile } from "../soil/index.ts";
 import { nearest } from "../units/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { fieldZones, zonesById } from "./field-zones.ts";
@@ -25,13 +25,15 @@ interface ZonePlace {
 /**
  * A lab table of composites has no positions: each row gets a place in the zone its sample number names, so that it is
  * read like any other table; zones that cannot be read are the table's error. Tables with positions, and those no field takes composites from, come back as they are.
- * `boundaryOf` gives a field's boundary in longitude and latitude, or nothing where it cannot be read.
+ * `boundaryOf` gives a field's boundary in longitude and latitude, or nothing where it cannot be read. Ids that were
+ * typed again in `answers` count as typed.
  */
 export function withZonePlaces(
   plan: Pick<Plan, "fields">,
   path: string,
   read: ReadonlyMap<string, InputFile | InputError>,
   boundaryOf: (field: PlanField) => MultiPolygon,
+  answers: FileAnswers = {},
 ): InputFile | InputError {
   const file = read.get(path)!;
   if (file instanceof InputError || file.table === null) return file;
@@ -41,7 +43,7 @@ export function withZonePlaces(
   if (fields.length === 0 || hasPositions(file.table)) return file;
   try {
     const places = fields.flatMap((field) => zonePlaces(field, read, boundaryOf(field)));
-    return { ...file, table: placed(file.table, places) };
+    return { ...file, table: placed(file.table, places, answers) };
   } catch (error) {
     if (error instanceof InputError) return error;
     throw error;
@@ -83,11 +85,12 @@ function zonePlaces(
 }
 
 /** Positions in the zones that the rows name; where no row names one, the table as it is, with what is wrong with its ids. */
-function placed(table: SampleFile, places: readonly ZonePlace[]): SampleFile {
+function placed(table: SampleFile, places: readonly ZonePlace[], answers: FileAnswers): SampleFile {
   const [idColumn, fieldColumn] = [zoneColumn(table), columnOf(table, "field")];
   const withoutZone = new Map<number, string>();
   const rows = table.rows.map((row) => {
-    const id = row.cells[idColumn]?.trim() ?? "";
+    const mended = answers[mendKey(table.name, row.line, table.headings[idColumn] ?? "")];
+    const id = (mended ?? row.cells[idColumn] ?? "").trim();
     const field = plainName(row.cells[fieldColumn] ?? "");
     const own = places.filter(
       (place) => field === "" || [place.field.name, place.field.id].some((name) => plainName(name) === field),

@@ -17,7 +17,8 @@ interface Merged {
 
 /**
  * Samples of one visit (by field, where the rows name it) within 1 m of each other. The same values: the first is kept, with a notice. Different values: the
- * question `same-place`, answered `mean` (test by test), `first` (in file order) or `drop` (all of them).
+ * question `same-place`, answered `mean` (test by test), `first` (in file order), `newest` (of the last day) or `drop` (all of
+ * them).
  * Order of the file is kept.
  */
 export function mergeSamePlace(
@@ -32,6 +33,7 @@ export function mergeSamePlace(
   const kept: SoilSample[] = [];
   const skipped: Skipped[] = [];
   const different: string[] = [];
+  let haveDays = false;
   const skip = (group: readonly SoilSample[], reason: string) => {
     for (const { line } of group) skipped.push({ record: line, reason });
   };
@@ -49,9 +51,14 @@ export function mergeSamePlace(
       notices.push({ code: "sample-repeated", message, where });
       kept.push(first);
       skip(group.slice(1), "repeated");
-    } else if (answer === "mean" || answer === "first") {
-      kept.push(answer === "first" ? first : meanOf(group));
-      if (answer === "first") skip(group.slice(1), "at the place of another");
+    } else if (answer === "mean" || answer === "first" || answer === "newest") {
+      const taken = answer === "newest" ? newestOf(group, days) : first;
+      kept.push(answer === "mean" ? meanOf(group) : taken);
+      if (answer !== "mean")
+        skip(
+          group.filter((sample) => sample !== taken),
+          "at the place of another",
+        );
       const message = `${file}, ${one}s ${lines}: one place, different values; ${answer} taken.`;
       notices.push({ code: "sample-same-place", message, where });
     } else if (answer === "drop") {
@@ -60,6 +67,7 @@ export function mergeSamePlace(
       notices.push({ code: "sample-same-place", message, where });
     } else {
       const dates = new Set(group.map(({ line }) => days.get(line)?.date ?? ""));
+      haveDays ||= dates.size > 1;
       const dayOf = (line: number): string =>
         dates.size > 1 ? ` (${days.get(line)?.date ?? "no date"})` : "";
       different.push(group.map((s) => `${one} ${s.line}${dayOf(s.line)}: ${testsOf(s)}`).join("; "));
@@ -68,10 +76,21 @@ export function mergeSamePlace(
   if (different.length > 0) {
     const text = `Samples at one place differ${different.length > 1 ? `, at ${different.length} places` : ""}. Which value holds?`;
     const seen = `${file}, ${different.slice(0, 4).join("; and ")}`;
-    questions.push({ key: "same-place", text, choices: ["mean", "first", "drop"], seen });
+    questions.push({
+      key: "same-place",
+      text,
+      choices: ["mean", "first", ...(haveDays ? ["newest"] : []), "drop"],
+      seen,
+    });
   }
   return { samples: questions.length > 0 ? [] : kept, skipped, notices, questions };
 }
+
+/** The first of those of the last day. */
+const newestOf = (group: readonly SoilSample[], days: DatedRows): SoilSample =>
+  group.reduce((last, sample) =>
+    (days.get(sample.line)?.date ?? "") > (days.get(last.line)?.date ?? "") ? sample : last,
+  );
 
 const testsOf = (sample: SoilSample): string =>
   TESTS.map((test) => `${test} ${sample[test] ?? "none"}`).join(", ");

@@ -200,9 +200,11 @@ describe("the same pounds twice", () => {
     const log = file(placed(5_977.7, 65.7, { log: "aa", span }));
     const next = (lb: number, more: Partial<typeof span>) => () =>
       then(log, "2026-04-14", placed(lb, 65.7, { log: "bb", span: { ...span, ...more } }));
-    expect(next(5_980.2, {})).toThrow(/stand in the ledger already, as 5978 lb in entry 1 of 2026-04-12;/);
+    expect(next(5_980.2, {})).toThrow(/stand in the ledger already, as 5,978 lb in entry 1 of 2026-04-12;/);
     // All the field's days, the first of which is entered.
-    expect(next(13_026, { readings: 8_520, ended: "2027-04-15T11:05:00" })).toThrow(/would count twice/);
+    expect(next(13_026, { readings: 8_520, ended: "2027-04-15T11:05:00" })).toThrow(
+      /13,026 lb .* hold work that stands in the ledger already, 5,978 lb in entry 1 of 2026-04-12; it would count twice/,
+    );
     // The clock of another zone, and places to other digits.
     const utc: Partial<typeof span> = {
       began: "2027-04-13T13:00:20Z",

@@ -83,6 +83,12 @@ describe("a composite sample a zone", () => {
     expect(field.checked.samples.map(({ id }) => id)).toEqual(["W1", "7"]);
   });
 
+  it("is found by an id that was typed again", async () => {
+    const lab = "Zone,P M3 ppm,K M3 ppm,CEC meq/100g\nW-1,12,110,14\n7,30,180,20\n";
+    const field = await workedField(change(lab), { answers: { "mend:lab.csv:2:Zone": "W1" } });
+    expect(field.checked.samples.map(({ P }) => P)).toEqual([12, 30]);
+  });
+
   it("with an id of no zone is told with the nearest there is; a table without any asks for places and names them", async () => {
     const lab = "Zone,P M3 ppm,K M3 ppm,CEC meq/100g\nW1,12,110,14\nw 1,13,111,14\n7,30,180,20\n";
     const { notices } = await worked(change(lab));

@@ -183,6 +183,7 @@ describe("lab tables", () => {
     );
     const open = readLabTable(file, stated);
     expect(open.questions.map((question) => question.key)).toEqual(["same-place"]);
+    expect(open.questions[0]!.choices).toEqual(["mean", "first", "drop"]);
     expect(open.questions[0]!.seen).toContain("line 2: P 14, K 180, CEC none; line 3:");
     const answered = (answer: string) => readLabTable(file, { ...stated, "same-place": answer }).samples;
     expect(answered("first")).toMatchObject([{ id: "1", P: 14, K: 180 }]);
@@ -216,6 +217,13 @@ describe("lab tables", () => {
         "lab.csv, line 4 (2026-11-02): P 20, K 190, CEC none; line 5 (2026-11-09): P 22, K 190, CEC none",
       ],
     ]);
+    const newest = readLabTable(soon, { ...stated, "same-place": "newest" });
+    expect(newest.samples.map(({ line, P }) => [line, P])).toEqual([
+      [2, 14],
+      [3, 16],
+      [5, 22],
+    ]);
+    expect(readLabTable(soon, stated).questions[0]!.choices).toEqual(["mean", "first", "newest", "drop"]);
     // 60 days are one visit still, 61 are two; a day typed in the plan makes all of them one.
     const apart = (day: string) =>
       table(head, "1,2026-09-01,-93.5,42.1,14,180", `1,${day},-93.5,42.1,20,190`);

@@ -142,7 +142,12 @@ const wantedFor = ({ key, choices }: Question): string =>
 const CHOICES: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   "unreadable-value": { "leave-out": "leave them out" },
   "null-geometry": { "leave-out": "leave them out" },
-  "same-place": { mean: "their mean", first: "the first of them", drop: "none: leave all of them out" },
+  "same-place": {
+    mean: "their mean",
+    first: "the first of them",
+    newest: "the newest of them",
+    drop: "none: leave all of them out",
+  },
   "date-order": {
     "month-first": "month first: 11/03 is November 3",
     "day-first": "day first: 11/03 is March 11",
