@@ -1,5 +1,4 @@
-import { InputError } from "../errors/index.ts";
-import { nearest } from "../units/index.ts";
+import { InputError, nearest } from "../errors/index.ts";
 import { type OptionName, type OptionValues, optionTable } from "./options.ts";
 
 export interface Arguments {

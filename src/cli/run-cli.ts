@@ -1,5 +1,4 @@
-import { InputError } from "../errors/index.ts";
-import { nearest } from "../units/index.ts";
+import { InputError, nearest } from "../errors/index.ts";
 import type { Command } from "./command.ts";
 import { type ExitCode, exit } from "./exit.ts";
 import { explain } from "./explain.ts";

@@ -1,5 +1,6 @@
 export { inOneLine } from "./in-one-line.ts";
 export { InputError } from "./input-error.ts";
+export { nearest } from "./nearest.ts";
 export type { Notice } from "./notice.ts";
 export { noticeLines } from "./notice-lines.ts";
 export { type Question, QuestionError } from "./question.ts";

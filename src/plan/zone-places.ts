@@ -1,4 +1,4 @@
-import { InputError } from "../errors/index.ts";
+import { InputError, nearest } from "../errors/index.ts";
 import { type FileAnswers, plainName } from "../formats/index.ts";
 import {
   fieldFrame,
@@ -10,7 +10,6 @@ import {
   type Point,
 } from "../geo/index.ts";
 import { isZoneHeading, mendKey, readHeadings, type SampleFile } from "../soil/index.ts";
-import { nearest } from "../units/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { fieldZones, zonesById } from "./field-zones.ts";
 import type { InputFile } from "./input-file.ts";

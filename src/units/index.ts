@@ -1,4 +1,3 @@
 export * from "./convert.ts";
-export { nearest } from "./nearest.ts";
 export * from "./number-text.ts";
 export type { Acres, Lb, LbPerAc, Metres, SquareMetres, Tons } from "./quantity.ts";

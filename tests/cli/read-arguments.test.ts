@@ -1,8 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { optionTable } from "../../src/cli/options.ts";
 import { readArguments } from "../../src/cli/read-arguments.ts";
-import { InputError } from "../../src/errors/index.ts";
-import { nearest } from "../../src/units/index.ts";
+import { InputError, nearest } from "../../src/errors/index.ts";
 
 function refusal(words: readonly string[]): InputError {
   try {
