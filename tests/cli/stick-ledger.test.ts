@@ -60,7 +60,7 @@ test("nothing is said before the work; part stripped is told with the list and o
     "remainder",
     folder,
     "--done-after",
-    "driven:3",
+    "driven:15",
     "--out",
     rest,
     "--answer",
