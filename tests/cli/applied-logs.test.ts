@@ -326,6 +326,18 @@ describe("work of two days", () => {
     expect((await cli("remainder", own, ...logs([left[0]]))).exit).toBe(0);
   });
 
+  test("a build's copy of its plan is enough to look at logs; only a ledger wants the plan's own folder", async () => {
+    const own = ownFolder();
+    const out = join(base, "built-for-logs");
+    expect((await cli("build", own, "--out", out, "--quiet")).exit).toBe(0);
+    const [left, right] = [days(0), days(1)];
+    const looked = await cli("applied", out, ...logs([...left, ...right]));
+    expect(looked.out).toContain("lb placed");
+    expect(looked.exit).toBe(0);
+    const written = await cli("applied", out, ...logs([...left, ...right]), "--into-ledger", "--json");
+    expect([written.exit, JSON.parse(written.out).error.code]).toEqual([2, "no-plan-folder"]);
+  });
+
   test("a remainder of ground that the ledger has as stripped says so", async () => {
     const own = ownFolder();
     const [left, right] = [days(0), days(1)];

@@ -1,5 +1,11 @@
 import { InputError } from "../../errors/index.ts";
-import { type LedgerEvent, type LoadedEntry, readLedger, standingEntries } from "../../ledger/index.ts";
+import {
+  type Ledger,
+  type LedgerEvent,
+  type LoadedEntry,
+  readLedger,
+  standingEntries,
+} from "../../ledger/index.ts";
 import {
   type AppliedField,
   appliedField,
@@ -93,16 +99,8 @@ async function applied(call: Call): Promise<Outcome> {
   });
   if (out !== undefined) for (const { applied: one } of made) requireStripFinished(one);
   const words = made.flatMap(({ field, applied: one }) => [...appliedFieldWords(one, field), ""]);
-  const { "into-ledger": isForLedger, again } = call.options;
-  const folder = planFolder(given.plan);
-  const day = dayOr(call.options.date);
-  const loaded = standingEntries(ledger.entries).filter((entry) => entry.kind === "loaded");
-  const events = isForLedger
-    ? made.flatMap(({ field, applied: one }) => placedEvents(field, one, loaded, logs))
-    : [];
   // What the ledger does not take is said before anything is written.
-  if (isForLedger) for (const { applied: one } of made) refuseDoubtful(one);
-  refuseEvents(folder, day, events, realDisk, again);
+  const addition = call.options["into-ledger"] ? additionOf(call, given.plan, ledger, made, logs) : null;
   if (out !== undefined) {
     const maps = new Map(made.map(({ field, applied: one }) => [field.field.id, one.catchUp.prescriptions]));
     const count = await writeMapsFolder(call, out, worked, maps);
@@ -110,8 +108,9 @@ async function applied(call: Call): Promise<Outcome> {
       `${counted(count, "catch-up map")} in ${out}; delete the planned maps named above from stick and display first.`,
     );
   }
-  if (isForLedger) {
-    const entries = addToLedger(folder, day, events, realDisk, again);
+  if (addition !== null) {
+    const { folder, day, events } = addition;
+    const entries = addToLedger(folder, day, events, realDisk, call.options.again);
     words.push(`${counted(entries.length, "line")} written into the plan's ledger.`);
     const now = readLedger(ledgerBytes(folder, realDisk), LEDGER_PATH);
     for (const stand of standsOf(now, fields)) {
@@ -124,6 +123,28 @@ async function applied(call: Call): Promise<Outcome> {
     data: words.join("\n"),
     json: { fields: made.map(({ applied: one }) => asJson(one)) },
   };
+}
+
+interface Addition {
+  readonly folder: string;
+  readonly day: string;
+  readonly events: readonly LedgerEvent[];
+}
+
+/** The lines that are to go into the plan's ledger. Throws what it would refuse of them; nothing is written yet. */
+function additionOf(
+  { options }: Call,
+  plan: string,
+  { entries }: Ledger,
+  made: readonly { readonly field: FieldResult; readonly applied: AppliedField }[],
+  logs: readonly ProductLog[],
+): Addition {
+  for (const { applied: one } of made) refuseDoubtful(one);
+  const loaded = standingEntries(entries).filter((entry) => entry.kind === "loaded");
+  const events = made.flatMap(({ field, applied: one }) => placedEvents(field, one, loaded, logs));
+  const [folder, day] = [planFolder(plan), dayOr(options.date)];
+  refuseEvents(folder, day, events, realDisk, options.again);
+  return { folder, day, events };
 }
 
 /** The ledger only grows: a log that looks like another product's is not written into it. Throws `doubtful-log`. */
