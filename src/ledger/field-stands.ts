@@ -65,11 +65,8 @@ export function fieldStands(entries: readonly LedgerEntry[], fields: readonly Pl
     const placed = own.filter((entry): entry is LedgerEntry & PlacedEntry => entry.kind === "placed");
     const strip = placed.filter((entry) => entry.pass === "strip");
     const finished = own.some((entry) => entry.kind === "finished" && entry.pass === "strip");
-    // Products in one pass cover the same acres: the widest of them counts.
-    const acresOf = (product: string): number =>
-      sum(strip.filter((one) => one.product === product).map((one) => one.areaAc));
     const laid = [...new Set(strip.map((one) => one.product))];
-    const strippedAc = Math.min(areaAc, Math.max(0, ...laid.map(acresOf)));
+    const strippedAc = Math.min(areaAc, acresGoneOver(strip, stripProducts));
     const missing = laid.length === 0 ? [] : stripProducts.filter((product) => !laid.includes(product));
     const stripLb = sum(strip.map((entry) => entry.lb));
     const short = finished && plannedStripLb !== null && stripLb < SHORT_SHARE * plannedStripLb;
@@ -101,6 +98,41 @@ export function fieldStands(entries: readonly LedgerEntry[], fields: readonly Pl
       lastStripDate: lastOf(strip.map(({ date }) => date)),
     };
   });
+}
+
+/** Lines of a field's strip pass that count. */
+export const stripEntries = (
+  entries: readonly LedgerEntry[],
+  fieldId: string,
+): readonly (LedgerEntry & PlacedEntry)[] =>
+  standingEntries(entries).filter(
+    (entry): entry is LedgerEntry & PlacedEntry =>
+      entry.kind === "placed" && entry.pass === "strip" && entry.fieldId === fieldId,
+  );
+
+/**
+ * Acres that lines of one strip pass say were gone over. Products laid in one pass cover the same acres, so the widest counts;
+ * one that is none of the maps' products (where these are known) was laid in place of those that bring the same nutrient,
+ * on acres of its own.
+ */
+export function acresGoneOver(strip: readonly PlacedEntry[], stripProducts: readonly string[]): number {
+  const isOther = ({ product }: PlacedEntry): boolean =>
+    stripProducts.length > 0 && !stripProducts.includes(product);
+  const acresOf = (lines: readonly PlacedEntry[]): number => sum(lines.map((one) => one.areaAc));
+  const others = strip.filter(isOther);
+  const mapped = [...new Set(strip.filter((one) => !isOther(one)).map(({ product }) => product))];
+  const withOthers = mapped.map((product) => {
+    const own = strip.filter((one) => one.product === product);
+    const brings = (nutrient: "p2o5Lb" | "k2oLb"): boolean => own.some((one) => one[nutrient] > 0);
+    const inPlace = others.filter(
+      (one) => (brings("p2o5Lb") && one.p2o5Lb > 0) || (brings("k2oLb") && one.k2oLb > 0),
+    );
+    return acresOf([...own, ...inPlace]);
+  });
+  const alone = (["p2o5Lb", "k2oLb"] as const).map((nutrient) =>
+    acresOf(others.filter((one) => one[nutrient] > 0)),
+  );
+  return Math.max(0, ...withOthers, ...alone, ...others.map((one) => one.areaAc));
 }
 
 /** Fields of which the ledger has something placed and that are not among the known: nothing is known of them but that. */

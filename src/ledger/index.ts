@@ -1,8 +1,10 @@
 export {
+  acresGoneOver,
   type FieldStand,
   fieldStands,
   type PlannedField,
   standsElsewhere,
+  stripEntries,
   WHOLE_SHARE,
 } from "./field-stands.ts";
 export type { LedgerEntry, LedgerEvent, LoadedEntry, PlacedEntry } from "./ledger-entry.ts";

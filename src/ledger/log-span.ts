@@ -1,3 +1,5 @@
+import { globeDistance, type Point } from "../geo/index.ts";
+
 /** Where and when a log of one product began and ended in a field: the same in whatever form and unit it is exported. */
 export interface LogSpan {
   readonly readings: number;
@@ -16,8 +18,6 @@ const READINGS_SHARE = 0.01;
 const CLOCKS_H = 15;
 /** Of the shorter of two logs so much in the hours of the other is the same work: a rig is in one place at a time. */
 const OVERLAP_SHARE = 0.5;
-/** Metres a degree of latitude, good enough for two readings side by side. */
-const M_PER_DEG = 111_195;
 
 /**
  * Whether two logs of one product in one field are of the same work, wholly or in part: their hours overlap, or they begin and
@@ -44,14 +44,8 @@ const endsAre = (one: LogSpan, two: LogSpan, withinM: number): boolean =>
   isNear(one.first, two.first, withinM) && isNear(one.last, two.last, withinM);
 
 /** Whether two places in degrees are one to a few metres. */
-export function isNear(
-  [lonA, latA]: LogSpan["first"],
-  [lonB, latB]: LogSpan["first"],
-  withinM: number = PLACE_M,
-): boolean {
-  const east = (lonA - lonB) * Math.cos((latA * Math.PI) / 180);
-  return Math.hypot(east, latA - latB) * M_PER_DEG <= withinM;
-}
+export const isNear = (one: Point, two: Point, withinM: number = PLACE_M): boolean =>
+  globeDistance(one, two) <= withinM;
 
 /** First and last hour of a span, counted from any start; null without times. */
 export function hoursOf({ began, ended }: LogSpan): readonly [number, number] | null {

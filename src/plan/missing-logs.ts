@@ -1,11 +1,12 @@
 import { InputError, type Notice } from "../errors/index.ts";
 import {
+  acresGoneOver,
   hoursOf,
   isNear,
   type LedgerEntry,
   type LogSpan,
   type PlacedEntry,
-  standingEntries,
+  stripEntries,
 } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import { numberText } from "../units/index.ts";
@@ -32,10 +33,7 @@ export function missingWork(
   { products, byPounds }: Pick<AppliedField, "products" | "byPounds">,
   covered: Float64Array,
 ): PlacedEntry[] {
-  const own = standingEntries(ledger).filter(
-    (entry): entry is LedgerEntry & PlacedEntry =>
-      entry.kind === "placed" && entry.pass === "strip" && entry.fieldId === field.field.id,
-  );
+  const own = stripEntries(ledger, field.field.id);
   const { passes } = field;
   const strip = field.prescriptions.filter((map) => map.pass === "strip");
   const instead = own.filter(
@@ -78,15 +76,8 @@ export function hiddenGround(
   logged: readonly string[],
   coveredAc: number,
 ): readonly PlacedEntry[] {
-  const entered = standingEntries(ledger).filter(
-    (entry): entry is LedgerEntry & PlacedEntry =>
-      entry.kind === "placed" && entry.pass === "strip" && entry.fieldId === field.field.id,
-  );
-  const products = [...new Set(entered.map(({ product }) => product))];
-  const acres = products.map((product) =>
-    sum(entered.filter((entry) => entry.product === product).map(({ areaAc }) => areaAc)),
-  );
-  if (Math.max(0, ...acres) > MORE_AC * coveredAc) return missing;
+  const mapped = field.prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
+  if (acresGoneOver(stripEntries(ledger, field.field.id), mapped) > MORE_AC * coveredAc) return missing;
   return missing.filter(({ product }) => logged.includes(product));
 }
 
@@ -154,7 +145,7 @@ export function logsMissing({ field, prescriptions }: FieldResult, entries: read
   const isMapped = ({ product }: PlacedEntry): boolean =>
     prescriptions.some((map) => map.pass === "strip" && map.product === product);
   const others = [...new Set(entries.filter((entry) => !isMapped(entry)).map(({ product }) => product))];
-  const wanted = entries.some(isMapped) ? ["give all the field's logs together"] : [];
+  const wanted = entries.some(isMapped) ? ["give all the field's logs together, each with --log"] : [];
   const unread =
     others.length === 0
       ? []
@@ -175,6 +166,6 @@ export function requireAllLogs(notices: readonly Notice[], nothing: string): voi
   throw new InputError(
     "logs-missing",
     notice.message,
-    `${nothing} Give the logs of those days too, each with --log, or take back a line that is wrong (ledger --void).`,
+    `${nothing} A line of the ledger that is wrong is taken back with \`ledger --void\`.`,
   );
 }

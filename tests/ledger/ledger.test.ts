@@ -171,6 +171,21 @@ describe("where fields stand", () => {
     expect(of(both)).toMatchObject({ state: "stripped", missing: [] });
     expect(of([])).toMatchObject({ state: "waiting", missing: [] });
   });
+  test("a product that no map has lies in place of those that bring the same nutrient, on acres of its own", () => {
+    const known = [{ fieldId: "A", areaAc: 100, plannedStripLb: null, stripProducts: ["11-52-0", "0-0-60"] }];
+    const of = (list: readonly LedgerEvent[]) =>
+      fieldStands(readLedger(write(list), name).entries, known)[0]!.strippedAc;
+    const potash = (areaAc: number, product = "0-0-60") =>
+      placed(2_000, areaAc, { product, p2o5Lb: 0, k2oLb: 1_200 });
+    const instead = placed(3_000, 34, { product: "18-46-0" });
+    // 44 ac with 11-52-0 and then 34 with 18-46-0 are 78, whatever of them the other bin has.
+    expect([of([placed(5_000, 44), instead]), of([placed(5_000, 44), instead, potash(44)])]).toEqual([
+      78, 78,
+    ]);
+    // Both bins changed: potash of another grade on the same 34 ac adds to the potash, not to the phosphate.
+    expect(of([placed(5_000, 44), potash(44), instead, potash(34, "0-0-62")])).toBe(78);
+    expect(of([instead, potash(34, "0-0-62")])).toBe(34);
+  });
 });
 
 describe("the same pounds twice", () => {
