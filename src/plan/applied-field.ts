@@ -254,7 +254,7 @@ function poundsOff(
       : "without a log of its own it is laid there in proportion to the map";
   if (times < SEVERAL_TIMES) {
     const wrong = covered === null ? ", which is wrong where part of it was not worked" : "";
-    const message = `${product}: ${lb.toFixed(0)} lb went out and the map has ${mapLb.toFixed(0)}${there}; ${spread}${wrong}`;
+    const message = `${product}: ${numberText(lb, 0)} lb went out and the map has ${numberText(mapLb, 0)}${there}; ${spread}${wrong}`;
     return [{ code: "pounds-not-as-planned", message, where }];
   }
   const message =

@@ -10,6 +10,7 @@ import {
 } from "../order/index.ts";
 import { LB_PER_TON, numberText } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
+import { SAME_LB } from "./order-notices.ts";
 
 /** Tons that are worth a word. */
 const NOTED_TONS = 0.005;
@@ -176,7 +177,7 @@ function beyondPlan(stand: OrderStand, ordered: ProductOrder, blends: readonly s
     const placedLb = boughtTons * LB_PER_TON - line.boughtLeftLb;
     const lb = (value: number): string => `${numberText(value, 0)} lb`;
     const rest =
-      placedLb < 0.5
+      placedLb < SAME_LB
         ? "all of it counts as left over"
         : `${lb(placedLb)} of it are placed by the ledger, ${lb(line.boughtLeftLb)}${usd((line.cost * line.boughtLeftLb) / (boughtTons * LB_PER_TON))} count as left over`;
     return add(

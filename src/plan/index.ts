@@ -54,7 +54,7 @@ export { type NewPlan, newPlan } from "./new-plan.ts";
 export { type NextSeason, nextSeasonPlan } from "./next-season.ts";
 export { type OrderedField, type OrderOfPlan, type OrderOptions, orderOfPlan } from "./order-plan.ts";
 export { type OxideRates, ratesOf } from "./oxide-rates.ts";
-export { elsewhereNotices, placedNotices } from "./placed-notices.ts";
+export { elsewhereNotices, laidAgainNotices, placedNotices } from "./placed-notices.ts";
 export { type FieldCapacity, fieldCapacity, type PlanCapacity, planCapacity } from "./plan-capacity.ts";
 export { planHash } from "./plan-hash.ts";
 export { type InputReading, type ReadOptions, readInput, type TakenInput } from "./read-input.ts";

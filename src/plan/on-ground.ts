@@ -4,7 +4,7 @@ import type { AppliedField, AppliedProduct } from "./applied-types.ts";
 import type { FieldResult } from "./result-types.ts";
 
 /** A piece of which so much was covered was driven over; so were all those of a stretch that lacks no more than edges (ours). */
-const DRIVEN_SHARE = 0.5;
+const COVERED_SHARE = 0.5;
 const WHOLE_STRETCH_SHARE = 0.9;
 
 /** 1 for each piece that any log covers, for one rig lays all its products, else 0. 1 everywhere without a log. */
@@ -23,7 +23,7 @@ export function coveredPieces(
     ofRun[run]!.coveredAc += areaAc[k]! * share[k]!;
   });
   const isWhole = ofRun.map(({ ac, coveredAc }) => coveredAc >= WHOLE_STRETCH_SHARE * ac);
-  return share.map((covered, k) => (isWhole[pieces[k]!.run] || covered >= DRIVEN_SHARE ? 1 : 0));
+  return share.map((covered, k) => (isWhole[pieces[k]!.run] || covered >= COVERED_SHARE ? 1 : 0));
 }
 
 /**

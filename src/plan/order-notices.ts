@@ -6,7 +6,7 @@ import type { Plan } from "./document-types.ts";
 import type { OrderShares } from "./order-shares.ts";
 
 /** Pounds that no scale tells apart. */
-const SAME_LB = 0.5;
+export const SAME_LB = 0.5;
 
 /**
  * The stock of the plan is that before the season: what was placed is taken out of it, and then out of the purchases. More

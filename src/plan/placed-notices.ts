@@ -40,6 +40,24 @@ export function placedNotices(
   return notices;
 }
 
+/** Acres of a difference that edges of a log do not explain, and their share of the field (our limits). */
+const AGAIN_AC = 0.5;
+const AGAIN_SHARE = 0.02;
+
+/** Ground that the ledger has as stripped and that maps of a remainder, which count `leftAc` as left, would lay again. */
+export function laidAgainNotices(
+  { field, checked: { areaAc } }: Pick<FieldResult, "field" | "checked">,
+  stand: FieldStand | undefined,
+  leftAc: number,
+): Notice[] {
+  const { strippedAc = 0 } = stand ?? {};
+  const againAc = strippedAc - (areaAc - leftAc);
+  if (againAc < Math.max(AGAIN_AC, AGAIN_SHARE * areaAc)) return [];
+  const [stripped, all, left, again] = [strippedAc, areaAc, leftAc, againAc].map((ac) => numberText(ac, 1));
+  const message = `${field.name}: BY THE LEDGER ${stripped} OF ${all} AC ARE STRIPPED, and these maps are for ${left} ac: about ${again} ac would get their product twice; see which is right before they go on a stick`;
+  return [{ code: "remainder-on-stripped", message, where: field.id }];
+}
+
 /** What the ledger has placed in fields that the plan does not have: no field's work, but gone from stock all the same. */
 export const elsewhereNotices = (stands: readonly FieldStand[]): Notice[] =>
   stands

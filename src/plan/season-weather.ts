@@ -60,7 +60,7 @@ export function startNotices(plan: Plan, start: string, isLeft: boolean): Notice
   if (held !== null)
     add(
       "start-outside-days",
-      `the start ${start} is ${held === last && start > last.to ? "after" : "before"} the days with workable days typed, ${first.from} to ${last.to}: from it on the ${held.daysPerWeek} days a week of ${held.from} to ${held.to} are taken`,
+      `the start ${start} is ${start > last.to ? "after" : "before"} the days with workable days typed, ${first.from} to ${last.to}: from it on the ${held.daysPerWeek} days a week of ${held.from} to ${held.to} are taken`,
     );
   return notices;
 }

@@ -88,7 +88,7 @@ export { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-mark
 export { oxideText } from "./rate-layers.ts";
 export { type ReadOut, type ReadOutRow, readOutOf } from "./read-out.ts";
 export { roundedParts, type ShownBalance, shownBalance } from "./rounded-parts.ts";
-export { coatedInWords, hasSeason, seasonInWords, seasonSheet } from "./season-sheet.ts";
+export { ALL_DONE, coatedInWords, hasSeason, seasonInWords, seasonSheet } from "./season-sheet.ts";
 export { sheetFiles } from "./sheet-files.ts";
 export {
   blendLines,

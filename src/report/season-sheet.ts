@@ -9,6 +9,9 @@ import { acresText, rateText, type UnitSystem, unitWords } from "./numbers.ts";
 /** Whether the plan tells enough for a season. */
 export const hasSeason = (result: RunResult): boolean => hasFills(result) && result.plan.season !== undefined;
 
+/** In place of a finish date where the ledger has all strips. */
+export const ALL_DONE = "No acres are left: the strips of all fields are done.";
+
 /** Fields in working order with their dates, acres a day, levers, planters and humidity, as one HTML document. */
 export function seasonSheet(result: RunResult): string {
   const season = seasonOfPlan(result.plan, inWorkingOrder(result.plan, result.fields), {
@@ -51,7 +54,7 @@ export function seasonInWords(season: SeasonOfPlan, system: UnitSystem = "us"): 
   const isDone = season.fields.every((field) => field.isDone);
   return [
     isDone
-      ? "No acres are left: the strips of all fields are done."
+      ? ALL_DONE
       : first === undefined
         ? `${numberText(season.hours, 0)} hours, ${counted(season.workableDays, "workable day")}.`
         : `Done by ${dayText(first.date80)} in 8 years of 10, by ${dayText(first.date50)} in 5: ${numberText(season.hours, 0)} hours, ${counted(season.workableDays, "workable day")} from ${dayText(season.start)}.`,

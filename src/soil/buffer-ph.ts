@@ -14,12 +14,14 @@ export const isBufferHeading = (words: readonly string[]): boolean =>
 /** No buffer pH lies outside of 3 to 9. */
 const isOutside = (value: number): boolean => value < 3 || value > 9;
 
-function numbersOf(texts: readonly string[]): number[] {
-  return texts.flatMap((text) => {
-    const value = text.trim() === "" ? Number.NaN : Number(text.trim().replace(",", "."));
-    return Number.isFinite(value) ? [value] : [];
-  });
+/** A number as a cell of pH has it, with a decimal point or comma; null for anything else. */
+export function cellNumber(text: string): number | null {
+  const value = text.trim() === "" ? Number.NaN : Number(text.trim().replace(",", "."));
+  return Number.isFinite(value) ? value : null;
 }
+
+const numbersOf = (texts: readonly string[]): number[] =>
+  texts.map(cellNumber).filter((value) => value !== null);
 
 /** Whether cells cannot be buffer pH: none is a number, or one is a number that no buffer pH has. */
 export function hasNoBufferPH(texts: readonly string[]): boolean {

@@ -1,5 +1,6 @@
 import type { Notice } from "../errors/index.ts";
 import { namedOnes } from "../formats/index.ts";
+import { cellNumber } from "./buffer-ph.ts";
 import type { LabHeading } from "./lab-heading.ts";
 import type { SampleFile } from "./sample-file.ts";
 
@@ -15,8 +16,8 @@ export function phDoubts(file: SampleFile, heading: LabHeading | undefined): Not
   if (heading === undefined) return [];
   const odd = file.rows.flatMap(({ line, cells }) => {
     const text = (cells[heading.column] ?? "").trim();
-    const value = text === "" ? Number.NaN : Number(text.replace(",", "."));
-    return Number.isFinite(value) && !isPossible(value) ? [{ line, text }] : [];
+    const value = cellNumber(text);
+    return value !== null && !isPossible(value) ? [{ line, text }] : [];
   });
   if (odd.length === 0) return [];
   const lines = namedOnes(

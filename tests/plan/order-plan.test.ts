@@ -1,8 +1,7 @@
 import { beforeAll, describe, expect, test } from "vitest";
-import type { FieldStand } from "../../src/ledger/index.ts";
 import type { OrderEntry } from "../../src/order/index.ts";
 import { orderOfPlan, type Plan, type RunResult, run } from "../../src/plan/index.ts";
-import { seasonPlanDocument } from "../support/season-plan.ts";
+import { asFour, inOrderOf, seasonPlanDocument, standWith } from "../support/season-plan.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
 
 const plan: Plan = seasonPlanDocument();
@@ -10,30 +9,8 @@ let result: RunResult;
 beforeAll(async () => {
   result = await run(plan, sourceOf(smallFarmFiles()), { files: "later", readings: "all" });
 });
-/** The one field as four of the farm, so that order and planters matter. */
-const four = () => {
-  const [field] = result.fields;
-  return ["a", "b", "c", "d"].map((id) => ({ ...field!, field: { ...field!.field, id, name: id } }));
-};
-const inOrder: Plan = {
-  ...plan,
-  season: { ...plan.season!, order: ["c", "a", "b", "d"] },
-};
-const stand = (fieldId: string, more: Partial<FieldStand>): FieldStand => ({
-  fieldId,
-  state: "waiting",
-  frozen: false,
-  strippedAc: 0,
-  areaAc: 40,
-  missing: [],
-  p2o5Lb: 0,
-  k2oLb: 0,
-  placed: [],
-  placedLines: [],
-  lastDate: null,
-  lastStripDate: null,
-  ...more,
-});
+const four = () => asFour(result.fields[0]!);
+const inOrder = inOrderOf(plan);
 
 describe("order of a plan", () => {
   test("pounds are the run's totals; overlap, stock and price on top", () => {
@@ -63,7 +40,7 @@ describe("order of a plan", () => {
     const quick = await run(plan, sourceOf(smallFarmFiles()), { files: "later" });
     expect(ranges(quick.fields)).toEqual(ranges(result.fields).map(() => [null, null]));
     // One of four alike is finished, its spreader brings nothing: three quarters are left, and their range.
-    const stands = ["a", "b", "c", "d"].map((id) => stand(id, { frozen: id === "a" }));
+    const stands = ["a", "b", "c", "d"].map((id) => standWith(id, { frozen: id === "a" }));
     const [left] = orderOfPlan(inOrder, four(), { stands }).products;
     const [all] = orderOfPlan(inOrder, four()).products;
     expect(left!.line.netLb).toBeCloseTo(0.75 * all!.line.netLb, 6);
@@ -124,7 +101,7 @@ describe("order of a plan", () => {
   test("what is placed is not ordered again; a finished strip wants nothing more", () => {
     const order = orderOfPlan(plan, result.fields);
     const stands = [
-      stand("low-forty", {
+      standWith("low-forty", {
         frozen: true,
         placed: [{ product: "11-52-0", pass: "strip", lb: 100, areaAc: 9, p2o5Lb: 0, k2oLb: 0 }],
       }),
@@ -143,7 +120,7 @@ describe("order of a plan", () => {
     const orderAfter = (lb: number) =>
       orderOfPlan(booked, result.fields, {
         stands: [
-          stand("low-forty", {
+          standWith("low-forty", {
             placed: [{ product: "11-52-0", pass: "strip", lb, areaAc: 9, p2o5Lb: 0, k2oLb: 0 }],
           }),
         ],
@@ -173,7 +150,9 @@ describe("order of a plan", () => {
     const told = (lb: number, order: Plan["order"]) =>
       orderOfPlan({ ...plan, order: order! }, result.fields, {
         stands: [
-          stand("low-forty", { placed: [{ product, pass: "strip", lb, areaAc: 9, p2o5Lb: 0, k2oLb: 0 }] }),
+          standWith("low-forty", {
+            placed: [{ product, pass: "strip", lb, areaAc: 9, p2o5Lb: 0, k2oLb: 0 }],
+          }),
         ],
       }).notices.filter(({ code }) => code === "placed-beyond-stock");
     const terms = [{ product, supplier, onHandLb: 275 }];
@@ -191,7 +170,7 @@ describe("order of a plan", () => {
     ];
     const tight = { ...plan, order: { book, overlapShare: 0, lossShare: 0 } };
     const placed = [{ product: "0-0-60", pass: "strip" as const, lb: 400, areaAc: 9, p2o5Lb: 0, k2oLb: 0 }];
-    const [fit] = orderOfPlan(tight, result.fields, { stands: [stand("low-forty", { placed })] }).fit;
+    const [fit] = orderOfPlan(tight, result.fields, { stands: [standWith("low-forty", { placed })] }).fit;
     const [whole] = orderOfPlan(tight, result.fields).fit;
     expect(fit!.boughtLb).toBe(800);
     expect(fit!.cutLb).toBeCloseTo(whole!.cutLb, 6);

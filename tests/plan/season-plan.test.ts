@@ -13,7 +13,7 @@ import {
   workedPasses,
 } from "../../src/plan/index.ts";
 import { finishDistribution, wetHours } from "../../src/season/index.ts";
-import { seasonPlanDocument } from "../support/season-plan.ts";
+import { asFour, inOrderOf, seasonPlanDocument, standWith } from "../support/season-plan.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
 
 const plan: Plan = seasonPlanDocument();
@@ -21,30 +21,8 @@ let result: RunResult;
 beforeAll(async () => {
   result = await run(plan, sourceOf(smallFarmFiles()), { files: "later", readings: "all" });
 });
-/** The one field as four of the farm, so that order and planters matter. */
-const four = () => {
-  const [field] = result.fields;
-  return ["a", "b", "c", "d"].map((id) => ({ ...field!, field: { ...field!.field, id, name: id } }));
-};
-const inOrder: Plan = {
-  ...plan,
-  season: { ...plan.season!, order: ["c", "a", "b", "d"] },
-};
-const stand = (fieldId: string, more: Partial<FieldStand>): FieldStand => ({
-  fieldId,
-  state: "waiting",
-  frozen: false,
-  strippedAc: 0,
-  areaAc: 40,
-  missing: [],
-  p2o5Lb: 0,
-  k2oLb: 0,
-  placed: [],
-  placedLines: [],
-  lastDate: null,
-  lastStripDate: null,
-  ...more,
-});
+const four = () => asFour(result.fields[0]!);
+const inOrder = inOrderOf(plan);
 
 describe("season of a plan", () => {
   test("hours by hand: acres x (work + stops + waiting) + the way there", () => {
@@ -115,8 +93,8 @@ describe("season of a plan", () => {
   test("from today's ledger: finished fields take no time, begun ones no way there", () => {
     const before = seasonOfPlan(inOrder, four());
     const stands = [
-      stand("c", { state: "stripped", frozen: true, strippedAc: 15 }),
-      stand("a", { state: "part stripped", strippedAc: 10 }),
+      standWith("c", { state: "stripped", frozen: true, strippedAc: 15 }),
+      standWith("a", { state: "part stripped", strippedAc: 10 }),
     ];
     const after = seasonOfPlan(inOrder, four(), { stands, start: "2027-04-20" });
     const [c, a] = after.fields;
@@ -130,7 +108,7 @@ describe("season of a plan", () => {
   });
 
   test("what is left is not worked before what the ledger has: from the day after its last strips", () => {
-    const part = stand("a", { state: "part stripped", strippedAc: 5, lastStripDate: "2027-04-22" });
+    const part = standWith("a", { state: "part stripped", strippedAc: 5, lastStripDate: "2027-04-22" });
     const start = seasonOfPlan(inOrder, four()).start!;
     expect(start < "2027-04-22").toBe(true);
     const after = seasonOfPlan(inOrder, four(), { stands: [part] });
@@ -176,7 +154,7 @@ describe("season of a plan", () => {
         `the start 2028-05-02 is after the days with workable days typed, ${from} to ${last.to}: from it on the ${last.daysPerWeek} days a week of ${last.from} to ${last.to} are taken`,
       ],
     ]);
-    const done = stand(plan.fields[0]!.id, { state: "stripped", frozen: true, strippedAc: 40 });
+    const done = standWith(plan.fields[0]!.id, { state: "stripped", frozen: true, strippedAc: 40 });
     expect(told("2028-05-02", [done])).toEqual([]);
   });
 

@@ -1,4 +1,5 @@
-import type { Plan } from "../../src/plan/index.ts";
+import type { FieldStand } from "../../src/ledger/index.ts";
+import type { FieldResult, Plan } from "../../src/plan/index.ts";
 import { smallPlan } from "./small-farm.ts";
 
 /** The small farm with a rig told well enough for fills and a season: 2,000 lb a bin, so that the field takes some stops. */
@@ -32,3 +33,30 @@ export function seasonPlanDocument(): Plan {
     pricesUsdPerTon: { "11-52-0": 780, "0-0-60": 480 },
   };
 }
+
+/** One field as four of a farm, `a` to `d`, so that order and planters matter. */
+export const asFour = (field: FieldResult): FieldResult[] =>
+  ["a", "b", "c", "d"].map((id) => ({ ...field, field: { ...field.field, id, name: id } }));
+
+/** The four are driven in this order. */
+export const inOrderOf = (plan: Plan, order: readonly string[] = ["c", "a", "b", "d"]): Plan => ({
+  ...plan,
+  season: { ...plan.season!, order },
+});
+
+/** A field of 40 ac as a ledger without lines of it has it, and what is different. */
+export const standWith = (fieldId: string, more: Partial<FieldStand>): FieldStand => ({
+  fieldId,
+  state: "waiting",
+  frozen: false,
+  strippedAc: 0,
+  areaAc: 40,
+  missing: [],
+  p2o5Lb: 0,
+  k2oLb: 0,
+  placed: [],
+  placedLines: [],
+  lastDate: null,
+  lastStripDate: null,
+  ...more,
+});

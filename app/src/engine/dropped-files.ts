@@ -1,6 +1,5 @@
-import { InputError, isKindRead, packShapefiles, readZip } from "#core";
+import { InputError, isKindRead, packShapefiles, readZip, sameBytes } from "#core";
 import type { NamedFile } from "./drawn-types.ts";
-import { areSameBytes } from "./same-bytes.ts";
 
 /**
  * Files as they are worked with: a zipped folder opened up, the parts of a shapefile together as one zip. Of several with
@@ -16,7 +15,7 @@ export function sortedOut(files: readonly NamedFile[]): NamedFile[] {
   const packed = packShapefiles(apart).map(([path, bytes]): NamedFile => [path, Uint8Array.from(bytes)]);
   return packed.filter(
     ([path, bytes], i) =>
-      !packed.slice(0, i).some(([first, same]) => wasCalled(path, first) && areSameBytes(bytes, same)),
+      !packed.slice(0, i).some(([first, same]) => wasCalled(path, first) && sameBytes(bytes, same)),
   );
 }
 

@@ -119,7 +119,8 @@ function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
       columns: columnsOf(reading, path, answers),
       bad,
       error: null,
-      ...{ beside: "", isLeft: false },
+      beside: "",
+      isLeft: false,
       drawable,
       censored: told.notices
         .filter(({ code }) => code === "test-censored")

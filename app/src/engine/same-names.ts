@@ -7,10 +7,10 @@ import {
   type PlanSource,
   type Question,
   readInputFile,
+  sameBytes,
 } from "#core";
 import type { NamedFile } from "./drawn-types.ts";
 import { numbered, wasCalled } from "./dropped-files.ts";
-import { areSameBytes } from "./same-bytes.ts";
 import { placesIn } from "./spots.ts";
 
 /** The open plan with its files, which what is dropped joins. */
@@ -44,16 +44,16 @@ export function placedBeside(
   const inUse = new Set(plan.sources.map(({ path }) => path));
   const own = old.filter(([path]) => inUse.has(path) || path === LEDGER_PATH);
   const taken = new Map<string, Uint8Array>(old);
+  const standing: Answers = Object.assign({}, ...plan.sources.map((source: PlanSource) => source.answers));
   const questions: Question[] = [];
   const placed = files.map(([name, bytes]): Placed => {
     // Of several of one name in the drop the later ones have a number already.
     const given = files.find(([first]) => wasCalled(name, first))?.[0] ?? name;
-    const same = own.find(([, held]) => areSameBytes(held, bytes));
+    const same = own.find(([, held]) => sameBytes(held, bytes));
     if (same) return { path: same[0], bytes, state: "held", of: given };
     const isLedger = given === LEDGER_PATH;
     const path = isLedger ? given : freeName(given, bytes, taken);
     const ofName = own.filter(([held]) => wasCalled(held, given));
-    const standing = Object.assign({}, ...plan.sources.map((source: PlanSource) => source.answers));
     const alike = ofName.filter((held) => isLedger || onOneGround(held, [path, bytes], standing));
     taken.set(path, bytes);
     if (alike.length === 0) return { path, bytes, state: path === given ? "new" : "beside", of: given };
@@ -79,7 +79,7 @@ export function placedBeside(
 
 /** The name itself, or the first number that is free or holds the same already. */
 function freeName(path: string, bytes: Uint8Array, taken: ReadonlyMap<string, Uint8Array>): string {
-  const isFree = (name: string) => !taken.has(name) || areSameBytes(taken.get(name)!, bytes);
+  const isFree = (name: string) => !taken.has(name) || sameBytes(taken.get(name)!, bytes);
   let name = path;
   for (let number = 2; !isFree(name); number++) name = numbered(path, number);
   return name;

@@ -1,10 +1,9 @@
 import { batch, type Signal, signal } from "@preact/signals";
-import type { Answers, Plan, Question } from "#core";
+import { type Answers, type Plan, type Question, sameBytes } from "#core";
 import { isPlanFile } from "../engine/plan-file.ts";
 import type { NamedFile, Trouble } from "../engine/protocol.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import type { Recognised } from "../engine/recognise.ts";
-import { areSameBytes } from "../engine/same-bytes.ts";
 import { focusSheet } from "../parts/focus-sheet.ts";
 import { askHowRead, askWhatItIs } from "../state/errands.ts";
 import { edit, history, opened, openPlan, plan } from "../state/opened.ts";
@@ -66,9 +65,7 @@ export async function takeDrop(coming: Promise<Gathered>, origin?: string): Prom
 /** Files of two drops; the same file dropped twice counts once. */
 const withMore = (files: readonly NamedFile[], more: readonly NamedFile[]): NamedFile[] => [
   ...files,
-  ...more.filter(
-    ([path, bytes]) => !files.some(([held, same]) => held === path && areSameBytes(bytes, same)),
-  ),
+  ...more.filter(([path, bytes]) => !files.some(([held, same]) => held === path && sameBytes(bytes, same))),
 ];
 
 /** Answers given to the open questions; what was dropped is read again with them. */

@@ -1,6 +1,7 @@
 import {
   allUsdText,
   boughtTonsText,
+  costText,
   hasOrderRecord,
   laidProducts,
   leftOnHandWords,
@@ -93,7 +94,8 @@ export function OrderSeason() {
             </tr>
           </thead>
           <tbody>
-            {products.map(({ line, isPriced }) => {
+            {products.map((one) => {
+              const { line, isPriced } = one;
               return (
                 <tr key={line.product}>
                   <th scope="row">{line.product}</th>
@@ -103,7 +105,7 @@ export function OrderSeason() {
                     <b>{boughtTonsText(line.toOrderTons)}</b>
                   </td>
                   <td class="figure">{mass(line.leftLb)}</td>
-                  <td class="figure">{isPriced || line.cost > 0 ? dollars(line.cost) : "–"}</td>
+                  <td class="figure">{costText(one)}</td>
                   <td class="figure">
                     {isPriced ? dollars(line.cost + 0.1 * line.toOrderTons * line.pricePerTon) : "–"}
                   </td>

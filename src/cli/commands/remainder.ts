@@ -1,10 +1,11 @@
-import { InputError, type Notice } from "../../errors/index.ts";
+import { InputError } from "../../errors/index.ts";
 import {
   binsToEmpty,
   doneAfter,
   type FieldResult,
   type FieldWorkDone,
   type Laid,
+  laidAgainNotices,
   nothingLeft,
   ownProducts,
   type Plan,
@@ -12,7 +13,6 @@ import {
   remainderMaps,
 } from "../../plan/index.ts";
 import { productById } from "../../products/index.ts";
-import { acresText } from "../../report/index.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import { remainderOf } from "../calculations/remainder.ts";
 import type { Call, Command, Outcome } from "../command.ts";
@@ -72,8 +72,8 @@ async function left(call: Call): Promise<Outcome> {
   });
   // Less than a hundredth of an acre is what rounding leaves.
   if (made.remainder.areaAc < 0.005) throw nothingLeft(field.field.name, done.words);
-  const laid = laidAlready(worked.result, field, made.remainder.areaAc);
-  sayNotices(call.talk, laid);
+  const stand = worked.result.stands.find(({ fieldId }) => fieldId === made.fieldId);
+  sayNotices(call.talk, laidAgainNotices(field, stand, made.remainder.areaAc));
   const toEmpty = binsToEmpty(plan, field, done.work, made);
   const before = toEmpty.map(binToEmptyWords);
   const words = [
@@ -108,19 +108,6 @@ async function left(call: Call): Promise<Outcome> {
       })),
     },
   };
-}
-
-/** Acres of a difference that is no matter of a log's edges. */
-const LEAST_AC = 0.5;
-const OVER_SHARE = 0.02;
-
-/** Ground that the ledger has as stripped and these maps lay again. */
-function laidAlready({ stands }: RunResult, { field, checked }: FieldResult, leftAc: number): Notice[] {
-  const { strippedAc = 0 } = stands.find(({ fieldId }) => fieldId === field.id) ?? {};
-  const againAc = strippedAc - (checked.areaAc - leftAc);
-  if (againAc < Math.max(LEAST_AC, OVER_SHARE * checked.areaAc)) return [];
-  const message = `${field.name}: BY THE LEDGER ${acresText(strippedAc)} OF ${acresText(checked.areaAc)} AC ARE STRIPPED, and these maps are for ${acresText(leftAc)} ac: about ${acresText(againAc)} ac would get their product twice; see which is right before they go on a stick`;
-  return [{ code: "remainder-on-stripped", message, where: field.id }];
 }
 
 /** Products of --instead by those whose place they take; the plan's own products by their ids. */

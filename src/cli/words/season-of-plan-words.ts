@@ -1,5 +1,5 @@
 import type { SeasonOfPlan } from "../../plan/index.ts";
-import { acresText, gainsNothing, textTable } from "../../report/index.ts";
+import { ALL_DONE, acresText, gainsNothing, textTable } from "../../report/index.ts";
 import { counted, numberText, UNKNOWN } from "../../units/index.ts";
 import { assumedWords } from "./assumed-words.ts";
 import { signed } from "./order-words.ts";
@@ -14,7 +14,7 @@ export function seasonOfPlanWords(season: SeasonOfPlan): string[] {
   const isDone = season.fields.every((field) => field.isDone);
   const lines = [
     isDone
-      ? "No acres are left: the strips of all fields are done."
+      ? ALL_DONE
       : first === undefined
         ? `${acresText(season.acres)} ac left: ${numberText(season.hours, 0)} h, ${counted(season.workableDays, "workable day")}`
         : `Done by ${first.date80 ?? UNKNOWN} in 8 years of 10, by ${first.date50 ?? UNKNOWN} in 5: ${acresText(season.acres)} ac, ${numberText(season.hours, 0)} h, ${counted(season.workableDays, "workable day")} from ${season.start}`,
