@@ -135,7 +135,8 @@ export function openDrop(origin?: string): void {
   }
   broughtBack.value = null;
   drop.value = null;
-  focusSheet();
+  // What is served or a sample opens by itself: nobody's focus was in the list.
+  if (origin === undefined) focusSheet();
   if (isElsewhere || (origin?.startsWith("served: ") && isNamed(of))) return;
   const [only] = of.fields;
   if (of.fields.length === 1 && only) goTo({ sheet: "soil", field: only.id, part: "P" });
