@@ -1,4 +1,5 @@
 import { startAfterNight } from "../capacity/index.ts";
+import type { Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 import { criticalHumidity, products } from "../products/index.ts";
 import {
@@ -35,6 +36,16 @@ export function humidityRows(plan: Plan, rig: RigFigures): HumidityRow[] {
       };
     }),
   );
+}
+
+/** Products that the coated blend is said to be of and that no bin holds. */
+export function coatedNotices(plan: Plan, rig: RigFigures): Notice[] {
+  const held = rig.bins.map((bin) => bin.product);
+  const strange = (plan.season?.coated?.products ?? []).filter((id) => !held.includes(id));
+  if (strange.length === 0) return [];
+  const one = strange.length === 1;
+  const message = `season.coated.products names ${strange.join(", ")}, which no bin holds (they hold ${held.join(", ")}): ${one ? "it counts" : "they count"} nowhere`;
+  return [{ code: "coated-not-in-bins", message, where: "season.coated.products" }];
 }
 
 /** When to change to the plain blend, how many acres of the coated one to order, which fields get the plain one. */

@@ -10,7 +10,7 @@ import { fieldLoads } from "./fill-loads.ts";
 import { type RigFigures, rigFigures } from "./rig-figures.ts";
 import { chasePlanters } from "./season-chase.ts";
 import { dayFigures, farmLines, leversOf, workAt } from "./season-days.ts";
-import { coatedBlend, humidityRows } from "./season-humidity.ts";
+import { coatedBlend, coatedNotices, humidityRows } from "./season-humidity.ts";
 import type { SeasonFieldRow, SeasonOfPlan } from "./season-plan-types.ts";
 import { dayAfter, everyDay, startNotices, startOf, weatherOf, workedAfterStart } from "./season-weather.ts";
 import { type DrivenField, workedPasses } from "./worked-passes.ts";
@@ -122,6 +122,7 @@ export function seasonOfPlan(
       "no workable days are typed: hours and workable days are told, no dates (season.workableDays)";
     notices.push({ code: "no-workable-days", message, where: "season" });
   }
+  notices.push(...coatedNotices(plan, rig));
   const days = dayFigures(rig, rows, moveHours);
   const chased = chasePlanters(plan, table, planned, weather, rig.work.hoursPerDay, farmLines(rig, rows));
   const isAllDone = table.every(({ isDone }) => isDone);

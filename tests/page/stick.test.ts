@@ -1,11 +1,13 @@
 // Writing to a stick from the page: a folder of the browser's own storage stands for the one the user would choose.
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { folderSource } from "../../src/cli/disk.ts";
 import { rereadShapefile } from "../../src/formats/index.ts";
+import { type LedgerEvent, ledgerAddition } from "../../src/ledger/index.ts";
+import { LEDGER_PATH } from "../../src/plan/index.ts";
 import { checkFiles, manifestPath, readManifest, type Stick, stickPath } from "../../src/publish/index.ts";
 import { violationsUnfolded } from "./support/axe.ts";
 import {
@@ -174,10 +176,55 @@ describeInBrowser("the stick from the page", () => {
     await page.getByRole("button", { name: "Choose the stick's folder" }).click();
     await page.getByText("Nothing to write: every field is marked as loaded or done").first().waitFor();
     await page
-      .getByText("Tick “Write loaded and done fields again too” to write them all the same.")
+      .getByText("Tick “Write loaded, done and stripped fields again too” to write them all the same.")
       .first()
       .waitFor();
     await page.getByLabel("State of North Kettle").selectOption("open");
+  });
+
+  it("leaves out a field that the plan's ledger has as stripped, unless it is asked for", async () => {
+    const plan = join(folder, "stripped");
+    cpSync(sample("single-field"), plan, { recursive: true });
+    const placed = ["11-52-0", "0-0-60"].map(
+      (product): LedgerEvent => ({
+        ...{ kind: "placed", fieldId: "north-kettle", pass: "strip", product },
+        ...{ lb: 15_000, areaAc: 150.5, map: "", revision: "" },
+        ...{ p2o5Lb: 7800, k2oLb: 9000, from: "typed" },
+      }),
+    );
+    let ledger: Uint8Array = new Uint8Array();
+    for (const event of placed) {
+      const more = ledgerAddition(ledger, LEDGER_PATH, "2027-04-16", event);
+      ledger = Buffer.concat([ledger, more]);
+    }
+    writeFileSync(join(plan, LEDGER_PATH), ledger);
+    const own = await servePage(plan);
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    const { page } = await watchedPage(context, own.url);
+    await page.addInitScript(() => {
+      (globalThis as unknown as { showDirectoryPicker: unknown }).showDirectoryPicker = async () =>
+        (await navigator.storage.getDirectory()).getDirectoryHandle("stick", { create: true });
+    });
+    await page.goto(`${own.url}#north-kettle/cab-sheet`);
+    await allIsDone(page);
+    await page.getByRole("button", { name: "Choose the stick's folder" }).click();
+    await page
+      .getByText("by the plan's ledger nothing is left to strip: North Kettle is stripped by the ledger")
+      .first()
+      .waitFor({ timeout: 90_000 });
+    expect((await filesIn(page)).map(([path]) => path)).toEqual([]);
+    await page.locator("details", { hasText: "No field loaded or done" }).evaluate((one) => {
+      (one as HTMLDetailsElement).open = true;
+    });
+    await page.getByLabel("Write loaded, done and stripped fields again too").check();
+    await page.getByRole("button", { name: "Choose the stick's folder" }).click();
+    await page.locator('[data-key="zero-rate"]').getByText("the meter stops", { exact: true }).click();
+    await page.getByRole("button", { name: "Take this answer" }).click();
+    await page
+      .getByText("Look before loading: North Kettle is stripped by the ledger")
+      .waitFor({ timeout: 90_000 });
+    await context.close();
+    await own.close();
   });
 
   it("leaves a file of somebody else's alone, before it writes anything", async () => {

@@ -222,6 +222,16 @@ describe("season of a plan", () => {
       trouble.includes(true) ? made.switch.periods[trouble.indexOf(true)]!.name : null,
     );
     expect(made.plainAc + made.orderAc!).toBeGreaterThanOrEqual(season.acres - 0.2);
+
+    const told = (products: string[]) =>
+      seasonOfPlan(
+        { ...inOrder, season: { ...inOrder.season!, coated: { ...coated, products } } },
+        four(),
+      ).notices.filter(({ code }) => code === "coated-not-in-bins");
+    expect(told(["11-52-0"])).toEqual([]);
+    expect(told(["11-52-0", "12-40-0"])[0]!.message).toMatch(
+      /names 12-40-0, which no bin holds \(they hold 11-52-0, 0-0-60\): it counts nowhere/,
+    );
   });
 
   test("no days typed: hours and days, no dates, and it says so", () => {

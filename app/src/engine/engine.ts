@@ -235,7 +235,7 @@ export class Engine {
     ]);
     const result = await this.inTheEnd({ turn, plan, answers }, [], "written");
     const build = sourceOf(builtFiles(result, this.files));
-    const told = await putOnStick(root, build, plan, errand, {
+    const told = await putOnStick(root, build, plan, result.ledger.entries, errand, {
       onBegun: (record) => this.post({ kind: "stick-begun", turn, record }),
       onProgress: (done, total) => this.post({ kind: "stick-progress", turn, done, total }),
     });

@@ -11,7 +11,8 @@ interface TroubleWordsProps {
 
 /** What to do on the page where the remedy names what the command line takes. */
 const PAGE_REMEDIES: Readonly<Record<string, string>> = {
-  "nothing-to-write": "Tick “Write loaded and done fields again too” to write them all the same.",
+  "nothing-to-write": "Tick “Write loaded, done and stripped fields again too” to write them all the same.",
+  "field-stripped": "Tick “Write loaded, done and stripped fields again too” to write them all the same.",
   "product-of-log": "Name the products in the log as the plan does, or choose another log.",
 };
 

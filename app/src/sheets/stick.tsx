@@ -117,7 +117,7 @@ function Marks({ pass, reissue, onReissue }: MarksProps) {
               checked={reissue}
               onChange={(event) => onReissue(event.currentTarget.checked)}
             />{" "}
-            Write loaded and done fields again too
+            Write loaded, done and stripped fields again too
           </label>
         </>
       )}
@@ -126,7 +126,7 @@ function Marks({ pass, reissue, onReissue }: MarksProps) {
 }
 
 function Written({ told, folder }: { told: StickTold; folder: string }) {
-  const { stick, holes, heldBack, older, movedTaskData } = told;
+  const { stick, holes, heldBack, look, older, movedTaskData } = told;
   const neverLoad = stick.neverLoad ?? [];
   const strangers = told.beside.filter((one) => !older.includes(one));
   return (
@@ -145,11 +145,22 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
           </li>
         ))}
       </ul>
+      {look.said.length > 0 && (
+        <p class="doubt">
+          <b>Look before loading:</b> {look.said.join("; ")}.
+        </p>
+      )}
       {holes !== "" && <p>{holes}</p>}
       {heldBack.length > 0 && (
         <p class="small">
           Not written again: {heldBack.map(({ field, mark }) => `${field}, ${mark}`).join("; ")}.
         </p>
+      )}
+      {look.finished.length > 0 && (
+        <p class="small">Left out, finished by the plan's ledger: {look.finished.join(", ")}.</p>
+      )}
+      {look.stripped.length > 0 && (
+        <p class="small">Left out, as nothing is left to load: {look.stripped.join("; ")}.</p>
       )}
       {older.length > 0 && (
         <p class="small">

@@ -1,7 +1,11 @@
 import {
   type Answers,
+  builtMaps,
   type FileSource,
   holesInWords,
+  type LedgerLook,
+  type LedgerLookInput,
+  lookInLedger,
   manifestPath,
   olderOn,
   type Plan,
@@ -35,6 +39,8 @@ export interface StickTold {
   /** Holes at 0 that this controller must not get, in words; empty where there are none. */
   readonly holes: string;
   readonly heldBack: StickSet["heldBack"];
+  /** What the plan's ledger says of the fields. */
+  readonly look: LedgerLook;
   readonly older: readonly string[];
   /** What else stands on the stick, older maps among it: names as an operator finds them. */
   readonly beside: readonly string[];
@@ -49,18 +55,19 @@ export interface StickHearers {
 }
 
 /**
- * From a build into the folder that the user chose. Throws what `prepareStick` and `writeStick` throw; what the
- * browser says against the folder comes in words.
+ * From a build and the plan's ledger into the folder that the user chose. Throws what `lookInLedger`, `prepareStick` and
+ * `writeStick` throw; what the browser says against the folder comes in words.
  */
 export async function putOnStick(
   root: FileSystemDirectoryHandle,
   build: FileSource,
   plan: Plan,
+  entries: LedgerLookInput["entries"],
   errand: StickErrand,
   hearers: StickHearers,
 ): Promise<StickTold> {
   try {
-    return await put(new StickFolder(root), build, plan, errand, hearers);
+    return await put(new StickFolder(root), build, plan, entries, errand, hearers);
   } catch (error) {
     throw stickError(error, root.name);
   }
@@ -70,18 +77,21 @@ async function put(
   folder: StickFolder,
   build: FileSource,
   plan: Plan,
+  entries: LedgerLookInput["entries"],
   errand: StickErrand,
   { onBegun, onProgress }: StickHearers,
 ): Promise<StickTold> {
   const { pass, record, reissue, answers, today } = errand;
   const { planSha256, toolVersion } = readManifest(await build.read(manifestPath), manifestPath);
+  const look = await lookInLedger({ entries, build, maps: await builtMaps(build), pass, asked: [], reissue });
   const { set, aside, beside } = await prepareStick(folder, {
     build,
     plan,
     planSha256,
     toolVersion,
     pass,
-    only: [],
+    only: look.only,
+    said: look.said,
     reissue,
     record,
     zeroRate: () => zeroRateOf(plan.controller, answers),
@@ -95,6 +105,7 @@ async function put(
     files: set.files.size - 1,
     holes: holesInWords(set.stick),
     heldBack: set.heldBack,
+    look,
     older: await olderOn(folder, set),
     beside,
     movedTaskData: aside?.to ?? null,

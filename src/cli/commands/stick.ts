@@ -7,6 +7,7 @@ import {
   holesInWords,
   journalPath,
   loadsTaskData,
+  lookInLedger,
   noSticks,
   readStickRecord,
   type StickPass,
@@ -22,7 +23,7 @@ import { exit } from "../exit.ts";
 import { openSource } from "../open-source.ts";
 import { putOnStick, type StickTold } from "../put-on-stick.ts";
 import { recoverSwap } from "../recover-swap.ts";
-import { lookInLedger, tellLedger } from "../stick-ledger.ts";
+import { ledgerEntries, tellLedger } from "../stick-ledger.ts";
 import { sayNotices } from "../talk.ts";
 import { today } from "../today.ts";
 import { wholeBuild } from "../whole-build.ts";
@@ -80,17 +81,15 @@ async function stick(call: Call): Promise<Outcome> {
     throw new InputError("to-is-build", `${to} is the build itself`, "Give the folder of the stick.");
   }
   const answers = Object.fromEntries(options.answer);
-  const { only, said } =
+  const { only, said, finished, stripped } =
     options.plan === undefined
-      ? { only: options.field, said: [] }
-      : await lookInLedger(
-          options.plan,
-          pass,
-          options.field,
-          { build, maps: maps.filter((map) => map.pass === pass) },
-          options.reissue,
-          (line) => talk.say(line),
-        );
+      ? { only: options.field, said: [], finished: [], stripped: [] }
+      : await lookInLedger({
+          ...{ entries: ledgerEntries(options.plan), build, maps, pass },
+          ...{ asked: options.field, reissue: options.reissue },
+        });
+  if (finished.length > 0) talk.say(`Left out, finished by the plan's ledger: ${finished.join(", ")}`);
+  for (const line of stripped) talk.say(`Left out (--reissue writes it all the same): ${line}`);
   const told = await putOnStick({
     build,
     to,

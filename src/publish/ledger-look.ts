@@ -1,0 +1,104 @@
+import { InputError } from "../errors/index.ts";
+import { type FieldStand, fieldStands, type LedgerEntry, standingEntries } from "../ledger/index.ts";
+import type { FileSource } from "../plan/index.ts";
+import { remainderOf } from "../prescription/index.ts";
+import { standInWords } from "../report/index.ts";
+import type { BuiltMap } from "./built-maps.ts";
+import type { StickPass } from "./no-sticks.ts";
+
+/** What a plan's ledger makes of the maps that are to go on a stick. */
+export interface LedgerLook {
+  /** Fields to write; empty stands for all. */
+  readonly only: readonly string[];
+  /** Fields that lie stripped or part stripped, in words for who loads the maps. */
+  readonly said: readonly string[];
+  /** Names of fields that are not written, as their pass is finished. */
+  readonly finished: readonly string[];
+  /** Fields that are not written, as nothing is left to strip in them: words for each. */
+  readonly stripped: readonly string[];
+}
+
+/** What `lookInLedger` takes. */
+export interface LedgerLookInput {
+  /** Every line of the ledger, in order. */
+  readonly entries: readonly LedgerEntry[];
+  readonly build: FileSource;
+  /** Maps of the build, of any pass. */
+  readonly maps: readonly BuiltMap[];
+  readonly pass: StickPass;
+  /** Only these fields; all when empty. */
+  readonly asked: readonly string[];
+  /** Write stripped fields too. */
+  readonly reissue: boolean;
+}
+
+/**
+ * The fields to write. Left out are those whose pass the ledger says is finished: their maps are frozen; and those that lie
+ * stripped, unless `reissue`. One that is part stripped is written and told, unless its maps are a remainder's.
+ * Throws `field-finished` or `field-stripped` when none is left.
+ */
+export async function lookInLedger(input: LedgerLookInput): Promise<LedgerLook> {
+  const { entries, pass, asked, reissue } = input;
+  const maps = input.maps.filter((map) => map.pass === pass);
+  const names = await builtFields(input.build);
+  const nameOf = (field: string): string => names.get(field)?.name ?? field;
+  const isFrozen = (field: string): boolean =>
+    standingEntries(entries).some(
+      (entry) => entry.kind === "finished" && entry.pass === pass && entry.fieldId === field,
+    );
+  const wanted = asked.length > 0 ? asked : [...new Set(maps.map((map) => map.field))];
+  const frozen = wanted.filter(isFrozen);
+  const finished = frozen.map(nameOf);
+  if (wanted.length > 0 && frozen.length === wanted.length) {
+    throw new InputError(
+      "field-finished",
+      `the plan's ledger says that the ${pass} pass is finished in ${finished.join(", ")}`,
+      "Take that line of the ledger back first if it is wrong (ledger --void).",
+    );
+  }
+  const open = wanted.filter((field) => !isFrozen(field));
+  const openOnly = frozen.length === 0 ? asked : open;
+  if (pass !== "strip") return { only: openOnly, said: [], finished, stripped: [] };
+  const stands = fieldStands(
+    entries,
+    open
+      .filter((field) => maps.some((map) => map.field === field && remainderOf(map.stem) === null))
+      .map((fieldId) => ({
+        fieldId,
+        areaAc: names.get(fieldId)?.areaAc ?? Number.POSITIVE_INFINITY,
+        plannedStripLb: null,
+        stripProducts: maps
+          .filter((map) => map.field === fieldId && map.totalLb > 0)
+          .map((map) => map.product),
+      })),
+  ).filter(({ strippedAc }) => strippedAc > 0);
+  const words = (stand: FieldStand): string => standInWords(nameOf(stand.fieldId), stand);
+  const stripped = stands.filter(({ state }) => state === "stripped");
+  if (reissue || stripped.length === 0)
+    return { only: openOnly, said: stands.map(words), finished, stripped: [] };
+  const left = open.filter((field) => stripped.every(({ fieldId }) => fieldId !== field));
+  if (left.length === 0) {
+    throw new InputError(
+      "field-stripped",
+      `by the plan's ledger nothing is left to strip: ${stripped.map(words).join("; ")}`,
+      "Finish the pass with `ledger --finish FIELD`, take a wrong line back with `ledger --void`, or add --reissue to write the whole field's maps all the same.",
+    );
+  }
+  return {
+    only: left,
+    said: stands.filter(({ state }) => state !== "stripped").map(words),
+    finished,
+    stripped: stripped.map(words),
+  };
+}
+
+/** Names and acres of a build's fields. */
+async function builtFields(
+  build: FileSource,
+): Promise<ReadonlyMap<string, { readonly name: string; readonly areaAc: number }>> {
+  const text = new TextDecoder().decode(await build.read("result.json"));
+  const { fields } = JSON.parse(text) as {
+    readonly fields: readonly { readonly id: string; readonly name: string; readonly areaAc: number }[];
+  };
+  return new Map(fields.map((field) => [field.id, field]));
+}
