@@ -247,7 +247,7 @@ function limitNotices(field: PlanField, salt: number, meter: number): Notice[] {
       ? [
           {
             code,
-            message: `${field.name}: ${what} ${lb.toFixed(1)} lb/ac off the strip in the mean`,
+            message: `${field.name}: ${what} ${lb.toFixed(1)} lb/ac off the full rates in the mean, before the cap`,
             where: field.id,
           },
         ]

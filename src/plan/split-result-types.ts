@@ -30,7 +30,7 @@ export interface Split {
   /** Parts of the need by what of them stays in the strip, lb oxide; priority only. */
   readonly layers: readonly SplitLayerLb[];
   readonly optimum: FieldOptimum | null;
-  /** lb product/ac taken off the strip by limits near the seed, by meters and by ground it is kept off, field mean. */
+  /** lb product/ac taken off the full rates, before the cap, by limits near the seed, by meters and by ground the strip is kept off; field mean. */
   readonly limitedLbPerAc: { readonly salt: number; readonly meter: number; readonly kept: number };
   readonly notices: readonly Notice[];
 }

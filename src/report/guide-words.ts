@@ -38,8 +38,14 @@ function oneGuide(guide: GuideShown): string {
   return `${guide.title}${edition}; ${guideStatusWords(guide)}.`;
 }
 
-export const cropInWords = (field: DrawnField): string =>
-  `${field.field.crop}, ${numberText(field.field.yieldBuPerAc, 0)} bu/ac`;
+/** `corn, 190 bu/ac`; `corn, 190 to 230 bu/ac by zone` where zones have yield goals of their own. */
+export function cropInWords({ field, yields, cells }: DrawnField): string {
+  const text = (bushels: number): string => numberText(bushels, 0);
+  if (typeof yields === "number") return `${field.crop}, ${text(yields)} bu/ac`;
+  const goals = yields.filter((_, cell) => cells.areaM2[cell]! > 0);
+  const [least, most] = [Math.min, Math.max].map((of) => goals.reduce((a, b) => of(a, b), goals[0]!));
+  return `${field.crop}, ${least === most ? text(least!) : `${text(least!)} to ${text(most!)}`} bu/ac by zone`;
+}
 
 /** Messages of notices, the same one only once. */
 export const messagesOf = (notices: readonly { readonly message: string }[]): string[] => [

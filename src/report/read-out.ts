@@ -97,15 +97,16 @@ function needRows(field: DrawnField, cell: number, system: UnitSystem): ReadOutR
     label: `${oxideText(nutrient)} needed`,
     value: rateText(ratesOf(field.need, nutrient)[cell]!, system),
     unit: `${mass} ${oxideText(nutrient)}/${area}`,
-    source: needSource(field, nutrient),
+    source: needSource(field, nutrient, cell),
   }));
 }
 
 /** What the need at a place was read from. */
-function needSource({ field, need }: DrawnField, nutrient: "P2O5" | "K2O"): string {
+function needSource({ need, yields }: DrawnField, nutrient: "P2O5" | "K2O", cell: number): string {
   const { rule } = need[nutrient];
   if (rule === null) return need.from === "rates" ? "the adviser's own rates" : "one typed rate";
-  return `${rule.guide.id}, ${rule.crops.join(" and ")} ${numberText(field.yieldBuPerAc, 0)} bu/ac`;
+  const bushels = typeof yields === "number" ? yields : yields[cell]!;
+  return `${rule.guide.id}, ${rule.crops.join(" and ")} ${numberText(bushels, 0)} bu/ac`;
 }
 
 /** Nothing where the place is even with its need. */

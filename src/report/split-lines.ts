@@ -59,7 +59,10 @@ export function splitLines(plan: Plan, split: Split): SplitLine[] {
     ...(kept > 0.05 ? [`${n(kept, 1)} lb/ac by ground the strip is kept off`] : []),
   ];
   if (taken.length > 0)
-    lines.push({ label: "Off the strip", text: `${taken.join(", ")}, mean of the field.` });
+    lines.push({
+      label: "Off the full rates",
+      text: `${taken.join(", ")}, mean of the field, before the cap.`,
+    });
   if (split.p2o5Counts !== null) {
     const leastPound = 1 / split.p2o5Counts.reduce((high, counts) => Math.max(high, counts), 1);
     lines.push({

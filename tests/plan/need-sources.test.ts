@@ -2,7 +2,8 @@ import { describe, expect, it } from "vitest";
 import { guideById, recommend } from "../../src/agronomy/index.ts";
 import { InputError, QuestionError } from "../../src/errors/index.ts";
 import { type Plan, type PlanNeedFrom, readPlan, run, writePlan } from "../../src/plan/index.ts";
-import { summary } from "../../src/report/index.ts";
+import { cropInWords } from "../../src/report/guide-words.ts";
+import { readOutOf, summary } from "../../src/report/index.ts";
 import { acres, KG_PER_HA_PER_LB_PER_AC } from "../../src/units/index.ts";
 import {
   type Change,
@@ -329,6 +330,16 @@ describe("yield zones", () => {
     const area = pounds(field, () => 1);
     expect(area).toBeCloseTo(field.checked.areaAc, 6);
     expect(acres(4046.8564224)).toBe(1);
+    expect(cropInWords(field)).toBe("soybean, 55 to 70 bu/ac by zone");
+    const readOut = readOutOf(needPlan().plan, field);
+    const goalAt = (lonDeg: number) =>
+      readOut(field.checked.frame.toPlane([lonDeg, 42.0012]))?.rows.find(({ label }) =>
+        label.startsWith("P₂O₅"),
+      )?.source;
+    expect([goalAt(-93.4992), goalAt(-93.497)]).toEqual([
+      expect.stringMatching(/ 70 bu\/ac$/),
+      expect.stringMatching(/ 55 bu\/ac$/),
+    ]);
     const [told, ...more] = field.notices.filter(({ code }) => code.startsWith("yield-"));
     expect(more).toEqual([]);
     const left =

@@ -80,21 +80,29 @@ function YieldGoal() {
   if (!of || !one) return null;
   const before = beforeDrag(`yield ${one.id}`)?.fields.find(({ id }) => id === one.id)?.yieldBuPerAc;
   return (
-    <NumberField
-      label="Yield goal"
-      unit="bu/ac"
-      value={one.yieldBuPerAc}
-      least={1}
-      most={Math.max(one.crop === "corn" ? 320 : 120, one.yieldBuPerAc)}
-      step={1}
-      disabled={readOnly.value}
-      onMove={(value, isDone) => {
-        if (value !== one.yieldBuPerAc) {
-          edit(withYield(of, one, value, before ?? one.yieldBuPerAc), `yield ${one.id}`);
-        }
-        if (isDone) endDrag();
-      }}
-    />
+    <>
+      <NumberField
+        label="Yield goal"
+        unit="bu/ac"
+        value={one.yieldBuPerAc}
+        least={1}
+        most={Math.max(one.crop === "corn" ? 320 : 120, one.yieldBuPerAc)}
+        step={1}
+        disabled={readOnly.value}
+        onMove={(value, isDone) => {
+          if (value !== one.yieldBuPerAc) {
+            edit(withYield(of, one, value, before ?? one.yieldBuPerAc), `yield ${one.id}`);
+          }
+          if (isDone) endDrag();
+        }}
+      />
+      {one.yieldZones && (
+        <p class="small second">
+          Zones of {one.yieldZones.source} have yield goals of their own, and this one is for ground in none
+          of them.
+        </p>
+      )}
+    </>
   );
 }
 
