@@ -137,7 +137,7 @@ function saltOf(
     ...rest,
     flags: flags.map((flag) => ({ ...flag, where: field.id })),
     told: plan.seed !== undefined,
-    meanLbPerAc: sum(saltLbPerAc.map((rate, k) => rate * passes.areaAc[k]!)) / sum(passes.areaAc),
+    meanLbPerAc: starter + sum(saltLbPerAc.map((rate, k) => rate * passes.areaAc[k]!)) / sum(passes.areaAc),
     overAc: acres(areaOverM2),
     starterLbPerAc: starter,
     acknowledgedBy: plan.seed?.acknowledged?.by ?? null,

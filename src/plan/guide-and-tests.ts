@@ -14,7 +14,7 @@ import type { PlanField } from "./document-types.ts";
 import { waysThrough } from "./ways-through.ts";
 
 /** Crops that a new plan can be made for. */
-export const NEW_PLAN_CROPS: readonly string[] = ["corn", "soybean"];
+export const NEW_PLAN_CROPS: readonly string[] = ["corn", "soybean", "wheat"];
 
 /** A field of a new plan and the table its samples come from. */
 export interface SampledField {

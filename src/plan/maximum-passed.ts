@@ -1,12 +1,10 @@
 import type { Notice } from "../errors/index.ts";
+import { type Point, polygonFinder } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
-import { meanOver, type Prescription } from "../prescription/index.ts";
+import type { Prescription } from "../prescription/index.ts";
 import { acres, numberText } from "../units/index.ts";
-import type { Oxide } from "./document-need-types.ts";
 import type { PlanField } from "./document-types.ts";
 import { oxideIn } from "./field-products.ts";
-import { poundsOnCells } from "./field-sums.ts";
-import { addTimes, perAcre } from "./rate-loops.ts";
 import type { FieldGrid, Pieces } from "./result-types.ts";
 
 /** Share of a maximum rate that rounding may go beyond, and acres, before it is said. */
@@ -28,40 +26,74 @@ export function maximumPassed(
     const maximum = field.nutrients?.[oxide]?.maxLbPerAc;
     if (maximum === undefined) return [];
     const bring = maps.filter((map) => oxideIn(map.analysis, oxide) > 0);
-    // Read on the pieces of the pass that brings most of it; the other's lie across them and count by their mean.
-    const byStrip = sum(bring.map((map) => (map.pass === "strip" ? 1 : -1) * poundsOf(map, oxide))) >= 0;
-    const ground = byStrip ? passes : swaths;
-    const brought = new Float64Array(ground.areaAc.length);
-    for (const map of bring) {
-      const own = map.pass === "strip" ? passes : swaths;
-      const rates = own === ground ? map.rateLbPerAc : laidOn(ground, map, own, cells);
-      addTimes(brought, rates, oxideIn(map.analysis, oxide));
-    }
-    const { areaAc, most } = above(brought, ground, (1 + OVER_SHARE) * maximum);
+    const inStrip = bring.filter((map) => map.pass === "strip");
+    const limit = (1 + OVER_SHARE) * maximum;
+    const lbPerAcAt = (of: readonly Prescription[], piece: number): number =>
+      sum(of.map((map) => (map.rateLbPerAc[piece] ?? 0) * oxideIn(map.analysis, oxide)));
+    const { areaAc, most } =
+      inStrip.length === bring.length || inStrip.length === 0
+        ? aboveOnPieces(limit, (inStrip.length > 0 ? passes : swaths).areaAc, (k) => lbPerAcAt(bring, k))
+        : aboveOnCells(limit, cells, passes, swaths, (piece, swath) =>
+            sum([
+              lbPerAcAt(inStrip, piece),
+              lbPerAcAt(
+                bring.filter((map) => map.pass !== "strip"),
+                swath,
+              ),
+            ]),
+          );
     if (areaAc < OVER_AC) return [];
     const message = `${field.name}: rates in steps, and the spreader's over its whole width, bring more than the maximum of ${maximum} lb ${oxide}/ac on ${numberText(areaAc, 1)} ac, up to ${numberText(most, 1)} lb/ac: lower the maximum by as much, or make the steps finer`;
     return [{ code: "maximum-passed", message, where: field.id }];
   });
 }
 
-const poundsOf = (map: Prescription, oxide: Oxide): number => map.totalLb * oxideIn(map.analysis, oxide);
-
 /** Acres that get more than a rate, and the most of it. */
-function above(lbPerAc: Float64Array, ground: Pieces, maximum: number): { areaAc: number; most: number } {
-  let [areaAc, most] = [0, 0];
-  lbPerAc.forEach((rate, k) => {
-    if (rate <= maximum) return;
-    areaAc += ground.areaAc[k]!;
-    most = Math.max(most, rate);
-  });
-  return { areaAc, most };
+interface Above {
+  readonly areaAc: number;
+  readonly most: number;
 }
 
-/** lb product/ac that a map of other pieces brings to each piece of a ground in the mean. */
-function laidOn(ground: Pieces, map: Prescription, own: Pieces, cells: FieldGrid): Float64Array {
-  const onCells = perAcre(
-    poundsOnCells(map, own, cells),
-    cells.areaM2.map((areaM2) => acres(areaM2)),
-  );
-  return meanOver(ground.overlaps, onCells);
+/** Of the pieces of one pass. */
+function aboveOnPieces(limit: number, areaAc: Float64Array, lbPerAcOf: (piece: number) => number): Above {
+  let [overAc, most] = [0, 0];
+  areaAc.forEach((ac, k) => {
+    const lbPerAc = lbPerAcOf(k);
+    if (lbPerAc <= limit) return;
+    overAc += ac;
+    most = Math.max(most, lbPerAc);
+  });
+  return { areaAc: overAc, most };
+}
+
+/**
+ * Of both passes together, read at the middle of every cell from the pieces that lie there; cells whose middle lies outside
+ * the field count like the others.
+ */
+function aboveOnCells(
+  limit: number,
+  { grid, areaM2 }: FieldGrid,
+  passes: Pieces,
+  swaths: Pieces,
+  broughtAt: (piece: number, swath: number) => number,
+): Above {
+  const finderOf = ({ pieces }: Pieces) => polygonFinder(pieces.map(({ polygon }) => polygon));
+  const [findPiece, findSwath] = [finderOf(passes), finderOf(swaths)];
+  let [readM2, overM2, most] = [0, 0, 0];
+  areaM2.forEach((cellM2, cell) => {
+    if (cellM2 <= 0) return;
+    const column = cell % grid.nx;
+    const place: Point = [
+      (grid.ix0 + column + 0.5) * grid.cellM,
+      (grid.iy0 + (cell - column) / grid.nx + 0.5) * grid.cellM,
+    ];
+    const [piece, swath] = [findPiece(place), findSwath(place)];
+    if (piece < 0 && swath < 0) return;
+    readM2 += cellM2;
+    const lbPerAc = broughtAt(piece, swath);
+    if (lbPerAc <= limit) return;
+    overM2 += cellM2;
+    most = Math.max(most, lbPerAc);
+  });
+  return { areaAc: readM2 > 0 ? acres(overM2 * (sum(areaM2) / readM2)) : 0, most };
 }

@@ -1,7 +1,8 @@
 import type { GuideStatus } from "../agronomy/index.ts";
-import type { GuideShown } from "../plan/index.ts";
+import type { GuideShown, PlanField } from "../plan/index.ts";
 import { capital, numberText } from "../units/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
+import { oxideText } from "./rate-layers.ts";
 
 const statusWords: Readonly<Record<GuideStatus, string>> = {
   own: "own figures",
@@ -38,13 +39,41 @@ function oneGuide(guide: GuideShown): string {
   return `${guide.title}${edition}; ${guideStatusWords(guide)}.`;
 }
 
-/** `corn, 190 bu/ac`; `corn, 190 to 230 bu/ac by zone` where zones have yield goals of their own. */
-export function cropInWords({ field, yields, cells }: DrawnField): string {
-  const text = (bushels: number): string => numberText(bushels, 0);
-  if (typeof yields === "number") return `${field.crop}, ${text(yields)} bu/ac`;
-  const goals = yields.filter((_, cell) => cells.areaM2[cell]! > 0);
-  const [least, most] = [Math.min, Math.max].map((of) => goals.reduce((a, b) => of(a, b), goals[0]!));
-  return `${field.crop}, ${least === most ? text(least!) : `${text(least!)} to ${text(most!)}`} bu/ac by zone`;
+/**
+ * `corn, 190 bu/ac`; `corn, 190 to 230 bu/ac by zone` where zones have yield goals of their own; then crops whose need is
+ * met along with it and residue that is taken off.
+ */
+export function cropInWords({
+  field,
+  yields,
+  cells,
+}: Pick<DrawnField, "field" | "yields" | "cells">): string {
+  const { secondYieldBuPerAc: second, residueLbPerAc, alsoFor = [] } = field;
+  const residue = (lbPerAc: PlanField["residueLbPerAc"]): string => {
+    const parts = (["P2O5", "K2O"] as const).flatMap((oxide) =>
+      lbPerAc?.[oxide] ? [`${numberText(lbPerAc[oxide], 0)} lb ${oxideText(oxide)}`] : [],
+    );
+    return parts.length === 0 ? "" : `, residue taken off with ${parts.join(" and ")}/ac`;
+  };
+  const then = alsoFor.map(
+    (later) =>
+      `; also for ${later.crop}, ${numberText(later.yieldBuPerAc, 0)} bu/ac${later.nutrients === undefined ? "" : `, ${later.nutrients.map(oxideText).join(" and ")} only`}${residue(later.residueLbPerAc)}`,
+  );
+  const goal = `${goalInWords(yields, cells.areaM2)} bu/ac${typeof yields === "number" ? "" : " by zone"}`;
+  const both = second === undefined ? "" : `, second crop ${numberText(second, 0)} bu/ac`;
+  return `${field.crop}, ${goal}${both}${residue(residueLbPerAc)}${then.join("")}`;
+}
+
+function goalInWords(yields: number | Float64Array, areaM2: ArrayLike<number>): string {
+  if (typeof yields === "number") return numberText(yields, 0);
+  const goals = yields.filter((_, cell) => areaM2[cell]! > 0);
+  const text = (of: (...values: number[]) => number): string =>
+    numberText(
+      goals.reduce((a, b) => of(a, b), goals[0]!),
+      0,
+    );
+  const [least, most] = [text(Math.min), text(Math.max)];
+  return least === most ? least : `${least} to ${most}`;
 }
 
 /** Messages of notices, the same one only once. */

@@ -190,7 +190,7 @@ export function blendLines(settled: SettledBlend): SplitLine[] {
       : [
           {
             label: "One ratio for all its ground",
-            text: `too much and too little over the whole need come to ${money(facts.misfit)}${facts.misfitOneRatio !== null && facts.misfitOneRatio - facts.misfit > 0.5 ? `; one ratio for every field: ${money(facts.misfitOneRatio)}` : ""}; a second meter would save it.`,
+            text: `if it alone brought the whole need, too much and too little would come to ${money(facts.misfit)}${facts.misfitOneRatio !== null && facts.misfitOneRatio - facts.misfit > 0.5 ? `; with one ratio for every field to ${money(facts.misfitOneRatio)}` : ""}. What the spreader makes up of it is not lost.`,
           },
         ]),
     ...facts.pairs.map((pair) => ({

@@ -54,7 +54,7 @@ describe("new", () => {
     expect(questions[3]).toEqual({
       key: "crop",
       text: "Which crop follows?",
-      choices: ["corn", "soybean"],
+      choices: ["corn", "soybean", "wheat"],
       seen: "not answered",
     });
     expect(readdirSync(base)).not.toContain("asked");

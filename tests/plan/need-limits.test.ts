@@ -90,6 +90,38 @@ describe("minimum and maximum rate", () => {
     expect(areaAc).toBeCloseTo(above, 1);
   });
 
+  it("of strip and spreader together the maximum is held against what lies at each place", async () => {
+    const { plan } = needPlan();
+    const field = await workedField({
+      field: { nutrients: { P2O5: { maxLbPerAc: 44 } } },
+      plan: {
+        spreader: { ...plan.spreader, rateStepLbPerAc: 20, products: ["11-52-0"] },
+        split: { ...plan.split, capLbPerAc: 60 },
+      },
+    });
+    const [areaAc, most] = /44 lb P2O5\/ac on ([\d.]+) ac, up to ([\d.]+) lb/
+      .exec(field.notices.find(({ code }) => code === "maximum-passed")!.message)!
+      .slice(1)
+      .map(Number);
+    // Every piece of the strip cut with every piece of the spreader.
+    const maps = field.prescriptions.filter(({ analysis }) => analysis.p2o5 > 0);
+    const by = (pass: string) => maps.find((map) => map.pass === pass)!.rateLbPerAc;
+    expect(maps.length).toBe(2);
+    let [overM2, highest] = [0, 0];
+    field.passes.pieces.forEach(({ polygon: strip }, s) => {
+      field.swaths.pieces.forEach(({ polygon: swath }, w) => {
+        const lbPerAc = 0.52 * (by("strip")[s]! + by("broadcast")[w]!);
+        if (lbPerAc <= 44 * 1.001) return;
+        const m2 = multiPolygonArea(commonArea([strip], [swath]));
+        overM2 += m2;
+        if (m2 > 0) highest = Math.max(highest, lbPerAc);
+      });
+    });
+    expect(acres(overM2)).toBeGreaterThan(0.5);
+    expect(Math.abs(areaAc! / acres(overM2) - 1)).toBeLessThan(0.05);
+    expect(most).toBeCloseTo(highest, 1);
+  });
+
   it("nothing stays nothing; the maximum goes before the minimum", () => {
     expect(withinLimits(0, { minLbPerAc: 15 })).toBe(0);
     expect(withinLimits(5, { minLbPerAc: 15 })).toBe(15);

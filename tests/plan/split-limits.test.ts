@@ -99,6 +99,7 @@ describe("care", () => {
     const starter = { ...seed, starterLbPerAc: { N: 5, K2O: 5 } };
     const counted = (await worked({ plan: { split: split(), seed: starter } })).fields[0]!.care.salt;
     expect(counted.highestLbPerAc - without.highestLbPerAc).toBeCloseTo(10, 9);
+    expect(counted.meanLbPerAc - without.meanLbPerAc).toBeCloseTo(10, 9);
     const apart = { ...starter, starterSharesPlace: false };
     const elsewhere = (await worked({ plan: { split: split(), seed: apart } })).fields[0]!.care.salt;
     expect(elsewhere.highestLbPerAc).toBeCloseTo(without.highestLbPerAc, 9);
