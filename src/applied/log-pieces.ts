@@ -1,6 +1,7 @@
 import type { Notice } from "../errors/index.ts";
 import { distance, type Point } from "../geo/index.ts";
 import { counted } from "../units/index.ts";
+import { outOfTime } from "./in-time.ts";
 
 /** One reading of a log in the field's plane. */
 export interface LogPoint {
@@ -49,6 +50,7 @@ const WAYS_OF_FIRST = 2;
  * A log without what cannot be true: readings out of order in time, in one place, with a rate beyond the limit, without a
  * width; gaps that are too long are left open. A rate of 0 stays: it is land that got nothing. Each piece has the rate of
  * its later reading; the first reading of a pass has the way told for it, straight back. What was left out is counted in notices.
+ * Throws what `outOfTime` throws.
  */
 export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): CleanLog {
   const { mostLbPerAc = 3_000, longestGapM = LONGEST_GAP_M } = limits;
@@ -56,23 +58,19 @@ export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): Cl
   const leave = (reason: string, point: LogPoint): void => {
     left.set(reason, [...(left.get(reason) ?? []), point.record]);
   };
+  const likely = log.filter((point) => {
+    const reason = whyNot(point, mostLbPerAc);
+    if (reason !== null) leave(reason, point);
+    return reason === null;
+  });
+  const late = outOfTime(likely, longestGapM);
   const points: LogPoint[] = [];
   const pieces: LogPiece[] = [];
   let gaps = 0;
-  for (const point of log) {
+  for (const point of likely) {
     const before = points.at(-1);
-    if (!Number.isFinite(point.at[0] + point.at[1] + point.appliedLbPerAc) || point.appliedLbPerAc < 0)
-      leave("no number, or a rate below 0", point);
-    else if (!(point.widthM > 0)) leave("no width", point);
-    else if (point.appliedLbPerAc > mostLbPerAc) leave(`over ${mostLbPerAc} lb/ac`, point);
-    else if (
-      before !== undefined &&
-      before.seconds !== null &&
-      point.seconds !== null &&
-      point.seconds <= before.seconds
-    ) {
-      leave("time does not go on", point);
-    } else if (before !== undefined && before.pass === point.pass && distance(before.at, point.at) < 1e-3) {
+    if (late.has(point)) leave("time does not go on", point);
+    else if (before !== undefined && before.pass === point.pass && distance(before.at, point.at) < 1e-3) {
       leave("rig stood still", point);
     } else {
       points.push(point);
@@ -94,6 +92,14 @@ export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): Cl
     notices.push({ code: "gaps-in-log", message, where: "log" });
   }
   return { points, pieces, notices };
+}
+
+/** Why a reading cannot be true by itself; null where it may be. */
+function whyNot({ at, appliedLbPerAc, widthM }: LogPoint, mostLbPerAc: number): string | null {
+  if (!Number.isFinite(at[0] + at[1] + appliedLbPerAc) || appliedLbPerAc < 0)
+    return "no number, or a rate below 0";
+  if (!(widthM > 0)) return "no width";
+  return appliedLbPerAc > mostLbPerAc ? `over ${mostLbPerAc} lb/ac` : null;
 }
 
 /** What the first reading of a pass covered, in line with the way to the second; nothing where its way is not told. */

@@ -328,6 +328,22 @@ describe("a log that is not clean", () => {
       "gaps-in-log",
     ]);
   });
+  test("one reading ahead of its time goes alone, a stretch that is there twice once; another order is refused", () => {
+    const hundred = Array.from({ length: 100 }, (_, k) => point(k + 1, 3 * k, k));
+    const records = (log: readonly LogPoint[]) => cleanLog(log).points.map(({ record }) => record);
+    const all = hundred.map(({ record }) => record);
+    const ahead = hundred.with(40, point(41, 120, 9_000));
+    const late = hundred.with(40, point(41, 120, -5));
+    for (const log of [ahead, late]) expect(records(log)).toEqual(all.filter((record) => record !== 41));
+    const twice = [...hundred, ...hundred.slice(50).map((one) => ({ ...one, record: one.record + 50 }))];
+    expect(cleanLog(twice).points.length).toBe(100);
+    expect(cleanLog(twice).pieces.length).toBe(99);
+    // The second half of the day before the first.
+    const turned = [...hundred.slice(50), ...hundred.slice(0, 50)];
+    expect(() => cleanLog(turned)).toThrow(
+      "the log's readings are not in the order of their times: 50 of 100 go back, the first is record 51",
+    );
+  });
   test("no log: worked passes at one factor, so that the pounds used come out", () => {
     const have = placedByHand([1_000, 3_000, 2_000], [true, true, false], 4_400);
     near(have.factor, 1.1);
