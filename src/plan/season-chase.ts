@@ -1,5 +1,6 @@
 import type { TimeLines } from "../capacity/index.ts";
 import { InputError, type Notice } from "../errors/index.ts";
+import type { FieldStand } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import {
   atLeast,
@@ -16,7 +17,7 @@ import type { PlanterRow, SeasonFieldRow } from "./season-plan-types.ts";
 
 /**
  * Planters against the strips, field by field. Days before a planter starts are the workable days that half the years have;
- * without typed days every day counts. Throws `planter-without-fields`.
+ * without typed days every day counts. What the ledger has as stripped is ahead of them. Throws `planter-without-fields`.
  */
 export function chasePlanters(
   plan: Plan,
@@ -25,6 +26,7 @@ export function chasePlanters(
   weather: WeatherInput | null,
   hoursPerDay: number,
   lines: TimeLines,
+  stands: readonly FieldStand[],
 ): {
   readonly fields: readonly FieldChase[];
   readonly planters: readonly PlanterRow[];
@@ -51,11 +53,17 @@ export function chasePlanters(
     while (median > 0 && atLeast(counts, median) < 0.5) median--;
     return median;
   };
+  // One that is done lies ready by its day in the ledger; without a day of its own as if the lead were over.
+  const strippedOn = (id: string): number => {
+    const date = stands.find(({ fieldId }) => fieldId === id)?.lastStripDate ?? null;
+    return date === null ? -leadDays : Math.min(0, dayNumber(date) - dayNumber(from));
+  };
   const chased = chaseFields({
     fields: rows.map((row, i) => ({
       id: row.fieldId,
       areaAc: row.areaAc,
       stripHours: season.fields[i]!.hours,
+      ...(row.isDone ? { strippedOnDay: strippedOn(row.fieldId) } : {}),
     })),
     planters: planters.map((planter) => ({
       id: planter.id,
@@ -67,18 +75,21 @@ export function chasePlanters(
     leadDays,
   });
   const notices: Notice[] = [];
-  const acresOf = (own: readonly string[]): number =>
-    sum(rows.filter((row) => own.includes(row.fieldId)).map((row) => row.areaAc));
+  const acresOf = (own: readonly string[], of: "areaAc" | "leftAc" = "areaAc"): number =>
+    sum(rows.filter((row) => own.includes(row.fieldId)).map((row) => row[of]));
+  const allLeftAc = sum(rows.map((row) => row.leftAc));
   // Where some fields only are worked out a planter may have none of them.
   const working = planters.filter((planter) => acresOf(fieldsOf(planter)) > 0);
   const list = working.map((planter): PlanterRow => {
     const own = fieldsOf(planter);
     const acres = acresOf(own);
     const workableDaysBefore = daysBefore(planter.startsOn);
-    // Of a rig that works for several planters each gets the acres a day of its share.
-    const share = acres / sum(rows.map((row) => row.areaAc));
+    const leftAc = acresOf(own, "leftAc");
+    // Of a rig that works for several planters each gets the acres a day of its share of what is left.
+    const share = allLeftAc > 0 ? leftAc / allLeftAc : 0;
     const chase = planterChase({
       acres,
+      strippedAc: acres - leftAc,
       planterAcPerDay: planter.acPerDay,
       workableDaysBefore,
       leadDays,

@@ -124,7 +124,11 @@ export function seasonOfPlan(
   }
   notices.push(...coatedNotices(plan, rig));
   const days = dayFigures(rig, rows, moveHours);
-  const chased = chasePlanters(plan, table, planned, weather, rig.work.hoursPerDay, farmLines(rig, rows));
+  const chased = chasePlanters(
+    ...([plan, table, planned, weather, rig.work.hoursPerDay] as const),
+    farmLines(rig, rows),
+    options.stands ?? [],
+  );
   const isAllDone = table.every(({ isDone }) => isDone);
   if (!isAllDone) notices.push(...chased.notices);
   const acres = sum(table.map((row) => row.leftAc));

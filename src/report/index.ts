@@ -82,6 +82,7 @@ export {
 } from "./order-steps.ts";
 export { type PassPath, passPaths } from "./pass-paths.ts";
 export { type PassRule, passRules } from "./pass-rules.ts";
+export { aheadInWords } from "./planter-words.ts";
 export { layoutOf, type PlatOptions, plat } from "./plat.ts";
 export { type Inset, type PlatLayout, platLayout } from "./plat-layout.ts";
 export { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-marks.ts";

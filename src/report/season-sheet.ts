@@ -5,6 +5,7 @@ import { hasFills, unconfirmedWords } from "./fills-sheet.ts";
 import { dayText, finishChart } from "./finish-chart.ts";
 import { flagged, heading, htmlDocument, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
 import { acresText, rateText, type UnitSystem, unitWords } from "./numbers.ts";
+import { aheadInWords } from "./planter-words.ts";
 
 /** Whether the plan tells enough for a season. */
 export const hasSeason = (result: RunResult): boolean => hasFills(result) && result.plan.season !== undefined;
@@ -118,7 +119,7 @@ function plantersTable(season: SeasonOfPlan): string {
       String(workableDaysBefore),
       chase.neededAcPerDay === null ? UNKNOWN : numberText(chase.neededAcPerDay, 0),
       leadChance === null ? UNKNOWN : numberText(100 * leadChance, 0),
-      chase.keepsAhead ? "the strips keep ahead" : `short on its workable day ${chase.firstShortDay}`,
+      aheadInWords({ chase, workableDaysBefore }),
     ]),
   );
 }

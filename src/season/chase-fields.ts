@@ -6,6 +6,8 @@ export interface ChaseField {
   readonly areaAc: number;
   /** Hours of stripping, moves in them. */
   readonly stripHours: number;
+  /** Of one that is stripped already: days from the first day of stripping to the day it was, 0 or below. */
+  readonly strippedOnDay?: number;
 }
 
 export interface ChasePlanter {
@@ -46,7 +48,7 @@ export function chaseFields(input: {
   const strippedAt = new Map<string, number>();
   for (const field of input.fields) {
     hours += requireNumber(`stripHours of ${field.id}`, field.stripHours);
-    strippedAt.set(field.id, hours / hoursPerDay);
+    strippedAt.set(field.id, field.strippedOnDay ?? hours / hoursPerDay);
   }
   const planted = new Map<
     string,

@@ -1,7 +1,10 @@
 import { rateAtHours, requireNumber, type TimeLines } from "../capacity/index.ts";
 
 interface ChaseInput {
+  /** Of the planter. */
   readonly acres: number;
+  /** Of them stripped before the days are counted; none when absent. */
+  readonly strippedAc?: number;
   readonly planterAcPerDay: number;
   /** Workable days of stripping before planting starts. */
   readonly workableDaysBefore: number;
@@ -25,7 +28,10 @@ export interface PlanterChase {
   readonly wholeDaysNeeded: number;
   /** Day-by-day check at `workableDaysBefore`. */
   readonly keepsAhead: boolean;
-  /** First workable day (counted from 1) at whose end the strips are not far enough ahead; null when they always are. */
+  /**
+   * First workable day of stripping, counted from 1, at whose end the strips are not far enough ahead: the last before planting
+   * begins, or a later one; null when they always are.
+   */
   readonly firstShortDay: number | null;
   /** lb/ac in the strip up to which the needed acres a day are kept; null without lines or when no rate does. */
   readonly highestRateLbPerAc: number | null;
@@ -35,6 +41,7 @@ export interface PlanterChase {
 export function planterChase(input: ChaseInput): PlanterChase {
   const {
     acres,
+    strippedAc: stripped = 0,
     planterAcPerDay: planter,
     workableDaysBefore: before,
     leadDays: lead,
@@ -43,6 +50,7 @@ export function planterChase(input: ChaseInput): PlanterChase {
     hoursPerDay,
   } = input;
   requireNumber("acres", acres, { above: 0 });
+  requireNumber("strippedAc", stripped);
   requireNumber("planterAcPerDay", planter, { above: 0 });
   requireNumber("workableDaysBefore", before);
   requireNumber("leadDays", lead);
@@ -50,16 +58,18 @@ export function planterChase(input: ChaseInput): PlanterChase {
   // No days before planting and a lead to keep: no pace is fast enough.
   // A lead larger than the farm wants all of it stripped before planting starts, and no more.
   const ahead = Math.min(planter * lead, acres);
-  const atStart = ahead === 0 ? 0 : before > 0 ? ahead / before : null;
+  const aheadLeft = Math.max(0, ahead - stripped);
+  const left = Math.max(0, acres - stripped);
+  const atStart = aheadLeft === 0 ? 0 : before > 0 ? aheadLeft / before : null;
   const days = ahead < acres ? before + acres / planter - lead : before;
-  const atEnd = days > 0 ? acres / days : null;
+  const atEnd = left === 0 ? 0 : days > 0 ? left / days : null;
   // A rig as fast as the planter can only be short at the start.
   const needed =
     atStart === null ? null : Math.max(atStart, Math.min(atEnd ?? Number.POSITIVE_INFINITY, planter));
   const workableDaysNeeded =
     acPerDay >= planter || ahead === acres
-      ? ahead / acPerDay
-      : Math.max(ahead / acPerDay, acres / acPerDay - acres / planter + lead);
+      ? aheadLeft / acPerDay
+      : Math.max(aheadLeft / acPerDay, left === 0 ? 0 : left / acPerDay - acres / planter + lead);
   let wholeDaysNeeded = Math.max(0, Math.floor(workableDaysNeeded) - 1);
   while (firstShort(input, wholeDaysNeeded) !== null) wholeDaysNeeded++;
   const short = firstShort(input, before);
@@ -84,12 +94,12 @@ function highestRate(lines: TimeLines, hoursPerAc: number): number | null {
   return Number.isFinite(rate) && rate >= 0 ? rate : null;
 }
 
-/** First workable day k >= before at whose end min(A, C k) < min(A, p (k + lead - before)); null when there is none. */
+/** First workable day k >= before at whose end min(A, S + C k) < min(A, p (k + lead - before)), S stripped before; null when there is none. */
 function firstShort(input: ChaseInput, before: number): number | null {
-  const { acres, planterAcPerDay, leadDays, acPerDay } = input;
+  const { acres, strippedAc = 0, planterAcPerDay, leadDays, acPerDay } = input;
   for (let k = Math.ceil(before); ; k++) {
     const wanted = Math.min(acres, planterAcPerDay * (k + leadDays - before));
-    const done = Math.min(acres, acPerDay * k);
+    const done = Math.min(acres, strippedAc + acPerDay * k);
     if (done < wanted - 1e-9 * acres) return k;
     if (wanted >= acres) return null;
   }

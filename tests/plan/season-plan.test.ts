@@ -184,6 +184,30 @@ describe("season of a plan", () => {
     expect(season.notices.find((one) => one.code === "planter-waits")).toMatchObject({ where: "c" });
     expect(season.planters[0]!.chase.keepsAhead).toBe(false);
     expect(season.fields.map((row) => row.chase!.planterId)).toEqual(["16 rows", null, null, "16 rows"]);
+
+    // What the ledger has as stripped is ahead: its planter neither waits nor is short, and the other's fields get the rig.
+    const { planters: _, ...rest } = rushed.season!;
+    const two: Plan = {
+      ...inOrder,
+      season: {
+        ...rest,
+        planters: [
+          { id: "16 rows", acPerDay: 400, startsOn: "2027-04-18", fields: ["c", "d"] },
+          { id: "8 rows", acPerDay: 40, startsOn: "2027-04-30", fields: ["a", "b"] },
+        ],
+      },
+    };
+    const areaAc = season.fields[0]!.areaAc;
+    const stands = ["c", "d"].map((id) =>
+      standWith(id, { state: "stripped", strippedAc: areaAc, areaAc, lastStripDate: "2027-04-16" }),
+    );
+    const later = seasonOfPlan(two, four(), { stands });
+    expect(later.notices.filter(({ code }) => code === "planter-waits")).toEqual([]);
+    expect(later.planters.map(({ chase }) => chase.keepsAhead)).toEqual([true, true]);
+    expect(later.planters[0]).toMatchObject({ chase: { neededAcPerDay: 0, wholeDaysNeeded: 0 } });
+    const alone = later.planters[1]!.chase.workableDaysNeeded;
+    const shared = seasonOfPlan(two, four()).planters[1]!.chase.workableDaysNeeded;
+    expect(alone).toBeLessThan(shared);
   });
 
   test("humidity by product and half-month, as the curve says", () => {

@@ -76,9 +76,17 @@ describe("a4: keeping ahead of the planter", () => {
         fc.integer({ min: 80, max: 400 }),
         fc.integer({ min: 80, max: 400 }),
         fc.integer({ min: 0, max: 3 }),
-        (acres, planterAcPerDay, pace, leadDays) => {
+        fc.constantFrom(0, 0, 100, 290, 5_000),
+        (acres, planterAcPerDay, pace, leadDays, strippedAc) => {
           const at = (workableDaysBefore: number) =>
-            planterChase({ acres, planterAcPerDay, workableDaysBefore, leadDays, acPerDay: pace });
+            planterChase({
+              acres,
+              strippedAc,
+              planterAcPerDay,
+              workableDaysBefore,
+              leadDays,
+              acPerDay: pace,
+            });
           const { workableDaysNeeded, wholeDaysNeeded } = at(1);
           const rounded = Math.ceil(workableDaysNeeded - 1e-9);
           expect(at(rounded).keepsAhead).toBe(true);
@@ -97,9 +105,13 @@ describe("a4: keeping ahead of the planter", () => {
         fc.integer({ min: 80, max: 400 }),
         fc.integer({ min: 1, max: 6 }),
         fc.integer({ min: 1, max: 3 }),
-        (acres, planterAcPerDay, workableDaysBefore, leadDays) => {
+        fc.constantFrom(0, 40, 200),
+        (acres, planterAcPerDay, workableDaysBefore, leadDays, strippedAc) => {
           const at = (pace: number) =>
-            planterChase({ acres, planterAcPerDay, workableDaysBefore, leadDays, acPerDay: pace });
+            planterChase({
+              ...{ acres, strippedAc, planterAcPerDay, workableDaysBefore, leadDays },
+              acPerDay: Math.max(pace, 1e-6),
+            });
           const pace = at(1).neededAcPerDay!;
           expect(at(pace * (1 + 1e-9)).keepsAhead).toBe(true);
           expect(at(pace).workableDaysNeeded).toBeLessThanOrEqual(workableDaysBefore + 1e-9);
@@ -109,6 +121,19 @@ describe("a4: keeping ahead of the planter", () => {
       { seed: 6, numRuns: 200 },
     );
   });
+});
+
+test("what is stripped already is ahead of the planter, by hand", () => {
+  // 120 ac, 60 a day, one day of lead: 60 ac at the start, 120 a day later. 100 ac lie stripped, 20 are left.
+  const chase = { acres: 120, strippedAc: 100, planterAcPerDay: 60, leadDays: 1 };
+  const one = planterChase({ ...chase, workableDaysBefore: 1, acPerDay: 20 });
+  expect(one).toMatchObject({ neededAtStartAcPerDay: 0, neededAtEndAcPerDay: 10, neededAcPerDay: 10 });
+  expect(one).toMatchObject({ workableDaysNeeded: 0, wholeDaysNeeded: 0, keepsAhead: true });
+  // At 10 a day 110 ac are ready at the end of its first day, 120 are wanted.
+  const slow = planterChase({ ...chase, workableDaysBefore: 0, acPerDay: 10 });
+  expect([slow.firstShortDay, slow.workableDaysNeeded]).toEqual([1, 1]);
+  const done = planterChase({ ...chase, strippedAc: 120, workableDaysBefore: 0, acPerDay: 1e-6 });
+  expect(done).toMatchObject({ keepsAhead: true, neededAcPerDay: 0, wholeDaysNeeded: 0 });
 });
 
 describe("a5: workable days and the finish date", () => {

@@ -1,4 +1,4 @@
-import { coatedInWords, dayText, numberText, seasonInWords } from "#core";
+import { aheadInWords, coatedInWords, dayText, numberText, seasonInWords } from "#core";
 import { Drawing } from "../parts/drawing.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { NeededLine } from "../parts/figure-line.tsx";
@@ -38,9 +38,7 @@ export function SeasonPart() {
           {season.planters.map((planter) => (
             <p key={planter.id} class="small">
               {planter.id}, {area(planter.acres)} {words().area} from {dayText(planter.startsOn)}:{" "}
-              {planter.chase.keepsAhead
-                ? "the strips keep ahead"
-                : `the strips are short on its workable day ${planter.chase.firstShortDay}`}
+              {aheadInWords(planter)}
               {planter.leadChance === null
                 ? ""
                 : `; far enough ahead in ${numberText(100 * planter.leadChance, 0)} % of years`}

@@ -1,5 +1,5 @@
 import type { SeasonOfPlan } from "../../plan/index.ts";
-import { ALL_DONE, acresText, gainsNothing, textTable } from "../../report/index.ts";
+import { ALL_DONE, acresText, aheadInWords, gainsNothing, textTable } from "../../report/index.ts";
 import { counted, numberText, UNKNOWN } from "../../units/index.ts";
 import { assumedWords } from "./assumed-words.ts";
 import { signed } from "./order-words.ts";
@@ -73,7 +73,7 @@ export function seasonOfPlanWords(season: SeasonOfPlan): string[] {
           ? "; no strip rate is too high for it"
           : `; highest strip rate that still works ${numberText(highest, 0)} lb/ac`;
     lines.push(
-      `Planter ${planter.id}, ${acresText(planter.acres)} ac from ${planter.startsOn}: ${chase.keepsAhead ? "the strips keep ahead" : `the strips are short on its workable day ${chase.firstShortDay}`}${chance}${rate}`,
+      `Planter ${planter.id}, ${acresText(planter.acres)} ac from ${planter.startsOn}: ${aheadInWords(planter)}${chance}${rate}`,
     );
   }
   if (season.humidity.length > 0) {
