@@ -29,7 +29,7 @@ interface BookedTons {
   readonly boughtTons: number;
   /** Cancelled beyond what was booked and not yet delivered that day: does not count. */
   readonly overCancelledTons: number;
-  /** Mean $ a ton of what is bought at a price booked; null without. */
+  /** Mean $ a ton of what is booked at a price, of what is delivered where nothing is booked; null without. */
   readonly bookedPricePerTon: number | null;
 }
 
@@ -104,11 +104,11 @@ function bookedOf(own: readonly OrderEntry[]): BookedTons {
   };
 }
 
-/** Mean of the suppliers', each by what is bought there, as the cost counts it; null where none has a price. */
+/** Mean of the suppliers', each by what is booked there, by what is delivered where nothing is booked; null where none has a price. */
 function meanBooked(suppliers: readonly BookedTons[]): number | null {
-  return meanPrice(
-    suppliers.map((one) => ({ tons: one.boughtTons, pricePerTon: one.bookedPricePerTon ?? undefined })),
-  );
+  const mean = (tons: "bookedTons" | "boughtTons"): number | null =>
+    meanPrice(suppliers.map((one) => ({ tons: one[tons], pricePerTon: one.bookedPricePerTon ?? undefined })));
+  return mean("bookedTons") ?? mean("boughtTons");
 }
 
 function belowNothing(own: readonly OrderEntry[], deliveredTons: number): InputError {

@@ -191,7 +191,7 @@ function beyondPlan(stand: OrderStand, ordered: ProductOrder, blends: readonly s
   return boughtTons - deliveredTons > NOTED_TONS
     ? add(
         "booked-beyond-plan",
-        `${boughtTons.toFixed(2)} tons are booked, ${deliveredTons.toFixed(2)} of them delivered, and ${left}`,
+        `${boughtTons.toFixed(2)} tons are bought, ${deliveredTons.toFixed(2)} of them delivered, and ${left}`,
       )
     : add("delivered-beyond-plan", `${deliveredTons.toFixed(2)} tons are delivered and ${left}`);
 }

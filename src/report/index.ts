@@ -3,7 +3,7 @@ export { assumedInWords, figureName } from "./assumed-words.ts";
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet, type RestWords } from "./cab-sheet.ts";
 export { type CapacityShown, capacityChart } from "./capacity-chart.ts";
-export { assumedLine, capacityLines, gainsNothing } from "./capacity-lines.ts";
+export { assumedLine, capacityLines } from "./capacity-lines.ts";
 export { catchSpeeds, catchTest } from "./catch-test.ts";
 export type { ChartOptions } from "./chart-parts.ts";
 export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, classOf } from "./classes.ts";
@@ -103,6 +103,7 @@ export {
 export { standInWords } from "./stand-words.ts";
 export { summary } from "./summary.ts";
 export { cautionsInWords, takeCare } from "./take-care.ts";
+export { noTenderGain } from "./tender-words.ts";
 export { textTable } from "./text-table.ts";
 export {
   type Colours,

@@ -1,11 +1,11 @@
 import { inWorkingOrder, type RunResult, type SeasonOfPlan, seasonOfPlan } from "../plan/index.ts";
 import { counted, numberText, UNKNOWN } from "../units/index.ts";
-import { gainsNothing } from "./capacity-lines.ts";
 import { hasFills, unconfirmedWords } from "./fills-sheet.ts";
 import { dayText, finishChart } from "./finish-chart.ts";
 import { flagged, heading, htmlDocument, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
 import { acresText, rateText, type UnitSystem, unitWords } from "./numbers.ts";
 import { aheadInWords } from "./planter-words.ts";
+import { noTenderGain } from "./tender-words.ts";
 
 /** Whether the plan tells enough for a season. */
 export const hasSeason = (result: RunResult): boolean => hasFills(result) && result.plan.season !== undefined;
@@ -63,10 +63,10 @@ export function seasonInWords(season: SeasonOfPlan, system: UnitSystem = "us"): 
       ? []
       : [`Were each day independent of the last: ${dayText(plain.date80)} and ${dayText(plain.date50)}.`]),
     `${system === "us" ? "Acres" : "Hectares"} a day, field changes in it: ${ac(season.acPerDayFromFull)} from full, ${ac(season.acPerDayFromEmpty)} from empty (tenders too), ${ac(season.acPerDaySteady)} steady.`,
-    `Today the ${levers.today.bound === "tender" ? "tender" : "rig"} is the limit. ${rateText(levers.lowerLbPerAc, system)} ${units.rate} through the bins, every product alike: ${gain(levers.lowerRate.acPerDay)} ${units.area} a day; ${levers.anotherTender === null ? "product is always at hand, so another tender changes nothing" : gainsNothing(levers.anotherTender.acPerDay - levers.today.acPerDay) ? "another tender or a shorter trip: nothing to gain" : `another tender: ${gain(levers.anotherTender.acPerDay)} ${units.area} a day`}.`,
+    `Today the ${levers.today.bound === "tender" ? "tender" : "rig"} is the limit on the farm's mean acre. ${rateText(levers.lowerLbPerAc, system)} ${units.rate} through the bins, every product alike: ${gain(levers.lowerRate.acPerDay)} ${units.area} a day; ${levers.anotherTender === null ? "product is always at hand, so another tender changes nothing" : (noTenderGain(season) ?? `another tender: ${gain(levers.anotherTender.acPerDay)} ${units.area} a day`)}.`,
     ...(levers.tripHoursLikeAnotherTender === null ||
     levers.anotherTender === null ||
-    gainsNothing(levers.anotherTender.acPerDay - levers.today.acPerDay)
+    noTenderGain(season) !== null
       ? []
       : [
           `A trip of ${numberText(60 * levers.tripHoursLikeAnotherTender, 0)} minutes would do what another tender does.`,

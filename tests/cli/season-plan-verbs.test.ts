@@ -215,9 +215,17 @@ describe("on a plan", () => {
       "zero-rate=off",
     );
     expect(frozen.exit).toBe(2);
-    expect(frozen.error).toContain("finished in low-forty");
+    expect(frozen.error).toContain("finished in Low Forty");
     await build();
     expect(existsSync(join(out, "prescriptions/strip"))).toBe(false);
+    const rows = readFileSync(join(out, "order.csv"), "utf8").trim().split(/\r?\n/).slice(1);
+    const inStrip = rows.filter((row) => row.includes(",strip,low-forty,"));
+    expect(inStrip.length).toBe(2);
+    for (const row of inStrip)
+      expect(row).toContain("pass finished by the ledger: no file, nothing of it to order");
+    const farm = rows.find((row) => row.startsWith("11-52-0,all,whole farm,"))!;
+    const lb = inStrip.find((row) => row.startsWith("11-52-0,"))!.split(",")[4];
+    expect(farm).toContain(`${lb} lb of it in finished passes`);
     expect(readFileSync(join(out, "plan/ledger.txt"))).toEqual(readFileSync(ledger));
     expect((await cli("check", out)).exit).toBe(0);
     const { entries } = await json("ledger", folder);

@@ -125,6 +125,17 @@ describe("the price of what is booked is that of what is left of it", () => {
     near(stand.bookedPricePerTon!, (7 * (4_130 / 9) + 3 * 495) / 10);
     near(bought.cost, 10 * stand.bookedPricePerTon!);
   });
+  test("delivered beyond a booking: the price of what is booked is by what is booked, and the cost by what is bought", () => {
+    const entries = [
+      entry("booked", "2027-01-10", 1, { pricePerTon: 400 }),
+      entry("booked", "2027-01-20", 5, { supplier: "south", pricePerTon: 500 }),
+      entry("delivered", "2027-03-01", 3.5),
+    ];
+    const stand = orderStand(entries, [])[0]!;
+    expect(stand).toMatchObject({ bookedTons: 6, boughtTons: 8.5 });
+    near(stand.bookedPricePerTon!, 2_900 / 6);
+    near(boughtOf(entries, { usdPerTon: 480, freightOf: () => 0 })!.cost, 3.5 * 400 + 5 * 500);
+  });
   test("all of one cancelled: the price is the other's", () => {
     const { stand, bought } = of(entry("cancelled", "2027-03-01", 9));
     near(stand.bookedPricePerTon!, 495);

@@ -336,7 +336,7 @@ describe("order of a plan", () => {
     expect(leftLb).toBeCloseTo(40_000 - grossLb, 6);
     expect(leftValue).toBeCloseTo((leftLb / 2_000) * 455, 6);
     expect(said(over, "booked-beyond-plan")).toEqual([
-      `0-0-60, elevator: 20.00 tons are booked, 0.00 of them delivered, and the plan now takes ${(grossLb / 2_000).toFixed(2)}: ${(leftLb / 2_000).toFixed(2)} tons, $${Math.round(leftValue).toLocaleString("en-US")}, will be left`,
+      `0-0-60, elevator: 20.00 tons are bought, 0.00 of them delivered, and the plan now takes ${(grossLb / 2_000).toFixed(2)}: ${(leftLb / 2_000).toFixed(2)} tons, $${Math.round(leftValue).toLocaleString("en-US")}, will be left`,
     ]);
     // Nothing is still to order, so nothing counts at the plan's price.
     expect(said(over, "booked-price-differs")).toEqual([

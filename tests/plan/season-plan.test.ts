@@ -12,6 +12,7 @@ import {
   seasonOfPlan,
   workedPasses,
 } from "../../src/plan/index.ts";
+import { noTenderGain } from "../../src/report/index.ts";
 import { finishDistribution, wetHours } from "../../src/season/index.ts";
 import { asFour, inOrderOf, seasonPlanDocument, standWith } from "../support/season-plan.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
@@ -164,6 +165,17 @@ describe("season of a plan", () => {
     for (const options of [{ tenders: 2 }, { stripShare: 0.7 }, { hoursPerDay: 14 }]) {
       expect(seasonOfPlan(inOrder, four(), options).acPerDaySteady).toBeGreaterThan(today.acPerDaySteady);
     }
+    expect(noTenderGain(today)).toBeNull();
+    const { anotherTender: _, ...levers5 } = seasonOfPlan(inOrder, four(), { tenders: 5 }).levers;
+    const even = { ...levers5, anotherTender: levers5.today };
+    const [first, ...others] = today.fields;
+    const free = others.map((row) => ({ ...row, bound: "rig" as const }));
+    expect(noTenderGain({ levers: even, fields: free })).toBe(
+      "another tender or a shorter trip: nothing to gain",
+    );
+    expect(noTenderGain({ levers: even, fields: [first!, ...free] })).toMatch(
+      /nothing to gain on the farm's mean acre, but the rig waits for it at .+$/,
+    );
     const faster = seasonOfPlan(inOrder, four(), { mph: 9, tenders: 5 });
     expect(faster.hours).toBeLessThan(seasonOfPlan(inOrder, four(), { tenders: 5 }).hours);
     const { levers } = today;

@@ -1,3 +1,4 @@
+import { sum } from "../../numeric/index.ts";
 import type { OrderOfPlan } from "../../plan/index.ts";
 import { boughtTonsText, lbText, shortWords, usdText } from "../../report/index.ts";
 import { numberText } from "../../units/index.ts";
@@ -10,15 +11,20 @@ export function orderOfPlanWords(order: OrderOfPlan): string[] {
   const still = Object.entries(toOrderTons).map(
     ([product, tons]) => `${product} ${boughtTonsText(tons)} tons`,
   );
+  const costMore = (one: (typeof whatIf)[number]): number =>
+    one.cost - order.products.find(({ line }) => line.product === one.product)!.line.cost;
   return [
     ...(book.length > 0 ? [`Still to order: ${still.join(", ")}`] : []),
     ...orderWords({ ...rest, ...(book.length > 0 ? { book } : {}) }),
     "The range spans the readings of the need (mapped test, mean of what it may be, mean of samples); no confidence interval.",
     ...whatIf.map((one) => {
-      const { line } = order.products.find((other) => other.line.product === one.product)!;
-      const all = usdText(order.cost - line.cost + one.cost);
-      return `${one.product} at ${usdText(one.usdPerTon)} a ton: ${usdText(one.cost)}, all then ${all}`;
+      const all = usdText(order.cost + costMore(one));
+      const alone = whatIf.length > 1 ? "all then, at this price alone," : "all then";
+      return `${one.product} at ${usdText(one.usdPerTon)} a ton: ${usdText(one.cost)}, ${alone} ${all}`;
     }),
+    ...(whatIf.length > 1
+      ? [`At these prices together: all then ${usdText(order.cost + sum(whatIf.map(costMore)))}`]
+      : []),
     ...order.products.flatMap(({ line, byField }) =>
       byField.length > 12
         ? []

@@ -1,5 +1,5 @@
 import type { SeasonOfPlan } from "../../plan/index.ts";
-import { ALL_DONE, acresText, aheadInWords, gainsNothing, textTable } from "../../report/index.ts";
+import { ALL_DONE, acresText, aheadInWords, noTenderGain, textTable } from "../../report/index.ts";
 import { counted, numberText, UNKNOWN } from "../../units/index.ts";
 import { assumedWords } from "./assumed-words.ts";
 import { signed } from "./order-words.ts";
@@ -10,7 +10,6 @@ const TIMES_TODAYS = 10;
 /** The season: first what a manager asks. */
 export function seasonOfPlanWords(season: SeasonOfPlan): string[] {
   const [first, plain] = season.finish;
-  const { levers } = season;
   const isDone = season.fields.every((field) => field.isDone);
   const lines = [
     isDone
@@ -22,7 +21,7 @@ export function seasonOfPlanWords(season: SeasonOfPlan): string[] {
       ? []
       : [`With days independent of each other: ${plain.date80 ?? UNKNOWN} and ${plain.date50 ?? UNKNOWN}`]),
     `Acres a day: ${numberText(season.acPerDayFromFull, 0)} from full, ${numberText(season.acPerDayFromEmpty, 0)} from empty (tenders too), ${numberText(season.acPerDaySteady, 0)} steady, field changes in it`,
-    leverWords(levers),
+    leverWords(season),
   ];
   lines.push(
     ...textTable([
@@ -109,19 +108,13 @@ export function seasonOfPlanWords(season: SeasonOfPlan): string[] {
   ];
 }
 
-function leverWords({
-  lowerLbPerAc,
-  today,
-  lowerRate,
-  anotherTender,
-  tripHoursLikeAnotherTender,
-}: SeasonOfPlan["levers"]): string {
+function leverWords(season: SeasonOfPlan): string {
+  const { lowerLbPerAc, today, lowerRate, anotherTender, tripHoursLikeAnotherTender } = season.levers;
   const gain = (point: { acPerDay: number }): string => signed(point.acPerDay - today.acPerDay, 0);
   const tender =
     anotherTender === null
       ? "product is always at hand: another tender changes nothing"
-      : gainsNothing(anotherTender.acPerDay - today.acPerDay)
-        ? "another tender or a shorter trip: nothing to gain"
-        : `another tender ${gain(anotherTender)} ac a day${tripHoursLikeAnotherTender === null ? "" : ` (as would a trip of ${numberText(60 * tripHoursLikeAnotherTender, 0)} min)`}`;
-  return `Levers: ${numberText(lowerLbPerAc, 0)} lb/ac through the bins, every product alike: ${gain(lowerRate)} ac a day; ${tender}; the ${today.bound} is the limit today`;
+      : (noTenderGain(season) ??
+        `another tender ${gain(anotherTender)} ac a day${tripHoursLikeAnotherTender === null ? "" : ` (as would a trip of ${numberText(60 * tripHoursLikeAnotherTender, 0)} min)`}`);
+  return `Levers: ${numberText(lowerLbPerAc, 0)} lb/ac through the bins, every product alike: ${gain(lowerRate)} ac a day; ${tender}; the ${today.bound} is the limit today on the farm's mean acre`;
 }
