@@ -141,11 +141,11 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
       "Choose the log of this field, or the field of this log.",
     );
   }
-  const clean = cleanLog(points);
-  if (clean.pieces.length === 0) refuseNothing(field, given);
+  const clean = cleanedOf(product, points);
+  refuseNothing(field, given, clean);
   const mapped = mappedOnto(plan, field, clean.pieces);
   // The scale weighs what went out over the whole log, wherever it lies.
-  const farLb = poundsOfPieces(cleanLog(far).pieces);
+  const farLb = poundsOfPieces(cleanedOf(product, far).pieces);
   const found =
     tickets === undefined ? null : reconcileTickets({ ...tickets, loggedLb: mapped.loggedLb + farLb });
   const typed = plan.fills?.meterFactor;
@@ -190,10 +190,24 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
     notices: [
       ...logDoubts(field, given, readings, lag.explained),
       ...readingsElsewhere(field, product, far, farLb),
-      ...clean.notices.map((one) => ({ ...one, where: `${field.field.id}: ${one.where}` })),
+      ...clean.notices.map((one) => ({
+        ...one,
+        message: `${product}: ${one.message}`,
+        where: `${field.field.id}: ${one.where}`,
+      })),
       ...(found?.notices ?? []),
     ],
   };
+}
+
+/** A product's readings cleaned; what is refused of them names the product. */
+function cleanedOf(product: string, points: readonly LogPoint[]): ReturnType<typeof cleanLog> {
+  try {
+    return cleanLog(points);
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    throw new InputError(error.code, `${product}: ${error.message}`, error.remedy);
+  }
 }
 
 /** Readings that say enough about the lag. */

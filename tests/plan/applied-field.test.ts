@@ -164,6 +164,27 @@ describe("a log from a known truth", () => {
       );
     });
 
+    test("readings in no order of places are refused too, and what is refused says of which product", () => {
+      const given = potash(() => ({ time: "" }));
+      // A third as driven, then every 97th reading, over and over: those lie 300 m and more apart along the way.
+      const count = given.points.length;
+      const mixed = given.points.map((one, k) => (k < count / 3 ? one : given.points[(97 * k) % count]!));
+      expect(() => doubtsOf([{ product: "0-0-60", log: { ...given, points: mixed } }])).toThrow(
+        expect.objectContaining({
+          code: "log-gives-nothing",
+          message: expect.stringMatching(/^0-0-60: .* follow another one within 30 m/),
+        }),
+      );
+      const timed = potash();
+      const sorted = timed.points.toSorted((one, two) => one.at[0] - two.at[0]);
+      expect(() => doubtsOf([{ product: "0-0-60", log: { ...timed, points: sorted } }])).toThrow(
+        expect.objectContaining({
+          code: "log-out-of-order",
+          message: expect.stringMatching(/^0-0-60: the log's readings are not in the order of their times/),
+        }),
+      );
+    });
+
     test("without target rates the applied ones tell, also 2 s late and 15 % too high", () => {
       const late = drivenLog(result, 1, { lagS: 2 }).log;
       const points = late.points.map((point) => ({

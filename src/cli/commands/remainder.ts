@@ -73,6 +73,7 @@ async function left(call: Call): Promise<Outcome> {
   // Less than a hundredth of an acre is what rounding leaves.
   if (made.remainder.areaAc < 0.005) throw nothingLeft(field.field.name, done.words);
   const stand = worked.result.stands.find(({ fieldId }) => fieldId === made.fieldId);
+  sayNotices(call.talk, made.notices);
   sayNotices(call.talk, laidAgainNotices(field, stand, made.remainder.areaAc));
   const toEmpty = binsToEmpty(plan, field, done.work, made);
   const before = toEmpty.map(binToEmptyWords);
