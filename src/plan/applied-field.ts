@@ -18,7 +18,7 @@ import type { Plan } from "./document-types.ts";
 import { logDoubts, refuseNothing, sameLogTwice } from "./log-doubts.ts";
 import { logOfProduct } from "./log-of-product.ts";
 import { logsMissing, missingWork, requireAllLogs } from "./missing-logs.ts";
-import { notDrivenAc as acresNotDriven } from "./not-driven.ts";
+import { notDrivenAc as acresNotDriven, notFinished, skipsStillPlanned } from "./not-driven.ts";
 import { coveredPieces, mapsOnGround } from "./on-ground.ts";
 import { poundsOfPieces, readingsElsewhere, readingsInPlane } from "./readings-in-plane.ts";
 import type { FieldResult } from "./result-types.ts";
@@ -85,6 +85,7 @@ export function appliedField(
   const missing = missingWork(field, ledger, logs, { products, byPounds }, covered);
   if (missing.length > 0) notices.unshift(logsMissing(field, missing));
   else if (left > 0) notices.unshift(notFinished(field, left));
+  else if (!isFinished) notices.push(...skipsStillPlanned(field, products));
   return {
     fieldId: field.field.id,
     notDrivenAc: left,
@@ -121,13 +122,6 @@ export const isHeldBack = ({
   notDrivenAc,
   missing,
 }: Pick<AppliedField, "notDrivenAc" | "missing">): boolean => notDrivenAc > 0 || missing.length > 0;
-
-/** Catch-up maps of ground that the rig has yet to strip would bring its product twice. */
-const notFinished = ({ field, checked }: FieldResult, leftAc: number): Notice => ({
-  code: "strip-not-finished",
-  message: `${field.name}: the strip pass is not finished: ${leftAc.toFixed(1)} of ${checked.areaAc.toFixed(1)} ac are not driven yet, and the catch-up counts all their need as missing; go on with \`remainder\`, or, where they stay unstripped, \`ledger --finish ${field.id}\` first`,
-  where: field.id,
-});
 
 function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): AppliedProduct {
   const { product, log, tickets, isTyped = false } = given;

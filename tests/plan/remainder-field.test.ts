@@ -56,7 +56,10 @@ describe("remainder", () => {
       const by = k < log.points.length / 2 ? 0 : 3_600_000;
       return { ...point, time: new Date(Date.parse(point.time) - by).toISOString() };
     });
-    const setBack = remainderMaps(plan, field, { by: "log", logs: [{ ...logs[0]!, log: { ...log, points } }] });
+    const setBack = remainderMaps(plan, field, {
+      by: "log",
+      logs: [{ ...logs[0]!, log: { ...log, points } }],
+    });
     expect(setBack.remainder.areaAc).toBeCloseTo(byLog.remainder.areaAc, 9);
     expect(setBack.notices.map(({ code }) => code)).toEqual(["times-go-back"]);
   });
