@@ -100,6 +100,7 @@ async function left(call: Call): Promise<Outcome> {
         notedFor: made.care.salt.notedFor,
       },
       instead: made.instead,
+      notices: made.notices,
       toEmpty,
       prescriptions: made.prescriptions.map(({ stem, bin, product, totalLb }) => ({
         stem,
