@@ -24,7 +24,7 @@ export interface TimeFaults {
  * clock was set or stretches stand in another order: all stay, in the order of the file. Throws `log-out-of-order` where times
  * go back at many places: another order than the one they were driven in.
  */
-export function timeFaults(log: readonly LogPoint[], longestGapM: number): TimeFaults {
+export function timeFaults(log: readonly LogPoint[], longestGapM: number, product?: string): TimeFaults {
   const timed = log.filter(({ seconds }) => seconds !== null);
   const kept = longestRise(timed.map(({ seconds }) => seconds!));
   if (kept.length === timed.length) return { out: new Set(), setBack: [] };
@@ -45,7 +45,7 @@ export function timeFaults(log: readonly LogPoint[], longestGapM: number): TimeF
   const [first] = back;
   throw new InputError(
     "log-out-of-order",
-    `the log's readings are not in the order of their times: ${numberText(back.size, 0)} of ${numberText(log.length, 0)} go back, the first is record ${first!.record}`,
+    `${product === undefined ? "" : `${product}: `}the log's readings are not in the order of their times: ${numberText(back.size, 0)} of ${numberText(log.length, 0)} go back, the first is record ${first!.record}`,
     "Give the file as the display wrote it, in the order driven: sort it by its times. Where the clock was wrong and it stands in the order driven, take its column of times out.",
   );
 }

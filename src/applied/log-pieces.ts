@@ -41,6 +41,8 @@ interface CleanLimits {
   readonly mostLbPerAc?: number;
   /** Metres between readings above which the way between is not filled in. */
   readonly longestGapM?: number;
+  /** Product of the log, for what is refused of it. */
+  readonly of?: string;
 }
 
 /** Records named in a notice, at most. */
@@ -56,7 +58,7 @@ const WAYS_OF_FIRST = 2;
  * Where a clock was set back the points come without times, as `timeFaults` says, which may throw.
  */
 export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): CleanLog {
-  const { mostLbPerAc = 3_000, longestGapM = LONGEST_GAP_M } = limits;
+  const { mostLbPerAc = 3_000, longestGapM = LONGEST_GAP_M, of } = limits;
   const left = new Map<string, number[]>();
   const leave = (reason: string, point: LogPoint): void => {
     left.set(reason, [...(left.get(reason) ?? []), point.record]);
@@ -66,7 +68,7 @@ export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): Cl
     if (reason !== null) leave(reason, point);
     return reason === null;
   });
-  const { out: late, setBack } = timeFaults(likely, longestGapM);
+  const { out: late, setBack } = timeFaults(likely, longestGapM, of);
   const points: LogPoint[] = [];
   const pieces: LogPiece[] = [];
   let gaps = 0;

@@ -135,11 +135,11 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
       "Choose the log of this field, or the field of this log.",
     );
   }
-  const clean = cleanedOf(product, points);
+  const clean = cleanLog(points, { of: product });
   refuseNothing(field, given, clean);
   const mapped = mappedOnto(plan, field, clean.pieces);
   // The scale weighs what went out over the whole log, wherever it lies.
-  const farLb = poundsOfPieces(cleanedOf(product, far).pieces);
+  const farLb = poundsOfPieces(cleanLog(far, { of: product }).pieces);
   const found =
     tickets === undefined ? null : reconcileTickets({ ...tickets, loggedLb: mapped.loggedLb + farLb });
   const typed = plan.fills?.meterFactor;
@@ -192,16 +192,6 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
       ...(found?.notices ?? []),
     ],
   };
-}
-
-/** A product's readings cleaned; what is refused of them names the product. */
-function cleanedOf(product: string, points: readonly LogPoint[]): ReturnType<typeof cleanLog> {
-  try {
-    return cleanLog(points);
-  } catch (error) {
-    if (!(error instanceof InputError)) throw error;
-    throw new InputError(error.code, `${product}: ${error.message}`, error.remedy);
-  }
 }
 
 /** Readings that say enough about the lag. */

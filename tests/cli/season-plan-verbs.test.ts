@@ -215,7 +215,7 @@ describe("on a plan", () => {
       "zero-rate=off",
     );
     expect(frozen.exit).toBe(2);
-    expect(frozen.error).toContain("finished in low-forty");
+    expect(frozen.error).toContain("finished in Low Forty");
     await build();
     expect(existsSync(join(out, "prescriptions/strip"))).toBe(false);
     expect(readFileSync(join(out, "plan/ledger.txt"))).toEqual(readFileSync(ledger));
@@ -354,6 +354,9 @@ describe("on a plan", () => {
     expect(strange.error).toContain("no strip map here is of 10-34-0");
     const byLog = await json("remainder", folder, "--log", log);
     expect(byLog.areaAc).toBeLessThan(1.2);
+    const notice = "11-52-0: its log says “DRY”; taken for 11-52-0";
+    expect(byLog.notices).toMatchObject([{ code: "log-product-name", message: notice }]);
+    expect((await cli("remainder", folder, "--log", log)).out).toContain(notice);
     const none = await cli("remainder", folder);
     expect(none.error).toContain("told in one way");
   });

@@ -1,4 +1,4 @@
-import { InputError } from "../../errors/index.ts";
+import { InputError, noticeLines } from "../../errors/index.ts";
 import {
   binsToEmpty,
   doneAfter,
@@ -17,6 +17,7 @@ import { planOrInput, readCalculation } from "../calculations/read-calculation.t
 import { remainderOf } from "../calculations/remainder.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
+import { allInJson } from "../explain.ts";
 import { numberOption, numbersOption, productNumbers, STRIP_SHARE } from "../number-option.ts";
 import { prepareOut } from "../out-folder.ts";
 import { readLogs } from "../read-logs.ts";
@@ -73,11 +74,11 @@ async function left(call: Call): Promise<Outcome> {
   // Less than a hundredth of an acre is what rounding leaves.
   if (made.remainder.areaAc < 0.005) throw nothingLeft(field.field.name, done.words);
   const stand = worked.result.stands.find(({ fieldId }) => fieldId === made.fieldId);
-  sayNotices(call.talk, made.notices);
   sayNotices(call.talk, laidAgainNotices(field, stand, made.remainder.areaAc));
   const toEmpty = binsToEmpty(plan, field, done.work, made);
   const before = toEmpty.map(binToEmptyWords);
   const words = [
+    ...noticeLines(made.notices, allInJson),
     ...remainderFieldWords(made, field, done.words, plan.rig.rateStepLbPerAc),
     ...before.map((line) => `${line}.`),
   ];
