@@ -1,7 +1,7 @@
 import type { Notice } from "../errors/index.ts";
 import { distance, type Point } from "../geo/index.ts";
 import { counted } from "../units/index.ts";
-import { outOfTime } from "./in-time.ts";
+import { timeFaults } from "./in-time.ts";
 
 /** One reading of a log in the field's plane. */
 export interface LogPoint {
@@ -41,7 +41,12 @@ interface CleanLimits {
   readonly mostLbPerAc?: number;
   /** Metres between readings above which the way between is not filled in. */
   readonly longestGapM?: number;
+  /** Product of the log, for what is refused of it. */
+  readonly of?: string;
 }
+
+/** Records named in a notice, at most. */
+const MOST_NAMED = 3;
 
 /** A way told for the first reading of a pass counts up to so many times the way to the next: beyond it is the turn. */
 const WAYS_OF_FIRST = 2;
@@ -50,10 +55,10 @@ const WAYS_OF_FIRST = 2;
  * A log without what cannot be true: readings out of order in time, in one place, with a rate beyond the limit, without a
  * width; gaps that are too long are left open. A rate of 0 stays: it is land that got nothing. Each piece has the rate of
  * its later reading; the first reading of a pass has the way told for it, straight back. What was left out is counted in notices.
- * Throws what `outOfTime` throws.
+ * Where a clock was set back the points come without times, as `timeFaults` says, which may throw.
  */
 export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): CleanLog {
-  const { mostLbPerAc = 3_000, longestGapM = LONGEST_GAP_M } = limits;
+  const { mostLbPerAc = 3_000, longestGapM = LONGEST_GAP_M, of } = limits;
   const left = new Map<string, number[]>();
   const leave = (reason: string, point: LogPoint): void => {
     left.set(reason, [...(left.get(reason) ?? []), point.record]);
@@ -63,7 +68,7 @@ export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): Cl
     if (reason !== null) leave(reason, point);
     return reason === null;
   });
-  const late = outOfTime(likely, longestGapM);
+  const { out: late, setBack } = timeFaults(likely, longestGapM, of);
   const points: LogPoint[] = [];
   const pieces: LogPiece[] = [];
   let gaps = 0;
@@ -73,7 +78,7 @@ export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): Cl
     else if (before !== undefined && before.pass === point.pass && distance(before.at, point.at) < 1e-3) {
       leave("rig stood still", point);
     } else {
-      points.push(point);
+      points.push(setBack.length > 0 ? { ...point, seconds: null } : point);
       if (before === undefined || before.pass !== point.pass) continue;
       if (distance(before.at, point.at) > longestGapM) gaps++;
       else {
@@ -87,6 +92,12 @@ export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): Cl
     message: `${records.length} of ${log.length} readings left out: ${reason}`,
     where: `record ${records[0]}`,
   }));
+  if (setBack.length > 0) {
+    const places = setBack.slice(0, MOST_NAMED).map(({ record }) => record);
+    const more = setBack.length > places.length ? " and on" : "";
+    const message = `the times go back at record ${places.join(", ")}${more}, as where a clock is set: they are not used, the readings count in the order of the file`;
+    notices.push({ code: "times-go-back", message, where: `record ${places[0]}` });
+  }
   if (gaps > 0) {
     const message = `${counted(gaps, "gap")} over ${longestGapM} m in the log left open: they count as skips`;
     notices.push({ code: "gaps-in-log", message, where: "log" });

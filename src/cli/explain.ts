@@ -1,4 +1,4 @@
-import { InputError, noticeLines, type Question, QuestionError } from "../errors/index.ts";
+import { InputError, noticeLines, oneWord, type Question, QuestionError } from "../errors/index.ts";
 import { type ExitCode, exit } from "./exit.ts";
 import { printable } from "./talk.ts";
 
@@ -54,6 +54,6 @@ function questionText(question: Question): string {
   const lines = [`  ${question.text}`, `    seen: ${question.seen}`];
   if (question.choices.length > 0) lines.push(`    choices: ${question.choices.join(", ")}`);
   if (question.likely !== undefined) lines.push(`    likely: ${question.likely}`);
-  lines.push(`    answer with: --answer ${question.key}=VALUE`);
+  lines.push(`    answer with: --answer ${oneWord(`${question.key}=VALUE`)}`);
   return `${printable(lines.join("\n"))}\n`;
 }

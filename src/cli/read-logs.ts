@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { reconcileTickets } from "../applied/index.ts";
-import { InputError, QuestionError } from "../errors/index.ts";
+import { InputError, oneWord, QuestionError } from "../errors/index.ts";
 import {
   logOfProduct,
   logsByProduct,
@@ -83,7 +83,7 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
         throw new InputError(
           "product-of-log",
           `${file}: which product it is a log of is not known${of === undefined && name === undefined ? "" : ` (“${of ?? name}”)`}`,
-          `Write --log PRODUCT=${path} with one of: ${known.join(", ")}.${name === undefined ? "" : ` Or answer its name: --answer "log-product.${name}=${known[0] ?? "PRODUCT"}".`}`,
+          `Write --log ${oneWord(`PRODUCT=${path}`)} with one of: ${known.join(", ")}.${name === undefined ? "" : ` Or answer its name: --answer ${oneWord(`log-product.${name}=${known[0] ?? "PRODUCT"}`)}.`}`,
         );
       }
       add(of, logOfProduct(log, of, answers));

@@ -1,3 +1,4 @@
+import { oneWord } from "../errors/index.ts";
 import {
   type Plan,
   type RemainderOfField,
@@ -92,6 +93,6 @@ export async function writeRemainder(
     `${made.prescriptions.length} strip maps in ${out}, with a cab sheet${names.length === 0 ? "" : `; to load first: ${[...new Set(names)].join(", ")}`}.`,
     ...said.slice(before.length),
     ...doubts.map((doubt) => `${doubt}.`),
-    `For a stick: bermplan stick ${out} --to FOLDER`,
+    `For a stick: bermplan stick ${oneWord(out)} --to FOLDER`,
   ];
 }

@@ -18,7 +18,7 @@ import type { Plan } from "./document-types.ts";
 import { logDoubts, refuseNothing, sameLogTwice } from "./log-doubts.ts";
 import { logOfProduct } from "./log-of-product.ts";
 import { logsMissing, missingWork, requireAllLogs } from "./missing-logs.ts";
-import { notDrivenAc as acresNotDriven } from "./not-driven.ts";
+import { notDrivenAc as acresNotDriven, notFinished, skipsStillPlanned } from "./not-driven.ts";
 import { coveredPieces, mapsOnGround } from "./on-ground.ts";
 import { poundsOfPieces, readingsElsewhere, readingsInPlane } from "./readings-in-plane.ts";
 import type { FieldResult } from "./result-types.ts";
@@ -85,6 +85,7 @@ export function appliedField(
   const missing = missingWork(field, ledger, logs, { products, byPounds }, covered);
   if (missing.length > 0) notices.unshift(logsMissing(field, missing));
   else if (left > 0) notices.unshift(notFinished(field, left));
+  else if (!isFinished) notices.push(...skipsStillPlanned(field, products));
   return {
     fieldId: field.field.id,
     notDrivenAc: left,
@@ -122,13 +123,6 @@ export const isHeldBack = ({
   missing,
 }: Pick<AppliedField, "notDrivenAc" | "missing">): boolean => notDrivenAc > 0 || missing.length > 0;
 
-/** Catch-up maps of ground that the rig has yet to strip would bring its product twice. */
-const notFinished = ({ field, checked }: FieldResult, leftAc: number): Notice => ({
-  code: "strip-not-finished",
-  message: `${field.name}: the strip pass is not finished: ${leftAc.toFixed(1)} of ${checked.areaAc.toFixed(1)} ac are not driven yet, and the catch-up counts all their need as missing; go on with \`remainder\`, or, where they stay unstripped, \`ledger --finish ${field.id}\` first`,
-  where: field.id,
-});
-
 function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): AppliedProduct {
   const { product, log, tickets, isTyped = false } = given;
   const { passes } = field;
@@ -141,11 +135,11 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
       "Choose the log of this field, or the field of this log.",
     );
   }
-  const clean = cleanLog(points);
-  if (clean.pieces.length === 0) refuseNothing(field, given);
+  const clean = cleanLog(points, { of: product });
+  refuseNothing(field, given, clean);
   const mapped = mappedOnto(plan, field, clean.pieces);
   // The scale weighs what went out over the whole log, wherever it lies.
-  const farLb = poundsOfPieces(cleanLog(far).pieces);
+  const farLb = poundsOfPieces(cleanLog(far, { of: product }).pieces);
   const found =
     tickets === undefined ? null : reconcileTickets({ ...tickets, loggedLb: mapped.loggedLb + farLb });
   const typed = plan.fills?.meterFactor;
@@ -190,7 +184,11 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
     notices: [
       ...logDoubts(field, given, readings, lag.explained),
       ...readingsElsewhere(field, product, far, farLb),
-      ...clean.notices.map((one) => ({ ...one, where: `${field.field.id}: ${one.where}` })),
+      ...clean.notices.map((one) => ({
+        ...one,
+        message: `${product}: ${one.message}`,
+        where: `${field.field.id}: ${one.where}`,
+      })),
       ...(found?.notices ?? []),
     ],
   };

@@ -87,20 +87,36 @@ export function logDoubts(
   return notices;
 }
 
+/** Share of a log's usable readings that have to follow another one for the log to be in the order driven (ours). */
+const FOLLOWING_SHARE = 0.5;
+
 /**
- * For a log of which no two usable readings follow each other: throws `log-gives-nothing` where many have rates and lie on
- * the field, for it would count as ground that got nothing.
+ * Throws `log-gives-nothing` where many readings have rates and lie on the field and under half of those that can be used
+ * follow another one (`clean`): the rest would count as ground that got nothing.
  */
-export function refuseNothing({ field, checked, passes }: FieldResult, { product, log }: ProductLog): void {
+export function refuseNothing(
+  { field, checked, passes }: FieldResult,
+  { product, log }: ProductLog,
+  clean: { readonly points: readonly unknown[]; readonly pieces: readonly unknown[] },
+): void {
+  const [usable, following] = [clean.points.length, clean.pieces.length];
+  if (following > 0 && following >= FOLLOWING_SHARE * usable) return;
   const find = polygonFinder(passes.pieces.map((piece) => piece.polygon));
   const count = log.points.filter(
     ({ at, appliedLbPerAc }) => appliedLbPerAc > 0 && find(checked.frame.toPlane(at)) >= 0,
   ).length;
   if (count < MANY_READINGS) return;
+  const [how, lost] =
+    following === 0
+      ? ["no two of those that can be used follow each other", "nothing would count as placed"]
+      : [
+          `of ${numberText(usable, 0)} that can be used ${numberText(following, 0)} follow another one`,
+          "the ground of the others would count as skipped",
+        ];
   throw new InputError(
     "log-gives-nothing",
-    `${product}: ${numberText(count, 0)} readings with rates lie on ${field.name}, and no two of those that can be used follow each other within ${LONGEST_GAP_M} m: nothing would count as placed`,
-    "Look at the log's times, order and places; export it with a reading every few seconds, in the order driven.",
+    `${product}: ${numberText(count, 0)} readings with rates lie on ${field.name}, and ${how} within ${LONGEST_GAP_M} m: ${lost}`,
+    "Give the log as the display wrote it, in the order driven: where it was sorted otherwise, sort it by its times. It needs a reading every few seconds.",
   );
 }
 

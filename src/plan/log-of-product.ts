@@ -1,4 +1,4 @@
-import { InputError } from "../errors/index.ts";
+import { InputError, oneWord } from "../errors/index.ts";
 import { type AppliedLog, sha256Hex } from "../formats/index.ts";
 import type { Answers } from "./answers.ts";
 
@@ -27,7 +27,7 @@ export function logsByProduct(
       throw new InputError(
         "product-of-log",
         `the log holds ${names.join(", ")}; “${product}” is none of the plan's products`,
-        `Say which it is with --answer log-product.${name}=${known[0] ?? "PRODUCT"}, of: ${known.join(", ")}.`,
+        `Say which it is with --answer ${oneWord(`log-product.${name}=${known[0] ?? "PRODUCT"}`)}, of: ${known.join(", ")}.`,
       );
     }
     const points = log.points.filter((point) => point.product === name);
@@ -61,7 +61,7 @@ export function logOfProduct(log: AppliedLog, product: string, answers: Answers 
   throw new InputError(
     "product-of-log",
     `the log holds ${names.join(", ")} and no ${product}`,
-    `Say which it is with --answer log-product.${names[0]}=${product}, or choose another log.`,
+    `Say which it is with --answer ${oneWord(`log-product.${names[0]}=${product}`)}, or choose another log.`,
   );
 }
 

@@ -1,5 +1,5 @@
 import { type Remainder, remainder } from "../applied/index.ts";
-import { InputError } from "../errors/index.ts";
+import { InputError, type Notice } from "../errors/index.ts";
 import type { Point } from "../geo/index.ts";
 import type { LedgerEntry } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
@@ -42,6 +42,8 @@ export interface RemainderOfField {
   readonly care: FieldCare;
   /** Products that stand in the place of others, in the order of their maps. */
   readonly instead: readonly LaidInstead[];
+  /** What was left out of the logs that say what is worked, and doubts about them; empty without logs. */
+  readonly notices: readonly Notice[];
 }
 
 /** What a product brings in the place of another, on what is left. */
@@ -98,7 +100,8 @@ export function remainderMaps(
         : (change.rates?.[map.product] ?? stepped(map, map.rateLbPerAc[k]! * (change.share ?? 1))),
     ),
   }));
-  const left = remainder(segments, workDone(plan, field, done));
+  const { work, notices } = workDone(plan, field, done);
+  const left = remainder(segments, work);
   const isLeft = new Set(left.segments.map((one) => one.index));
   const prescriptions = maps.map((map, m) => {
     const { field: id, pass, bin, product, analysis, stem } = map;
@@ -137,7 +140,7 @@ export function remainderMaps(
     ];
   });
   const care = remainderCare(plan, field, prescriptions, areaAc);
-  return { fieldId: field.field.id, remainder: left, prescriptions, areaAc, care, instead };
+  return { fieldId: field.field.id, remainder: left, prescriptions, areaAc, care, instead, notices };
 }
 
 /** lb/ac in a strip beyond which a rate is taken to be mistyped where no meter is told; ours. */
@@ -185,11 +188,16 @@ function timesFor(map: Prescription, other: Laid): number {
   );
 }
 
-function workDone(plan: Plan, field: FieldResult, done: FieldWorkDone): Parameters<typeof remainder>[1] {
+function workDone(
+  plan: Plan,
+  field: FieldResult,
+  done: FieldWorkDone,
+): { readonly work: Parameters<typeof remainder>[1]; readonly notices: readonly Notice[] } {
   const { passes, checked } = field;
   if (done.by === "line") {
     const [a, b] = done.line;
-    return { by: "line", line: [checked.frame.toPlane(a), checked.frame.toPlane(b)] };
+    const line = [checked.frame.toPlane(a), checked.frame.toPlane(b)] as const;
+    return { work: { by: "line", line }, notices: [] };
   }
   if (done.by === "log") {
     const { products, missing } = appliedField(plan, field, done.logs, [], done.ledger);
@@ -202,7 +210,7 @@ function workDone(plan: Plan, field: FieldResult, done: FieldWorkDone): Paramete
     const logged = products.map(({ product }) => product);
     const hidden = hiddenGround(field, missing, done.ledger ?? [], logged, coveredAc);
     if (hidden.length > 0) requireAllLogs([logsMissing(field, hidden)], "No map was made.");
-    return { by: "log", skippedShare };
+    return { work: { by: "log", skippedShare }, notices: products.flatMap((one) => one.notices) };
   }
   if (!(Number.isInteger(done.doneAfter) && done.doneAfter >= 0 && done.doneAfter <= passes.runs.length)) {
     throw new InputError(
@@ -211,5 +219,6 @@ function workDone(plan: Plan, field: FieldResult, done: FieldWorkDone): Paramete
       `Give a whole number from 0 to ${passes.runs.length}; bermplan fills lists them.`,
     );
   }
-  return { by: "log", skippedShare: passes.pieces.map(({ run }) => (run < done.doneAfter ? 0 : 1)) };
+  const skippedShare = passes.pieces.map(({ run }) => (run < done.doneAfter ? 0 : 1));
+  return { work: { by: "log", skippedShare }, notices: [] };
 }

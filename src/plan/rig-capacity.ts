@@ -51,6 +51,8 @@ export interface RigCapacity {
   readonly countedAcPerFill: number | null;
   /** Acres that full hoppers last; null at a rate of 0. */
   readonly acPerFill: number | null;
+  /** What sets it: full bins, whole passes between stops, or a tender that brings less than the bins take. */
+  readonly countedBy: "full bins" | "whole passes" | "tender";
   /** Loads that count, for all acres. */
   readonly fills: number;
   readonly stopMinutes: number;
@@ -72,11 +74,15 @@ export interface RigCapacity {
   /** Acres a day more for each lb/ac taken off the strip. */
   readonly acPerDayPerLbPerAc: number;
   readonly overallEfficiency: number;
+  /** For one load that counts. */
   readonly waitMinutesPerFill: number;
   /** Pounds off the strip beside one more tender; null with product always at hand. */
   readonly levers: Levers | null;
   readonly assumed: readonly AssumedFigure[];
 }
+
+/** Loads that differ by less than this share are one. */
+const SAME_SHARE = 1e-9;
 
 /** lb/ac taken off the strip in the lever that is shown beside another tender. */
 export const LEVER_LB_PER_AC = 20;
@@ -112,7 +118,8 @@ export function rigCapacity(
   const passLb = passFt === null || rate === 0 ? 0 : passLoad(passFt, work.widthFt, binRate);
   const whole = passLb > 0 && reachedAt !== null ? wholePassLoad(load.loadLb, passLb, reachedAt) : 0;
   // A load that does not last one pass is filled up in the pass.
-  const countedLoadLb = Math.min(tenders?.lb ?? Number.POSITIVE_INFINITY, whole || load.loadLb);
+  const rigLb = whole || load.loadLb;
+  const countedLoadLb = Math.min(tenders?.lb ?? Number.POSITIVE_INFINITY, rigLb);
   const loadForLines = countedLoadLb > 0 ? countedLoadLb : sum(load.bins.map((bin) => bin.loadLb));
   const lines = linesByMap(timeLinesOf(driven, loadForLines, tenders ?? undefined), throughBins);
   const { hoursPerAc, bound, hoursPerLb } = hoursAtRate(lines, rate);
@@ -129,6 +136,12 @@ export function rigCapacity(
     load,
     countedLoadLb,
     countedAcPerFill,
+    countedBy:
+      countedLoadLb < rigLb
+        ? "tender"
+        : rigLb < load.loadLb * (1 - SAME_SHARE)
+          ? "whole passes"
+          : "full bins",
     acPerFill: load.acPerFill,
     fills: countedAcPerFill === null ? 0 : Math.ceil(areaAc / countedAcPerFill - 1e-9),
     stopMinutes: 60 * (work.fixedHoursPerStop + loadForLines / work.transferLbPerHour),

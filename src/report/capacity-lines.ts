@@ -9,6 +9,10 @@ export const assumedLine = ({ key, value, unit, status, source }: AssumedFigure)
 /** Acres a day so few that they print as none. */
 export const gainsNothing = (acPerDay: number): boolean => acPerDay < 0.05;
 
+/** What the loads that count are called: a tender that brings less than the bins take sets them. */
+export const loadWord = ({ countedBy }: Pick<RigCapacity, "countedBy">): "tender load" | "fill" =>
+  countedBy === "tender" ? "tender load" : "fill";
+
 /** Capacity in the order in which a grower asks: fills, day, who waits, the levers, the meters, what was assumed. */
 export function capacityLines(of: RigCapacity, system: UnitSystem = "us"): string[] {
   const n = numberText;
@@ -17,8 +21,13 @@ export function capacityLines(of: RigCapacity, system: UnitSystem = "us"): strin
   const rate = (lbPerAc: number): string => rateText(lbPerAc, system);
   const ac = (area: number, decimals = 1): string => acresText(area, system, decimals);
   const through = of.binLbPerAc > of.rateLbPerAc ? `, ${rate(of.binLbPerAc)} through the bins` : "";
-  const isCounted = of.countedAcPerFill !== null && of.countedAcPerFill < of.acPerFill! * (1 - 1e-9);
-  const fills = `${counted(of.fills, "fill")}${isCounted ? ` of ${ac(of.countedAcPerFill!)} ${units.area} where the rig can stop` : ""}`;
+  const each = of.countedAcPerFill === null ? "" : ` of ${ac(of.countedAcPerFill)} ${units.area}`;
+  const why = {
+    "full bins": "",
+    "whole passes": `${each} where the rig can stop`,
+    tender: `${each}: a tender brings less than a fill`,
+  }[of.countedBy];
+  const fills = `${counted(of.fills, loadWord(of))}${why}`;
   const lines = [
     `${ac(of.areaAc)} ${units.area} at ${rate(of.rateLbPerAc)} ${units.rate}${through}: ${of.acPerFill === null ? "no product" : `${ac(of.acPerFill)} ${units.area} a fill, ${fills}`}; ${of.load.limit} ends a fill`,
   ];
@@ -41,7 +50,7 @@ export function capacityLines(of: RigCapacity, system: UnitSystem = "us"): strin
     of.lines.tender === null
       ? "product is always at hand: no tender is counted"
       : of.bound === "tender"
-        ? `the tenders are the limit: the rig waits ${n(of.waitMinutesPerFill, 1)} minutes a fill`
+        ? `the tenders are the limit: the rig waits ${n(of.waitMinutesPerFill, 1)} minutes a ${loadWord(of)}`
         : "the rig is the limit: it waits for no tender",
     of.crossoverLbPerAc === null
       ? "at no rate do the tenders become the limit"

@@ -36,6 +36,22 @@ export function unfilledInWords(
   return [...atStops, ...looked];
 }
 
+/** What the scales are to read before the first pass, which the stops' figures start from; none without a plan. `names` of the bins. */
+export function firstLoadsInWords(
+  { plan, residualLb, fieldLb }: FieldFills,
+  names: readonly string[],
+  system: UnitSystem = "us",
+): string[] {
+  if (!plan.feasible) return [];
+  const loads = plan.startLb.flatMap((lb, b) =>
+    fieldLb[b] === 0 ? [] : [`${names[b]!} ${lbText(lb + residualLb[b]!, system)}`],
+  );
+  if (loads.length === 0) return [];
+  return [
+    `Before the first pass load until the scales read ${loads.join(", ")} ${unitWords(system).mass}: the figures at the stops follow from it. What the bins hold from the field before counts.`,
+  ];
+}
+
 /** How long the rig waits in all; nothing where no times are told. */
 export function waitInWords({ hasTender, stops, times }: FieldFills): string {
   if (times === null || stops.length === 0) return "";

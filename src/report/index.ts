@@ -3,7 +3,7 @@ export { assumedInWords, figureName } from "./assumed-words.ts";
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet, type RestWords } from "./cab-sheet.ts";
 export { type CapacityShown, capacityChart } from "./capacity-chart.ts";
-export { assumedLine, capacityLines } from "./capacity-lines.ts";
+export { assumedLine, capacityLines, loadWord } from "./capacity-lines.ts";
 export { catchSpeeds, catchTest } from "./catch-test.ts";
 export type { ChartOptions } from "./chart-parts.ts";
 export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, classOf } from "./classes.ts";
@@ -15,6 +15,7 @@ export { fillPlat } from "./fill-plat.ts";
 export {
   beyondTender,
   fillHereInWords,
+  firstLoadsInWords,
   scalesInWords,
   unfilledInWords,
   waitInWords,

@@ -143,6 +143,8 @@ test("a name that is no product of the plan is asked about, by name", async () =
   expect(told.exit).toBe(2);
   expect(told.error).toMatch(/holds MAP, Potash; “MAP” is none of the plan's products/);
   expect(told.error).toContain("--answer log-product.MAP=11-52-0");
+  const spaced = await cli("applied", folder, "--log", write("names.csv", merged(["MAP 11-52", "Potash"])));
+  expect(spaced.error).toContain('--answer "log-product.MAP 11-52=11-52-0", of:');
   const one = await cli(
     "applied",
     folder,

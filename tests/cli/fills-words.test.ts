@@ -44,6 +44,46 @@ test("what is left and the whole field are told by the same meter factor", async
   }
 });
 
+test("what the scales are to read before the first pass: less what is laid, with what is loaded, they read as told at the stops and the end", async () => {
+  const { out } = await cli("fills", folder);
+  const [, text] = /^Before the first pass load until the scales read (.*) lb: /m.exec(out)!;
+  const first = figures(`${text} lb`);
+  const [fills] = JSON.parse((await cli("fills", folder, "--json")).out).fields;
+  const [stop] = fills.stops;
+  for (const b of [0, 1]) {
+    const lbOf = (passes: readonly { readonly lb: readonly number[] }[]): number =>
+      passes.reduce((lb, pass) => lb + pass.lb[b]!, 0);
+    const loaded = fills.stops.reduce(
+      (lb: number, one: { readonly loadLb: readonly number[] }) => lb + one.loadLb[b]!,
+      0,
+    );
+    const atStop = first[b]! - lbOf(fills.passes.slice(0, stop.passesDone));
+    expect(Math.abs(atStop - stop.scaleBeforeLb[b])).toBeLessThan(1);
+    expect(Math.abs(first[b]! + loaded - fills.fieldLb[b] - fills.endScaleLb[b])).toBeLessThan(1);
+  }
+  // From a stop on the bins hold what their scales show.
+  const on = await cli("fills", folder, "--done-after", "driven:10", "--bin-lb", "600,600");
+  expect(on.out).not.toContain("Before the first pass");
+});
+
+test("loads of a tender that brings less than a fill are called so, with the acres and the wait of each", async () => {
+  const plan = seasonPlanDocument();
+  const small = planned("small-tender", { ...plan, tender: { count: 1, lb: 600, tripMin: 60 } });
+  const { out } = await cli("capacity", small);
+  const { all } = JSON.parse((await cli("capacity", small, "--json")).out);
+  const eachAc = 600 / all.binLbPerAc;
+  expect(out).toContain(
+    `${Math.ceil(all.areaAc / eachAc)} tender loads of ${eachAc.toFixed(1)} ac: a tender brings less than a fill; `,
+  );
+  expect(out).toMatch(/the rig waits [\d.]+ minutes a tender load/);
+  expect(out).not.toContain("where the rig can stop");
+  const [, wait] = /the rig waits ([\d.]+) minutes/.exec(out)!;
+  // One tender: a load an hour and what it fills meanwhile; the rig waits for what its own work leaves of that.
+  const rigMinutes = 60 * eachAc * (all.lines.rig.hoursPerAc + all.lines.rig.hoursPerLb * all.rateLbPerAc);
+  expect(Math.abs(Number(wait) - (60 * eachAc * all.hoursPerAc - rigMinutes))).toBeLessThan(0.06);
+  expect((await cli("capacity", folder)).out).not.toContain("tender load");
+});
+
 test("a percentage typed for a factor or a share is refused, and it is said how it is meant", async () => {
   const refused = async (...words: string[]) => {
     const told = await cli(...words, "--json");

@@ -362,6 +362,9 @@ describe("on a plan", () => {
     expect(strange.error).toContain("no strip map here is of 10-34-0");
     const byLog = await json("remainder", folder, "--log", log);
     expect(byLog.areaAc).toBeLessThan(1.2);
+    const notice = "11-52-0: its log says “DRY”; taken for 11-52-0";
+    expect(byLog.notices).toMatchObject([{ code: "log-product-name", message: notice }]);
+    expect((await cli("remainder", folder, "--log", log)).out).toContain(notice);
     const none = await cli("remainder", folder);
     expect(none.error).toContain("told in one way");
   });

@@ -128,6 +128,12 @@ describeInBrowser("fills, season, order, applied", () => {
       const rows = await page.$$eval(".bench .wide-table:first-of-type tbody tr", (all) =>
         all.map((row) => row.textContent ?? ""),
       );
+      const startLb = fills.plan.feasible ? fills.plan.startLb : [];
+      const first = startLb.map((lb, b) => Math.round(lb + fills.residualLb[b]!).toLocaleString("en-US"));
+      expect(first).toHaveLength(2);
+      expect(await page.getByText(/^Before the first pass load until the scales read/).textContent()).toMatch(
+        new RegExp(` ${first[0]}, .* ${first[1]} lb: `),
+      );
       const stops = rows.slice(0, fills.stops.length);
       fills.stops.forEach((stop, s) => {
         for (const lb of stop.loadLb) expect(stops[s]).toContain(Math.round(lb).toLocaleString("en-US"));

@@ -7,6 +7,7 @@ import {
   run,
   workedPasses,
 } from "../../src/plan/index.ts";
+import { notDrivenAc } from "../../src/plan/not-driven.ts";
 import { smallCatchUps } from "../../src/plan/small-catch-ups.ts";
 import { driveField } from "../support/drive-log.ts";
 import { drivenLog, smallFarmProducts as products } from "../support/driven-log.ts";
@@ -61,6 +62,19 @@ describe("a log from a known truth", () => {
     });
     const whole = appliedField(plan, field!, [drivenLog(result, 0, { skips: [9] })]);
     expect(whole.notDrivenAc).toBe(0);
+    expect(whole.notices.map(({ code }) => code)).toContain("skips-still-planned");
+    // Two passes next to each other are 6.6 % of the field; the first one alone is 2.1 %, a single one between driven ones 3.3 %.
+    for (const [skips, open] of [
+      [[9, 10], true],
+      [[0], true],
+      [[9, 14], false],
+      [[9, 11, 13, 15], true],
+    ] as const) {
+      const some = appliedField(plan, field!, [drivenLog(result, 0, { skips })]).notDrivenAc;
+      const wantedAc = skips.reduce((sum: number, k) => sum + worked[k]!.areaAc, 0);
+      if (open) near(some, wantedAc, 0.05);
+      else expect(some, `${skips}`).toBe(0);
+    }
     // Whoever says that it is finished wants the rest caught up on.
     const finished = [{ pass: "strip" as const, date: "2027-04-20" }];
     const over = appliedField(plan, { ...field!, finished }, [drivenLog(result, 0, { upTo })]);
@@ -68,6 +82,23 @@ describe("a log from a known truth", () => {
       0,
       false,
     ]);
+  });
+
+  test("a headland into which the passes run, and passes beyond it: not driven, though half the headland is covered", () => {
+    const [field] = curved.fields;
+    const worked = workedPasses(curved.plan, field!);
+    const headland = field!.passes.runs.findIndex(({ kind }) => kind === "headland");
+    const share = field!.passes.pieces.map(({ run }) => (run < 5 ? 0 : run < headland ? 1 : 0.55));
+    const made = notDrivenAc(field!.passes, [Float64Array.from(share)]);
+    const open = worked.map(({ areaAc }, k) => (k < 5 ? 0 : k < headland ? areaAc : 0.55 * areaAc));
+    expect(made).toBeCloseTo(
+      open.reduce((sum, ac) => sum + ac, 0),
+      6,
+    );
+    // By over half it is driven, and what lacks is skipped; without passes to come there is nothing left.
+    const passed = field!.passes.pieces.map(({ run }) => (run < headland ? 0 : 0.45));
+    expect(notDrivenAc(field!.passes, [Float64Array.from(passed)])).toBe(0);
+    expect(notDrivenAc(field!.passes, [])).toBe(0);
   });
 
   test("the meter follows 2 s late", () => {
@@ -160,6 +191,27 @@ describe("a log from a known truth", () => {
         expect.objectContaining({
           code: "log-gives-nothing",
           message: expect.stringMatching(/^0-0-60: \d+ readings with rates lie on .* within 30 m/),
+        }),
+      );
+    });
+
+    test("readings in no order of places are refused too, and what is refused says of which product", () => {
+      const given = potash(() => ({ time: "" }));
+      // A third as driven, then every 97th reading, over and over: those lie 300 m and more apart along the way.
+      const count = given.points.length;
+      const mixed = given.points.map((one, k) => (k < count / 3 ? one : given.points[(97 * k) % count]!));
+      expect(() => doubtsOf([{ product: "0-0-60", log: { ...given, points: mixed } }])).toThrow(
+        expect.objectContaining({
+          code: "log-gives-nothing",
+          message: expect.stringMatching(/^0-0-60: .* follow another one within 30 m/),
+        }),
+      );
+      const timed = potash();
+      const sorted = timed.points.toSorted((one, two) => one.at[0] - two.at[0]);
+      expect(() => doubtsOf([{ product: "0-0-60", log: { ...timed, points: sorted } }])).toThrow(
+        expect.objectContaining({
+          code: "log-out-of-order",
+          message: expect.stringMatching(/^0-0-60: the log's readings are not in the order of their times/),
         }),
       );
     });

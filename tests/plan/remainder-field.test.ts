@@ -49,6 +49,19 @@ describe("remainder", () => {
     near(byLog.remainder.areaAc, byPass.remainder.areaAc, 0.02);
     const rates = new Set(byLog.prescriptions[1]!.rateLbPerAc);
     expect([...rates].sort()).toEqual([0, 80]);
+    expect([byLog.notices, byPass.notices]).toEqual([[], []]);
+    // A clock set back by an hour half way: the same is left, and it is told.
+    const { log } = logs[0]!;
+    const points = log.points.map((point, k) => {
+      const by = k < log.points.length / 2 ? 0 : 3_600_000;
+      return { ...point, time: new Date(Date.parse(point.time) - by).toISOString() };
+    });
+    const setBack = remainderMaps(plan, field, {
+      by: "log",
+      logs: [{ ...logs[0]!, log: { ...log, points } }],
+    });
+    expect(setBack.remainder.areaAc).toBeCloseTo(byLog.remainder.areaAc, 9);
+    expect(setBack.notices.map(({ code }) => code)).toEqual(["times-go-back"]);
   });
 
   test("a rate beyond the meter, or beyond any strip where no meter is told, is refused", () => {

@@ -1,4 +1,4 @@
-import type { AssumedFigure, FieldSalt, GapId, Split, SplitLine } from "#core";
+import type { AssumedFigure, FieldSalt, GapId, RigCapacity, Split, SplitLine } from "#core";
 
 /** The split as its sheet shows it beside the map. */
 export interface SplitView extends Pick<Split, "method" | "capLbPerAc" | "share" | "layers" | "optimum"> {
@@ -35,6 +35,7 @@ export interface CapacityView extends RateOfWork {
   readonly svg: string;
   readonly about: string;
   readonly fills: number;
+  readonly countedBy: RigCapacity["countedBy"];
   readonly waitMinutesPerFill: number;
   /** What buys acres a day; null with product always at hand. */
   readonly levers: { readonly lowerRate: MoreAcres; readonly anotherTender: MoreAcres } | null;

@@ -79,6 +79,7 @@ function capacityView(plan: Plan, result: FieldResult, look: Look): CapacityView
     about: `${look.system === "us" ? "Acres" : "Hectares"} a day against the strip's rate: ${acresText(at.acPerDay.full, look.system, 0)} from full, ${acresText(at.acPerDay.steady, look.system, 0)} steady`,
     acPerFill: at.acPerFill,
     fills: at.fills,
+    countedBy: at.countedBy,
     fromFullAcPerDay: at.acPerDay.full,
     steadyAcPerDay: at.acPerDay.steady,
     bound: at.bound,

@@ -1,4 +1,4 @@
-import { beyondTender, binWords, fillsInWords, missingRigKeys, numberText } from "#core";
+import { beyondTender, binWords, fillsInWords, firstLoadsInWords, missingRigKeys, numberText } from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Drawing } from "../parts/drawing.tsx";
 import { Fold } from "../parts/fold.tsx";
@@ -9,7 +9,7 @@ import { planField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { refusal } from "../state/results.ts";
 import { saveSheet } from "../state/save-sheet.ts";
-import { fillsShown, seasonTrouble } from "../state/season-state.ts";
+import { fillsShown, seasonTrouble, stand } from "../state/season-state.ts";
 import { settings } from "../state/settings.ts";
 import { AssumedPart, StandPart, StopsTable } from "./fills-stops.tsx";
 import { RigLines } from "./rig-lines.tsx";
@@ -65,6 +65,10 @@ export function FillsSheet() {
               {line}
             </p>
           ))}
+          {stand.value === null &&
+            firstLoadsInWords(fills, fills.bins.map(binWords), settings.value.system).map((line) => (
+              <p key={line}>{line}</p>
+            ))}
           <StopsTable fills={fills} isOld={isOld} />
           <ul class="small">
             {fillsInWords(fills, settings.value.system).map((line) => (

@@ -1,4 +1,4 @@
-import { counted, LEVER_LB_PER_AC, numberText } from "#core";
+import { counted, LEVER_LB_PER_AC, loadWord, numberText } from "#core";
 import type { MoreAcres } from "../engine/split-summary.ts";
 import { Drawing } from "../parts/drawing.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
@@ -27,11 +27,11 @@ export function SplitCapacity() {
       <p class="small">
         {view.acPerFill === null
           ? "Nothing is laid here."
-          : `${area(view.acPerFill)} ${ac} a fill, ${counted(view.fills, "fill")} here; `}
+          : `${area(view.acPerFill)} ${ac} a fill, ${counted(view.fills, loadWord(view))} here; `}
         {view.acPerFill === null
           ? ""
           : view.bound === "tender"
-            ? `the tender is the limit, ${numberText(view.waitMinutesPerFill, 0)} min waited a fill.`
+            ? `the tender is the limit, ${numberText(view.waitMinutesPerFill, 0)} min waited a ${loadWord(view)}.`
             : "the rig is the limit."}
       </p>
       {view.levers && (

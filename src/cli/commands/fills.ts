@@ -69,7 +69,7 @@ async function fills(call: Call): Promise<Outcome> {
   const words = [
     ...noticeLines(doubts, allInJson),
     ...(stand === undefined ? [] : [`Planned on ${stand.words}.`]),
-    ...made.flatMap(({ name, fills: one }) => [...fieldFillWords(one, name), ""]),
+    ...made.flatMap(({ name, fills: one }) => [...fieldFillWords(one, name, stand === undefined), ""]),
   ];
   const json = {
     incomplete: result.incomplete,

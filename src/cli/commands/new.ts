@@ -1,4 +1,4 @@
-import { InputError, noticeLines } from "../../errors/index.ts";
+import { InputError, noticeLines, oneWord } from "../../errors/index.ts";
 import {
   type Answers,
   type NewPlan,
@@ -66,13 +66,10 @@ async function makePlan(call: Call): Promise<Outcome> {
   const count = counted(fields.length, "field");
   return {
     exit: exit.done,
-    data: `${folder}/plan.json: ${count}, ${counted(made.plan.sources.length, "source")}. Next: bermplan build ${asWord(folder)} --out DIR`,
+    data: `${folder}/plan.json: ${count}, ${counted(made.plan.sources.length, "source")}. Next: bermplan build ${oneWord(folder)} --out DIR`,
     json: { plan: made.plan, recognised: made.recognised, notices },
   };
 }
-
-/** In quotes where a shell would take it for several words. */
-const asWord = (folder: string): string => (/^[\p{L}\p{N}_./\\:-]+$/u.test(folder) ? folder : `"${folder}"`);
 
 const nameOf = (folder: string): string =>
   folder

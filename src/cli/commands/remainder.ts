@@ -1,4 +1,4 @@
-import { InputError } from "../../errors/index.ts";
+import { InputError, noticeLines } from "../../errors/index.ts";
 import {
   binsToEmpty,
   doneAfter,
@@ -17,6 +17,7 @@ import { planOrInput, readCalculation } from "../calculations/read-calculation.t
 import { remainderOf } from "../calculations/remainder.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
+import { allInJson } from "../explain.ts";
 import { numberOption, numbersOption, productNumbers, STRIP_SHARE } from "../number-option.ts";
 import { prepareOut } from "../out-folder.ts";
 import { readLogs } from "../read-logs.ts";
@@ -77,6 +78,7 @@ async function left(call: Call): Promise<Outcome> {
   const toEmpty = binsToEmpty(plan, field, done.work, made);
   const before = toEmpty.map(binToEmptyWords);
   const words = [
+    ...noticeLines(made.notices, allInJson),
     ...remainderFieldWords(made, field, done.words, plan.rig.rateStepLbPerAc),
     ...before.map((line) => `${line}.`),
   ];
@@ -99,6 +101,7 @@ async function left(call: Call): Promise<Outcome> {
         notedFor: made.care.salt.notedFor,
       },
       instead: made.instead,
+      notices: made.notices,
       toEmpty,
       prescriptions: made.prescriptions.map(({ stem, bin, product, totalLb }) => ({
         stem,

@@ -1,6 +1,14 @@
 import type { PlanCapacity, RatePoint } from "../../plan/index.ts";
-import { acresText, assumedLine, capacityLines, lbText, rateText, textTable } from "../../report/index.ts";
-import { numberText, UNKNOWN } from "../../units/index.ts";
+import {
+  acresText,
+  assumedLine,
+  capacityLines,
+  lbText,
+  loadWord,
+  rateText,
+  textTable,
+} from "../../report/index.ts";
+import { counted, numberText, UNKNOWN } from "../../units/index.ts";
 import type { CapacityResult } from "../calculations/capacity.ts";
 
 /** `capacity PLAN` in words: the farm, rates around today's, each field. */
@@ -23,13 +31,13 @@ export function capacityOfPlanWords({ all, fields }: PlanCapacity, points: reado
     lines.push(
       "",
       ...textTable([
-        ["field", "ac", "lb/ac", "ac a fill", "fills", "ac a day", "limit"],
+        ["field", "ac", "lb/ac", "ac a fill", "loads", "ac a day", "limit"],
         ...fields.map(({ name, capacity: one }) => [
           name,
           acresText(one.areaAc),
           rateText(one.rateLbPerAc),
           orUnknown(one.acPerFill, 1),
-          numberText(one.fills, 0),
+          counted(one.fills, loadWord(one)),
           numberText(one.acPerDay.steady, 0),
           one.bound,
         ]),

@@ -3,6 +3,7 @@ import {
   acresText,
   beyondTender,
   fillHereInWords,
+  firstLoadsInWords,
   hourText,
   textTable,
   unfilledInWords,
@@ -12,8 +13,8 @@ import {
 import { counted, numberText, UNKNOWN } from "../../units/index.ts";
 import { binsText, keptBackWords, NO_STOP, stopsInAll } from "./fill-words.ts";
 
-/** One field's fills. */
-export function fieldFillWords(fills: FieldFills, name: string): string[] {
+/** One field's fills, from its first pass (`isWhole`) or from where the rig stands. */
+export function fieldFillWords(fills: FieldFills, name: string, isWhole: boolean): string[] {
   const bins = fills.bins.map((bin) => `${bin.id} ${bin.product}`);
   const first = fills.firstEmptyBin === null ? "" : `, ${bins[fills.firstEmptyBin]} is empty first`;
   const acPerFill = fills.acPerFill === null ? UNKNOWN : acresText(fills.acPerFill);
@@ -21,6 +22,7 @@ export function fieldFillWords(fills: FieldFills, name: string): string[] {
   const lines = [
     `${name}: ${acPerFill} acres a fill${first}; ${fills.plan.feasible ? counted(fills.stops.length, "stop") : "no plan"}; ${fills.choice}`,
     `${takesWords(fills, bins)}, ${numberText(100 * fills.overlapShare, 1)} % overlap in it; full bins hold ${binsText(loads, bins)} lb, of which ${binsText(fills.residualLb, bins)} lb stay in`,
+    ...(isWhole ? firstLoadsInWords(fills, bins) : []),
     ...beyondTender(fills),
     ...stopWords(fills, bins),
     ...unfilledInWords(fills, bins),
