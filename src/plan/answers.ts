@@ -54,6 +54,16 @@ const LOG_KEY = /^log-product\..+$/;
 /** Keys of questions about one file; its answers are kept with the source in plan.json. */
 export const fileKeys: readonly string[] = FILE_KEYS;
 
+/** Of the whole plan, and what a file is, which has its own pattern of keys. */
+const NOT_BY_FILE: readonly string[] = ["changed-file", "role"];
+
+/** Whether a question may be answered for one file alone, by its key with the file's path behind it. */
+export const isKeyByFile = (key: string): boolean => fileKeys.includes(key) && !NOT_BY_FILE.includes(key);
+
+/** `unit.P.lab.csv`. */
+const isKeyOfFile = (key: string): boolean =>
+  fileKeys.some((one) => isKeyByFile(one) && key.startsWith(`${one}.`) && key.length > one.length + 1);
+
 /** Those of them about shapes and places, which boundaries and guidance lines keep too. */
 export const shapeKeys: readonly string[] = [
   "null-geometry",
@@ -77,6 +87,7 @@ export const isKnownAnswerKey = (key: string): boolean =>
   (PLAN_KEYS as readonly string[]).includes(key) ||
   (CONTROLLER_KEYS as readonly string[]).includes(key) ||
   fileKeys.includes(key) ||
+  isKeyOfFile(key) ||
   FIELD_KEY.test(key) ||
   NEED_KEY.test(key) ||
   POLYGON_KEY.test(key) ||
