@@ -22,6 +22,7 @@ import { type FileQuestion, questionsOfFiles } from "./questions-of-files.ts";
 import { sampledFields } from "./sampled-fields.ts";
 import { seasonOf } from "./season-of-date.ts";
 import { waysThrough } from "./ways-through.ts";
+import { zoneMeansOfFields } from "./zone-means.ts";
 import { withZonePlaces } from "./zone-places.ts";
 
 /** A plan made from files. */
@@ -160,6 +161,7 @@ export function newPlan(
     ...sampledInFuture(labs, date),
     ...linesLeft(lines, plan),
     ...linesFromElsewhere(fields, lines),
+    ...zoneMeansOfFields(fields, inputs, labs, needFrom, ({ id }) => places.get(id)?.samples),
   );
   const taken = choices.flatMap((one) => one.notices);
   notices.push(...taken.filter((one, i) => taken.findIndex((other) => other.message === one.message) === i));

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { InputError, QuestionError } from "../../src/errors/index.ts";
+import { InputError, type Notice, QuestionError } from "../../src/errors/index.ts";
 import { isKnownAnswerKey, newPlan, type Plan, readPlan, run, writePlan } from "../../src/plan/index.ts";
+import { testInWords } from "../../src/report/index.ts";
 import { rectangles } from "../support/need-plan.ts";
 import { ANSWERS, asList, smallFarmFiles, sourceOf, withFile } from "../support/small-farm.ts";
 
@@ -53,6 +54,32 @@ describe("polygons on a field's ground", () => {
     const field = result.fields[0]!;
     expect(field.need.from).toBe("zones");
     expect([...new Set(field.maps.P!.estimate.filter(Number.isFinite))].sort()).toEqual([12, 30]);
+  });
+
+  it("with several samples in each count by their mean, which is told, and the samples are counted", async () => {
+    const { plan, notices } = make(withZones, { "role.zones.geojson": "zones" });
+    const told =
+      /^Low Forty: 9 samples lie in 2 zones of zones\.geojson and count by their mean in each; .*yieldZones/;
+    const averaged = (all: readonly Notice[]) => all.filter(({ code }) => code === "samples-averaged");
+    expect(averaged(notices).map(({ message }) => message)).toEqual([expect.stringMatching(told)]);
+    const result = await run(plan, sourceOf(withZones), { files: "later" });
+    expect(averaged(result.fields[0]!.notices).map(({ message }) => message)).toEqual([
+      expect.stringMatching(told),
+    ]);
+    const field = result.fields[0]!;
+    const p = field.maps.P!;
+    // West of -93.498: 8, 12, 14, 18, 17, 26; east of it: 22, 35, 44.
+    const [low, high] = [...new Set(p.estimate.filter(Number.isFinite))].sort((a, b) => a - b);
+    expect(low).toBeCloseTo(95 / 6, 9);
+    expect(high).toBeCloseTo(101 / 3, 9);
+    expect(p).toMatchObject({ samples: 9, method: "mean of the samples in each of 2 zones" });
+    expect(testInWords(field, "P")).toMatch(/9 samples/);
+    const files = withFile(withZones, "lab.csv", composites);
+    const byComposite = make(files, { "role.zones.geojson": "zones" });
+    expect(averaged(byComposite.notices)).toEqual([]);
+    const { fields } = await run(byComposite.plan, sourceOf(files), { files: "later" });
+    expect(averaged(fields[0]!.notices)).toEqual([]);
+    expect(fields[0]!.maps.P).toMatchObject({ samples: 2, method: "composite by zone" });
   });
 
   it("of an adviser's rates need no soil test, but column, oxide or product and unit", async () => {
