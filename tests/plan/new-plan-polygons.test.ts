@@ -133,6 +133,23 @@ describe("polygons on a field's ground", () => {
     for (const key of Object.keys(answers)) expect(isKnownAnswerKey(key)).toBe(true);
   });
 
+  it("of two files to keep clear of each is asked by its own key", () => {
+    const inlet = rectangles([[-93.4982, 42.0018, -93.4981, 42.0019, { what: "inlet" }]]);
+    const files = withFile(withFile(smallFarmFiles(), "well.geojson", well), "inlet.geojson", inlet);
+    const roles = { "role.well.geojson": "exclusions", "role.inlet.geojson": "exclusions" };
+    const keys = ["exclusion-what", "exclusion-method", "setback-ft"];
+    const asked = (path: string) => keys.map((key) => `${key}.${path}`);
+    expect(keysAsked(files, roles)).toEqual([...asked("well.geojson"), ...asked("inlet.geojson")]);
+    const { plan } = make(files, {
+      ...{ ...roles, "exclusion-what": "place", "exclusion-method": "both" },
+      ...{ "setback-ft.well.geojson": "50", "setback-ft.inlet.geojson": "10" },
+    });
+    expect(plan.exclusions?.map(({ source, setbackFt }) => [source, setbackFt])).toEqual([
+      ["well.geojson", 50],
+      ["inlet.geojson", 10],
+    ]);
+  });
+
   it("two files of fields beside each other are not asked about", () => {
     const beside = rectangles([[-93.495, 42, -93.492, 42.002, { FIELD: "East Forty" }]]);
     expect(keysAsked(withFile(smallFarmFiles(), "more.geojson", beside), {})).not.toContain(
