@@ -27,9 +27,10 @@ export function explain(error: unknown, version: string, strong: (text: string) 
   if (error instanceof QuestionError) {
     const head = `${strong("bermplan:")} ${error.message}; nothing was written\n`;
     const { notices } = error;
-    const questions = error.questions.map(({ key, text, choices, likely, seen }) => ({
+    const questions = error.questions.map(({ key, text, choices, likely, seen, byFile }) => ({
       ...{ key, text, choices, seen },
       ...(likely === undefined ? {} : { likely }),
+      ...(byFile === undefined || byFile.length < 2 ? {} : { byFile }),
     }));
     return {
       exit: exit.question,
@@ -55,5 +56,7 @@ function questionText(question: Question): string {
   if (question.choices.length > 0) lines.push(`    choices: ${question.choices.join(", ")}`);
   if (question.likely !== undefined) lines.push(`    likely: ${question.likely}`);
   lines.push(`    answer with: --answer ${oneWord(`${question.key}=VALUE`)}`);
+  const ofFiles = question.byFile?.map(({ key }) => oneWord(`${key}=VALUE`)) ?? [];
+  if (ofFiles.length > 1) lines.push(`    for one file alone: ${ofFiles.join(", ")}`);
   return `${printable(lines.join("\n"))}\n`;
 }

@@ -14,6 +14,8 @@ export interface Question {
   readonly likely?: string;
   /** What was seen that raised the question: file, column, first values. */
   readonly seen: string;
+  /** Where it is about files: the same for each of those it is asked for alone, by a key of its own. */
+  readonly byFile?: readonly Question[];
 }
 
 /** One or more questions stand open; nothing was written. Notices are what was seen besides. */

@@ -54,6 +54,16 @@ const LOG_KEY = /^log-product\..+$/;
 /** Keys of questions about one file; its answers are kept with the source in plan.json. */
 export const fileKeys: readonly string[] = FILE_KEYS;
 
+/** Of the whole plan, and what a file is, which has its own pattern of keys. */
+const NOT_BY_FILE: readonly string[] = ["changed-file", "role"];
+
+/** Whether a question may be answered for one file alone, by its key with the file's path behind it. */
+export const isKeyByFile = (key: string): boolean => fileKeys.includes(key) && !NOT_BY_FILE.includes(key);
+
+/** `unit.P.lab.csv`. */
+const isKeyOfFile = (key: string): boolean =>
+  fileKeys.some((one) => isKeyByFile(one) && key.startsWith(`${one}.`) && key.length > one.length + 1);
+
 /** Those of them about shapes and places, which boundaries and guidance lines keep too. */
 export const shapeKeys: readonly string[] = [
   "null-geometry",
@@ -77,6 +87,7 @@ export const isKnownAnswerKey = (key: string): boolean =>
   (PLAN_KEYS as readonly string[]).includes(key) ||
   (CONTROLLER_KEYS as readonly string[]).includes(key) ||
   fileKeys.includes(key) ||
+  isKeyOfFile(key) ||
   FIELD_KEY.test(key) ||
   NEED_KEY.test(key) ||
   POLYGON_KEY.test(key) ||
@@ -91,6 +102,16 @@ interface RigAnswers {
   readonly cap: { readonly lbPerAc: number; readonly basis: "field-mean" | "most-in-a-cell" };
 }
 
+/** A field or file that a question is about. */
+interface Asked {
+  readonly id: string;
+  readonly name: string;
+  /** The question names it, so that its answer is not to hold for others: it is asked by a key of its own. */
+  readonly isAlone?: boolean;
+}
+
+const keyFor = (key: string, asked: Asked | null): string => (asked?.isAlone ? `${key}.${asked.id}` : key);
+
 /** Reads answers one by one; what is missing or unreadable becomes a question, collected in `open`. */
 export class AnswerReader {
   readonly open: Question[] = [];
@@ -104,24 +125,19 @@ export class AnswerReader {
     return this.answers[key];
   }
 
-  text(
-    key: string,
-    field: { id: string; name: string } | null,
-    text: string,
-    choices: readonly string[],
-  ): string {
+  text(key: string, field: Asked | null, text: string, choices: readonly string[]): string {
     const answer = (field && this.answers[`${key}.${field.id}`]) ?? this.answers[key];
     if (answer !== undefined && (choices.length === 0 || choices.includes(answer))) return answer;
-    this.ask(key, text, choices, answer);
+    this.ask(keyFor(key, field), text, choices, answer);
     return "";
   }
 
   /** A number above 0, or from `least` on. */
-  number(key: string, field: { id: string; name: string } | null, text: string, least?: number): number {
+  number(key: string, field: Asked | null, text: string, least?: number): number {
     const answer = (field && this.answers[`${key}.${field.id}`]) ?? this.answers[key];
     const value = answer === undefined || answer.trim() === "" ? Number.NaN : Number(answer);
     if (Number.isFinite(value) && (least === undefined ? value > 0 : value >= least)) return value;
-    this.ask(key, text, [], answer);
+    this.ask(keyFor(key, field), text, [], answer);
     return 0;
   }
 

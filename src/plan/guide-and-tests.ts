@@ -11,6 +11,7 @@ import { InputError, type Question } from "../errors/index.ts";
 import type { LabTable } from "../soil/index.ts";
 import type { Answers } from "./answers.ts";
 import type { PlanField } from "./document-types.ts";
+import { type FileQuestion, questionsOfFiles } from "./questions-of-files.ts";
 import { waysThrough } from "./ways-through.ts";
 
 /** Crops that a new plan can be made for. */
@@ -82,9 +83,15 @@ const anyOptions = (id: string, crop: string): Readonly<Record<string, string>> 
 
 /**
  * Asks where a guide has no rule for a field's crop or does not read its test or lacks a CEC: the fields would be refused when they are
- * worked out. Another guide, a conversion or a critical level leads through, and for Mehlich-3 the laboratory's finish.
+ * worked out. Another guide, a conversion or a critical level leads through, and for Mehlich-3 the laboratory's finish,
+ * which is asked of each of the plan's `tables` that does not say it.
  */
-export function guideQuestions(choices: readonly GuideChoice[], answers: Answers): Question[] {
+export function guideQuestions(
+  choices: readonly GuideChoice[],
+  answers: Answers,
+  tables: readonly string[],
+): Question[] {
+  const finishes: FileQuestion[] = [];
   const questions: Question[] = [];
   const ask = (question: Question): void => {
     if (!questions.some((one) => one.key === question.key)) questions.push(question);
@@ -98,10 +105,10 @@ export function guideQuestions(choices: readonly GuideChoice[], answers: Answers
   const isEvery = byGuide.length === judged.length;
   for (const { choice, misfits } of judged) {
     for (const { test, error } of misfits.filter((one) => !isNoMatterOfFinish(one)))
-      ask(finishQuestion(choice, test, error));
+      finishes.push({ path: choice.samples, question: finishQuestion(choice, test, error) });
     if (misfits.some(isNoMatterOfFinish)) ask(guideQuestion(choice, misfits, isEvery, answers));
   }
-  return questions;
+  return [...questionsOfFiles(finishes, tables), ...questions];
 }
 
 const isNoMatterOfFinish = ({ error }: GuideMisfit): boolean => error.code !== "finish-not-stated";

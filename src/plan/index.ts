@@ -1,4 +1,5 @@
-export { type Answers, isKnownAnswerKey } from "./answers.ts";
+export { type Answers, isKeyByFile, isKnownAnswerKey } from "./answers.ts";
+export { keyOfFile } from "./answers-of-file.ts";
 export { appliedField, fieldsOfLog, isHeldBack, requireStripFinished } from "./applied-field.ts";
 export type * from "./applied-types.ts";
 export { bandFactor } from "./band-factor.ts";

@@ -1,6 +1,7 @@
 import type { Notice, Question } from "../errors/index.ts";
 import { type FileAnswers, type Layer, sha256Hex } from "../formats/index.ts";
 import type { SampleFile } from "../soil/index.ts";
+import { answersOfFile } from "./answers-of-file.ts";
 import { type InputItem, readItems, samplesOf } from "./read-items.ts";
 import { settleBoundary } from "./settle-shapes.ts";
 import { layerOfTasks } from "./task-input.ts";
@@ -20,9 +21,10 @@ export interface InputFile {
 
 /**
  * Read a file by what is in it; one of another kind is refused by name. Boundaries that cross themselves are repaired
- * where that changes nothing or `repair-boundary` is answered, else named. Several layers of one kind: question `layer`.
+ * where that changes nothing or `repair-boundary` is answered, else named. Answers may be for this file alone. Several layers of one kind: question `layer`.
  */
-export function readInputFile(path: string, bytes: Uint8Array, answers: FileAnswers = {}): InputFile {
+export function readInputFile(path: string, bytes: Uint8Array, given: FileAnswers = {}): InputFile {
+  const answers = answersOfFile(path, given);
   const { items, notices } = readItems(path, new Map([[path, bytes]]), answers);
   const chosen = chooseLayers(path, items, answers);
   const settled = chosen.items.map((item) => settledLayer(item, answers));

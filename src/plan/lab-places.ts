@@ -1,6 +1,7 @@
 import type { FileAnswers } from "../formats/index.ts";
 import { boundsOf, type MultiPolygon, type Point } from "../geo/index.ts";
 import type { LabWants } from "../soil/index.ts";
+import { answersOfFile } from "./answers-of-file.ts";
 import { pointFileOf } from "./point-file.ts";
 
 const NEAR_DEG = 2;
@@ -16,13 +17,13 @@ export function isNearFields(
     });
 }
 
-/** The points of the file that `join-points` names, when it is among the files. */
+/** The points of the file `path`, which `join-points` named, when it is among the files. */
 export function joinedPoints(
+  path: string | undefined,
   files: ReadonlyMap<string, Uint8Array>,
   answers: FileAnswers,
 ): Pick<LabWants, "points"> {
-  const path = answers["join-points"];
   const bytes = path === undefined ? undefined : files.get(path);
   if (path === undefined || bytes === undefined) return {};
-  return { points: pointFileOf(path, new Map([[path, bytes]]), answers) };
+  return { points: pointFileOf(path, new Map([[path, bytes]]), answersOfFile(path, answers)) };
 }

@@ -7,25 +7,29 @@ import {
   innerPoint,
   type MultiPolygon,
 } from "../geo/index.ts";
-import { acres } from "../units/index.ts";
+import { acres, counted } from "../units/index.ts";
 import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { PlanField, TestName } from "./document-types.ts";
 import { TESTS } from "./field-test.ts";
 import { fieldZones, zonesById } from "./field-zones.ts";
 import type { Inputs } from "./read-sources.ts";
 import type { CheckedField, FieldGrid, SoilMap, SoilMaps } from "./result-types.ts";
+import { zoneMeans } from "./zone-means.ts";
 
 interface Zone {
   readonly id: string;
   readonly ground: MultiPolygon;
   readonly tests: Readonly<Record<TestName, number | null>>;
+  /** Samples that lie in it, and how many of them have each test. */
+  readonly samples: number;
+  readonly counts: Readonly<Record<TestName, number>>;
 }
 
 /** Share of the field that may lie in no zone and take the nearest one's tests. */
 const GAP_SHARE = 0.01;
 
 /**
- * Tests constant in each zone, from its composite sample; nothing is kriged. A cell takes the tests of the zone that
+ * Tests constant in each zone, from its composite sample, or the mean of several with a notice; nothing is kriged. A cell takes the tests of the zone that
  * holds most of its ground; slivers in no zone take the nearest zone's, with a notice. Throws `zones-leave-gaps`,
  * `zone-without-test`, and what `fieldZones` throws.
  */
@@ -47,7 +51,7 @@ export function mapZones(
   const zones = [...zonesById(source, idColumn, polygons)].map(([id, ground]) => ({
     id,
     ground,
-    tests: testsIn(ground, checked),
+    ...testsIn(ground, checked),
   }));
   const bare = zones.filter((zone) => zone.tests.P === null || zone.tests.K === null).map((zone) => zone.id);
   if (bare.length > 0) {
@@ -62,17 +66,24 @@ export function mapZones(
   for (const test of TESTS) {
     if (zones.some((zone) => zone.tests[test] !== null)) maps[test] = zoneMap(test, zones, zoneOf);
   }
-  return { maps, notices };
+  const counts = zones.map(({ samples }) => samples);
+  return { maps, notices: [...notices, ...zoneMeans(field, source, counts)] };
 }
 
 /** Mean of the samples that lie in the zone, test by test. */
-function testsIn(ground: MultiPolygon, checked: CheckedField): Zone["tests"] {
+function testsIn(ground: MultiPolygon, checked: CheckedField): Pick<Zone, "tests" | "samples" | "counts"> {
   const inside = checked.samples.filter((_, i) => containsPoint(ground, checked.places[i]!));
+  const valuesOf = (test: TestName) => inside.map((sample) => sample[test]).filter((value) => value !== null);
   const mean = (test: TestName): number | null => {
-    const values = inside.map((sample) => sample[test]).filter((value) => value !== null);
+    const values = valuesOf(test);
     return values.length === 0 ? null : values.reduce((total, value) => total + value, 0) / values.length;
   };
-  return { P: mean("P"), K: mean("K"), CEC: mean("CEC") };
+  const count = (test: TestName) => valuesOf(test).length;
+  return {
+    tests: { P: mean("P"), K: mean("K"), CEC: mean("CEC") },
+    samples: inside.length,
+    counts: { P: count("P"), K: count("K"), CEC: count("CEC") },
+  };
 }
 
 function zoneOfCells(
@@ -136,8 +147,10 @@ function zoneMap(test: TestName, zones: readonly Zone[], zoneOf: Int32Array): So
   return {
     estimate: Float64Array.from(zoneOf, (k) => (k < 0 ? Number.NaN : (zones[k]!.tests[test] ?? Number.NaN))),
     variance: new Float64Array(0),
-    method: "composite by zone",
-    samples: known.length,
+    method: known.every(({ counts }) => counts[test] === 1)
+      ? "composite by zone"
+      : `mean of the samples in each of ${counted(known.length, "zone")}`,
+    samples: known.reduce((total, { counts }) => total + counts[test], 0),
     mean: known.reduce((total, zone) => total + zone.tests[test]!, 0) / known.length,
     decisions: [],
     table: null,

@@ -24,14 +24,18 @@ export function needFiles(
 ): NeedFiles {
   const needFrom = new Map<string, PlanNeedFrom>();
   const exclusions: PlanExclusion[] = [];
+  const asked = (path: string, role: PolygonRole): AskedFile => {
+    const isAlone = [...roles.values()].filter((one) => one === role).length > 1;
+    return { id: path, name: path, isAlone };
+  };
   for (const input of inputs) {
     const role = roles.get(input.path);
     if (role === undefined || role === "boundary") continue;
     if (role === "exclusions") {
-      exclusions.push(exclusionOf(input.path, reader));
+      exclusions.push(exclusionOf(asked(input.path, role), reader));
       continue;
     }
-    const from = role === "zones" ? zonesOf(input, reader) : ratesOf(input, reader);
+    const from = role === "zones" ? zonesOf(input, asked(input.path, role), reader) : ratesOf(input, reader);
     const land = polygonsOf(input);
     for (const field of fields) if (shareGround(field.boundary, land)) needFrom.set(field.id, from);
   }
@@ -39,9 +43,15 @@ export function needFiles(
 }
 
 const columnsOf = (input: InputFile): Column[] => input.layers.flatMap((layer) => [...layer.columns]);
-const fileAsked = ({ path }: { readonly path: string }) => ({ id: path, name: path });
 
-function zonesOf(input: InputFile, reader: AnswerReader): PlanNeedFrom {
+/** A file as questions name it; one of several of its role is asked by a key of its own. */
+interface AskedFile {
+  readonly id: string;
+  readonly name: string;
+  readonly isAlone: boolean;
+}
+
+function zonesOf(input: InputFile, file: AskedFile, reader: AnswerReader): PlanNeedFrom {
   const names = [...new Set(columnsOf(input).map((column) => column.name))];
   const plainly = names.filter((name) => ZONE_COLUMNS.includes(plainName(name)));
   const text = `Which column of ${input.path} holds the zone's id, as the lab's table names it?`;
@@ -49,7 +59,7 @@ function zonesOf(input: InputFile, reader: AnswerReader): PlanNeedFrom {
   const idColumn =
     answered === undefined && plainly.length === 1
       ? plainly[0]!
-      : reader.text("zone-id-column", fileAsked(input), text, names);
+      : reader.text("zone-id-column", file, text, names);
   return { kind: "zones", source: input.path, idColumn };
 }
 
@@ -68,8 +78,8 @@ function ratesOf(input: InputFile, reader: AnswerReader): PlanNeedFrom {
 }
 
 /** What is kept clear of, of which method, and how far: the distance comes from the user's own rules, none is suggested. */
-function exclusionOf(path: string, reader: AnswerReader): PlanExclusion {
-  const file = { id: path, name: path };
+function exclusionOf(file: AskedFile, reader: AnswerReader): PlanExclusion {
+  const path = file.id;
   const what = reader.text(
     "exclusion-what",
     file,

@@ -1,18 +1,12 @@
 import { InputError, type Notice, type Question, QuestionError } from "../errors/index.ts";
-import {
-  hasSoilTests,
-  isColumnChoiceOf,
-  isMendOf,
-  isZoneHeading,
-  type LabTable,
-  readLabTable,
-} from "../soil/index.ts";
+import { hasSoilTests, isZoneHeading, type LabTable, readLabTable } from "../soil/index.ts";
 import { ASSUMED_RESPONSE_S, ASSUMED_SPEED_M_PER_S } from "../strips/index.ts";
 import { counted, M_PER_S_PER_MPH, numberText } from "../units/index.ts";
-import { AnswerReader, type Answers, fileKeys, shapeKeys } from "./answers.ts";
+import { AnswerReader, type Answers } from "./answers.ts";
+import { answersOfFile } from "./answers-of-file.ts";
 import { sampledInFuture } from "./date-doubts.ts";
 import type { PlanNeedFrom } from "./document-need-types.ts";
-import type { Plan, PlanField, PlanSource, SourceRole } from "./document-types.ts";
+import type { Plan, PlanField } from "./document-types.ts";
 import { fieldsIn, linesIn, type NamedField, type NamedLine } from "./field-shapes.ts";
 import { fittingGuides, guideQuestions, NEW_PLAN_CROPS } from "./guide-and-tests.ts";
 import { guideOptions } from "./guide-options.ts";
@@ -21,11 +15,14 @@ import { isNearFields, joinedPoints } from "./lab-places.ts";
 import { lineOf } from "./line-of-field.ts";
 import { needFiles } from "./need-files.ts";
 import { linesFromElsewhere, linesLeft, partsOfOneName, sameContent } from "./new-plan-doubts.ts";
+import { sourcesOfNewPlan } from "./new-plan-sources.ts";
 import { placeSamples } from "./place-samples.ts";
 import { type PolygonRole, polygonRoles } from "./polygon-roles.ts";
+import { type FileQuestion, questionsOfFiles } from "./questions-of-files.ts";
 import { sampledFields } from "./sampled-fields.ts";
 import { seasonOf } from "./season-of-date.ts";
 import { waysThrough } from "./ways-through.ts";
+import { zoneMeansOfFields } from "./zone-means.ts";
 import { withZonePlaces } from "./zone-places.ts";
 
 /** A plan made from files. */
@@ -66,19 +63,28 @@ export function newPlan(
   const ask = (question: Question): void => {
     if (!questions.some((one) => one.key === question.key)) questions.push(question);
   };
-  inputs.flatMap((input) => [...input.questions, ...input.doubts]).forEach(ask);
-  const points = joinedPoints(new Map(files.map((file) => [file.path, file.bytes])), answers);
-  const isNearField = isNearFields(fields);
+  const asked = inputs.flatMap(({ path, questions, doubts }) =>
+    [...questions, ...doubts].map((question): FileQuestion => ({ path, question })),
+  );
+  const bytes = new Map(files.map((file) => [file.path, file.bytes]));
+  // While a file is asked about, nobody knows where its fields lie.
+  const open = new Set(inputs.filter(({ questions }) => questions.length > 0).map(({ path }) => path));
+  const known = fields.filter(({ shapes }) => shapes.every(({ source }) => !open.has(source)));
+  const near = known.length === 0 ? {} : { isNearField: isNearFields(known) };
   const labs = new Map<string, LabTable>();
   for (const input of tables) {
-    const table = compositesPlaced(input, inputs, fields, needFrom, answers).table!;
-    const lab = readLabTable(table, answers, { isNearField, ...points });
+    const own = answersOfFile(input.path, answers);
+    const points = joinedPoints(own["join-points"], bytes, answers);
+    const table = compositesPlaced(input, inputs, fields, needFrom, own).table!;
+    const lab = readLabTable(table, own, { ...near, ...points });
     // The column that names the zones gave the places of composites.
     const unused =
       table === input.table ? lab.unused : lab.unused.filter((heading) => !isZoneHeading(heading));
     labs.set(input.path, { ...lab, unused });
-    lab.questions.forEach(ask);
+    asked.push(...lab.questions.map((question) => ({ path: input.path, question })));
   }
+  const tablePaths = tables.map(({ path }) => path);
+  questionsOfFiles(asked, tablePaths).forEach(ask);
   const rows =
     agreed(lines.map((line) => line.rows)) ?? reader.number("rows", null, "How many rows has the rig?");
   const spacing = "How many inches are the rows apart?";
@@ -105,6 +111,7 @@ export function newPlan(
     guideQuestions(
       sampled.map((one) => ({ ...one, ...chosen.get(one.field.id)! })),
       answers,
+      tablePaths,
     ).forEach(ask);
   }
   if (questions.length > 0) throw new QuestionError(questions);
@@ -120,7 +127,7 @@ export function newPlan(
     name: name.slice(0, 60),
     seasonYear: seasonOf(date),
     date,
-    sources: sourcesOf(inputs, roles, answers),
+    sources: sourcesOfNewPlan(inputs, roles, answers),
     rig: {
       rows,
       rowSpacingIn,
@@ -154,6 +161,7 @@ export function newPlan(
     ...sampledInFuture(labs, date),
     ...linesLeft(lines, plan),
     ...linesFromElsewhere(fields, lines),
+    ...zoneMeansOfFields(fields, inputs, labs, needFrom, ({ id }) => places.get(id)?.samples),
   );
   const taken = choices.flatMap((one) => one.notices);
   notices.push(...taken.filter((one, i) => taken.findIndex((other) => other.message === one.message) === i));
@@ -215,40 +223,6 @@ function requireKinds(
 function agreed(values: readonly (number | null)[]): number | null {
   const first = values[0] ?? null;
   return values.every((value) => value === first) ? first : null;
-}
-
-function sourcesOf(
-  inputs: readonly InputFile[],
-  polygonRole: ReadonlyMap<string, PolygonRole>,
-  answers: Answers,
-): PlanSource[] {
-  return inputs.flatMap((input) => {
-    const roles: SourceRole[] = [];
-    const kinds = new Set(
-      input.layers.flatMap((layer) => layer.features.map((feature) => feature.geometry?.kind)),
-    );
-    if (kinds.has("polygon")) roles.push(polygonRole.get(input.path) ?? "boundary");
-    if (kinds.has("line")) roles.push("guidance");
-    if (input.table !== null) roles.push("samples");
-    else if (input.path === answers["join-points"]) roles.push("places");
-    return roles.map((as) => ({
-      path: input.path,
-      as,
-      sha256: input.sha256,
-      answers: Object.fromEntries(
-        [
-          ...(as === "samples" ? fileKeys : shapeKeys),
-          ...(as === "samples"
-            ? Object.keys(answers).filter(
-                (key) => isMendOf(input.path, key) || isColumnChoiceOf(input.path, key),
-              )
-            : []),
-        ]
-          .filter((key) => answers[key] !== undefined)
-          .map((key) => [key, answers[key]!]),
-      ),
-    }));
-  });
 }
 
 function describe(input: InputFile, lab: LabTable | undefined, role: PolygonRole | undefined): string {

@@ -2,6 +2,7 @@ import type { Notice, Question } from "../errors/index.ts";
 import { assignSamples, isFieldNamed, type LabTable, type SoilSample, sampleRecords } from "../soil/index.ts";
 import { counted } from "../units/index.ts";
 import type { Answers } from "./answers.ts";
+import { answersOfFile } from "./answers-of-file.ts";
 import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { NamedField } from "./field-shapes.ts";
 import type { InputFile } from "./input-file.ts";
@@ -52,7 +53,7 @@ export function placeSamples(
     const placed = assignSamples(path, lab.samples, fields);
     notices.push(...placed.notices);
     const { table = null, sha256 = "" } = inputs.find((input) => input.path === path) ?? {};
-    const records = table ? sampleRecords(table, answers) : new Map();
+    const records = table ? sampleRecords(table, answersOfFile(path, answers)) : new Map();
     for (const [id, samples] of placed.byField) {
       const values = samples.flatMap(({ P, K }) => [P, K]).filter((value) => value !== null).length;
       const field = fields.find((one) => one.id === id)!;

@@ -43,7 +43,7 @@ export function polygonRoles(
       });
       const over = others.filter((other) => shareGround(land, other.land)).map((other) => other.path);
       if (over.length > 0) {
-        const text = `What are the polygons of ${path}: the fields' boundary, zones sampled as one, an adviser's rates, or places to keep clear of?`;
+        const text = `What are the polygons of ${path}: the fields' boundary, zones sampled as one, an adviser's rates, or places to keep clear of? Zones of yield goals are none of these: leave the file out here and name it in plan.json, as yieldZones of the field.`;
         const seen = `${counted(land.length, "polygon")} on the ground of ${over.join(", ")}`;
         reader.addOpen({ key: `role.${path}`, text, choices: ROLES, seen });
       }

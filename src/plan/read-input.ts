@@ -9,8 +9,9 @@ import {
   type Task,
   type TaskRates,
 } from "../formats/index.ts";
-import { type LabTable, type LabWants, readLabTable } from "../soil/index.ts";
+import { type LabTable, type LabWants, type PointFile, readLabTable } from "../soil/index.ts";
 import { fileKeys } from "./answers.ts";
+import { answersOfFile } from "./answers-of-file.ts";
 import { pointFileOf } from "./point-file.ts";
 import { INPUT_ROLES, type InputItem, type InputRole, readItems, samplesOf } from "./read-items.ts";
 import { refuseBadRateShapes, settleBoundary } from "./settle-shapes.ts";
@@ -60,7 +61,7 @@ export function readInput(
   files: ReadonlyMap<string, Uint8Array>,
   options: ReadOptions = {},
 ): InputReading {
-  const answers = options.answers ?? {};
+  const answers = answersOfFile(name, options.answers ?? {});
   const { items, notices: found } = readItems(name, files, answers);
   const as = options.as ?? INPUT_ROLES.find((role) => role === answers.role);
   const chosen = chooseItem(name, items, as, answers);
@@ -207,12 +208,15 @@ function readSamples(item: InputItem, answers: FileAnswers, options: ReadOptions
       "Choose another role.",
     );
   }
-  const points = options.points && pointFileOf(options.points.name, options.points.files, answers);
+  const points = options.points && pointsOf(options.points, options.answers ?? {});
   const wants: LabWants = { tests: "any", depth: "always", ...(points === undefined ? {} : { points }) };
   const lab = readLabTable(file, answers, wants);
   const notices = [...lab.notices, ...missingTest(lab, item.name), ...unsaidFinish(lab, item.name)];
   return { taken: { role: "samples", lab, headings: file.headings }, questions: lab.questions, notices };
 }
+
+const pointsOf = ({ name, files }: NonNullable<ReadOptions["points"]>, answers: FileAnswers): PointFile =>
+  pointFileOf(name, files, answersOfFile(name, answers));
 
 /** A table read for one test alone says which is not there, and what else it holds. */
 function missingTest(lab: LabTable, name: string): Notice[] {

@@ -12,10 +12,12 @@ import {
   sampleRecords,
 } from "../soil/index.ts";
 import { type Answers, faultKeys } from "./answers.ts";
+import { answersOfFile } from "./answers-of-file.ts";
 import type { Plan, PlanField, PlanSource } from "./document-types.ts";
 import type { FileSource } from "./file-source.ts";
 import { type InputFile, readInputFile } from "./input-file.ts";
 import { isNearFields, joinedPoints } from "./lab-places.ts";
+import { type FileQuestion, questionsOfFiles } from "./questions-of-files.ts";
 import { samplesPaths, sourcesOf } from "./samples-paths.ts";
 import { hashOf } from "./stage.ts";
 import { withZonePlaces } from "./zone-places.ts";
@@ -43,7 +45,7 @@ export interface Inputs {
 export async function readSources(plan: Plan, files: FileSource, answers: Answers): Promise<Inputs> {
   const read = new Map<string, InputFile | InputError>();
   for (const path of new Set(plan.sources.map((source) => source.path)))
-    read.set(path, await tryRead(path, files, { ...answersOf(plan, path), ...answers }));
+    read.set(path, await tryRead(path, files, answersAt(plan, path, answers)));
   const questions = changedFiles(plan, read, answers);
   const boundaryOf = (field: PlanField) => placeOf(field, read)[0]?.boundary ?? [];
   const labs = new Map<string, LabTable | InputError>();
@@ -52,9 +54,11 @@ export async function readSources(plan: Plan, files: FileSource, answers: Answer
   );
   const places = plan.fields.flatMap((field) => placeOf(field, read));
   const isNearField = isNearFields(places);
-  for (const source of plan.sources.filter((one) => one.as === "samples")) {
-    const own = { ...source.answers, ...answers };
-    const points = await pointsFor(own, files);
+  const asked: FileQuestion[] = [];
+  const tables = plan.sources.filter((one) => one.as === "samples");
+  for (const source of tables) {
+    const own = { ...source.answers, ...answersOfFile(source.path, answers) };
+    const points = await pointsFor(plan, own, files, answers);
     const lab = tryLab(source, withZonePlaces(plan, source.path, read, boundaryOf, own), own, {
       isNearField,
       isDated: source.sampling?.date !== undefined,
@@ -62,9 +66,15 @@ export async function readSources(plan: Plan, files: FileSource, answers: Answer
     });
     labs.set(source.path, lab);
     if (lab instanceof InputError) continue;
-    questions.push(...lab.questions.filter((one) => !questions.some((other) => other.key === one.key)));
+    asked.push(...lab.questions.map((question) => ({ path: source.path, question })));
     notices.push(...lab.notices);
   }
+  questions.push(
+    ...questionsOfFiles(
+      asked,
+      tables.map(({ path }) => path),
+    ),
+  );
   if (questions.length > 0) throw new QuestionError(questions);
 
   const assigned = new Map<string, ReadonlyMap<string, readonly SoilSample[]>>();
@@ -103,7 +113,7 @@ export async function readSources(plan: Plan, files: FileSource, answers: Answer
       const made =
         table === null
           ? new Map<number, SampleRecord>()
-          : sampleRecords(table, { ...answersOf(plan, path), ...answers });
+          : sampleRecords(table, answersAt(plan, path, answers));
       records.set(path, made);
       return made;
     },
@@ -130,10 +140,23 @@ function answersOf(plan: Plan, path: string): Answers {
   return Object.assign({}, ...plan.sources.filter((one) => one.path === path).map((one) => one.answers));
 }
 
-/** The points that `join-points` names. */
-async function pointsFor(answers: Answers, files: FileSource): Promise<Pick<LabWants, "points">> {
-  const path = answers["join-points"];
-  return path === undefined ? {} : joinedPoints(new Map([[path, await files.read(path)]]), answers);
+/** What holds for a file in this run: what was answered with it counts over what the plan has. */
+const answersAt = (plan: Plan, path: string, answers: Answers): Answers => ({
+  ...answersOf(plan, path),
+  ...answersOfFile(path, answers),
+});
+
+/** The points that `join-points` of a table's own answers names. */
+async function pointsFor(
+  plan: Plan,
+  own: Answers,
+  files: FileSource,
+  answers: Answers,
+): Promise<Pick<LabWants, "points">> {
+  const path = own["join-points"];
+  if (path === undefined) return {};
+  const ofPoints = { ...own, ...answersAt(plan, path, answers) };
+  return joinedPoints(path, new Map([[path, await files.read(path)]]), ofPoints);
 }
 
 async function tryRead(path: string, files: FileSource, answers: Answers): Promise<InputFile | InputError> {

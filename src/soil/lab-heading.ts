@@ -125,7 +125,7 @@ const NAMES: readonly (readonly [LabMeaning, readonly string[]])[] = [
   ["value", ["value", "result", "testresult"]],
   ["unit", ["unit", "units", "uom", "valueunit"]],
   ["method", ["method", "extractant", "extraction", "testmethod"]],
-  ["OM", ["om", "organicmatter", "ompct", "om%", "organicmatterpct", "organicmatter%"]],
+  ["OM", ["om", "ompct"]],
 ];
 
 function meaningOf(text: string, tokens: readonly string[]): LabMeaning {
@@ -138,12 +138,23 @@ function meaningOf(text: string, tokens: readonly string[]): LabMeaning {
   if (tokens.includes("k2o")) return "K2O";
   if (["cec", "ecec", "kak", "kationenaustauschkapazit"].includes(first)) return "CEC";
   if (/^(cation[ _-]exchange[ _-]cap|sum[ _-]of[ _-]cations)/.test(text)) return "CEC";
-  if (["om", "organic"].includes(first)) return "OM";
+  if (isOrganicMatter(tokens)) return "OM";
   if (tokens.some((token) => NO_TEST.test(token)) || /^(mehlich[ _-]?(1|i)|m1)\b/.test(text)) return "other";
   if (["k", "potassium", "kalium"].includes(first)) return "K";
   const phosphorus = /^(p[ _-]?m3|m3[ _-]?p|mehlich\S*[ _-]p|(weak )?bray|olsen)\b/;
   if (["p", "phosphorus", "phosphor", "p1"].includes(first) || phosphorus.test(text)) return "P";
   return "other";
+}
+
+/** `Org. Matter`, `% OM`, `Organic (LOI)`; organic carbon or nitrogen are other tests. */
+function isOrganicMatter(tokens: readonly string[]): boolean {
+  const words = tokens.filter(
+    (token) => !BEFORE_A_TEST.has(token) && !["%", "pct", "percent", "loi"].includes(token),
+  );
+  const [first = "", next = ""] = words;
+  if (first === "organic") return !/^(c|carbon|n|nitrogen|p|phosphorus|s|sulfur)$/.test(next);
+  if (first === "org") return /^mat(ter)?%?$/.test(next);
+  return (first === "o" && next === "m") || /^(om|org(anic)?mat(ter)?)(%|pct)?$/.test(first);
 }
 
 /** Words of a heading that stand before the test they belong to: extractant, finish, unit, the soil itself. */

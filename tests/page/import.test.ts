@@ -139,6 +139,55 @@ describeInBrowser("files dropped and their rows", () => {
     await context.close();
   });
 
+  it("asks two lab tables together with what each has, and file by file where that is wanted", async () => {
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    const { page, faults } = await watchedPage(context, served.url);
+    await page.goto(served.url);
+    await page.locator(".empty").waitFor();
+    const lab = readFileSync(join(sample("single-field"), "soil-tests.csv"), "utf8");
+    const bare = lab.replace("P Mehlich-3 ICP (ppm)", "P");
+    const [heading, ...rows] = bare.split(/\r?\n/);
+    await dropFiles(page, [
+      ...["boundary.zip", "guidance.geojson"].map((name) => ({
+        name,
+        bytes: readFileSync(join(sample("single-field"), name)),
+      })),
+      { name: "lab-a.csv", bytes: Buffer.from([heading, ...rows.slice(0, 20)].join("\n")) },
+      { name: "lab-b.csv", bytes: Buffer.from([heading, ...rows.slice(20)].join("\n")) },
+    ]);
+    const question = (key: string) => page.locator(`.question[data-key="${key}"]`);
+    await question("unit.P").waitFor();
+    expect(await question("unit.P").textContent()).toMatch(/for lab-a\.csv and lab-b\.csv alike/);
+    expect(await question("unit.P").textContent()).toMatch(
+      /lab-a\.csv, column “P”: .*; lab-b\.csv, column “P”: /,
+    );
+    await question("unit.P")
+      .getByRole("button", { name: /^Answer file by file/ })
+      .click();
+    await question("unit.P.lab-a.csv").getByLabel("ppm", { exact: true }).check();
+    await question("unit.P.lab-b.csv").getByLabel("lb/ac", { exact: true }).check();
+    expect(await violationsOn(page)).toEqual([]);
+    await question("method.P").getByLabel("Mehlich-3 read by ICP", { exact: true }).check();
+    for (const [key, value] of [
+      ["rows", "16"],
+      ["row-spacing-in", "30"],
+      ["cap", "150"],
+      ["yield", "200"],
+    ] as const)
+      await question(key).locator("input[type=text]").fill(value);
+    await question("crop").getByLabel("corn", { exact: true }).check();
+    await question("guide").getByRole("radio").first().check();
+    await page.getByRole("button", { name: /^Take these/ }).click();
+    const taken = page.getByRole("region", { name: "Answers taken" });
+    const line = (file: string, words: RegExp) =>
+      taken.locator("div", { hasText: file }).filter({ hasText: words });
+    await line("lab-a.csv", /In which unit is soil test P\?.*ppm/).waitFor();
+    await line("lab-b.csv", /In which unit is soil test P\?.*lb\/ac/).waitFor();
+    await line("lab-b.csv", /Which extractant .* soil test P\?.*Mehlich-3 read by ICP/).waitFor();
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
   it("tells columns, units and bad rows; a value typed again stays an edit of the file's answers", async () => {
     const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
     const { page, faults } = await watchedPage(context, served.url);

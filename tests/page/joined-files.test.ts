@@ -44,6 +44,40 @@ it("zones become where an open plan's field takes its need from; only the new fi
   expect(joined.plan.sources.map(({ path, as }) => `${path} ${as}`)).toContain("zones.geojson zones");
 });
 
+it("a lab table that joins is asked about itself, and not read by what was answered for the plan's", () => {
+  const bare = "id,lon,lat,P,K,CEC";
+  const given = new Map([...smallFarmFiles(), ["lab.csv", bytes(labCsv(SAMPLES, bare))]]);
+  const read = { "method.P": "mehlich-3", "method.K": "mehlich-3", "unit.P": "ppm", "unit.K": "ppm" };
+  const { plan: of } = newPlan("farm", "2027-03-20", asList(given), { ...ANSWERS, ...read });
+  const open = {
+    plan: of,
+    files: [...given].map(([path, own]) => [path, own as Uint8Array<ArrayBuffer>] as const),
+  };
+  const doubled = SAMPLES.map(([id, lon, lat, P, ...rest]) => [id!, lon!, lat!, 2 * Number(P), ...rest]);
+  const more = ["more.csv", bytes(labCsv(doubled, bare))] as const;
+  const join = (answers: Dropped["answers"]) =>
+    recognise({ name: "farm", date: "2027-03-20", files: [more], answers, joins: open });
+  let asked: readonly string[] = [];
+  try {
+    join({});
+  } catch (error) {
+    if (!(error instanceof QuestionError)) throw error;
+    asked = error.questions.map(({ key }) => key);
+  }
+  expect(asked).toEqual(["unit.P", "method.P", "unit.K", "method.K"].map((key) => `${key}.more.csv`));
+  expect(readFiles([more], {}, open)[0]!.asked).toContain("unit.P");
+  const answers = Object.fromEntries(Object.entries(read).map(([key, one]) => [`${key}.more.csv`, one]));
+  const joined = join({
+    ...answers,
+    "unit.P.more.csv": "lb/ac",
+    "depth.more.csv": "0-7in",
+    samples: "more.csv",
+  });
+  const answersOf = (path: string) => joined.plan.sources.find((one) => one.path === path)!.answers;
+  expect(answersOf("lab.csv")).toMatchObject({ "unit.P": "ppm" });
+  expect(answersOf("more.csv")).toMatchObject({ "unit.P": "lb/ac", depth: "0-7in" });
+});
+
 describe("a dropped file whose name the plan has", () => {
   const open = { plan, files };
   const give = (given: Dropped["files"], answers: Dropped["answers"] = {}) =>

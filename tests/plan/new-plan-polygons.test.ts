@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { InputError, QuestionError } from "../../src/errors/index.ts";
+import { InputError, type Notice, QuestionError } from "../../src/errors/index.ts";
 import { isKnownAnswerKey, newPlan, type Plan, readPlan, run, writePlan } from "../../src/plan/index.ts";
+import { testInWords } from "../../src/report/index.ts";
 import { rectangles } from "../support/need-plan.ts";
 import { ANSWERS, asList, smallFarmFiles, sourceOf, withFile } from "../support/small-farm.ts";
 
@@ -55,6 +56,32 @@ describe("polygons on a field's ground", () => {
     expect([...new Set(field.maps.P!.estimate.filter(Number.isFinite))].sort()).toEqual([12, 30]);
   });
 
+  it("with several samples in each count by their mean, which is told, and the samples are counted", async () => {
+    const { plan, notices } = make(withZones, { "role.zones.geojson": "zones" });
+    const told =
+      /^Low Forty: 9 samples lie in 2 zones of zones\.geojson and count by their mean in each; .*yieldZones/;
+    const averaged = (all: readonly Notice[]) => all.filter(({ code }) => code === "samples-averaged");
+    expect(averaged(notices).map(({ message }) => message)).toEqual([expect.stringMatching(told)]);
+    const result = await run(plan, sourceOf(withZones), { files: "later" });
+    expect(averaged(result.fields[0]!.notices).map(({ message }) => message)).toEqual([
+      expect.stringMatching(told),
+    ]);
+    const field = result.fields[0]!;
+    const p = field.maps.P!;
+    // West of -93.498: 8, 12, 14, 18, 17, 26; east of it: 22, 35, 44.
+    const [low, high] = [...new Set(p.estimate.filter(Number.isFinite))].sort((a, b) => a - b);
+    expect(low).toBeCloseTo(95 / 6, 9);
+    expect(high).toBeCloseTo(101 / 3, 9);
+    expect(p).toMatchObject({ samples: 9, method: "mean of the samples in each of 2 zones" });
+    expect(testInWords(field, "P")).toMatch(/9 samples/);
+    const files = withFile(withZones, "lab.csv", composites);
+    const byComposite = make(files, { "role.zones.geojson": "zones" });
+    expect(averaged(byComposite.notices)).toEqual([]);
+    const { fields } = await run(byComposite.plan, sourceOf(files), { files: "later" });
+    expect(averaged(fields[0]!.notices)).toEqual([]);
+    expect(fields[0]!.maps.P).toMatchObject({ samples: 2, method: "composite by zone" });
+  });
+
   it("of an adviser's rates need no soil test, but column, oxide or product and unit", async () => {
     const bare = new Map([...withZones].filter(([path]) => path !== "lab.csv"));
     const role = { "role.zones.geojson": "rates" };
@@ -104,6 +131,23 @@ describe("polygons on a field's ground", () => {
     const result = await run(plan, sourceOf(files), { files: "later" });
     expect(result.fields[0]!.excluded.areaAc.surface).toBeGreaterThan(0.5);
     for (const key of Object.keys(answers)) expect(isKnownAnswerKey(key)).toBe(true);
+  });
+
+  it("of two files to keep clear of each is asked by its own key", () => {
+    const inlet = rectangles([[-93.4982, 42.0018, -93.4981, 42.0019, { what: "inlet" }]]);
+    const files = withFile(withFile(smallFarmFiles(), "well.geojson", well), "inlet.geojson", inlet);
+    const roles = { "role.well.geojson": "exclusions", "role.inlet.geojson": "exclusions" };
+    const keys = ["exclusion-what", "exclusion-method", "setback-ft"];
+    const asked = (path: string) => keys.map((key) => `${key}.${path}`);
+    expect(keysAsked(files, roles)).toEqual([...asked("well.geojson"), ...asked("inlet.geojson")]);
+    const { plan } = make(files, {
+      ...{ ...roles, "exclusion-what": "place", "exclusion-method": "both" },
+      ...{ "setback-ft.well.geojson": "50", "setback-ft.inlet.geojson": "10" },
+    });
+    expect(plan.exclusions?.map(({ source, setbackFt }) => [source, setbackFt])).toEqual([
+      ["well.geojson", 50],
+      ["inlet.geojson", 10],
+    ]);
   });
 
   it("two files of fields beside each other are not asked about", () => {

@@ -1,4 +1,13 @@
-import { type Answers, counted, LEDGER_PATH, type Plan, type PlanField, QuestionError } from "#core";
+import {
+  type Answers,
+  counted,
+  isKeyByFile,
+  keyOfFile,
+  LEDGER_PATH,
+  type Plan,
+  type PlanField,
+  QuestionError,
+} from "#core";
 import { type Dropped, made, type Recognised } from "./made-plan.ts";
 import type { NamedFile } from "./protocol.ts";
 import { type OpenPlan, type Placed, placedBeside } from "./same-names.ts";
@@ -56,12 +65,18 @@ const renamed = <Of>(of: Of, moved: ReadonlyMap<string, string>): Of =>
     ? of
     : JSON.parse(JSON.stringify(of), (_, value) => (typeof value === "string" && moved.get(value)) || value);
 
-/** What was answered for the open plan's files; cells of a replaced file that were mended are its own. */
+/**
+ * What was answered for the open plan's files, each for itself: no other file is read by it but one that takes its place.
+ * Cells of a replaced file that were mended are its own.
+ */
 export function standingAnswers({ plan }: OpenPlan, placed: readonly Placed[]): Answers {
-  const all = Object.entries<string>(Object.assign({}, ...plan.sources.map((source) => source.answers)));
   const moved = movedOf(placed);
+  const all = plan.sources.flatMap(({ path, answers }) =>
+    Object.entries(answers).map(([key, answer]) => ({ path, key, answer })),
+  );
   return Object.fromEntries(
-    all.flatMap(([key, answer]): [string, string][] => {
+    all.flatMap(({ path, key, answer }): [string, string][] => {
+      if (isKeyByFile(key)) return [[keyOfFile(key, moved.get(path) ?? path), answer]];
       const from = [...moved.keys()].find((path) => key.includes(`:${path}:`));
       if (from === undefined) return [[key, answer]];
       return key.startsWith("column:") ? [[key.replace(from, moved.get(from)!), answer]] : [];
@@ -72,7 +87,7 @@ export function standingAnswers({ plan }: OpenPlan, placed: readonly Placed[]): 
 const movedOf = (placed: readonly Placed[]): ReadonlyMap<string, string> =>
   new Map(placed.flatMap(({ state, of, path }) => (state === "replaces" ? [[of, path] as const] : [])));
 
-/** New fields beside those of the open plan; what was answered for it holds for them unless answered anew. */
+/** New fields beside those of the open plan; of rig and cap and its own fields it keeps what was answered unless answered anew. */
 export function joined(dropped: Dropped, open: OpenPlan, files: readonly NamedFile[]): Recognised {
   const { placed, questions } = placedBeside(files, open, dropped.answers);
   if (questions.length > 0) throw new QuestionError(questions);

@@ -103,8 +103,14 @@ async function read(origin?: string): Promise<void> {
   const read = { ...now, isReading: false };
   if (reply.kind === "question") {
     const { questions } = reply;
-    const earlier = now.asked.filter(({ key }) => !questions.some((one) => one.key === key));
-    drop.value = { ...read, questions, asked: [...earlier, ...questions], trouble: null, recognised: null };
+    const earlier = now.asked.filter(({ key }) => !everyOne(questions).some((one) => one.key === key));
+    drop.value = {
+      ...read,
+      questions,
+      asked: [...earlier, ...everyOne(questions)],
+      trouble: null,
+      recognised: null,
+    };
   } else if (reply.kind !== "recognised") {
     const trouble = reply.kind === "trouble" ? reply.trouble : null;
     drop.value = { ...read, questions: [], trouble, recognised: null };
@@ -116,6 +122,10 @@ async function read(origin?: string): Promise<void> {
   const readings = await askHowRead(files, answers, joins);
   if (drop.peek() === shown && shown) drop.value = { ...shown, readings };
 }
+
+/** Questions, and those of each file alone that stand under them. */
+export const everyOne = (questions: readonly Question[]): Question[] =>
+  questions.flatMap((one) => [one, ...(one.byFile ?? [])]);
 
 /** Take what was recognised as the plan. */
 export function openDrop(origin?: string): void {

@@ -10,7 +10,7 @@ import { plan } from "../state/opened.ts";
 import { here, writeHash } from "../state/route.ts";
 import { AnswersTaken } from "./answers-taken.tsx";
 import { BadRows } from "./bad-rows.tsx";
-import { answerDrop, drop, joinOrBegin, openDrop, putBack, takeBack } from "./drop-state.ts";
+import { answerDrop, drop, everyOne, joinOrBegin, openDrop, putBack, takeBack } from "./drop-state.ts";
 import { ColumnTables, FileTable } from "./file-readings.tsx";
 import { LeftOver } from "./left-over.tsx";
 import { Questions } from "./questions.tsx";
@@ -66,7 +66,9 @@ export function ImportSheet() {
         <Questions questions={questions} isWaiting={isReading} answer={(given) => void answerDrop(given)} />
       )}
       <AnswersTaken
-        questions={asked.filter(({ key }) => key in answers && !questions.some((one) => one.key === key))}
+        questions={asked.filter(
+          ({ key }) => key in answers && !everyOne(questions).some((one) => one.key === key),
+        )}
         answers={answers}
         isFixed={isReading}
         change={(key) => void takeBack(key)}

@@ -10,37 +10,47 @@ interface QuestionsProps {
 /** The open questions; no answer is chosen beforehand. */
 export function Questions({ questions, isWaiting, answer }: QuestionsProps) {
   const [given, setGiven] = useState<Answers>({});
-  const isComplete = questions.every(({ key }) => (given[key] ?? "").trim() !== "");
+  const [apart, setApart] = useState<readonly string[]>([]);
+  const shown = questions.flatMap((one) => (apart.includes(one.key) ? (one.byFile ?? [one]) : [one]));
+  const isComplete = shown.every(({ key }) => (given[key] ?? "").trim() !== "");
   return (
     <form
       class="questions"
       onSubmit={(event) => {
         event.preventDefault();
-        if (isComplete) answer(Object.fromEntries(questions.map(({ key }) => [key, given[key]!.trim()])));
+        if (isComplete)
+          answer(Object.fromEntries(shown.flatMap((one) => answersTo(one, given[one.key]!.trim()))));
       }}
     >
-      {questions.map((question) => (
+      {shown.map((question) => (
         <OneQuestion
           key={question.key}
           question={question}
           value={given[question.key] ?? ""}
           onAnswer={(value) => setGiven({ ...given, [question.key]: value })}
+          onApart={() => setApart([...apart, question.key])}
         />
       ))}
       <button type="submit" class="aside" disabled={!isComplete || isWaiting}>
-        {questions.length === 1 ? "Take this answer" : `Take these ${questions.length} answers`}
+        {shown.length === 1 ? "Take this answer" : `Take these ${shown.length} answers`}
       </button>
     </form>
   );
 }
 
+/** The answer for the files that were named, and for none that comes later. */
+const answersTo = ({ key, byFile }: Question, answer: string): [key: string, answer: string][] =>
+  (byFile ?? [{ key }]).map((one) => [one.key, answer]);
+
 interface OneQuestionProps {
   readonly question: Question;
   readonly value: string;
   readonly onAnswer: (value: string) => void;
+  /** Ask of each of its files alone. */
+  readonly onApart: () => void;
 }
 
-function OneQuestion({ question, value, onAnswer }: OneQuestionProps) {
+function OneQuestion({ question, value, onAnswer, onApart }: OneQuestionProps) {
   const { key, choices: all, likely, seen } = question;
   const isCap = key === "cap";
   const text = questionText(question);
@@ -106,6 +116,16 @@ function OneQuestion({ question, value, onAnswer }: OneQuestionProps) {
         </p>
       )}
       {seenBeside(seen) !== "" && <p class="small second">{seenBeside(seen)}</p>}
+      {question.byFile && question.byFile.length > 1 && (
+        <button
+          type="button"
+          class="link small"
+          aria-label={`Answer file by file: ${text}`}
+          onClick={onApart}
+        >
+          Answer file by file
+        </button>
+      )}
     </fieldset>
   );
 }
@@ -182,5 +202,6 @@ function inWords(key: string, choice: string): string {
   if (key.startsWith("guide") && guideIds().includes(choice)) return guideById(choice).title;
   const method = [...pMethods, ...kMethods].find((one) => one === choice);
   if (/^method\b/.test(key) && method) return methodInWords(method);
-  return CHOICES[key]?.[choice] ?? choice;
+  const asked = Object.keys(CHOICES).find((one) => key === one || key.startsWith(`${one}.`));
+  return CHOICES[asked ?? key]?.[choice] ?? choice;
 }

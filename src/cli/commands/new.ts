@@ -25,6 +25,7 @@ export const command: Command = {
     "Keys: guide, crop, yield, rows, row-spacing-in, cap, unit.P, unit.K, method.P, method.K, depth,",
     "date-order, same-place, samples (of several lab tables); crop, yield, guide and samples also for one",
     "field: --answer crop.north-kettle=corn; option.rotation and the like for what a guide asks besides.",
+    "What is asked of a file can be answered for one of several alone: --answer unit.P.lab-b.csv=lb/ac.",
     'A value that is no number is left out, or typed again, as "mend:lab.csv:15:K ppm=102" (file, line, column).',
     "Polygons on a field's ground may be zones, an adviser's rates or places to keep clear of: that is",
     "asked as role.FILE (boundary, zones, rates, exclusions); further keys: zone-id-column,",
