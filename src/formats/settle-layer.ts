@@ -9,6 +9,7 @@ import {
   type Ring,
 } from "../geo/index.ts";
 import { type Feature, type Layer, namedOnes, type Skipped } from "./feature.ts";
+import { requireOneSide } from "./one-side-of-meridian.ts";
 import {
   checkRawShape,
   isClosed,
@@ -37,7 +38,7 @@ export interface LayerReading {
 /**
  * Settles coordinate system and rings of a layer as a file gives it. Questions: `coordinate-system`, `swap-lon-lat`,
  * `close-ring`. Shapes without a place stay as features with geometry null.
- * Throws `no-shapes` for an empty layer, `ring-too-short`, `line-too-short`, `bad-coordinate`.
+ * Throws `no-shapes` for an empty layer, `ring-too-short`, `line-too-short`, `bad-coordinate`, `across-180-degrees`.
  */
 export function settleLayer(raw: RawLayer, answers: FileAnswers): LayerReading {
   if (raw.features.length === 0) throw noShapes(raw.path);
@@ -60,7 +61,7 @@ export function settleLayer(raw: RawLayer, answers: FileAnswers): LayerReading {
       properties,
     };
   });
-  if (found.settled !== null && !found.settled.system.isDegrees) refuseNowhere(features, raw);
+  if (found.settled !== null) refuseNowhere(features, raw, found.settled);
   const layer: Layer = {
     name: raw.name,
     path: raw.path,
@@ -193,19 +194,28 @@ function begunAsGiven(polygons: MultiPolygon, given: readonly (readonly Ring[])[
   );
 }
 
-function refuseNowhere(features: readonly Feature[], raw: RawLayer): void {
-  for (const { geometry, record } of features) {
+/** What lies nowhere in its coordinate system, or on both sides of the 180° meridian. */
+function refuseNowhere(features: readonly Feature[], raw: RawLayer, { system, swap }: SettledSystem): void {
+  // Degrees as the file has them: a large layer's shapes are not made twice over.
+  for (const { geometry, record } of system.isDegrees ? raw.features : features) {
     if (geometry === null) continue;
-    visitRawPoints(asRaw(geometry), (point) => {
-      if (isLonLat(point)) return;
-      throw new InputError(
-        "bad-coordinate",
-        `${raw.path}, ${raw.one} ${record}: a vertex lies nowhere in its coordinate system`,
-        "Export the file again.",
-      );
-    });
+    const where = `${raw.path}, ${raw.one} ${record}`;
+    const placed = asRaw(geometry);
+    if (!system.isDegrees) refuseBeyond(placed, where);
+    requireOneSide(placed, system.isDegrees && swap, where);
   }
 }
 
-const asRaw = (geometry: Geometry): RawGeometry =>
+function refuseBeyond(geometry: RawGeometry, where: string): void {
+  visitRawPoints(geometry, (point) => {
+    if (isLonLat(point)) return;
+    throw new InputError(
+      "bad-coordinate",
+      `${where}: a vertex lies nowhere in its coordinate system`,
+      "Export the file again.",
+    );
+  });
+}
+
+const asRaw = (geometry: Geometry | RawGeometry): RawGeometry =>
   geometry.kind === "polygon" ? { ...geometry, nested: true } : geometry;

@@ -20,16 +20,44 @@ export function readPlan(bytes: Uint8Array, name: string): Plan {
     const remedy = "Keep the one that is meant; a reader of JSON would take the last of them.";
     throw new InputError("plan-not-valid", `${name}: ${twice} stands there twice.`, remedy);
   }
-  const parsed = PlanDocument.safeParse(migrate(json, name));
+  const migrated = migrate(json, name);
+  const parsed = PlanDocument.safeParse(migrated);
   if (!parsed.success) {
     throw new InputError(
       "plan-not-valid",
-      `${name}:\n${z.prettifyError(parsed.error)}`,
+      `${name}:\n${faultsWithValues(parsed.error, migrated)}`,
       "Mend each place named above; docs/plan.schema.json lists every key and its unit.",
     );
   }
   checkReferences(parsed.data, name);
   return parsed.data;
+}
+
+/** Letters of a value that are shown. */
+const SHOWN = 40;
+
+/** Each fault with the value that stands at its place, where that is one value. */
+const faultsWithValues = (error: z.ZodError, json: unknown): string =>
+  error.issues
+    .toSorted((a, b) => a.path.length - b.path.length)
+    .map((issue) => {
+      const seen = shownValue(valueAt(json, issue.path));
+      const message = seen === "" ? issue.message : `${issue.message}; it has ${seen}`;
+      return z.prettifyError(new z.ZodError([{ ...issue, message }]));
+    })
+    .join("\n");
+
+const valueAt = (json: unknown, path: readonly PropertyKey[]): unknown =>
+  path.reduce<unknown>(
+    (at, key) =>
+      typeof at === "object" && at !== null ? (at as Record<PropertyKey, unknown>)[key] : undefined,
+    json,
+  );
+
+function shownValue(value: unknown): string {
+  if (value === undefined || (typeof value === "object" && value !== null)) return "";
+  const text = JSON.stringify(value);
+  return text.length > SHOWN ? `${text.slice(0, SHOWN)}…` : text;
 }
 
 /** plan.json as text: two spaces, a line end at the end. */

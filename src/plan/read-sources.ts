@@ -210,10 +210,16 @@ function changedFiles(
       key: "changed-file",
       text: `Changed since the plan was made: ${paths}. Do the plan's answers still hold for it?`,
       choices: ["same-answers"],
-      seen: changed.map((source) => `${source.path} (${JSON.stringify(source.answers)})`).join("; "),
+      seen: changed.map((source) => seenOf(source)).join("; "),
     },
   ];
 }
+
+/** A changed file with what was answered about it. */
+const seenOf = ({ path, answers }: PlanSource): string =>
+  Object.keys(answers).length === 0
+    ? `${path} (nothing was answered)`
+    : `${path} (${JSON.stringify(answers)})`;
 
 function placeOf(field: PlanField, read: ReadonlyMap<string, InputFile | InputError>): FieldPlace[] {
   const boundary: Polygon[] = [];

@@ -18,6 +18,8 @@ const FOREIGN: readonly (readonly [RegExp, string])[] = [
 export function foreignExtractant(words: string): string | null {
   const plain = ` ${words
     .toLowerCase()
+    // Of `mg/dL` the litre is a unit.
+    .replaceAll(/\/ ?dl\b/g, " ")
     .split(/[^a-z0-9]+/)
     .join(" ")} `;
   return FOREIGN.find(([pattern]) => pattern.test(plain))?.[1] ?? null;

@@ -19,6 +19,10 @@ interface CurveTiles {
   readonly sides: CurveSides;
 }
 
+/** A side with fewer corners than this is cut at once in milliseconds. */
+const MANY_CORNERS = 150;
+const SHED = 2 / 3;
+
 /**
  * The interior cut into passes parallel to a curve and those into segments: pass k is the land from (k - 1/2) to (k + 1/2)
  * widths from the curve, right of it when positive, by true distance: inside a bend sharper than that the edge has a
@@ -55,21 +59,41 @@ export const curveTiles = (
     });
   };
   const [most, least] = outmostPasses(interior, sides, widthM);
-  let right = insetLand(sides.right, widthM / 2);
-  let left = insetLand(sides.left, widthM / 2);
+  const [rightOf, leftOf] = [ringsInto(sides.right, widthM), ringsInto(sides.left, widthM)];
+  let right = rightOf(0);
+  let left = leftOf(0);
   keep(0, besides(sides, left), right);
-  for (let pass = 1; pass <= most; pass++) {
-    const next = insetLand(sides.right, (pass + 0.5) * widthM);
+  for (let pass = 1; pass <= most || reachesInto(right, interior); pass++) {
+    const next = rightOf(pass);
     keep(pass, right, next);
     right = next;
   }
-  for (let pass = 1; pass <= -least; pass++) {
-    const next = insetLand(sides.left, (pass + 0.5) * widthM);
+  for (let pass = 1; pass <= -least || reachesInto(left, interior); pass++) {
+    const next = leftOf(pass);
     keep(-pass, left, next);
     left = next;
   }
   return { tiles, sides };
 };
+
+/**
+ * Land beyond one pass after another, asked for in order. Each is cut from the side itself, but once a third of many
+ * corners is gone, from there on: a walked bend cut to beyond its centre at once is a knot that takes seconds.
+ */
+const ringsInto = (side: MultiPolygon, widthM: number): ((pass: number) => MultiPolygon) => {
+  let from = side;
+  let fromM = 0;
+  return (pass) => {
+    const distanceM = (pass + 0.5) * widthM;
+    const rings = insetLand(from, distanceM - fromM);
+    if (corners(from) > MANY_CORNERS && corners(rings) < SHED * corners(from)) {
+      [from, fromM] = [rings, distanceM];
+    }
+    return rings;
+  };
+};
+
+const corners = (land: MultiPolygon): number => land.flat().reduce((count, ring) => count + ring.length, 0);
 
 /** Rings right of the line run back along it, rings left of it forward. */
 const tileOf = (pass: number, along: BandFace["along"], rings: LaidTile["rings"]): LaidTile => {
@@ -91,7 +115,7 @@ const besides = ({ disc }: CurveSides, left: MultiPolygon): MultiPolygon => [
   ...left.flatMap(([, ...holes]) => holes.map((hole) => [hole])),
 ];
 
-/** Numbers of the farthest passes that could reach land, right and left. */
+/** Numbers of the farthest passes that a corner of the land lies in, right and left; its edges may lie farther out. */
 const outmostPasses = (
   interior: MultiPolygon,
   { line, right }: CurveSides,
@@ -100,13 +124,16 @@ const outmostPasses = (
   let most = 0;
   let least = 0;
   for (const point of interior.flat(2)) {
-    // One more: between two vertices land may be farther out than at either.
-    const pass = Math.floor(distanceToLine(line, point) / widthM + 0.5) + 1;
+    const pass = Math.floor(distanceToLine(line, point) / widthM + 0.5);
     if (containsPoint(right, point)) most = Math.max(most, pass);
     else least = Math.min(least, -pass);
   }
   return [most, least];
 };
+
+/** Whether any of the land still lies beyond the passes laid so far. */
+const reachesInto = (beyond: MultiPolygon, land: MultiPolygon): boolean =>
+  beyond.length > 0 && clippedFaces([beyond.flat().map((ring) => ring.flat())], land)[0]!.length > 0;
 
 const reaches = (rings: BandFace["rings"], { minX, minY, maxX, maxY }: Bounds): boolean => {
   let [west, south, east, north] = [maxX + 1, maxY + 1, minX - 1, minY - 1];

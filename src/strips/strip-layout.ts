@@ -66,8 +66,8 @@ export interface LaidStrips {
 /** Turning radius where none is given: a common tractor with a mounted or short-coupled implement (assumed). */
 export const ASSUMED_TURN_RADIUS_M = 9;
 
-/** The clipper rounds to a micrometre, so what it cut for two neighbours may differ by a few. */
-const WELD_M = 5e-6;
+/** The clipper rounds to a micrometre, so what it cut for two neighbours may differ by a few; a lattice step is five times this. */
+const WELD_M = 2e-5;
 
 /**
  * The land laid out as a rig drives it: headland passes all round, the interior in passes along the guidance line, each cut

@@ -136,6 +136,32 @@ describe("what the numbers contradict", () => {
   });
 });
 
+describe("a shape on both sides of the 180° meridian", () => {
+  const square = (west: number, east: number, isExchanged = false) => {
+    const ring = [
+      [west, -16.8],
+      [east, -16.8],
+      [east, -16.79],
+      [west, -16.79],
+      [west, -16.8],
+    ].map(([lon, lat]) => (isExchanged ? [lat, lon] : [lon, lat]));
+    const geometry = { type: "Polygon", coordinates: [ring] };
+    return rawGeoJson(bytesOf(JSON.stringify(geometry)), "x.geojson");
+  };
+
+  it("is refused with its record, also where the axes are exchanged", () => {
+    const words =
+      "x.geojson, feature 1: it lies on both sides of the 180° meridian, with longitudes from -179.998 to 179.998";
+    expect(() => settleLayer(square(179.998, -179.998), {})).toThrow(words);
+    expect(() => settleLayer(square(179.998, -179.998, true), { "swap-lon-lat": "yes" })).toThrow(words);
+  });
+
+  it("is taken up to the meridian", () => {
+    expect(settleLayer(square(179.99, 180), {}).questions).toEqual([]);
+    expect(settleLayer(square(-180, -179.99), {}).questions).toEqual([]);
+  });
+});
+
 describeWithTools(["gdaltransform"], "coordinate systems against gdaltransform", (run) => {
   // Zones of the plains; where GDAL knows a grid between NAD83 and WGS84 (Hawaii) it differs by decimetres.
   it.each(["26914", "32614", "3418", "26976", "32104", "2265"])("EPSG:%s", (code) => {

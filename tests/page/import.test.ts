@@ -102,6 +102,21 @@ describeInBrowser("files dropped and their rows", () => {
       .getByText(/cut\.geojson is not JSON.*Export the file again; it may have been cut short\./)
       .waitFor();
     expect(await page.textContent(".import")).not.toMatch(/a row stands in the way|Leave row/);
+    await dropFiles(
+      page,
+      ["boundary.zip", "guidance.geojson", "soil-tests.csv"].map((name) => ({
+        name,
+        bytes: readFileSync(join(sample("single-field"), name)),
+      })),
+    );
+    await page.getByText("Waits for cut.geojson, which cannot be read as it stands").waitFor();
+    expect(await violationsOn(page)).toEqual([]);
+    await page.getByRole("button", { name: "Leave cut.geojson out" }).click();
+    await page.locator('.question[data-key="rows"]').waitFor();
+    await found.getByText("left out").waitFor();
+    await page.getByText(/^Waits for \d+ answers\.$/).waitFor();
+    await page.getByRole("button", { name: "Read cut.geojson all the same" }).click();
+    await page.getByText("Waits for cut.geojson").waitFor();
     expect(faults).toEqual([]);
     await context.close();
   });

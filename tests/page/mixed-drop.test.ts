@@ -137,3 +137,50 @@ describe("files that are no part of a plan", () => {
     );
   });
 });
+
+describe("a file that cannot be read", () => {
+  const cut: NamedFile = ["cut.geojson", bytes('{"type":"FeatureCollection","features":[{"type":"Fea')];
+  const noShape: NamedFile = ["x.shp", bytes("no shapefile")];
+  const notes: NamedFile = ["notes.csv", bytes('Dear all,"the field\nis wet" too,\n')];
+  const refusal = (of: Dropped) => {
+    try {
+      return recognise(of);
+    } catch (error) {
+      if (error instanceof InputError) return error.message;
+      throw error;
+    }
+  };
+
+  it("keeps the others waiting until it is left out, and says so by the name it was dropped by", () => {
+    const alone = recognise(dropped([...parts, line, lab]));
+    for (const bad of [cut, noShape, notes]) {
+      const files = [bad, ...parts, line, lab];
+      expect(refusal(dropped(files))).toMatch(new RegExp(`^${bad[0].replace(".", "\\.")}\\b`));
+      const [reading] = readFiles(files, {});
+      expect(reading!.path).toBe(bad[0]);
+      expect(reading!.error!.message).toMatch(new RegExp(`^${bad[0].replace(".", "\\.")}\\b`));
+      const leftOut = [reading!.dropped];
+      expect(recognise({ ...dropped(files), leftOut }).plan).toEqual(alone.plan);
+      expect(readFiles(files, {}, null, leftOut)[0]).toMatchObject({
+        path: bad[0],
+        isLeft: true,
+        error: null,
+      });
+    }
+  });
+
+  it("offers no row to leave out where the whole file cannot be read", () => {
+    expect(readFiles([notes], {})[0]!.bad).toEqual([]);
+    const [path, text] = lab;
+    const lines = new TextDecoder().decode(text).split("\n");
+    const twice = bytes([...lines.slice(0, 3), `${lines[3]!.trim()},7,7`, ...lines.slice(4)].join("\n"));
+    expect(readFiles([[path, twice]], {})[0]!.bad).toEqual([]);
+  });
+
+  it("is refused by what it is where it is dropped alone on an open plan", () => {
+    const open = recognise(dropped([...parts, line, lab]));
+    expect(refusal({ ...dropped([others[2]!]), joins: open })).toBe("lab.xlsx: workbooks are not read.");
+    const beside = recognise({ ...dropped([others[2]!, line]), joins: open });
+    expect(beside.change).toBe("");
+  });
+});

@@ -1,11 +1,12 @@
-import { readFileSync } from "node:fs";
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { toldError } from "../../app/src/engine/told-error.ts";
 import { withMethod } from "../../app/src/state/file-edits.ts";
 import { withWayThrough } from "../../app/src/state/need-edits.ts";
-import { withGuide } from "../../app/src/state/plan-edits.ts";
+import { withGuide, withZeroRate } from "../../app/src/state/plan-edits.ts";
 import { readPlan, writePlan } from "../../src/plan/index.ts";
 import { violationsOn } from "./support/axe.ts";
 import {
@@ -100,6 +101,42 @@ describeInBrowser("a plan that cannot be worked out", () => {
     expect(faults).toEqual([]);
     await page.context().close();
   });
+});
+
+describeInBrowser("a plan whose files ask what a rate 0 does", () => {
+  it("takes the answer into the plan, and is worked out", async () => {
+    const folder = mkdtempSync(join(tmpdir(), "rate-0-"));
+    cpSync(sample("single-field"), folder, { recursive: true });
+    const plan = JSON.parse(readFileSync(join(folder, "plan.json"), "utf8"));
+    writeFileSync(join(folder, "plan.json"), JSON.stringify({ ...plan, extras: ["fallback"] }));
+    const asked = await servePage(folder);
+    const own = await launch();
+    const { page, faults } = await watchedPage(await own.newContext(), asked.url);
+    await page.goto(`${asked.url}#north-kettle/strips`);
+    await page.locator('[data-key="zero-rate"]').getByText("it must not get a 0").click();
+    await page.getByRole("button", { name: "Take this answer" }).click();
+    await refused(page).waitFor({ state: "detached" });
+    await allIsDone(page);
+    expect(await page.getByRole("button", { name: "Undo: A rate 0: 5 lb/ac instead" }).count()).toBe(1);
+    expect(await page.getByRole("button", { name: "Download zip" }).isDisabled()).toBe(false);
+    expect(faults).toEqual([]);
+    await own.close();
+    await asked.close();
+    rmSync(folder, { recursive: true });
+  });
+});
+
+it("what a rate 0 does is an edit of the plan, whole", () => {
+  const plan = readPlan(new Uint8Array(readFileSync(join(sample("single-field"), "plan.json"))), "plan.json");
+  const small = withZeroRate(plan, "small:5")!.plan;
+  expect(readPlan(writePlan(small), "plan.json").controller).toEqual({
+    zeroRate: "small",
+    smallRateLbPerAc: 5,
+  });
+  expect(readPlan(writePlan(withZeroRate(small, "off")!.plan), "plan.json").controller).toEqual({
+    zeroRate: "off",
+  });
+  expect(withZeroRate(plan, "perhaps")).toBeNull();
 });
 
 describeInBrowser("one field of several that cannot be worked out", () => {

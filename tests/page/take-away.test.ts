@@ -125,6 +125,21 @@ describeInBrowser("four dropped files to a verified zip", () => {
     expect(await told.textContent()).toContain(`: ${zip.size} files, `);
   });
 
+  it("is told of the plan that it was made of alone, and of a split that nobody kept", async () => {
+    const told = page.getByRole("status").filter({ hasText: "read back, same as written" });
+    await page.locator('fieldset input[type=radio][value="1"]').click();
+    await told.waitFor({ state: "detached" });
+    await page.getByRole("button", { name: /^Undo: headland passes/ }).click();
+    await told.waitFor();
+    await allIsDone(page);
+    await page.getByRole("link", { name: "Farm" }).click();
+    const figure = page.locator("#bench .number");
+    await figure.getByText(/with the split kept and files checked/).waitFor();
+    expect(await figure.locator(".big").textContent()).toBe("0.0");
+    expect(await page.getByRole("link", { name: "Split" }).textContent()).not.toMatch(/done/);
+    await page.getByRole("link", { name: "Strips" }).click();
+  });
+
   it("holds the files that the command line writes, by name", () => {
     expect([...zip.keys()].sort()).toEqual(builtPaths.toSorted());
   });

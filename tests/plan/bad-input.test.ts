@@ -153,7 +153,16 @@ describe("bad plans", () => {
     const error = planRefusal((plan) => {
       (plan.split as Record<string, unknown>).capLbPerAc = -150;
     });
-    expect(error.message).toMatch(/expected number to be >=0[\s\S]*split\.capLbPerAc/);
+    expect(error.message).toMatch(/expected number to be >=0; it has -150\n +→ at split\.capLbPerAc$/);
+  });
+
+  it("a text for a number, and a long one in one short line", () => {
+    const error = planRefusal((plan) => {
+      (plan.rig as Record<string, unknown>).rows = "16";
+      (plan as Record<string, unknown>).date = `${"x".repeat(60)}\nend`;
+    });
+    expect(error.message).toMatch(/expected number, received string; it has "16"\n +→ at rig\.rows$/);
+    expect(error.message).toContain(`; it has "${"x".repeat(39)}…\n  → at date`);
   });
 
   it("path with ..", () => {

@@ -62,6 +62,13 @@ describe("extractants and units of other places", () => {
     ]);
   });
 
+  it("a decilitre in a unit is no extractant", () => {
+    const words = "id,lon,lat,P Mehlich-3 ICP (mg/dL),K Mehlich-3 (mg / dL)";
+    const lab = readLabTable(table(words, "1,-84,40,11,87"), { depth: "0-8in" });
+    expect(lab.notices.map(({ code }) => code)).not.toContain("extractant-answered-otherwise");
+    expect(lab.questions.map(({ key }) => key)).toEqual(["unit.P", "unit.K"]);
+  });
+
   it("an extractant that no guide here reads is named in the question, and nothing is said of the oxide before its answer", () => {
     const { questions, notices } = readLabTable(cal, {});
     expect(questions.map(({ key }) => key)).toEqual(["method.P", "oxide", "method.K"]);

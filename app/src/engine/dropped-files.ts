@@ -19,6 +19,21 @@ export function sortedOut(files: readonly NamedFile[]): NamedFile[] {
   );
 }
 
+/** What is said of a loose .shp inside the zip it was packed in, said of the .shp: nobody dropped that zip. */
+export function saidOfLoose(message: string, given: readonly NamedFile[]): string {
+  return given.reduce((said, [path]) => {
+    const zip = zipOf(path);
+    if (zip === path || given.some(([other]) => other === zip)) return said;
+    return said.replaceAll(`${zip}: ${path.slice(path.lastIndexOf("/") + 1)}`, path);
+  }, message);
+}
+
+/** The .shp that was dropped where files were packed under this name; the name itself where none was. */
+export const looseOf = (name: string, given: readonly NamedFile[]): string =>
+  given.some(([path]) => path === name) ? name : (given.find(([path]) => zipOf(path) === name)?.[0] ?? name);
+
+const zipOf = (path: string): string => path.replace(/\.shp$/i, ".zip");
+
 /** `results.csv` with a number: `results-2.csv`. */
 export const numbered = (path: string, number: number): string =>
   path.replace(/(\.[^./]*)?$/, `-${number}$1`);

@@ -8,6 +8,7 @@ import {
   type PlanField,
   QuestionError,
 } from "#core";
+import { readAndOther } from "./dropped-files.ts";
 import { type Dropped, made, type Recognised } from "./made-plan.ts";
 import type { NamedFile } from "./protocol.ts";
 import { type OpenPlan, type Placed, placedBeside } from "./same-names.ts";
@@ -91,9 +92,13 @@ const movedOf = (placed: readonly Placed[]): ReadonlyMap<string, string> =>
 export function joined(dropped: Dropped, open: OpenPlan, files: readonly NamedFile[]): Recognised {
   const { placed, questions } = placedBeside(files, open, dropped.answers);
   if (questions.length > 0) throw new QuestionError(questions);
-  const fresh = placed
+  const coming = placed
     .filter(({ state }) => state !== "held" && state !== "left")
     .map(({ path, bytes }): NamedFile => [path, bytes]);
+  const other = readAndOther(coming).other.filter(([path]) => path !== LEDGER_PATH);
+  // With nothing else to go by, each says for itself what it is not.
+  if (placed.length > 0 && other.length === placed.length) return made(dropped, other);
+  const fresh = coming.filter((one) => !other.includes(one));
   if (fresh.length === 0) return { ...open, notices: [], asSaved: false, change: "" };
   const moved = movedOf(placed);
   const plan = renamed(open.plan, moved);
@@ -114,7 +119,7 @@ export function joined(dropped: Dropped, open: OpenPlan, files: readonly NamedFi
     ),
   };
   const answers = { ...standingAnswers(open, placed), ...choices, ...dropped.answers };
-  const result = made({ ...dropped, answers }, [...own, ...fresh]);
+  const result = made({ ...dropped, answers }, [...own, ...coming]);
   const known = new Set(plan.fields.map((field) => field.id));
   const added = result.plan.fields.filter((field) => !known.has(field.id));
   const kept = plan.fields.map((field) => withFiles(field, result.plan.fields, names));
@@ -122,10 +127,10 @@ export function joined(dropped: Dropped, open: OpenPlan, files: readonly NamedFi
   const places = (result.plan.exclusions ?? []).filter(({ source }) => source && names.has(source));
   const clear = [...exclusions.filter(({ source }) => !source || !names.has(source)), ...places];
   // Files that no plan names any more stay: an edit undone names them again.
-  const read = new Set(result.files.map(([path]) => path));
+  const taken = new Set(result.files.map(([path]) => path));
   return {
     ...result,
-    files: [...open.files.filter(([path]) => !read.has(path)), ...result.files],
+    files: [...open.files.filter(([path]) => !taken.has(path)), ...result.files],
     // Of rig, spreader and maps the plan has its own.
     notices: result.notices.filter(({ code }) => code !== "choices-taken"),
     plan: {

@@ -21,6 +21,8 @@ export interface Dropped {
   readonly answers: Answers;
   /** The open plan with its files, which new fields join. */
   readonly joins: OpenPlan | null;
+  /** Files of the drop, by the names they were sorted out under, that are not to be read. */
+  readonly leftOut?: readonly string[];
 }
 
 /** A new plan of loose files. */

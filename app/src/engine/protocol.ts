@@ -121,6 +121,7 @@ export type ToEngine =
       readonly files: readonly NamedFile[];
       readonly answers: Answers;
       readonly joins: OpenPlan | null;
+      readonly leftOut: readonly string[];
     }
   | ({ readonly kind: "recognise"; readonly turn: number } & Dropped);
 

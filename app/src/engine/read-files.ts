@@ -14,7 +14,7 @@ import {
 } from "#core";
 import { type ColumnReading, columnsInSpite, columnsOf } from "./columns-read.ts";
 import type { NamedFile } from "./drawn-types.ts";
-import { sortedOut } from "./dropped-files.ts";
+import { looseOf, saidOfLoose, sortedOut } from "./dropped-files.ts";
 import { standingAnswers } from "./join-plan.ts";
 import { isPlanFile } from "./plan-file.ts";
 import { type OpenPlan, type Placed, placedBeside } from "./same-names.ts";
@@ -23,6 +23,8 @@ import { type Drawable, drawableOf } from "./spots.ts";
 /** How one file was read, whether or not it can be used yet. */
 export interface FileReading {
   readonly path: string;
+  /** The name it was sorted out under; another where the open plan has one of that name. */
+  readonly dropped: string;
   /** `soil samples`, `boundary`, ..., or what was answered; empty where it could not be read. */
   readonly as: string;
   /** Keys of the questions that reading it asks. */
@@ -31,7 +33,7 @@ export interface FileReading {
   readonly found: string;
   /** What becomes of it beside a file of its name or its bytes in the open plan; empty where there is none. */
   readonly beside: string;
-  /** The plan has it already or keeps its own: it does not join. */
+  /** It is left out, or the plan has it already or keeps its own: it does not join. */
   readonly isLeft: boolean;
   readonly columns: readonly ColumnReading[];
   readonly bad: readonly BadRow[];
@@ -67,16 +69,40 @@ export function readFiles(
   given: readonly NamedFile[],
   answers: Answers,
   open: OpenPlan | null = null,
+  leftOut: readonly string[] = [],
 ): FileReading[] {
   const files = sortedOut(given).filter(([path]) => !isPlanFile(path));
+  const wanted = files.filter(([path]) => !leftOut.includes(path));
+  const read = new Map(readWanted(wanted, answers, open).map((one) => [one.dropped, one]));
+  return files.map(([path]) => byDroppedName(read.get(path) ?? leftOutReading(path), given));
+}
+
+/** Parts of a shapefile that cannot be read go by the name of their .shp. */
+function byDroppedName(reading: FileReading, given: readonly NamedFile[]): FileReading {
+  const { dropped, error } = reading;
+  const path = looseOf(dropped, given);
+  if (path === dropped || (error === null && reading.beside !== LEFT_OUT)) return reading;
+  if (error === null) return { ...reading, path };
+  return { ...reading, path, error: { ...error, message: saidOfLoose(error.message, given) } };
+}
+
+const LEFT_OUT = "left out";
+
+const leftOutReading = (path: string): FileReading => ({
+  ...{ path, dropped: path, as: "", found: "", beside: LEFT_OUT, isLeft: true, error: null },
+  ...NOTHING,
+});
+
+function readWanted(files: readonly NamedFile[], answers: Answers, open: OpenPlan | null): FileReading[] {
   if (open === null) return files.map((file) => readFile(file, answers));
   const { placed } = placedBeside(files, open, answers);
   const standing = { ...standingAnswers(open, placed), ...answers };
-  return placed.map((one): FileReading => {
+  return placed.map((one, i): FileReading => {
     const read = readFile([one.path, one.bytes], standing);
     const isLeft = one.state === "held" || one.state === "left";
     return {
       ...read,
+      dropped: files[i]![0],
       beside: besideWords(one),
       isLeft,
       ...(isLeft ? NOTHING : {}),
@@ -97,7 +123,7 @@ function besideWords({ state, path, of }: Placed): string {
 
 function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
   const files = new Map([[path, bytes]]);
-  const nothing = { path, as: "", found: "", asked: [], beside: "", isLeft: false };
+  const nothing = { path, dropped: path, as: "", found: "", asked: [], beside: "", isLeft: false };
   try {
     const reading = readInput(path, files, { answers });
     // Values that are no numbers are asked about together; left out in thought, each is named by itself.
@@ -113,6 +139,7 @@ function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
     const answered = ROLE_WORDS[answers[`role.${path}`] ?? ""];
     return {
       path,
+      dropped: path,
       ...whatItIs(told),
       ...(answered ? { as: answered } : {}),
       asked: reading.questions.map(({ key }) => key),
@@ -129,12 +156,26 @@ function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     const { code, message, remedy } = error;
+    // Where the whole file cannot be read, leaving the row out changes nothing.
+    const isMendable = ({ heading, line }: BadRow) =>
+      heading !== null || saidOf(path, bytes, { ...answers, [leaveOutKey(path, line)]: "-" }) !== message;
     // A file that is no such file at all has no rows, whatever line the fault is seen at.
     const rows = code.startsWith("not-") ? [] : badRow(path, { code, message }, answers, {}, true);
-    const bad = rows.map((row) => ({ ...row, remedy }));
+    const bad = rows.filter(isMendable).map((row) => ({ ...row, remedy }));
     const columns = columnsInSpite(path, bytes, answers);
     const drawable = drawableOf(path, bytes, answers, null);
     return { ...nothing, columns, bad, error: { message, remedy }, drawable, censored: [] };
+  }
+}
+
+/** Why a file cannot be read; null where it can. */
+function saidOf(path: string, bytes: Uint8Array, answers: Answers): string | null {
+  try {
+    readInput(path, new Map([[path, bytes]]), { answers });
+    return null;
+  } catch (error) {
+    if (error instanceof InputError) return error.message;
+    throw error;
   }
 }
 

@@ -1,5 +1,5 @@
 import { InputError, LEDGER_PATH, type PlanSource, readPlan, sha256Hex } from "#core";
-import { sortedOut } from "./dropped-files.ts";
+import { saidOfLoose, sortedOut } from "./dropped-files.ts";
 import { joined } from "./join-plan.ts";
 import { type Dropped, made, type Recognised } from "./made-plan.ts";
 import { isPlanFile } from "./plan-file.ts";
@@ -9,7 +9,17 @@ export type { Dropped, Recognised } from "./made-plan.ts";
 
 /** A saved plan opens with the files it names; loose files make a new one or join the open one. */
 export function recognise(dropped: Dropped): Recognised {
-  const files = sortedOut(dropped.files);
+  try {
+    return recognised(dropped);
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    throw new InputError(error.code, saidOfLoose(error.message, dropped.files), error.remedy);
+  }
+}
+
+function recognised(dropped: Dropped): Recognised {
+  const { leftOut = [] } = dropped;
+  const files = sortedOut(dropped.files).filter(([path]) => !leftOut.includes(path));
   const saved = files.find(([path]) => isPlanFile(path));
   if (saved) return openSaved(saved, files, dropped.joins?.files ?? []);
   return dropped.joins ? joined(dropped, dropped.joins, files) : made(dropped, files);

@@ -44,7 +44,7 @@ async function obey(message: ToEngine): Promise<void> {
       return post({
         kind: "readings",
         turn: message.turn,
-        readings: readFiles(message.files, message.answers, message.joins),
+        readings: readFiles(message.files, message.answers, message.joins, message.leftOut),
       });
     case "recognise":
       return post({ kind: "recognised", turn: message.turn, ...recognise(message) });

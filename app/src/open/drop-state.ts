@@ -13,7 +13,7 @@ import { today } from "../state/today.ts";
 import type { Gathered } from "./gather.ts";
 
 /** What was dropped and how far it was understood. */
-interface Drop {
+export interface Drop {
   readonly name: string;
   readonly files: readonly NamedFile[];
   /** The address when it was dropped: whoever goes to a sheet meanwhile stays there. */
@@ -21,6 +21,8 @@ interface Drop {
   /** The sheet that was open then. */
   readonly at: string;
   readonly answers: Answers;
+  /** Files that are not to be read, by the names they were sorted out under. */
+  readonly leftOut: readonly string[];
   /** New fields join the open plan; else a new plan begins. */
   readonly joins: boolean;
   readonly isReading: boolean;
@@ -53,6 +55,7 @@ export async function takeDrop(coming: Promise<Gathered>, origin?: string): Prom
         from,
         at: writeHash(here.peek()),
         answers: {},
+        leftOut: [],
         joins: plan.peek() !== null,
         isReading: true,
       },
@@ -85,6 +88,15 @@ export async function takeBack(key: string): Promise<void> {
   await read();
 }
 
+/** Leave a dropped file out, or take it in again; the others are read again without or with it. */
+export async function leaveFileOut(path: string, isLeft: boolean): Promise<void> {
+  const now = drop.peek();
+  if (!now) return;
+  const others = now.leftOut.filter((one) => one !== path);
+  drop.value = { ...now, leftOut: isLeft ? [...others, path] : others, isReading: true };
+  await read();
+}
+
 export async function joinOrBegin(joins: boolean): Promise<void> {
   const now = drop.peek();
   if (!now) return;
@@ -96,9 +108,9 @@ async function read(origin?: string): Promise<void> {
   const now = drop.peek()!;
   const open = opened.peek();
   const of = plan.peek();
-  const { name, files, answers } = now;
+  const { name, files, answers, leftOut } = now;
   const joins = now.joins && of && open ? { plan: of, files: open.files } : null;
-  const reply = await askWhatItIs({ name, date: today(), files, answers, joins });
+  const reply = await askWhatItIs({ name, date: today(), files, answers, joins, leftOut });
   if (drop.peek() !== now) return;
   const read = { ...now, isReading: false };
   if (reply.kind === "question") {
@@ -119,7 +131,7 @@ async function read(origin?: string): Promise<void> {
     if (reply.asSaved) return openDrop(origin);
   }
   const shown = drop.peek();
-  const readings = await askHowRead(files, answers, joins);
+  const readings = await askHowRead(files, answers, joins, leftOut);
   if (drop.peek() === shown && shown) drop.value = { ...shown, readings };
 }
 

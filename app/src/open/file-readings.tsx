@@ -8,10 +8,18 @@ interface FileTableProps {
   readonly readings: readonly FileReading[];
   readonly questions: readonly Question[];
   readonly isReady: boolean;
+  /** Leaving out what cannot be read, and taking it in again; none where the files are the plan's. */
+  readonly leave?: LeaveFile;
+}
+
+interface LeaveFile {
+  readonly leftOut: readonly string[];
+  readonly isFixed: boolean;
+  readonly change: (dropped: string, isLeft: boolean) => void;
 }
 
 /** A line a file: read as, found, state. */
-export function FileTable({ paths, readings, questions, isReady }: FileTableProps) {
+export function FileTable({ paths, readings, questions, isReady, leave }: FileTableProps) {
   const byPath = new Map(readings.map((one) => [one.path, one]));
   const state = (path: string): string => {
     const one = byPath.get(path);
@@ -49,6 +57,7 @@ export function FileTable({ paths, readings, questions, isReady }: FileTableProp
               <td>
                 {one && foundWords(one)}
                 {one && one.beside !== "" && <div class="flag-text">{one.beside}</div>}
+                {one && leave && <LeaveButton of={one} isReady={isReady} {...leave} />}
               </td>
               <td class={`figure${words === "✓ ready" ? "" : " flag-text"}`}>{words}</td>
             </tr>
@@ -56,6 +65,23 @@ export function FileTable({ paths, readings, questions, isReady }: FileTableProp
         })}
       </tbody>
     </table>
+  );
+}
+
+/** A file that cannot be read keeps all others waiting until it is left out. */
+function LeaveButton({
+  of: { path, dropped, error },
+  isReady,
+  leftOut,
+  isFixed,
+  change,
+}: LeaveFile & { readonly of: FileReading; readonly isReady: boolean }) {
+  const isLeft = leftOut.includes(dropped);
+  if (!isLeft && (error === null || isReady)) return null;
+  return (
+    <button type="button" class="link small" disabled={isFixed} onClick={() => change(dropped, !isLeft)}>
+      {isLeft ? `Read ${path} all the same` : `Leave ${path} out`}
+    </button>
   );
 }
 
@@ -68,7 +94,9 @@ const isAbout = ({ key, text, seen }: Question, path: string, one: FileReading |
 /** A file that could not be read says why, unless the row it is about does. */
 function foundWords({ error, bad, found }: FileReading): string {
   if (error === null) return found;
-  return bad.length > 0 ? "a row stands in the way, below" : `${error.message} ${error.remedy}`;
+  return bad.some(({ mended }) => mended === null)
+    ? "a row stands in the way, below"
+    : `${error.message} ${error.remedy}`;
 }
 
 /** What every column of the tables was taken as; open where there is a lab table, folded for shapes. */

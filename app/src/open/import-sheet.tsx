@@ -10,7 +10,17 @@ import { plan } from "../state/opened.ts";
 import { here, writeHash } from "../state/route.ts";
 import { AnswersTaken } from "./answers-taken.tsx";
 import { BadRows } from "./bad-rows.tsx";
-import { answerDrop, drop, everyOne, joinOrBegin, openDrop, putBack, takeBack } from "./drop-state.ts";
+import {
+  answerDrop,
+  type Drop,
+  drop,
+  everyOne,
+  joinOrBegin,
+  leaveFileOut,
+  openDrop,
+  putBack,
+  takeBack,
+} from "./drop-state.ts";
 import { ColumnTables, FileTable } from "./file-readings.tsx";
 import { LeftOver } from "./left-over.tsx";
 import { Questions } from "./questions.tsx";
@@ -29,7 +39,9 @@ export function ImportSheet() {
   const { files, recognised, questions, asked, answers, trouble, isReading, joins, readings } = now;
   const isOfRow =
     trouble !== null &&
-    readings.some(({ error, bad }) => error?.message === trouble.message && bad.length > 0);
+    readings.some(
+      ({ error, bad }) => error?.message === trouble.message && bad.some(({ mended }) => mended === null),
+    );
   const addsNothing = joins && recognised?.change === "" && !recognised.asSaved;
   const count = `${counted(files.length, "file")} dropped`;
   return (
@@ -41,7 +53,7 @@ export function ImportSheet() {
         <span class="second small">nothing joins the plan until you say so</span>
       </header>
       <p class={isReading ? "" : "unseen"} role="status">
-        {isReading ? "Reading …" : saidOf(count, questions.length, recognised !== null)}
+        {isReading ? "Reading …" : saidOf(count, questions.length, recognised !== null && !addsNothing)}
       </p>
       {writeHash(here.value) !== now.at && (
         <p class="doubt" role="status">
@@ -53,6 +65,11 @@ export function ImportSheet() {
         readings={readings}
         questions={questions}
         isReady={recognised !== null}
+        leave={{
+          leftOut: now.leftOut,
+          isFixed: isReading,
+          change: (path, isLeft) => void leaveFileOut(path, isLeft),
+        }}
       />
       <LeftOver readings={readings} joins={joins} />
       {plan.value && (
@@ -106,6 +123,7 @@ export function ImportSheet() {
         >
           {joins ? "Add these files" : "Make the maps"}
         </button>
+        {!recognised && !isReading && <span class="small second">{inTheWay(now)}</span>}
         <button type="button" class="aside" onClick={putBack}>
           Add none
         </button>
@@ -117,6 +135,16 @@ export function ImportSheet() {
 /** What a reader of the screen hears once the files are read, and after each answer. */
 const saidOf = (count: string, questions: number, isReady: boolean): string =>
   `${count}. ${questions > 0 ? `${counted(questions, "question")} open.` : isReady ? "Ready." : ""}`;
+
+/** What is waited for before anything can be made of the files. */
+function inTheWay({ readings, questions, trouble }: Drop): string {
+  const unread = readings.filter(({ error }) => error !== null).map(({ path }) => path);
+  if (unread.length > 0) {
+    return `Waits for ${unread.join(", ")}, which cannot be read as ${unread.length === 1 ? "it stands" : "they stand"}: leave ${unread.length === 1 ? "it" : "them"} out, or mend what stands in the way.`;
+  }
+  if (questions.length > 0) return `Waits for ${counted(questions.length, "answer")}.`;
+  return trouble === null ? "" : "Waits for what is said above.";
+}
 
 /** Files by the names they are read under: once they are, the parts of a shapefile are one. */
 function pathsOf(files: readonly NamedFile[], readings: readonly FileReading[]): string[] {

@@ -1,11 +1,23 @@
+import type { Answers } from "#core";
 import { Questions } from "../open/questions.tsx";
 import { hasWaysThrough, WaysThrough } from "../sheets/ways-through.tsx";
 import { isOfBefore, scope } from "../state/figures.ts";
 import { planField } from "../state/look.ts";
-import { answers, lastEdit, plan, readOnly, undo } from "../state/opened.ts";
+import { answers, edit, lastEdit, plan, readOnly, undo } from "../state/opened.ts";
+import { withZeroRate } from "../state/plan-edits.ts";
 import { farm, field, refusal } from "../state/results.ts";
 import { OurFault } from "./our-fault.tsx";
 import { TroubleWords } from "./trouble-words.tsx";
+
+/** What a rate 0 does becomes the plan's; other answers are of what its files left open. */
+function take(given: Answers): void {
+  const { "zero-rate": zeroRate, ...others } = given;
+  const change = zeroRate === undefined || !plan.value ? null : withZeroRate(plan.value, zeroRate);
+  if (change && !readOnly.value) {
+    edit(change);
+    if (Object.keys(others).length > 0) answers.value = { ...answers.value, ...others };
+  } else answers.value = { ...answers.value, ...given };
+}
 
 /** Why the plan as it stands has no figures, with what leads on. It stays until it is dealt with. */
 export function Refused() {
@@ -35,9 +47,7 @@ export function Refused() {
           key={questions.map(({ key }) => key).join()}
           questions={questions}
           isWaiting={false}
-          answer={(given) => {
-            answers.value = { ...answers.value, ...given };
-          }}
+          answer={take}
         />
       )}
       {trouble?.ours && <OurFault message={trouble.message} />}

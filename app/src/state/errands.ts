@@ -86,8 +86,9 @@ export async function askHowRead(
   files: readonly NamedFile[],
   given: Answers,
   joins: Dropped["joins"] = null,
+  leftOut: readonly string[] = [],
 ): Promise<readonly FileReading[]> {
-  const told = await run({ kind: "read-files", files, answers: given, joins }, "readings");
+  const told = await run({ kind: "read-files", files, answers: given, joins, leftOut }, "readings");
   return told.kind === "readings" ? told.readings : [];
 }
 

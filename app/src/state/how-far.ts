@@ -43,6 +43,10 @@ function stepsOf(of: Plan, line: FieldLine | undefined, id: string): HowFar {
   return line.written ? 4 : 3;
 }
 
+/** Files can be taken of a split that nobody kept: what asks for it to be kept is not done then. */
+const isDone = (of: Plan, id: string, step: HowFar): boolean =>
+  howFar(id) >= step && (step < 3 || step === 5 || isKept(of, id));
+
 export const howFar = (id: string): HowFar => stepsDone.value.get(id) ?? 1;
 
 /** A berm glyph a step done. */
@@ -62,7 +66,7 @@ export const sheetStates: ReadonlySignal<Readonly<Record<SheetName, SheetState>>
     isDone ? "done" : wasDone ? "out of date" : "not begun";
   const allFarm = Boolean(of && farm.value && farm.value.incomplete === "");
   return {
-    farm: was(allFarm && of!.fields.every(({ id: one }) => howFar(one) >= 4), false),
+    farm: was(allFarm && of!.fields.every(({ id: one }) => isDone(of!, one, 4)), false),
     soil: was(have, false),
     need: was(have, false),
     split: was(have && kept, once),
@@ -114,7 +118,7 @@ export const sharesDone: ReadonlySignal<Readonly<Partial<Record<SheetName, numbe
   // A field not worked out yet weighs as much as the mean of the others.
   const all = lines.length === 0 ? 0 : acres * (1 + missing / lines.length);
   const share = (step: HowFar): number => {
-    const done = lines.filter(({ id }) => howFar(id) >= step);
+    const done = lines.filter(({ id }) => of && isDone(of, id, step));
     return all === 0 ? 0 : acresOf(done) / all;
   };
   return Object.fromEntries(Object.entries(STEPS).map(([sheet, step]) => [sheet, share(step)]));
@@ -144,8 +148,9 @@ export const doubts: ReadonlySignal<Readonly<Partial<Record<SheetName, readonly 
 const isHeld = (): boolean => heldFiles.value !== null && heldFiles.value.origin === opened.value?.origin;
 
 /** Acres of fields whose split is kept and whose files were written and read back. */
-export const checkedAcres: ReadonlySignal<number> = computed(() =>
-  acresOf(farmLines.value.filter(({ id }) => howFar(id) >= 4)),
-);
+export const checkedAcres: ReadonlySignal<number> = computed(() => {
+  const of = plan.value;
+  return acresOf(farmLines.value.filter(({ id }) => of && isDone(of, id, 4)));
+});
 
 const acresOf = (lines: readonly FieldLine[]): number => sum(lines.map((line) => line.areaAc));

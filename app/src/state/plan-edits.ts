@@ -65,6 +65,21 @@ export function withPrice(plan: Plan, product: string, usdPerTon: number | null)
   };
 }
 
+/** What a rate 0 does in the controller, as the question's answer says it: `off`, `no-data`, `small:5`; null when it says none. */
+export function withZeroRate(plan: Plan, answer: string): Change | null {
+  const { zeroRate: _, smallRateLbPerAc: __, ...rest } = plan.controller ?? {};
+  const name = `A rate 0: ${answer.replace(/^small:(.*)/, "$1 lb/ac instead")}`;
+  if (answer === "off" || answer === "no-data") {
+    return { name, plan: { ...plan, controller: { ...rest, zeroRate: answer } } };
+  }
+  const lbPerAc = Number(/^small:(\d+(?:\.\d+)?)$/.exec(answer)?.[1] ?? 0);
+  if (lbPerAc === 0) return null;
+  return {
+    name,
+    plan: { ...plan, controller: { ...rest, zeroRate: "small", smallRateLbPerAc: lbPerAc } },
+  };
+}
+
 export function withField(plan: Plan, changed: PlanField): Plan {
   return { ...plan, fields: plan.fields.map((field) => (field.id === changed.id ? changed : field)) };
 }

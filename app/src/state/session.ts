@@ -5,6 +5,7 @@ import type { Edit } from "./edits.ts";
 import {
   type Beside,
   beside,
+  editCount,
   history,
   nothingBeside,
   type Opened,
@@ -56,6 +57,11 @@ export function keepSaved(): void {
     clearTimeout(timer);
     // A drag ends first; what was typed or chosen is kept at once.
     timer = setTimeout(() => void save(), now.past.at(-1)?.grip == null ? 0 : REST_MS);
+  });
+  const edits = editCount.peek();
+  effect(() => {
+    // What was brought back is told until the plan is changed: then it is another.
+    if (editCount.value !== edits) broughtBack.value = null;
   });
   addEventListener("pagehide", () => void save());
   addEventListener("beforeunload", (event) => {

@@ -10,6 +10,7 @@ import {
 import type { StickTold } from "../stick/put-on-stick.ts";
 import { writeToStick } from "./errands.ts";
 import { edit, opened, plan } from "./opened.ts";
+import { withZeroRate } from "./plan-edits.ts";
 import { trouble } from "./results.ts";
 import { keep, recall } from "./store.ts";
 import { today } from "./today.ts";
@@ -70,11 +71,8 @@ export async function answerStick(pass: StickPass, reissue: boolean, answers: An
 
 function keepZeroRate(answer: string | undefined): void {
   const now = plan.peek();
-  if (!now || (answer !== "off" && answer !== "no-data")) return;
-  edit({
-    name: `A rate 0: ${answer}`,
-    plan: { ...now, controller: { ...now.controller, zeroRate: answer } },
-  });
+  const change = now && answer !== undefined ? withZeroRate(now, answer) : null;
+  if (change) edit(change);
 }
 
 async function write(pass: StickPass, reissue: boolean): Promise<void> {

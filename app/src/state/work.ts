@@ -143,6 +143,8 @@ function hear(message: FromEngine): void {
     case "done":
       if (message.turn === turn) {
         hearProgress(null);
+        // Of files that could not be written before: no newer figures of the farm come to end it.
+        if (refusal.peek()?.of === "farm") refusal.value = null;
         isDone.value = !isDue;
       }
       break;
