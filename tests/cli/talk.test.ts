@@ -82,6 +82,17 @@ describe("explain", () => {
     expect(json).toEqual({ questions: [question, open] });
   });
 
+  test("a question about several files tells the key for each alone", () => {
+    const one = { key: "unit.P", text: "Which unit?", choices: ["ppm"], seen: "a.csv: 8; b.csv: 16" };
+    const byFile = ["a.csv", "b.csv"].map((path) => ({ ...one, key: `unit.P.${path}`, seen: path }));
+    const { text, json } = told(new QuestionError([{ ...one, byFile }]));
+    expect(text).toContain("    for one file alone: unit.P.a.csv=VALUE, unit.P.b.csv=VALUE\n");
+    expect(json).toEqual({ questions: [{ ...one, byFile }] });
+    const ofOne = told(new QuestionError([{ ...one, byFile: byFile.slice(0, 1) }]));
+    expect(ofOne.text).not.toContain("alone");
+    expect(ofOne.json).toEqual({ questions: [one] });
+  });
+
   test("our bug: says so, with version and stack trace", () => {
     const { exit, text, json } = told(new Error("index out of step", { cause: new Error("deeper") }));
     expect(exit).toBe(1);

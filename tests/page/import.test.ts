@@ -176,6 +176,8 @@ describeInBrowser("files dropped and their rows", () => {
     expect(await question("unit.P").textContent()).toMatch(
       /lab-a\.csv, column “P”: .*; lab-b\.csv, column “P”: /,
     );
+    for (const name of ["lab-a.csv", "lab-b.csv"])
+      await page.locator("table.files tr", { hasText: name }).getByText("2 questions").waitFor();
     await question("unit.P")
       .getByRole("button", { name: /^Answer file by file/ })
       .click();
