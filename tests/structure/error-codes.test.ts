@@ -12,6 +12,11 @@ const PASSED_ON = [
   { path: "src/formats/refusal-of.ts", piece: "question.key", why: "a question's key, told in its own text" },
   { path: "src/plan/band-factor.ts", piece: "error.code", why: "the error again, with its key" },
   { path: "src/plan/field-rule.ts", piece: "error.code", why: "the error again, with its field" },
+  {
+    path: "app/src/engine/recognise.ts",
+    piece: "error.code",
+    why: "the error again, with the name of a loose file",
+  },
 ];
 
 interface Told {
