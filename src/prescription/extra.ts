@@ -1,5 +1,5 @@
 import type { Polygon } from "../geo/index.ts";
-import type { Prescription } from "./prescription.ts";
+import type { Ground, Prescription } from "./prescription.ts";
 
 /** Other forms of a map than the one that is meant to be loaded. */
 export type ExtraForm = "taskdata-4" | "taskdata-3" | "kg-ha" | "kml" | "csv" | "fallback";
@@ -22,7 +22,7 @@ export interface Extra {
   readonly mostLbPerAc: readonly number[];
   /** Name of the task, as a display lists it; task data only. */
   readonly task?: string;
-  /** Polygons or cells. */
+  /** Records, polygons or cells of its files. */
   readonly shapes: number;
   /** The rate that stands in place of 0, lb/ac; left out where 0 stays 0. */
   readonly smallRateLbPerAc?: number;
@@ -43,6 +43,8 @@ export interface ExtraGround {
   readonly areaAc: Float64Array;
   /** Pass and column of the lattice the pieces were cut by. */
   readonly pieces: readonly { readonly pass: number; readonly column: number }[];
+  /** The polygons of a map's own files, where its stretches have one each; the pieces when absent. */
+  readonly ofMap?: (map: Prescription) => Ground;
 }
 
 /** Letters that extra shapefiles add to a stem, so that no two files with other rates have one name. */

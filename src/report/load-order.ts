@@ -51,10 +51,10 @@ export function loadOrder(plan: Plan, field: FieldResult, pass: Prescription["pa
   const ground = pass === "strip" ? field.passes : field.swaths;
   const beyond = [...new Set(maps.flatMap((map) => beyondController(plan, map, ground)))].join("; ");
   const told = all.map((step) =>
-    step.form === "shapefile" && beyond !== "" ? { ...step, words: `${step.words} (${beyond})` } : step,
+    isMapItself(step) && beyond !== "" ? { ...step, words: `${step.words} (${beyond})` } : step,
   );
   const steps = beyond === "" ? told : fallbackFirst(told);
-  const isAlone = beyond !== "" && steps.length === 1 && steps[0]!.form === "shapefile";
+  const isAlone = beyond !== "" && steps.length === 1 && isMapItself(steps[0]!);
   const doubts = isAlone ? [`May be refused: ${beyond}`] : [];
   if (!mustNotGetZero(plan, extras)) return { steps, doubts };
   const safe = fallbackFirst(steps).filter(({ files }) => files.every((file) => file.leastLbPerAc > 0));
@@ -67,6 +67,9 @@ export function loadOrder(plan: Plan, field: FieldResult, pass: Prescription["pa
     doubts: [...holeDoubts(safe), never],
   };
 }
+
+/** The map's own polygons, in lb/ac or in kg/ha. */
+const isMapItself = ({ form }: LoadStep): boolean => form === "shapefile" || form === "kg-ha";
 
 /** Holes at 0 in files for a controller that must not get a 0: nothing may be laid there, so somebody has to stop the meters. */
 function holeDoubts(steps: readonly LoadStep[]): string[] {
