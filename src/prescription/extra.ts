@@ -26,6 +26,11 @@ export interface Extra {
   readonly shapes: number;
   /** The rate that stands in place of 0, lb/ac; left out where 0 stays 0. */
   readonly smallRateLbPerAc?: number;
+  /**
+   * Task data alone: whether the task has a rate 0 anywhere, as its default, for a lost position, outside the field or on ground;
+   * a grid always has one round its cells.
+   */
+  readonly sendsZero?: boolean;
   /** Acres of holes of the field that are polygons with rate 0 in its files, over the field's own; left out where there are none. */
   readonly holesAc?: number;
   /** More than the controller is said to take, however coarse; told in the note. */

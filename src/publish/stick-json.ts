@@ -43,6 +43,6 @@ export interface Stick {
   readonly revisionNumber: number;
   readonly zeroRate: ZeroRate;
   readonly maps: readonly StickMap[];
-  /** What was left out because it has ground with 0, which this controller must not get: names as they would be on the stick. */
+  /** What was left out because it has a rate 0, which this controller must not get: names as they would be on the stick. */
   readonly neverLoad?: readonly string[];
 }

@@ -2,8 +2,8 @@ import { InputError } from "../errors/index.ts";
 import { sha256Hex } from "../formats/index.ts";
 import { type FileSource, type Plan, planHash, type ZeroRate } from "../plan/index.ts";
 import { KG_HA_MARK } from "../prescription/index.ts";
-import { type BuiltMap, builtMaps, loadedForms, requireNoZeros } from "./built-maps.ts";
-import { formsWithoutZeros, namesWithZeros } from "./forms-without-zeros.ts";
+import { type BuiltMap, builtMaps, loadedForms } from "./built-maps.ts";
+import { formsWithoutZeros, namesWithZeros, requireNoZeros } from "./forms-without-zeros.ts";
 import { ofMap } from "./loaded-earlier.ts";
 import { writeManifest } from "./manifest.ts";
 import type { FieldMark, PassRecord, StickPass, StickRecord } from "./no-sticks.ts";
@@ -104,8 +104,8 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
       "Answer existing-taskdata=move-aside, or use another stick.",
     );
   }
-  requireNoZeros(input.zeroRate, maps, forms);
   const formsOf = formsWithoutZeros(input.zeroRate, all, forms);
+  requireNoZeros(input.zeroRate, plan.controller, maps, formsOf);
   const hashes = new Map(maps.map((map) => [map.stem, hashOfMap(map, formsOf(map))]));
   const cab = await build.read("cab.html");
   const setSha256 = sha256Of([

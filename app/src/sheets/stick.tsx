@@ -172,7 +172,7 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
       )}
       {neverLoad.length > 0 && (
         <p class="doubt">
-          Left out and never to be loaded, ground with 0, which this controller must not get:{" "}
+          Left out and never to be loaded, a rate 0 is in it, which this controller must not get:{" "}
           {firstOf(neverLoad).join(", ")}.
         </p>
       )}

@@ -228,7 +228,7 @@ function inWords(
       told.older,
     ),
     ...list(
-      "Left out and never to be loaded: ground with 0, which this controller must not get:",
+      "Left out and never to be loaded: a rate 0 is in it, which this controller must not get:",
       stick.neverLoad ?? [],
     ),
     ...list("Not of this set, and not to be loaded:", firstOf(others)),
