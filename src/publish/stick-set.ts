@@ -63,7 +63,7 @@ export interface StickSet {
  * Everything that goes on a stick for one machine, named as the controller takes it, and the record that goes with it. A map
  * keeps name and letter as long as its files are the same; whatever changed gets the letter of the new revision,
  * and so does the sheet. Task data of all fields become one TASKDATA.
- * Throws `no-such-field`, `nothing-to-write`, `form-not-built`, `zero-rate-not-built`, `names-too-short`.
+ * Throws `no-such-field`, `nothing-to-write`, `form-not-built`, `task-data-stays`, `zero-rate-not-built`, `names-too-short`.
  */
 export async function stickSet(input: StickInput): Promise<StickSet> {
   const { build, plan, pass, record, only, said = [] } = input;
@@ -99,9 +99,9 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
   const forms = loadedForms(plan, built, input.taskData);
   if (forms.length === 0) {
     throw new InputError(
-      "nothing-to-write",
-      "Nothing to write: the controller loads task data alone, and the stick's TASKDATA is to stay.",
-      "Answer existing-taskdata=move-aside, or use another stick.",
+      "task-data-stays",
+      "The controller loads task data alone, and the stick's TASKDATA is to stay: there is nothing to write.",
+      "Have the TASKDATA moved aside (existing-taskdata=move-aside), or use another stick.",
     );
   }
   const formsOf = formsWithoutZeros(input.zeroRate, all, forms);

@@ -11,48 +11,18 @@ import {
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
-import { sha256Hex } from "../../src/formats/index.ts";
 import { type Plan, type PlanController, run, writePlan } from "../../src/plan/index.ts";
 import { buildFiles, type Stick } from "../../src/publish/index.ts";
-import { planWithForms } from "../support/extra-forms.ts";
 import { cli } from "../support/in-process-cli.ts";
 import { sheetCells } from "../support/sheet-cells.ts";
-import { labCsv, SAMPLES, smallFarmFiles, sourceOf } from "../support/small-farm.ts";
+import { sourceOf } from "../support/small-farm.ts";
+import { twoFields } from "../support/two-fields.ts";
 
 const base = mkdtempSync(join(tmpdir(), "stick-earlier-test-"));
 const [dir, usb] = [join(base, "maps"), join(base, "usb")];
-const utf8 = new TextEncoder();
-
-/** The small farm (invented) and a twin of its field with soil of its own. */
-function farm(more: Partial<Plan>, controller: PlanController) {
-  const samples = (field: string, k: number) =>
-    utf8.encode(
-      labCsv(
-        SAMPLES.map(([id, lon, lat, p, ...rest]) => [id!, lon!, lat!, Number(p) + k, ...rest, field]),
-        "id,lon,lat,P M3 ppm,K M3 ppm,CEC meq/100g,field",
-      ),
-    );
-  const files = new Map([
-    ...smallFarmFiles(),
-    ["lab.csv", samples("low-forty", 0)],
-    ["twin.csv", samples("twin", 3)],
-  ] as const);
-  const plan = planWithForms(controller);
-  const hashed = (path: string) => sha256Hex(files.get(path)!);
-  const sources = plan.sources.map((one) => ({ ...one, sha256: hashed(one.path) }));
-  const lab = sources.find(({ path }) => path === "lab.csv")!;
-  const whole: Plan = {
-    ...plan,
-    extras: ["fallback", "taskdata-4"],
-    ...more,
-    sources: [...sources, { ...lab, path: "twin.csv", sha256: hashed("twin.csv") }],
-    fields: [plan.fields[0]!, { ...plan.fields[0]!, id: "twin", name: "Twin", samples: "twin.csv" }],
-  };
-  return { plan: whole, files };
-}
 
 async function build(more: Partial<Plan> = {}, controller: PlanController = { zeroRate: "off" }) {
-  const { plan, files } = farm(more, controller);
+  const { plan, files } = twoFields(more, controller);
   const result = await run(plan, sourceOf(files));
   return buildFiles(result, "0.0.1", new Map([...files, ["plan.json", writePlan(plan)]]));
 }
@@ -213,5 +183,14 @@ describe("letters", () => {
     expect((await stick(...ASIDE)).exit).toBe(0);
     expect(shapes()).toEqual(letters);
     expect(stickJson().revision).toBe("C");
+  });
+
+  test("task data alone, and another's TASKDATA that is to stay: refused in words, nothing is written", async () => {
+    put(await build({}, { zeroRate: "off", loads: ["taskdata-4"] }));
+    mkdirSync(join(usb, "TASKDATA"));
+    writeFileSync(join(usb, "TASKDATA/TLG00001.BIN"), "a day of work");
+    const told = await stick(...KEEP, "--json");
+    expect([told.exit, JSON.parse(told.out).error.code]).toEqual([2, "task-data-stays"]);
+    expect(readdirSync(usb)).toEqual(["TASKDATA"]);
   });
 });
