@@ -75,11 +75,12 @@ export function requireNoZeros(
     first.minLbPerAc === 0 ? "has ground with a rate 0" : "has a rate 0 in its task data, off the field";
   const message = `${first.stem} ${what}, and no fallback with ${lbPerAc} lb/ac there goes on the stick.`;
   const loads = controller?.loads;
-  const remedy =
-    loads === undefined || loads.includes("fallback")
-      ? `Put “fallback” among the plan's extras, build with --answer zero-rate=small:${lbPerAc}, and write the stick then.`
-      : loads.includes("kg-ha")
-        ? `No form in kg/ha is without a 0: put “fallback” in place of “kg-ha” in controller.loads of the plan, set the display to lb/ac, build with --answer zero-rate=small:${lbPerAc}, and write the stick then.`
-        : `Put “fallback” into controller.loads of the plan, build with --answer zero-rate=small:${lbPerAc}, and write the stick then.`;
+  const takesFallback = loads === undefined || loads.includes("fallback");
+  const isInKgHa = loads?.includes("kg-ha") === true;
+  const remedy = takesFallback
+    ? `Put “fallback” among the plan's extras, build with --answer zero-rate=small:${lbPerAc}, and write the stick then.`
+    : isInKgHa
+      ? `No form in kg/ha is without a 0: put “fallback” in place of “kg-ha” in controller.loads of the plan, set the display to lb/ac, build with --answer zero-rate=small:${lbPerAc}, and write the stick then.`
+      : `Put “fallback” into controller.loads of the plan, build with --answer zero-rate=small:${lbPerAc}, and write the stick then.`;
   throw new InputError("zero-rate-not-built", message, remedy);
 }

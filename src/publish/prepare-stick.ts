@@ -88,8 +88,9 @@ export async function prepareStick(place: StickPlace, job: StickJob): Promise<Pr
   const built = await builtMaps(job.build);
   const names = stickNames(built, job.plan.controller?.nameLength);
   const standing = fieldsStanding(looked, built, job);
+  // Of a field whose pass is done nothing on the stick is to be loaded any more.
   const isHeld = (field: string): boolean =>
-    !(reissue && (job.only.length === 0 || job.only.includes(field)));
+    !(job.leftOut ?? []).includes(field) && !(reissue && (job.only.length === 0 || job.only.includes(field)));
   const input: StickInput = {
     ...job,
     only: [...job.only, ...standing],

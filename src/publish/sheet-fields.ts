@@ -2,6 +2,7 @@ import type { Plan } from "../plan/index.ts";
 import type { LoadForm } from "../report/index.ts";
 import { numberText } from "../units/index.ts";
 import type { BuiltMap } from "./built-maps.ts";
+import type { StickPass } from "./no-sticks.ts";
 import { isTaskData } from "./place-map.ts";
 import type { StickMap } from "./stick-json.ts";
 
@@ -41,7 +42,12 @@ export function sheetFields(
  * The build's sheet as the stick's: of each field the forms that are on the stick; a field that is not on it without its pages, and one whose maps
  * there are of an earlier plan with those maps in their place.
  */
-export function asOnStick(cab: string, fields: readonly SheetField[], forms: readonly LoadForm[]): string {
+export function asOnStick(
+  cab: string,
+  pass: StickPass,
+  fields: readonly SheetField[],
+  forms: readonly LoadForm[],
+): string {
   const byId = new Map(fields.map((field) => [field.id, field]));
   const withForms = (html: string, here: readonly LoadForm[]): string =>
     html.replaceAll(/<li data-form="([^"]+)">.*?<\/li>/gs, (step, form) =>
@@ -55,7 +61,7 @@ export function asOnStick(cab: string, fields: readonly SheetField[], forms: rea
     if (field.forms.length > 0) return withForms(page, field.forms);
     const isFirst = !seen.has(field.id);
     seen.add(field.id);
-    return isFirst && field.earlier.length > 0 ? earlierPage(page, field) : "";
+    return isFirst && field.earlier.length > 0 ? earlierPage(page, pass, field) : "";
   });
   return pages.replaceAll(/<tr data-field="([^"]*)">.*?<\/tr>/gs, (row, id) => {
     const field = byId.get(id);
@@ -76,7 +82,7 @@ const nameOf = ({ load, name }: StickMap): string => load?.name ?? name;
 const poundsOf = ({ load, totalLb }: StickMap): string => numberText(load?.totalLb ?? totalLb, 0);
 
 /** The field's page with its head, and in place of the new map's figures those of the files that are on the stick. */
-function earlierPage(page: string, { name, earlier }: SheetField): string {
+function earlierPage(page: string, pass: StickPass, { name, earlier }: SheetField): string {
   const head = page.slice(0, page.indexOf("</header>") + "</header>".length);
   const rows = earlier.map((map) => {
     const least = map.load === undefined ? "" : numberText(map.load.minLbPerAc, 0);
@@ -87,10 +93,13 @@ function earlierPage(page: string, { name, earlier }: SheetField): string {
   const titles = ["load in", "product", "file"].map((title) => `<th>${title}</th>`).join("");
   const words =
     `The maps of ${name} on this stick are of an earlier plan: the field is marked as loaded or done, and they were not written again. ` +
-    "What was printed with them holds: passes, fills, rates and checks are on their own cab sheet. This build's fills and broadcast maps " +
-    "reckon with its new strip maps, which are not on this stick.";
+    "What was printed with them holds: passes, rates and checks are on their own cab sheet.";
+  const reckoned =
+    pass === "strip"
+      ? " This build's fills and broadcast maps reckon with its new strip maps, which are not on this stick."
+      : "";
   return (
-    `${head}<div class="flag"><p><b>${plain(words)}</b></p></div>` +
+    `${head}<div class="flag"><p><b>${plain(`${words}${reckoned}`)}</b></p></div>` +
     `<table><thead><tr>${titles}<th class="n">lb</th><th class="n">least, lb/ac</th></tr></thead><tbody>${rows.join("")}</tbody></table></section>\n`
   );
 }

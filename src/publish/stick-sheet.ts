@@ -41,7 +41,7 @@ export function stickSheet(
   }
   const other = stick.pass === "strip" ? "broadcast" : "strip";
   const ours = cab.replaceAll(new RegExp(`<(tr|td|th) data-pass="${other}">.*?</\\1>`, "gs"), "");
-  const named = asOnStick(ours, fields, forms).replaceAll(
+  const named = asOnStick(ours, stick.pass, fields, forms).replaceAll(
     /[A-Z0-9]+(?:_[A-Z0-9]+)+/g,
     (word) => names.get(word) ?? word,
   );
