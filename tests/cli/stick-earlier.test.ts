@@ -98,6 +98,43 @@ describe("a field that is marked loaded, and a plan that was changed", () => {
     expect((await cli("check", usb)).exit).toBe(0);
   });
 
+  test("where its maps are as they were it keeps its page, without the task, which is not written again", async () => {
+    await stick();
+    await cli("stick", dir, "--mark", "low-forty=loaded");
+    const told = await stick(...ASIDE);
+    expect(told.out).not.toContain("earlier plan");
+    const sheet = sheetCells(join(usb, "CAB_B.html"));
+    expect(sheet).not.toContain("earlier plan");
+    expect(sheet).toContain("<td>LOWFORTY_R_0060_A</td>");
+    expect(sheet).toContain("FALLBACK/LOWFORTY_R_0060F_A: the plain fallback");
+    expect(sheet).not.toContain("LOWFORTY strip");
+    expect(readFileSync(join(usb, "TASKDATA/TASKDATA.XML"), "utf8")).not.toContain("LOWFORTY strip");
+  });
+
+  test("once the ledger has it as stripped its maps are none of the set, marked or not", async () => {
+    await stick();
+    await cli("stick", dir, "--mark", "low-forty=done");
+    const folder = join(base, "plan");
+    const { plan, files } = twoFields({}, { zeroRate: "off" });
+    mkdirSync(folder);
+    for (const [path, bytes] of [...files, ["plan.json", writePlan(plan)] as const])
+      writeFileSync(join(folder, path), bytes);
+    const placed = ["11-52-0", "0-0-60"].map((product) => ({
+      ...{ kind: "placed", fieldId: "low-forty", pass: "strip", product },
+      ...{ lb: 1500, areaAc: 20.4, map: "", revision: "" },
+    }));
+    writeFileSync(join(base, "placed.json"), JSON.stringify(placed));
+    expect((await cli("ledger", folder, "--add", join(base, "placed.json"))).exit).toBe(0);
+    const told = await stick("--plan", folder, ...ASIDE);
+    expect([told.exit, told.error]).toEqual([
+      0,
+      expect.stringContaining("Low Forty is stripped by the ledger"),
+    ]);
+    expect(stickJson().maps.every(({ field }) => field === "twin")).toBe(true);
+    expect(told.out).toMatch(/Older maps of these fields[^\n]*\n(?: {2}[^\n]+\n)* {2}LOWFORTY_R_0060_A\.shp/);
+    expect(sheetCells(join(usb, "CAB_B.html"))).toContain("Not on this stick: Low Forty.");
+  });
+
   test("the spreader's stick says it before anything is written; not where the plan is as it was, nor once the strip maps were written again", async () => {
     await stick();
     await cli("stick", dir, "--mark", "low-forty=done");
