@@ -28,6 +28,8 @@ export interface StickTold {
   /** Files written, besides the manifest, as `check` counts them. */
   readonly files: number;
   readonly heldBack: StickSet["heldBack"];
+  /** Fields that were not asked for and stand on the stick as they are. */
+  readonly standing: readonly string[];
   readonly older: readonly string[];
   /** Folder that the existing TASKDATA was moved to. */
   readonly movedTaskData: string | null;
@@ -67,7 +69,7 @@ function lockWhereRoom(to: string, disk: DiskCalls): ReturnType<typeof takeLock>
 
 async function lookAndWrite(job: PutOnStick, place: StickPlace, isFull: boolean): Promise<StickTold> {
   const { to, disk } = job;
-  const { set, aside, wasBegun, beside } = await prepareStick(place, job);
+  const { set, aside, standing, wasBegun, beside } = await prepareStick(place, job);
   refuseWithoutRoom(to, { files: set.files, aside }, isFull, disk);
   job.saveRecord(set.record);
   await writeStick(
@@ -84,6 +86,7 @@ async function lookAndWrite(job: PutOnStick, place: StickPlace, isFull: boolean)
     stick: set.stick,
     files: set.files.size - 1,
     heldBack: set.heldBack,
+    standing,
     older: await olderOn(place, set),
     movedTaskData: aside?.to ?? null,
     beside,

@@ -5,6 +5,8 @@ import {
   type ExtraWants,
   FALLBACK_MARK,
   fieldCodes,
+  type Ground,
+  KG_HA_MARK,
   type Prescription,
   readBackExtraFaults,
   writeExtras,
@@ -37,11 +39,17 @@ export async function writeExtraForms(
 ): Promise<readonly Extra[]> {
   const pass = maps[0]?.pass;
   if (pass === undefined) return [];
+  const own = new Map<string, Ground>();
   const lies: ExtraGround = {
     polygons: ground.written,
     zones: zoneNames(ground),
     areaAc: ground.areaAc,
     pieces: ground.pieces.map(blockPlace),
+    ofMap: (map) => {
+      const known = own.get(map.stem) ?? groundOf(plan, map, ground);
+      own.set(map.stem, known);
+      return known;
+    },
   };
   const { controller } = plan;
   const wants: ExtraWants = {
@@ -124,9 +132,12 @@ export function holeNotices({ id, name }: PlanField, extras: readonly Extra[]): 
 export function controllerNotices(plan: Plan, map: Prescription, ground: Pieces): Notice[] {
   const found = beyondController(plan, map, ground);
   if (found.length === 0) return [];
-  const remedy = wantedForms(plan).includes("fallback")
-    ? `load its plain fallback ${map.stem}F instead`
-    : "add “fallback” to the plan's extras for a plain map";
-  const message = `${map.stem}: ${found.join("; ")}; ${remedy}.`;
+  const isKgHa = plan.controller?.loads?.includes("kg-ha") === true;
+  const remedy = isKgHa
+    ? "there is no plain fallback in kg/ha: test-load it before the field, or put “fallback”, in lb/ac, in place of “kg-ha” among controller.loads"
+    : wantedForms(plan).includes("fallback")
+      ? `load its plain fallback ${map.stem}${FALLBACK_MARK} instead`
+      : "add “fallback” to the plan's extras for a plain map";
+  const message = `${map.stem}${isKgHa ? KG_HA_MARK : ""}: ${found.join("; ")}; ${remedy}.`;
   return [{ code: "controller-limit", message, where: map.field }];
 }

@@ -1,5 +1,5 @@
 import type { Polygon } from "../geo/index.ts";
-import type { Prescription } from "./prescription.ts";
+import type { Ground, Prescription } from "./prescription.ts";
 
 /** Other forms of a map than the one that is meant to be loaded. */
 export type ExtraForm = "taskdata-4" | "taskdata-3" | "kg-ha" | "kml" | "csv" | "fallback";
@@ -22,10 +22,15 @@ export interface Extra {
   readonly mostLbPerAc: readonly number[];
   /** Name of the task, as a display lists it; task data only. */
   readonly task?: string;
-  /** Polygons or cells. */
+  /** Records, polygons or cells of its files. */
   readonly shapes: number;
   /** The rate that stands in place of 0, lb/ac; left out where 0 stays 0. */
   readonly smallRateLbPerAc?: number;
+  /**
+   * Task data alone: whether the task has a rate 0 anywhere, as its default, for a lost position, outside the field or on ground;
+   * a grid always has one round its cells.
+   */
+  readonly sendsZero?: boolean;
   /** Acres of holes of the field that are polygons with rate 0 in its files, over the field's own; left out where there are none. */
   readonly holesAc?: number;
   /** More than the controller is said to take, however coarse; told in the note. */
@@ -43,6 +48,8 @@ export interface ExtraGround {
   readonly areaAc: Float64Array;
   /** Pass and column of the lattice the pieces were cut by. */
   readonly pieces: readonly { readonly pass: number; readonly column: number }[];
+  /** The polygons of a map's own files, where its stretches have one each; the pieces when absent. */
+  readonly ofMap?: (map: Prescription) => Ground;
 }
 
 /** Letters that extra shapefiles add to a stem, so that no two files with other rates have one name. */

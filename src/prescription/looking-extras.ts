@@ -3,26 +3,28 @@ import { boundsOf } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import { KG_PER_HA_PER_LB_PER_AC } from "../units/index.ts";
 import { type Extra, type ExtraGround, KG_HA_COLUMN, KG_HA_MARK, shadeOf } from "./extra.ts";
-import type { Prescription } from "./prescription.ts";
+import type { Ground, Prescription } from "./prescription.ts";
 import { RATE_COLUMN, rateColumns, rateRecords } from "./rate-records.ts";
 
 const KG_HA_DECIMALS = 5;
 
-/** The same map in kg/ha, for whoever asks for it: a column and a file name of its own. */
-export function kgHaExtra(map: Prescription, ground: ExtraGround, date: string): Extra {
-  const rates = map.rateLbPerAc.map((rate) =>
+/** The same map in kg/ha, polygon by polygon, for whoever asks for it: a column and a file name of its own. */
+export function kgHaExtra(map: Prescription, pieces: ExtraGround, date: string): Extra {
+  const { polygons, zones, members }: Ground = pieces.ofMap?.(map) ?? pieces;
+  const ofPieces = map.rateLbPerAc.map((rate) =>
     Number((rate * KG_PER_HA_PER_LB_PER_AC).toFixed(KG_HA_DECIMALS)),
   );
+  const rates = polygons.map((_, k) => ofPieces[members ? members[k]![0]! : k]!);
   const stem = `${map.stem}${KG_HA_MARK}`;
   const files = writeShapefile({
     stem,
     date,
-    features: rateRecords(ground.polygons, rates, ground.zones, map.product, KG_HA_COLUMN),
+    features: rateRecords(polygons, rates, zones, map.product, KG_HA_COLUMN),
     columns: rateColumns(KG_HA_COLUMN, 13, KG_HA_DECIMALS),
   });
-  const totalLb = sum(ground.areaAc.map((ac, k) => (ac * rates[k]!) / KG_PER_HA_PER_LB_PER_AC));
+  const totalLb = sum(pieces.areaAc.map((ac, k) => (ac * ofPieces[k]!) / KG_PER_HA_PER_LB_PER_AC));
   return {
-    ...extraOf("kg-ha", map, totalLb, files),
+    ...extraOf("kg-ha", map, totalLb, files, polygons.length),
     unit: "kg/ha",
     note: "rates in kg/ha: never load it as lb/ac",
   };
@@ -37,7 +39,7 @@ export function kmlExtra(map: Prescription, ground: ExtraGround): Extra {
     title: (feature) => `${feature.properties.ZONE}: ${rateOf(feature)} lb/ac`,
     shade: (feature) => shadeOf(map, rateOf(feature)),
   });
-  return extraOf("kml", map, map.totalLb, new Map([[`${map.stem}.kml`, bytes]]));
+  return extraOf("kml", map, map.totalLb, new Map([[`${map.stem}.kml`, bytes]]), ground.polygons.length);
 }
 
 /** Zones as a table: rate, acres, pounds and the middle of each zone's box. Acres to 7 decimals, so pounds add up. */
@@ -57,7 +59,13 @@ export function csvExtra(map: Prescription, ground: ExtraGround): Extra {
       Number(((minY + maxY) / 2).toFixed(7)),
     ];
   });
-  return extraOf("csv", map, map.totalLb, new Map([[`${map.stem}.csv`, writeCsv(headings, rows)]]));
+  return extraOf(
+    "csv",
+    map,
+    map.totalLb,
+    new Map([[`${map.stem}.csv`, writeCsv(headings, rows)]]),
+    rows.length,
+  );
 }
 
 const extraOf = (
@@ -65,6 +73,7 @@ const extraOf = (
   map: Prescription,
   totalLb: number,
   files: ReadonlyMap<string, Uint8Array>,
+  shapes: number,
 ): Extra => ({
   form,
   stems: [map.stem],
@@ -74,6 +83,6 @@ const extraOf = (
   changeLb: [totalLb - map.totalLb],
   leastLbPerAc: [map.minLbPerAc],
   mostLbPerAc: [map.maxLbPerAc],
-  shapes: map.polygons,
+  shapes,
   note: "",
 });

@@ -14,7 +14,7 @@ import { acres, KG_PER_HA_PER_LB_PER_AC } from "../units/index.ts";
 import { type Extra, type ExtraGround, KG_HA_COLUMN } from "./extra.ts";
 import type { FallbackLimits } from "./fallback.ts";
 import { holeLand } from "./melt-tiles.ts";
-import type { Prescription } from "./prescription.ts";
+import type { Ground, Prescription } from "./prescription.ts";
 import { RATE_COLUMN } from "./rate-records.ts";
 import type { Outline, ReadBackFault } from "./read-back.ts";
 import { taskDataFaults } from "./read-back-task-data.ts";
@@ -99,12 +99,16 @@ async function kgHaFaults(
   const features = await rereadShapefile(extra.files);
   const rates = ratesOf(features, KG_HA_COLUMN);
   const polygons = polygonsOf(features);
-  const off = rates.findIndex(
-    (rate, k) => Math.abs(rate / KG_PER_HA_PER_LB_PER_AC - map.rateLbPerAc[k]!) > 1e-5,
+  const { polygons: meant, members }: Ground = ground.ofMap?.(map) ?? ground;
+  const off = rates.findIndex((rate, k) =>
+    (members ? (members[k] ?? []) : [k]).some(
+      (piece) => Math.abs(rate / KG_PER_HA_PER_LB_PER_AC - map.rateLbPerAc[piece]!) > 1e-5,
+    ),
   );
   const lbPerAc = rates.map((rate) => rate / KG_PER_HA_PER_LB_PER_AC);
   return [
-    ...(rates.length === ground.polygons.length ? [] : [`${rates.length} records`]),
+    ...(rates.length === meant.length ? [] : [`${rates.length} records`]),
+    ...(extra.shapes === rates.length ? [] : [`${rates.length} records, ${extra.shapes} are told`]),
     ...(off < 0 ? [] : [`record ${off + 1}: ${rates[off]} kg/ha is another rate`]),
     ...poundsFaults(polygons, lbPerAc, map.totalLb),
     ...tilesFaults(polygons, outline.boundaryLonLat),

@@ -43,6 +43,13 @@ export function taskDataFaults(
     }
     faults.push(...ratesFaults(rates[0]!, map, ground, outline, extra.totalLb[k]!));
   });
+  const hasZero = task.rates.some(
+    ({ defaultRate, positionLost, outOfField, grid, zones }) =>
+      grid !== null ||
+      [defaultRate, positionLost, outOfField].includes(0) ||
+      zones.some(({ value }) => value === 0),
+  );
+  if (hasZero !== extra.sendsZero) faults.push(`a rate 0 is ${hasZero ? "" : "not "}in it`);
   if (task.rates.length !== maps.length) faults.push(`rates of ${task.rates.length} products`);
   return faults;
 }

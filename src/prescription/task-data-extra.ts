@@ -89,6 +89,10 @@ export function taskDataExtra(maps: readonly Prescription[], ground: ExtraGround
     ),
     mostLbPerAc: laid.map((rates) => lbPerAcOf(rates.reduce((a, b) => Math.max(a, b), 0))),
     task: name,
+    sendsZero:
+      share !== null ||
+      [always?.start, always?.positionLost, always?.outOfField].some((lbPerAc) => raw(lbPerAc ?? 0) === 0) ||
+      laid.some((own) => own.includes(0)),
     shapes: share ? share.grid.columns * share.grid.rows : sum(zones!.zones.map((z) => z.polygons.length)),
     note: notes.join("; "),
   };

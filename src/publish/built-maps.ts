@@ -1,5 +1,5 @@
 import { InputError } from "../errors/index.ts";
-import type { FileSource, Plan, ZeroRate } from "../plan/index.ts";
+import type { FileSource, Plan } from "../plan/index.ts";
 import type { ExtraForm } from "../prescription/index.ts";
 import { type LoadForm, usualForms } from "../report/index.ts";
 import type { NamedMap } from "./stick-names.ts";
@@ -27,6 +27,8 @@ export interface FormFigures {
   readonly totalLb: number;
   readonly minLbPerAc: number;
   readonly task?: string;
+  /** Whether the task has a rate 0 anywhere; absent in what an earlier version built, and of other forms. */
+  readonly sendsZero?: boolean;
   /** Acres of holes with rate 0; a fallback's alone. */
   readonly holesAc?: number;
 }
@@ -62,11 +64,12 @@ export async function builtMaps(build: FileSource): Promise<BuiltMap[]> {
   return withFiles.map((map) => {
     const extras: Partial<Record<ExtraForm, string[]>> = {};
     const extraFigures: Partial<Record<ExtraForm, FormFigures>> = {};
-    for (const { form, path, totalLb, minLbPerAc, task, holesAc } of map.extras ?? []) {
+    for (const { form, path, totalLb, minLbPerAc, task, sendsZero, holesAc } of map.extras ?? []) {
       extraFigures[form] = {
         totalLb,
         minLbPerAc,
         ...(task === undefined ? {} : { task }),
+        ...(sendsZero === undefined ? {} : { sendsZero }),
         ...(holesAc === undefined ? {} : { holesAc }),
       };
       const paths = extras[form] ?? [];
@@ -108,31 +111,6 @@ export function loadedForms(plan: Plan, maps: readonly BuiltMap[], taskData: boo
     throw new InputError("form-not-built", message, "Build the plan again.");
   }
   return (said ?? usualForms(isBuilt)).filter((form) => taskData || !form.startsWith("taskdata"));
-}
-
-/**
- * Throws `zero-rate-not-built` where a controller that must not get a rate 0 would get one: a map has ground with 0, and no
- * fallback with the small rate there goes on the stick.
- */
-export function requireNoZeros(
-  zeroRate: ZeroRate,
-  maps: readonly BuiltMap[],
-  forms: readonly LoadForm[],
-): void {
-  if (zeroRate.does !== "small") return;
-  const { lbPerAc } = zeroRate;
-  const isSafe = (map: BuiltMap): boolean =>
-    map.minLbPerAc > 0 ||
-    (forms.includes("fallback") &&
-      map.smallRateLbPerAc === lbPerAc &&
-      (map.extraFigures.fallback?.minLbPerAc ?? lbPerAc) > 0);
-  const bad = maps.find((map) => !isSafe(map));
-  if (bad === undefined) return;
-  throw new InputError(
-    "zero-rate-not-built",
-    `${bad.stem} has ground with a rate 0, and no fallback with ${lbPerAc} lb/ac there goes on the stick.`,
-    `Put “fallback” among the plan's extras, build with --answer zero-rate=small:${lbPerAc}, and write the stick then.`,
-  );
 }
 
 /** Whether task data would go on the stick. */

@@ -2,6 +2,7 @@ export { buildFiles } from "./build-files.ts";
 export { type BuiltMap, builtMaps, loadsTaskData } from "./built-maps.ts";
 export { checkFiles, type FileProblem, strangers } from "./check-files.ts";
 export { type LedgerLook, type LedgerLookInput, lookInLedger } from "./ledger-look.ts";
+export { loadedEarlier } from "./loaded-earlier.ts";
 export {
   type Manifest,
   type ManifestFile,
@@ -23,15 +24,9 @@ export {
 export { remainderFiles } from "./remainder-files.ts";
 export { rangeOver, resultJson } from "./result-json.ts";
 export { sameBytes } from "./same-bytes.ts";
+export { type Stick, type StickMap, stickPath } from "./stick-json.ts";
 export { besideSet, cameBackDifferent, filesListed, journalPath } from "./stick-looks.ts";
 export { shortNamesOf } from "./stick-names.ts";
 export { readStickRecord, revisionLetter, writeStickRecord } from "./stick-record.ts";
-export {
-  type Stick,
-  type StickInput,
-  type StickMap,
-  type StickSet,
-  stickPath,
-  stickSet,
-} from "./stick-set.ts";
+export { type StickInput, type StickSet, stickSet } from "./stick-set.ts";
 export { holesInWords } from "./stick-sheet.ts";

@@ -14,6 +14,8 @@ export interface LedgerLook {
   readonly said: readonly string[];
   /** Names of fields that are not written, as their pass is finished. */
   readonly finished: readonly string[];
+  /** Ids of all fields that are not written. */
+  readonly leftOut: readonly string[];
   /** Fields that are not written, as nothing is left to strip in them: words for each. */
   readonly stripped: readonly string[];
 }
@@ -22,6 +24,8 @@ export interface LedgerLook {
 export interface LedgerLookInput {
   /** Every line of the ledger, in order. */
   readonly entries: readonly LedgerEntry[];
+  /** As messages name it; the plan's ledger where nothing is said. */
+  readonly ledgerName?: string;
   readonly build: FileSource;
   /** Maps of the build, of any pass. */
   readonly maps: readonly BuiltMap[];
@@ -38,7 +42,7 @@ export interface LedgerLookInput {
  * Throws `field-finished` or `field-stripped` when none is left.
  */
 export async function lookInLedger(input: LedgerLookInput): Promise<LedgerLook> {
-  const { entries, pass, asked, reissue } = input;
+  const { entries, ledgerName = "the plan's ledger", pass, asked, reissue } = input;
   const maps = input.maps.filter((map) => map.pass === pass);
   const names = await builtFields(input.build);
   const nameOf = (field: string): string => names.get(field)?.name ?? field;
@@ -52,13 +56,13 @@ export async function lookInLedger(input: LedgerLookInput): Promise<LedgerLook> 
   if (wanted.length > 0 && frozen.length === wanted.length) {
     throw new InputError(
       "field-finished",
-      `the plan's ledger says that the ${pass} pass is finished in ${finished.join(", ")}`,
+      `${ledgerName} says that the ${pass} pass is finished in ${finished.join(", ")}`,
       "Take that line of the ledger back first if it is wrong (ledger --void).",
     );
   }
   const open = wanted.filter((field) => !isFrozen(field));
   const openOnly = frozen.length === 0 ? asked : open;
-  if (pass !== "strip") return { only: openOnly, said: [], finished, stripped: [] };
+  if (pass !== "strip") return { only: openOnly, said: [], finished, leftOut: frozen, stripped: [] };
   const stands = fieldStands(
     entries,
     open
@@ -75,12 +79,12 @@ export async function lookInLedger(input: LedgerLookInput): Promise<LedgerLook> 
   const words = (stand: FieldStand): string => standInWords(nameOf(stand.fieldId), stand);
   const stripped = stands.filter(({ state }) => state === "stripped");
   if (reissue || stripped.length === 0)
-    return { only: openOnly, said: stands.map(words), finished, stripped: [] };
+    return { only: openOnly, said: stands.map(words), finished, leftOut: frozen, stripped: [] };
   const left = open.filter((field) => stripped.every(({ fieldId }) => fieldId !== field));
   if (left.length === 0) {
     throw new InputError(
       "field-stripped",
-      `by the plan's ledger nothing is left to strip: ${stripped.map(words).join("; ")}`,
+      `by ${ledgerName} nothing is left to strip: ${stripped.map(words).join("; ")}`,
       "Finish the pass with `ledger --finish FIELD`, take a wrong line back with `ledger --void`, or add --reissue to write the whole field's maps all the same.",
     );
   }
@@ -88,6 +92,7 @@ export async function lookInLedger(input: LedgerLookInput): Promise<LedgerLook> 
     only: left,
     said: stands.filter(({ state }) => state !== "stripped").map(words),
     finished,
+    leftOut: wanted.filter((field) => !left.includes(field)),
     stripped: stripped.map(words),
   };
 }

@@ -3,6 +3,15 @@ export type StickPass = "strip" | "broadcast";
 /** What became of a field's maps: in the display, or worked. */
 export type FieldMark = "loaded" | "done";
 
+/** A map as it last went on a stick. */
+export interface RecordedMap {
+  readonly revision: number;
+  readonly name: string;
+  readonly sha256: string;
+  /** Hash and pounds of the map itself, whatever forms of it went on the stick; absent in what an earlier version wrote. */
+  readonly ofMap?: { readonly sha256: string; readonly totalLb: number } | undefined;
+}
+
 /** What was put on sticks for one machine. */
 export interface PassRecord {
   /** Number of the last revision: 1 is A. */
@@ -10,9 +19,7 @@ export interface PassRecord {
   /** Hash of everything that went on the stick in it. */
   readonly sha256: string;
   /** By stem: the revision a map last changed in, the name it has on the stick since, and the hash of its files. */
-  readonly maps: Readonly<
-    Record<string, { readonly revision: number; readonly name: string; readonly sha256: string }>
-  >;
+  readonly maps: Readonly<Record<string, RecordedMap>>;
   /** Every name ever given to a map of a field, so that older maps on a stick are told. */
   readonly names: Readonly<Record<string, string>>;
   readonly marks: Readonly<Record<string, FieldMark>>;

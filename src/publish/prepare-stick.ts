@@ -1,8 +1,10 @@
 import { type Question, QuestionError } from "../errors/index.ts";
-import type { ZeroRate } from "../plan/index.ts";
-import { builtMaps } from "./built-maps.ts";
+import { planHash, type ZeroRate } from "../plan/index.ts";
+import { type BuiltMap, builtMaps } from "./built-maps.ts";
+import { isAsBuilt } from "./loaded-earlier.ts";
 import { manifestPath } from "./manifest.ts";
 import { sameBytes } from "./same-bytes.ts";
+import { type Stick, type StickMap, stickPath } from "./stick-json.ts";
 import {
   besideSet,
   datedFolder,
@@ -18,14 +20,7 @@ import {
   taskDataQuestion,
 } from "./stick-looks.ts";
 import { highestLetter, stickNames } from "./stick-names.ts";
-import {
-  type Stick,
-  type StickInput,
-  type StickMap,
-  type StickSet,
-  stickPath,
-  stickSet,
-} from "./stick-set.ts";
+import { type StickInput, type StickSet, stickSet } from "./stick-set.ts";
 
 /** A stick as it can be looked at, by paths with forward slashes below it. */
 export interface StickPlace {
@@ -49,6 +44,8 @@ export interface StickJob
   readonly zeroRate: () => ZeroRate;
   /** Answer to the question of that name. */
   readonly existingTaskData: string | undefined;
+  /** Fields that are not written whatever the stick has of them, as their pass is done. */
+  readonly leftOut?: readonly string[];
   /** YYYY-MM-DD. */
   readonly today: string;
 }
@@ -58,11 +55,15 @@ export interface PreparedStick {
   readonly set: StickSet;
   /** A TASKDATA that has to give way, and the dated folder it goes to. */
   readonly aside: { readonly from: string; readonly to: string } | null;
+  /** Fields that were not asked for and stand on the stick as they are; they stay part of the set. */
+  readonly standing: readonly string[];
   /** An earlier writing was interrupted. */
   readonly wasBegun: boolean;
   /** What else will stand on the stick, in words. */
   readonly beside: readonly string[];
 }
+
+const TASKS = "TASKDATA/TASKDATA.XML";
 
 interface Looked {
   readonly files: readonly string[];
@@ -84,35 +85,69 @@ export async function prepareStick(place: StickPlace, job: StickJob): Promise<Pr
   const questions: Question[] = [];
   const zeroRate = settled(job.zeroRate, questions) ?? { does: "off" as const };
   const taskData = (await place.names()).find((name) => name.toUpperCase() === "TASKDATA") ?? null;
-  const names = stickNames(await builtMaps(job.build), job.plan.controller?.nameLength);
+  const built = await builtMaps(job.build);
+  const names = stickNames(built, job.plan.controller?.nameLength);
+  const standing = fieldsStanding(looked, built, job);
+  // Of a field whose pass is done nothing on the stick is to be loaded any more.
+  const isHeld = (field: string): boolean =>
+    !(job.leftOut ?? []).includes(field) && !(reissue && (job.only.length === 0 || job.only.includes(field)));
   const input: StickInput = {
     ...job,
+    only: [...job.only, ...standing],
     zeroRate,
-    taskData: taskData === null || job.existingTaskData !== KEEP,
+    taskData: true,
     revisionThere: Math.max(looked.stick?.revisionNumber ?? 0, highestLetter(looked.files, names.values())),
-    ...(await keptOnStick(place, looked, reissue ? [] : Object.keys(record[pass].marks))),
+    ...(await keptOnStick(place, looked, built, job, Object.keys(record[pass].marks).filter(isHeld))),
   };
-  const set = await stickSet(input);
-  const isInTheWay = taskData !== null && (await givesWay(place, looked, set, taskData));
-  if (isInTheWay && job.existingTaskData !== MOVE_ASIDE) {
+  const whole = await stickSet(input);
+  const isInTheWay = taskData !== null && (await givesWay(place, looked, whole, taskData));
+  const stays = isInTheWay && job.existingTaskData === KEEP;
+  const set = stays ? await stickSet({ ...input, taskData: false }) : whole;
+  if (isInTheWay && !stays && job.existingTaskData !== MOVE_ASIDE) {
     const inside = looked.files.filter((path) => path.startsWith(`${taskData}/`));
     questions.push(taskDataQuestion(`${place.name}/${taskData}`, inside, job.existingTaskData));
   }
   if (questions.length > 0) throw new QuestionError(questions);
   const wasBegun = looked.files.includes(journalPath);
   await refuseStrangers(place, looked, set.files);
-  const standing = await place.names();
-  const aside = isInTheWay
-    ? { from: taskData, to: datedFolder(job.today, (name) => standing.includes(name)) }
-    : null;
+  const taken = await place.names();
+  const aside =
+    isInTheWay && !stays
+      ? { from: taskData, to: datedFolder(job.today, (name) => taken.includes(name)) }
+      : null;
   const moved = looked.files.map((path) =>
     aside !== null && path.startsWith(`${aside.from}/`)
       ? `${aside.to}${path.slice(aside.from.length)}`
       : path,
   );
   const beside = besideSet(moved, [...set.files.keys()]);
-  if (beside.length > 0) return { set: await stickSet({ ...input, beside }), aside, wasBegun, beside };
-  return { set, aside, wasBegun, beside };
+  const told = { aside, standing, wasBegun, beside };
+  if (beside.length === 0) return { set, ...told };
+  return { set: await stickSet({ ...input, taskData: !stays, beside }), ...told };
+}
+
+/** Fields besides those asked for whose maps stand on the stick as this build has them; marked ones are kept anyway. */
+function fieldsStanding(
+  { stick, listed, files }: Looked,
+  built: readonly BuiltMap[],
+  { plan, pass, only, leftOut = [], record }: StickJob,
+): string[] {
+  if (stick === null || only.length === 0) return [];
+  const isSamePlan = stick.planHash === planHash(plan);
+  const own = built.filter((map) => map.pass === pass);
+  const fields = [...new Set(own.map(({ field }) => field))].filter(
+    (field) => ![...only, ...leftOut].includes(field) && record[pass].marks[field] === undefined,
+  );
+  const isThere = (map: BuiltMap): boolean => {
+    const onStick = stick.maps.find(({ stem }) => stem === map.stem);
+    return (
+      onStick !== undefined &&
+      isAsBuilt(onStick, map, { listed, isSamePlan }) &&
+      onStick.files.every((path) => files.includes(path)) &&
+      (onStick.files.length > 0 || files.includes(TASKS))
+    );
+  };
+  return fields.filter((field) => own.every((map) => map.field !== field || isThere(map)));
 }
 
 /** Older maps of the same fields that are on the stick after it was written. */
@@ -152,18 +187,24 @@ function settled<T>(ask: () => T, questions: Question[]): T | null {
 async function keptOnStick(
   place: StickPlace,
   { stick, listed }: Looked,
+  built: readonly BuiltMap[],
+  { plan }: StickJob,
   held: readonly string[],
 ): Promise<{ kept: ReadonlyMap<string, Uint8Array>; keptMaps: readonly StickMap[] }> {
   const kept = new Map<string, Uint8Array>();
   const keptMaps: StickMap[] = [];
+  const isSamePlan = stick?.planHash === planHash(plan);
   for (const map of (stick?.maps ?? []).filter(({ field }) => held.includes(field))) {
     const found: (readonly [string, Uint8Array])[] = [];
     for (const path of map.files) {
       const bytes = listed.has(path) ? await place.read(path) : null;
       if (bytes !== null && bytes !== "other") found.push([path, bytes]);
     }
-    if (found.length < map.files.length) continue;
-    keptMaps.push(map);
+    // Task data is one set: what this writing leaves of it has no task of a field that is not written.
+    if (found.length === 0 || found.length < map.files.length) continue;
+    const asBuilt = built.find(({ stem }) => stem === map.stem);
+    const { ofEarlierPlan: _, ...own } = map;
+    keptMaps.push(isAsBuilt(map, asBuilt, { listed, isSamePlan }) ? own : { ...own, ofEarlierPlan: true });
     for (const [path, bytes] of found) kept.set(path, bytes);
   }
   return { kept, keptMaps };

@@ -3,7 +3,7 @@ import { sha256Hex } from "../formats/index.ts";
 import { remainderOf } from "../prescription/index.ts";
 import { counted } from "../units/index.ts";
 import { manifestPath, readManifest } from "./manifest.ts";
-import { type Stick, stickPath } from "./stick-set.ts";
+import { type Stick, stickPath } from "./stick-json.ts";
 
 /** The manifest of a set that is being written; it becomes `manifest.json` when every file is there. */
 export const journalPath = "manifest.new";

@@ -8,7 +8,12 @@ const Pass = z.strictObject({
   sha256: Sha256,
   maps: z.record(
     z.string(),
-    z.strictObject({ revision: z.int().min(1), name: z.string().min(1), sha256: Sha256 }),
+    z.strictObject({
+      revision: z.int().min(1),
+      name: z.string().min(1),
+      sha256: Sha256,
+      ofMap: z.strictObject({ sha256: Sha256, totalLb: z.number().min(0) }).optional(),
+    }),
   ),
   names: z.record(z.string(), z.string()),
   marks: z.record(z.string(), z.enum(["loaded", "done"])),

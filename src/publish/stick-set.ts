@@ -1,19 +1,26 @@
 import { InputError } from "../errors/index.ts";
-import { mergeTaskData, sha256Hex } from "../formats/index.ts";
+import { sha256Hex } from "../formats/index.ts";
 import { type FileSource, type Plan, planHash, type ZeroRate } from "../plan/index.ts";
-import { FALLBACK_MARK, KG_HA_MARK } from "../prescription/index.ts";
-import type { LoadForm } from "../report/index.ts";
-import { type BuiltMap, builtMaps, loadedForms, requireNoZeros } from "./built-maps.ts";
-import { formFolder, isFallbackPath } from "./form-folder.ts";
-import { formsWithoutZeros, namesWithZeros } from "./forms-without-zeros.ts";
+import { KG_HA_MARK } from "../prescription/index.ts";
+import { type BuiltMap, builtMaps, loadedForms } from "./built-maps.ts";
+import { formsWithoutZeros, namesWithZeros, requireNoZeros } from "./forms-without-zeros.ts";
+import { ofMap } from "./loaded-earlier.ts";
 import { writeManifest } from "./manifest.ts";
 import type { FieldMark, PassRecord, StickPass, StickRecord } from "./no-sticks.ts";
+import {
+  hashOfForms,
+  hashOfMap,
+  isTaskData,
+  loadFirst,
+  mergedTasks,
+  placesOfMap,
+  sha256Of,
+} from "./place-map.ts";
+import { sheetFields } from "./sheet-fields.ts";
+import { type Stick, type StickMap, stickPath } from "./stick-json.ts";
 import { nameWithLetter, stickNames } from "./stick-names.ts";
 import { revisionLetter } from "./stick-record.ts";
 import { stickSheet } from "./stick-sheet.ts";
-
-/** Where a stick says what it is; it is in the manifest like any other file. */
-export const stickPath: string = "stick.json";
 
 /** What `stickSet` takes. */
 export interface StickInput {
@@ -42,46 +49,6 @@ export interface StickInput {
   readonly said?: readonly string[];
 }
 
-/** A map on a stick. */
-export interface StickMap {
-  readonly field: string;
-  readonly stem: string;
-  readonly bin: string;
-  readonly product: string;
-  readonly name: string;
-  readonly revision: string;
-  readonly totalLb: number;
-  /** What to load first; absent in what an earlier version wrote. */
-  readonly load?: LoadFirst;
-  readonly files: readonly string[];
-}
-
-/** The form of a map to load first: path on the stick without its ending, or the name of the task in TASKDATA. */
-export interface LoadFirst {
-  readonly form: LoadForm;
-  readonly name: string;
-  readonly totalLb: number;
-  /** On the field's ground. */
-  readonly minLbPerAc: number;
-  /** Acres of holes with rate 0 in it; left out where there are none. */
-  readonly holesAc?: number;
-}
-
-/** stick.json. */
-export interface Stick {
-  readonly format: "stick/1";
-  readonly plan: string;
-  /** `planHash` of the plan it was made from. */
-  readonly planHash: string;
-  readonly pass: StickPass;
-  readonly revision: string;
-  readonly revisionNumber: number;
-  readonly zeroRate: ZeroRate;
-  readonly maps: readonly StickMap[];
-  /** What was left out because it has ground with 0, which this controller must not get: names as they would be on the stick. */
-  readonly neverLoad?: readonly string[];
-}
-
 /** Everything a stick is to hold. */
 export interface StickSet {
   readonly stick: Stick;
@@ -92,13 +59,11 @@ export interface StickSet {
   readonly record: StickRecord;
 }
 
-const SHAPEFILE = /\.(shp|shx|dbf|prj|cpg)$/;
-
 /**
  * Everything that goes on a stick for one machine, named as the controller takes it, and the record that goes with it. A map
  * keeps name and letter as long as its files are the same; whatever changed gets the letter of the new revision,
  * and so does the sheet. Task data of all fields become one TASKDATA.
- * Throws `no-such-field`, `nothing-to-write`, `form-not-built`, `zero-rate-not-built`, `names-too-short`.
+ * Throws `no-such-field`, `nothing-to-write`, `form-not-built`, `task-data-stays`, `zero-rate-not-built`, `names-too-short`.
  */
 export async function stickSet(input: StickInput): Promise<StickSet> {
   const { build, plan, pass, record, only, said = [] } = input;
@@ -132,18 +97,25 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
   }
 
   const forms = loadedForms(plan, built, input.taskData);
-  requireNoZeros(input.zeroRate, maps, forms);
-  const formsOf = formsWithoutZeros(input.zeroRate, maps, forms);
+  if (forms.length === 0) {
+    throw new InputError(
+      "task-data-stays",
+      "The controller loads task data alone, and the stick's TASKDATA is to stay: there is nothing to write.",
+      "Have the TASKDATA moved aside (existing-taskdata=move-aside), or use another stick.",
+    );
+  }
+  const formsOf = formsWithoutZeros(input.zeroRate, all, forms);
+  requireNoZeros(input.zeroRate, plan.controller, maps, formsOf);
   const hashes = new Map(maps.map((map) => [map.stem, hashOfMap(map, formsOf(map))]));
   const cab = await build.read("cab.html");
   const setSha256 = sha256Of([
     plan.controller ?? null,
     forms,
     input.zeroRate,
-    [...hashes],
+    maps.map((map) => [map.stem, hashOfForms(map, formsOf(map))]),
     sha256Hex(cab),
     heldBack,
-    input.keptMaps.map((map) => map.name),
+    input.keptMaps.map((map) => [map.name, map.ofEarlierPlan === true]),
     ...(said.length === 0 ? [] : [said]),
   ]);
   const isSame = before.sha256 === setSha256 && before.revision >= input.revisionThere;
@@ -158,19 +130,9 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
   const placed: StickMap[] = [];
   for (const map of maps) {
     const base = names.get(map.stem)!;
-    const paths: string[] = [];
     const own = formsOf(map);
-    for (const form of own) {
-      if (form === "taskdata-4" || form === "taskdata-3") continue;
-      const source = form === "shapefile" ? map.files : map.extras[form];
-      const mark = form === "fallback" ? FALLBACK_MARK : form === "kg-ha" ? KG_HA_MARK : "";
-      const name = nameWithLetter(base, mark, revisionOf(map));
-      for (const path of (source ?? []).filter((one) => SHAPEFILE.test(one))) {
-        const to = placeOf(plan, form, own, name, path.slice(path.lastIndexOf(".")));
-        files.set(to, await build.read(path));
-        paths.push(to);
-      }
-    }
+    const places = placesOfMap(plan, map, own, base, revisionOf(map));
+    for (const [to, from] of places) files.set(to, await build.read(from));
     placed.push({
       field: map.field,
       stem: map.stem,
@@ -179,11 +141,11 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
       name: nameWithLetter(base, forms.includes("kg-ha") ? KG_HA_MARK : "", revisionOf(map)),
       revision: revisionLetter(revisionOf(map)),
       totalLb: map.totalLb,
-      load: loadFirst(map, own, paths),
-      files: paths,
+      load: loadFirst(map, own, places.keys()),
+      files: [...places.keys()],
     });
   }
-  const tasks = forms.find((form) => form === "taskdata-4" || form === "taskdata-3");
+  const tasks = forms.find(isTaskData);
   const withTask = maps.filter((map) => tasks !== undefined && formsOf(map).includes(tasks));
   if (tasks && withTask.length > 0)
     for (const [path, bytes] of await mergedTasks(build, withTask, tasks)) files.set(path, bytes);
@@ -202,7 +164,11 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
     maps: [...input.keptMaps, ...placed],
     ...(neverLoad.length === 0 ? {} : { neverLoad }),
   };
-  const html = stickSheet(new TextDecoder().decode(cab), stick, forms, input.beside ?? [], said);
+  const html = stickSheet(new TextDecoder().decode(cab), stick, forms, {
+    fields: sheetFields(plan, all, stick.maps, formsOf, (id) => maps.some((map) => map.field === id)),
+    beside: input.beside ?? [],
+    said,
+  });
   files.set(`CAB_${stick.revision}.html`, new TextEncoder().encode(html));
   files.set(stickPath, new TextEncoder().encode(`${JSON.stringify(stick, null, 1)}\n`));
   const { planSha256, toolVersion } = input;
@@ -215,7 +181,12 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
       ...Object.fromEntries(
         maps.map((map, k) => [
           map.stem,
-          { revision: revisionOf(map), name: placed[k]!.name, sha256: hashes.get(map.stem)! },
+          {
+            revision: revisionOf(map),
+            name: placed[k]!.name,
+            sha256: hashes.get(map.stem)!,
+            ofMap: ofMap(map),
+          },
         ]),
       ),
     },
@@ -223,59 +194,4 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
     marks: before.marks,
   };
   return { stick, files, heldBack, record: { ...record, [pass]: now } };
-}
-
-/** The first form of a map's order that is on the stick, with its own figures. */
-function loadFirst(map: BuiltMap, forms: readonly LoadForm[], paths: readonly string[]): LoadFirst {
-  const form = map.load.find((one) => forms.includes(one)) ?? forms[0]!;
-  if (form === "taskdata-4" || form === "taskdata-3") {
-    const { task = map.stem, totalLb, minLbPerAc } = map.extraFigures[form]!;
-    return { form, name: task, totalLb, minLbPerAc };
-  }
-  const isWanted = (path: string): boolean => isFallbackPath(path, forms) === (form === "fallback");
-  const name = paths.find((one) => one.endsWith(".shp") && isWanted(one))!.slice(0, -".shp".length);
-  if (form !== "fallback") return { form, name, totalLb: map.totalLb, minLbPerAc: map.minLbPerAc };
-  const { totalLb, minLbPerAc, holesAc } = map.extraFigures.fallback!;
-  return { form, name, totalLb, minLbPerAc, ...(holesAc === undefined ? {} : { holesAc }) };
-}
-
-const sha256Of = (value: unknown): string => sha256Hex(new TextEncoder().encode(JSON.stringify(value)));
-
-/** Hash of all files of a map in the forms that go on the stick, by their own hashes. */
-const hashOfMap = (map: BuiltMap, forms: readonly LoadForm[]): string =>
-  sha256Of(
-    forms.map((form) => {
-      const paths = (form === "shapefile" ? map.files : map.extras[form]) ?? [];
-      return [form, paths.map((path) => [path, map.hashes[path]])];
-    }),
-  );
-
-function placeOf(
-  plan: Plan,
-  form: LoadForm,
-  forms: readonly LoadForm[],
-  name: string,
-  ending: string,
-): string {
-  const parts = [
-    formFolder(plan, form, forms),
-    ...(plan.controller?.oneMapAFolder ? [name] : []),
-    `${name}${ending}`,
-  ];
-  return parts.filter((part) => part !== "").join("/");
-}
-
-async function mergedTasks(
-  build: FileSource,
-  maps: readonly BuiltMap[],
-  form: "taskdata-4" | "taskdata-3",
-): Promise<ReadonlyMap<string, Uint8Array>> {
-  const sets = new Map<string, Map<string, Uint8Array>>();
-  for (const path of new Set(maps.flatMap((map) => map.extras[form] ?? []))) {
-    const at = path.indexOf("TASKDATA/");
-    const set = sets.get(path.slice(0, at)) ?? new Map<string, Uint8Array>();
-    set.set(path.slice(at), await build.read(path));
-    sets.set(path.slice(0, at), set);
-  }
-  return mergeTaskData([...sets.values()]);
 }

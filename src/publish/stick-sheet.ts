@@ -3,23 +3,34 @@ import { FALLBACK_MARK, KG_HA_MARK } from "../prescription/index.ts";
 import { acresText, type LoadForm } from "../report/index.ts";
 import { numberText } from "../units/index.ts";
 import { isFallbackPath } from "./form-folder.ts";
-import type { Stick } from "./stick-set.ts";
+import { asOnStick, plain, type SheetField } from "./sheet-fields.ts";
+import type { Stick } from "./stick-json.ts";
+
+/** What a stick's sheet says besides the build's. */
+interface SheetWords {
+  readonly fields: readonly SheetField[];
+  /** What stands on the stick beside the set. */
+  readonly beside: readonly string[];
+  /** What is said of its fields. */
+  readonly said: readonly string[];
+}
 
 /**
- * The cab sheet as it goes on a stick: what goes to the other machine and forms that are not on it taken out, every map by the
+ * The cab sheet as it goes on a stick: what goes to the other machine, fields and forms that are not on it taken out, every map by the
  * path it has there, letter of its revision and all, and at the top of the file which revision this is, what to do with
- * the stick, what stands on it `beside` the set, and what is `said` of its fields.
+ * the stick, what stands on it beside the set, which fields are not on it, and what is said of them.
  */
 export function stickSheet(
   cab: string,
   stick: Stick,
   forms: readonly LoadForm[],
-  beside: readonly string[],
-  said: readonly string[],
+  { fields, beside, said }: SheetWords,
 ): string {
   const names = new Map<string, string>();
   const ofMap = forms.includes("kg-ha") ? KG_HA_MARK : "";
-  for (const { stem, name, files, load } of stick.maps) {
+  const earlier = new Set(fields.flatMap(({ id, earlier: own }) => (own.length > 0 ? [id] : [])));
+  for (const { field, stem, name, files, load } of stick.maps) {
+    if (earlier.has(field)) continue;
     // What is left out is named as well: a display may have it from elsewhere.
     names.set(`${stem}${ofMap}`, name);
     for (const path of files.filter((one) => one.endsWith(".shp"))) {
@@ -29,18 +40,20 @@ export function stickSheet(
     }
   }
   const other = stick.pass === "strip" ? "broadcast" : "strip";
-  const own = cab
-    .replaceAll(new RegExp(`<(tr|td|th) data-pass="${other}">.*?</\\1>`, "gs"), "")
-    .replaceAll(/<li data-form="([^"]+)">.*?<\/li>/gs, (step, form) =>
-      forms.some((one) => one === form) ? step : "",
-    );
-  const named = own.replaceAll(/[A-Z0-9]+(?:_[A-Z0-9]+)+/g, (word) => names.get(word) ?? word);
+  const ours = cab.replaceAll(new RegExp(`<(tr|td|th) data-pass="${other}">.*?</\\1>`, "gs"), "");
+  const named = asOnStick(ours, stick.pass, fields, forms).replaceAll(
+    /[A-Z0-9]+(?:_[A-Z0-9]+)+/g,
+    (word) => names.get(word) ?? word,
+  );
   const also =
     beside.length === 0 ? "" : ` <b>Not of this set, do not load: ${beside.map(plain).join(", ")}.</b>`;
+  const missing = fields.filter((field) => field.forms.length === 0 && field.earlier.length === 0);
+  const notHere =
+    missing.length === 0 ? "" : ` Not on this stick: ${missing.map(({ name }) => plain(name)).join(", ")}.`;
   const line =
     `<p style="max-width:700px;margin:8px auto"><b>Stick, revision ${stick.revision}.</b> Maps for the ` +
     `${stick.pass === "strip" ? "strip rig" : "spreader"}; the letter at the end of a name is the revision the map last changed in. ` +
-    `${zeroWords(stick)}${also} Test-load today, before the field.${said.map((words) => ` <b>${plain(words)}.</b>`).join("")}</p>`;
+    `${zeroWords(stick)}${also}${notHere} Test-load today, before the field.${said.map((words) => ` <b>${plain(words)}.</b>`).join("")}</p>`;
   return named.replace("<body>\n", `<body>\n${line}\n`);
 }
 
@@ -53,9 +66,6 @@ export function holesInWords({ maps, zeroRate }: Stick): string {
     ? ""
     : `Holes of the fields, ${acresText(holesAc)} ac, have rate 0 in these files: do not drive into one with the meters on; stop them by hand before it.`;
 }
-
-const plain = (text: string): string =>
-  text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;");
 
 /** The least rates of what is to be loaded, by bin; empty where a stick of an earlier version does not tell them. */
 function leastInWords({ maps }: Stick): string {

@@ -1,4 +1,4 @@
-import type { FieldResult, RunResult } from "../plan/index.ts";
+import type { FieldResult, Plan, RunResult } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { KG_PER_LB, numberText } from "../units/index.ts";
 import { catchSpeeds, catchTest } from "./catch-test.ts";
@@ -140,22 +140,37 @@ const massBoth = (lb: number, system: UnitSystem): string =>
 function unitWords(result: RunResult, field: FieldResult, { steps }: LoadOrder): string {
   const { column, unit, meaning } = loadedMaps(result.plan);
   const task = steps[0]?.form.startsWith("taskdata") === true;
+  const { start, positionLost, outOfField } = offField(result.plan, steps);
   const defaultRate = mustNotGetZero(result.plan, field.extras)
     ? "This controller must not get a rate 0, nor as default rate or outside the field: meters off by hand there."
-    : "Default rate 0, outside the field 0.";
+    : start + outOfField > 0
+      ? `Default rate ${start} lb/ac, outside the field ${outOfField}: the task sends them, as typed in the plan.`
+      : "Default rate 0, outside the field 0.";
+  const lost = positionLost > 0 ? `the task lays ${positionLost} lb/ac` : "both meters stop";
   const where = task
     ? `Task data has no column to choose: pick the task. Unit <b>${unit}</b> on the display`
     : `Column <b>${column}</b>, unit <b>${unit}</b>`;
-  return `<p>${emptyMaps(steps[0]?.files ?? [])}<b>Flat</b> when the file is refused. ${where}: ${meaning}. <b>${defaultRate} Position lost: both meters stop; stop the rig.</b></p>`;
+  return `<p>${emptyMaps(steps[0]?.files ?? [])}<b>Flat</b> when the file is refused. ${where}: ${meaning}. <b>${defaultRate} Position lost: ${lost}; stop the rig.</b></p>`;
 }
+
+/** Rates that a task sends besides the map's, lb/ac, as the plan's controller has them. */
+const typedRates = ({ controller }: Plan) => ({
+  start: controller?.startLbPerAc ?? 0,
+  positionLost: controller?.positionLostLbPerAc ?? 0,
+  outOfField: controller?.outOfFieldLbPerAc ?? 0,
+});
+
+/** The same of what is loaded first: a map sends none, and the display's must be 0. */
+const offField = (plan: Plan, steps: LoadOrder["steps"]): ReturnType<typeof typedRates> =>
+  steps[0]?.form.startsWith("taskdata") ? typedRates(plan) : { start: 0, positionLost: 0, outOfField: 0 };
 
 /** What to load one after the other while the display refuses, each step marked with its form; none where there is no choice. */
 function orderToTry({ plan }: RunResult, { steps }: LoadOrder): string[] {
   if (steps.length < 2) return [];
-  const { startLbPerAc = 0, positionLostLbPerAc = 0, outOfFieldLbPerAc = 0 } = plan.controller ?? {};
+  const { start, positionLost, outOfField } = typedRates(plan);
   const typed =
-    startLbPerAc + positionLostLbPerAc + outOfFieldLbPerAc > 0
-      ? `; it sends, as typed in the plan: ${startLbPerAc} lb/ac at the start, ${positionLostLbPerAc} lb/ac when the position is lost, ${outOfFieldLbPerAc} lb/ac outside the field`
+    start + positionLost + outOfField > 0
+      ? `; it sends, as typed in the plan: ${start} lb/ac at the start, ${positionLost} lb/ac when the position is lost, ${outOfField} lb/ac outside the field`
       : "";
   const lines = steps.map(({ form, files, words }, k) => {
     const names = k === 0 ? "as above" : [...new Set(files.map(({ name }) => name))].join(", ");
@@ -215,6 +230,6 @@ function checks(result: RunResult, field: FieldResult, { steps }: LoadOrder): st
       file: files[0]?.areaAc ?? field.checked.areaAc,
       holes: files[0]?.holesAc ?? 0,
     },
-    !mustNotGetZero(result.plan, field.extras),
+    mustNotGetZero(result.plan, field.extras) ? null : offField(result.plan, steps),
   );
 }

@@ -41,6 +41,7 @@ export function cabSheet(result: RunResult, rest?: RestWords): string {
         under: `strip pass, ${acresText(field.checked.areaAc)} ac, ${passesInWords(field)}`,
         sheet: `Cab sheet, page ${i + 1} of ${open.length}`,
         anchor: field.field.id,
+        fieldId: field.field.id,
       },
       cabField(result, field),
     ),
@@ -59,6 +60,7 @@ function restPage(result: RunResult, field: FieldResult, rest: RestWords): strin
       under: `strip pass, what is left ${rest.done}`,
       sheet: "Cab sheet of a remainder",
       anchor: field.field.id,
+      fieldId: field.field.id,
     },
     cabField(result, field, rest),
   );
@@ -84,7 +86,7 @@ function indexPage(result: RunResult, open: readonly FieldResult[]): string {
     const files = (["strip", "broadcast"] as const).map((pass) => {
       return `<td data-pass="${pass}">${escapeText(filesInWords(result, field, pass))}</td>`;
     });
-    return `<tr><td class="n">${page}</td><td>${link}</td><td class="n">${acresText(field.checked.areaAc)}</td><td>${escapeText(crop)}</td>${files.join("")}</tr>`;
+    return `<tr data-field="${escapeText(id)}"><td class="n">${page}</td><td>${link}</td><td class="n">${acresText(field.checked.areaAc)}</td><td>${escapeText(crop)}</td>${files.join("")}</tr>`;
   });
   const table = `<table><thead><tr><th class="n">page</th><th>field</th><th class="n">ac</th><th>crop</th><th data-pass="strip">strip files</th><th data-pass="broadcast">the spreader’s files</th></tr></thead><tbody>${rows.join("")}</tbody></table>`;
   const refused = result.refused.map((field) => `${field.field} has no files: ${inOneLine(field)}`);
@@ -116,6 +118,7 @@ function fillsPage(result: RunResult, field: FieldResult, fills: FieldFills): st
     title: field.field.name,
     under: `fills; ${fills.choice}`,
     sheet: "Cab sheet, fills",
+    fieldId: field.field.id,
   };
   const doubts = flagged(fills.plan.feasible ? beyondTender(fills) : fills.notices.map((one) => one.message));
   return sheetPage(

@@ -70,13 +70,16 @@ interface PageHead {
   readonly sheet: string;
   /** Where links inside the document lead to. */
   readonly anchor?: string;
+  /** Id of the field that the page is about, so that a stick's sheet can leave it out. */
+  readonly fieldId?: string;
 }
 
 /** A page with its head: title, what it shows, which sheet, which plan and which day. `inside` is HTML. */
 export function sheetPage(result: RunResult, head: PageHead, inside: string): string {
   const anchor = head.anchor === undefined ? "" : ` id="${escapeText(head.anchor)}"`;
+  const about = head.fieldId === undefined ? "" : ` data-field="${escapeText(head.fieldId)}"`;
   return (
-    `<section class="page"${anchor}><header><div><h1>${escapeText(head.title)}</h1><div>${escapeText(head.under)}</div></div>` +
+    `<section class="page"${anchor}${about}><header><div><h1>${escapeText(head.title)}</h1><div>${escapeText(head.under)}</div></div>` +
     `<div class="right"><div>${escapeText(head.sheet)}</div><div>plan ${planMark(result)}, ${escapeText(result.plan.date)}</div>` +
     `<div>${mark}</div></div></header>${inside}</section>`
   );

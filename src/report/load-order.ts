@@ -20,6 +20,8 @@ export interface FileToLoad {
   readonly areaAc: number;
   /** Acres of holes in it that have rate 0. */
   readonly holesAc: number;
+  /** It has a rate 0 on ground or, of a task, anywhere; holes aside. */
+  readonly hasZero: boolean;
 }
 
 /** One form of all maps of a pass. */
@@ -40,7 +42,7 @@ export interface LoadOrder {
 /**
  * The forms of a pass in the order to try them: what the controller loads as typed, or the maps and of what was written the
  * fallback and one version of task data. A map beyond what the controller takes comes behind its fallback; a form
- * with ground at 0 is left out where the controller must not get one.
+ * with a rate 0 is left out where the controller must not get one.
  */
 export function loadOrder(plan: Plan, field: FieldResult, pass: Prescription["pass"]): LoadOrder {
   const maps = field.prescriptions.filter((map) => map.pass === pass && map.files.size > 0);
@@ -51,22 +53,25 @@ export function loadOrder(plan: Plan, field: FieldResult, pass: Prescription["pa
   const ground = pass === "strip" ? field.passes : field.swaths;
   const beyond = [...new Set(maps.flatMap((map) => beyondController(plan, map, ground)))].join("; ");
   const told = all.map((step) =>
-    step.form === "shapefile" && beyond !== "" ? { ...step, words: `${step.words} (${beyond})` } : step,
+    isMapItself(step) && beyond !== "" ? { ...step, words: `${step.words} (${beyond})` } : step,
   );
   const steps = beyond === "" ? told : fallbackFirst(told);
-  const isAlone = beyond !== "" && steps.length === 1 && steps[0]!.form === "shapefile";
+  const isAlone = beyond !== "" && steps.length === 1 && isMapItself(steps[0]!);
   const doubts = isAlone ? [`May be refused: ${beyond}`] : [];
   if (!mustNotGetZero(plan, extras)) return { steps, doubts };
-  const safe = fallbackFirst(steps).filter(({ files }) => files.every((file) => file.leastLbPerAc > 0));
+  const safe = fallbackFirst(steps).filter(({ files }) => files.every((file) => !file.hasZero));
   if (safe.length === steps.length) return { steps: safe, doubts: [...doubts, ...holeDoubts(safe)] };
-  const bad = steps.flatMap(({ files }) => files.filter((file) => file.leastLbPerAc === 0));
+  const bad = steps.flatMap(({ files }) => files.filter((file) => file.hasZero));
   const names = [...new Set(bad.map(({ name }) => name))].join(", ");
-  const never = `Never load ${names}: it has ground with 0, which this controller must not get`;
+  const never = `Never load ${names}: a rate 0 is in it, which this controller must not get`;
   return {
     steps: safe,
     doubts: [...holeDoubts(safe), never],
   };
 }
+
+/** The map's own polygons, in lb/ac or in kg/ha. */
+const isMapItself = ({ form }: LoadStep): boolean => form === "shapefile" || form === "kg-ha";
 
 /** Holes at 0 in files for a controller that must not get a 0: nothing may be laid there, so somebody has to stop the meters. */
 function holeDoubts(steps: readonly LoadStep[]): string[] {
@@ -121,6 +126,7 @@ function stepOf(
       mostLbPerAc: map.maxLbPerAc,
       areaAc: map.areaAc,
       holesAc: 0,
+      hasZero: map.minLbPerAc === 0,
     }));
     return { form, files, words: form === "kg-ha" ? "the map in kg/ha" : "the map" };
   }
@@ -135,6 +141,7 @@ function stepOf(
       mostLbPerAc: extra.mostLbPerAc[which]!,
       areaAc: map.areaAc + (extra.holesAc ?? 0),
       holesAc: extra.holesAc ?? 0,
+      hasZero: extra.leastLbPerAc[which] === 0 || extra.sendsZero === true,
     };
     return { file, shapes: extra.shapes, changeLb: extra.changeLb[which]! };
   });

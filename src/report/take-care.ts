@@ -61,7 +61,7 @@ const piecesOff = (field: DrawnField, pass: "strip" | "broadcast"): number =>
 
 /**
  * What to look at before the rig moves, in order; `unit` is that of the files and of `leastRates`, `ac` are acres as the file has them,
- * `mayGetZero` is false for a controller that must not get a rate 0.
+ * `offField` what is sent at the start and outside the field, lb/ac; null for a controller that must not get a rate 0.
  */
 export function beforeMoving(
   unit: "lb/ac" | "kg/ha",
@@ -69,7 +69,7 @@ export function beforeMoving(
   swath: string,
   system: UnitSystem,
   ac: { readonly file: number; readonly holes: number },
-  mayGetZero: boolean,
+  offField: { readonly start: number; readonly outOfField: number } | null,
 ): string[] {
   // A display in kg/ha shows hectares.
   const area = (one: number): string =>
@@ -87,8 +87,8 @@ export function beforeMoving(
     `Unit ${unit}, of the whole field, not of the strip.`,
     `Swath ${swath}; the file has ${area(ac.file)}${of}; rates as above.`,
     `Least rate ${leastRates} ${unit}${where}: can the meter do it?`,
-    mayGetZero
-      ? "Default rate 0, rate outside the field 0."
+    offField !== null
+      ? `Default rate ${offField.start}, rate outside the field ${offField.outOfField}.`
       : "No rate 0 anywhere on the display: outside the field the meters are off by hand.",
     "Catch test done for each bin.",
   ];

@@ -31,10 +31,12 @@ const place = async (share: number) => {
   expect((await cli("ledger", folder, "--add", join(base, "placed.json"))).exit).toBe(0);
 };
 let sticks = 0;
-const stick = async (from: string, ...more: string[]) => {
+const stick = (from: string, ...more: string[]) => alone(from, "--plan", folder, ...more);
+/** Without a plan: the build is all that the command has. */
+const alone = async (from: string, ...more: string[]) => {
   const to = join(base, `stick-${sticks++}`);
   mkdirSync(to);
-  const told = await cli("stick", from, "--to", to, "--plan", folder, "--answer", "zero-rate=off", ...more);
+  const told = await cli("stick", from, "--to", to, "--answer", "zero-rate=off", ...more);
   const sheet = readdirSync(to).find((name) => name.startsWith("CAB_"));
   return { ...told, sheet: sheet === undefined ? "" : readFileSync(join(to, sheet), "utf8") };
 };
@@ -55,6 +57,11 @@ test("nothing is said before the work; part stripped is told with the list and o
   expect((await cli("build", folder, "--out", again, "--quiet")).exit).toBe(0);
   expect(readFileSync(join(again, "cab.html"), "utf8")).toContain("Low Forty is part stripped by the ledger");
 
+  // The build that was made since has the ledger in it; the one made before has none to tell by.
+  const known = await alone(again);
+  expect(known.out).toMatch(/^LOOK BEFORE LOADING:\n {2}Low Forty is part stripped by the ledger/m);
+  expect((await alone(out)).out).not.toContain("LOOK BEFORE LOADING");
+
   const rest = join(base, "rest");
   const made = await cli(
     "remainder",
@@ -69,6 +76,7 @@ test("nothing is said before the work; part stripped is told with the list and o
   expect([made.exit, made.error]).toEqual([0, ""]);
   const left = await stick(rest);
   expect([left.exit, left.out.includes("part stripped")]).toEqual([0, false]);
+  expect([(await alone(rest)).exit, left.out.includes("part stripped")]).toEqual([0, false]);
 
   await place(0.59);
   const whole = await stick(out, "--json");
@@ -76,4 +84,19 @@ test("nothing is said before the work; part stripped is told with the list and o
   expect(whole.sheet).toBe("");
   const meant = await stick(out, "--reissue");
   expect([meant.exit, meant.out.includes("Low Forty is stripped by the ledger")]).toEqual([0, true]);
+
+  const late = join(base, "late");
+  expect((await cli("build", folder, "--out", late, "--quiet")).exit).toBe(0);
+  const refused = await alone(late, "--json");
+  expect([refused.exit, JSON.parse(refused.out).error]).toEqual([
+    2,
+    expect.objectContaining({
+      code: "field-stripped",
+      message: expect.stringContaining(
+        `by the ledger in ${late} nothing is left to strip: Low Forty is stripped`,
+      ),
+    }),
+  ]);
+  const anyhow = await alone(late, "--reissue");
+  expect([anyhow.exit, anyhow.out.includes("Low Forty is stripped by the ledger")]).toEqual([0, true]);
 });

@@ -7,8 +7,9 @@ import { afterAll, beforeAll, expect, it } from "vitest";
 import { folderSource } from "../../src/cli/disk.ts";
 import { rereadShapefile } from "../../src/formats/index.ts";
 import { type LedgerEvent, ledgerAddition } from "../../src/ledger/index.ts";
-import { LEDGER_PATH } from "../../src/plan/index.ts";
+import { LEDGER_PATH, writePlan } from "../../src/plan/index.ts";
 import { checkFiles, manifestPath, readManifest, type Stick, stickPath } from "../../src/publish/index.ts";
+import { twoFields } from "../support/two-fields.ts";
 import { violationsUnfolded } from "./support/axe.ts";
 import {
   allIsDone,
@@ -225,6 +226,37 @@ describeInBrowser("the stick from the page", () => {
       .waitFor({ timeout: 90_000 });
     await context.close();
     await own.close();
+  });
+
+  it("asks in words what is to become of a TASKDATA, and names a field that is not written again", async () => {
+    const folderOfTwo = join(folder, "two-fields");
+    mkdirSync(folderOfTwo);
+    const { plan, files } = twoFields({}, { zeroRate: "off" });
+    for (const [path, bytes] of files) writeFileSync(join(folderOfTwo, path), bytes);
+    writeFileSync(join(folderOfTwo, "plan.json"), writePlan(plan));
+    const shown = await servePage(folderOfTwo);
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    const { page } = await watchedPage(context, shown.url);
+    await page.addInitScript(() => {
+      (globalThis as unknown as { showDirectoryPicker: unknown }).showDirectoryPicker = async () =>
+        (await navigator.storage.getDirectory()).getDirectoryHandle("stick", { create: true });
+    });
+    await page.goto(`${shown.url}#low-forty/cab-sheet`);
+    await allIsDone(page);
+    await put(page, "TASKDATA/TLG00001.BIN", "a day of work");
+    await page.locator("details", { hasText: "No field loaded or done" }).evaluate((one) => {
+      (one as HTMLDetailsElement).open = true;
+    });
+    await page.getByLabel("State of Low Forty").selectOption("loaded");
+    await page.getByRole("button", { name: "Choose the stick's folder" }).click();
+    const question = page.locator('[data-key="existing-taskdata"]');
+    await question.waitFor({ timeout: 90_000 });
+    expect(await question.textContent()).not.toMatch(/move-aside|keep/);
+    await question.getByText("leave it, and write everything but task data", { exact: true }).click();
+    await page.getByRole("button", { name: "Take this answer" }).click();
+    await page.getByText("Not written again: Low Forty, loaded.").waitFor({ timeout: 90_000 });
+    await context.close();
+    await shown.close();
   });
 
   it("leaves a file of somebody else's alone, before it writes anything", async () => {

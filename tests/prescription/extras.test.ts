@@ -12,6 +12,7 @@ import {
   readBackExtraFaults,
 } from "../../src/prescription/index.ts";
 import { resultJson } from "../../src/publish/index.ts";
+import { loadOrder } from "../../src/report/index.ts";
 import { acres, KG_PER_HA_PER_LB_PER_AC } from "../../src/units/index.ts";
 import { expectTaskDataRules } from "../formats/task-data-rules.ts";
 import { ALL_FORMS, planWithForms, runWithForms } from "../support/extra-forms.ts";
@@ -111,6 +112,53 @@ describe("other forms of a map", () => {
     expect((asked as QuestionError).questions.map(({ key }) => key)).toEqual(["zero-rate"]);
     const answered = await run(plan, sourceOf(smallFarmFiles()), { answers: { "zero-rate": "no-data" } });
     expect(answered.fields[0]!.extras).toHaveLength(field.extras.length);
+  });
+});
+
+describe("a map with a polygon a stretch", () => {
+  it("in kg/ha has the very polygons of the map; result.json counts the records of each file", async () => {
+    const plan = planWithForms({ zeroRate: "no-data", mostPolygons: 100 });
+    const rig = { ...plan.rig, rates: "stretches" as const };
+    const worked = await run({ ...plan, rig, extras: ["kg-ha", "csv"] }, sourceOf(smallFarmFiles()));
+    const json = resultJson(worked) as {
+      prescriptions: { polygons: number; extras: { form: string; path: string; shapes: number }[] }[];
+    };
+    const [own] = worked.fields;
+    for (const [m, map] of own!.prescriptions.filter(({ pass }) => pass === "strip").entries()) {
+      expect(map.polygons).toBeLessThanOrEqual(100);
+      expect(own!.passes.pieces.length).toBeGreaterThan(2 * map.polygons);
+      const kgHa = own!.extras.find(({ form, stems }) => form === "kg-ha" && stems[0] === map.stem)!;
+      const [meant, written] = [await rereadShapefile(map.files), await rereadShapefile(kgHa.files)];
+      expect(written.map(polygonsOf)).toEqual(meant.map(polygonsOf));
+      expect(written.map(({ properties }) => properties.ZONE)).toEqual(
+        meant.map(({ properties }) => properties.ZONE),
+      );
+      // 1 lb/ac is 0.45359237 kg over 0.40468564224 ha.
+      written.forEach(({ properties }, k) => {
+        const lbPerAc = meant[k]!.properties.RATE_LBAC as number;
+        expect(properties.RATE_KGHA).toBeCloseTo((lbPerAc * 0.45359237) / 0.40468564224, 4);
+      });
+      const { polygons, extras } = json.prescriptions[m]!;
+      expect(polygons).toBe(meant.length);
+      const shapes = (form: string) =>
+        new Set(extras.filter((one) => one.form === form).map((one) => one.shapes));
+      expect(shapes("kg-ha")).toEqual(new Set([meant.length]));
+      expect(shapes("csv")).toEqual(new Set([own!.passes.pieces.length]));
+    }
+  });
+
+  it("that is too much for a controller that takes kg/ha alone is told by the name that is loaded, without a fallback in lb/ac", async () => {
+    const plan = planWithForms({ zeroRate: "no-data", mostPolygons: 20, loads: ["kg-ha"] });
+    const worked = await run({ ...plan, extras: ["kg-ha"] }, sourceOf(smallFarmFiles()));
+    const told = worked.fields[0]!.notices.filter(({ code }) => code === "controller-limit");
+    expect(told.map(({ message }) => message)).toContainEqual(
+      expect.stringMatching(
+        /^LOWFORTY_L_1152K: \d+ polygons, the controller takes 20; there is no plain fallback in kg\/ha: test-load it before the field/,
+      ),
+    );
+    expect(loadOrder(worked.plan, worked.fields[0]!, "strip").doubts).toEqual([
+      expect.stringMatching(/^May be refused: \d+ polygons, the controller takes 20/),
+    ]);
   });
 });
 

@@ -136,6 +136,8 @@ const EVERY_PLACE = "most-in-a-cell:";
 const PAGE_TEXTS: Readonly<Record<string, string>> = {
   cap: "How many lb of all products together may the strip take per acre of field, as the field's mean?",
   "zero-rate": "What does the controller do with a rate 0?",
+  "existing-taskdata":
+    "The stick holds a TASKDATA, which may have logs that nobody has saved. What is to become of it?",
 };
 
 /** What was answered and is asked again because it could not be taken; null on the first asking. */
@@ -177,6 +179,10 @@ const CHOICES: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     off: "the meter stops",
     "no-data": "it takes 0 for no data and lays its default rate",
     "small:5": "it must not get a 0: 5 lb/ac stand for 0 in the plain fallback",
+  },
+  "existing-taskdata": {
+    "move-aside": "copy it to a dated folder, whole, and write the new one",
+    keep: "leave it, and write everything but task data",
   },
 };
 

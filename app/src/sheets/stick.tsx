@@ -128,6 +128,8 @@ function Marks({ pass, reissue, onReissue }: MarksProps) {
 function Written({ told, folder }: { told: StickTold; folder: string }) {
   const { stick, holes, heldBack, look, older, movedTaskData } = told;
   const neverLoad = stick.neverLoad ?? [];
+  const said = [...look.said, ...told.earlier];
+  const nameOf = (id: string): string => plan.value?.fields.find((field) => field.id === id)?.name ?? id;
   const strangers = told.beside.filter((one) => !older.includes(one));
   return (
     <div role="status">
@@ -142,18 +144,19 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
         {stick.maps.map((map) => (
           <li key={map.stem}>
             {map.name}: bin {map.bin}, {map.product}, {numberText(map.totalLb, 0)} lb
+            {map.ofEarlierPlan && ", of an earlier plan: its own cab sheet holds"}
           </li>
         ))}
       </ul>
-      {look.said.length > 0 && (
+      {said.length > 0 && (
         <p class="doubt">
-          <b>Look before loading:</b> {look.said.join("; ")}.
+          <b>Look before loading:</b> {said.join("; ")}.
         </p>
       )}
       {holes !== "" && <p>{holes}</p>}
       {heldBack.length > 0 && (
         <p class="small">
-          Not written again: {heldBack.map(({ field, mark }) => `${field}, ${mark}`).join("; ")}.
+          Not written again: {heldBack.map(({ field, mark }) => `${nameOf(field)}, ${mark}`).join("; ")}.
         </p>
       )}
       {look.finished.length > 0 && (
@@ -169,7 +172,7 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
       )}
       {neverLoad.length > 0 && (
         <p class="doubt">
-          Left out and never to be loaded, ground with 0, which this controller must not get:{" "}
+          Left out and never to be loaded, a rate 0 is in it, which this controller must not get:{" "}
           {firstOf(neverLoad).join(", ")}.
         </p>
       )}

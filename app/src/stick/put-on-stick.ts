@@ -5,6 +5,7 @@ import {
   holesInWords,
   type LedgerLook,
   type LedgerLookInput,
+  loadedEarlier,
   lookInLedger,
   manifestPath,
   olderOn,
@@ -41,6 +42,8 @@ export interface StickTold {
   readonly heldBack: StickSet["heldBack"];
   /** What the plan's ledger says of the fields. */
   readonly look: LedgerLook;
+  /** Fields that are loaded or done with strip maps of an earlier plan, in words. */
+  readonly earlier: readonly string[];
   readonly older: readonly string[];
   /** What else stands on the stick, older maps among it: names as an operator finds them. */
   readonly beside: readonly string[];
@@ -83,15 +86,19 @@ async function put(
 ): Promise<StickTold> {
   const { pass, record, reissue, answers, today } = errand;
   const { planSha256, toolVersion } = readManifest(await build.read(manifestPath), manifestPath);
-  const look = await lookInLedger({ entries, build, maps: await builtMaps(build), pass, asked: [], reissue });
+  const maps = await builtMaps(build);
+  const look = await lookInLedger({ entries, build, maps, pass, asked: [], reissue });
+  const { only } = look;
+  const earlier = loadedEarlier(record, maps, plan, { pass, only, reissue });
   const { set, aside, beside } = await prepareStick(folder, {
     build,
     plan,
     planSha256,
     toolVersion,
     pass,
-    only: look.only,
-    said: look.said,
+    only,
+    said: [...look.said, ...earlier],
+    leftOut: look.leftOut,
     reissue,
     record,
     zeroRate: () => zeroRateOf(plan.controller, answers),
@@ -106,6 +113,7 @@ async function put(
     holes: holesInWords(set.stick),
     heldBack: set.heldBack,
     look,
+    earlier,
     older: await olderOn(folder, set),
     beside,
     movedTaskData: aside?.to ?? null,

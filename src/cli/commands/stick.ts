@@ -6,10 +6,12 @@ import {
   type FieldMark,
   holesInWords,
   journalPath,
+  loadedEarlier,
   loadsTaskData,
   lookInLedger,
   noSticks,
   readStickRecord,
+  type StickMap,
   type StickPass,
   type StickRecord,
   writeStickRecord,
@@ -23,7 +25,7 @@ import { exit } from "../exit.ts";
 import { openSource } from "../open-source.ts";
 import { putOnStick, type StickTold } from "../put-on-stick.ts";
 import { recoverSwap } from "../recover-swap.ts";
-import { ledgerEntries, tellLedger } from "../stick-ledger.ts";
+import { ledgerEntries, ledgerOfBuild, tellLedger } from "../stick-ledger.ts";
 import { sayNotices } from "../talk.ts";
 import { today } from "../today.ts";
 import { wholeBuild } from "../whole-build.ts";
@@ -38,7 +40,8 @@ export const command: Command = {
     "An existing TASKDATA may hold logs: it is asked about and then moved whole to a dated folder. Older maps",
     "of the same fields are listed and stay. --mark north=loaded keeps a field from being written again",
     "without --reissue. What went on sticks is remembered in DIR.stick.json, beside DIR; with --plan PLAN also in",
-    "the plan's ledger; fields that it says are finished or stripped are left out, one part stripped is told.",
+    "the plan's ledger. Fields that it says are finished or stripped are left out, one part stripped is told;",
+    "without --plan the ledger is the one that DIR was built with.",
     "Keys: zero-rate, existing-taskdata.",
   ].join("\n"),
   options: ["to", "pass", "field", "mark", "reissue", "answer", "plan"],
@@ -81,15 +84,17 @@ async function stick(call: Call): Promise<Outcome> {
     throw new InputError("to-is-build", `${to} is the build itself`, "Give the folder of the stick.");
   }
   const answers = Object.fromEntries(options.answer);
-  const { only, said, finished, stripped } =
-    options.plan === undefined
-      ? { only: options.field, said: [], finished: [], stripped: [] }
-      : await lookInLedger({
-          ...{ entries: ledgerEntries(options.plan), build, maps, pass },
-          ...{ asked: options.field, reissue: options.reissue },
-        });
-  if (finished.length > 0) talk.say(`Left out, finished by the plan's ledger: ${finished.join(", ")}`);
+  const ledgerName = options.plan === undefined ? `the ledger in ${dir}` : "the plan's ledger";
+  const look = await lookInLedger({
+    entries: options.plan === undefined ? await ledgerOfBuild(build) : ledgerEntries(options.plan),
+    ...{ ledgerName, build, maps, pass, asked: options.field, reissue: options.reissue },
+  });
+  const { only, finished, stripped, leftOut } = look;
+  if (finished.length > 0) talk.say(`Left out, finished by ${ledgerName}: ${finished.join(", ")}`);
   for (const line of stripped) talk.say(`Left out (--reissue writes it all the same): ${line}`);
+  const earlier = loadedEarlier(record, maps, plan, { pass, only, reissue: options.reissue });
+  for (const line of earlier) talk.say(`LOOK: ${line}`);
+  const said = [...look.said, ...earlier];
   const told = await putOnStick({
     build,
     to,
@@ -99,6 +104,7 @@ async function stick(call: Call): Promise<Outcome> {
     pass,
     only,
     said,
+    leftOut,
     reissue: options.reissue,
     record,
     saveRecord: (now) => saveRecord(recordPath, now),
@@ -116,7 +122,8 @@ async function stick(call: Call): Promise<Outcome> {
   for (const line of told.doubts) talk.say(line);
   const nameOf = (id: string): string => plan.fields.find((field) => field.id === id)?.name ?? id;
   if (options.plan !== undefined) {
-    const here = told.stick.maps.filter((map) => !told.heldBack.some(({ field }) => field === map.field));
+    const kept = [...told.heldBack.map(({ field }) => field), ...told.standing];
+    const here = told.stick.maps.filter((map) => !kept.includes(map.field));
     const lines = tellLedger(options.plan, pass, told.stick.revision, here);
     if (lines > 0) talk.say(`${counted(lines, "line")} written into the plan's ledger.`);
   }
@@ -187,23 +194,29 @@ function inWords(
   said: readonly string[],
 ): string {
   const { stick } = told;
-  const lines = stick.maps.map((map) => {
+  const lineOf = (map: StickMap): string => {
     const load = map.load ?? { form: "shapefile", ...map, minLbPerAc: null };
     const { form, name, totalLb, minLbPerAc } = load;
     const holesAc = map.load?.holesAc ?? 0;
     const holes = holesAc === 0 ? "" : `, 0 in its holes (${acresText(holesAc)} ac)`;
     const what = form.startsWith("taskdata") ? `TASKDATA, task “${name}”` : name;
     const least = minLbPerAc === null ? "" : `, least ${numberText(minLbPerAc, 0)} lb/ac${holes}`;
-    return `  ${what}  ${nameOf(map.field)}, bin ${map.bin}, ${map.product}, ${numberText(totalLb, 0)} lb${least}`;
-  });
+    return `${what}  ${nameOf(map.field)}, bin ${map.bin}, ${map.product}, ${numberText(totalLb, 0)} lb${least}`;
+  };
+  const ofEarlier = new Set(stick.maps.flatMap((map) => (map.ofEarlierPlan ? [map.field] : [])));
+  const earlier = stick.maps.filter(({ field }) => ofEarlier.has(field));
+  const lines = stick.maps.filter(({ field }) => !ofEarlier.has(field)).map(lineOf);
   const list = (head: string, items: readonly string[]) =>
     items.length === 0 ? [] : [head, ...items.map((item) => `  ${item}`)];
   const holes = holesInWords(stick);
   const others = told.beside.filter((one) => !told.older.includes(one));
   return [
     `Stick in ${to}: ${stick.pass} maps of ${stick.plan}, revision ${stick.revision}`,
-    "To load first:",
-    ...lines,
+    ...list("To load first:", lines),
+    ...list(
+      "Of an earlier plan, as they were loaded; their own cab sheet holds, not this one:",
+      earlier.map(lineOf),
+    ),
     ...list("LOOK BEFORE LOADING:", said),
     ...(holes === "" ? [] : [holes]),
     ...list(
@@ -215,7 +228,7 @@ function inWords(
       told.older,
     ),
     ...list(
-      "Left out and never to be loaded: ground with 0, which this controller must not get:",
+      "Left out and never to be loaded: a rate 0 is in it, which this controller must not get:",
       stick.neverLoad ?? [],
     ),
     ...list("Not of this set, and not to be loaded:", firstOf(others)),
