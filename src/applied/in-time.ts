@@ -3,11 +3,16 @@ import { distance } from "../geo/index.ts";
 import { numberText } from "../units/index.ts";
 import type { LogPoint } from "./log-pieces.ts";
 
-/** Share of a log's readings, and readings, up to which times that go back are single faults of a clock (ours). */
-const MOST_BACK_SHARE = 0.05;
+/** Readings a fault of a clock takes with it, and share of a log's readings, up to which they are left out (ours). */
 const MOST_BACK = 5;
+const MOST_BACK_SHARE = 0.05;
 /** Share of a log's readings up to which times go back at places where a clock was set or stretches were joined (ours). */
 const MOST_BREAKS_SHARE = 0.01;
+/** Of these places, those where the rig is elsewhere too: so many stretches are joined in another order, a sorted table has more (ours). */
+const MOST_JOINTS = 3;
+
+/** Readings of one second that lie no farther apart are one that the log has twice: the next pass is farther off. */
+const SAME_PLACE_M = 1;
 
 /** What is wrong with the times of a log. */
 export interface TimeFaults {
@@ -22,7 +27,7 @@ export interface TimeFaults {
  * a reading ahead of its time goes itself, not all that follow it. Readings without a time stay. Of several in one second, as of
  * a stretch that is in the file twice, one stays. Where whole stretches would go and times go back at a few places only, a
  * clock was set or stretches stand in another order: all stay, in the order of the file. Throws `log-out-of-order` where times
- * go back at many places: another order than the one they were driven in.
+ * go back at many places, or at some with the rig elsewhere: another order than the one they were driven in.
  */
 export function timeFaults(log: readonly LogPoint[], longestGapM: number, product?: string): TimeFaults {
   const timed = log.filter(({ seconds }) => seconds !== null);
@@ -31,16 +36,24 @@ export function timeFaults(log: readonly LogPoint[], longestGapM: number, produc
   const isKept = new Set(kept);
   const bySecond = new Map(kept.map((k) => [timed[k]!.seconds!, timed[k]!]));
   const isBack = timed.map(({ seconds, at }, k) => {
-    if (isKept.has(k)) return false;
+    if (isKept.has(k) || timed[k - 1]?.seconds === seconds) return false;
     const same = bySecond.get(seconds!);
-    return same === undefined || distance(same.at, at) > longestGapM;
+    return same === undefined || distance(same.at, at) > SAME_PLACE_M;
   });
   const out = (of: (k: number) => boolean): Set<LogPoint> => new Set(timed.filter((_, k) => of(k)));
   const back = out((k) => isBack[k]!);
-  if (longestRun(isBack) <= MOST_BACK && back.size <= Math.max(MOST_BACK, MOST_BACK_SHARE * log.length))
+  const setBack: LogPoint[] = [];
+  let joints = 0;
+  timed.forEach((point, k) => {
+    const before = timed[k - 1];
+    if (before === undefined || point.seconds! >= before.seconds!) return;
+    setBack.push(point);
+    if (distance(before.at, point.at) > longestGapM) joints++;
+  });
+  if (back.size <= Math.min(MOST_BACK * setBack.length, Math.max(MOST_BACK, MOST_BACK_SHARE * log.length)))
     return { out: out((k) => !isKept.has(k)), setBack: [] };
-  const setBack = timed.filter(({ seconds }, k) => k > 0 && seconds! < timed[k - 1]!.seconds!);
-  if (setBack.length <= Math.max(MOST_BACK, MOST_BREAKS_SHARE * log.length))
+  const mostBreaks = Math.max(MOST_BACK, MOST_BREAKS_SHARE * log.length);
+  if (setBack.length <= mostBreaks && joints <= MOST_JOINTS)
     return { out: out((k) => !isKept.has(k) && !isBack[k]!), setBack };
   const [first] = back;
   throw new InputError(
@@ -48,16 +61,6 @@ export function timeFaults(log: readonly LogPoint[], longestGapM: number, produc
     `${product === undefined ? "" : `${product}: `}the log's readings are not in the order of their times: ${numberText(back.size, 0)} of ${numberText(log.length, 0)} go back, the first is record ${first!.record}`,
     "Give the file as the display wrote it, in the order driven: sort it by its times. Where the clock was wrong and it stands in the order driven, take its column of times out.",
   );
-}
-
-/** The most that hold one after the other. */
-function longestRun(list: readonly boolean[]): number {
-  let [now, most] = [0, 0];
-  for (const one of list) {
-    now = one ? now + 1 : 0;
-    most = Math.max(most, now);
-  }
-  return most;
 }
 
 /** Places of a longest strictly rising part of a list of numbers, in order. */

@@ -10,6 +10,8 @@ export interface FillStop {
   /** Passes done, and the number of the last of them. */
   readonly passesDone: number;
   readonly pass: number;
+  /** That number as sheets and display have it: `24`, `H1` on the headland. */
+  readonly passName: string;
   /** Headland the rig stands on, or the tender's place. */
   readonly at: string;
   readonly end: "A" | "B";
@@ -41,6 +43,8 @@ export interface FillLook {
   /** Passes done, and the number of the last of them. */
   readonly passesDone: number;
   readonly pass: number;
+  /** That number as sheets and display have it: `24`, `H1` on the headland. */
+  readonly passName: string;
   /** What the scales show, and what they must show at least to last until `enoughTo` passes are done. */
   readonly scaleLb: readonly number[];
   readonly enoughScaleLb: readonly number[];
@@ -72,6 +76,8 @@ export interface FieldFills {
   /** Working order. */
   readonly passes: readonly {
     readonly pass: number;
+    /** `24`, `H1` on the headland. */
+    readonly passName: string;
     readonly areaAc: number;
     readonly lb: readonly number[];
     /** Usable lb in each bin when the pass is done, below 0 where it runs out; null without a plan. */
@@ -107,7 +113,7 @@ export interface FieldFills {
    * The smallest first load for as many stops and minutes, as the bins' scales show it, and the passes the rig then stops
    * after: not those of `stops`. Null without a plan or a stop.
    */
-  readonly firstLoad: { readonly scaleLb: readonly number[]; readonly afterPass: readonly number[] } | null;
+  readonly firstLoad: { readonly scaleLb: readonly number[]; readonly afterPass: readonly string[] } | null;
   /** What the scales show when the last pass is done; null without a plan. */
   readonly endScaleLb: readonly number[] | null;
   readonly stops: readonly FillStop[];

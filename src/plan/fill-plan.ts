@@ -137,6 +137,7 @@ function stopsOf(
       number: s + 1,
       passesDone: stop.afterPass,
       pass: driven.pass,
+      passName: passNumber(driven),
       at: best.placeWords(stop.placeId, end),
       end,
       expectedLb: stop.expectedLb,
@@ -161,6 +162,7 @@ const looksOf = ({ looks }: RefillPlan, { passes }: FillCase, residualLb: readon
     passesDone: afterPass,
     // Before the first pass the rig stands where it begins.
     pass: passes[Math.max(1, afterPass) - 1]!.pass,
+    passName: passNumber(passes[Math.max(1, afterPass) - 1]!),
     scaleLb: expectedLb.map((lb, b) => lb + residualLb[b]!),
     enoughScaleLb: enoughLb.map((lb, b) => lb + residualLb[b]!),
     enoughTo,
@@ -173,10 +175,13 @@ function named(
   passes: readonly WorkedPass[],
 ): RefillPlan | NoRefillPlan {
   if (plan.feasible) return plan;
-  const { kind, pass } = passes[plan.pass - 1]!;
-  const words = `${kind === "headland" ? "H" : ""}${numberText(pass, 0)} (number ${plan.pass} in working order)`;
+  const words = `${passNumber(passes[plan.pass - 1]!)} (number ${plan.pass} in working order)`;
   return { ...plan, message: cannotFinish(bins[plan.bin]!.id, words, plan) };
 }
+
+/** A pass as sheets and display number it: `24`, `H1` on the headland. */
+const passNumber = ({ kind, pass }: Pick<WorkedPass, "kind" | "pass">): string =>
+  `${kind === "headland" ? "H" : ""}${numberText(pass, 0)}`;
 
 /** Each pass with what is left in the bins when it is done. */
 function withWeights(
@@ -188,14 +193,16 @@ function withWeights(
 ): FieldFills["passes"] {
   const from = stand?.stoppedAfterPass ?? 0;
   const leftLb = [...(stand?.binLb ?? (plan.feasible ? plan.startLb : usableLb))];
-  return passes.map(({ pass, areaAc }, k) => {
+  return passes.map((worked, k) => {
+    const { pass, areaAc } = worked;
+    const passName = passNumber(worked);
     const lb = passLb[k]!;
-    if (!plan.feasible || k < from) return { pass, areaAc, lb, leftLb: null };
+    if (!plan.feasible || k < from) return { pass, passName, areaAc, lb, leftLb: null };
     for (const stop of plan.stops.filter(({ afterPass }) => afterPass === k)) {
       for (const [b, more] of stop.loadLb.entries()) leftLb[b] = leftLb[b]! + more;
     }
     for (const [b, out] of lb.entries()) leftLb[b] = leftLb[b]! - out * (stand?.meterFactor ?? 1);
-    return { pass, areaAc, lb, leftLb: [...leftLb] };
+    return { pass, passName, areaAc, lb, leftLb: [...leftLb] };
   });
 }
 
@@ -211,7 +218,7 @@ function firstLoadOf(
   if (!plan.feasible) return null;
   return {
     scaleLb: lb.map((one, b) => one + residualLb[b]!),
-    afterPass: plan.stops.map(({ afterPass }) => passes[afterPass - 1]!.pass),
+    afterPass: plan.stops.map(({ afterPass }) => passNumber(passes[afterPass - 1]!)),
   };
 }
 

@@ -11,7 +11,7 @@ export function unfilledInWords(
   const { stops, looks, passes, residualLb } = fills;
   const untilWords = (enoughTo: number): string => {
     const look = looks.find(({ passesDone }) => passesDone === enoughTo);
-    if (look !== undefined) return `until the look at the scales after pass ${numberText(look.pass, 0)}`;
+    if (look !== undefined) return `until the look at the scales after pass ${look.passName}`;
     return enoughTo >= passes.length ? "to the end" : "to the next stop";
   };
   const atStops = stops.flatMap(({ number: stop, enoughScaleLb, enoughTo }) =>
@@ -23,14 +23,14 @@ export function unfilledInWords(
           ],
     ),
   );
-  const looked = looks.flatMap(({ pass, passesDone, enoughScaleLb, enoughTo }) => {
+  const looked = looks.flatMap(({ passName, passesDone, enoughScaleLb, enoughTo }) => {
     const least = enoughScaleLb.flatMap((lb, b) =>
       lb <= residualLb[b]! ? [] : [`${names[b]!} ${enoughText(lb, system)} or more`],
     );
     return least.length === 0
       ? []
       : [
-          `After pass ${numberText(pass, 0)} (${passesDone} driven) look at the scales, no tender is needed: what is in the bins and was kept back lasts ${untilWords(enoughTo)}, if they read ${least.join(" and ")}; else fill first.`,
+          `After pass ${passName} (${passesDone} driven) look at the scales, no tender is needed: what is in the bins and was kept back lasts ${untilWords(enoughTo)}, if they read ${least.join(" and ")}; else fill first.`,
         ];
   });
   return [...atStops, ...looked];

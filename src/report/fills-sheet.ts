@@ -91,7 +91,7 @@ export function stopsTable(fills: FieldFills): string {
     ],
     fills.stops.map((stop) => [
       String(stop.number),
-      numberText(stop.pass, 0),
+      stop.passName,
       numberText(stop.passesDone, 0),
       kept(stop.at),
       ...fills.bins.flatMap((_, b) => [
@@ -210,7 +210,7 @@ function tenderPart(field: FieldResult, fills: FieldFills): string {
         ...stops.map((stop, s) => [
           String(stop.number),
           stop.at,
-          numberText(stop.pass, 0),
+          stop.passName,
           stop.arriveHour === null ? UNKNOWN : hourText(stop.arriveHour),
           ...stop.loadLb.map((lb) => lbText(lb)),
           fills.times?.stops[s]?.tenderId ?? UNKNOWN,

@@ -1,5 +1,4 @@
 import type { FieldFills } from "../plan/index.ts";
-import { numberText } from "../units/index.ts";
 import { type ChartOptions, drawing, textIn } from "./chart-parts.ts";
 import { lbText, type UnitSystem, unitWords } from "./numbers.ts";
 import { element, px } from "./svg.ts";
@@ -67,12 +66,7 @@ export function weightChart(fills: FieldFills, options: WeightChartOptions): str
         "stroke-linejoin": "round",
       }) +
       stops.join("") +
-      text(
-        x(Math.max(0, begun)),
-        height - 6,
-        `pass ${numberText(fills.passes[Math.max(0, begun)]!.pass, 0)}`,
-        "start",
-      ) +
-      text(right, height - 6, `pass ${numberText(fills.passes.at(-1)!.pass, 0)}`, "end"),
+      text(x(Math.max(0, begun)), height - 6, `pass ${fills.passes[Math.max(0, begun)]!.passName}`, "start") +
+      text(right, height - 6, `pass ${fills.passes.at(-1)!.passName}`, "end"),
   );
 }

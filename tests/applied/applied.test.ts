@@ -360,6 +360,21 @@ describe("a log that is not clean", () => {
     const turned = cleanLog([...hundred.slice(50), ...hundred.slice(0, 50)]);
     // Between the halves is no way.
     expect([turned.points.length, turned.pieces.length]).toEqual([100, 98]);
+    // 15 passes of 100 readings, 9 m apart and 2 s a reading: a clock set back by any minutes leaves every reading in.
+    const passes = Array.from({ length: 1_500 }, (_, k) => {
+      const [pass, n] = [Math.floor(k / 100), k % 100];
+      const y = 3 * (pass % 2 === 0 ? n : 99 - n);
+      return point(k + 1, y, 2 * k, { at: [9 * pass, y], pass, appliedLbPerAc: 100 + 10 * (k % 12) });
+    });
+    const whole = cleanLog(passes).pieces.length;
+    expect(whole).toBe(15 * 99);
+    for (const by of [30, 60, 180, 200, 240, 399, 1_000]) {
+      const back = passes.map((one, k) => ({ ...one, seconds: one.seconds! - (k < 740 ? 0 : by) }));
+      expect([by, cleanLog(back).pieces.length]).toEqual([by, whole]);
+    }
+    // The same sorted by its rates, in each of them by time.
+    const byRate = passes.toSorted((a, b) => a.appliedLbPerAc - b.appliedLbPerAc);
+    expect(() => cleanLog(byRate)).toThrow("are not in the order of their times");
     // Every seventh reading, seven times over, so that times go back at 6 places. The longest rise changes over at each of
     // them, by 1 s, and has steps of 7 s else: 6 + (99 - 6) / 7 = 19 steps, 20 readings.
     const mixed = [0, 1, 2, 3, 4, 5, 6].flatMap((k) => hundred.filter((_, at) => at % 7 === k));

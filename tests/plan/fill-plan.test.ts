@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, test } from "vitest";
 import {
+  doneAfter,
   type FieldFills,
   fillPlan,
   type Plan,
@@ -63,7 +64,14 @@ describe("passes of a field", () => {
     expect(passes.at(-1)!.kind).toBe("headland");
     const lb = passes.reduce((sum, pass) => sum + pass.lb[0]!, 0);
     expect(lb).toBeCloseTo(around.fields[0]!.prescriptions[0]!.totalLb, 6);
-    expect(fillPlan(withBins(8), around.fields[0]!).plan.feasible).toBe(true);
+    const fills = fillPlan(withBins(5), around.fields[0]!);
+    expect(fills.plan.feasible).toBe(true);
+    // As it is named a pass is taken where planning goes on after it: H1 is not pass 1.
+    expect(fills.passes.at(-1)!.passName).toBe("H1");
+    const places = [{ ...fills.passes.at(-1)!, passesDone: passes.length }, ...fills.stops];
+    const isWhole = (name: string) => fills.passes.filter(({ passName }) => passName === name).length === 1;
+    for (const { passName, passesDone } of places.filter((one) => isWhole(one.passName)))
+      expect(doneAfter(around.fields[0]!, passName).driven).toBe(passesDone);
   });
 });
 
@@ -131,7 +139,7 @@ test("a smaller first load for as many stops is told with the stops it makes", (
   const { scaleLb, afterPass } = fills.firstLoad!;
   expect(afterPass.length).toBe(fills.stops.length);
   const begun = scaleLb.map((lb, b) => lb - fills.residualLb[b]!);
-  const first = fills.passes.findIndex(({ pass }) => pass === afterPass[0]);
+  const first = fills.passes.findIndex(({ passName }) => passName === afterPass[0]);
   begun.forEach((lb, b) => {
     const out = fills.passes.slice(0, first + 1).reduce((sum, pass) => sum + pass.lb[b]!, 0);
     expect(lb - out).toBeGreaterThanOrEqual((fills.plan.feasible ? fills.plan.reserveLb[b]! : 0) - 1e-6);

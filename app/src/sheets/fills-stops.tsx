@@ -59,7 +59,7 @@ export function StopsTable({ fills, isOld }: { readonly fills: FieldFills; reado
             <tr key={stop.number}>
               <th scope="row">{stop.number}</th>
               <td>
-                {stop.pass} ({stop.passesDone})<span class="under">{stop.at}</span>
+                {stop.passName} ({stop.passesDone})<span class="under">{stop.at}</span>
               </td>
               {fills.bins.map((bin, b) => (
                 <td key={bin.id} class="figure">

@@ -35,7 +35,7 @@ export function fieldFillWords(fills: FieldFills, name: string, isWhole: boolean
   if (fills.firstLoad !== null) {
     const { scaleLb, afterPass } = fills.firstLoad;
     lines.push(
-      `A first load that reads ${binsText(scaleLb, bins)} lb would do for ${counted(afterPass.length, "stop")} too, but after pass ${afterPass.map((pass) => numberText(pass, 0)).join(", ")}.`,
+      `A first load that reads ${binsText(scaleLb, bins)} lb would do for ${counted(afterPass.length, "stop")} too, but after pass ${afterPass.join(", ")}.`,
     );
   }
   if ((fills.habitMoreMinutes ?? 0) > 0.5)
@@ -90,7 +90,7 @@ function stopWords({ plan, stops, times }: FieldFills, bins: readonly string[]):
       ],
       ...stops.map((stop) => [
         numberText(stop.number, 0),
-        numberText(stop.pass, 0),
+        stop.passName,
         numberText(stop.passesDone, 0),
         stop.at,
         binsText(stop.scaleBeforeLb, bins),
