@@ -24,7 +24,7 @@ export {
 export { remainderFiles } from "./remainder-files.ts";
 export { rangeOver, resultJson } from "./result-json.ts";
 export { sameBytes } from "./same-bytes.ts";
-export { type Stick, type StickMap, stickPath } from "./stick-json.ts";
+export { type Stick, type StickMap, sheetsOfEarlier, stickPath } from "./stick-json.ts";
 export { besideSet, cameBackDifferent, filesListed, journalPath } from "./stick-looks.ts";
 export { shortNamesOf } from "./stick-names.ts";
 export { readStickRecord, revisionLetter, writeStickRecord } from "./stick-record.ts";

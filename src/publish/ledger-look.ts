@@ -1,8 +1,16 @@
 import { InputError } from "../errors/index.ts";
-import { type FieldStand, fieldStands, type LedgerEntry, standingEntries } from "../ledger/index.ts";
+import {
+  type FieldStand,
+  fieldStands,
+  type LedgerEntry,
+  type PlacedEntry,
+  standingEntries,
+} from "../ledger/index.ts";
+import { sum } from "../numeric/index.ts";
 import type { FileSource } from "../plan/index.ts";
 import { remainderOf } from "../prescription/index.ts";
 import { standInWords } from "../report/index.ts";
+import { numberText } from "../units/index.ts";
 import type { BuiltMap } from "./built-maps.ts";
 import type { StickPass } from "./no-sticks.ts";
 
@@ -38,7 +46,8 @@ export interface LedgerLookInput {
 
 /**
  * The fields to write. Left out are those whose pass the ledger says is finished: their maps are frozen; and those that lie
- * stripped, unless `reissue`. One that is part stripped is written and told, unless its maps are a remainder's.
+ * stripped, unless `reissue`. One that is part stripped is written and told, unless its maps are a remainder's; so is one that
+ * something is spread in, for the spreader.
  * Throws `field-finished` or `field-stripped` when none is left.
  */
 export async function lookInLedger(input: LedgerLookInput): Promise<LedgerLook> {
@@ -62,7 +71,13 @@ export async function lookInLedger(input: LedgerLookInput): Promise<LedgerLook> 
   }
   const open = wanted.filter((field) => !isFrozen(field));
   const openOnly = frozen.length === 0 ? asked : open;
-  if (pass !== "strip") return { only: openOnly, said: [], finished, leftOut: frozen, stripped: [] };
+  if (pass !== "strip") {
+    const said = spreadAlready(entries, open).map(
+      (one) =>
+        `${nameOf(one.fieldId)} has ${one.words} by ${ledgerName}: these maps are of the whole field and lay it there again`,
+    );
+    return { only: openOnly, said, finished, leftOut: frozen, stripped: [] };
+  }
   const stands = fieldStands(
     entries,
     open
@@ -95,6 +110,27 @@ export async function lookInLedger(input: LedgerLookInput): Promise<LedgerLook> 
     leftOut: wanted.filter((field) => !left.includes(field)),
     stripped: stripped.map(words),
   };
+}
+
+/** What the ledger has as spread in fields, as catch-up or broadcast: `337 lb 0-0-60 and 202 lb 11-52-0 spread on 11.8 ac`. */
+function spreadAlready(
+  entries: readonly LedgerEntry[],
+  fields: readonly string[],
+): { readonly fieldId: string; readonly words: string }[] {
+  const spread = standingEntries(entries).filter(
+    (entry): entry is LedgerEntry & PlacedEntry => entry.kind === "placed" && entry.pass !== "strip",
+  );
+  return fields.flatMap((fieldId) => {
+    const own = spread.filter((entry) => entry.fieldId === fieldId);
+    if (own.length === 0) return [];
+    const of = [...new Set(own.map(({ product }) => product))].map((product) => {
+      const lines = own.filter((entry) => entry.product === product);
+      return { product, lb: sum(lines.map(({ lb }) => lb)), areaAc: sum(lines.map(({ areaAc }) => areaAc)) };
+    });
+    const pounds = of.map(({ product, lb }) => `${numberText(lb, 0)} lb ${product}`).join(" and ");
+    const acres = numberText(Math.max(...of.map(({ areaAc }) => areaAc)), 1);
+    return [{ fieldId, words: `${pounds} spread on ${acres} ac, as catch-up or broadcast,` }];
+  });
 }
 
 /** Names and acres of a build's fields. */

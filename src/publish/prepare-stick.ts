@@ -4,7 +4,7 @@ import { type BuiltMap, builtMaps } from "./built-maps.ts";
 import { isAsBuilt } from "./loaded-earlier.ts";
 import { manifestPath } from "./manifest.ts";
 import { sameBytes } from "./same-bytes.ts";
-import { type Stick, type StickMap, stickPath } from "./stick-json.ts";
+import { type Stick, type StickMap, sheetsOfEarlier, stickPath } from "./stick-json.ts";
 import {
   besideSet,
   datedFolder,
@@ -120,7 +120,11 @@ export async function prepareStick(place: StickPlace, job: StickJob): Promise<Pr
       ? `${aside.to}${path.slice(aside.from.length)}`
       : path,
   );
-  const beside = besideSet(moved, [...set.files.keys()]);
+  const sheets = sheetsOfEarlier(set.stick.maps);
+  const beside = besideSet(
+    moved.filter((path) => !sheets.includes(path)),
+    [...set.files.keys()],
+  );
   const told = { aside, standing, wasBegun, beside };
   if (beside.length === 0) return { set, ...told };
   return { set: await stickSet({ ...input, taskData: !stays, beside }), ...told };

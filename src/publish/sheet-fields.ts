@@ -4,7 +4,7 @@ import { numberText } from "../units/index.ts";
 import type { BuiltMap } from "./built-maps.ts";
 import type { StickPass } from "./no-sticks.ts";
 import { isTaskData } from "./place-map.ts";
-import type { StickMap } from "./stick-json.ts";
+import { type StickMap, sheetsOfEarlier } from "./stick-json.ts";
 
 /** A field of the build with maps for the stick's machine, as it stands on the stick. */
 export interface SheetField {
@@ -93,7 +93,7 @@ function earlierPage(page: string, pass: StickPass, { name, earlier }: SheetFiel
   const titles = ["load in", "product", "file"].map((title) => `<th>${title}</th>`).join("");
   const words =
     `The maps of ${name} on this stick are of an earlier plan: the field is marked as loaded or done, and they were not written again. ` +
-    "What was printed with them holds: passes, rates and checks are on their own cab sheet.";
+    `What was printed with them holds: passes, rates and checks are on ${sheetsOfEarlier(earlier).join(", ")}.`;
   const reckoned =
     pass === "strip"
       ? " This build's fills and broadcast maps reckon with its new strip maps, which are not on this stick."

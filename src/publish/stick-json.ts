@@ -21,6 +21,11 @@ export interface StickMap {
   readonly ofEarlierPlan?: true;
 }
 
+/** Names of the cab sheets that came with maps of an earlier plan and hold for them, each once. */
+export const sheetsOfEarlier = (maps: readonly StickMap[]): readonly string[] => [
+  ...new Set(maps.flatMap(({ ofEarlierPlan, revision }) => (ofEarlierPlan ? [`CAB_${revision}.html`] : []))),
+];
+
 /** The form of a map to load first: path on the stick without its ending, or the name of the task in TASKDATA. */
 export interface LoadFirst {
   readonly form: LoadForm;

@@ -76,6 +76,11 @@ describe("a field that is marked loaded, and a plan that was changed", () => {
     const words = `LOWFORTY_R_0060_A ${old} lb, now ${now} lb): fills and broadcast maps of this build reckon with its new strip maps, not with those`;
     const sheet = sheetCells(join(usb, "CAB_B.html"));
     for (const text of [told.error, told.out, sheet]) expect(text).toContain(words);
+    // The sheet that was loaded with it holds for it, and so is not among what is not to be loaded.
+    expect(told.out).toContain("CAB_A.html holds for them, not this one:");
+    expect(sheet).toContain("passes, rates and checks are on CAB_A.html");
+    expect(told.out).not.toMatch(/not to be loaded:(\n {2}.*)*\n {2}CAB_A\.html/);
+    expect(sheet).not.toMatch(/do not load:[^<]*CAB_A/);
     expect(told.out).toMatch(
       /Of an earlier plan, as they were loaded[^\n]*\n(?: {2}LOWFORTY_L[^\n]*\n)? {2}LOWFORTY_R_0060_A/,
     );

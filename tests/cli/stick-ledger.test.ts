@@ -100,3 +100,29 @@ test("nothing is said before the work; part stripped is told with the list and o
   const anyhow = await alone(late, "--reissue");
   expect([anyhow.exit, anyhow.out.includes("Low Forty is stripped by the ledger")]).toEqual([0, true]);
 });
+
+test("for the spreader, what the ledger has as spread is told; of a finished pass no map of a remainder is written", async () => {
+  const broadcast = async (...more: string[]) => {
+    const to = join(base, `stick-${sticks++}`);
+    mkdirSync(to);
+    return cli("stick", out, "--to", to, "--pass", "broadcast", "--answer", "zero-rate=off", ...more);
+  };
+  expect((await broadcast("--plan", folder)).out).not.toContain("LOOK BEFORE LOADING");
+  const spread = [
+    { product: "0-0-60", lb: 337, pass: "catch-up" },
+    { product: "0-0-60", lb: 63, pass: "broadcast" },
+  ].map((one) => ({ kind: "placed", fieldId: "low-forty", areaAc: 5.9, map: "", revision: "", ...one }));
+  writeFileSync(join(base, "spread.json"), JSON.stringify(spread));
+  expect((await cli("ledger", folder, "--add", join(base, "spread.json"))).exit).toBe(0);
+  expect((await broadcast("--plan", folder)).out).toContain(
+    "LOOK BEFORE LOADING:\n  Low Forty has 400 lb 0-0-60 spread on 11.8 ac, as catch-up or broadcast, by the plan's ledger: these maps are of the whole field and lay it there again\n",
+  );
+
+  expect((await cli("ledger", folder, "--finish", "low-forty")).exit).toBe(0);
+  const rest = join(base, "rest of finished");
+  const refused = await cli(
+    ...["remainder", folder, "--done-after", "driven:15", "--out", rest, "--answer", "zero-rate=off"],
+  );
+  expect([refused.exit, refused.error]).toEqual([2, expect.stringContaining("is finished in Low Forty")]);
+  expect(readdirSync(base)).not.toContain("rest of finished");
+});

@@ -1,5 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
-import { firstOf, numberText, type StickPass } from "#core";
+import { firstOf, numberText, type StickPass, sheetsOfEarlier } from "#core";
 import { Questions } from "../open/questions.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { Fold } from "../parts/fold.tsx";
@@ -144,7 +144,7 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
         {stick.maps.map((map) => (
           <li key={map.stem}>
             {map.name}: bin {map.bin}, {map.product}, {numberText(map.totalLb, 0)} lb
-            {map.ofEarlierPlan && ", of an earlier plan: its own cab sheet holds"}
+            {map.ofEarlierPlan && `, of an earlier plan: ${sheetsOfEarlier([map]).join("")} holds for it`}
           </li>
         ))}
       </ul>

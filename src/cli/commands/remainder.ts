@@ -74,6 +74,13 @@ async function left(call: Call): Promise<Outcome> {
   // Less than a hundredth of an acre is what rounding leaves.
   if (made.remainder.areaAc < 0.005) throw nothingLeft(field.field.name, done.words);
   const stand = worked.result.stands.find(({ fieldId }) => fieldId === made.fieldId);
+  if (out !== undefined && stand?.frozen) {
+    throw new InputError(
+      "field-finished",
+      `the plan's ledger says that the strip pass is finished in ${field.field.name}; no map of its remainder was written`,
+      "Take that line of the ledger back first if it is wrong (ledger --void).",
+    );
+  }
   sayNotices(call.talk, laidAgainNotices(field, stand, made.remainder.areaAc));
   const toEmpty = binsToEmpty(plan, field, done.work, made);
   const before = toEmpty.map(binToEmptyWords);

@@ -14,6 +14,7 @@ import {
   type StickMap,
   type StickPass,
   type StickRecord,
+  sheetsOfEarlier,
   writeStickRecord,
 } from "../../publish/index.ts";
 import { acresText, firstOf } from "../../report/index.ts";
@@ -214,7 +215,7 @@ function inWords(
     `Stick in ${to}: ${stick.pass} maps of ${stick.plan}, revision ${stick.revision}`,
     ...list("To load first:", lines),
     ...list(
-      "Of an earlier plan, as they were loaded; their own cab sheet holds, not this one:",
+      `Of an earlier plan, as they were loaded; ${sheetsOfEarlier(earlier).join(", ")} holds for them, not this one:`,
       earlier.map(lineOf),
     ),
     ...list("LOOK BEFORE LOADING:", said),
