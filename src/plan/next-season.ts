@@ -4,7 +4,7 @@ import { sum } from "../numeric/index.ts";
 import { oneNameEach, orderStand } from "../order/index.ts";
 import { LB_PER_TON, numberText } from "../units/index.ts";
 import { AnswerReader, type Answers } from "./answers.ts";
-import type { PlanEarlier } from "./document-need-types.ts";
+import { coverAfter, type LastField } from "./cover-after.ts";
 import type { PlanCarried, PlanOrder, PlanSeason } from "./document-season-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { guideOptions } from "./guide-options.ts";
@@ -21,7 +21,8 @@ export interface NextSeason {
  * The plan of the season after `last`: boundaries, lines, rig, guides, samples and exclusions stay, crops go on in the
  * field's rotation, days move on a year, stock is what the record leaves. What the ledger holds is carried along to be
  * seen; nothing of it is credited. Crops without a rotation and yield goals of a changed crop are asked: `crop.FIELD`,
- * `yield.FIELD`. Credits, budget, prices and booking of last year are left out. `areasAc`: acres of each field.
+ * `yield.FIELD`. Credits, budget, prices and booking of last year are left out, and what goes with a crop that does not
+ * follow itself. `had`: acres of each field and what its maps were to bring.
  * Throws `QuestionError` and what `orderStand` throws.
  */
 export function nextSeasonPlan(
@@ -30,14 +31,14 @@ export function nextSeasonPlan(
   date: string,
   stands: readonly FieldStand[],
   entries: readonly LedgerEntry[],
-  areasAc: ReadonlyMap<string, number>,
+  had: ReadonlyMap<string, LastField>,
   answers: Answers,
 ): NextSeason {
   const seasonYear = last.seasonYear + 1;
   const notices: Notice[] = elsewhereNotices(stands);
   const reader = new AnswerReader(answers);
   const carried = last.fields.flatMap((field) =>
-    carriedOf(last, field, stands, entries, areasAc.get(field.id)),
+    carriedOf(last, field, stands, entries, had.get(field.id)?.areaAc),
   );
   const fields = last.fields.map((field): PlanField => {
     const crop = cropAfter(field, reader, answers);
@@ -52,7 +53,8 @@ export function nextSeasonPlan(
       ...answers,
     });
     for (const question of wanted.questions) reader.addOpen(question);
-    const { credits, alsoFor, rotation, guideOptions: _, needFrom, ...kept } = field;
+    const { credits, rotation, needFrom, ...more } = field;
+    const { alsoFor: _, guideOptions: __, residueLbPerAc, yieldZones, secondYieldBuPerAc, ...kept } = more;
     if (credits !== undefined)
       tell(
         notices,
@@ -67,9 +69,13 @@ export function nextSeasonPlan(
         `${field.name}: the adviser's rates of ${last.seasonYear} are still in use; give this season's`,
         field.id,
       );
-    const earlier = [...(field.earlier ?? []), ...coverOf(last, field, alsoFor, stands, notices)];
+    const stand = stands.find(({ fieldId }) => fieldId === field.id);
+    const cover = coverAfter(last, field, stand, had.get(field.id));
+    notices.push(...cover.notices);
+    const earlier = [...(field.earlier ?? []), ...cover.earlier];
     return {
       ...kept,
+      ...ofOneCrop(field, crop === field.crop, seasonYear, notices),
       ...(needFrom === undefined ? {} : { needFrom }),
       crop,
       yieldBuPerAc,
@@ -144,29 +150,27 @@ function cropAfter(field: PlanField, reader: AnswerReader, answers: Answers): st
 const turned = (rotation: readonly string[], crop: string): readonly string[] =>
   rotation.includes(crop) ? rotation : [...rotation, crop];
 
-/** An application made for later crops too covers them, once the ledger says that it lies there. */
-function coverOf(
-  last: Plan,
-  field: PlanField,
-  alsoFor: PlanField["alsoFor"],
-  stands: readonly FieldStand[],
+/** What goes with one crop only: where another follows it is left out, and told. */
+function ofOneCrop(
+  { name, id, residueLbPerAc, yieldZones, secondYieldBuPerAc }: PlanField,
+  isSame: boolean,
+  seasonYear: number,
   notices: Notice[],
-): readonly PlanEarlier[] {
-  if (alsoFor === undefined || alsoFor.length === 0) return [];
-  const stand = stands.find((one) => one.fieldId === field.id);
-  if (stand?.state !== "stripped") {
-    tell(
-      notices,
-      "cover-not-placed",
-      `${field.name}: last season's plan was to cover ${alsoFor.length + 1} crops, and the ledger does not say that it was placed: the need counts in full`,
-      field.id,
-    );
-    return [];
-  }
-  return (["P2O5", "K2O"] as const).flatMap((nutrient) => {
-    const more = alsoFor.filter((crop) => crop.nutrients?.includes(nutrient) ?? true).length;
-    return more === 0 ? [] : [{ nutrient, seasonYear: last.seasonYear, yearsCovered: more + 1 }];
-  });
+): Partial<Pick<PlanField, "residueLbPerAc" | "yieldZones" | "secondYieldBuPerAc">> {
+  const own = {
+    ...(residueLbPerAc === undefined ? {} : { residueLbPerAc }),
+    ...(yieldZones === undefined ? {} : { yieldZones }),
+    ...(secondYieldBuPerAc === undefined ? {} : { secondYieldBuPerAc }),
+  };
+  if (isSame || Object.keys(own).length === 0) return own;
+  const what = [
+    ...(residueLbPerAc === undefined ? [] : ["the residue taken off"]),
+    ...(yieldZones === undefined ? [] : [`the yield goals by zone of ${yieldZones.source}`]),
+    ...(secondYieldBuPerAc === undefined ? [] : ["the second crop's yield goal"]),
+  ];
+  const message = `${name}: ${what.join(" and ")} went with last season's crop and ${what.length > 1 ? "are" : "is"} not carried on; type what goes with that of ${seasonYear}`;
+  tell(notices, "crop-figures-left-out", message, id);
+  return {};
 }
 
 function carriedOf(

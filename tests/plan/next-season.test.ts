@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { FieldStand } from "../../src/ledger/index.ts";
-import { type NextSeason, nextSeasonPlan, type PlanOrder } from "../../src/plan/index.ts";
+import { type NextSeason, nextSeasonPlan, type PlanField, type PlanOrder } from "../../src/plan/index.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 
 /** Next season's plan where `lb` of MAP are placed. */
@@ -15,7 +15,7 @@ function stockAfter(order: PlanOrder, lb: number): NextSeason {
     "2028-01-10",
     stands as unknown as FieldStand[],
     [],
-    new Map([[id, 100]]),
+    new Map([[id, { areaAc: 100, plannedLb: { P2O5: 0, K2O: 0 } }]]),
     {
       crop,
       yield: "190",
@@ -87,5 +87,59 @@ describe("stock of the season after", () => {
       "11-52-0: 5.60 tons, $4,256 at $760.00 a ton without freight, are booked with Elevator and not delivered; they are not in this plan. Book here what still comes of them",
       "11-52-0: 2.00 tons are booked with River dock and not delivered; they are not in this plan. Book here what still comes of them",
     ]);
+  });
+});
+
+describe("what an application for several crop years covers, and what goes with one crop", () => {
+  const [field, ...others] = seasonPlanDocument().fields;
+  /** Next season's field where `own` is what it had, 5,000 lb P2O5 and 8,000 lb K2O were planned and so many are placed. */
+  function nextOf(own: Partial<PlanField>, p2o5Lb: number, k2oLb: number, crop = "corn") {
+    const last = { ...seasonPlanDocument(), fields: [{ ...field!, crop: "corn", ...own }, ...others] };
+    const stands = [{ fieldId: field!.id, state: "stripped", placed: [], p2o5Lb, k2oLb }];
+    const had = { areaAc: 100, plannedLb: { P2O5: 5_000, K2O: 8_000 } };
+    const made = nextSeasonPlan(
+      ...([last, "next", "2028-01-10", stands as unknown as FieldStand[], []] as const),
+      new Map([[field!.id, had]]),
+      { crop, yield: "60" },
+    );
+    const told = made.notices.filter(({ code }) => code === "cover-not-placed" || code.startsWith("crop-"));
+    return { field: made.plan.fields[0]!, told: told.map(({ message }) => message) };
+  }
+  const { seasonYear } = seasonPlanDocument();
+
+  it("each nutrient once its own pounds lie there, strip and broadcast", () => {
+    const alsoFor = [{ crop: "soybean", yieldBuPerAc: 60 }];
+    const made = nextOf({ alsoFor }, 4_900, 1_800);
+    expect(made.field.earlier).toEqual([{ nutrient: "P2O5", seasonYear, yearsCovered: 2 }]);
+    expect(made.told).toEqual([
+      `${field!.name}: last season's K2O was to cover 2 crop years with 8,000 lb, and the ledger has 1,800 lb placed: the need counts in full`,
+    ]);
+    expect(nextOf({ alsoFor }, 4_900, 7_700).field.earlier).toHaveLength(2);
+  });
+
+  it("a guide's rate for two crop years covers the second, and is not given again", () => {
+    const two = { guide: "iowa-2013", nutrients: { K2O: { crop: "corn-soybean-two-year" } } };
+    const made = nextOf(two, 5_000, 8_000, "soybean");
+    expect(made.field.earlier).toEqual([{ nutrient: "K2O", seasonYear, yearsCovered: 2 }]);
+    const again = after(
+      { ...two, earlier: made.field.earlier!.map((one) => ({ ...one, seasonYear: seasonYear - 1 })) },
+      5_000,
+      8_000,
+    );
+    expect(again.field.earlier).toHaveLength(1);
+    expect(again.told).toEqual([]);
+  });
+
+  it("residue and yield goals by zone do not go on to another crop", () => {
+    const own = {
+      residueLbPerAc: { K2O: 30 },
+      yieldZones: { source: "goals.geojson", column: "BU" },
+    };
+    const other = nextOf(own, 0, 0, "soybean");
+    expect([other.field.residueLbPerAc, other.field.yieldZones]).toEqual([undefined, undefined]);
+    expect(other.told).toEqual([
+      `${field!.name}: the residue taken off and the yield goals by zone of goals.geojson went with last season's crop and are not carried on; type what goes with that of ${seasonYear + 1}`,
+    ]);
+    expect(nextOf(own, 0, 0).field).toMatchObject(own);
   });
 });
