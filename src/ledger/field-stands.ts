@@ -6,6 +6,8 @@ import { standingEntries } from "./ledger-text.ts";
 export const WHOLE_SHARE = 0.98;
 /** A finished strip with less than this share of its planned pounds is short. */
 const SHORT_SHARE = 0.95;
+/** Share of a field's strip pounds below which a product's lack does not make it short. */
+const LEAST_SHARE = 0.002;
 
 export interface FieldStand {
   readonly fieldId: string;
@@ -51,16 +53,18 @@ export interface PlannedField {
   readonly plannedStripLb: number | null;
   /** Products that its strip maps lay; left out where they are not known. */
   readonly stripProducts?: readonly string[];
+  /** lb of one of them in the strip maps; left out where they are not known. */
+  readonly stripLbOf?: (product: string) => number;
 }
 
 /**
  * Where each field of the plan stands by the ledger: stripped once every product of its strip maps is entered and the acres
  * are there, or it is finished. Limits for "stripped" (98 % of the acres) and "short" (under 95 % of the
- * planned pounds when finished) are ours. Nothing is credited to a later year here: that takes the user's word.
+ * planned pounds, of all products or of one, when finished) are ours. Nothing is credited to a later year here: that takes the user's word.
  */
 export function fieldStands(entries: readonly LedgerEntry[], fields: readonly PlannedField[]): FieldStand[] {
   const standing = standingEntries(entries);
-  return fields.map(({ fieldId, areaAc, plannedStripLb, stripProducts = [] }) => {
+  return fields.map(({ fieldId, areaAc, plannedStripLb, stripProducts = [], stripLbOf = () => 0 }) => {
     const own = standing.filter((entry) => "fieldId" in entry && entry.fieldId === fieldId);
     const placed = own.filter((entry): entry is LedgerEntry & PlacedEntry => entry.kind === "placed");
     const strip = placed.filter((entry) => entry.pass === "strip");
@@ -69,7 +73,16 @@ export function fieldStands(entries: readonly LedgerEntry[], fields: readonly Pl
     const strippedAc = Math.min(areaAc, acresGoneOver(strip, stripProducts));
     const missing = laid.length === 0 ? [] : stripProducts.filter((product) => !laid.includes(product));
     const stripLb = sum(strip.map((entry) => entry.lb));
-    const short = finished && plannedStripLb !== null && stripLb < SHORT_SHARE * plannedStripLb;
+    // One product does not make up for another, unless one was laid that the maps do not have.
+    const isOther = laid.some((product) => !stripProducts.includes(product));
+    const isShort = (product: string): boolean =>
+      stripLbOf(product) > LEAST_SHARE * (plannedStripLb ?? 0) &&
+      sum(strip.filter((entry) => entry.product === product).map(({ lb }) => lb)) <
+        SHORT_SHARE * stripLbOf(product);
+    const short =
+      finished &&
+      ((plannedStripLb !== null && stripLb < SHORT_SHARE * plannedStripLb) ||
+        (!isOther && stripProducts.some(isShort)));
     const whole = finished || (strippedAc >= WHOLE_SHARE * areaAc && missing.length === 0);
     const loaded = own.some((entry) => entry.kind === "loaded");
     const state = short

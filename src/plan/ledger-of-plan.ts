@@ -46,6 +46,12 @@ export const plannedFields = (
     stripProducts: prescriptions
       .filter((map) => map.pass === "strip" && map.totalLb > 0)
       .map((map) => map.product),
+    stripLbOf: (product) =>
+      sum(
+        prescriptions
+          .filter((map) => map.pass === "strip" && map.product === product)
+          .map((map) => map.totalLb),
+      ),
   }));
 
 /** Where each field stands. */
@@ -62,7 +68,9 @@ export const allStands = (plan: Plan, ledger: Ledger, fields: readonly FieldResu
   ),
 ];
 
-/** Share by which the placed pounds may miss the map's before the broadcast maps no longer fit what lies there. */
+/** Share of all a field's strip pounds that is never told of one product. */
+const LEAST_SHARE = 0.002;
+/** Share by which the placed pounds of a product may miss its map's before the broadcast maps no longer fit what lies there. */
 const PLACED_TOLERANCE = 0.02;
 
 /** What the ledger says that changes what this run's maps are good for, and what earlier seasons left. */
@@ -82,23 +90,33 @@ export function ledgerNotices(
       }),
     );
     notices.push(...placedNotices(result, stand));
-    const lbOf = (of: readonly { pass: string; lb: number }[]): number =>
-      sum(of.filter((one) => one.pass === "strip").map((one) => one.lb));
-    const [placed, planned] = [
-      lbOf(stand.placed),
-      lbOf(prescriptions.map(({ pass, totalLb }) => ({ pass, lb: totalLb }))),
-    ];
     const isDone = stand.state === "stripped" || stand.state === "short";
-    if (isDone && Math.abs(placed - planned) > PLACED_TOLERANCE * planned) {
+    const other = isDone ? notAsPlanned(prescriptions, stand) : [];
+    if (other.length > 0) {
       notices.push({
         code: "placed-not-as-planned",
-        message: `${field.name}: by the ledger ${numberText(placed, 0)} lb of all products lie in the strip and this plan's maps have ${numberText(planned, 0)}; its broadcast maps reckon with the plan's: \`applied\` makes catch-up maps of what was logged`,
+        message: `${field.name}: by the ledger there lie in the strip ${other.join(" and ")}; its broadcast maps and the order reckon with this plan's strip maps, not with what lies there: \`applied\` makes catch-up maps of what was logged`,
         where: field.id,
       });
     }
     return [...notices, ...carried.filter((one) => one.field === field.id).map((one) => left(field, one))];
   });
   return [...elsewhereNotices(stands), ...own];
+}
+
+/** Products of which another weight lies in the strip than the maps have: `10,525 lb 11-52-0 (the maps have 9,727)`. */
+function notAsPlanned(prescriptions: FieldResult["prescriptions"], stand: FieldStand): string[] {
+  const maps = prescriptions.filter(({ pass }) => pass === "strip");
+  const placed = stand.placed.filter(({ pass }) => pass === "strip");
+  const least = LEAST_SHARE * sum(maps.map(({ totalLb }) => totalLb));
+  return [...new Set([...maps, ...placed].map(({ product }) => product))].flatMap((product) => {
+    const planned = sum(maps.filter((one) => one.product === product).map(({ totalLb }) => totalLb));
+    const there = sum(placed.filter((one) => one.product === product).map(({ lb }) => lb));
+    const offLb = Math.abs(there - planned);
+    return offLb > PLACED_TOLERANCE * planned && offLb > least
+      ? [`${numberText(there, 0)} lb ${product} (the maps have ${numberText(planned, 0)})`]
+      : [];
+  });
 }
 
 /** What lies there from an earlier season, for the user to credit or not. */

@@ -83,6 +83,31 @@ describe("a run reads the ledger beside its plan", () => {
     expect(maps.map((map) => [map.pass, map.product])).toEqual([["broadcast", "0-0-60"]]);
   });
 
+  test("one product over does not make up for another under: told by product, and short when finished", async () => {
+    const maps = without.fields[0]!.prescriptions.filter(({ pass }) => pass === "strip");
+    const [map, potash] = ["11-52-0", "0-0-60"].map(
+      (product) => maps.find((one) => one.product === product)!.totalLb,
+    ) as [number, number];
+    const laid = (product: string, lb: number, grade: { p2o5Lb: number; k2oLb: number }): LedgerEvent => ({
+      ...({ kind: "placed", fieldId: id, pass: "strip", product, lb, areaAc: 20.4 } as const),
+      ...{ map: "A", revision: "1", from: "typed", ...grade },
+    });
+    const moved = 0.1 * potash;
+    const over = await worked(
+      plan,
+      ledgerBytes(
+        laid("11-52-0", map + moved, { p2o5Lb: 0.52 * (map + moved), k2oLb: 0 }),
+        laid("0-0-60", potash - moved, { p2o5Lb: 0, k2oLb: 0.6 * (potash - moved) }),
+        finished,
+      ),
+    );
+    expect(over.stands[0]).toMatchObject({ state: "short", frozen: true });
+    const text = (lb: number) => Math.round(lb).toLocaleString("en-US");
+    const told = over.notices.find(({ code }) => code === "placed-not-as-planned");
+    expect(told!.message).toContain(`${text(potash - moved)} lb 0-0-60 (the maps have ${text(potash)})`);
+    expect(told!.message).toContain(`${text(map + moved)} lb 11-52-0 (the maps have ${text(map)})`);
+  });
+
   test("whoever orders is told what is finished and what lies there", async () => {
     const nothing = await worked(plan, ledgerBytes(finished));
     const codes = (of: RunResult) =>

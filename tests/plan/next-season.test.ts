@@ -121,7 +121,7 @@ describe("what an application for several crop years covers, and what goes with 
     const two = { guide: "iowa-2013", nutrients: { K2O: { crop: "corn-soybean-two-year" } } };
     const made = nextOf(two, 5_000, 8_000, "soybean");
     expect(made.field.earlier).toEqual([{ nutrient: "K2O", seasonYear, yearsCovered: 2 }]);
-    const again = after(
+    const again = nextOf(
       { ...two, earlier: made.field.earlier!.map((one) => ({ ...one, seasonYear: seasonYear - 1 })) },
       5_000,
       8_000,
