@@ -102,6 +102,15 @@ export function nextSeasonPlan(
       `that ${seed.acknowledged.by} took note of the salt near the seed was for ${last.seasonYear}; look at it again and type it anew`,
       "seed.acknowledged",
     );
+  const changed = fields.filter((field, k) => field.crop !== last.fields[k]!.crop).map(({ id }) => id);
+  for (const { id, fields: own = [] } of season?.planters ?? [])
+    if (own.some((field) => changed.includes(field)))
+      tell(
+        notices,
+        "planter-fields-kept",
+        `planter ${id} keeps the fields of ${last.seasonYear}, ${own.join(", ")}, and their crops have changed: give each planter this season's`,
+        "season.planters",
+      );
   if (budget !== undefined)
     tell(notices, "budget-left-out", "the budget of last season is not carried on", "");
   if (prices !== undefined)

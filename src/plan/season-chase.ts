@@ -102,9 +102,13 @@ export function chasePlanters(
         ? null
         : atLeast(workableDayCounts(weather, days)[days]!, chase.wholeDaysNeeded);
     const waits = chased.filter((one) => one.planterId === planter.id && one.waitDays > 0.01);
+    if (planter.startsOn < from && leftAc > 0) {
+      const message = `${planter.id} began on ${planter.startsOn}, before the day reckoned from, ${from}: what it has planted is not known here, and it counts as beginning that day with all its fields to plant`;
+      notices.push({ code: "planter-began", message, where: planter.id });
+    }
     if (waits.length > 0) {
       const first = waits[0]!;
-      const message = `${planter.id} waits ${first.waitDays.toFixed(1)} workable days at ${first.fieldId}${waits.length > 1 ? ` and at ${waits.length - 1} more fields` : ""}`;
+      const message = `field by field ${planter.id} waits ${first.waitDays.toFixed(1)} workable days at ${first.fieldId}${waits.length > 1 ? ` and at ${waits.length - 1} more fields` : ""}`;
       notices.push({ code: "planter-waits", message, where: first.fieldId });
     }
     return { id: planter.id, acres, startsOn: planter.startsOn, workableDaysBefore, chase, leadChance };

@@ -142,4 +142,19 @@ describe("what an application for several crop years covers, and what goes with 
     ]);
     expect(nextOf(own, 0, 0).field).toMatchObject(own);
   });
+
+  it("planters that keep fields whose crops have changed are told", () => {
+    const season = {
+      ...seasonPlanDocument().season!,
+      planters: [{ id: "16 rows", acPerDay: 200, startsOn: "2027-04-25", fields: [field!.id] }],
+    };
+    const codes = (crop: string) =>
+      nextSeasonPlan(
+        { ...seasonPlanDocument(), season, fields: [{ ...field!, crop: "corn" }, ...others] },
+        ...(["next", "2028-01-10", [], [], new Map()] as const),
+        { crop, yield: "60" },
+      ).notices.map(({ code }) => code);
+    expect(codes("soybean")).toContain("planter-fields-kept");
+    expect(codes("corn")).not.toContain("planter-fields-kept");
+  });
 });

@@ -217,6 +217,12 @@ describe("season of a plan", () => {
     expect(later.notices.filter(({ code }) => code === "planter-waits")).toEqual([]);
     expect(later.planters.map(({ chase }) => chase.keepsAhead)).toEqual([true, true]);
     expect(later.planters[0]).toMatchObject({ chase: { neededAcPerDay: 0, wholeDaysNeeded: 0 } });
+    expect(later.notices.map(({ code }) => code)).not.toContain("planter-began");
+    const begun = { ...two.season!, planters: [{ ...two.season!.planters![1]!, startsOn: "2027-04-10" }] };
+    const told = seasonOfPlan({ ...two, season: begun }, four(), { stands }).notices;
+    expect(told.find(({ code }) => code === "planter-began")!.message).toMatch(
+      /^8 rows began on 2027-04-10, before the day reckoned from, 2027-04-17: /,
+    );
     const alone = later.planters[1]!.chase.workableDaysNeeded;
     const shared = seasonOfPlan(two, four()).planters[1]!.chase.workableDaysNeeded;
     expect(alone).toBeLessThan(shared);
