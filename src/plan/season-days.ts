@@ -67,7 +67,10 @@ export function dayFigures(
   const { loadLb, rateLbPerAc, acPerHour } = farmMean(rows);
   const work = workAt(rig.work, acPerHour);
   const { hoursPerAc } = hoursAtRate(timeLinesOf(work, loadLb, rig.tenders ?? undefined), rateLbPerAc);
-  const meanFieldAc = sum(rows.map((row) => row.areaAc)) / rows.length;
+  // Moves are between the fields that are left.
+  const open = rows.map((row) => row.areaAc - row.doneAc).filter((ac) => ac > 0);
+  const lots = open.length > 0 ? open : rows.map((row) => row.areaAc);
+  const meanFieldAc = sum(lots) / lots.length;
   const fields = Array.from({ length: 60 }, (_, i) => ({
     id: `${i}`,
     areaAc: meanFieldAc,

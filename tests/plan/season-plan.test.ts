@@ -223,6 +223,8 @@ describe("season of a plan", () => {
     expect(told.find(({ code }) => code === "planter-began")!.message).toMatch(
       /^8 rows began on 2027-04-10, before the day reckoned from, 2027-04-17: /,
     );
+    // Acres a day are of what is left, moves between the fields left in them.
+    expect(later.acPerDaySteady).toBeCloseTo((later.acres / later.hours) * plan.rig.work!.hoursPerDay!, 6);
     const alone = later.planters[1]!.chase.workableDaysNeeded;
     const shared = seasonOfPlan(two, four()).planters[1]!.chase.workableDaysNeeded;
     expect(alone).toBeLessThan(shared);
