@@ -83,12 +83,13 @@ function extraEntries(extra: Extra, stem: string): Record<string, unknown>[] {
 }
 
 function fieldEntry(result: FieldResult, ledger: Ledger, stand: FieldStand): Record<string, unknown> {
-  const { fieldId: _, ...stands } = stand;
+  const { fieldId: _, toStripAc, ...stands } = stand;
   const { field, checked, cells, need } = result;
   return {
     id: field.id,
     name: field.name,
     areaAc: checked.areaAc,
+    toStripAc,
     crop: field.crop,
     yieldBuPerAc: field.yieldBuPerAc,
     guide: field.guide,
