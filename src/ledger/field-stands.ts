@@ -2,7 +2,7 @@ import { sum } from "../numeric/index.ts";
 import type { LedgerEntry, PlacedEntry } from "./ledger-entry.ts";
 import { standingEntries } from "./ledger-text.ts";
 
-/** Acres within this share of the field count as all of it. */
+/** Acres within this share of what is to be stripped count as all of it. */
 export const WHOLE_SHARE = 0.98;
 /** A finished strip with less than this share of its planned pounds is short. */
 const SHORT_SHARE = 0.95;
@@ -25,6 +25,8 @@ export interface FieldStand {
   /** Not above the field's. */
   readonly strippedAc: number;
   readonly areaAc: number;
+  /** The field's acres less those that nothing may be laid on in the strip. */
+  readonly toStripAc: number;
   /** Products of the strip maps of which nothing is entered, while another's pounds are. */
   readonly missing: readonly string[];
   /** lb that the ground got, all passes. */
@@ -49,6 +51,8 @@ export interface FieldStand {
 export interface PlannedField {
   readonly fieldId: string;
   readonly areaAc: number;
+  /** Acres of it that the strip pass may bring something to; all where left out. */
+  readonly toStripAc?: number;
   /** lb of all products in the strip; null when not known. */
   readonly plannedStripLb: number | null;
   /** Products that its strip maps lay; left out where they are not known. */
@@ -59,12 +63,13 @@ export interface PlannedField {
 
 /**
  * Where each field of the plan stands by the ledger: stripped once every product of its strip maps is entered and the acres
- * are there, or it is finished. Limits for "stripped" (98 % of the acres) and "short" (under 95 % of the
+ * are there, or it is finished. Limits for "stripped" (98 % of the acres that may get something) and "short" (under 95 % of the
  * planned pounds, of all products or of one, when finished) are ours. Nothing is credited to a later year here: that takes the user's word.
  */
 export function fieldStands(entries: readonly LedgerEntry[], fields: readonly PlannedField[]): FieldStand[] {
   const standing = standingEntries(entries);
-  return fields.map(({ fieldId, areaAc, plannedStripLb, stripProducts = [], stripLbOf = () => 0 }) => {
+  return fields.map(({ fieldId, areaAc, plannedStripLb, ...field }) => {
+    const { toStripAc = areaAc, stripProducts = [], stripLbOf = () => 0 } = field;
     const own = standing.filter((entry) => "fieldId" in entry && entry.fieldId === fieldId);
     const placed = own.filter((entry): entry is LedgerEntry & PlacedEntry => entry.kind === "placed");
     const strip = placed.filter((entry) => entry.pass === "strip");
@@ -83,7 +88,8 @@ export function fieldStands(entries: readonly LedgerEntry[], fields: readonly Pl
       finished &&
       ((plannedStripLb !== null && stripLb < SHORT_SHARE * plannedStripLb) ||
         (!isOther && stripProducts.some(isShort)));
-    const whole = finished || (strippedAc >= WHOLE_SHARE * areaAc && missing.length === 0);
+    const isAll = isStripped({ strippedAc, toStripAc });
+    const whole = finished || (isAll && missing.length === 0);
     const loaded = own.some((entry) => entry.kind === "loaded");
     const state = short
       ? "short"
@@ -100,6 +106,7 @@ export function fieldStands(entries: readonly LedgerEntry[], fields: readonly Pl
       frozen: finished,
       strippedAc,
       areaAc,
+      toStripAc,
       missing,
       p2o5Lb: sum(placed.map((entry) => entry.p2o5Lb)),
       k2oLb: sum(placed.map((entry) => entry.k2oLb)),
@@ -112,6 +119,13 @@ export function fieldStands(entries: readonly LedgerEntry[], fields: readonly Pl
     };
   });
 }
+
+/** Whether the acres gone over are all that are to be stripped, whatever is entered of them. */
+export const isStripped = ({
+  strippedAc,
+  toStripAc,
+}: Pick<FieldStand, "strippedAc" | "toStripAc">): boolean =>
+  strippedAc > 0 && strippedAc >= WHOLE_SHARE * toStripAc;
 
 /** Lines of a field's strip pass that count. */
 export const stripEntries = (
@@ -166,6 +180,7 @@ export function standsElsewhere(
     state: isOfPlan(stand.fieldId) ? "not worked out" : "not in the plan",
     // No acres are known but those that were gone over.
     areaAc: stand.strippedAc,
+    toStripAc: stand.strippedAc,
   }));
 }
 

@@ -2,6 +2,7 @@ export {
   acresGoneOver,
   type FieldStand,
   fieldStands,
+  isStripped,
   type PlannedField,
   standsElsewhere,
   stripEntries,

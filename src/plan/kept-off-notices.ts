@@ -4,6 +4,10 @@ import type { PlanField } from "./document-types.ts";
 import type { Excluded } from "./need-result-types.ts";
 import type { Pieces } from "./result-types.ts";
 
+/** Acres of pieces that a pass may bring something to: all but those that exclusions keep it off. */
+export const acresToLay = ({ pieces, areaAc }: Pick<Pieces, "pieces" | "areaAc">): number =>
+  sum(pieces.map(({ keptOff }, k) => (keptOff === true ? 0 : areaAc[k]!)));
+
 /** How much ground the exclusions take, and how much gets nothing since rig and spreader stop with their whole width. */
 export function keptOffNotices(
   field: PlanField,

@@ -13,6 +13,7 @@ import { sum } from "../numeric/index.ts";
 import { numberText } from "../units/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import type { FileSource } from "./file-source.ts";
+import { acresToLay } from "./kept-off-notices.ts";
 import { elsewhereNotices, placedNotices } from "./placed-notices.ts";
 import type { FieldResult, FinishedPass } from "./result-types.ts";
 
@@ -35,13 +36,14 @@ export function finishedPasses(entries: readonly LedgerEntry[], fieldId: string)
   );
 }
 
-/** Fields as the ledger needs them: acres, and the pounds of their strip maps. */
+/** Fields as the ledger needs them: acres, those that may get something, and the pounds of their strip maps. */
 export const plannedFields = (
-  fields: readonly Pick<FieldResult, "field" | "checked" | "prescriptions">[],
+  fields: readonly Pick<FieldResult, "field" | "checked" | "passes" | "prescriptions">[],
 ): PlannedField[] =>
-  fields.map(({ field, checked, prescriptions }) => ({
+  fields.map(({ field, checked, passes, prescriptions }) => ({
     fieldId: field.id,
     areaAc: checked.areaAc,
+    toStripAc: acresToLay(passes),
     plannedStripLb: sum(prescriptions.filter((map) => map.pass === "strip").map((map) => map.totalLb)),
     stripProducts: prescriptions
       .filter((map) => map.pass === "strip" && map.totalLb > 0)

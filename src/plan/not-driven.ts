@@ -1,6 +1,7 @@
 import type { Notice } from "../errors/index.ts";
 import { WHOLE_SHARE } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
+import { acresToLay } from "./kept-off-notices.ts";
 import type { FieldResult } from "./result-types.ts";
 
 /** A pass with less of it covered was not driven (ours). */
@@ -43,16 +44,17 @@ export const notFinished = ({ field, checked }: FieldResult, leftAc: number): No
 
 /**
  * Notice where the catch-up feeds more skipped acres than the ledger lets pass for stripped: by it they are still to be
- * stripped, so that they would be fed twice. None without a log.
+ * stripped, so that they would be fed twice. Ground that is kept off is neither. None without a log.
  */
 export function skipsStillPlanned(
-  { field, checked }: FieldResult,
+  { field, passes }: FieldResult,
   products: readonly { readonly coveredAc: number }[],
 ): readonly Notice[] {
   if (products.length === 0) return [];
-  const openAc = checked.areaAc - Math.max(...products.map(({ coveredAc }) => coveredAc));
-  if (openAc <= (1 - WHOLE_SHARE) * checked.areaAc) return [];
-  const message = `${field.name}: ${openAc.toFixed(1)} of ${checked.areaAc.toFixed(1)} ac are skipped: the catch-up feeds them, and the ledger counts the field as part stripped, to be stripped there as well; enter it as finished with \`ledger --finish ${field.id}\` where the catch-up is spread, or strip them with \`remainder\` and give all logs then`;
+  const toLayAc = acresToLay(passes);
+  const openAc = toLayAc - Math.max(...products.map(({ coveredAc }) => coveredAc));
+  if (openAc <= (1 - WHOLE_SHARE) * toLayAc) return [];
+  const message = `${field.name}: ${openAc.toFixed(1)} of ${toLayAc.toFixed(1)} ac are skipped: the catch-up feeds them, and the ledger counts the field as part stripped, to be stripped there as well; enter it as finished with \`ledger --finish ${field.id}\` where the catch-up is spread, or strip them with \`remainder\` and give all logs then`;
   return [{ code: "skips-still-planned", message, where: field.id }];
 }
 

@@ -1,5 +1,5 @@
 import type { Notice } from "../errors/index.ts";
-import { type FieldStand, WHOLE_SHARE } from "../ledger/index.ts";
+import { type FieldStand, isStripped } from "../ledger/index.ts";
 import { counted, numberText } from "../units/index.ts";
 import type { FieldResult } from "./result-types.ts";
 
@@ -10,8 +10,9 @@ const MOST_LB = 1.2;
 /** What the ledger says of a field and can hardly be: more acres than it has, many pounds over the map, a bin that gave nothing. */
 export function placedNotices(
   { field, prescriptions }: Pick<FieldResult, "field" | "prescriptions">,
-  { placed, areaAc, strippedAc, frozen, missing }: FieldStand,
+  stand: FieldStand,
 ): Notice[] {
+  const { placed, areaAc, frozen, missing } = stand;
   const notices: Notice[] = [];
   const add = (code: string, message: string): void => {
     notices.push({ code, message: `${field.name}: ${message}`, where: field.id });
@@ -32,7 +33,7 @@ export function placedNotices(
         `by the ledger ${numberText(one.lb, 0)} lb ${what}, ${numberText(one.lb / map.totalLb, 1)} times the map's ${numberText(map.totalLb, 0)} lb; ${look}`,
       );
   }
-  if (missing.length > 0 && (frozen || strippedAc >= WHOLE_SHARE * areaAc))
+  if (missing.length > 0 && (frozen || isStripped(stand)))
     add(
       "bin-not-entered",
       `the ledger has nothing of ${missing.join(", ")} in its strip pass: ${frozen ? "it counts as finished without it" : "it does not count as stripped until that is entered, or finished with `ledger --finish`"}`,

@@ -26,7 +26,7 @@ import { createStageCache, hashOf, type StageContext, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
 import { wantedForms } from "./wanted-forms.ts";
 import { extraForms, writeAndReadBack } from "./write-and-read-back.ts";
-import { controllerNotices, holeNotices } from "./write-extra-forms.ts";
+import { controllerNotices, zeroNotices } from "./write-extra-forms.ts";
 import { broadcastMaps, stripMaps } from "./write-maps.ts";
 import { sameGoalNotices } from "./yield-notices.ts";
 import { type ZeroRate, zeroRateOf } from "./zero-rate.ts";
@@ -231,7 +231,7 @@ async function runField(
       .concat(seasonDoubts(plan, field, checked.value.samplings))
       .concat(maximumPassed(field, cells.value, passes.value, swaths.value, rated))
       .concat(rateDoubts(plan, field, shares.value, rated, checked.value.areaAc))
-      .concat(careNotices(field, care), limits, holeNotices(field, extras)),
+      .concat(careNotices(field, care), limits, zeroNotices(field, extras)),
   };
 }
 

@@ -1,5 +1,5 @@
 import type { Notice } from "../errors/index.ts";
-import { type FieldStand, WHOLE_SHARE } from "../ledger/index.ts";
+import { type FieldStand, isStripped } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { OrderMap } from "../order/index.ts";
 import { numberText } from "../units/index.ts";
@@ -25,7 +25,7 @@ export function stillToPlaceLb(
   if (stand === undefined) return map.totalLb;
   if (map.pass === "strip" && stand.frozen) return 0;
   const otherAc = sum(inItsPlace(map, prescriptions, stand).map((one) => one.areaAc));
-  const share = otherAc === 0 ? 0 : Math.min(1, otherAc / stand.areaAc);
+  const share = otherAc === 0 ? 0 : Math.min(1, otherAc / stand.toStripAc);
   return Math.max(0, map.totalLb * (1 - share) - ownLb(map, stand));
 }
 
@@ -87,7 +87,7 @@ export function stillToPlaceNotices(
     );
   }
   const rest = strips.filter((map) => leftOf(map) >= LEAST_LB);
-  if (stand.strippedAc >= WHOLE_SHARE * stand.areaAc && rest.length > 0) {
+  if (isStripped(stand) && rest.length > 0) {
     const what = rest.map((map) => `${lb(leftOf(map))} of ${map.product}`).join(" and ");
     add(
       "stripped-not-finished",

@@ -2,7 +2,7 @@ import type { Extra, Prescription } from "../prescription/index.ts";
 import { readBack } from "./read-back.ts";
 import type { FieldResult, RunResult } from "./result-types.ts";
 import { totalsOf } from "./totals.ts";
-import { controllerNotices, holeNotices, writeExtraForms } from "./write-extra-forms.ts";
+import { controllerNotices, writeExtraForms, zeroNotices } from "./write-extra-forms.ts";
 import { writeMap } from "./write-maps.ts";
 import type { ZeroRate } from "./zero-rate.ts";
 
@@ -34,14 +34,14 @@ export async function withMaps(
     }
     // What was said of the maps that these stand in for is not true of them.
     const others = field.notices.filter(
-      ({ code }) => code !== "controller-limit" && code !== "holes-at-zero",
+      ({ code }) => !["controller-limit", "holes-at-zero", "kept-clear-at-zero"].includes(code),
     );
     const limits = written.flatMap((map) => controllerNotices(plan, map, groundOfMap(map)));
     fields.push({
       ...field,
       prescriptions: written,
       extras,
-      notices: [...others, ...limits, ...holeNotices(field.field, extras)],
+      notices: [...others, ...limits, ...zeroNotices(field.field, extras)],
     });
   }
   const { planSha256, notices, blends, ledger } = result;

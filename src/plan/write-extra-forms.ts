@@ -92,10 +92,10 @@ export async function writeExtraForms(
 }
 
 /** Pass and column as blocks of pieces are made by: headland passes far from the interior's, each run by itself. */
-function blockPlace(piece: Pieces["pieces"][number]): { pass: number; column: number } {
-  const { pass, column } = piece;
-  if (!isHeadland(piece)) return { pass, column };
-  return { pass: 1_000_000 + 16 * ((piece as WorkedSegment).run + 1), column };
+function blockPlace(piece: Pieces["pieces"][number]): ExtraGround["pieces"][number] {
+  const { column, keptOff } = piece;
+  const pass = isHeadland(piece) ? 1_000_000 + 16 * ((piece as WorkedSegment).run + 1) : piece.pass;
+  return { pass, column, ...(keptOff ? { keptOff } : {}) };
 }
 
 /** In what a map is more than the plan says its controller takes, in words; empty where it is not. */
@@ -119,12 +119,28 @@ export function beyondController(plan: Plan, map: Prescription, ground: Pieces):
   ];
 }
 
-/** Holes that stand at 0 in the plain fallbacks of a controller that must not get a 0. */
-export function holeNotices({ id, name }: PlanField, extras: readonly Extra[]): Notice[] {
+/** Holes and ground kept clear that stand at 0 in the plain fallbacks of a controller that must not get a 0. */
+export function zeroNotices(field: PlanField, extras: readonly Extra[]): Notice[] {
+  return [...holeNotices(field, extras), ...keptClearNotices(field, extras)];
+}
+
+const fallbackNames = (extras: readonly Extra[]): string =>
+  extras.flatMap((one) => one.stems.map((stem) => `${stem}${FALLBACK_MARK}`)).join(", ");
+
+/** Strip and spreader keep off other ground, so each is told by its own acres. */
+function keptClearNotices({ id, name }: PlanField, extras: readonly Extra[]): Notice[] {
+  const acresOf = new Set(extras.flatMap((one) => one.keptClearAc ?? []));
+  return [...acresOf].map((ac) => ({
+    code: "kept-clear-at-zero",
+    message: `${name}: ground that is kept clear, ${ac.toFixed(1)} ac, has rate 0 in ${fallbackNames(extras.filter((one) => one.keptClearAc === ac))}, since nothing may be laid there, and this controller must not get a 0: stop the meters by hand before it.`,
+    where: id,
+  }));
+}
+
+function holeNotices({ id, name }: PlanField, extras: readonly Extra[]): Notice[] {
   const holed = extras.filter((one) => one.smallRateLbPerAc !== undefined && one.holesAc !== undefined);
   if (holed.length === 0) return [];
-  const stems = holed.flatMap((one) => one.stems.map((stem) => `${stem}${FALLBACK_MARK}`));
-  const message = `${name}: holes of the field, ${holed[0]!.holesAc!.toFixed(1)} ac, have rate 0 in ${stems.join(", ")}, since nothing may be laid there, and this controller must not get a 0: stop the meters by hand before a hole.`;
+  const message = `${name}: holes of the field, ${holed[0]!.holesAc!.toFixed(1)} ac, have rate 0 in ${fallbackNames(holed)}, since nothing may be laid there, and this controller must not get a 0: stop the meters by hand before a hole.`;
   return [{ code: "holes-at-zero", message, where: id }];
 }
 

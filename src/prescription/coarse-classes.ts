@@ -13,7 +13,7 @@ export interface Coarse {
 interface CoarseInput {
   readonly rateLbPerAc: Float64Array;
   readonly areaAc: Float64Array;
-  readonly pieces: readonly { readonly pass: number; readonly column: number }[];
+  readonly pieces: readonly { readonly pass: number; readonly column: number; readonly keptOff?: true }[];
   readonly stepLbPerAc: number;
 }
 
@@ -33,12 +33,13 @@ const LEVELS: readonly (readonly [block: number, steps: number])[] = [
 /**
  * The ways to make a map coarser, from nothing at all to one rate a field. A class has the mean of its pieces' rates by
  * area, to two decimals, so pounds keep to rounding. Pieces with rate 0 are never mixed with others, until the
- * last way, which gives one rate to everything.
+ * last way, which gives one rate to everything but pieces that are kept off.
  */
 export function* coarserClasses(input: CoarseInput): Generator<Coarse> {
   for (const [block, steps] of LEVELS) yield coarse(input, block, steps);
-  const all = new Float64Array(input.rateLbPerAc.length);
-  yield { ...classesBy(input, all), how: "one rate for the whole field" };
+  const all = Float64Array.from(input.pieces, ({ keptOff }) => (keptOff ? 0 : 1));
+  const but = all.includes(0) ? " but for what is kept clear" : "";
+  yield { ...classesBy(input, all), how: `one rate for the whole field${but}` };
 }
 
 function coarse(input: CoarseInput, block: number, steps: number): Coarse {

@@ -33,6 +33,8 @@ export interface Extra {
   readonly sendsZero?: boolean;
   /** Acres of holes of the field that are polygons with rate 0 in its files, over the field's own; left out where there are none. */
   readonly holesAc?: number;
+  /** Acres of the field's own that are kept clear and have rate 0 in its files, where no other ground may have a 0; left out where there are none. */
+  readonly keptClearAc?: number;
   /** More than the controller is said to take, however coarse; told in the note. */
   readonly isOverLimits?: true;
   /** What is different from the map and why, in words; empty when nothing is. */
@@ -46,8 +48,8 @@ export interface ExtraGround {
   readonly zones: readonly string[];
   /** Acres on the ellipsoid. */
   readonly areaAc: Float64Array;
-  /** Pass and column of the lattice the pieces were cut by. */
-  readonly pieces: readonly { readonly pass: number; readonly column: number }[];
+  /** Pass and column of the lattice the pieces were cut by, and whether nothing may be laid there. */
+  readonly pieces: readonly { readonly pass: number; readonly column: number; readonly keptOff?: true }[];
   /** The polygons of a map's own files, where its stretches have one each; the pieces when absent. */
   readonly ofMap?: (map: Prescription) => Ground;
 }

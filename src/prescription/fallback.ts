@@ -15,7 +15,7 @@ export interface FallbackLimits {
   /** Of the .shp; no limit when absent. */
   readonly mostBytes?: number;
   readonly stepLbPerAc: number;
-  /** Written instead of 0 where nothing is wanted; 0 when absent. Holes keep 0. */
+  /** Written instead of 0 where nothing is wanted; 0 when absent. Holes and pieces that are kept off keep 0. */
   readonly smallRateLbPerAc?: number;
 }
 
@@ -27,15 +27,16 @@ interface PlainMap {
   readonly rates: readonly number[];
   readonly how: string;
   readonly isOverLimits?: true;
-  /** Over the field's ground: holes have 0 whatever the map has. */
+  /** Over the field's ground that may get something: holes have 0 whatever the map has, and what is kept clear beside a small rate. */
   readonly leastLbPerAc: number;
   readonly mostLbPerAc: number;
   readonly holesAc: number;
+  readonly keptClearAc: number;
 }
 
 /**
  * A map for a controller that takes only plain files: one shapefile of single polygons without holes, few of them; equal
- * neighbours are melted, holes of the field are polygons with rate 0, and where that is not few enough the map is
+ * neighbours are melted, holes of the field are polygons with rate 0, ground that is kept clear has 0 whatever a small rate, and where that is not few enough the map is
  * coarsened step by step until it is. Its pounds, the change against the map and how it came about go with it.
  */
 export function writeFallback(
@@ -69,6 +70,7 @@ export function writeFallback(
     ...(plain.isOverLimits ? { isOverLimits: true } : {}),
     ...(small > 0 ? { smallRateLbPerAc: small } : {}),
     ...(plain.holesAc > 0 ? { holesAc: plain.holesAc } : {}),
+    ...(small > 0 && plain.keptClearAc > 0 ? { keptClearAc: plain.keptClearAc } : {}),
     note: notes.join("; "),
   };
 }
@@ -76,7 +78,9 @@ export function writeFallback(
 function plainMap(map: Prescription, ground: ExtraGround, limits: FallbackLimits): PlainMap {
   const { polygons: tiles, areaAc, pieces } = ground;
   const small = limits.smallRateLbPerAc ?? 0;
-  const rateLbPerAc = map.rateLbPerAc.map((rate) => (rate === 0 ? small : rate));
+  const isKeptOff = (k: number): boolean => pieces[k]!.keptOff === true;
+  const rateLbPerAc = map.rateLbPerAc.map((rate, k) => (rate === 0 && !isKeptOff(k) ? small : rate));
+  const isTold = (k: number): boolean => small === 0 || !isKeptOff(k);
   const outline = meltTiles(tiles, new Int32Array(tiles.length), 1).map(({ polygon }) => polygon);
   const holes = holeLand(outline);
   const filled = orient([...outline, ...holes]);
@@ -93,11 +97,9 @@ function plainMap(map: Prescription, ground: ExtraGround, limits: FallbackLimits
       polygons: plain.map(({ polygon }) => polygon),
       rates: plain.map((one) => rates[one.class]!),
       how: coarse.how,
-      leastLbPerAc: coarse.classOf.reduce(
-        (least, one) => Math.min(least, coarse.rates[one]!),
-        Number.POSITIVE_INFINITY,
-      ),
+      leastLbPerAc: leastOf(coarse, isTold),
       holesAc: acres(ellipsoidArea(holes)),
+      keptClearAc: sum(areaAc.map((ac, k) => (isKeptOff(k) ? ac : 0))),
       mostLbPerAc: coarse.classOf.reduce((most, one) => Math.max(most, coarse.rates[one]!), 0),
     };
     // Rounding may leave a gap where cuts met; then the next way is taken rather than a faulty file.
@@ -111,6 +113,12 @@ function plainMap(map: Prescription, ground: ExtraGround, limits: FallbackLimits
     if (isLast) return { ...found, isOverLimits: true };
   }
   throw new Error(`no plain form of ${map.stem}`);
+}
+
+/** The least rate of the pieces that are told; 0 where there are none. */
+function leastOf({ classOf, rates }: Coarse, isTold: (k: number) => boolean): number {
+  const told = rates.filter((_, one) => classOf.some((is, k) => is === one && isTold(k)));
+  return told.length === 0 ? 0 : Math.min(...told);
 }
 
 /** Holes join the class of rate 0, made where there is none. */

@@ -46,7 +46,7 @@ export async function readBackExtraFaults(
       extra.form === "kg-ha"
         ? await kgHaFaults(extra, map, ground, outline)
         : extra.form === "fallback"
-          ? await fallbackFaults(extra, map, outline, limits)
+          ? await fallbackFaults(extra, map, ground, outline, limits)
           : extra.form === "kml"
             ? kmlFaults(extra, map, ground)
             : extra.form === "csv"
@@ -118,6 +118,7 @@ async function kgHaFaults(
 async function fallbackFaults(
   extra: Extra,
   map: Prescription,
+  ground: ExtraGround,
   outline: Outline,
   limits: Omit<FallbackLimits, "stepLbPerAc">,
 ): Promise<string[]> {
@@ -125,9 +126,11 @@ async function fallbackFaults(
   const rates = ratesOf(features, RATE_COLUMN);
   const polygons = polygonsOf(features);
   const filled = outline.boundaryLonLat;
+  const holes = holeLand(filled);
   const faults = [
     ...poundsFaults(polygons, rates, extra.totalLb[0]!),
-    ...tilesFaults(polygons, orient([...filled, ...holeLand(filled)])),
+    ...tilesFaults(polygons, orient([...filled, ...holes])),
+    ...zeroFaults(polygons, rates, acres(ellipsoidArea(holes)), ground, limits),
   ];
   const holed = polygons.findIndex((polygon) => polygon.length > 1);
   if (holed >= 0) faults.push(`record ${holed + 1} has a hole`);
@@ -139,6 +142,23 @@ async function fallbackFaults(
   if (Math.abs(extra.totalLb[0]! - map.totalLb - extra.changeLb[0]!) > 1e-6)
     faults.push("the change in pounds is not as stated");
   return faults;
+}
+
+/** Acres that may lie off where polygons were cut and rounded. */
+const ZERO_AC = 0.01;
+
+/** Beside a small rate in place of 0 just the holes and what is kept clear have 0, and what is kept clear has nothing in any case. */
+function zeroFaults(
+  polygons: readonly Polygon[],
+  rates: readonly number[],
+  holesAc: number,
+  { pieces, areaAc }: ExtraGround,
+  { smallRateLbPerAc = 0 }: Omit<FallbackLimits, "stepLbPerAc">,
+): string[] {
+  const zeroAc = acres(ellipsoidArea(polygons.filter((_, k) => rates[k] === 0)));
+  const meantAc = holesAc + sum(areaAc.map((ac, k) => (pieces[k]!.keptOff ? ac : 0)));
+  const isOff = smallRateLbPerAc > 0 ? Math.abs(zeroAc - meantAc) > ZERO_AC : zeroAc < meantAc - ZERO_AC;
+  return isOff ? [`${zeroAc.toFixed(2)} ac have 0, ${meantAc.toFixed(2)} were meant`] : [];
 }
 
 function kmlFaults(extra: Extra, map: Prescription, ground: ExtraGround): string[] {

@@ -31,6 +31,8 @@ export interface FormFigures {
   readonly sendsZero?: boolean;
   /** Acres of holes with rate 0; a fallback's alone. */
   readonly holesAc?: number;
+  /** Acres kept clear with rate 0, where no other ground may have a 0; a fallback's alone. */
+  readonly keptClearAc?: number;
 }
 
 interface ListedFile {
@@ -64,13 +66,15 @@ export async function builtMaps(build: FileSource): Promise<BuiltMap[]> {
   return withFiles.map((map) => {
     const extras: Partial<Record<ExtraForm, string[]>> = {};
     const extraFigures: Partial<Record<ExtraForm, FormFigures>> = {};
-    for (const { form, path, totalLb, minLbPerAc, task, sendsZero, holesAc } of map.extras ?? []) {
+    for (const { form, path, totalLb, minLbPerAc, task, sendsZero, holesAc, keptClearAc } of map.extras ??
+      []) {
       extraFigures[form] = {
         totalLb,
         minLbPerAc,
         ...(task === undefined ? {} : { task }),
         ...(sendsZero === undefined ? {} : { sendsZero }),
         ...(holesAc === undefined ? {} : { holesAc }),
+        ...(keptClearAc === undefined ? {} : { keptClearAc }),
       };
       const paths = extras[form] ?? [];
       paths.push(path);

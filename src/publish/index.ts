@@ -29,4 +29,4 @@ export { besideSet, cameBackDifferent, filesListed, journalPath } from "./stick-
 export { shortNamesOf } from "./stick-names.ts";
 export { readStickRecord, revisionLetter, writeStickRecord } from "./stick-record.ts";
 export { type StickInput, type StickSet, stickSet } from "./stick-set.ts";
-export { holesInWords } from "./stick-sheet.ts";
+export { zerosInWords } from "./stick-sheet.ts";

@@ -84,7 +84,7 @@ export async function lookInLedger(input: LedgerLookInput): Promise<LedgerLook> 
       .filter((field) => maps.some((map) => map.field === field && remainderOf(map.stem) === null))
       .map((fieldId) => ({
         fieldId,
-        areaAc: names.get(fieldId)?.areaAc ?? Number.POSITIVE_INFINITY,
+        ...acresBuilt(names.get(fieldId)),
         plannedStripLb: null,
         stripProducts: maps
           .filter((map) => map.field === fieldId && map.totalLb > 0)
@@ -134,12 +134,24 @@ function spreadAlready(
 }
 
 /** Names and acres of a build's fields. */
-async function builtFields(
-  build: FileSource,
-): Promise<ReadonlyMap<string, { readonly name: string; readonly areaAc: number }>> {
+async function builtFields(build: FileSource): Promise<ReadonlyMap<string, BuiltField>> {
   const text = new TextDecoder().decode(await build.read("result.json"));
   const { fields } = JSON.parse(text) as {
-    readonly fields: readonly { readonly id: string; readonly name: string; readonly areaAc: number }[];
+    readonly fields: readonly (BuiltField & { readonly id: string })[];
   };
   return new Map(fields.map((field) => [field.id, field]));
+}
+
+/** Acres of a built field as the ledger is held against them; without end where the build does not have it. */
+function acresBuilt(built: BuiltField | undefined): { readonly areaAc: number; readonly toStripAc: number } {
+  const { areaAc = Number.POSITIVE_INFINITY, toStripAc = areaAc } = built ?? {};
+  return { areaAc, toStripAc };
+}
+
+/** A field of result.json. */
+interface BuiltField {
+  readonly name: string;
+  readonly areaAc: number;
+  /** Absent in what an earlier version built. */
+  readonly toStripAc?: number;
 }

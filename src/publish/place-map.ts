@@ -58,8 +58,12 @@ export function loadFirst(map: BuiltMap, forms: readonly LoadForm[], paths: Iter
   const isWanted = (path: string): boolean => isFallbackPath(path, forms) === (form === "fallback");
   const name = [...paths].find((one) => one.endsWith(".shp") && isWanted(one))!.slice(0, -".shp".length);
   if (form !== "fallback") return { form, name, totalLb: map.totalLb, minLbPerAc: map.minLbPerAc };
-  const { totalLb, minLbPerAc, holesAc } = map.extraFigures.fallback!;
-  return { form, name, totalLb, minLbPerAc, ...(holesAc === undefined ? {} : { holesAc }) };
+  const { totalLb, minLbPerAc, holesAc, keptClearAc } = map.extraFigures.fallback!;
+  return {
+    ...{ form, name, totalLb, minLbPerAc },
+    ...(holesAc === undefined ? {} : { holesAc }),
+    ...(keptClearAc === undefined ? {} : { keptClearAc }),
+  };
 }
 
 /** SHA-256 of a value as JSON. */

@@ -59,7 +59,7 @@ function prescriptionEntries(plan: Plan, result: FieldResult): Record<string, un
 function extraEntries(extra: Extra, stem: string): Record<string, unknown>[] {
   const which = extra.stems.indexOf(stem);
   if (which < 0) return [];
-  const { form, unit, shapes, smallRateLbPerAc, holesAc, task, sendsZero, note } = extra;
+  const { form, unit, shapes, smallRateLbPerAc, holesAc, keptClearAc, task, sendsZero, note } = extra;
   const [totalLb, changeLb] = [extra.totalLb[which], extra.changeLb[which]];
   const [minLbPerAc, maxLbPerAc] = [extra.leastLbPerAc[which], extra.mostLbPerAc[which]];
   return [...extra.files].map(([name, bytes]) => {
@@ -74,6 +74,7 @@ function extraEntries(extra: Extra, stem: string): Record<string, unknown>[] {
       shapes,
       smallRateLbPerAc,
       holesAc,
+      keptClearAc,
       task,
       sendsZero,
       note,
@@ -82,12 +83,13 @@ function extraEntries(extra: Extra, stem: string): Record<string, unknown>[] {
 }
 
 function fieldEntry(result: FieldResult, ledger: Ledger, stand: FieldStand): Record<string, unknown> {
-  const { fieldId: _, ...stands } = stand;
+  const { fieldId: _, toStripAc, ...stands } = stand;
   const { field, checked, cells, need } = result;
   return {
     id: field.id,
     name: field.name,
     areaAc: checked.areaAc,
+    toStripAc,
     crop: field.crop,
     yieldBuPerAc: field.yieldBuPerAc,
     guide: field.guide,

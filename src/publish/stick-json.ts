@@ -35,6 +35,8 @@ export interface LoadFirst {
   readonly minLbPerAc: number;
   /** Acres of holes with rate 0 in it; left out where there are none. */
   readonly holesAc?: number;
+  /** Acres of the field's own that are kept clear and have rate 0 in it, where no other ground may have a 0; left out where there are none. */
+  readonly keptClearAc?: number;
 }
 
 /** stick.json. */

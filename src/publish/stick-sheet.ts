@@ -57,14 +57,22 @@ export function stickSheet(
   return named.replace("<body>\n", `<body>\n${line}\n`);
 }
 
-/** Holes that have rate 0 in what is loaded first, for a controller that must not get one; empty where there are none. */
-export function holesInWords({ maps, zeroRate }: Stick): string {
+/** Holes and ground kept clear that have rate 0 in what is loaded first, for a controller that must not get one; empty where there are none. */
+export function zerosInWords({ maps, zeroRate }: Stick): string {
   if (zeroRate.does !== "small") return "";
-  const byField = new Map(maps.map(({ field, load }) => [field, load?.holesAc ?? 0]));
-  const holesAc = sum([...byField.values()]);
-  return holesAc === 0
-    ? ""
-    : `Holes of the fields, ${acresText(holesAc)} ac, have rate 0 in these files: do not drive into one with the meters on; stop them by hand before it.`;
+  const acresOf = (which: "holesAc" | "keptClearAc"): number =>
+    sum([...new Map(maps.map(({ field, load }) => [field, load?.[which] ?? 0])).values()]);
+  const [holesAc, keptClearAc] = [acresOf("holesAc"), acresOf("keptClearAc")];
+  return [
+    holesAc === 0
+      ? []
+      : `Holes of the fields, ${acresText(holesAc)} ac, have rate 0 in these files: do not drive into one with the meters on; stop them by hand before it.`,
+    keptClearAc === 0
+      ? []
+      : `Ground that is kept clear, ${acresText(keptClearAc)} ac, has rate 0 in these files: do not drive onto it with the meters on; stop them by hand before it.`,
+  ]
+    .flat()
+    .join(" ");
 }
 
 /** The least rates of what is to be loaded, by bin; empty where a stick of an earlier version does not tell them. */
@@ -81,8 +89,8 @@ function leastInWords({ maps }: Stick): string {
 function zeroWords(stick: Stick): string {
   const { zeroRate } = stick;
   if (zeroRate.does === "small") {
-    const holes = holesInWords(stick);
-    return `Rate 0: this controller must not get one${leastInWords(stick)}.${holes === "" ? "" : ` <b>${plain(holes)}</b>`}`;
+    const zeros = zerosInWords(stick);
+    return `Rate 0: this controller must not get one${leastInWords(stick)}.${zeros === "" ? "" : ` <b>${plain(zeros)}</b>`}`;
   }
   return zeroRate.does === "off"
     ? "Rate 0: the meter stops."

@@ -229,6 +229,7 @@ function checks(result: RunResult, field: FieldResult, { steps }: LoadOrder): st
     {
       file: files[0]?.areaAc ?? field.checked.areaAc,
       holes: files[0]?.holesAc ?? 0,
+      keptClear: files[0]?.keptClearAc ?? 0,
     },
     mustNotGetZero(result.plan, field.extras) ? null : offField(result.plan, steps),
   );

@@ -20,7 +20,9 @@ export interface FileToLoad {
   readonly areaAc: number;
   /** Acres of holes in it that have rate 0. */
   readonly holesAc: number;
-  /** It has a rate 0 on ground or, of a task, anywhere; holes aside. */
+  /** Acres of the field's own that are kept clear and have rate 0 in it, where no other ground may have a 0. */
+  readonly keptClearAc: number;
+  /** It has a rate 0 on ground or, of a task, anywhere; holes and what is kept clear aside. */
   readonly hasZero: boolean;
 }
 
@@ -60,26 +62,39 @@ export function loadOrder(plan: Plan, field: FieldResult, pass: Prescription["pa
   const doubts = isAlone ? [`May be refused: ${beyond}`] : [];
   if (!mustNotGetZero(plan, extras)) return { steps, doubts };
   const safe = fallbackFirst(steps).filter(({ files }) => files.every((file) => !file.hasZero));
-  if (safe.length === steps.length) return { steps: safe, doubts: [...doubts, ...holeDoubts(safe)] };
+  if (safe.length === steps.length) return { steps: safe, doubts: [...doubts, ...zeroDoubts(safe)] };
   const bad = steps.flatMap(({ files }) => files.filter((file) => file.hasZero));
   const names = [...new Set(bad.map(({ name }) => name))].join(", ");
   const never = `Never load ${names}: a rate 0 is in it, which this controller must not get`;
   return {
     steps: safe,
-    doubts: [...holeDoubts(safe), never],
+    doubts: [...zeroDoubts(safe), never],
   };
 }
 
 /** The map's own polygons, in lb/ac or in kg/ha. */
 const isMapItself = ({ form }: LoadStep): boolean => form === "shapefile" || form === "kg-ha";
 
-/** Holes at 0 in files for a controller that must not get a 0: nothing may be laid there, so somebody has to stop the meters. */
-function holeDoubts(steps: readonly LoadStep[]): string[] {
-  const holed = steps.flatMap(({ files }) => files.filter(({ holesAc }) => holesAc > 0));
-  if (holed.length === 0) return [];
-  const names = [...new Set(holed.map(({ name }) => name))].join(" and ");
+/** Holes and ground kept clear at 0 in files for a controller that must not get a 0: nothing may be laid there, so somebody has to stop the meters. */
+function zeroDoubts(steps: readonly LoadStep[]): string[] {
+  const all = steps.flatMap(({ files }) => files);
+  const holed = all.filter(({ holesAc }) => holesAc > 0);
+  const clear = all.filter(({ keptClearAc }) => keptClearAc > 0);
+  const names = (files: readonly FileToLoad[]): string =>
+    [...new Set(files.map(({ name }) => name))].join(" and ");
   return [
-    `Holes of the field, ${acresText(holed[0]!.holesAc)} ac, have rate 0 in ${names}, and this controller must not get a 0: do not drive into one with the meters on; stop them by hand before it`,
+    ...holed
+      .slice(0, 1)
+      .map(
+        ({ holesAc }) =>
+          `Holes of the field, ${acresText(holesAc)} ac, have rate 0 in ${names(holed)}, and this controller must not get a 0: do not drive into one with the meters on; stop them by hand before it`,
+      ),
+    ...clear
+      .slice(0, 1)
+      .map(
+        ({ keptClearAc }) =>
+          `Ground that is kept clear, ${acresText(keptClearAc)} ac, has rate 0 in ${names(clear)}, and this controller must not get a 0: do not drive onto it with the meters on; stop them by hand before it`,
+      ),
   ];
 }
 
@@ -126,6 +141,7 @@ function stepOf(
       mostLbPerAc: map.maxLbPerAc,
       areaAc: map.areaAc,
       holesAc: 0,
+      keptClearAc: 0,
       hasZero: map.minLbPerAc === 0,
     }));
     return { form, files, words: form === "kg-ha" ? "the map in kg/ha" : "the map" };
@@ -141,6 +157,7 @@ function stepOf(
       mostLbPerAc: extra.mostLbPerAc[which]!,
       areaAc: map.areaAc + (extra.holesAc ?? 0),
       holesAc: extra.holesAc ?? 0,
+      keptClearAc: extra.keptClearAc ?? 0,
       hasZero: extra.leastLbPerAc[which] === 0 || extra.sendsZero === true,
     };
     return { file, shapes: extra.shapes, changeLb: extra.changeLb[which]! };

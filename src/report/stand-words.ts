@@ -2,8 +2,9 @@ import type { FieldStand } from "../ledger/index.ts";
 import { acresText } from "./numbers.ts";
 
 /** What an operator must know of a field that lies stripped or part stripped before its maps are loaded; empty for another. */
-export function standInWords(name: string, { state, strippedAc, areaAc, lastStripDate }: FieldStand): string {
-  const acres = `${acresText(strippedAc)} of ${acresText(areaAc)} ac`;
+export function standInWords(name: string, stand: FieldStand): string {
+  const { state, strippedAc, toStripAc, lastStripDate } = stand;
+  const acres = `${acresText(strippedAc)} of ${acresText(Math.max(strippedAc, toStripAc))} ac`;
   const day = lastStripDate === null ? "" : `, last on ${lastStripDate}`;
   if (state === "stripped")
     return `${name} is stripped by the ledger, ${acres}${day}: nothing is left to load`;

@@ -68,19 +68,16 @@ export function beforeMoving(
   leastRates: string,
   swath: string,
   system: UnitSystem,
-  ac: { readonly file: number; readonly holes: number },
+  ac: { readonly file: number; readonly holes: number; readonly keptClear: number },
   offField: { readonly start: number; readonly outOfField: number } | null,
 ): string[] {
   // A display in kg/ha shows hectares.
   const area = (one: number): string =>
     system === "us" ? `${acresText(one)} ac` : `${acresText(one)} ac (${acresText(one, system)} ha)`;
-  const [of, where] =
-    ac.holes === 0
-      ? ["", ""]
-      : [
-          ` with the holes, which have rate 0, and the field ${area(ac.file - ac.holes)}`,
-          " outside the holes",
-        ];
+  const of =
+    ac.holes === 0 ? "" : ` with the holes, which have rate 0, and the field ${area(ac.file - ac.holes)}`;
+  const aside = [ac.holes > 0 ? "the holes" : [], ac.keptClear > 0 ? "the ground kept clear" : []].flat();
+  const where = aside.length === 0 ? "" : ` outside ${aside.join(" and ")}`;
   return [
     "Only this plan's files on the stick and in the display.",
     "Ticket, bin, product, file and column as above.",

@@ -23,7 +23,15 @@ const diammonium = (lb: number, ac: number) => laid("18-46-0", lb, ac, [0.46, 0]
 /** The order where so much lies in the strips of a field of 40 ac. */
 function orderWith(placed: FieldStand["placed"], strippedAc: number, more: Partial<Plan> = {}) {
   const stand: FieldStand = {
-    ...{ fieldId: id, state: "part stripped", frozen: false, strippedAc, areaAc: 40, missing: [] },
+    ...{
+      fieldId: id,
+      state: "part stripped",
+      frozen: false,
+      strippedAc,
+      areaAc: 40,
+      toStripAc: 40,
+      missing: [],
+    },
     ...{ p2o5Lb: 0, k2oLb: 0, placed, placedLines: [1], lastDate: null, lastStripDate: null },
   };
   const order = orderOfPlan({ ...plan, ...more }, result.fields, { stands: [stand] });

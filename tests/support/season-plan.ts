@@ -51,6 +51,7 @@ export const standWith = (fieldId: string, more: Partial<FieldStand>): FieldStan
   frozen: false,
   strippedAc: 0,
   areaAc: 40,
+  toStripAc: 40,
   missing: [],
   p2o5Lb: 0,
   k2oLb: 0,

@@ -2,7 +2,6 @@ import {
   type Answers,
   builtMaps,
   type FileSource,
-  holesInWords,
   type LedgerLook,
   type LedgerLookInput,
   loadedEarlier,
@@ -17,6 +16,7 @@ import {
   type StickRecord,
   type StickSet,
   zeroRateOf,
+  zerosInWords,
 } from "#core";
 import { stickError } from "./stick-error.ts";
 import { StickFolder } from "./stick-folder.ts";
@@ -110,7 +110,7 @@ async function put(
   return {
     stick: set.stick,
     files: set.files.size - 1,
-    holes: holesInWords(set.stick),
+    holes: zerosInWords(set.stick),
     heldBack: set.heldBack,
     look,
     earlier,

@@ -4,7 +4,6 @@ import { readPlan, zeroRateOf } from "../../plan/index.ts";
 import {
   builtMaps,
   type FieldMark,
-  holesInWords,
   journalPath,
   loadedEarlier,
   loadsTaskData,
@@ -16,6 +15,7 @@ import {
   type StickRecord,
   sheetsOfEarlier,
   writeStickRecord,
+  zerosInWords,
 } from "../../publish/index.ts";
 import { acresText, firstOf } from "../../report/index.ts";
 import { counted, numberText } from "../../units/index.ts";
@@ -198,10 +198,11 @@ function inWords(
   const lineOf = (map: StickMap): string => {
     const load = map.load ?? { form: "shapefile", ...map, minLbPerAc: null };
     const { form, name, totalLb, minLbPerAc } = load;
-    const holesAc = map.load?.holesAc ?? 0;
+    const { holesAc = 0, keptClearAc = 0 } = map.load ?? {};
     const holes = holesAc === 0 ? "" : `, 0 in its holes (${acresText(holesAc)} ac)`;
+    const clear = keptClearAc === 0 ? "" : `, 0 on ground kept clear (${acresText(keptClearAc)} ac)`;
     const what = form.startsWith("taskdata") ? `TASKDATA, task “${name}”` : name;
-    const least = minLbPerAc === null ? "" : `, least ${numberText(minLbPerAc, 0)} lb/ac${holes}`;
+    const least = minLbPerAc === null ? "" : `, least ${numberText(minLbPerAc, 0)} lb/ac${holes}${clear}`;
     return `${what}  ${nameOf(map.field)}, bin ${map.bin}, ${map.product}, ${numberText(totalLb, 0)} lb${least}`;
   };
   const ofEarlier = new Set(stick.maps.flatMap((map) => (map.ofEarlierPlan ? [map.field] : [])));
@@ -209,7 +210,7 @@ function inWords(
   const lines = stick.maps.filter(({ field }) => !ofEarlier.has(field)).map(lineOf);
   const list = (head: string, items: readonly string[]) =>
     items.length === 0 ? [] : [head, ...items.map((item) => `  ${item}`)];
-  const holes = holesInWords(stick);
+  const holes = zerosInWords(stick);
   const others = told.beside.filter((one) => !told.older.includes(one));
   return [
     `Stick in ${to}: ${stick.pass} maps of ${stick.plan}, revision ${stick.revision}`,
