@@ -121,6 +121,7 @@ const GuideSchema = z.strictObject({
   options: z.array(
     z.strictObject({
       key: z.string(),
+      means: z.exactOptional(z.literal("crop before")),
       question: z.string(),
       choices: z.array(z.string()).min(2),
       nutrients: z.array(NutrientWord).min(1),

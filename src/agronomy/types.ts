@@ -138,6 +138,8 @@ export interface Rule {
 /** A question a guide leaves open, such as the rotation; no choice is taken by itself. */
 export interface GuideOption {
   readonly key: string;
+  /** Asks for the crop that stood before: next season that is another than this one's. */
+  readonly means?: "crop before";
   readonly question: string;
   readonly choices: readonly string[];
   /** Nutrients (and crops, where given) whose rule needs the answer. */

@@ -5,9 +5,9 @@ import { oneNameEach, orderStand } from "../order/index.ts";
 import { LB_PER_TON, numberText } from "../units/index.ts";
 import { AnswerReader, type Answers } from "./answers.ts";
 import { coverAfter, type LastField } from "./cover-after.ts";
+import { optionsAfter } from "./crop-before.ts";
 import type { PlanCarried, PlanOrder, PlanSeason } from "./document-season-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
-import { guideOptions } from "./guide-options.ts";
 import { stockNotices } from "./order-notices.ts";
 import { elsewhereNotices } from "./placed-notices.ts";
 
@@ -46,13 +46,7 @@ export function nextSeasonPlan(
       crop === field.crop && answers[`yield.${field.id}`] === undefined && answers.yield === undefined
         ? field.yieldBuPerAc
         : reader.number("yield", field, `Which yield goal for ${crop || "the crop"}, bushels per acre?`);
-    const wanted = guideOptions(field.guide, crop === "" ? field.crop : crop, {
-      ...Object.fromEntries(
-        Object.entries(field.guideOptions ?? {}).map(([key, value]) => [`option.${key}`, value]),
-      ),
-      ...answers,
-    });
-    for (const question of wanted.questions) reader.addOpen(question);
+    const asked = optionsAfter(field, crop === "" ? field.crop : crop, reader, answers, notices);
     const { credits, rotation, needFrom, ...more } = field;
     const { alsoFor: _, guideOptions: __, residueLbPerAc, yieldZones, secondYieldBuPerAc, ...kept } = more;
     if (credits !== undefined)
@@ -79,7 +73,7 @@ export function nextSeasonPlan(
       ...(needFrom === undefined ? {} : { needFrom }),
       crop,
       yieldBuPerAc,
-      ...(Object.keys(wanted.options).length > 0 ? { guideOptions: wanted.options } : {}),
+      ...asked,
       ...(rotation === undefined ? {} : { rotation: turned(rotation, crop) }),
       ...(earlier.length === 0 ? {} : { earlier }),
     };

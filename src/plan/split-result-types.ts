@@ -20,7 +20,7 @@ export interface Split {
   readonly method: SplitMethod;
   /** lb/ac of all products together that the strip was held to; null where nothing holds it. */
   readonly capLbPerAc: number | null;
-  /** lb/ac of all products together that no cell's strip rate exceeds; null when nothing is cut. */
+  /** lb/ac of all products together that no cell's strip rate exceeds; null when the cap cuts nothing. */
   readonly ceilingLbPerAc: number | null;
   /** Common share of what lies above the starter; null for other methods. */
   readonly share: number | null;

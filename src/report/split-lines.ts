@@ -89,11 +89,11 @@ function howSplit(plan: Plan, split: Split): string {
   const found =
     split.share !== null
       ? split.share >= 1
-        ? "; nothing is cut"
+        ? "; the cap cuts nothing"
         : `; ${n(100 * split.share, 1)} % of what lies above the starter`
       : split.method === "ceiling"
         ? split.ceilingLbPerAc === null
-          ? "; nothing is cut"
+          ? "; the cap cuts nothing"
           : `; no cell above ${n(split.ceilingLbPerAc, 1)} lb/ac before rounding`
         : "";
   const starter = plan.split.starterLbPerAc;

@@ -161,8 +161,36 @@ function isOrganicMatter(tokens: readonly string[]): boolean {
 const BEFORE_A_TEST = new Set([
   ...["nh4oac", "nh4ac", "nh4", "oac", "ammonium", "amm", "acetate", "acet", "aa", "neutral", "1n"],
   ...["mehlich", "mehlich3", "m3", "3", "iii", "icp", "colorimetric", "color", "bray", "bray1", "weak"],
-  ...["olsen", "sodium", "bicarb", "bicarbonate", "nahco3", "extractable", "ext", "available", "avail"],
-  ...["soil", "test", "1", "2", "water", "h2o", "ppm", "mg", "kg", "lb", "lbs", "ac", "a", "est", "calc"],
+  ...[
+    "olsen",
+    "sodium",
+    "bicarb",
+    "bicarbonate",
+    "nahco3",
+    "extractable",
+    "ext",
+    "available",
+    "avail",
+    "moist",
+  ],
+  ...[
+    "soil",
+    "test",
+    "1",
+    "2",
+    "water",
+    "h2o",
+    "ppm",
+    "mg",
+    "kg",
+    "lb",
+    "lbs",
+    "ac",
+    "a",
+    "est",
+    "calc",
+    "slurry",
+  ],
 ]);
 
 /** What a lab says about a nutrient beside its test: share of the cations, recommendation, rating. */
@@ -211,8 +239,12 @@ function methodOfP(text: string): string | null {
 }
 
 function methodOfK(text: string): string | null {
-  if (MEHLICH_3.test(text)) return "mehlich-3";
+  const moist = saysMoist(text) ? "-moist" : "";
+  if (MEHLICH_3.test(text)) return `mehlich-3${moist}`;
   return /nh4[ _-]?o?ac|amm(onium)?[ ._-]*acet|(^|[^a-z0-9])aa([^a-z0-9]|$)/.test(text)
-    ? "ammonium-acetate"
+    ? `ammonium-acetate${moist}`
     : null;
 }
+
+/** Whether words say that the soil was not dried before it was extracted; K reads another value then. */
+export const saysMoist = (words: string): boolean => /(^|[^a-z])moist([^a-z]|$)|slurry/i.test(words);

@@ -1,7 +1,7 @@
 import type { FileAnswers } from "../formats/index.ts";
 import { readHeadings, unusedOf } from "./chosen-columns.ts";
 import { readDepth } from "./depth.ts";
-import { type LabHeading, type LabMeaning, methodOf, readHeading, unitOf } from "./lab-heading.ts";
+import { type LabHeading, type LabMeaning, methodOf, readHeading, saysMoist, unitOf } from "./lab-heading.ts";
 import { type LabResult, type Pivoted, pivotResults } from "./pivot-results.ts";
 import type { SampleFile } from "./sample-file.ts";
 
@@ -33,6 +33,7 @@ export function pivotLongTable(
     const test = analyte.means;
     if (!READ_TESTS.includes(test) && cell("analyte") !== "") passedOver.add(cell("analyte"));
     if (test !== "P" && test !== "K" && test !== "CEC") continue;
+    const method = saysMoist(cell("analyte")) ? `${cell("method")} moist`.trim() : cell("method");
     const [top, bottom] = [cell("depthTop"), cell("depthBottom")];
     const depthText = top !== "" || bottom !== "" ? `${top}-${bottom}` : cell("depth");
     const depthUnit = unitOf((at("depthTop") ?? at("depth"))?.heading ?? "");
@@ -46,8 +47,8 @@ export function pivotLongTable(
       test,
       text: cell("value"),
       unit: cell("unit") || (analyte.unit ?? ""),
-      method: methodOf(test, cell("method")) ?? analyte.method,
-      code: cell("method"),
+      method: methodOf(test, method) ?? analyte.method,
+      code: method,
       depth: readDepth(depthText, unit) ?? "",
       depthText,
     });

@@ -2,13 +2,13 @@ import { InputError, type Question } from "../errors/index.ts";
 import type { FileAnswers } from "../formats/index.ts";
 import { LB_PER_AC_PER_PPM } from "../units/index.ts";
 import { foreignExtractant } from "./foreign-extractant.ts";
-import { type LabHeading, type LabMeaning, unitOf } from "./lab-heading.ts";
+import { type LabHeading, type LabMeaning, saysMoist, unitOf } from "./lab-heading.ts";
 import type { SampleFile } from "./sample-file.ts";
 import type { TestReading } from "./soil-sample.ts";
 
 const METHODS: Readonly<Record<"P" | "K", readonly string[]>> = {
   P: ["mehlich-3", "mehlich-3-icp", "mehlich-3-colorimetric", "bray-p1", "olsen"],
-  K: ["ammonium-acetate", "mehlich-3"],
+  K: ["ammonium-acetate", "mehlich-3", "ammonium-acetate-moist", "mehlich-3-moist"],
 };
 const ASKED_UNITS = ["ppm", "mg/L", "lb/ac"] as const;
 const PER_HECTARE =
@@ -67,7 +67,12 @@ export function settleTest(
   const statedUnit = testUnit(heading.unit ?? unitOf(cell));
   const unit = settle("unit", statedUnit, ASKED_UNITS);
   const stated = withFinish(test, beside?.method ?? heading.method, answers[`method.${test}`]);
-  const method = settle("method", stated, METHODS[test]);
+  const isMoist = test === "K" && saysMoist(`${heading.heading} ${beside?.code ?? ""}`);
+  const method = settle(
+    "method",
+    stated,
+    METHODS[test].filter((one) => !isMoist || one.endsWith("-moist")),
+  );
   const oxide = settleOxide(file, heading, answers, questions);
   const reading: TestReading = {
     heading: heading.heading,
@@ -112,9 +117,18 @@ function chooseColumn(
   return found[0]!;
 }
 
-/** Mehlich-3 without a finish becomes the one that was answered: the lab was asked how it read the extract. */
+/**
+ * Mehlich-3 without a finish becomes the one that was answered, and K whose heading says nothing of moist soil that on
+ * moist soil: the lab was asked how it read the extract, and what it extracted.
+ */
 const withFinish = (test: "P" | "K", stated: string | null, answer: string | undefined): string | null =>
-  test === "P" && stated === "mehlich-3" && answer?.startsWith("mehlich-3-") ? null : stated;
+  test === "P"
+    ? stated === "mehlich-3" && answer?.startsWith("mehlich-3-")
+      ? null
+      : stated
+    : answer === `${stated}-moist`
+      ? null
+      : stated;
 
 function testUnit(unit: LabHeading["unit"]): string | null {
   return unit === "in" || unit === "cm" ? null : unit;

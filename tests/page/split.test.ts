@@ -119,6 +119,17 @@ describeInBrowser("the split sheet", () => {
     await allIsDone(page);
   });
 
+  it("says of a cap that binds nowhere that it cuts nothing, and no more", async () => {
+    const label = "Cap: all products together in the strip";
+    const before = await page.getByLabel(label, { exact: true }).inputValue();
+    await type(label, "900");
+    await bench()
+      .getByText(/in the strip on the average: the cap cuts nothing, no ceiling is needed$/)
+      .waitFor();
+    await type(label, before);
+    await allIsDone(page);
+  });
+
   it("asks what lies near the seed, stands on the ladder, and takes a name", async () => {
     await unfold("Salt near the seed");
     await bench()

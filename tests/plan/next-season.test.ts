@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { guideById, recommend } from "../../src/agronomy/index.ts";
 import type { FieldStand } from "../../src/ledger/index.ts";
 import { type NextSeason, nextSeasonPlan, type PlanField, type PlanOrder } from "../../src/plan/index.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
@@ -93,14 +94,14 @@ describe("stock of the season after", () => {
 describe("what an application for several crop years covers, and what goes with one crop", () => {
   const [field, ...others] = seasonPlanDocument().fields;
   /** Next season's field where `own` is what it had, 5,000 lb P2O5 and 8,000 lb K2O were planned and so many are placed. */
-  function nextOf(own: Partial<PlanField>, p2o5Lb: number, k2oLb: number, crop = "corn") {
+  function nextOf(own: Partial<PlanField>, p2o5Lb: number, k2oLb: number, crop = "corn", more = {}) {
     const last = { ...seasonPlanDocument(), fields: [{ ...field!, crop: "corn", ...own }, ...others] };
     const stands = [{ fieldId: field!.id, state: "stripped", placed: [], p2o5Lb, k2oLb }];
     const had = { areaAc: 100, plannedLb: { P2O5: 5_000, K2O: 8_000 } };
     const made = nextSeasonPlan(
       ...([last, "next", "2028-01-10", stands as unknown as FieldStand[], []] as const),
       new Map([[field!.id, had]]),
-      { crop, yield: "60" },
+      { crop, yield: "60", ...more },
     );
     const told = made.notices.filter(({ code }) => code === "cover-not-placed" || code.startsWith("crop-"));
     return { field: made.plan.fields[0]!, told: told.map(({ message }) => message) };
@@ -156,5 +157,37 @@ describe("what an application for several crop years covers, and what goes with 
       ).notices.map(({ code }) => code);
     expect(codes("soybean")).toContain("planter-fields-kept");
     expect(codes("corn")).not.toContain("planter-fields-kept");
+  });
+
+  it("the crop before is last season's, not what was told of the one before that", () => {
+    // Nebraska, corn: below 20 ppm after corn, below 15 after soybean, 4 lb a ppm up to 25; 17 ppm: 32 lb or none.
+    const need = (options: PlanField["guideOptions"]) =>
+      recommend(guideById("nebraska"), {
+        ...{ crop: "corn", nutrient: "P2O5", yieldBuPerAc: 60, test: 17, testMethod: "bray-p1" },
+        options: options ?? {},
+      } as Parameters<typeof recommend>[1]).lbPerAc;
+    const own = { guide: "nebraska", guideOptions: { previousCrop: "soybean" } };
+    expect(need(own.guideOptions)).toBe(0);
+    const made = nextOf(own, 0, 0);
+    expect(made.field.guideOptions).toEqual({ previousCrop: "corn" });
+    expect(need(made.field.guideOptions)).toBe(32);
+    expect(made.told).toEqual([
+      `${field!.name}: previousCrop taken as corn, last season's crop; if another stood there since, answer option.previousCrop or change guideOptions in plan.json`,
+    ]);
+    const ofP = { nutrients: { P2O5: own, K2O: { maxLbPerAc: 90 } } };
+    expect(nextOf(ofP, 0, 0).field.nutrients).toEqual({
+      P2O5: { guide: "nebraska", guideOptions: { previousCrop: "corn" } },
+      K2O: { maxLbPerAc: 90 },
+    });
+    // Wheat is none of the guide's choices: asked, and what is answered stands.
+    expect(() => nextOf({ ...own, crop: "wheat" }, 0, 0)).toThrow(
+      expect.objectContaining({ questions: [expect.objectContaining({ key: "option.previousCrop" })] }),
+    );
+    const answered = nextOf({ ...own, crop: "wheat" }, 0, 0, "corn", { "option.previousCrop": "soybean" });
+    expect(answered.field.guideOptions).toEqual({ previousCrop: "soybean" });
+    expect(answered.told).toEqual([
+      `${field!.name}: previousCrop is soybean as answered, though last season's crop is wheat`,
+    ]);
+    expect(nextOf(own, 0, 0, "soybean").field.guideOptions).toBeUndefined();
   });
 });

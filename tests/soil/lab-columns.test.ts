@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { guideById, recommend } from "../../src/agronomy/index.ts";
 import { readHeading, readLabTable, type SampleFile } from "../../src/soil/index.ts";
 import { refusal, stated, table } from "../support/lab-table.ts";
 
@@ -29,6 +30,10 @@ describe("headings with dots", () => {
     ["Samp. No.", "sample", null, null],
     ["P.ppm", "P", "ppm", null],
     ["Sat. K", "other", null, null],
+    ["K (moist) ppm", "K", "ppm", null],
+    ["Moist K M3 ppm", "K", "ppm", "mehlich-3-moist"],
+    ["K NH4OAc slurry ppm", "K", "ppm", "ammonium-acetate-moist"],
+    ["Moisture %", "other", "%", null],
   ])("%s", (heading, means, unit, method) => {
     expect(readHeading(heading, 0)).toMatchObject({ heading, means, unit, method });
   });
@@ -60,6 +65,32 @@ describe("extractants and units of other places", () => {
       "lab.csv: “K2O CAL (mg/100 g)” names CAL, and K is read as mehlich-3, as answered.",
       "lab.csv: K2O was turned into K by dividing by 1.2046.",
     ]);
+  });
+
+  it("K on moist soil is asked with moist extractants where the heading says so, and taken where it does not", () => {
+    const read = (heading: string, method?: string) =>
+      readLabTable(
+        table(`id,lon,lat,${heading}`, "1,-84,40,60"),
+        { depth: "0-6in", ...(method === undefined ? {} : { "method.K": method }) },
+        { tests: "any" },
+      );
+    const dried = ["ammonium-acetate", "mehlich-3"];
+    const moist = ["ammonium-acetate-moist", "mehlich-3-moist"];
+    expect(read("K ppm").questions[0]!.choices).toEqual([...dried, ...moist]);
+    expect(read("K (moist) ppm").questions[0]!.choices).toEqual(moist);
+    expect(read("K (moist) ppm", "mehlich-3").questions[0]!.text).toMatch(/“mehlich-3” is not one of the/);
+    for (const heading of ["K (moist) ppm", "K ppm", "K M3 ppm", "K M3 moist ppm"]) {
+      const lab = read(heading, "mehlich-3-moist");
+      expect([lab.questions, lab.tests.K?.method]).toEqual([[], "mehlich-3-moist"]);
+    }
+    const long = table("sample,lon,lat,analyte,method,value,unit,depth", "1,-84,40,K moist,M3,60,ppm,0-6in");
+    expect(readLabTable(long, {}, { tests: "any" }).tests.K?.method).toBe("mehlich-3-moist");
+    // Iowa, corn at 60 ppm: low (up to 85) on moist soil, 90 lb K2O/ac; very low on dried soil, 130.
+    const rates = [...moist, ...dried].map((testMethod) => {
+      const input = { crop: "corn", nutrient: "K2O", yieldBuPerAc: 180, test: 60, testMethod } as const;
+      return recommend(guideById("iowa-2013"), input as Parameters<typeof recommend>[1]).lbPerAc;
+    });
+    expect(rates).toEqual([90, 90, 130, 130]);
   });
 
   it("a decilitre in a unit is no extractant", () => {

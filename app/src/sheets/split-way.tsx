@@ -42,7 +42,7 @@ export function SplitHeadline() {
         value={`${tilde()}${numberText(100 * view.share, 0)} %`}
         words={
           view.share >= 1
-            ? "of the need goes in the strip"
+            ? "of what the limits leave goes in the strip: the cap cuts nothing"
             : "of what lies above the starter goes in the strip"
         }
       />
@@ -56,14 +56,14 @@ export function SplitHeadline() {
         words={`of ${partInWords(cut.name)} stays in the strip; what comes after it waits for the spreader`}
       />
     ) : (
-      <BigNumber value={`${tilde()}100 %`} words="of the need fits in the strip" />
+      <BigNumber value={`${tilde()}100 %`} words="of what the limits leave fits in the strip" />
     );
   }
   if (ceiling == null)
     return (
       <BigNumber
         value={`${tilde()}${rate(figures.value?.stripMeanLbPerAc ?? Number.NaN)}`}
-        words={`${words().rate} in the strip on the average: the whole need fits, no ceiling is needed`}
+        words={`${words().rate} in the strip on the average: the cap cuts nothing, no ceiling is needed`}
       />
     );
   return (
