@@ -3,6 +3,7 @@ import { reconcileTickets } from "../applied/index.ts";
 import { InputError, oneWord, QuestionError } from "../errors/index.ts";
 import {
   logOfProduct,
+  logsAsOne,
   logsByProduct,
   type Plan,
   type ProductLog,
@@ -99,29 +100,12 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
   });
   const logs = [...byProduct].map(([of, parts]): ProductLog => {
     const ticket = tickets[of];
-    const log = { product: of, log: joined(parts) };
+    const log = { product: of, log: logsAsOne(parts) };
     if (ticket === undefined) return log;
     if (!("usedLb" in ticket)) return { ...log, tickets: ticket };
     return { ...log, tickets: { startLb: ticket.usedLb, endLb: 0, tickets: [], wasteLb: 0 }, isTyped: true };
   });
   return { logs, pounds };
-}
-
-/** Several files of a product as one log, in the order in which they were driven where all tell their times. */
-function joined(parts: readonly ProductLog["log"][]): ProductLog["log"] {
-  const [only, ...more] = parts;
-  if (only !== undefined && more.length === 0) return only;
-  const began = (log: ProductLog["log"]): number => Date.parse(log.points[0]?.time ?? "");
-  const inOrder = parts.some((log) => Number.isNaN(began(log)))
-    ? parts
-    : parts.toSorted((one, two) => began(one) - began(two));
-  let passes = 0;
-  const points = inOrder.flatMap((log) => {
-    const shift = passes;
-    passes += (log.points.at(-1)?.pass ?? -1) + 1;
-    return log.points.map((point) => ({ ...point, pass: point.pass + shift }));
-  });
-  return { ...inOrder[0]!, points };
 }
 
 /** Throws `product-of-log` for `PRODUCT=FILE` with a product that the plan does not have, unless that is a file's own name. */

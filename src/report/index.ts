@@ -52,6 +52,7 @@ export {
   stripSalt,
 } from "./map-words.ts";
 export { binWords } from "./meter-page.ts";
+export { noCatchUpInWords } from "./no-catch-up.ts";
 export {
   acresText,
   areaIn,

@@ -2,13 +2,16 @@ import {
   appliedAcres,
   appliedField,
   appliedSteps,
+  doneAfter,
   fillPlan,
   finishChart,
   graveDoubt,
   isHeldBack,
+  logsAsOne,
   mapFiles,
   orderOfPlan,
   type ProductLog,
+  packShapefiles,
   plannedLbPerAc,
   QuestionError,
   type RunResult,
@@ -22,6 +25,7 @@ import {
   writeZip,
 } from "#core";
 import { planFiles } from "./carry-off.ts";
+import type { NamedFile } from "./protocol.ts";
 import type { AppliedView, ChosenLog, FillsView, SeasonAsk, SeasonTold } from "./season-protocol.ts";
 
 /** Answers what the sheets of fills, season, order and applied ask, from a result without files. */
@@ -69,6 +73,7 @@ function fillsView(
     kind: "fills",
     field: id,
     fills,
+    plannedOn: stand === null ? "" : doneAfter(field, `driven:${stand.passesDone}`).words,
     stopsAt: fills.stops.map((stop) => {
       const [lon, lat] = field.checked.frame.toLonLat(stop.place);
       return [lon, lat];
@@ -105,6 +110,8 @@ async function appliedView(
     balances: catchUp.balances,
     catchUp: catchUp.prescriptions.map(({ product, stem, totalLb }) => ({ product, stem, totalLb })),
     voids: catchUp.voids,
+    notDrivenAc: applied.notDrivenAc,
+    areLogsMissing: applied.missing.length > 0,
     isStripFinished: !isHeldBack(applied),
     graveDoubt: graveDoubt(applied.notices)?.message ?? null,
     notices: applied.notices,
@@ -122,9 +129,24 @@ async function zipped(
   return { name: "catch-up.zip", bytes: writeZip(all, result.plan.date) };
 }
 
+/** Throws what the readers throw, and the questions of the first file that has any. */
 function readLog({ product, name, files }: ChosenLog): ProductLog {
-  const reading = readInput(name, new Map(files), { as: "applied" });
-  if (reading.questions.length > 0) throw new QuestionError(reading.questions, reading.notices);
-  if (reading.taken?.role !== "applied" || reading.taken.log === null) throw new Error(`${name}: no log`);
-  return { product, log: reading.taken.log };
+  const parts = logFiles(name, files).map(([called, inside]): ProductLog["log"] => {
+    const reading = readInput(called, new Map(inside), { as: "applied" });
+    if (reading.questions.length > 0) throw new QuestionError(reading.questions, reading.notices);
+    if (reading.taken?.role !== "applied" || reading.taken.log === null) throw new Error(`${called}: no log`);
+    return reading.taken.log;
+  });
+  return { product, log: logsAsOne(parts) };
+}
+
+/** A log a file, the parts of a shapefile together; the files of task data are one. */
+function logFiles(
+  name: string,
+  files: readonly NamedFile[],
+): readonly (readonly [called: string, files: readonly NamedFile[]])[] {
+  if (files.some(([path]) => /(^|\/)taskdata\.xml$/i.test(path))) return [[name, files]];
+  const packed = packShapefiles(files);
+  if (packed.length < 2) return [[name, files]];
+  return packed.map(([path, bytes]) => [path, [[path, Uint8Array.from(bytes)]]] as const);
 }

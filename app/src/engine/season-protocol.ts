@@ -43,6 +43,8 @@ export interface FillsView {
   readonly kind: "fills";
   readonly field: string;
   readonly fills: FieldFills;
+  /** What was done when the stops were planned on, `after pass 17 (30 driven)`; empty for the whole field. */
+  readonly plannedOn: string;
   /** Where the rig stands at each stop. */
   readonly stopsAt: readonly LonLat[];
   /** A drawing a bin: what its scale shows pass by pass; empty without a plan. */
@@ -83,6 +85,10 @@ export interface AppliedView {
   }[];
   readonly catchUp: readonly { readonly product: string; readonly stem: string; readonly totalLb: number }[];
   readonly voids: readonly string[];
+  /** Acres that no log covers, where the strip pass is not finished or logs are missing; 0 where they are skips. */
+  readonly notDrivenAc: number;
+  /** More was laid, by the ledger, than these logs hold. */
+  readonly areLogsMissing: boolean;
   /** Catch-up maps are made once it is: ground yet to be stripped would get its product twice. */
   readonly isStripFinished: boolean;
   /** The doubt for which no catch-up map is made of these logs; null without one. */

@@ -1,3 +1,4 @@
+import { firstOf } from "#core";
 import type { NamedFile } from "../engine/protocol.ts";
 
 /** Files read from where they lie, and what to call them together. */
@@ -21,6 +22,14 @@ export async function gatherDrop(data: DataTransfer): Promise<Gathered> {
 export async function gatherFiles(list: FileList): Promise<Gathered> {
   const files = await readAll([...list].map((file) => [file.webkitRelativePath || file.name, file] as const));
   return { name: nameOf(files), files };
+}
+
+/** The files of a product's log, named by all of them: those chosen at once are one log. */
+export async function gatherLog(list: FileList): Promise<Gathered> {
+  const { files } = await gatherFiles(list);
+  const names = files.map(([path]) => path.slice(path.lastIndexOf("/") + 1).replace(/\.[^.]*$/, ""));
+  const taskData = names.find((name) => /^taskdata$/i.test(name));
+  return { name: taskData ?? firstOf([...new Set(names)]).join(", "), files };
 }
 
 const nameOf = (files: readonly NamedFile[]): string =>

@@ -1,6 +1,6 @@
-import { capital, lagInWords, laidProducts, numberText, oxideText } from "#core";
+import { capital, lagInWords, laidProducts, noCatchUpInWords, numberText, oxideText } from "#core";
 import type { AppliedShown, AppliedView } from "../engine/season-protocol.ts";
-import { gatherFiles } from "../open/gather.ts";
+import { gatherLog } from "../open/gather.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { ChoiceLine } from "../parts/choice-line.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
@@ -44,7 +44,7 @@ export function AppliedSheet() {
       {missing !== undefined && (
         <BigNumber value={mass(missing)} words={`${words().mass} in the strip not placed`} />
       )}
-      <LogChoice />
+      <LogChoice field={id} />
       <RefusedLog field={id} />
       {seasonTrouble.value && (
         <div class="doubt" role="alert">
@@ -70,14 +70,14 @@ export function AppliedSheet() {
       )}
       {shown && <Notices notices={shown.notices} />}
       {shown?.products.map((one) => (
-        <ProductPart key={one.product} applied={one} />
+        <ProductPart key={one.product} applied={one} of={shown} />
       ))}
       {shown && <Balance shown={shown} />}
       {!shown && (
         <p class="second">
-          Choose the logs of the work done: a CSV, a zipped shapefile of points, or a zip of TASKDATA. Scale
-          tickets, what is left to strip and the ledger are on the command line: bermplan applied, remainder,
-          ledger.
+          Choose the logs of the work done, all files of a product at once: CSV, a zipped shapefile of points,
+          or a zip of TASKDATA. Scale tickets, what is left to strip and the ledger are on the command line:
+          bermplan applied, remainder, ledger.
         </p>
       )}
     </Bench>
@@ -85,8 +85,9 @@ export function AppliedSheet() {
 }
 
 /** A log a product. */
-function LogChoice() {
+function LogChoice({ field }: { readonly field: string }) {
   const of = plan.value!;
+  const reading = logBeingRead.value;
   return (
     <dl class="lines">
       {laidProducts(of).map((product) => {
@@ -95,7 +96,9 @@ function LogChoice() {
           <div key={product}>
             <dt>{product}</dt>
             <dd class="file-of">
-              <span>{logBeingRead.value?.product === product ? "reading …" : chosen?.name}</span>
+              <span>
+                {reading?.field === field && reading.product === product ? "reading …" : chosen?.name}
+              </span>
               <span class="aside" aria-hidden="true">
                 {chosen ? "Other log" : "Choose log"}
               </span>
@@ -106,10 +109,12 @@ function LogChoice() {
                 onChange={(event) => {
                   const { files } = event.currentTarget;
                   if (!files || files.length === 0) return;
-                  const chosenNow = gatherFiles(files);
+                  const chosenNow = gatherLog(files);
                   // The same file can be chosen again.
                   event.currentTarget.value = "";
-                  void chosenNow.then(({ name, files: read }) => chooseLog({ product, name, files: read }));
+                  void chosenNow.then(({ name, files: read }) =>
+                    chooseLog(field, { product, name, files: read }),
+                  );
                 }}
               />
             </dd>
@@ -137,7 +142,8 @@ function RefusedLog({ field }: { readonly field: string }) {
   );
 }
 
-function ProductPart({ applied }: { readonly applied: AppliedShown }) {
+function ProductPart({ applied, of }: { readonly applied: AppliedShown; readonly of: AppliedView }) {
+  const { notDrivenAc, areLogsMissing } = of;
   const off = 100 * (applied.placedLb / applied.plannedLb - 1);
   return (
     <>
@@ -154,7 +160,10 @@ function ProductPart({ applied }: { readonly applied: AppliedShown }) {
           {mass(applied.outsideLb)} outside.
         </li>
         <li>
-          Covered {area(applied.coveredAc)} {words().area}, skipped {area(applied.skippedAc, 2)}, twice{" "}
+          Covered {area(applied.coveredAc)} {words().area},{" "}
+          {notDrivenAc > 0 &&
+            `${areLogsMissing ? "not in these logs" : "not driven yet"} ${area(notDrivenAc)}, `}
+          skipped {area(Math.max(0, applied.skippedAc - notDrivenAc), 2)}, twice{" "}
           {area(applied.overlappedAc, 2)}.
         </li>
         <li>{capital(lagInWords(applied.lag))}.</li>
@@ -163,8 +172,12 @@ function ProductPart({ applied }: { readonly applied: AppliedShown }) {
   );
 }
 
-/** need = strip + catch-up + credits + short - over - rounding, and which map the catch-up takes the place of. */
+/**
+ * need = strip + catch-up + credits + short - over - rounding, and which map the catch-up takes the place of. Before the whole
+ * strip pass is in the logs there is no catch-up to reckon with.
+ */
 function Balance({ shown }: { readonly shown: AppliedView }) {
+  const isHeldBack = !shown.isStripFinished;
   return (
     <>
       <h3>Catch-up</h3>
@@ -172,7 +185,9 @@ function Balance({ shown }: { readonly shown: AppliedView }) {
         <thead>
           <tr>
             <th scope="col">{words().mass} of</th>
-            <FigureHeads of={["need", "in the strip", "to broadcast", "short", "over"]} />
+            <FigureHeads
+              of={["need", "in the strip", ...(isHeldBack ? [] : ["to broadcast", "short", "over"])]}
+            />
           </tr>
         </thead>
         <tbody>
@@ -181,15 +196,20 @@ function Balance({ shown }: { readonly shown: AppliedView }) {
               <th scope="row">{oxideText(one.nutrient)}</th>
               <td class="figure">{mass(one.needLb)}</td>
               <td class="figure">{mass(one.stripLb)}</td>
-              <td class="figure">
-                <b>{mass(one.broadcastLb)}</b>
-              </td>
-              <td class="figure">{mass(one.shortageLb)}</td>
-              <td class="figure">{mass(one.excessLb)}</td>
+              {!isHeldBack && (
+                <>
+                  <td class="figure">
+                    <b>{mass(one.broadcastLb)}</b>
+                  </td>
+                  <td class="figure">{mass(one.shortageLb)}</td>
+                  <td class="figure">{mass(one.excessLb)}</td>
+                </>
+              )}
             </tr>
           ))}
         </tbody>
       </table>
+      {isHeldBack && <p>{noCatchUpInWords(shown.areLogsMissing, shown.voids)}</p>}
       {shown.isStripFinished && shown.graveDoubt === null && shown.voids.length > 0 && (
         <p class="flag-text">
           {shown.catchUp.map((map) => map.stem).join(", ")} takes the place of {shown.voids.join(", ")}:

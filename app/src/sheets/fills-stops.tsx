@@ -13,7 +13,7 @@ import { Fold } from "../parts/fold.tsx";
 import { WideTable } from "../parts/wide-table.tsx";
 import { area, mass, massShown, words } from "../state/figures.ts";
 import { plan } from "../state/opened.ts";
-import { stand } from "../state/season-state.ts";
+import { stands } from "../state/season-state.ts";
 import { settings } from "../state/settings.ts";
 
 /** The stops as the operator reads them: what each bin's scale shows, what goes in. */
@@ -90,7 +90,8 @@ export function StopsTable({ fills, isOld }: { readonly fills: FieldFills; reado
 const typedMass = (lb: number): number => Math.round(10 * massShown(lb)) / 10;
 
 /** Bin reads: type the scale's weight and plan on from there. */
-export function StandPart({ fills }: { readonly fills: FieldFills }) {
+export function StandPart({ field, fills }: { readonly field: string; readonly fills: FieldFills }) {
+  const stand = stands.chosen;
   const [passesDone, setDone] = useState<number | undefined>(stand.value?.passesDone);
   const [scales, setScales] = useState<readonly (number | undefined)[]>(stand.value?.scaleLb ?? []);
   const isWhole =
@@ -134,7 +135,7 @@ export function StandPart({ fills }: { readonly fills: FieldFills }) {
               class="aside"
               disabled={!isWhole}
               onClick={() => {
-                stand.value = { passesDone: passesDone!, scaleLb: scales.map((lb) => lb ?? 0) };
+                stands.put(field, { passesDone: passesDone!, scaleLb: scales.map((lb) => lb ?? 0) });
               }}
             >
               Plan on from here
@@ -144,7 +145,7 @@ export function StandPart({ fills }: { readonly fills: FieldFills }) {
                 type="button"
                 class="aside"
                 onClick={() => {
-                  stand.value = null;
+                  stands.put(field, null);
                 }}
               >
                 Plan the whole field

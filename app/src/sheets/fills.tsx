@@ -6,10 +6,10 @@ import { Notices } from "../parts/notices.tsx";
 import { TroubleWords } from "../parts/trouble-words.tsx";
 import { tilde, words } from "../state/figures.ts";
 import { planField } from "../state/look.ts";
-import { plan } from "../state/opened.ts";
+import { openings, plan } from "../state/opened.ts";
 import { refusal } from "../state/results.ts";
 import { saveSheet } from "../state/save-sheet.ts";
-import { fillsShown, seasonTrouble, stand } from "../state/season-state.ts";
+import { fillsShown, seasonTrouble } from "../state/season-state.ts";
 import { settings } from "../state/settings.ts";
 import { AssumedPart, StandPart, StopsTable } from "./fills-stops.tsx";
 import { RigLines } from "./rig-lines.tsx";
@@ -65,7 +65,13 @@ export function FillsSheet() {
               {line}
             </p>
           ))}
-          {stand.value === null &&
+          {shown.plannedOn !== "" && (
+            <p class="flag-text" role="status">
+              Planned on {shown.plannedOn}. The fill sheet that is saved is of the whole field, from its first
+              pass.
+            </p>
+          )}
+          {shown.plannedOn === "" &&
             firstLoadsInWords(fills, fills.bins.map(binWords), settings.value.system).map((line) => (
               <p key={line}>{line}</p>
             ))}
@@ -91,7 +97,7 @@ export function FillsSheet() {
               />
             </figure>
           ))}
-          <StandPart fills={fills} />
+          <StandPart key={`${openings.value} ${one.id}`} field={one.id} fills={fills} />
           <Notices
             notices={fills.notices.filter(
               ({ code }) =>

@@ -34,6 +34,8 @@ export const isOpening: Signal<boolean> = signal(true);
 export const readOnly: Signal<boolean> = signal(false);
 /** Rises with every edit the user makes, so that figures before it can be shown. */
 export const editCount: Signal<number> = signal(0);
+/** Rises with every plan that is opened: what was told of one before is not of this one. */
+export const openings: Signal<number> = signal(0);
 
 export const plan: ReadonlySignal<Plan | null> = computed(() => history.value?.plan ?? null);
 export const lastEdit: ReadonlySignal<Edit | null> = computed(() => history.value?.past.at(-1) ?? null);
@@ -41,6 +43,7 @@ export const nextEdit: ReadonlySignal<Edit | null> = computed(() => history.valu
 
 export function openPlan(what: Opened, begin: Plan | History, besides: Beside = nothingBeside): void {
   const open = () => {
+    openings.value++;
     opened.value = what;
     answers.value = {};
     beside.value = besides;

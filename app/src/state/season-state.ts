@@ -11,6 +11,7 @@ import type {
   Stand,
 } from "../engine/season-protocol.ts";
 import { answerOrTrouble } from "./ask-season.ts";
+import { type ByField, byField } from "./by-field.ts";
 import { appliedShown, chosenLogs, isShownOf, showApplied } from "./chosen-logs.ts";
 import { chosenField } from "./look.ts";
 import { plan } from "./opened.ts";
@@ -34,8 +35,8 @@ export const productShown: ReadonlySignal<AppliedShown | null> = computed(() => 
 });
 /** What stands in the way of the open sheet's figures. */
 export const seasonTrouble: Signal<Trouble | null> = signal(null);
-/** Where the rig stands, when it was typed. */
-export const stand: Signal<Stand | null> = signal(null);
+/** Where the rig stands, when it was typed; of the field it was typed for. */
+export const stands: ByField<Stand | null> = byField<Stand | null>(null);
 /** What if: share of the strip's pounds, tenders; null as planned. */
 export const whatIf: Signal<{
   readonly tenders?: number;
@@ -55,7 +56,7 @@ export function keepSeasonInStep(): void {
     const id = chosenField.value;
     const { sheet } = here.value;
     const logs = chosenLogs.value;
-    const at = stand.value;
+    const at = stands.chosen.value;
     const options = whatIf.value;
     const { system } = settings.value;
     const isFarmThere = farm.value !== null && !isBehind.value;

@@ -1,5 +1,5 @@
 import { type AppliedField, type FieldResult, isHeldBack } from "../../plan/index.ts";
-import { acresText, lagInWords, lbText, textTable, tonsText } from "../../report/index.ts";
+import { acresText, lagInWords, lbText, noCatchUpInWords, textTable, tonsText } from "../../report/index.ts";
 import { numberText } from "../../units/index.ts";
 import { ticketWords } from "./applied-words.ts";
 
@@ -50,11 +50,7 @@ function balanceWords({ catchUp, missing }: AppliedField, heldBack: boolean): st
         ...[one.needLb, one.stripLb, one.creditsLb, ...of(one)].map((lb) => lbText(lb)),
       ]),
     ]);
-  if (heldBack) {
-    const until = missing.length > 0 ? "all of the field's logs are given" : "the strip pass is finished";
-    const yet = voids.length === 0 ? "" : `; nothing takes the place of ${voids.join(", ")} yet`;
-    return [...table([], () => []), `No catch-up before ${until}${yet}.`];
-  }
+  if (heldBack) return [...table([], () => []), noCatchUpInWords(missing.length > 0, voids)];
   return [
     ...table(["catch-up", "short", "over"], (one) => [one.broadcastLb, one.shortageLb, one.excessLb]),
     ...prescriptions.map(

@@ -1,0 +1,18 @@
+import type { ProductLog } from "./applied-types.ts";
+
+/** Several files of a product as one log, in the order in which they were driven where all tell their times. */
+export function logsAsOne(parts: readonly ProductLog["log"][]): ProductLog["log"] {
+  const [only, ...more] = parts;
+  if (only !== undefined && more.length === 0) return only;
+  const began = (log: ProductLog["log"]): number => Date.parse(log.points[0]?.time ?? "");
+  const inOrder = parts.some((log) => Number.isNaN(began(log)))
+    ? parts
+    : parts.toSorted((one, two) => began(one) - began(two));
+  let passes = 0;
+  const points = inOrder.flatMap((log) => {
+    const shift = passes;
+    passes += (log.points.at(-1)?.pass ?? -1) + 1;
+    return log.points.map((point) => ({ ...point, pass: point.pass + shift }));
+  });
+  return { ...inOrder[0]!, points };
+}
