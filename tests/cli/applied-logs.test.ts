@@ -309,6 +309,31 @@ describe("work of two days", () => {
     ]);
   });
 
+  test("of a pass that is not finished --out and --into-ledger give balance and ledger, and say that no map is written", async () => {
+    const own = ownFolder();
+    const [left, right] = [days(0), days(1)];
+    const out = join(base, "unfinished-out");
+    const one = ["applied", own, ...logs([left[0], right[0]]), "--out", out];
+    const alone = await cli(...one, "--json");
+    expect([alone.exit, JSON.parse(alone.out).error.code]).toEqual([2, "strip-not-finished"]);
+    expect(await entriesOf(own)).toHaveLength(0);
+    const told = await cli(...one, "--into-ledger", "--date", "2027-04-18");
+    expect([told.exit, existsSync(out)]).toEqual([4, false]);
+    expect(await entriesOf(own)).toHaveLength(2);
+    expect(told.out).toMatch(/^lb of +need +in the strip/m);
+    expect(told.out).toContain("2 lines written into the plan's ledger.");
+    expect(told.out).toMatch(
+      new RegExp(
+        `^Nothing was written into ${out}: .*strip pass is not finished.*What was laid is in the ledger`,
+        "m",
+      ),
+    );
+    expect(told.error).toContain(`Nothing was written into ${out}`);
+    // So the second day alone is known for what it is.
+    const next = await cli("applied", own, ...logs([left[1], right[1]]), "--out", out, "--json");
+    expect([next.exit, JSON.parse(next.out).error.code]).toEqual([2, "logs-missing"]);
+  });
+
   test("all the days' logs do not go into a ledger that has the first of them", async () => {
     const own = ownFolder();
     const [left] = [days(0)];
