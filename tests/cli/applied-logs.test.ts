@@ -75,6 +75,19 @@ const forms: Readonly<Record<string, () => string[]>> = {
   ],
 };
 
+test("a log of two products given for one: what is not read of it is told, and nothing where it is given for both", async () => {
+  const path = write("two.csv", merged(products));
+  const one = await cli("applied", folder, "--log", `11-52-0=${path}`);
+  const count = driven[1]!.length.toLocaleString("en-US");
+  expect(one.error).toContain(
+    `Notice: two.csv is given for 11-52-0, and its readings of other products are not read: ${count} of 0-0-60. Give it without a product, --log ${path}, to have all of it read`,
+  );
+  expect(one.out).toContain("no log of 0-0-60: taken as planned");
+  const both = await cli("applied", folder, "--log", `11-52-0=${path}`, "--log", `0-0-60=${path}`);
+  expect([both.exit, both.error]).toEqual([0, ""]);
+  expect((await cli("applied", folder, "--log", path)).error).toBe("");
+});
+
 test("pounds typed as used give the factor of a log, and start and end weights do without a refill", async () => {
   const log = `11-52-0=${write("used.csv", logCsv(driven[0]!, "DRY", WIDTH_FT))}`;
   const of = async (ticket: object) => {
