@@ -122,9 +122,7 @@ async function applied(call: Call): Promise<Outcome> {
     }
   }
   if (refused !== null) {
-    const what = `Nothing was written into ${out}: ${refused.message}. What was laid is in the ledger.`;
-    call.talk.say(`Notice: ${what}`);
-    words.push(what);
+    words.push(`Nothing was written into ${out}: ${refused.message}. What was laid is in the ledger.`);
   }
   return {
     exit: refused === null ? exitOf(result) : exit.partly,
