@@ -36,7 +36,7 @@ export interface Call {
 
 /** What a verb gives back; it is printed in one go, when everything is done. */
 export interface Outcome {
-  /** 4 when it finished but some fields failed. */
+  /** 4 when it finished but some fields failed, or part of what was asked for was not to be written. */
   readonly exit: 0 | 4;
   /** Standard output without --json; text gets its last line feed here. */
   readonly data: string | Uint8Array;

@@ -8,7 +8,7 @@ export type ExitCode =
   | 2
   /** A question needs an answer; nothing was written. */
   | 3
-  /** Finished, but some fields failed. */
+  /** Finished, but some fields failed, or part of what was asked for was not to be written. */
   | 4
   /** Interrupted with Ctrl-C. */
   | 130;

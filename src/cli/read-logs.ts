@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { reconcileTickets } from "../applied/index.ts";
-import { InputError, oneWord, QuestionError } from "../errors/index.ts";
+import { InputError, type Notice, oneWord, QuestionError } from "../errors/index.ts";
 import {
   logOfProduct,
   logsAsOne,
@@ -10,7 +10,9 @@ import {
   type ProductPounds,
   productNamed,
   readInput,
+  readingsByProduct,
 } from "../plan/index.ts";
+import { numberText } from "../units/index.ts";
 import { readCalculation } from "./calculations/read-calculation.ts";
 import { Ticket } from "./calculations/shapes.ts";
 import type { Call } from "./command.ts";
@@ -60,6 +62,7 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
   const known = plan.rig.bins.map((bin): string => bin.product);
   const tickets = ticketsPath === undefined ? {} : (await readCalculation(call, ticketsPath))(Tickets);
   const byProduct = new Map<string, ProductLog["log"][]>();
+  const unread: UnreadReadings[] = [];
   const add = (of: string, log: ProductLog["log"]): void => {
     byProduct.set(of, [...(byProduct.get(of) ?? []), log]);
   };
@@ -78,8 +81,8 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
     if (several !== null) for (const [of, part] of several) add(of, part);
     else {
       const name = productNamed(log, answers);
-      const own = known.find((id) => name === id);
-      const of = prefix ?? own ?? product ?? (known.length === 1 ? known[0] : undefined);
+      const itself = known.find((id) => name === id);
+      const of = prefix ?? itself ?? product ?? (known.length === 1 ? known[0] : undefined);
       if (of === undefined || !known.includes(of)) {
         throw new InputError(
           "product-of-log",
@@ -87,9 +90,13 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
           `Write --log ${oneWord(`PRODUCT=${path}`)} with one of: ${known.join(", ")}.${name === undefined ? "" : ` Or answer its name: --answer ${oneWord(`log-product.${name}=${known[0] ?? "PRODUCT"}`)}.`}`,
         );
       }
-      add(of, logOfProduct(log, of, answers));
+      const own = logOfProduct(log, of, answers);
+      add(of, own);
+      if (own.points.length < log.points.length)
+        unread.push({ path, file, of, byProduct: readingsByProduct(log, answers) });
     }
   }
+  sayNotices(call.talk, unreadNotices(unread));
   const pounds = Object.entries(tickets).flatMap(([of, ticket]): ProductPounds[] => {
     if (byProduct.has(of)) return [];
     if ("usedLb" in ticket) return [{ product: of, lb: ticket.usedLb, from: "typed" }];
@@ -106,6 +113,31 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
     return { ...log, tickets: { startLb: ticket.usedLb, endLb: 0, tickets: [], wasteLb: 0 }, isTyped: true };
   });
   return { logs, pounds };
+}
+
+/** A file given for one of several products in it. */
+interface UnreadReadings {
+  readonly path: string;
+  readonly file: string;
+  readonly of: string;
+  readonly byProduct: ReadonlyMap<string, number>;
+}
+
+/** Products of a file whose readings nobody reads, since it was given for another product alone. */
+function unreadNotices(unread: readonly UnreadReadings[]): Notice[] {
+  return unread.flatMap(({ path, file, byProduct }, i) => {
+    const given = unread.filter((one) => one.path === path).map((one) => one.of);
+    if (unread.findIndex((one) => one.path === path) < i) return [];
+    const left = [...byProduct].filter(([product]) => !given.includes(product));
+    if (left.length === 0) return [];
+    const what = left
+      .map(
+        ([product, count]) => `${numberText(count, 0)} of ${product === "" ? "no named product" : product}`,
+      )
+      .join(" and ");
+    const message = `${file} is given for ${[...new Set(given)].join(" and ")}, and its readings of other products are not read: ${what}. Give it without a product, --log ${oneWord(path)}, to have all of it read`;
+    return [{ code: "readings-not-read", message, where: file }];
+  });
 }
 
 /** Throws `product-of-log` for `PRODUCT=FILE` with a product that the plan does not have, unless that is a file's own name. */

@@ -113,7 +113,7 @@ export function requireStripFinished({ notices }: Pick<AppliedField, "notices">)
   throw new InputError(
     "strip-not-finished",
     notice.message,
-    "No catch-up map was written; the balance stands all the same.",
+    "No catch-up map was written; the balance can be looked at all the same.",
   );
 }
 

@@ -48,7 +48,13 @@ export { inputLines } from "./input-line.ts";
 export { isKindRead } from "./kinds-read.ts";
 export { finishedPasses, LEDGER_PATH, ledgerOf, standsOf } from "./ledger-of-plan.ts";
 export { graveDoubt } from "./log-doubts.ts";
-export { logDigest, logOfProduct, logsByProduct, productNamed } from "./log-of-product.ts";
+export {
+  logDigest,
+  logOfProduct,
+  logsByProduct,
+  productNamed,
+  readingsByProduct,
+} from "./log-of-product.ts";
 export { logsAsOne } from "./logs-as-one.ts";
 export { spanOf } from "./missing-logs.ts";
 export type * from "./need-result-types.ts";

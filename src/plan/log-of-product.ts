@@ -65,6 +65,19 @@ export function logOfProduct(log: AppliedLog, product: string, answers: Answers 
   );
 }
 
+/** Readings of a log by the products it names, as the plan calls them. */
+export function readingsByProduct(
+  { points }: AppliedLog,
+  answers: Answers = {},
+): ReadonlyMap<string, number> {
+  const count = new Map<string, number>();
+  for (const { product: name } of points) {
+    const product = inPlan(name, answers);
+    count.set(product, (count.get(product) ?? 0) + 1);
+  }
+  return count;
+}
+
 /** Digits that tell a log from another. */
 const DIGITS = 16;
 

@@ -75,6 +75,19 @@ const forms: Readonly<Record<string, () => string[]>> = {
   ],
 };
 
+test("a log of two products given for one: what is not read of it is told, and nothing where it is given for both", async () => {
+  const path = write("two.csv", merged(products));
+  const one = await cli("applied", folder, "--log", `11-52-0=${path}`);
+  const count = driven[1]!.length.toLocaleString("en-US");
+  expect(one.error).toContain(
+    `Notice: two.csv is given for 11-52-0, and its readings of other products are not read: ${count} of 0-0-60. Give it without a product, --log ${path}, to have all of it read`,
+  );
+  expect(one.out).toContain("no log of 0-0-60: taken as planned");
+  const both = await cli("applied", folder, "--log", `11-52-0=${path}`, "--log", `0-0-60=${path}`);
+  expect([both.exit, both.error]).toEqual([0, ""]);
+  expect((await cli("applied", folder, "--log", path)).error).toBe("");
+});
+
 test("pounds typed as used give the factor of a log, and start and end weights do without a refill", async () => {
   const log = `11-52-0=${write("used.csv", logCsv(driven[0]!, "DRY", WIDTH_FT))}`;
   const of = async (ticket: object) => {
@@ -307,6 +320,31 @@ describe("work of two days", () => {
       "field-finished",
       false,
     ]);
+  });
+
+  test("of a pass that is not finished --out and --into-ledger give balance and ledger, and say that no map is written", async () => {
+    const own = ownFolder();
+    const [left, right] = [days(0), days(1)];
+    const out = join(base, "unfinished-out");
+    const one = ["applied", own, ...logs([left[0], right[0]]), "--out", out];
+    const alone = await cli(...one, "--json");
+    expect([alone.exit, JSON.parse(alone.out).error.code]).toEqual([2, "strip-not-finished"]);
+    expect(await entriesOf(own)).toHaveLength(0);
+    const told = await cli(...one, "--into-ledger", "--date", "2027-04-18");
+    expect([told.exit, existsSync(out)]).toEqual([4, false]);
+    expect(await entriesOf(own)).toHaveLength(2);
+    expect(told.out).toMatch(/^lb of +need +in the strip/m);
+    expect(told.out).toContain("2 lines written into the plan's ledger.");
+    expect(told.out).toMatch(
+      new RegExp(
+        `^Nothing was written into ${out}: .*strip pass is not finished.*What was laid is in the ledger`,
+        "m",
+      ),
+    );
+    expect(told.error).toBe("");
+    // So the second day alone is known for what it is.
+    const next = await cli("applied", own, ...logs([left[1], right[1]]), "--out", out, "--json");
+    expect([next.exit, JSON.parse(next.out).error.code]).toEqual([2, "logs-missing"]);
   });
 
   test("all the days' logs do not go into a ledger that has the first of them", async () => {

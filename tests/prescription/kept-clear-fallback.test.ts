@@ -3,7 +3,7 @@ import { rereadShapefile } from "../../src/formats/index.ts";
 import { ellipsoidArea, type MultiPolygon } from "../../src/geo/index.ts";
 import { type PlanController, type RunResult, run } from "../../src/plan/index.ts";
 import { coarserClasses } from "../../src/prescription/coarse-classes.ts";
-import { resultJson } from "../../src/publish/index.ts";
+import { resultJson, type Stick, zerosInWords } from "../../src/publish/index.ts";
 import { cabSheet, loadOrder } from "../../src/report/index.ts";
 import { acres } from "../../src/units/index.ts";
 import { needPlan } from "../support/need-plan.ts";
@@ -90,4 +90,17 @@ test("nothing is said of it where the controller takes a 0, and the coarsest map
   const last = all.at(-1)!;
   expect([...last.classOf].map((one) => last.rates[one])).toEqual([75, 75, 0]);
   expect(last.how).toBe("one rate for the whole field but for what is kept clear");
+});
+
+test("the stick tells the acres of each field once, whatever bins it has", () => {
+  const map = (field: string, keptClearAc?: number) => ({ field, load: { keptClearAc } });
+  const stick = (does: "small" | "off") =>
+    ({
+      zeroRate: { does, lbPerAc: 5 },
+      maps: [map("mill", 1.3), map("mill", 1.3), map("ridge", 2.1), map("plain")],
+    }) as unknown as Stick;
+  expect(zerosInWords(stick("small"))).toBe(
+    "Ground that is kept clear, 3.4 ac, has rate 0 in these files: do not drive onto it with the meters on; stop them by hand before it.",
+  );
+  expect(zerosInWords(stick("off"))).toBe("");
 });

@@ -47,7 +47,8 @@ export const command: Command = {
     "factor, lag, skips and overlaps, and what is still missing. --log 0-0-60=FILE names the product of a log;",
     "--tickets X.json holds scale tickets by product, or its usedLb; enough where there is no log. --out DIR writes",
     "the catch-up maps, which take the place of the planned broadcast maps: those must be deleted from stick and",
-    "display. --into-ledger writes what was placed; a log that stands there already is refused without --again.",
+    "display, and waits until the strip pass is finished. --into-ledger writes what was placed, finished or not; a",
+    "log that stands there already is refused without --again.",
     "--input takes the calculation alone; docs/operations.md shows the shapes.",
   ].join("\n"),
   options: [
@@ -97,11 +98,13 @@ async function applied(call: Call): Promise<Outcome> {
     const own = logs.filter(({ log }) => fieldsOfLog([field], [{ product: "", log }]).length > 0);
     return { field, applied: appliedField(plan, field, own, pounds, ledger.entries) };
   });
-  if (out !== undefined) for (const { applied: one } of made) requireStripFinished(one);
+  const refused = out === undefined ? null : refusedOf(made);
+  // What was laid goes into the ledger whether or not the catch-up has its time.
+  if (refused !== null && !call.options["into-ledger"]) throw refused;
   const words = made.flatMap(({ field, applied: one }) => [...appliedFieldWords(one, field), ""]);
   // What the ledger does not take is said before anything is written.
   const addition = call.options["into-ledger"] ? additionOf(call, given.plan, ledger, made, logs) : null;
-  if (out !== undefined) {
+  if (out !== undefined && refused === null) {
     const maps = new Map(made.map(({ field, applied: one }) => [field.field.id, one.catchUp.prescriptions]));
     const count = await writeMapsFolder(call, out, worked, maps);
     words.push(
@@ -118,11 +121,28 @@ async function applied(call: Call): Promise<Outcome> {
       sayNotices(call.talk, placedNotices(field, stand));
     }
   }
+  if (refused !== null) {
+    words.push(`Nothing was written into ${out}: ${refused.message}. What was laid is in the ledger.`);
+  }
   return {
-    exit: exitOf(result),
+    exit: refused === null ? exitOf(result) : exit.partly,
     data: words.join("\n"),
-    json: { fields: made.map(({ applied: one }) => asJson(one)) },
+    json: {
+      fields: made.map(({ applied: one }) => asJson(one)),
+      ...(refused === null ? {} : { catchUpRefused: { code: refused.code, message: refused.message } }),
+    },
   };
+}
+
+/** Why no catch-up map is to be written of these fields; null where they are. */
+function refusedOf(made: readonly { readonly applied: AppliedField }[]): InputError | null {
+  try {
+    for (const { applied: one } of made) requireStripFinished(one);
+    return null;
+  } catch (error) {
+    if (error instanceof InputError) return error;
+    throw error;
+  }
 }
 
 interface Addition {
