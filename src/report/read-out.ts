@@ -119,7 +119,7 @@ function gapRow(id: GapId, lbPerAc: number, system: UnitSystem): ReadOutRow[] {
       label: `${oxideText(nutrient)} ${side}`,
       value: rateText(lbPerAc, system, 1),
       unit: `${mass} ${oxideText(nutrient)}/${area}`,
-      source: "need against both passes, before the spreader's steps",
+      source: "need against credits and both passes, before the spreader's steps",
     },
   ];
 }
