@@ -1,4 +1,5 @@
 import { beforeAll, expect, test } from "vitest";
+import { innerPoint } from "../../src/geo/index.ts";
 import { type FieldResult, type RunResult, ratesOf } from "../../src/plan/index.ts";
 import { fieldSheet, type GapId, layerOf, readOutOf, splitLines } from "../../src/report/index.ts";
 import { runSample } from "./run-sample.ts";
@@ -88,4 +89,19 @@ test("over the need holds what credits bring beyond it", async () => {
   expect(creditsBeyondNeedLb).toBeGreaterThan(100);
   holdsBalance(credited);
   expect(fieldSheet(credited, credited.fields[0]!)).toMatch(/Of it credits beyond need [\d,]+ lb/);
+});
+
+test("the read-out names each crop of an application with its own goal, and only those the oxide is for", async () => {
+  const perCrop = { additionCounts: "per crop" } as const;
+  const nutrients = { P2O5: perCrop, K2O: perCrop };
+  const alsoFor = [{ crop: "soybean", yieldBuPerAc: 60, nutrients: ["K2O"] as const }];
+  const both = await runSample("single-field", [], (plan) => ({
+    ...plan,
+    fields: plan.fields.map((one) => ({ ...one, crop: "corn", yieldBuPerAc: 190, alsoFor, nutrients })),
+  }));
+  const one = both.fields[0]!;
+  const { rows } = readOutOf(both.plan, one)(innerPoint(one.checked.boundary)!)!;
+  const source = (label: string) => rows.find((row) => row.label === label)?.source.replace(/^[^,]*, /, "");
+  expect(source("K₂O needed")).toBe("corn 190 bu/ac and soybean 60 bu/ac");
+  expect(source("P₂O₅ needed")).toBe("corn 190 bu/ac");
 });
