@@ -6,10 +6,18 @@ import type { FieldGrid, Pieces, SoilMap } from "./result-types.ts";
 /** Something an acre over the field's cells: pounds from lb/ac, acres from ones. Cells without ground count nothing. */
 export function sumOver({ areaM2 }: FieldGrid, perAc: Float64Array | ((cell: number) => number)): number {
   const at = typeof perAc === "function" ? perAc : (cell: number) => perAc[cell]!;
+  return sum(onCells({ areaM2 }, at));
+}
+
+/** The same cell by cell: pounds from lb/ac, 0 where a cell has no ground. */
+export function onCells(
+  { areaM2 }: Pick<FieldGrid, "areaM2">,
+  perAc: (cell: number) => number,
+): Float64Array {
   const parts = new Float64Array(areaM2.length);
   for (let cell = 0; cell < parts.length; cell++)
-    if (areaM2[cell]! > 0) parts[cell] = at(cell) * acres(areaM2[cell]!);
-  return sum(parts);
+    if (areaM2[cell]! > 0) parts[cell] = perAc(cell) * acres(areaM2[cell]!);
+  return parts;
 }
 
 /** Mean of the needs at the samples themselves, lb/ac; a sample without a CEC takes that of the map there. */

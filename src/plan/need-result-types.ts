@@ -76,7 +76,17 @@ export interface Wanted {
   readonly k2oLbPerAc: Float64Array;
   readonly P2O5: WantedParts;
   readonly K2O: WantedParts;
+  /** Where the parts lie that are shortage or excess of the need. */
+  readonly meant: { readonly P2O5: MeantGaps; readonly K2O: MeantGaps };
   readonly notices: readonly Notice[];
+}
+
+/** Short of the need and over it before anything is placed, lb oxide on each cell; null where nothing is. */
+export interface MeantGaps {
+  /** Maximum, what is left out below the minimum, budget, ground that both methods are kept off. */
+  readonly shortLb: Float64Array | null;
+  /** What credits bring beyond the need, and what is raised to the minimum. */
+  readonly overLb: Float64Array | null;
 }
 
 /**

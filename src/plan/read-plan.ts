@@ -41,8 +41,12 @@ const faultsWithValues = (error: z.ZodError, json: unknown): string =>
   error.issues
     .toSorted((a, b) => a.path.length - b.path.length)
     .map((issue) => {
-      const seen = shownValue(valueAt(json, issue.path));
-      const message = seen === "" ? issue.message : `${issue.message}; it has ${seen}`;
+      const value = valueAt(json, issue.path);
+      const seen = shownValue(value);
+      const isAbsent =
+        value === undefined && (issue.code === "invalid_value" || issue.code === "invalid_union");
+      const ofIt = seen === "" ? (isAbsent ? "; it is not there" : "") : `; it has ${seen}`;
+      const message = `${issue.message}${ofIt}`;
       return z.prettifyError(new z.ZodError([{ ...issue, message }]));
     })
     .join("\n");

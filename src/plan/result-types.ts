@@ -188,7 +188,10 @@ export interface Broadcast {
   readonly gaps: Gaps;
 }
 
-/** lb oxide/ac below and above the need on each of the spreader's cells, before its steps. */
+/**
+ * lb oxide/ac below and above the need on each of the spreader's cells, before its steps, as the balance has them: what
+ * limits, budget, exclusions and credits make of it too; what the band factor leaves out is not in it.
+ */
 export type Gaps = Readonly<
   Record<"P2O5" | "K2O", { readonly short: Float64Array; readonly over: Float64Array }>
 >;

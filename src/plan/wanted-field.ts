@@ -2,8 +2,8 @@ import type { Notice } from "../errors/index.ts";
 import { type Credit, type CropYear, needAfterCredits, withoutRepeats } from "../need/index.ts";
 import type { Oxide } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
-import { sumOver } from "./field-sums.ts";
-import type { Excluded, Wanted, WantedParts } from "./need-result-types.ts";
+import { onCells, sumOver } from "./field-sums.ts";
+import type { Excluded, MeantGaps, Wanted, WantedParts } from "./need-result-types.ts";
 import { ratesOf } from "./oxide-rates.ts";
 import type { FieldGrid, NeedMap } from "./result-types.ts";
 import { type BudgetCut, spends } from "./spend-budget.ts";
@@ -31,6 +31,7 @@ export function wantedField(
     k2oLbPerAc: K2O.lbPerAc,
     P2O5: P2O5.parts,
     K2O: K2O.parts,
+    meant: { P2O5: P2O5.meant, K2O: K2O.meant },
     notices: withoutRepeats([...P2O5.notices, ...K2O.notices]).map((notice) => ({
       ...notice,
       where: `${field.id}: ${notice.where}`,
@@ -56,7 +57,7 @@ function wantedOxide(
   need: NeedMap,
   excluded: Excluded,
   cut: BudgetCut | null,
-): { lbPerAc: Float64Array; parts: WantedParts; notices: Notice[] } {
+): { lbPerAc: Float64Array; parts: WantedParts; meant: MeantGaps; notices: Notice[] } {
   const needed = ratesOf(need, nutrient);
   const credited = needAfterCredits(nutrient, needed, creditsOf(field), cropYear);
   const beyond = credited.beyondNeedLbPerAc;
@@ -73,22 +74,38 @@ function wantedOxide(
   const after = credited.lbPerAc;
   const minimum = limits.minLbPerAc ?? 0;
   const leavesOut = limits.belowMinimum === "leave-out";
+  const creditsBeyondNeedLb = overIf(hasCredits, (cell) => beyond[cell]!);
+  const raisedLb = overIf(isLimited, (cell) => Math.max(0, limited[cell]! - after[cell]!));
+  const excludedLb = over((cell) => affordable[cell]! - wanted[cell]!);
+  const isTakenOff = isLimited || cut !== null || excludedLb > 0;
   return {
     lbPerAc: wanted,
     notices: [...credited.notices],
+    meant: {
+      shortLb: isTakenOff
+        ? onCells(
+            cells,
+            (cell) => Math.max(0, after[cell]! - limited[cell]!) + limited[cell]! - wanted[cell]!,
+          )
+        : null,
+      overLb:
+        creditsBeyondNeedLb + raisedLb > 0
+          ? onCells(cells, (cell) => Math.max(0, limited[cell]! - after[cell]!) + beyond[cell]!)
+          : null,
+    },
     parts: {
       wantedLb: over((cell) => wanted[cell]!),
       creditsLb: overIf(hasCredits, (cell) => needed[cell]! - after[cell]! + beyond[cell]!),
-      creditsBeyondNeedLb: overIf(hasCredits, (cell) => beyond[cell]!),
+      creditsBeyondNeedLb,
       overMaximumLb: overIf(isLimited, (cell) =>
         isLeftOut(after[cell]!, minimum, leavesOut) ? 0 : Math.max(0, after[cell]! - limited[cell]!),
       ),
       leftOutLb: overIf(isLimited, (cell) =>
         isLeftOut(after[cell]!, minimum, leavesOut) ? after[cell]! : 0,
       ),
-      raisedLb: overIf(isLimited, (cell) => Math.max(0, limited[cell]! - after[cell]!)),
+      raisedLb,
       overBudgetLb: overIf(cut !== null, (cell) => limited[cell]! - affordable[cell]!),
-      excludedLb: over((cell) => affordable[cell]! - wanted[cell]!),
+      excludedLb,
     },
   };
 }

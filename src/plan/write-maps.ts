@@ -17,6 +17,7 @@ import type { LaidPasses } from "./drive-result-types.ts";
 import { bringsOf, type FieldProducts, oxideIn } from "./field-products.ts";
 import { poundsOnCells, sumOver } from "./field-sums.ts";
 import { groundOf } from "./map-ground.ts";
+import type { MeantGaps } from "./need-result-types.ts";
 import { type OxideRates, ratesOf } from "./oxide-rates.ts";
 import { addPounds, addTimes, excessOver, perAcre, unplacedLb } from "./rate-loops.ts";
 import type { Broadcast, FieldGrid, Pieces, Split } from "./result-types.ts";
@@ -64,7 +65,7 @@ interface BroadcastSource {
   readonly laid: FieldProducts;
   readonly split: Split;
   readonly cells: FieldGrid;
-  readonly wanted: OxideRates;
+  readonly wanted: OxideRates & { readonly meant?: Readonly<Record<Oxide, MeantGaps>> };
   readonly passes: Pieces;
   readonly strip: readonly Prescription[];
   readonly swaths: Pieces;
@@ -172,6 +173,7 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
     // What lies on no piece counts too.
     const [shortOn, overOn] = [excessOver(onPiece, brought, left), excessOver(brought, onPiece, -left)];
     const [short, over] = [sum(shortOn), sum(overOn)];
+    const meant = wanted.meant?.[oxide];
     const stripLb = sum(strip.map((map) => map.totalLb * oxideIn(map.analysis, oxide)));
     assertCloses(field, oxide, needLb, stripLb + bandedLb, sum(brought), short, over);
     return {
@@ -179,8 +181,15 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
       excessLb: over,
       excludedLb: sum(onPiece.map((lb, k) => (lb > 0 && isOff(k) ? lb : 0))),
       bandedLb,
-      gaps: { short: perAcre(shortOn, swaths.areaAc), over: perAcre(overOn, swaths.areaAc) },
+      gaps: { short: gapOf(shortOn, meant?.shortLb), over: gapOf(overOn, meant?.overLb) },
     };
+  }
+
+  /** lb/ac of what is left on the pieces, and of what limits, budget, exclusions and credits leave besides. */
+  function gapOf(onPiece: Float64Array, besides: Float64Array | null | undefined): Float64Array {
+    const gap = perAcre(onPiece, swaths.areaAc);
+    if (besides) addTimes(gap, perAcre(gatherFromCells(swaths.overlaps, besides).onPiece, swaths.areaAc), 1);
+    return gap;
   }
 }
 

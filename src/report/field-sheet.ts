@@ -11,6 +11,7 @@ import { layerIds, layerOf, testInWords } from "./layers.ts";
 import { type LeftOut, leaveOneOutChart, wrongSide } from "./leave-one-out-chart.ts";
 import { legend } from "./legend.ts";
 import { binInWords, nitrogenLbPerAc, stemOf } from "./map-words.ts";
+import { reasonsInWords } from "./need-lines.ts";
 import { acresText, lbText, rateText, tonsText } from "./numbers.ts";
 import { oddsBelowCritical } from "./odds.ts";
 import { plat } from "./plat.ts";
@@ -189,14 +190,19 @@ function needWords(field: FieldResult, layer: Layer, nutrient: "P2O5" | "K2O"): 
 function gapWords(field: FieldResult, layer: Layer, side: GapSide): string {
   const { hasNone } = layer.classes;
   const acres = sum(hasNone ? layer.classAreas.slice(1) : layer.classAreas);
-  const banded = field.balanceReasons[layer.id.endsWith("/P2O5") ? "P2O5" : "K2O"].bandedLb;
+  const reasons = field.balanceReasons[layer.id.endsWith("/P2O5") ? "P2O5" : "K2O"];
+  const banded = reasons.bandedLb;
+  const of = reasonsInWords({ ...reasons, bandedLb: 0 }, side);
   return [
     heading(side === "short" ? "Not covered" : "More than needed"),
     labelled(
       `${lbText(layer.lb!)} lb in the field;`,
       `${numberText(acres, 1)} ac by more than half a lb/ac, most ${rateText(layer.most, "us", 1)} ${layer.unit}.`,
     ),
-    paragraph("The need against strip and broadcast on the spreader's cells, before the spreader's steps."),
+    paragraph(
+      "The need against credits, strip and broadcast on the spreader's cells, before the spreader's steps.",
+    ),
+    of === "" ? "" : paragraph(`Of it ${of}.`),
     side === "short" && banded > 0.5
       ? paragraph(`What the band factor leaves out, ${lbText(banded)} lb, is not in it.`)
       : "",

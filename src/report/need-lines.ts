@@ -1,6 +1,7 @@
 import { cautions } from "../agronomy/index.ts";
 import { type FieldResult, guideMarks, guidesInUse, type NeedRule, type RunResult } from "../plan/index.ts";
 import { counted, numberText } from "../units/index.ts";
+import type { GapSide } from "./gap-rates.ts";
 
 /** The guides behind the rates, one line each, with what must stand beside their names. */
 export function guideLines(result: RunResult): string[] {
@@ -48,22 +49,8 @@ export function fieldNeedLines(result: FieldResult): string[] {
   }
   for (const nutrient of ["P2O5", "K2O"] as const) {
     const reasons = result.balanceReasons[nutrient];
-    const named = (
-      [
-        ["credits beyond need", reasons.creditsBeyondNeedLb],
-        ["raised to the minimum rate", reasons.raisedLb],
-        ["over the maximum rate", reasons.overMaximumLb],
-        ["below the minimum rate, left out", reasons.leftOutLb],
-        ["over the budget", reasons.overBudgetLb],
-        ["banded for more below critical", reasons.bandedLb],
-        ["kept off by exclusions", reasons.excludedLb],
-      ] as const
-    ).filter(([, lb]) => lb > 0.5);
-    if (named.length > 0) {
-      lines.push(
-        `${nutrient}, of shortage and excess: ${named.map(([what, lb]) => `${what} ${numberText(lb, 0)} lb`).join(", ")}`,
-      );
-    }
+    const named = [reasonsInWords(reasons, "over"), reasonsInWords(reasons, "short")].filter((one) => one);
+    if (named.length > 0) lines.push(`${nutrient}, of shortage and excess: ${named.join(", ")}`);
   }
   const { pH } = result.shownTests;
   if (pH) {
@@ -86,4 +73,25 @@ export function cautionLine(result: RunResult): string {
   const setbacks = result.notices.find((notice) => notice.code === "no-setbacks");
   const kept = setbacks ? `; ${setbacks.message}` : "";
   return `Cautions: ${cautions.length} on law, water, wet soil and handling, in full in result.json and docs/cautions.md; nothing here certifies that a place or a day is allowed${kept}`;
+}
+
+/** What of shortage or excess was meant, with its pounds; empty where nothing was. */
+export function reasonsInWords(reasons: FieldResult["balanceReasons"]["P2O5"], side: GapSide): string {
+  const named =
+    side === "over"
+      ? ([
+          ["credits beyond need", reasons.creditsBeyondNeedLb],
+          ["raised to the minimum rate", reasons.raisedLb],
+        ] as const)
+      : ([
+          ["over the maximum rate", reasons.overMaximumLb],
+          ["below the minimum rate, left out", reasons.leftOutLb],
+          ["over the budget", reasons.overBudgetLb],
+          ["banded for more below critical", reasons.bandedLb],
+          ["kept off by exclusions", reasons.excludedLb],
+        ] as const);
+  return named
+    .filter(([, lb]) => lb > 0.5)
+    .map(([what, lb]) => `${what} ${numberText(lb, 0)} lb`)
+    .join(", ");
 }

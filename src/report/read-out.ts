@@ -101,12 +101,17 @@ function needRows(field: DrawnField, cell: number, system: UnitSystem): ReadOutR
   }));
 }
 
-/** What the need at a place was read from. */
-function needSource({ need, yields }: DrawnField, nutrient: "P2O5" | "K2O", cell: number): string {
+/** What the need at a place was read from: the guide, and each crop with the yield goal it has there. */
+function needSource({ need, field, yields }: DrawnField, nutrient: "P2O5" | "K2O", cell: number): string {
   const { rule } = need[nutrient];
   if (rule === null) return need.from === "rates" ? "the adviser's own rates" : "one typed rate";
-  const bushels = typeof yields === "number" ? yields : yields[cell]!;
-  return `${rule.guide.id}, ${rule.crops.join(" and ")} ${numberText(bushels, 0)} bu/ac`;
+  const later = (field.alsoFor ?? []).filter(({ nutrients }) => nutrients?.includes(nutrient) ?? true);
+  const goals = [
+    typeof yields === "number" ? yields : yields[cell]!,
+    ...later.map((one) => one.yieldBuPerAc),
+  ];
+  const crops = rule.crops.map((crop, i) => `${crop} ${numberText(goals[i]!, 0)} bu/ac`);
+  return `${rule.guide.id}, ${crops.join(" and ")}`;
 }
 
 /** Nothing where the place is even with its need. */
@@ -119,7 +124,7 @@ function gapRow(id: GapId, lbPerAc: number, system: UnitSystem): ReadOutRow[] {
       label: `${oxideText(nutrient)} ${side}`,
       value: rateText(lbPerAc, system, 1),
       unit: `${mass} ${oxideText(nutrient)}/${area}`,
-      source: "need against both passes, before the spreader's steps",
+      source: "need against credits and both passes, before the spreader's steps",
     },
   ];
 }

@@ -165,6 +165,20 @@ describe("bad plans", () => {
     expect(error.message).toContain(`; it has "${"x".repeat(39)}…\n  → at date`);
   });
 
+  it("a choice that must be made and is not there is said to be missing", () => {
+    const error = planRefusal((plan) => {
+      delete (plan.split as Record<string, unknown>).within;
+    });
+    expect(error.message).toMatch(
+      /expected one of "first-11-52-0"\|"alike"; it is not there\n +→ at split\.within$/,
+    );
+    const credit = planRefusal((plan) => {
+      const [field] = plan.fields as Record<string, unknown>[];
+      field!.credits = [{ name: "manure", date: "2027-03-01", lbPerAc: { K2O: 40 } }];
+    });
+    expect(credit.message).toMatch(/; it is not there\n +→ at fields\[0\]\.credits\[0\]\.kind$/);
+  });
+
   it("path with ..", () => {
     const error = planRefusal((plan) => {
       (plan.sources as Record<string, unknown>[])[0]!.path = "../boundary.geojson";
