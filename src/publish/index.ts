@@ -2,6 +2,7 @@ export { buildFiles } from "./build-files.ts";
 export { type BuiltMap, builtMaps, loadsTaskData } from "./built-maps.ts";
 export { checkFiles, type FileProblem, strangers } from "./check-files.ts";
 export { type LedgerLook, type LedgerLookInput, lookInLedger } from "./ledger-look.ts";
+export { loadFirstInWords } from "./load-words.ts";
 export { loadedEarlier } from "./loaded-earlier.ts";
 export {
   type Manifest,

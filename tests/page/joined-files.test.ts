@@ -207,3 +207,25 @@ describe("a dropped file whose name the plan has", () => {
     expect(new Map(opened.files).get("lab.csv")).toEqual(new Map(files).get("lab.csv"));
   });
 });
+
+describe("a table of which nothing can be made", () => {
+  const empty = ["lab-empty.csv", bytes("Report of the lab\nnothing here\n")] as const;
+  const said = "nothing says what lab-empty.csv is for (Report of the lab)";
+
+  it("alone on an open plan adds nothing and is no edit", () => {
+    const alone = { name: "farm", date: "2027-03-20", files: [empty], answers: {}, joins: { plan, files } };
+    const { change, plan: of, files: kept } = recognise(alone);
+    expect(change).toBe("");
+    expect(of).toEqual(plan);
+    expect(kept).toEqual(files);
+  });
+
+  it("beside the files of a plan is no part of it, and its line says why", () => {
+    const given = [...files, empty];
+    const made = recognise({ name: "farm", date: "2027-03-20", files: given, answers: ANSWERS, joins: null });
+    expect(made.plan.sources.map(({ path }) => path)).not.toContain("lab-empty.csv");
+    expect(made.files.map(([path]) => path)).toEqual(files.map(([path]) => path));
+    const unfit = readFiles(given, ANSWERS).map((one) => [one.path, one.unfit]);
+    expect(unfit).toEqual([...files.map(([path]) => [path, ""]), ["lab-empty.csv", said]]);
+  });
+});

@@ -116,6 +116,31 @@ describeInBrowser("by keyboard alone", () => {
     await tabTo(/^Choose the stick's folder$/);
   });
 
+  it("More closes by Escape, by a press elsewhere and with the next sheet", async () => {
+    await page.keyboard.press("5");
+    await page.getByRole("heading", { name: "Fills and season" }).waitFor();
+    const summary = page.getByText("More", { exact: true });
+    const panel = page.getByText("Esc closes.");
+    const open = async () => {
+      await summary.click();
+      await panel.waitFor();
+    };
+    await open();
+    await page.keyboard.press("Escape");
+    await panel.waitFor({ state: "hidden" });
+    expect(await page.evaluate(() => document.activeElement?.textContent)).toBe("More");
+    await open();
+    await page.getByLabel("Keys switched on").focus();
+    expect(await panel.isVisible()).toBe(true);
+    const box = (await page.locator(".maplibregl-canvas").boundingBox())!;
+    await page.mouse.click(box.x + 60, box.y + box.height - 60);
+    await panel.waitFor({ state: "hidden" });
+    await open();
+    await page.keyboard.press("6");
+    await page.getByRole("heading", { name: "Order", exact: true }).waitFor();
+    await panel.waitFor({ state: "hidden" });
+  });
+
   it("shows where the focus is", async () => {
     await page.keyboard.press("Tab");
     const outline = await page.evaluate(() => {

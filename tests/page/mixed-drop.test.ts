@@ -55,6 +55,9 @@ describe("loose parts of a shapefile", () => {
     const loose = readFiles(parts, {});
     expect(loose).toHaveLength(1);
     expect(loose[0]!.path).toMatch(/\.zip$/);
+    // Listed by the name it was dropped by.
+    const [shp] = parts.map(([path]) => path).filter((path) => path.endsWith(".shp"));
+    expect(loose[0]!.called).toBe(shp);
     expect([loose[0]!.as, loose[0]!.found, loose[0]!.error]).toEqual([whole!.as, whole!.found, null]);
     expect(loose[0]!.found).toMatch(/150\.53 ac/);
   });

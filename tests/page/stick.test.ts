@@ -9,6 +9,7 @@ import { rereadShapefile } from "../../src/formats/index.ts";
 import { type LedgerEvent, ledgerAddition } from "../../src/ledger/index.ts";
 import { LEDGER_PATH, writePlan } from "../../src/plan/index.ts";
 import { checkFiles, manifestPath, readManifest, type Stick, stickPath } from "../../src/publish/index.ts";
+import { cli } from "../support/in-process-cli.ts";
 import { twoFields } from "../support/two-fields.ts";
 import { violationsUnfolded } from "./support/axe.ts";
 import {
@@ -255,6 +256,52 @@ describeInBrowser("the stick from the page", () => {
     await question.getByText("leave it, and write everything but task data", { exact: true }).click();
     await page.getByRole("button", { name: "Take this answer" }).click();
     await page.getByText("Not written again: Low Forty, loaded.").waitFor({ timeout: 90_000 });
+    await context.close();
+    await shown.close();
+  });
+
+  it("lists what to load first as the command line does, as long as the plan is the one that was written", async () => {
+    const own = join(folder, "no-zero");
+    mkdirSync(own);
+    const controller = { zeroRate: "small", smallRateLbPerAc: 5 } as const;
+    const { plan, files } = twoFields({ extras: ["fallback"] }, controller);
+    for (const [path, bytes] of files) writeFileSync(join(own, path), bytes);
+    writeFileSync(join(own, "plan.json"), writePlan(plan));
+    const [set, to] = [join(folder, "no-zero-set"), join(folder, "no-zero-stick")];
+    mkdirSync(to);
+    await cli("build", own, "--out", set);
+    const told = (await cli("stick", set, "--to", to)).out;
+    const wanted = [...told.matchAll(/^ {2}(FALLBACK\/\S+) {2}(.*)$/gm)].map(
+      ([, name, words]) => `${name}: ${words}`,
+    );
+    expect(wanted).toHaveLength(4);
+    const shown = await servePage(own);
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    const { page } = await watchedPage(context, shown.url);
+    await page.addInitScript(() => {
+      (globalThis as unknown as { showDirectoryPicker: unknown }).showDirectoryPicker = async () =>
+        (await navigator.storage.getDirectory()).getDirectoryHandle("stick", { create: true });
+    });
+    await page.goto(`${shown.url}#low-forty/cab-sheet`);
+    await allIsDone(page);
+    await page.getByRole("button", { name: "Choose the stick's folder" }).click();
+    const status = page.getByRole("status").filter({ hasText: "Revision A on stick" });
+    await status.waitFor({ timeout: 90_000 });
+    expect(await status.locator("ul").first().locator("li").allTextContents()).toEqual(wanted);
+    // Words of the stick hold for the plan that was written: an edit takes them away, and undone it brings them back.
+    const goTo = (sheet: string) =>
+      page.evaluate((to) => {
+        location.hash = `#low-forty/${to}`;
+      }, sheet);
+    await goTo("split");
+    const cap = page.getByLabel("Cap: all products together in the strip", { exact: true });
+    await cap.fill("120");
+    await cap.blur();
+    await goTo("cab-sheet");
+    await page.getByRole("heading", { name: "Write to a stick" }).waitFor();
+    expect(await status.count()).toBe(0);
+    await page.getByRole("button", { name: /^Undo/ }).click();
+    await status.waitFor();
     await context.close();
     await shown.close();
   });

@@ -1,4 +1,4 @@
-import { InputError, isKindRead, packShapefiles, readZip, sameBytes } from "#core";
+import { type Answers, InputError, isKindRead, packShapefiles, readInput, readZip, sameBytes } from "#core";
 import type { NamedFile } from "./drawn-types.ts";
 
 /**
@@ -49,6 +49,17 @@ export function readAndOther(files: readonly NamedFile[]): {
 } {
   const isRead = ([path, bytes]: NamedFile) => isKindRead(path, bytes);
   return { read: files.filter(isRead), other: files.filter((file) => !isRead(file)) };
+}
+
+/** What is said of a file of which nothing can be made: no role fits it; empty where one does, or it cannot be read. */
+export function saidUnfit([path, bytes]: NamedFile, answers: Answers): string {
+  try {
+    const { notices } = readInput(path, new Map([[path, bytes]]), { answers });
+    return notices.find(({ code }) => code === "no-role-fits")?.message ?? "";
+  } catch (error) {
+    if (error instanceof InputError) return "";
+    throw error;
+  }
 }
 
 /** A zip that holds a folder of files is opened up; one that is a shapefile stays a file. */

@@ -122,6 +122,13 @@ export function joined(dropped: Dropped, open: OpenPlan, files: readonly NamedFi
   const result = made({ ...dropped, answers }, [...own, ...coming]);
   const known = new Set(plan.fields.map((field) => field.id));
   const added = result.plan.fields.filter((field) => !known.has(field.id));
+  const inPlan = new Set([...result.plan.sources.map(({ path }) => path), LEDGER_PATH]);
+  const change = changeOf(
+    added.length,
+    moved,
+    [...names].filter((path) => inPlan.has(path)),
+  );
+  if (change === "") return { ...open, notices: [], asSaved: false, change };
   const kept = plan.fields.map((field) => withFiles(field, result.plan.fields, names));
   const { exclusions = [] } = plan;
   const places = (result.plan.exclusions ?? []).filter(({ source }) => source && names.has(source));
@@ -139,7 +146,7 @@ export function joined(dropped: Dropped, open: OpenPlan, files: readonly NamedFi
       fields: [...kept, ...added],
       ...(clear.length > 0 ? { exclusions: clear } : {}),
     },
-    change: changeOf(added.length, moved, [...names]),
+    change,
   };
 }
 

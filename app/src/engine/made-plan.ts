@@ -1,5 +1,5 @@
 import { type Answers, LEDGER_PATH, type Notice, newPlan, type Plan } from "#core";
-import { readAndOther } from "./dropped-files.ts";
+import { readAndOther, saidUnfit } from "./dropped-files.ts";
 import type { NamedFile } from "./protocol.ts";
 import type { OpenPlan } from "./same-names.ts";
 
@@ -39,6 +39,8 @@ export function made(
     files.map(([path, bytes]) => ({ path, bytes })),
     answers,
   );
+  const inPlan = new Set(plan.sources.map(({ path }) => path));
+  const kept = files.filter((file) => inPlan.has(file[0]) || saidUnfit(file, answers) === "");
   const ledger = dropped.filter(([path]) => path === LEDGER_PATH);
   const passedOver = other.map(
     ([path]): Notice => ({
@@ -50,7 +52,7 @@ export function made(
   return {
     plan,
     notices: [...passedOver, ...notices],
-    files: [...files, ...ledger],
+    files: [...kept, ...ledger],
     asSaved: false,
     change: "",
   };

@@ -25,6 +25,10 @@ export interface FileReading {
   readonly path: string;
   /** The name it was sorted out under; another where the open plan has one of that name. */
   readonly dropped: string;
+  /** The name it was dropped by, where it was packed with others; else `path`. */
+  readonly called: string;
+  /** That nothing says what it is for; empty where something does. */
+  readonly unfit: string;
   /** `soil samples`, `boundary`, ..., or what was answered; empty where it could not be read. */
   readonly as: string;
   /** Keys of the questions that reading it asks. */
@@ -77,19 +81,29 @@ export function readFiles(
   return files.map(([path]) => byDroppedName(read.get(path) ?? leftOutReading(path), given));
 }
 
-/** Parts of a shapefile that cannot be read go by the name of their .shp. */
+/** Parts of a shapefile are called by the name of their .shp; where they cannot be read they go by it. */
 function byDroppedName(reading: FileReading, given: readonly NamedFile[]): FileReading {
   const { dropped, error } = reading;
   const path = looseOf(dropped, given);
-  if (path === dropped || (error === null && reading.beside !== LEFT_OUT)) return reading;
-  if (error === null) return { ...reading, path };
-  return { ...reading, path, error: { ...error, message: saidOfLoose(error.message, given) } };
+  if (path === dropped) return reading;
+  if (error === null) return { ...reading, called: path, ...(reading.beside === LEFT_OUT ? { path } : {}) };
+  return { ...reading, path, called: path, error: { ...error, message: saidOfLoose(error.message, given) } };
 }
 
 const LEFT_OUT = "left out";
 
 const leftOutReading = (path: string): FileReading => ({
-  ...{ path, dropped: path, as: "", found: "", beside: LEFT_OUT, isLeft: true, error: null },
+  ...{
+    path,
+    dropped: path,
+    called: path,
+    unfit: "",
+    as: "",
+    found: "",
+    beside: LEFT_OUT,
+    isLeft: true,
+    error: null,
+  },
   ...NOTHING,
 });
 
@@ -103,6 +117,7 @@ function readWanted(files: readonly NamedFile[], answers: Answers, open: OpenPla
     return {
       ...read,
       dropped: files[i]![0],
+      called: one.path,
       beside: besideWords(one),
       isLeft,
       ...(isLeft ? NOTHING : {}),
@@ -123,7 +138,10 @@ function besideWords({ state, path, of }: Placed): string {
 
 function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
   const files = new Map([[path, bytes]]);
-  const nothing = { path, dropped: path, as: "", found: "", asked: [], beside: "", isLeft: false };
+  const nothing = {
+    ...{ path, dropped: path, called: path, unfit: "", as: "", found: "", asked: [], beside: "" },
+    isLeft: false,
+  };
   try {
     const reading = readInput(path, files, { answers });
     // Values that are no numbers are asked about together; left out in thought, each is named by itself.
@@ -140,6 +158,8 @@ function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
     return {
       path,
       dropped: path,
+      called: path,
+      unfit: told.notices.find(({ code }) => code === "no-role-fits")?.message ?? "",
       ...whatItIs(told),
       ...(answered ? { as: answered } : {}),
       asked: reading.questions.map(({ key }) => key),

@@ -8,6 +8,8 @@ interface FileTableProps {
   readonly readings: readonly FileReading[];
   readonly questions: readonly Question[];
   readonly isReady: boolean;
+  /** Files that the plan made of them names; none before it is. */
+  readonly inPlan?: ReadonlySet<string>;
   /** Leaving out what cannot be read, and taking it in again; none where the files are the plan's. */
   readonly leave?: LeaveFile;
 }
@@ -19,7 +21,7 @@ interface LeaveFile {
 }
 
 /** A line a file: read as, found, state. */
-export function FileTable({ paths, readings, questions, isReady, leave }: FileTableProps) {
+export function FileTable({ paths, readings, questions, isReady, inPlan, leave }: FileTableProps) {
   const byPath = new Map(readings.map((one) => [one.path, one]));
   const state = (path: string): string => {
     const one = byPath.get(path);
@@ -32,7 +34,9 @@ export function FileTable({ paths, readings, questions, isReady, leave }: FileTa
       ...(asked > 0 ? [counted(asked, "question")] : []),
       ...(rows > 0 ? [counted(rows, "row")] : []),
     ];
-    return parts.length > 0 ? parts.join(", ") : isReady || one ? "✓ ready" : "";
+    if (parts.length > 0) return parts.join(", ");
+    if (one && one.unfit !== "" && !inPlan?.has(path)) return inPlan ? "not added" : "";
+    return isReady || one ? "✓ ready" : "";
   };
   return (
     <table class="files">
@@ -52,10 +56,11 @@ export function FileTable({ paths, readings, questions, isReady, leave }: FileTa
           const words = state(path);
           return (
             <tr key={path}>
-              <th scope="row">{path}</th>
+              <th scope="row">{one?.called ?? path}</th>
               <td>{one ? one.as || "–" : isPlanFile(path) ? "plan" : ""}</td>
               <td>
                 {one && foundWords(one)}
+                {one && one.unfit !== "" && <div class="flag-text">{one.unfit}</div>}
                 {one && one.beside !== "" && <div class="flag-text">{one.beside}</div>}
                 {one && leave && <LeaveButton of={one} isReady={isReady} {...leave} />}
               </td>
@@ -70,7 +75,7 @@ export function FileTable({ paths, readings, questions, isReady, leave }: FileTa
 
 /** A file that cannot be read keeps all others waiting until it is left out. */
 function LeaveButton({
-  of: { path, dropped, error },
+  of: { called, dropped, error },
   isReady,
   leftOut,
   isFixed,
@@ -80,7 +85,7 @@ function LeaveButton({
   if (!isLeft && (error === null || isReady)) return null;
   return (
     <button type="button" class="link small" disabled={isFixed} onClick={() => change(dropped, !isLeft)}>
-      {isLeft ? `Read ${path} all the same` : `Leave ${path} out`}
+      {isLeft ? `Read ${called} all the same` : `Leave ${called} out`}
     </button>
   );
 }

@@ -48,6 +48,7 @@ export function FilesSheet() {
         readings={readings}
         questions={[]}
         isReady={readings.length > 0}
+        inPlan={new Set(of.sources.map(({ path }) => path))}
       />
       <BadRows
         readings={readings}

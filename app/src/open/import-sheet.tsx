@@ -65,6 +65,7 @@ export function ImportSheet() {
         readings={readings}
         questions={questions}
         isReady={recognised !== null}
+        {...(recognised ? { inPlan: new Set(recognised.plan.sources.map(({ path }) => path)) } : {})}
         leave={{
           leftOut: now.leftOut,
           isFixed: isReading,
@@ -113,7 +114,12 @@ export function ImportSheet() {
         }}
       />
       {recognised && <Notices notices={othersOf(recognised.notices, readings)} />}
-      {addsNothing && <p role="status">There is nothing to add: the plan has it already.</p>}
+      {addsNothing && (
+        <p role="status">
+          There is nothing to add
+          {readings.some(({ unfit }) => unfit !== "") ? "" : ": the plan has it already"}.
+        </p>
+      )}
       <div class="actions">
         <button
           type="button"

@@ -1,4 +1,4 @@
-import { useRef } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 import { askForFiles } from "../open/choose-files.ts";
 import { filesShown } from "../open/files-sheet.tsx";
 import { editsShown } from "../state/compare.ts";
@@ -107,9 +107,36 @@ function Undoing() {
 /** Held this long, Undo lists the edits instead, ms. */
 const LONG_MS = 600;
 
+/** A fold over the page closes by Escape, by a press elsewhere and with the next sheet. Returns what ends that. */
+function closingByItself(fold: { readonly current: HTMLDetailsElement | null }): () => void {
+  const close = (event: Event) => {
+    const one = fold.current;
+    if (!one?.open || (event.target instanceof Node && one.contains(event.target))) return;
+    one.open = false;
+  };
+  const closeByKey = (event: KeyboardEvent) => {
+    const one = fold.current;
+    if (event.key !== "Escape" || !one?.open) return;
+    event.stopPropagation();
+    one.open = false;
+    const at = document.activeElement;
+    if (at === document.body || one.contains(at)) one.querySelector("summary")?.focus();
+  };
+  globalThis.addEventListener("pointerdown", close, true);
+  globalThis.addEventListener("hashchange", close);
+  globalThis.addEventListener("keydown", closeByKey, true);
+  return () => {
+    globalThis.removeEventListener("pointerdown", close, true);
+    globalThis.removeEventListener("hashchange", close);
+    globalThis.removeEventListener("keydown", closeByKey, true);
+  };
+}
+
 /** Units, theme, files and keys. */
 function More() {
   const { system, theme, keys } = settings.value;
+  const more = useRef<HTMLDetailsElement>(null);
+  useEffect(() => closingByItself(more), []);
   return (
     <>
       <button
@@ -138,7 +165,7 @@ function More() {
           </button>
         </>
       )}
-      <details class="more">
+      <details class="more" ref={more}>
         <summary>More</summary>
         <div>
           <Choices

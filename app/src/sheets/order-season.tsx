@@ -52,9 +52,13 @@ export function OrderSeason() {
             <tr>
               <th scope="col">product</th>
               <th scope="col" class="figure">
-                with overlap
+                with
                 <br />
-                and loss, {words().mass}
+                overlap
+                <br />
+                and loss,
+                <br />
+                {words().mass}
               </th>
               {isBought && (
                 <th scope="col" class="figure">
@@ -68,7 +72,9 @@ export function OrderSeason() {
                   <>
                     still to
                     <br />
-                    order, {boughtIn()}s
+                    order,
+                    <br />
+                    {boughtIn()}s
                   </>
                 ) : (
                   <>

@@ -5,6 +5,7 @@ import { DraftInput } from "../parts/draft-input.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { takeNumber } from "../parts/take-number.ts";
+import { WideTable } from "../parts/wide-table.tsx";
 import {
   area,
   boughtIn,
@@ -84,63 +85,69 @@ function ProductTable() {
   const of = plan.value!;
   const lines = farmLines.value;
   return (
-    <table>
-      <thead>
-        <tr>
-          <th scope="col">product</th>
-          <FigureHeads
-            of={[
-              `strip, ${words().heavy}`,
-              "broadcast",
-              "both",
-              boughtIn() === "ton" ? "$ a ton" : "$ a short ton",
-              "cost",
-            ]}
-          />
-        </tr>
-      </thead>
-      <tbody>
-        {laidProducts(of).map((product) => {
-          const lb = lbOf(lines, product);
-          const price = of.pricesUsdPerTon?.[product];
-          return (
-            <tr key={product}>
-              <th scope="row">{product}</th>
-              <td class="figure">{heavy(lbOf(lines, product, "strip"))}</td>
-              <td class="figure">{heavy(lbOf(lines, product, "broadcast"))}</td>
-              <td class="figure">
-                <b>{heavy(lb)}</b>
-              </td>
-              <td class="figure">
-                <DraftInput
-                  type="number"
-                  class="price"
-                  aria-label={`Price of ${product}, US dollars a short ton`}
-                  min={0}
-                  step={1}
-                  value={price === undefined ? "" : String(price)}
-                  disabled={readOnly.value}
-                  onTake={(text) => {
-                    const take = (usd: number | null) => {
-                      if (usd !== (price ?? null)) edit(withPrice(of, product, usd));
-                    };
-                    if (text.trim() !== "")
-                      return takeNumber(
-                        text,
-                        { least: 0.01, most: Number.POSITIVE_INFINITY, unit: "$" },
-                        take,
-                      );
-                    take(null);
-                    return null;
-                  }}
-                />
-              </td>
-              <td class="figure">{price === undefined ? "–" : dollars(tons(lb) * price)}</td>
-            </tr>
-          );
-        })}
-      </tbody>
-    </table>
+    <WideTable label="Products">
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">product</th>
+            <FigureHeads
+              of={[
+                <>
+                  strip,
+                  <br />
+                  {words().heavy}
+                </>,
+                "broadcast",
+                "both",
+                boughtIn() === "ton" ? "$ a ton" : "$ a short ton",
+                "cost",
+              ]}
+            />
+          </tr>
+        </thead>
+        <tbody>
+          {laidProducts(of).map((product) => {
+            const lb = lbOf(lines, product);
+            const price = of.pricesUsdPerTon?.[product];
+            return (
+              <tr key={product}>
+                <th scope="row">{product}</th>
+                <td class="figure">{heavy(lbOf(lines, product, "strip"))}</td>
+                <td class="figure">{heavy(lbOf(lines, product, "broadcast"))}</td>
+                <td class="figure">
+                  <b>{heavy(lb)}</b>
+                </td>
+                <td class="figure">
+                  <DraftInput
+                    type="number"
+                    class="price"
+                    aria-label={`Price of ${product}, US dollars a short ton`}
+                    min={0}
+                    step={1}
+                    value={price === undefined ? "" : String(price)}
+                    disabled={readOnly.value}
+                    onTake={(text) => {
+                      const take = (usd: number | null) => {
+                        if (usd !== (price ?? null)) edit(withPrice(of, product, usd));
+                      };
+                      if (text.trim() !== "")
+                        return takeNumber(
+                          text,
+                          { least: 0.01, most: Number.POSITIVE_INFINITY, unit: "$" },
+                          take,
+                        );
+                      take(null);
+                      return null;
+                    }}
+                  />
+                </td>
+                <td class="figure">{price === undefined ? "–" : dollars(tons(lb) * price)}</td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+    </WideTable>
   );
 }
 

@@ -1,5 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
-import { firstOf, numberText, type StickPass, sheetsOfEarlier } from "#core";
+import { firstOf, loadFirstInWords, type StickPass, sheetsOfEarlier } from "#core";
 import { Questions } from "../open/questions.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { Fold } from "../parts/fold.tsx";
@@ -14,6 +14,7 @@ import {
   stickRecord,
   stickState,
 } from "../state/stick.ts";
+import { isMadeFor } from "../state/take-maps.ts";
 import type { StickTold } from "../stick/put-on-stick.ts";
 
 /** Write the maps to a stick, of all fields and for one machine. */
@@ -72,7 +73,7 @@ export function StickPart() {
           answer={(given) => void answerStick(pass, reissue, given)}
         />
       )}
-      {state.kind === "written" && <Written told={state.told} folder={state.folder} />}
+      {state.kind === "written" && isMadeFor(state.of) && <Written told={state.told} folder={state.folder} />}
     </section>
   );
 }
@@ -140,13 +141,17 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
         {told.files} files and their manifest written and read back; eject before pulling it out; test-load
         today.
       </p>
+      <p class="small">To load first:</p>
       <ul class="small">
-        {stick.maps.map((map) => (
-          <li key={map.stem}>
-            {map.name}: bin {map.bin}, {map.product}, {numberText(map.totalLb, 0)} lb
-            {map.ofEarlierPlan && `, of an earlier plan: ${sheetsOfEarlier([map]).join("")} holds for it`}
-          </li>
-        ))}
+        {stick.maps.map((map) => {
+          const { name, figures } = loadFirstInWords(map);
+          return (
+            <li key={map.stem}>
+              {name}: {nameOf(map.field)}, {figures}
+              {map.ofEarlierPlan && `, of an earlier plan: ${sheetsOfEarlier([map]).join("")} holds for it`}
+            </li>
+          );
+        })}
       </ul>
       {said.length > 0 && (
         <p class="doubt">

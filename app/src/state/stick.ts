@@ -13,6 +13,7 @@ import { edit, opened, plan } from "./opened.ts";
 import { withZeroRate } from "./plan-edits.ts";
 import { trouble } from "./results.ts";
 import { keep, recall } from "./store.ts";
+import { type MadeFor, madeForNow } from "./take-maps.ts";
 import { today } from "./today.ts";
 
 /** What became of the writing to a stick that was asked for last. */
@@ -22,7 +23,13 @@ type StickState =
   /** The browser does not let this page choose a folder. */
   | { readonly kind: "denied"; readonly why: string }
   | { readonly kind: "asks"; readonly questions: readonly Question[] }
-  | { readonly kind: "written"; readonly told: StickTold; readonly folder: string };
+  | {
+      readonly kind: "written";
+      readonly told: StickTold;
+      readonly folder: string;
+      /** What was said is of the plan as it was then. */
+      readonly of: MadeFor;
+    };
 
 export const stickState: Signal<StickState> = signal({ kind: "idle" });
 /** Revisions, names and marks of the plan that is open; kept on this computer. */
@@ -77,6 +84,7 @@ function keepZeroRate(answer: string | undefined): void {
 
 async function write(pass: StickPass, reissue: boolean): Promise<void> {
   stickState.value = { kind: "writing", words: "Working out every field" };
+  const of = madeForNow() ?? { origin: "", of: {} };
   const errand = { pass, record: stickRecord.peek(), reissue, answers: given, today: today() };
   const reply = await writeToStick(chosen!, errand, {
     onBegun: (record) => void remember(record),
@@ -86,7 +94,7 @@ async function write(pass: StickPass, reissue: boolean): Promise<void> {
   });
   if (reply.kind === "question") stickState.value = { kind: "asks", questions: reply.questions };
   else if (reply.kind === "stick-written") {
-    stickState.value = { kind: "written", told: reply.told, folder: chosen!.name };
+    stickState.value = { kind: "written", told: reply.told, folder: chosen!.name, of };
   } else {
     stickState.value = { kind: "idle" };
     if (reply.kind === "trouble") trouble.value = reply.trouble;

@@ -6,6 +6,7 @@ import {
   type FieldMark,
   journalPath,
   loadedEarlier,
+  loadFirstInWords,
   loadsTaskData,
   lookInLedger,
   noSticks,
@@ -17,8 +18,8 @@ import {
   writeStickRecord,
   zerosInWords,
 } from "../../publish/index.ts";
-import { acresText, firstOf } from "../../report/index.ts";
-import { counted, numberText } from "../../units/index.ts";
+import { firstOf } from "../../report/index.ts";
+import { counted } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { realDisk } from "../disk-calls.ts";
 import { diskError } from "../disk-error.ts";
@@ -196,14 +197,8 @@ function inWords(
 ): string {
   const { stick } = told;
   const lineOf = (map: StickMap): string => {
-    const load = map.load ?? { form: "shapefile", ...map, minLbPerAc: null };
-    const { form, name, totalLb, minLbPerAc } = load;
-    const { holesAc = 0, keptClearAc = 0 } = map.load ?? {};
-    const holes = holesAc === 0 ? "" : `, 0 in its holes (${acresText(holesAc)} ac)`;
-    const clear = keptClearAc === 0 ? "" : `, 0 on ground kept clear (${acresText(keptClearAc)} ac)`;
-    const what = form.startsWith("taskdata") ? `TASKDATA, task “${name}”` : name;
-    const least = minLbPerAc === null ? "" : `, least ${numberText(minLbPerAc, 0)} lb/ac${holes}${clear}`;
-    return `${what}  ${nameOf(map.field)}, bin ${map.bin}, ${map.product}, ${numberText(totalLb, 0)} lb${least}`;
+    const { name, figures } = loadFirstInWords(map);
+    return `${name}  ${nameOf(map.field)}, ${figures}`;
   };
   const ofEarlier = new Set(stick.maps.flatMap((map) => (map.ofEarlierPlan ? [map.field] : [])));
   const earlier = stick.maps.filter(({ field }) => ofEarlier.has(field));
