@@ -230,9 +230,10 @@ describeInBrowser("fills, season, order, applied", () => {
     await choose("begun-");
     await page.getByText(/the strip pass is not finished: [\d.]+ of 150\.5 ac are not driven yet/).waitFor();
     expect(await catchUp.isDisabled()).toBe(true);
-    expect(await page.textContent(".bench")).not.toMatch(/takes the place of/);
+    expect(await page.textContent(".bench")).not.toMatch(/_CU_\S+ takes the place of/);
+    await page.getByText(/nothing takes the place of .*_BC_\S+ yet/).waitFor();
     await choose("");
-    await page.getByText(/takes the place of .*_BC_/).waitFor();
+    await page.getByText(/_CU_\S+ takes the place of .*_BC_/).waitFor();
     expect(await catchUp.isEnabled()).toBe(true);
     expect(faults).toEqual([]);
     await context.close();
