@@ -63,7 +63,7 @@ export function seasonInWords(season: SeasonOfPlan, system: UnitSystem = "us"): 
       ? []
       : [`Were each day independent of the last: ${dayText(plain.date80)} and ${dayText(plain.date50)}.`]),
     `${system === "us" ? "Acres" : "Hectares"} a day, field changes in it: ${ac(season.acPerDayFromFull)} from full, ${ac(season.acPerDayFromEmpty)} from empty (tenders too), ${ac(season.acPerDaySteady)} steady.`,
-    `Today the ${levers.today.bound === "tender" ? "tender" : "rig"} is the limit on the farm's mean acre. ${rateText(levers.lowerLbPerAc, system)} ${units.rate} through the bins, every product alike: ${gain(levers.lowerRate.acPerDay)} ${units.area} a day; ${levers.anotherTender === null ? "product is always at hand, so another tender changes nothing" : (noTenderGain(season) ?? `another tender: ${gain(levers.anotherTender.acPerDay)} ${units.area} a day`)}.`,
+    `Today the ${levers.today.bound === "tender" ? "tender" : "rig"} is the limit in the farm's mean. ${rateText(levers.lowerLbPerAc, system)} ${units.rate} through the bins, every product alike: ${gain(levers.lowerRate.acPerDay)} ${units.area} a day; ${levers.anotherTender === null ? "product is always at hand, so another tender changes nothing" : (noTenderGain(season) ?? `another tender: ${gain(levers.anotherTender.acPerDay)} ${units.area} a day`)}.`,
     ...(levers.tripHoursLikeAnotherTender === null ||
     levers.anotherTender === null ||
     noTenderGain(season) !== null

@@ -174,7 +174,7 @@ describe("season of a plan", () => {
       "another tender or a shorter trip: nothing to gain",
     );
     expect(noTenderGain({ levers: even, fields: [first!, ...free] })).toMatch(
-      /nothing to gain on the farm's mean acre, but the rig waits for it at .+$/,
+      /nothing to gain in the farm's mean, but the rig waits for it at .+$/,
     );
     const faster = seasonOfPlan(inOrder, four(), { mph: 9, tenders: 5 });
     expect(faster.hours).toBeLessThan(seasonOfPlan(inOrder, four(), { tenders: 5 }).hours);

@@ -116,5 +116,5 @@ function leverWords(season: SeasonOfPlan): string {
       ? "product is always at hand: another tender changes nothing"
       : (noTenderGain(season) ??
         `another tender ${gain(anotherTender)} ac a day${tripHoursLikeAnotherTender === null ? "" : ` (as would a trip of ${numberText(60 * tripHoursLikeAnotherTender, 0)} min)`}`);
-  return `Levers: ${numberText(lowerLbPerAc, 0)} lb/ac through the bins, every product alike: ${gain(lowerRate)} ac a day; ${tender}; the ${today.bound} is the limit today on the farm's mean acre`;
+  return `Levers: ${numberText(lowerLbPerAc, 0)} lb/ac through the bins, every product alike: ${gain(lowerRate)} ac a day; ${tender}; the ${today.bound} is the limit today in the farm's mean`;
 }
