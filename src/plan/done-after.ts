@@ -1,6 +1,13 @@
 import { InputError } from "../errors/index.ts";
-import { counted } from "../units/index.ts";
+import { counted, numberText } from "../units/index.ts";
 import type { FieldResult } from "./result-types.ts";
+
+/** A pass as sheets and display number it: `24`, `H1` on the headland. */
+export const passNumber = ({
+  kind,
+  pass,
+}: Pick<FieldResult["passes"]["runs"][number], "kind" | "pass">): string =>
+  `${kind === "headland" ? "H" : ""}${numberText(pass, 0)}`;
 
 /** How far the work has got, in the order driven. */
 export interface DoneAfter {
@@ -74,6 +81,6 @@ function drivenSoFar({ field, passes }: Pick<FieldResult, "field" | "passes">, d
   if (last === undefined) return { driven, words: "before the first pass" };
   return {
     driven,
-    words: `after pass ${last.kind === "headland" ? "H" : ""}${last.pass} (${driven} driven)`,
+    words: `after pass ${passNumber(last)} (${driven} driven)`,
   };
 }

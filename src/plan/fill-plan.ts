@@ -12,8 +12,8 @@ import {
   smallestFirstLoad,
 } from "../fills/index.ts";
 import { sum } from "../numeric/index.ts";
-import { numberText } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
+import { passNumber } from "./done-after.ts";
 import { fieldWorkRate } from "./field-work-rate.ts";
 import { fillAssumed } from "./fill-assumed.ts";
 import { type FillCase, fillCases, type PlacedTender } from "./fill-cases.ts";
@@ -178,10 +178,6 @@ function named(
   const words = `${passNumber(passes[plan.pass - 1]!)} (number ${plan.pass} in working order)`;
   return { ...plan, message: cannotFinish(bins[plan.bin]!.id, words, plan) };
 }
-
-/** A pass as sheets and display number it: `24`, `H1` on the headland. */
-const passNumber = ({ kind, pass }: Pick<WorkedPass, "kind" | "pass">): string =>
-  `${kind === "headland" ? "H" : ""}${numberText(pass, 0)}`;
 
 /** Each pass with what is left in the bins when it is done. */
 function withWeights(
