@@ -5,9 +5,9 @@ import { standingEntries } from "./ledger-text.ts";
 /** Acres within this share of what is to be stripped count as all of it. */
 export const WHOLE_SHARE = 0.98;
 /** A finished strip with less than this share of its planned pounds is short. */
-const SHORT_SHARE = 0.95;
+export const SHORT_SHARE = 0.95;
 /** Share of a field's strip pounds below which a product's lack does not make it short. */
-const LEAST_SHARE = 0.002;
+export const LEAST_SHARE = 0.002;
 
 export interface FieldStand {
   readonly fieldId: string;

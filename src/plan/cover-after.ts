@@ -1,10 +1,12 @@
 import { guideById, guideIds } from "../agronomy/index.ts";
 import type { Notice } from "../errors/index.ts";
-import type { FieldStand } from "../ledger/index.ts";
+import { type FieldStand, SHORT_SHARE } from "../ledger/index.ts";
 import { coveredThrough } from "../need/index.ts";
+import { sum } from "../numeric/index.ts";
 import { numberText } from "../units/index.ts";
 import type { Oxide, PlanEarlier } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
+import type { FieldResult } from "./result-types.ts";
 
 /** What last season's maps were to bring to a field. */
 export interface LastField {
@@ -13,12 +15,24 @@ export interface LastField {
   readonly plannedLb: Readonly<Record<Oxide, number>>;
 }
 
-/** Share of the pounds planned from which an application counts as made; ours, as the ledger's for a strip that is not short. */
-const PLACED_SHARE = 0.95;
+/** The fields of a season that is over, by their ids. */
+export const lastFields = (
+  fields: readonly Pick<FieldResult, "field" | "checked" | "balances">[],
+): ReadonlyMap<string, LastField> =>
+  new Map(
+    fields.map(({ field, checked, balances }) => {
+      const planned = (oxide: Oxide): number =>
+        sum(balances.map((one) => (one.nutrient === oxide ? one.stripLb + one.broadcastLb : 0)));
+      return [
+        field.id,
+        { areaAc: checked.areaAc, plannedLb: { P2O5: planned("P2O5"), K2O: planned("K2O") } },
+      ];
+    }),
+  );
 
 /**
  * Applications of a season that cover later ones too: made for later crops (`alsoFor`), or by a guide's rate for several crop
- * years; each once the ledger has its pounds as placed, strip and broadcast together, else a notice. None of a nutrient that an
+ * years; each once the ledger has its pounds as placed, strip and broadcast together and no less than makes a strip short, else a notice. None of a nutrient that an
  * earlier application covered already, or that nothing was planned of.
  */
 export function coverAfter(
@@ -34,8 +48,7 @@ export function coverAfter(
     const plannedLb = had?.plannedLb[nutrient] ?? 0;
     if (yearsCovered < 2 || (before ?? 0) >= last.seasonYear || plannedLb <= 0) return [];
     const placedLb = (nutrient === "P2O5" ? stand?.p2o5Lb : stand?.k2oLb) ?? 0;
-    if (placedLb >= PLACED_SHARE * plannedLb)
-      return [{ nutrient, seasonYear: last.seasonYear, yearsCovered }];
+    if (placedLb >= SHORT_SHARE * plannedLb) return [{ nutrient, seasonYear: last.seasonYear, yearsCovered }];
     const message = `${field.name}: last season's ${nutrient} was to cover ${yearsCovered} crop years with ${numberText(plannedLb, 0)} lb, and the ledger has ${numberText(placedLb, 0)} lb placed: the need counts in full`;
     notices.push({ code: "cover-not-placed", message, where: field.id });
     return [];

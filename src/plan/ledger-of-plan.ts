@@ -2,6 +2,7 @@ import type { Notice } from "../errors/index.ts";
 import {
   type FieldStand,
   fieldStands,
+  LEAST_SHARE,
   type Ledger,
   type LedgerEntry,
   type PlannedField,
@@ -70,8 +71,6 @@ export const allStands = (plan: Plan, ledger: Ledger, fields: readonly FieldResu
   ),
 ];
 
-/** Share of all a field's strip pounds that is never told of one product. */
-const LEAST_SHARE = 0.002;
 /** Share by which the placed pounds of a product may miss its map's before the broadcast maps no longer fit what lies there. */
 const PLACED_TOLERANCE = 0.02;
 

@@ -47,8 +47,9 @@ export function nextSeasonPlan(
         ? field.yieldBuPerAc
         : reader.number("yield", field, `Which yield goal for ${crop || "the crop"}, bushels per acre?`);
     const asked = optionsAfter(field, crop === "" ? field.crop : crop, reader, answers, notices);
-    const { credits, rotation, needFrom, ...more } = field;
-    const { alsoFor: _, guideOptions: __, residueLbPerAc, yieldZones, secondYieldBuPerAc, ...kept } = more;
+    const { credits, rotation, needFrom, alsoFor: _, guideOptions: __, ...ofCrop } = field;
+    const { residueLbPerAc, yieldZones, secondYieldBuPerAc, ...ofAnyCrop } = ofCrop;
+    if (crop !== field.crop) notices.push(...leftWithCrop(field, seasonYear));
     if (credits !== undefined)
       tell(
         notices,
@@ -68,8 +69,7 @@ export function nextSeasonPlan(
     notices.push(...cover.notices);
     const earlier = [...(field.earlier ?? []), ...cover.earlier];
     return {
-      ...kept,
-      ...ofOneCrop(field, crop === field.crop, seasonYear, notices),
+      ...(crop === field.crop ? ofCrop : ofAnyCrop),
       ...(needFrom === undefined ? {} : { needFrom }),
       crop,
       yieldBuPerAc,
@@ -153,27 +153,19 @@ function cropAfter(field: PlanField, reader: AnswerReader, answers: Answers): st
 const turned = (rotation: readonly string[], crop: string): readonly string[] =>
   rotation.includes(crop) ? rotation : [...rotation, crop];
 
-/** What goes with one crop only: where another follows it is left out, and told. */
-function ofOneCrop(
+/** What went with last season's crop and is left out, as another follows it. */
+function leftWithCrop(
   { name, id, residueLbPerAc, yieldZones, secondYieldBuPerAc }: PlanField,
-  isSame: boolean,
   seasonYear: number,
-  notices: Notice[],
-): Partial<Pick<PlanField, "residueLbPerAc" | "yieldZones" | "secondYieldBuPerAc">> {
-  const own = {
-    ...(residueLbPerAc === undefined ? {} : { residueLbPerAc }),
-    ...(yieldZones === undefined ? {} : { yieldZones }),
-    ...(secondYieldBuPerAc === undefined ? {} : { secondYieldBuPerAc }),
-  };
-  if (isSame || Object.keys(own).length === 0) return own;
+): Notice[] {
   const what = [
     ...(residueLbPerAc === undefined ? [] : ["the residue taken off"]),
     ...(yieldZones === undefined ? [] : [`the yield goals by zone of ${yieldZones.source}`]),
     ...(secondYieldBuPerAc === undefined ? [] : ["the second crop's yield goal"]),
   ];
+  if (what.length === 0) return [];
   const message = `${name}: ${what.join(" and ")} went with last season's crop and ${what.length > 1 ? "are" : "is"} not carried on; type what goes with that of ${seasonYear}`;
-  tell(notices, "crop-figures-left-out", message, id);
-  return {};
+  return [{ code: "crop-figures-left-out", message, where: id }];
 }
 
 function carriedOf(

@@ -1,7 +1,7 @@
 import { InputError, noticeLines, oneWord } from "../../errors/index.ts";
-import { sum } from "../../numeric/index.ts";
 import {
   type Answers,
+  lastFields,
   type NewPlan,
   newPlan,
   nextSeasonPlan,
@@ -98,15 +98,7 @@ async function nextSeason(
     today(),
     result.stands,
     result.ledger.entries,
-    new Map(
-      result.fields.map(({ field, checked, balances }) => {
-        const lb = (nutrient: "P2O5" | "K2O"): number =>
-          sum(
-            balances.filter((one) => one.nutrient === nutrient).map((one) => one.stripLb + one.broadcastLb),
-          );
-        return [field.id, { areaAc: checked.areaAc, plannedLb: { P2O5: lb("P2O5"), K2O: lb("K2O") } }];
-      }),
-    ),
+    lastFields(result.fields),
     Object.fromEntries(call.options.answer),
   );
   const wanted = [...new Set(last.sources.map(({ path }) => path))];
