@@ -62,6 +62,30 @@ const put = (page: Page, path: string, text: string): Promise<void> =>
     { path, text },
   );
 
+/** The folder of the browser's own storage stands for the one that the user would choose. */
+const standIn = (page: Page): Promise<unknown> =>
+  page.addInitScript(() => {
+    (globalThis as unknown as { showDirectoryPicker: unknown }).showDirectoryPicker = async () =>
+      (await navigator.storage.getDirectory()).getDirectoryHandle("stick", { create: true });
+  });
+
+/** A plan's folder served on a page of its own, with its field's cab sheet open. */
+async function cabSheetOf(browser: Browser, plan: string, field: string) {
+  const served = await servePage(plan);
+  const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+  const { page } = await watchedPage(context, served.url);
+  await standIn(page);
+  await page.goto(`${served.url}#${field}/cab-sheet`);
+  await allIsDone(page);
+  return {
+    page,
+    close: async () => {
+      await context.close();
+      await served.close();
+    },
+  };
+}
+
 describeInBrowser("the stick from the page", () => {
   let browser: Browser;
   let served: Served;
@@ -76,10 +100,7 @@ describeInBrowser("the stick from the page", () => {
     served = await servePage(sample("single-field"));
     const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
     ({ page, faults } = await watchedPage(context, served.url));
-    await page.addInitScript(() => {
-      (globalThis as unknown as { showDirectoryPicker: unknown }).showDirectoryPicker = async () =>
-        (await navigator.storage.getDirectory()).getDirectoryHandle("stick", { create: true });
-    });
+    await standIn(page);
     await page.goto(`${served.url}#north-kettle/cab-sheet`);
     await allIsDone(page);
   });
@@ -200,15 +221,7 @@ describeInBrowser("the stick from the page", () => {
       ledger = Buffer.concat([ledger, more]);
     }
     writeFileSync(join(plan, LEDGER_PATH), ledger);
-    const own = await servePage(plan);
-    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
-    const { page } = await watchedPage(context, own.url);
-    await page.addInitScript(() => {
-      (globalThis as unknown as { showDirectoryPicker: unknown }).showDirectoryPicker = async () =>
-        (await navigator.storage.getDirectory()).getDirectoryHandle("stick", { create: true });
-    });
-    await page.goto(`${own.url}#north-kettle/cab-sheet`);
-    await allIsDone(page);
+    const { page, close } = await cabSheetOf(browser, plan, "north-kettle");
     await page.getByRole("button", { name: "Choose the stick's folder" }).click();
     await page
       .getByText("by the plan's ledger nothing is left to strip: North Kettle is stripped by the ledger")
@@ -225,8 +238,7 @@ describeInBrowser("the stick from the page", () => {
     await page
       .getByText("Look before loading: North Kettle is stripped by the ledger")
       .waitFor({ timeout: 90_000 });
-    await context.close();
-    await own.close();
+    await close();
   });
 
   it("asks in words what is to become of a TASKDATA, and names a field that is not written again", async () => {
@@ -235,15 +247,7 @@ describeInBrowser("the stick from the page", () => {
     const { plan, files } = twoFields({}, { zeroRate: "off" });
     for (const [path, bytes] of files) writeFileSync(join(folderOfTwo, path), bytes);
     writeFileSync(join(folderOfTwo, "plan.json"), writePlan(plan));
-    const shown = await servePage(folderOfTwo);
-    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
-    const { page } = await watchedPage(context, shown.url);
-    await page.addInitScript(() => {
-      (globalThis as unknown as { showDirectoryPicker: unknown }).showDirectoryPicker = async () =>
-        (await navigator.storage.getDirectory()).getDirectoryHandle("stick", { create: true });
-    });
-    await page.goto(`${shown.url}#low-forty/cab-sheet`);
-    await allIsDone(page);
+    const { page, close } = await cabSheetOf(browser, folderOfTwo, "low-forty");
     await put(page, "TASKDATA/TLG00001.BIN", "a day of work");
     await page.locator("details", { hasText: "No field loaded or done" }).evaluate((one) => {
       (one as HTMLDetailsElement).open = true;
@@ -256,8 +260,7 @@ describeInBrowser("the stick from the page", () => {
     await question.getByText("leave it, and write everything but task data", { exact: true }).click();
     await page.getByRole("button", { name: "Take this answer" }).click();
     await page.getByText("Not written again: Low Forty, loaded.").waitFor({ timeout: 90_000 });
-    await context.close();
-    await shown.close();
+    await close();
   });
 
   it("lists what to load first as the command line does, as long as the plan is the one that was written", async () => {
@@ -275,15 +278,7 @@ describeInBrowser("the stick from the page", () => {
       ([, name, words]) => `${name}: ${words}`,
     );
     expect(wanted).toHaveLength(4);
-    const shown = await servePage(own);
-    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
-    const { page } = await watchedPage(context, shown.url);
-    await page.addInitScript(() => {
-      (globalThis as unknown as { showDirectoryPicker: unknown }).showDirectoryPicker = async () =>
-        (await navigator.storage.getDirectory()).getDirectoryHandle("stick", { create: true });
-    });
-    await page.goto(`${shown.url}#low-forty/cab-sheet`);
-    await allIsDone(page);
+    const { page, close } = await cabSheetOf(browser, own, "low-forty");
     await page.getByRole("button", { name: "Choose the stick's folder" }).click();
     const status = page.getByRole("status").filter({ hasText: "Revision A on stick" });
     await status.waitFor({ timeout: 90_000 });
@@ -302,8 +297,7 @@ describeInBrowser("the stick from the page", () => {
     expect(await status.count()).toBe(0);
     await page.getByRole("button", { name: /^Undo/ }).click();
     await status.waitFor();
-    await context.close();
-    await shown.close();
+    await close();
   });
 
   it("leaves a file of somebody else's alone, before it writes anything", async () => {

@@ -1,5 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
-import { firstOf, loadFirstInWords, type StickPass, sheetsOfEarlier } from "#core";
+import { firstOf, loadFirstInWords, type StickMap, type StickPass, sheetsOfEarlier } from "#core";
 import { Questions } from "../open/questions.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { Fold } from "../parts/fold.tsx";
@@ -130,7 +130,7 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
   const { stick, holes, heldBack, look, older, movedTaskData } = told;
   const neverLoad = stick.neverLoad ?? [];
   const said = [...look.said, ...told.earlier];
-  const nameOf = (id: string): string => plan.value?.fields.find((field) => field.id === id)?.name ?? id;
+  const earlier = new Set(stick.maps.flatMap((map) => (map.ofEarlierPlan ? [map.field] : [])));
   const strangers = told.beside.filter((one) => !older.includes(one));
   return (
     <div role="status">
@@ -141,18 +141,11 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
         {told.files} files and their manifest written and read back; eject before pulling it out; test-load
         today.
       </p>
-      <p class="small">To load first:</p>
-      <ul class="small">
-        {stick.maps.map((map) => {
-          const { name, figures } = loadFirstInWords(map);
-          return (
-            <li key={map.stem}>
-              {name}: {nameOf(map.field)}, {figures}
-              {map.ofEarlierPlan && `, of an earlier plan: ${sheetsOfEarlier([map]).join("")} holds for it`}
-            </li>
-          );
-        })}
-      </ul>
+      <Loads title="To load first:" maps={stick.maps.filter(({ field }) => !earlier.has(field))} />
+      <Loads
+        title={`Of an earlier plan, as they were loaded; ${sheetsOfEarlier(stick.maps).join(", ")} holds for them, not this one:`}
+        maps={stick.maps.filter(({ field }) => earlier.has(field))}
+      />
       {said.length > 0 && (
         <p class="doubt">
           <b>Look before loading:</b> {said.join("; ")}.
@@ -188,5 +181,27 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
         <p class="small">The TASKDATA that was there is now {movedTaskData}; it may hold logs.</p>
       )}
     </div>
+  );
+}
+
+const nameOf = (id: string): string => plan.value?.fields.find((field) => field.id === id)?.name ?? id;
+
+/** Maps by the names they have on the stick; nothing where there are none. */
+function Loads({ title, maps }: { readonly title: string; readonly maps: readonly StickMap[] }) {
+  if (maps.length === 0) return null;
+  return (
+    <>
+      <p class="small">{title}</p>
+      <ul class="small">
+        {maps.map((map) => {
+          const { name, figures } = loadFirstInWords(map);
+          return (
+            <li key={map.stem}>
+              {name}: {nameOf(map.field)}, {figures}
+            </li>
+          );
+        })}
+      </ul>
+    </>
   );
 }
