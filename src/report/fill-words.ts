@@ -44,11 +44,11 @@ export function firstLoadsInWords(
 ): string[] {
   if (!plan.feasible) return [];
   const loads = plan.startLb.flatMap((lb, b) =>
-    fieldLb[b] === 0 ? [] : [`${names[b]!} ${lbText(lb + residualLb[b]!, system)}`],
+    fieldLb[b] === 0 ? [] : [`${names[b]!}: ${lbText(lb + residualLb[b]!, system)}`],
   );
   if (loads.length === 0) return [];
   return [
-    `Before the first pass load until the scales read ${loads.join(", ")} ${unitWords(system).mass}: the figures at the stops follow from it. What the bins hold from the field before counts.`,
+    `Before the first pass load until the scales read ${loads.join("; ")} ${unitWords(system).mass}: the figures at the stops follow from it. What the bins hold from the field before counts.`,
   ];
 }
 

@@ -23,7 +23,7 @@ beforeAll(() => {
   folder = planned("spring", seasonPlanDocument());
 });
 const figures = (text: string): number[] =>
-  [...text.matchAll(/ ([\d,]+)(?=,| lb)/g)].map(([, digits]) => Number(digits!.replaceAll(",", "")));
+  [...text.matchAll(/ ([\d,]+)(?=[,;]| lb)/g)].map(([, digits]) => Number(digits!.replaceAll(",", "")));
 
 test("what is left and the whole field are told by the same meter factor", async () => {
   const told = async (...more: string[]) =>

@@ -132,7 +132,7 @@ describeInBrowser("fills, season, order, applied", () => {
       const first = startLb.map((lb, b) => Math.round(lb + fills.residualLb[b]!).toLocaleString("en-US"));
       expect(first).toHaveLength(2);
       expect(await page.getByText(/^Before the first pass load until the scales read/).textContent()).toMatch(
-        new RegExp(` ${first[0]}, .* ${first[1]} lb: `),
+        new RegExp(`: ${first[0]}; .*: ${first[1]} lb: `),
       );
       const stops = rows.slice(0, fills.stops.length);
       fills.stops.forEach((stop, s) => {
