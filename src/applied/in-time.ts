@@ -18,6 +18,8 @@ const SAME_PLACE_M = 1;
 export interface TimeFaults {
   /** Readings that do not go on in time, or stand in the log a second time. */
   readonly out: ReadonlySet<LogPoint>;
+  /** Those of them that the log has twice: another of their second, in their place, stays. */
+  readonly copies: ReadonlySet<LogPoint>;
   /** Readings from which on times are set back, the order being the file's all the same; no time of the log is used then. */
   readonly setBack: readonly LogPoint[];
 }
@@ -32,16 +34,19 @@ export interface TimeFaults {
 export function timeFaults(log: readonly LogPoint[], longestGapM: number, product?: string): TimeFaults {
   const timed = log.filter(({ seconds }) => seconds !== null);
   const kept = longestRise(timed.map(({ seconds }) => seconds!));
-  if (kept.length === timed.length) return { out: new Set(), setBack: [] };
+  if (kept.length === timed.length) return { out: new Set(), copies: new Set(), setBack: [] };
   const isKept = new Set(kept);
   const bySecond = new Map(kept.map((k) => [timed[k]!.seconds!, timed[k]!]));
-  const isBack = timed.map(({ seconds, at }, k) => {
-    if (isKept.has(k) || timed[k - 1]?.seconds === seconds) return false;
+  const isCopy = timed.map(({ seconds, at }, k) => {
     const same = bySecond.get(seconds!);
-    return same === undefined || distance(same.at, at) > SAME_PLACE_M;
+    return !isKept.has(k) && same !== undefined && distance(same.at, at) <= SAME_PLACE_M;
   });
+  const isBack = timed.map(
+    ({ seconds }, k) => !isKept.has(k) && !isCopy[k]! && timed[k - 1]?.seconds !== seconds,
+  );
   const out = (of: (k: number) => boolean): Set<LogPoint> => new Set(timed.filter((_, k) => of(k)));
   const back = out((k) => isBack[k]!);
+  const copies = out((k) => isCopy[k]!);
   const setBack: LogPoint[] = [];
   let joints = 0;
   timed.forEach((point, k) => {
@@ -51,10 +56,10 @@ export function timeFaults(log: readonly LogPoint[], longestGapM: number, produc
     if (distance(before.at, point.at) > longestGapM) joints++;
   });
   if (back.size <= Math.min(MOST_BACK * setBack.length, Math.max(MOST_BACK, MOST_BACK_SHARE * log.length)))
-    return { out: out((k) => !isKept.has(k)), setBack: [] };
+    return { out: out((k) => !isKept.has(k)), copies, setBack: [] };
   const mostBreaks = Math.max(MOST_BACK, MOST_BREAKS_SHARE * log.length);
   if (setBack.length <= mostBreaks && joints <= MOST_JOINTS)
-    return { out: out((k) => !isKept.has(k) && !isBack[k]!), setBack };
+    return { out: out((k) => !isKept.has(k) && !isBack[k]!), copies, setBack };
   const [first] = back;
   throw new InputError(
     "log-out-of-order",

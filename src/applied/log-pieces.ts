@@ -68,13 +68,13 @@ export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): Cl
     if (reason !== null) leave(reason, point);
     return reason === null;
   });
-  const { out: late, setBack } = timeFaults(likely, longestGapM, of);
+  const { out: late, copies, setBack } = timeFaults(likely, longestGapM, of);
   const points: LogPoint[] = [];
   const pieces: LogPiece[] = [];
   let gaps = 0;
   for (const point of likely) {
     const before = points.at(-1);
-    if (late.has(point)) leave("time does not go on", point);
+    if (late.has(point)) leave(copies.has(point) ? "the log has them twice" : "time does not go on", point);
     else if (before !== undefined && before.pass === point.pass && distance(before.at, point.at) < 1e-3) {
       leave("rig stood still", point);
     } else {

@@ -9,7 +9,7 @@ export interface FitOfPlan {
   /** lb missing in the maps, and lb to be bought for them, with overlap and loss. */
   readonly cutLb: number;
   readonly shortLb: number;
-  /** Ground below the critical level keeps its pounds first. */
+  /** Ground below the critical level keeps its pounds first; a layer without pounds, as where no guide has such a level, is not in it. */
   readonly layers: readonly { readonly layer: string; readonly keptShare: number }[];
   readonly byField: readonly { readonly fieldId: string; readonly lb: number; readonly keptLb: number }[];
 }
@@ -40,7 +40,7 @@ export function fitOfPlan(
     return [
       { id: `${field.id} ${FIRST}`, fieldId: field.id, layer: FIRST, lb: lb * share },
       { id: `${field.id} ${REST}`, fieldId: field.id, layer: REST, lb: lb * (1 - share) },
-    ];
+    ].filter((part) => part.lb > 0);
   });
   const fit = fitToBought({ parts, order: [FIRST, REST], boughtLb, ...shares });
   if (fit.cutLb <= 0.5) return null;

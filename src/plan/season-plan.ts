@@ -61,9 +61,7 @@ export function seasonOfPlan(
     const work = workAt(rig.work, rate.acPerHour);
     const lines = timeLinesOf(work, loadLb, tenders ?? undefined);
     const stand = options.stands?.find((one) => one.fieldId === field.field.id);
-    const done =
-      stand === undefined ? 0 : stand.frozen || stand.state === "stripped" ? areaAc : stand.strippedAc;
-    return { field, areaAc, lb: sum(lb), loadLb, rate, lines, doneAc: Math.min(areaAc, done) };
+    return { field, areaAc, lb: sum(lb), loadLb, rate, lines, doneAc: areaAc * shareDone(stand) };
   });
   // What is left is not worked before what is done; a start that somebody types stands.
   const isLeft = rows.some(({ areaAc, doneAc }) => doneAc < areaAc);
@@ -208,4 +206,11 @@ function finishes(
     byDay: untilSure(finish.byDay),
   });
   return persistence === 0 ? [dates(planned, 0)] : [dates(planned, persistence), dates(atNone(), 0)];
+}
+
+/** Share of a field's strip pass that is done by the ledger, of the acres that may get something: that share of its pounds is laid. */
+function shareDone(stand: FieldStand | undefined): number {
+  if (stand === undefined) return 0;
+  const { frozen, state, strippedAc, toStripAc } = stand;
+  return frozen || state === "stripped" ? 1 : toStripAc > 0 ? Math.min(1, strippedAc / toStripAc) : 0;
 }

@@ -338,6 +338,8 @@ describe("a log that is not clean", () => {
     const twice = [...hundred, ...hundred.slice(50).map((one) => ({ ...one, record: one.record + 50 }))];
     expect(cleanLog(twice).points.length).toBe(100);
     expect(cleanLog(twice).pieces.length).toBe(99);
+    expect(cleanLog(twice).notices[0]!.message).toBe("50 of 150 readings left out: the log has them twice");
+    expect(cleanLog(late).notices[0]!.message).toBe("1 of 100 readings left out: time does not go on");
   });
   test("a clock set back leaves nothing out; another order than the one driven is refused", () => {
     const hundred = Array.from({ length: 100 }, (_, k) => point(k + 1, 3 * k, k));

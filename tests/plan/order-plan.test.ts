@@ -221,6 +221,17 @@ describe("order of a plan", () => {
     const [first, rest] = fit!.layers;
     expect(first!.layer).toBe("below critical");
     expect(first!.keptShare).toBeGreaterThanOrEqual(rest!.keptShare);
+    // Where nothing lies below critical, as by a guide without such a level, no layer speaks of it.
+    const noCritical = result.fields.map((one) => {
+      const K2O = { ...one.need.K2O, rule: { ...one.need.K2O.rule!, belowCritical: null } };
+      return { ...one, need: { ...one.need, K2O } };
+    });
+    const [flat] = orderOfPlan(
+      { ...plan, order: { terms, book, overlapShare: 0, lossShare: 0 } },
+      noCritical,
+    ).fit;
+    expect(flat!.layers.map(({ layer }) => layer)).toEqual(["the rest"]);
+    expect(flat!.byField[0]!.keptLb).toBeCloseTo(1400, 6);
     const enough = [{ ...book[0]!, tons: 5 }];
     expect(orderOfPlan({ ...plan, order: { terms, book: enough } }, result.fields).fit).toEqual([]);
   });

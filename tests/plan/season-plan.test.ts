@@ -95,7 +95,7 @@ describe("season of a plan", () => {
     const before = seasonOfPlan(inOrder, four());
     const stands = [
       standWith("c", { state: "stripped", frozen: true, strippedAc: 15 }),
-      standWith("a", { state: "part stripped", strippedAc: 10 }),
+      standWith("a", { state: "part stripped", strippedAc: 10, toStripAc: before.fields[1]!.areaAc }),
     ];
     const after = seasonOfPlan(inOrder, four(), { stands, start: "2027-04-20" });
     const [c, a] = after.fields;
@@ -106,6 +106,10 @@ describe("season of a plan", () => {
     const perAc = (before.fields[1]!.hours - 0.5) / before.fields[1]!.areaAc;
     expect(a!.hours).toBeCloseTo(a!.leftAc * perAc, 9);
     expect(after.start).toBe("2027-04-20");
+    // 4 ac of it get nothing: with 10 of the others done, that share of its pounds and of its time is behind.
+    const toStripAc = before.fields[1]!.areaAc - 4;
+    const kept = seasonOfPlan(inOrder, four(), { stands: [standWith("a", { strippedAc: 10, toStripAc })] });
+    expect(kept.fields[1]!.leftAc / before.fields[1]!.areaAc).toBeCloseTo(1 - 10 / toStripAc, 9);
   });
 
   test("what is left is not worked before what the ledger has: from the day after its last strips", () => {
