@@ -1,6 +1,6 @@
 import type { Notice } from "../errors/index.ts";
 import { containsPoint, type MultiPolygon, multiPolygonArea, type Point } from "../geo/index.ts";
-import { acres } from "../units/index.ts";
+import { acres, counted, M_PER_FT, numberText } from "../units/index.ts";
 import { passLines } from "./pass-lines.ts";
 import { ASSUMED_TURN_RADIUS_M, type LaidStrips, type RigLayout } from "./strip-layout.ts";
 import { tightBends } from "./tight-bends.ts";
@@ -33,7 +33,7 @@ const undrivable = (laid: LaidStrips, { guidance, widthM, turnRadiusM }: RigLayo
   const named = bends.slice(0, 5).map(({ pass, place }) => `pass ${pass} at ${placeOf(place)}`);
   const more = bends.length > named.length ? ` and ${bends.length - named.length} more` : "";
   const assumed = turnRadiusM === undefined ? " (assumed)" : "";
-  const message = `Inside the bends of the line some passes bend by less than ${radiusM} m${assumed} and cannot be driven as laid: ${named.join(", ")}${more}.`;
+  const message = `Inside the bends of the line some passes bend by less than ${feet(radiusM)} ft${assumed} and cannot be driven as laid: ${named.join(", ")}${more}.`;
   return [{ code: "bend-too-tight", message, where: "guidance line" }];
 };
 
@@ -46,8 +46,12 @@ const narrow = ({ widthM, headlandPasses, turnRadiusM, pattern }: RigLayout): No
   const needed = headlandNeeded(turn, widthM);
   const has = headlandPasses * widthM;
   if (has >= needed) return [];
-  const message = `Turns of ${turnRadiusM} m radius need ${needed.toFixed(1)} m of headland; ${headlandPasses} passes are ${has.toFixed(1)} m wide.`;
+  const message = `Turns of ${feet(turnRadiusM)} ft radius need ${feet(needed, 1)} ft of headland; ${counted(headlandPasses, "pass", "passes")} ${headlandPasses === 1 ? "is" : "are"} ${feet(has, 1)} ft wide.`;
   return [{ code: "headland-narrow", message, where: "headland" }];
 };
 
-const placeOf = ([x, y]: Point): string => `${x.toFixed(0)} m east, ${y.toFixed(0)} m north of the middle`;
+const placeOf = ([x, y]: Point): string =>
+  `${feet(Math.abs(x))} ft ${x < 0 ? "west" : "east"}, ${feet(Math.abs(y))} ft ${y < 0 ? "south" : "north"} of the middle`;
+
+/** Feet of metres, as rig and radius are typed. */
+const feet = (lengthM: number, decimals = 0): string => numberText(lengthM / M_PER_FT, decimals);

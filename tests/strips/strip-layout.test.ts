@@ -242,6 +242,10 @@ describe("straight passes", () => {
     const laid = stripLayout({ ...layout, headlandPasses: 1 });
     const [notice] = layoutNotices(laid, { ...layout, headlandPasses: 1, turnRadiusM: 9 });
     expect(notice).toMatchObject({ code: "headland-narrow" });
+    // In feet, as it is typed: 9 m are 29.5 ft, a pass of 12 rows of 30 in. is 30 ft wide.
+    expect(notice!.message).toMatch(
+      /^Turns of 30 ft radius need \d+\.\d ft of headland; 1 pass is 30\.0 ft wide\.$/,
+    );
     expect(layoutNotices(laid, { ...layout, headlandPasses: 1 })).toEqual([]);
   });
 
