@@ -39,8 +39,8 @@ const FILE_KEYS = [
 const CONTROLLER_KEYS = ["zero-rate", "existing-taskdata"] as const;
 /** Crop, yield goal, guide and lab table can also be given for one field: `crop.north-kettle`. */
 const FIELD_KEY = /^(guide|crop|yield|samples)\.[a-z0-9][a-z0-9-]*$/;
-/** What a guide wants to know besides test, crop and yield: `option.rotation`. */
-const OPTION_KEY = /^option\.[A-Za-z]+$/;
+/** What a guide wants to know besides test, crop and yield: `option.rotation`; of the crop before for one field: `option.previousCrop.north-kettle`. */
+const OPTION_KEY = /^option\.[A-Za-z]+(\.[a-z0-9][a-z0-9-]*)?$/;
 /** A way through where guide and test differ, a choice among samplings, a column of rates, how an addition counts. */
 const NEED_KEY =
   /^((conversion|critical-level)\.[PK]|(sampling|mix-samplings)\.(P|K|CEC)|rate-(column|of|unit)\.(P2O5|K2O)|addition-counts)$/;

@@ -13,7 +13,7 @@ type OptionsAfter = Pick<PlanField, "guideOptions" | "nutrients">;
 /**
  * The guide options of a field in the season after `last`, where `crop` stands. What was told of the field stays, but for
  * an option that means the crop before: that is last season's crop, told in a notice, or asked where the guide does not
- * offer it. An answer goes before both.
+ * offer it. An answer goes before both, one for this field alone (`option.KEY.FIELD`) before one for all.
  */
 export function optionsAfter(
   last: PlanField,
@@ -26,9 +26,19 @@ export function optionsAfter(
   const settled = (guide: string, had: Options, isWanted: (key: string) => boolean): Options => {
     const means = cropBeforeKeys(guide);
     const before = Object.fromEntries(means.map((key) => [key, last.crop]));
-    const wanted = guideOptions(guide, crop, { ...asAnswers({ ...had, ...before }), ...answers });
-    for (const question of wanted.questions)
-      if (isWanted(question.key.slice("option.".length))) reader.addOpen(question);
+    const wanted = guideOptions(guide, crop, {
+      ...asAnswers({ ...had, ...before }),
+      ...answers,
+      ...answersOfField(answers, last.id),
+    });
+    for (const question of wanted.questions) {
+      const key = question.key.slice("option.".length);
+      // The crop before is a field's own.
+      const own = means.includes(key)
+        ? { key: `${question.key}.${last.id}`, text: `${last.name}: ${question.text}` }
+        : {};
+      if (isWanted(key)) reader.addOpen({ ...question, ...own });
+    }
     for (const key of means.filter(isWanted)) {
       const taken = wanted.options[key];
       if (taken !== undefined)
@@ -54,9 +64,9 @@ export function optionsAfter(
   };
 }
 
-const inWords = ({ name, crop }: PlanField, key: string, taken: string): string =>
+const inWords = ({ id, name, crop }: PlanField, key: string, taken: string): string =>
   taken === crop
-    ? `${name}: ${key} taken as ${taken}, last season's crop; if another stood there since, answer option.${key} or change guideOptions in plan.json`
+    ? `${name}: ${key} taken as ${taken}, last season's crop; if another stood there since, answer option.${key}.${id} or change guideOptions in plan.json`
     : `${name}: ${key} is ${taken} as answered, though last season's crop is ${crop}`;
 
 /** Options of a published guide that mean the crop before; a guide of one's own asks nothing. */
@@ -67,3 +77,13 @@ const cropBeforeKeys = (guide: string): readonly string[] =>
 
 const asAnswers = (options: Options): Answers =>
   Object.fromEntries(Object.entries(options).map(([key, value]) => [`option.${key}`, value]));
+
+/** Answers to what a guide asks that are given for one field, by the key without its id. */
+function answersOfField(answers: Answers, id: string): Answers {
+  const end = `.${id}`;
+  return Object.fromEntries(
+    Object.entries(answers).flatMap(([key, value]) =>
+      key.startsWith("option.") && key.endsWith(end) ? [[key.slice(0, -end.length), value]] : [],
+    ),
+  );
+}

@@ -172,7 +172,7 @@ describe("what an application for several crop years covers, and what goes with 
     expect(made.field.guideOptions).toEqual({ previousCrop: "corn" });
     expect(need(made.field.guideOptions)).toBe(32);
     expect(made.told).toEqual([
-      `${field!.name}: previousCrop taken as corn, last season's crop; if another stood there since, answer option.previousCrop or change guideOptions in plan.json`,
+      `${field!.name}: previousCrop taken as corn, last season's crop; if another stood there since, answer option.previousCrop.${field!.id} or change guideOptions in plan.json`,
     ]);
     const ofP = { nutrients: { P2O5: own, K2O: { maxLbPerAc: 90 } } };
     expect(nextOf(ofP, 0, 0).field.nutrients).toEqual({
@@ -181,8 +181,15 @@ describe("what an application for several crop years covers, and what goes with 
     });
     // Wheat is none of the guide's choices: asked, and what is answered stands.
     expect(() => nextOf({ ...own, crop: "wheat" }, 0, 0)).toThrow(
-      expect.objectContaining({ questions: [expect.objectContaining({ key: "option.previousCrop" })] }),
+      expect.objectContaining({
+        questions: [expect.objectContaining({ key: `option.previousCrop.${field!.id}` })],
+      }),
     );
+    // For this field alone it goes before one for all.
+    const alone = { "option.previousCrop": "soybean", [`option.previousCrop.${field!.id}`]: "corn" };
+    expect(nextOf({ ...own, crop: "wheat" }, 0, 0, "corn", alone).field.guideOptions).toEqual({
+      previousCrop: "corn",
+    });
     const answered = nextOf({ ...own, crop: "wheat" }, 0, 0, "corn", { "option.previousCrop": "soybean" });
     expect(answered.field.guideOptions).toEqual({ previousCrop: "soybean" });
     expect(answered.told).toEqual([
