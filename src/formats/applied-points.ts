@@ -26,6 +26,8 @@ interface LogColumns {
   readonly width: string | undefined;
   readonly distance: string | undefined;
   readonly time: string | undefined;
+  /** Of a log whose times are hours of the day alone. */
+  readonly date: string | undefined;
   readonly product: string | undefined;
 }
 
@@ -59,6 +61,7 @@ function logColumns(names: readonly string[]): LogColumns {
     width: find(/^(swath)?(width|wdth)(ft|feet|m)?$|^swath(ft|feet|m|widt)$/),
     distance: find(/^(distance|dist)(ft|feet|m)?$/),
     time: find(/^(time|datetime|timestamp|isotime|gpstime)$/),
+    date: find(/^(date|day|workdate|logdate)$/),
     product: find(/^(product|productname|material)$/),
   };
 }
@@ -131,7 +134,7 @@ export function readAppliedPoints(layer: Layer, answers: FileAnswers): AppliedRe
     found.push({
       record,
       at,
-      time: text(columns.time),
+      time: withDay(text(columns.date), text(columns.time)),
       targetLbPerAc: targetRate === null ? null : targetRate * scale,
       appliedLbPerAc: rate * scale,
       widthFt: wide * widthUnitFt,
@@ -168,6 +171,10 @@ export function readAppliedPoints(layer: Layer, answers: FileAnswers): AppliedRe
     questions,
   };
 }
+
+/** An hour of the day with the day of its own column before it; any other time as it stands. */
+const withDay = (day: string, time: string): string =>
+  day !== "" && /^\d{1,2}:\d{2}/.test(time) ? `${day.replace(/[T ]\d{1,2}:.*$/, "")} ${time}` : time;
 
 /** Seconds between one time and the next by which readings cannot be told from repeated ones any more (ours). */
 const LONG_STEP_S = 10;

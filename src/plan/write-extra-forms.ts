@@ -76,7 +76,8 @@ export async function writeExtraForms(
     farm: plan.name,
     areaM2: squareMetres(checked.areaAc),
     boundary: checked.boundaryLonLat,
-    products: laidProducts(plan),
+    // What is laid in place of a product comes after the plan's own.
+    products: [...new Set([...laidProducts(plan), ...maps.map((map) => map.product)])],
   };
   const step = pass === "strip" ? plan.rig.rateStepLbPerAc : plan.spreader.rateStepLbPerAc;
   const extras = writeExtras(maps, lies, named, step, wants);

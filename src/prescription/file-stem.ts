@@ -20,8 +20,8 @@ export function fieldCodes(ids: readonly string[]): Map<string, string> {
   return codes;
 }
 
-/** Stands before the product in the stem of a map of what is left of a field. */
-const REMAINDER = "REM";
+/** Stands before the product in the stem of a map of what is left of a field, and before the products in its task's name. */
+export const REMAINDER = "REM";
 
 /** The stem of a remainder's map: `KETTLE_L_REM1152`, which no display takes for the whole field's. */
 export const remainderStem = (code: string, bin: string, product: string): string =>

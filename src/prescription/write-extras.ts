@@ -1,6 +1,7 @@
 import type { MultiPolygon } from "../geo/index.ts";
 import type { Extra, ExtraForm, ExtraGround } from "./extra.ts";
 import { type FallbackLimits, writeFallback } from "./fallback.ts";
+import { REMAINDER, remainderOf } from "./file-stem.ts";
 import { csvExtra, kgHaExtra, kmlExtra } from "./looking-extras.ts";
 import type { Prescription } from "./prescription.ts";
 import { type TaskFrame, taskDataExtra } from "./task-data-extra.ts";
@@ -23,7 +24,7 @@ interface ExtraField {
   readonly farm: string;
   readonly areaM2: number;
   readonly boundary: MultiPolygon;
-  /** The plan's products in bin order. */
+  /** The plan's products in bin order, and others that the maps lay. */
   readonly products: readonly string[];
 }
 
@@ -68,7 +69,8 @@ function frameOf(
   return {
     version,
     number: field.number * 10 + place,
-    name: `${field.code} ${isStrip ? `strip ${maps.map((map) => map.product).join(" ")}` : `broadcast ${product}`}`,
+    // As the files' names tell what is left of a field from the whole of it.
+    name: `${field.code} ${isStrip ? `${remainderOf(stem) === null ? "strip" : REMAINDER} ${maps.map((map) => map.product).join(" ")}` : `broadcast ${product}`}`,
     folder: isStrip ? `${field.code}_ST` : stem,
     farm: field.farm,
     field: {

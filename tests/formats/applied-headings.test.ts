@@ -91,4 +91,21 @@ describe("times", () => {
     }));
     expect(codes(readAppliedPoints(two, {}).layer)).toEqual([]);
   });
+
+  test("hours of the day have the day of its own column before them", () => {
+    const clock = (k: number): string => second(k).slice(11, 19);
+    for (const day of ["2027-04-19", "2027-04-19T00:00:00"]) {
+      const { layer, log } = readAppliedPoints(
+        logOf(names, (k) => ({ Date: day, Time: clock(k) })),
+        {},
+      );
+      expect(codes(layer)).toEqual([]);
+      expect(log?.points[3]?.time).toBe("2027-04-19 08:00:03");
+    }
+    const whole = readAppliedPoints(
+      logOf(names, (k) => ({ Date: "2027-04-19", Time: second(k) })),
+      {},
+    );
+    expect(whole.log?.points[3]?.time).toBe(second(3));
+  });
 });

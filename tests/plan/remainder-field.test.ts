@@ -8,6 +8,7 @@ import {
   remainderMaps,
   run,
   withCare,
+  withMaps,
   workedPasses,
 } from "../../src/plan/index.ts";
 import { productById } from "../../src/products/index.ts";
@@ -207,6 +208,23 @@ describe("remainder", () => {
     expect(instead[0]).toMatchObject({ product: "18-46-0", inPlaceOf: "11-52-0", oxide: "P2O5" });
     expect(instead[0]!.broughtLb).toBeCloseTo(0.46 * prescriptions[0]!.totalLb, 6);
     expect(instead[0]!.wantedLb).toBeCloseTo(0.52 * planned.totalLb, 6);
+  });
+
+  test("with another product as task data: the product's own number, a task that says what it is", async () => {
+    const field = result.fields[0]!;
+    const laid = { product: "18-46-0", analysis: productById("18-46-0").grade };
+    const done = { by: "pass", doneAfter: 12 } as const;
+    const { prescriptions } = remainderMaps(plan, field, done, { instead: { "11-52-0": laid } });
+    const wanting = { ...result, plan: { ...plan, extras: ["taskdata-4" as const] } };
+    const maps = new Map([[field.field.id, prescriptions]]);
+    const written = await withMaps(wanting, maps, undefined, { does: "off" });
+    const [extra] = written.fields[0]!.extras;
+    const [xml] = [...extra!.files].flatMap(([path, bytes]) =>
+      path.endsWith("TASKDATA.XML") ? [new TextDecoder().decode(bytes)] : [],
+    );
+    // 11-52-0 and 0-0-60 are the plan's; what is laid instead comes after them.
+    expect(xml).toMatch(/<PDT A="PDT2" B="0-0-60" .*\n<PDT A="PDT3" B="18-46-0" /);
+    expect(xml).toMatch(/<TSK A="TSK10" B="[A-Z0-9]+ REM 18-46-0 0-0-60"/);
   });
 
   test("by a line: what lies to its right is worked", () => {
