@@ -14,6 +14,7 @@ import type { FileSource } from "./file-source.ts";
 import { keptOffNotices } from "./kept-off-notices.ts";
 import { finishedPasses, ledgerOf } from "./ledger-of-plan.ts";
 import { maximumPassed } from "./maximum-passed.ts";
+import { planHash } from "./plan-hash.ts";
 import { poolModels } from "./pool-models.ts";
 import { rateDoubts, rigDoubts } from "./rate-doubts.ts";
 import { readOnce } from "./read-once.ts";
@@ -22,7 +23,7 @@ import type { RunOptions } from "./run-options.ts";
 import { blendNotices, settleBlends } from "./settle-blends.ts";
 import { type BudgetCut, budgetPassed } from "./spend-budget.ts";
 import { splitField, splitSlice } from "./split-field.ts";
-import { createStageCache, hashOf, type StageContext, stage } from "./stage.ts";
+import { createStageCache, type StageContext, stage } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
 import { wantedForms } from "./wanted-forms.ts";
 import { extraForms, writeAndReadBack } from "./write-and-read-back.ts";
@@ -97,7 +98,7 @@ export async function run(plan: Plan, files: FileSource, options: RunOptions = {
     ...blendNotices(settled.blends),
     ...budget,
   ];
-  return totalsOf(plan, hashOf(plan), notices, results, refused, wanted.length, settled.blends, ledger);
+  return totalsOf(plan, planHash(plan), notices, results, refused, wanted.length, settled.blends, ledger);
 }
 
 /** One field, stage by stage; each names the slice of the plan and the results it reads. */

@@ -59,6 +59,17 @@ describe("stages", () => {
     expect(now.fields[0]!.prescriptions.map((map) => map.files.size)).toEqual([6, 6, 6]);
   });
 
+  it("mark a plan by what it says, whatever the order of its keys", async () => {
+    const plan = smallPlan();
+    const turned = Object.fromEntries(Object.entries(plan).reverse()) as unknown as Plan;
+    const marks = [plan, turned, capped(plan, plan.split.capLbPerAc + 1)].map(
+      async (one) => (await run(one, sourceOf(smallFarmFiles()), { files: "later" })).planSha256,
+    );
+    const [one, same, another] = await Promise.all(marks);
+    expect(same).toBe(one);
+    expect(another).not.toBe(one);
+  });
+
   it("leave the plan they were given as it was", async () => {
     const plan = deepFreeze(smallPlan());
     await expect(run(plan, sourceOf(smallFarmFiles()))).resolves.toBeDefined();
