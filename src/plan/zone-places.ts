@@ -104,9 +104,12 @@ function placed(table: SampleFile, places: readonly ZonePlace[], answers: FileAn
     }
     const cells = table.headings.map((_, column) => row.cells[column] ?? "");
     const at = home ? [home.lonLat[1].toFixed(9), home.lonLat[0].toFixed(9)] : ["", ""];
-    return { isPlaced: home !== undefined, row: { ...row, cells: [...cells, ...at] } };
+    const placedRow = { ...row, at: home?.lonLat ?? null, cells: [...cells, ...at] };
+    return { isPlaced: home !== undefined, row: placedRow };
   });
   if (!rows.some(({ isPlaced }) => isPlaced)) return { ...table, withoutZone };
   const headings = [...table.headings, "latitude", "longitude"];
-  return { ...table, headings, rows: rows.map(({ row }) => row), withoutZone };
+  // The places are not the file's own writing: its decimal mark is not read off them.
+  const ofZones = { coordinateSystem: "OGC:CRS84", coordinateSystemFrom: "headings" } as const;
+  return { ...table, headings, rows: rows.map(({ row }) => row), placed: ofZones, withoutZone };
 }

@@ -58,6 +58,14 @@ describe("a composite sample a zone", () => {
     expect(openBalance(field)).toBeLessThan(1e-6);
   });
 
+  it("has its decimal commas read by its own numbers, not by the places of the zones", async () => {
+    const field = await workedField(
+      change("sample;P M3 ppm;K M3 ppm;CEC meq/100g\nW1;12,4;110;14,5\n7;30,5;180;20,1\n"),
+    );
+    const values = new Set(inside(field).map((cell) => field.maps.P!.estimate[cell]!));
+    expect([...values].sort((a, b) => a - b)).toEqual([12.4, 30.5]);
+  });
+
   it("with positions is the mean of the samples in the zone", async () => {
     const lab =
       "id,lon,lat,P M3 ppm,K M3 ppm,CEC meq/100g\n1,-93.499,42.0005,10,100,15\n2,-93.499,42.0015,20,120,15\n3,-93.497,42.0005,40,200,15\n";
