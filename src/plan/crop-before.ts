@@ -1,5 +1,6 @@
 import { guideById, guideIds } from "../agronomy/index.ts";
 import type { Notice } from "../errors/index.ts";
+import { optionAnswers } from "./answered-options.ts";
 import type { AnswerReader, Answers } from "./answers.ts";
 import type { PlanNutrient } from "./document-need-types.ts";
 import type { PlanField } from "./document-types.ts";
@@ -28,8 +29,7 @@ export function optionsAfter(
     const before = Object.fromEntries(means.map((key) => [key, last.crop]));
     const wanted = guideOptions(guide, crop, {
       ...asAnswers({ ...had, ...before }),
-      ...answers,
-      ...answersOfField(answers, last.id),
+      ...asAnswers(optionAnswers(answers, last.id)),
     });
     for (const question of wanted.questions) {
       const key = question.key.slice("option.".length);
@@ -77,13 +77,3 @@ const cropBeforeKeys = (guide: string): readonly string[] =>
 
 const asAnswers = (options: Options): Answers =>
   Object.fromEntries(Object.entries(options).map(([key, value]) => [`option.${key}`, value]));
-
-/** Answers to what a guide asks that are given for one field, by the key without its id. */
-function answersOfField(answers: Answers, id: string): Answers {
-  const end = `.${id}`;
-  return Object.fromEntries(
-    Object.entries(answers).flatMap(([key, value]) =>
-      key.startsWith("option.") && key.endsWith(end) ? [[key.slice(0, -end.length), value]] : [],
-    ),
-  );
-}

@@ -1,3 +1,4 @@
+export { withAnsweredOptions } from "./answered-options.ts";
 export { type Answers, isKeyByFile, isKnownAnswerKey } from "./answers.ts";
 export { keyOfFile } from "./answers-of-file.ts";
 export { appliedField, fieldsOfLog, isHeldBack, requireStripFinished } from "./applied-field.ts";

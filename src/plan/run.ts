@@ -1,6 +1,7 @@
 import { InputError, inOneLine } from "../errors/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { type Highs, loadSplitSolver } from "../split/index.ts";
+import { withAnsweredOptions } from "./answered-options.ts";
 import { askField, contextOf, spendOverFields, type Work } from "./ask-field.ts";
 import { balanceField, balanceReasons } from "./balance-field.ts";
 import { seasonDoubts } from "./date-doubts.ts";
@@ -50,7 +51,8 @@ interface Settled {
  * One bad field never stops the others: it is in `refused` and every total says so. Throws a `QuestionError`
  * when a file's question is open, and the first field's error when no field could be worked out.
  */
-export async function run(plan: Plan, files: FileSource, options: RunOptions = {}): Promise<RunResult> {
+export async function run(given: Plan, files: FileSource, options: RunOptions = {}): Promise<RunResult> {
+  const plan = withAnsweredOptions(given, options.answers ?? {});
   const wanted = fieldsWanted(plan, options.only);
   // A budget asks every field before any gets something: what they were asked is kept.
   const cache =

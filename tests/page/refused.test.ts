@@ -188,3 +188,26 @@ it("ways to a guide are entered in the plan, and go with the guide", () => {
   expect(back.fields[0]!.nutrients?.P2O5?.conversion).toBeUndefined();
   expect(() => readPlan(writePlan(back), "plan.json")).not.toThrow();
 });
+
+describeInBrowser("a plan that does not say what its guide asks", () => {
+  it("takes the answer into the plan, and is worked out", async () => {
+    const folder = mkdtempSync(join(tmpdir(), "guide-asks-"));
+    cpSync(sample("single-field"), folder, { recursive: true });
+    const plan = JSON.parse(readFileSync(join(folder, "plan.json"), "utf8"));
+    const fields = plan.fields.map((field: object) => ({ ...field, guideOptions: {} }));
+    writeFileSync(join(folder, "plan.json"), JSON.stringify({ ...plan, fields }));
+    const asked = await servePage(folder);
+    const own = await launch();
+    const { page, faults } = await watchedPage(await own.newContext(), asked.url);
+    await page.goto(`${asked.url}#north-kettle/need`);
+    await page.locator('[data-key="option.rotation"] input[value="corn-soy"]').check();
+    await page.getByRole("button", { name: "Take this answer" }).click();
+    await refused(page).waitFor({ state: "detached" });
+    await allIsDone(page);
+    expect(await page.getByRole("button", { name: "Undo: rotation set to corn-soy" }).count()).toBe(1);
+    expect(faults).toEqual([]);
+    await own.close();
+    await asked.close();
+    rmSync(folder, { recursive: true });
+  }, 120_000);
+});

@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { conversionById, convertTest, guideById, recommend } from "../../src/agronomy/index.ts";
-import { InputError } from "../../src/errors/index.ts";
-import { guideMarks, guideMisfits, guidesInUse } from "../../src/plan/index.ts";
+import { InputError, QuestionError } from "../../src/errors/index.ts";
+import { type Answers, guideMarks, guideMisfits, guidesInUse } from "../../src/plan/index.ts";
 import { resultJson } from "../../src/publish/index.ts";
 import { orderCsv } from "../../src/publish/order-csv.ts";
 import { summary } from "../../src/report/index.ts";
-import { codes, inside, thrown, worked, workedField } from "../support/need-plan.ts";
+import { type Change, codes, inside, thrown, worked, workedField } from "../support/need-plan.ts";
 
 describe("what keeps a guide from a field's tests", () => {
   // Rules and methods as the guides' files have them (docs/sources.md); conversions as agronomy/conversions.ts.
@@ -134,6 +134,27 @@ describe("the rotation", () => {
     expect(long.need.p2o5LbPerAc[cell]! - short.need.p2o5LbPerAc[cell]!).toBeCloseTo(50, 9);
     const error = await thrown(worked({ field: { rotation: ["corn", "wheat"] } }), InputError);
     expect(error.message).toMatch(/rotation corn, wheat and the guide option rotation=corn-soy contradict/);
+  });
+
+  it("that nobody told is asked, and taken as it is answered, for all fields or for one; what the plan says stands", async () => {
+    const without = { field: { guideOptions: {} } };
+    const asked = await thrown(worked(without), QuestionError);
+    expect(asked.questions.map(({ key }) => key)).toEqual(["option.rotation"]);
+    const [short, long] = ["corn-soy", "with-wheat-or-alfalfa"] as const;
+    const taken = async (change: Change, answers: Answers) =>
+      (await workedField(change, { answers })).field.guideOptions;
+    const { id } = (await worked()).fields[0]!.field;
+    expect(await taken(without, { "option.rotation": long })).toEqual({ rotation: long });
+    expect(await taken(without, { "option.rotation": short, [`option.rotation.${id}`]: long })).toEqual({
+      rotation: long,
+    });
+    expect(
+      await taken({ field: { guideOptions: { rotation: short } } }, { "option.rotation": long }),
+    ).toEqual({
+      rotation: short,
+    });
+    const bad = await thrown(worked(without, { answers: { "option.rotation": "maize" } }), QuestionError);
+    expect(bad.questions).toEqual(asked.questions);
   });
 });
 

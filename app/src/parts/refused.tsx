@@ -1,4 +1,4 @@
-import type { Answers } from "#core";
+import { type Answers, withAnsweredOptions } from "#core";
 import { Questions } from "../open/questions.tsx";
 import { hasWaysThrough, WaysThrough } from "../sheets/ways-through.tsx";
 import { isOfBefore, scope } from "../state/figures.ts";
@@ -9,14 +9,18 @@ import { farm, field, refusal } from "../state/results.ts";
 import { OurFault } from "./our-fault.tsx";
 import { TroubleWords } from "./trouble-words.tsx";
 
-/** What a rate 0 does becomes the plan's; other answers are of what its files left open. */
+/** What a rate 0 does and what a guide asks become the plan's; other answers are of what its files left open. */
 function take(given: Answers): void {
   const { "zero-rate": zeroRate, ...others } = given;
   const change = zeroRate === undefined || !plan.value ? null : withZeroRate(plan.value, zeroRate);
-  if (change && !readOnly.value) {
-    edit(change);
-    if (Object.keys(others).length > 0) answers.value = { ...answers.value, ...others };
-  } else answers.value = { ...answers.value, ...given };
+  if (change && !readOnly.value) edit(change);
+  const rest = change && !readOnly.value ? others : given;
+  const options = Object.entries(rest).filter(([key]) => key.startsWith("option."));
+  if (options.length > 0 && plan.value && !readOnly.value) {
+    const name = options.map(([key, value]) => `${key.slice("option.".length)} set to ${value}`).join(", ");
+    edit({ name, plan: withAnsweredOptions(plan.value, given) });
+  }
+  if (Object.keys(rest).length > 0) answers.value = { ...answers.value, ...rest };
 }
 
 /** Why the plan as it stands has no figures, with what leads on. It stays until it is dealt with. */
