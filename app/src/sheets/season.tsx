@@ -1,4 +1,4 @@
-import { aheadInWords, coatedInWords, dayText, numberText, seasonInWords } from "#core";
+import { aheadInWords, coatedInWords, dayText, numberText, type Plan, seasonInWords } from "#core";
 import { Drawing } from "../parts/drawing.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { NeededLine } from "../parts/figure-line.tsx";
@@ -143,7 +143,8 @@ function WhatIf() {
 function SeasonInputs() {
   const of = plan.value!;
   const { season } = of;
-  const [planter] = season?.planters ?? [];
+  const days = season?.workableDays ?? [];
+  const planters = season?.planters ?? [];
   const start = season?.start ?? "";
   return (
     <Fold title="Days and planter">
@@ -155,34 +156,49 @@ function SeasonInputs() {
               value={start}
               onTake={(day) => edit(withSeason(of, `season begins ${day}`, { start: day }))}
             />
-            <NeededLine
-              label="Workable days a week"
-              unit="days"
-              value={season?.workableDays?.[0]?.daysPerWeek}
-              onTake={(value) => edit(withDaysPerWeek(of, Math.min(7, value)))}
-            />
-            <NeededLine
-              label="Planter"
-              unit="ac a day"
-              value={planter?.acPerDay}
-              least={1}
-              onTake={(value) =>
-                edit(withPlanter(of, value, planter?.startsOn ?? (start || `${of.seasonYear}-04-20`)))
-              }
-            />
-            <DayLine
-              label="Planting begins"
-              value={planter?.startsOn ?? ""}
-              onTake={(day) => edit(withPlanter(of, planter?.acPerDay ?? 200, day))}
-            />
+            {(days.length === 0 ? [undefined] : days).map((one, at) => (
+              <NeededLine
+                key={one?.from ?? "from the start on"}
+                label={`Workable days a week${one === undefined || days.length < 2 ? "" : `, ${dayText(one.from)} to ${dayText(one.to)}`}`}
+                unit="days"
+                value={one?.daysPerWeek}
+                onTake={(value) => edit(withDaysPerWeek(of, Math.min(7, value), at))}
+              />
+            ))}
+            {(planters.length === 0 ? [undefined] : planters).map((planter, at) => (
+              <PlanterLines key={planter?.id ?? "planter"} of={of} at={at} />
+            ))}
           </dl>
           <p class="second small">
             Published counts of suitable days lie between 3 and 5 a week in April and May; half-months of
-            their own, humidity and several planters can be typed in the saved plan file.
+            their own, humidity and more planters can be typed in the saved plan file.
           </p>
         </>
       )}
     </Fold>
+  );
+}
+
+/** Acres a day and first day of one planter, by its name where there are several. */
+function PlanterLines({ of, at }: { readonly of: Plan; readonly at: number }) {
+  const { start = `${of.seasonYear}-04-20`, planters = [] } = of.season ?? {};
+  const planter = planters[at];
+  const which = planters.length < 2 ? "" : `, ${planter!.id}`;
+  return (
+    <>
+      <NeededLine
+        label={`Planter${which}`}
+        unit="ac a day"
+        value={planter?.acPerDay}
+        least={1}
+        onTake={(value) => edit(withPlanter(of, value, planter?.startsOn ?? start, at))}
+      />
+      <DayLine
+        label={`Planting begins${which}`}
+        value={planter?.startsOn ?? ""}
+        onTake={(day) => edit(withPlanter(of, planter?.acPerDay ?? 200, day, at))}
+      />
+    </>
   );
 }
 

@@ -7,18 +7,25 @@ export function withSeason(plan: Plan, name: string, some: Partial<PlanSeason>):
   return { name, plan: { ...plan, season: { ...before, ...some } } };
 }
 
-/** Days a week alike from the start on. */
-export function withDaysPerWeek(plan: Plan, daysPerWeek: number): Change {
+/** Days a week of one of the plan's stretches of days; alike from the start on where it has none or that one alone. */
+export function withDaysPerWeek(plan: Plan, daysPerWeek: number, at = 0): Change {
+  const had = plan.season?.workableDays ?? [];
   const start = plan.season?.start ?? `${plan.seasonYear}-04-10`;
-  const workableDays = [{ from: start, to: start, daysPerWeek }];
-  return withSeason(plan, `workable days a week → ${said(daysPerWeek)}`, { workableDays });
+  const one = had[at];
+  if (had.length < 2 || one === undefined) {
+    const workableDays = [{ from: start, to: start, daysPerWeek }];
+    return withSeason(plan, `workable days a week → ${said(daysPerWeek)}`, { workableDays });
+  }
+  const name = `workable days a week from ${one.from} → ${said(daysPerWeek)}`;
+  return withSeason(plan, name, { workableDays: had.with(at, { ...one, daysPerWeek }) });
 }
 
-export function withPlanter(plan: Plan, acPerDay: number, startsOn: string): Change {
-  const [first, ...more] = plan.season?.planters ?? [];
-  const planter = { ...(first ?? { id: "planter" }), acPerDay, startsOn };
-  return withSeason(plan, `planter ${said(acPerDay)} ac a day from ${startsOn}`, {
-    planters: [planter, ...more],
+/** One of the plan's planters, or its first; the others stay. */
+export function withPlanter(plan: Plan, acPerDay: number, startsOn: string, at = 0): Change {
+  const had = plan.season?.planters ?? [];
+  const planter = { ...(had[at] ?? { id: "planter" }), acPerDay, startsOn };
+  return withSeason(plan, `${planter.id} ${said(acPerDay)} ac a day from ${startsOn}`, {
+    planters: had.map((one, k) => (k === at ? planter : one)).concat(at < had.length ? [] : [planter]),
   });
 }
 
