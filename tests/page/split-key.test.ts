@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { expect, it } from "vitest";
 import { withBin, withRigWork, withTender } from "../../app/src/state/rig-edits.ts";
 import { withMethod } from "../../app/src/state/split-edits.ts";
-import { splitKey } from "../../app/src/state/split-key.ts";
+import { filesKey, splitKey } from "../../app/src/state/split-key.ts";
 import { type Plan, readPlan } from "../../src/plan/index.ts";
 import { barePlan } from "../support/bare-plan.ts";
 import { sample } from "./support/browser.ts";
@@ -57,4 +57,15 @@ it("loads, days and dollars leave it as it is, unless the split is reckoned from
   for (const edited of later.slice(2, 5)) {
     expect(at({ ...edited, split: optimum.split })).not.toBe(at(optimum));
   }
+});
+
+it("what a rate 0 does leaves a kept split as it is, and files that were taken unless other forms hold it", () => {
+  const small = { controller: { zeroRate: "small", smallRateLbPerAc: 5 } } as const;
+  const forms = { extras: ["fallback"] } as const;
+  expect(isStale({ ...plan, ...small, ...forms })).toBe(false);
+  const files = (more: Partial<Plan>) => filesKey({ ...plan, ...more }, one.id);
+  expect(files(small)).toBe(files({}));
+  expect(files({ ...forms, ...small })).not.toBe(files(forms));
+  expect(files(forms)).not.toBe(files({}));
+  expect(files({ budget: { lb: 1_000 } })).not.toBe(files({}));
 });

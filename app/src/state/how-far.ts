@@ -7,7 +7,7 @@ import { chosenField } from "./look.ts";
 import { beside, opened, plan } from "./opened.ts";
 import { farm, field, isBehind } from "./results.ts";
 import type { SheetName } from "./route.ts";
-import { splitKey } from "./split-key.ts";
+import { filesKey, splitKey } from "./split-key.ts";
 
 /** Steps done in a field: soil tests in, need worked out, split kept, files checked, taken away. */
 type HowFar = 1 | 2 | 3 | 4 | 5;
@@ -38,7 +38,7 @@ const stepsDone: ReadonlySignal<ReadonlyMap<string, HowFar>> = computed(() => {
 
 function stepsOf(of: Plan, line: FieldLine | undefined, id: string): HowFar {
   if (!line) return 1;
-  if (beside.value.taken[id] === splitKey(of, id)) return 5;
+  if (beside.value.taken[id] === filesKey(of, id)) return 5;
   if (!isKept(of, id)) return 2;
   return line.written ? 4 : 3;
 }
@@ -77,7 +77,7 @@ export const sheetStates: ReadonlySignal<Readonly<Record<SheetName, SheetState>>
     fills: was(have && of!.rig.work !== undefined && kept, false),
     applied: was(false, false),
     order: was(allFarm && of!.fields.every((one) => isKept(of!, one.id)), false),
-    "cab-sheet": was(Boolean(id && of && beside.value.taken[id] === splitKey(of, id)), false),
+    "cab-sheet": was(Boolean(id && of && beside.value.taken[id] === filesKey(of, id)), false),
   };
 });
 

@@ -1,4 +1,4 @@
-import type { Plan } from "#core";
+import { type Plan, wantedForms } from "#core";
 
 /** How much the rig holds and how fast it works: no part of a split that is not reckoned from them. */
 const RIG_AT_WORK: ReadonlySet<string> = new Set([
@@ -31,6 +31,8 @@ function sharedOf(plan: Plan): readonly [Replacer, string] {
     season: _season,
     order: _order,
     carried: _carried,
+    controller: _controller,
+    extras: _extras,
     ...rest
   } = plan;
   const { method, acresPerDay } = plan.split;
@@ -44,11 +46,19 @@ function sharedOf(plan: Plan): readonly [Replacer, string] {
 }
 
 /**
- * What a field's split was kept for, or its files taken for: they are out of date once any of this changes. Fills,
- * season and order come after the split; the rig at work, tender and prices count only where it is reckoned from them.
+ * What a field's split was kept for: it is out of date once any of this changes. Fills, season, order and the controller's
+ * forms come after the split; the rig at work, tender and prices count only where it is reckoned from them.
  */
 export function splitKey(plan: Plan, field: string): string {
   const [counts, parts] = sharedOf(plan);
   const own = plan.fields.find(({ id }) => id === field);
   return `[${JSON.stringify(own, counts)},${parts.slice(1)}`;
+}
+
+/** What a field's files were taken for: its split, and the forms they were written in. What a rate 0 does is in the other forms alone. */
+export function filesKey(plan: Plan, field: string): string {
+  const { zeroRate, smallRateLbPerAc, ...controller } = plan.controller ?? {};
+  const forms = wantedForms(plan);
+  const ofForms = forms.length === 0 ? [controller] : [controller, forms, zeroRate, smallRateLbPerAc];
+  return `${splitKey(plan, field)}${JSON.stringify(ofForms)}`;
 }

@@ -2,7 +2,7 @@ import { computed, type ReadonlySignal, type Signal, signal } from "@preact/sign
 import type { Plan } from "#core";
 import { download } from "./download.ts";
 import { beside, opened, plan, putBeside } from "./opened.ts";
-import { splitKey } from "./split-key.ts";
+import { filesKey } from "./split-key.ts";
 import { taken } from "./taken.ts";
 
 /** What maps were made for. */
@@ -40,7 +40,7 @@ export function isMadeFor({ origin, of }: MadeFor): boolean {
 }
 
 const keysOf = (of: Plan): Record<string, string> =>
-  Object.fromEntries(of.fields.map(({ id }) => [id, splitKey(of, id)]));
+  Object.fromEntries(of.fields.map(({ id }) => [id, filesKey(of, id)]));
 
 /** Write, read back and zip the maps of every field, and hand the zip to the browser. */
 export async function downloadMaps(): Promise<void> {
