@@ -60,8 +60,8 @@ function logColumns(names: readonly string[]): LogColumns {
     ),
     width: find(/^(swath)?(width|wdth)(ft|feet|m)?$|^swath(ft|feet|m|widt)$/),
     distance: find(/^(distance|dist)(ft|feet|m)?$/),
-    time: find(/^(time|datetime|timestamp|isotime|gpstime)$/),
-    date: find(/^(date|day|workdate|logdate)$/),
+    time: find(/^(utc|local)?(time|datetime|timestamp|isotime|gpstime)(utc|gmt|local)?$/),
+    date: find(/^(date|day|workdate|logdate)(utc|gmt|local)?$/),
     product: find(/^(product|productname|material)$/),
   };
 }

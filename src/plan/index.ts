@@ -62,7 +62,13 @@ export { spanOf } from "./missing-logs.ts";
 export type * from "./need-result-types.ts";
 export { type NewPlan, newPlan } from "./new-plan.ts";
 export { type NextSeason, nextSeasonPlan } from "./next-season.ts";
-export { type OrderedField, type OrderOfPlan, type OrderOptions, orderOfPlan } from "./order-plan.ts";
+export {
+  NO_SUPPLIER,
+  type OrderedField,
+  type OrderOfPlan,
+  type OrderOptions,
+  orderOfPlan,
+} from "./order-plan.ts";
 export { type OxideRates, ratesOf } from "./oxide-rates.ts";
 export { elsewhereNotices, laidAgainNotices, placedNotices } from "./placed-notices.ts";
 export { type FieldCapacity, fieldCapacity, type PlanCapacity, planCapacity } from "./plan-capacity.ts";

@@ -47,7 +47,8 @@ export interface OrderOptions {
   readonly stands?: readonly FieldStand[];
 }
 
-const NO_SUPPLIER = "no supplier typed";
+/** Stands for the supplier of a product nobody gave one for. */
+export const NO_SUPPLIER = "no supplier typed";
 
 /**
  * What to order for the fields given: their files' pounds, less what the ledger says is placed, added up over the farm; what

@@ -253,10 +253,12 @@ function fieldsWanted(plan: Plan, only: readonly string[] | undefined): readonly
   return plan.fields.filter((field) => only.includes(field.id));
 }
 
+/** What stands in the way of all fields alike keeps its code: what leads on from it leads on here. */
 function allRefused(refused: readonly RefusedField[]): InputError {
+  const isOneThing = refused.every(({ code }) => code === refused[0]!.code);
   const lines = refused.map((field) => `${field.field}: ${inOneLine(field)}`);
   return new InputError(
-    "no-field-worked-out",
+    isOneThing ? refused[0]!.code : "no-field-worked-out",
     `No field could be worked out.\n${lines.join("\n")}`,
     "Mend the fields named.",
   );

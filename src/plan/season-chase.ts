@@ -104,7 +104,7 @@ export function chasePlanters(
     const waits = chased.filter((one) => one.planterId === planter.id && one.waitDays > 0.01);
     if (planter.startsOn < from && leftAc > 0) {
       const message = `${planter.id} began on ${planter.startsOn}, before the day reckoned from, ${from}: what it has planted is not known here, and it counts as beginning that day with all its fields to plant`;
-      notices.push({ code: "planter-began", message, where: planter.id });
+      notices.push({ code: "planter-began", message, where: "season.planters" });
     }
     if (waits.length > 0) {
       const first = waits[0]!;

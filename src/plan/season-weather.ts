@@ -54,7 +54,8 @@ export function startNotices(plan: Plan, start: string, isLeft: boolean): Notice
   const { workableDays = [] } = plan.season ?? {};
   const spans = workableDays.toSorted((a, b) => (a.from < b.from ? -1 : 1));
   const first = spans[0];
-  if (first === undefined) return notices;
+  // One day alone stands for days that are all alike.
+  if (first === undefined || (spans.length === 1 && first.from === first.to)) return notices;
   const last = spans.reduce((a, b) => (b.to > a.to ? b : a));
   const held = start < first.from ? first : start > last.to ? last : null;
   if (held !== null)

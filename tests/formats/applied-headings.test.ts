@@ -102,6 +102,14 @@ describe("times", () => {
       expect(codes(layer)).toEqual([]);
       expect(log?.points[3]?.time).toBe("2027-04-19 08:00:03");
     }
+    for (const name of ["Time (UTC)", "UTC Time", "GPS_Time", "Timestamp"])
+      expect(
+        readAppliedPoints(
+          logOf(names, (k) => ({ [name]: second(k) })),
+          {},
+        ).log?.points[3]?.time,
+        name,
+      ).toBe(second(3));
     const whole = readAppliedPoints(
       logOf(names, (k) => ({ Date: "2027-04-19", Time: second(k) })),
       {},

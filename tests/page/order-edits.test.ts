@@ -15,7 +15,7 @@ it("stock typed for a product leaves the terms of its other suppliers", () => {
   const { plan: edited } = withTerms({ ...plan, order: { terms } }, "0-0-60", { onHandLb: 500 }, "on hand");
   expect(edited.order!.terms).toEqual([{ ...terms[0], onHandLb: 500 }, terms[1]]);
   const { plan: first } = withTerms({ ...plan, order: {} }, "0-0-60", { onHandLb: 500 }, "on hand");
-  expect(first.order!.terms).toEqual([{ product: "0-0-60", supplier: "supplier", onHandLb: 500 }]);
+  expect(first.order!.terms).toEqual([{ product: "0-0-60", supplier: "no supplier typed", onHandLb: 500 }]);
 });
 
 it("days a week and planters are typed one by one; the others stay", () => {

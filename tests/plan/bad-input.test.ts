@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { InputError, QuestionError } from "../../src/errors/index.ts";
 import { newPlan, type Plan, readPlan, run, writePlan } from "../../src/plan/index.ts";
+import { thrown } from "../support/need-plan.ts";
 import {
   ANSWERS,
   asList,
@@ -13,6 +14,7 @@ import {
   sourceOf,
   withFile,
 } from "../support/small-farm.ts";
+import { twoFields } from "../support/two-fields.ts";
 
 // One test a kind of bad input; each holds the message, since that is what the user gets.
 
@@ -267,5 +269,18 @@ describe("one bad field", () => {
     expect(result.refused).toHaveLength(1);
     expect(result.refused[0]).toMatchObject({ field: "bow-tie", code: "boundary-not-valid" });
     expect(result.incomplete).toBe("1 of 2 fields");
+  });
+
+  it("keeps its code where it stands in the way of all of them, else names each", async () => {
+    const { plan, files } = twoFields({ extras: [] }, {});
+    const by = (...guides: readonly string[]): Plan => ({
+      ...plan,
+      fields: plan.fields.map((field, k) => ({ ...field, guide: guides[k]!, guideOptions: {} })),
+    });
+    const error = (...guides: readonly string[]) =>
+      thrown(run(by(...guides), sourceOf(files), { files: "later" }), InputError);
+    // Mehlich-3 P of the small farm does not say how it was read, and Iowa wants to know; Illinois does not read it at all.
+    expect((await error("iowa-2013", "iowa-2013")).code).toBe("finish-not-stated");
+    expect((await error("iowa-2013", "illinois")).code).toBe("no-field-worked-out");
   });
 });

@@ -161,6 +161,13 @@ describe("season of a plan", () => {
     ]);
     const done = standWith(plan.fields[0]!.id, { state: "stripped", frozen: true, strippedAc: 40 });
     expect(told("2028-05-02", [done])).toEqual([]);
+    // One day alone says that all days are alike: none is outside of it.
+    const alike = {
+      ...plan.season!,
+      workableDays: [{ from: "2027-04-05", to: "2027-04-05", daysPerWeek: 3.5 }],
+    };
+    const { notices } = seasonOfPlan({ ...plan, season: alike }, result.fields, { start: "2027-04-19" });
+    expect(notices.map(({ code }) => code)).not.toContain("start-outside-days");
   });
 
   test("what if: another tender, fewer pounds, more speed, longer days", () => {
@@ -224,9 +231,10 @@ describe("season of a plan", () => {
     expect(later.notices.map(({ code }) => code)).not.toContain("planter-began");
     const begun = { ...two.season!, planters: [{ ...two.season!.planters![1]!, startsOn: "2027-04-10" }] };
     const told = seasonOfPlan({ ...two, season: begun }, four(), { stands }).notices;
-    expect(told.find(({ code }) => code === "planter-began")!.message).toMatch(
-      /^8 rows began on 2027-04-10, before the day reckoned from, 2027-04-17: /,
-    );
+    const began = told.find(({ code }) => code === "planter-began")!;
+    expect(began.message).toMatch(/^8 rows began on 2027-04-10, before the day reckoned from, 2027-04-17: /);
+    // Where it is given, whatever a planter is called.
+    expect(began.where).toBe("season.planters");
     // Acres a day are of what is left, moves between the fields left in them.
     expect(later.acPerDaySteady).toBeCloseTo((later.acres / later.hours) * plan.rig.work!.hoursPerDay!, 6);
     const alone = later.planters[1]!.chase.workableDaysNeeded;

@@ -91,7 +91,14 @@ export const fieldLine = (result: FieldResult): FieldLine => ({
 
 function mapFile(map: Prescription): MapFile {
   const rates = new Map<number, number>();
-  for (const rate of map.rateLbPerAc) rates.set(rate, (rates.get(rate) ?? 0) + 1);
+  const counted = new Set<number>();
+  map.rateLbPerAc.forEach((rate, k) => {
+    // A stretch is one record of the file, however many pieces it is made of.
+    const stretch = map.stretchOf?.[k];
+    if (stretch !== undefined && counted.has(stretch)) return;
+    if (stretch !== undefined) counted.add(stretch);
+    rates.set(rate, (rates.get(rate) ?? 0) + 1);
+  });
   const { pass, bin, product, analysis, stem, polygons, totalLb } = map;
   return {
     ...{ pass, bin, product, analysis, stem, polygons, totalLb },

@@ -27,6 +27,8 @@ function take(given: Answers): void {
 export function Refused() {
   const now = refusal.value;
   const one = planField.value;
+  // What no field can be worked out for leads on from any of them.
+  const leading = one ?? plan.value?.fields[0];
   if (!now) return null;
   const { trouble, questions } = now;
   const last = lastEdit.value;
@@ -57,8 +59,8 @@ export function Refused() {
       {trouble?.ours && <OurFault message={trouble.message} />}
       {trouble && !trouble.ours && (
         <TroubleWords of={trouble}>
-          {one && now.of === "field" && hasWaysThrough(one, trouble.code) && (
-            <WaysThrough one={one} code={trouble.code} />
+          {leading && hasWaysThrough(leading, trouble.code) && (
+            <WaysThrough one={leading} code={trouble.code} />
           )}
         </TroubleWords>
       )}

@@ -7,7 +7,7 @@ import { typedLimits } from "../state/look.ts";
 /** Type other class limits; empty brings the usual ones back. */
 export function ClassTable({ layer }: { layer: Layer }) {
   const { limits, hasNone } = layer.classes;
-  const shown = (hasNone ? limits.slice(1) : limits).join(" ");
+  const shown = (hasNone ? limits.slice(1) : limits).map((limit) => Number(limit.toPrecision(6))).join(" ");
   const take = (text: string): Refusal => {
     const numbers = text
       .split(/[\s,;]+/)

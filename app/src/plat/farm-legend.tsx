@@ -10,7 +10,9 @@ export function FarmLegend() {
   const of = plan.value!;
   const byStep = ([1, 2, 3, 4, 5] as const).map((step) => {
     const there = new Set(of.fields.flatMap(({ id }) => (howFar(id) === step ? [id] : [])));
-    const acres = sum(farmLines.value.filter(({ id }) => there.has(id)).map(({ areaAc }) => areaAc));
+    const known = farmLines.value.filter(({ id }) => there.has(id));
+    // Of a field that is not worked out nobody knows the acres yet.
+    const acres = known.length < there.size ? Number.NaN : sum(known.map(({ areaAc }) => areaAc));
     return { step, count: there.size, acres };
   });
   return (

@@ -1,4 +1,4 @@
-import { capital, lagInWords, laidProducts, noCatchUpInWords, numberText, oxideText } from "#core";
+import { capital, lagInWords, laidProducts, noCatchUpInWords, numberText, oxideText, roundTo } from "#core";
 import type { AppliedShown, AppliedView } from "../engine/season-protocol.ts";
 import { gatherLog } from "../open/gather.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
@@ -9,7 +9,7 @@ import { TroubleWords } from "../parts/trouble-words.tsx";
 import { answerOrTrouble } from "../state/ask-season.ts";
 import { appliedShown, chooseLog, chosenLogs, logBeingRead, refusedLog } from "../state/chosen-logs.ts";
 import { download } from "../state/download.ts";
-import { area, mass, words } from "../state/figures.ts";
+import { area, mass, massShown, words } from "../state/figures.ts";
 import { planField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { refusal } from "../state/results.ts";
@@ -157,7 +157,11 @@ function ProductPart({ applied, of }: { readonly applied: AppliedShown; readonly
         </li>
         <li>
           The log has {mass(applied.loggedLb)}: {mass(applied.insideLb)} in the field and{" "}
-          {mass(applied.outsideLb)} outside.
+          {numberText(
+            Math.max(0, roundTo(massShown(applied.loggedLb), 0) - roundTo(massShown(applied.insideLb), 0)),
+            0,
+          )}{" "}
+          outside.
         </li>
         <li>
           Covered {area(applied.coveredAc)} {words().area},{" "}

@@ -1,5 +1,13 @@
 import { useState } from "preact/hooks";
-import { type DriveFigures, headingText, laidProducts, lengthText, numberText, RATE_COLUMN } from "#core";
+import {
+  counted,
+  type DriveFigures,
+  headingText,
+  laidProducts,
+  lengthText,
+  numberText,
+  RATE_COLUMN,
+} from "#core";
 import type { MapFile } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
@@ -178,7 +186,10 @@ function FileTable({ maps, written }: { maps: readonly MapFile[]; written: boole
             {maps.map((map) => (
               <p key={map.stem}>
                 <b>{map.stem}</b>: {map.rates.length} rates.{" "}
-                {map.rates.map(([value, pieces]) => `${value} lb/ac on ${pieces}`).join("; ")}.
+                {map.rates
+                  .map(([value, pieces]) => `${value} lb/ac on ${counted(pieces, "piece")}`)
+                  .join("; ")}
+                .
               </p>
             ))}
           </>

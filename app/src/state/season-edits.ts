@@ -1,4 +1,11 @@
-import type { OrderEntry, Plan, PlanOrder, PlanOrderTerms, PlanSeason } from "#core";
+import {
+  NO_SUPPLIER,
+  type OrderEntry,
+  type Plan,
+  type PlanOrder,
+  type PlanOrderTerms,
+  type PlanSeason,
+} from "#core";
 import type { Change } from "./plan-edits.ts";
 import { said } from "./said.ts";
 
@@ -33,7 +40,8 @@ export function withPlanter(plan: Plan, acPerDay: number, startsOn: string, at =
 export function withTerms(plan: Plan, product: string, some: Partial<PlanOrderTerms>, name: string): Change {
   const terms = plan.order?.terms ?? [];
   const at = terms.findIndex((one) => one.product === product);
-  if (at < 0) return withOrder(plan, { terms: [...terms, { product, supplier: "supplier", ...some }] }, name);
+  if (at < 0)
+    return withOrder(plan, { terms: [...terms, { product, supplier: NO_SUPPLIER, ...some }] }, name);
   return withOrder(plan, { terms: terms.map((one, k) => (k === at ? { ...one, ...some } : one)) }, name);
 }
 
