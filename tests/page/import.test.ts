@@ -291,7 +291,13 @@ describeInBrowser("files dropped and their rows", () => {
     expect(await page.locator(".tools").textContent()).toContain(
       "soil-tests.csv line 14, P Mehlich-3 ICP (ppm)",
     );
+    const files = page.getByRole("region", { name: "Files of the plan" });
+    await page.getByRole("link", { name: "Split" }).click();
+    await files.waitFor({ state: "detached" });
+    await page.locator(".more > summary").click();
+    await page.getByRole("button", { name: "Files of the plan" }).click();
     await page.getByRole("button", { name: "Back to the sheet" }).click();
+    await files.waitFor({ state: "detached" });
     await allIsDone(page);
 
     await page.keyboard.press("Alt+ArrowDown");

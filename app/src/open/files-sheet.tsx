@@ -15,6 +15,14 @@ export const filesShown: Signal<boolean> = signal(false);
 export function FilesSheet() {
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => heading.current?.focus(), []);
+  // Who goes to a sheet is shown that sheet.
+  useEffect(() => {
+    const leave = () => {
+      filesShown.value = false;
+    };
+    addEventListener("hashchange", leave);
+    return () => removeEventListener("hashchange", leave);
+  }, []);
   const of = plan.value;
   const files = opened.value?.files;
   const given = answers.value;
