@@ -9,8 +9,8 @@ type Prescription = FieldResult["prescriptions"][number];
 /** Share by which the placed pounds may miss the map's before the broadcast maps no longer fit what lies there (ours). */
 export const PLACED_TOLERANCE = 0.02;
 
-/** Acres that driving twice and edges of a log add to those gone over (ours). */
-const MORE_ACRES = 1.05;
+/** Share over the map's that driving twice lays: it lies where it was laid, and no other ground wants less for it (ours). */
+const TWICE_SHARE = 0.05;
 
 export const OXIDES: readonly Oxide[] = ["P2O5", "K2O"];
 
@@ -27,7 +27,8 @@ export const oxideInStrips = ({ placed }: FieldStand, oxide: Oxide): number =>
 
 /**
  * lb of an oxide that lie in the strips beyond what the strip maps can count on there: their whole pounds where the pass is
- * done; where it is begun, no more than their highest rate on the acres gone over. 0 within what meters miss by.
+ * done; where it is begun, no more than their highest rate on the acres gone over. 0 within what meters miss by and what
+ * driving twice lays.
  */
 export function stripSurplusLb(
   prescriptions: readonly Prescription[],
@@ -36,14 +37,12 @@ export function stripSurplusLb(
 ): number {
   const maps = prescriptions.filter(({ pass }) => pass === "strip");
   const mostOf = ({ totalLb, maxLbPerAc }: Prescription): number =>
-    isStripDone(stand) ? totalLb : Math.min(totalLb, maxLbPerAc * MORE_ACRES * stand.strippedAc);
+    isStripDone(stand) ? totalLb : Math.min(totalLb, maxLbPerAc * stand.strippedAc);
   const of = (lbOf: (map: Prescription) => number): number =>
     sum(maps.map((map) => lbOf(map) * oxideIn(map.analysis, oxide)));
   const most = of(mostOf);
   const surplus = oxideInStrips(stand, oxide) - most;
-  return surplus > PLACED_TOLERANCE * most && surplus > LEAST_SHARE * of(({ totalLb }) => totalLb)
-    ? surplus
-    : 0;
+  return surplus > TWICE_SHARE * most && surplus > LEAST_SHARE * of(({ totalLb }) => totalLb) ? surplus : 0;
 }
 
 /**

@@ -70,17 +70,17 @@ const changed = fieldWith([
 describe("the plan changed after a strip pass", () => {
   test("what lies there is neither ordered nor laid again without a word", () => {
     const { lbOf, told, built } = orderAfter(changed, ...BEFORE);
-    // 1,940 + 6,539 - 5,111 = 3,368. P2O5: 4,184 lb lie there, 4,123 are wanted.
+    // 1,940 + 6,539 - 5,111 = 3,368. P2O5: 4,184 lb lie there, 2.4 % over the 4,087 of the maps: that may be driving twice.
     expect(lbOf("0-0-60")[0]).toBe(0);
     expect(lbOf("0-0-60")[1]).toBeCloseTo(3_368, 6);
-    expect(lbOf("18-46-0")).toEqual([0, 0]);
+    expect(lbOf("18-46-0")).toEqual([0, 79]);
     expect(told("placed-for-broadcast")).toContain(
       "Home: by the ledger more lies in its strips than its strip maps have: 3,171 lb of the 6,539 lb 0-0-60 of its broadcast map do not count as to place",
     );
     for (const [message] of [told("placed-not-as-planned"), told("placed-not-as-planned", built)]) {
       expect(message).toContain("5,111 lb 0-0-60 (the maps have 1,940)");
       // 3,171 lb with 60 %.
-      expect(message).toContain("and 3,171 lb 0-0-60 (1,903 lb K2O) too much: `applied` makes");
+      expect(message).toContain("and would lay 3,171 lb 0-0-60 (1,903 lb K2O) too much: `applied` makes");
       expect(message).toContain("with the build from before the product was changed as PLAN");
       expect(message).toContain("have no 11-52-0");
     }
@@ -101,21 +101,21 @@ describe("the plan changed after a strip pass", () => {
   test("of a pass that is begun: what no map can have on those acres", () => {
     const half = fieldWith([
       ["11-52-0", 5_932, 124],
-      ["0-0-60", 1_267, 4_269],
+      ["0-0-60", 1_268, 4_269],
     ]);
     const { lbOf, told } = orderAfter(half, placed("11-52-0", 2_900, 30), placed("0-0-60", 2_308, 30));
-    // 1,267 + 4,269 - 2,308.
+    // 1,268 + 4,269 - 2,308.
     expect(lbOf("0-0-60")[0]).toBe(0);
-    expect(lbOf("0-0-60")[1]).toBeCloseTo(3_228, 6);
+    expect(lbOf("0-0-60")[1]).toBeCloseTo(3_229, 6);
     expect(lbOf("11-52-0")).toEqual([3_032, 124]);
-    // 1,267 / 60 x 30 x 1.05 = 665 lb at most by the maps.
+    // 1,268 / 60 x 30 = 634 lb at most by the maps.
     expect(told("placed-not-as-planned")).toEqual([
-      "Home: by the ledger there lie in the strip so far 2,308 lb 0-0-60 on 30.0 ac (the maps have 1,267 on the whole field); its broadcast maps reckon with this plan's strip maps, not with what lies there, and would lay 1,643 lb 0-0-60 (986 lb K2O) too much: `applied` makes catch-up maps of what was logged",
+      "Home: by the ledger there lie in the strip so far 2,308 lb 0-0-60 on 30.0 ac (the maps have 1,268 on the whole field); its broadcast maps reckon with this plan's strip maps, not with what lies there, and would lay 1,674 lb 0-0-60 (1,004 lb K2O) too much: `applied` makes catch-up maps of what was logged",
     ]);
-    // More than the maps have on half of it and less than on all: the strip's rest has it, and all together is 5,536 - 1,000.
+    // More than the maps have on half of it and less than on all: the strip's rest has it, and all together is 5,537 - 1,000.
     const less = orderAfter(half, placed("0-0-60", 1_000, 30));
-    expect(less.lbOf("0-0-60")).toEqual([267, 4_269]);
-    expect(less.told("placed-not-as-planned")[0]).toContain("335 lb 0-0-60 (201 lb K2O) too much");
+    expect(less.lbOf("0-0-60")).toEqual([268, 4_269]);
+    expect(less.told("placed-not-as-planned")[0]).toContain("366 lb 0-0-60 (220 lb K2O) too much");
     expect(orderAfter(half, placed("0-0-60", 660, 30)).told("placed-not-as-planned")).toEqual([]);
   });
 
@@ -126,10 +126,10 @@ describe("the plan changed after a strip pass", () => {
   });
 });
 
-test("within what a meter misses by nothing comes off the broadcast map", () => {
+test("within what a meter misses by and driving twice lays nothing comes off the broadcast map", () => {
   const field = fieldWith([["0-0-60", 5_000, 3_000]]);
-  const { lbOf, told } = orderAfter(field, placed("0-0-60", 5_090, 60));
+  const { lbOf, told } = orderAfter(field, placed("0-0-60", 5_240, 60));
   expect(lbOf("0-0-60")).toEqual([0, 3_000]);
   expect(told("placed-for-broadcast")).toEqual([]);
-  expect(orderAfter(field, placed("0-0-60", 5_200, 60)).lbOf("0-0-60")).toEqual([0, 2_800]);
+  expect(orderAfter(field, placed("0-0-60", 5_400, 60)).lbOf("0-0-60")).toEqual([0, 2_600]);
 });
