@@ -1,7 +1,8 @@
 import { mkdirSync, readFileSync, realpathSync } from "node:fs";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
-import { InputError } from "../errors/index.ts";
+import { InputError, type Notice } from "../errors/index.ts";
 import { packShapefiles } from "../formats/index.ts";
+import { type Plan, replacedPlan, writePlan } from "../plan/index.ts";
 import { sameBytes } from "../publish/index.ts";
 import { realDisk } from "./disk-calls.ts";
 import { diskError } from "./disk-error.ts";
@@ -54,21 +55,23 @@ export async function gatherFiles(folder: string, paths: readonly string[]): Pro
 /**
  * Writes plan.json last, so that an interrupted run leaves no plan, and every file under another name first, so that none
  * is left half written. A file that is there already must be the same, an existing plan.json is replaced only with
- * `overwrite`.
+ * `overwrite`, and then kept beside the new one under a name that nothing has: much of it was typed. Notices say what it has.
  */
 export async function writePlanFolder(
   folder: string,
   files: readonly GatheredFile[],
-  plan: Uint8Array,
+  plan: Plan,
   overwrite: boolean,
-): Promise<void> {
+): Promise<readonly Notice[]> {
   const planPath = join(folder, "plan.json");
+  const bytes = writePlan(plan);
   try {
-    if (realDisk.kind(planPath) !== null && !overwrite) {
+    const isThere = realDisk.kind(planPath) !== null;
+    if (isThere && !overwrite) {
       throw new InputError(
         "plan-exists",
         `${planPath} is there already`,
-        "Choose another folder, or add --overwrite.",
+        "Choose another folder. A file more is added, and all that is typed stays, where it is dropped on the page (`bermplan serve` with this folder); --overwrite makes the plan anew and keeps the old one beside it.",
       );
     }
     for (const file of files) {
@@ -88,9 +91,21 @@ export async function writePlanFolder(
       if (realDisk.kind(join(folder, file.path)) === null)
         replaceFile(join(folder, file.path), file.bytes, realDisk);
     }
-    replaceFile(planPath, plan, realDisk);
+    const before = isThere ? realDisk.read(planPath) : bytes;
+    const kept = sameBytes(before, bytes) ? null : keptPath(folder);
+    if (kept !== null) replaceFile(kept, before, realDisk);
+    replaceFile(planPath, bytes, realDisk);
+    return kept === null ? [] : [replacedPlan(before, plan, { path: planPath, kept })];
   } catch (error) {
     throw diskError(error, folder);
+  }
+}
+
+/** The first of `plan-before-1.json`, `plan-before-2.json` and so on that is not there. */
+function keptPath(folder: string): string {
+  for (let n = 1; ; n++) {
+    const path = join(folder, `plan-before-${n}.json`);
+    if (realDisk.kind(path) === null) return path;
   }
 }
 

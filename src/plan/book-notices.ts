@@ -3,6 +3,7 @@ import { sum } from "../numeric/index.ts";
 import {
   bookedTiers,
   type OrderEntry,
+  type OrderLine,
   type OrderStand,
   type OrderTotals,
   type ProductOrder,
@@ -160,16 +161,27 @@ function takenBack(book: readonly OrderEntry[], { product, bySupplier }: OrderSt
 const blendsWith = (plan: Plan, product: string): string[] =>
   (plan.blends ?? []).filter(({ of }) => of.includes(product)).map(({ id }) => id);
 
+const partOf = (blends: readonly string[], but: string): string =>
+  blends.length === 0 ? "" : `; it is a part of the blend ${blends.join(", ")}, and ${but}`;
+
+/** Stock of products that no map takes and that nothing is bought of. */
+export const stockUnused = (plan: Plan, lines: readonly OrderLine[]): Notice[] =>
+  lines.map(({ product, leftOnHandLb }) => ({
+    code: "stock-without-use",
+    message: `${product}: ${numberText(leftOnHandLb, 0)} lb are on hand and no map of this plan takes any: all of it counts as left over${partOf(blendsWith(plan, product), "no stock of a part is reckoned against a blend")}`,
+    where: "order",
+  }));
+
 /** Bought and for no map of this plan; or a whole lot and more beyond what its maps take. */
 function beyondPlan(stand: OrderStand, ordered: ProductOrder, blends: readonly string[]): Notice[] {
   const { product, supplier, boughtTons, deliveredTons, plannedTons } = stand;
   const { line, isPriced } = ordered;
   if (boughtTons <= NOTED_TONS) return [];
   const usd = (value: number): string => (isPriced ? `, $${numberText(value, 0)},` : "");
-  const blend =
-    blends.length === 0
-      ? ""
-      : `; it is a part of the blend ${blends.join(", ")}, and nothing bought of a part is reckoned against a blend: order the blend or its parts, not both`;
+  const blend = partOf(
+    blends,
+    "nothing bought of a part is reckoned against a blend: order the blend or its parts, not both",
+  );
   const add = (code: string, message: string): Notice[] => [
     notice(code, `${product}, ${supplier}: ${message}${blend}`),
   ];

@@ -84,6 +84,7 @@ export {
   type RemainderOfField,
   remainderMaps,
 } from "./remainder-maps.ts";
+export { replacedPlan } from "./replaced-plan.ts";
 export type * from "./result-types.ts";
 export {
   LEVER_LB_PER_AC,

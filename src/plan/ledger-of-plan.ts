@@ -2,7 +2,6 @@ import type { Notice } from "../errors/index.ts";
 import {
   type FieldStand,
   fieldStands,
-  LEAST_SHARE,
   type Ledger,
   type LedgerEntry,
   type PlannedField,
@@ -11,10 +10,10 @@ import {
   standsElsewhere,
 } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
-import { numberText } from "../units/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import type { FileSource } from "./file-source.ts";
 import { acresToLay } from "./kept-off-notices.ts";
+import { notAsPlannedNotices } from "./not-as-planned.ts";
 import { elsewhereNotices, placedNotices } from "./placed-notices.ts";
 import type { FieldResult, FinishedPass } from "./result-types.ts";
 
@@ -71,9 +70,6 @@ export const allStands = (plan: Plan, ledger: Ledger, fields: readonly FieldResu
   ),
 ];
 
-/** Share by which the placed pounds of a product may miss its map's before the broadcast maps no longer fit what lies there. */
-const PLACED_TOLERANCE = 0.02;
-
 /** What the ledger says that changes what this run's maps are good for, and what earlier seasons left. */
 export function ledgerNotices(
   { carried = [] }: Pick<Plan, "carried">,
@@ -81,7 +77,7 @@ export function ledgerNotices(
   stands: readonly FieldStand[],
 ): Notice[] {
   const own = fields.flatMap((result): Notice[] => {
-    const { field, finished, prescriptions } = result;
+    const { field, finished } = result;
     const stand = stands.find((one) => one.fieldId === field.id)!;
     const notices = finished.map(
       ({ pass, date }): Notice => ({
@@ -91,33 +87,10 @@ export function ledgerNotices(
       }),
     );
     notices.push(...placedNotices(result, stand));
-    const isDone = stand.state === "stripped" || stand.state === "short";
-    const other = isDone ? notAsPlanned(prescriptions, stand) : [];
-    if (other.length > 0) {
-      notices.push({
-        code: "placed-not-as-planned",
-        message: `${field.name}: by the ledger there lie in the strip ${other.join(" and ")}; its broadcast maps and the order reckon with this plan's strip maps, not with what lies there: \`applied\` makes catch-up maps of what was logged`,
-        where: field.id,
-      });
-    }
+    notices.push(...notAsPlannedNotices(result, stand));
     return [...notices, ...carried.filter((one) => one.field === field.id).map((one) => left(field, one))];
   });
   return [...elsewhereNotices(stands), ...own];
-}
-
-/** Products of which another weight lies in the strip than the maps have: `10,525 lb 11-52-0 (the maps have 9,727)`. */
-function notAsPlanned(prescriptions: FieldResult["prescriptions"], stand: FieldStand): string[] {
-  const maps = prescriptions.filter(({ pass }) => pass === "strip");
-  const placed = stand.placed.filter(({ pass }) => pass === "strip");
-  const least = LEAST_SHARE * sum(maps.map(({ totalLb }) => totalLb));
-  return [...new Set([...maps, ...placed].map(({ product }) => product))].flatMap((product) => {
-    const planned = sum(maps.filter((one) => one.product === product).map(({ totalLb }) => totalLb));
-    const there = sum(placed.filter((one) => one.product === product).map(({ lb }) => lb));
-    const offLb = Math.abs(there - planned);
-    return offLb > PLACED_TOLERANCE * planned && offLb > least
-      ? [`${numberText(there, 0)} lb ${product} (the maps have ${numberText(planned, 0)})`]
-      : [];
-  });
 }
 
 /** What lies there from an earlier season, for the user to credit or not. */

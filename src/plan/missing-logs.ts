@@ -150,7 +150,7 @@ export function logsMissing({ field, prescriptions }: FieldResult, entries: read
     others.length === 0
       ? []
       : [
-          `no log of ${others.join(", ")} is read, which no strip map here has: what is left to drive is \`remainder\` by passes (--done-after) or by a line, and a catch-up is not worked out where it was laid`,
+          `no log of ${others.join(", ")} is read, which no strip map here has: what is left to drive is \`remainder\` by passes (--done-after) or by a line, and a catch-up is not worked out where it was laid; where the plan's product was changed after the pass, the build from before the change as PLAN reads its log and works it out`,
         ];
   return {
     code: "logs-missing",

@@ -2,6 +2,7 @@ import type { Notice } from "../errors/index.ts";
 import type { FieldStand } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import {
+  type Bought,
   boughtOf,
   type OrderMap,
   type OrderStand,
@@ -10,12 +11,12 @@ import {
   orderStand,
   orderTotals,
 } from "../order/index.ts";
-import { bookNotices } from "./book-notices.ts";
+import { bookNotices, stockUnused } from "./book-notices.ts";
 import type { Plan, PlanNeed } from "./document-types.ts";
 import { oxideIn } from "./field-products.ts";
 import { type FitOfPlan, fitOfPlan } from "./fit-plan.ts";
 import { ledgerNotices } from "./ledger-of-plan.ts";
-import { freightNotices, orderNotices, placedUnordered, stockNotices } from "./order-notices.ts";
+import { freightNotices, orderNotices, placedUnordered, SAME_LB, stockNotices } from "./order-notices.ts";
 import { orderShares } from "./order-shares.ts";
 import type { FieldResult } from "./result-types.ts";
 import { stillToPlaceLb, stillToPlaceNotices } from "./still-to-place.ts";
@@ -47,6 +48,9 @@ export interface OrderOptions {
   readonly stands?: readonly FieldStand[];
 }
 
+/** Of a product that only lies in stock: nothing. */
+const NONE_BOUGHT: Bought = { tons: 0, leftLb: 0, cost: 0, isPriced: true, bySupplier: [] };
+
 /** Stands for the supplier of a product nobody gave one for. */
 export const NO_SUPPLIER = "no supplier typed";
 
@@ -54,7 +58,7 @@ export const NO_SUPPLIER = "no supplier typed";
  * What to order for the fields given: their files' pounds, less what the ledger says is placed, added up over the farm; what
  * is short of them with stock and all that is bought is ordered in whole lots. Stock is that before the season, without what
  * `book` has delivered; what was placed came out of it first, then out of what was bought. Tons bought cost what they were
- * booked at; those that no map takes are left over. The range beside each total spans the readings of the need (guide at the
+ * booked at; those that no map takes are left over, as is stock that none takes. The range beside each total spans the readings of the need (guide at the
  * mapped test, mean over what the test may be, mean of the samples): not a confidence interval. Throws what `orderStand` throws.
  */
 export function orderOfPlan(
@@ -83,7 +87,11 @@ export function orderOfPlan(
       { usdPerTon, freightOf: (supplier) => freightOf(product, supplier) },
       Math.max(0, placedOf(product) - onHandOf(product)),
     );
-  const products = [...new Set([...mapped, ...book.map(({ product }) => product)])];
+  const wanted = new Set([...mapped, ...book.map(({ product }) => product)]);
+  const stocked = [...new Set(terms.map(({ product }) => product))].filter(
+    (product) => !wanted.has(product) && onHandOf(product) - placedOf(product) >= SAME_LB,
+  );
+  const products = [...wanted, ...stocked];
   const unordered = [...new Set(laid.map(({ product }) => product))].filter((one) => !products.includes(one));
   const made = orderTotals(
     maps,
@@ -100,7 +108,9 @@ export function orderOfPlan(
         onHandLb: Math.max(0, onHandOf(product) - placedOf(product)),
         placedLb: placedOf(product),
         lotTons: term?.lotTons ?? 0.1,
-        bought: boughtAt(product, prices[product] ?? null),
+        bought: stocked.includes(product)
+          ? { ...NONE_BOUGHT, isPriced: prices[product] !== undefined }
+          : boughtAt(product, prices[product] ?? null),
       };
     }),
   );
@@ -125,8 +135,18 @@ export function orderOfPlan(
     overlapShare,
     lossShare,
     notices: [
-      ...orderNotices(made, mapped, { ...options.prices, ...prices }, terms, shares),
+      ...orderNotices(
+        { ...made, products: made.products.filter(({ line }) => wanted.has(line.product)) },
+        mapped,
+        { ...options.prices, ...prices },
+        terms,
+        shares,
+      ),
       ...bookNotices(book, stood, made, plan),
+      ...stockUnused(
+        plan,
+        lines.filter(({ product }) => stocked.includes(product)),
+      ),
       ...freightNotices(made, terms),
       ...placedUnordered(unordered.map((product) => ({ product, placedLb: placedOf(product) }))),
       ...[...products, ...unordered].flatMap((product) =>

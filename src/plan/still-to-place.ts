@@ -5,6 +5,7 @@ import type { OrderMap } from "../order/index.ts";
 import { numberText } from "../units/index.ts";
 import { oxideIn } from "./field-products.ts";
 import type { FieldResult } from "./result-types.ts";
+import { oxideInStrips, shareInStrips, stripSurplusLb } from "./strip-surplus.ts";
 
 type Prescribed = Pick<FieldResult, "field" | "prescriptions">;
 type Prescription = FieldResult["prescriptions"][number];
@@ -15,7 +16,8 @@ const LEAST_AC = 0.05;
 
 /**
  * lb of a map still to place: its pounds less those that the ledger has of the product, and less its share of the acres whose
- * strips got another product in its place. A finished strip pass wants nothing more.
+ * strips got another product in its place. A finished strip pass wants nothing more; of a broadcast map what lies in the
+ * strips beyond the strip maps is not to place either.
  */
 export function stillToPlaceLb(
   map: Prescription,
@@ -23,10 +25,25 @@ export function stillToPlaceLb(
   stand: FieldStand | undefined,
 ): number {
   if (stand === undefined) return map.totalLb;
-  if (map.pass === "strip" && stand.frozen) return 0;
+  if (map.pass === "broadcast")
+    return Math.max(0, map.totalLb - inStripsLb(map, prescriptions, stand) - ownLb(map, stand));
+  if (stand.frozen) return 0;
   const otherAc = sum(inItsPlace(map, prescriptions, stand).map((one) => one.areaAc));
   const share = otherAc === 0 ? 0 : Math.min(1, otherAc / stand.toStripAc);
   return Math.max(0, map.totalLb * (1 - share) - ownLb(map, stand));
+}
+
+/** lb of a broadcast map that lie in the strips already: beyond all that is taken off the strip maps. */
+function inStripsLb(map: Prescription, prescriptions: readonly Prescription[], stand: FieldStand): number {
+  const strips = prescriptions.filter(({ pass }) => pass === "strip");
+  const share = shareInStrips(map, prescriptions, (oxide) => {
+    if (stripSurplusLb(prescriptions, stand, oxide) === 0) return 0;
+    const takenOff = strips.map(
+      (one) => (one.totalLb - stillToPlaceLb(one, prescriptions, stand)) * oxideIn(one.analysis, oxide),
+    );
+    return Math.max(0, oxideInStrips(stand, oxide) - sum(takenOff));
+  });
+  return share * map.totalLb;
 }
 
 const ownLb = (map: Prescription, { placed }: FieldStand): number =>
@@ -61,18 +78,30 @@ function inItsPlace(
   return others.map(({ product, areaAc }) => ({ product, areaAc: areaAc * share }));
 }
 
-/** Strips that the ledger has done and of which pounds still count, and acres that got another product than today's map. */
+/**
+ * Strips that the ledger has done and of which pounds still count, acres that got another product than today's map, and
+ * pounds of a broadcast map that lie in the strips already.
+ */
 export function stillToPlaceNotices(
   { field, prescriptions }: Prescribed,
   maps: readonly OrderMap[],
   stand: FieldStand | undefined,
 ): Notice[] {
-  if (stand === undefined || stand.frozen) return [];
+  if (stand === undefined) return [];
   const notices: Notice[] = [];
   const add = (code: string, message: string): void => {
     notices.push({ code, message: `${field.name}: ${message}`, where: field.id });
   };
   const lb = (value: number): string => `${numberText(value, 0)} lb`;
+  for (const map of prescriptions.filter(({ pass }) => pass === "broadcast")) {
+    const gone = Math.min(map.totalLb - ownLb(map, stand), inStripsLb(map, prescriptions, stand));
+    if (gone >= LEAST_LB)
+      add(
+        "placed-for-broadcast",
+        `by the ledger more lies in its strips than its strip maps have: ${lb(gone)} of the ${lb(map.totalLb)} ${map.product} of its broadcast map do not count as to place`,
+      );
+  }
+  if (stand.frozen) return notices;
   const strips = prescriptions.filter(({ pass }) => pass === "strip");
   const leftOf = ({ stem }: Prescription): number => maps.find(({ id }) => id === stem)?.lb ?? 0;
   for (const map of strips) {

@@ -92,7 +92,9 @@ export function allUsdText({ products, cost }: OrderTotals): {
   readonly usd: string;
   readonly unpriced: string;
 } {
-  const unpriced = products.filter((one) => !one.isPriced).map(unpricedText);
-  const isNone = unpriced.length === products.length && cost === 0;
+  // What only lies in stock costs nothing, whatever its price.
+  const ordered = products.filter(({ byField, line }) => byField.length > 0 || line.boughtTons > 0);
+  const unpriced = ordered.filter((one) => !one.isPriced).map(unpricedText);
+  const isNone = unpriced.length === ordered.length && cost === 0;
   return { usd: isNone ? UNKNOWN : usdText(cost), unpriced: unpriced.join(", ") };
 }

@@ -37,7 +37,7 @@ const FAR_M = 20_000;
 /**
  * Give each sample to a field: by the name or id in its row where the file has such a column, else by
  * location. A stray is left out with a notice that says how far it lies from the nearest field; those that lie far from the
- * field they name are told together.
+ * field they name are told together, and those whose rows name fields that these are not.
  */
 export function assignSamples(
   file: string,
@@ -48,6 +48,7 @@ export function assignSamples(
   const finders = fields.map(placeFinder);
   const notices: Notice[] = [];
   const farOff = new Map<PlaceFinder, { readonly line: number; readonly distanceM: number }[]>();
+  const ofOthers: OtherSample[] = [];
   for (const sample of samples) {
     const where = `${file}, line ${sample.line}`;
     const named =
@@ -63,6 +64,8 @@ export function assignSamples(
       }
     } else if (named && distanceM > FAR_M) {
       farOff.set(named, [...(farOff.get(named) ?? []), { line: sample.line, distanceM }]);
+    } else if (home && named === undefined && sample.field !== null && sample.field.trim() !== "") {
+      ofOthers.push({ line: sample.line, name: sample.field.trim(), distanceM, nearest: home.field.name });
     } else {
       const lies = named
         ? `names ${named.field.name} and lies ${feet(distanceM)} outside it`
@@ -73,8 +76,39 @@ export function assignSamples(
   }
   return {
     byField,
-    notices: [...[...farOff].map(([{ field }, rows]) => farNotice(file, field, rows)), ...notices],
+    notices: [
+      ...[...farOff].map(([{ field }, rows]) => farNotice(file, field, rows)),
+      ...(ofOthers.length === 0 ? [] : [othersNotice(file, ofOthers)]),
+      ...notices,
+    ],
   };
+}
+
+/** A sample outside every field whose row names none of them. */
+interface OtherSample {
+  readonly line: number;
+  readonly name: string;
+  readonly distanceM: number;
+  readonly nearest: string;
+}
+
+/** Names told before the rest is a number. */
+const MOST_NAMES = 6;
+
+function othersNotice(file: string, rows: readonly OtherSample[]): Notice {
+  const lines = namedOnes(
+    "line",
+    rows.map(({ line }) => line),
+  );
+  const names = [...new Map(rows.map(({ name }) => [plainName(name), name])).values()];
+  const more = names.length > MOST_NAMES ? ` and ${names.length - MOST_NAMES} more` : "";
+  const which = names.length === 1 ? "which is no field of this plan" : "which are no fields of this plan";
+  const [first] = rows.toSorted((a, b) => a.distanceM - b.distanceM);
+  const lies = `${rows.length === 1 ? "and lies" : "and the nearest of them lies"} ${feet(first!.distanceM)} outside ${first!.nearest}`;
+  const message =
+    `${file}, ${lines}: ${rows.length === 1 ? "1 sample names" : `${counted(rows.length, "sample")} name`} ` +
+    `${names.slice(0, MOST_NAMES).join(", ")}${more}, ${which}, ${lies}. Left out; add the field where it is wanted, or mend name or position.`;
+  return { code: "samples-of-no-field", message, where: `${file}, line ${rows[0]!.line}` };
 }
 
 function farNotice(

@@ -1,6 +1,6 @@
 // Logs simulated from a known truth, through the command, in every form that a terminal hands out: passes left out, a
 // meter that follows late, scales that say 7 % more and 7 % less than the log.
-import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
@@ -214,6 +214,27 @@ test("a product that is none of the plan's is told as that, and no file is looke
   expect(told.error).toContain("Name one of: 11-52-0, 0-0-60.");
 });
 
+test("the plan's product changed after the pass: refused with what works, the build from before as PLAN", async () => {
+  const [build, changed] = [join(base, "build-before"), join(base, "changed")];
+  expect((await cli("build", folder, "--out", build, "--quiet")).exit).toBe(0);
+  cpSync(folder, changed, { recursive: true });
+  const bins = plan.rig.bins.map((bin) => (bin.product === "11-52-0" ? { ...bin, product: "18-46-0" } : bin));
+  writeFileSync(join(changed, "plan.json"), writePlan({ ...plan, rig: { ...plan.rig, bins } }));
+  const logs = products.flatMap((product, b) => [
+    "--log",
+    `${product}=${write(`before-${b}.csv`, logCsv(driven[b]!, "DRY", WIDTH_FT))}`,
+  ]);
+  const refused = await cli("applied", changed, ...logs);
+  expect([refused.exit, refused.error]).toEqual([
+    2,
+    expect.stringContaining("give the build from before the change as PLAN"),
+  ]);
+  const both = await cli("applied", changed, "--log", write("both-before.csv", merged(products)));
+  expect(both.error).toContain("read the log by the build from before the change");
+  const told = await cli("applied", build, ...logs);
+  expect([told.exit, told.out]).toEqual([0, expect.stringContaining("11-52-0: ")]);
+});
+
 test("a log with one name in its column Product is taken by the answer, and one figure is in the field", async () => {
   const log = write("potash.csv", logCsv(driven[1]!, "Potash", WIDTH_FT));
   const asked = await cli("applied", folder, "--log", log);
@@ -404,6 +425,9 @@ describe("work of two days", () => {
     );
     const applied = await cli("applied", own, ...logs([left[0]]), "--out", join(base, "other-out"), "--json");
     expect([applied.exit, JSON.parse(applied.out).error.code]).toEqual([2, "logs-missing"]);
+    expect(JSON.parse(applied.out).error.message).toContain(
+      "the build from before the change as PLAN reads its log",
+    );
   });
 
   test("a product without a log counts as laid where the other's log says that the rig was", async () => {

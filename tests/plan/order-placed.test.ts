@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, test } from "vitest";
+import { orderWords } from "../../src/cli/words/order-words.ts";
 import type { FieldStand } from "../../src/ledger/index.ts";
-import type { OrderEntry } from "../../src/order/index.ts";
+import { type OrderEntry, orderTotalsCsv } from "../../src/order/index.ts";
 import { orderOfPlan, type Plan, type RunResult, run } from "../../src/plan/index.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
@@ -111,5 +112,41 @@ describe("placed, and in no map", () => {
       "18-46-0, north: 5.00 tons, $3,500, are bought and no map of this plan takes any: 8,450 lb of it are placed by the ledger, 1,550 lb, $543, count as left over",
     ]);
     expect(said("placed-not-in-order")).toEqual([]);
+  });
+});
+
+describe("stock of a product that no map takes and nothing is bought of", () => {
+  const terms = [{ product: "18-46-0", supplier: "north", onHandLb: 9_942, freightUsdPerTon: 14 }];
+  const own = { order: { ...plan.order, terms } };
+
+  test("stands in its own line, left over, and is told", () => {
+    const { order, said } = orderWith([], 0, own);
+    const product = order.products.find(({ line }) => line.product === "18-46-0")!;
+    expect(product.line).toMatchObject({ netLb: 0, onHandLb: 9_942, toOrderTons: 0, leftLb: 9_942, cost: 0 });
+    expect(product.line.leftOnHandLb).toBe(9_942);
+    expect(said("stock-without-use")).toEqual([
+      "18-46-0: 9,942 lb are on hand and no map of this plan takes any: all of it counts as left over",
+    ]);
+    expect(said("no-price").join()).not.toContain("18-46-0");
+    const words = orderWords({ ...order, plan } as unknown as Parameters<typeof orderWords>[0]);
+    expect(words).toContain(
+      "  18-46-0: no map takes any; of the 9,942 lb left over 9,942 lb were on hand and are in no cost",
+    );
+    // No price of it is known: no $ of it anywhere, and the others' sum stands as before.
+    expect(order.leftOnHandValue).toBe(orderWith([], 0, { order: plan.order! }).order.leftOnHandValue);
+    expect(words.find((line) => line.startsWith("All"))).toMatch(/^All: /);
+    const row = new TextDecoder().decode(orderTotalsCsv(order)).split("\r\n")[3];
+    expect(row).toMatch(/^north,18-46-0,0,0,0,9942,.*,9942,,9942,,$/);
+  });
+
+  test("with a price it is next year's, in no cost; what was placed of it is gone", () => {
+    const priced = { ...own, pricesUsdPerTon: { ...plan.pricesUsdPerTon, "18-46-0": 800 } };
+    // 9,942 / 2,000 x $814.
+    const { order } = orderWith([], 0, priced);
+    expect(order.leftOnHandValue).toBeCloseTo(4_046.394, 6);
+    expect(order.cost).toBe(orderWith([], 0, { order: plan.order! }).order.cost);
+    const part = orderWith([diammonium(9_000, 16)], 16, own);
+    expect(part.said("stock-without-use")[0]).toContain("942 lb are on hand");
+    expect(orderWith([diammonium(9_942, 16)], 16, own).said("stock-without-use")).toEqual([]);
   });
 });

@@ -89,6 +89,26 @@ describe("samples and fields", () => {
     ]);
   });
 
+  it("rows that name a field that the plan does not have are one notice, not strays of another field", () => {
+    // 5 km and more south of Long Eighty's edge: 5,000 m / 111,195 m a degree of latitude.
+    const south = [0, 0.001, 0.002].map((more, k) =>
+      sample(String(k + 3), -93.495, 42 - 5_000 / 111_195 - more, "Sold Bottom"),
+    );
+    const placed = assignSamples("lab.csv", [sample("2", -93.495, 42.005, "Long Eighty"), ...south], fields);
+    expect(placed.byField.get("long-eighty")).toHaveLength(1);
+    expect(placed.notices).toEqual([
+      {
+        code: "samples-of-no-field",
+        message:
+          "lab.csv, lines 3, 4 and 5: 3 samples name Sold Bottom, which is no field of this plan, and the nearest of them lies 3.1 miles outside Long Eighty. Left out; add the field where it is wanted, or mend name or position.",
+        where: "lab.csv, line 3",
+      },
+    ]);
+    // One that lies in a field is that field's, however its row spells it.
+    const inside = assignSamples("lab.csv", [sample("2", -93.495, 42.005, "Long 80")], fields);
+    expect([inside.notices, inside.byField.get("long-eighty")!.length]).toEqual([[], 1]);
+  });
+
   it("a row that names a field and lies a little way off says so of that row", () => {
     const placed = assignSamples("lab.csv", [sample("2", -93.495, 41.955, "Long Eighty")], fields);
     expect(placed.notices[0]!.message).toMatch(

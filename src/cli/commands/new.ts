@@ -6,7 +6,6 @@ import {
   newPlan,
   nextSeasonPlan,
   unusedAnswers,
-  writePlan,
 } from "../../plan/index.ts";
 import { counted } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
@@ -33,6 +32,7 @@ export const command: Command = {
     "rate-column.P2O5, rate-of.P2O5, rate-unit.P2O5 (and K2O), exclusion-what, exclusion-method, setback-ft.",
     "With --from LASTYEAR, a plan folder, and no files: boundaries, lines, rig, guides and samples stay, crops go",
     "on in their rotation, what the ledger holds and what is left in stock is carried along; nothing is credited.",
+    "With --overwrite a plan.json that stands there is kept beside the new one, as plan-before-1.json, and told.",
   ].join("\n"),
   options: ["answer", "overwrite", "from"],
   run: makePlan,
@@ -60,8 +60,8 @@ async function makePlan(call: Call): Promise<Outcome> {
     const sources = plan.sources.map(({ path, as }) => [path, as]);
     return { questions: [], result: [{ ...plan, sources }, recognised, notices] };
   });
-  const notices = [...made.notices, ...unused];
-  await writePlanFolder(folder, files, writePlan(made.plan), call.options.overwrite);
+  const replaced = await writePlanFolder(folder, files, made.plan, call.options.overwrite);
+  const notices = [...replaced, ...made.notices, ...unused];
   for (const line of made.recognised) call.talk.say(line);
   for (const line of noticeLines(notices, allInJson)) call.talk.say(line);
   const { fields } = made.plan;
@@ -103,8 +103,9 @@ async function nextSeason(
   );
   const wanted = [...new Set(last.sources.map(({ path }) => path))];
   const files = await Promise.all(wanted.map(async (path) => ({ path, bytes: await source.read(path) })));
-  await writePlanFolder(folder, files, writePlan(made.plan), call.options.overwrite);
-  for (const line of noticeLines(made.notices, allInJson)) call.talk.say(line);
+  const replaced = await writePlanFolder(folder, files, made.plan, call.options.overwrite);
+  const notices = [...replaced, ...made.notices];
+  for (const line of noticeLines(notices, allInJson)) call.talk.say(line);
   const crops = made.plan.fields.map((field) => `${field.name}: ${field.crop}`).slice(0, 12);
   return {
     exit: exit.done,
@@ -112,6 +113,6 @@ async function nextSeason(
       `${folder}/plan.json: season ${made.plan.seasonYear}, ${counted(made.plan.fields.length, "field")} from ${from}`,
       ...crops.map((line) => `  ${line}`),
     ].join("\n"),
-    json: { plan: made.plan, recognised: [], notices: made.notices },
+    json: { plan: made.plan, recognised: [], notices },
   };
 }

@@ -1,0 +1,80 @@
+import type { Notice } from "../errors/index.ts";
+import { type FieldStand, LEAST_SHARE } from "../ledger/index.ts";
+import { sum } from "../numeric/index.ts";
+import { numberText } from "../units/index.ts";
+import { oxideIn } from "./field-products.ts";
+import type { FieldResult } from "./result-types.ts";
+import { isStripDone, OXIDES, PLACED_TOLERANCE, shareInStrips, stripSurplusLb } from "./strip-surplus.ts";
+
+type Worked = Pick<FieldResult, "field" | "finished" | "prescriptions">;
+
+/**
+ * Strips with other pounds in them than this plan's strip maps count on, and what the broadcast maps would therefore lay too
+ * much: of a pass that is done by any difference, of one that is begun by more than its maps can have on those acres.
+ */
+export function notAsPlannedNotices(result: Worked, stand: FieldStand): Notice[] {
+  const { field, prescriptions } = result;
+  const isDone = isStripDone(stand);
+  const other = isDone ? otherWeights(prescriptions, stand) : beyondWhatIsDone(prescriptions, stand);
+  if (other.length === 0) return [];
+  const tooMuch = tooMuchOf(result, stand);
+  const reckon =
+    tooMuch.length === 0
+      ? "its broadcast maps and the order reckon with this plan's strip maps, not with what lies there"
+      : `its broadcast maps reckon with this plan's strip maps, not with what lies there, and would lay ${tooMuch.join(" and ")} too much`;
+  const message = `${field.name}: by the ledger there lie in the strip${isDone ? "" : " so far"} ${other.join(" and ")}; ${reckon}: ${catchUpRemedy(prescriptions, stand)}`;
+  return [{ code: "placed-not-as-planned", message, where: field.id }];
+}
+
+/** Products of which another weight lies in the strip than the maps have: `10,525 lb 11-52-0 (the maps have 9,727)`. */
+function otherWeights(prescriptions: FieldResult["prescriptions"], stand: FieldStand): string[] {
+  const maps = prescriptions.filter(({ pass }) => pass === "strip");
+  const placed = stand.placed.filter(({ pass }) => pass === "strip");
+  const least = LEAST_SHARE * sum(maps.map(({ totalLb }) => totalLb));
+  return [...new Set([...maps, ...placed].map(({ product }) => product))].flatMap((product) => {
+    const planned = sum(maps.filter((one) => one.product === product).map(({ totalLb }) => totalLb));
+    const there = sum(placed.filter((one) => one.product === product).map(({ lb }) => lb));
+    const offLb = Math.abs(there - planned);
+    return offLb > PLACED_TOLERANCE * planned && offLb > least
+      ? [`${numberText(there, 0)} lb ${product} (the maps have ${numberText(planned, 0)})`]
+      : [];
+  });
+}
+
+/** Products of a pass that is begun which brought more of an oxide than the maps can have on its acres. */
+function beyondWhatIsDone(prescriptions: FieldResult["prescriptions"], stand: FieldStand): string[] {
+  const over = OXIDES.filter((oxide) => stripSurplusLb(prescriptions, stand, oxide) > 0);
+  const brings = ({ p2o5Lb, k2oLb }: FieldStand["placed"][number]): boolean =>
+    over.some((oxide) => (oxide === "P2O5" ? p2o5Lb : k2oLb) > 0);
+  return stand.placed
+    .filter((one) => one.pass === "strip" && brings(one))
+    .map(({ product, lb, areaAc }) => {
+      const own = prescriptions.filter((map) => map.pass === "strip" && map.product === product);
+      const planned = numberText(sum(own.map(({ totalLb }) => totalLb)), 0);
+      return `${numberText(lb, 0)} lb ${product} on ${numberText(areaAc, 1)} ac (the maps have ${planned} on the whole field)`;
+    });
+}
+
+/** What the broadcast maps would lay although it lies in the strip: `3,171 lb 0-0-60 (1,902 lb K2O)`. */
+function tooMuchOf({ prescriptions, finished }: Worked, stand: FieldStand): string[] {
+  if (finished.some(({ pass }) => pass === "broadcast")) return [];
+  return prescriptions.flatMap((map) => {
+    const share = shareInStrips(map, prescriptions, (oxide) => stripSurplusLb(prescriptions, stand, oxide));
+    const spread = stand.placed.filter((one) => one.pass !== "strip" && one.product === map.product);
+    const lb = Math.min(share * map.totalLb, map.totalLb - sum(spread.map((one) => one.lb)));
+    if (map.pass !== "broadcast" || lb < 0.5) return [];
+    const oxides = OXIDES.filter((oxide) => oxideIn(map.analysis, oxide) > 0).map(
+      (oxide) => `${numberText(lb * oxideIn(map.analysis, oxide), 0)} lb ${oxide}`,
+    );
+    return [`${numberText(lb, 0)} lb ${map.product} (${oxides.join(", ")})`];
+  });
+}
+
+/** Where catch-up maps come from: logs of a product that this plan's maps do not have are read by the maps they were driven by. */
+function catchUpRemedy(prescriptions: FieldResult["prescriptions"], { placed }: FieldStand): string {
+  const maps = prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
+  const unknown = placed.filter((one) => one.pass === "strip" && !maps.includes(one.product));
+  if (unknown.length === 0) return "`applied` makes catch-up maps of what was logged";
+  const names = unknown.map(({ product }) => product).join(", ");
+  return `\`applied\` makes catch-up maps of what was logged, with the build from before the product was changed as PLAN: the strip maps of this one have no ${names} (where \`remainder --instead\` laid it there are none)`;
+}

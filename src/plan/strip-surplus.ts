@@ -1,0 +1,65 @@
+import { type FieldStand, isStripped, LEAST_SHARE } from "../ledger/index.ts";
+import { sum } from "../numeric/index.ts";
+import type { Oxide } from "./document-need-types.ts";
+import { oxideIn } from "./field-products.ts";
+import type { FieldResult } from "./result-types.ts";
+
+type Prescription = FieldResult["prescriptions"][number];
+
+/** Share by which the placed pounds may miss the map's before the broadcast maps no longer fit what lies there (ours). */
+export const PLACED_TOLERANCE = 0.02;
+
+/** Share over the map's that driving twice lays: it lies where it was laid, and no other ground wants less for it (ours). */
+const TWICE_SHARE = 0.05;
+
+export const OXIDES: readonly Oxide[] = ["P2O5", "K2O"];
+
+/** Whether a field's strip pass is done: by a finished line, or by acres, whatever product was laid on them. */
+export const isStripDone = (stand: FieldStand): boolean => stand.frozen || isStripped(stand);
+
+/** lb of an oxide that the ledger has in a field's strips, whatever product brought it. */
+export const oxideInStrips = ({ placed }: FieldStand, oxide: Oxide): number =>
+  sum(
+    placed
+      .filter(({ pass }) => pass === "strip")
+      .map(({ p2o5Lb, k2oLb }) => (oxide === "P2O5" ? p2o5Lb : k2oLb)),
+  );
+
+/**
+ * lb of an oxide that lie in the strips beyond what the strip maps can count on there: their whole pounds where the pass is
+ * done; where it is begun, no more than their highest rate on the acres gone over. 0 within what meters miss by and what
+ * driving twice lays.
+ */
+export function stripSurplusLb(
+  prescriptions: readonly Prescription[],
+  stand: FieldStand,
+  oxide: Oxide,
+): number {
+  const maps = prescriptions.filter(({ pass }) => pass === "strip");
+  const mostOf = ({ totalLb, maxLbPerAc }: Prescription): number =>
+    isStripDone(stand) ? totalLb : Math.min(totalLb, maxLbPerAc * stand.strippedAc);
+  const of = (lbOf: (map: Prescription) => number): number =>
+    sum(maps.map((map) => lbOf(map) * oxideIn(map.analysis, oxide)));
+  const most = of(mostOf);
+  const surplus = oxideInStrips(stand, oxide) - most;
+  return surplus > TWICE_SHARE * most && surplus > LEAST_SHARE * of(({ totalLb }) => totalLb) ? surplus : 0;
+}
+
+/**
+ * Share of a broadcast map's pounds that lie in the strips already, where so many lb of each oxide lie there too much. A
+ * product with both oxides is wanted as long as one of them is.
+ */
+export function shareInStrips(
+  map: Prescription,
+  prescriptions: readonly Prescription[],
+  surplusLb: (oxide: Oxide) => number,
+): number {
+  const brought = OXIDES.filter((oxide) => oxideIn(map.analysis, oxide) > 0);
+  if (map.pass !== "broadcast" || brought.length === 0) return 0;
+  const shares = brought.map((oxide) => {
+    const spread = prescriptions.filter(({ pass }) => pass === "broadcast");
+    const wantedLb = sum(spread.map((one) => one.totalLb * oxideIn(one.analysis, oxide)));
+    return wantedLb > 0 ? surplusLb(oxide) / wantedLb : 1;
+  });
+  return Math.min(1, ...shares);
+}
