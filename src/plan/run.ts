@@ -169,7 +169,7 @@ async function runField(
       .concat(keptOffNotices(field, kept, passes.value, swaths.value))
       .concat(passes.value.notices, strip.value.notices, driving.notices)
       .concat(seasonDoubts(plan, field, checked.value.samplings))
-      .concat(maximumPassed(field, cells.value, passes.value, swaths.value, rated))
+      .concat(maximumPassed(plan, field, cells.value, passes.value, swaths.value, rated))
       .concat(rateDoubts(plan, field, shares.value, rated, checked.value.areaAc))
       .concat(careNotices(field, care), limits, zeroNotices(field, extras)),
   };

@@ -86,6 +86,8 @@ describe("minimum and maximum rate", () => {
     );
     expect(map.maxLbPerAc).toBe(100);
     expect(most).toBe(52);
+    // 8 lb beyond, within one step of 20 lb 11-52-0, 10.4 lb P2O5.
+    expect(told!.message).toMatch(/make the steps finer, or lower the maximum by as much$/);
     expect(above).toBeGreaterThan(1);
     expect(areaAc).toBeCloseTo(above, 1);
   });
@@ -120,6 +122,27 @@ describe("minimum and maximum rate", () => {
     expect(acres(overM2)).toBeGreaterThan(0.5);
     expect(Math.abs(areaAc! / acres(overM2) - 1)).toBeLessThan(0.05);
     expect(most).toBeCloseTo(highest, 1);
+  });
+
+  it("beyond the steps the spreader's width is named, and a lower maximum is no remedy", async () => {
+    const { plan } = needPlan();
+    const field = await workedField({
+      field: { nutrients: { P2O5: { maxLbPerAc: 44 } } },
+      plan: {
+        rig: { ...plan.rig, rateStepLbPerAc: 1 },
+        spreader: { ...plan.spreader, rateStepLbPerAc: 1, widthFt: 200, lengthFt: 400 },
+        split: { ...plan.split, method: "priority", capLbPerAc: 60, capBasis: "field-mean" },
+      },
+    });
+    const { message } = field.notices.find(
+      ({ code, message: text }) => code === "maximum-passed" && text.includes("P2O5"),
+    )!;
+    const most = Number(/up to ([\d.]+) lb/.exec(message)![1]);
+    // One step of each is 2 x 0.52 lb P2O5.
+    expect(most - 44).toBeGreaterThan(2 * 0.52);
+    expect(message).toMatch(
+      /the spreader's one rate over its whole width .* finer steps and a lower maximum do not$/,
+    );
   });
 
   it("nothing stays nothing; the maximum goes before the minimum", () => {
