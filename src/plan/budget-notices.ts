@@ -9,7 +9,7 @@ import type { SettledBlend } from "./field-products.ts";
 import type { FieldResult } from "./result-types.ts";
 import type { Spent } from "./spend-over-fields.ts";
 
-/** Share of a budget that the steps of the rates may go beyond before it is said. */
+/** Share of a budget that steps and widths of the rates may go beyond before it is said. */
 const STEPS_SHARE = 0.001;
 
 const amountText = (budget: PlanBudget, amount: number): string =>
@@ -38,7 +38,7 @@ export function budgetNotices(
   const message =
     spent !== null && spent.held > total
       ? `flat rates and what the ledger has done come to ${over} more than the budget by themselves, and it cuts neither: lower the flat rates, or raise it`
-      : `rates in steps place ${over} more than the budget: lower it by as much, or make the steps finer`;
+      : `the maps place ${over} more than the budget, by the steps of their rates and the width each rate goes over: lower it by as much`;
   return [...notices, { code: "budget-passed", message, where: "budget" }];
 }
 

@@ -55,7 +55,7 @@ export function maximumPassed(
     const message =
       most - maximum <= stepsLbPerAc
         ? `${field.name}: rates in steps bring ${over}: make the steps finer, or lower the maximum by as much`
-        : `${field.name}: the spreader's one rate over its whole width brings, where the strip's rates change within it, ${over}. Narrower spreader cells help, or a split whose strip rates change less from place to place (a common ceiling), or ${oxide} in one pass alone; finer steps and a lower maximum do not`;
+        : `${field.name}: the spreader's one rate over its whole width brings, where the strip's rates change within it, ${over}. Narrower spreader cells, or a split whose strip rates change less from place to place (a common ceiling), lessen it; ${oxide} in one pass alone ends it; finer steps do not help, and a lower maximum takes pounds off the whole field`;
     return [{ code: "maximum-passed", message, where: field.id }];
   });
 }

@@ -141,7 +141,7 @@ describe("minimum and maximum rate", () => {
     // One step of each is 2 x 0.52 lb P2O5.
     expect(most - 44).toBeGreaterThan(2 * 0.52);
     expect(message).toMatch(
-      /the spreader's one rate over its whole width .* finer steps and a lower maximum do not$/,
+      /the spreader's one rate over its whole width .* P2O5 in one pass alone ends it; finer steps do not help/,
     );
   });
 
