@@ -6,7 +6,7 @@ import type { Product } from "../products/index.ts";
 import { acres, LB_PER_TON } from "../units/index.ts";
 import type { Oxide, PlanBudget } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
-import { bringsOf, type FieldProducts, fieldProducts, oxideIn, type SettledBlend } from "./field-products.ts";
+import { bringsOf, type FieldProducts, oxideIn, type SettledBlend } from "./field-products.ts";
 import { sumOver } from "./field-sums.ts";
 import { type OxideRates, ratesOf } from "./oxide-rates.ts";
 import { priceOf } from "./price-of-product.ts";
@@ -54,8 +54,7 @@ export function costOfOxides(laid: FieldProducts, costOf: CostOf): Readonly<Reco
  * Whether a lb of an oxide costs the same wherever it goes, so that the wants alone say what the maps will cost: one product
  * an oxide for strip and spreader, nothing flat, every pound brought by the one or the other.
  */
-export function isCostByOxide(plan: Plan): boolean {
-  const laid = fieldProducts(plan, plan.fields[0]!.id);
+export function isCostByOxide(plan: Plan, laid: FieldProducts): boolean {
   const { method, bandFactorP2O5 } = plan.split;
   return (
     plan.blends === undefined &&

@@ -39,6 +39,9 @@ export interface Spent {
 export const cutOf = (spent: Spent | null, fieldId: string): BudgetCut | null =>
   spent === null || spent.done.has(fieldId) ? null : spent.cut;
 
+/** Where nothing wants anything and what is held is above the budget by itself. */
+const NOTHING: BudgetCut = { priority: Number.NEGATIVE_INFINITY, share: 0 };
+
 interface OpenField {
   readonly field: PlanField;
   readonly context: StageContext;
@@ -62,8 +65,6 @@ export async function spendOverFields(
 ): Promise<Spent | null> {
   const { plan } = work;
   const costOf = costsIn(plan, budget, settled.blends);
-  const laid = fieldProducts(plan, plan.fields[0]!.id, settled.blends);
-  for (const { product } of laid.bins) costOf(product.id);
   const open: OpenField[] = [];
   const done = new Map<string, number>();
   for (const { field, asked } of await askEveryField(work)) {
@@ -72,6 +73,9 @@ export async function spendOverFields(
     if (lies === null) open.push({ field, context, asked });
     else done.set(field.id, lies);
   }
+  // A blend has no ratio in a field that is refused.
+  const laid = open[0] ? fieldProducts(plan, open[0].field.id, settled.blends) : null;
+  for (const { product } of laid?.bins ?? []) costOf(product.id);
   const doneCost = [...done.values()].reduce((total, one) => total + one, 0);
   const wanting = open.map(
     ({ asked }): Wanting => ({
@@ -80,24 +84,22 @@ export async function spendOverFields(
       wanted: asked.wanted.value,
     }),
   );
-  const queue = queueOf(costOfOxides(laid, costOf), wanting);
-  const isByOxide = isCostByOxide(plan);
+  const queue = queueOf(laid ? costOfOxides(laid, costOf) : { P2O5: 0, K2O: 0 }, wanting);
+  const isByOxide = laid === null || isCostByOxide(plan, laid);
   const costAt = (cut: BudgetCut | null) => costOfCut(work, open, cut, settled, costOf);
   const whole = isByOxide ? { flat: 0, byNeed: queue.inAll } : await costAt(null);
   const held = doneCost + whole.flat;
   const room = ("usd" in budget ? budget.usd : budget.lb) - held;
   if (whole.byNeed <= room) return null;
   const cut = isByOxide ? cutAt(queue, room) : await cutThatCosts(queue, room, whole.byNeed, costAt);
-  return cut === null
-    ? null
-    : {
-        cut,
-        done: new Set(done.keys()),
-        wanted: held + whole.byNeed,
-        doneCost,
-        held,
-        isShortBelow: isShortBelow(cut, wanting),
-      };
+  return {
+    cut: cut ?? NOTHING,
+    done: new Set(done.keys()),
+    wanted: held + whole.byNeed,
+    doneCost,
+    held,
+    isShortBelow: isShortBelow(cut ?? NOTHING, wanting),
+  };
 }
 
 /** What a field takes of the budget by the ledger, if it is done; else null. */
