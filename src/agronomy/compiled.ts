@@ -12,6 +12,11 @@ export interface CompiledForm {
   steps(test: number, cecMeq: number, yieldBuPerAc: number): string[];
   /** Where the guide has one, in the unit of the guide. */
   criticalLevel(cecMeq: number): number | undefined;
+  /**
+   * Whether the guide's data say that the crop answers here: below the critical level; in a guide without one below the class
+   * that replaces removal, or where an equation of the response holds. False where nothing says so, as in own tables.
+   */
+  isBelowCritical(test: number, cecMeq: number): boolean;
   /** Tests at which the rate jumps, rising. */
   jumps(cecMeq: number): number[];
   readonly needsCec: boolean;

@@ -107,6 +107,7 @@ export function compileBuildUp(context: CompileContext, form: BuildUpForm): Comp
     band,
     steps,
     criticalLevel: criticalAt,
+    isBelowCritical: (test, cec) => test < criticalAt(cec),
     jumps: (cec) => (zero === undefined ? [limitAt(cec)] : []),
     needsCec: [critical, perUnit, years, addition, limit, zero].some((part) => part?.needsCec === true),
     usesYield: true,

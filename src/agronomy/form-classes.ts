@@ -19,6 +19,8 @@ export function compileClasses(context: CompileContext, form: ClassesForm): Comp
       removal,
     };
   });
+  // The class that replaces removal keeps the test where it is: those below it stand for a response.
+  const maintained = classes.findIndex((entry) => entry.removal !== undefined);
   const lowerTakesEdge = form.edgeIn === "lower class";
 
   function classOf(test: number): (typeof classes)[number] {
@@ -61,6 +63,7 @@ export function compileClasses(context: CompileContext, form: ClassesForm): Comp
     band: (test) => (Number.isNaN(test) ? "" : classOf(test).name),
     steps,
     criticalLevel: () => undefined,
+    isBelowCritical: (test) => !Number.isNaN(test) && classes.indexOf(classOf(test)) < maintained,
     jumps: () => classes.map((entry) => entry.top).filter(Number.isFinite),
     needsCec: false,
     usesYield: classes.some((entry) => entry.removal !== undefined),

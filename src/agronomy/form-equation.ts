@@ -58,6 +58,7 @@ export function compileEquation(context: CompileContext, form: EquationForm): Co
     band: (test, cec) => (isCut(test, cec) ? "none" : "response"),
     steps,
     criticalLevel: (cec) => cutOff?.value(cec),
+    isBelowCritical: (test, cec) => test < at(cutOff, cec, Number.POSITIVE_INFINITY),
     jumps: (cec) => (cutOff === undefined ? [] : [cutOff.value(cec)]),
     needsCec: parts.some((part) => part?.needsCec === true),
     usesYield: perBu !== undefined || perBuPpm !== undefined,

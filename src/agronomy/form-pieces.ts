@@ -34,6 +34,7 @@ export function compilePieces(context: CompileContext, form: PiecesForm): Compil
       `On the straight lines of the table the test, ${plainNumber(test)} ${context.testWords}, gives ${plainNumber(rate(test))} lb ${context.nutrient}/ac.`,
     ],
     criticalLevel: () => undefined,
+    isBelowCritical: () => false,
     jumps: () => [],
     needsCec: false,
     usesYield: false,

@@ -33,6 +33,7 @@ export function compileRaiseTo(context: CompileContext, form: RaiseToForm): Comp
     band: (test, cec) => (test < trigger(cec) ? "below critical" : "none"),
     steps,
     criticalLevel: trigger,
+    isBelowCritical: (test, cec) => test < trigger(cec),
     jumps: (cec) => (aim(cec) > trigger(cec) ? [trigger(cec)] : []),
     needsCec: [level, perUnit, applyBelow].some((part) => part.needsCec),
     usesYield: false,

@@ -1,6 +1,5 @@
 import { InputError } from "../errors/index.ts";
 import { checkField } from "./check-field.ts";
-import type { PlanBudget } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { guidanceOf } from "./guidance-of-field.ts";
 import { layCells } from "./lay-cells.ts";
@@ -14,7 +13,7 @@ import type { Inputs } from "./read-sources.ts";
 import type { CheckedField, FieldGrid, NeedMap, SoilMaps } from "./result-types.ts";
 import type { RunOptions } from "./run-options.ts";
 import { samplesPaths } from "./samples-paths.ts";
-import { type BudgetCut, type Spent, spendBudget, type Wanting } from "./spend-budget.ts";
+import type { BudgetCut } from "./spend-budget.ts";
 import { type StageCache, type StageContext, type Staged, stage } from "./stage.ts";
 import { cropYearOf, wantedField } from "./wanted-field.ts";
 
@@ -56,7 +55,7 @@ export function contextOf(
 }
 
 /** A field as far as its wants, stage by stage. */
-interface AskedField {
+export interface AskedField {
   readonly checked: Staged<CheckedField>;
   readonly cells: Staged<FieldGrid>;
   readonly soil: Staged<SoilMaps>;
@@ -143,16 +142,4 @@ export async function askEveryField(
     }
   }
   return all;
-}
-
-/** A budget is the whole plan's, so every field is asked what it wants before any gets something. */
-export async function spendOverFields(work: Work, budget: PlanBudget): Promise<Spent | null> {
-  const wanting = (await askEveryField(work)).map(
-    ({ asked }): Wanting => ({
-      cells: asked.cells.value,
-      need: asked.need.value,
-      wanted: asked.wanted.value,
-    }),
-  );
-  return spendBudget(work.plan, budget, wanting);
 }

@@ -128,7 +128,7 @@ export const splitWayKeys: OptionalKeys<PlanSplitWay> = {
   bandFactorP2O5: z
     .exactOptional(z.union([BandFactor, z.record(Words, BandFactor)]))
     .describe(
-      "of the P2O5 in the strip below the guide's critical level, for every guide or by guide id; 1 when absent",
+      "of the P2O5 in the strip below critical (docs/split.md), for every guide or by guide id; 1 when absent",
     ),
   optimum: z.exactOptional(
     z.strictObject({

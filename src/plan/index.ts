@@ -109,6 +109,7 @@ export type * from "./season-plan-types.ts";
 export type { BlendFacts } from "./settle-blends.ts";
 export { SPLIT_LAYERS } from "./split-layers.ts";
 export type * from "./split-result-types.ts";
+export { spreadCarriers } from "./spread-carriers.ts";
 export { createStageCache, type StageCache } from "./stage.ts";
 export { unusedAnswers } from "./unused-answers.ts";
 export { wantedForms } from "./wanted-forms.ts";

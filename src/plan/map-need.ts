@@ -8,7 +8,7 @@ import type { PlanField, PlanNeed } from "./document-types.ts";
 import { type FieldRule, fieldRule } from "./field-rule.ts";
 import { flatRate, sampleNeeds, sumOver } from "./field-sums.ts";
 import { isMeanOfMany, needOverSamples, samplesBelowCritical } from "./need-at-samples.ts";
-import { needRule, priorityOf } from "./need-rule.ts";
+import { belowCritical, needRule, priorityOf } from "./need-rule.ts";
 import type { PlanNeedSlice } from "./need-slice.ts";
 import type { Inputs } from "./read-sources.ts";
 import type {
@@ -106,6 +106,7 @@ function byGuide(
         samples && made.belowCritical ? { ...made, belowCritical: { ...made.belowCritical, samples } } : made,
       cover: rule.coverOf(atTests.yearsCovered),
       priority: priorityOf(rule, map.estimate, cec, lbPerAc),
+      isBelow: belowCritical(rule, map.estimate, cec),
     },
     notices: [...atTests.notices, ...(parted ? [parted] : [])],
   };
@@ -136,6 +137,7 @@ function withoutGuide(field: PlanField, checked: CheckedField, cells: FieldGrid,
     rule: null,
     cover: { coveredThrough: null, by: null },
     priority: lbPerAc.map((rate) => (Number.isNaN(rate) ? rate : Number.POSITIVE_INFINITY)),
+    isBelow: new Uint8Array(lbPerAc.length),
   });
   const what = from.kind === "rates" ? `the adviser's own rates of ${from.source}` : "one typed rate";
   return {

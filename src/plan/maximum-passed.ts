@@ -3,7 +3,7 @@ import { type Point, polygonFinder } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { acres, numberText } from "../units/index.ts";
-import type { PlanField } from "./document-types.ts";
+import type { Plan, PlanField } from "./document-types.ts";
 import { oxideIn } from "./field-products.ts";
 import type { FieldGrid, Pieces } from "./result-types.ts";
 
@@ -13,9 +13,11 @@ const OVER_AC = 0.05;
 
 /**
  * Ground on which strip and broadcast together bring more of an oxide than the field's maximum: the spreader goes by steps
- * and by its own width, flat rates as typed. Told with its acres and the most that lies there.
+ * and by its own width, flat rates as typed. Told with its acres and the most that lies there, and with what helps: the steps are
+ * blamed for no more than one step of each map.
  */
 export function maximumPassed(
+  plan: Pick<Plan, "rig" | "spreader">,
   field: PlanField,
   cells: FieldGrid,
   passes: Pieces,
@@ -43,7 +45,17 @@ export function maximumPassed(
             ]),
           );
     if (areaAc < OVER_AC) return [];
-    const message = `${field.name}: rates in steps, and the spreader's over its whole width, bring more than the maximum of ${maximum} lb ${oxide}/ac on ${numberText(areaAc, 1)} ac, up to ${numberText(most, 1)} lb/ac: lower the maximum by as much, or make the steps finer`;
+    const stepsLbPerAc = sum(
+      bring.map((map) => {
+        const { rateStepLbPerAc } = map.pass === "strip" ? plan.rig : plan.spreader;
+        return rateStepLbPerAc * oxideIn(map.analysis, oxide);
+      }),
+    );
+    const over = `more than the maximum of ${maximum} lb ${oxide}/ac on ${numberText(areaAc, 1)} ac, up to ${numberText(most, 1)} lb/ac`;
+    const message =
+      most - maximum <= stepsLbPerAc
+        ? `${field.name}: rates in steps bring ${over}: make the steps finer, or lower the maximum by as much`
+        : `${field.name}: the spreader's one rate over its whole width brings, where the strip's rates change within it, ${over}. Narrower spreader cells, or a split whose strip rates change less from place to place (a common ceiling), lessen it; ${oxide} in one pass alone ends it; finer steps do not help, and a lower maximum takes pounds off the whole field`;
     return [{ code: "maximum-passed", message, where: field.id }];
   });
 }

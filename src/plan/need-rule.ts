@@ -78,6 +78,19 @@ function inOrder(rule: FieldRule, bands: ReadonlyMap<string, { areaAc: number; l
     .sort((a, b) => order.indexOf(a.band) - order.indexOf(b.band));
 }
 
+/** 1 on the cells that lie below critical as the guide's data have it. */
+export const belowCritical = (
+  { first }: FieldRule,
+  tests: Float64Array,
+  cecMeq: Float64Array | undefined,
+): Uint8Array =>
+  Uint8Array.from(tests, (test, cell) =>
+    !Number.isNaN(test) &&
+    first.rule.isBelowCritical(first.test.toGuideTest(test), cecMeq?.[cell] ?? Number.NaN)
+      ? 1
+      : 0,
+  );
+
 /**
  * What wants a scarce pound first, a cell each, low before high: the test as a share of the critical level, so that all
  * below 1 comes before all above. Where the guide has no critical level the highest rate of the field stands for 0 and

@@ -135,8 +135,10 @@ export interface OxideNeed {
   /** Null where no guide was read. */
   readonly rule: NeedRule | null;
   readonly cover: Cover;
-  /** What wants a scarce pound first, a cell each, low before high; below 1 is below critical. */
+  /** What wants a scarce pound first, a cell each, low before high. */
   readonly priority: Float64Array;
+  /** 1 on cells below critical, as the guide's data have it (`isBelowCritical` of its rule); 0 on all others. */
+  readonly isBelow: Uint8Array;
 }
 
 /** Pounds of an oxide for the field. */

@@ -1,35 +1,33 @@
 import { InputError, inOneLine } from "../errors/index.ts";
 import type { Prescription } from "../prescription/index.ts";
-import { type Highs, loadSplitSolver } from "../split/index.ts";
+import { loadSplitSolver } from "../split/index.ts";
 import { withAnsweredOptions } from "./answered-options.ts";
-import { askField, contextOf, spendOverFields, type Work } from "./ask-field.ts";
+import { contextOf, type Work } from "./ask-field.ts";
 import { balanceField, balanceReasons } from "./balance-field.ts";
+import { budgetNotices } from "./budget-notices.ts";
 import { seasonDoubts } from "./date-doubts.ts";
 import type { Plan, PlanField } from "./document-types.ts";
-import { driveGeometry, withPounds } from "./drive-figures.ts";
-import { fieldAccounts, planNotices, removalIn } from "./field-accounts.ts";
+import { fieldAccounts, planNotices } from "./field-accounts.ts";
 import { careNotices, carePlanNotices, fieldCare } from "./field-care.ts";
-import { cutPasses, cutSpreaderCells, passSlice } from "./field-pieces.ts";
-import { fieldProducts, type SettledBlend } from "./field-products.ts";
 import type { FileSource } from "./file-source.ts";
 import { keptOffNotices } from "./kept-off-notices.ts";
-import { finishedPasses, ledgerOf } from "./ledger-of-plan.ts";
+import { finishedPasses, ledgerOf, standsOf } from "./ledger-of-plan.ts";
 import { maximumPassed } from "./maximum-passed.ts";
 import { planHash } from "./plan-hash.ts";
 import { poolModels } from "./pool-models.ts";
 import { rateDoubts, rigDoubts } from "./rate-doubts.ts";
+import { rateField, type Settled } from "./rate-field.ts";
 import { readOnce } from "./read-once.ts";
 import type { FieldResult, FinishedPass, RefusedField, RunResult } from "./result-types.ts";
 import type { RunOptions } from "./run-options.ts";
 import { blendNotices, settleBlends } from "./settle-blends.ts";
-import { type BudgetCut, budgetPassed } from "./spend-budget.ts";
-import { splitField, splitSlice } from "./split-field.ts";
-import { createStageCache, type StageContext, stage } from "./stage.ts";
+import type { BudgetCut } from "./spend-budget.ts";
+import { cutOf, spendOverFields } from "./spend-over-fields.ts";
+import { createStageCache, type StageContext } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
 import { wantedForms } from "./wanted-forms.ts";
 import { extraForms, writeAndReadBack } from "./write-and-read-back.ts";
 import { controllerNotices, zeroNotices } from "./write-extra-forms.ts";
-import { broadcastMaps, stripMaps } from "./write-maps.ts";
 import { sameGoalNotices } from "./yield-notices.ts";
 import { type ZeroRate, zeroRateOf } from "./zero-rate.ts";
 
@@ -37,13 +35,6 @@ import { type ZeroRate, zeroRateOf } from "./zero-rate.ts";
 interface Writing {
   readonly writesFiles: boolean;
   readonly zeroRate: ZeroRate | null;
-}
-
-/** What is settled for all fields before any is split. */
-interface Settled {
-  readonly blends: readonly SettledBlend[];
-  /** Loaded for the optimum only. */
-  readonly highs: Highs | null;
 }
 
 /**
@@ -56,7 +47,7 @@ export async function run(given: Plan, files: FileSource, options: RunOptions = 
   const wanted = fieldsWanted(plan, options.only);
   // A budget asks every field before any gets something: what they were asked is kept.
   const cache =
-    options.cache ?? createStageCache(50 + (plan.budget || plan.blends ? 8 * plan.fields.length : 0));
+    options.cache ?? createStageCache(50 + (plan.budget || plan.blends ? 14 * plan.fields.length : 0));
   const ledger = await ledgerOf(files);
   const inputs = await readOnce(plan, files, options.answers ?? {}, cache);
   const writing: Writing = {
@@ -68,18 +59,18 @@ export async function run(given: Plan, files: FileSource, options: RunOptions = 
   };
   const pooled = poolModels(plan, inputs);
   const work = { plan, inputs, pooled, cache, options };
-  const spent = plan.budget ? await spendOverFields(work, plan.budget) : null;
   const settled: Settled = {
     blends: await settleBlends(work),
     highs: plan.split.method === "optimum" ? await (options.solver ?? loadSplitSolver)() : null,
   };
+  const spent = plan.budget ? await spendOverFields(work, plan.budget, settled, ledger.entries) : null;
   const results: FieldResult[] = [];
   const refused: RefusedField[] = [];
   for (const [i, field] of wanted.entries()) {
     const context = contextOf(work, field, i + 1, wanted.length);
     try {
       const finished = finishedPasses(ledger.entries, field.id);
-      const result = await runField(work, field, context, spent?.cut ?? null, writing, settled, finished);
+      const result = await runField(work, field, context, cutOf(spent, field.id), writing, settled, finished);
       results.push(result);
       options.onField?.(result);
     } catch (error) {
@@ -89,8 +80,7 @@ export async function run(given: Plan, files: FileSource, options: RunOptions = 
     }
   }
   if (results.length === 0) throw allRefused(refused);
-  const placed = results.flatMap((result) => result.prescriptions);
-  const budget = [...(spent ? [spent.notice] : []), ...budgetPassed(plan, placed)];
+  const budget = budgetNotices(plan, spent, settled.blends, results, standsOf(ledger, results));
   const notices = [
     ...inputs.notices,
     ...planNotices(plan, results),
@@ -114,63 +104,10 @@ async function runField(
   finished: readonly FinishedPass[],
 ): Promise<FieldResult> {
   const { plan } = work;
-  const { rig, spreader } = plan;
-  const { blends, highs } = settled;
-  const laid = fieldProducts(plan, field.id, blends);
-  const { checked, cells, soil, excluded, need, wanted } = await askField(work, field, context, cut);
+  const rates = await rateField(work, field, context, cut, settled);
+  const { asked, laid, shares, passes, strip, swaths, driving, broadcast, maps: rated } = rates;
+  const { checked, cells, soil, excluded, need, wanted } = asked;
   const kept = excluded.value;
-  const names = [field.id, plan.fields.map((one) => one.id)];
-  const inBins = laid.bins.map(({ product }) => product);
-  const shares = await stage(
-    context,
-    "split",
-    [cells, soil, excluded, need, wanted],
-    [splitSlice(plan), inBins, field],
-    () =>
-      splitField({
-        plan,
-        field,
-        laid,
-        cells: cells.value,
-        wanted: wanted.value,
-        need: need.value,
-        stripExcluded: kept.strip,
-        cecMeq: soil.value.maps.CEC?.estimate,
-        removal: removalIn(work, field, checked.value, cells.value),
-        highs,
-      }),
-  );
-  const { ground } = kept;
-  const swath = [passSlice(rig, field, plan.seasonYear), ground.strip];
-  const passes = await stage(context, "passes", [checked, cells], swath, () =>
-    cutPasses(rig, field, plan.seasonYear, checked.value, cells.value, ground.strip),
-  );
-  const rules = [rig, plan.split, names, plan.controller, field.nutrients];
-  const strip = await stage(context, "strip rates", [cells, shares, passes], rules, () =>
-    stripMaps(plan, field, laid, cells.value, shares.value, passes.value),
-  );
-  const swaths = await stage(context, "spreader cells", [checked, cells], [spreader, ground.surface], () =>
-    cutSpreaderCells(spreader, checked.value, cells.value, ground.surface),
-  );
-  const figures = await stage(context, "driving", [passes], rig, () => driveGeometry(rig, passes.value));
-  const driving = withPounds(rig, figures.value, field, strip.value.maps);
-  const sources = [cells, wanted, shares, passes, strip, swaths];
-  const spread = [spreader, laid.spread, field.broadcast, names];
-  const broadcast = await stage(context, "broadcast rates", sources, spread, () =>
-    broadcastMaps({
-      plan,
-      field,
-      laid,
-      split: shares.value,
-      cells: cells.value,
-      wanted: wanted.value,
-      passes: passes.value,
-      strip: strip.value.maps,
-      swaths: swaths.value,
-      isCatchUp: false,
-    }),
-  );
-  const rated = [...strip.value.maps, ...broadcast.value.prescriptions];
   const care = fieldCare(plan, field, laid, passes.value, rated, soil.value.maps.CEC?.estimate);
   const isFrozen = (map: Prescription): boolean => finished.some(({ pass }) => pass === map.pass);
   const prescriptions = writesFiles
@@ -232,7 +169,7 @@ async function runField(
       .concat(keptOffNotices(field, kept, passes.value, swaths.value))
       .concat(passes.value.notices, strip.value.notices, driving.notices)
       .concat(seasonDoubts(plan, field, checked.value.samplings))
-      .concat(maximumPassed(field, cells.value, passes.value, swaths.value, rated))
+      .concat(maximumPassed(plan, field, cells.value, passes.value, swaths.value, rated))
       .concat(rateDoubts(plan, field, shares.value, rated, checked.value.areaAc))
       .concat(careNotices(field, care), limits, zeroNotices(field, extras)),
   };

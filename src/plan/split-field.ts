@@ -132,12 +132,12 @@ function byMethod(
     }
     case "priority": {
       const removal = { P2O5: source.removal("P2O5"), K2O: source.removal("K2O") };
-      const priority = { P2O5: need.P2O5.priority, K2O: need.K2O.priority };
+      const isBelow = { P2O5: need.P2O5.isBelow, K2O: need.K2O.isBelow };
       const layers = splitLayers({
         split: plan.split,
         laid,
         wanted: source.wanted,
-        priority,
+        isBelow,
         removal,
         full,
         room,
@@ -171,7 +171,7 @@ function byMethod(
         ),
         salt,
         p2o5Counts,
-        below: { P2O5: (i) => need.P2O5.priority[i]! < 1, K2O: (i) => need.K2O.priority[i]! < 1 },
+        below: { P2O5: (i) => need.P2O5.isBelow[i] === 1, K2O: (i) => need.K2O.isBelow[i] === 1 },
       });
       const strip = found.strip.map((rates, b) => rates.map((rate, i) => Math.min(rate, room[b]![i]!)));
       return { ...none, strip, optimum: found.optimum, notices: found.notices };
@@ -222,11 +222,11 @@ function starters({ plan, laid }: SplitSource, room: readonly Float64Array[]): F
   });
 }
 
-/** lb of need that a lb of P2O5 in the strip stands for: more than one below the critical level, where the plan says so. */
+/** lb of need that a lb of P2O5 in the strip stands for: more than one below critical, where the plan says so. */
 function countsOf({ split }: Plan, need: NeedMap): Float64Array | null {
   const factor = bandFactor(split, need.P2O5.rule?.guide.id ?? null);
   if (factor === 1) return null;
-  return Float64Array.from(need.P2O5.priority, (priority) => (priority < 1 ? 1 / factor : 1));
+  return Float64Array.from(need.P2O5.isBelow, (isBelow) => (isBelow === 1 ? 1 / factor : 1));
 }
 
 function meanOf(cells: FieldGrid, rates: Float64Array): number {

@@ -24,8 +24,8 @@ interface LayerSource {
   readonly laid: FieldProducts;
   /** What strip and broadcast are to bring, lb oxide/ac. */
   readonly wanted: OxideRates;
-  /** Test as a share of the critical level; below 1 is below critical. */
-  readonly priority: Readonly<Record<Oxide, Float64Array>>;
+  /** 1 on cells below critical. */
+  readonly isBelow: Readonly<Record<Oxide, Uint8Array>>;
   /** lb oxide/ac that this crop takes; undefined where no factor is known: all of the need then counts as its own. */
   readonly removal: Readonly<Record<Oxide, number | Float64Array | undefined>>;
   /** lb product/ac of the need, and what of it may lie in the strip, by bin. */
@@ -66,7 +66,7 @@ export function splitLayers(source: LayerSource): NamedLayer[] {
 
 /** Shares of the need of one oxide by part, a cell each; they add up to 1. Null where no bin brings it. */
 function sharesOf(
-  { split, laid, wanted, priority, removal }: LayerSource,
+  { split, laid, wanted, isBelow, removal }: LayerSource,
   nutrient: Oxide,
 ): { readonly bin: number; readonly shares: ReadonlyMap<string, Float64Array> } | null {
   const bin = laid.bins.findIndex(({ brings }) => brings === nutrient);
@@ -87,10 +87,10 @@ function sharesOf(
     const first = Math.min(rate, starter);
     const crop = typeof taken === "number" ? taken : (taken?.[i] ?? Number.POSITIVE_INFINITY);
     const own = Math.max(0, Math.min(rate, crop) - first);
-    const isBelow = priority[nutrient][i]! < 1;
+    const below = isBelow[nutrient][i] === 1;
     shares.get("starter")![i] = first / rate;
-    shares.get("below-critical")![i] = isBelow ? own / rate : 0;
-    shares.get("maintenance")![i] = isBelow ? 0 : own / rate;
+    shares.get("below-critical")![i] = below ? own / rate : 0;
+    shares.get("maintenance")![i] = below ? 0 : own / rate;
     shares.get("build-up")![i] = (rate - first - own) / rate;
   }
   return { bin, shares };

@@ -5,6 +5,7 @@ import { tons } from "../units/index.ts";
 import type { Plan } from "./document-types.ts";
 import { laidProducts, type SettledBlend } from "./field-products.ts";
 import { allStands, ledgerNotices } from "./ledger-of-plan.ts";
+import { priceOf } from "./price-of-product.ts";
 import type { FieldResult, ProductTotal, RefusedField, RunResult } from "./result-types.ts";
 
 /** Add the fields up: per product the strip, the broadcast and both, from the pounds the files place. */
@@ -41,16 +42,4 @@ export function totalsOf(
     notices: [...notices, ...ledger.notices, ...ledgerNotices(plan, fields, stands)],
     incomplete: fields.length === wanted ? "" : `${fields.length} of ${wanted} fields`,
   };
-}
-
-/** $ a short ton: typed, or for a blend that of its parts; undefined where one is not known. */
-function priceOf(plan: Plan, product: string, blends: readonly SettledBlend[]): number | undefined {
-  const typed = plan.pricesUsdPerTon?.[product];
-  const blend = blends.find((one) => one.product.id === product);
-  if (typed !== undefined || blend === undefined) return typed;
-  const parts = blend.parts.map(
-    (part) => (plan.pricesUsdPerTon?.[part.product.id] ?? Number.NaN) * part.share,
-  );
-  const whole = sum(parts);
-  return Number.isNaN(whole) ? undefined : whole;
 }

@@ -10,17 +10,18 @@ import {
   stepCarrying,
   writePrescription,
 } from "../prescription/index.ts";
-import { type Grade, type Product, productsForNeed } from "../products/index.ts";
+import type { Grade } from "../products/index.ts";
 import type { Oxide } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import type { LaidPasses } from "./drive-result-types.ts";
-import { bringsOf, type FieldProducts, oxideIn } from "./field-products.ts";
+import { type FieldProducts, oxideIn } from "./field-products.ts";
 import { poundsOnCells, sumOver } from "./field-sums.ts";
 import { groundOf } from "./map-ground.ts";
 import type { MeantGaps } from "./need-result-types.ts";
 import { type OxideRates, ratesOf } from "./oxide-rates.ts";
 import { addPounds, addTimes, excessOver, perAcre, unplacedLb } from "./rate-loops.ts";
 import type { Broadcast, FieldGrid, Pieces, Split } from "./result-types.ts";
+import { spreadCarriers, spreadRates } from "./spread-carriers.ts";
 import { capBasisOf } from "./strip-cap.ts";
 import { type RatedPieces, stripRates } from "./strip-rates.ts";
 import { withinMeters } from "./within-meters.ts";
@@ -197,26 +198,6 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
 function spreaderBin({ bins }: FieldProducts, place: number): string {
   const isTaken = (id: string): boolean => bins.some(({ bin }) => bin.id.toUpperCase() === id);
   return isTaken(`S${place + 1}`) ? `X${place + 1}` : `S${place + 1}`;
-}
-
-/** What the spreader brings each oxide by: the first of one oxide alone, and products of both where there are any. */
-function spreadCarriers(products: readonly Product[]): Product[] {
-  const first = (brings: string) => products.filter((product) => bringsOf(product) === brings).slice(0, 1);
-  return [...first("P2O5"), ...first("K2O"), ...products.filter((product) => bringsOf(product) === "both")];
-}
-
-/** lb product/ac for what is left of both oxides, in the order of the carriers. */
-function spreadRates(carriers: readonly Product[], p2o5: number, k2o: number): readonly number[] {
-  if (carriers.every((product) => bringsOf(product) !== "both")) {
-    return carriers.map(({ grade }) =>
-      grade.p2o5 > 0 ? p2o5 / (grade.p2o5 / 100) : k2o / (grade.k2o / 100),
-    );
-  }
-  if (p2o5 === 0 && k2o === 0) return carriers.map(() => 0);
-  return productsForNeed(
-    carriers.map((product) => product.grade),
-    { p2o5, k2o },
-  ).lbPerAc;
 }
 
 function assertCloses(

@@ -69,8 +69,8 @@ export function splitLines(plan: Plan, split: Split): SplitLine[] {
       label: "Banded P₂O₅",
       text:
         leastPound < 1
-          ? `below the critical level ${n(leastPound, 2)} lb in the strip stand for 1 lb of the need; what is left out is in the balance and draws the soil down.`
-          : "no ground lies below the critical level, so every pound counts as one.",
+          ? `below critical ${n(leastPound, 2)} lb in the strip stand for 1 lb of the need; what is left out is in the balance and draws the soil down.`
+          : "no ground lies below critical, so every pound counts as one.",
     });
   }
   lines.push({ label: "Broadcast", text: `${broadcastInWords(plan)}.` });

@@ -134,8 +134,20 @@ function withAnId(
   return headings.map((one) => (one === found ? { ...one, means: "sample" } : one));
 }
 
-/** Headings that nothing is taken from. */
-export const unusedOf = (headings: readonly LabHeading[]): string[] =>
+/** Headings that nothing is taken from; `aside` has columns of a test that another column is read for. */
+export const unusedOf = (headings: readonly LabHeading[], aside: ReadonlySet<number> = new Set()): string[] =>
   headings
-    .filter(({ means, heading }) => means === "other" && !isPartOfAngle(heading))
+    .filter(
+      ({ means, heading, column }) => aside.has(column) || (means === "other" && !isPartOfAngle(heading)),
+    )
     .map(({ heading }) => heading);
+
+/** Columns of P or K, as element or oxide, beside the one that the test is read from. */
+export const besideTest = (
+  headings: readonly LabHeading[],
+  test: "P" | "K",
+  used: number,
+): readonly number[] =>
+  headings
+    .filter(({ means, column }) => testOf(means) === test && column !== used)
+    .map(({ column }) => column);

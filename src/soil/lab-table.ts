@@ -8,7 +8,7 @@ import {
 } from "../formats/index.ts";
 import type { Point } from "../geo/index.ts";
 import { bufferDoubts } from "./buffer-ph.ts";
-import { readHeadings, unusedOf } from "./chosen-columns.ts";
+import { besideTest, readHeadings, unusedOf } from "./chosen-columns.ts";
 import { isFurrowSlice } from "./depth.ts";
 import { takeDepthColumns } from "./depth-columns.ts";
 import { foreignExtractant } from "./foreign-extractant.ts";
@@ -88,11 +88,15 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
 
   const tests: Partial<Record<SoilTest, TestReading>> = {};
   const columns = new Map<SoilTest, number>();
+  const aside = new Set<number>();
   for (const test of ["P", "K"] as const) {
     const settled = settleTest(file, test, headings, answers, questions);
     if (settled === null) continue;
     tests[test] = settled.reading;
     columns.set(test, settled.column);
+    // Which of several is meant is not known while it is asked.
+    if (!questions.some(({ key }) => key === `method.${test}`))
+      for (const one of besideTest(headings, test, settled.column)) aside.add(one);
   }
   const cec = column("CEC");
   if (cec) {
@@ -161,7 +165,7 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
     samples,
     tests,
     depth: isOpen ? "" : depth,
-    unused: pivoted?.unused ?? unusedOf(headings),
+    unused: pivoted?.unused ?? unusedOf(headings, aside),
     skipped: [...skipped, ...merged.skipped].sort((a, b) => a.record - b.record),
     censored: settledValues.censored,
     setAside: (file.setAside ?? 0) + settledDepth.setAside,

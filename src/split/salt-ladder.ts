@@ -1,6 +1,6 @@
 import { requireNumber } from "../capacity/index.ts";
 import type { Notice, Question } from "../errors/index.ts";
-import { FT2_PER_AC } from "../units/index.ts";
+import { acres, FT2_PER_AC, numberText } from "../units/index.ts";
 import { type SaltThresholds, saltThresholds, sandyInFurrow } from "./salt-thresholds.ts";
 
 /** A strip's rates and where the band lies. */
@@ -75,12 +75,15 @@ export function saltLadder(input: SaltInput): SaltLadder {
   let cellsOver = 0;
   let areaOverM2 = 0;
   let highest = 0;
+  const worst = { total: 0, limit: 0, isSandy: false, excess: 0 };
   for (let i = 0; i < over.length; i++) {
     const total = saltLbPerAc[i]! + starter;
     if (Number.isNaN(total)) continue;
     highest = Math.max(highest, total);
-    const excess = total - cap(isSandy(input, i));
+    const limit = cap(isSandy(input, i));
+    const excess = total - limit;
     if (excess <= 1e-9) continue;
+    if (excess > worst.excess) Object.assign(worst, { total, limit, isSandy: isSandy(input, i), excess });
     over[i] = excess;
     cellsOver++;
     areaOverM2 += areaM2?.[i] ?? 0;
@@ -99,7 +102,7 @@ export function saltLadder(input: SaltInput): SaltLadder {
     highestLbPer1000Ft: input.rowSpacingIn === undefined ? null : lbPer1000Ft(highest, input.rowSpacingIn),
     blocked,
     needsName,
-    flags: flagsOf(input, place, limits, { cellsOver, highest, named }),
+    flags: flagsOf(input, place, limits, { worst, areaAc: areaM2 && acres(areaOverM2), named }),
     questions: questionsOf(input),
   };
 }
@@ -142,10 +145,20 @@ function isSandy({ texture, cecMeq, sandyBelowCecMeq }: SaltInput, i: number): b
 }
 
 interface Found {
-  readonly cellsOver: number;
-  readonly highest: number;
+  /** Where a limit is passed by most; excess 0 where none is. */
+  readonly worst: {
+    readonly total: number;
+    readonly limit: number;
+    readonly isSandy: boolean;
+    readonly excess: number;
+  };
+  /** Acres above their limit, where the ground's area is known. */
+  readonly areaAc: number | undefined;
   readonly named: boolean;
 }
+
+/** Acres below which a limit passed is not told within 3 in.: the sheets print them as none. */
+const LEAST_AC = 0.05;
 
 function flagsOf(
   input: SaltInput,
@@ -158,24 +171,29 @@ function flagsOf(
   const flag = (code: string, message: string): void => {
     flags.push({ code, message, where: "strip" });
   };
+  const { total, limit, isSandy: onSandy, excess } = found.worst;
+  // Soil of which nothing is known counts as sandy, and is not called so.
+  const isKnown = input.texture !== undefined || input.sandyBelowCecMeq !== undefined;
   const row =
     rowSpacingIn === undefined
       ? ""
-      : `, ${lbPer1000Ft(found.highest, rowSpacingIn).toFixed(2)} lb per 1,000 ft of row`;
-  const sum = `N + K2O + S reaches ${found.highest.toFixed(1)} lb/ac${row}`;
-  if (found.cellsOver > 0 && place !== "beyond") {
+      : `, ${lbPer1000Ft(total, rowSpacingIn).toFixed(2)} lb per 1,000 ft of row`;
+  const sum = `N + K2O + S reaches ${total.toFixed(1)} lb/ac${onSandy && isKnown ? " on sandy soil" : ""}${row}`;
+  const limitText = numberText(limit, 1).replace(/\.0$/, "");
+  const ground = found.areaAc === undefined ? "" : ` on ${numberText(found.areaAc, 1)} ac`;
+  if (excess > 0 && place !== "beyond" && !((found.areaAc ?? LEAST_AC) < LEAST_AC)) {
     flag(
       "salt-over-limit",
-      `${sum}, over the limit ${place}; move it to broadcast or place the band farther from the seed`,
+      `${sum}, over the limit of ${limitText} there (${place})${ground}: move it to broadcast or place the band farther from the seed`,
     );
   }
-  if (found.cellsOver > 0 && place === "beyond") {
+  if (excess > 0 && place === "beyond") {
     const taken = found.named
       ? `; ${input.acknowledgedBy} took note`
       : "; somebody must take note of it by name";
     flag(
       "salt-over-2x2-beyond",
-      `${sum}, above the 2 x 2 limit; no maximum for dry bands is published${taken}`,
+      `${sum}, above the 2 x 2 limit of ${limitText}${ground}; no maximum for dry bands is published${taken}`,
     );
   }
   if (products.includes("46-0-0"))

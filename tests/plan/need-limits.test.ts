@@ -4,7 +4,7 @@ import { InputError } from "../../src/errors/index.ts";
 import { commonArea, multiPolygonArea } from "../../src/geo/index.ts";
 import { sumOver } from "../../src/plan/field-sums.ts";
 import { type FieldResult, type Plan, readPlan, run, writePlan } from "../../src/plan/index.ts";
-import { type BudgetCut, spendBudget, spends, type Wanting } from "../../src/plan/spend-budget.ts";
+import { type BudgetCut, cutAt, queueOf, spends, type Wanting } from "../../src/plan/spend-budget.ts";
 import { wantedField, withinLimits } from "../../src/plan/wanted-field.ts";
 import { fieldNeedLines } from "../../src/report/need-lines.ts";
 import { acres, M_PER_FT } from "../../src/units/index.ts";
@@ -86,6 +86,8 @@ describe("minimum and maximum rate", () => {
     );
     expect(map.maxLbPerAc).toBe(100);
     expect(most).toBe(52);
+    // 8 lb beyond, within one step of 20 lb 11-52-0, 10.4 lb P2O5.
+    expect(told!.message).toMatch(/make the steps finer, or lower the maximum by as much$/);
     expect(above).toBeGreaterThan(1);
     expect(areaAc).toBeCloseTo(above, 1);
   });
@@ -120,6 +122,27 @@ describe("minimum and maximum rate", () => {
     expect(acres(overM2)).toBeGreaterThan(0.5);
     expect(Math.abs(areaAc! / acres(overM2) - 1)).toBeLessThan(0.05);
     expect(most).toBeCloseTo(highest, 1);
+  });
+
+  it("beyond the steps the spreader's width is named, and a lower maximum is no remedy", async () => {
+    const { plan } = needPlan();
+    const field = await workedField({
+      field: { nutrients: { P2O5: { maxLbPerAc: 44 } } },
+      plan: {
+        rig: { ...plan.rig, rateStepLbPerAc: 1 },
+        spreader: { ...plan.spreader, rateStepLbPerAc: 1, widthFt: 200, lengthFt: 400 },
+        split: { ...plan.split, method: "priority", capLbPerAc: 60, capBasis: "field-mean" },
+      },
+    });
+    const { message } = field.notices.find(
+      ({ code, message: text }) => code === "maximum-passed" && text.includes("P2O5"),
+    )!;
+    const most = Number(/up to ([\d.]+) lb/.exec(message)![1]);
+    // One step of each is 2 x 0.52 lb P2O5.
+    expect(most - 44).toBeGreaterThan(2 * 0.52);
+    expect(message).toMatch(
+      /the spreader's one rate over its whole width .* P2O5 in one pass alone ends it; finer steps do not help/,
+    );
   });
 
   it("nothing stays nothing; the maximum goes before the minimum", () => {
@@ -333,7 +356,6 @@ describe("a budget", () => {
       priority: fc.constantFrom(0.2, 0.5, 0.9, 1, 1.4),
       areaM2: fc.double({ min: 0, max: 100, noNaN: true }),
     });
-    const plan = { ...needPlan().plan } as Plan;
     fc.assert(
       fc.property(
         fc.array(cell, { minLength: 1, maxLength: 40 }),
@@ -353,12 +375,12 @@ describe("a budget", () => {
               0,
             );
           const all = costOf(null);
-          const budget = { lb: Math.max(1e-9, part * all) };
-          const spent = spendBudget(plan, budget, [wanting]);
-          expect(costOf(spent?.cut ?? null)).toBeCloseTo(Math.min(budget.lb, all), 9);
-          if (spent) {
-            const unpaidBelow = cells.some((one) => one.priority < 1 && spends(spent.cut, one.priority) < 1);
-            const paidAbove = cells.some((one) => one.priority >= 1 && spends(spent.cut, one.priority) > 0);
+          const lb = Math.max(1e-9, part * all);
+          const cut = cutAt(queueOf({ P2O5: 1 / 0.52, K2O: 1 / 0.6 }, [wanting]), lb);
+          expect(costOf(cut)).toBeCloseTo(Math.min(lb, all), 9);
+          if (cut) {
+            const unpaidBelow = cells.some((one) => one.priority < 1 && spends(cut, one.priority) < 1);
+            const paidAbove = cells.some((one) => one.priority >= 1 && spends(cut, one.priority) > 0);
             expect(unpaidBelow && paidAbove).toBe(false);
           }
         },

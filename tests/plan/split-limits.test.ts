@@ -1,8 +1,17 @@
 import { describe, expect, test } from "vitest";
 import { guideIds } from "../../src/agronomy/index.ts";
-import { readPlan, writePlan } from "../../src/plan/index.ts";
-import { needPlan, worked } from "../support/need-plan.ts";
+import { type FieldResult, type Plan, readPlan, writePlan } from "../../src/plan/index.ts";
+import { inside, needPlan, pounds, worked, workedField } from "../support/need-plan.ts";
+import { labCsv, SAMPLES } from "../support/small-farm.ts";
 import { bins, resultOf, rig, split } from "../support/split-plan.ts";
+
+/** The small farm's samples by ICP under a guide of classes, which has no critical level. */
+const iowaCorn = (own: Plan["split"]): Promise<FieldResult> =>
+  workedField({
+    files: { "lab.csv": labCsv(SAMPLES, "id,lon,lat,P M3 ICP ppm,K M3 ppm,CEC meq/100g") },
+    plan: { split: own },
+    field: { guide: "iowa-2013", guideOptions: {}, crop: "corn", yieldBuPerAc: 220 },
+  });
 
 describe("limits", () => {
   test("a limit near the seed cuts N + K2O + S of the strip, potash first; soybean with the seed gets none", async () => {
@@ -35,6 +44,63 @@ describe("limits", () => {
     // The balance sheet shows what it does to the soil.
     const sheetP = (of: typeof field) => of.sheet.nutrients[0]!.placedLb;
     expect(sheetP(field)).toBeLessThan(sheetP(plain));
+  });
+
+  test("a guide without a critical level: its classes below optimum count as below critical, optimum does not", async () => {
+    const field = await iowaCorn(split({ capLbPerAc: 400, bandFactorP2O5: 0.75 }));
+    // Mehlich-3 by ICP: low ends at 25 ppm, optimum at 35 (iowa-2013 in agronomy.md); whole ppm are read.
+    const lowCells = inside(field).filter((cell) => Math.round(field.maps.P!.estimate[cell]!) <= 25);
+    const optimum = inside(field).filter((cell) => {
+      const ppm = Math.round(field.maps.P!.estimate[cell]!);
+      return ppm > 25 && ppm <= 35;
+    });
+    expect([lowCells.length > 50, optimum.length > 20]).toEqual([true, true]);
+    for (const cell of lowCells) expect(field.split.p2o5Counts![cell]).toBeCloseTo(4 / 3, 12);
+    for (const cell of optimum) {
+      expect(field.split.p2o5Counts![cell]).toBe(1);
+      // Removal, 0.32 lb x 220 bu = 70.4 lb/ac, all of it in the strip as 11-52-0.
+      expect(field.split.products[0]!.strip[cell]! * 0.52).toBeCloseTo(70.4, 9);
+    }
+    const lowLb = pounds(field, (cell) => (lowCells.includes(cell) ? field.need.p2o5LbPerAc[cell]! : 0));
+    // A quarter of what the classes below optimum need; rates go by steps of 5 lb/ac.
+    expect(Math.abs(field.balanceReasons.P2O5.bandedLb / (0.25 * lowLb) - 1)).toBeLessThan(0.02);
+  });
+
+  test("priorities of a guide without a critical level: removal of the optimum class is maintenance", async () => {
+    const field = await iowaCorn(split({ method: "priority" }));
+    const isLow = (cell: number) => Math.round(field.maps.P!.estimate[cell]!) <= 25;
+    const crop = (cell: number) => Math.min(field.need.p2o5LbPerAc[cell]!, 70.4);
+    const layer = (name: string) => field.split.layers.find((one) => one.name === name)!.needLb;
+    expect(layer("below critical, P2O5")).toBeCloseTo(
+      pounds(field, (cell) => (isLow(cell) ? crop(cell) : 0)),
+      6,
+    );
+    expect(layer("maintenance, P2O5")).toBeCloseTo(
+      pounds(field, (cell) => (isLow(cell) ? 0 : crop(cell))),
+      6,
+    );
+    expect(layer("maintenance, P2O5")).toBeGreaterThan(50);
+  });
+
+  test("own classes say nothing of a critical level: the band factor leaves nothing out, all is maintenance", async () => {
+    const own = {
+      id: "mine",
+      name: "Mine",
+      tables: [
+        { test: "P", crop: "soybean", method: "mehlich-3", belowPpm: [15, 25], lbPerAc: [110, 75, 40] },
+        { test: "K", crop: "soybean", method: "mehlich-3", belowPpm: [150], lbPerAc: [100, 50] },
+      ],
+    } as const;
+    const change = (more: Partial<Plan["split"]>) => ({
+      field: { guide: "mine", guideOptions: {} },
+      plan: { ownGuides: [own], split: split(more) },
+    });
+    const field = await workedField(change({ bandFactorP2O5: 0.75 }));
+    expect(field.balanceReasons.P2O5.bandedLb).toBe(0);
+    expect(Math.max(...inside(field).map((cell) => field.split.p2o5Counts![cell]!))).toBe(1);
+    const { layers } = (await workedField(change({ method: "priority" }))).split;
+    for (const { needLb } of layers.filter(({ name }) => name.startsWith("below critical")))
+      expect(needLb).toBe(0);
   });
 
   test("factors by guide id: the field's own counts as the bare number did, another's changes nothing", async () => {

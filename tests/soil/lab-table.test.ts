@@ -82,6 +82,21 @@ describe("lab tables", () => {
     expect(lab.samples[0]).toMatchObject({ K: 180, CEC: 17.5 });
   });
 
+  it("oxides beside the elements, and a second extractant, are named as not used", () => {
+    const headings =
+      "id,lon,lat,P_Bray1_ppm,P_Olsen_ppm,K_ppm,CEC,P2O5 (kg/ha),K2O (kg/ha),P2O5_Rec_lbs,K2O_Rec_lbs";
+    const file = table(headings, "A1,-93.5,42.1,14,9,180,17.5,60,36,44,67");
+    const lab = readLabTable(file, { ...stated, "method.P": "bray-p1" });
+    expect([lab.questions, lab.samples[0]!.P]).toEqual([[], 14]);
+    expect(lab.unused).toEqual(["P_Olsen_ppm", "P2O5 (kg/ha)", "K2O (kg/ha)", "P2O5_Rec_lbs", "K2O_Rec_lbs"]);
+    // An oxide that is read in place of an element is used.
+    const oxide = readLabTable(table("id,lon,lat,P2O5 ppm,K_ppm", "A1,-93.5,42.1,32,180"), {
+      ...stated,
+      oxide: "oxide",
+    });
+    expect(oxide.unused).toEqual([]);
+  });
+
   it("read samples and say what was taken from where", () => {
     const lab = readLabTable(
       table("id,lon,lat,P_ppm,K_ppm,CEC meq/100g", "A1,-93.5,42.1,14,180,17.5"),

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { productById, saltPercent } from "../../src/products/index.ts";
 import { lbPer1000Ft, type SaltInput, saltCap, saltLadder, saltThresholds } from "../../src/split/index.ts";
+import { squareMetres } from "../../src/units/index.ts";
 
 const base: SaltInput = {
   crop: "corn",
@@ -68,6 +69,25 @@ describe("the ladder by distance", () => {
     const noted = saltLadder({ ...base, separationIn: 4, acknowledgedBy: "the agronomist" });
     expect([noted.needsName, noted.flags.length]).toEqual([false, 1]);
     expect(saltLadder({ ...base, separationIn: 4, saltLbPerAc: [60] }).flags).toEqual([]);
+  });
+  test("what is told is what is over: its own rate and limit, its acres; a sliver is not told", () => {
+    // 59.2 lb/ac is below 60 on other soil; 35.2 is above 30 on sandy.
+    const of = (...areaAc: number[]) =>
+      saltLadder({
+        ...without("texture"),
+        cecMeq: [15, 11],
+        sandyBelowCecMeq: 11.5,
+        saltLbPerAc: [59.2, 35.2],
+        areaM2: areaAc.map(squareMetres),
+      });
+    const [flag, ...more] = of(20, 0.25).flags;
+    expect(more).toEqual([]);
+    // 35.2 x 30 / 522.72 = 2.02.
+    expect(flag!.message).toBe(
+      "N + K2O + S reaches 35.2 lb/ac on sandy soil, 2.02 lb per 1,000 ft of row, over the limit of 30 there (2 x 2) on 0.3 ac: move it to broadcast or place the band farther from the seed",
+    );
+    const sliver = of(20, 0.045);
+    expect([sliver.flags, sliver.blocked]).toEqual([[], true]);
   });
   test("what is not answered is asked, and the lowest limit counts meanwhile", () => {
     const have = saltLadder(without("rowSpacingIn", "separationIn", "bandDepthIn", "texture"));

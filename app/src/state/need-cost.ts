@@ -7,6 +7,8 @@ import {
   type Product,
   partsOf,
   productById,
+  spreadCarriers,
+  spreadIds,
   tons,
 } from "#core";
 
@@ -37,9 +39,12 @@ export function productFor(of: Plan, oxide: Oxide, lb: number): ForOxide {
   return { product: product.id, lbProduct, usd: price === undefined ? Number.NaN : tons(lbProduct) * price };
 }
 
-/** A budget in dollars can be spent: what brings each oxide has a price. */
+/** A budget in dollars can be spent: all that bins and spreader bring has a price. */
 export const canSpendDollars = (of: Plan): boolean =>
-  (["P2O5", "K2O"] as const).every((oxide) => {
-    const carrier = carrierOf(of, oxide);
-    return carrier === undefined || of.pricesUsdPerTon?.[carrier.id] !== undefined;
-  });
+  [...of.rig.bins.flatMap(({ product }) => partsOf(of, product)), ...spreadProducts(of)].every(
+    (id) => of.pricesUsdPerTon?.[id] !== undefined,
+  );
+
+/** What the spreader would bring each oxide by. */
+const spreadProducts = (of: Plan): string[] =>
+  spreadCarriers(spreadIds(of).map((id) => productById(id, ownProducts(of)))).map(({ id }) => id);

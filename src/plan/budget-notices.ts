@@ -1,0 +1,62 @@
+import type { Notice } from "../errors/index.ts";
+import type { FieldStand } from "../ledger/index.ts";
+import { sum } from "../numeric/index.ts";
+import { numberText } from "../units/index.ts";
+import { costOfField, costsIn } from "./budget-costs.ts";
+import type { PlanBudget } from "./document-need-types.ts";
+import type { Plan } from "./document-types.ts";
+import type { SettledBlend } from "./field-products.ts";
+import type { FieldResult } from "./result-types.ts";
+import type { Spent } from "./spend-over-fields.ts";
+
+/** Share of a budget that steps and widths of the rates may go beyond before it is said. */
+const STEPS_SHARE = 0.001;
+
+const amountText = (budget: PlanBudget, amount: number): string =>
+  "usd" in budget ? `$${numberText(amount, 0)}` : `${numberText(amount, 0)} lb`;
+
+/** What a budget did to the plan, and where the maps of all products, with what is done, place more than it. */
+export function budgetNotices(
+  plan: Plan,
+  spent: Spent | null,
+  blends: readonly SettledBlend[],
+  fields: readonly FieldResult[],
+  stands: readonly FieldStand[],
+): Notice[] {
+  const { budget } = plan;
+  if (budget === undefined) return [];
+  const notices = spent === null ? [] : [spentNotice(budget, spent)];
+  const total = "usd" in budget ? budget.usd : budget.lb;
+  const costOf = costsIn(plan, budget, blends);
+  const placed = sum(
+    fields.map(({ field, prescriptions, finished }) =>
+      costOfField(prescriptions, stands.find((one) => one.fieldId === field.id)!, finished, costOf),
+    ),
+  );
+  if (placed <= (1 + STEPS_SHARE) * total) return notices;
+  const over = amountText(budget, Math.ceil(placed - total));
+  const message =
+    spent !== null && spent.held > total
+      ? `flat rates and what the ledger has done come to ${over} more than the budget by themselves, and it cuts neither: lower the flat rates, or raise it`
+      : `the maps place ${over} more than the budget, by the steps of their rates and the width each rate goes over: lower it by as much`;
+  return [...notices, { code: "budget-passed", message, where: "budget" }];
+}
+
+function spentNotice(budget: PlanBudget, { wanted, doneCost, isShortBelow }: Spent): Notice {
+  const ends =
+    isShortBelow === null
+      ? "no ground it is spent on is below critical; where the guide has no critical level the highest rates go first"
+      : isShortBelow
+        ? "it does not reach all acres below critical"
+        : "all acres below critical are paid for, then the lowest tests above";
+  const done =
+    doneCost > 0
+      ? `, ${amountText(budget, doneCost)} of them in fields that the ledger has as stripped or finished, which keep their rates`
+      : "";
+  const total = amountText(budget, "usd" in budget ? budget.usd : budget.lb);
+  return {
+    code: "budget-spent",
+    message: `the budget of ${total} is less than the ${amountText(budget, wanted)} wanted${done}: lowest tests first; ${ends}`,
+    where: "budget",
+  };
+}

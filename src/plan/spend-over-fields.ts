@@ -1,0 +1,195 @@
+import { InputError } from "../errors/index.ts";
+import { fieldStands, type LedgerEntry, standingEntries } from "../ledger/index.ts";
+import { type AskedField, askEveryField, askField, contextOf, type Work } from "./ask-field.ts";
+import {
+  type CostOf,
+  costOfField,
+  costOfOxides,
+  costOfSplit,
+  costsIn,
+  isCostByOxide,
+  isDone,
+  type SplitCost,
+} from "./budget-costs.ts";
+import type { PlanBudget } from "./document-need-types.ts";
+import type { PlanField } from "./document-types.ts";
+import { fieldProducts } from "./field-products.ts";
+import { finishedPasses, plannedFields } from "./ledger-of-plan.ts";
+import { ratesOf } from "./oxide-rates.ts";
+import { rateField, type Settled, splitAsked } from "./rate-field.ts";
+import { type BudgetCut, type BudgetQueue, cutAt, queueOf, spends, type Wanting } from "./spend-budget.ts";
+import type { StageContext } from "./stage.ts";
+
+/** What a budget paid for, in its own unit. */
+export interface Spent {
+  readonly cut: BudgetCut;
+  /** Fields that are done and keep their rates. */
+  readonly done: ReadonlySet<string>;
+  /** What all fields want, flat products and what is done with them. */
+  readonly wanted: number;
+  /** Of it what is done. */
+  readonly doneCost: number;
+  /** Of it what the budget does not cut: what is done, and flat products. */
+  readonly held: number;
+  /** Whether ground below critical goes short; null where no ground is below critical. */
+  readonly isShortBelow: boolean | null;
+}
+
+/** The cut of one field. */
+export const cutOf = (spent: Spent | null, fieldId: string): BudgetCut | null =>
+  spent === null || spent.done.has(fieldId) ? null : spent.cut;
+
+/** Where nothing wants anything and what is held is above the budget by itself. */
+const NOTHING: BudgetCut = { priority: Number.NEGATIVE_INFINITY, share: 0 };
+
+interface OpenField {
+  readonly field: PlanField;
+  readonly context: StageContext;
+  readonly asked: AskedField;
+}
+
+/** Share of a budget to which a cut is to meet it, and how often one is tried. */
+const NEAR = 1e-4;
+const TRIES = 8;
+
+/**
+ * A budget is the whole plan's, so every field is asked what it wants before any gets something. What is done by the ledger is
+ * counted as it lies there and keeps its rates; flat products come off next; the rest goes to the lowest tests first, each pound
+ * at what brings it by the split. Null when the budget pays for all. Throws `budget-without-price`.
+ */
+export async function spendOverFields(
+  work: Work,
+  budget: PlanBudget,
+  settled: Settled,
+  entries: readonly LedgerEntry[],
+): Promise<Spent | null> {
+  const { plan } = work;
+  const costOf = costsIn(plan, budget, settled.blends);
+  const open: OpenField[] = [];
+  const done = new Map<string, number>();
+  for (const { field, asked } of await askEveryField(work)) {
+    const context = contextOf(work, field, plan.fields.indexOf(field) + 1, plan.fields.length);
+    const lies = await costIfDone(work, field, context, settled, entries, costOf);
+    if (lies === null) open.push({ field, context, asked });
+    else done.set(field.id, lies);
+  }
+  // A blend has no ratio in a field that is refused.
+  const laid = open[0] ? fieldProducts(plan, open[0].field.id, settled.blends) : null;
+  for (const { product } of laid?.bins ?? []) costOf(product.id);
+  const doneCost = [...done.values()].reduce((total, one) => total + one, 0);
+  const wanting = open.map(
+    ({ asked }): Wanting => ({
+      cells: asked.cells.value,
+      need: asked.need.value,
+      wanted: asked.wanted.value,
+    }),
+  );
+  const queue = queueOf(laid ? costOfOxides(laid, costOf) : { P2O5: 0, K2O: 0 }, wanting);
+  const isByOxide = laid === null || isCostByOxide(plan, laid);
+  const costAt = (cut: BudgetCut | null) => costOfCut(work, open, cut, settled, costOf);
+  const whole = isByOxide ? { flat: 0, byNeed: queue.inAll } : await costAt(null);
+  const held = doneCost + whole.flat;
+  const room = ("usd" in budget ? budget.usd : budget.lb) - held;
+  if (whole.byNeed <= room) return null;
+  const cut = isByOxide ? cutAt(queue, room) : await cutThatCosts(queue, room, whole.byNeed, costAt);
+  return {
+    cut: cut ?? NOTHING,
+    done: new Set(done.keys()),
+    wanted: held + whole.byNeed,
+    doneCost,
+    held,
+    isShortBelow: isShortBelow(cut ?? NOTHING, wanting),
+  };
+}
+
+/** What a field takes of the budget by the ledger, if it is done; else null. */
+async function costIfDone(
+  work: Work,
+  field: PlanField,
+  context: StageContext,
+  settled: Settled,
+  entries: readonly LedgerEntry[],
+  costOf: CostOf,
+): Promise<number | null> {
+  const isEntered = standingEntries(entries).some(
+    (entry) =>
+      (entry.kind === "placed" || entry.kind === "finished") &&
+      "fieldId" in entry &&
+      entry.fieldId === field.id,
+  );
+  if (!isEntered) return null;
+  const rated = await rateField(work, field, context, null, settled).catch((error: unknown) => {
+    if (error instanceof InputError) return null;
+    throw error;
+  });
+  if (rated === null) return null;
+  const { asked, passes, maps } = rated;
+  const planned = { field, checked: asked.checked.value, passes: passes.value, prescriptions: maps };
+  const stand = fieldStands(entries, plannedFields([planned]))[0]!;
+  const finished = finishedPasses(entries, field.id);
+  return isDone(stand, finished) ? costOfField(maps, stand, finished, costOf) : null;
+}
+
+/** What the open fields take with a cut. One that cannot be split is refused by name in its own turn. */
+async function costOfCut(
+  work: Work,
+  open: readonly OpenField[],
+  cut: BudgetCut | null,
+  settled: Settled,
+  costOf: CostOf,
+): Promise<SplitCost> {
+  let [flat, byNeed] = [0, 0];
+  for (const { field, context } of open) {
+    try {
+      const asked = await askField(work, field, context, cut);
+      const { laid, shares } = await splitAsked(work, field, context, asked, settled);
+      const cost = costOfSplit(field, laid, asked.cells.value, asked.wanted.value, shares.value, costOf);
+      flat += cost.flat;
+      byNeed += cost.byNeed;
+    } catch (error) {
+      if (!(error instanceof InputError) || error.code === "budget-without-price") throw error;
+    }
+  }
+  return { flat, byNeed };
+}
+
+/**
+ * The cut with which the fields cost what there is room for, tried between nothing and all: what a lb of oxide costs hangs on
+ * what of it the strip takes, and that on the cut. Where none meets it, the nearest below.
+ */
+async function cutThatCosts(
+  queue: BudgetQueue,
+  room: number,
+  inAll: number,
+  costAt: (cut: BudgetCut | null) => Promise<SplitCost>,
+): Promise<BudgetCut | null> {
+  let below = { amount: 0, cost: 0, cut: cutAt(queue, 0) };
+  let above = { amount: queue.inAll, cost: inAll };
+  for (let at = 1; room > 0 && at <= TRIES; at++) {
+    const part = at % 3 === 0 ? 0.5 : (room - below.cost) / (above.cost - below.cost);
+    const amount = below.amount + part * (above.amount - below.amount);
+    const cut = cutAt(queue, amount);
+    const cost = (await costAt(cut)).byNeed;
+    if (cost > (1 + NEAR) * room) above = { amount, cost };
+    else below = { amount, cost, cut };
+    if (Math.abs(cost - room) <= NEAR * room) break;
+  }
+  return below.cut;
+}
+
+/** Whether a cell below critical that wants something does not get all of it; null where there is none such. */
+function isShortBelow(cut: BudgetCut, fields: readonly Wanting[]): boolean | null {
+  let isAny = false;
+  for (const { need, wanted, cells } of fields) {
+    for (const oxide of ["P2O5", "K2O"] as const) {
+      const { isBelow, priority } = need[oxide];
+      const rates = ratesOf(wanted, oxide);
+      for (let cell = 0; cell < isBelow.length; cell++) {
+        if (isBelow[cell] === 0 || !(cells.areaM2[cell]! > 0 && rates[cell]! > 0)) continue;
+        if (spends(cut, priority[cell]!) < 1) return true;
+        isAny = true;
+      }
+    }
+  }
+  return isAny ? false : null;
+}

@@ -1,0 +1,171 @@
+import { describe, expect, it } from "vitest";
+import { InputError } from "../../src/errors/index.ts";
+import { type LedgerEvent, ledgerAddition } from "../../src/ledger/index.ts";
+import { type Plan, type RunResult, run } from "../../src/plan/index.ts";
+import { codes, needPlan, thrown, worked } from "../support/need-plan.ts";
+import { sourceOf } from "../support/small-farm.ts";
+import { bins, cases, resultOf, rig, split } from "../support/split-plan.ts";
+
+const prices: Readonly<Record<string, number>> = {
+  "11-52-0": 800,
+  "0-0-60": 450,
+  "0-46-0": 690,
+  "21-0-0-24S": 430,
+};
+
+/** The small farm with one typed rate: 52 lb P2O5 and 60 lb K2O an acre, 100 lb of 11-52-0 and of 0-0-60. */
+const typed = { needFrom: { kind: "flat", lbPerAc: { P2O5: 52, K2O: 60 } } } as const;
+
+function ledgerOf(events: readonly LedgerEvent[]): Uint8Array {
+  let bytes = new Uint8Array();
+  for (const event of events)
+    bytes = new Uint8Array([...bytes, ...ledgerAddition(bytes, "ledger.txt", "2027-04-18", event)]);
+  return bytes;
+}
+
+async function flatFarm(more: Partial<Plan>, events: readonly LedgerEvent[] = []): Promise<RunResult> {
+  const { plan, files } = needPlan({ field: typed, plan: more });
+  if (events.length > 0) files.set("ledger.txt", ledgerOf(events));
+  return run(plan, sourceOf(files), { files: "later" });
+}
+
+/** Three bins, sulfur flat at 60 lb/ac, another phosphate in the spreader, 110 lb/ac in the strip. */
+const threeBins: Partial<Plan> = {
+  rig: rig(bins("11-52-0", "0-0-60", { product: "21-0-0-24S", flatLbPerAc: 60 })),
+  split: split({ capLbPerAc: 110 }),
+  pricesUsdPerTon: prices,
+};
+const withSpreader = (plan: Plan): Partial<Plan> => ({
+  ...threeBins,
+  spreader: { ...plan.spreader, products: ["0-46-0", "0-0-60"] },
+});
+
+const placedIn = (result: RunResult, of: (product: string) => number): number =>
+  result.fields
+    .flatMap(({ prescriptions }) => prescriptions)
+    .reduce((total, map) => total + map.totalLb * of(map.product), 0);
+const said = (result: RunResult, code: string): string =>
+  result.notices.find((one) => one.code === code)?.message ?? "";
+
+describe("what a budget counts", () => {
+  it("flat products and the spreader's own, in lb: by hand", async () => {
+    const more = withSpreader(needPlan().plan);
+    const areaAc = (await flatFarm(more)).fields[0]!.checked.areaAc;
+    const budget = { lb: 200 * areaAc };
+    const result = await flatFarm({ ...more, budget });
+    const [field] = result.fields;
+    // lb/ac: 60 of sulfur and 50 of 11-52-0 (26 P2O5) fill the strip; (52 s - 26) / 0.46 of 0-46-0 and 100 s of 0-0-60 are
+    // spread. 60 + 50 + (52 s - 26) / 0.46 + 100 s = 200 gives s = 0.68776, of the 266.5 wanted without a budget.
+    expect(field!.wanted.P2O5.wantedLb / areaAc).toBeCloseTo(35.763, 2);
+    expect(field!.wanted.K2O.wantedLb / areaAc).toBeCloseTo(41.265, 2);
+    expect(said(result, "budget-spent")).toContain(
+      `the ${Math.round(areaAc * 266.5217).toLocaleString("en-US")} lb wanted`,
+    );
+    expect(Math.abs(placedIn(result, () => 1) / budget.lb - 1)).toBeLessThan(0.01);
+  });
+
+  it("in $, at each product's own price: by hand", async () => {
+    const more = withSpreader(needPlan().plan);
+    const areaAc = (await flatFarm(more)).fields[0]!.checked.areaAc;
+    // $/ac: 60 x 0.215 + 50 x 0.40 + (52 s - 26) / 0.46 x 0.345 + 100 s x 0.225 = 60 gives s = 0.75772.
+    const result = await flatFarm({ ...more, budget: { usd: 60 * areaAc } });
+    expect(result.fields[0]!.wanted.P2O5.wantedLb / areaAc).toBeCloseTo(52 * 0.75772, 2);
+    const usd = placedIn(result, (product) => prices[product]! / 2_000);
+    expect(Math.abs(usd / (60 * areaAc) - 1)).toBeLessThan(0.01);
+    expect(codes(result.notices).includes("budget-passed")).toBe(usd > 1.001 * 60 * areaAc);
+  });
+
+  it("a flat rate above the budget is told with what it goes beyond, and all else gets nothing", async () => {
+    const areaAc = (await flatFarm(threeBins)).fields[0]!.checked.areaAc;
+    const result = await flatFarm({ ...threeBins, budget: { lb: 40 * areaAc } });
+    expect(result.fields[0]!.wanted.P2O5.wantedLb).toBe(0);
+    const overLb = Math.ceil(placedIn(result, () => 1) - 40 * areaAc);
+    expect(Math.abs(overLb / (20 * areaAc) - 1)).toBeLessThan(0.01);
+    expect(said(result, "budget-passed")).toBe(
+      `flat rates and what the ledger has done come to ${overLb} lb more than the budget by themselves, and it cuts neither: lower the flat rates, or raise it`,
+    );
+  });
+
+  it("every product in the bins needs a price where the budget is in $", async () => {
+    const { "21-0-0-24S": _, ...without } = prices;
+    const own = { ...threeBins, pricesUsdPerTon: without, budget: { usd: 900 } };
+    const error = await thrown(flatFarm(own), InputError);
+    expect(error.message).toBe("the budget is in $ and 21-0-0-24S has no price");
+  });
+});
+
+/** Ways in which a lb of oxide does not cost the same everywhere. */
+const UNLIKE = [
+  ...["no broadcast", "one bin alone and a spreader with both", "a flat rate of sulfate beside both"],
+  ...["a product of both nutrients", "a product of both nutrients beside one of potash"],
+  ...["bands counted for more", "optimum under the cap", "a blend under the optimum"],
+  ...["a blend found by least-misfit, rated by cover-both", "a blend of typed shares"],
+];
+
+describe("whatever brings the need", () => {
+  it.each(UNLIKE)("the maps of all products come to the budget: %s", async (name) => {
+    const { plan, field } = cases.find((one) => one.name === name)!;
+    const lbOf = (result: RunResult) => placedIn(result, () => 1);
+    const lb = 0.6 * lbOf(await resultOf(name));
+    const result = await worked({ plan: { ...plan, budget: { lb } }, ...(field ? { field } : {}) });
+    // Steps of 5 lb/ac and the spreader's width do the rest.
+    expect(Math.abs(lbOf(result) / lb - 1)).toBeLessThan(0.02);
+    expect(codes(result.notices).includes("budget-passed")).toBe(lbOf(result) > 1.001 * lb);
+  });
+});
+
+describe("a budget in mid-season", () => {
+  const placed = (product: string, lb: number, p2o5: number, k2o: number): LedgerEvent => ({
+    ...({ kind: "placed", fieldId: "low-forty", pass: "strip", product, lb, areaAc: 20 } as const),
+    ...{ map: "A", revision: "1", p2o5Lb: lb * p2o5, k2oLb: lb * k2o, from: "typed" },
+  });
+  const events: readonly LedgerEvent[] = [
+    placed("11-52-0", 1_500, 0.52, 0),
+    placed("0-0-60", 2_500, 0, 0.6),
+    { kind: "finished", fieldId: "low-forty", pass: "strip" },
+  ];
+  const twoFields = (budget: Plan["budget"]): Partial<Plan> => {
+    const [field] = needPlan({ field: typed }).plan.fields;
+    return {
+      split: split({ capLbPerAc: 400 }),
+      pricesUsdPerTon: prices,
+      ...(budget ? { budget } : {}),
+      fields: [field!, { ...field!, id: "twin", name: "Twin" }],
+    };
+  };
+  const runTwo = async (budget: Plan["budget"], own = events): Promise<RunResult> => {
+    const { plan, files } = needPlan();
+    if (own.length > 0) files.set("ledger.txt", ledgerOf(own));
+    return run({ ...plan, ...twoFields(budget) }, sourceOf(files), { files: "later" });
+  };
+
+  it("counts a finished pass as it lies there, and cuts the other fields alone", async () => {
+    const areaAc = (await runTwo(undefined, [])).fields[0]!.checked.areaAc;
+    const budget = { lb: 300 * areaAc };
+    const [done, twin] = (await runTwo(budget)).fields;
+    expect(done!.wanted.P2O5.wantedLb / areaAc).toBeCloseTo(52, 6);
+    expect(done!.wanted.P2O5.overBudgetLb).toBe(0);
+    // 200 lb/ac are wanted; what is left after the 4,000 lb in the ground.
+    const share = (300 * areaAc - 4_000) / (200 * areaAc);
+    expect(twin!.wanted.P2O5.wantedLb / areaAc).toBeCloseTo(52 * share, 6);
+    const [, plain] = (await runTwo(budget, [])).fields;
+    expect(plain!.wanted.P2O5.wantedLb / areaAc).toBeCloseTo(52 * 0.75, 6);
+  });
+
+  it("in $ at the plan's prices; what lies there beyond the budget is told", async () => {
+    // 1,500 x 0.40 + 2,500 x 0.225 = $1,162.50 lie in the ground; $1,000 is less by itself.
+    const result = await runTwo({ usd: 1_000 });
+    expect(result.fields[1]!.wanted.P2O5.wantedLb).toBe(0);
+    expect(said(result, "budget-spent")).toContain("$1,163 of them in fields that the ledger has");
+    expect(said(result, "budget-passed")).toContain("come to $163 more than the budget");
+    const { plan, files } = needPlan({
+      field: typed,
+      plan: { pricesUsdPerTon: prices, budget: { usd: 1_000 } },
+    });
+    files.set("ledger.txt", ledgerOf(events));
+    const alone = await run({ ...plan, split: split({ capLbPerAc: 400 }) }, sourceOf(files), {
+      files: "later",
+    });
+    expect(said(alone, "budget-passed")).toContain("come to $163 more than the budget");
+  });
+});
