@@ -42,7 +42,9 @@ export function saltTerms(
     ...(seed.starterSharesPlace === undefined ? {} : { starterSharesPlace: seed.starterSharesPlace }),
     ...(seed.calcareous === undefined ? {} : { calcareous: seed.calcareous }),
     ...(seed.boronLbPerAc === undefined ? {} : { boronLbPerAc: seed.boronLbPerAc }),
-    ...(seed.acknowledged === undefined ? {} : { acknowledgedBy: seed.acknowledged.by }),
+    ...(seed.acknowledged === undefined
+      ? {}
+      : { acknowledgedBy: seed.acknowledged.by, acknowledgedOn: seed.acknowledged.date }),
     ...(seed.thresholds === undefined ? {} : { thresholds: seed.thresholds }),
   };
 }

@@ -31,6 +31,8 @@ export interface SaltInput {
   readonly boronLbPerAc?: number;
   /** Name of the person who took note of the flag above 3 in. */
   readonly acknowledgedBy?: string;
+  /** Day of that, YYYY-MM-DD: what came into the plan later was not noted. */
+  readonly acknowledgedOn?: string;
   readonly thresholds?: Partial<SaltThresholds>;
 }
 
@@ -189,7 +191,7 @@ function flagsOf(
   }
   if (excess > 0 && place === "beyond") {
     const taken = found.named
-      ? `; ${input.acknowledgedBy} took note`
+      ? `; ${input.acknowledgedBy} took note${input.acknowledgedOn === undefined ? "" : ` on ${input.acknowledgedOn}, of the plan as it was then`}`
       : "; somebody must take note of it by name";
     flag(
       "salt-over-2x2-beyond",

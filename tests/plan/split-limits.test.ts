@@ -156,7 +156,9 @@ describe("care", () => {
     const named = { ...seed, acknowledged: { by: "J. Doe", date: "2027-03-01" } };
     const taken = (await worked({ plan: { ...plan, seed: named } })).fields[0]!;
     expect(taken.care.salt.needsName).toBe(false);
-    expect(taken.care.salt.flags[0]!.message).toMatch(/J\. Doe took note/);
+    expect(taken.care.salt.flags[0]!.message).toMatch(
+      /J\. Doe took note on 2027-03-01, of the plan as it was then/,
+    );
   });
 
   test("a starter that shares the place counts in the sum", async () => {
