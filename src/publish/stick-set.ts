@@ -95,7 +95,9 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
     throw new InputError(
       "nothing-to-write",
       `Nothing to write: ${message}.`,
-      "Add --reissue to write them all the same.",
+      heldBack.length > 0
+        ? "Add --reissue to write them all the same."
+        : "Give the other machine's pass (--pass), or a build that has such maps.",
     );
   }
 
@@ -188,6 +190,7 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
             revision: revisionOf(map),
             name: placed[k]!.name,
             sha256: hashes.get(map.stem)!,
+            ...taskAlone(placed[k]!),
             ofMap: ofMap(map),
           },
         ]),
@@ -198,6 +201,10 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
   };
   return { stick, files, heldBack, record: { ...record, [pass]: now } };
 }
+
+/** The task of a map that has no files of its own on the stick. */
+const taskAlone = ({ files, load }: StickMap): { readonly task?: string } =>
+  files.length === 0 && load !== undefined ? { task: load.name } : {};
 
 /** The build's sheet for the pass's machine; the cab sheet of both where an earlier version built none for the spreader. */
 async function sheetOfPass(build: FileSource, pass: StickPass): Promise<Uint8Array> {

@@ -103,6 +103,20 @@ describe("a field that is marked loaded, and a plan that was changed", () => {
     expect((await cli("check", usb)).exit).toBe(0);
   });
 
+  test("task data alone: the field is told by its task, not by a map's name that no stick ever had", async () => {
+    const tasks: PlanController = { zeroRate: "off", loads: ["taskdata-4"] };
+    put(await build({}, tasks));
+    expect((await stick()).exit).toBe(0);
+    await cli("stick", dir, "--mark", "low-forty=loaded");
+    put(await build(lessCap, tasks));
+    const told = await stick(...ASIDE);
+    const [old, now] = [poundsIn(first!, "LOWFORTY_R_0060"), poundsIn(changed!, "LOWFORTY_R_0060")];
+    const words = `0-0-60 of the task “LOWFORTY strip 11-52-0 0-0-60” ${old} lb, now ${now} lb`;
+    for (const text of [told.error, told.out, sheetCells(join(usb, "CAB_B.html"))])
+      expect(text).toContain(words);
+    expect(told.out).not.toContain("LOWFORTY_R_0060");
+  });
+
   test("where its maps are as they were it keeps its page, without the task, which is not written again", async () => {
     await stick();
     await cli("stick", dir, "--mark", "low-forty=loaded");
