@@ -1,8 +1,9 @@
-import { type Question, QuestionError } from "../errors/index.ts";
-import { planHash, type ZeroRate } from "../plan/index.ts";
+import { InputError, type Question, QuestionError } from "../errors/index.ts";
+import { isCatchUpName, planHash, type ZeroRate } from "../plan/index.ts";
 import { type BuiltMap, builtMaps } from "./built-maps.ts";
 import { isAsBuilt } from "./loaded-earlier.ts";
 import { manifestPath } from "./manifest.ts";
+import { catchUpClashes } from "./map-files.ts";
 import { sameBytes } from "./same-bytes.ts";
 import { type Stick, type StickMap, sheetsOfEarlier, stickPath } from "./stick-json.ts";
 import {
@@ -108,6 +109,7 @@ export async function prepareStick(place: StickPlace, job: StickJob): Promise<Pr
     questions.push(taskDataQuestion(`${place.name}/${taskData}`, inside, job.existingTaskData));
   }
   if (questions.length > 0) throw new QuestionError(questions);
+  refuseCatchUps(place, looked, set);
   const wasBegun = looked.files.includes(journalPath);
   await refuseStrangers(place, looked, set.files);
   const taken = await place.names();
@@ -233,6 +235,18 @@ async function givesWay(
     if (!sameBytes(bytes, meant.subarray(0, bytes.length))) return true;
   }
   return false;
+}
+
+/** Throws `catch-up-and-broadcast` where catch-up maps stand on the stick whose place is that of maps about to be written. */
+function refuseCatchUps(place: StickPlace, { files }: Looked, { stick }: StickSet): void {
+  const clashes = catchUpClashes(files.filter(isCatchUpName), stick.maps);
+  if (clashes.length === 0) return;
+  const lines = clashes.map(({ catchUp, planned }) => `${catchUp} takes the place of ${planned}`);
+  throw new InputError(
+    "catch-up-and-broadcast",
+    `${place.name} holds catch-up maps of fields whose planned broadcast maps are to be written; spread both and the ground gets it twice: ${lines.join("; ")}`,
+    "Use an empty stick for the catch-up maps, or take them off this one; nothing was written.",
+  );
 }
 
 async function refuseStrangers(

@@ -3,6 +3,7 @@ import { InputError } from "../../errors/index.ts";
 import { readPlan, zeroRateOf } from "../../plan/index.ts";
 import {
   builtMaps,
+  catchUpByHand,
   type FieldMark,
   journalPath,
   loadedEarlier,
@@ -68,6 +69,11 @@ async function stick(call: Call): Promise<Outcome> {
   const recordPath = `${resolve(dir)}.stick.json`;
   let record = readRecord(recordPath);
   const maps = await builtMaps(build);
+  const byHand = catchUpByHand(dir, plan, maps);
+  if (byHand !== null) {
+    const message = `${dir} holds catch-up maps, which stick does not write`;
+    throw new InputError("catch-up-by-hand", message, byHand);
+  }
   const fields = [...new Set(maps.map((map) => map.field))];
   if (options.mark.size > 0) {
     record = marked(record, pass, options.mark, fields);
