@@ -9,7 +9,15 @@ import { layerIds, layerOf } from "./layers.ts";
 import { legend } from "./legend.ts";
 import { type FileToLoad, type LoadOrder, loadOrder, mustNotGetZero } from "./load-order.ts";
 import { loadedMaps } from "./loaded-maps.ts";
-import { analysisInWords, binInWords, flatRate, openAcres, stemOf, stepOf } from "./map-words.ts";
+import {
+  analysisInWords,
+  binInWords,
+  coatInWords,
+  flatRate,
+  openAcres,
+  stemOf,
+  stepOf,
+} from "./map-words.ts";
 import { lbText, rateIn, rateText, type UnitSystem } from "./numbers.ts";
 import { plat } from "./plat.ts";
 import { standInWords } from "./stand-words.ts";
@@ -113,7 +121,7 @@ export function filesTable(
     return [
       binInWords(map),
       map.product,
-      analysisInWords(map.analysis),
+      `${analysisInWords(map.analysis)}${map.pass === "strip" ? coatInWords(field, map.bin) : ""}`,
       file?.name ?? none,
       massBoth(file?.totalLb ?? map.totalLb, system),
       ...rates,

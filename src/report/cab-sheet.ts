@@ -124,7 +124,7 @@ function fillsPage(result: RunResult, field: FieldResult, fills: FieldFills): st
   return sheetPage(
     result,
     head,
-    doubts + firstLoadTable(fills) + stopsTable(fills) + list(fillsInWords(fills)),
+    doubts + firstLoadTable(field, fills) + stopsTable(fills) + list(fillsInWords(fills)),
   );
 }
 
