@@ -11,6 +11,7 @@ import {
   manifestPath,
   readManifest,
   type Stick,
+  sheetsOfEarlier,
   stickPath,
 } from "../../publish/index.ts";
 import { firstOf } from "../../report/index.ts";
@@ -83,18 +84,24 @@ async function check(call: Call): Promise<Outcome> {
     stick?.planHash ?? planHash(readPlan(await source.read("plan/plan.json"), `${folder}/plan/plan.json`));
   if (call.options.plan !== undefined) await refuseOlder(await madeFrom(), planSha256, folder, call);
   if (stick !== null) {
-    const others = found.length - problems.length;
+    // A sheet that holds for what was loaded of an earlier plan is none that misleads.
+    const held = sheetsOfEarlier(stick.maps).filter((path) => present.includes(path));
+    const others = found.length - problems.length - held.length;
     const names = besideSet(
-      present,
+      present.filter((path) => !held.includes(path)),
       manifest.files.map(({ path }) => path),
     );
     const beside =
       others === 0
         ? ""
         : `; ${counted(others, "other file")} beside them${names.length === 0 ? "" : `, not to be loaded: ${firstOf(names).join(", ")}`}`;
+    const earlier =
+      held.length === 0
+        ? ""
+        : `; ${held.join(", ")} holds for the maps of an earlier plan, as they were loaded`;
     return {
       exit: exit.done,
-      data: `${folder}: stick of the ${stick.pass} pass, revision ${stick.revision}: ${files}, same as written${beside}`,
+      data: `${folder}: stick of the ${stick.pass} pass, revision ${stick.revision}: ${files}, same as written${earlier}${beside}`,
       json: {
         asWritten: true,
         files: count,
