@@ -75,6 +75,11 @@ export async function writeRemainder(
     ...before.map((words) => `${words}.`),
     `Remainder ${done}: ${acresText(areaAc)} ac are left. Delete ${what} from the display first${onStick}.`,
     `${capital(worked)}.`,
+    ...(plan.fields.length === 1
+      ? []
+      : [
+          "A stick of these maps is for this field alone: before the next field write it again from the build, with --field for those to come.",
+        ]),
   ];
   const salt = saltDoubt(made.care);
   const files = remainderFiles(written, toolVersion(), await planFiles(source, plan), {

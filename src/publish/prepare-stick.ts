@@ -62,6 +62,8 @@ export interface PreparedStick {
   readonly wasBegun: boolean;
   /** What else will stand on the stick, in words. */
   readonly beside: readonly string[];
+  /** Maps that the stick's set had of the same fields and has no more: paths, as `olderOn` takes them. */
+  readonly replaced: readonly string[];
 }
 
 const TASKS = "TASKDATA/TASKDATA.XML";
@@ -127,7 +129,7 @@ export async function prepareStick(place: StickPlace, job: StickJob): Promise<Pr
     moved.filter((path) => !sheets.includes(path)),
     [...set.files.keys()],
   );
-  const told = { aside, standing, wasBegun, beside };
+  const told = { aside, standing, wasBegun, beside, replaced: replacedBy(set, looked.stick) };
   if (beside.length === 0) return { set, ...told };
   return { set: await stickSet({ ...input, taskData: !stays, beside }), ...told };
 }
@@ -156,11 +158,24 @@ function fieldsStanding(
   return fields.filter((field) => own.every((map) => map.field !== field || isThere(map)));
 }
 
-/** Older maps of the same fields that are on the stick after it was written. */
-export async function olderOn(place: StickPlace, { record, stick }: StickSet): Promise<readonly string[]> {
+/** Files of the maps that a stick had of the fields of a new set and that are not in it, such as the whole field's beside a remainder's. */
+function replacedBy({ stick, files }: StickSet, before: Stick | null): string[] {
+  const fields = new Set(stick.maps.map(({ field }) => field));
+  const own = before?.maps.filter(({ field }) => fields.has(field)) ?? [];
+  return own.flatMap((map) => map.files).filter((path) => path.endsWith(".shp") && !files.has(path));
+}
+
+/** Older maps of the same fields that are on the stick after it was written; `replaced` as `prepareStick` told them. */
+export async function olderOn(
+  place: StickPlace,
+  { record, stick }: StickSet,
+  replaced: readonly string[],
+): Promise<readonly string[]> {
   const { files, listed } = await look(place);
   const { names, maps } = record[stick.pass];
-  return olderMaps(othersOn(files, listed), names, Object.keys(maps));
+  const others = othersOn(files, listed);
+  const older = olderMaps(others, names, Object.keys(maps));
+  return others.filter((path) => older.includes(path) || replaced.includes(path));
 }
 
 async function look(place: StickPlace): Promise<Looked> {

@@ -1,6 +1,7 @@
 import { resolve } from "node:path";
 import { InputError } from "../../errors/index.ts";
 import { readPlan, zeroRateOf } from "../../plan/index.ts";
+import { remainderOf } from "../../prescription/index.ts";
 import {
   builtMaps,
   catchUpByHand,
@@ -235,6 +236,11 @@ function inWords(
       stick.neverLoad ?? [],
     ),
     ...list("Not of this set, and not to be loaded:", firstOf(others)),
+    ...(others.length > 0 && stick.maps.every(({ stem }) => remainderOf(stem) !== null)
+      ? [
+          "This set is what is left of a field alone: before the next field write the stick again from the build, with --field for those to come.",
+        ]
+      : []),
     ...(told.movedTaskData === null
       ? []
       : [`The TASKDATA that was there is now ${told.movedTaskData}; it may hold logs.`]),
