@@ -93,3 +93,17 @@ describe("catch-up maps and a spreader's stick of short names", () => {
     expect(readFileSync(join(usb, "manifest.json"))).toEqual(before);
   });
 });
+
+test("without planned broadcast maps nothing is said of deleting any", async () => {
+  const own = join(base, "strip alone");
+  mkdirSync(own);
+  for (const [path, bytes] of smallFarmFiles()) writeFileSync(join(own, path), bytes);
+  const plan = seasonPlanDocument();
+  const fields = plan.fields.map((field) => ({ ...field, broadcast: "none" as const }));
+  writeFileSync(join(own, "plan.json"), writePlan({ ...plan, fields }));
+  const logs = ["11-52-0", "0-0-60"].flatMap((product) => ["--log", `${product}=${join(base, product)}.csv`]);
+  const told = await cli("applied", own, ...logs, "--out", join(base, "catch-up alone"));
+  expect(told.exit, told.error).toBe(0);
+  expect(told.out).toMatch(/\d catch-up maps? in .*, to be copied by hand .* onto an empty stick\.\n?$/);
+  expect(told.out).not.toMatch(/delete|takes the place/i);
+});
