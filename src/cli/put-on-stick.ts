@@ -69,7 +69,7 @@ function lockWhereRoom(to: string, disk: DiskCalls): ReturnType<typeof takeLock>
 
 async function lookAndWrite(job: PutOnStick, place: StickPlace, isFull: boolean): Promise<StickTold> {
   const { to, disk } = job;
-  const { set, aside, standing, wasBegun, beside } = await prepareStick(place, job);
+  const { set, aside, standing, wasBegun, beside, replaced } = await prepareStick(place, job);
   refuseWithoutRoom(to, { files: set.files, aside }, isFull, disk);
   job.saveRecord(set.record);
   await writeStick(
@@ -87,7 +87,7 @@ async function lookAndWrite(job: PutOnStick, place: StickPlace, isFull: boolean)
     files: set.files.size - 1,
     heldBack: set.heldBack,
     standing,
-    older: await olderOn(place, set),
+    older: await olderOn(place, set, replaced),
     movedTaskData: aside?.to ?? null,
     beside,
     doubts: wasBegun ? [`${to}: an earlier writing was interrupted; it is done anew.`] : [],

@@ -8,7 +8,7 @@ import {
   type ZeroRate,
   zeroRateOf,
 } from "../plan/index.ts";
-import { remainderFiles, shortNamesOf } from "../publish/index.ts";
+import { remainderFiles, toDelete } from "../publish/index.ts";
 import { acresText, loadOrder, saltDoubt } from "../report/index.ts";
 import { capital } from "../units/index.ts";
 import type { Call } from "./command.ts";
@@ -70,14 +70,16 @@ export async function writeRemainder(
   const [field] = written.fields;
   const { workedAc, areaAc } = made.remainder;
   const worked = workedGroundWords(workedAc, zeroRate);
-  const full = result.fields[0]!.prescriptions.filter(({ pass }) => pass === "strip").map(({ stem }) => stem);
-  const short = shortNamesOf(plan, result.fields[0]!);
-  const onStick =
-    short.length === 0 ? "" : `; on a stick and the display their names begin with ${short.join(" and ")}`;
+  const { what, onStick } = toDelete(plan, result.fields[0]!, "strip");
   const said = [
     ...before.map((words) => `${words}.`),
-    `Remainder ${done}: ${acresText(areaAc)} ac are left. Delete ${full.join(" and ")}, in any form, from the display first${onStick}.`,
+    `Remainder ${done}: ${acresText(areaAc)} ac are left. Delete ${what} from the display first${onStick}.`,
     `${capital(worked)}.`,
+    ...(plan.fields.length === 1
+      ? []
+      : [
+          "A stick of these maps is for this field alone: before the next field write it again from the build, with --field for those to come.",
+        ]),
   ];
   const salt = saltDoubt(made.care);
   const files = remainderFiles(written, toolVersion(), await planFiles(source, plan), {

@@ -15,4 +15,4 @@ export { RATE_COLUMN } from "./rate-records.ts";
 export { type Outline, type ReadBackFault, readBackFaults } from "./read-back.ts";
 export { readBackExtraFaults } from "./read-back-extras.ts";
 export { stepCarrying, stepSegment } from "./step-rates.ts";
-export { type ExtraWants, writeExtras } from "./write-extras.ts";
+export { type ExtraWants, taskNames, writeExtras } from "./write-extras.ts";

@@ -42,7 +42,7 @@ export function writeExtras(
   stepLbPerAc: number,
   wants: ExtraWants,
 ): Extra[] {
-  const tasks = maps[0]?.pass === "strip" ? [maps] : maps.map((map) => [map]);
+  const tasks = inTasks(maps);
   return wants.forms.flatMap((form): Extra[] => {
     if (form === "kg-ha") return maps.map((map) => kgHaExtra(map, ground, wants.date));
     if (form === "kml") return maps.map((map) => kmlExtra(map, ground));
@@ -51,10 +51,31 @@ export function writeExtras(
       const limits = { ...wants.limits, stepLbPerAc };
       return maps.map((map) => writeFallback(map, ground, limits, wants.date));
     }
-    return tasks
-      .filter((own) => own.length > 0)
-      .map((own) => taskDataExtra(own, ground, frameOf(form === "taskdata-4" ? 4 : 3, own, field, wants)));
+    return tasks.map((own) =>
+      taskDataExtra(own, ground, frameOf(form === "taskdata-4" ? 4 : 3, own, field, wants)),
+    );
   });
+}
+
+/** What of a task's maps its name tells. */
+type NamedOfTask = Pick<Prescription, "pass" | "product" | "stem">;
+
+/** The maps of one pass as tasks take them. */
+function inTasks<T extends NamedOfTask>(maps: readonly T[]): (readonly T[])[] {
+  if (maps.length === 0) return [];
+  return maps[0]!.pass === "strip" ? [maps] : maps.map((map) => [map]);
+}
+
+/** Names of the tasks of a field's maps of one pass, whether task data is written or not. `code` is the field's, as file names begin. */
+export const taskNames = (maps: readonly NamedOfTask[], code: string): string[] =>
+  inTasks(maps).map((own) => nameOfTask(own, code));
+
+/** As the files' names tell what is left of a field from the whole of it. */
+function nameOfTask(maps: readonly NamedOfTask[], code: string): string {
+  const { pass, product, stem } = maps[0]!;
+  if (pass === "broadcast") return `${code} broadcast ${product}`;
+  const what = remainderOf(stem) === null ? "strip" : REMAINDER;
+  return `${code} ${what} ${maps.map((map) => map.product).join(" ")}`;
 }
 
 function frameOf(
@@ -69,8 +90,7 @@ function frameOf(
   return {
     version,
     number: field.number * 10 + place,
-    // As the files' names tell what is left of a field from the whole of it.
-    name: `${field.code} ${isStrip ? `${remainderOf(stem) === null ? "strip" : REMAINDER} ${maps.map((map) => map.product).join(" ")}` : `broadcast ${product}`}`,
+    name: nameOfTask(maps, field.code),
     folder: isStrip ? `${field.code}_ST` : stem,
     farm: field.farm,
     field: {

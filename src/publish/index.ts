@@ -1,6 +1,7 @@
 export { buildFiles } from "./build-files.ts";
 export { type BuiltMap, builtMaps, loadsTaskData } from "./built-maps.ts";
 export { checkFiles, type FileProblem, strangers } from "./check-files.ts";
+export { catchUpByHand, toDelete } from "./display-names.ts";
 export { type LedgerLook, type LedgerLookInput, lookInLedger } from "./ledger-look.ts";
 export { loadFirstInWords } from "./load-words.ts";
 export { loadedEarlier } from "./loaded-earlier.ts";
@@ -27,7 +28,6 @@ export { rangeOver, resultJson } from "./result-json.ts";
 export { sameBytes } from "./same-bytes.ts";
 export { type Stick, type StickMap, sheetsOfEarlier, stickPath } from "./stick-json.ts";
 export { besideSet, cameBackDifferent, filesListed, journalPath } from "./stick-looks.ts";
-export { shortNamesOf } from "./stick-names.ts";
 export { readStickRecord, revisionLetter, writeStickRecord } from "./stick-record.ts";
 export { type StickInput, type StickSet, stickSet } from "./stick-set.ts";
 export { zerosInWords } from "./stick-sheet.ts";

@@ -58,7 +58,9 @@ export function loadedEarlier(
       const now = `${numberText(map.totalLb, 0)} lb`;
       return known === undefined
         ? [`${map.product} ${now} was not in it`]
-        : [`${known.name} ${numberText(known.ofMap!.totalLb, 0)} lb, now ${now}`];
+        : [
+            `${known.task === undefined ? known.name : `${map.product} of the task “${known.task}”`} ${numberText(known.ofMap!.totalLb, 0)} lb, now ${now}`,
+          ];
     });
     if (differing.length === 0) return [];
     const name = plan.fields.find(({ id }) => id === field)?.name ?? field;

@@ -2,6 +2,7 @@ import { isCatchUpName, plannedStemOf, type RunResult } from "../plan/index.ts";
 import { writeManifest } from "./manifest.ts";
 import { prescriptionPath } from "./paths.ts";
 import { resultJson } from "./result-json.ts";
+import type { StickMap } from "./stick-json.ts";
 
 const utf8 = new TextEncoder();
 
@@ -33,14 +34,23 @@ export interface CatchUpClash {
 const stemOf = (path: string): string =>
   path.slice(path.lastIndexOf("/") + 1).replace(/(_[A-Z]{1,2})?\.[A-Za-z]+$/, "");
 
-/** Maps that would both be spread: each catch-up map beside its planned one, one entry a pair. */
-export function catchUpClashes(paths: readonly string[]): CatchUpClash[] {
+/**
+ * Maps that would both be spread: each catch-up map beside its planned one, one entry a pair. `onStick` are the maps that a stick's own list
+ * has, under whatever name or as a task.
+ */
+export function catchUpClashes(
+  paths: readonly string[],
+  onStick: readonly Pick<StickMap, "stem" | "files" | "load" | "name">[] = [],
+): CatchUpClash[] {
   const shapes = paths.filter((path) => /\.shp$/i.test(path));
   return shapes.flatMap((catchUp) => {
     if (!isCatchUpName(catchUp)) return [];
-    const planned = shapes.find(
-      (path) => path !== catchUp && stemOf(path) === plannedStemOf(stemOf(catchUp)),
-    );
+    const stem = plannedStemOf(stemOf(catchUp));
+    const listed = onStick.find((map) => map.stem === stem);
+    const planned =
+      listed?.files.find((path) => path.endsWith(".shp")) ??
+      (listed && `the task “${listed.load?.name ?? listed.name}”`) ??
+      shapes.find((path) => path !== catchUp && stemOf(path) === stem);
     return planned === undefined ? [] : [{ catchUp, planned }];
   });
 }

@@ -8,6 +8,8 @@ export interface RecordedMap {
   readonly revision: number;
   readonly name: string;
   readonly sha256: string;
+  /** The task it went as, where no files of it went on the stick. */
+  readonly task?: string | undefined;
   /** Hash and pounds of the map itself, whatever forms of it went on the stick; absent in what an earlier version wrote. */
   readonly ofMap?: { readonly sha256: string; readonly totalLb: number } | undefined;
 }

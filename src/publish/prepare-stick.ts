@@ -1,8 +1,9 @@
-import { type Question, QuestionError } from "../errors/index.ts";
-import { planHash, type ZeroRate } from "../plan/index.ts";
+import { InputError, type Question, QuestionError } from "../errors/index.ts";
+import { isCatchUpName, planHash, type ZeroRate } from "../plan/index.ts";
 import { type BuiltMap, builtMaps } from "./built-maps.ts";
 import { isAsBuilt } from "./loaded-earlier.ts";
 import { manifestPath } from "./manifest.ts";
+import { catchUpClashes } from "./map-files.ts";
 import { sameBytes } from "./same-bytes.ts";
 import { type Stick, type StickMap, sheetsOfEarlier, stickPath } from "./stick-json.ts";
 import {
@@ -61,6 +62,8 @@ export interface PreparedStick {
   readonly wasBegun: boolean;
   /** What else will stand on the stick, in words. */
   readonly beside: readonly string[];
+  /** Maps that the stick's set had of the same fields and has no more: paths, as `olderOn` takes them. */
+  readonly replaced: readonly string[];
 }
 
 const TASKS = "TASKDATA/TASKDATA.XML";
@@ -108,6 +111,7 @@ export async function prepareStick(place: StickPlace, job: StickJob): Promise<Pr
     questions.push(taskDataQuestion(`${place.name}/${taskData}`, inside, job.existingTaskData));
   }
   if (questions.length > 0) throw new QuestionError(questions);
+  refuseCatchUps(place, looked, set);
   const wasBegun = looked.files.includes(journalPath);
   await refuseStrangers(place, looked, set.files);
   const taken = await place.names();
@@ -125,7 +129,7 @@ export async function prepareStick(place: StickPlace, job: StickJob): Promise<Pr
     moved.filter((path) => !sheets.includes(path)),
     [...set.files.keys()],
   );
-  const told = { aside, standing, wasBegun, beside };
+  const told = { aside, standing, wasBegun, beside, replaced: replacedBy(set, looked.stick) };
   if (beside.length === 0) return { set, ...told };
   return { set: await stickSet({ ...input, taskData: !stays, beside }), ...told };
 }
@@ -154,11 +158,24 @@ function fieldsStanding(
   return fields.filter((field) => own.every((map) => map.field !== field || isThere(map)));
 }
 
-/** Older maps of the same fields that are on the stick after it was written. */
-export async function olderOn(place: StickPlace, { record, stick }: StickSet): Promise<readonly string[]> {
+/** Files of the maps that a stick had of the fields of a new set and that are not in it, such as the whole field's beside a remainder's. */
+function replacedBy({ stick, files }: StickSet, before: Stick | null): string[] {
+  const fields = new Set(stick.maps.map(({ field }) => field));
+  const own = before?.maps.filter(({ field }) => fields.has(field)) ?? [];
+  return own.flatMap((map) => map.files).filter((path) => path.endsWith(".shp") && !files.has(path));
+}
+
+/** Older maps of the same fields that are on the stick after it was written; `replaced` as `prepareStick` told them. */
+export async function olderOn(
+  place: StickPlace,
+  { record, stick }: StickSet,
+  replaced: readonly string[],
+): Promise<readonly string[]> {
   const { files, listed } = await look(place);
   const { names, maps } = record[stick.pass];
-  return olderMaps(othersOn(files, listed), names, Object.keys(maps));
+  const others = othersOn(files, listed);
+  const older = olderMaps(others, names, Object.keys(maps));
+  return others.filter((path) => older.includes(path) || replaced.includes(path));
 }
 
 async function look(place: StickPlace): Promise<Looked> {
@@ -233,6 +250,18 @@ async function givesWay(
     if (!sameBytes(bytes, meant.subarray(0, bytes.length))) return true;
   }
   return false;
+}
+
+/** Throws `catch-up-and-broadcast` where catch-up maps stand on the stick whose place is that of maps about to be written. */
+function refuseCatchUps(place: StickPlace, { files }: Looked, { stick }: StickSet): void {
+  const clashes = catchUpClashes(files.filter(isCatchUpName), stick.maps);
+  if (clashes.length === 0) return;
+  const lines = clashes.map(({ catchUp, planned }) => `${catchUp} takes the place of ${planned}`);
+  throw new InputError(
+    "catch-up-and-broadcast",
+    `${place.name} holds catch-up maps of fields whose planned broadcast maps are to be written; spread both and the ground gets it twice: ${lines.join("; ")}`,
+    "Use an empty stick for the catch-up maps, or take them off this one; nothing was written.",
+  );
 }
 
 async function refuseStrangers(

@@ -1,5 +1,5 @@
 import { InputError } from "../errors/index.ts";
-import type { FieldResult, Plan } from "../plan/index.ts";
+import type { Plan } from "../plan/index.ts";
 import { FALLBACK_MARK, fieldCodes, KG_HA_MARK, remainderOf } from "../prescription/index.ts";
 import { revisionLetter, revisionNumber } from "./stick-record.ts";
 
@@ -52,14 +52,20 @@ export function stickNames(maps: readonly NamedMap[], nameLength: number | undef
 }
 
 /**
- * Begin of the names that a field's strip maps have on a stick of the plan's build, where the controller's names are too
- * short for the stems: `NORTL`, with marks and the letter of the revision behind. Empty where the stems fit. Throws `names-too-short` as a stick does.
+ * Begin of the names that a field's maps of a pass have on a stick of the plan's build, where the controller's names are too
+ * short for the stems: `NORTL`, with marks and the letter of the revision behind. Empty where the stems fit. `own` are the
+ * field's maps. Throws `names-too-short` as a stick does.
  */
-export function shortNamesOf(plan: Plan, field: FieldResult): string[] {
+export function shortNamesOf(
+  plan: Plan,
+  fieldId: string,
+  own: readonly Omit<NamedMap, "field">[],
+  ofPass: NamedMap["pass"],
+): string[] {
   const codes = fieldCodes(plan.fields.map(({ id }) => id));
   // Maps of the other fields matter by their codes alone: they are taken like this field's.
   const maps = plan.fields.flatMap(({ id }) =>
-    field.prescriptions.map(
+    own.map(
       ({ stem, pass, bin }): NamedMap => ({
         ...{ field: id, pass, bin },
         stem: stem.replace(/^[^_]+/, codes.get(id)!),
@@ -69,7 +75,7 @@ export function shortNamesOf(plan: Plan, field: FieldResult): string[] {
   const names = stickNames(maps, plan.controller?.nameLength);
   return maps.flatMap(({ stem, pass, field: id }) => {
     const name = names.get(stem)!;
-    return id === field.field.id && pass === "strip" && !name.endsWith("_") ? [name] : [];
+    return id === fieldId && pass === ofPass && !name.endsWith("_") ? [name] : [];
   });
 }
 

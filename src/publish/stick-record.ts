@@ -12,6 +12,7 @@ const Pass = z.strictObject({
       revision: z.int().min(1),
       name: z.string().min(1),
       sha256: Sha256,
+      task: z.string().optional(),
       ofMap: z.strictObject({ sha256: Sha256, totalLb: z.number().min(0) }).optional(),
     }),
   ),

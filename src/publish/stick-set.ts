@@ -49,6 +49,9 @@ export interface StickInput {
   readonly said?: readonly string[];
 }
 
+/** Where a build has the sheet of the spreader. */
+const SPREADER_SHEET = "spreader.html";
+
 /** Everything a stick is to hold. */
 export interface StickSet {
   readonly stick: Stick;
@@ -92,7 +95,9 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
     throw new InputError(
       "nothing-to-write",
       `Nothing to write: ${message}.`,
-      "Add --reissue to write them all the same.",
+      heldBack.length > 0
+        ? "Add --reissue to write them all the same."
+        : "Give the other machine's pass (--pass), or a build that has such maps.",
     );
   }
 
@@ -107,7 +112,7 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
   const formsOf = formsWithoutZeros(input.zeroRate, all, forms);
   requireNoZeros(input.zeroRate, plan.controller, maps, formsOf);
   const hashes = new Map(maps.map((map) => [map.stem, hashOfMap(map, formsOf(map))]));
-  const cab = await build.read("cab.html");
+  const cab = await sheetOfPass(build, pass);
   const setSha256 = sha256Of([
     plan.controller ?? null,
     forms,
@@ -185,6 +190,7 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
             revision: revisionOf(map),
             name: placed[k]!.name,
             sha256: hashes.get(map.stem)!,
+            ...taskAlone(placed[k]!),
             ofMap: ofMap(map),
           },
         ]),
@@ -194,4 +200,14 @@ export async function stickSet(input: StickInput): Promise<StickSet> {
     marks: before.marks,
   };
   return { stick, files, heldBack, record: { ...record, [pass]: now } };
+}
+
+/** The task of a map that has no files of its own on the stick. */
+const taskAlone = ({ files, load }: StickMap): { readonly task?: string } =>
+  files.length === 0 && load !== undefined ? { task: load.name } : {};
+
+/** The build's sheet for the pass's machine; the cab sheet of both where an earlier version built none for the spreader. */
+async function sheetOfPass(build: FileSource, pass: StickPass): Promise<Uint8Array> {
+  const own = pass === "broadcast" && (await build.list()).includes(SPREADER_SHEET);
+  return build.read(own ? SPREADER_SHEET : "cab.html");
 }

@@ -9,7 +9,15 @@ import { layerIds, layerOf } from "./layers.ts";
 import { legend } from "./legend.ts";
 import { type FileToLoad, type LoadOrder, loadOrder, mustNotGetZero } from "./load-order.ts";
 import { loadedMaps } from "./loaded-maps.ts";
-import { analysisInWords, binInWords, flatRate, openAcres, stemOf, stepOf } from "./map-words.ts";
+import {
+  analysisInWords,
+  binInWords,
+  coatInWords,
+  flatRate,
+  openAcres,
+  stemOf,
+  stepOf,
+} from "./map-words.ts";
 import { lbText, rateIn, rateText, type UnitSystem } from "./numbers.ts";
 import { plat } from "./plat.ts";
 import { standInWords } from "./stand-words.ts";
@@ -72,7 +80,7 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
   return [
     said.length === 0 ? flagged(flags) : `<div class="small">${flagged(flags)}</div>`,
     heading("What to load, a stick for each machine"),
-    `<div class="load">${filesTable(result, field, order, rest?.leftAc)}</div>`,
+    `<div class="load">${filesTable(result, field, field.prescriptions, rest?.leftAc)}</div>`,
     tries.length === 0
       ? unitWords(result, field, order)
       : `<div class="columns small"><div>${unitWords(result, field, order)}</div><div><b>Order to try:</b><ol>${tries.join("")}</ol></div></div>`,
@@ -85,18 +93,22 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
   ].join("");
 }
 
-/** Files of both machines, each row marked with its pass; what will load first, with its own figures. */
-function filesTable(
+/** A row a map, marked with its pass; what will load first, with its own figures. */
+export function filesTable(
   result: RunResult,
   field: FieldResult,
-  strip: LoadOrder,
-  leftAc: number | undefined,
+  maps: readonly Prescription[],
+  leftAc?: number,
 ): string {
   const { plan } = result;
   const { system, unit } = loadedMaps(plan);
-  const spread = loadOrder(plan, field, "broadcast");
+  const firstOf = {
+    strip: loadOrder(plan, field, "strip").steps[0],
+    broadcast: loadOrder(plan, field, "broadcast").steps[0],
+  };
+  const isTask = maps.length > 0 && firstOf[maps[0]!.pass]?.form.startsWith("taskdata") === true;
   const rowOf = (map: Prescription): string[] => {
-    const [first] = (map.pass === "strip" ? strip : spread).steps;
+    const first = firstOf[map.pass];
     const file = first?.files.find((one) => one.map === map);
     const none = map.files.size === 0 ? stemOf(map) : "none; flat rate alone";
     const rates = file
@@ -109,7 +121,7 @@ function filesTable(
     return [
       binInWords(map),
       map.product,
-      analysisInWords(map.analysis),
+      `${analysisInWords(map.analysis)}${map.pass === "strip" ? coatInWords(field, map.bin) : ""}`,
       file?.name ?? none,
       massBoth(file?.totalLb ?? map.totalLb, system),
       ...rates,
@@ -121,15 +133,15 @@ function filesTable(
       { title: "load in" },
       { title: "product" },
       { title: "ticket must read, %" },
-      { title: strip.steps[0]?.form.startsWith("taskdata") ? "task, in TASKDATA" : "file" },
+      { title: isTask ? "task, in TASKDATA" : "file" },
       ...[
         system === "metric" ? "lb (kg)" : "lb",
         ...["least", "mean", "most", "flat"].map((what) => `${what}, ${unit}`),
       ].map(number),
     ],
-    field.prescriptions.map(rowOf),
+    maps.map(rowOf),
     undefined,
-    field.prescriptions.map(({ pass }) => `data-pass="${pass}"`),
+    maps.map(({ pass }) => `data-pass="${pass}"`),
   );
 }
 
@@ -137,7 +149,13 @@ function filesTable(
 const massBoth = (lb: number, system: UnitSystem): string =>
   system === "metric" ? `${lbText(lb)} (${lbText(lb, system)})` : lbText(lb);
 
-function unitWords(result: RunResult, field: FieldResult, { steps }: LoadOrder): string {
+/** What the display is told besides the file: column, unit, default rate, and what to do when the position is lost. */
+export function unitWords(
+  result: RunResult,
+  field: FieldResult,
+  { steps }: LoadOrder,
+  machine: "rig" | "spreader" = "rig",
+): string {
   const { column, unit, meaning } = loadedMaps(result.plan);
   const task = steps[0]?.form.startsWith("taskdata") === true;
   const { start, positionLost, outOfField } = offField(result.plan, steps);
@@ -146,26 +164,34 @@ function unitWords(result: RunResult, field: FieldResult, { steps }: LoadOrder):
     : start + outOfField > 0
       ? `Default rate ${start} lb/ac, outside the field ${outOfField}: the task sends them, as typed in the plan.`
       : "Default rate 0, outside the field 0.";
-  const lost = positionLost > 0 ? `the task lays ${positionLost} lb/ac` : "both meters stop";
+  const stops = machine === "rig" ? "both meters stop" : "nothing is spread";
+  const lost = positionLost > 0 ? `the task lays ${positionLost} lb/ac` : stops;
   const where = task
     ? `Task data has no column to choose: pick the task. Unit <b>${unit}</b> on the display`
     : `Column <b>${column}</b>, unit <b>${unit}</b>`;
-  return `<p>${emptyMaps(steps[0]?.files ?? [])}<b>Flat</b> when the file is refused. ${where}: ${meaning}. <b>${defaultRate} Position lost: ${lost}; stop the rig.</b></p>`;
+  return `<p>${emptyMaps(steps[0]?.files ?? [])}<b>Flat</b> when the file is refused. ${where}: ${meaning}. <b>${defaultRate} Position lost: ${lost}; stop the ${machine}.</b></p>`;
 }
 
-/** Rates that a task sends besides the map's, lb/ac, as the plan's controller has them. */
-const typedRates = ({ controller }: Plan) => ({
+/** Rates sent besides the map's, lb/ac. */
+interface OffField {
+  readonly start: number;
+  readonly positionLost: number;
+  readonly outOfField: number;
+}
+
+/** What a task sends besides the map's rates, as the plan's controller has it. */
+const typedRates = ({ controller }: Plan): OffField => ({
   start: controller?.startLbPerAc ?? 0,
   positionLost: controller?.positionLostLbPerAc ?? 0,
   outOfField: controller?.outOfFieldLbPerAc ?? 0,
 });
 
 /** The same of what is loaded first: a map sends none, and the display's must be 0. */
-const offField = (plan: Plan, steps: LoadOrder["steps"]): ReturnType<typeof typedRates> =>
+export const offField = (plan: Plan, steps: LoadOrder["steps"]): OffField =>
   steps[0]?.form.startsWith("taskdata") ? typedRates(plan) : { start: 0, positionLost: 0, outOfField: 0 };
 
 /** What to load one after the other while the display refuses, each step marked with its form; none where there is no choice. */
-function orderToTry({ plan }: RunResult, { steps }: LoadOrder): string[] {
+export function orderToTry({ plan }: RunResult, { steps }: LoadOrder): string[] {
   if (steps.length < 2) return [];
   const { start, positionLost, outOfField } = typedRates(plan);
   const typed =
@@ -222,6 +248,7 @@ function checks(result: RunResult, field: FieldResult, { steps }: LoadOrder): st
     .map(({ map, leastLbPerAc }) => `${map.product} ${rateText(leastLbPerAc, system)}`)
     .join(", ");
   return beforeMoving(
+    "strip",
     unit,
     least,
     `${passWidthText(result.plan)} ft, ${result.plan.rig.rows} rows`,

@@ -67,7 +67,7 @@ function restPage(result: RunResult, field: FieldResult, rest: RestWords): strin
 }
 
 /** Rules of places, once, behind everything that the operator needs while driving. */
-function lawPage(result: RunResult): string {
+export function lawPage(result: RunResult): string {
   const head = {
     title: result.plan.name,
     under: "law and local rules, in every field",
@@ -103,7 +103,7 @@ function indexPage(result: RunResult, open: readonly FieldResult[]): string {
 }
 
 /** What to load first of a field's pass, each with its pounds. */
-function filesInWords({ plan }: RunResult, field: FieldResult, pass: "strip" | "broadcast"): string {
+export function filesInWords({ plan }: RunResult, field: FieldResult, pass: "strip" | "broadcast"): string {
   const done = field.finished.find((one) => one.pass === pass);
   if (done !== undefined) return `finished ${done.date}, nothing to load`;
   const [first] = loadOrder(plan, field, pass).steps;
@@ -124,7 +124,7 @@ function fillsPage(result: RunResult, field: FieldResult, fills: FieldFills): st
   return sheetPage(
     result,
     head,
-    doubts + firstLoadTable(fills) + stopsTable(fills) + list(fillsInWords(fills)),
+    doubts + firstLoadTable(field, fills) + stopsTable(fills) + list(fillsInWords(fills)),
   );
 }
 

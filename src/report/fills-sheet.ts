@@ -15,6 +15,7 @@ import { passesDriven } from "./driving-words.ts";
 import { fillPlat } from "./fill-plat.ts";
 import { beyondTender, unfilledInWords, waitInWords, waitsInWords } from "./fill-words.ts";
 import { flagged, heading, htmlDocument, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
+import { withCoat } from "./map-words.ts";
 import { binWords, meterPage } from "./meter-page.ts";
 import { acresText, hourText, lbText, type UnitSystem, unitWords } from "./numbers.ts";
 import { escapeText } from "./svg.ts";
@@ -117,7 +118,7 @@ const FIRST_LOADS =
   "First loads are for bins with nothing in them but what cannot be metered out: less what they hold from the field before.";
 
 /** What the bins hold before the first pass. */
-export function firstLoadTable(fills: FieldFills): string {
+export function firstLoadTable(field: FieldResult, fills: FieldFills): string {
   const begun = begunLb(fills);
   const table = htmlTable(
     [
@@ -125,7 +126,7 @@ export function firstLoadTable(fills: FieldFills): string {
       ...["scale should read, lb", "of it stays in", "field takes", "left in it at the end"].map(number),
     ],
     fills.bins.map((bin, b) => [
-      binWords(bin),
+      `${binWords(bin)}${withCoat(field, bin.id)}`,
       fills.fieldLb[b] === 0 ? "nothing needed" : lbText(begun[b]! + fills.residualLb[b]!),
       lbText(fills.residualLb[b]!),
       lbText(fills.fieldLb[b]!),
@@ -176,7 +177,7 @@ function fieldPage(result: RunResult, field: FieldResult, fills: FieldFills): st
   return [
     flagged(fills.plan.feasible ? [] : fills.notices.map((one) => one.message)),
     `<div class="columns"><div class="drawing">${drawing}</div><div>${heading("On the scale, pass by pass")}${charts}</div></div>`,
-    firstLoadTable(fills),
+    firstLoadTable(field, fills),
     heading("Stops"),
     flagged(beyondTender(fills)),
     fills.stops.length === 0 ? paragraph(fills.plan.feasible ? "No stop." : "No plan.") : stopsTable(fills),
@@ -201,7 +202,7 @@ function tenderPart(field: FieldResult, fills: FieldFills): string {
         { title: "place" },
         number("after pass"),
         number("h:min from the start"),
-        ...bins.map((bin) => number(`${bin.product}, lb`)),
+        ...bins.map((bin) => number(`${bin.product}${withCoat(field, bin.id)}, lb`)),
         { title: "tender" },
         { title: "gave" },
       ],

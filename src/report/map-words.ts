@@ -3,7 +3,7 @@ import type { Plan } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { type Grade, saltPercent } from "../products/index.ts";
 import { saltThresholds } from "../split/index.ts";
-import { numberText } from "../units/index.ts";
+import { LB_PER_TON, numberText } from "../units/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
 
 /** `left bin (L)`, `bin 3`, or the spreader for what is broadcast. */
@@ -28,6 +28,22 @@ export function analysisInWords(grade: Grade): string {
     .map(([name, percent]) => `${name} ${numberText(percent, percent % 1 === 0 ? 0 : 1)}`)
     .join(", ");
 }
+
+/** `, coat: Zn 1`: what the ticket must say besides of what a bin holds in the field, percent; empty without a coat. */
+export const coatInWords = ({ care }: DrawnField, bin: string): string =>
+  care.riding
+    .filter((one) => one.bin === bin)
+    .map(({ element, lbPerTon }) => {
+      const percent = numberText((100 * lbPerTon) / LB_PER_TON, 2).replace(/\.?0+$/, "");
+      return `, coat: ${element} ${percent}`;
+    })
+    .join("");
+
+/** ` with Zn`: what tells a bin's product from the plain one by its name; empty without a coat. */
+export const withCoat = ({ care }: DrawnField, bin: string): string => {
+  const elements = care.riding.filter((one) => one.bin === bin).map(({ element }) => element);
+  return elements.length === 0 ? "" : ` with ${elements.join(" and ")}`;
+};
 
 /** The stem of a map's files, as the display lists it; of a finished pass, that none is written. */
 export function stemOf(map: Prescription): string {

@@ -3,7 +3,7 @@ import { inWorkingOrder, type RunResult, rigFigures } from "../plan/index.ts";
 import { numberText } from "../units/index.ts";
 import { heading, htmlTable, number, paragraph } from "./html.ts";
 import { analysisOf } from "./laid-in.ts";
-import { analysisInWords, flatRate, openAcres, stepOf } from "./map-words.ts";
+import { analysisInWords, coatInWords, flatRate, openAcres, stepOf } from "./map-words.ts";
 import { lbText, rateText } from "./numbers.ts";
 
 /** `Left, 11-52-0`: a bin by its letter, with what is in it. */
@@ -58,7 +58,7 @@ export function meterPage(result: RunResult): string {
       const { netLb } = ticketShouldRead({ filledFt3, lbPerFt3: bin.lbPerFt3 });
       return [
         binWords(bin),
-        analysisInWords(analysisOf(result, bin.product)),
+        `${analysisInWords(analysisOf(result, bin.product))}${coatInWords(field, bin.id)}`,
         numberText(filledFt3, 0),
         numberText(bin.lbPerFt3, 1),
         lbText(netLb),

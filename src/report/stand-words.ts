@@ -7,8 +7,8 @@ export function standInWords(name: string, stand: FieldStand): string {
   const acres = `${acresText(strippedAc)} of ${acresText(Math.max(strippedAc, toStripAc))} ac`;
   const day = lastStripDate === null ? "" : `, last on ${lastStripDate}`;
   if (state === "stripped")
-    return `${name} is stripped by the ledger, ${acres}${day}: nothing is left to load`;
+    return `${name} is stripped by the ledger, ${acres}${day}: nothing is left for the strip rig to load`;
   return state === "part stripped"
-    ? `${name} is part stripped by the ledger, ${acres}${day}: these maps are of the whole field and lay it there again; the maps of what is left are made by remainder`
+    ? `${name} is part stripped by the ledger, ${acres}${day}: its strip maps are of the whole field and lay it there again; the maps of what is left are made by remainder`
     : "";
 }

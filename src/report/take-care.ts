@@ -34,13 +34,28 @@ export function takeCare(field: DrawnField, areaAc?: Float64Array): string[] {
       `Salt: fertilizer lies under the seed row. N + K₂O + S in the strip: mean ${rateText(salt.mean)}, least ${rateText(salt.least)}, most ${rateText(salt.most)} lb/ac. ${over} ${bySeed} No limit for strips is published; dry sand is worst; rain or some days before planting help.`,
     ]),
     "Too much: a wrong file, bin or unit lays on many times the rate. At the first stop compare pounds used with acres done.",
-    "Water: nothing into waterways, ditches, inlets or the setbacks of your local code. No filling beside wells or inlets; sweep up spills. No strips in wet soil.",
+    `${WATER} No strips in wet soil.`,
     ...keptClear(field),
-    "Dust: mask and goggles at the tender.",
+    DUST,
     "Machinery: engine off and all at rest before anyone reaches into meter, fan or auger. Nobody on or behind the rig when it moves.",
-    "Local codes, the product's label and your licensed adviser go before this sheet.",
+    FIRST,
   ];
 }
+
+const WATER =
+  "Water: nothing into waterways, ditches, inlets or the setbacks of your local code. No filling beside wells or inlets; sweep up spills.";
+const DUST = "Dust: mask and goggles at the tender.";
+const FIRST = "Local codes, the product's label and your licensed adviser go before this sheet.";
+
+/** What the spreader's operator minds in this field; common practice (ours). */
+export const spreaderCare = (field: DrawnField): string[] => [
+  "Too much: a wrong file, product or unit lays on many times the rate. At the first stop compare pounds used with acres done.",
+  WATER,
+  ...keptClear(field),
+  DUST,
+  "Machinery: engine off and all at rest before anyone reaches into gate, chain or discs. Nobody on or behind the spreader when it moves.",
+  FIRST,
+];
 
 /** Ground that exclusions keep clear, by machine: the maps have 0 there, a flat rate does not know it. */
 function keptClear(field: DrawnField): string[] {
@@ -60,10 +75,11 @@ const piecesOff = (field: DrawnField, pass: "strip" | "broadcast"): number =>
   sum((pass === "strip" ? field.passes : field.swaths).areaAc) - openAcres(field, pass);
 
 /**
- * What to look at before the rig moves, in order; `unit` is that of the files and of `leastRates`, `ac` are acres as the file has them,
+ * What to look at before the machine of the pass moves, in order; `unit` is that of the files and of `leastRates`, `ac` are acres as the file has them,
  * `offField` what is sent at the start and outside the field, lb/ac; null for a controller that must not get a rate 0.
  */
 export function beforeMoving(
+  pass: "strip" | "broadcast",
   unit: "lb/ac" | "kg/ha",
   leastRates: string,
   swath: string,
@@ -78,15 +94,20 @@ export function beforeMoving(
     ac.holes === 0 ? "" : ` with the holes, which have rate 0, and the field ${area(ac.file - ac.holes)}`;
   const aside = [ac.holes > 0 ? "the holes" : [], ac.keptClear > 0 ? "the ground kept clear" : []].flat();
   const where = aside.length === 0 ? "" : ` outside ${aside.join(" and ")}`;
+  const isStrip = pass === "strip";
   return [
     "Only this plan's files on the stick and in the display.",
-    "Ticket, bin, product, file and column as above.",
-    `Unit ${unit}, of the whole field, not of the strip.`,
+    isStrip
+      ? "Ticket, bin, product, file and column as above."
+      : "Ticket, product, file and column as above.",
+    `Unit ${unit}, of the whole field${isStrip ? ", not of the strip" : ""}.`,
     `Swath ${swath}; the file has ${area(ac.file)}${of}; rates as above.`,
-    `Least rate ${leastRates} ${unit}${where}: can the meter do it?`,
+    `Least rate ${leastRates} ${unit}${where}: can the ${isStrip ? "meter" : "spreader"} do it?`,
     offField !== null
       ? `Default rate ${offField.start}, rate outside the field ${offField.outOfField}.`
       : "No rate 0 anywhere on the display: outside the field the meters are off by hand.",
-    "Catch test done for each bin.",
+    isStrip
+      ? "Catch test done for each bin."
+      : "Rate and spread of each product tested at this width; set anew after a change of product.",
   ];
 }

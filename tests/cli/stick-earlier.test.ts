@@ -61,6 +61,7 @@ const shapes = (): string[] =>
   readdirSync(usb)
     .filter((name) => name.endsWith(".shp"))
     .sort();
+const stickSheetName = (): string => `CAB_${stickJson().revision}.html`;
 const ASIDE = ["--answer", "existing-taskdata=move-aside"] as const;
 const KEEP = ["--answer", "existing-taskdata=keep"] as const;
 
@@ -100,7 +101,26 @@ describe("a field that is marked loaded, and a plan that was changed", () => {
         .maps.filter(({ ofEarlierPlan }) => ofEarlierPlan)
         .map(({ name }) => name),
     ).toContain("LOWFORTY_R_0060_A");
-    expect((await cli("check", usb)).exit).toBe(0);
+    const check = await cli("check", usb);
+    expect([check.exit, check.out]).toEqual([
+      0,
+      expect.stringContaining("; CAB_A.html holds for the maps of"),
+    ]);
+    expect(check.out).not.toMatch(/not to be loaded:.*CAB_A/);
+  });
+
+  test("task data alone: the field is told by its task, not by a map's name that no stick ever had", async () => {
+    const tasks: PlanController = { zeroRate: "off", loads: ["taskdata-4"] };
+    put(await build({}, tasks));
+    expect((await stick()).exit).toBe(0);
+    await cli("stick", dir, "--mark", "low-forty=loaded");
+    put(await build(lessCap, tasks));
+    const told = await stick(...ASIDE);
+    const [old, now] = [poundsIn(first!, "LOWFORTY_R_0060"), poundsIn(changed!, "LOWFORTY_R_0060")];
+    const words = `0-0-60 of the task “LOWFORTY strip 11-52-0 0-0-60” ${old} lb, now ${now} lb`;
+    for (const text of [told.error, told.out, sheetCells(join(usb, "CAB_B.html"))])
+      expect(text).toContain(words);
+    expect(told.out).not.toContain("LOWFORTY_R_0060");
   });
 
   test("where its maps are as they were it keeps its page, without the task, which is not written again", async () => {
@@ -202,6 +222,34 @@ describe("a stick of some fields", () => {
     expect(told.out).toMatch(/Older maps of these fields[^\n]*\n(?: {2}[^\n]+\n)* {2}LOWFORTY_R_0060_A\.shp/);
     expect(stickJson().maps.every(({ field }) => field === "twin")).toBe(true);
   });
+});
+
+test("a remainder where names are short: the whole field's map is an older one, and the next field is from the build", async () => {
+  put(await build({ extras: ["fallback"] }, { zeroRate: "off", nameLength: 8 }));
+  expect((await stick()).exit).toBe(0);
+  const [low, twin] = [/^LOW\w*\.shp$/, /^TWIN\w*\.shp$/].map((own) =>
+    shapes().filter((name) => own.test(name)),
+  );
+  expect([low!.length, twin!.length]).toEqual([2, 2]);
+  const rest = join(base, "rest");
+  const made = await cli(
+    ...["remainder", join(dir, "plan"), "--field", "low-forty", "--done-after", "driven:5", "--out", rest],
+  );
+  expect(made.exit, made.error).toBe(0);
+  const told = await cli("stick", rest, "--to", usb);
+  expect(told.exit, told.error).toBe(0);
+  const under = (head: RegExp) =>
+    new RegExp(`${head.source}[^\n]*\n((?: {2}.*\n)*)`).exec(told.out)?.[1] ?? "";
+  const [older, others] = [under(/Older maps of these fields/), under(/Not of this set/)];
+  for (const name of low!) expect([older.includes(name), others.includes(name)]).toEqual([true, false]);
+  for (const name of twin!) expect([older.includes(name), others.includes(name)]).toEqual([false, true]);
+  expect(told.out).toContain("before the next field write the stick again from the build, with --field");
+  expect(sheetCells(join(usb, stickSheetName()))).toContain(
+    "before the next field write it again from the build",
+  );
+  // And so it is: what was not of the set is once more.
+  expect((await stick("--field", "twin")).exit).toBe(0);
+  expect(stickJson().maps.map(({ field }) => field)).toEqual(["twin", "twin"]);
 });
 
 describe("letters", () => {

@@ -148,7 +148,7 @@ test("the sheet of a remainder tells the whole set by the names it has on a stic
   await cli("stick", left, "--to", rest);
   const sheet = sheetCells(join(rest, "CAB_A.html"));
   const [, ...begins] =
-    /Delete \S+ and \S+, in any form, from the display first; on a stick and the display their names begin with (\w+) and (\w+)\./.exec(
+    /Delete \S+ and \S+, in any form, and the task “LOWFORTY strip 11-52-0 0-0-60” from the display first; on a stick and the display their names begin with (\w+) and (\w+)\./.exec(
       sheet,
     )!;
   expect(whole.map((path, k) => path.startsWith(`RX/${begins[k]}`))).toEqual([true, true]);
@@ -156,6 +156,18 @@ test("the sheet of a remainder tells the whole set by the names it has on a stic
   expect(readdirSync(join(rest, "RX")).filter((name) => begins.some((one) => name.startsWith(one)))).toEqual(
     [],
   );
+});
+
+test("a remainder for a controller of tasks alone names the task, and no map that no display shows", async () => {
+  await build({ zeroRate: "off", loads: ["taskdata-4"] });
+  const left = join(base, "left-task");
+  const made = await cli("remainder", join(dir, "plan"), "--done-after", "driven:5", "--out", left);
+  const words = "Delete the task “LOWFORTY strip 11-52-0 0-0-60” from the display first.";
+  expect([made.exit, made.out.includes(words)]).toEqual([0, true]);
+  const sheet = sheetCells(join(left, "cab.html"));
+  expect(sheet).toContain(words);
+  expect(sheet).toContain("<td>LOWFORTY REM 11-52-0 0-0-60</td>");
+  expect(sheet).not.toMatch(/Delete LOWFORTY_/);
 });
 
 describe("what stands on a stick besides the set", () => {

@@ -50,7 +50,7 @@ test("nothing is said before the work; part stripped is told with the list and o
   const part = await stick(out);
   expect(part.exit).toBe(0);
   expect(part.out).toMatch(
-    /^LOOK BEFORE LOADING:\n {2}Low Forty is part stripped by the ledger, [\d.]+ of [\d.]+ ac, last on .*: these maps are of the whole field/m,
+    /^LOOK BEFORE LOADING:\n {2}Low Forty is part stripped by the ledger, [\d.]+ of [\d.]+ ac, last on .*: its strip maps are of the whole field/m,
   );
   expect(part.sheet).toMatch(/<b>Low Forty is part stripped by the ledger/);
   const again = join(base, "again");

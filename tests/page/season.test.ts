@@ -184,6 +184,9 @@ describeInBrowser("fills, season, order, applied", () => {
       await page.setInputFiles("input[aria-label='Log of 0-0-60']", join(base, "k.csv"));
       await page.waitForSelector("h3:has-text('Catch-up')", { timeout: 90_000 });
       expect(await page.textContent(".bench")).toMatch(/takes the place of .*_BC_/);
+      expect(await page.textContent(".bench")).toMatch(
+        /delete \S+_BC_\S+, in any form, .*from stick and display first.*by hand onto an empty stick/,
+      );
       const legend = page.getByRole("region", { name: "Legend" });
       expect(await legend.locator("h2").textContent()).toBe("Placed, 11-52-0");
       await page

@@ -58,6 +58,7 @@ describe("every sheet", () => {
       "fields/south-knob/field-sheet.html",
       "fields/west-heron/field-sheet.html",
       "order.html",
+      "spreader.html",
     ]);
     for (const [path, html] of files) {
       expect(faultsOf(readStrictly(html), false), path).toEqual([]);
@@ -86,6 +87,7 @@ describe("every sheet", () => {
       "fills.html",
       "order.html",
       "season.html",
+      "spreader.html",
     ]);
     for (const [path, html] of files) {
       expect(faultsOf(readStrictly(html), false), path).toEqual([]);

@@ -85,6 +85,8 @@ export interface AppliedView {
   }[];
   readonly catchUp: readonly { readonly product: string; readonly stem: string; readonly totalLb: number }[];
   readonly voids: readonly string[];
+  /** The planned maps and tasks that the catch-up takes the place of, as stick and display show them; null without any. */
+  readonly toDelete: { readonly what: string; readonly onStick: string } | null;
   /** Acres that no log covers, where the strip pass is not finished or logs are missing; 0 where they are skips. */
   readonly notDrivenAc: number;
   /** More was laid, by the ledger, than these logs hold. */

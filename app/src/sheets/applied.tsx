@@ -214,10 +214,11 @@ function Balance({ shown }: { readonly shown: AppliedView }) {
         </tbody>
       </table>
       {isHeldBack && <p>{noCatchUpInWords(shown.areLogsMissing, shown.voids)}</p>}
-      {shown.isStripFinished && shown.graveDoubt === null && shown.voids.length > 0 && (
+      {shown.isStripFinished && shown.graveDoubt === null && shown.toDelete !== null && (
         <p class="flag-text">
           {shown.catchUp.map((map) => map.stem).join(", ")} takes the place of {shown.voids.join(", ")}:
-          delete the old maps from stick and display first.
+          delete {shown.toDelete.what} from stick and display first{shown.toDelete.onStick}. Copy the catch-up
+          maps by hand onto an empty stick.
         </p>
       )}
     </>

@@ -90,7 +90,7 @@ async function put(
   const look = await lookInLedger({ entries, build, maps, pass, asked: [], reissue });
   const { only } = look;
   const earlier = loadedEarlier(record, maps, plan, { pass, only, reissue });
-  const { set, aside, beside } = await prepareStick(folder, {
+  const { set, aside, beside, replaced } = await prepareStick(folder, {
     build,
     plan,
     planSha256,
@@ -114,7 +114,7 @@ async function put(
     heldBack: set.heldBack,
     look,
     earlier,
-    older: await olderOn(folder, set),
+    older: await olderOn(folder, set, replaced),
     beside,
     movedTaskData: aside?.to ?? null,
   };

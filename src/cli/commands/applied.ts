@@ -101,14 +101,15 @@ async function applied(call: Call): Promise<Outcome> {
   const refused = out === undefined ? null : refusedOf(made);
   // What was laid goes into the ledger whether or not the catch-up has its time.
   if (refused !== null && !call.options["into-ledger"]) throw refused;
-  const words = made.flatMap(({ field, applied: one }) => [...appliedFieldWords(one, field), ""]);
+  const words = made.flatMap(({ field, applied: one }) => [...appliedFieldWords(plan, one, field), ""]);
   // What the ledger does not take is said before anything is written.
   const addition = call.options["into-ledger"] ? additionOf(call, given.plan, ledger, made, logs) : null;
   if (out !== undefined && refused === null) {
     const maps = new Map(made.map(({ field, applied: one }) => [field.field.id, one.catchUp.prescriptions]));
     const count = await writeMapsFolder(call, out, worked, maps);
+    const voids = made.some(({ applied: one }) => one.catchUp.voids.length > 0);
     words.push(
-      `${counted(count, "catch-up map")} in ${out}; delete the planned maps named above from stick and display first.`,
+      `${counted(count, "catch-up map")} in ${out}, to be copied by hand from prescriptions/broadcast onto an empty stick${voids ? "; delete the planned maps named above from stick and display first" : ""}.`,
     );
   }
   if (addition !== null) {

@@ -79,6 +79,7 @@ function whereFilesAre(
     `  prescriptions/broadcast  ${count("prescriptions/broadcast/")} files for the spreader`,
     ...(extras ? [`  extras                   ${count("extras/")} files in other forms; ${which}`] : []),
     "  cab.html, order.html     sheets to print or to open in the cab",
+    ...(files.has("spreader.html") ? ["  spreader.html            the spreader's sheet"] : []),
     "  fields/<field>           field-sheet.html to print, cells.csv by 10 m cell",
     "  order.csv                pounds and tons by field, pass and product",
     "  result.json              every figure, notice and file hash",

@@ -11,6 +11,7 @@ import {
   manifestPath,
   readManifest,
   type Stick,
+  sheetsOfEarlier,
   stickPath,
 } from "../../publish/index.ts";
 import { firstOf } from "../../report/index.ts";
@@ -64,35 +65,43 @@ async function check(call: Call): Promise<Outcome> {
       "Do not use it: take it once more from where it was written, or build it again.",
     );
   }
-  const clashes = catchUpClashes(present);
+  const stick = isStick
+    ? (JSON.parse(new TextDecoder().decode(await source.read(stickPath))) as Stick)
+    : null;
+  const clashes = catchUpClashes(present, stick?.maps);
   if (clashes.length > 0) {
     const lines = clashes.map(({ catchUp, planned }) => `  ${catchUp} takes the place of ${planned}`);
     throw new InputError(
       "catch-up-and-broadcast",
       `${folder} holds catch-up maps beside the planned broadcast maps of the same fields; spread both and the ground gets it twice\n${lines.join("\n")}`,
-      "Delete the planned maps from stick and display first.",
+      isStick
+        ? "Spread one of the two: put the catch-up maps on an empty stick and delete the planned ones from the display, or take the catch-up maps off this stick."
+        : "Delete the planned maps from stick and display first.",
     );
   }
   const { planSha256, toolVersion } = manifest;
-  const stick = isStick
-    ? (JSON.parse(new TextDecoder().decode(await source.read(stickPath))) as Stick)
-    : null;
   const madeFrom = async (): Promise<string> =>
     stick?.planHash ?? planHash(readPlan(await source.read("plan/plan.json"), `${folder}/plan/plan.json`));
   if (call.options.plan !== undefined) await refuseOlder(await madeFrom(), planSha256, folder, call);
   if (stick !== null) {
-    const others = found.length - problems.length;
+    // A sheet that holds for what was loaded of an earlier plan is none that misleads.
+    const held = sheetsOfEarlier(stick.maps).filter((path) => present.includes(path));
+    const others = found.length - problems.length - held.length;
     const names = besideSet(
-      present,
+      present.filter((path) => !held.includes(path)),
       manifest.files.map(({ path }) => path),
     );
     const beside =
       others === 0
         ? ""
         : `; ${counted(others, "other file")} beside them${names.length === 0 ? "" : `, not to be loaded: ${firstOf(names).join(", ")}`}`;
+    const earlier =
+      held.length === 0
+        ? ""
+        : `; ${held.join(", ")} holds for the maps of an earlier plan, as they were loaded`;
     return {
       exit: exit.done,
-      data: `${folder}: stick of the ${stick.pass} pass, revision ${stick.revision}: ${files}, same as written${beside}`,
+      data: `${folder}: stick of the ${stick.pass} pass, revision ${stick.revision}: ${files}, same as written${earlier}${beside}`,
       json: {
         asWritten: true,
         files: count,

@@ -1,8 +1,10 @@
 import { resolve } from "node:path";
 import { InputError } from "../../errors/index.ts";
 import { readPlan, zeroRateOf } from "../../plan/index.ts";
+import { remainderOf } from "../../prescription/index.ts";
 import {
   builtMaps,
+  catchUpByHand,
   type FieldMark,
   journalPath,
   loadedEarlier,
@@ -68,6 +70,11 @@ async function stick(call: Call): Promise<Outcome> {
   const recordPath = `${resolve(dir)}.stick.json`;
   let record = readRecord(recordPath);
   const maps = await builtMaps(build);
+  const byHand = catchUpByHand(dir, plan, maps);
+  if (byHand !== null) {
+    const message = `${dir} holds catch-up maps, which stick does not write`;
+    throw new InputError("catch-up-by-hand", message, byHand);
+  }
   const fields = [...new Set(maps.map((map) => map.field))];
   if (options.mark.size > 0) {
     record = marked(record, pass, options.mark, fields);
@@ -229,6 +236,11 @@ function inWords(
       stick.neverLoad ?? [],
     ),
     ...list("Not of this set, and not to be loaded:", firstOf(others)),
+    ...(others.length > 0 && stick.maps.every(({ stem }) => remainderOf(stem) !== null)
+      ? [
+          "This set is what is left of a field alone: before the next field write the stick again from the build, with --field for those to come.",
+        ]
+      : []),
     ...(told.movedTaskData === null
       ? []
       : [`The TASKDATA that was there is now ${told.movedTaskData}; it may hold logs.`]),

@@ -1,10 +1,12 @@
-import { type AppliedField, type FieldResult, isHeldBack } from "../../plan/index.ts";
+import { type AppliedField, type FieldResult, isHeldBack, type Plan } from "../../plan/index.ts";
+import { toDelete } from "../../publish/index.ts";
 import { acresText, lagInWords, lbText, noCatchUpInWords, textTable, tonsText } from "../../report/index.ts";
 import { numberText } from "../../units/index.ts";
 import { ticketWords } from "./applied-words.ts";
 
 /** One field's logs: each product, then the balance with what is still missing. */
-export function appliedFieldWords(applied: AppliedField, { field }: FieldResult): string[] {
+export function appliedFieldWords(plan: Plan, applied: AppliedField, made: FieldResult): string[] {
+  const { field } = made;
   const { notDrivenAc: left, missing } = applied;
   const heldBack = isHeldBack(applied);
   const open = `${acresText(left)} ac not ${missing.length > 0 ? "in these logs" : "driven yet"}`;
@@ -31,12 +33,16 @@ export function appliedFieldWords(applied: AppliedField, { field }: FieldResult)
     lines.push(
       `${one.product}: ${lbText(one.lb)} lb went out (${one.from === "tickets" ? "scale tickets" : "typed"}), ${lbText(one.plannedLb)} lb planned; no log: laid in proportion to the map`,
     );
-  lines.push(...balanceWords(applied, heldBack));
+  lines.push(...balanceWords(applied, heldBack, () => toDelete(plan, made, "broadcast")));
   return [...lines, ...applied.notices.map((one) => `Notice: ${one.message}`)];
 }
 
 /** The balance, with the catch-up where that is of the whole strip pass: before, nobody is to reckon with it. */
-function balanceWords({ catchUp, missing }: AppliedField, heldBack: boolean): string[] {
+function balanceWords(
+  { catchUp, missing }: AppliedField,
+  heldBack: boolean,
+  planned: () => ReturnType<typeof toDelete>,
+): string[] {
   const { balances, prescriptions, voids } = catchUp;
   const head = ["lb of", "need", "in the strip", "credits"];
   const table = (
@@ -51,6 +57,7 @@ function balanceWords({ catchUp, missing }: AppliedField, heldBack: boolean): st
       ]),
     ]);
   if (heldBack) return [...table([], () => []), noCatchUpInWords(missing.length > 0, voids)];
+  const { what, onStick } = voids.length === 0 ? { what: "", onStick: "" } : planned();
   return [
     ...table(["catch-up", "short", "over"], (one) => [one.broadcastLb, one.shortageLb, one.excessLb]),
     ...prescriptions.map(
@@ -60,7 +67,7 @@ function balanceWords({ catchUp, missing }: AppliedField, heldBack: boolean): st
     ...(voids.length === 0
       ? []
       : [
-          `Takes the place of ${voids.join(", ")}: delete it from stick and display before the catch-up map goes there.`,
+          `Takes the place of ${voids.join(", ")}: delete ${what} from stick and display before the catch-up map goes there${onStick}.`,
         ]),
   ];
 }

@@ -1,0 +1,52 @@
+import { InputError } from "../errors/index.ts";
+import { type FieldResult, isCatchUpName, type Plan, plannedStemOf } from "../plan/index.ts";
+import { fieldCodes, taskNames } from "../prescription/index.ts";
+import type { BuiltMap } from "./built-maps.ts";
+import { shortNamesOf } from "./stick-names.ts";
+
+type Pass = "strip" | "broadcast";
+
+/**
+ * What is to be deleted so that a field's maps of a pass are not laid besides others, in words that go on from “delete”: the stems in any form, the
+ * tasks where task data is loaded, tasks alone where nothing else is; and how the names begin on a stick where they are short.
+ * Where names are too short for any stick there is none to name.
+ */
+export function toDelete(plan: Plan, field: FieldResult, pass: Pass): { what: string; onStick: string } {
+  const own = field.prescriptions.filter((map) => map.pass === pass);
+  const loads = plan.controller?.loads ?? ["shapefile", ...(plan.extras ?? [])];
+  const isTask = (form: string): boolean => form.startsWith("taskdata");
+  const code = fieldCodes(plan.fields.map(({ id }) => id)).get(field.field.id)!;
+  const tasks = loads.some(isTask) ? taskNames(own, code) : [];
+  const named = `${tasks.length === 1 ? "the task" : "the tasks"} ${tasks.map((name) => `“${name}”`).join(" and ")}`;
+  if (loads.every(isTask)) return { what: named, onStick: "" };
+  const maps = `${own.map(({ stem }) => stem).join(" and ")}, in any form`;
+  return {
+    what: tasks.length === 0 ? `${maps},` : `${maps}, and ${named}`,
+    onStick: onStickWords(shortOrNone(() => shortNamesOf(plan, field.field.id, field.prescriptions, pass))),
+  };
+}
+
+function shortOrNone(names: () => string[]): string[] {
+  try {
+    return names();
+  } catch (error) {
+    if (error instanceof InputError && error.code === "names-too-short") return [];
+    throw error;
+  }
+}
+
+const onStickWords = (short: readonly string[]): string =>
+  short.length === 0 ? "" : `; on a stick and the display their names begin with ${short.join(" and ")}`;
+
+/** What to do with a folder of catch-up maps, which no stick is written from; null where the maps are a build's. */
+export function catchUpByHand(dir: string, plan: Plan, maps: readonly BuiltMap[]): string | null {
+  if (maps.length === 0 || maps.some(({ stem }) => !isCatchUpName(stem))) return null;
+  const fields = [...new Set(maps.map(({ field }) => field))];
+  const planned = maps.map((map) => ({ ...map, stem: plannedStemOf(map.stem) }));
+  const own = (id: string) => planned.filter(({ field }) => field === id);
+  const short = shortOrNone(() => fields.flatMap((id) => shortNamesOf(plan, id, own(id), "broadcast")));
+  return (
+    `Copy the files of ${dir}/prescriptions/broadcast by hand onto an empty stick. Their place is that of ` +
+    `${planned.map(({ stem }) => stem).join(", ")}, in any form: delete those from the display first${onStickWords(short)}.`
+  );
+}

@@ -1,0 +1,109 @@
+// Catch-up maps beside the planned broadcast maps whose place they take, where the controller's names are short.
+import {
+  copyFileSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { run, writePlan } from "../../src/plan/index.ts";
+import { driveField, logCsv } from "../support/drive-log.ts";
+import { cli } from "../support/in-process-cli.ts";
+import { seasonPlanDocument } from "../support/season-plan.ts";
+import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
+
+const base = mkdtempSync(join(tmpdir(), "catch-up-stick-"));
+afterAll(() => rmSync(base, { recursive: true, force: true }));
+const [folder, out, catchUp, usb] = ["spring", "maps", "catch-up", "usb"].map((name) => join(base, name)) as [
+  string,
+  string,
+  string,
+  string,
+];
+const controller = {
+  nameLength: 8,
+  folder: "RX",
+  zeroRate: "off",
+  loads: ["shapefile", "taskdata-4"],
+} as const;
+let applied: Awaited<ReturnType<typeof cli>>;
+
+beforeAll(async () => {
+  for (const path of [folder, usb]) mkdirSync(path);
+  for (const [path, bytes] of smallFarmFiles()) writeFileSync(join(folder, path), bytes);
+  const plan = { ...seasonPlanDocument(), controller };
+  writeFileSync(join(folder, "plan.json"), writePlan(plan));
+  expect((await cli("build", folder, "--out", out, "--quiet")).exit).toBe(0);
+  const result = await run(plan, sourceOf(smallFarmFiles()), { files: "later" });
+  const logs = ["11-52-0", "0-0-60"].flatMap((product, bin) => {
+    const path = join(base, `${product}.csv`);
+    writeFileSync(path, logCsv(driveField(plan, result.fields[0]!, bin, { skips: [9] }), "DRY"));
+    return ["--log", `${product}=${path}`];
+  });
+  applied = await cli("applied", folder, ...logs, "--out", catchUp);
+  expect(applied.exit, applied.error).toBe(0);
+});
+
+/** The names that planned maps have on a stick, without the letter of the revision. */
+const BEGIN = "LOWFBR";
+
+describe("catch-up maps and a spreader's stick of short names", () => {
+  test("applied tells the planned maps by the names that stick and display show, and the task", () => {
+    expect(applied.out).toContain(
+      `LOWFORTY_BC_0060, in any form, and the task “LOWFORTY broadcast 0-0-60” from stick and display before the catch-up map goes there; on a stick and the display their names begin with ${BEGIN}.`,
+    );
+    expect(applied.out).toContain(
+      "by hand from prescriptions/broadcast onto an empty stick; delete the planned maps",
+    );
+  });
+
+  test("no stick is written of the catch-up folder, for either machine: what to do instead is said", async () => {
+    for (const pass of ["strip", "broadcast"]) {
+      const told = await cli("stick", catchUp, "--to", usb, "--pass", pass);
+      expect(told.exit).toBe(2);
+      expect(told.error).toContain(
+        `Copy the files of ${catchUp}/prescriptions/broadcast by hand onto an empty stick`,
+      );
+      expect(told.error).toContain(
+        `LOWFORTY_BC_0060, in any form: delete those from the display first; on a stick and the display their names begin with`,
+      );
+      expect(told.error).toContain(BEGIN);
+    }
+    expect(readdirSync(usb)).toEqual([]);
+  });
+
+  test("check refuses a stick that holds both, and stick writes no planned map beside them", async () => {
+    const written = await cli("stick", out, "--to", usb, "--pass", "broadcast");
+    expect(written.exit, written.error).toBe(0);
+    expect(readdirSync(join(usb, "RX"))).toContain(`${BEGIN}A.shp`);
+    expect((await cli("check", usb)).exit).toBe(0);
+    const maps = join(catchUp, "prescriptions/broadcast");
+    for (const name of readdirSync(maps)) copyFileSync(join(maps, name), join(usb, "RX", name));
+    const pair = `RX/LOWFORTY_CU_0060.shp takes the place of RX/${BEGIN}A.shp`;
+    const both = await cli("check", usb);
+    expect([both.exit, both.error.includes(pair)]).toEqual([2, true]);
+    const before = readFileSync(join(usb, "manifest.json"));
+    const again = await cli("stick", out, "--to", usb, "--pass", "broadcast", "--reissue");
+    expect([again.exit, again.error.includes(pair)]).toEqual([2, true]);
+    expect(readFileSync(join(usb, "manifest.json"))).toEqual(before);
+  });
+});
+
+test("without planned broadcast maps nothing is said of deleting any", async () => {
+  const own = join(base, "strip alone");
+  mkdirSync(own);
+  for (const [path, bytes] of smallFarmFiles()) writeFileSync(join(own, path), bytes);
+  const plan = seasonPlanDocument();
+  const fields = plan.fields.map((field) => ({ ...field, broadcast: "none" as const }));
+  writeFileSync(join(own, "plan.json"), writePlan({ ...plan, fields }));
+  const logs = ["11-52-0", "0-0-60"].flatMap((product) => ["--log", `${product}=${join(base, product)}.csv`]);
+  const told = await cli("applied", own, ...logs, "--out", join(base, "catch-up alone"));
+  expect(told.exit, told.error).toBe(0);
+  expect(told.out).toMatch(/\d catch-up maps? in .*, to be copied by hand .* onto an empty stick\.\n?$/);
+  expect(told.out).not.toMatch(/delete|takes the place/i);
+});
