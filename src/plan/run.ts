@@ -22,6 +22,7 @@ import { readOnce } from "./read-once.ts";
 import type { FieldResult, FinishedPass, RefusedField, RunResult } from "./result-types.ts";
 import type { RunOptions } from "./run-options.ts";
 import { blendNotices, settleBlends } from "./settle-blends.ts";
+import { smallRateNotices, smallRateOfFarm } from "./small-rate.ts";
 import { type BudgetCut, budgetPassed } from "./spend-budget.ts";
 import { splitField, splitSlice } from "./split-field.ts";
 import { createStageCache, type StageContext, stage } from "./stage.ts";
@@ -98,6 +99,7 @@ export async function run(given: Plan, files: FileSource, options: RunOptions = 
     ...sameGoalNotices(plan.fields),
     ...carePlanNotices(plan, results),
     ...blendNotices(settled.blends),
+    ...(results.length > 1 ? smallRateOfFarm(plan, results) : []),
     ...budget,
   ];
   return totalsOf(plan, planHash(plan), notices, results, refused, wanted.length, settled.blends, ledger);
@@ -234,7 +236,17 @@ async function runField(
       .concat(seasonDoubts(plan, field, checked.value.samplings))
       .concat(maximumPassed(field, cells.value, passes.value, swaths.value, rated))
       .concat(rateDoubts(plan, field, shares.value, rated, checked.value.areaAc))
-      .concat(careNotices(field, care), limits, zeroNotices(field, extras)),
+      .concat(careNotices(field, care), limits, zeroNotices(field, extras))
+      .concat(
+        smallRateNotices(plan, {
+          field,
+          finished,
+          prescriptions,
+          extras,
+          passes: passes.value,
+          swaths: swaths.value,
+        }),
+      ),
   };
 }
 

@@ -34,7 +34,8 @@ export async function withMaps(
     }
     // What was said of the maps that these stand in for is not true of them.
     const others = field.notices.filter(
-      ({ code }) => !["controller-limit", "holes-at-zero", "kept-clear-at-zero"].includes(code),
+      ({ code }) =>
+        !["controller-limit", "holes-at-zero", "kept-clear-at-zero", "small-rate-beyond-map"].includes(code),
     );
     const limits = written.flatMap((map) => controllerNotices(plan, map, groundOfMap(map)));
     fields.push({

@@ -1,4 +1,4 @@
-import type { FieldResult, Plan, RunResult } from "../plan/index.ts";
+import { type FieldResult, type Plan, type RunResult, smallRateNotices } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { KG_PER_LB, numberText } from "../units/index.ts";
 import { catchSpeeds, catchTest } from "./catch-test.ts";
@@ -46,6 +46,7 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
     ...said,
     ...(standWords === "" ? [] : [`${standWords}.`]),
     ...order.doubts.map((doubt) => `${doubt}.`),
+    ...(rest === undefined ? smallRateNotices(plan, field).map(({ message }) => message) : []),
   ];
   // What is said beyond the usual takes its room from the plat, so that the sheet stays one page.
   const height =
