@@ -15,7 +15,7 @@ export type * from "./document-rig-types.ts";
 export type * from "./document-season-types.ts";
 export type * from "./document-split-types.ts";
 export type * from "./document-types.ts";
-export { type DoneAfter, doneAfter, nothingLeft, requireSomethingLeft } from "./done-after.ts";
+export { type DoneAfter, doneAfter, LEAST_LEFT_AC, nothingLeft, requireSomethingLeft } from "./done-after.ts";
 export type * from "./drive-result-types.ts";
 export { type ExplainedCell, explainCell } from "./explain-cell.ts";
 export type { FieldCare, FieldSalt, NotedSalt, RidingMicronutrient } from "./field-care.ts";

@@ -1,5 +1,6 @@
 import { boundsOf, type Point } from "../geo/index.ts";
 import type { Plan } from "../plan/index.ts";
+import { COUNTS_M2 } from "../strips/index.ts";
 import { numberText } from "../units/index.ts";
 import { type DrawnField, passWidthM } from "./drawn-field.ts";
 import type { Layer } from "./layer.ts";
@@ -185,9 +186,6 @@ export function passNumbers(plan: Plan, field: DrawnField, layout: PlatLayout, i
   };
   return element("g", group, texts.join(""));
 }
-
-/** Less of a pass is a touch. */
-const COUNTS_M2 = 1;
 
 /** A word in every hole that has room for it. */
 export function holeWords(field: DrawnField, word: string, layout: PlatLayout, inks: Inks): string {
