@@ -106,6 +106,7 @@ export type * from "./split-result-types.ts";
 export { createStageCache, type StageCache } from "./stage.ts";
 export { unusedAnswers } from "./unused-answers.ts";
 export { wantedForms } from "./wanted-forms.ts";
+export { noticesOfFiles, withCatchUps } from "./with-catch-ups.ts";
 export { withMaps } from "./with-maps.ts";
 export { type DrivenField, type WorkedPass, workedPasses } from "./worked-passes.ts";
 export { beyondController, controllerNotices, writeExtraForms } from "./write-extra-forms.ts";

@@ -1,6 +1,7 @@
 import type { Extra, Prescription } from "../prescription/index.ts";
 import { readBack } from "./read-back.ts";
 import type { FieldResult, RunResult } from "./result-types.ts";
+import { smallRateNotices } from "./small-rate.ts";
 import { totalsOf } from "./totals.ts";
 import { controllerNotices, writeExtraForms, zeroNotices } from "./write-extra-forms.ts";
 import { writeMap } from "./write-maps.ts";
@@ -42,7 +43,12 @@ export async function withMaps(
       ...field,
       prescriptions: written,
       extras,
-      notices: [...others, ...limits, ...zeroNotices(field.field, extras)],
+      notices: [
+        ...others,
+        ...limits,
+        ...zeroNotices(field.field, extras),
+        ...smallRateNotices(plan, { ...field, prescriptions: written, extras }, ["broadcast"]),
+      ],
     });
   }
   const { planSha256, notices, blends, ledger } = result;
