@@ -100,7 +100,7 @@ export type { Progress, RunOptions } from "./run-options.ts";
 export { inWorkingOrder, type SeasonOptions, seasonOfPlan } from "./season-plan.ts";
 export type * from "./season-plan-types.ts";
 export type { BlendFacts } from "./settle-blends.ts";
-export { smallRateNotices } from "./small-rate.ts";
+export { smallRateInWords } from "./small-rate.ts";
 export { SPLIT_LAYERS } from "./split-layers.ts";
 export type * from "./split-result-types.ts";
 export { createStageCache, type StageCache } from "./stage.ts";

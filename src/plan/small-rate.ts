@@ -45,27 +45,29 @@ export function beyondMapLb(plan: Plan, field: SmallRateField, map: Prescription
       );
 }
 
-/** What the files to load of a field lay beyond its maps, a notice a pass; nothing without a small rate. */
+/** What the files to load of a pass lay beyond its maps, in words; empty where they lay nothing beyond them. */
+export function smallRateInWords(plan: Plan, field: SmallRateField, pass: Prescription["pass"]): string {
+  const more = field.prescriptions.flatMap((map) => {
+    const lb = map.pass === pass ? beyondMapLb(plan, field, map) : 0;
+    return lb < SAME_LB ? [] : [{ map, lb }];
+  });
+  if (more.length === 0) return "";
+  const pounds = more.map(({ map, lb }) => `${numberText(lb, 0)} lb of ${map.product}`).join(" and ");
+  const small = smallRateOf(plan, more[0]!.map, field.extras);
+  const whose = pass === "strip" ? "fills hold them, the order does not" : "the order does not hold them";
+  return `the ${pass === "strip" ? "strip" : "spreader's"} files lay ${pounds} more than the maps, by ${small} lb/ac in place of 0; ${whose}`;
+}
+
+/** The same as notices, one a pass. */
 export function smallRateNotices(
   plan: Plan,
   field: SmallRateField,
   passes: readonly Prescription["pass"][] = ["strip", "broadcast"],
 ): Notice[] {
   return passes.flatMap((pass): Notice[] => {
-    const more = field.prescriptions.flatMap((map) => {
-      const lb = map.pass === pass ? beyondMapLb(plan, field, map) : 0;
-      return lb < SAME_LB ? [] : [{ map, lb }];
-    });
-    if (more.length === 0) return [];
-    const pounds = more.map(({ map, lb }) => `${numberText(lb, 0)} lb of ${map.product}`).join(" and ");
-    const small = smallRateOf(plan, more[0]!.map, field.extras);
-    const what = pass === "strip" ? "strip" : "spreader's";
-    const whose =
-      pass === "strip"
-        ? "Fills and season hold them; balance and order do not"
-        : "Balance and order do not hold them";
-    const message = `${field.field.name}: the ${what} files to load lay ${pounds} more than the maps have, ${small} lb/ac where the map has 0. ${whose}.`;
-    return [{ code: "small-rate-beyond-map", message, where: field.field.id }];
+    const words = smallRateInWords(plan, field, pass);
+    const { id, name } = field.field;
+    return words === "" ? [] : [{ code: "small-rate-beyond-map", message: `${name}: ${words}`, where: id }];
   });
 }
 

@@ -1,6 +1,6 @@
-import { beyondController, type FieldResult, type Plan } from "../plan/index.ts";
+import { beyondController, type FieldResult, type Plan, smallRateInWords } from "../plan/index.ts";
 import { type Extra, FALLBACK_MARK, type Prescription } from "../prescription/index.ts";
-import { counted, numberText } from "../units/index.ts";
+import { capital, counted, numberText } from "../units/index.ts";
 import { loadedMaps } from "./loaded-maps.ts";
 import { stemOf } from "./map-words.ts";
 import { acresText } from "./numbers.ts";
@@ -59,7 +59,7 @@ export function loadOrder(plan: Plan, field: FieldResult, pass: Prescription["pa
   );
   const steps = beyond === "" ? told : fallbackFirst(told);
   const isAlone = beyond !== "" && steps.length === 1 && isMapItself(steps[0]!);
-  const doubts = isAlone ? [`May be refused: ${beyond}`] : [];
+  const doubts = [...(isAlone ? [`May be refused: ${beyond}`] : []), ...smallRateDoubts(plan, field, pass)];
   if (!mustNotGetZero(plan, extras)) return { steps, doubts };
   const safe = fallbackFirst(steps).filter(({ files }) => files.every((file) => !file.hasZero));
   if (safe.length === steps.length) return { steps: safe, doubts: [...doubts, ...zeroDoubts(safe)] };
@@ -68,9 +68,16 @@ export function loadOrder(plan: Plan, field: FieldResult, pass: Prescription["pa
   const never = `Never load ${names}: a rate 0 is in it, which this controller must not get`;
   return {
     steps: safe,
-    doubts: [...zeroDoubts(safe), never],
+    doubts: [...smallRateDoubts(plan, field, pass), ...zeroDoubts(safe), never],
   };
 }
+
+/** What the files lay beyond the maps, where it was said of the field: of a remainder's it is not, whose worked ground has the small rate too. */
+const smallRateDoubts = (plan: Plan, field: FieldResult, pass: Prescription["pass"]): string[] => {
+  const words = smallRateInWords(plan, field, pass);
+  const isSaid = field.notices.some(({ message }) => message === `${field.field.name}: ${words}`);
+  return isSaid ? [capital(words)] : [];
+};
 
 /** The map's own polygons, in lb/ac or in kg/ha. */
 const isMapItself = ({ form }: LoadStep): boolean => form === "shapefile" || form === "kg-ha";
