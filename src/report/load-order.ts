@@ -59,16 +59,17 @@ export function loadOrder(plan: Plan, field: FieldResult, pass: Prescription["pa
   );
   const steps = beyond === "" ? told : fallbackFirst(told);
   const isAlone = beyond !== "" && steps.length === 1 && isMapItself(steps[0]!);
-  const doubts = [...(isAlone ? [`May be refused: ${beyond}`] : []), ...smallRateDoubts(plan, field, pass)];
+  const doubts = isAlone ? [`May be refused: ${beyond}`] : [];
   if (!mustNotGetZero(plan, extras)) return { steps, doubts };
+  const more = smallRateDoubts(plan, field, pass);
   const safe = fallbackFirst(steps).filter(({ files }) => files.every((file) => !file.hasZero));
-  if (safe.length === steps.length) return { steps: safe, doubts: [...doubts, ...zeroDoubts(safe)] };
+  if (safe.length === steps.length) return { steps: safe, doubts: [...doubts, ...zeroDoubts(safe), ...more] };
   const bad = steps.flatMap(({ files }) => files.filter((file) => file.hasZero));
   const names = [...new Set(bad.map(({ name }) => name))].join(", ");
   const never = `Never load ${names}: a rate 0 is in it, which this controller must not get`;
   return {
     steps: safe,
-    doubts: [...smallRateDoubts(plan, field, pass), ...zeroDoubts(safe), never],
+    doubts: [...zeroDoubts(safe), ...more, never],
   };
 }
 
