@@ -2,6 +2,7 @@ import type { Notice } from "../errors/index.ts";
 import { distance, type Point } from "../geo/index.ts";
 import { counted } from "../units/index.ts";
 import { timeFaults } from "./in-time.ts";
+import { untimedCopies } from "./untimed-copies.ts";
 
 /** One reading of a log in the field's plane. */
 export interface LogPoint {
@@ -52,7 +53,7 @@ const MOST_NAMED = 3;
 const WAYS_OF_FIRST = 2;
 
 /**
- * A log without what cannot be true: readings out of order in time, in one place, with a rate beyond the limit, without a
+ * A log without what cannot be true: readings out of order in time, there a second time, in one place, with a rate beyond the limit, without a
  * width; gaps that are too long are left open. A rate of 0 stays: it is land that got nothing. Each piece has the rate of
  * its later reading; the first reading of a pass has the way told for it, straight back. What was left out is counted in notices.
  * Where a clock was set back the points come without times, as `timeFaults` says, which may throw.
@@ -68,13 +69,16 @@ export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): Cl
     if (reason !== null) leave(reason, point);
     return reason === null;
   });
-  const { out: late, copies, setBack } = timeFaults(likely, longestGapM, of);
+  const untimed = untimedCopies(likely);
+  const once = likely.filter((point) => !untimed.has(point));
+  const { out: late, copies, setBack } = timeFaults(once, longestGapM, of);
   const points: LogPoint[] = [];
   const pieces: LogPiece[] = [];
   let gaps = 0;
   for (const point of likely) {
     const before = points.at(-1);
-    if (late.has(point)) leave(copies.has(point) ? "the log has them twice" : "time does not go on", point);
+    const isTwice = untimed.has(point) || copies.has(point);
+    if (isTwice || late.has(point)) leave(isTwice ? "the log has them twice" : "time does not go on", point);
     else if (before !== undefined && before.pass === point.pass && distance(before.at, point.at) < 1e-3) {
       leave("rig stood still", point);
     } else {

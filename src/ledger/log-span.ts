@@ -13,6 +13,7 @@ export interface LogSpan {
 
 /** What two exports of one log differ in at most: metres, share of the readings, hours between clocks (ours). */
 const PLACE_M = 3;
+/** No farther apart lie two readings that are one (ours): a rig that comes again is farther off. */
 const SAME_PLACE_M = 1;
 const READINGS_SHARE = 0.01;
 const CLOCKS_H = 15;
@@ -22,7 +23,8 @@ const OVERLAP_SHARE = 0.5;
 /**
  * Whether two logs of one product in one field are of the same work, wholly or in part: their hours overlap, or they begin and
  * end in the same places with as many readings, and no more than clocks of two zones apart; whatever the clock says where
- * count and places are the very same.
+ * count and places are the very same. Where one has no times: they begin in the very same place, or end there, as a day's
+ * log and one of several days do, of which the one holds the other.
  */
 export function isSameWork(one: LogSpan, two: LogSpan): boolean {
   const [a, b] = [hoursOf(one), hoursOf(two)];
@@ -33,6 +35,8 @@ export function isSameWork(one: LogSpan, two: LogSpan): boolean {
     if (Math.abs(a[0] - b[0]) > CLOCKS_H) {
       return one.readings === two.readings && endsAre(one, two, SAME_PLACE_M);
     }
+  } else if (isNear(one.first, two.first, SAME_PLACE_M) || isNear(one.last, two.last, SAME_PLACE_M)) {
+    return true;
   }
   return (
     Math.abs(one.readings - two.readings) <= READINGS_SHARE * Math.max(one.readings, two.readings) &&

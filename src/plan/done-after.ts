@@ -1,5 +1,6 @@
 import { InputError } from "../errors/index.ts";
-import { counted, numberText } from "../units/index.ts";
+import { sum } from "../numeric/index.ts";
+import { acres, counted, numberText } from "../units/index.ts";
 import type { FieldResult } from "./result-types.ts";
 
 /** A pass as sheets and display number it: `24`, `H1` on the headland. */
@@ -52,12 +53,16 @@ export function doneAfter(field: Pick<FieldResult, "field" | "passes">, text: st
   return { driven: last + 1, words: `after pass ${text.toUpperCase()} (${last + 1} driven)` };
 }
 
-/** Throws `nothing-left` where every pass of a field is done. */
+/** Acres under which nothing counts as left to strip: a corner that the outline cuts off is no work (ours). */
+export const LEAST_LEFT_AC = 0.005;
+
+/** Throws `nothing-left` where every pass of a field is done, but for corners that are no work. */
 export function requireSomethingLeft(
   { field, passes }: Pick<FieldResult, "field" | "passes">,
   { driven, words }: DoneAfter,
 ): void {
-  if (driven >= passes.runs.length) throw nothingLeft(field.name, words);
+  const leftM2 = sum(passes.runs.slice(driven).map(({ areaM2 }) => areaM2));
+  if (acres(leftM2) < LEAST_LEFT_AC) throw nothingLeft(field.name, words);
 }
 
 /** Thrown where a field's strip pass is done and a verb plans what is left of it. */

@@ -23,6 +23,7 @@ import { fillTimes } from "./fill-times.ts";
 import { fillHere, plannedFrom } from "./fills-from-stand.ts";
 import { orderShares } from "./order-shares.ts";
 import { rigFigures } from "./rig-figures.ts";
+import { smallRateNotices } from "./small-rate.ts";
 import { stopsOnWorked } from "./stops-on-worked.ts";
 import { type DrivenField, type WorkedPass, workedPasses } from "./worked-passes.ts";
 
@@ -108,6 +109,7 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
     times,
     notices: [
       ...doubts(field, made),
+      ...smallRateNotices(plan, field, ["strip"]),
       ...(made.feasible ? made.notices : []),
       ...notices,
       ...stopsOnWorked(field, best.passes, stops, options.places ?? []),

@@ -19,10 +19,12 @@ import { ledgerNotices } from "./ledger-of-plan.ts";
 import { freightNotices, orderNotices, placedUnordered, SAME_LB, stockNotices } from "./order-notices.ts";
 import { orderShares } from "./order-shares.ts";
 import type { FieldResult } from "./result-types.ts";
+import { type SmallRateField, smallRateOfFarm } from "./small-rate.ts";
 import { stillToPlaceLb, stillToPlaceNotices } from "./still-to-place.ts";
 
 /** What the order needs of a field. */
-export type OrderedField = Pick<FieldResult, "field" | "finished" | "prescriptions" | "need">;
+export type OrderedField = Pick<FieldResult, "field" | "finished" | "prescriptions" | "need"> &
+  SmallRateField;
 
 /** What to order by the maps of a plan. */
 export interface OrderOfPlan extends OrderTotals {
@@ -142,6 +144,7 @@ export function orderOfPlan(
         terms,
         shares,
       ),
+      ...smallRateOfFarm(plan, fields, (one, map) => leftShare(one, map, options.stands)),
       ...bookNotices(book, stood, made, plan),
       ...stockUnused(
         plan,
@@ -173,6 +176,16 @@ export function orderOfPlan(
     }),
     priced: Object.fromEntries(made.products.map(({ line, isPriced }) => [line.product, isPriced])),
   };
+}
+
+/** Of a map's pounds what is still to place, 0 to 1; all of it where the map has none. */
+function leftShare(
+  { field, prescriptions }: OrderedField,
+  map: OrderedField["prescriptions"][number],
+  stands: readonly FieldStand[] | undefined,
+): number {
+  const stand = stands?.find((one) => one.fieldId === field.id);
+  return map.totalLb > 0 ? stillToPlaceLb(map, prescriptions, stand) / map.totalLb : 1;
 }
 
 function mapsOf(

@@ -21,6 +21,7 @@ import { readOnce } from "./read-once.ts";
 import type { FieldResult, FinishedPass, RefusedField, RunResult } from "./result-types.ts";
 import type { RunOptions } from "./run-options.ts";
 import { blendNotices, settleBlends } from "./settle-blends.ts";
+import { smallRateNotices, smallRateOfFarm } from "./small-rate.ts";
 import type { BudgetCut } from "./spend-budget.ts";
 import { cutOf, spendOverFields } from "./spend-over-fields.ts";
 import { createStageCache, type StageContext } from "./stage.ts";
@@ -88,6 +89,7 @@ export async function run(given: Plan, files: FileSource, options: RunOptions = 
     ...sameGoalNotices(plan.fields),
     ...carePlanNotices(plan, results),
     ...blendNotices(settled.blends),
+    ...(results.length > 1 ? smallRateOfFarm(plan, results) : []),
     ...budget,
   ];
   return totalsOf(plan, planHash(plan), notices, results, refused, wanted.length, settled.blends, ledger);
@@ -171,7 +173,17 @@ async function runField(
       .concat(seasonDoubts(plan, field, checked.value.samplings))
       .concat(maximumPassed(plan, field, cells.value, passes.value, swaths.value, rated))
       .concat(rateDoubts(plan, field, shares.value, rated, checked.value.areaAc))
-      .concat(careNotices(field, care), limits, zeroNotices(field, extras)),
+      .concat(careNotices(field, care), limits, zeroNotices(field, extras))
+      .concat(
+        smallRateNotices(plan, {
+          field,
+          finished,
+          prescriptions,
+          extras,
+          passes: passes.value,
+          swaths: swaths.value,
+        }),
+      ),
   };
 }
 

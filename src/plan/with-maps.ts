@@ -1,6 +1,7 @@
 import type { Extra, Prescription } from "../prescription/index.ts";
 import { readBack } from "./read-back.ts";
 import type { FieldResult, RunResult } from "./result-types.ts";
+import { smallRateNotices } from "./small-rate.ts";
 import { totalsOf } from "./totals.ts";
 import { controllerNotices, writeExtraForms, zeroNotices } from "./write-extra-forms.ts";
 import { writeMap } from "./write-maps.ts";
@@ -34,14 +35,20 @@ export async function withMaps(
     }
     // What was said of the maps that these stand in for is not true of them.
     const others = field.notices.filter(
-      ({ code }) => !["controller-limit", "holes-at-zero", "kept-clear-at-zero"].includes(code),
+      ({ code }) =>
+        !["controller-limit", "holes-at-zero", "kept-clear-at-zero", "small-rate-beyond-map"].includes(code),
     );
     const limits = written.flatMap((map) => controllerNotices(plan, map, groundOfMap(map)));
     fields.push({
       ...field,
       prescriptions: written,
       extras,
-      notices: [...others, ...limits, ...zeroNotices(field.field, extras)],
+      notices: [
+        ...others,
+        ...limits,
+        ...zeroNotices(field.field, extras),
+        ...smallRateNotices(plan, { ...field, prescriptions: written, extras }, ["broadcast"]),
+      ],
     });
   }
   const { planSha256, notices, blends, ledger } = result;

@@ -3,9 +3,12 @@ import { Summer } from "../numeric/index.ts";
 import { guidanceFrame } from "../strips/index.ts";
 import type { Plan } from "./document-types.ts";
 import type { CheckedField, FieldResult } from "./result-types.ts";
+import { laidLbPerAc, smallRateOf } from "./small-rate.ts";
 
 /** What of a field's result tells how it is driven; a field without its plane's functions is enough. */
 export type DrivenField = Pick<FieldResult, "field" | "passes" | "prescriptions"> & {
+  /** Other forms of the maps, which may have a small rate in place of 0; without them the plan tells it. */
+  readonly extras?: FieldResult["extras"];
   /** What is in the bins; without it a blend's density is the plain mean of its parts. */
   readonly laid?: FieldResult["laid"];
   readonly checked: Pick<CheckedField, "areaAc">;
@@ -20,7 +23,7 @@ export interface WorkedPass {
   readonly lengthM: number;
   /** Way of the turn before it and along the headland to it, metres. */
   readonly wayBeforeM: number;
-  /** lb the files place along it, a bin each in the order of the rig's bins. */
+  /** lb the files to load place along it, a bin each in the order of the rig's bins. */
   readonly lb: readonly number[];
   /** Where it is driven from and to, field's plane, metres. */
   readonly start: Point;
@@ -35,13 +38,15 @@ export function workedPasses(plan: Plan, field: DrivenField): WorkedPass[] {
   const maps = plan.rig.bins.map(({ id }) =>
     field.prescriptions.find((map) => map.pass === "strip" && map.bin === id),
   );
+  const small = maps.map((map) => (map === undefined ? 0 : smallRateOf(plan, map, field.extras)));
   const area = passes.runs.map(() => new Summer());
   const lb = passes.runs.map(() => maps.map(() => new Summer()));
-  passes.pieces.forEach(({ run }, k) => {
+  passes.pieces.forEach((piece, k) => {
+    const { run } = piece;
     const areaAc = passes.areaAc[k]!;
     area[run]!.add(areaAc);
     maps.forEach((map, b) => {
-      lb[run]![b]!.add(areaAc * (map?.rateLbPerAc[k] ?? 0));
+      if (map !== undefined) lb[run]![b]!.add(areaAc * laidLbPerAc(map, piece, k, small[b]!));
     });
   });
   const [a, b] = passes.along;

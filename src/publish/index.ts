@@ -1,5 +1,6 @@
 export { buildFiles } from "./build-files.ts";
 export { type BuiltMap, builtMaps, loadsTaskData } from "./built-maps.ts";
+export { catchUpFiles } from "./catch-up-files.ts";
 export { checkFiles, type FileProblem, strangers } from "./check-files.ts";
 export { catchUpByHand, toDelete } from "./display-names.ts";
 export { type LedgerLook, type LedgerLookInput, lookInLedger } from "./ledger-look.ts";

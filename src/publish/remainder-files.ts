@@ -1,7 +1,7 @@
 import type { RunResult } from "../plan/index.ts";
 import { cabSheet, type RestWords } from "../report/index.ts";
+import { extraFiles } from "./catch-up-files.ts";
 import { mapFiles } from "./map-files.ts";
-import { extraPath } from "./paths.ts";
 
 /** The set of a remainder, as `stick` takes it: its maps with their other forms, and a cab sheet that says what it is. */
 export function remainderFiles(
@@ -10,10 +10,7 @@ export function remainderFiles(
   planFiles: ReadonlyMap<string, Uint8Array>,
   rest: RestWords,
 ): Map<string, Uint8Array> {
-  const more = new Map<string, Uint8Array>();
-  for (const extra of result.fields.flatMap((field) => field.extras)) {
-    for (const [name, bytes] of extra.files) more.set(extraPath(extra, name), bytes);
-  }
+  const more = extraFiles(result);
   more.set("cab.html", new TextEncoder().encode(cabSheet(result, rest)));
   return mapFiles(result, toolVersion, planFiles, more);
 }

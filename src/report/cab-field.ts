@@ -26,6 +26,8 @@ import { beforeMoving, takeCare } from "./take-care.ts";
 
 /** The plat of a usual cab sheet, px; the page holds 985. */
 const PLAT_HIGH = 290;
+/** The least that it is drawn in, px; less where there is more than one paragraph with a mark. */
+const PLAT_LEAST = { usual: 170, flags: 150 };
 /** What stands beyond the usual, px: the order to try, a paragraph with a mark, a map more than two. */
 const HIGH = { tries: 84, flag: 34, row: 20 };
 
@@ -66,7 +68,7 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
     (loadedMaps(plan).system === "metric" ? HIGH.row * field.prescriptions.length : 0);
   const drawing = plat(plan, field, layer, {
     width: 430,
-    height: Math.max(height, 170),
+    height: Math.max(height, flags.length > 1 ? PLAT_LEAST.flags : PLAT_LEAST.usual),
     inset: { left: 36, top: 32, right: 44, bottom: 66 },
     id,
     inks: "black",
@@ -78,7 +80,7 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
   const key = legend(layer, { id: `${id}-key`, width: 240, inks: "black", frame: false });
   const line = labelled("Line and order:", drivingWords(plan, field).join(" "));
   return [
-    said.length === 0 ? flagged(flags) : `<div class="small">${flagged(flags)}</div>`,
+    said.length === 0 && flags.length < 2 ? flagged(flags) : `<div class="small">${flagged(flags)}</div>`,
     heading("What to load, a stick for each machine"),
     `<div class="load">${filesTable(result, field, field.prescriptions, rest?.leftAc)}</div>`,
     tries.length === 0

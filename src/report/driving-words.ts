@@ -1,5 +1,5 @@
 import type { Plan } from "../plan/index.ts";
-import { LEAD_CAUTION } from "../strips/index.ts";
+import { COUNTS_M2, LEAD_CAUTION } from "../strips/index.ts";
 import { counted, metresFromInches, numberText } from "../units/index.ts";
 import { type DrawnField, passWidthText } from "./drawn-field.ts";
 import { headingText, lineFrame, windOf } from "./line-frame.ts";
@@ -9,7 +9,8 @@ export function passesDriven({ driving, passes }: DrawnField): string {
   const { headlandPasses } = driving;
   const headland = headlandPasses === 0 ? "" : `${numberText(headlandPasses, 0)} headland and `;
   const all = headlandPasses + driving.passes;
-  const parts = passes.runs.length === all ? "" : `, driven in ${numberText(passes.runs.length, 0)} parts`;
+  const driven = passes.runs.filter(({ areaM2 }) => areaM2 > COUNTS_M2).length;
+  const parts = driven === all ? "" : `, driven in ${numberText(driven, 0)} parts`;
   return `${headland}${counted(driving.passes, "pass", "passes")}${parts}`;
 }
 

@@ -21,7 +21,8 @@ export function fillPlat(
 ): string {
   const ids = layerIds(plan, field).filter((one) => one.startsWith("strip/"));
   const id = ids.find((one) => one === "strip/all") ?? ids[0]!;
-  const drawing = plat(plan, field, layerOf(plan, field, id, options.layer), options);
+  const keepClear = fills.stops.map(({ place }) => place);
+  const drawing = plat(plan, field, layerOf(plan, field, id, options.layer), { ...options, keepClear });
   const { toPx } = layoutOf(field, options);
   const colour = options.inks !== "black";
   const taken: [number, number][] = [];

@@ -175,7 +175,11 @@ function fieldPage(result: RunResult, field: FieldResult, fills: FieldFills): st
     )
     .join("");
   return [
-    flagged(fills.plan.feasible ? [] : fills.notices.map((one) => one.message)),
+    flagged(
+      fills.notices
+        .filter(({ code }) => !fills.plan.feasible || code === "small-rate-beyond-map")
+        .map((one) => one.message),
+    ),
     `<div class="columns"><div class="drawing">${drawing}</div><div>${heading("On the scale, pass by pass")}${charts}</div></div>`,
     firstLoadTable(field, fills),
     heading("Stops"),

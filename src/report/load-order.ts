@@ -1,6 +1,6 @@
-import { beyondController, type FieldResult, type Plan } from "../plan/index.ts";
+import { beyondController, type FieldResult, type Plan, smallRateInWords } from "../plan/index.ts";
 import { type Extra, FALLBACK_MARK, type Prescription } from "../prescription/index.ts";
-import { counted, numberText } from "../units/index.ts";
+import { capital, counted, numberText } from "../units/index.ts";
 import { loadedMaps } from "./loaded-maps.ts";
 import { stemOf } from "./map-words.ts";
 import { acresText } from "./numbers.ts";
@@ -61,16 +61,24 @@ export function loadOrder(plan: Plan, field: FieldResult, pass: Prescription["pa
   const isAlone = beyond !== "" && steps.length === 1 && isMapItself(steps[0]!);
   const doubts = isAlone ? [`May be refused: ${beyond}`] : [];
   if (!mustNotGetZero(plan, extras)) return { steps, doubts };
+  const more = smallRateDoubts(plan, field, pass);
   const safe = fallbackFirst(steps).filter(({ files }) => files.every((file) => !file.hasZero));
-  if (safe.length === steps.length) return { steps: safe, doubts: [...doubts, ...zeroDoubts(safe)] };
+  if (safe.length === steps.length) return { steps: safe, doubts: [...doubts, ...zeroDoubts(safe), ...more] };
   const bad = steps.flatMap(({ files }) => files.filter((file) => file.hasZero));
   const names = [...new Set(bad.map(({ name }) => name))].join(", ");
   const never = `Never load ${names}: a rate 0 is in it, which this controller must not get`;
   return {
     steps: safe,
-    doubts: [...zeroDoubts(safe), never],
+    doubts: [...zeroDoubts(safe), ...more, never],
   };
 }
+
+/** What the files lay beyond the maps, where it was said of the field: of a remainder's it is not, whose worked ground has the small rate too. */
+const smallRateDoubts = (plan: Plan, field: FieldResult, pass: Prescription["pass"]): string[] => {
+  const words = smallRateInWords(plan, field, pass);
+  const isSaid = field.notices.some(({ message }) => message === `${field.field.name}: ${words}`);
+  return isSaid ? [capital(words)] : [];
+};
 
 /** The map's own polygons, in lb/ac or in kg/ha. */
 const isMapItself = ({ form }: LoadStep): boolean => form === "shapefile" || form === "kg-ha";

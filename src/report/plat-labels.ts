@@ -1,5 +1,6 @@
 import { boundsOf, type Point } from "../geo/index.ts";
 import type { Plan } from "../plan/index.ts";
+import { COUNTS_M2 } from "../strips/index.ts";
 import { numberText } from "../units/index.ts";
 import { type DrawnField, passWidthM } from "./drawn-field.ts";
 import type { Layer } from "./layer.ts";
@@ -64,21 +65,32 @@ export function sampleValues(field: DrawnField, layer: Layer, layout: PlatLayout
 const BEYOND_PX = 16;
 const LETTER_PX = 9;
 
-/** The guidance line as dashes and dots, with letters at its ends: a straight one along the field, a curve as it is. */
-export function lineAB(field: DrawnField, layout: PlatLayout, inks: Inks): string {
+const isOff = ([x, y]: Point, layout: PlatLayout): boolean =>
+  x < LETTER_PX || y < LETTER_PX || x > layout.width - LETTER_PX || y > layout.height - LETTER_PX;
+
+/** A line A-B as it is drawn and the places of its letters, px; null where there is no room for it. */
+function drawnLine(field: DrawnField, layout: PlatLayout): { line: readonly Point[]; ends: Point[] } | null {
   const { guidance } = field.checked;
   const isCurve = guidance.length > 2;
   const line = isCurve ? guidance : alongField(field, layout);
-  const isOff = ([x, y]: Point) =>
-    x < LETTER_PX || y < LETTER_PX || x > layout.width - LETTER_PX || y > layout.height - LETTER_PX;
-  const places = line.map(layout.toPx);
-  const ends = [places[0]!, places.at(-1)!];
-  if (!isCurve && ends.some(isOff)) return "";
+  const ends = [line[0]!, line.at(-1)!].map(layout.toPx);
+  return !isCurve && ends.some((end) => isOff(end, layout)) ? null : { line, ends };
+}
+
+/** Where the letters of the line A-B stand, px. */
+export const letterPlaces = (field: DrawnField, layout: PlatLayout): Point[] =>
+  (drawnLine(field, layout)?.ends ?? []).filter((end) => !isOff(end, layout));
+
+/** The guidance line as dashes and dots, with letters at its ends: a straight one along the field, a curve as it is. */
+export function lineAB(field: DrawnField, layout: PlatLayout, inks: Inks): string {
+  const found = drawnLine(field, layout);
+  if (found === null) return "";
+  const { line, ends } = found;
   const path = linePath(line, layout.toPx);
   const drawn = (stroke: string, width: number, dashes?: string) =>
     element("path", { d: path, fill: "none", stroke, "stroke-width": width, "stroke-dasharray": dashes });
   const letters = ends.map(([x, y], i) =>
-    isOff([x, y]) ? "" : inCircle(x, y, i === 0 ? "A" : "B", LETTER_PX, inks),
+    isOff([x, y], layout) ? "" : inCircle(x, y, i === 0 ? "A" : "B", LETTER_PX, inks),
   );
   return drawn(paperOf(inks), 4) + drawn(inkOf(inks), lineWeights.critical, "12 3 2 3") + letters.join("");
 }
@@ -174,9 +186,6 @@ export function passNumbers(plan: Plan, field: DrawnField, layout: PlatLayout, i
   };
   return element("g", group, texts.join(""));
 }
-
-/** Less of a pass is a touch. */
-const COUNTS_M2 = 1;
 
 /** A word in every hole that has room for it. */
 export function holeWords(field: DrawnField, word: string, layout: PlatLayout, inks: Inks): string {

@@ -3,7 +3,7 @@ import type { Plan } from "../plan/index.ts";
 import { drawing } from "./chart-parts.ts";
 import type { DrawnField } from "./drawn-field.ts";
 import type { Layer } from "./layer.ts";
-import { holeWords, lineAB, passNumbers, sampleValues } from "./plat-labels.ts";
+import { holeWords, letterPlaces, lineAB, passNumbers, sampleValues } from "./plat-labels.ts";
 import { type Inset, type PlatLayout, platLayout, usualInset } from "./plat-layout.ts";
 import { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-marks.ts";
 import { workingMarks } from "./plat-order.ts";
@@ -36,6 +36,8 @@ export interface PlatOptions {
   readonly holeWord?: string;
   /** A place to ring, metres in the field's plane. */
   readonly marker?: Point;
+  /** Places that the north arrow keeps clear of besides the letters of the line, metres in the field's plane. */
+  readonly keepClear?: readonly Point[];
   /** px between the dots of a broadcast layer. */
   readonly dotPitchPx?: number;
 }
@@ -87,7 +89,7 @@ export function plat(plan: Plan, field: DrawnField, layer: Layer, options: PlatO
       ? sampleValues(field, layer, layout, inks)
       : "",
     options.marker ? marker(...layout.toPx(options.marker), inks) : "",
-    surround(layout, layer, options, inks),
+    surround(layout, layer, options, inks, marksOf(field, layout, options)),
   ];
   const title = `${field.field.name}: ${layer.title}, ${layer.unit}`;
   return drawing({ width, height }, title, parts.join(""));
@@ -108,14 +110,45 @@ function drawLayer(
 
 const SCALE_MOST_PX = 200;
 
-function surround(layout: PlatLayout, layer: Layer, options: PlatOptions, inks: Inks): string {
+/** Middle of the north arrow from the right edge, its top from the bottom where nothing is in its way, px. */
+const ARROW_PX = { right: 32, usual: 96, wide: 16, high: 56 };
+/** px between the middle of a mark and what stands beside it. */
+const MARK_PX = 12;
+
+/** Letters and stops, px. */
+const marksOf = (field: DrawnField, layout: PlatLayout, options: PlatOptions): Point[] => [
+  ...(options.lineAB ? letterPlaces(field, layout) : []),
+  ...(options.keepClear ?? []).map(layout.toPx),
+];
+
+/** Top of the north arrow: as usual above the scale bar, or the lowest place at the right edge that no mark is in the way of. */
+function arrowTop({ width, height }: PlatLayout, marks: readonly Point[]): number {
+  const usual = height - ARROW_PX.usual;
+  const isClear = (top: number): boolean =>
+    marks.every(
+      ([x, y]) =>
+        Math.abs(x - (width - ARROW_PX.right)) >= ARROW_PX.wide / 2 + MARK_PX ||
+        y <= top - MARK_PX ||
+        y >= top + ARROW_PX.high + MARK_PX,
+    );
+  for (let top = usual; top >= MARK_PX; top--) if (isClear(top)) return top;
+  return usual;
+}
+
+function surround(
+  layout: PlatLayout,
+  layer: Layer,
+  options: PlatOptions,
+  inks: Inks,
+  marks: readonly Point[],
+): string {
   const { width, height, pxPerM } = layout;
   const mostPx = Math.min(SCALE_MOST_PX, width / 3);
   const { px: longPx } = scaleLength(pxPerM, mostPx, layer.system);
   const scale =
     options.scale === false
       ? ""
-      : northArrow(width - 32, height - 96, inks) +
+      : northArrow(width - ARROW_PX.right, arrowTop(layout, marks), inks) +
         scaleBar(width - 24 - longPx, height - 38, pxPerM, mostPx, layer.system, inks);
   return scale + (options.frame === false ? "" : neatLine(width, height, longPx / 2, inks));
 }

@@ -1,4 +1,6 @@
 import type { FieldFills } from "../plan/index.ts";
+import { COUNTS_M2 } from "../strips/index.ts";
+import { acres } from "../units/index.ts";
 import { type ChartOptions, drawing, textIn } from "./chart-parts.ts";
 import { lbText, type UnitSystem, unitWords } from "./numbers.ts";
 import { element, px } from "./svg.ts";
@@ -26,6 +28,8 @@ export function weightChart(fills: FieldFills, options: WeightChartOptions): str
   const x = (done: number): number => left + ((right - left) * done) / count;
   const y = (lb: number): number => bottom - ((bottom - top) * Math.max(0, lb)) / most;
   const begun = fills.passes.findIndex((pass) => pass.leftLb !== null);
+  // A corner that the outline cuts off is no pass.
+  const last = fills.passes.findLast(({ areaAc }) => areaAc > acres(COUNTS_M2)) ?? fills.passes.at(-1)!;
   const points: string[] = [];
   fills.passes.forEach((pass, k) => {
     if (pass.leftLb === null) return;
@@ -67,6 +71,6 @@ export function weightChart(fills: FieldFills, options: WeightChartOptions): str
       }) +
       stops.join("") +
       text(x(Math.max(0, begun)), height - 6, `pass ${fills.passes[Math.max(0, begun)]!.passName}`, "start") +
-      text(right, height - 6, `pass ${fills.passes.at(-1)!.passName}`, "end"),
+      text(right, height - 6, `pass ${last.passName}`, "end"),
   );
 }

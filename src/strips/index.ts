@@ -1,6 +1,6 @@
 export { guidanceAt } from "./guidance-at.ts";
 export { type GuidanceFrame, guidanceFrame } from "./guidance-frame.ts";
-export { layoutFigures } from "./layout-figures.ts";
+export { COUNTS_M2, layoutFigures } from "./layout-figures.ts";
 export { layoutNotices } from "./layout-notices.ts";
 export { LEAD_CAUTION, leadRates } from "./lead-rates.ts";
 export { type MapLimits, meetLimits } from "./meet-limits.ts";

@@ -31,8 +31,8 @@ interface RowLayout {
   readonly segmentM: number;
 }
 
-/** Anything smaller is a touch. */
-const COUNTS_M2 = 1;
+/** Anything smaller is a touch, square metres. */
+export const COUNTS_M2 = 1;
 
 export const layoutFigures = (
   { segments, runs, interior, interiorM2 }: Pick<LaidStrips, "segments" | "runs" | "interior" | "interiorM2">,

@@ -235,7 +235,20 @@ describe("the same pounds twice", () => {
     expect(next(5_977.7, { ...day, last: [-84.414127, 40.89253] })).not.toThrow();
     // The very same readings by a clock that was set anew.
     expect(next(5_977.7, day)).toThrow(/would count twice/);
-    expect(next(5_977.7, { ...without, first: [-84.42, 40.893377] })).not.toThrow();
+    const elsewhere = { first: [-84.42, 40.893377], last: [-84.42, 40.89251] } as const;
+    expect(next(5_977.7, { ...without, ...elsewhere })).not.toThrow();
+    // All the field's days without times begin where the first did; the last day alone ends where they did. 1e-5° is 1.1 m.
+    const days = { ...without, readings: 8_520, last: elsewhere.last };
+    expect(next(13_026, days)).toThrow(
+      /hold work that stands in the ledger already, 5,978 lb in entry 1 of 2026-04-12; it would count twice/,
+    );
+    expect(next(13_026, { ...days, first: [-84.41826, 40.893387] })).not.toThrow();
+    expect(next(2_000, { ...without, readings: 900, first: elsewhere.first })).toThrow(/would count twice/);
+    const noTimes: PlacedEntry["span"] = { readings: 900, first: span.first, last: elsewhere.last };
+    const timed = placed(5_977.7, 65.7, { log: "bb", span });
+    expect(() => then(file(placed(1_500, 20, { log: "aa", span: noTimes })), "2026-04-14", timed)).toThrow(
+      /hold work that stands in the ledger already/,
+    );
     // A line of an earlier version keeps no hours.
     const old = file(placed(5_977.7, 65.7, { log: "aa" }));
     const later = placed(5_980.2, 65.69, { log: "bb", span });

@@ -93,6 +93,41 @@ describe("headlands and curves on plats and sheets", () => {
     }
   });
 
+  it("the north arrow gives way to the letters at the line's ends and to marks, and stands as usual else", async () => {
+    const level = await driven(
+      {},
+      {
+        driveAlong: {
+          places: [
+            { lonDeg: -93.4999, latDeg: 42.0001 },
+            { lonDeg: -93.4967, latDeg: 42.0001 },
+          ],
+        },
+      },
+    );
+    const one = field(level);
+    const layer = layerOf(level.plan, one, "strip/all");
+    const usual: boolean[] = [];
+    for (let width = 330; width <= 430; width += 10) {
+      const inset = { left: 36, top: 32, right: 44, bottom: 66 };
+      const svg = plat(level.plan, one, layer, { width, height: 350, inset, id: "t", lineAB: true });
+      const north = /<text x="([\d.]+)" y="([\d.]+)"[^>]*>N</.exec(svg)!;
+      // The letter's foot is 11 px below the arrow's top; the arrow is 56 px high and 16 wide, the rings have 9 px.
+      const [x, top] = [Number(north[1]), Number(north[2]) - 11];
+      const rings = [...svg.matchAll(/<circle cx="([\d.]+)" cy="([\d.]+)" r="9"/g)];
+      expect(rings).toHaveLength(2);
+      const meets = (from: number) =>
+        rings.some(
+          ([, cx, cy]) =>
+            Math.abs(Number(cx) - x) < 8 + 9 && Number(cy) > from - 9 && Number(cy) < from + 56 + 9,
+        );
+      expect([width, meets(top)]).toEqual([width, false]);
+      usual.push(meets(350 - 96));
+      if (width === 430) expect(top).toBe(350 - 96);
+    }
+    expect(usual).toContain(true);
+  });
+
   it("the cab sheet says line, shift, order, headland last and what a lead asks for", () => {
     const words = drivingWords(straight.plan, field(straight)).join(" ");
     expect(words).toContain(

@@ -5,6 +5,7 @@ import {
   orderOfPlan,
   type Plan,
   type RunResult,
+  requireSomethingLeft,
   run,
   seasonOfPlan,
   tenderPlaces,
@@ -91,6 +92,25 @@ describe("sheets of fills, season and order", () => {
     for (const path of ["cab.html", "fills.html"]) {
       expect(textOf(sheets.get(path)!)).toContain("32 passes, driven in 34 parts");
     }
+  });
+
+  test("a corner that the outline cuts off is no part and no last pass, and nothing is left where it alone is", () => {
+    const field = result.fields[0]!;
+    const last = field.passes.runs.at(-1)!;
+    // 0.4 m² are 0.0001 ac.
+    const corner = { ...last, pass: 99, areaM2: 0.4, segments: [] };
+    const runs = [...field.passes.runs, corner];
+    const touched = { ...field, passes: { ...field.passes, runs } };
+    const sheet = textOf(cabSheet({ ...result, fields: [touched] }));
+    expect(sheet).toContain("32 passes, driven in 34 parts");
+    const fills = fillPlan(plan, field, { places: tenderPlaces(plan, field) });
+    const passes = [...fills.passes, { ...fills.passes.at(-1)!, pass: 99, passName: "99", areaAc: 0.0001 }];
+    const chart = weightChart({ ...fills, passes }, { width: 240, height: 120, bin: 0 });
+    expect(chart).toContain(`>pass ${fills.passes.at(-1)!.passName}<`);
+    expect(chart).not.toContain(">pass 99<");
+    const done = (driven: number) => () => requireSomethingLeft(touched, { driven, words: "so far" });
+    expect(done(34)).toThrow("is finished so far: nothing is left to strip");
+    expect(done(33)).not.toThrow();
   });
 
   test("the cab and fill sheets show every stop with its pounds, as the fill plan has them", () => {

@@ -2,13 +2,13 @@ import {
   appliedAcres,
   appliedField,
   appliedSteps,
+  catchUpFiles,
   doneAfter,
   fillPlan,
   finishChart,
   graveDoubt,
   isHeldBack,
   logsAsOne,
-  mapFiles,
   orderOfPlan,
   type ProductLog,
   packShapefiles,
@@ -22,7 +22,7 @@ import {
   tenderPlaces,
   toDelete,
   weightChart,
-  withMaps,
+  withCatchUps,
   writeZip,
 } from "#core";
 import { planFiles } from "./carry-off.ts";
@@ -123,11 +123,11 @@ async function appliedView(
 
 async function zipped(
   result: RunResult,
-  maps: Parameters<typeof withMaps>[1],
+  maps: Parameters<typeof withCatchUps>[1],
   files: ReadonlyMap<string, Uint8Array>,
 ): Promise<NonNullable<AppliedView["zip"]>> {
-  const written = await withMaps(result, maps);
-  const all = mapFiles(written, __TOOL_VERSION__, planFiles(result.plan, files));
+  const written = await withCatchUps(result, maps);
+  const all = catchUpFiles(written, __TOOL_VERSION__, planFiles(result.plan, files));
   return { name: "catch-up.zip", bytes: writeZip(all, result.plan.date) };
 }
 

@@ -10,7 +10,7 @@ import {
   rigFigures,
   tenderPlaces,
 } from "../../plan/index.ts";
-import { acresText, scalesInWords } from "../../report/index.ts";
+import { acresText, scalesInWords, standInWords } from "../../report/index.ts";
 import { fillsOf } from "../calculations/fills.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
@@ -83,12 +83,17 @@ async function fills(call: Call): Promise<Outcome> {
   };
 }
 
-/** Fields that are begun by the ledger: stops of a whole field are not those of the rest. */
+/** Fields that are begun or done by the ledger: stops of a whole field are not those of the rest. */
 function begunNotices({ fields, stands }: RunResult): Notice[] {
-  return fields.flatMap(({ field, checked }): Notice[] => {
+  return fields.flatMap(({ field }): Notice[] => {
     const stand = stands.find((one) => one.fieldId === field.id);
     if (stand === undefined || !(stand.strippedAc > 0)) return [];
-    const message = `${field.name}: by the ledger ${acresText(stand.strippedAc)} of ${acresText(checked.areaAc)} ac are stripped; these stops are of the whole field from its first pass. Plan on from where the rig stands: --field ${field.id} --done-after N --bin-lb what the scales show.`;
+    const { strippedAc, toStripAc, state } = stand;
+    const whole = "these stops are of the whole field from its first pass";
+    const message =
+      state === "stripped"
+        ? `${standInWords(field.name, stand)}; ${whole}.`
+        : `${field.name}: by the ledger ${acresText(strippedAc)} of ${acresText(Math.max(strippedAc, toStripAc))} ac are stripped; ${whole}. Plan on from where the rig stands: --field ${field.id} --done-after N --bin-lb what the scales show.`;
     return [{ code: "fills-of-whole-field", message, where: field.id }];
   });
 }

@@ -5,6 +5,7 @@ import {
   type FieldResult,
   type FieldWorkDone,
   type Laid,
+  LEAST_LEFT_AC,
   laidAgainNotices,
   nothingLeft,
   ownProducts,
@@ -72,7 +73,7 @@ async function left(call: Call): Promise<Outcome> {
     ...(share === undefined ? {} : { share }),
   });
   // Less than a hundredth of an acre is what rounding leaves.
-  if (made.remainder.areaAc < 0.005) throw nothingLeft(field.field.name, done.words);
+  if (made.remainder.areaAc < LEAST_LEFT_AC) throw nothingLeft(field.field.name, done.words);
   const stand = worked.result.stands.find(({ fieldId }) => fieldId === made.fieldId);
   if (out !== undefined && stand?.frozen) {
     throw new InputError(
