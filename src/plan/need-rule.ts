@@ -32,10 +32,11 @@ export function needRule(
     }
     band.areaAc += areaAc;
     band.lb += lb;
-    const critical = first.rule.criticalLevel(cec);
-    if (critical === undefined) return;
-    hasCritical = true;
-    if (test < critical) {
+    const hasLevel = first.rule.criticalLevel(cec) !== undefined;
+    // Where an equation stands for a level it says so by what it gives.
+    const isBelow = first.rule.isBelowCritical(test, cec) && (hasLevel || lbPerAc[cell]! > 0);
+    hasCritical ||= isBelow || hasLevel;
+    if (isBelow) {
       below.areaAc += areaAc;
       below.lb += lb;
     }
@@ -92,9 +93,10 @@ export const belowCritical = (
   );
 
 /**
- * What wants a scarce pound first, a cell each, low before high: the test as a share of the critical level, so that all
- * below 1 comes before all above. Where the guide has no critical level the highest rate of the field stands for 0 and
- * none for 1. NaN where there is no need.
+ * What wants a scarce pound first, a cell each, low before high, alike over all fields: the test as a share of the critical
+ * level, so that all below 1 comes before all above. Where the guide has no critical level the share of its rate at a test
+ * of 0 that is not due any more stands for it, and 1 more where the guide does not say that the crop answers. NaN where
+ * there is no need.
  */
 export function priorityOf(
   rule: FieldRule,
@@ -103,12 +105,17 @@ export function priorityOf(
   lbPerAc: Float64Array,
 ): Float64Array {
   const { first } = rule;
-  let most = 0;
-  for (const rate of lbPerAc) if (rate > most) most = rate;
+  const isBelow = belowCritical(rule, tests, cecMeq);
   return lbPerAc.map((rate, cell) => {
     if (Number.isNaN(rate)) return Number.NaN;
-    const critical = first.rule.criticalLevel(cecMeq?.[cell] ?? Number.NaN);
+    const cec = cecMeq?.[cell] ?? Number.NaN;
+    const critical = first.rule.criticalLevel(cec);
     if (critical !== undefined && critical > 0) return first.test.toGuideTest(tests[cell]!) / critical;
-    return most > 0 ? 1 - rate / most : 1;
+    const most = rule.rate(0, cec, cell);
+    const notDue = most > 0 ? Math.min(MOST_BELOW, Math.max(0, 1 - rate / most)) : MOST_BELOW;
+    return isBelow[cell] === 1 ? notDue : 1 + notDue;
   });
 }
+
+/** Ground below critical stays before all other, however little of the highest rate is due there. */
+const MOST_BELOW = 0.999;

@@ -144,7 +144,7 @@ describeInBrowser("the split sheet", () => {
     await bench().getByRole("button", { name: "Take note" }).click();
     await undoIs("salt beyond 3 in.: A. Grower took note");
     await bench()
-      .getByText(/A\. Grower took note on/)
+      .getByText(/^A\. Grower took note on/)
       .waitFor();
     await allIsDone(page);
     await picture(page, "split-seed");

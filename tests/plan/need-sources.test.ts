@@ -58,6 +58,28 @@ describe("a composite sample a zone", () => {
     expect(openBalance(field)).toBeLessThan(1e-6);
   });
 
+  it("is weighed alike in every field by a guide without a critical level: its classes, not the field's own rates", async () => {
+    // Iowa PM 1688, corn, P by Mehlich-3 ICP: low 16 to 25 ppm, optimum 26 to 35 (removal), as docs/sources.md has it.
+    const iowa = { guide: "iowa-2013", guideOptions: {}, crop: "corn", yieldBuPerAc: 200 };
+    const at = async (w1: number, seven: number) => {
+      const lab = `sample,P M3-ICP ppm,K M3 ppm,CEC meq/100g\nW1,${w1},110,14\n7,${seven},180,20\n`;
+      const made = change(lab);
+      const field = await workedField({ ...made, field: { ...made.field, ...iowa } });
+      const of = (ppm: number) => inside(field).find((cell) => field.maps.P!.estimate[cell] === ppm)!;
+      return { field, priority: (ppm: number) => field.need.P2O5.priority[of(ppm)]! };
+    };
+    const mixed = await at(20, 30);
+    expect(mixed.priority(20)).toBeLessThan(1);
+    expect(mixed.priority(30)).toBeGreaterThanOrEqual(1);
+    const low = inside(mixed.field).filter((cell) => mixed.field.maps.P!.estimate[cell] === 20);
+    const lowAc = low.reduce((sum, cell) => sum + mixed.field.cells.areaM2[cell]! / 4046.8564224, 0);
+    expect(mixed.field.need.P2O5.rule!.belowCritical!.areaAc).toBeCloseTo(lowAc, 6);
+    // A field that is all optimum is weighed as the optimum of any other.
+    const optimum = await at(30, 31);
+    expect(optimum.priority(30)).toBeCloseTo(mixed.priority(30), 9);
+    expect(optimum.field.need.P2O5.rule!.belowCritical).toBeNull();
+  });
+
   it("has its decimal commas read by its own numbers, not by the places of the zones", async () => {
     const field = await workedField(
       change("sample;P M3 ppm;K M3 ppm;CEC meq/100g\nW1;12,4;110;14,5\n7;30,5;180;20,1\n"),
