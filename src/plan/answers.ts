@@ -103,7 +103,7 @@ interface RigAnswers {
 }
 
 /** A field or file that a question is about. */
-interface Asked {
+export interface Asked {
   readonly id: string;
   readonly name: string;
   /** The question names it, so that its answer is not to hold for others: it is asked by a key of its own. */

@@ -13,6 +13,8 @@ import { priceOf } from "./price-of-product.ts";
 import { addPounds, unplacedLb } from "./rate-loops.ts";
 import type { FieldGrid, FinishedPass, Split } from "./result-types.ts";
 import { spreadCarriers, spreadRates } from "./spread-carriers.ts";
+import { stillToPlaceLb } from "./still-to-place.ts";
+import { isStripDone } from "./strip-surplus.ts";
 
 /** What a lb of a product takes of a budget: $ at the plan's price, or the lb itself. */
 export type CostOf = (product: string) => number;
@@ -129,11 +131,14 @@ function costOfSpread(
   );
 }
 
-/** Whether a field's strip lies there already, or a pass of it is finished: its rates are not cut any more. */
+/** Whether a field's strip lies there already, whatever product was laid, or a pass of it is finished: its rates are not cut any more. */
 export const isDone = (stand: FieldStand, finished: readonly FinishedPass[]): boolean =>
-  finished.length > 0 || stand.state === "stripped" || stand.state === "short";
+  finished.length > 0 || isStripDone(stand);
 
-/** What a field takes of a budget by its maps; a pass that is done by what the ledger has of it, where it has anything. */
+/**
+ * What a field takes of a budget by its maps; a pass that is done by what the ledger has of it, where it has anything. Beside
+ * strips that are done the spreader's maps count by what of them is still to place.
+ */
 export function costOfField(
   maps: readonly Prescription[],
   stand: FieldStand,
@@ -142,12 +147,17 @@ export function costOfField(
 ): number {
   return sum(
     (["strip", "broadcast"] as const).map((pass) => {
-      const isLaid = finished.some((one) => one.pass === pass) || (pass === "strip" && isDone(stand, []));
-      const laid = isLaid ? stand.placed.filter((one) => (one.pass === "strip") === (pass === "strip")) : [];
-      const counted =
-        laid.length > 0
-          ? laid.map(({ product, lb }) => ({ product, lb }))
-          : maps.filter((map) => map.pass === pass).map(({ product, totalLb }) => ({ product, lb: totalLb }));
+      const isFinished = finished.some((one) => one.pass === pass);
+      const placed = stand.placed.filter((one) => (one.pass === "strip") === (pass === "strip"));
+      const isLaid = placed.length > 0 && (isFinished || (pass === "strip" && isStripDone(stand)));
+      const isLeft = !isFinished && pass === "broadcast" && isStripDone(stand);
+      const left = maps
+        .filter((map) => map.pass === pass)
+        .map((map) => ({
+          product: map.product,
+          lb: isLeft ? stillToPlaceLb(map, maps, stand) : map.totalLb,
+        }));
+      const counted = isLaid ? placed : isLeft ? [...placed, ...left] : left;
       return sum(counted.filter(({ lb }) => lb > 0).map(({ product, lb }) => lb * costOf(product)));
     }),
   );

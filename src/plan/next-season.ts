@@ -3,7 +3,7 @@ import { type FieldStand, type LedgerEntry, standingEntries } from "../ledger/in
 import { sum } from "../numeric/index.ts";
 import { oneNameEach, orderStand } from "../order/index.ts";
 import { LB_PER_TON, numberText } from "../units/index.ts";
-import { AnswerReader, type Answers } from "./answers.ts";
+import { AnswerReader, type Answers, type Asked } from "./answers.ts";
 import { coverAfter, type LastField } from "./cover-after.ts";
 import { optionsAfter } from "./crop-before.ts";
 import type { PlanCarried, PlanOrder, PlanSeason } from "./document-season-types.ts";
@@ -41,11 +41,17 @@ export function nextSeasonPlan(
     carriedOf(last, field, stands, entries, had.get(field.id)?.areaAc),
   );
   const fields = last.fields.map((field): PlanField => {
-    const crop = cropAfter(field, reader, answers);
+    // Of several fields each has its own crop and goal: the key of a question is that field's.
+    const asks = { id: field.id, name: field.name, isAlone: last.fields.length > 1 };
+    const crop = cropAfter(field, asks, reader, answers);
     const yieldBuPerAc =
       crop === field.crop && answers[`yield.${field.id}`] === undefined && answers.yield === undefined
         ? field.yieldBuPerAc
-        : reader.number("yield", field, `Which yield goal for ${crop || "the crop"}, bushels per acre?`);
+        : reader.number(
+            "yield",
+            asks,
+            `Which yield goal for ${crop || "the crop"}${asks.isAlone ? ` in ${field.name}` : ""}, bushels per acre?`,
+          );
     const asked = optionsAfter(field, crop === "" ? field.crop : crop, reader, answers, notices);
     const { credits, rotation, needFrom, alsoFor: _, guideOptions: __, ...ofCrop } = field;
     const { residueLbPerAc, yieldZones, secondYieldBuPerAc, ...ofAnyCrop } = ofCrop;
@@ -141,11 +147,11 @@ const tell = (notices: Notice[], code: string, message: string, where: string): 
 };
 
 /** Next in the rotation, or as answered; asked where there is none. */
-function cropAfter(field: PlanField, reader: AnswerReader, answers: Answers): string {
+function cropAfter(field: PlanField, asks: Asked, reader: AnswerReader, answers: Answers): string {
   const { rotation } = field;
   const answered = answers[`crop.${field.id}`] ?? answers.crop;
   if (answered !== undefined || rotation === undefined)
-    return reader.text("crop", field, `Which crop follows ${field.crop} in ${field.name}?`, []);
+    return reader.text("crop", asks, `Which crop follows ${field.crop} in ${field.name}?`, []);
   return rotation[(rotation.indexOf(field.crop) + 1) % rotation.length]!;
 }
 

@@ -152,6 +152,15 @@ describe("a budget in mid-season", () => {
     expect(plain!.wanted.P2O5.wantedLb / areaAc).toBeCloseTo(52 * 0.75, 6);
   });
 
+  it("counts strips done by acres as they lie there, whatever product the plan has in the bin by now", async () => {
+    const areaAc = (await runTwo(undefined, [])).fields[0]!.checked.areaAc;
+    const other = [placed("18-46-0", 1_700, 0.46, 0), placed("0-0-60", 2_500, 0, 0.6)];
+    const [done, twin] = (await runTwo({ lb: 300 * areaAc }, other)).fields;
+    expect(done!.wanted.P2O5.overBudgetLb).toBe(0);
+    const share = (300 * areaAc - 4_200) / (200 * areaAc);
+    expect(twin!.wanted.P2O5.wantedLb / areaAc).toBeCloseTo(52 * share, 6);
+  });
+
   it("in $ at the plan's prices; what lies there beyond the budget is told", async () => {
     // 1,500 x 0.40 + 2,500 x 0.225 = $1,162.50 lie in the ground; $1,000 is less by itself.
     const result = await runTwo({ usd: 1_000 });
