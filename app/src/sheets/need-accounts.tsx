@@ -61,7 +61,7 @@ export function NeedClasses({ oxide }: { oxide: Oxide }) {
   );
 }
 
-/** What ground below critical wants comes first, in acres and dollars; then the rest. */
+/** What ground below critical wants comes first, in acres and dollars; then the rest, and the budget of both. */
 export function BelowCriticalFirst() {
   const of = plan.value;
   const shown = field.value;
@@ -70,7 +70,6 @@ export function BelowCriticalFirst() {
     const rule = shown.need.rule[oxide];
     return rule?.belowCritical ? [{ oxide, rule, below: rule.belowCritical }] : [];
   });
-  if (known.length === 0) return null;
   const few = known.filter(({ below }) => below.samples !== undefined);
   const mapped = known.filter(({ below }) => below.samples === undefined);
   const all = (rule: NeedRule) => rule.bands.reduce((sum, { lb }) => sum + lb, 0);
@@ -87,29 +86,34 @@ export function BelowCriticalFirst() {
     <Fold class="small" title="What ground below critical wants first">
       {() => (
         <>
-          <table>
-            <thead>
-              <tr>
-                <th scope="col">ground</th>
-                <FigureHeads of={[words().area, `${words().mass} oxide`, `${words().mass} product`, "$"]} />
-              </tr>
-            </thead>
-            <tbody>
-              {rows.map(({ oxide, what, areaAc, lb, lbProduct, product, usd }) => (
-                <tr key={`${oxide} ${what}`}>
-                  <th scope="row">
-                    {oxideText(oxide)} {what}
-                  </th>
-                  <td class="figure">{area(areaAc)}</td>
-                  <td class="figure">{mass(lb)}</td>
-                  <td class="figure" title={product}>
-                    {mass(lbProduct)}
-                  </td>
-                  <td class="figure">{dollars(usd)}</td>
+          {known.length === 0 && (
+            <p class="second">Nothing here is below critical, or the guide does not say where.</p>
+          )}
+          {rows.length > 0 && (
+            <table>
+              <thead>
+                <tr>
+                  <th scope="col">ground</th>
+                  <FigureHeads of={[words().area, `${words().mass} oxide`, `${words().mass} product`, "$"]} />
                 </tr>
-              ))}
-            </tbody>
-          </table>
+              </thead>
+              <tbody>
+                {rows.map(({ oxide, what, areaAc, lb, lbProduct, product, usd }) => (
+                  <tr key={`${oxide} ${what}`}>
+                    <th scope="row">
+                      {oxideText(oxide)} {what}
+                    </th>
+                    <td class="figure">{area(areaAc)}</td>
+                    <td class="figure">{mass(lb)}</td>
+                    <td class="figure" title={product}>
+                      {mass(lbProduct)}
+                    </td>
+                    <td class="figure">{dollars(usd)}</td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          )}
           {few.map(({ oxide, below: { samples } }) => (
             <p class="second" key={oxide}>
               {oxideText(oxide)}: {samples!.below} of {samples!.of} samples below critical; too few for a map
