@@ -49,7 +49,7 @@ export function cabSheet(result: RunResult, rest?: RestWords): string {
   ]);
   const isAlone = result.fields.length === 1 && result.refused.length === 0 && open.length === 1;
   const index = isAlone ? [] : [indexPage(result, open)];
-  return htmlDocument(`${result.plan.name}: cab sheet`, [...index, ...pages, lawPage(result)]);
+  return htmlDocument(`${result.plan.name}: cab sheet`, [...index, ...pages, lawPage(result, "Cab sheet")]);
 }
 
 function restPage(result: RunResult, field: FieldResult, rest: RestWords): string {
@@ -67,11 +67,11 @@ function restPage(result: RunResult, field: FieldResult, rest: RestWords): strin
 }
 
 /** Rules of places, once, behind everything that the operator needs while driving. */
-export function lawPage(result: RunResult): string {
+export function lawPage(result: RunResult, ofSheet: string): string {
   const head = {
     title: result.plan.name,
     under: "law and local rules, in every field",
-    sheet: "Cab sheet, last page",
+    sheet: `${ofSheet}, last page`,
   };
   return sheetPage(result, head, list(cautionsInWords()));
 }

@@ -40,7 +40,11 @@ export function spreaderSheet(result: RunResult): string | null {
     ),
   );
   const index = fields.length === 1 ? [] : [indexPage(result, fields)];
-  return htmlDocument(`${result.plan.name}: spreader's sheet`, [...index, ...pages, lawPage(result)]);
+  return htmlDocument(`${result.plan.name}: spreader's sheet`, [
+    ...index,
+    ...pages,
+    lawPage(result, "Spreader's sheet"),
+  ]);
 }
 
 function indexPage(result: RunResult, fields: readonly FieldResult[]): string {

@@ -47,7 +47,9 @@ test("has the spreader's sheet: its width, products and files, and nothing of th
     ["11-52-0"],
   ]);
   // The last page is of law, for both machines.
-  const [sheet = ""] = textOf(read("usb", "CAB_A.html")).split("law and local rules");
+  const whole = textOf(read("usb", "CAB_A.html"));
+  expect(whole).not.toMatch(/cab sheet/i);
+  const [sheet = ""] = whole.split("law and local rules");
   expect(sheet).toContain("Swath 60 ft; the file has ");
   expect(sheet).toContain(` ${Math.round(carried[0]!.totalLb).toLocaleString("en-US")} `);
   expect(sheet).toContain("task, in the folder TASKDATA");
