@@ -2,6 +2,7 @@ import { InputError, type Notice } from "../errors/index.ts";
 import {
   acresGoneOver,
   hoursOf,
+  isInBox,
   isNear,
   type LedgerEntry,
   type LogSpan,
@@ -107,7 +108,20 @@ export function spanOf(field: FieldResult, log: ProductLog["log"]): { span?: Log
   const [first, last] = [readings[0], readings.at(-1)];
   if (first === undefined || last === undefined) return {};
   const times = first.time === "" || last.time === "" ? {} : { began: first.time, ended: last.time };
-  return { span: { readings: readings.length, first: rounded(first.at), last: rounded(last.at), ...times } };
+  const box = boxOf(readings);
+  return {
+    span: { readings: readings.length, first: rounded(first.at), last: rounded(last.at), box, ...times },
+  };
+}
+
+/** West, south, east and north of readings, degrees. */
+function boxOf(readings: ReturnType<typeof readingsNear>): NonNullable<LogSpan["box"]> {
+  let [west, south, east, north] = [180, 90, -180, -90];
+  for (const { at } of readings) {
+    [west, east] = [Math.min(west, at[0]), Math.max(east, at[0])];
+    [south, north] = [Math.min(south, at[1]), Math.max(north, at[1])];
+  }
+  return [...rounded([west, south]), ...rounded([east, north])];
 }
 
 /** A tenth of a metre. */
@@ -116,10 +130,15 @@ const rounded = ([lon, lat]: readonly [number, number]): LogSpan["first"] => [
   Math.round(lat * 1e6) / 1e6,
 ];
 
-/** Whether readings show the work that a line of the ledger tells of: its hours, else where it began and where it ended. */
+/**
+ * Whether readings show the work that a line of the ledger tells of: its hours on its ground, where a second rig was elsewhere,
+ * else where it began and where it ended.
+ */
 function isShown(span: LogSpan, readings: ReturnType<typeof readingsNear>): boolean {
   const hours = hoursOf(span);
-  const times = readings.map(({ time }) => Date.parse(time) / 3_600_000).filter(Number.isFinite);
+  const { box } = span;
+  const there = box === undefined ? readings : readings.filter(({ at }) => isInBox(box, at));
+  const times = there.map(({ time }) => Date.parse(time) / 3_600_000).filter(Number.isFinite);
   if (hours !== null && times.length > 0) {
     const within = times.filter((time) => time >= hours[0] && time <= hours[1]);
     const [from, to] = within.reduce(
