@@ -12,6 +12,7 @@ import {
 import { sum } from "../numeric/index.ts";
 import { numberText } from "../units/index.ts";
 import type { AppliedField, AppliedProduct, ProductLog } from "./applied-types.ts";
+import { bothProducts, byHandInWords } from "./both-products.ts";
 import { logDigest } from "./log-of-product.ts";
 import { readingsNear } from "./readings-in-plane.ts";
 import type { FieldResult } from "./result-types.ts";
@@ -160,16 +161,27 @@ const entriesInWords = (entries: readonly PlacedEntry[]): string =>
     .join("; ");
 
 /** The doubt that stands above all that is worked out of a part of a field's logs. */
-export function logsMissing({ field, prescriptions }: FieldResult, entries: readonly PlacedEntry[]): Notice {
-  const isMapped = ({ product }: PlacedEntry): boolean =>
-    prescriptions.some((map) => map.pass === "strip" && map.product === product);
-  const others = [...new Set(entries.filter((entry) => !isMapped(entry)).map(({ product }) => product))];
-  const wanted = entries.some(isMapped) ? ["give all the field's logs together, each with --log"] : [];
+export function logsMissing(
+  { field, prescriptions, checked }: FieldResult,
+  entries: readonly PlacedEntry[],
+  ledger: readonly LedgerEntry[],
+): Notice {
+  const mapped = prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
+  const others = [
+    ...new Set(entries.map(({ product }) => product).filter((product) => !mapped.includes(product))),
+  ];
+  const isMapped = entries.some(({ product }) => mapped.includes(product));
+  const wanted = isMapped ? ["give all the field's logs together, each with --log"] : [];
+  const both = bothProducts(stripEntries(ledger, field.id), mapped, checked.areaAc);
+  const noCatchUp =
+    both === null
+      ? "a catch-up is not worked out where it was laid; where the plan's product was changed after the pass, the build from before the change as PLAN reads its log and works it out"
+      : byHandInWords(both);
   const unread =
     others.length === 0
       ? []
       : [
-          `no log of ${others.join(", ")} is read, which no strip map here has: what is left to drive is \`remainder\` by passes (--done-after) or by a line, and a catch-up is not worked out where it was laid; where the plan's product was changed after the pass, the build from before the change as PLAN reads its log and works it out`,
+          `no log of ${others.join(", ")} is read, which no strip map here has: what is left to drive is \`remainder\` by passes (--done-after) or by a line, and ${noCatchUp}`,
         ];
   return {
     code: "logs-missing",

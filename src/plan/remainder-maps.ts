@@ -209,7 +209,8 @@ function workDone(
     const coveredAc = sum(skippedShare.map((share, k) => (1 - share) * passes.areaAc[k]!));
     const logged = products.map(({ product }) => product);
     const hidden = hiddenGround(field, missing, done.ledger ?? [], logged, coveredAc);
-    if (hidden.length > 0) requireAllLogs([logsMissing(field, hidden)], "No map was made.");
+    if (hidden.length > 0)
+      requireAllLogs([logsMissing(field, hidden, done.ledger ?? [])], "No map was made.");
     return { work: { by: "log", skippedShare }, notices: products.flatMap((one) => one.notices) };
   }
   if (!(Number.isInteger(done.doneAfter) && done.doneAfter >= 0 && done.doneAfter <= passes.runs.length)) {
