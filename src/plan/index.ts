@@ -6,6 +6,7 @@ export type * from "./applied-types.ts";
 export { bandFactor } from "./band-factor.ts";
 export { type BinToEmpty, binsToEmpty } from "./bins-to-empty.ts";
 export { isCatchUpName, plannedStemOf } from "./catch-up-maps.ts";
+export { coatedInOrderWords, coatOfMap, coatPercentText } from "./coated-order.ts";
 export { lastFields } from "./cover-after.ts";
 export { depthInches } from "./depth-inches.ts";
 export { PlanDocument } from "./document.ts";

@@ -1,9 +1,9 @@
 import { sum } from "../numeric/index.ts";
-import type { Plan } from "../plan/index.ts";
+import { coatPercentText, type Plan } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { type Grade, saltPercent } from "../products/index.ts";
 import { saltThresholds } from "../split/index.ts";
-import { LB_PER_TON, numberText } from "../units/index.ts";
+import { numberText } from "../units/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
 
 /** `left bin (L)`, `bin 3`, or the spreader for what is broadcast. */
@@ -33,10 +33,7 @@ export function analysisInWords(grade: Grade): string {
 export const coatInWords = ({ care }: DrawnField, bin: string): string =>
   care.riding
     .filter((one) => one.bin === bin)
-    .map(({ element, lbPerTon }) => {
-      const percent = numberText((100 * lbPerTon) / LB_PER_TON, 2).replace(/\.?0+$/, "");
-      return `, coat: ${element} ${percent}`;
-    })
+    .map(({ element, lbPerTon }) => `, coat: ${element} ${coatPercentText(lbPerTon)}`)
     .join("");
 
 /** ` with Zn`: what tells a bin's product from the plain one by its name; empty without a coat. */
