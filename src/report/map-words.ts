@@ -73,11 +73,18 @@ export interface StripSalt {
 /** Band 2 in. beside and 2 in. below corn seed, heavier soil; the lower of two published limits (second-hand). */
 export const BESIDE_SEED_LB_PER_AC: number = saltThresholds.besideOtherLbPerAc;
 
-/** N + K2O + S in the strip of one field, from its maps; `areaAc`: acres that count of each piece of the passes, 0 where it does not. */
-export function stripSalt(field: DrawnField, areaAc: Float64Array = field.passes.areaAc): StripSalt {
+/**
+ * N + K2O + S in the strip of one field, from its maps; `areaAc`: acres that count of each piece of the passes, 0 where it does
+ * not; `laidOf`: lb/ac that a map's file lays on a piece, the map's where left out.
+ */
+export function stripSalt(
+  field: DrawnField,
+  areaAc: Float64Array = field.passes.areaAc,
+  laidOf: (map: Prescription, k: number) => number = (map, k) => map.rateLbPerAc[k]!,
+): StripSalt {
   const strip = field.prescriptions.filter((map) => map.pass === "strip");
   const salt = areaAc.map((_, k) =>
-    sum(strip.map(({ rateLbPerAc, analysis }) => (rateLbPerAc[k]! * saltPercent(analysis)) / 100)),
+    sum(strip.map((map) => (laidOf(map, k) * saltPercent(map.analysis)) / 100)),
   );
   const weighted = sum(salt.map((rate, k) => rate * areaAc[k]!));
   return {
