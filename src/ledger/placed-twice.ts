@@ -9,9 +9,6 @@ const SAME_AC = 0.005;
 /** Pounds and acres of one log in two units or forms differ by no more (ours). */
 const SAME_SHARE = 0.01;
 
-const AGAIN =
-  "add --again only where they went out besides, as when the same was driven once more or a second rig was there in the same hours.";
-
 /**
  * Throws `placed-twice` for pounds that stand in the ledger already: the same readings of a log in the same field, pass and
  * product, whatever day they are entered on and whatever unit or form they are in; a log of the same hours and ground; without readings
@@ -32,14 +29,14 @@ export function refusePlacedTwice(standing: readonly LedgerEntry[], date: string
     throw new InputError(
       "placed-twice",
       `${what} hold work that stands in the ledger already, ${numberText(before.lb, 0)} lb in ${entry}; it would count twice`,
-      `Give what is not in it alone, or take the entry back first (\`ledger --void ${before.number} --why TEXT\`) and enter the logs of all days together; ${AGAIN}`,
+      `Give what is not in it alone, or take the entry back first (\`ledger --void ${before.number} --why TEXT\`) and enter the logs of all days together; add --again only where they went out besides, as when the same was driven once more or a second rig was there in the same hours.`,
     );
   }
   const other = Math.abs(lb - before.lb) < SAME_LB ? "" : `as ${numberText(before.lb, 0)} lb in `;
   throw new InputError(
     "placed-twice",
     `${what} stand in the ledger already, ${other}${entry}; they would count twice`,
-    `Leave them out; ${AGAIN}`,
+    "Leave them out; add --again only where they went out besides, as when the same was driven once more or a second rig was there in the same hours.",
   );
 }
 

@@ -55,7 +55,6 @@ export {
   logDigest,
   logOfProduct,
   logsByProduct,
-  NO_BUILD_HAS_BOTH,
   productNamed,
   readingsByProduct,
 } from "./log-of-product.ts";

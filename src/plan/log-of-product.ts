@@ -9,10 +9,6 @@ const named = ({ points }: AppliedLog): string[] =>
 /** A name in a log as the plan calls it: by the answer `log-product.NAME`, else as it stands. */
 const inPlan = (name: string, answers: Answers): string => answers[`log-product.${name}`] ?? name;
 
-/** Where neither the build of now nor that from before reads a field's logs. */
-export const NO_BUILD_HAS_BOTH =
-  "a field stripped in part with the one and in part with the other has no catch-up, and `order` tells what lacks there";
-
 /**
  * A log of several products, taken apart; null for a log of one. Names that are none of the plan's products are answered by
  * `log-product.NAME`. Throws `product-of-log`.
@@ -31,7 +27,7 @@ export function logsByProduct(
       throw new InputError(
         "product-of-log",
         `the log holds ${names.join(", ")}; “${product}” is none of the plan's products`,
-        `Say which it is with --answer ${oneWord(`log-product.${name}=${known[0] ?? "PRODUCT"}`)}, of: ${known.join(", ")}. Where the plan's product was changed after the pass, read the log by the build from before the change; ${NO_BUILD_HAS_BOTH}.`,
+        `Say which it is with --answer ${oneWord(`log-product.${name}=${known[0] ?? "PRODUCT"}`)}, of: ${known.join(", ")}. Where the plan's product was changed after the pass, read the log by the build from before the change; a field stripped in part with the one and in part with the other has no catch-up, and \`order\` tells what lacks there.`,
       );
     }
     const points = log.points.filter((point) => point.product === name);
