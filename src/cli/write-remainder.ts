@@ -17,6 +17,7 @@ import { planFiles } from "./open-plan.ts";
 import { writeOut } from "./out-folder.ts";
 import type { WorkedPlan } from "./run-plan.ts";
 import { toolVersion } from "./version.ts";
+import { coatLostWords } from "./words/remainder-words.ts";
 
 /** What the controller makes of a rate 0; null where nobody has said it and no other form is written. Asks as `build` does. */
 export function remainderZeroRate(call: Call, plan: Plan): ZeroRate | null {
@@ -70,11 +71,13 @@ export async function writeRemainder(
   const [field] = written.fields;
   const { workedAc, areaAc } = made.remainder;
   const worked = workedGroundWords(workedAc, zeroRate);
+  const coat = coatLostWords(made.instead);
   const { what, onStick } = toDelete(plan, result.fields[0]!, "strip");
   const said = [
     ...before.map((words) => `${words}.`),
     `Remainder ${done}: ${acresText(areaAc)} ac are left. Delete ${what} from the display first${onStick}.`,
     `${capital(worked)}.`,
+    ...coat.map((line) => `${line}.`),
     ...(plan.fields.length === 1
       ? []
       : [
@@ -93,7 +96,7 @@ export async function writeRemainder(
   const names = steps[0]?.files.map(({ name }) => name) ?? [];
   return [
     `${made.prescriptions.length} strip maps in ${out}, with a cab sheet${names.length === 0 ? "" : `; to load first: ${[...new Set(names)].join(", ")}`}.`,
-    ...said.slice(before.length),
+    ...said.slice(before.length).filter((line) => !coat.includes(line.slice(0, -1))),
     ...doubts.map((doubt) => `${doubt}.`),
     `For a stick: bermplan stick ${oneWord(out)} --to FOLDER`,
   ];

@@ -12,4 +12,4 @@ export {
 } from "./field-stands.ts";
 export type { LedgerEntry, LedgerEvent, LoadedEntry, PlacedEntry } from "./ledger-entry.ts";
 export { type Ledger, ledgerAddition, readLedger, standingEntries } from "./ledger-text.ts";
-export { hoursOf, isNear, type LogSpan } from "./log-span.ts";
+export { hoursOf, isInBox, isNear, type LogSpan } from "./log-span.ts";

@@ -1,7 +1,7 @@
 import { InputError } from "../errors/index.ts";
 import { numberText } from "../units/index.ts";
 import type { LedgerEntry, LedgerEvent, PlacedEntry } from "./ledger-entry.ts";
-import { isSameWork } from "./log-span.ts";
+import { isSameWork, reachesBeyond } from "./log-span.ts";
 
 /** Pounds that print alike. */
 const SAME_LB = 0.5;
@@ -11,7 +11,7 @@ const SAME_SHARE = 0.01;
 
 /**
  * Throws `placed-twice` for pounds that stand in the ledger already: the same readings of a log in the same field, pass and
- * product, whatever day they are entered on and whatever unit or form they are in; a log of the same hours; without readings
+ * product, whatever day they are entered on and whatever unit or form they are in; a log of the same hours and ground; without readings
  * to compare the same pounds on the same day, and of logs and tickets the same pounds and acres on any day.
  * `standing`: entries that count.
  */
@@ -25,20 +25,26 @@ export function refusePlacedTwice(standing: readonly LedgerEntry[], date: string
   const { fieldId, product, pass, lb } = event;
   const entry = `entry ${before.number} of ${before.date}`;
   const what = `${fieldId}: ${numberText(lb, 0)} lb ${product} ${pass}`;
-  const isSameLog = event.log !== undefined && event.log === before.log;
-  if (!isSameLog && lb > (1 + SAME_SHARE) * before.lb + SAME_LB) {
+  if (isMore(before, event)) {
     throw new InputError(
       "placed-twice",
       `${what} hold work that stands in the ledger already, ${numberText(before.lb, 0)} lb in ${entry}; it would count twice`,
-      `Give what came after it alone, or take the entry back first (\`ledger --void ${before.number} --why TEXT\`) and enter all together; --again is for as much that went out once more.`,
+      `Give what is not in it alone, or take the entry back first (\`ledger --void ${before.number} --why TEXT\`) and enter the logs of all days together; add --again only where they went out besides, as when the same was driven once more or a second rig was there in the same hours.`,
     );
   }
   const other = Math.abs(lb - before.lb) < SAME_LB ? "" : `as ${numberText(before.lb, 0)} lb in `;
   throw new InputError(
     "placed-twice",
     `${what} stand in the ledger already, ${other}${entry}; they would count twice`,
-    "Leave them out, or add --again where just as much went out once more.",
+    "Leave them out; add --again only where they went out besides, as when the same was driven once more or a second rig was there in the same hours.",
   );
+}
+
+/** Whether pounds of which a part stands there have others besides: leaving them out would lose those. */
+function isMore(one: PlacedEntry, two: PlacedEntry): boolean {
+  if (two.log !== undefined && two.log === one.log) return false;
+  if (two.lb > (1 + SAME_SHARE) * one.lb + SAME_LB) return true;
+  return one.span !== undefined && two.span !== undefined && reachesBeyond(one.span, two.span);
 }
 
 function isSame(one: PlacedEntry, isSameDay: boolean, two: PlacedEntry): boolean {

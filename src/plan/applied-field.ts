@@ -83,7 +83,7 @@ export function appliedField(
     notices.push({ code: "taken-as-planned", message, where: field.field.id });
   }
   const missing = missingWork(field, ledger, logs, { products, byPounds }, covered);
-  if (missing.length > 0) notices.unshift(logsMissing(field, missing));
+  if (missing.length > 0) notices.unshift(logsMissing(field, missing, ledger));
   else if (left > 0) notices.unshift(notFinished(field, left));
   else if (!isFinished) notices.push(...skipsStillPlanned(field, products));
   return {

@@ -27,7 +27,7 @@ export function logsByProduct(
       throw new InputError(
         "product-of-log",
         `the log holds ${names.join(", ")}; “${product}” is none of the plan's products`,
-        `Say which it is with --answer ${oneWord(`log-product.${name}=${known[0] ?? "PRODUCT"}`)}, of: ${known.join(", ")}. Where the plan's product was changed after the pass, read the log by the build from before the change.`,
+        `Say which it is with --answer ${oneWord(`log-product.${name}=${known[0] ?? "PRODUCT"}`)}, of: ${known.join(", ")}. Where the plan's product was changed after the pass, read the log by the build from before the change; a field stripped in part with the one and in part with the other has no catch-up, and \`order\` tells what lacks there.`,
       );
     }
     const points = log.points.filter((point) => point.product === name);

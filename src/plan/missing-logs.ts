@@ -2,6 +2,7 @@ import { InputError, type Notice } from "../errors/index.ts";
 import {
   acresGoneOver,
   hoursOf,
+  isInBox,
   isNear,
   type LedgerEntry,
   type LogSpan,
@@ -11,6 +12,7 @@ import {
 import { sum } from "../numeric/index.ts";
 import { numberText } from "../units/index.ts";
 import type { AppliedField, AppliedProduct, ProductLog } from "./applied-types.ts";
+import { bothProducts, byHandInWords } from "./both-products.ts";
 import { logDigest } from "./log-of-product.ts";
 import { readingsNear } from "./readings-in-plane.ts";
 import type { FieldResult } from "./result-types.ts";
@@ -107,7 +109,20 @@ export function spanOf(field: FieldResult, log: ProductLog["log"]): { span?: Log
   const [first, last] = [readings[0], readings.at(-1)];
   if (first === undefined || last === undefined) return {};
   const times = first.time === "" || last.time === "" ? {} : { began: first.time, ended: last.time };
-  return { span: { readings: readings.length, first: rounded(first.at), last: rounded(last.at), ...times } };
+  const box = boxOf(readings);
+  return {
+    span: { readings: readings.length, first: rounded(first.at), last: rounded(last.at), box, ...times },
+  };
+}
+
+/** West, south, east and north of readings, degrees. */
+function boxOf(readings: ReturnType<typeof readingsNear>): NonNullable<LogSpan["box"]> {
+  let [west, south, east, north] = [180, 90, -180, -90];
+  for (const { at } of readings) {
+    [west, east] = [Math.min(west, at[0]), Math.max(east, at[0])];
+    [south, north] = [Math.min(south, at[1]), Math.max(north, at[1])];
+  }
+  return [...rounded([west, south]), ...rounded([east, north])];
 }
 
 /** A tenth of a metre. */
@@ -116,10 +131,15 @@ const rounded = ([lon, lat]: readonly [number, number]): LogSpan["first"] => [
   Math.round(lat * 1e6) / 1e6,
 ];
 
-/** Whether readings show the work that a line of the ledger tells of: its hours, else where it began and where it ended. */
+/**
+ * Whether readings show the work that a line of the ledger tells of: its hours on its ground, where a second rig was elsewhere,
+ * else where it began and where it ended.
+ */
 function isShown(span: LogSpan, readings: ReturnType<typeof readingsNear>): boolean {
   const hours = hoursOf(span);
-  const times = readings.map(({ time }) => Date.parse(time) / 3_600_000).filter(Number.isFinite);
+  const { box } = span;
+  const there = box === undefined ? readings : readings.filter(({ at }) => isInBox(box, at));
+  const times = there.map(({ time }) => Date.parse(time) / 3_600_000).filter(Number.isFinite);
   if (hours !== null && times.length > 0) {
     const within = times.filter((time) => time >= hours[0] && time <= hours[1]);
     const [from, to] = within.reduce(
@@ -141,16 +161,27 @@ const entriesInWords = (entries: readonly PlacedEntry[]): string =>
     .join("; ");
 
 /** The doubt that stands above all that is worked out of a part of a field's logs. */
-export function logsMissing({ field, prescriptions }: FieldResult, entries: readonly PlacedEntry[]): Notice {
-  const isMapped = ({ product }: PlacedEntry): boolean =>
-    prescriptions.some((map) => map.pass === "strip" && map.product === product);
-  const others = [...new Set(entries.filter((entry) => !isMapped(entry)).map(({ product }) => product))];
-  const wanted = entries.some(isMapped) ? ["give all the field's logs together, each with --log"] : [];
+export function logsMissing(
+  { field, prescriptions, checked }: FieldResult,
+  entries: readonly PlacedEntry[],
+  ledger: readonly LedgerEntry[],
+): Notice {
+  const mapped = prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
+  const others = [
+    ...new Set(entries.map(({ product }) => product).filter((product) => !mapped.includes(product))),
+  ];
+  const isMapped = entries.some(({ product }) => mapped.includes(product));
+  const wanted = isMapped ? ["give all the field's logs together, each with --log"] : [];
+  const both = bothProducts(stripEntries(ledger, field.id), mapped, checked.areaAc);
+  const noCatchUp =
+    both === null
+      ? "a catch-up is not worked out where it was laid; where the plan's product was changed after the pass, the build from before the change as PLAN reads its log and works it out"
+      : byHandInWords(both);
   const unread =
     others.length === 0
       ? []
       : [
-          `no log of ${others.join(", ")} is read, which no strip map here has: what is left to drive is \`remainder\` by passes (--done-after) or by a line, and a catch-up is not worked out where it was laid; where the plan's product was changed after the pass, the build from before the change as PLAN reads its log and works it out`,
+          `no log of ${others.join(", ")} is read, which no strip map here has: what is left to drive is \`remainder\` by passes (--done-after) or by a line, and ${noCatchUp}`,
         ];
   return {
     code: "logs-missing",

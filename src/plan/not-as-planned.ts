@@ -2,6 +2,7 @@ import type { Notice } from "../errors/index.ts";
 import { type FieldStand, LEAST_SHARE } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import { numberText } from "../units/index.ts";
+import { bothProducts, byHandInWords } from "./both-products.ts";
 import { oxideIn } from "./field-products.ts";
 import type { FieldResult } from "./result-types.ts";
 import { isStripDone, OXIDES, PLACED_TOLERANCE, shareInStrips, stripSurplusLb } from "./strip-surplus.ts";
@@ -22,7 +23,7 @@ export function notAsPlannedNotices(result: Worked, stand: FieldStand): Notice[]
     tooMuch.length === 0
       ? "its broadcast maps and the order reckon with this plan's strip maps, not with what lies there"
       : `its broadcast maps reckon with this plan's strip maps, not with what lies there, and would lay ${tooMuch.join(" and ")} too much`;
-  const message = `${field.name}: by the ledger there lie in the strip${isDone ? "" : " so far"} ${other.join(" and ")}; ${reckon}: ${catchUpRemedy(prescriptions, stand)}`;
+  const message = `${field.name}: by the ledger there lie in the strip${isDone ? "" : " so far"} ${other.join(" and ")}; ${reckon}: ${catchUpRemedy(result, stand)}`;
   return [{ code: "placed-not-as-planned", message, where: field.id }];
 }
 
@@ -56,12 +57,11 @@ function beyondWhatIsDone(prescriptions: FieldResult["prescriptions"], stand: Fi
 }
 
 /** What the broadcast maps would lay although it lies in the strip: `3,171 lb 0-0-60 (1,902 lb K2O)`. */
-function tooMuchOf({ prescriptions, finished }: Worked, stand: FieldStand): string[] {
-  if (finished.some(({ pass }) => pass === "broadcast")) return [];
+function tooMuchOf(worked: Worked, stand: FieldStand): string[] {
+  if (worked.finished.some(({ pass }) => pass === "broadcast")) return [];
+  const { prescriptions } = worked;
   return prescriptions.flatMap((map) => {
-    const share = shareInStrips(map, prescriptions, (oxide) => stripSurplusLb(prescriptions, stand, oxide));
-    const spread = stand.placed.filter((one) => one.pass !== "strip" && one.product === map.product);
-    const lb = Math.min(share * map.totalLb, map.totalLb - sum(spread.map((one) => one.lb)));
+    const lb = tooMuchLb(map, prescriptions, stand);
     if (map.pass !== "broadcast" || lb < 0.5) return [];
     const oxides = OXIDES.filter((oxide) => oxideIn(map.analysis, oxide) > 0).map(
       (oxide) => `${numberText(lb * oxideIn(map.analysis, oxide), 0)} lb ${oxide}`,
@@ -70,11 +70,37 @@ function tooMuchOf({ prescriptions, finished }: Worked, stand: FieldStand): stri
   });
 }
 
+function tooMuchLb(
+  map: FieldResult["prescriptions"][number],
+  prescriptions: FieldResult["prescriptions"],
+  stand: FieldStand,
+): number {
+  const share = shareInStrips(map, prescriptions, (oxide) => stripSurplusLb(prescriptions, stand, oxide));
+  return Math.min(share * map.totalLb, map.totalLb - spreadLb(map.product, stand));
+}
+
+const spreadLb = (product: string, { placed }: FieldStand): number =>
+  sum(placed.filter((one) => one.pass !== "strip" && one.product === product).map(({ lb }) => lb));
+
+/** What the broadcast maps still lack once what lies there is off: `3,229 of 5,536 lb 0-0-60`. */
+const lackOf = (prescriptions: FieldResult["prescriptions"], stand: FieldStand): string[] =>
+  prescriptions.flatMap((map) => {
+    if (map.pass !== "broadcast" || map.totalLb < 0.5) return [];
+    const lb = Math.max(0, map.totalLb - tooMuchLb(map, prescriptions, stand) - spreadLb(map.product, stand));
+    return [`${numberText(lb, 0)} of ${numberText(map.totalLb, 0)} lb ${map.product}`];
+  });
+
 /** Where catch-up maps come from: logs of a product that this plan's maps do not have are read by the maps they were driven by. */
-function catchUpRemedy(prescriptions: FieldResult["prescriptions"], { placed }: FieldStand): string {
+function catchUpRemedy({ prescriptions, finished }: Worked, stand: FieldStand): string {
+  const { placed } = stand;
   const maps = prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
   const unknown = placed.filter((one) => one.pass === "strip" && !maps.includes(one.product));
   if (unknown.length === 0) return "`applied` makes catch-up maps of what was logged";
+  const both = bothProducts(placed, maps, stand.areaAc);
+  if (both !== null) {
+    const lack = finished.some(({ pass }) => pass === "broadcast") ? [] : lackOf(prescriptions, stand);
+    return `${byHandInWords(both)}${lack.length === 0 ? "" : ` (of the broadcast maps ${lack.join(" and ")} still lack)`}`;
+  }
   const names = unknown.map(({ product }) => product).join(", ");
   return `\`applied\` makes catch-up maps of what was logged, with the build from before the product was changed as PLAN: the strip maps of this one have no ${names} (where \`remainder --instead\` laid it there are none)`;
 }

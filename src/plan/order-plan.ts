@@ -12,6 +12,7 @@ import {
   orderTotals,
 } from "../order/index.ts";
 import { bookNotices, stockUnused } from "./book-notices.ts";
+import { coatedOrderNotices } from "./coated-order.ts";
 import type { Plan, PlanNeed } from "./document-types.ts";
 import { oxideIn } from "./field-products.ts";
 import { type FitOfPlan, fitOfPlan } from "./fit-plan.ts";
@@ -143,6 +144,13 @@ export function orderOfPlan(
         { ...options.prices, ...prices },
         terms,
         shares,
+      ),
+      ...coatedOrderNotices(plan, fields, (map, { field, prescriptions }) =>
+        stillToPlaceLb(
+          map,
+          prescriptions,
+          options.stands?.find(({ fieldId }) => fieldId === field.id),
+        ),
       ),
       ...smallRateOfFarm(plan, fields, (one, map) => leftShare(one, map, options.stands)),
       ...bookNotices(book, stood, made, plan),

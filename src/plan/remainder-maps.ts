@@ -5,7 +5,7 @@ import type { LedgerEntry } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import { fieldCodes, type Prescription, ratePrescription, remainderStem } from "../prescription/index.ts";
 import type { Grade } from "../products/index.ts";
-import { numberText } from "../units/index.ts";
+import { LB_PER_TON, numberText } from "../units/index.ts";
 import { appliedField } from "./applied-field.ts";
 import type { ProductLog } from "./applied-types.ts";
 import type { Plan } from "./document-types.ts";
@@ -58,6 +58,8 @@ export interface LaidInstead {
   readonly wantedLb: number;
   /** Rates are as given, not worked out from the oxide. */
   readonly isRateGiven: boolean;
+  /** Micronutrients coated on the old product that do not go with the new one: pounds that its map was to bring there. */
+  readonly coatLost: readonly { readonly element: string; readonly lb: number }[];
 }
 
 /**
@@ -125,6 +127,7 @@ export function remainderMaps(
   const instead = prescriptions.flatMap((map, m): LaidInstead[] => {
     const { planned } = maps[m]!;
     if (change.instead?.[planned.product] === undefined) return [];
+    const coatOn = planned.product === map.product ? [] : coatOf(field, planned);
     const oxide = oxideOf(planned);
     const lb = (rates: Float64Array): number => sum(rates.map((rate, k) => rate * areaAc[k]!));
     return [
@@ -136,12 +139,20 @@ export function remainderMaps(
         broughtLb: (lb(map.rateLbPerAc) * map.analysis[oxide]) / 100,
         wantedLb: (lb(planned.rateLbPerAc) * (change.share ?? 1) * planned.analysis[oxide]) / 100,
         isRateGiven: change.rates?.[map.product] !== undefined,
+        coatLost: coatOn.map(({ element, lbPerTon }) => ({
+          element,
+          lb: (lb(planned.rateLbPerAc) * (change.share ?? 1) * lbPerTon) / LB_PER_TON,
+        })),
       },
     ];
   });
   const care = remainderCare(plan, field, prescriptions, areaAc);
   return { fieldId: field.field.id, remainder: left, prescriptions, areaAc, care, instead, notices };
 }
+
+/** What is coated on a map's product in its bin. */
+const coatOf = ({ laid }: FieldResult, { bin, product }: Pick<Prescription, "bin" | "product">) =>
+  laid.bins.find((one) => one.bin.id === bin && one.product.id === product)?.bin.coated ?? [];
 
 /** lb/ac in a strip beyond which a rate is taken to be mistyped where no meter is told; ours. */
 const MOST_LB_PER_AC = 2_000;
@@ -209,7 +220,8 @@ function workDone(
     const coveredAc = sum(skippedShare.map((share, k) => (1 - share) * passes.areaAc[k]!));
     const logged = products.map(({ product }) => product);
     const hidden = hiddenGround(field, missing, done.ledger ?? [], logged, coveredAc);
-    if (hidden.length > 0) requireAllLogs([logsMissing(field, hidden)], "No map was made.");
+    if (hidden.length > 0)
+      requireAllLogs([logsMissing(field, hidden, done.ledger ?? [])], "No map was made.");
     return { work: { by: "log", skippedShare }, notices: products.flatMap((one) => one.notices) };
   }
   if (!(Number.isInteger(done.doneAfter) && done.doneAfter >= 0 && done.doneAfter <= passes.runs.length)) {

@@ -1,14 +1,21 @@
 import { writeCsv } from "../formats/index.ts";
 import { sum } from "../numeric/index.ts";
-import { type FieldResult, guideMarks, guidesInUse, type RunResult } from "../plan/index.ts";
+import {
+  coatedInOrderWords,
+  coatOfMap,
+  type FieldResult,
+  guideMarks,
+  guidesInUse,
+  type RunResult,
+} from "../plan/index.ts";
 import { tons } from "../units/index.ts";
 
 /**
  * What to order: a row a field, pass and product, then rows a product for the farm, with the acres that the pass goes
  * over and, of both passes, the farm's. Rounded to a tenth of a
  * pound and to a thousandth of a ton; every farm row says when fields are missing from it, every row when a guide behind
- * it is unconfirmed or superseded, when no guide was read, when samples are older than the plan's limit, and what of it lies in
- * finished passes.
+ * it is unconfirmed or superseded, when no guide was read, when samples are older than the plan's limit, what of it
+ * is to be coated, and what of it lies in finished passes.
  */
 export function orderCsv(result: RunResult): Uint8Array {
   const headings = ["product", "pass", "field", "areaAc", "lb", "tons", "note"];
@@ -19,6 +26,7 @@ export function orderCsv(result: RunResult): Uint8Array {
     for (const map of prescriptions) {
       const { product, pass, areaAc, totalLb } = map;
       const own = one.finished.some((done) => done.pass === pass) ? [FINISHED, fieldNote] : [fieldNote];
+      const coat = coatOfMap(result.plan, map);
       rows.push([
         product,
         pass,
@@ -26,7 +34,7 @@ export function orderCsv(result: RunResult): Uint8Array {
         areaAc.toFixed(2),
         totalLb.toFixed(1),
         tons(totalLb).toFixed(3),
-        joined(own),
+        joined([coat === "" ? "" : `coated: ${coat}`, ...own]),
       ]);
     }
   }
@@ -49,6 +57,8 @@ export function orderCsv(result: RunResult): Uint8Array {
       finishedLb > 0
         ? `${finishedLb.toFixed(1)} lb of it in finished passes, which have no file any more`
         : "";
+    const coated =
+      pass === "broadcast" ? [] : coatedInOrderWords(result.plan, result.fields.map(mapsOf(product)));
     const acres = pass === "all" ? result.acres : sum(maps.map((map) => map.areaAc));
     rows.push([
       product,
@@ -57,11 +67,18 @@ export function orderCsv(result: RunResult): Uint8Array {
       acres.toFixed(2),
       lb.toFixed(1),
       tons(lb).toFixed(3),
-      joined([incomplete, inFinished, note]),
+      joined([incomplete, ...coated, inFinished, note]),
     ]);
   }
   return writeCsv(headings, rows);
 }
+
+/** A field's maps of one product. */
+const mapsOf =
+  (product: string) =>
+  ({ prescriptions }: FieldResult): Pick<FieldResult, "prescriptions"> => ({
+    prescriptions: prescriptions.filter((map) => map.product === product),
+  });
 
 const FINISHED = "pass finished by the ledger: no file, nothing of it to order";
 

@@ -88,7 +88,7 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
       : `<div class="columns small"><div>${unitWords(result, field, order)}</div><div><b>Order to try:</b><ol>${tries.join("")}</ol></div></div>`,
     lead === "" ? "" : `<p><b>${escapeText(lead)}</b></p>`,
     `<div class="columns small"><div>${heading("Catch test before the first pass")}${catchTable(result, field, rest?.leftAc)}${heading("Before moving")}${list(checks(result, field, order), "ol")}</div>`,
-    `<div>${heading("Take care")}${list(takeCare(field, rest?.areaAc))}</div></div>`,
+    `<div>${heading("Take care")}${list(takeCare(field, rest?.areaAc, plan))}</div></div>`,
     said.length === 0
       ? `<div class="columns"><div class="drawing">${drawing}</div><div>${key}</div></div>${line}`
       : `<div class="columns"><div class="drawing">${drawing}</div><div class="small">${line}${paragraph("The thicker a line the more is laid; dots or no line: worked, or nothing to lay. Mean and flat are over what is left.")}</div></div>`,

@@ -1,4 +1,4 @@
-import type { CheckedField, FieldResult, Plan } from "../plan/index.ts";
+import { type CheckedField, type FieldResult, laidProducts, type Plan } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { M_PER_FT, metresFromFeet, metresFromInches, numberText } from "../units/index.ts";
 
@@ -25,3 +25,10 @@ export const mapOf = (
   product: string,
 ): Prescription | undefined =>
   field.prescriptions.find((map) => map.pass === pass && map.product === product);
+
+/** Products that a field's maps of a pass lay: the plan's in its order, then others, as a remainder's in the place of one. */
+export function productsMapped(plan: Plan, field: DrawnField, pass: Prescription["pass"]): string[] {
+  const mapped = field.prescriptions.filter((map) => map.pass === pass).map(({ product }) => product);
+  const laid = laidProducts(plan).filter((product) => mapped.includes(product));
+  return [...new Set([...laid, ...mapped])];
+}

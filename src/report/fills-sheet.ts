@@ -18,6 +18,7 @@ import { flagged, heading, htmlDocument, htmlTable, list, number, paragraph, she
 import { withCoat } from "./map-words.ts";
 import { binWords, meterPage } from "./meter-page.ts";
 import { acresText, hourText, lbText, type UnitSystem, unitWords } from "./numbers.ts";
+import { wholeStopsInWords } from "./stand-words.ts";
 import { escapeText } from "./svg.ts";
 import { weightChart } from "./weight-chart.ts";
 
@@ -61,7 +62,7 @@ export function fillsSheet(result: RunResult): string {
   const tender = sheetPage(
     result,
     { title: result.plan.name, under: "for the tender: place, time, pounds", sheet: "Tender sheet" },
-    paragraph(FIRST_LOADS) + all.map(({ field, fills }) => tenderPart(field, fills)).join(""),
+    paragraph(FIRST_LOADS) + all.map(({ field, fills }) => tenderPart(result, field, fills)).join(""),
   );
   const meter = sheetPage(
     result,
@@ -175,6 +176,7 @@ function fieldPage(result: RunResult, field: FieldResult, fills: FieldFills): st
     )
     .join("");
   return [
+    flagged(begunInWords(result, field)),
     flagged(
       fills.notices
         .filter(({ code }) => !fills.plan.feasible || code === "small-rate-beyond-map")
@@ -193,12 +195,24 @@ function fieldPage(result: RunResult, field: FieldResult, fills: FieldFills): st
   ].join("");
 }
 
-function tenderPart(field: FieldResult, fills: FieldFills): string {
+/** What must be known of a field of which the ledger has strips: its stops are not those of the rest. */
+function begunInWords({ stands }: RunResult, { field }: FieldResult): string[] {
+  const stand = stands.find((one) => one.fieldId === field.id);
+  const words = wholeStopsInWords(
+    field.name,
+    stand,
+    `plan on from where the rig stands (\`fills\` with --field ${field.id} --done-after N --bin-lb what the scales show)`,
+  );
+  return words === "" ? [] : [`${words}.`];
+}
+
+function tenderPart(result: RunResult, field: FieldResult, fills: FieldFills): string {
   const { stops, bins } = fills;
   const begun = begunLb(fills);
   const all = bins.map((_, b) => begun[b]! + sum(stops.map((stop) => stop.loadLb[b]!)));
   return (
     heading(`${field.field.name}: ${fills.choice}`) +
+    flagged(begunInWords(result, field)) +
     flagged(beyondTender(fills)) +
     htmlTable(
       [

@@ -102,7 +102,7 @@ export {
   splitLines,
   splitMethodInWords,
 } from "./split-lines.ts";
-export { standInWords } from "./stand-words.ts";
+export { standInWords, wholeStopsInWords } from "./stand-words.ts";
 export { summary } from "./summary.ts";
 export { cautionsInWords, takeCare } from "./take-care.ts";
 export { noTenderGain } from "./tender-words.ts";

@@ -1,9 +1,9 @@
 import { methodInWords, testMethodFrom } from "../agronomy/index.ts";
 import { sum } from "../numeric/index.ts";
-import { laidProducts, type Plan, TEST_UNITS, type TestName } from "../plan/index.ts";
+import { type Plan, TEST_UNITS, type TestName } from "../plan/index.ts";
 import { acres, counted, roundTo } from "../units/index.ts";
 import { areaByClass, classesFrom, classLimits } from "./classes.ts";
-import { type DrawnField, mapOf } from "./drawn-field.ts";
+import { type DrawnField, productsMapped } from "./drawn-field.ts";
 import { type GapId, gapIdsOf } from "./gap-rates.ts";
 import { criticalLevel, guideClasses } from "./guide-levels.ts";
 import { finishLayer, type Layer, type LayerId, type LayerOptions } from "./layer.ts";
@@ -15,9 +15,8 @@ import { roundedParts } from "./rounded-parts.ts";
 /** Every layer that the field has, in the order of the work; the odds of a test, which are about a map, not among them. */
 export function layerIds(plan: Plan, field: DrawnField): LayerId[] {
   const tests = (["P", "K", "CEC"] as const).filter((test) => field.maps[test]);
-  const laid = laidProducts(plan);
-  const products = laid.filter((product) => mapOf(field, "strip", product));
-  const broadcast = laid.filter((product) => mapOf(field, "broadcast", product));
+  const products = productsMapped(plan, field, "strip");
+  const broadcast = productsMapped(plan, field, "broadcast");
   return [
     ...tests.map((test): LayerId => `soil/${test}`),
     "need/P2O5",

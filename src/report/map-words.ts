@@ -1,9 +1,9 @@
 import { sum } from "../numeric/index.ts";
-import type { Plan } from "../plan/index.ts";
+import { coatPercentText, type Plan } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { type Grade, saltPercent } from "../products/index.ts";
 import { saltThresholds } from "../split/index.ts";
-import { LB_PER_TON, numberText } from "../units/index.ts";
+import { numberText } from "../units/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
 
 /** `left bin (L)`, `bin 3`, or the spreader for what is broadcast. */
@@ -33,10 +33,7 @@ export function analysisInWords(grade: Grade): string {
 export const coatInWords = ({ care }: DrawnField, bin: string): string =>
   care.riding
     .filter((one) => one.bin === bin)
-    .map(({ element, lbPerTon }) => {
-      const percent = numberText((100 * lbPerTon) / LB_PER_TON, 2).replace(/\.?0+$/, "");
-      return `, coat: ${element} ${percent}`;
-    })
+    .map(({ element, lbPerTon }) => `, coat: ${element} ${coatPercentText(lbPerTon)}`)
     .join("");
 
 /** ` with Zn`: what tells a bin's product from the plain one by its name; empty without a coat. */
@@ -76,11 +73,18 @@ export interface StripSalt {
 /** Band 2 in. beside and 2 in. below corn seed, heavier soil; the lower of two published limits (second-hand). */
 export const BESIDE_SEED_LB_PER_AC: number = saltThresholds.besideOtherLbPerAc;
 
-/** N + K2O + S in the strip of one field, from its maps; `areaAc`: acres that count of each piece of the passes, 0 where it does not. */
-export function stripSalt(field: DrawnField, areaAc: Float64Array = field.passes.areaAc): StripSalt {
+/**
+ * N + K2O + S in the strip of one field, from its maps; `areaAc`: acres that count of each piece of the passes, 0 where it does
+ * not; `laidOf`: lb/ac that a map's file lays on a piece, the map's where left out.
+ */
+export function stripSalt(
+  field: DrawnField,
+  areaAc: Float64Array = field.passes.areaAc,
+  laidOf: (map: Prescription, k: number) => number = (map, k) => map.rateLbPerAc[k]!,
+): StripSalt {
   const strip = field.prescriptions.filter((map) => map.pass === "strip");
   const salt = areaAc.map((_, k) =>
-    sum(strip.map(({ rateLbPerAc, analysis }) => (rateLbPerAc[k]! * saltPercent(analysis)) / 100)),
+    sum(strip.map((map) => (laidOf(map, k) * saltPercent(map.analysis)) / 100)),
   );
   const weighted = sum(salt.map((rate, k) => rate * areaAc[k]!));
   return {

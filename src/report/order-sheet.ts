@@ -1,6 +1,6 @@
 import { inOneLine } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
-import { type FieldResult, guidesInUse, type RunResult } from "../plan/index.ts";
+import { coatedInOrderWords, type FieldResult, guidesInUse, type RunResult } from "../plan/index.ts";
 import { counted, numberText, roundTo, tons } from "../units/index.ts";
 import { mapOf } from "./drawn-field.ts";
 import { guideStatusWords, messagesOf } from "./guide-words.ts";
@@ -79,6 +79,7 @@ export function orderSheet(result: RunResult): string {
     paragraph(
       `What the maps place${finishedWords(result, products)}, tons of 2,000 lb to the nearest tenth; nothing added for overlap, loss or what is on hand. ${hasOrderRecord(result) ? "This is not the order: that is the order record, on its own page." : "Add those before ordering."}`,
     ),
+    flagged(coatedInOrderWords(result.plan, result.fields).map((line) => `${line}.`)),
     ...blendsOf(result),
     heading("By field"),
     byField(result, products),

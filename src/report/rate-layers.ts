@@ -1,8 +1,8 @@
 import { sum } from "../numeric/index.ts";
-import { laidProducts, type Plan, ratesOf } from "../plan/index.ts";
+import { type Plan, ratesOf } from "../plan/index.ts";
 import { acres, numberText } from "../units/index.ts";
 import { classesFrom, classLimits, NEXT_TO_NOTHING } from "./classes.ts";
-import { type DrawnField, mapOf } from "./drawn-field.ts";
+import { type DrawnField, mapOf, productsMapped } from "./drawn-field.ts";
 import { type GapId, gapRates } from "./gap-rates.ts";
 import { finishLayer, type Layer, type LayerOptions } from "./layer.ts";
 import { rateIn, unitWords } from "./numbers.ts";
@@ -54,7 +54,7 @@ const inAll = (products: number): string =>
   products === 2 ? "In the strip, both products" : `In the strip, all ${products} products`;
 
 export function stripLayer(plan: Plan, field: DrawnField, name: string, options: LayerOptions): Layer {
-  const products = name === "all" ? laidProducts(plan) : [name];
+  const products = name === "all" ? productsMapped(plan, field, "strip") : [name];
   const maps = products.flatMap((product) => mapOf(field, "strip", product) ?? []);
   if (maps.length === 0) throw new Error(`field ${field.field.id} has no strip map of ${name}`);
   const rates = field.passes.areaAc.map((_, k) => sum(maps.map((map) => map.rateLbPerAc[k]!)));

@@ -12,3 +12,20 @@ export function standInWords(name: string, stand: FieldStand): string {
     ? `${name} is part stripped by the ledger, ${acres}${day}: its strip maps are of the whole field and lay it there again; the maps of what is left are made by remainder`
     : "";
 }
+
+/**
+ * That stops of a whole field are not those of one begun or done by the ledger, and how to plan on, without a full stop at the
+ * end; empty for a field where nothing lies, or that the ledger does not have.
+ */
+export function wholeStopsInWords(
+  name: string,
+  stand: FieldStand | undefined,
+  planOn: string = "plan on from where the rig stands",
+): string {
+  if (stand === undefined || !(stand.strippedAc > 0)) return "";
+  const { strippedAc, toStripAc, state } = stand;
+  const whole = "these stops are of the whole field from its first pass";
+  if (state === "stripped") return `${standInWords(name, stand)}; ${whole}`;
+  const acres = `${acresText(strippedAc)} of ${acresText(Math.max(strippedAc, toStripAc))} ac`;
+  return `${name}: by the ledger ${acres} are stripped; ${whole}: ${planOn}`;
+}

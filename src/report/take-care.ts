@@ -1,5 +1,7 @@
 import { cautions } from "../agronomy/index.ts";
 import { sum } from "../numeric/index.ts";
+import { laidLbPerAc, type Plan, smallRateOf } from "../plan/index.ts";
+import type { Prescription } from "../prescription/index.ts";
 import { capital, numberText } from "../units/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
 import { BESIDE_SEED_LB_PER_AC, openAcres, stripSalt } from "./map-words.ts";
@@ -16,9 +18,9 @@ export const cautionsInWords = (): string[] =>
 
 /**
  * What the operator minds in this field. The salt figures come from the files, over `areaAc` of each piece where only a part of
- * the field counts; the rest is common practice (ours).
+ * the field counts; the rest is common practice (ours). With `plan` it is said what a small rate in place of 0 adds to them.
  */
-export function takeCare(field: DrawnField, areaAc?: Float64Array): string[] {
+export function takeCare(field: DrawnField, areaAc?: Float64Array, plan?: Plan): string[] {
   const salt = stripSalt(field, areaAc);
   const told = field.care.salt.told
     ? careLines(field.care).map(({ label, text }) => `${label}: ${text}`)
@@ -33,12 +35,30 @@ export function takeCare(field: DrawnField, areaAc?: Float64Array): string[] {
     ...(told ?? [
       `Salt: fertilizer lies under the seed row. N + K₂O + S in the strip: mean ${rateText(salt.mean)}, least ${rateText(salt.least)}, most ${rateText(salt.most)} lb/ac. ${over} ${bySeed} No limit for strips is published; dry sand is worst; rain or some days before planting help.`,
     ]),
+    ...(plan === undefined ? [] : smallRateSalt(plan, field, areaAc)),
     "Too much: a wrong file, bin or unit lays on many times the rate. At the first stop compare pounds used with acres done.",
     `${WATER} No strips in wet soil.`,
     ...keptClear(field),
     DUST,
     "Machinery: engine off and all at rest before anyone reaches into meter, fan or auger. Nobody on or behind the rig when it moves.",
     FIRST,
+  ];
+}
+
+/** Salt of what the files to load lay, where they have a small rate in place of the maps' 0; nothing where they have none. */
+function smallRateSalt(plan: Plan, field: DrawnField, areaAc?: Float64Array): string[] {
+  const { pieces } = field.passes;
+  const smallOf = (map: Prescription): number => smallRateOf(plan, map, field.extras);
+  const maps = stripSalt(field, areaAc);
+  const files = stripSalt(field, areaAc, (map, k) => laidLbPerAc(map, pieces[k]!, k, smallOf(map)));
+  if (files.mean - maps.mean < 0.05) return [];
+  const small = Math.max(...field.prescriptions.map(smallOf));
+  const over =
+    files.overAc - maps.overAc > 0.05
+      ? `; ${acresText(files.overAc)} ac get more than ${BESIDE_SEED_LB_PER_AC} lb/ac`
+      : "";
+  return [
+    `Salt with the files to load, which lay ${numberText(small, small % 1 === 0 ? 0 : 1)} lb/ac in place of 0: mean ${rateText(files.mean, "us", 1)}, most ${rateText(files.most, "us", 1)} lb/ac${over}. The figures above and the plat are the maps', without it.`,
   ];
 }
 

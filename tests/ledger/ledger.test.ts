@@ -255,6 +255,79 @@ describe("the same pounds twice", () => {
     expect(() => then(old, "2026-04-14", later)).toThrow(/would count twice/);
     expect(() => then(old, "2026-04-14", { ...later, lb: 7_049 })).not.toThrow();
   });
+  // Three days, A, B and C, of 2,388, 2,431 and 1,875 lb: leaving the file of B and C out would lose C.
+  test("a log that reaches beyond the entered one, with fewer pounds, is not to be left out whole", () => {
+    const ab = { readings: 4_516, first: [-93.300379, 41.773618], last: [-93.296766, 41.771148] } as const;
+    const bc = { readings: 4_172, first: [-93.301541, 41.772301], last: [-93.301551, 41.770078] } as const;
+    const inBox = { box: [-93.301551, 41.770078, -93.296766, 41.773618] } as const;
+    const entered = { began: "2027-04-15 09:00:00", ended: "2027-04-17 07:07:35" };
+    const next = { began: "2027-04-16 08:30:00", ended: "2027-04-17 08:37:16" };
+    const file1 = file(placed(4_819, 27.9, { log: "aa", span: { ...ab, ...inBox, ...entered } }));
+    const enter = (lb: number, span: NonNullable<PlacedEntry["span"]>) => () =>
+      then(file1, "2027-04-17", placed(lb, 25, { log: "bb", span }));
+    expect(enter(4_236, { ...bc, ...inBox, ...next })).toThrow(
+      expect.objectContaining({
+        message: expect.stringMatching(
+          /4,236 lb .* hold work that stands in the ledger already, 4,819 lb in/,
+        ),
+        remedy: expect.stringMatching(/^Give what is not in it alone, or take the entry back first/),
+      }),
+    );
+    // Day B alone is all in it.
+    expect(enter(2_431, { ...bc, ...inBox, began: next.began, ended: entered.ended })).toThrow(
+      expect.objectContaining({ remedy: expect.stringMatching(/^Leave them out; .*second rig/) }),
+    );
+  });
+  test("two rigs at once on ground apart are two; without boxes the words name them", () => {
+    // 0.0000824 degrees of latitude, a pass of 30 ft, between the north and the south half.
+    const north = { box: [-93.301551, 41.771889, -93.296766, 41.773618] } as const;
+    const south = { box: [-93.301551, 41.770078, -93.296766, 41.771807] } as const;
+    const one = {
+      readings: 3_205,
+      first: [-93.300379, 41.773618],
+      last: [-93.301551, 41.771889],
+      began: "2027-04-15T09:00:00",
+      ended: "2027-04-15T10:02:09",
+    } as const;
+    const two = {
+      readings: 3_278,
+      first: [-93.296777, 41.770078],
+      last: [-93.296766, 41.771807],
+      began: "2027-04-15T09:05:25",
+      ended: "2027-04-15T10:08:47",
+    } as const;
+    const enter = (a: object, b: object) => () =>
+      then(
+        file(placed(3_414, 19.2, { log: "aa", span: { ...one, ...a } })),
+        "2027-04-15",
+        placed(3_267, 19.4, { log: "bb", span: { ...two, ...b } }),
+      );
+    expect(enter(north, south)).not.toThrow();
+    expect(enter(north, north)).toThrow(/hold work that stands/);
+    expect(enter({}, south)).toThrow(
+      expect.objectContaining({
+        remedy: expect.stringContaining("a second rig was there in the same hours"),
+      }),
+    );
+  });
+  test("a log without times that begins where another does is part of it only with fewer readings on its ground", () => {
+    const day = { readings: 3_324, first: [-93.300379, 41.773618], last: [-93.296766, 41.771807] } as const;
+    const north = { box: [-93.301551, 41.771807, -93.296766, 41.773618] } as const;
+    const enter = (span: NonNullable<PlacedEntry["span"]>) => () =>
+      then(
+        file(placed(3_576, 19.8, { log: "aa", span: { ...day, ...north } })),
+        "2027-04-16",
+        placed(320, 1.8, { log: "bb", span }),
+      );
+    const passes = { readings: 298, first: [-93.296777, 41.771889], last: day.last } as const;
+    const within = { box: [-93.301551, 41.771807, -93.296766, 41.771889] } as const;
+    expect(enter({ ...passes, ...within })).toThrow(
+      expect.objectContaining({ remedy: expect.stringMatching(/^Leave them out; .*driven once more/) }),
+    );
+    // As many readings and another end: neither holds the other. Beyond its ground: no part of it.
+    expect(enter({ ...passes, readings: 3_324 })).not.toThrow();
+    expect(enter({ ...passes, box: [-93.301551, 41.770078, -93.296766, 41.771807] })).not.toThrow();
+  });
   test("typed pounds count once a day; lines without readings of a log by pounds and acres", () => {
     const typed = placed(4_000, 30, { from: "typed" });
     expect(() => then(file(typed), "2026-04-12", { ...typed, areaAc: 31 })).toThrow(/they would count twice/);

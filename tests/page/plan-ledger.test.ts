@@ -11,6 +11,7 @@ import { smallFarmFiles } from "../support/small-farm.ts";
 
 vi.stubGlobal("__TOOL_VERSION__", "0");
 const { planFolder } = await import("../../app/src/engine/carry-off.ts");
+const { seasonTold } = await import("../../app/src/engine/season-desk.ts");
 const plan = seasonPlanDocument();
 const id = plan.fields[0]!.id;
 const ledger = ledgerAddition(new Uint8Array(), "ledger.txt", "2027-04-18", {
@@ -44,4 +45,22 @@ it("without one nothing is finished, and none is saved", async () => {
   expect([
     ...readZip(planFolder(opened.plan, new Map(opened.files)).bytes, "saved.zip").files.keys(),
   ]).not.toContain("ledger.txt");
+});
+
+it("fills of a field that the ledger has as begun are said to be of all of it, until the rig's stand is given", async () => {
+  const strips = ledgerAddition(new Uint8Array(), "ledger.txt", "2027-04-18", {
+    ...{ kind: "placed", fieldId: id, pass: "strip", product: "11-52-0", lb: 900, areaAc: 7.5 },
+    ...{ map: "", revision: "", p2o5Lb: 468, k2oLb: 0, from: "typed" },
+  });
+  const files = new Map([["plan.json", writePlan(plan)], ...smallFarmFiles(), ["ledger.txt", strips]]);
+  const result = await run(plan, sourceOf(files));
+  const told = (stand: { readonly passesDone: number; readonly scaleLb: readonly number[] } | null) =>
+    seasonTold(result, { kind: "fills", field: id, stand, system: "us" }, files);
+  expect(await told(null)).toMatchObject({
+    begun: expect.stringMatching(
+      /by the ledger 7\.5 of [\d.]+ ac are stripped; these stops are of the whole field/,
+    ),
+  });
+  const scaleLb = plan.rig.bins.map(() => 900);
+  expect(await told({ passesDone: 3, scaleLb })).toMatchObject({ begun: "" });
 });

@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, test } from "vitest";
+import { coatLostWords } from "../../src/cli/words/remainder-words.ts";
 import { InputError } from "../../src/errors/index.ts";
 import {
   type FieldResult,
@@ -12,7 +13,7 @@ import {
   workedPasses,
 } from "../../src/plan/index.ts";
 import { productById } from "../../src/products/index.ts";
-import { saltDoubt, takeCare } from "../../src/report/index.ts";
+import { layerIds, layerOf, saltDoubt, takeCare } from "../../src/report/index.ts";
 import { drivenLog, smallFarmProducts as products } from "../support/driven-log.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
@@ -208,6 +209,42 @@ describe("remainder", () => {
     expect(instead[0]).toMatchObject({ product: "18-46-0", inPlaceOf: "11-52-0", oxide: "P2O5" });
     expect(instead[0]!.broughtLb).toBeCloseTo(0.46 * prescriptions[0]!.totalLb, 6);
     expect(instead[0]!.wantedLb).toBeCloseTo(0.52 * planned.totalLb, 6);
+  });
+
+  test("a micronutrient that rides on the product whose place is taken is told as lost, in pounds", async () => {
+    const [left, ...others] = plan.rig.bins;
+    const coated = { ...left!, coated: [{ element: "Zn" as const, lbPerTon: 20 }] };
+    const own = { ...plan, rig: { ...plan.rig, bins: [coated, ...others] } };
+    const field = (await run(own, sourceOf(smallFarmFiles()))).fields[0]!;
+    const done = { by: "pass", doneAfter: 12 } as const;
+    const planned = remainderMaps(own, field, done).prescriptions[0]!;
+    const laid = { product: "18-46-0", analysis: productById("18-46-0").grade };
+    const made = remainderMaps(own, field, done, { instead: { "11-52-0": laid } });
+    // 20 lb on 2,000 lb.
+    expect(made.instead[0]!.coatLost).toEqual([
+      { element: "Zn", lb: expect.closeTo(planned.totalLb / 100, 6) },
+    ]);
+    expect(coatLostWords(made.instead)[0]).toMatch(
+      /^Zn rides on 11-52-0, not on 18-46-0: what is left gets none/,
+    );
+    const same = { "11-52-0": { product: "11-52-0", analysis: productById("11-52-0").grade } };
+    expect(remainderMaps(own, field, done, { instead: same }).instead[0]!.coatLost).toEqual([]);
+  });
+
+  test("with another product the cab sheet draws what both bins lay", () => {
+    const field = result.fields[0]!;
+    const laid = { product: "18-46-0", analysis: productById("18-46-0").grade };
+    const done = { by: "pass", doneAfter: 12 } as const;
+    const { prescriptions } = remainderMaps(plan, field, done, { instead: { "11-52-0": laid } });
+    const rest = { ...field, prescriptions };
+    const ids = layerIds(plan, rest).filter((id) => id.startsWith("strip/"));
+    expect(ids).toEqual(["strip/all", "strip/0-0-60", "strip/18-46-0"]);
+    const [first, second] = prescriptions;
+    expect(layerOf(plan, rest, "strip/all").lb).toBeCloseTo(first!.totalLb + second!.totalLb, 6);
+    expect(layerOf(plan, { ...field, prescriptions: [first!] }, "strip/18-46-0").lb).toBeCloseTo(
+      first!.totalLb,
+      6,
+    );
   });
 
   test("with another product as task data: the product's own number, a task that says what it is", async () => {

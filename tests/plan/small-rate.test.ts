@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from "vitest";
 import { rereadShapefile } from "../../src/formats/index.ts";
 import { ellipsoidArea } from "../../src/geo/index.ts";
 import { fillPlan, orderOfPlan, type Plan, type RunResult, run, workedPasses } from "../../src/plan/index.ts";
-import { cabSheet, fillsSheet, loadOrder } from "../../src/report/index.ts";
+import { cabSheet, fillsSheet, loadOrder, takeCare } from "../../src/report/index.ts";
 import { acres } from "../../src/units/index.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
@@ -68,6 +68,15 @@ describe("files to load with a small rate in place of 0", () => {
       if (map.pass === "strip") expect(about(sheet, moreLb)).toBe(true);
     }
     expect(beyond).toBeGreaterThan(0);
+    // Salt of the files: N + K2O + S are 11 % of 11-52-0 and 60 % of 0-0-60, over the ground of the passes.
+    const strips = field.prescriptions.filter(({ pass }) => pass === "strip");
+    const saltLb = await Promise.all(
+      strips.map(async ({ stem, product }) => (await fileLb(stem)) * (product === "11-52-0" ? 0.11 : 0.6)),
+    );
+    const groundAc = field.passes.areaAc.reduce((ac, one) => ac + one, 0);
+    const mean = saltLb.reduce((lb, one) => lb + one, 0) / groundAc;
+    const [, told] = /files to load, which lay 10 lb\/ac in place of 0: mean ([\d.]+), most/.exec(sheet)!;
+    expect(Math.abs(Number(told) - mean)).toBeLessThan(0.06);
     expect(fillsSheet(result)).toContain("more than the maps, by 10 lb/ac in place of 0");
   });
 
@@ -78,6 +87,7 @@ describe("files to load with a small rate in place of 0", () => {
       { ...plan.controller!, loads: ["shapefile" as const] },
     ]) {
       const other = { ...plan, controller };
+      expect(takeCare(field, undefined, other).join(" ")).not.toContain("files to load");
       const fills = fillPlan(other, field);
       expect(fills.notices.filter(({ code }) => code.startsWith("small-rate"))).toEqual([]);
       const strips = field.prescriptions.filter(({ pass }) => pass === "strip");

@@ -86,6 +86,31 @@ describe("the plan changed after a strip pass", () => {
     }
   });
 
+  test("half a field with the product of before and half with the new one has no catch-up: what lacks is told", () => {
+    const field = fieldWith([
+      ["18-46-0", 5_760, 1_067],
+      ["0-0-60", 0, 5_536],
+    ]);
+    const old = [placed("11-52-0", 2_653, 28), placed("0-0-60", 2_308, 28)];
+    const { lbOf, told } = orderAfter(field, ...old, placed("18-46-0", 3_000, 32));
+    const [message] = told("placed-not-as-planned");
+    expect(message).not.toContain("`applied`");
+    expect(message).toContain(
+      "no catch-up can be worked out here, since no build's maps have both 11-52-0 and 18-46-0, and none reads the logs of both",
+    );
+    // 5,536 - 2,308. P2O5: 1,380 + 1,380 lb for 2,650 of the maps, 4 % over, which may be driving twice.
+    expect(message).toContain("1,067 of 1,067 lb 18-46-0 and 3,228 of 5,536 lb 0-0-60 still lack");
+    expect(lbOf("0-0-60")[1]).toBeCloseTo(3_228, 6);
+    // Both products of before on the same acres: one pass, whose logs the build from before reads.
+    const before = fieldWith([
+      ["11-52-0", 5_760, 1_067],
+      ["0-0-60", 0, 5_536],
+    ]);
+    const one = orderAfter(before, placed("18-46-0", 2_000, 30), placed("11-52-0", 1_000, 30));
+    expect(one.told("placed-not-as-planned").join()).not.toContain("no catch-up can");
+    expect(lbOf("18-46-0")[1]).toBeCloseTo(1_067, 6);
+  });
+
   test("finished, and what the spreader has laid since, come off the same", () => {
     const finished: LedgerEvent = { kind: "finished", fieldId: "home", pass: "strip" };
     expect(orderAfter(changed, ...BEFORE, finished).lbOf("0-0-60")[1]).toBeCloseTo(3_368, 6);

@@ -57,6 +57,19 @@ describe("sheets of fills, season and order", () => {
     expect(textOf(sheets.get("fills.html")!)).not.toMatch(doubt);
   });
 
+  test("stops of a field that the ledger has as begun or done are said to be of all of it, in the cab and at the tender", () => {
+    const [stand] = result.stands;
+    const of = (more: object): string =>
+      textOf(sheetFiles({ ...result, stands: [{ ...stand!, ...more }] }).get("fills.html")!);
+    const begun =
+      /by the ledger 12\.5 of [\d.]+ ac are stripped; these stops are of the whole field from its first pass: plan on/g;
+    expect(of({ state: "part stripped", strippedAc: 12.5 }).match(begun)).toHaveLength(2);
+    const done =
+      /is stripped by the ledger, .* nothing is left for the strip rig to load; these stops are of/;
+    expect(of({ state: "stripped", strippedAc: stand!.toStripAc })).toMatch(done);
+    expect(of({})).not.toContain("by the ledger");
+  });
+
   test("stand in a build once the plan tells the rig and the season, and not before", async () => {
     expect([...sheets.keys()]).toEqual(
       expect.arrayContaining(["cab.html", "fills.html", "order.html", "season.html"]),

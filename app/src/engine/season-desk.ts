@@ -22,6 +22,7 @@ import {
   tenderPlaces,
   toDelete,
   weightChart,
+  wholeStopsInWords,
   withCatchUps,
   writeZip,
 } from "#core";
@@ -75,6 +76,14 @@ function fillsView(
     field: id,
     fills,
     plannedOn: stand === null ? "" : doneAfter(field, `driven:${stand.passesDone}`).words,
+    begun:
+      stand === null
+        ? wholeStopsInWords(
+            field.field.name,
+            result.stands.find((one) => one.fieldId === id),
+            "plan on from where the rig stands, under Bin reads",
+          )
+        : "",
     stopsAt: fills.stops.map((stop) => {
       const [lon, lat] = field.checked.frame.toLonLat(stop.place);
       return [lon, lat];

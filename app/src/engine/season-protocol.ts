@@ -45,6 +45,8 @@ export interface FillsView {
   readonly fills: FieldFills;
   /** What was done when the stops were planned on, `after pass 17 (30 driven)`; empty for the whole field. */
   readonly plannedOn: string;
+  /** That the ledger has strips of the field while the stops are of all of it; else empty. */
+  readonly begun: string;
   /** Where the rig stands at each stop. */
   readonly stopsAt: readonly LonLat[];
   /** A drawing a bin: what its scale shows pass by pass; empty without a plan. */

@@ -60,6 +60,11 @@ export function FillsSheet() {
       {fills && shown && (
         <>
           {!fills.plan.feasible && <p class="flag-text">{fills.plan.message}.</p>}
+          {shown.begun !== "" && (
+            <p class="flag-text" role="status">
+              {shown.begun}.
+            </p>
+          )}
           {beyondTender(fills).map((line) => (
             <p key={line} class="flag-text">
               {line}

@@ -39,6 +39,7 @@ const SpanShape = z.strictObject({
   readings: z.int().min(1),
   first: Place,
   last: Place,
+  box: z.exactOptional(z.readonly(z.tuple([z.number(), z.number(), z.number(), z.number()]))),
   began: z.exactOptional(z.string()),
   ended: z.exactOptional(z.string()),
 });

@@ -10,7 +10,7 @@ import {
   rigFigures,
   tenderPlaces,
 } from "../../plan/index.ts";
-import { acresText, scalesInWords, standInWords } from "../../report/index.ts";
+import { scalesInWords, wholeStopsInWords } from "../../report/index.ts";
 import { fillsOf } from "../calculations/fills.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
@@ -87,13 +87,10 @@ async function fills(call: Call): Promise<Outcome> {
 function begunNotices({ fields, stands }: RunResult): Notice[] {
   return fields.flatMap(({ field }): Notice[] => {
     const stand = stands.find((one) => one.fieldId === field.id);
-    if (stand === undefined || !(stand.strippedAc > 0)) return [];
-    const { strippedAc, toStripAc, state } = stand;
-    const whole = "these stops are of the whole field from its first pass";
-    const message =
-      state === "stripped"
-        ? `${standInWords(field.name, stand)}; ${whole}.`
-        : `${field.name}: by the ledger ${acresText(strippedAc)} of ${acresText(Math.max(strippedAc, toStripAc))} ac are stripped; ${whole}. Plan on from where the rig stands: --field ${field.id} --done-after N --bin-lb what the scales show.`;
+    const planOn = `plan on from where the rig stands, --field ${field.id} --done-after N --bin-lb what the scales show`;
+    const words = wholeStopsInWords(field.name, stand, planOn);
+    if (words === "") return [];
+    const message = `${words}.`;
     return [{ code: "fills-of-whole-field", message, where: field.id }];
   });
 }

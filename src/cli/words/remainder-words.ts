@@ -18,6 +18,7 @@ export function remainderFieldWords(
       return `  ${map.stem}: ${lbText(map.totalLb)} lb of ${map.product} on ${acresText(laidAc)} of them${laidAc < 0.995 * remainder.areaAc ? "; on the others the map has 0" : ""}`;
     }),
     ...instead.map((one) => insteadInWords(one, stepLbPerAc)),
+    ...coatLostWords(instead).map((line) => `${line}.`),
     ...careLines(care).map(({ label, text }) => `${label}: ${text}`),
     ...(doubt === null ? [] : [`${doubt}.`]),
   ];
@@ -32,6 +33,15 @@ function insteadInWords(one: LaidInstead, stepLbPerAc: number): string {
       : `${lbText(Math.abs(lb))} lb ${lb < 0 ? "less" : "more"}, ${one.isRateGiven ? "at the rate given" : `from rates in steps of ${numberText(stepLbPerAc, 1).replace(/\.0$/, "")} lb/ac`}`;
   return `  ${one.product} brings ${lbText(one.broughtLb)} lb of ${one.oxide} where ${one.inPlaceOf} was to bring ${lbText(one.wantedLb)} lb: ${off}`;
 }
+
+/** Micronutrients that rode on a product which another stands in the place of: nothing else brings them. */
+export const coatLostWords = (instead: readonly LaidInstead[]): string[] =>
+  instead.flatMap(({ coatLost, inPlaceOf, product }) =>
+    coatLost.map(
+      ({ element, lb }) =>
+        `${element} rides on ${inPlaceOf}, not on ${product}: what is left gets none of it, ${numberText(lb, 1)} lb of ${element} less than planned`,
+    ),
+  );
 
 /** What to do with a bin before another product goes into it. */
 export function binToEmptyWords({ bin, holds, next, scaleLb }: BinToEmpty): string {
