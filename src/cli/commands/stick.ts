@@ -12,6 +12,7 @@ import {
   loadsTaskData,
   lookInLedger,
   noSticks,
+  placesTaken,
   readStickRecord,
   type StickMap,
   type StickPass,
@@ -70,7 +71,7 @@ async function stick(call: Call): Promise<Outcome> {
   const recordPath = `${resolve(dir)}.stick.json`;
   let record = readRecord(recordPath);
   const maps = await builtMaps(build);
-  const byHand = catchUpByHand(dir, plan, maps);
+  const byHand = catchUpByHand(dir, plan, maps, await placesTaken(build));
   if (byHand !== null) {
     const message = `${dir} holds catch-up maps, which stick does not write`;
     throw new InputError("catch-up-by-hand", message, byHand);
