@@ -1,3 +1,4 @@
+export { type Beside, besideParts } from "./beside-catch-ups.ts";
 export { buildFiles } from "./build-files.ts";
 export { type BuiltMap, builtMaps, loadsTaskData, placesTaken } from "./built-maps.ts";
 export { catchUpFiles } from "./catch-up-files.ts";

@@ -3,6 +3,7 @@ import { InputError } from "../../errors/index.ts";
 import { readPlan, zeroRateOf } from "../../plan/index.ts";
 import { remainderOf } from "../../prescription/index.ts";
 import {
+  besideParts,
   builtMaps,
   catchUpByHand,
   type FieldMark,
@@ -214,7 +215,10 @@ function inWords(
   const list = (head: string, items: readonly string[]) =>
     items.length === 0 ? [] : [head, ...items.map((item) => `  ${item}`)];
   const holes = zerosInWords(stick);
-  const others = told.beside.filter((one) => !told.older.includes(one));
+  const { catchUps, others } = besideParts(
+    stick.pass,
+    told.beside.filter((one) => !told.older.includes(one)),
+  );
   return [
     `Stick in ${to}: ${stick.pass} maps of ${stick.plan}, revision ${stick.revision}`,
     ...list("To load first:", lines),
@@ -237,6 +241,7 @@ function inWords(
       stick.neverLoad ?? [],
     ),
     ...list("Not of this set, and not to be loaded:", firstOf(others)),
+    ...list("Not of this set: catch-up maps, each to be loaded for its own field:", firstOf(catchUps)),
     ...(others.length > 0 && stick.maps.every(({ stem }) => remainderOf(stem) !== null)
       ? [
           "This set is what is left of a field alone: before the next field write the stick again from the build, with --field for those to come.",
