@@ -1,7 +1,6 @@
-import { sum } from "../numeric/index.ts";
 import { noticesOfFiles, withCatchUps } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
-import { catchUpFiles } from "../publish/index.ts";
+import { builtMaps, type CatchUpPlace, catchUpFiles, catchUpPlace } from "../publish/index.ts";
 import type { Call } from "./command.ts";
 import { nextTurn } from "./next-turn.ts";
 import { planFiles } from "./open-plan.ts";
@@ -12,18 +11,24 @@ import { toolVersion } from "./version.ts";
 
 /**
  * Writes catch-up maps of fields, by field id, into a folder of their own, read back, whole or not at all, with plan and
- * manifest; how many. What their controller may refuse of them is told.
+ * manifest; how many, and where what is to be copied is. What their controller may refuse of them is told. `takesPlaceOf`: stems of
+ * the planned maps whose place they take.
  */
 export async function writeMapsFolder(
   call: Call,
   out: string,
   { source, result }: WorkedPlan,
   maps: ReadonlyMap<string, readonly Prescription[]>,
-): Promise<number> {
+  takesPlaceOf: readonly string[],
+): Promise<{ readonly count: number; readonly place: CatchUpPlace }> {
   const answers = Object.fromEntries(call.options.answer);
   const written = await withCatchUps(result, maps, answers, nextTurn);
-  const files = catchUpFiles(written, toolVersion(), await planFiles(source, result.plan));
+  const files = catchUpFiles(written, toolVersion(), await planFiles(source, result.plan), takesPlaceOf);
   await writeOut(call, out, files);
   sayNotices(call.talk, noticesOfFiles(written));
-  return sum(written.fields.map((field) => field.prescriptions.length));
+  const built = await builtMaps({
+    list: async () => [...files.keys()],
+    read: async (path) => files.get(path)!,
+  });
+  return { count: built.length, place: catchUpPlace(result.plan, built) };
 }

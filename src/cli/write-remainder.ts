@@ -1,5 +1,7 @@
 import { oneWord } from "../errors/index.ts";
 import {
+  beyondMapOnLeftLb,
+  type FieldResult,
   type Plan,
   type RemainderOfField,
   wantedForms,
@@ -10,7 +12,7 @@ import {
 } from "../plan/index.ts";
 import { remainderFiles, toDelete } from "../publish/index.ts";
 import { acresText, loadOrder, saltDoubt } from "../report/index.ts";
-import { capital } from "../units/index.ts";
+import { capital, numberText } from "../units/index.ts";
 import type { Call } from "./command.ts";
 import { nextTurn } from "./next-turn.ts";
 import { planFiles } from "./open-plan.ts";
@@ -38,6 +40,25 @@ export function workedGroundWords(workedAc: number, zeroRate: ZeroRate | null): 
   return zeroRate.does === "off"
     ? `${worked} have 0 in these files: the meters stop there`
     : `${worked} have 0 in these files, which this controller takes for no data: set its default rate to 0, or it lays that a second time`;
+}
+
+/** What the fallbacks lay on the ground that is left beyond the maps, a sentence; none where a 0 stays 0. */
+function smallRateOnLeft(
+  { prescriptions, areaAc }: RemainderOfField,
+  field: FieldResult,
+  zeroRate: ZeroRate | null,
+): string[] {
+  if (zeroRate?.does !== "small") return [];
+  const { lbPerAc } = zeroRate;
+  const more = prescriptions.flatMap((map) => {
+    const lb = beyondMapOnLeftLb(field, map, areaAc, lbPerAc);
+    return lb < 0.5 ? [] : [`${numberText(lb, 0)} lb of ${map.product}`];
+  });
+  return more.length === 0
+    ? []
+    : [
+        `On what is left the fallback lays ${more.join(" and ")} more than the map, by ${lbPerAc} lb/ac in place of 0.`,
+      ];
 }
 
 /**
@@ -78,6 +99,7 @@ export async function writeRemainder(
     `Remainder ${done}: ${acresText(areaAc)} ac are left. Delete ${what} from the display first${onStick}.`,
     `${capital(worked)}.`,
     ...coat.map((line) => `${line}.`),
+    ...smallRateOnLeft(made, field!, zeroRate),
     ...(plan.fields.length === 1
       ? []
       : [

@@ -108,7 +108,7 @@ export type { Progress, RunOptions } from "./run-options.ts";
 export { inWorkingOrder, type SeasonOptions, seasonOfPlan } from "./season-plan.ts";
 export type * from "./season-plan-types.ts";
 export type { BlendFacts } from "./settle-blends.ts";
-export { laidLbPerAc, smallRateInWords, smallRateOf } from "./small-rate.ts";
+export { beyondMapOnLeftLb, laidLbPerAc, smallRateInWords, smallRateOf } from "./small-rate.ts";
 export { SPLIT_LAYERS } from "./split-layers.ts";
 export type * from "./split-result-types.ts";
 export { spreadCarriers } from "./spread-carriers.ts";

@@ -45,6 +45,19 @@ export function beyondMapLb(plan: Plan, field: SmallRateField, map: Prescription
       );
 }
 
+/** lb that a file with `smallLbPerAc` in place of 0 lays beyond its strip map on the ground that is left, `leftAc` acres of each piece. */
+export const beyondMapOnLeftLb = (
+  { passes }: Pick<FieldResult, "passes">,
+  map: Pick<Prescription, "rateLbPerAc">,
+  leftAc: Float64Array,
+  smallLbPerAc: number,
+): number =>
+  sum(
+    passes.pieces.map(
+      (piece, k) => (laidLbPerAc(map, piece, k, smallLbPerAc) - map.rateLbPerAc[k]!) * leftAc[k]!,
+    ),
+  );
+
 /** What the files to load of a pass lay beyond its maps, in words; empty where they lay nothing beyond them. */
 export function smallRateInWords(plan: Plan, field: SmallRateField, pass: Prescription["pass"]): string {
   const more = field.prescriptions.flatMap((map) => {

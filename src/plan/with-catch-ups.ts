@@ -6,10 +6,14 @@ import { wantedForms } from "./wanted-forms.ts";
 import { withMaps } from "./with-maps.ts";
 import { zeroRateOf } from "./zero-rate.ts";
 
+/** The forms of a catch-up besides the map: no task, which would have the name of the planned one. */
+const FORMS = ["kg-ha", "fallback"] as const;
+
 /**
- * A run's result with catch-up maps in place of its own, written and read back, with the plain fallback where the plan wants
- * one: no other form, whose task would have the name of the planned one. Where nobody has said what a 0 does it stays in the
- * fallback, as in the map. Throws what `zeroRateOf` throws of an answer that is none.
+ * A run's result with catch-up maps in place of its own, written and read back, in kg/ha and with the plain fallback where the
+ * plan wants them; the fallback also where the controller must not get a 0. Where nobody has said what a 0 does it stays in the
+ * fallback, as in the map. What the plan of the result loads is what of these forms its controller may be given, none where it
+ * takes tasks alone. Throws what `zeroRateOf` throws of an answer that is none.
  */
 export async function withCatchUps(
   result: RunResult,
@@ -19,16 +23,24 @@ export async function withCatchUps(
 ): Promise<RunResult> {
   const { plan } = result;
   const { controller } = plan;
-  if (!wantedForms(plan).includes("fallback")) return withMaps(result, maps, pause);
   const isTold = controller?.zeroRate !== undefined || answers["zero-rate"] !== undefined;
   const zeroRate = isTold ? zeroRateOf(controller, answers) : { does: "off" as const };
-  const loads = controller?.loads?.filter((form) => form === "shapefile" || form === "fallback");
-  const alone = {
+  const isSmall = zeroRate.does === "small";
+  const wanted = wantedForms(plan);
+  const extras = FORMS.filter((form) => wanted.includes(form) || (form === "fallback" && isSmall));
+  const taken = controller?.loads?.filter(
+    (form) => form === "shapefile" || FORMS.some((one) => one === form),
+  );
+  const loads =
+    isSmall && taken !== undefined && taken.length > 0
+      ? [...new Set([...taken, "fallback" as const])]
+      : taken;
+  const own = {
     ...plan,
-    extras: ["fallback" as const],
     ...(controller === undefined || loads === undefined ? {} : { controller: { ...controller, loads } }),
   };
-  return { ...(await withMaps({ ...result, plan: alone }, maps, pause, zeroRate)), plan };
+  const written = await withMaps({ ...result, plan: { ...own, extras } }, maps, pause, zeroRate);
+  return { ...written, plan: own };
 }
 
 const OF_FILES = ["controller-limit", "holes-at-zero", "kept-clear-at-zero", "small-rate-beyond-map"];

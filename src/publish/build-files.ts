@@ -31,5 +31,5 @@ export function buildFiles(
     }
   }
   for (const [path, html] of sheetFiles(result)) more.set(path, utf8.encode(html));
-  return mapFiles(result, toolVersion, planFiles, more);
+  return mapFiles(result, toolVersion, planFiles, { more });
 }

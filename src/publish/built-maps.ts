@@ -101,6 +101,12 @@ export async function builtMaps(build: FileSource): Promise<BuiltMap[]> {
   });
 }
 
+/** Stems of the planned maps whose place a set of catch-up maps takes; null where result.json does not say it, as of an earlier version. */
+export async function placesTaken(build: FileSource): Promise<readonly string[] | null> {
+  const text = new TextDecoder().decode(await build.read("result.json"));
+  return (JSON.parse(text) as { readonly takesPlaceOf?: readonly string[] }).takesPlaceOf ?? null;
+}
+
 /**
  * The forms that go on a stick: as the plan's controller says, else the maps and, of what was built, the fallback and one
  * version of task data, 4 before 3. Throws `form-not-built` for one that the build does not hold.

@@ -12,9 +12,14 @@ export const extraFiles = ({ fields }: RunResult): Map<string, Uint8Array> =>
     ),
   );
 
-/** The set of catch-up maps: the maps with their plain fallbacks, what they were made from, no sheets. */
+/**
+ * The set of catch-up maps: the maps with their other forms, what they were made from, no sheets. `takesPlaceOf`: the planned maps
+ * whose place they take, by stem, which result.json then lists.
+ */
 export const catchUpFiles = (
   result: RunResult,
   toolVersion: string,
   planFiles: ReadonlyMap<string, Uint8Array>,
-): Map<string, Uint8Array> => mapFiles(result, toolVersion, planFiles, extraFiles(result));
+  takesPlaceOf: readonly string[],
+): Map<string, Uint8Array> =>
+  mapFiles(result, toolVersion, planFiles, { more: extraFiles(result), also: { takesPlaceOf } });

@@ -2,6 +2,7 @@ import { InputError } from "../errors/index.ts";
 import { type FieldResult, isCatchUpName, type Plan, plannedStemOf } from "../plan/index.ts";
 import { fieldCodes, taskNames } from "../prescription/index.ts";
 import type { BuiltMap } from "./built-maps.ts";
+import { catchUpPlace } from "./catch-up-place.ts";
 import { shortNamesOf } from "./stick-names.ts";
 
 type Pass = "strip" | "broadcast";
@@ -38,15 +39,26 @@ function shortOrNone(names: () => string[]): string[] {
 const onStickWords = (short: readonly string[]): string =>
   short.length === 0 ? "" : `; on a stick and the display their names begin with ${short.join(" and ")}`;
 
-/** What to do with a folder of catch-up maps, which no stick is written from; null where the maps are a build's. */
-export function catchUpByHand(dir: string, plan: Plan, maps: readonly BuiltMap[]): string | null {
+/**
+ * What to do with a folder of catch-up maps, which no stick is written from; null where the maps are a build's. `taken` are the planned
+ * maps whose place they take, by stem; null where it is not known, and all that could be are named.
+ */
+export function catchUpByHand(
+  dir: string,
+  plan: Plan,
+  maps: readonly BuiltMap[],
+  taken: readonly string[] | null,
+): string | null {
   if (maps.length === 0 || maps.some(({ stem }) => !isCatchUpName(stem))) return null;
-  const fields = [...new Set(maps.map(({ field }) => field))];
-  const planned = maps.map((map) => ({ ...map, stem: plannedStemOf(map.stem) }));
+  const { from, which, said } = catchUpPlace(plan, maps);
+  const copy = from === "" ? [] : [`Copy the files of ${dir}/${from} by hand onto an empty stick${which}.`];
+  const planned = maps
+    .map((map) => ({ ...map, stem: plannedStemOf(map.stem) }))
+    .filter(({ stem }) => taken?.includes(stem) ?? true);
+  if (planned.length === 0) return [...copy, ...said].join(" ");
+  const fields = [...new Set(planned.map(({ field }) => field))];
   const own = (id: string) => planned.filter(({ field }) => field === id);
   const short = shortOrNone(() => fields.flatMap((id) => shortNamesOf(plan, id, own(id), "broadcast")));
-  return (
-    `Copy the files of ${dir}/prescriptions/broadcast by hand onto an empty stick. Their place is that of ` +
-    `${planned.map(({ stem }) => stem).join(", ")}, in any form: delete those from the display first${onStickWords(short)}.`
-  );
+  const place = `Their place is that of ${planned.map(({ stem }) => stem).join(", ")}, in any form: delete those from the display first${onStickWords(short)}.`;
+  return [...copy, ...said, place].join(" ");
 }

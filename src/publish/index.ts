@@ -1,6 +1,8 @@
+export { type Beside, besideParts } from "./beside-catch-ups.ts";
 export { buildFiles } from "./build-files.ts";
-export { type BuiltMap, builtMaps, loadsTaskData } from "./built-maps.ts";
+export { type BuiltMap, builtMaps, loadsTaskData, placesTaken } from "./built-maps.ts";
 export { catchUpFiles } from "./catch-up-files.ts";
+export { type CatchUpPlace, catchUpPlace } from "./catch-up-place.ts";
 export { checkFiles, type FileProblem, strangers } from "./check-files.ts";
 export { catchUpByHand, toDelete } from "./display-names.ts";
 export { type LedgerLook, type LedgerLookInput, lookInLedger } from "./ledger-look.ts";

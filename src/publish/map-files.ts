@@ -6,15 +6,15 @@ import type { StickMap } from "./stick-json.ts";
 
 const utf8 = new TextEncoder();
 
-/** Maps alone, without sheets: result.json, the maps' files, what they were made from, `more`, the manifest last. */
+/** Maps alone, without sheets: result.json (with `also`), the maps' files, what they were made from, `more`, the manifest last. */
 export function mapFiles(
   result: RunResult,
   toolVersion: string,
   planFiles: ReadonlyMap<string, Uint8Array>,
-  more: ReadonlyMap<string, Uint8Array> = new Map(),
+  { more, also }: { readonly more: ReadonlyMap<string, Uint8Array>; readonly also?: object },
 ): Map<string, Uint8Array> {
   const files = new Map<string, Uint8Array>();
-  files.set("result.json", utf8.encode(`${JSON.stringify(resultJson(result), null, 1)}\n`));
+  files.set("result.json", utf8.encode(`${JSON.stringify({ ...resultJson(result), ...also }, null, 1)}\n`));
   for (const prescription of result.fields.flatMap((field) => field.prescriptions)) {
     for (const [name, bytes] of prescription.files) files.set(prescriptionPath(prescription, name), bytes);
   }

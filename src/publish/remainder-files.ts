@@ -12,5 +12,5 @@ export function remainderFiles(
 ): Map<string, Uint8Array> {
   const more = extraFiles(result);
   more.set("cab.html", new TextEncoder().encode(cabSheet(result, rest)));
-  return mapFiles(result, toolVersion, planFiles, more);
+  return mapFiles(result, toolVersion, planFiles, { more });
 }

@@ -1,5 +1,6 @@
 import { InputError, type Question } from "../errors/index.ts";
 import { sha256Hex } from "../formats/index.ts";
+import { isCatchUpName } from "../plan/index.ts";
 import { remainderOf } from "../prescription/index.ts";
 import { counted } from "../units/index.ts";
 import { manifestPath, readManifest } from "./manifest.ts";
@@ -45,7 +46,8 @@ const withoutEnding = (path: string): string => path.replace(/\.[^./]*$/, "").to
 
 /**
  * What stands beside a set, as an operator finds it: a folder that the set writes nothing to by its name, with how many files
- * are in it; else each file, a shapefile once (a part of one that has no .shp by itself). What the system keeps there left out.
+ * are in it; else each file, a shapefile once (a part of one that has no .shp by itself), and so each catch-up map in a folder. What the system
+ * keeps there left out.
  */
 export function besideSet(present: readonly string[], set: readonly string[]): string[] {
   const own = new Set(set.flatMap((path) => (path.includes("/") ? [topOf(path)] : [])));
@@ -55,7 +57,8 @@ export function besideSet(present: readonly string[], set: readonly string[]): s
   const shapes = new Set(others.filter((path) => /\.shp$/i.test(path)).map(withoutEnding));
   for (const path of others) {
     const top = topOf(path);
-    if (path.includes("/") && !own.has(top)) folders.set(top, (folders.get(top) ?? 0) + 1);
+    if (path.includes("/") && !own.has(top) && !isCatchUpName(path))
+      folders.set(top, (folders.get(top) ?? 0) + 1);
     else if (!SHAPE_PARTS.test(path) || !shapes.has(withoutEnding(path))) single.push(path);
   }
   return [...[...folders].map(([name, count]) => `${name} (${counted(count, "file")})`), ...single];

@@ -2,6 +2,7 @@ import { sum } from "../numeric/index.ts";
 import { FALLBACK_MARK, KG_HA_MARK } from "../prescription/index.ts";
 import { acresText, type LoadForm } from "../report/index.ts";
 import { numberText } from "../units/index.ts";
+import { besideParts } from "./beside-catch-ups.ts";
 import { isFallbackPath } from "./form-folder.ts";
 import { asOnStick, plain, type SheetField } from "./sheet-fields.ts";
 import type { Stick } from "./stick-json.ts";
@@ -45,8 +46,17 @@ export function stickSheet(
     /[A-Z0-9]+(?:_[A-Z0-9]+)+/g,
     (word) => names.get(word) ?? word,
   );
-  const also =
-    beside.length === 0 ? "" : ` <b>Not of this set, do not load: ${beside.map(plain).join(", ")}.</b>`;
+  const { catchUps, others } = besideParts(stick.pass, beside);
+  const also = [
+    ...(others.length === 0
+      ? []
+      : [` <b>Not of this set, do not load: ${others.map(plain).join(", ")}.</b>`]),
+    ...(catchUps.length === 0
+      ? []
+      : [
+          ` Not of this set, catch-up maps, each to be loaded for its own field: ${catchUps.map(plain).join(", ")}.`,
+        ]),
+  ].join("");
   const missing = fields.filter((field) => field.forms.length === 0 && field.earlier.length === 0);
   const notHere =
     missing.length === 0 ? "" : ` Not on this stick: ${missing.map(({ name }) => plain(name)).join(", ")}.`;

@@ -1,4 +1,4 @@
-import type { FieldResult, Plan, RunResult } from "../plan/index.ts";
+import { beyondMapOnLeftLb, type FieldResult, type Plan, type RunResult } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { KG_PER_LB, numberText } from "../units/index.ts";
 import { catchSpeeds, catchTest } from "./catch-test.ts";
@@ -82,7 +82,7 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
   return [
     said.length === 0 && flags.length < 2 ? flagged(flags) : `<div class="small">${flagged(flags)}</div>`,
     heading("What to load, a stick for each machine"),
-    `<div class="load">${filesTable(result, field, field.prescriptions, rest?.leftAc)}</div>`,
+    `<div class="load">${filesTable(result, field, field.prescriptions, rest)}</div>`,
     tries.length === 0
       ? unitWords(result, field, order)
       : `<div class="columns small"><div>${unitWords(result, field, order)}</div><div><b>Order to try:</b><ol>${tries.join("")}</ol></div></div>`,
@@ -100,7 +100,7 @@ export function filesTable(
   result: RunResult,
   field: FieldResult,
   maps: readonly Prescription[],
-  leftAc?: number,
+  rest?: Pick<RestOfField, "leftAc" | "areaAc">,
 ): string {
   const { plan } = result;
   const { system, unit } = loadedMaps(plan);
@@ -109,6 +109,13 @@ export function filesTable(
     broadcast: loadOrder(plan, field, "broadcast").steps[0],
   };
   const isTask = maps.length > 0 && firstOf[maps[0]!.pass]?.form.startsWith("taskdata") === true;
+  /** Pounds of a file on what is left: of a fallback its small rate too, where the map has 0. */
+  const leftLb = (map: Prescription, areaAc: Float64Array): number => {
+    const isFallback = firstOf[map.pass]?.form === "fallback";
+    const own = field.extras.find(({ form, stems }) => form === "fallback" && stems.includes(map.stem));
+    const small = isFallback ? (own?.smallRateLbPerAc ?? 0) : 0;
+    return map.totalLb + beyondMapOnLeftLb(field, map, areaAc, small);
+  };
   const rowOf = (map: Prescription): string[] => {
     const first = firstOf[map.pass];
     const file = first?.files.find((one) => one.map === map);
@@ -116,7 +123,11 @@ export function filesTable(
     const rates = file
       ? [
           rateText(file.leastLbPerAc, system),
-          rateText(leftAc === undefined ? file.totalLb / map.areaAc : map.totalLb / leftAc, system, 1),
+          rateText(
+            rest === undefined ? file.totalLb / map.areaAc : leftLb(map, rest.areaAc) / rest.leftAc,
+            system,
+            1,
+          ),
           rateText(file.mostLbPerAc, system),
         ]
       : ["", "", ""];
@@ -127,7 +138,7 @@ export function filesTable(
       file?.name ?? none,
       massBoth(file?.totalLb ?? map.totalLb, system),
       ...rates,
-      rateText(flatRate(map, stepOf(plan, map), leftAc ?? openAcres(field, map.pass)), system),
+      rateText(flatRate(map, stepOf(plan, map), rest?.leftAc ?? openAcres(field, map.pass)), system),
     ];
   };
   return htmlTable(

@@ -94,6 +94,30 @@ describe("catch-up maps and a spreader's stick of short names", () => {
   });
 });
 
+test("the catch-up of another field on the spreader's stick is to be loaded for that field", async () => {
+  const other = join(base, "other field");
+  mkdirSync(join(other, "RX"), { recursive: true });
+  for (const path of ["TRIX_CU_0060.shp", "RX/TRIX_CU_1152.shp"]) {
+    for (const ending of ["shp", "dbf"])
+      writeFileSync(join(other, path.replace(/shp$/, ending)), "of another field");
+  }
+  writeFileSync(join(other, "notes.txt"), "x");
+  const told = await cli("stick", out, "--to", other, "--pass", "broadcast");
+  expect(told.exit, told.error).toBe(0);
+  expect(told.out).toContain(
+    "Not of this set: catch-up maps, each to be loaded for its own field:\n  RX/TRIX_CU_1152.shp\n  TRIX_CU_0060.shp",
+  );
+  expect(told.out).toContain("Not of this set, and not to be loaded:\n  notes.txt");
+  expect(told.out).not.toMatch(/not to be loaded:[^:]*_CU_/);
+  const sheet = readFileSync(join(other, "CAB_A.html"), "utf8");
+  expect(sheet).toContain("do not load: notes.txt.");
+  expect(sheet).toContain("each to be loaded for its own field: RX/TRIX_CU_1152.shp, TRIX_CU_0060.shp.");
+  const checked = await cli("check", other);
+  expect(checked.out).toMatch(
+    /not to be loaded: notes\.txt; catch-up maps, each to be loaded for its own field: RX\/TRIX_CU_1152\.shp, TRIX_CU_0060\.shp/,
+  );
+});
+
 test("without planned broadcast maps nothing is said of deleting any", async () => {
   const own = join(base, "strip alone");
   mkdirSync(own);

@@ -126,7 +126,7 @@ async function appliedView(
     isStripFinished: !isHeldBack(applied),
     graveDoubt: graveDoubt(applied.notices)?.message ?? null,
     notices: applied.notices,
-    zip: isSaved ? await zipped(result, new Map([[id, catchUp.prescriptions]]), files) : null,
+    zip: isSaved ? await zipped(result, new Map([[id, catchUp.prescriptions]]), files, catchUp.voids) : null,
   };
 }
 
@@ -134,9 +134,10 @@ async function zipped(
   result: RunResult,
   maps: Parameters<typeof withCatchUps>[1],
   files: ReadonlyMap<string, Uint8Array>,
+  takesPlaceOf: readonly string[],
 ): Promise<NonNullable<AppliedView["zip"]>> {
   const written = await withCatchUps(result, maps);
-  const all = catchUpFiles(written, __TOOL_VERSION__, planFiles(result.plan, files));
+  const all = catchUpFiles(written, __TOOL_VERSION__, planFiles(result.plan, files), takesPlaceOf);
   return { name: "catch-up.zip", bytes: writeZip(all, result.plan.date) };
 }
 

@@ -1,4 +1,13 @@
-import { capital, lagInWords, laidProducts, noCatchUpInWords, numberText, oxideText, roundTo } from "#core";
+import {
+  capital,
+  lagInWords,
+  laidProducts,
+  noCatchUpInWords,
+  numberText,
+  oxideText,
+  type Plan,
+  roundTo,
+} from "#core";
 import type { AppliedShown, AppliedView } from "../engine/season-protocol.ts";
 import { gatherLog } from "../open/gather.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
@@ -217,8 +226,8 @@ function Balance({ shown }: { readonly shown: AppliedView }) {
       {shown.isStripFinished && shown.graveDoubt === null && shown.toDelete !== null && (
         <p class="flag-text">
           {shown.catchUp.map((map) => map.stem).join(", ")} takes the place of {shown.voids.join(", ")}:
-          delete {shown.toDelete.what} from stick and display first{shown.toDelete.onStick}. Copy the catch-up
-          maps by hand onto an empty stick.
+          delete {shown.toDelete.what} from stick and display first{shown.toDelete.onStick}.{" "}
+          {toCopyInWords(plan.value!)}
         </p>
       )}
     </>
@@ -234,4 +243,20 @@ async function saveCatchUp(field: string): Promise<void> {
   });
   seasonTrouble.value = trouble;
   if (told?.kind === "applied" && told.zip) download(told.zip.name, told.zip.bytes, "application/zip");
+}
+
+/** What of the catch-up maps' zip goes on the spreader's stick, by what its controller takes. */
+function toCopyInWords({ controller }: Plan): string {
+  const { zeroRate, loads = [] } = controller ?? {};
+  const copied = (files: string, more: string) => `Copy ${files} by hand onto an empty stick${more}.`;
+  if (zeroRate === "small")
+    return copied(
+      "the catch-up maps of extras/fallback, in lb/ac,",
+      "; never load the others: a rate 0 is in them, which this controller must not get, and what it gets in its place comes on top of these pounds",
+    );
+  if (loads.length === 0 || loads.includes("shapefile") || loads.includes("fallback"))
+    return copied("the catch-up maps", "");
+  return loads.includes("kg-ha")
+    ? copied("the catch-up maps of extras/kg-ha, in kg/ha,", "; never load the others as kg/ha")
+    : "No catch-up is written as task data: spread it flat by its pounds, or with a display that takes shapefiles.";
 }

@@ -177,6 +177,12 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
       {strangers.length > 0 && (
         <p class="small">Not of this set, and not to be loaded: {firstOf(strangers).join(", ")}.</p>
       )}
+      {told.catchUps.length > 0 && (
+        <p class="small">
+          Not of this set: catch-up maps, each to be loaded for its own field:{" "}
+          {firstOf(told.catchUps).join(", ")}.
+        </p>
+      )}
       {movedTaskData !== null && (
         <p class="small">The TASKDATA that was there is now {movedTaskData}; it may hold logs.</p>
       )}

@@ -1,5 +1,6 @@
 import {
   type Answers,
+  besideParts,
   builtMaps,
   type FileSource,
   type LedgerLook,
@@ -47,6 +48,8 @@ export interface StickTold {
   readonly older: readonly string[];
   /** What else stands on the stick, older maps among it: names as an operator finds them. */
   readonly beside: readonly string[];
+  /** Catch-up maps of other fields on it, to be loaded for those. */
+  readonly catchUps: readonly string[];
   /** Folder that the existing TASKDATA was moved to. */
   readonly movedTaskData: string | null;
 }
@@ -115,7 +118,8 @@ async function put(
     look,
     earlier,
     older: await olderOn(folder, set, replaced),
-    beside,
+    beside: besideParts(pass, beside).others,
+    catchUps: besideParts(pass, beside).catchUps,
     movedTaskData: aside?.to ?? null,
   };
 }

@@ -106,11 +106,13 @@ async function applied(call: Call): Promise<Outcome> {
   const addition = call.options["into-ledger"] ? additionOf(call, given.plan, ledger, made, logs) : null;
   if (out !== undefined && refused === null) {
     const maps = new Map(made.map(({ field, applied: one }) => [field.field.id, one.catchUp.prescriptions]));
-    const count = await writeMapsFolder(call, out, worked, maps);
-    const voids = made.some(({ applied: one }) => one.catchUp.voids.length > 0);
-    words.push(
-      `${counted(count, "catch-up map")} in ${out}, to be copied by hand from prescriptions/broadcast onto an empty stick${voids ? "; delete the planned maps named above from stick and display first" : ""}.`,
-    );
+    const voids = made.flatMap(({ applied: one }) => one.catchUp.voids);
+    const { count, place } = await writeMapsFolder(call, out, worked, maps, voids);
+    const copy =
+      place.from === "" ? "" : `, to be copied by hand from ${place.from} onto an empty stick${place.which}`;
+    const first =
+      voids.length > 0 ? "; delete the planned maps named above from stick and display first" : "";
+    words.push(`${counted(count, "catch-up map")} in ${out}${copy}${first}.`, ...place.said);
   }
   if (addition !== null) {
     const { folder, day, events } = addition;

@@ -3,6 +3,7 @@ import { sha256Hex } from "../../formats/index.ts";
 import { readLedger } from "../../ledger/index.ts";
 import { LEDGER_PATH, planHash, readPlan } from "../../plan/index.ts";
 import {
+  besideParts,
   besideSet,
   catchUpClashes,
   checkFiles,
@@ -91,10 +92,11 @@ async function check(call: Call): Promise<Outcome> {
       present.filter((path) => !held.includes(path)),
       manifest.files.map(({ path }) => path),
     );
+    const apart = besideParts(stick.pass, names);
     const beside =
       others === 0
         ? ""
-        : `; ${counted(others, "other file")} beside them${names.length === 0 ? "" : `, not to be loaded: ${firstOf(names).join(", ")}`}`;
+        : `; ${counted(others, "other file")} beside them${apart.others.length === 0 ? "" : `, not to be loaded: ${firstOf(apart.others).join(", ")}`}${apart.catchUps.length === 0 ? "" : `; catch-up maps, each to be loaded for its own field: ${firstOf(apart.catchUps).join(", ")}`}`;
     const earlier =
       held.length === 0
         ? ""

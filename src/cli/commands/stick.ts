@@ -3,6 +3,7 @@ import { InputError } from "../../errors/index.ts";
 import { readPlan, zeroRateOf } from "../../plan/index.ts";
 import { remainderOf } from "../../prescription/index.ts";
 import {
+  besideParts,
   builtMaps,
   catchUpByHand,
   type FieldMark,
@@ -12,6 +13,7 @@ import {
   loadsTaskData,
   lookInLedger,
   noSticks,
+  placesTaken,
   readStickRecord,
   type StickMap,
   type StickPass,
@@ -70,7 +72,7 @@ async function stick(call: Call): Promise<Outcome> {
   const recordPath = `${resolve(dir)}.stick.json`;
   let record = readRecord(recordPath);
   const maps = await builtMaps(build);
-  const byHand = catchUpByHand(dir, plan, maps);
+  const byHand = catchUpByHand(dir, plan, maps, await placesTaken(build));
   if (byHand !== null) {
     const message = `${dir} holds catch-up maps, which stick does not write`;
     throw new InputError("catch-up-by-hand", message, byHand);
@@ -213,7 +215,10 @@ function inWords(
   const list = (head: string, items: readonly string[]) =>
     items.length === 0 ? [] : [head, ...items.map((item) => `  ${item}`)];
   const holes = zerosInWords(stick);
-  const others = told.beside.filter((one) => !told.older.includes(one));
+  const { catchUps, others } = besideParts(
+    stick.pass,
+    told.beside.filter((one) => !told.older.includes(one)),
+  );
   return [
     `Stick in ${to}: ${stick.pass} maps of ${stick.plan}, revision ${stick.revision}`,
     ...list("To load first:", lines),
@@ -236,6 +241,7 @@ function inWords(
       stick.neverLoad ?? [],
     ),
     ...list("Not of this set, and not to be loaded:", firstOf(others)),
+    ...list("Not of this set: catch-up maps, each to be loaded for its own field:", firstOf(catchUps)),
     ...(others.length > 0 && stick.maps.every(({ stem }) => remainderOf(stem) !== null)
       ? [
           "This set is what is left of a field alone: before the next field write the stick again from the build, with --field for those to come.",
