@@ -295,7 +295,15 @@ describeInBrowser("fills, season, order, applied", () => {
       ]);
       expect(await figures()).toEqual(before);
     }
-    expect(await page.getByRole("button", { name: "Make catch-up map" }).isEnabled()).toBe(true);
+    const make = page.getByRole("button", { name: "Make catch-up map" });
+    expect(await make.isEnabled()).toBe(true);
+    const saved = page.waitForEvent("download");
+    await make.click();
+    await saved;
+    await page
+      .getByRole("list", { name: "What to copy of the catch-up maps" })
+      .getByText("Copy by hand from prescriptions/broadcast onto an empty stick.")
+      .waitFor();
     await shoot(page, "applied-refused");
     expect(faults).toEqual([]);
     await context.close();

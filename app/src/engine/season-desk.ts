@@ -2,13 +2,16 @@ import {
   appliedAcres,
   appliedField,
   appliedSteps,
+  builtMaps,
   catchUpFiles,
+  catchUpPlace,
   doneAfter,
   fillPlan,
   finishChart,
   graveDoubt,
   isHeldBack,
   logsAsOne,
+  noticesOfFiles,
   orderOfPlan,
   type ProductLog,
   packShapefiles,
@@ -29,6 +32,7 @@ import {
 import { planFiles } from "./carry-off.ts";
 import type { NamedFile } from "./protocol.ts";
 import type { AppliedView, ChosenLog, FillsView, SeasonAsk, SeasonTold } from "./season-protocol.ts";
+import { sourceOf } from "./source-of.ts";
 
 /** Answers what the sheets of fills, season, order and applied ask, from a result without files. */
 export async function seasonTold(
@@ -138,7 +142,14 @@ async function zipped(
 ): Promise<NonNullable<AppliedView["zip"]>> {
   const written = await withCatchUps(result, maps);
   const all = catchUpFiles(written, __TOOL_VERSION__, planFiles(result.plan, files), takesPlaceOf);
-  return { name: "catch-up.zip", bytes: writeZip(all, result.plan.date) };
+  const { from, which, said } = catchUpPlace(result.plan, await builtMaps(sourceOf(all)));
+  const copy = from === "" ? [] : [`Copy by hand from ${from} onto an empty stick${which}.`];
+  const notices = noticesOfFiles(written).map(({ message }) => message);
+  return {
+    name: "catch-up.zip",
+    bytes: writeZip(all, result.plan.date),
+    said: [...copy, ...said, ...notices],
+  };
 }
 
 /** Throws what the readers throw, and the questions of the first file that has any. */

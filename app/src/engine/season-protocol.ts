@@ -98,7 +98,12 @@ export interface AppliedView {
   /** The doubt for which no catch-up map is made of these logs; null without one. */
   readonly graveDoubt: string | null;
   readonly notices: readonly Notice[];
-  readonly zip: { readonly name: string; readonly bytes: Uint8Array<ArrayBuffer> } | null;
+  /** The catch-up maps as files, with what of them goes on a stick and what never, a sentence each; null where they were not asked for. */
+  readonly zip: {
+    readonly name: string;
+    readonly bytes: Uint8Array<ArrayBuffer>;
+    readonly said: readonly string[];
+  } | null;
 }
 
 export type SeasonTold = FillsView | SeasonView | OrderView | AppliedView;

@@ -11,16 +11,22 @@ import { TroubleWords } from "./trouble-words.tsx";
 
 /** What a rate 0 does and what a guide asks become the plan's; other answers are of what its files left open. */
 function take(given: Answers): void {
+  const others = readOnly.value || !plan.value ? given : intoPlan(given);
+  if (Object.keys(others).length > 0) answers.value = { ...answers.value, ...others };
+}
+
+/** The answers that are no edit of the plan; the others become one, so that undo asks them again. */
+function intoPlan(given: Answers): Answers {
   const { "zero-rate": zeroRate, ...others } = given;
-  const change = zeroRate === undefined || !plan.value ? null : withZeroRate(plan.value, zeroRate);
-  if (change && !readOnly.value) edit(change);
-  const rest = change && !readOnly.value ? others : given;
-  const options = Object.entries(rest).filter(([key]) => key.startsWith("option."));
-  if (options.length > 0 && plan.value && !readOnly.value) {
+  const change = zeroRate === undefined ? null : withZeroRate(plan.value!, zeroRate);
+  if (change) edit(change);
+  const isOption = ([key]: [string, string]): boolean => key.startsWith("option.");
+  const options = Object.entries(given).filter(isOption);
+  if (options.length > 0) {
     const name = options.map(([key, value]) => `${key.slice("option.".length)} set to ${value}`).join(", ");
-    edit({ name, plan: withAnsweredOptions(plan.value, given) });
+    edit({ name, plan: withAnsweredOptions(plan.value!, given) });
   }
-  if (Object.keys(rest).length > 0) answers.value = { ...answers.value, ...rest };
+  return Object.fromEntries(Object.entries(change ? others : given).filter((one) => !isOption(one)));
 }
 
 /** Why the plan as it stands has no figures, with what leads on. It stays until it is dealt with. */

@@ -1,13 +1,5 @@
-import {
-  capital,
-  lagInWords,
-  laidProducts,
-  noCatchUpInWords,
-  numberText,
-  oxideText,
-  type Plan,
-  roundTo,
-} from "#core";
+import { type Signal, signal } from "@preact/signals";
+import { capital, lagInWords, laidProducts, noCatchUpInWords, numberText, oxideText, roundTo } from "#core";
 import type { AppliedShown, AppliedView } from "../engine/season-protocol.ts";
 import { gatherLog } from "../open/gather.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
@@ -226,13 +218,25 @@ function Balance({ shown }: { readonly shown: AppliedView }) {
       {shown.isStripFinished && shown.graveDoubt === null && shown.toDelete !== null && (
         <p class="flag-text">
           {shown.catchUp.map((map) => map.stem).join(", ")} takes the place of {shown.voids.join(", ")}:
-          delete {shown.toDelete.what} from stick and display first{shown.toDelete.onStick}.{" "}
-          {toCopyInWords(plan.value!)}
+          delete {shown.toDelete.what} from stick and display first{shown.toDelete.onStick}. Copy the catch-up
+          maps by hand onto an empty stick; which files, is told here once they are made.
         </p>
+      )}
+      {madeOf.value?.key === keyOf(shown) && (
+        <ul class="flag-text" aria-label="What to copy of the catch-up maps">
+          {madeOf.value.said.map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
+        </ul>
       )}
     </>
   );
 }
+
+/** What was told of the zip made last, and of which catch-up. */
+const madeOf: Signal<{ readonly key: string; readonly said: readonly string[] } | null> = signal(null);
+
+const keyOf = ({ field, catchUp }: AppliedView): string => JSON.stringify([field, catchUp]);
 
 async function saveCatchUp(field: string): Promise<void> {
   const { told, trouble } = await answerOrTrouble({
@@ -242,21 +246,7 @@ async function saveCatchUp(field: string): Promise<void> {
     isSaved: true,
   });
   seasonTrouble.value = trouble;
-  if (told?.kind === "applied" && told.zip) download(told.zip.name, told.zip.bytes, "application/zip");
-}
-
-/** What of the catch-up maps' zip goes on the spreader's stick, by what its controller takes. */
-function toCopyInWords({ controller }: Plan): string {
-  const { zeroRate, loads = [] } = controller ?? {};
-  const copied = (files: string, more: string) => `Copy ${files} by hand onto an empty stick${more}.`;
-  if (zeroRate === "small")
-    return copied(
-      "the catch-up maps of extras/fallback, in lb/ac,",
-      "; never load the others: a rate 0 is in them, which this controller must not get, and what it gets in its place comes on top of these pounds",
-    );
-  if (loads.length === 0 || loads.includes("shapefile") || loads.includes("fallback"))
-    return copied("the catch-up maps", "");
-  return loads.includes("kg-ha")
-    ? copied("the catch-up maps of extras/kg-ha, in kg/ha,", "; never load the others as kg/ha")
-    : "No catch-up is written as task data: spread it flat by its pounds, or with a display that takes shapefiles.";
+  if (told?.kind !== "applied" || !told.zip) return;
+  download(told.zip.name, told.zip.bytes, "application/zip");
+  madeOf.value = { key: keyOf(told), said: told.zip.said };
 }
