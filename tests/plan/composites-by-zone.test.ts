@@ -5,17 +5,15 @@ import type { PlanNeedFrom } from "../../src/plan/index.ts";
 import {
   type Change,
   codes,
+  east,
   inside,
   openBalance,
   rectangles,
   thrown,
+  west,
   worked,
   workedField,
 } from "../support/need-plan.ts";
-
-// The field lies between -93.5 and -93.4965 degrees east, 42 and 42.0027 north.
-const west = [-93.501, 41.999, -93.498, 42.004] as const;
-const east = [-93.498, 41.999, -93.496, 42.004] as const;
 
 describe("a composite sample a zone", () => {
   const zones = rectangles([

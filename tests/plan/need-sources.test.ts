@@ -8,20 +8,18 @@ import { acres, KG_PER_HA_PER_LB_PER_AC } from "../../src/units/index.ts";
 import {
   type Change,
   codes,
+  east,
   inside,
   needPlan,
   openBalance,
   pounds,
   rectangles,
   thrown,
+  west,
   worked,
   workedField,
 } from "../support/need-plan.ts";
 import { labCsv, sourceOf } from "../support/small-farm.ts";
-
-// The field lies between -93.5 and -93.4965 degrees east, 42 and 42.0027 north.
-const west = [-93.501, 41.999, -93.498, 42.004] as const;
-const east = [-93.498, 41.999, -93.496, 42.004] as const;
 
 describe("a field with too few samples for a map", () => {
   const headings = "id,lon,lat,P M3 ppm,K M3 ppm,CEC meq/100g";

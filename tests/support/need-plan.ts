@@ -118,3 +118,7 @@ export const openBalance = (field: FieldResult): number =>
       Math.abs(stripLb + broadcastLb + creditsLb + shortageLb - excessLb - needLb - roundingLb),
     ),
   );
+
+/** West and east of the small farm's field, which lies between -93.5 and -93.4965 degrees east, 42 and 42.0027 north. */
+export const west = [-93.501, 41.999, -93.498, 42.004] as const;
+export const east = [-93.498, 41.999, -93.496, 42.004] as const;
