@@ -63,6 +63,7 @@ export { spanOf } from "./missing-logs.ts";
 export type * from "./need-result-types.ts";
 export { type NewPlan, newPlan } from "./new-plan.ts";
 export { type NextSeason, nextSeasonPlan } from "./next-season.ts";
+export { spreadTooMuchInWords, type WorkedField } from "./not-as-planned.ts";
 export {
   NO_SUPPLIER,
   type OrderedField,

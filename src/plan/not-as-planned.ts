@@ -4,16 +4,27 @@ import { sum } from "../numeric/index.ts";
 import { numberText } from "../units/index.ts";
 import { bothProducts, byHandInWords } from "./both-products.ts";
 import { oxideIn } from "./field-products.ts";
-import type { FieldResult } from "./result-types.ts";
-import { isStripDone, OXIDES, PLACED_TOLERANCE, shareInStrips, stripSurplusLb } from "./strip-surplus.ts";
+import {
+  isStripDone,
+  type MapFigures,
+  OXIDES,
+  PLACED_TOLERANCE,
+  shareInStrips,
+  stripSurplusLb,
+} from "./strip-surplus.ts";
 
-type Worked = Pick<FieldResult, "field" | "finished" | "prescriptions">;
+/** A field's maps, and which of its passes are finished. */
+export interface WorkedField {
+  readonly field: { readonly id: string; readonly name: string };
+  readonly finished: readonly { readonly pass: "strip" | "broadcast" }[];
+  readonly prescriptions: readonly MapFigures[];
+}
 
 /**
  * Strips with other pounds in them than this plan's strip maps count on, and what the broadcast maps would therefore lay too
  * much: of a pass that is done by any difference, of one that is begun by more than its maps can have on those acres.
  */
-export function notAsPlannedNotices(result: Worked, stand: FieldStand): Notice[] {
+export function notAsPlannedNotices(result: WorkedField, stand: FieldStand): Notice[] {
   const { field, prescriptions } = result;
   const isDone = isStripDone(stand);
   const other = isDone ? otherWeights(prescriptions, stand) : beyondWhatIsDone(prescriptions, stand);
@@ -27,8 +38,18 @@ export function notAsPlannedNotices(result: Worked, stand: FieldStand): Notice[]
   return [{ code: "placed-not-as-planned", message, where: field.id }];
 }
 
+/**
+ * The same for who is to spread: what the broadcast maps would lay besides what lies in the strips, and what to do, in words
+ * without a full stop at the end; empty where they lay nothing too much.
+ */
+export function spreadTooMuchInWords(result: WorkedField, stand: FieldStand): string {
+  const tooMuch = tooMuchOf(result, stand);
+  if (tooMuch.length === 0) return "";
+  return `${result.field.name}: by the ledger more lies in its strips than its broadcast maps reckon with, and they would lay ${tooMuch.join(" and ")} too much: ${catchUpRemedy(result, stand)}`;
+}
+
 /** Products of which another weight lies in the strip than the maps have: `10,525 lb 11-52-0 (the maps have 9,727)`. */
-function otherWeights(prescriptions: FieldResult["prescriptions"], stand: FieldStand): string[] {
+function otherWeights(prescriptions: readonly MapFigures[], stand: FieldStand): string[] {
   const maps = prescriptions.filter(({ pass }) => pass === "strip");
   const placed = stand.placed.filter(({ pass }) => pass === "strip");
   const least = LEAST_SHARE * sum(maps.map(({ totalLb }) => totalLb));
@@ -43,7 +64,7 @@ function otherWeights(prescriptions: FieldResult["prescriptions"], stand: FieldS
 }
 
 /** Products of a pass that is begun which brought more of an oxide than the maps can have on its acres. */
-function beyondWhatIsDone(prescriptions: FieldResult["prescriptions"], stand: FieldStand): string[] {
+function beyondWhatIsDone(prescriptions: readonly MapFigures[], stand: FieldStand): string[] {
   const over = OXIDES.filter((oxide) => stripSurplusLb(prescriptions, stand, oxide) > 0);
   const brings = ({ p2o5Lb, k2oLb }: FieldStand["placed"][number]): boolean =>
     over.some((oxide) => (oxide === "P2O5" ? p2o5Lb : k2oLb) > 0);
@@ -57,7 +78,7 @@ function beyondWhatIsDone(prescriptions: FieldResult["prescriptions"], stand: Fi
 }
 
 /** What the broadcast maps would lay although it lies in the strip: `3,171 lb 0-0-60 (1,902 lb K2O)`. */
-function tooMuchOf(worked: Worked, stand: FieldStand): string[] {
+function tooMuchOf(worked: WorkedField, stand: FieldStand): string[] {
   if (worked.finished.some(({ pass }) => pass === "broadcast")) return [];
   const { prescriptions } = worked;
   return prescriptions.flatMap((map) => {
@@ -70,11 +91,7 @@ function tooMuchOf(worked: Worked, stand: FieldStand): string[] {
   });
 }
 
-function tooMuchLb(
-  map: FieldResult["prescriptions"][number],
-  prescriptions: FieldResult["prescriptions"],
-  stand: FieldStand,
-): number {
+function tooMuchLb(map: MapFigures, prescriptions: readonly MapFigures[], stand: FieldStand): number {
   const share = shareInStrips(map, prescriptions, (oxide) => stripSurplusLb(prescriptions, stand, oxide));
   return Math.min(share * map.totalLb, map.totalLb - spreadLb(map.product, stand));
 }
@@ -83,7 +100,7 @@ const spreadLb = (product: string, { placed }: FieldStand): number =>
   sum(placed.filter((one) => one.pass !== "strip" && one.product === product).map(({ lb }) => lb));
 
 /** What the broadcast maps still lack once what lies there is off: `3,229 of 5,536 lb 0-0-60`. */
-const lackOf = (prescriptions: FieldResult["prescriptions"], stand: FieldStand): string[] =>
+const lackOf = (prescriptions: readonly MapFigures[], stand: FieldStand): string[] =>
   prescriptions.flatMap((map) => {
     if (map.pass !== "broadcast" || map.totalLb < 0.5) return [];
     const lb = Math.max(0, map.totalLb - tooMuchLb(map, prescriptions, stand) - spreadLb(map.product, stand));
@@ -91,7 +108,7 @@ const lackOf = (prescriptions: FieldResult["prescriptions"], stand: FieldStand):
   });
 
 /** Where catch-up maps come from: logs of a product that this plan's maps do not have are read by the maps they were driven by. */
-function catchUpRemedy({ prescriptions, finished }: Worked, stand: FieldStand): string {
+function catchUpRemedy({ prescriptions, finished }: WorkedField, stand: FieldStand): string {
   const { placed } = stand;
   const maps = prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
   const unknown = placed.filter((one) => one.pass === "strip" && !maps.includes(one.product));

@@ -204,9 +204,12 @@ function mapsOf(
   const placed = stands?.find((one) => one.fieldId === field.id);
   return prescriptions.map((map): OrderMap => {
     const lb = stillToPlaceLb(map, prescriptions, placed);
-    // Where nothing goes any more nothing is in doubt.
+    const isByNeed = oxideIn(map.analysis, "P2O5") + oxideIn(map.analysis, "K2O") > 0;
+    // Where nothing goes any more, or a flat rate whatever the need, nothing is in doubt.
     const range =
-      lb === 0 ? { low: 1, high: 1 } : readingsOf(need, drivenBy, oxideIn(map.analysis, "P2O5") > 0);
+      lb === 0 || !isByNeed
+        ? { low: 1, high: 1 }
+        : readingsOf(need, drivenBy, oxideIn(map.analysis, "P2O5") > 0);
     const rangeLb = range === null ? {} : { lowLb: lb * range.low, highLb: lb * range.high };
     return { id: map.stem, fieldId: field.id, product: map.product, kind: map.pass, lb, ...rangeLb };
   });

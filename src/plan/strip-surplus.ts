@@ -1,10 +1,11 @@
 import { type FieldStand, isStripped, LEAST_SHARE } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
+import type { Prescription } from "../prescription/index.ts";
 import type { Oxide } from "./document-need-types.ts";
 import { oxideIn } from "./field-products.ts";
-import type { FieldResult } from "./result-types.ts";
 
-type Prescription = FieldResult["prescriptions"][number];
+/** What of a map's figures says how much of an oxide it lays. */
+export type MapFigures = Pick<Prescription, "pass" | "product" | "totalLb" | "maxLbPerAc" | "analysis">;
 
 /** Share by which the placed pounds may miss the map's before the broadcast maps no longer fit what lies there (ours). */
 export const PLACED_TOLERANCE = 0.02;
@@ -31,14 +32,14 @@ export const oxideInStrips = ({ placed }: FieldStand, oxide: Oxide): number =>
  * driving twice lays.
  */
 export function stripSurplusLb(
-  prescriptions: readonly Prescription[],
+  prescriptions: readonly MapFigures[],
   stand: FieldStand,
   oxide: Oxide,
 ): number {
   const maps = prescriptions.filter(({ pass }) => pass === "strip");
-  const mostOf = ({ totalLb, maxLbPerAc }: Prescription): number =>
+  const mostOf = ({ totalLb, maxLbPerAc }: MapFigures): number =>
     isStripDone(stand) ? totalLb : Math.min(totalLb, maxLbPerAc * stand.strippedAc);
-  const of = (lbOf: (map: Prescription) => number): number =>
+  const of = (lbOf: (map: MapFigures) => number): number =>
     sum(maps.map((map) => lbOf(map) * oxideIn(map.analysis, oxide)));
   const most = of(mostOf);
   const surplus = oxideInStrips(stand, oxide) - most;
@@ -50,8 +51,8 @@ export function stripSurplusLb(
  * product with both oxides is wanted as long as one of them is.
  */
 export function shareInStrips(
-  map: Prescription,
-  prescriptions: readonly Prescription[],
+  map: MapFigures,
+  prescriptions: readonly MapFigures[],
   surplusLb: (oxide: Oxide) => number,
 ): number {
   const brought = OXIDES.filter((oxide) => oxideIn(map.analysis, oxide) > 0);

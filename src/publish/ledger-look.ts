@@ -7,8 +7,9 @@ import {
   standingEntries,
 } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
-import type { FileSource } from "../plan/index.ts";
+import { type FileSource, finishedPasses, spreadTooMuchInWords } from "../plan/index.ts";
 import { remainderOf } from "../prescription/index.ts";
+import type { Grade } from "../products/index.ts";
 import { standInWords } from "../report/index.ts";
 import { numberText } from "../units/index.ts";
 import type { BuiltMap } from "./built-maps.ts";
@@ -53,7 +54,7 @@ export interface LedgerLookInput {
 export async function lookInLedger(input: LedgerLookInput): Promise<LedgerLook> {
   const { entries, ledgerName = "the plan's ledger", pass, asked, reissue } = input;
   const maps = input.maps.filter((map) => map.pass === pass);
-  const names = await builtFields(input.build);
+  const { fields: names, prescriptions } = await builtFigures(input.build);
   const nameOf = (field: string): string => names.get(field)?.name ?? field;
   const isFrozen = (field: string): boolean =>
     standingEntries(entries).some(
@@ -72,10 +73,11 @@ export async function lookInLedger(input: LedgerLookInput): Promise<LedgerLook> 
   const open = wanted.filter((field) => !isFrozen(field));
   const openOnly = frozen.length === 0 ? asked : open;
   if (pass !== "strip") {
-    const said = spreadAlready(entries, open).map(
+    const spread = spreadAlready(entries, open).map(
       (one) =>
         `${nameOf(one.fieldId)} has ${one.words} by ${ledgerName}: these maps are of the whole field and lay it there again`,
     );
+    const said = [...spread, ...open.flatMap((id) => tooMuchIn(entries, id, names.get(id), prescriptions))];
     return { only: openOnly, said, finished, leftOut: frozen, stripped: [] };
   }
   const stands = fieldStands(
@@ -133,13 +135,50 @@ function spreadAlready(
   });
 }
 
-/** Names and acres of a build's fields. */
-async function builtFields(build: FileSource): Promise<ReadonlyMap<string, BuiltField>> {
+/** What the spreader's maps would lay of a field besides what the ledger has in its strips. */
+function tooMuchIn(
+  entries: readonly LedgerEntry[],
+  id: string,
+  built: BuiltField | undefined,
+  prescriptions: readonly ListedMap[],
+): string[] {
+  const own = prescriptions.flatMap(({ analysis, ...map }) =>
+    map.field !== id || analysis === undefined ? [] : [{ ...map, analysis }],
+  );
+  const strip = own.filter(({ pass, totalLb }) => pass === "strip" && totalLb > 0);
+  const [stand] = fieldStands(entries, [
+    {
+      ...{ fieldId: id, ...acresBuilt(built), plannedStripLb: null },
+      stripProducts: strip.map(({ product }) => product),
+    },
+  ]);
+  const worked = { field: { id, name: built?.name ?? id }, finished: finishedPasses(entries, id) };
+  const words = spreadTooMuchInWords({ ...worked, prescriptions: own }, stand!);
+  return words === "" ? [] : [words];
+}
+
+/** Names, acres and maps of a build's fields; finished passes are among the maps. */
+async function builtFigures(build: FileSource): Promise<{
+  readonly fields: ReadonlyMap<string, BuiltField>;
+  readonly prescriptions: readonly ListedMap[];
+}> {
   const text = new TextDecoder().decode(await build.read("result.json"));
-  const { fields } = JSON.parse(text) as {
+  const { fields, prescriptions } = JSON.parse(text) as {
     readonly fields: readonly (BuiltField & { readonly id: string })[];
+    readonly prescriptions: readonly ListedMap[];
   };
-  return new Map(fields.map((field) => [field.id, field]));
+  return { fields: new Map(fields.map((field) => [field.id, field])), prescriptions };
+}
+
+/** A map of result.json. */
+interface ListedMap {
+  readonly field: string;
+  readonly pass: "strip" | "broadcast";
+  readonly product: string;
+  readonly totalLb: number;
+  readonly maxLbPerAc: number;
+  /** Absent in what an earlier version built. */
+  readonly analysis?: Grade;
 }
 
 /** Acres of a built field as the ledger is held against them; without end where the build does not have it. */

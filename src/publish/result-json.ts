@@ -38,6 +38,7 @@ function prescriptionEntries(plan: Plan, result: FieldResult): Record<string, un
     pass: prescription.pass,
     bin: prescription.bin,
     product: prescription.product,
+    analysis: prescription.analysis,
     areaAc: prescription.areaAc,
     totalLb: prescription.totalLb,
     needLb: prescription.needLb,

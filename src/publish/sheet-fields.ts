@@ -2,6 +2,7 @@ import type { Plan } from "../plan/index.ts";
 import type { LoadForm } from "../report/index.ts";
 import { numberText } from "../units/index.ts";
 import type { BuiltMap } from "./built-maps.ts";
+import { loadedIn } from "./load-words.ts";
 import type { StickPass } from "./no-sticks.ts";
 import { isTaskData } from "./place-map.ts";
 import { type StickMap, sheetsOfEarlier } from "./stick-json.ts";
@@ -86,7 +87,9 @@ function earlierPage(page: string, pass: StickPass, { name, earlier }: SheetFiel
   const head = page.slice(0, page.indexOf("</header>") + "</header>".length);
   const rows = earlier.map((map) => {
     const least = map.load === undefined ? "" : numberText(map.load.minLbPerAc, 0);
-    const cells = [`bin ${map.bin}`, map.product, nameOf(map)].map((text) => `<td>${plain(text)}</td>`);
+    const cells = [loadedIn(pass, map.bin), map.product, nameOf(map)].map(
+      (text) => `<td>${plain(text)}</td>`,
+    );
     const numbers = [poundsOf(map), least].map((text) => `<td class="n">${text}</td>`);
     return `<tr>${[...cells, ...numbers].join("")}</tr>`;
   });

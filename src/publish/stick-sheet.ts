@@ -85,14 +85,15 @@ export function zerosInWords({ maps, zeroRate }: Stick): string {
     .join(" ");
 }
 
-/** The least rates of what is to be loaded, by bin; empty where a stick of an earlier version does not tell them. */
-function leastInWords({ maps }: Stick): string {
+/** The least rates of what is to be loaded, by bin or by the spreader's product; empty where a stick of an earlier version does not tell them. */
+function leastInWords({ maps, pass }: Stick): string {
   const least = new Map<string, number>();
-  for (const { bin, load } of maps) {
+  for (const { bin, product, load } of maps) {
     if (load === undefined) return "";
-    least.set(bin, Math.min(load.minLbPerAc, least.get(bin) ?? Infinity));
+    const what = pass === "strip" ? `in bin ${bin}` : `of ${product}`;
+    least.set(what, Math.min(load.minLbPerAc, least.get(what) ?? Infinity));
   }
-  const rates = [...least].map(([bin, lbPerAc]) => `${numberText(lbPerAc, 0)} lb/ac in bin ${bin}`);
+  const rates = [...least].map(([what, lbPerAc]) => `${numberText(lbPerAc, 0)} lb/ac ${what}`);
   return `; what is to be loaded has none, least ${plain(rates.join(", "))}`;
 }
 

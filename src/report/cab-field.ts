@@ -1,4 +1,10 @@
-import { beyondMapOnLeftLb, type FieldResult, type Plan, type RunResult } from "../plan/index.ts";
+import {
+  beyondMapOnLeftLb,
+  type FieldResult,
+  type Plan,
+  type RunResult,
+  spreadTooMuchInWords,
+} from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { KG_PER_LB, numberText } from "../units/index.ts";
 import { catchSpeeds, catchTest } from "./catch-test.ts";
@@ -55,6 +61,7 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
   const flags = [
     ...said,
     ...(standWords === "" ? [] : [`${standWords}.`]),
+    ...spreadTooMuch(result, field).map((words) => `${words}.`),
     ...order.doubts.map((doubt) => `${doubt}.`),
   ];
   // What is said beyond the usual takes its room from the plat, so that the sheet stays one page.
@@ -93,6 +100,14 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
       ? `<div class="columns"><div class="drawing">${drawing}</div><div>${key}</div></div>${line}`
       : `<div class="columns"><div class="drawing">${drawing}</div><div class="small">${line}${paragraph("The thicker a line the more is laid; dots or no line: worked, or nothing to lay. Mean and flat are over what is left.")}</div></div>`,
   ].join("");
+}
+
+/** What the spreader's maps would lay besides what the ledger has in the strips; nothing where no file of them is. */
+export function spreadTooMuch({ stands }: RunResult, field: FieldResult): string[] {
+  const stand = stands.find((one) => one.fieldId === field.field.id);
+  const isWritten = field.prescriptions.some(({ pass, files }) => pass === "broadcast" && files.size > 0);
+  const words = stand !== undefined && isWritten ? spreadTooMuchInWords(field, stand) : "";
+  return words === "" ? [] : [words];
 }
 
 /** A row a map, marked with its pass; what will load first, with its own figures. */

@@ -69,3 +69,21 @@ test("that the field is stripped is said for the strip rig alone", () => {
   );
   expect(textOf(read("maps", "spreader.html"))).not.toContain("stripped");
 });
+
+test("what the maps would lay besides what lies in the strips is said on stick and sheets, with what to do", async () => {
+  const { prescriptions, fields } = JSON.parse(read("maps", "result.json"));
+  const inStrip = prescriptions.find(
+    ({ pass, product }: { pass: string; product: string }) => pass === "strip" && product === "0-0-60",
+  );
+  // 100 lb/ac lie there by the ledger: 2,039 lb where the strip map has 1,153.
+  const tooMuchLb = 100 * fields[0].areaAc - inStrip.totalLb;
+  expect([tooMuchLb, 0.6 * tooMuchLb].map(Math.round)).toEqual([886, 531]);
+  const said =
+    "would lay 886 lb 0-0-60 (531 lb K2O) too much: `applied` makes catch-up maps of what was logged";
+  for (const sheet of [read("maps", "spreader.html"), read("maps", "cab.html"), read("usb", "CAB_A.html")])
+    expect(textOf(sheet)).toContain(said);
+  const again = join(base, "again");
+  mkdirSync(again);
+  const told = await cli("stick", out, "--to", again, "--pass", "broadcast", "--answer", "zero-rate=off");
+  expect(told.out).toMatch(/LOOK BEFORE LOADING:\n {2}.*would lay 886 lb 0-0-60 \(531 lb K2O\) too much/);
+});

@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, test } from "vitest";
 import type { OrderEntry } from "../../src/order/index.ts";
 import { orderOfPlan, type Plan, type RunResult, run } from "../../src/plan/index.ts";
+import { noNutrients } from "../../src/products/index.ts";
 import { asFour, inOrderOf, seasonPlanDocument, standWith } from "../support/season-plan.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
 
@@ -46,6 +47,18 @@ describe("order of a plan", () => {
     expect(left!.line.netLb).toBeCloseTo(0.75 * all!.line.netLb, 6);
     expect(left!.lowLb).toBeCloseTo(0.75 * all!.lowLb!, 6);
     expect(left!.highLb).toBeCloseTo(0.75 * all!.highLb!, 6);
+  });
+
+  test("a product that brings neither oxide goes out flat: the readings of the need put nothing of it in doubt", () => {
+    const fields = result.fields.map((field) => {
+      const flat = { ...field.prescriptions[0]!, product: "21-0-0-24S", totalLb: 400 };
+      const analysis = { ...noNutrients, n: 21, s: 24 };
+      return { ...field, prescriptions: [...field.prescriptions, { ...flat, analysis }] };
+    });
+    const { products } = orderOfPlan(plan, fields);
+    const [flat] = products.filter(({ line }) => line.product === "21-0-0-24S");
+    expect([flat!.lowLb, flat!.line.netLb, flat!.highLb]).toEqual([400, 400, 400]);
+    expect(products[0]!.lowLb).toBeLessThan(products[0]!.highLb!);
   });
 
   test("two suppliers, each its price and freight; what is delivered beyond a booking is bought", () => {

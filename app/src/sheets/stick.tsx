@@ -141,8 +141,13 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
         {told.files} files and their manifest written and read back; eject before pulling it out; test-load
         today.
       </p>
-      <Loads title="To load first:" maps={stick.maps.filter(({ field }) => !earlier.has(field))} />
       <Loads
+        title="To load first:"
+        pass={stick.pass}
+        maps={stick.maps.filter(({ field }) => !earlier.has(field))}
+      />
+      <Loads
+        pass={stick.pass}
         title={`Of an earlier plan, as they were loaded; ${sheetsOfEarlier(stick.maps).join(", ")} holds for them, not this one:`}
         maps={stick.maps.filter(({ field }) => earlier.has(field))}
       />
@@ -193,14 +198,22 @@ function Written({ told, folder }: { told: StickTold; folder: string }) {
 const nameOf = (id: string): string => plan.value?.fields.find((field) => field.id === id)?.name ?? id;
 
 /** Maps by the names they have on the stick; nothing where there are none. */
-function Loads({ title, maps }: { readonly title: string; readonly maps: readonly StickMap[] }) {
+function Loads({
+  title,
+  pass,
+  maps,
+}: {
+  readonly title: string;
+  readonly pass: StickPass;
+  readonly maps: readonly StickMap[];
+}) {
   if (maps.length === 0) return null;
   return (
     <>
       <p class="small">{title}</p>
       <ul class="small">
         {maps.map((map) => {
-          const { name, figures } = loadFirstInWords(map);
+          const { name, figures } = loadFirstInWords(pass, map);
           return (
             <li key={map.stem}>
               {name}: {nameOf(map.field)}, {figures}

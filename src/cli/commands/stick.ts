@@ -206,7 +206,7 @@ function inWords(
 ): string {
   const { stick } = told;
   const lineOf = (map: StickMap): string => {
-    const { name, figures } = loadFirstInWords(map);
+    const { name, figures } = loadFirstInWords(stick.pass, map);
     return `${name}  ${nameOf(map.field)}, ${figures}`;
   };
   const ofEarlier = new Set(stick.maps.flatMap((map) => (map.ofEarlierPlan ? [map.field] : [])));
