@@ -248,7 +248,7 @@ function poundsOff(
   const there = covered === null ? "" : " on the ground that the logs cover";
   const spread =
     covered === null
-      ? "without a log they are spread over the whole field in proportion to the map"
+      ? "without a log they are spread over the whole field in proportion to the map (where the plan was changed after the pass, give the build from before as PLAN)"
       : "without a log of its own it is laid there in proportion to the map";
   if (times < SEVERAL_TIMES) {
     const wrong = covered === null ? ", which is wrong where part of it was not worked" : "";

@@ -56,7 +56,7 @@ function spentNotice(budget: PlanBudget, { wanted, doneCost, isShortBelow }: Spe
   const total = amountText(budget, "usd" in budget ? budget.usd : budget.lb);
   return {
     code: "budget-spent",
-    message: `the budget of ${total} is less than the ${amountText(budget, wanted)} wanted${done}: lowest tests first; ${ends}`,
+    message: `the budget of ${total} is less than the ${amountText(budget, wanted)} wanted${done}: lowest tests first; ${ends}. What the order adds for overlap, loss and whole lots comes on top of it`,
     where: "budget",
   };
 }

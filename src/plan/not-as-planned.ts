@@ -112,7 +112,8 @@ function catchUpRemedy({ prescriptions, finished }: WorkedField, stand: FieldSta
   const { placed } = stand;
   const maps = prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
   const unknown = placed.filter((one) => one.pass === "strip" && !maps.includes(one.product));
-  if (unknown.length === 0) return "`applied` makes catch-up maps of what was logged";
+  if (unknown.length === 0)
+    return "`applied` makes catch-up maps of what was logged; where pounds have no log and the plan was changed after the pass, with the build from before as PLAN";
   const both = bothProducts(placed, maps, stand.areaAc);
   if (both !== null) {
     const lack = finished.some(({ pass }) => pass === "broadcast") ? [] : lackOf(prescriptions, stand);

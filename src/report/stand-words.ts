@@ -1,15 +1,30 @@
-import type { FieldStand } from "../ledger/index.ts";
+import { type FieldStand, isStripped } from "../ledger/index.ts";
 import { acresText } from "./numbers.ts";
+
+/** `66.8 of 66.8 ac`. */
+const acresOf = ({ strippedAc, toStripAc }: FieldStand): string =>
+  `${acresText(strippedAc)} of ${acresText(Math.max(strippedAc, toStripAc))} ac`;
+
+const lastOn = ({ lastStripDate }: FieldStand): string =>
+  lastStripDate === null ? "" : `, last on ${lastStripDate}`;
+
+/** Whether all acres are gone over and something that the strip maps lay is not entered: the product was changed since, or a bin is forgotten. */
+const isWithoutOne = (stand: FieldStand): boolean =>
+  stand.state === "part stripped" && isStripped(stand) && stand.missing.length > 0;
+
+const goneOver = (stand: FieldStand): string =>
+  `by the ledger ${acresOf(stand)} are gone over${lastOn(stand)}, and nothing of ${stand.missing.join(" and ")} is entered: ` +
+  `where the plan's product was changed since, or that is all that went out, \`ledger --finish ${stand.fieldId}\`, else enter it`;
 
 /** What an operator must know of a field that lies stripped or part stripped before its maps are loaded; empty for another. */
 export function standInWords(name: string, stand: FieldStand): string {
-  const { state, strippedAc, toStripAc, lastStripDate } = stand;
-  const acres = `${acresText(strippedAc)} of ${acresText(Math.max(strippedAc, toStripAc))} ac`;
-  const day = lastStripDate === null ? "" : `, last on ${lastStripDate}`;
-  if (state === "stripped")
-    return `${name} is stripped by the ledger, ${acres}${day}: nothing is left for the strip rig to load`;
+  const { state } = stand;
+  const acres = `by the ledger, ${acresOf(stand)}${lastOn(stand)}`;
+  if (state === "stripped") return `${name} is stripped ${acres}: nothing is left for the strip rig to load`;
+  const whole = "its strip maps are of the whole field and lay it there again";
+  if (isWithoutOne(stand)) return `${name}: ${goneOver(stand)}; ${whole}`;
   return state === "part stripped"
-    ? `${name} is part stripped by the ledger, ${acres}${day}: its strip maps are of the whole field and lay it there again; the maps of what is left are made by remainder`
+    ? `${name} is part stripped ${acres}: ${whole}; the maps of what is left are made by remainder`
     : "";
 }
 
@@ -23,9 +38,8 @@ export function wholeStopsInWords(
   planOn: string = "plan on from where the rig stands",
 ): string {
   if (stand === undefined || !(stand.strippedAc > 0)) return "";
-  const { strippedAc, toStripAc, state } = stand;
   const whole = "these stops are of the whole field from its first pass";
-  if (state === "stripped") return `${standInWords(name, stand)}; ${whole}`;
-  const acres = `${acresText(strippedAc)} of ${acresText(Math.max(strippedAc, toStripAc))} ac`;
-  return `${name}: by the ledger ${acres} are stripped; ${whole}: ${planOn}`;
+  if (stand.state === "stripped") return `${standInWords(name, stand)}; ${whole}`;
+  if (isWithoutOne(stand)) return `${name}: ${goneOver(stand)}; ${whole}`;
+  return `${name}: by the ledger ${acresOf(stand)} are stripped; ${whole}: ${planOn}`;
 }

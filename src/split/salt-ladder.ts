@@ -186,7 +186,7 @@ function flagsOf(
   if (excess > 0 && place !== "beyond" && !((found.areaAc ?? LEAST_AC) < LEAST_AC)) {
     flag(
       "salt-over-limit",
-      `${sum}, over the limit of ${limitText} there (${place})${ground}: move it to broadcast or place the band farther from the seed; where the strip is cut to the limit already, the steps of its rates pass it: make them finer`,
+      `${sum}, over the limit of ${limitText} there (${place})${ground}: move it to broadcast or place the band farther from the seed; where the strip is cut to the limit already, steps of its rates pass it (make them finer), or stretches that each bin's meter follows by itself (take a rate for every segment)`,
     );
   }
   if (excess > 0 && place === "beyond") {

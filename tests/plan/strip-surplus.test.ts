@@ -135,7 +135,7 @@ describe("the plan changed after a strip pass", () => {
     expect(lbOf("11-52-0")).toEqual([3_032, 124]);
     // 1,268 / 60 x 30 = 634 lb at most by the maps.
     expect(told("placed-not-as-planned")).toEqual([
-      "Home: by the ledger there lie in the strip so far 2,308 lb 0-0-60 on 30.0 ac (the maps have 1,268 on the whole field); its broadcast maps reckon with this plan's strip maps, not with what lies there, and would lay 1,674 lb 0-0-60 (1,004 lb K2O) too much: `applied` makes catch-up maps of what was logged",
+      "Home: by the ledger there lie in the strip so far 2,308 lb 0-0-60 on 30.0 ac (the maps have 1,268 on the whole field); its broadcast maps reckon with this plan's strip maps, not with what lies there, and would lay 1,674 lb 0-0-60 (1,004 lb K2O) too much: `applied` makes catch-up maps of what was logged; where pounds have no log and the plan was changed after the pass, with the build from before as PLAN",
     ]);
     // More than the maps have on half of it and less than on all: the strip's rest has it, and all together is 5,537 - 1,000.
     const less = orderAfter(half, placed("0-0-60", 1_000, 30));

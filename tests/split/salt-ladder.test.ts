@@ -84,7 +84,7 @@ describe("the ladder by distance", () => {
     expect(more).toEqual([]);
     // 35.2 x 30 / 522.72 = 2.02.
     expect(flag!.message).toBe(
-      "N + K2O + S reaches 35.2 lb/ac on sandy soil, 2.02 lb per 1,000 ft of row, over the limit of 30 there (2 x 2) on 0.3 ac: move it to broadcast or place the band farther from the seed; where the strip is cut to the limit already, the steps of its rates pass it: make them finer",
+      "N + K2O + S reaches 35.2 lb/ac on sandy soil, 2.02 lb per 1,000 ft of row, over the limit of 30 there (2 x 2) on 0.3 ac: move it to broadcast or place the band farther from the seed; where the strip is cut to the limit already, steps of its rates pass it (make them finer), or stretches that each bin's meter follows by itself (take a rate for every segment)",
     );
     const sliver = of(20, 0.045);
     expect([sliver.flags, sliver.blocked]).toEqual([[], true]);
