@@ -62,32 +62,44 @@ describeInBrowser("narrow screens", () => {
     await context.close();
   }, 120_000);
 
-  it("1280 wide in the sun: the order's costs stand whole in the column", async () => {
-    const { context, page, faults } = await open({ width: 1280, height: 800 }, "split");
-    await page.evaluate(() => {
-      location.hash = "#farm/order";
-    });
-    await page.getByRole("button", { name: "Sun" }).click();
-    await page.locator("[data-theme=sun]").waitFor();
-    for (const product of ["11-52-0", "0-0-60"]) {
-      const price = page.getByLabel(`Price of ${product}, US dollars a short ton`);
-      await price.fill("1780");
-      await price.blur();
-    }
-    const heading = page.getByRole("columnheader", { name: "10 % dearer" });
-    await heading.waitFor();
-    await shoot(page, "1280-sun-order");
-    const bench = (await page.locator(".bench .scroll").boundingBox())!;
-    const cells = page.locator(".bench .scroll td.figure:last-child", { hasText: /^\$\d+,\d{3}$/ });
-    const costs = [...(await cells.all()), heading];
-    expect(costs.length).toBeGreaterThanOrEqual(5);
-    for (const one of costs) {
-      const { x, width } = (await one.boundingBox())!;
-      expect(x + width).toBeLessThanOrEqual(bench.x + bench.width + 0.5);
-    }
-    expect(faults).toEqual([]);
-    await context.close();
-  }, 120_000);
+  it.each([
+    { width: 1280, height: 800 },
+    { width: 1024, height: 768 },
+  ])(
+    "$width wide in the sun: the order's costs stand whole in the column, the balance in its cells",
+    async (viewport) => {
+      const { context, page, faults } = await open(viewport, "split");
+      await page.evaluate(() => {
+        location.hash = "#farm/order";
+      });
+      await page.getByRole("button", { name: "Sun" }).click();
+      await page.locator("[data-theme=sun]").waitFor();
+      for (const product of ["11-52-0", "0-0-60"]) {
+        const price = page.getByLabel(`Price of ${product}, US dollars a short ton`);
+        await price.fill("1780");
+        await price.blur();
+      }
+      const heading = page.getByRole("columnheader", { name: "10 % dearer" });
+      await heading.waitFor();
+      await shoot(page, `${viewport.width}-sun-order`);
+      const bench = (await page.locator(".bench .scroll").boundingBox())!;
+      const cells = page.locator(".bench .scroll td.figure:last-child", { hasText: /^\$\d+,\d{3}$/ });
+      const costs = [...(await cells.all()), heading];
+      expect(costs.length).toBeGreaterThanOrEqual(5);
+      for (const one of costs) {
+        const { x, width } = (await one.boundingBox())!;
+        expect(x + width).toBeLessThanOrEqual(bench.x + bench.width + 0.5);
+      }
+      await allIsDone(page);
+    const within = await page.$$eval("#balance > .cell", (all) =>
+        all.map(({ scrollWidth, clientWidth }) => scrollWidth <= clientWidth + 1),
+      );
+      expect(within).toEqual(within.map(() => true));
+      expect(faults).toEqual([]);
+      await context.close();
+    },
+    120_000,
+  );
 
   it.each(["split", "fills"])(
     "768 wide, %s: the legend stands whole beside the plat",

@@ -217,9 +217,11 @@ function Balance({ shown }: { readonly shown: AppliedView }) {
       {isHeldBack && <p>{noCatchUpInWords(shown.areLogsMissing, shown.voids)}</p>}
       {shown.isStripFinished && shown.graveDoubt === null && shown.toDelete !== null && (
         <p class="flag-text">
-          {shown.catchUp.map((map) => map.stem).join(", ")} takes the place of {shown.voids.join(", ")}:
-          delete {shown.toDelete.what} from stick and display first{shown.toDelete.onStick}. Copy the catch-up
-          maps by hand onto an empty stick; which files, is told here once they are made.
+          {shown.catchUp.map((map) => map.stem).join(", ")} {shown.catchUp.length === 1 ? "takes" : "take"}{" "}
+          the place of {shown.voids.join(", ")}: delete {shown.toDelete.what} from stick and display first
+          {shown.toDelete.onStick}.
+          {madeOf.value?.key !== keyOf(shown) &&
+            " Copy the catch-up maps by hand onto an empty stick; which files, is told here once they are made."}
         </p>
       )}
       {madeOf.value?.key === keyOf(shown) && (
