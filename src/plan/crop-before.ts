@@ -27,10 +27,7 @@ export function optionsAfter(
   const settled = (guide: string, had: Options, isWanted: (key: string) => boolean): Options => {
     const means = cropBeforeKeys(guide);
     const before = Object.fromEntries(means.map((key) => [key, last.crop]));
-    const wanted = guideOptions(guide, crop, {
-      ...asAnswers({ ...had, ...before }),
-      ...asAnswers(optionAnswers(answers, last.id)),
-    });
+    const wanted = guideOptions(guide, crop, { ...had, ...before, ...optionAnswers(answers, last.id) });
     for (const question of wanted.questions) {
       const key = question.key.slice("option.".length);
       // The crop before is a field's own.
@@ -74,6 +71,3 @@ const cropBeforeKeys = (guide: string): readonly string[] =>
   guideIds().includes(guide)
     ? guideById(guide).options.flatMap(({ key, means }) => (means === "crop before" ? [key] : []))
     : [];
-
-const asAnswers = (options: Options): Answers =>
-  Object.fromEntries(Object.entries(options).map(([key, value]) => [`option.${key}`, value]));

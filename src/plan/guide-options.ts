@@ -1,6 +1,5 @@
 import { guideById, guideIds } from "../agronomy/index.ts";
 import type { Notice, Question } from "../errors/index.ts";
-import type { Answers } from "./answers.ts";
 
 interface GuideOptions {
   readonly options: Readonly<Record<string, string>>;
@@ -12,17 +11,21 @@ interface GuideOptions {
 const CORN_AND_SOYBEAN = "corn-soy";
 
 /**
- * What a guide wants to know besides test, crop and yield, from the answers `option.<key>`; the rest is asked.
+ * What a guide wants to know besides test, crop and yield, from what is given by key, as `optionAnswers` has it; the rest is asked as `option.KEY`.
  * A rotation of corn and soybean alone is taken where nobody said otherwise, with a notice.
  */
-export function guideOptions(guide: string, crop: string, answers: Answers): GuideOptions {
+export function guideOptions(
+  guide: string,
+  crop: string,
+  given: Readonly<Record<string, string>>,
+): GuideOptions {
   const options: Record<string, string> = {};
   const questions: Question[] = [];
   const notices: Notice[] = [];
   const asked = guideIds().includes(guide) ? guideById(guide).options : [];
   for (const option of asked.filter((one) => !one.crops || one.crops.includes(crop))) {
     const key = `option.${option.key}`;
-    const answer = answers[key];
+    const answer = given[option.key];
     if (answer !== undefined && option.choices.includes(answer)) options[option.key] = answer;
     else if (answer === undefined && option.choices.includes(CORN_AND_SOYBEAN)) {
       options[option.key] = CORN_AND_SOYBEAN;

@@ -2,6 +2,7 @@ import { InputError, type Notice, type Question, QuestionError } from "../errors
 import { hasSoilTests, isZoneHeading, type LabTable, readLabTable } from "../soil/index.ts";
 import { ASSUMED_RESPONSE_S, ASSUMED_SPEED_M_PER_S } from "../strips/index.ts";
 import { counted, M_PER_S_PER_MPH, numberText } from "../units/index.ts";
+import { optionAnswers } from "./answered-options.ts";
 import { AnswerReader, type Answers } from "./answers.ts";
 import { answersOfFile } from "./answers-of-file.ts";
 import { sampledInFuture } from "./date-doubts.ts";
@@ -101,7 +102,7 @@ export function newPlan(
   const choices = fields.map((field, i) => {
     const { crop, yieldBuPerAc } = goals[i]!;
     const guide = reader.guide(field, crop, fitting, needFrom.get(field.id)?.kind === "rates");
-    const wanted = guideOptions(guide, crop, answers);
+    const wanted = guideOptions(guide, crop, optionAnswers(answers, field.id));
     for (const question of wanted.questions) reader.addOpen(question);
     return { choice: { crop, yieldBuPerAc, guide, guideOptions: wanted.options }, notices: wanted.notices };
   });

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { guideIds } from "../../src/agronomy/index.ts";
 import { InputError, QuestionError } from "../../src/errors/index.ts";
 import { isKnownAnswerKey, newPlan, readPlan, writePlan } from "../../src/plan/index.ts";
+import { east, rectangles, west } from "../support/need-plan.ts";
 import { ANSWERS, asList, labCsv, SAMPLES, smallFarmFiles, withFile } from "../support/small-farm.ts";
 
 const make = (files: ReadonlyMap<string, Uint8Array>, answers: Readonly<Record<string, string>> = ANSWERS) =>
@@ -150,6 +151,24 @@ describe("a new plan", () => {
     );
     const noLine = new Map([...smallFarmFiles()].filter(([path]) => path !== "line.geojson"));
     expect(refusal(noLine).message).toMatch(/there is no a guidance line A-B|no guidance line/);
+  });
+
+  it("what a guide asks is answered for one field alone before all, as build takes it", () => {
+    const halves = rectangles([
+      [...west, { FIELD: "West" }],
+      [...east, { FIELD: "East" }],
+    ]);
+    const files = withFile(smallFarmFiles(), "boundary.geojson", halves);
+    const made = make(files, { ...ANSWERS, "option.rotation.west": "with-wheat-or-alfalfa" });
+    expect(made.plan.fields.map(({ id, guideOptions }) => [id, guideOptions])).toEqual([
+      ["west", { rotation: "with-wheat-or-alfalfa" }],
+      ["east", { rotation: "corn-soy" }],
+    ]);
+    // Nebraska's guide has no choice that is taken: answered for each field, nothing is asked.
+    const nebraska = { ...ANSWERS, guide: "nebraska", crop: "corn" };
+    const own = { "option.previousCrop.west": "corn", "option.previousCrop.east": "soybean" };
+    expect(questionsOf(files, nebraska)).toContain("option.previousCrop");
+    expect(questionsOf(files, { ...nebraska, ...own })).not.toContain("option.previousCrop");
   });
 
   it("knows its answer keys and no others", () => {
