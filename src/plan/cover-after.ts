@@ -13,20 +13,23 @@ export interface LastField {
   readonly areaAc: number;
   /** lb of oxide in the files of strip and spreader. */
   readonly plannedLb: Readonly<Record<Oxide, number>>;
+  /** Whether its season was counted as year 1 of build-up because none of its samples has a date. */
+  readonly isYearAssumed: boolean;
 }
 
 /** The fields of a season that is over, by their ids. */
 export const lastFields = (
-  fields: readonly Pick<FieldResult, "field" | "checked" | "balances">[],
+  fields: readonly Pick<FieldResult, "field" | "checked" | "balances" | "notices">[],
 ): ReadonlyMap<string, LastField> =>
   new Map(
-    fields.map(({ field, checked, balances }) => {
+    fields.map(({ field, checked, balances, notices }) => {
       const planned = (oxide: Oxide): number =>
         sum(balances.map((one) => (one.nutrient === oxide ? one.stripLb + one.broadcastLb : 0)));
-      return [
-        field.id,
-        { areaAc: checked.areaAc, plannedLb: { P2O5: planned("P2O5"), K2O: planned("K2O") } },
-      ];
+      const isYearAssumed =
+        notices.some(({ code }) => code === "build-up-year-assumed") &&
+        checked.samplings.every(({ date, usedFor }) => date === null || usedFor.length === 0);
+      const plannedLb = { P2O5: planned("P2O5"), K2O: planned("K2O") };
+      return [field.id, { areaAc: checked.areaAc, plannedLb, isYearAssumed }];
     }),
   );
 

@@ -168,7 +168,10 @@ function readingOf(field: PlanField, nutrient: Nutrient, checked: CheckedField):
   };
 }
 
-/** First season that the test in use serves, not after the plan's own; null where nobody says when it was taken. */
+/**
+ * First season that the test in use serves, not after the plan's own: as typed, but no test serves before it is taken; null where
+ * nobody says when that was.
+ */
 function firstSeason(
   slice: PlanNeedSlice,
   field: PlanField,
@@ -176,9 +179,8 @@ function firstSeason(
   checked: CheckedField,
 ): number | null {
   const date = checked.samplings.find((sampling) => sampling.usedFor.includes(test))?.date;
-  if (field.firstSeasonYear !== undefined) return Math.min(field.firstSeasonYear, slice.seasonYear);
-  if (date === undefined || date === null) return null;
-  return Math.min(seasonOf(date), slice.seasonYear);
+  const told = [field.firstSeasonYear ?? [], typeof date === "string" ? seasonOf(date) : []].flat();
+  return told.length === 0 ? null : Math.min(Math.max(...told), slice.seasonYear);
 }
 
 function buildUpNotices(

@@ -22,7 +22,7 @@ export interface NextSeason {
  * field's rotation, days move on a year, stock is what the record leaves. What the ledger holds is carried along to be
  * seen; nothing of it is credited. Crops without a rotation and yield goals of a changed crop are asked: `crop.FIELD`,
  * `yield.FIELD`. Credits, budget, prices and booking of last year are left out, and what goes with a crop that does not
- * follow itself. `had`: acres of each field and what its maps were to bring.
+ * follow itself. `had`: acres of each field, what its maps were to bring, and whether its year of build-up was assumed.
  * Throws `QuestionError` and what `orderStand` throws.
  */
 export function nextSeasonPlan(
@@ -74,6 +74,14 @@ export function nextSeasonPlan(
     const cover = coverAfter(last, field, stand, had.get(field.id));
     notices.push(...cover.notices);
     const earlier = [...(field.earlier ?? []), ...cover.earlier];
+    const isYearAssumed = had.get(field.id)?.isYearAssumed === true;
+    if (isYearAssumed)
+      tell(
+        notices,
+        "first-season-kept",
+        `${field.name}: its samples have no date; ${last.seasonYear} was counted as year 1 of build-up and stays so (firstSeasonYear in plan.json): change it with new samples`,
+        field.id,
+      );
     return {
       ...(crop === field.crop ? ofCrop : ofAnyCrop),
       ...(needFrom === undefined ? {} : { needFrom }),
@@ -82,6 +90,7 @@ export function nextSeasonPlan(
       ...asked,
       ...(rotation === undefined ? {} : { rotation: turned(rotation, crop) }),
       ...(earlier.length === 0 ? {} : { earlier }),
+      ...(isYearAssumed ? { firstSeasonYear: last.seasonYear } : {}),
     };
   });
   if (reader.open.length > 0) throw new QuestionError(reader.open);

@@ -163,7 +163,7 @@ describe("a run reads the ledger beside its plan", () => {
     const { line } = order.products[0]!;
     expect([line.placedLb, line.onHandLb, line.boughtLeftLb]).toEqual([1_000, 0, 1_500]);
     const { entries } = other.ledger;
-    const acres = new Map([[id, { areaAc: 40, plannedLb: { P2O5: 0, K2O: 0 } }]]);
+    const acres = new Map([[id, { areaAc: 40, plannedLb: { P2O5: 0, K2O: 0 }, isYearAssumed: false }]]);
     const answers = { crop: "corn", yield: "190" };
     const next = nextSeasonPlan(plan, "next", "2028-01-10", other.stands, entries, acres, answers);
     // Nothing is delivered yet: less than nothing would be on hand.

@@ -1,8 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { InputError, QuestionError } from "../../src/errors/index.ts";
+import { lastFields, type NextSeason, nextSeasonPlan, run } from "../../src/plan/index.ts";
 import {
   codes,
   inside,
+  needPlan,
   openBalance,
   pounds,
   rectangles,
@@ -10,7 +12,7 @@ import {
   worked,
   workedField,
 } from "../support/need-plan.ts";
-import { labCsv, SAMPLES } from "../support/small-farm.ts";
+import { labCsv, SAMPLES, smallFarmFiles, sourceOf } from "../support/small-farm.ts";
 
 // Season 2027, plan of 2027-03-20 (tests/support/small-farm.ts).
 const dated = "id,lon,lat,P M3 ppm,K M3 ppm,CEC meq/100g,Date,pH,Lab";
@@ -217,6 +219,27 @@ describe("years", () => {
     const typed = await workedField({ field: { firstSeasonYear: 2025 } });
     expect(typed.need.P2O5.rule!.buildUp).toBe("year 3 of 4 of build-up");
     expect(codes(typed.notices)).not.toContain("build-up-year-assumed");
+    // No test serves before it is taken: what was typed of the samples before does not hold for new ones.
+    const files = { "lab.csv": labCsv(withDate("2027-03-02"), dated) };
+    const anew = await workedField({ field: { firstSeasonYear: 2025 }, files });
+    expect(anew.need.P2O5.rule!.buildUp).toBe("year 1 of 4 of build-up");
+  });
+
+  it("the season after goes on counting undated samples, where none has a date", async () => {
+    const buildUps: (string | undefined)[] = [];
+    const seasonAfter = async ({ plan }: Pick<NextSeason, "plan">): Promise<NextSeason> => {
+      const { fields, stands } = await run(plan, sourceOf(smallFarmFiles()));
+      buildUps.push(fields[0]!.need.P2O5.rule!.buildUp ?? undefined);
+      const crop = plan.fields[0]!.crop;
+      return nextSeasonPlan(plan, "next", "2028-01-10", stands, [], lastFields(fields), { crop });
+    };
+    const first = await seasonAfter(needPlan());
+    expect(codes(first.notices)).toContain("first-season-kept");
+    const second = await seasonAfter(first);
+    expect(codes(second.notices)).not.toContain("first-season-kept");
+    await seasonAfter(second);
+    expect([first, second].map(({ plan }) => plan.fields[0]!.firstSeasonYear)).toEqual([2027, 2027]);
+    expect(buildUps).toEqual([1, 2, 3].map((year) => `year ${year} of 4 of build-up`));
   });
 
   it("the season an earlier application covers needs nothing, nutrient by nutrient", async () => {

@@ -16,7 +16,7 @@ function stockAfter(order: PlanOrder, lb: number): NextSeason {
     "2028-01-10",
     stands as unknown as FieldStand[],
     [],
-    new Map([[id, { areaAc: 100, plannedLb: { P2O5: 0, K2O: 0 } }]]),
+    new Map([[id, { areaAc: 100, plannedLb: { P2O5: 0, K2O: 0 }, isYearAssumed: false }]]),
     {
       crop,
       yield: "190",
@@ -97,7 +97,7 @@ describe("what an application for several crop years covers, and what goes with 
   function nextOf(own: Partial<PlanField>, p2o5Lb: number, k2oLb: number, crop = "corn", more = {}) {
     const last = { ...seasonPlanDocument(), fields: [{ ...field!, crop: "corn", ...own }, ...others] };
     const stands = [{ fieldId: field!.id, state: "stripped", placed: [], p2o5Lb, k2oLb }];
-    const had = { areaAc: 100, plannedLb: { P2O5: 5_000, K2O: 8_000 } };
+    const had = { areaAc: 100, plannedLb: { P2O5: 5_000, K2O: 8_000 }, isYearAssumed: false };
     const made = nextSeasonPlan(
       ...([last, "next", "2028-01-10", stands as unknown as FieldStand[], []] as const),
       new Map([[field!.id, had]]),
