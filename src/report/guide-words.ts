@@ -81,11 +81,15 @@ export const messagesOf = (notices: readonly { readonly message: string }[]): st
   ...new Set(notices.map((notice) => sentence(notice.message))),
 ];
 
+/** `grid lab.csv, line 9`: a name with blanks, as messages begin with it. */
+const BEGINS_WITH_FILE = /^(?!(?:the|a|an|no|in|of|with) )[^,:;.]*\.[a-z]{2,8}(?=[,:\s]|$)/i;
+
 /**
  * With a full stop last, and a capital first where a plain word stands there: names of files and places, pH and what else
  * holds digits, dots or capitals of its own are left as they are.
  */
 function sentence(text: string): string {
-  const whole = /^\p{Ll}+(-\p{Ll}+)*[,:;]?(\s|$)/u.test(text) ? capital(text) : text;
+  const isPlain = /^\p{Ll}+(-\p{Ll}+)*[,:;]?(\s|$)/u.test(text) && !BEGINS_WITH_FILE.test(text);
+  const whole = isPlain ? capital(text) : text;
   return /[.!?]$/.test(whole) ? whole : `${whole}.`;
 }

@@ -85,7 +85,7 @@ export function settleTest(
   return { column: heading.column, reading };
 }
 
-/** Of several columns for one test the one whose extractant was answered; else the question `method.P`. */
+/** Of several columns for one test that guides read the one whose extractant was answered; else the question `method.P`. */
 function chooseColumn(
   file: SampleFile,
   test: "P" | "K",
@@ -95,7 +95,10 @@ function chooseColumn(
 ): LabHeading | null {
   const oxide: LabMeaning = test === "P" ? "P2O5" : "K2O";
   const elements = headings.filter((heading) => heading.means === test);
-  const found = elements.length > 0 ? elements : headings.filter((heading) => heading.means === oxide);
+  const all = elements.length > 0 ? elements : headings.filter((heading) => heading.means === oxide);
+  // Beside others an extractant that no guide reads is not the one that is meant.
+  const read = all.filter(({ heading }) => foreignExtractant(heading) === null);
+  const found = read.length > 0 ? read : all;
   if (found.length < 2) return found[0] ?? null;
   const methods = found.map((heading) => heading.method);
   if (methods.includes(null) || new Set(methods).size < methods.length) {

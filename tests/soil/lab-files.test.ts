@@ -101,6 +101,13 @@ describe("several columns, units and depths", () => {
       choices: ["bray-p1", "olsen"],
     });
     expect(readLabTable(two, { ...METHODS, "method.P": "bray-p1" }).samples[0]?.P).toBe(22);
+    // The strong Bray is read by no guide: it is not used, and the others are asked about.
+    const strong = table("lon,lat,Bray P2 ppm,Bray P1 ppm,Olsen P ppm,K ppm", "-93,42,31,22,11,150");
+    expect(readLabTable(strong, METHODS).questions[0]).toMatchObject({ choices: ["bray-p1", "olsen"] });
+    const { samples, unused } = readLabTable(strong, { ...METHODS, "method.P": "olsen" });
+    expect([samples[0]?.P, unused]).toEqual([11, ["Bray P2 ppm", "Bray P1 ppm"]]);
+    const one = readLabTable(table("lon,lat,Bray P2 ppm,Bray P1 ppm,K ppm", "-93,42,31,22,150"), METHODS);
+    expect([one.samples[0]?.P, one.tests.P?.method, one.unused]).toEqual([22, "bray-p1", ["Bray P2 ppm"]]);
     expect(
       refusal(() => readLabTable(table("lon,lat,P ppm,Phosphorus ppm,K ppm", "-93,42,1,2,3"), METHODS)).code,
     ).toBe("repeated-test");
