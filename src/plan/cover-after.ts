@@ -7,18 +7,23 @@ import { numberText } from "../units/index.ts";
 import type { Oxide, PlanEarlier } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import type { FieldResult } from "./result-types.ts";
+import { seasonOf } from "./season-of-date.ts";
 
 /** What last season's maps were to bring to a field. */
 export interface LastField {
   readonly areaAc: number;
   /** lb of oxide in the files of strip and spreader. */
   readonly plannedLb: Readonly<Record<Oxide, number>>;
-  /** Whether its season was counted as year 1 of build-up because none of its samples has a date. */
+  /**
+   * Whether its season was counted as year 1 of build-up because samples for P or K have no date, and typing that year moves
+   * no test that has one.
+   */
   readonly isYearAssumed: boolean;
 }
 
 /** The fields of a season that is over, by their ids. */
 export const lastFields = (
+  seasonYear: number,
   fields: readonly Pick<FieldResult, "field" | "checked" | "balances" | "notices">[],
 ): ReadonlyMap<string, LastField> =>
   new Map(
@@ -27,7 +32,10 @@ export const lastFields = (
         sum(balances.map((one) => (one.nutrient === oxide ? one.stripLb + one.broadcastLb : 0)));
       const isYearAssumed =
         notices.some(({ code }) => code === "build-up-year-assumed") &&
-        checked.samplings.every(({ date, usedFor }) => date === null || usedFor.length === 0);
+        checked.samplings.every(
+          ({ date, usedFor }) =>
+            date === null || seasonOf(date) >= seasonYear || !usedFor.some((test) => test !== "CEC"),
+        );
       const plannedLb = { P2O5: planned("P2O5"), K2O: planned("K2O") };
       return [field.id, { areaAc: checked.areaAc, plannedLb, isYearAssumed }];
     }),

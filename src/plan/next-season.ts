@@ -79,7 +79,7 @@ export function nextSeasonPlan(
       tell(
         notices,
         "first-season-kept",
-        `${field.name}: its samples have no date; ${last.seasonYear} was counted as year 1 of build-up and stays so (firstSeasonYear in plan.json): change it with new samples`,
+        `${field.name}: samples for P or K have no date; ${last.seasonYear} was counted as year 1 of build-up and stays so (firstSeasonYear in plan.json): change it with new samples`,
         field.id,
       );
     return {

@@ -231,7 +231,9 @@ describe("years", () => {
       const { fields, stands } = await run(plan, sourceOf(smallFarmFiles()));
       buildUps.push(fields[0]!.need.P2O5.rule!.buildUp ?? undefined);
       const crop = plan.fields[0]!.crop;
-      return nextSeasonPlan(plan, "next", "2028-01-10", stands, [], lastFields(fields), { crop });
+      return nextSeasonPlan(plan, "next", "2028-01-10", stands, [], lastFields(plan.seasonYear, fields), {
+        crop,
+      });
     };
     const first = await seasonAfter(needPlan());
     expect(codes(first.notices)).toContain("first-season-kept");
@@ -240,6 +242,24 @@ describe("years", () => {
     await seasonAfter(second);
     expect([first, second].map(({ plan }) => plan.fields[0]!.firstSeasonYear)).toEqual([2027, 2027]);
     expect(buildUps).toEqual([1, 2, 3].map((year) => `year ${year} of 4 of build-up`));
+  });
+
+  it("a dated table of CEC, or a test of the same season, is no reason to count undated samples anew", async () => {
+    const isAssumedWith = async (test: "K" | "CEC", date: string) => {
+      const field = await workedField({
+        files: { "older.csv": labCsv(withDate(date), dated) },
+        as: { "older.csv": "samples" },
+        field: {
+          moreSamples: ["older.csv"],
+          samplings: { P: ["lab.csv"], K: ["lab.csv"], CEC: ["lab.csv"], [test]: ["older.csv"] },
+        },
+      });
+      return lastFields(2027, [field]).get(field.field.id)!.isYearAssumed;
+    };
+    expect(await isAssumedWith("CEC", "2021-10-02")).toBe(true);
+    expect(await isAssumedWith("K", "2026-10-20")).toBe(true);
+    // Typed, 2027 would begin anew the years of a test that serves from 2025.
+    expect(await isAssumedWith("K", "2024-10-20")).toBe(false);
   });
 
   it("the season an earlier application covers needs nothing, nutrient by nutrient", async () => {

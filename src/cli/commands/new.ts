@@ -98,7 +98,7 @@ async function nextSeason(
     today(),
     result.stands,
     result.ledger.entries,
-    lastFields(result.fields),
+    lastFields(last.seasonYear, result.fields),
     Object.fromEntries(call.options.answer),
   );
   const wanted = [...new Set(last.sources.map(({ path }) => path))];
