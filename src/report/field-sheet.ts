@@ -183,7 +183,7 @@ function needWords(field: FieldResult, layer: Layer, nutrient: "P2O5" | "K2O"): 
     labelled("One rate for the whole field:", `${rateText(figures.flatLbPerAc, "us", 1)} lb ${oxide}/ac.`),
     labelled("Crop and yield goal:", `${cropInWords(field)}.`),
     labelled("Guide:", guideInWords(field)),
-    flagsOf(messagesOf(field.need.notices)),
+    flagsOf(messagesOf(field.need.notices, [field.field.name])),
   ].join("");
 }
 
@@ -253,7 +253,7 @@ function totalsPage(result: RunResult, field: FieldResult): string {
     lbText(map.totalLb),
     tonsText(map.totalLb, "us", 2),
   ]);
-  const messages = messagesOf(field.notices);
+  const messages = messagesOf(field.notices, [field.field.name]);
   const { split } = field;
   return [
     heading("Balance"),

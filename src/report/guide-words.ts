@@ -76,10 +76,11 @@ function goalInWords(yields: number | Float64Array, areaM2: ArrayLike<number>): 
   return least === most ? least : `${least} to ${most}`;
 }
 
-/** Messages of notices, the same one only once. */
-export const messagesOf = (notices: readonly { readonly message: string }[]): string[] => [
-  ...new Set(notices.map((notice) => sentence(notice.message))),
-];
+/** Messages of notices, the same one only once; names of fields, with which they may begin, as they are. */
+export const messagesOf = (
+  notices: readonly { readonly message: string }[],
+  fieldNames: readonly string[],
+): string[] => [...new Set(notices.map(({ message }) => sentence(message, fieldNames)))];
 
 /** `grid lab.csv, line 9`: a name with blanks, as messages begin with it. */
 const BEGINS_WITH_FILE = /^(?!(?:the|a|an|no|in|of|with) )[^,:;.]*\.[a-z]{2,8}(?=[,:\s]|$)/i;
@@ -88,8 +89,9 @@ const BEGINS_WITH_FILE = /^(?!(?:the|a|an|no|in|of|with) )[^,:;.]*\.[a-z]{2,8}(?
  * With a full stop last, and a capital first where a plain word stands there: names of files and places, pH and what else
  * holds digits, dots or capitals of its own are left as they are.
  */
-function sentence(text: string): string {
-  const isPlain = /^\p{Ll}+(-\p{Ll}+)*[,:;]?(\s|$)/u.test(text) && !BEGINS_WITH_FILE.test(text);
+function sentence(text: string, fieldNames: readonly string[]): string {
+  const isName = BEGINS_WITH_FILE.test(text) || fieldNames.some((name) => text.startsWith(`${name}:`));
+  const isPlain = /^\p{Ll}+(-\p{Ll}+)*[,:;]?(\s|$)/u.test(text) && !isName;
   const whole = isPlain ? capital(text) : text;
   return /[.!?]$/.test(whole) ? whole : `${whole}.`;
 }

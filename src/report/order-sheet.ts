@@ -210,7 +210,10 @@ function guideTable(result: RunResult): string {
 }
 
 function flags(result: RunResult): string {
-  const messages = messagesOf([...result.notices, ...result.fields.flatMap((field) => field.notices)]);
+  const messages = messagesOf(
+    [...result.notices, ...result.fields.flatMap((field) => field.notices)],
+    result.fields.map(({ field }) => field.name),
+  );
   if (messages.length === 0) return "";
   const shown = messages.slice(0, 12);
   const rest = messages.length - shown.length;

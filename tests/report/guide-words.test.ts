@@ -16,7 +16,9 @@ test("a sentence begins with a capital where a plain word does, and leaves names
       "unconfirmed: 3 of the figures are from memory",
       "unconfirmed: 3 of the figures are from memory",
       "2 rows left out",
+      "river bottom: the samples are old",
     ].map((message) => ({ message })),
+    ["river bottom"],
   );
   expect(said).toEqual([
     "No setbacks entered, none respected.",
@@ -29,6 +31,7 @@ test("a sentence begins with a capital where a plain word does, and leaves names
     "Catch-up rates are added.",
     "Unconfirmed: 3 of the figures are from memory.",
     "2 rows left out.",
+    "river bottom: the samples are old.",
   ]);
 });
 
