@@ -91,7 +91,7 @@ describeInBrowser("narrow screens", () => {
         expect(x + width).toBeLessThanOrEqual(bench.x + bench.width + 0.5);
       }
       await allIsDone(page);
-    const within = await page.$$eval("#balance > .cell", (all) =>
+      const within = await page.$$eval("#balance > .cell", (all) =>
         all.map(({ scrollWidth, clientWidth }) => scrollWidth <= clientWidth + 1),
       );
       expect(within).toEqual(within.map(() => true));
