@@ -1,4 +1,5 @@
 import { isCatchUpName, plannedStemOf, type RunResult } from "../plan/index.ts";
+import { FALLBACK_MARK, KG_HA_MARK } from "../prescription/index.ts";
 import { writeManifest } from "./manifest.ts";
 import { prescriptionPath } from "./paths.ts";
 import { resultJson } from "./result-json.ts";
@@ -34,8 +35,12 @@ export interface CatchUpClash {
 const stemOf = (path: string): string =>
   path.slice(path.lastIndexOf("/") + 1).replace(/(_[A-Z]{1,2})?\.[A-Za-z]+$/, "");
 
+/** A stem and, where it ends in the mark of another form, the one that the map itself has. */
+const stemsOf = (stem: string): string[] =>
+  [FALLBACK_MARK, KG_HA_MARK].some((mark) => stem.endsWith(mark)) ? [stem, stem.slice(0, -1)] : [stem];
+
 /**
- * Maps that would both be spread: each catch-up map beside its planned one, one entry a pair. `onStick` are the maps that a stick's own list
+ * Maps that would both be spread, in whatever form each is: each catch-up map beside its planned one, one entry a pair. `onStick` are the maps that a stick's own list
  * has, under whatever name or as a task.
  */
 export function catchUpClashes(
@@ -45,12 +50,12 @@ export function catchUpClashes(
   const shapes = paths.filter((path) => /\.shp$/i.test(path));
   return shapes.flatMap((catchUp) => {
     if (!isCatchUpName(catchUp)) return [];
-    const stem = plannedStemOf(stemOf(catchUp));
-    const listed = onStick.find((map) => map.stem === stem);
+    const stems = stemsOf(plannedStemOf(stemOf(catchUp)));
+    const listed = onStick.find((map) => stems.includes(map.stem));
     const planned =
       listed?.files.find((path) => path.endsWith(".shp")) ??
       (listed && `the task “${listed.load?.name ?? listed.name}”`) ??
-      shapes.find((path) => path !== catchUp && stemOf(path) === stem);
+      shapes.find((path) => path !== catchUp && stemsOf(stemOf(path)).some((stem) => stems.includes(stem)));
     return planned === undefined ? [] : [{ catchUp, planned }];
   });
 }

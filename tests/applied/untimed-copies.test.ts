@@ -40,9 +40,21 @@ describe("a log without times that holds readings of another once more", () => {
     expect(told(together(timed, days))[0]).toBe(100);
     expect(told(together(days.slice(0, 50), timed))[0]).toBe(100);
   });
+  test("the one in lb/ac and the other in whole kg/ha", () => {
+    // 1 kg/ha = 0.892179 lb/ac, from the definitions of pound and acre.
+    const inKgHa = days.map((one) => ({
+      ...one,
+      appliedLbPerAc: 0.892179 * Math.round(one.appliedLbPerAc / 0.892179),
+    }));
+    expect(inKgHa.some((one, k) => Math.abs(one.appliedLbPerAc - days[k]!.appliedLbPerAc) > 0.3)).toBe(true);
+    expect(told(together(inKgHa.slice(0, 50), days))).toEqual([
+      100,
+      "50 of 150 readings left out: the log has them twice",
+    ]);
+  });
   test("a second pass and a rig that stands still are none of it", () => {
-    // The same ground once more at other rates, and 1 m along the way.
-    const rates = days.map((one) => ({ ...one, appliedLbPerAc: one.appliedLbPerAc + 0.1 }));
+    // The same ground once more at rates that no rounding explains, and 1 m along the way.
+    const rates = days.map((one) => ({ ...one, appliedLbPerAc: one.appliedLbPerAc + 0.6 }));
     expect(told(together(days, rates))).toEqual([200]);
     const along = days.map((one) => ({ ...one, at: [one.at[0], one.at[1] + 1] as const }));
     expect(told(together(days, along))).toEqual([200]);

@@ -92,6 +92,21 @@ describe("catch-up maps and a spreader's stick of short names", () => {
     expect([again.exit, again.error.includes(pair)]).toEqual([2, true]);
     expect(readFileSync(join(usb, "manifest.json"))).toEqual(before);
   });
+
+  test.each(["F", "K"])("nor beside a catch-up map in another form, whose name ends in %s", async (mark) => {
+    const other = join(base, `usb ${mark}`);
+    mkdirSync(other);
+    expect((await cli("stick", out, "--to", other, "--pass", "broadcast", "--reissue")).exit).toBe(0);
+    const planned = readdirSync(join(other, "RX")).find((name) => name.endsWith(".shp"));
+    const maps = join(catchUp, "prescriptions/broadcast");
+    for (const name of readdirSync(maps))
+      copyFileSync(join(maps, name), join(other, "RX", name.replace(".", `${mark}.`)));
+    const pair = `RX/LOWFORTY_CU_0060${mark}.shp takes the place of RX/${planned}`;
+    const both = await cli("check", other);
+    expect([both.exit, both.error.includes(pair)]).toEqual([2, true]);
+    const again = await cli("stick", out, "--to", other, "--pass", "broadcast", "--reissue");
+    expect([again.exit, again.error.includes(pair)]).toEqual([2, true]);
+  });
 });
 
 test("the catch-up of another field on the spreader's stick is to be loaded for that field", async () => {
