@@ -127,6 +127,14 @@ export const isStripped = ({
 }: Pick<FieldStand, "strippedAc" | "toStripAc">): boolean =>
   strippedAc > 0 && strippedAc >= WHOLE_SHARE * toStripAc;
 
+/** What the ledger has of a field as placed, by product and pass, as far as it counts. */
+export const placedIn = (entries: readonly LedgerEntry[], fieldId: string): FieldStand["placed"] =>
+  byProduct(
+    standingEntries(entries).filter(
+      (entry): entry is LedgerEntry & PlacedEntry => entry.kind === "placed" && entry.fieldId === fieldId,
+    ),
+  );
+
 /** Lines of a field's strip pass that count. */
 export const stripEntries = (
   entries: readonly LedgerEntry[],

@@ -5,6 +5,7 @@ export {
   isStripped,
   LEAST_SHARE,
   type PlannedField,
+  placedIn,
   SHORT_SHARE,
   standsElsewhere,
   stripEntries,

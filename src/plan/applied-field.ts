@@ -9,7 +9,7 @@ import {
 } from "../applied/index.ts";
 import { InputError, type Notice } from "../errors/index.ts";
 import { polygonFinder } from "../geo/index.ts";
-import type { LedgerEntry } from "../ledger/index.ts";
+import { type LedgerEntry, placedIn } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import { numberText } from "../units/index.ts";
 import type { AppliedField, AppliedProduct, ProductLog, ProductPounds } from "./applied-types.ts";
@@ -23,6 +23,7 @@ import { coveredPieces, mapsOnGround } from "./on-ground.ts";
 import { poundsOfPieces, readingsElsewhere, readingsInPlane } from "./readings-in-plane.ts";
 import type { FieldResult } from "./result-types.ts";
 import { smallCatchUps } from "./small-catch-ups.ts";
+import { catchUpsToLay } from "./spread-already.ts";
 
 /**
  * Logs against a field's strip maps: cleaned, mapped onto its pieces by swath, held against map and scale, and what is
@@ -63,7 +64,9 @@ export function appliedField(
     .filter((map) => [...products, ...byPounds].every((one) => one.product !== map.product))
     .map((map) => map.product);
   const covered = coveredPieces(field, products);
-  const catchUp = catchUpMaps(plan, field, mapsOnGround(field, products, byPounds, covered));
+  const whole = catchUpMaps(plan, field, mapsOnGround(field, products, byPounds, covered));
+  const spread = catchUpsToLay(field, whole.prescriptions, placedIn(ledger, field.field.id));
+  const catchUp = { ...whole, prescriptions: spread.toLay };
   const leftAc = acresNotDriven(
     field.passes,
     products.map((one) => one.skippedShare),
@@ -97,7 +100,9 @@ export function appliedField(
     notices: [
       ...notices,
       ...products.flatMap((one) => one.notices),
-      ...(missing.length > 0 || left > 0 ? [] : smallCatchUps(strip, catchUp.prescriptions, field.field.id)),
+      ...(missing.length > 0 || left > 0
+        ? []
+        : [...spread.notices, ...smallCatchUps(strip, catchUp.prescriptions, field.field.id)]),
     ],
   };
 }
@@ -114,6 +119,18 @@ export function requireStripFinished({ notices }: Pick<AppliedField, "notices">)
     "strip-not-finished",
     notice.message,
     "No catch-up map was written; the balance can be looked at all the same.",
+  );
+}
+
+/** Throws `catch-up-laid` where the ledger has as spread all that is still missing: no map is to be written again. */
+export function requireCatchUps(applied: readonly Pick<AppliedField, "catchUp" | "notices">[]): void {
+  if (applied.some(({ catchUp }) => catchUp.prescriptions.length > 0)) return;
+  const laid = applied.flatMap(({ notices }) => notices.filter(({ code }) => code === "catch-up-laid"));
+  if (laid.length === 0) return;
+  throw new InputError(
+    "catch-up-laid",
+    laid.map(({ message }) => message).join("; "),
+    "No catch-up map was written.",
   );
 }
 

@@ -73,6 +73,7 @@ export interface AppliedField {
   readonly asPlanned: readonly string[];
   /** The next broadcast maps, in place of the planned ones. */
   readonly catchUp: {
+    /** Those that the ledger has as spread already are left out, and told. */
     readonly prescriptions: readonly Prescription[];
     /** need = placed + catch-up + shortage - over - rounding, credits as in the plan; lb oxide. */
     readonly balances: readonly Balance[];

@@ -1,7 +1,13 @@
 export { withAnsweredOptions } from "./answered-options.ts";
 export { type Answers, isKeyByFile, isKnownAnswerKey } from "./answers.ts";
 export { keyOfFile } from "./answers-of-file.ts";
-export { appliedField, fieldsOfLog, isHeldBack, requireStripFinished } from "./applied-field.ts";
+export {
+  appliedField,
+  fieldsOfLog,
+  isHeldBack,
+  requireCatchUps,
+  requireStripFinished,
+} from "./applied-field.ts";
 export type * from "./applied-types.ts";
 export { bandFactor } from "./band-factor.ts";
 export { type BinToEmpty, binsToEmpty } from "./bins-to-empty.ts";
@@ -112,6 +118,7 @@ export type { BlendFacts } from "./settle-blends.ts";
 export { beyondMapOnLeftLb, laidLbPerAc, smallRateInWords, smallRateOf } from "./small-rate.ts";
 export { SPLIT_LAYERS } from "./split-layers.ts";
 export type * from "./split-result-types.ts";
+export { spreadAlreadyInWords, spreadInWords } from "./spread-already.ts";
 export { spreadCarriers } from "./spread-carriers.ts";
 export { createStageCache, type StageCache } from "./stage.ts";
 export { unusedAnswers } from "./unused-answers.ts";

@@ -16,6 +16,7 @@ import { acresToLay } from "./kept-off-notices.ts";
 import { notAsPlannedNotices } from "./not-as-planned.ts";
 import { elsewhereNotices, placedNotices } from "./placed-notices.ts";
 import type { FieldResult, FinishedPass } from "./result-types.ts";
+import { spreadAlreadyInWords } from "./spread-already.ts";
 
 /** Beside plan.json; only ever appended to. */
 export const LEDGER_PATH = "ledger.txt";
@@ -88,6 +89,10 @@ export function ledgerNotices(
     );
     notices.push(...placedNotices(result, stand));
     notices.push(...notAsPlannedNotices(result, stand));
+    const spread = result.prescriptions.some(({ pass, totalLb }) => pass === "broadcast" && totalLb > 0)
+      ? spreadAlreadyInWords(result, stand)
+      : "";
+    if (spread !== "") notices.push({ code: "spread-already", message: spread, where: field.id });
     return [...notices, ...carried.filter((one) => one.field === field.id).map((one) => left(field, one))];
   });
   return [...elsewhereNotices(stands), ...own];

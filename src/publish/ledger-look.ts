@@ -3,15 +3,13 @@ import {
   type FieldStand,
   fieldStands,
   type LedgerEntry,
-  type PlacedEntry,
+  placedIn,
   standingEntries,
 } from "../ledger/index.ts";
-import { sum } from "../numeric/index.ts";
-import { type FileSource, finishedPasses, spreadTooMuchInWords } from "../plan/index.ts";
+import { type FileSource, finishedPasses, spreadInWords, spreadTooMuchInWords } from "../plan/index.ts";
 import { remainderOf } from "../prescription/index.ts";
 import type { Grade } from "../products/index.ts";
 import { standInWords } from "../report/index.ts";
-import { numberText } from "../units/index.ts";
 import type { BuiltMap } from "./built-maps.ts";
 import type { StickPass } from "./no-sticks.ts";
 
@@ -73,10 +71,14 @@ export async function lookInLedger(input: LedgerLookInput): Promise<LedgerLook> 
   const open = wanted.filter((field) => !isFrozen(field));
   const openOnly = frozen.length === 0 ? asked : open;
   if (pass !== "strip") {
-    const spread = spreadAlready(entries, open).map(
-      (one) =>
-        `${nameOf(one.fieldId)} has ${one.words} by ${ledgerName}: these maps are of the whole field and lay it there again`,
-    );
+    const spread = open.flatMap((id) => {
+      const words = spreadInWords(placedIn(entries, id));
+      return words === ""
+        ? []
+        : [
+            `${nameOf(id)} has ${words} by ${ledgerName}: these maps are of the whole field and lay it there again`,
+          ];
+    });
     const said = [...spread, ...open.flatMap((id) => tooMuchIn(entries, id, names.get(id), prescriptions))];
     return { only: openOnly, said, finished, leftOut: frozen, stripped: [] };
   }
@@ -112,27 +114,6 @@ export async function lookInLedger(input: LedgerLookInput): Promise<LedgerLook> 
     leftOut: wanted.filter((field) => !left.includes(field)),
     stripped: stripped.map(words),
   };
-}
-
-/** What the ledger has as spread in fields, as catch-up or broadcast: `337 lb 0-0-60 and 202 lb 11-52-0 spread on 11.8 ac`. */
-function spreadAlready(
-  entries: readonly LedgerEntry[],
-  fields: readonly string[],
-): { readonly fieldId: string; readonly words: string }[] {
-  const spread = standingEntries(entries).filter(
-    (entry): entry is LedgerEntry & PlacedEntry => entry.kind === "placed" && entry.pass !== "strip",
-  );
-  return fields.flatMap((fieldId) => {
-    const own = spread.filter((entry) => entry.fieldId === fieldId);
-    if (own.length === 0) return [];
-    const of = [...new Set(own.map(({ product }) => product))].map((product) => {
-      const lines = own.filter((entry) => entry.product === product);
-      return { product, lb: sum(lines.map(({ lb }) => lb)), areaAc: sum(lines.map(({ areaAc }) => areaAc)) };
-    });
-    const pounds = of.map(({ product, lb }) => `${numberText(lb, 0)} lb ${product}`).join(" and ");
-    const acres = numberText(Math.max(...of.map(({ areaAc }) => areaAc)), 1);
-    return [{ fieldId, words: `${pounds} spread on ${acres} ac, as catch-up or broadcast,` }];
-  });
 }
 
 /** What the spreader's maps would lay of a field besides what the ledger has in its strips. */

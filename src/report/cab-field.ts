@@ -3,6 +3,7 @@ import {
   type FieldResult,
   type Plan,
   type RunResult,
+  spreadAlreadyInWords,
   spreadTooMuchInWords,
 } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
@@ -102,12 +103,14 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
   ].join("");
 }
 
-/** What the spreader's maps would lay besides what the ledger has in the strips; nothing where no file of them is. */
+/** What the spreader's maps would lay besides what the ledger has in the strips and as spread; nothing where no file of them is. */
 export function spreadTooMuch({ stands }: RunResult, field: FieldResult): string[] {
   const stand = stands.find((one) => one.fieldId === field.field.id);
   const isWritten = field.prescriptions.some(({ pass, files }) => pass === "broadcast" && files.size > 0);
-  const words = stand !== undefined && isWritten ? spreadTooMuchInWords(field, stand) : "";
-  return words === "" ? [] : [words];
+  if (stand === undefined || !isWritten) return [];
+  return [spreadTooMuchInWords(field, stand), spreadAlreadyInWords(field, stand)].filter(
+    (words) => words !== "",
+  );
 }
 
 /** A row a map, marked with its pass; what will load first, with its own figures. */

@@ -217,10 +217,12 @@ function Balance({ shown }: { readonly shown: AppliedView }) {
       {isHeldBack && <p>{noCatchUpInWords(shown.areLogsMissing, shown.voids)}</p>}
       {shown.isStripFinished && shown.graveDoubt === null && shown.toDelete !== null && (
         <p class="flag-text">
-          {shown.catchUp.map((map) => map.stem).join(", ")} {shown.catchUp.length === 1 ? "takes" : "take"}{" "}
-          the place of {shown.voids.join(", ")}: delete {shown.toDelete.what} from stick and display first
-          {shown.toDelete.onStick}.
-          {madeOf.value?.key !== keyOf(shown) &&
+          {shown.catchUp.length === 0
+            ? `${shown.voids.join(", ")} ${shown.voids.length === 1 ? "is" : "are"} not to be spread any more`
+            : `${shown.catchUp.map((map) => map.stem).join(", ")} ${shown.catchUp.length === 1 ? "takes" : "take"} the place of ${shown.voids.join(", ")}`}
+          : delete {shown.toDelete.what} from stick and display first{shown.toDelete.onStick}.
+          {shown.catchUp.length > 0 &&
+            madeOf.value?.key !== keyOf(shown) &&
             " Copy the catch-up maps by hand onto an empty stick; which files, is told here once they are made."}
         </p>
       )}

@@ -18,6 +18,7 @@ import {
   oxideIn,
   type ProductLog,
   placedNotices,
+  requireCatchUps,
   requireStripFinished,
   spanOf,
   standsOf,
@@ -105,7 +106,12 @@ async function applied(call: Call): Promise<Outcome> {
   // What the ledger does not take is said before anything is written.
   const addition = call.options["into-ledger"] ? additionOf(call, given.plan, ledger, made, logs) : null;
   if (out !== undefined && refused === null) {
-    const maps = new Map(made.map(({ field, applied: one }) => [field.field.id, one.catchUp.prescriptions]));
+    // What is laid already is not written again; its planned maps stay ones not to be spread.
+    const maps = new Map(
+      made.flatMap(({ field, applied: one }) =>
+        one.catchUp.prescriptions.length === 0 ? [] : [[field.field.id, one.catchUp.prescriptions]],
+      ),
+    );
     const voids = made.flatMap(({ applied: one }) => one.catchUp.voids);
     const { count, place } = await writeMapsFolder(call, out, worked, maps, voids);
     const copy =
@@ -141,6 +147,7 @@ async function applied(call: Call): Promise<Outcome> {
 function refusedOf(made: readonly { readonly applied: AppliedField }[]): InputError | null {
   try {
     for (const { applied: one } of made) requireStripFinished(one);
+    requireCatchUps(made.map(({ applied: one }) => one));
     return null;
   } catch (error) {
     if (error instanceof InputError) return error;

@@ -66,8 +66,12 @@ function balanceWords(
     ),
     ...(voids.length === 0
       ? []
-      : [
-          `Takes the place of ${voids.join(", ")}: delete ${what} from stick and display before the catch-up map goes there${onStick}.`,
-        ]),
+      : prescriptions.length === 0
+        ? [
+            `${voids.join(", ")} ${voids.length === 1 ? "is" : "are"} not to be spread any more: delete ${what} from stick and display${onStick}.`,
+          ]
+        : [
+            `Takes the place of ${voids.join(", ")}: delete ${what} from stick and display before the catch-up map goes there${onStick}.`,
+          ]),
   ];
 }
