@@ -106,7 +106,7 @@ function driveNotices(rig: PlanRig, overlap: Overlap, { id, name }: PlanField): 
   if (lb.length > 0 && (rig.sections !== undefined || rig.overlapPercent !== undefined)) {
     const how = overlap.by === "typed" ? "as typed" : `by geometry with ${overlap.sections} sections`;
     const skip = overlap.skipAc >= 0.005 ? `, ${overlap.skipAc.toFixed(2)} ac left out` : "";
-    const message = `${name}: ${overlap.overlapAc.toFixed(2)} ac covered twice${skip} (${how}): ${lb.join("; ")}, at the maps' means. Orders count what the files place, so not this.`;
+    const message = `${name}: ${overlap.overlapAc.toFixed(2)} ac covered twice or beyond the edge${skip} (${how}): ${lb.join("; ")}, at the maps' means. Orders count what the files place, so not this.`;
     notices.push({ code: "overlap", message, where: id });
   }
   if (rig.leadS !== undefined) {

@@ -108,7 +108,7 @@ export function orderNotices(
         "several-suppliers",
         `${line.product}: ${others.length + 1} suppliers are typed and none is chosen; what is not bought yet is reckoned from the first, ${first}: put the one you buy from first`,
       );
-    if (first === undefined)
+    if (own.every(({ onHandLb }) => onHandLb === undefined))
       add("no-stock", `nothing is typed of ${line.product} on hand: the order takes none into account`);
     if (line.lotTons >= 1 && line.trimShare !== null && line.trimShare > 0 && line.trimShare < 0.05) {
       const perLot = `${(100 * line.trimShare).toFixed(2)} %`;

@@ -97,6 +97,7 @@ export {
   blendLines,
   blendParts,
   careLines,
+  passCostsInWords,
   type SplitLine,
   saltDoubt,
   splitLines,

@@ -1,5 +1,5 @@
 import { sum } from "../numeric/index.ts";
-import type { FieldCare, Plan, PlanSplit, SettledBlend, Split } from "../plan/index.ts";
+import type { FieldCare, FieldOptimum, Plan, PlanSplit, SettledBlend, Split } from "../plan/index.ts";
 import { counted, numberText } from "../units/index.ts";
 
 /** A line of a sheet: what it is about, and what is said. */
@@ -32,6 +32,19 @@ const broadcastInWords = ({ split }: Plan): string =>
 
 const n = numberText;
 
+/** What a field costs with a broadcast pass and without; empty where they were not weighed. */
+export function passCostsInWords({
+  pass,
+  usdWithPass,
+  usdWithoutPass,
+}: Pick<FieldOptimum, "pass" | "usdWithPass" | "usdWithoutPass">): string {
+  if (usdWithPass === null) return "";
+  const withPass = `With a broadcast pass $${n(usdWithPass, 0)}`;
+  return usdWithoutPass === null
+    ? `${withPass}; without one the cap does not let the whole need in.`
+    : `${withPass}, without $${n(usdWithoutPass, 0)}: ${pass ? "it pays" : "it does not pay"}.`;
+}
+
 /** How the split came about and what it costs, line by line. */
 export function splitLines(plan: Plan, split: Split): SplitLine[] {
   const lines: SplitLine[] = [{ label: "Split", text: howSplit(plan, split) }];
@@ -43,10 +56,8 @@ export function splitLines(plan: Plan, split: Split): SplitLine[] {
   }
   if (split.optimum) {
     const one = split.optimum;
-    const pass =
-      one.usdWithPass === null || one.usdWithoutPass === null
-        ? ""
-        : ` With a broadcast pass $${n(one.usdWithPass, 0)}, without $${n(one.usdWithoutPass, 0)}: ${one.pass ? "it pays" : "it does not pay"}.`;
+    const costs = passCostsInWords(one);
+    const pass = costs === "" ? "" : ` ${costs}`;
     lines.push({
       label: "One more pound in the strip",
       text: `${one.worth.words}.${pass} Worked out on ${n(one.classes, 0)} classes of need${one.stepLbPerAc === 0 ? "" : ` of ${one.stepLbPerAc} lb/ac; ${n(one.movedLb.P2O5 + one.movedLb.K2O, 0)} lb of oxide change place by it`}.`,

@@ -12,12 +12,18 @@ import type { OptimumInput } from "./split-optimum-types.ts";
 export interface PassChoice {
   readonly pass: readonly boolean[];
   readonly solved: SolvedFields;
-  /** $ by field without and with a pass, at the price of the target; null where one was not solved. */
+  /**
+   * $ by field without and with a pass, at the price of the target, of one field under the target itself; null where one was not
+   * solved or the target leaves need without a place.
+   */
   readonly without: readonly (number | null)[];
   readonly with: readonly (number | null)[];
   readonly gapDollars: number;
   readonly solves: number;
 }
+
+/** lb that are no shortage but the solver's tolerance. */
+const LEAST_SHORT_LB = 0.01;
 
 /** Up to so many fields every choice of passes is tried under a target. */
 const FIELDS_TO_ENUMERATE = 4;
@@ -118,12 +124,17 @@ export function choosePasses(
     }
   }
   const best = [...tried.values()].reduce((a, b) => (b.cost < a.cost - 1e-9 ? b : a));
-  const each = alone(best.solved.targetPrice);
+  const each = fields.length === 1 ? null : alone(best.solved.targetPrice);
+  // One field has the target to itself: what it costs under it, unless the need finds no place there.
+  const own = (pass: boolean): number | null => {
+    const { solved, cost } = tried.get(String(pass))!;
+    return sum(solved.short.flatMap((short) => Object.values(short))) > LEAST_SHORT_LB ? null : cost;
+  };
   return {
     pass: best.pass,
     solved: best.solved,
-    without: each.without.map((one) => one.objective),
-    with: each.with.map((one, f) => one.objective + fee * fields[f]!.areaAc),
+    without: each === null ? [own(false)] : each.without.map((one) => one.objective),
+    with: each === null ? [own(true)] : each.with.map((one, f) => one.objective + fee * fields[f]!.areaAc),
     gapDollars: enumerate ? 0 : Math.max(0, best.cost - bound),
     solves,
   };

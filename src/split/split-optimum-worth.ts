@@ -1,7 +1,7 @@
 import { sum } from "../numeric/index.ts";
 import type { OptimumField, OptimumInput, StripWorth } from "./split-optimum-types.ts";
 
-/** What one more pound in the strip is worth, and what stands in its way; mean over the fields by area. */
+/** What one more pound in the strip is worth under the mean rate, else what it costs in time; and what stands in its way; mean over the fields by area. */
 export function stripWorth(
   input: OptimumInput,
   fields: readonly OptimumField[],
@@ -17,5 +17,6 @@ export function stripWorth(
 
 function worthInWords(dollarsPerLb: number, limit: StripWorth["limit"]): string {
   if (limit === "none") return "$0 a pound; nothing limits the strip";
+  if (limit !== "mean rate") return `Costs $${dollarsPerLb.toFixed(3)} in time; the limit is the ${limit}`;
   return `$${dollarsPerLb.toFixed(3)} a pound; the limit is the ${limit}`;
 }

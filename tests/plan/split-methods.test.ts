@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import { sum } from "../../src/numeric/index.ts";
 import type { FieldProducts, Plan, RunResult } from "../../src/plan/index.ts";
 import { oxideIn, rigFigures } from "../../src/plan/index.ts";
+import { splitLines } from "../../src/report/index.ts";
 import { worked } from "../support/need-plan.ts";
 import {
   bins,
@@ -115,6 +116,27 @@ describe("methods side by side", () => {
       hours.pass ? hours.usdWithPass! : hours.usdWithoutPass!,
       6,
     );
+  });
+
+  test("a pass is weighed under the cap: where that leaves need out without one, no figure stands beside it", async () => {
+    const under = async (capLbPerAc: number) => {
+      const optimum = { usdPerRigHour: 250, usdPerAcPass: 7.5 };
+      const { plan, fields } = await worked({
+        plan: { split: split({ method: "optimum", optimum, capLbPerAc }), pricesUsdPerTon: prices },
+      });
+      return { ...fields[0]!.split.optimum!, lines: splitLines(plan, fields[0]!.split) };
+    };
+    const tight = await under(120);
+    expect([tight.pass, tight.usdWithoutPass]).toEqual([true, null]);
+    const said = (of: typeof tight) =>
+      of.lines.find(({ label }) => label === "One more pound in the strip")!.text;
+    expect(said(tight)).toContain("; without one the cap does not let the whole need in.");
+    const wide = await under(1_000);
+    expect(wide.pass).toBe(wide.usdWithPass! < wide.usdWithoutPass!);
+    expect(said(wide)).toMatch(wide.pass ? /: it pays\./ : /: it does not pay\./);
+    // The way chosen costs what stands beside it.
+    expect(wide.objectiveUsd).toBeCloseTo(Math.min(wide.usdWithPass!, wide.usdWithoutPass!), 4);
+    expect(tight.objectiveUsd).toBeCloseTo(tight.usdWithPass!, 4);
   });
 
   test("with no price of placement the optimum lays the pounds of the closed forms", async () => {

@@ -1,6 +1,6 @@
-import { numberText, oxideText } from "#core";
+import { numberText, oxideText, passCostsInWords } from "#core";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
-import { dollars, mass, words } from "../state/figures.ts";
+import { mass, words } from "../state/figures.ts";
 import { edit, plan } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 import { saidUsd } from "../state/said.ts";
@@ -68,9 +68,7 @@ export function Money() {
       </dl>
       {view && (
         <p class="small second">
-          {view.usdWithPass !== null && view.usdWithoutPass !== null
-            ? `This field: ${dollars(view.usdWithPass)} with a broadcast pass, ${dollars(view.usdWithoutPass)} without. `
-            : ""}
+          {passCostsInWords(view)}
           {numberText(view.classes, 0)} classes of need
           {view.stepLbPerAc > 0
             ? `; ${mass(view.movedLb.P2O5 + view.movedLb.K2O)} ${words().mass} of oxide change place by them`

@@ -31,7 +31,9 @@ export function SplitHeadline() {
         words={
           worth.limit === "none"
             ? "a pound: nothing limits the strip"
-            : `is what one more lb in the strip is worth; the limit is the ${worth.limit}`
+            : worth.limit === "mean rate"
+              ? "is what one more lb in the strip is worth; the limit is the mean rate"
+              : `is what one more lb in the strip costs in time; the limit is the ${worth.limit}`
         }
       />
     );

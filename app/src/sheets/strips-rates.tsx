@@ -83,7 +83,7 @@ export function Driven() {
         : `${numberText(driving.firstPass, 0)} to ${numberText(driving.lastPass ?? 0, 0)}, ${driving.runs} runs`,
     ],
     [
-      "Covered twice",
+      "Twice or beyond the edge",
       overlap.by === "unknown"
         ? "not known along a curve"
         : `${area(overlap.overlapAc)} ${words().area} (${how})`,

@@ -94,11 +94,11 @@ export function StripsSheet() {
 const zipWords = (fields: number): string =>
   fields === 1 ? "Download zip" : `Download zip of the farm, ${fields} fields`;
 
-/** Neighbours meet; what is covered twice lies where the rig starts and stops. */
+/** Neighbours meet; what is covered twice, or lies beyond the edge, does so where the rig starts and stops and at the outer passes. */
 function sideBySide(overlap: DriveFigures["overlap"] | undefined): string {
   const twice =
     overlap && overlap.by !== "unknown" && overlap.overlapAc >= 0.05
-      ? `, ${area(overlap.overlapAc)} ${words().area} covered twice where they start and stop`
+      ? `, ${area(overlap.overlapAc)} ${words().area} covered twice or beyond the edge, where they start and stop and at the outer ones`
       : "";
   return `no gap or overlap side by side${twice}`;
 }

@@ -82,7 +82,11 @@ function keepZeroRate(answer: string | undefined): void {
   if (change) edit(change);
 }
 
+/** Why the last stick was refused: it does not hold any more once another is begun. */
+let refused: typeof trouble.value = null;
+
 async function write(pass: StickPass, reissue: boolean): Promise<void> {
+  if (refused !== null && trouble.peek() === refused) trouble.value = null;
   stickState.value = { kind: "writing", words: "Working out every field" };
   const of = madeForNow() ?? { origin: "", of: {} };
   const errand = { pass, record: stickRecord.peek(), reissue, answers: given, today: today() };
@@ -97,7 +101,10 @@ async function write(pass: StickPass, reissue: boolean): Promise<void> {
     stickState.value = { kind: "written", told: reply.told, folder: chosen!.name, of };
   } else {
     stickState.value = { kind: "idle" };
-    if (reply.kind === "trouble") trouble.value = reply.trouble;
+    if (reply.kind === "trouble") {
+      refused = reply.trouble;
+      trouble.value = refused;
+    }
   }
 }
 
