@@ -22,8 +22,8 @@ export interface OrderLineInput {
   readonly freightPerTon?: number;
 }
 
-/** Less than that is a rounding of sums, no pound to buy. */
-const LEAST_SHORT_LB = 1e-6;
+/** Less than that is told as 0 lb short, and nobody buys a lot for it (ours). */
+const LEAST_SHORT_LB = 0.5;
 
 export interface OrderLine {
   readonly product: string;

@@ -16,7 +16,10 @@ export function stopsOnWorked(
   stops: readonly FillStop[],
   places: readonly PlacedTender[],
 ): Notice[] {
-  const { pieces, runs, widthM } = field.passes;
+  const { pieces, runs, widthM, along } = field.passes;
+  // A curved pass is known to the middle of its last piece.
+  const halfLastM = (order: number): number =>
+    along.length === 2 ? 0 : pieces[runs[order]!.segments.at(-1)!]!.areaM2 / (2 * widthM);
   const worked = runs.flatMap(({ kind, pass, segments }, order) =>
     segments.map((k) => ({ kind, pass, order, polygon: pieces[k]!.polygon })),
   );
@@ -31,7 +34,7 @@ export function stopsOnWorked(
       return {
         name,
         afterOrder: driven.kind === "headland" ? -1 : afterOrder,
-        place: beyond(driven, widthM / 2),
+        place: beyond(driven, widthM / 2 + halfLastM(afterOrder)),
       };
     });
   const [first, ...more] = stopsOnStrips(worked, halts);

@@ -88,11 +88,13 @@ function withinLimits(
   };
   try {
     const met = meetLimits(limits, shortestM, sized);
-    notices.push(...met.notices.map((notice) => ({ ...notice, where: field.id })));
+    notices.push(
+      ...met.notices.map((one) => ({ ...one, message: `${field.name}: ${one.message}`, where: field.id })),
+    );
     return met.map.stretched;
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
-    notices.push({ code: error.code, message: inOneLine(error), where: field.id });
+    notices.push({ code: error.code, message: `${field.name}: ${inOneLine(error)}`, where: field.id });
     return mapAt(shortestM);
   }
 }

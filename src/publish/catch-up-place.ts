@@ -1,6 +1,6 @@
 import type { Plan } from "../plan/index.ts";
 import { FALLBACK_MARK, KG_HA_MARK } from "../prescription/index.ts";
-import { numberText } from "../units/index.ts";
+import { counted, numberText } from "../units/index.ts";
 import type { BuiltMap } from "./built-maps.ts";
 
 /** The forms of a catch-up map: folder, what is behind its name, unit of the rates. */
@@ -44,7 +44,14 @@ export function catchUpPlace(plan: Plan, maps: readonly BuiltMap[]): CatchUpPlac
   return {
     from: forms.map((form) => FORMS[form].folder).join(" and "),
     which: forms.length === 1 && forms[0] === "shapefile" ? "" : `: ${lists.join("; ")}`,
-    said: [...neverWords(placed.map(({ map }) => map)), ...unitWords(plan, forms)],
+    said: [
+      ...neverWords(placed.map(({ map }) => map)),
+      ...unitWords(plan, forms),
+      ...nameWords(
+        plan,
+        placed.map(({ name }) => name),
+      ),
+    ],
   };
 }
 
@@ -64,6 +71,21 @@ function unitWords({ controller }: Plan, forms: readonly Form[]): string[] {
   const loads = controller?.loads ?? [];
   const isInKgHa = loads.includes("kg-ha") && !loads.includes("shapefile") && !loads.includes("fallback");
   return isInKgHa ? ["No form in kg/ha is without a 0: set the display to lb/ac before loading."] : [];
+}
+
+/** What its controller wants of names and folders, where the names of the set are longer. */
+function nameWords({ controller }: Plan, names: readonly string[]): string[] {
+  const { nameLength, folder, oneMapAFolder } = controller ?? {};
+  const where = [
+    ...(folder === undefined ? [] : [`in its folder ${folder}`]),
+    ...(oneMapAFolder === true ? ["each map in a folder of its own"] : []),
+  ];
+  const put = where.length === 0 ? [] : [`Put them ${where.join(", ")}.`];
+  if (nameLength === undefined || names.every((name) => name.length <= nameLength)) return put;
+  return [
+    `This controller takes names of ${counted(nameLength, "letter")}: give all files of a map one shorter name, no two maps the same, and write down which is which.`,
+    ...put,
+  ];
 }
 
 /** A controller that takes tasks alone: no catch-up is written as one. */

@@ -42,8 +42,8 @@ export const meetLimits = <Map extends MapSize>(
     if (tries === MOST_TRIES) {
       throw new InputError(
         "limits-not-met",
-        `Even with stretches of ${length.toFixed(0)} m the map has ${sizeOf(map)}; the limits are ${limitsOf(limits)}.`,
-        "Write a file for each part of the field, or take a wider row of segments.",
+        `However long its stretches, a strip map has ${sizeOf(map)}; the limits are ${limitsOf(limits)}.`,
+        "Load its plain fallback (“fallback” in the plan's extras), which keeps within them.",
       );
     }
     length *= GROWTH;

@@ -58,6 +58,9 @@ describe("catch-up maps and a spreader's stick of short names", () => {
       `LOWFORTY_BC_0060, in any form, and the task “LOWFORTY broadcast 0-0-60” from stick and display before the catch-up map goes there; on a stick and the display their names begin with ${BEGIN}.`,
     );
     expect(applied.out).toContain(
+      "This controller takes names of 8 letters: give all files of a map one shorter name, no two maps the same, and write down which is which.\nPut them in its folder RX.",
+    );
+    expect(applied.out).toContain(
       "by hand from prescriptions/broadcast onto an empty stick; delete the planned maps",
     );
   });

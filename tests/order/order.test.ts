@@ -75,6 +75,10 @@ describe("f1: order lines", () => {
       orderLine({ ...tenth, maps: [{ id: "M", lb: 24_600 }], overlapShare: 0, lossShare: 0, onHandLb: 0 })
         .seasonTons,
     ).toBe(12.3);
+    // What is told as 0 lb short is no lot to buy; half a pound is.
+    const rest = (lb: number) =>
+      orderLine({ ...tenth, maps: [{ id: "M", lb }], onHandLb: 0, lossShare: 0, overlapShare: 0 });
+    expect([rest(0.41).lots, rest(0.6).lots]).toEqual([0, 1]);
     expect(() => orderLine({ ...tenth, lossShare: 0.7 })).toThrow("lossShare");
   });
 });

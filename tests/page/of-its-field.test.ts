@@ -117,7 +117,7 @@ describeInBrowser("what belongs to a field", () => {
         await bench.getByRole("heading", { name: product }).waitFor();
       }
       await bench
-        .getByText(/takes the place of|0 missing in places/)
+        .getByText(/takes? the place of|0 missing in places/)
         .first()
         .waitFor();
     };

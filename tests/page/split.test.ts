@@ -111,7 +111,7 @@ describeInBrowser("the split sheet", () => {
     await type("An hour of the rig, timeliness included", "600");
     await undoIs("rig hour $600");
     await bench()
-      .getByText(/is what one more lb in the strip is worth; the limit is the/)
+      .getByText(/is what one more lb in the strip costs in time; the limit is the (rig|tender)$/)
       .waitFor();
     await allIsDone(page);
     await picture(page, "split-optimum");

@@ -258,7 +258,7 @@ describe("years", () => {
     };
     expect(await isAssumedWith("CEC", "2021-10-02")).toBe(true);
     expect(await isAssumedWith("K", "2026-10-20")).toBe(true);
-    // Typed, 2027 would begin anew the years of a test that serves from 2025.
+    // Typing 2027 would count the years of an older test anew.
     expect(await isAssumedWith("K", "2024-10-20")).toBe(false);
   });
 
