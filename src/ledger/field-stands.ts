@@ -22,6 +22,8 @@ export interface FieldStand {
     | "not worked out";
   /** True once a finished line says so: rates are not computed anew. */
   readonly frozen: boolean;
+  /** True once a finished line says so of what is spread, as catch-up or broadcast. */
+  readonly isSpreadFinished: boolean;
   /** Not above the field's. */
   readonly strippedAc: number;
   readonly areaAc: number;
@@ -104,6 +106,7 @@ export function fieldStands(entries: readonly LedgerEntry[], fields: readonly Pl
       fieldId,
       state,
       frozen: finished,
+      isSpreadFinished: own.some((entry) => entry.kind === "finished" && entry.pass !== "strip"),
       strippedAc,
       areaAc,
       toStripAc,

@@ -26,6 +26,8 @@ export interface WorkedField {
  */
 export function notAsPlannedNotices(result: WorkedField, stand: FieldStand): Notice[] {
   const { field, prescriptions } = result;
+  // Nothing is spread any more, whatever lies there.
+  if (stand.isSpreadFinished) return [];
   const isDone = isStripDone(stand);
   const other = isDone ? otherWeights(prescriptions, stand) : beyondWhatIsDone(prescriptions, stand);
   if (other.length === 0) return [];

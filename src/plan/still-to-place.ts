@@ -16,8 +16,8 @@ const LEAST_AC = 0.05;
 
 /**
  * lb of a map still to place: its pounds less those that the ledger has of the product, and less its share of the acres whose
- * strips got another product in its place. A finished strip pass wants nothing more; of a broadcast map what lies in the
- * strips beyond the strip maps is not to place either.
+ * strips got another product in its place. A finished pass wants nothing more; of a broadcast map what lies in the
+ * strips beyond the strip maps, and what other products brought that were spread, is not to place either.
  */
 export function stillToPlaceLb(
   map: Prescription,
@@ -25,8 +25,11 @@ export function stillToPlaceLb(
   stand: FieldStand | undefined,
 ): number {
   if (stand === undefined) return map.totalLb;
-  if (map.pass === "broadcast")
-    return Math.max(0, map.totalLb - inStripsLb(map, prescriptions, stand) - ownLb(map, stand));
+  if (map.pass === "broadcast") {
+    if (stand.isSpreadFinished) return 0;
+    const elsewhereLb = inStripsLb(map, prescriptions, stand) + byOthersLb(map, prescriptions, stand);
+    return Math.max(0, map.totalLb - elsewhereLb - ownLb(map, stand));
+  }
   if (stand.frozen) return 0;
   const otherAc = sum(inItsPlace(map, prescriptions, stand).map((one) => one.areaAc));
   const share = otherAc === 0 ? 0 : Math.min(1, otherAc / stand.toStripAc);
@@ -43,6 +46,25 @@ function inStripsLb(map: Prescription, prescriptions: readonly Prescription[], s
     );
     return Math.max(0, oxideInStrips(stand, oxide) - sum(takenOff));
   });
+  return share * map.totalLb;
+}
+
+/** Products spread in a field that none of its broadcast maps has. */
+const spreadOthers = (
+  prescriptions: readonly Prescription[],
+  { placed }: FieldStand,
+): FieldStand["placed"] => {
+  const mapped = prescriptions.filter(({ pass }) => pass === "broadcast").map(({ product }) => product);
+  return placed.filter((one) => one.pass !== "strip" && !mapped.includes(one.product));
+};
+
+/** lb of a broadcast map in whose place others were spread, by the oxide that they brought. */
+function byOthersLb(map: Prescription, prescriptions: readonly Prescription[], stand: FieldStand): number {
+  const others = spreadOthers(prescriptions, stand);
+  if (others.length === 0) return 0;
+  const share = shareInStrips(map, prescriptions, (oxide) =>
+    sum(others.map(({ p2o5Lb, k2oLb }) => (oxide === "P2O5" ? p2o5Lb : k2oLb))),
+  );
   return share * map.totalLb;
 }
 
@@ -95,11 +117,19 @@ export function stillToPlaceNotices(
   const lb = (value: number): string => `${numberText(value, 0)} lb`;
   for (const map of prescriptions.filter(({ pass }) => pass === "broadcast")) {
     const gone = Math.min(map.totalLb - ownLb(map, stand), inStripsLb(map, prescriptions, stand));
-    if (gone >= LEAST_LB)
+    if (gone >= LEAST_LB && !stand.isSpreadFinished)
       add(
         "placed-for-broadcast",
         `by the ledger more lies in its strips than its strip maps have: ${lb(gone)} of the ${lb(map.totalLb)} ${map.product} of its broadcast map do not count as to place`,
       );
+    const others = Math.min(map.totalLb - ownLb(map, stand), byOthersLb(map, prescriptions, stand));
+    if (others >= LEAST_LB && !stand.isSpreadFinished) {
+      const names = spreadOthers(prescriptions, stand).map(({ product }) => product);
+      add(
+        "spread-other-product",
+        `by the ledger ${[...new Set(names)].join(", ")} was spread, not the ${map.product} of its broadcast map: ${lb(others)} of its ${lb(map.totalLb)} do not count as to place`,
+      );
+    }
   }
   if (stand.frozen) return notices;
   const strips = prescriptions.filter(({ pass }) => pass === "strip");

@@ -28,6 +28,7 @@ function orderWith(placed: FieldStand["placed"], strippedAc: number, more: Parti
       fieldId: id,
       state: "part stripped",
       frozen: false,
+      isSpreadFinished: false,
       strippedAc,
       areaAc: 40,
       toStripAc: 40,

@@ -67,6 +67,27 @@ const changed = fieldWith([
   ["0-0-60", 1_940, 6_539],
 ]);
 
+test("what is spread is not to place: of another product by its oxide, of a finished pass nothing", () => {
+  const field = fieldWith([
+    ["11-52-0", 4_000, 1_649],
+    ["0-0-60", 2_000, 2_588],
+  ]);
+  // 2,222 lb of 18-46-0 bring 1,022 lb P2O5 of the 857 that the map has; 500 lb of it bring 230, that is 442 lb of 11-52-0.
+  const spread = (lb: number) => placed("18-46-0", lb, 60, "broadcast");
+  expect(orderAfter(field, spread(2_222)).lbOf("11-52-0")).toEqual([4_000, 0]);
+  const part = orderAfter(field, spread(500));
+  expect(part.lbOf("11-52-0")[1]).toBeCloseTo(1_649 - 230 / 0.52, 6);
+  expect(part.lbOf("0-0-60")).toEqual([2_000, 2_588]);
+  expect(part.told("spread-other-product")).toEqual([
+    "Home: by the ledger 18-46-0 was spread, not the 11-52-0 of its broadcast map: 442 lb of its 1,649 lb do not count as to place",
+  ]);
+  const done = orderAfter(field, { kind: "finished", fieldId: "home", pass: "broadcast" });
+  expect([done.lbOf("11-52-0"), done.lbOf("0-0-60")]).toEqual([
+    [4_000, 0],
+    [2_000, 0],
+  ]);
+});
+
 describe("the plan changed after a strip pass", () => {
   test("what lies there is neither ordered nor laid again without a word", () => {
     const { lbOf, told, built } = orderAfter(changed, ...BEFORE);

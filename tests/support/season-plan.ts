@@ -49,6 +49,7 @@ export const standWith = (fieldId: string, more: Partial<FieldStand>): FieldStan
   fieldId,
   state: "waiting",
   frozen: false,
+  isSpreadFinished: false,
   strippedAc: 0,
   areaAc: 40,
   toStripAc: 40,

@@ -128,7 +128,9 @@ function nothingPlaced(written: readonly LedgerEntry[], all: readonly LedgerEntr
   return written.flatMap((entry): Notice[] => {
     if (entry.kind !== "finished") return [];
     const { fieldId, pass } = entry;
-    if (standing.some((one) => one.kind === "placed" && one.fieldId === fieldId && one.pass === pass))
+    // A catch-up takes the place of the planned broadcast.
+    const isOfPass = (of: typeof pass): boolean => (of === "strip") === (pass === "strip");
+    if (standing.some((one) => one.kind === "placed" && one.fieldId === fieldId && isOfPass(one.pass)))
       return [];
     const message = `${fieldId}: nothing is in the ledger as placed in its ${pass} pass; it counts as finished with 0 lb, and order and season leave it out: take line ${entry.number} back, or add what was placed first`;
     return [{ code: "finished-without-pounds", message, where: fieldId }];
