@@ -96,10 +96,10 @@ export function guideQuestions(
   const ask = (question: Question): void => {
     if (!questions.some((one) => one.key === question.key)) questions.push(question);
   };
-  const nutrients = waysThrough(answers).nutrients;
+  const waysOf = waysByField(choices, answers);
   const judged = choices
     .filter(({ crop }) => crop !== "")
-    .map((choice) => ({ choice, misfits: misfitsOf(choice, choice.guide, nutrients) }));
+    .map((choice) => ({ choice, misfits: misfitsOf(choice, choice.guide, waysOf(choice.field.id)) }));
   const byGuide = judged.filter(({ misfits }) => misfits.some(isNoMatterOfFinish));
   // One answer for every field where all of them want another guide, else one for each that does.
   const isEvery = byGuide.length === judged.length;
@@ -109,6 +109,36 @@ export function guideQuestions(
     if (misfits.some(isNoMatterOfFinish)) ask(guideQuestion(choice, misfits, isEvery, answers));
   }
   return [...questionsOfFiles(finishes, tables), ...questions];
+}
+
+/**
+ * What `waysThrough` says, by field: of a nutrient for the fields alone whose guide does not take their test as it is, where there
+ * are such; else for all.
+ */
+export function waysByField(
+  choices: readonly GuideChoice[],
+  answers: Answers,
+): (fieldId: string) => PlanField["nutrients"] {
+  const { nutrients } = waysThrough(answers);
+  if (nutrients === undefined) return () => undefined;
+  const wanting = new Map(
+    TESTS.map(([, nutrient]) => [
+      nutrient,
+      choices.flatMap((choice) => {
+        const misfits = choice.crop === "" ? [] : misfitsOf(choice, choice.guide, undefined);
+        return misfits.some((one) => one.nutrient === nutrient && isNoMatterOfFinish(one))
+          ? [choice.field.id]
+          : [];
+      }),
+    ]),
+  );
+  return (fieldId) => {
+    const own = Object.entries(nutrients).filter(([nutrient]) => {
+      const ids = wanting.get(nutrient as Nutrient)!;
+      return ids.length === 0 || ids.includes(fieldId);
+    });
+    return own.length === 0 ? undefined : Object.fromEntries(own);
+  };
 }
 
 const isNoMatterOfFinish = ({ error }: GuideMisfit): boolean => error.code !== "finish-not-stated";

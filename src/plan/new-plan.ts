@@ -9,7 +9,7 @@ import { sampledInFuture } from "./date-doubts.ts";
 import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { fieldsIn, linesIn, type NamedField, type NamedLine } from "./field-shapes.ts";
-import { fittingGuides, guideQuestions, NEW_PLAN_CROPS } from "./guide-and-tests.ts";
+import { fittingGuides, guideQuestions, NEW_PLAN_CROPS, waysByField } from "./guide-and-tests.ts";
 import { guideOptions } from "./guide-options.ts";
 import { type InputFile, readInputFile } from "./input-file.ts";
 import { isNearFields, joinedPoints } from "./lab-places.ts";
@@ -22,7 +22,6 @@ import { type PolygonRole, polygonRoles } from "./polygon-roles.ts";
 import { type FileQuestion, questionsOfFiles } from "./questions-of-files.ts";
 import { sampledFields } from "./sampled-fields.ts";
 import { seasonOf } from "./season-of-date.ts";
-import { waysThrough } from "./ways-through.ts";
 import { zoneMeansOfFields } from "./zone-means.ts";
 import { withZonePlaces } from "./zone-places.ts";
 
@@ -107,14 +106,9 @@ export function newPlan(
     return { choice: { crop, yieldBuPerAc, guide, guideOptions: wanted.options }, notices: wanted.notices };
   });
   questions.push(...reader.open);
-  if (guideMustFit) {
-    const chosen = new Map(fields.map(({ id }, i) => [id, choices[i]!.choice]));
-    guideQuestions(
-      sampled.map((one) => ({ ...one, ...chosen.get(one.field.id)! })),
-      answers,
-      tablePaths,
-    ).forEach(ask);
-  }
+  const chosen = new Map(fields.map(({ id }, i) => [id, choices[i]!.choice]));
+  const judged = sampled.map((one) => ({ ...one, ...chosen.get(one.field.id)! }));
+  if (guideMustFit) guideQuestions(judged, answers, tablePaths).forEach(ask);
   if (questions.length > 0) throw new QuestionError(questions);
 
   const notices: Notice[] = inputs.flatMap((input) => [
@@ -123,6 +117,7 @@ export function newPlan(
   ]);
   notices.push(...sameContent(inputs, answers), ...partsOfOneName(fields));
   const places = placeSamples(fields, inputs, labs, answers, { notices, questions: [] }, needFrom);
+  const waysOf = waysByField(judged, answers);
   const plan: Plan = {
     format: "plan/1",
     name: name.slice(0, 60),
@@ -152,7 +147,7 @@ export function newPlan(
         guidance: lineOf(field, lines).shape,
         ...places.get(field.id),
         ...choices[i]!.choice,
-        ...waysThrough(answers),
+        ...nutrientsOf(waysOf(field.id)),
         ...(needFrom.has(field.id) ? { needFrom: needFrom.get(field.id)! } : {}),
         broadcast: "later",
       }),
@@ -170,6 +165,9 @@ export function newPlan(
   const recognised = inputs.map((input) => describe(input, labs.get(input.path), roles.get(input.path)));
   return { plan, recognised, notices };
 }
+
+const nutrientsOf = (nutrients: PlanField["nutrients"]): Pick<PlanField, "nutrients"> =>
+  nutrients === undefined ? {} : { nutrients };
 
 /** Composites without positions, each at a place in the zone that its sample number names; else the file as it is. */
 function compositesPlaced(

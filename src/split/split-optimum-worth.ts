@@ -8,9 +8,11 @@ export function stripWorth(
   targetPrice: number,
 ): StripWorth {
   const areaAc = sum(fields.map((field) => field.areaAc));
-  const dollarsPerLb = sum(fields.map((field) => field.dollarsPerStripLb * field.areaAc)) / areaAc;
+  const inAll = sum(fields.map((field) => field.dollarsPerStripLb * field.areaAc)) / areaAc;
   const byTender = sum(fields.filter((field) => field.bound === "tender").map((field) => field.areaAc));
   const rate = input.meanStripLbPerAcMost !== undefined && targetPrice > 0;
+  // Under the mean rate one more lb brings what it brings less its time.
+  const dollarsPerLb = rate ? targetPrice : inAll;
   const limit = dollarsPerLb <= 0 ? "none" : rate ? "mean rate" : byTender * 2 >= areaAc ? "tender" : "rig";
   return { dollarsPerLb, limit, words: worthInWords(dollarsPerLb, limit) };
 }

@@ -169,6 +169,13 @@ describe("a new plan", () => {
     const own = { "option.previousCrop.west": "corn", "option.previousCrop.east": "soybean" };
     expect(questionsOf(files, nebraska)).toContain("option.previousCrop");
     expect(questionsOf(files, { ...nebraska, ...own })).not.toContain("option.previousCrop");
+    // A level typed for the field whose guide does not take its tests is no other field's.
+    const levels = { "guide.west": "nebraska", "critical-level.P": "18", "critical-level.K": "160" };
+    const two = make(files, { ...ANSWERS, crop: "corn", ...own, ...levels });
+    expect(two.plan.fields.map(({ guide, nutrients }) => [guide, nutrients])).toEqual([
+      ["nebraska", { P2O5: { criticalLevelPpm: 18 }, K2O: { criticalLevelPpm: 160 } }],
+      [ANSWERS.guide, undefined],
+    ]);
   });
 
   it("knows its answer keys and no others", () => {
