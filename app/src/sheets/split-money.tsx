@@ -68,8 +68,7 @@ export function Money() {
       </dl>
       {view && (
         <p class="small second">
-          {passCostsInWords(view)}
-          {numberText(view.classes, 0)} classes of need
+          {passCostsInWords(view)} {numberText(view.classes, 0)} classes of need
           {view.stepLbPerAc > 0
             ? `; ${mass(view.movedLb.P2O5 + view.movedLb.K2O)} ${words().mass} of oxide change place by them`
             : ""}
