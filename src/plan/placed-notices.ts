@@ -2,6 +2,7 @@ import type { Notice } from "../errors/index.ts";
 import { type FieldStand, isStripped } from "../ledger/index.ts";
 import { counted, numberText } from "../units/index.ts";
 import type { FieldResult } from "./result-types.ts";
+import { spreadInWords } from "./spread-already.ts";
 
 /** Acres over the field's that driving twice does not explain, and pounds over the map's that no meter does (our limits). */
 const MOST_ACRES = 1.05;
@@ -45,18 +46,25 @@ export function placedNotices(
 const AGAIN_AC = 0.5;
 const AGAIN_SHARE = 0.02;
 
-/** Ground that the ledger has as stripped and that maps of a remainder, which count `leftAc` as left, would lay again. */
+/**
+ * Ground that the ledger has as stripped and that maps of a remainder, which count `leftAc` as left, would lay again; and a catch-up,
+ * which fed what was skipped.
+ */
 export function laidAgainNotices(
   { field, checked: { areaAc } }: Pick<FieldResult, "field" | "checked">,
   stand: FieldStand | undefined,
   leftAc: number,
 ): Notice[] {
-  const { strippedAc = 0 } = stand ?? {};
+  const { strippedAc = 0, placed = [] } = stand ?? {};
+  const caughtUp = spreadInWords(placed.filter(({ pass }) => pass === "catch-up"));
+  const fed = `${field.name} has ${caughtUp} by the ledger: A CATCH-UP FEEDS WHAT WAS SKIPPED, and these maps would lay it there again; where that is what is left, finish the pass (\`ledger --finish ${field.id}\`)`;
+  const notices: Notice[] =
+    caughtUp === "" ? [] : [{ code: "remainder-on-caught-up", message: fed, where: field.id }];
   const againAc = strippedAc - (areaAc - leftAc);
-  if (againAc < Math.max(AGAIN_AC, AGAIN_SHARE * areaAc)) return [];
+  if (againAc < Math.max(AGAIN_AC, AGAIN_SHARE * areaAc)) return notices;
   const [stripped, all, left, again] = [strippedAc, areaAc, leftAc, againAc].map((ac) => numberText(ac, 1));
   const message = `${field.name}: BY THE LEDGER ${stripped} OF ${all} AC ARE STRIPPED, and these maps are for ${left} ac: about ${again} ac would get their product twice; see which is right before they go on a stick`;
-  return [{ code: "remainder-on-stripped", message, where: field.id }];
+  return [...notices, { code: "remainder-on-stripped", message, where: field.id }];
 }
 
 /** What the ledger has placed in fields that the plan does not have: no field's work, but gone from stock all the same. */

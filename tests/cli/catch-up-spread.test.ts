@@ -49,6 +49,8 @@ test("a part that is spread: the map of the whole field is made and told to lay 
   expect(again.exit).toBe(0);
   expect(await mapsNow()).toEqual(first);
   expect(again.out).toContain("THE CATCH-UP IS OF THE WHOLE FIELD AND LAYS IT THERE AGAIN");
+  const rest = await cli("remainder", folder, "--field", "low-forty", "--done-after", "driven:5");
+  expect(rest.error).toContain("A CATCH-UP FEEDS WHAT WAS SKIPPED, and these maps would lay it there again");
 });
 
 test("all that is missing is spread: no map is written again, and the planned one is not to be spread", async () => {
