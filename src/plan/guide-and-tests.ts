@@ -99,7 +99,10 @@ export function guideQuestions(
   const waysOf = waysByField(choices, answers);
   const judged = choices
     .filter(({ crop }) => crop !== "")
-    .map((choice) => ({ choice, misfits: misfitsOf(choice, choice.guide, waysOf(choice.field.id)) }));
+    .map((choice) => ({
+      choice,
+      misfits: misfitsOf(choice, choice.guide, waysOf(choice.field.id).nutrients),
+    }));
   const byGuide = judged.filter(({ misfits }) => misfits.some(isNoMatterOfFinish));
   // One answer for every field where all of them want another guide, else one for each that does.
   const isEvery = byGuide.length === judged.length;
@@ -118,9 +121,9 @@ export function guideQuestions(
 export function waysByField(
   choices: readonly GuideChoice[],
   answers: Answers,
-): (fieldId: string) => PlanField["nutrients"] {
+): (fieldId: string) => Pick<PlanField, "nutrients"> {
   const { nutrients } = waysThrough(answers);
-  if (nutrients === undefined) return () => undefined;
+  if (nutrients === undefined) return () => ({});
   const wanting = new Map(
     TESTS.map(([, nutrient]) => [
       nutrient,
@@ -137,7 +140,7 @@ export function waysByField(
       const ids = wanting.get(nutrient as Nutrient)!;
       return ids.length === 0 || ids.includes(fieldId);
     });
-    return own.length === 0 ? undefined : Object.fromEntries(own);
+    return own.length === 0 ? {} : { nutrients: Object.fromEntries(own) };
   };
 }
 

@@ -55,7 +55,7 @@ export { type InputFacts, inputFacts } from "./input-facts.ts";
 export { readInputFile } from "./input-file.ts";
 export { inputLines } from "./input-line.ts";
 export { isKindRead } from "./kinds-read.ts";
-export { finishedPasses, LEDGER_PATH, ledgerOf, standsOf } from "./ledger-of-plan.ts";
+export { LEDGER_PATH, ledgerOf, standsOf } from "./ledger-of-plan.ts";
 export { graveDoubt } from "./log-doubts.ts";
 export {
   logDigest,

@@ -89,9 +89,7 @@ export function ledgerNotices(
     );
     notices.push(...placedNotices(result, stand));
     notices.push(...notAsPlannedNotices(result, stand));
-    const spread = result.prescriptions.some(({ pass, totalLb }) => pass === "broadcast" && totalLb > 0)
-      ? spreadAlreadyInWords(result, stand)
-      : "";
+    const spread = spreadAlreadyInWords(result, stand);
     if (spread !== "") notices.push({ code: "spread-already", message: spread, where: field.id });
     return [...notices, ...carried.filter((one) => one.field === field.id).map((one) => left(field, one))];
   });

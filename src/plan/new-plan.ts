@@ -147,7 +147,7 @@ export function newPlan(
         guidance: lineOf(field, lines).shape,
         ...places.get(field.id),
         ...choices[i]!.choice,
-        ...nutrientsOf(waysOf(field.id)),
+        ...waysOf(field.id),
         ...(needFrom.has(field.id) ? { needFrom: needFrom.get(field.id)! } : {}),
         broadcast: "later",
       }),
@@ -165,9 +165,6 @@ export function newPlan(
   const recognised = inputs.map((input) => describe(input, labs.get(input.path), roles.get(input.path)));
   return { plan, recognised, notices };
 }
-
-const nutrientsOf = (nutrients: PlanField["nutrients"]): Pick<PlanField, "nutrients"> =>
-  nutrients === undefined ? {} : { nutrients };
 
 /** Composites without positions, each at a place in the zone that its sample number names; else the file as it is. */
 function compositesPlaced(

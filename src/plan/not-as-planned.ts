@@ -9,14 +9,13 @@ import {
   type MapFigures,
   OXIDES,
   PLACED_TOLERANCE,
-  shareInStrips,
+  shareLaid,
   stripSurplusLb,
 } from "./strip-surplus.ts";
 
-/** A field's maps, and which of its passes are finished. */
+/** A field's maps. */
 export interface WorkedField {
   readonly field: { readonly id: string; readonly name: string };
-  readonly finished: readonly { readonly pass: "strip" | "broadcast" }[];
   readonly prescriptions: readonly MapFigures[];
 }
 
@@ -81,7 +80,7 @@ function beyondWhatIsDone(prescriptions: readonly MapFigures[], stand: FieldStan
 
 /** What the broadcast maps would lay although it lies in the strip: `3,171 lb 0-0-60 (1,902 lb K2O)`. */
 function tooMuchOf(worked: WorkedField, stand: FieldStand): string[] {
-  if (worked.finished.some(({ pass }) => pass === "broadcast")) return [];
+  if (stand.isSpreadFinished) return [];
   const { prescriptions } = worked;
   return prescriptions.flatMap((map) => {
     const lb = tooMuchLb(map, prescriptions, stand);
@@ -94,7 +93,7 @@ function tooMuchOf(worked: WorkedField, stand: FieldStand): string[] {
 }
 
 function tooMuchLb(map: MapFigures, prescriptions: readonly MapFigures[], stand: FieldStand): number {
-  const share = shareInStrips(map, prescriptions, (oxide) => stripSurplusLb(prescriptions, stand, oxide));
+  const share = shareLaid(map, prescriptions, (oxide) => stripSurplusLb(prescriptions, stand, oxide));
   return Math.min(share * map.totalLb, map.totalLb - spreadLb(map.product, stand));
 }
 
@@ -110,7 +109,7 @@ const lackOf = (prescriptions: readonly MapFigures[], stand: FieldStand): string
   });
 
 /** Where catch-up maps come from: logs of a product that this plan's maps do not have are read by the maps they were driven by. */
-function catchUpRemedy({ prescriptions, finished }: WorkedField, stand: FieldStand): string {
+function catchUpRemedy({ prescriptions }: WorkedField, stand: FieldStand): string {
   const { placed } = stand;
   const maps = prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
   const unknown = placed.filter((one) => one.pass === "strip" && !maps.includes(one.product));
@@ -118,7 +117,7 @@ function catchUpRemedy({ prescriptions, finished }: WorkedField, stand: FieldSta
     return "`applied` makes catch-up maps of what was logged; where pounds have no log and the plan was changed after the pass, with the build from before as PLAN";
   const both = bothProducts(placed, maps, stand.areaAc);
   if (both !== null) {
-    const lack = finished.some(({ pass }) => pass === "broadcast") ? [] : lackOf(prescriptions, stand);
+    const lack = lackOf(prescriptions, stand);
     return `${byHandInWords(both)}${lack.length === 0 ? "" : ` (of the broadcast maps ${lack.join(" and ")} still lack)`}`;
   }
   const names = unknown.map(({ product }) => product).join(", ");

@@ -48,7 +48,7 @@ export interface SplitLayerLb {
 export interface FieldOptimum {
   /** Whether the field gets a broadcast pass. */
   readonly pass: boolean;
-  /** $ of the field without and with a pass where both were weighed; without alone is null where the cap does not let the whole need in. */
+  /** $ of the field without and with a pass where both were weighed; without is null by itself where the cap leaves need without a place then. */
   readonly usdWithoutPass: number | null;
   readonly usdWithPass: number | null;
   /** Product, and all that counts less the worth of placement. */

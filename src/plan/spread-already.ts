@@ -3,7 +3,7 @@ import { type FieldStand, SHORT_SHARE } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import { numberText } from "../units/index.ts";
 import type { FieldResult } from "./result-types.ts";
-import { type MapFigures, shareInStrips } from "./strip-surplus.ts";
+import { type MapFigures, oxidePlacedLb, shareLaid } from "./strip-surplus.ts";
 
 type Laid = FieldStand["placed"];
 
@@ -21,18 +21,22 @@ export function spreadInWords(placed: Laid): string {
   return `${pounds} spread on ${numberText(Math.max(...of.map(({ areaAc }) => areaAc)), 1)} ac, as catch-up or broadcast,`;
 }
 
-/** That a field's broadcast maps would be laid again, in words without a full stop at the end; empty where nothing is spread or the pass is finished. */
+/**
+ * That a field's broadcast maps would be laid again, in words without a full stop at the end; empty where nothing is spread, the
+ * pass is finished, or there is no such map.
+ */
 export function spreadAlreadyInWords(
-  { field, finished }: Pick<FieldResult, "field" | "finished">,
-  { placed }: Pick<FieldStand, "placed">,
+  { field, prescriptions }: Pick<FieldResult, "field" | "prescriptions">,
+  { placed, isSpreadFinished }: Pick<FieldStand, "placed" | "isSpreadFinished">,
 ): string {
   const spread = spreadInWords(placed);
-  if (spread === "" || finished.some(({ pass }) => pass === "broadcast")) return "";
+  const isMapped = prescriptions.some(({ pass, totalLb }) => pass === "broadcast" && totalLb > 0);
+  if (spread === "" || isSpreadFinished || !isMapped) return "";
   return `${field.name} has ${spread} by the ledger: its broadcast maps are of the whole field and lay it there again; once that pass is done enter it as finished (\`ledger --add\`, "kind": "finished", "pass": "broadcast")`;
 }
 
-/** Catch-up maps, and what of them the ledger has as spread. */
-export interface CatchUpsToLay<T> {
+/** Catch-up maps that are still to be laid, and what is told of them and of the others. */
+interface CatchUpsToLay<T> {
   readonly toLay: readonly T[];
   readonly notices: readonly Notice[];
 }
@@ -48,41 +52,32 @@ export function catchUpsToLay<T extends MapFigures & { readonly stem: string }>(
 ): CatchUpsToLay<T> {
   const spread = spreadOf(placed);
   const isFinished = finished.some(({ pass }) => pass === "broadcast");
-  const shareOf = (map: T): number =>
-    shareInStrips(map, maps, (oxide) =>
-      sum(spread.map(({ p2o5Lb, k2oLb }) => (oxide === "P2O5" ? p2o5Lb : k2oLb))),
-    );
-  const wanted = maps.filter(({ totalLb }) => totalLb > 0);
-  const isLaid = (map: T): boolean => isFinished || (spread.length > 0 && shareOf(map) >= SHORT_SHARE);
+  if (!isFinished && spread.length === 0) return { toLay: maps, notices: [] };
+  const shareOf = (map: T): number => shareLaid(map, maps, (oxide) => oxidePlacedLb(spread, oxide));
+  const isLaid = (map: T): boolean => isFinished || shareOf(map) >= SHORT_SHARE;
+  const toLay = maps.filter((map) => !isLaid(map));
+  const laid = maps.filter(isLaid);
+  const again = toLay.filter((map) => shareOf(map) > 0);
   const inWords = (some: readonly T[]): string =>
     some.map(({ stem, totalLb, product }) => `${stem}, ${numberText(totalLb, 0)} lb ${product}`).join("; ");
-  const [laid, again] = [
-    wanted.filter(isLaid),
-    wanted.filter((map) => !isLaid(map) && spread.length > 0 && shareOf(map) > 0),
-  ];
   const lies = isFinished
     ? `${field.name}: its broadcast pass is finished by the ledger`
     : `${field.name} has ${spreadInWords(placed)} by the ledger`;
-  const tell = (code: string, message: string): Notice => ({ code, message, where: field.id });
+  const tell = (code: string, some: readonly T[], message: string): Notice[] =>
+    some.length === 0 ? [] : [{ code, message: `${lies}: ${message}`, where: field.id }];
   return {
-    toLay: laid.length === 0 ? maps : maps.filter((map) => map.totalLb > 0 && !isLaid(map)),
+    toLay,
     notices: [
-      ...(laid.length === 0
-        ? []
-        : [
-            tell(
-              "catch-up-laid",
-              `${lies}: no catch-up is made again (${inWords(laid)}); a line that is wrong is taken back with \`ledger --void\``,
-            ),
-          ]),
-      ...(again.length === 0
-        ? []
-        : [
-            tell(
-              "catch-up-laid-again",
-              `${lies}: THE CATCH-UP IS OF THE WHOLE FIELD AND LAYS IT THERE AGAIN (${inWords(again)}); spread it only where nothing was spread`,
-            ),
-          ]),
+      ...tell(
+        "catch-up-laid",
+        laid,
+        `no catch-up is made again (${inWords(laid)}); a line that is wrong is taken back with \`ledger --void\``,
+      ),
+      ...tell(
+        "catch-up-laid-again",
+        again,
+        `THE CATCH-UP IS OF THE WHOLE FIELD AND LAYS IT THERE AGAIN (${inWords(again)}); spread it only where nothing was spread`,
+      ),
     ],
   };
 }

@@ -5,7 +5,7 @@ import type { OrderMap } from "../order/index.ts";
 import { numberText } from "../units/index.ts";
 import { oxideIn } from "./field-products.ts";
 import type { FieldResult } from "./result-types.ts";
-import { oxideInStrips, shareInStrips, stripSurplusLb } from "./strip-surplus.ts";
+import { oxideInStrips, oxidePlacedLb, shareLaid, stripSurplusLb } from "./strip-surplus.ts";
 
 type Prescribed = Pick<FieldResult, "field" | "prescriptions">;
 type Prescription = FieldResult["prescriptions"][number];
@@ -39,7 +39,7 @@ export function stillToPlaceLb(
 /** lb of a broadcast map that lie in the strips already: beyond all that is taken off the strip maps. */
 function inStripsLb(map: Prescription, prescriptions: readonly Prescription[], stand: FieldStand): number {
   const strips = prescriptions.filter(({ pass }) => pass === "strip");
-  const share = shareInStrips(map, prescriptions, (oxide) => {
+  const share = shareLaid(map, prescriptions, (oxide) => {
     if (stripSurplusLb(prescriptions, stand, oxide) === 0) return 0;
     const takenOff = strips.map(
       (one) => (one.totalLb - stillToPlaceLb(one, prescriptions, stand)) * oxideIn(one.analysis, oxide),
@@ -62,10 +62,7 @@ const spreadOthers = (
 function byOthersLb(map: Prescription, prescriptions: readonly Prescription[], stand: FieldStand): number {
   const others = spreadOthers(prescriptions, stand);
   if (others.length === 0) return 0;
-  const share = shareInStrips(map, prescriptions, (oxide) =>
-    sum(others.map(({ p2o5Lb, k2oLb }) => (oxide === "P2O5" ? p2o5Lb : k2oLb))),
-  );
-  return share * map.totalLb;
+  return map.totalLb * shareLaid(map, prescriptions, (oxide) => oxidePlacedLb(others, oxide));
 }
 
 const ownLb = (map: Prescription, { placed }: FieldStand): number =>
@@ -115,15 +112,16 @@ export function stillToPlaceNotices(
     notices.push({ code, message: `${field.name}: ${message}`, where: field.id });
   };
   const lb = (value: number): string => `${numberText(value, 0)} lb`;
-  for (const map of prescriptions.filter(({ pass }) => pass === "broadcast")) {
+  const spreadMaps = stand.isSpreadFinished ? [] : prescriptions.filter(({ pass }) => pass === "broadcast");
+  for (const map of spreadMaps) {
     const gone = Math.min(map.totalLb - ownLb(map, stand), inStripsLb(map, prescriptions, stand));
-    if (gone >= LEAST_LB && !stand.isSpreadFinished)
+    if (gone >= LEAST_LB)
       add(
         "placed-for-broadcast",
         `by the ledger more lies in its strips than its strip maps have: ${lb(gone)} of the ${lb(map.totalLb)} ${map.product} of its broadcast map do not count as to place`,
       );
     const others = Math.min(map.totalLb - ownLb(map, stand), byOthersLb(map, prescriptions, stand));
-    if (others >= LEAST_LB && !stand.isSpreadFinished) {
+    if (others >= LEAST_LB) {
       const names = spreadOthers(prescriptions, stand).map(({ product }) => product);
       add(
         "spread-other-product",

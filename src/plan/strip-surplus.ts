@@ -18,12 +18,15 @@ export const OXIDES: readonly Oxide[] = ["P2O5", "K2O"];
 /** Whether a field's strip pass is done: by a finished line, or by acres, whatever product was laid on them. */
 export const isStripDone = (stand: FieldStand): boolean => stand.frozen || isStripped(stand);
 
-/** lb of an oxide that the ledger has in a field's strips, whatever product brought it. */
+/** lb of an oxide in what is placed, whatever product brought it. */
+export const oxidePlacedLb = (placed: FieldStand["placed"], oxide: Oxide): number =>
+  sum(placed.map(({ p2o5Lb, k2oLb }) => (oxide === "P2O5" ? p2o5Lb : k2oLb)));
+
+/** The same of what the ledger has in a field's strips. */
 export const oxideInStrips = ({ placed }: FieldStand, oxide: Oxide): number =>
-  sum(
-    placed
-      .filter(({ pass }) => pass === "strip")
-      .map(({ p2o5Lb, k2oLb }) => (oxide === "P2O5" ? p2o5Lb : k2oLb)),
+  oxidePlacedLb(
+    placed.filter(({ pass }) => pass === "strip"),
+    oxide,
   );
 
 /**
@@ -47,20 +50,20 @@ export function stripSurplusLb(
 }
 
 /**
- * Share of a broadcast map's pounds that lie in the strips already, where so many lb of each oxide lie there too much. A
+ * Share of a broadcast map's pounds that need not be laid, where so many lb of each oxide lie there already or besides. A
  * product with both oxides is wanted as long as one of them is.
  */
-export function shareInStrips(
+export function shareLaid(
   map: MapFigures,
   prescriptions: readonly MapFigures[],
-  surplusLb: (oxide: Oxide) => number,
+  thereLb: (oxide: Oxide) => number,
 ): number {
   const brought = OXIDES.filter((oxide) => oxideIn(map.analysis, oxide) > 0);
   if (map.pass !== "broadcast" || brought.length === 0) return 0;
   const shares = brought.map((oxide) => {
     const spread = prescriptions.filter(({ pass }) => pass === "broadcast");
     const wantedLb = sum(spread.map((one) => one.totalLb * oxideIn(one.analysis, oxide)));
-    return wantedLb > 0 ? surplusLb(oxide) / wantedLb : 1;
+    return wantedLb > 0 ? thereLb(oxide) / wantedLb : 1;
   });
   return Math.min(1, ...shares);
 }

@@ -6,7 +6,7 @@ import {
   placedIn,
   standingEntries,
 } from "../ledger/index.ts";
-import { type FileSource, finishedPasses, spreadInWords, spreadTooMuchInWords } from "../plan/index.ts";
+import { type FileSource, spreadInWords, spreadTooMuchInWords } from "../plan/index.ts";
 import { remainderOf } from "../prescription/index.ts";
 import type { Grade } from "../products/index.ts";
 import { standInWords } from "../report/index.ts";
@@ -133,8 +133,7 @@ function tooMuchIn(
       stripProducts: strip.map(({ product }) => product),
     },
   ]);
-  const worked = { field: { id, name: built?.name ?? id }, finished: finishedPasses(entries, id) };
-  const words = spreadTooMuchInWords({ ...worked, prescriptions: own }, stand!);
+  const words = spreadTooMuchInWords({ field: { id, name: built?.name ?? id }, prescriptions: own }, stand!);
   return words === "" ? [] : [words];
 }
 

@@ -62,7 +62,7 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
   const flags = [
     ...said,
     ...(standWords === "" ? [] : [`${standWords}.`]),
-    ...spreadTooMuch(result, field).map((words) => `${words}.`),
+    ...spreadDoubts(result, field).map((words) => `${words}.`),
     ...order.doubts.map((doubt) => `${doubt}.`),
   ];
   // What is said beyond the usual takes its room from the plat, so that the sheet stays one page.
@@ -103,11 +103,10 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
   ].join("");
 }
 
-/** What the spreader's maps would lay besides what the ledger has in the strips and as spread; nothing where no file of them is. */
-export function spreadTooMuch({ stands }: RunResult, field: FieldResult): string[] {
+/** What the spreader's maps would lay besides what the ledger has in the strips and as spread. */
+export function spreadDoubts({ stands }: RunResult, field: FieldResult): string[] {
   const stand = stands.find((one) => one.fieldId === field.field.id);
-  const isWritten = field.prescriptions.some(({ pass, files }) => pass === "broadcast" && files.size > 0);
-  if (stand === undefined || !isWritten) return [];
+  if (stand === undefined) return [];
   return [spreadTooMuchInWords(field, stand), spreadAlreadyInWords(field, stand)].filter(
     (words) => words !== "",
   );

@@ -1,6 +1,6 @@
 import { type FieldResult, inWorkingOrder, type RunResult } from "../plan/index.ts";
 import { counted, numberText } from "../units/index.ts";
-import { filesTable, offField, orderToTry, spreadTooMuch, unitWords } from "./cab-field.ts";
+import { filesTable, offField, orderToTry, spreadDoubts, unitWords } from "./cab-field.ts";
 import { filesInWords, lawPage } from "./cab-sheet.ts";
 import { flagged, heading, htmlDocument, list, paragraph, sheetPage } from "./html.ts";
 import { layerIds, layerOf } from "./layers.ts";
@@ -76,7 +76,7 @@ function spreaderField(result: RunResult, field: FieldResult): string {
   const key = legend(layer, { id: `${id}-key`, width: 240, inks: "black", frame: false });
   const unit = unitWords(result, field, order, "spreader");
   return [
-    flagged([...spreadTooMuch(result, field), ...order.doubts].map((doubt) => `${doubt}.`)),
+    flagged([...spreadDoubts(result, field), ...order.doubts].map((doubt) => `${doubt}.`)),
     heading("What to load"),
     `<div class="load">${filesTable(result, field, broadcastMaps(field))}</div>`,
     tries.length === 0

@@ -87,7 +87,7 @@ export interface OptimumField {
   readonly hours: number | null;
   readonly meanStripLbPerAc: number;
   readonly meanBroadcastLbPerAc: number;
-  /** $ of the field without and with a pass where both were weighed; null otherwise, and where the target lets the whole need in on that way alone not. */
+  /** $ of the field without and with a pass where both were weighed; null otherwise, and for a way on which the target leaves need without a place. */
   readonly costWithoutPass: number | null;
   readonly costWithPass: number | null;
   /** What one lb less in the strip would save here by time and target, $/lb. */
