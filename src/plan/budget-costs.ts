@@ -9,12 +9,12 @@ import type { Plan, PlanField } from "./document-types.ts";
 import { bringsOf, type FieldProducts, oxideIn, type SettledBlend } from "./field-products.ts";
 import { sumOver } from "./field-sums.ts";
 import { type OxideRates, ratesOf } from "./oxide-rates.ts";
+import { isStripDone } from "./placed-surplus.ts";
 import { priceOf } from "./price-of-product.ts";
 import { addPounds, unplacedLb } from "./rate-loops.ts";
 import type { FieldGrid, FinishedPass, Split } from "./result-types.ts";
 import { spreadCarriers, spreadRates } from "./spread-carriers.ts";
 import { stillToPlaceLb } from "./still-to-place.ts";
-import { isStripDone } from "./strip-surplus.ts";
 
 /** What a lb of a product takes of a budget: $ at the plan's price, or the lb itself. */
 export type CostOf = (product: string) => number;

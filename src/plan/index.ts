@@ -120,6 +120,7 @@ export { SPLIT_LAYERS } from "./split-layers.ts";
 export type * from "./split-result-types.ts";
 export { spreadAlreadyInWords, spreadInWords } from "./spread-already.ts";
 export { spreadCarriers } from "./spread-carriers.ts";
+export { stripTooMuchInWords } from "./spread-not-as-planned.ts";
 export { createStageCache, type StageCache } from "./stage.ts";
 export { unusedAnswers } from "./unused-answers.ts";
 export { wantedForms } from "./wanted-forms.ts";

@@ -17,6 +17,7 @@ import { notAsPlannedNotices } from "./not-as-planned.ts";
 import { elsewhereNotices, placedNotices } from "./placed-notices.ts";
 import type { FieldResult, FinishedPass } from "./result-types.ts";
 import { spreadAlreadyInWords } from "./spread-already.ts";
+import { spreadNotAsPlannedNotices } from "./spread-not-as-planned.ts";
 
 /** Beside plan.json; only ever appended to. */
 export const LEDGER_PATH = "ledger.txt";
@@ -88,7 +89,7 @@ export function ledgerNotices(
       }),
     );
     notices.push(...placedNotices(result, stand));
-    notices.push(...notAsPlannedNotices(result, stand));
+    notices.push(...notAsPlannedNotices(result, stand), ...spreadNotAsPlannedNotices(result, stand));
     const spread = spreadAlreadyInWords(result, stand);
     if (spread !== "") notices.push({ code: "spread-already", message: spread, where: field.id });
     return [...notices, ...carried.filter((one) => one.field === field.id).map((one) => left(field, one))];

@@ -11,7 +11,7 @@ import {
   PLACED_TOLERANCE,
   shareLaid,
   stripSurplusLb,
-} from "./strip-surplus.ts";
+} from "./placed-surplus.ts";
 
 /** A field's maps. */
 export interface WorkedField {
@@ -82,14 +82,18 @@ function beyondWhatIsDone(prescriptions: readonly MapFigures[], stand: FieldStan
 function tooMuchOf(worked: WorkedField, stand: FieldStand): string[] {
   if (stand.isSpreadFinished) return [];
   const { prescriptions } = worked;
-  return prescriptions.flatMap((map) => {
-    const lb = tooMuchLb(map, prescriptions, stand);
-    if (map.pass !== "broadcast" || lb < 0.5) return [];
-    const oxides = OXIDES.filter((oxide) => oxideIn(map.analysis, oxide) > 0).map(
-      (oxide) => `${numberText(lb * oxideIn(map.analysis, oxide), 0)} lb ${oxide}`,
-    );
-    return [`${numberText(lb, 0)} lb ${map.product} (${oxides.join(", ")})`];
-  });
+  return prescriptions.flatMap((map) =>
+    map.pass === "broadcast" ? weightInWords(map, tooMuchLb(map, prescriptions, stand)) : [],
+  );
+}
+
+/** Pounds of a map's product with the oxides in them: `3,171 lb 0-0-60 (1,902 lb K2O)`; none where it prints as nothing. */
+export function weightInWords({ product, analysis }: MapFigures, lb: number): string[] {
+  if (lb < 0.5) return [];
+  const oxides = OXIDES.filter((oxide) => oxideIn(analysis, oxide) > 0).map(
+    (oxide) => `${numberText(lb * oxideIn(analysis, oxide), 0)} lb ${oxide}`,
+  );
+  return [`${numberText(lb, 0)} lb ${product} (${oxides.join(", ")})`];
 }
 
 function tooMuchLb(map: MapFigures, prescriptions: readonly MapFigures[], stand: FieldStand): number {

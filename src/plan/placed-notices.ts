@@ -1,12 +1,12 @@
 import type { Notice } from "../errors/index.ts";
 import { type FieldStand, isStripped } from "../ledger/index.ts";
 import { counted, numberText } from "../units/index.ts";
+import { BEYOND_SHARE } from "./placed-surplus.ts";
 import type { FieldResult } from "./result-types.ts";
 import { spreadInWords } from "./spread-already.ts";
 
-/** Acres over the field's that driving twice does not explain, and pounds over the map's that no meter does (our limits). */
+/** Acres over the field's that driving twice does not explain (our limit). */
 const MOST_ACRES = 1.05;
-const MOST_LB = 1.2;
 
 /** What the ledger says of a field and can hardly be: more acres than it has, many pounds over the map, a bin that gave nothing. */
 export function placedNotices(
@@ -28,7 +28,7 @@ export function placedNotices(
         `by the ledger ${numberText(one.areaAc, 1)} ac got ${what} and the field has ${numberText(areaAc, 1)} ac; ${look}`,
       );
     const map = prescriptions.find(({ pass, product }) => pass === one.pass && product === one.product);
-    if (map !== undefined && map.totalLb > 0 && one.lb > MOST_LB * map.totalLb)
+    if (map !== undefined && map.totalLb > 0 && one.lb > (1 + BEYOND_SHARE) * map.totalLb)
       add(
         "placed-beyond-map",
         `by the ledger ${numberText(one.lb, 0)} lb ${what}, ${numberText(one.lb / map.totalLb, 1)} times the map's ${numberText(map.totalLb, 0)} lb; where cap, product or budget were changed in the plan after the pass the line is right and stays, else ${look}`,

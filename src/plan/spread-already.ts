@@ -2,8 +2,8 @@ import type { Notice } from "../errors/index.ts";
 import { type FieldStand, SHORT_SHARE } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import { numberText } from "../units/index.ts";
+import { type MapFigures, oxidePlacedLb, shareLaid } from "./placed-surplus.ts";
 import type { FieldResult } from "./result-types.ts";
-import { type MapFigures, oxidePlacedLb, shareLaid } from "./strip-surplus.ts";
 
 type Laid = FieldStand["placed"];
 

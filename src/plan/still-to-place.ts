@@ -4,11 +4,17 @@ import { sum } from "../numeric/index.ts";
 import type { OrderMap } from "../order/index.ts";
 import { numberText } from "../units/index.ts";
 import { oxideIn } from "./field-products.ts";
+import {
+  type MapFigures,
+  oxideInStrips,
+  oxidePlacedLb,
+  shareLaid,
+  spreadSurplusLb,
+  stripSurplusLb,
+} from "./placed-surplus.ts";
 import type { FieldResult } from "./result-types.ts";
-import { oxideInStrips, oxidePlacedLb, shareLaid, stripSurplusLb } from "./strip-surplus.ts";
 
 type Prescribed = Pick<FieldResult, "field" | "prescriptions">;
-type Prescription = FieldResult["prescriptions"][number];
 
 /** Less than that prints as nothing. */
 const LEAST_LB = 0.5;
@@ -16,12 +22,12 @@ const LEAST_AC = 0.05;
 
 /**
  * lb of a map still to place: its pounds less those that the ledger has of the product, and less its share of the acres whose
- * strips got another product in its place. A finished pass wants nothing more; of a broadcast map what lies in the
- * strips beyond the strip maps, and what other products brought that were spread, is not to place either.
+ * strips got another product in its place. A finished pass wants nothing more; what one pass brought beyond its own maps is
+ * not to place by the other, nor is what other products brought that were spread.
  */
 export function stillToPlaceLb(
-  map: Prescription,
-  prescriptions: readonly Prescription[],
+  map: MapFigures,
+  prescriptions: readonly MapFigures[],
   stand: FieldStand | undefined,
 ): number {
   if (stand === undefined) return map.totalLb;
@@ -31,18 +37,44 @@ export function stillToPlaceLb(
     return Math.max(0, map.totalLb - elsewhereLb - ownLb(map, stand));
   }
   if (stand.frozen) return 0;
+  const left = leftForStripsLb(map, prescriptions, stand);
+  return left - Math.min(left, spreadForStripsLb(map, prescriptions, stand));
+}
+
+/** lb of a strip map less those of its product and the acres that another has. */
+function leftForStripsLb(map: MapFigures, prescriptions: readonly MapFigures[], stand: FieldStand): number {
   const otherAc = sum(inItsPlace(map, prescriptions, stand).map((one) => one.areaAc));
   const share = otherAc === 0 ? 0 : Math.min(1, otherAc / stand.toStripAc);
   return Math.max(0, map.totalLb * (1 - share) - ownLb(map, stand));
 }
 
+/** lb of a strip map that are spread already, beyond all that the broadcast maps lay. */
+const spreadForStripsLb = (
+  map: MapFigures,
+  prescriptions: readonly MapFigures[],
+  stand: FieldStand,
+): number =>
+  map.totalLb * shareLaid(map, prescriptions, (oxide) => spreadSurplusLb(prescriptions, stand, oxide));
+
+/** lb of a strip map that it would lay although they are spread: 0 where its pass is finished. */
+export function stripTooMuchLb(
+  map: MapFigures,
+  prescriptions: readonly MapFigures[],
+  stand: FieldStand,
+): number {
+  if (map.pass !== "strip" || stand.frozen) return 0;
+  return Math.min(leftForStripsLb(map, prescriptions, stand), spreadForStripsLb(map, prescriptions, stand));
+}
+
 /** lb of a broadcast map that lie in the strips already: beyond all that is taken off the strip maps. */
-function inStripsLb(map: Prescription, prescriptions: readonly Prescription[], stand: FieldStand): number {
+function inStripsLb(map: MapFigures, prescriptions: readonly MapFigures[], stand: FieldStand): number {
   const strips = prescriptions.filter(({ pass }) => pass === "strip");
   const share = shareLaid(map, prescriptions, (oxide) => {
     if (stripSurplusLb(prescriptions, stand, oxide) === 0) return 0;
     const takenOff = strips.map(
-      (one) => (one.totalLb - stillToPlaceLb(one, prescriptions, stand)) * oxideIn(one.analysis, oxide),
+      (one) =>
+        (one.totalLb - (stand.frozen ? 0 : leftForStripsLb(one, prescriptions, stand))) *
+        oxideIn(one.analysis, oxide),
     );
     return Math.max(0, oxideInStrips(stand, oxide) - sum(takenOff));
   });
@@ -50,22 +82,19 @@ function inStripsLb(map: Prescription, prescriptions: readonly Prescription[], s
 }
 
 /** Products spread in a field that none of its broadcast maps has. */
-const spreadOthers = (
-  prescriptions: readonly Prescription[],
-  { placed }: FieldStand,
-): FieldStand["placed"] => {
+const spreadOthers = (prescriptions: readonly MapFigures[], { placed }: FieldStand): FieldStand["placed"] => {
   const mapped = prescriptions.filter(({ pass }) => pass === "broadcast").map(({ product }) => product);
   return placed.filter((one) => one.pass !== "strip" && !mapped.includes(one.product));
 };
 
 /** lb of a broadcast map in whose place others were spread, by the oxide that they brought. */
-function byOthersLb(map: Prescription, prescriptions: readonly Prescription[], stand: FieldStand): number {
+function byOthersLb(map: MapFigures, prescriptions: readonly MapFigures[], stand: FieldStand): number {
   const others = spreadOthers(prescriptions, stand);
   if (others.length === 0) return 0;
   return map.totalLb * shareLaid(map, prescriptions, (oxide) => oxidePlacedLb(others, oxide));
 }
 
-const ownLb = (map: Prescription, { placed }: FieldStand): number =>
+const ownLb = (map: MapFigures, { placed }: FieldStand): number =>
   sum(
     placed
       .filter((one) => one.product === map.product && (one.pass === "strip") === (map.pass === "strip"))
@@ -77,8 +106,8 @@ const ownLb = (map: Prescription, { placed }: FieldStand): number =>
  * have and this map's product does not: not above the acres stripped.
  */
 function inItsPlace(
-  map: Prescription,
-  prescriptions: readonly Prescription[],
+  map: MapFigures,
+  prescriptions: readonly MapFigures[],
   { placed, strippedAc }: FieldStand,
 ): readonly { readonly product: string; readonly areaAc: number }[] {
   if (map.pass !== "strip") return [];
@@ -131,10 +160,17 @@ export function stillToPlaceNotices(
   }
   if (stand.frozen) return notices;
   const strips = prescriptions.filter(({ pass }) => pass === "strip");
-  const leftOf = ({ stem }: Prescription): number => maps.find(({ id }) => id === stem)?.lb ?? 0;
+  const leftOf = ({ stem }: Prescribed["prescriptions"][number]): number =>
+    maps.find(({ id }) => id === stem)?.lb ?? 0;
   for (const map of strips) {
+    const spread = stripTooMuchLb(map, prescriptions, stand);
+    if (spread >= LEAST_LB)
+      add(
+        "spread-for-strip",
+        `by the ledger more is spread than its broadcast maps have: ${lb(spread)} of the ${lb(map.totalLb)} ${map.product} of its strip map do not count as to place`,
+      );
     const others = inItsPlace(map, prescriptions, stand).filter(({ areaAc }) => areaAc >= LEAST_AC);
-    const gone = Math.max(0, map.totalLb - ownLb(map, stand)) - leftOf(map);
+    const gone = Math.max(0, map.totalLb - ownLb(map, stand)) - leftForStripsLb(map, prescriptions, stand);
     if (others.length === 0 || gone < LEAST_LB) continue;
     const acres = numberText(sum(others.map((one) => one.areaAc)), 1);
     const names = others.map(({ product }) => product).join(", ");

@@ -6,7 +6,7 @@ import {
   placedIn,
   standingEntries,
 } from "../ledger/index.ts";
-import { type FileSource, spreadInWords, spreadTooMuchInWords } from "../plan/index.ts";
+import { type FileSource, spreadInWords, spreadTooMuchInWords, stripTooMuchInWords } from "../plan/index.ts";
 import { remainderOf } from "../prescription/index.ts";
 import type { Grade } from "../products/index.ts";
 import { standInWords } from "../report/index.ts";
@@ -79,26 +79,34 @@ export async function lookInLedger(input: LedgerLookInput): Promise<LedgerLook> 
             `${nameOf(id)} has ${words} by ${ledgerName}: these maps are of the whole field and lay it there again`,
           ];
     });
-    const said = [...spread, ...open.flatMap((id) => tooMuchIn(entries, id, names.get(id), prescriptions))];
+    const said = [
+      ...spread,
+      ...open.flatMap((id) => tooMuchIn(entries, id, names.get(id), prescriptions, pass)),
+    ];
     return { only: openOnly, said, finished, leftOut: frozen, stripped: [] };
   }
+  const whole = open.filter((field) =>
+    maps.some((map) => map.field === field && remainderOf(map.stem) === null),
+  );
+  const tooMuch = (ids: readonly string[]): string[] =>
+    ids.flatMap((id) => tooMuchIn(entries, id, names.get(id), prescriptions, pass));
   const stands = fieldStands(
     entries,
-    open
-      .filter((field) => maps.some((map) => map.field === field && remainderOf(map.stem) === null))
-      .map((fieldId) => ({
-        fieldId,
-        ...acresBuilt(names.get(fieldId)),
-        plannedStripLb: null,
-        stripProducts: maps
-          .filter((map) => map.field === fieldId && map.totalLb > 0)
-          .map((map) => map.product),
-      })),
+    whole.map((fieldId) => ({
+      fieldId,
+      ...acresBuilt(names.get(fieldId)),
+      plannedStripLb: null,
+      stripProducts: maps.filter((map) => map.field === fieldId && map.totalLb > 0).map((map) => map.product),
+    })),
   ).filter(({ strippedAc }) => strippedAc > 0);
   const words = (stand: FieldStand): string => standInWords(nameOf(stand.fieldId), stand);
   const stripped = stands.filter(({ state }) => state === "stripped");
   if (reissue || stripped.length === 0)
-    return { only: openOnly, said: stands.map(words), finished, leftOut: frozen, stripped: [] };
+    return {
+      only: openOnly,
+      said: [...stands.map(words), ...tooMuch(whole)],
+      ...{ finished, leftOut: frozen, stripped: [] },
+    };
   const left = open.filter((field) => stripped.every(({ fieldId }) => fieldId !== field));
   if (left.length === 0) {
     throw new InputError(
@@ -109,19 +117,23 @@ export async function lookInLedger(input: LedgerLookInput): Promise<LedgerLook> 
   }
   return {
     only: left,
-    said: stands.filter(({ state }) => state !== "stripped").map(words),
+    said: [
+      ...stands.filter(({ state }) => state !== "stripped").map(words),
+      ...tooMuch(whole.filter((id) => left.includes(id))),
+    ],
     finished,
     leftOut: wanted.filter((field) => !left.includes(field)),
     stripped: stripped.map(words),
   };
 }
 
-/** What the spreader's maps would lay of a field besides what the ledger has in its strips. */
+/** What the maps of a pass would lay of a field besides what the ledger has by the other pass. */
 function tooMuchIn(
   entries: readonly LedgerEntry[],
   id: string,
   built: BuiltField | undefined,
   prescriptions: readonly ListedMap[],
+  pass: StickPass,
 ): string[] {
   const own = prescriptions.flatMap(({ analysis, ...map }) =>
     map.field !== id || analysis === undefined ? [] : [{ ...map, analysis }],
@@ -133,7 +145,8 @@ function tooMuchIn(
       stripProducts: strip.map(({ product }) => product),
     },
   ]);
-  const words = spreadTooMuchInWords({ field: { id, name: built?.name ?? id }, prescriptions: own }, stand!);
+  const inWords = pass === "strip" ? stripTooMuchInWords : spreadTooMuchInWords;
+  const words = inWords({ field: { id, name: built?.name ?? id }, prescriptions: own }, stand!);
   return words === "" ? [] : [words];
 }
 

@@ -5,6 +5,7 @@ import {
   type RunResult,
   spreadAlreadyInWords,
   spreadTooMuchInWords,
+  stripTooMuchInWords,
 } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import { KG_PER_LB, numberText } from "../units/index.ts";
@@ -62,6 +63,9 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
   const flags = [
     ...said,
     ...(standWords === "" ? [] : [`${standWords}.`]),
+    ...(stand === undefined ? [] : [stripTooMuchInWords(field, stand)].filter((words) => words !== "")).map(
+      (words) => `${words}.`,
+    ),
     ...spreadDoubts(result, field).map((words) => `${words}.`),
     ...order.doubts.map((doubt) => `${doubt}.`),
   ];

@@ -13,6 +13,9 @@ export const PLACED_TOLERANCE = 0.02;
 /** Share over the map's that driving twice lays: it lies where it was laid, and no other ground wants less for it (ours). */
 const TWICE_SHARE = 0.05;
 
+/** Share over a map's pounds that neither a meter nor driving twice explains: mistyped, or the plan was changed (ours). */
+export const BEYOND_SHARE = 0.2;
+
 export const OXIDES: readonly Oxide[] = ["P2O5", "K2O"];
 
 /** Whether a field's strip pass is done: by a finished line, or by acres, whatever product was laid on them. */
@@ -27,6 +30,25 @@ export const oxideInStrips = ({ placed }: FieldStand, oxide: Oxide): number =>
   oxidePlacedLb(
     placed.filter(({ pass }) => pass === "strip"),
     oxide,
+  );
+
+/** The same of what it has as spread, as broadcast or catch-up. */
+export const oxideSpread = ({ placed }: FieldStand, oxide: Oxide): number =>
+  oxidePlacedLb(
+    placed.filter(({ pass }) => pass !== "strip"),
+    oxide,
+  );
+
+/** lb of an oxide that the maps of a pass lay. */
+export const oxideOfMaps = (
+  prescriptions: readonly MapFigures[],
+  pass: MapFigures["pass"],
+  oxide: Oxide,
+): number =>
+  sum(
+    prescriptions
+      .filter((map) => map.pass === pass)
+      .map(({ totalLb, analysis }) => totalLb * oxideIn(analysis, oxide)),
   );
 
 /**
@@ -50,8 +72,23 @@ export function stripSurplusLb(
 }
 
 /**
- * Share of a broadcast map's pounds that need not be laid, where so many lb of each oxide lie there already or besides. A
- * product with both oxides is wanted as long as one of them is.
+ * lb of an oxide that are spread beyond what the broadcast maps lay: strips that are not done need not bring it. 0 within what
+ * meters and driving twice explain: no map is made for less.
+ */
+export function spreadSurplusLb(
+  prescriptions: readonly MapFigures[],
+  stand: FieldStand,
+  oxide: Oxide,
+): number {
+  const wanted = oxideOfMaps(prescriptions, "broadcast", oxide);
+  const surplus = oxideSpread(stand, oxide) - wanted;
+  const least = LEAST_SHARE * (wanted + oxideOfMaps(prescriptions, "strip", oxide));
+  return surplus > BEYOND_SHARE * wanted && surplus > least ? surplus : 0;
+}
+
+/**
+ * Share of a map's pounds that need not be laid, where of what the maps of its pass lay so many lb of each oxide lie there
+ * already or besides. A product with both oxides is wanted as long as one of them is.
  */
 export function shareLaid(
   map: MapFigures,
@@ -59,10 +96,9 @@ export function shareLaid(
   thereLb: (oxide: Oxide) => number,
 ): number {
   const brought = OXIDES.filter((oxide) => oxideIn(map.analysis, oxide) > 0);
-  if (map.pass !== "broadcast" || brought.length === 0) return 0;
+  if (brought.length === 0) return 0;
   const shares = brought.map((oxide) => {
-    const spread = prescriptions.filter(({ pass }) => pass === "broadcast");
-    const wantedLb = sum(spread.map((one) => one.totalLb * oxideIn(one.analysis, oxide)));
+    const wantedLb = oxideOfMaps(prescriptions, map.pass, oxide);
     return wantedLb > 0 ? thereLb(oxide) / wantedLb : 1;
   });
   return Math.min(1, ...shares);

@@ -88,6 +88,56 @@ test("what is spread is not to place: of another product by its oxide, of a fini
   ]);
 });
 
+describe("the plan changed after a broadcast pass", () => {
+  const spread = placed("0-0-60", 9_806, 60, "broadcast");
+  const finished: LedgerEvent = { kind: "finished", fieldId: "home", pass: "broadcast" };
+
+  test("what the strip maps would lay although it is spread is not ordered again, and told", () => {
+    const field = fieldWith([
+      ["11-52-0", 8_000, 0],
+      ["0-0-60", 22_927, 760],
+    ]);
+    // 22,927 + 760 - 9,806 = 13,881 are still to place, all in the strip: 9,046 of the map's lie there.
+    for (const events of [[spread, finished], [spread]]) {
+      const { lbOf, told, built } = orderAfter(field, ...events);
+      expect(lbOf("0-0-60")[0]).toBeCloseTo(13_881, 6);
+      expect(lbOf("0-0-60")[1]).toBe(0);
+      expect(lbOf("11-52-0")).toEqual([8_000, 0]);
+      expect(told("spread-for-strip")).toEqual([
+        "Home: by the ledger more is spread than its broadcast maps have: 9,046 lb of the 22,927 lb 0-0-60 of its strip map do not count as to place",
+      ]);
+      for (const [message] of [told("spread-not-as-planned"), told("spread-not-as-planned", built)])
+        expect(message).toContain("would lay 9,046 lb 0-0-60 (5,428 lb K2O) too much");
+    }
+    // Half the strips done as mapped: what is left of them is what lacks.
+    const half = orderAfter(field, spread, placed("0-0-60", 11_463, 30), placed("11-52-0", 4_000, 30));
+    expect(half.lbOf("0-0-60")[0]).toBeCloseTo(22_927 - 11_463 - 9_046, 6);
+    // The whole done: nothing is left to lay too much.
+    const whole = orderAfter(field, spread, placed("0-0-60", 22_927, 60), placed("11-52-0", 8_000, 60));
+    expect(whole.told("spread-not-as-planned")).toEqual([]);
+  });
+
+  test("driving the spreader twice over some ground takes nothing off the strips", () => {
+    const field = fieldWith([["0-0-60", 9_000, 9_400]]);
+    const { lbOf, built, told } = orderAfter(field, spread);
+    expect(lbOf("0-0-60")).toEqual([9_000, 0]);
+    expect(told("spread-not-as-planned", built)).toEqual([]);
+  });
+
+  test("a pass that is finished with less than this plan's maps says what lacks", () => {
+    const field = fieldWith([["0-0-60", 4_649, 18_858]]);
+    // (18,858 - 9,806) x 0.6 of 18,858 x 0.6.
+    const { lbOf, built, told } = orderAfter(field, spread, finished);
+    expect(lbOf("0-0-60")).toEqual([4_649, 0]);
+    const [message] = told("spread-short", built);
+    expect(message).toContain("5,431 of the 11,315 lb K2O that this plan's broadcast maps lay lack");
+    expect(told("spread-short")).toHaveLength(1);
+    expect(told("spread-short", orderAfter(field, spread).built)).toEqual([]);
+    const asMapped = fieldWith([["0-0-60", 4_649, 9_850]]);
+    expect(told("spread-short", orderAfter(asMapped, spread, finished).built)).toEqual([]);
+  });
+});
+
 describe("the plan changed after a strip pass", () => {
   test("what lies there is neither ordered nor laid again without a word", () => {
     const { lbOf, told, built } = orderAfter(changed, ...BEFORE);
