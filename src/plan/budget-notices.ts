@@ -38,7 +38,7 @@ export function budgetNotices(
   const message =
     spent !== null && spent.held > total
       ? `flat rates and what the ledger has done come to ${over} more than the budget by themselves, and it cuts neither: lower the flat rates, or raise it`
-      : `the maps place ${over} more than the budget, by the steps of their rates and the width each rate goes over: lower it by as much`;
+      : `the maps place ${over} more than the budget, by the steps of their rates and the width each rate goes over${spent !== null && spent.doneCost > 0 ? ", or by what was laid more than the maps in fields that are done" : ""}: lower it by as much`;
   return [...notices, { code: "budget-passed", message, where: "budget" }];
 }
 
@@ -51,7 +51,7 @@ function spentNotice(budget: PlanBudget, { wanted, doneCost, isShortBelow }: Spe
         : "all acres below critical are paid for, then the lowest tests above";
   const done =
     doneCost > 0
-      ? `, ${amountText(budget, doneCost)} of them in fields that the ledger has as stripped or finished, which keep their rates`
+      ? `; fields that the ledger has as stripped or finished keep their rates and take ${amountText(budget, doneCost)} of it`
       : "";
   const total = amountText(budget, "usd" in budget ? budget.usd : budget.lb);
   return {

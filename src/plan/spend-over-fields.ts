@@ -1,5 +1,6 @@
 import { InputError } from "../errors/index.ts";
 import { fieldStands, type LedgerEntry, standingEntries } from "../ledger/index.ts";
+import { sum } from "../numeric/index.ts";
 import { type AskedField, askEveryField, askField, contextOf, type Work } from "./ask-field.ts";
 import {
   type CostOf,
@@ -16,36 +17,55 @@ import type { PlanField } from "./document-types.ts";
 import { fieldProducts } from "./field-products.ts";
 import { finishedPasses, plannedFields } from "./ledger-of-plan.ts";
 import { ratesOf } from "./oxide-rates.ts";
+import { PLACED_TOLERANCE } from "./placed-surplus.ts";
 import { rateField, type Settled, splitAsked } from "./rate-field.ts";
 import { type BudgetCut, type BudgetQueue, cutAt, queueOf, spends, type Wanting } from "./spend-budget.ts";
 import type { StageContext } from "./stage.ts";
 
 /** What a budget paid for, in its own unit. */
 export interface Spent {
-  readonly cut: BudgetCut;
+  /** Of fields that are not done; null where it pays for all that they want. */
+  readonly cut: BudgetCut | null;
+  /** Of those that are: as before anything was laid. */
+  readonly doneCut: BudgetCut | null;
   /** Fields that are done and keep their rates. */
   readonly done: ReadonlySet<string>;
-  /** What all fields want, flat products and what is done with them. */
+  /** What all fields want, flat products with them. */
   readonly wanted: number;
-  /** Of it what is done. */
+  /** What is done takes. */
   readonly doneCost: number;
-  /** Of it what the budget does not cut: what is done, and flat products. */
+  /** What the budget does not cut: what is done, and flat products. */
   readonly held: number;
   /** Whether ground below critical goes short; null where no ground is below critical. */
   readonly isShortBelow: boolean | null;
 }
 
 /** The cut of one field. */
-export const cutOf = (spent: Spent | null, fieldId: string): BudgetCut | null =>
-  spent === null || spent.done.has(fieldId) ? null : spent.cut;
+export function cutOf(spent: Spent | null, fieldId: string): BudgetCut | null {
+  if (spent === null) return null;
+  return spent.done.has(fieldId) ? spent.doneCut : spent.cut;
+}
 
 /** Where nothing wants anything and what is held is above the budget by itself. */
 const NOTHING: BudgetCut = { priority: Number.NEGATIVE_INFINITY, share: 0 };
 
-interface OpenField {
+interface QueuedField {
   readonly field: PlanField;
   readonly context: StageContext;
   readonly asked: AskedField;
+}
+
+/** What fields want, and the cut with which they take no more than an amount; null where it pays for all. */
+interface Wants {
+  readonly flat: number;
+  readonly byNeed: number;
+  readonly fit: (amount: number) => Promise<BudgetCut | null>;
+}
+
+/** What a done field takes, as it lies there and by its maps. */
+interface DoneCost {
+  readonly lies: number;
+  readonly mapped: number;
 }
 
 /** Share of a budget to which a cut is to meet it, and how often one is tried. */
@@ -53,9 +73,10 @@ const NEAR = 1e-4;
 const TRIES = 8;
 
 /**
- * A budget is the whole plan's, so every field is asked what it wants before any gets something. What is done by the ledger is
- * counted as it lies there and keeps its rates; flat products come off next; the rest goes to the lowest tests first, each pound
- * at what brings it by the split. Null when the budget pays for all. Throws `budget-without-price`.
+ * A budget is the whole plan's, so every field is asked what it wants before any gets something. What is done by the ledger
+ * keeps the rates that it had before anything was laid, and is counted as it lies there; flat products come off next; the rest
+ * goes to the lowest tests first, each pound at what brings it by the split. Null when the budget pays for all.
+ * Throws `budget-without-price`.
  */
 export async function spendOverFields(
   work: Work,
@@ -64,53 +85,75 @@ export async function spendOverFields(
   entries: readonly LedgerEntry[],
 ): Promise<Spent | null> {
   const { plan } = work;
+  const total = "usd" in budget ? budget.usd : budget.lb;
   const costOf = costsIn(plan, budget, settled.blends);
-  const open: OpenField[] = [];
-  const done = new Map<string, number>();
-  for (const { field, asked } of await askEveryField(work)) {
-    const context = contextOf(work, field, plan.fields.indexOf(field) + 1, plan.fields.length);
-    const lies = await costIfDone(work, field, context, settled, entries, costOf);
-    if (lies === null) open.push({ field, context, asked });
-    else done.set(field.id, lies);
-  }
-  // A blend has no ratio in a field that is refused.
-  const laid = open[0] ? fieldProducts(plan, open[0].field.id, settled.blends) : null;
-  for (const { product } of laid?.bins ?? []) costOf(product.id);
-  const doneCost = [...done.values()].reduce((total, one) => total + one, 0);
-  const wanting = open.map(
-    ({ asked }): Wanting => ({
-      cells: asked.cells.value,
-      need: asked.need.value,
-      wanted: asked.wanted.value,
+  const all = (await askEveryField(work)).map(
+    ({ field, asked }): QueuedField => ({
+      ...{ field, asked },
+      context: contextOf(work, field, plan.fields.indexOf(field) + 1, plan.fields.length),
     }),
   );
-  const queue = queueOf(laid ? costOfOxides(laid, costOf) : { P2O5: 0, K2O: 0 }, wanting);
-  const isByOxide = laid === null || isCostByOxide(plan, laid);
-  const costAt = (cut: BudgetCut | null) => costOfCut(work, open, cut, settled, costOf);
-  const whole = isByOxide ? { flat: 0, byNeed: queue.inAll } : await costAt(null);
-  const held = doneCost + whole.flat;
-  const room = ("usd" in budget ? budget.usd : budget.lb) - held;
-  if (whole.byNeed <= room) return null;
-  const cut = isByOxide ? cutAt(queue, room) : await cutThatCosts(queue, room, whole.byNeed, costAt);
+  const inAll = await wantsOf(work, all, settled, costOf);
+  const doneCut = await inAll.fit(total);
+  const done = new Map<string, DoneCost>();
+  for (const { field, context } of all) {
+    const cost = await costIfDone(work, field, context, doneCut, settled, entries, costOf);
+    if (cost !== null) done.set(field.id, cost);
+  }
+  const doneCost = sum([...done.values()].map(({ lies }) => lies));
+  const mappedCost = sum([...done.values()].map(({ mapped }) => mapped));
+  const open = all.filter(({ field }) => !done.has(field.id));
+  const left = await wantsOf(work, open, settled, costOf);
+  // What meters miss by moves no map of another field: it may be on a stick by now.
+  const isAsMapped = Math.abs(doneCost - mappedCost) <= PLACED_TOLERANCE * mappedCost;
+  const cut = isAsMapped ? doneCut : await left.fit(total - doneCost);
+  if (doneCut === null && cut === null) return null;
+  const held = doneCost + left.flat;
   return {
-    cut: cut ?? NOTHING,
-    done: new Set(done.keys()),
-    wanted: held + whole.byNeed,
-    doneCost,
-    held,
-    isShortBelow: isShortBelow(cut ?? NOTHING, wanting),
+    ...{ cut, doneCut, done: new Set(done.keys()), doneCost, held },
+    wanted: Math.max(inAll.flat + inAll.byNeed, held + left.byNeed),
+    isShortBelow: isShortBelow(all, (id) => (done.has(id) ? doneCut : cut)),
   };
 }
+
+async function wantsOf(
+  work: Work,
+  fields: readonly QueuedField[],
+  settled: Settled,
+  costOf: CostOf,
+): Promise<Wants> {
+  const { plan } = work;
+  // A blend has no ratio in a field that is refused.
+  const laid = fields[0] ? fieldProducts(plan, fields[0].field.id, settled.blends) : null;
+  for (const { product } of laid?.bins ?? []) costOf(product.id);
+  const queue = queueOf(laid ? costOfOxides(laid, costOf) : { P2O5: 0, K2O: 0 }, fields.map(wantingOf));
+  const isByOxide = laid === null || isCostByOxide(plan, laid);
+  const costAt = (cut: BudgetCut | null) => costOfCut(work, fields, cut, settled, costOf);
+  const { flat, byNeed } = isByOxide ? { flat: 0, byNeed: queue.inAll } : await costAt(null);
+  const fit = async (amount: number): Promise<BudgetCut | null> => {
+    const room = amount - flat;
+    if (byNeed <= room) return null;
+    return (isByOxide ? cutAt(queue, room) : await cutThatCosts(queue, room, byNeed, costAt)) ?? NOTHING;
+  };
+  return { flat, byNeed, fit };
+}
+
+const wantingOf = ({ asked }: QueuedField): Wanting => ({
+  cells: asked.cells.value,
+  need: asked.need.value,
+  wanted: asked.wanted.value,
+});
 
 /** What a field takes of the budget by the ledger, if it is done; else null. */
 async function costIfDone(
   work: Work,
   field: PlanField,
   context: StageContext,
+  cut: BudgetCut | null,
   settled: Settled,
   entries: readonly LedgerEntry[],
   costOf: CostOf,
-): Promise<number | null> {
+): Promise<DoneCost | null> {
   const isEntered = standingEntries(entries).some(
     (entry) =>
       (entry.kind === "placed" || entry.kind === "finished") &&
@@ -118,7 +161,7 @@ async function costIfDone(
       entry.fieldId === field.id,
   );
   if (!isEntered) return null;
-  const rated = await rateField(work, field, context, null, settled).catch((error: unknown) => {
+  const rated = await rateField(work, field, context, cut, settled).catch((error: unknown) => {
     if (error instanceof InputError) return null;
     throw error;
   });
@@ -127,19 +170,24 @@ async function costIfDone(
   const planned = { field, checked: asked.checked.value, passes: passes.value, prescriptions: maps };
   const stand = fieldStands(entries, plannedFields([planned]))[0]!;
   const finished = finishedPasses(entries, field.id);
-  return isDone(stand, finished) ? costOfField(maps, stand, finished, costOf) : null;
+  if (!isDone(stand, finished)) return null;
+  const nothing = fieldStands([], plannedFields([planned]))[0]!;
+  return {
+    lies: costOfField(maps, stand, finished, costOf),
+    mapped: costOfField(maps, nothing, [], costOf),
+  };
 }
 
-/** What the open fields take with a cut. One that cannot be split is refused by name in its own turn. */
+/** What fields take with a cut. One that cannot be split is refused by name in its own turn. */
 async function costOfCut(
   work: Work,
-  open: readonly OpenField[],
+  fields: readonly QueuedField[],
   cut: BudgetCut | null,
   settled: Settled,
   costOf: CostOf,
 ): Promise<SplitCost> {
   let [flat, byNeed] = [0, 0];
-  for (const { field, context } of open) {
+  for (const { field, context } of fields) {
     try {
       const asked = await askField(work, field, context, cut);
       const { laid, shares } = await splitAsked(work, field, context, asked, settled);
@@ -178,9 +226,14 @@ async function cutThatCosts(
 }
 
 /** Whether a cell below critical that wants something does not get all of it; null where there is none such. */
-function isShortBelow(cut: BudgetCut, fields: readonly Wanting[]): boolean | null {
+function isShortBelow(
+  fields: readonly QueuedField[],
+  cutOfField: (fieldId: string) => BudgetCut | null,
+): boolean | null {
   let isAny = false;
-  for (const { need, wanted, cells } of fields) {
+  for (const one of fields) {
+    const { need, wanted, cells } = wantingOf(one);
+    const cut = cutOfField(one.field.id);
     for (const oxide of ["P2O5", "K2O"] as const) {
       const { isBelow, priority } = need[oxide];
       const rates = ratesOf(wanted, oxide);

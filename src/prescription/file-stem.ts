@@ -46,3 +46,7 @@ export function fileStem(code: string, pass: "strip" | "broadcast", bin: string,
     throw new Error(`file stem “${stem}” breaks the rule`);
   return stem;
 }
+
+/** A stem with another field's code in place of its own, cut to the room there is. */
+export const stemWithCode = (stem: string, code: string): string =>
+  stem.replace(/^[^_]+/, code).slice(0, MOST);

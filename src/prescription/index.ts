@@ -7,7 +7,7 @@ export {
   KG_HA_MARK,
 } from "./extra.ts";
 export type { FallbackLimits } from "./fallback.ts";
-export { fieldCodes, fileStem, remainderOf, remainderStem } from "./file-stem.ts";
+export { fieldCodes, fileStem, remainderOf, remainderStem, stemWithCode } from "./file-stem.ts";
 export { meltedGround } from "./melted-ground.ts";
 export { gatherFromCells, layOver, meanOver, type Overlaps, spreadToCells } from "./overlaps.ts";
 export { type Ground, type Prescription, ratePrescription, writePrescription } from "./prescription.ts";

@@ -1,6 +1,6 @@
 import { InputError } from "../errors/index.ts";
 import type { Plan } from "../plan/index.ts";
-import { FALLBACK_MARK, fieldCodes, KG_HA_MARK, remainderOf } from "../prescription/index.ts";
+import { FALLBACK_MARK, fieldCodes, KG_HA_MARK, remainderOf, stemWithCode } from "../prescription/index.ts";
 import { revisionLetter, revisionNumber } from "./stick-record.ts";
 
 /** A map as its name on a stick needs it. */
@@ -68,7 +68,7 @@ export function shortNamesOf(
     own.map(
       ({ stem, pass, bin }): NamedMap => ({
         ...{ field: id, pass, bin },
-        stem: stem.replace(/^[^_]+/, codes.get(id)!),
+        stem: stemWithCode(stem, codes.get(id)!),
       }),
     ),
   );

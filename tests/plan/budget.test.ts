@@ -139,12 +139,39 @@ describe("a budget in mid-season", () => {
     return run({ ...plan, ...twoFields(budget) }, sourceOf(files), { files: "later" });
   };
 
+  it("a field laid by its maps keeps them, and so do the others", async () => {
+    const areaAc = (await runTwo(undefined, [])).fields[0]!.checked.areaAc;
+    const budget = { lb: 300 * areaAc };
+    const before = await runTwo(budget, []);
+    const own = before.fields[0]!.prescriptions.filter(
+      ({ pass, totalLb }) => pass === "strip" && totalLb > 0,
+    ).map(({ product, totalLb, analysis }) =>
+      placed(product, totalLb, analysis.p2o5 / 100, analysis.k2o / 100),
+    );
+    for (const events of [
+      own,
+      [...own, { kind: "finished", fieldId: "low-forty", pass: "strip" } as const],
+    ]) {
+      const after = await runTwo(budget, events);
+      for (const [f, { prescriptions }] of before.fields.entries())
+        for (const [m, { stem, totalLb }] of prescriptions.entries())
+          expect(after.fields[f]!.prescriptions[m]!.totalLb, stem).toBeCloseTo(totalLb, 6);
+      expect(codes(after.notices)).not.toContain("placed-not-as-planned");
+    }
+    // Where all is done the budget is spent as before, and cuts what it cut.
+    const last = own.map((one) => ({ ...one, fieldId: "twin" }));
+    const { fields, notices } = await runTwo(budget, [...own, ...last]);
+    expect(fields[1]!.wanted.P2O5.wantedLb / areaAc).toBeCloseTo(52 * 0.75, 6);
+    expect(codes(notices)).toContain("budget-spent");
+    expect(codes(notices)).not.toContain("budget-passed");
+  });
+
   it("counts a finished pass as it lies there, and cuts the other fields alone", async () => {
     const areaAc = (await runTwo(undefined, [])).fields[0]!.checked.areaAc;
     const budget = { lb: 300 * areaAc };
     const [done, twin] = (await runTwo(budget)).fields;
-    expect(done!.wanted.P2O5.wantedLb / areaAc).toBeCloseTo(52, 6);
-    expect(done!.wanted.P2O5.overBudgetLb).toBe(0);
+    // By the rates of before anything was laid.
+    expect(done!.wanted.P2O5.wantedLb / areaAc).toBeCloseTo(52 * 0.75, 6);
     // 200 lb/ac are wanted; what is left after the 4,000 lb in the ground.
     const share = (300 * areaAc - 4_000) / (200 * areaAc);
     expect(twin!.wanted.P2O5.wantedLb / areaAc).toBeCloseTo(52 * share, 6);
@@ -156,7 +183,7 @@ describe("a budget in mid-season", () => {
     const areaAc = (await runTwo(undefined, [])).fields[0]!.checked.areaAc;
     const other = [placed("18-46-0", 1_700, 0.46, 0), placed("0-0-60", 2_500, 0, 0.6)];
     const [done, twin] = (await runTwo({ lb: 300 * areaAc }, other)).fields;
-    expect(done!.wanted.P2O5.overBudgetLb).toBe(0);
+    expect(done!.wanted.P2O5.wantedLb / areaAc).toBeCloseTo(52 * 0.75, 6);
     const share = (300 * areaAc - 4_200) / (200 * areaAc);
     expect(twin!.wanted.P2O5.wantedLb / areaAc).toBeCloseTo(52 * share, 6);
   });
@@ -165,7 +192,7 @@ describe("a budget in mid-season", () => {
     // 1,500 x 0.40 + 2,500 x 0.225 = $1,162.50 lie in the ground; $1,000 is less by itself.
     const result = await runTwo({ usd: 1_000 });
     expect(result.fields[1]!.wanted.P2O5.wantedLb).toBe(0);
-    expect(said(result, "budget-spent")).toContain("$1,163 of them in fields that the ledger has");
+    expect(said(result, "budget-spent")).toContain("keep their rates and take $1,163 of it");
     expect(said(result, "budget-passed")).toContain("come to $163 more than the budget");
     const { plan, files } = needPlan({
       field: typed,

@@ -13,23 +13,19 @@ import type { Look } from "../engine/protocol.ts";
 import { plan } from "./opened.ts";
 import { goTo, here, type Route } from "./route.ts";
 import { settings } from "./settings.ts";
+import { type LimitsOfLayers, withStanding } from "./standing-limits.ts";
 
 /** Class limits typed by the user, in the unit shown, by layer. */
-export const typedLimits: Signal<Readonly<Partial<Record<LayerId, readonly number[]>>>> = signal({});
+export const typedLimits: Signal<LimitsOfLayers> = signal({});
 /** Class limits that stand since the field was opened, so that one colour stays one class while a slider moves. */
-let standing: Readonly<Partial<Record<LayerId, readonly number[]>>> = {};
+let standing: LimitsOfLayers = {};
 
 let standingFor = "";
 
-/** Soil tests have the guide's classes; for rates the limits of the field's first map stand. */
+/** For rates the limits of the field's first map stand. */
 export function letLimitsStand(field: string, layers: readonly Layer[]): void {
-  if (field !== standingFor) standing = {};
+  standing = withStanding(field === standingFor ? standing : {}, layers);
   standingFor = field;
-  for (const { id, classes, most } of layers) {
-    // Limits cut from nothing would make one class of all that comes later.
-    if (!id.startsWith("soil/") && most > 0 && !standing[id])
-      standing = { ...standing, [id]: classes.limits };
-  }
 }
 
 export function forgetLimits(): void {
