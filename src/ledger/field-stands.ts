@@ -8,6 +8,14 @@ export const WHOLE_SHARE = 0.98;
 export const SHORT_SHARE = 0.95;
 /** Share of a field's strip pounds below which a product's lack does not make it short. */
 export const LEAST_SHARE = 0.002;
+/** Share by which pounds may miss what a map has on some acres, by meters and driving twice (ours). */
+const MISS_SHARE = 0.05;
+
+/** The least and the most lb that a map can lay on some acres of a field. */
+export interface Reach {
+  readonly leastLb: number;
+  readonly mostLb: number;
+}
 
 export interface FieldStand {
   readonly fieldId: string;
@@ -31,6 +39,8 @@ export interface FieldStand {
   readonly toStripAc: number;
   /** Products of the strip maps of which nothing is entered, while another's pounds are. */
   readonly missing: readonly string[];
+  /** Products of a strip pass that is begun whose pounds no map of this plan's can have on their acres: it was changed since. */
+  readonly notByMaps: readonly (Reach & { readonly product: string })[];
   /** lb that the ground got, all passes. */
   readonly p2o5Lb: number;
   readonly k2oLb: number;
@@ -61,6 +71,8 @@ export interface PlannedField {
   readonly stripProducts?: readonly string[];
   /** lb of one of them in the strip maps; left out where they are not known. */
   readonly stripLbOf?: (product: string) => number;
+  /** What its strip maps of one of them can lay on so many acres; left out where they are not known. */
+  readonly stripReachOf?: (product: string, areaAc: number) => Reach;
 }
 
 /**
@@ -71,7 +83,7 @@ export interface PlannedField {
 export function fieldStands(entries: readonly LedgerEntry[], fields: readonly PlannedField[]): FieldStand[] {
   const standing = standingEntries(entries);
   return fields.map(({ fieldId, areaAc, plannedStripLb, ...field }) => {
-    const { toStripAc = areaAc, stripProducts = [], stripLbOf = () => 0 } = field;
+    const { toStripAc = areaAc, stripProducts = [], stripLbOf = () => 0, stripReachOf } = field;
     const own = standing.filter((entry) => "fieldId" in entry && entry.fieldId === fieldId);
     const placed = own.filter((entry): entry is LedgerEntry & PlacedEntry => entry.kind === "placed");
     const strip = placed.filter((entry) => entry.pass === "strip");
@@ -92,6 +104,14 @@ export function fieldStands(entries: readonly LedgerEntry[], fields: readonly Pl
         (!isOther && stripProducts.some(isShort)));
     const isAll = isStripped({ strippedAc, toStripAc });
     const whole = finished || (isAll && missing.length === 0);
+    const notByMaps = stripProducts.flatMap((product) => {
+      const lines = strip.filter((entry) => entry.product === product);
+      if (finished || isAll || lines.length === 0 || stripReachOf === undefined) return [];
+      const reach = stripReachOf(product, sum(lines.map((entry) => entry.areaAc)));
+      const lb = sum(lines.map((entry) => entry.lb));
+      const offLb = Math.max(lb - (1 + MISS_SHARE) * reach.mostLb, (1 - MISS_SHARE) * reach.leastLb - lb);
+      return offLb > LEAST_SHARE * (plannedStripLb ?? 0) ? [{ product, ...reach }] : [];
+    });
     const loaded = own.some((entry) => entry.kind === "loaded");
     const state = short
       ? "short"
@@ -111,6 +131,7 @@ export function fieldStands(entries: readonly LedgerEntry[], fields: readonly Pl
       areaAc,
       toStripAc,
       missing,
+      notByMaps,
       p2o5Lb: sum(placed.map((entry) => entry.p2o5Lb)),
       k2oLb: sum(placed.map((entry) => entry.k2oLb)),
       placed: byProduct(placed),

@@ -6,6 +6,7 @@ export {
   LEAST_SHARE,
   type PlannedField,
   placedIn,
+  type Reach,
   SHORT_SHARE,
   standsElsewhere,
   stripEntries,

@@ -5,6 +5,7 @@ import {
   type Ledger,
   type LedgerEntry,
   type PlannedField,
+  type Reach,
   readLedger,
   standingEntries,
   standsElsewhere,
@@ -56,7 +57,38 @@ export const plannedFields = (
           .filter((map) => map.pass === "strip" && map.product === product)
           .map((map) => map.totalLb),
       ),
+    stripReachOf: (product, areaAc) =>
+      reachOn(
+        prescriptions.filter((map) => map.pass === "strip" && map.product === product),
+        passes,
+        areaAc,
+      ),
   }));
+
+/** The least and the most lb that maps can lay on so many acres of the pieces that a pass may bring something to. */
+function reachOn(
+  maps: readonly Pick<FieldResult["prescriptions"][number], "rateLbPerAc">[],
+  { pieces, areaAc }: FieldResult["passes"],
+  wantedAc: number,
+): Reach {
+  const rated = pieces.flatMap(({ keptOff }, k) =>
+    keptOff === true
+      ? []
+      : [{ ac: areaAc[k]!, lbPerAc: sum(maps.map(({ rateLbPerAc }) => rateLbPerAc[k]!)) }],
+  );
+  const rising = rated.toSorted((a, b) => a.lbPerAc - b.lbPerAc);
+  const lbOf = (inOrder: typeof rated): number => {
+    let leftAc = wantedAc;
+    return sum(
+      inOrder.map(({ ac, lbPerAc }) => {
+        const own = Math.min(ac, leftAc);
+        leftAc -= own;
+        return own * lbPerAc;
+      }),
+    );
+  };
+  return { leastLb: lbOf(rising), mostLb: lbOf(rising.toReversed()) };
+}
 
 /** Where each field stands. */
 export const standsOf = (ledger: Ledger, fields: readonly FieldResult[]): FieldStand[] =>

@@ -21,7 +21,7 @@ export interface WorkedField {
 
 /**
  * Strips with other pounds in them than this plan's strip maps count on, and what the broadcast maps would therefore lay too
- * much: of a pass that is done by any difference, of one that is begun by more than its maps can have on those acres.
+ * much: of a pass that is done by any difference, of one that is begun by other pounds than its maps can have on those acres.
  */
 export function notAsPlannedNotices(result: WorkedField, stand: FieldStand): Notice[] {
   const { field, prescriptions } = result;
@@ -64,14 +64,26 @@ function otherWeights(prescriptions: readonly MapFigures[], stand: FieldStand): 
   });
 }
 
-/** Products of a pass that is begun which brought more of an oxide than the maps can have on its acres. */
+/** Products of a pass that is begun whose pounds the maps cannot have on its acres, or that brought more of an oxide than they can. */
 function beyondWhatIsDone(prescriptions: readonly MapFigures[], stand: FieldStand): string[] {
   const over = OXIDES.filter((oxide) => stripSurplusLb(prescriptions, stand, oxide) > 0);
   const brings = ({ p2o5Lb, k2oLb }: FieldStand["placed"][number]): boolean =>
     over.some((oxide) => (oxide === "P2O5" ? p2o5Lb : k2oLb) > 0);
   return stand.placed
-    .filter((one) => one.pass === "strip" && brings(one))
+    .filter(
+      (one) =>
+        one.pass === "strip" &&
+        (brings(one) || stand.notByMaps.some(({ product }) => product === one.product)),
+    )
     .map(({ product, lb, areaAc }) => {
+      const reach = stand.notByMaps.find((one) => one.product === product);
+      if (reach !== undefined) {
+        const can =
+          reach.mostLb < lb
+            ? `${numberText(reach.mostLb, 0)} at most`
+            : `${numberText(reach.leastLb, 0)} at least`;
+        return `${numberText(lb, 0)} lb ${product} on ${numberText(areaAc, 1)} ac (the maps have ${can} on as many)`;
+      }
       const own = prescriptions.filter((map) => map.pass === "strip" && map.product === product);
       const planned = numberText(sum(own.map(({ totalLb }) => totalLb)), 0);
       return `${numberText(lb, 0)} lb ${product} on ${numberText(areaAc, 1)} ac (the maps have ${planned} on the whole field)`;

@@ -21,6 +21,19 @@ export const OXIDES: readonly Oxide[] = ["P2O5", "K2O"];
 /** Whether a field's strip pass is done: by a finished line, or by acres, whatever product was laid on them. */
 export const isStripDone = (stand: FieldStand): boolean => stand.frozen || isStripped(stand);
 
+/**
+ * lb of a strip map that are done on the acres that its product has, where its pounds cannot be of this map; null where they
+ * can, and count as they are.
+ */
+export function doneByAcresLb(
+  { pass, product, totalLb }: MapFigures,
+  { placed, notByMaps, toStripAc }: FieldStand,
+): number | null {
+  if (pass !== "strip" || notByMaps.every((one) => one.product !== product)) return null;
+  const own = placed.filter((one) => one.pass === "strip" && one.product === product);
+  return totalLb * Math.min(1, sum(own.map(({ areaAc }) => areaAc)) / toStripAc);
+}
+
 /** lb of an oxide in what is placed, whatever product brought it. */
 export const oxidePlacedLb = (placed: FieldStand["placed"], oxide: Oxide): number =>
   sum(placed.map(({ p2o5Lb, k2oLb }) => (oxide === "P2O5" ? p2o5Lb : k2oLb)));
@@ -53,7 +66,8 @@ export const oxideOfMaps = (
 
 /**
  * lb of an oxide that lie in the strips beyond what the strip maps can count on there: their whole pounds where the pass is
- * done; where it is begun, no more than their highest rate on the acres gone over. 0 within what meters miss by and what
+ * done; where it is begun, no more than their highest rate on the acres gone over, or those acres' share where it was begun by
+ * other maps. 0 within what meters miss by and what
  * driving twice lays.
  */
 export function stripSurplusLb(
@@ -62,8 +76,10 @@ export function stripSurplusLb(
   oxide: Oxide,
 ): number {
   const maps = prescriptions.filter(({ pass }) => pass === "strip");
-  const mostOf = ({ totalLb, maxLbPerAc }: MapFigures): number =>
-    isStripDone(stand) ? totalLb : Math.min(totalLb, maxLbPerAc * stand.strippedAc);
+  const mostOf = (map: MapFigures): number =>
+    isStripDone(stand)
+      ? map.totalLb
+      : (doneByAcresLb(map, stand) ?? Math.min(map.totalLb, map.maxLbPerAc * stand.strippedAc));
   const of = (lbOf: (map: MapFigures) => number): number =>
     sum(maps.map((map) => lbOf(map) * oxideIn(map.analysis, oxide)));
   const most = of(mostOf);

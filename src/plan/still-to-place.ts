@@ -5,6 +5,7 @@ import type { OrderMap } from "../order/index.ts";
 import { numberText } from "../units/index.ts";
 import { oxideIn } from "./field-products.ts";
 import {
+  doneByAcresLb,
   type MapFigures,
   oxideInStrips,
   oxidePlacedLb,
@@ -41,11 +42,11 @@ export function stillToPlaceLb(
   return left - Math.min(left, spreadForStripsLb(map, prescriptions, stand));
 }
 
-/** lb of a strip map less those of its product and the acres that another has. */
+/** lb of a strip map less those of its product (their acres, where they were laid by other maps) and the acres that another has. */
 function leftForStripsLb(map: MapFigures, prescriptions: readonly MapFigures[], stand: FieldStand): number {
   const otherAc = sum(inItsPlace(map, prescriptions, stand).map((one) => one.areaAc));
   const share = otherAc === 0 ? 0 : Math.min(1, otherAc / stand.toStripAc);
-  return Math.max(0, map.totalLb * (1 - share) - ownLb(map, stand));
+  return Math.max(0, map.totalLb * (1 - share) - (doneByAcresLb(map, stand) ?? ownLb(map, stand)));
 }
 
 /** lb of a strip map that are spread already, beyond all that the broadcast maps lay. */
@@ -169,8 +170,21 @@ export function stillToPlaceNotices(
         "spread-for-strip",
         `by the ledger more is spread than its broadcast maps have: ${lb(spread)} of the ${lb(map.totalLb)} ${map.product} of its strip map do not count as to place`,
       );
+    const doneLb = doneByAcresLb(map, stand);
+    if (doneLb !== null) {
+      const laidLb = ownLb(map, stand);
+      const lacks =
+        laidLb < doneLb
+          ? `; ${lb(doneLb - laidLb)} lack on the acres done, which no map and no order has`
+          : "";
+      add(
+        "placed-by-acres",
+        `by the ledger ${lb(laidLb)} ${map.product} lie where this plan's strip map has ${lb(doneLb)} by the acres: it was changed since, and what is left of the map counts by acres, ${lb(leftForStripsLb(map, prescriptions, stand))}${lacks}`,
+      );
+    }
     const others = inItsPlace(map, prescriptions, stand).filter(({ areaAc }) => areaAc >= LEAST_AC);
-    const gone = Math.max(0, map.totalLb - ownLb(map, stand)) - leftForStripsLb(map, prescriptions, stand);
+    const gone =
+      Math.max(0, map.totalLb - (doneLb ?? ownLb(map, stand))) - leftForStripsLb(map, prescriptions, stand);
     if (others.length === 0 || gone < LEAST_LB) continue;
     const acres = numberText(sum(others.map((one) => one.areaAc)), 1);
     const names = others.map(({ product }) => product).join(", ");

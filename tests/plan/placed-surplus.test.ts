@@ -19,7 +19,15 @@ function fieldWith(maps: readonly (readonly [Sold, number, number])[]): OrderedF
     (["strip", "broadcast"] as const).map((pass) => {
       const totalLb = pass === "strip" ? stripLb : broadcastLb;
       const stem = `HOME_${pass}_${product}`;
-      return { pass, product, stem, analysis: GRADES[product], totalLb, maxLbPerAc: totalLb / 60 };
+      return {
+        pass,
+        product,
+        stem,
+        analysis: GRADES[product],
+        totalLb,
+        maxLbPerAc: totalLb / 60,
+        rateLbPerAc: [totalLb / 60],
+      };
     }),
   );
   const passes = { pieces: [{}], areaAc: [60] };
@@ -200,19 +208,31 @@ describe("the plan changed after a strip pass", () => {
       ["0-0-60", 1_268, 4_269],
     ]);
     const { lbOf, told } = orderAfter(half, placed("11-52-0", 2_900, 30), placed("0-0-60", 2_308, 30));
-    // 1,268 + 4,269 - 2,308.
-    expect(lbOf("0-0-60")[0]).toBe(0);
-    expect(lbOf("0-0-60")[1]).toBeCloseTo(3_229, 6);
+    // 1,268 / 60 x 30 = 634 lb by the maps, done and still to do: 4,269 - (2,308 - 634).
+    expect(lbOf("0-0-60")[0]).toBeCloseTo(634, 6);
+    expect(lbOf("0-0-60")[1]).toBeCloseTo(2_595, 6);
     expect(lbOf("11-52-0")).toEqual([3_032, 124]);
-    // 1,268 / 60 x 30 = 634 lb at most by the maps.
-    expect(told("placed-not-as-planned")).toEqual([
-      "Home: by the ledger there lie in the strip so far 2,308 lb 0-0-60 on 30.0 ac (the maps have 1,268 on the whole field); its broadcast maps reckon with this plan's strip maps, not with what lies there, and would lay 1,674 lb 0-0-60 (1,004 lb K2O) too much: `applied` makes catch-up maps of what was logged; where pounds have no log and the plan was changed after the pass, with the build from before as PLAN",
+    expect(told("placed-by-acres")).toEqual([
+      "Home: by the ledger 2,308 lb 0-0-60 lie where this plan's strip map has 634 lb by the acres: it was changed since, and what is left of the map counts by acres, 634 lb",
     ]);
-    // More than the maps have on half of it and less than on all: the strip's rest has it, and all together is 5,537 - 1,000.
+    expect(told("placed-not-as-planned")).toEqual([
+      "Home: by the ledger there lie in the strip so far 2,308 lb 0-0-60 on 30.0 ac (the maps have 634 at most on as many); its broadcast maps reckon with this plan's strip maps, not with what lies there, and would lay 1,674 lb 0-0-60 (1,004 lb K2O) too much: `applied` makes catch-up maps of what was logged; where pounds have no log and the plan was changed after the pass, with the build from before as PLAN",
+    ]);
+    // More than the maps have on half of it and less than on all: 5,537 - 1,000 in all.
     const less = orderAfter(half, placed("0-0-60", 1_000, 30));
-    expect(less.lbOf("0-0-60")).toEqual([268, 4_269]);
+    expect(less.lbOf("0-0-60")[0]).toBeCloseTo(634, 6);
+    expect(less.lbOf("0-0-60")[1]).toBeCloseTo(3_903, 6);
     expect(less.told("placed-not-as-planned")[0]).toContain("366 lb 0-0-60 (220 lb K2O) too much");
     expect(orderAfter(half, placed("0-0-60", 660, 30)).told("placed-not-as-planned")).toEqual([]);
+    // Less than the maps have there: the acres that are left want their share, what lacks on the others a catch-up.
+    const low = orderAfter(half, placed("11-52-0", 1_500, 30));
+    expect(low.lbOf("11-52-0")[0]).toBeCloseTo(2_966, 6);
+    expect(low.told("placed-by-acres")[0]).toContain(
+      "counts by acres, 2,966 lb; 1,466 lb lack on the acres done, which no map and no order has",
+    );
+    expect(low.told("placed-not-as-planned")[0]).toContain(
+      "1,500 lb 11-52-0 on 30.0 ac (the maps have 2,966 at least on as many); its broadcast maps and the order reckon with this plan's strip maps, not with what lies there: `applied` makes catch-up maps",
+    );
   });
 
   test("a line over the map is right where the plan was changed", () => {
