@@ -172,6 +172,13 @@ export function logsMissing(
   ];
   const isMapped = entries.some(({ product }) => mapped.includes(product));
   const wanted = isMapped ? ["give all the field's logs together, each with --log"] : [];
+  const typed = entries.filter(({ from, product }) => from === "typed" && mapped.includes(product));
+  const own =
+    typed.length === 0
+      ? []
+      : [
+          "where the pounds typed are those of the logs given, take their lines back first (`ledger --void`), or the work counts twice",
+        ];
   const both = bothProducts(stripEntries(ledger, field.id), mapped, checked.areaAc);
   const noCatchUp =
     both === null
@@ -185,7 +192,7 @@ export function logsMissing(
         ];
   return {
     code: "logs-missing",
-    message: `${field.name}: the ledger has work in its strip pass that is not in what was given: ${entriesInWords(entries)}; ${[...wanted, ...unread].join("; ")}`,
+    message: `${field.name}: the ledger has work in its strip pass that is not in what was given: ${entriesInWords(entries)}; ${[...wanted, ...own, ...unread].join("; ")}`,
     where: field.id,
   };
 }
