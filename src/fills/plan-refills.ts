@@ -1,6 +1,7 @@
 import { operationsDefault, requireNumber } from "../capacity/index.ts";
 import type { Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
+import { fullAfter, heldAtStart } from "./full-after.ts";
 import { leastStops, type RefillProgramme, type Stops } from "./refill-programme.ts";
 import type {
   NoRefillPlan,
@@ -55,12 +56,16 @@ export function refillProgramme(input: RefillInput): RefillProgramme {
         : requireNumber(`minutes after pass ${k + 1} at ${id}`, minutesHere);
     }),
   );
+  const startLb = heldAtStart(input);
+  const loadLb = usableLoadLb.map((lb, b) => lb - reserve[b]!);
+  const isOver = startLb.some((lb, b) => lb > usableLoadLb[b]!);
   return {
     runningLb,
-    firstLb: usableLoadLb.map((lb, b) =>
-      Math.max(0, Math.min(lb, input.firstLoadLb?.[b] ?? lb) - reserve[b]!),
-    ),
-    loadLb: usableLoadLb.map((lb, b) => lb - reserve[b]!),
+    firstLb: startLb.map((lb, b) => (input.fillsFirst ? 0 : Math.max(0, lb - reserve[b]!))),
+    loadLb,
+    afterStopLb: isOver
+      ? (k) => fullAfter(input, runningLb, k).map((lb, b) => Math.max(0, lb - reserve[b]!))
+      : () => loadLb,
     minutes,
     mostMoves,
     moveMinutes,
@@ -97,6 +102,8 @@ interface Loads extends Pick<RefillPlan, "looks" | "startLb" | "endLb" | "reserv
 function loadsOf(input: RefillInput, programme: RefillProgramme, stops: Stops): Loads {
   const { usableLoadLb, places, load = "full" } = input;
   const { runningLb } = programme;
+  const startHeldLb = heldAtStart(input);
+  const isOver = startHeldLb.some((lb, b) => lb > usableLoadLb[b]!);
   const legs = legsBetween(programme, stops.afterPass);
   const reserveLb = usableLoadLb.map((lb, b) => lb - programme.loadLb[b]!);
   const isToNeed = load !== "full";
@@ -104,12 +111,9 @@ function loadsOf(input: RefillInput, programme: RefillProgramme, stops: Stops): 
   const lastsTo = (stop: number): number => (load === "to-need" ? legs[stop + 1]! : legs.at(-1)!).to;
   const neededLb = (stop: number): number[] =>
     runningLb.map((lb) => lb[lastsTo(stop)]! - lb[legs[stop + 1]!.from]!);
-  const toNeed = (stop: number): number[] =>
-    neededLb(stop).map((lb, b) => (lb === 0 ? 0 : Math.min(usableLoadLb[b]!, lb + reserveLb[b]!)));
-  let binLb =
-    isToNeed && input.firstLoadLb === undefined
-      ? toNeed(-1)
-      : usableLoadLb.map((lb, b) => Math.min(lb, input.firstLoadLb?.[b] ?? lb));
+  const toNeed = (stop: number, fullLb: readonly number[]): number[] =>
+    neededLb(stop).map((lb, b) => (lb === 0 ? 0 : Math.min(fullLb[b]!, lb + reserveLb[b]!)));
+  let binLb = isToNeed && input.firstLoadLb === undefined ? toNeed(-1, usableLoadLb) : startHeldLb;
   const startLb = binLb;
   let carried = 0;
   const carry = (leg: RefillLeg): void => {
@@ -128,9 +132,11 @@ function loadsOf(input: RefillInput, programme: RefillProgramme, stops: Stops): 
   const list = stops.afterPass.flatMap((afterPass, s): Loads["list"][number][] => {
     const expectedLb = binLb.map((lb, b) => lb - legs[s]!.lb[b]!);
     // The scale is read here: what a meter may be off counts anew, on the pounds that are to come.
-    const enough = neededLb(s).map((lb, b) => lb * (1 + reserveLb[b]! / usableLoadLb[b]!));
-    const wanted = isToNeed ? toNeed(s) : usableLoadLb;
-    binLb = wanted.map((lb, b) => (isToNeed && expectedLb[b]! >= enough[b]! ? expectedLb[b]! : lb));
+    const enough = neededLb(s).map((lb, b) => lb + reserveLb[b]! * Math.min(1, lb / usableLoadLb[b]!));
+    const fullLb = isOver ? fullAfter(input, runningLb, afterPass) : usableLoadLb;
+    const wanted = isToNeed ? toNeed(s, fullLb) : fullLb;
+    const isEnough = expectedLb.map((lb, b) => lb >= enough[b]!);
+    binLb = wanted.map((lb, b) => (isToNeed && isEnough[b] ? expectedLb[b]! : Math.max(lb, expectedLb[b]!)));
     const loadLb = binLb.map((lb, b) => lb - expectedLb[b]!);
     carry(legs[s + 1]!);
     const enoughTo = lastsTo(s);
@@ -139,7 +145,7 @@ function loadsOf(input: RefillInput, programme: RefillProgramme, stops: Stops): 
       return [];
     }
     const place = stops.place[s]!;
-    const enoughLb = enough.map((lb, b) => (loadLb[b] === 0 ? lb : null));
+    const enoughLb = enough.map((lb, b) => (loadLb[b] === 0 && isEnough[b] ? lb : null));
     const minutes = programme.minutes[place]![afterPass - 1]!;
     return [
       {
@@ -159,10 +165,12 @@ function unconfirmedReserve(input: RefillInput): Notice[] {
 }
 
 function whyNot(programme: RefillProgramme): NoRefillPlan {
-  const { runningLb, firstLb, loadLb, minutes } = programme;
+  const { runningLb, firstLb, loadLb, afterStopLb, minutes } = programme;
   const passes = runningLb[0]!.length - 1;
   for (let k = 0; k < passes; k++) {
-    const bin = runningLb.findIndex((lb, b) => lb[k + 1]! - lb[k]! > loadLb[b]! + 1e-9);
+    const bin = runningLb.findIndex(
+      (lb, b) => lb[k + 1]! - lb[k]! > loadLb[b]! + 1e-9 && lb[k + 1]! > firstLb[b]!,
+    );
     if (bin < 0) continue;
     const neededLb = runningLb[bin]![k + 1]! - runningLb[bin]![k]!;
     return no("pass-over-load", k + 1, bin, neededLb, loadLb[bin]!, "lower the rate or fill in the field");
@@ -170,7 +178,7 @@ function whyNot(programme: RefillProgramme): NoRefillPlan {
   // No single place serves the field: tell where the one that reaches farthest gives up.
   const ends = minutes.map((list) => farthest(programme, list));
   const { from, to } = ends.reduce((a, b) => (b.to > a.to ? b : a));
-  const atHand = from === 0 ? firstLb : loadLb;
+  const atHand = from === 0 ? firstLb : afterStopLb(from);
   const bin = runningLb.findIndex((lb, b) => lb[to + 1]! - lb[from]! > atHand[b]! + 1e-9);
   const neededLb = runningLb[bin]![to + 1]! - runningLb[bin]![from]!;
   return no(
@@ -185,12 +193,12 @@ function whyNot(programme: RefillProgramme): NoRefillPlan {
 
 /** The last stop that can be made at one place, and the pass the bin lasts to from there. */
 function farthest(
-  { runningLb, firstLb, loadLb }: RefillProgramme,
+  { runningLb, firstLb, afterStopLb }: RefillProgramme,
   minutes: readonly number[],
 ): { readonly from: number; readonly to: number } {
   const passes = runningLb[0]!.length - 1;
   for (let from = 0; ; ) {
-    const atHand = from === 0 ? firstLb : loadLb;
+    const atHand = from === 0 ? firstLb : afterStopLb(from);
     let to = from;
     while (to < passes && runningLb.every((lb, b) => lb[to + 1]! - lb[from]! <= atHand[b]! + 1e-9)) to++;
     let stop = to;

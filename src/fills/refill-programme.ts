@@ -7,9 +7,11 @@ export interface Stops {
 export interface RefillProgramme {
   /** Running lb of each bin after pass 0, 1, ... n. */
   readonly runningLb: readonly Float64Array[];
-  /** lb at hand from the start and after a stop, per bin, the reserve taken off. */
+  /** lb at hand from the start and after a full load, per bin, the reserve taken off. */
   readonly firstLb: readonly number[];
   readonly loadLb: readonly number[];
+  /** The same after a stop that follows pass k: other than a full load as long as a bin holds more than one. */
+  readonly afterStopLb: (k: number) => readonly number[];
   /** Minutes after pass 1 ... n - 1, one list a place; Infinity where there is no stop. */
   readonly minutes: readonly (readonly number[])[];
   readonly mostMoves: number;
@@ -51,8 +53,10 @@ const stopKey = (minutes: number): number =>
 /** A rounding in the running sums must not cost a pass that fits to the pound. */
 const FITS = 1 + 1e-12;
 
-const lasts = ({ runningLb, loadLb }: RefillProgramme, from: number, to: number): boolean =>
-  runningLb.every((lb, b) => lb[to]! - lb[from]! <= loadLb[b]! * FITS + 1e-9);
+const lasts = ({ runningLb, afterStopLb }: RefillProgramme, from: number, to: number): boolean => {
+  const loadLb = afterStopLb(from);
+  return runningLb.every((lb, b) => lb[to]! - lb[from]! <= loadLb[b]! * FITS + 1e-9);
+};
 
 const lastsFromStart = ({ runningLb, firstLb }: RefillProgramme, to: number): boolean =>
   runningLb.every((lb, b) => lb[to]! <= firstLb[b]! * FITS + 1e-9);

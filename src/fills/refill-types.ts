@@ -15,10 +15,16 @@ export type RefillLoad = "full" | "to-need" | "last-to-need";
 export interface RefillInput {
   /** lb of each pass in working order, one figure a bin. */
   readonly passLb: readonly (readonly number[])[];
-  /** Usable lb of each full bin. */
+  /** Usable lb of each full load. */
   readonly usableLoadLb: readonly number[];
-  /** lb in each bin at the start; full when left out. */
+  /** Usable lb that each bin can hold, where that is more than a load; the load when left out. */
+  readonly holdsLb?: readonly number[];
+  /** Usable lb that nothing is loaded beyond, all bins together; what full loads are together when left out or less than they are. */
+  readonly togetherLb?: number;
+  /** lb in each bin at the start, no more than it can hold; a full load when left out. */
   readonly firstLoadLb?: readonly number[];
+  /** True: nothing is laid before a stop, whatever the bins hold. */
+  readonly fillsFirst?: boolean;
   readonly places: readonly RefillPlace[];
   /** How often the tender may move during the field; 0 when left out. The first place is free to choose. */
   readonly mostMoves?: number;
@@ -44,7 +50,7 @@ export interface RefillStop {
   readonly expectedLb: readonly number[];
   /** lb to load into each bin. */
   readonly loadLb: readonly number[];
-  /** Usable lb with which a bin that gets nothing lasts until after pass `enoughTo`, a reserve on those pounds with it; null where it gets some. */
+  /** Usable lb with which a bin that gets nothing lasts until after pass `enoughTo`, a reserve on those pounds with it; null where it gets some, or the rig carries no more. */
   readonly enoughLb: readonly (number | null)[];
   readonly enoughTo: number;
   readonly minutes: number;

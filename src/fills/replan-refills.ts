@@ -5,7 +5,7 @@ import type { NoRefillPlan, RefillInput, RefillPlan } from "./refill-types.ts";
 export interface RefillStand {
   /** Passes that are done. */
   readonly stoppedAfterPass: number;
-  /** Usable lb that the scale shows in each bin. */
+  /** Usable lb that the scale shows in each bin; more than a bin can hold counts as what it holds. */
   readonly binLb: readonly number[];
   /** True / logged pounds of a meter check; the passes to come then take so much more. 1 when left out. */
   readonly meterFactor?: number;

@@ -4,8 +4,12 @@ import { rigLoad } from "./rig-load.ts";
 
 /** What the bins hold in a field, in the order of the rig's bins. */
 export interface FieldLoads {
-  /** lb that can be metered out of full bins. */
+  /** lb that can be metered out of full loads. */
   readonly usableLb: readonly number[];
+  /** lb beside what stays in that each bin has room for: no less than a load. */
+  readonly holdsLb: readonly number[];
+  /** lb beside what stays in that all bins together are loaded to at most; infinite without a limit. */
+  readonly togetherLb: number;
   /** lb that stay in. */
   readonly residualLb: readonly number[];
   /** What sets them: each bin's own volume or weight, the rig's weight, or the wall set to the rates. */
@@ -23,10 +27,18 @@ export function fieldLoads(rig: RigFigures, lb: readonly number[]): FieldLoads {
   const { bins, wall, acPerFill: lasts } = rigLoad(rig, lb);
   const inProportion = lb.map((one) => one * (lasts ?? 0));
   // A bin the field takes nothing from still needs a load above 0 to count as one.
-  if (wall) return { usableLb: inProportion.map((one) => Math.max(one, 1)), residualLb, by: "wall" };
+  if (wall) {
+    const usableLb = inProportion.map((one) => Math.max(one, 1));
+    return { usableLb, holdsLb: usableLb, togetherLb: Number.POSITIVE_INFINITY, residualLb, by: "wall" };
+  }
   const own = bins.map((bin) => bin.loadLb);
   const limit = rig.carriesLb === null ? Number.POSITIVE_INFINITY : rig.carriesLb - sum(residualLb);
-  if (sum(own) <= limit || lasts === null) return { usableLb: own, residualLb, by: "bins" };
+  const room = {
+    holdsLb: bins.map((bin, b) => bin.byVolumeLb - residualLb[b]!),
+    togetherLb: limit,
+    residualLb,
+  };
+  if (sum(own) <= limit || lasts === null) return { usableLb: own, ...room, by: "bins" };
   const usableLb = own.map((one, b) => Math.max(1, Math.min(one, (lb[b]! * limit) / sum(lb))));
-  return { usableLb, residualLb, by: "rig" };
+  return { usableLb, ...room, by: "rig" };
 }

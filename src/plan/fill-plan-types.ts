@@ -90,7 +90,9 @@ export interface FieldFills {
   /** By which more leaves the bins than the plan's meter check says, as told with where the rig stands; 1 else. */
   readonly meterFactor: number;
   readonly overlapShare: number;
+  /** lb that can be metered out of full loads; lb beside what stays in that the bins have room for; lb that stay in. */
   readonly usableLb: readonly number[];
+  readonly holdsLb: readonly number[];
   readonly residualLb: readonly number[];
   /** What sets the loads. */
   readonly loadsBy: "bins" | "rig" | "wall";

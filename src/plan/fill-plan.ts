@@ -50,6 +50,8 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
   const input: Omit<RefillInput, "places"> = {
     passLb,
     usableLoadLb: loads.usableLb,
+    holdsLb: loads.holdsLb,
+    togetherLb: loads.togetherLb,
     reserveShare: rig.reserveShare,
     meterErrorShare: plan.fills?.meterErrorShare ?? 0,
     load: plan.fills?.load ?? "last-to-need",
@@ -79,12 +81,13 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
   return {
     fieldId: field.field.id,
     bins: rig.bins.map(({ id, product }) => ({ id, product })),
-    passes: withWeights(passes, passLb, made, loads.usableLb, stand),
+    passes: withWeights(passes, passLb, made, stand),
     fieldLb,
     leftLb,
     meterFactor: factor,
     overlapShare: orderShares(plan).overlapShare,
     usableLb: loads.usableLb,
+    holdsLb: loads.holdsLb,
     residualLb: loads.residualLb,
     loadsBy: loads.by,
     acPerFill: fill.acPerFill,
@@ -186,11 +189,10 @@ function withWeights(
   passes: readonly WorkedPass[],
   passLb: readonly (readonly number[])[],
   plan: RefillPlan | NoRefillPlan,
-  usableLb: readonly number[],
   stand: RefillStand | undefined,
 ): FieldFills["passes"] {
   const from = stand?.stoppedAfterPass ?? 0;
-  const leftLb = [...(stand?.binLb ?? (plan.feasible ? plan.startLb : usableLb))];
+  const leftLb = plan.feasible ? [...plan.startLb] : [];
   return passes.map((worked, k) => {
     const { pass, areaAc } = worked;
     const passName = passNumber(worked);

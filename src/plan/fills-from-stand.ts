@@ -40,10 +40,10 @@ export function fillHere(
   const done = stand.stoppedAfterPass;
   const first = plan.feasible ? plan.stops[0] : undefined;
   if (plan.feasible && (first === undefined || first.afterPass === done)) return null;
-  // Bins that hold nothing to go on with: the only plans there are begin with a stop here.
-  const nothing = stand.binLb.map(() => 0);
-  const here = replanRefills({ ...input, places }, { ...stand, binLb: nothing });
+  const here = replanRefills({ ...input, places, fillsFirst: true }, stand);
   const end = done === 0 ? beginAt : passes[done - 1]!.endAt;
+  // Bins that want no load here: filling is none.
+  if (here.feasible && here.looks[0]?.afterPass === done) return null;
   if (!here.feasible || here.stops[0]?.afterPass !== done) {
     return { at: `${end} end`, minutes: null, stops: null };
   }

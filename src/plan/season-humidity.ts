@@ -1,7 +1,7 @@
 import { startAfterNight } from "../capacity/index.ts";
 import type { Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
-import { criticalHumidity, products } from "../products/index.ts";
+import { type CriticalHumidity, criticalHumidity, products } from "../products/index.ts";
 import {
   dateOf,
   dayNumber,
@@ -12,18 +12,56 @@ import {
   wetHours,
 } from "../season/index.ts";
 import type { Plan } from "./document-types.ts";
+import { type FieldProducts, ownProducts } from "./field-products.ts";
 import type { RigFigures } from "./rig-figures.ts";
 import type { CoatedRow, HumidityRow, SeasonFieldRow } from "./season-plan-types.ts";
 
-const productsIn = (rig: RigFigures): string[] =>
-  [...new Set(rig.bins.map((bin) => bin.product))].filter((id) => products.some((one) => one.id === id));
+/** A product of the bins, with the humidity above which it draws water; null where none is known of it. */
+export interface HeldProduct {
+  readonly product: string;
+  readonly humidity: CriticalHumidity | null;
+}
+
+/** The bins' products with their limits: of a blend that of its parts, the lowest where fields get several ratios. */
+export function heldProducts(plan: Plan, rig: RigFigures, laid: readonly FieldProducts[]): HeldProduct[] {
+  const own = ownProducts(plan);
+  return [...new Set(rig.bins.map((bin) => bin.product))].map((product): HeldProduct => {
+    const blends = laid.flatMap(({ bins }) =>
+      bins.flatMap(({ blend }) => (blend?.blend.id === product ? [blend.facts.humidity] : [])),
+    );
+    const typed = own.find((one) => one.id === product);
+    const isKnown =
+      typed === undefined
+        ? products.some((one) => one.id === product)
+        : typed.criticalHumidityPercent !== undefined;
+    const single = isKnown ? [criticalHumidity([{ id: product, share: 1 }], 0, own)] : [];
+    const [lowest] = [...blends, ...single].sort((a, b) => a.limitPercent - b.limitPercent);
+    return { product, humidity: lowest ?? null };
+  });
+}
+
+const hasLimit = (one: HeldProduct): one is { product: string; humidity: CriticalHumidity } =>
+  one.humidity !== null;
+
+/** Products of the bins that typed humidity and the coated blend are not reckoned for, as nothing is known of theirs. */
+export function unknownHumidityNotices(plan: Plan, held: readonly HeldProduct[]): Notice[] {
+  const { humidity = [], coated } = plan.season ?? {};
+  if (humidity.length === 0) return [];
+  return held
+    .filter((one) => !hasLimit(one))
+    .map(({ product }): Notice => {
+      const isCoated = coated !== undefined && (coated.products?.includes(product) ?? true);
+      const what = isCoated ? "season.humidity and season.coated are" : "season.humidity is";
+      const message = `${what} not used for ${product}: above what humidity it draws water is not known; type criticalHumidityPercent of it among the plan's products`;
+      return { code: "product-humidity-unknown", message, where: "season.humidity" };
+    });
+}
 
 /** Hours of the working day above the limit of each bin's product, and whether the night is too humid for full bins. */
-export function humidityRows(plan: Plan, rig: RigFigures): HumidityRow[] {
+export function humidityRows(plan: Plan, held: readonly HeldProduct[]): HumidityRow[] {
   const { humidity = [], workFromHour = 8, workToHour = 20 } = plan.season ?? {};
   return humidity.flatMap(({ from, to, morningPercent, afternoonPercent }) =>
-    productsIn(rig).map((product): HumidityRow => {
-      const { limitPercent, status } = criticalHumidity([{ id: product, share: 1 }]);
+    held.filter(hasLimit).map(({ product, humidity: { limitPercent, status } }): HumidityRow => {
       const hours = wetHours({ morningPercent, afternoonPercent, limitPercent, workFromHour, workToHour });
       return {
         from,
@@ -51,15 +89,17 @@ export function coatedNotices(plan: Plan, rig: RigFigures): Notice[] {
 /** When to change to the plain blend, how many acres of the coated one to order, which fields get the plain one. */
 export function coatedBlend(
   plan: Plan,
-  rig: RigFigures,
+  heldProducts: readonly HeldProduct[],
   rows: readonly SeasonFieldRow[],
   weather: WeatherInput | null,
   acPerDay: number,
 ): CoatedRow | null {
   const { coated, humidity } = plan.season ?? {};
-  const held = productsIn(rig).filter((id) => coated?.products?.includes(id) ?? true);
+  const held = heldProducts
+    .filter(hasLimit)
+    .filter(({ product }) => coated?.products?.includes(product) ?? true);
   if (coated === undefined || humidity === undefined || held.length === 0) return null;
-  const criticalPercent = Math.min(...held.map((id) => criticalHumidity([{ id, share: 1 }]).limitPercent));
+  const criticalPercent = Math.min(...held.map(({ humidity: { limitPercent } }) => limitPercent));
   const periods = humidity.toSorted((a, b) => (a.from < b.from ? -1 : 1));
   const name = ({ from, to }: (typeof periods)[number]): string => `${from} to ${to}`;
   const change = switchDate({

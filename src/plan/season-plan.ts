@@ -10,7 +10,13 @@ import { fieldLoads } from "./fill-loads.ts";
 import { type RigFigures, rigFigures } from "./rig-figures.ts";
 import { chasePlanters } from "./season-chase.ts";
 import { dayFigures, farmLines, leversOf, workAt } from "./season-days.ts";
-import { coatedBlend, coatedNotices, humidityRows } from "./season-humidity.ts";
+import {
+  coatedBlend,
+  coatedNotices,
+  heldProducts,
+  humidityRows,
+  unknownHumidityNotices,
+} from "./season-humidity.ts";
 import type { SeasonFieldRow, SeasonOfPlan } from "./season-plan-types.ts";
 import { dayAfter, everyDay, startNotices, startOf, weatherOf, workedAfterStart } from "./season-weather.ts";
 import { type DrivenField, workedPasses } from "./worked-passes.ts";
@@ -120,7 +126,12 @@ export function seasonOfPlan(
       "no workable days are typed: hours and workable days are told, no dates (season.workableDays)";
     notices.push({ code: "no-workable-days", message, where: "season" });
   }
-  notices.push(...coatedNotices(plan, rig));
+  const held = heldProducts(
+    plan,
+    rig,
+    fields.flatMap(({ laid }) => (laid === undefined ? [] : [laid])),
+  );
+  notices.push(...unknownHumidityNotices(plan, held), ...coatedNotices(plan, rig));
   const days = dayFigures(rig, rows, moveHours);
   const chased = chasePlanters(
     ...([plan, table, planned, weather, rig.work.hoursPerDay] as const),
@@ -143,8 +154,8 @@ export function seasonOfPlan(
         : finishes(planned, weather, () => seasonPlan({ ...weather, ...input, persistence: 0 })),
     levers: leversOf(rig, rows, options.lowerLbPerAc),
     planters: isAllDone ? [] : chased.planters,
-    humidity: humidityRows(plan, rig),
-    coated: coatedBlend(plan, rig, table, weather, days.acPerDaySteady),
+    humidity: humidityRows(plan, held),
+    coated: coatedBlend(plan, held, table, weather, days.acPerDaySteady),
     notices,
     assumed: [...fillAssumed(plan, rig, rows[0]!.rate), ...seasonAssumed(plan)],
   };

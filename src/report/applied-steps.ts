@@ -1,4 +1,5 @@
 import type { AppliedProduct, FieldResult } from "../plan/index.ts";
+import { numberText } from "../units/index.ts";
 import { ramps } from "./tokens.ts";
 
 /** Placed less planned, share of the plan: limits between the steps of the `diff` ramp. */
@@ -24,6 +25,13 @@ export const plannedLbPerAc = (field: FieldResult, { product }: AppliedProduct):
 export function appliedSteps(field: FieldResult, applied: AppliedProduct): Int8Array {
   const planned = plannedLbPerAc(field, applied);
   return Int8Array.from(planned, (rate, k) => appliedStep(applied.placedLbPerAc[k]!, rate));
+}
+
+/** How far what was placed is off the plan, to stand behind the planned pounds: ` (+3.2 %)`; nothing where none were planned. */
+export function offInWords({ placedLb, plannedLb }: Pick<AppliedProduct, "placedLb" | "plannedLb">): string {
+  if (plannedLb === 0) return "";
+  const off = 100 * (placedLb / plannedLb - 1);
+  return ` (${off > 0 ? "+" : ""}${numberText(off, 1)} %)`;
 }
 
 /** Acres of each step of the ramp, least first. */

@@ -93,20 +93,20 @@ export function fillHereInWords({ at, minutes, stops }: FillHere, { plan }: Fiel
     : `${inAll}, ${numberText(Math.abs(more), 0)} min ${more < 0 ? "less" : "more"} than to drive on first.`;
 }
 
-/** Scales that show less than stays in a bin, or more than it holds, and what the stops then go by; undefined where nothing is typed. */
+/** Scales that show less than stays in a bin, or more than it has room for, and what the stops then go by; undefined where nothing is typed. */
 export function scalesInWords(
   scaleLb: readonly (number | undefined)[],
-  { residualLb, usableLb }: Pick<FieldFills, "residualLb" | "usableLb">,
+  { residualLb, holdsLb }: Pick<FieldFills, "residualLb" | "holdsLb">,
   system: UnitSystem = "us",
 ): { readonly bin: number; readonly words: string }[] {
   const text = (lb: number): string => `${lbText(lb, system)} ${unitWords(system).mass}`;
   return scaleLb.flatMap((lb, bin) => {
-    const [least, most] = [residualLb[bin]!, residualLb[bin]! + usableLb[bin]!];
+    const [least, most] = [residualLb[bin]!, residualLb[bin]! + holdsLb[bin]!];
     if (lb === undefined || (lb >= least && lb <= most)) return [];
     const why =
       lb < least
         ? `less than the ${text(least)} that cannot be metered out; it counts as empty`
-        : `more than the ${text(most)} of a full load; it counts as full`;
+        : `more than the ${text(most)} that the bin holds; it counts as full`;
     return [{ bin, words: `${text(lb)} is ${why}. Read the scale again.` }];
   });
 }

@@ -1,4 +1,11 @@
-export { APPLIED_LIMITS, appliedAcres, appliedShare, appliedSteps, plannedLbPerAc } from "./applied-steps.ts";
+export {
+  APPLIED_LIMITS,
+  appliedAcres,
+  appliedShare,
+  appliedSteps,
+  offInWords,
+  plannedLbPerAc,
+} from "./applied-steps.ts";
 export { assumedInWords, figureName } from "./assumed-words.ts";
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet, type RestWords } from "./cab-sheet.ts";

@@ -22,7 +22,7 @@ export function weightChart(fills: FieldFills, options: WeightChartOptions): str
   if (!plan.feasible) return "";
   const ink = inkOf(options.inks);
   const residual = fills.residualLb[bin]!;
-  const most = fills.usableLb[bin]! + residual;
+  const most = Math.max(fills.usableLb[bin]!, plan.startLb[bin]!) + residual;
   const [left, right, top, bottom] = [54, width - 10, 14, height - 24];
   const count = fills.passes.length;
   const x = (done: number): number => left + ((right - left) * done) / count;

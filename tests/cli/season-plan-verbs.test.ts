@@ -51,11 +51,11 @@ describe("on a plan", () => {
     });
   });
 
-  test("a scale below what stays in, or above a full load, is used and named", async () => {
+  test("a scale below what stays in, or above what the bin holds, is used and named", async () => {
     const { notices } = await json("fills", folder, "--done-after", "2", "--bin-lb", "90000,2");
     expect(notices.map((one: { message: string }) => one.message)).toEqual([
       expect.stringMatching(
-        /^bin L, 11-52-0: 90,000 lb is more than the [\d,]+ lb of a full load; it counts as full/,
+        /^bin L, 11-52-0: 90,000 lb is more than the 1,200 lb that the bin holds; it counts as full/,
       ),
       expect.stringMatching(
         /^bin R, 0-0-60: 2 lb is less than the 50 lb that cannot be metered out; it counts as empty/,

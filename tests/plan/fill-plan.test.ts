@@ -11,6 +11,7 @@ import {
   workedPasses,
   writePlan,
 } from "../../src/plan/index.ts";
+import { scalesInWords } from "../../src/report/index.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
 
@@ -221,6 +222,29 @@ describe("what the plan says", () => {
     expect(fills.loadsBy).toBe("rig");
     expect(fills.usableLb[0]! + fills.usableLb[1]!).toBeCloseTo(1000, 6);
     expect(fills.usableLb[0]! / fills.usableLb[1]!).toBeCloseTo(fills.fieldLb[0]! / fills.fieldLb[1]!, 6);
+  });
+
+  test("a scale that reads more than the field's load is taken as it is; no load brings the rig above what it carries", () => {
+    // Bins hold 20 ft3 x 60 lb/ft3 = 1,200 lb each, 50 lb of them stay in.
+    const carries = { ...plan, rig: { ...plan.rig, carriesLb: 1100 } };
+    const whole = fillsOf(carries);
+    const over = whole.usableLb[0]! < whole.usableLb[1]! ? 0 : 1;
+    const binLb = [0, 1].map((b) => (b === over ? 700 : 200));
+    expect(whole.holdsLb).toEqual([1150, 1150]);
+    expect(whole.usableLb[over]).toBeLessThan(700);
+    const fills = fillPlan(carries, result.fields[0]!, { stand: { stoppedAfterPass: 6, binLb } });
+    expect(fills.plan.feasible && fills.plan.startLb).toEqual(binLb);
+    expect(scalesInWords([1200, 1200], fills)).toEqual([]);
+    expect(scalesInWords([1201, 900], fills).map(({ words }) => words)).toEqual([
+      "1,201 lb is more than the 1,200 lb that the bin holds; it counts as full. Read the scale again.",
+    ]);
+    const first = fills.stops[0]!;
+    const laid = fills.passes.slice(6, first.passesDone).reduce((lb, pass) => lb + pass.lb[over]!, 0);
+    expect(first.scaleBeforeLb[over]).toBeCloseTo(50 + 700 - laid, 6);
+    for (const { scaleAfterLb, loadLb } of fills.stops) {
+      expect(scaleAfterLb[0]! + scaleAfterLb[1]!).toBeLessThan(1100 + 1e-6);
+      expect(Math.min(...loadLb)).toBeGreaterThanOrEqual(0);
+    }
   });
 
   test("a typed place: the way there and back counts, ends on its side alone", () => {

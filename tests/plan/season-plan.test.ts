@@ -261,6 +261,63 @@ describe("season of a plan", () => {
     );
   });
 
+  const binsOf = (...held: readonly string[]) =>
+    held.map((product, b) => ({ ...plan.rig.bins[b]!, product, lbPerFt3: 60 }));
+  const coated = {
+    ...{ coatingPoints: 8, sdPoints: 12, hoursLost: 4, usdPerHour: 300 },
+    ...{ benefitUsdPerAc: 2, leftOverUsdPerAc: 4 },
+  };
+
+  test("humidity of an own product: by its typed limit, else a notice", () => {
+    const season = (more: { readonly criticalHumidityPercent?: number }, products: string[]) => {
+      const own = { id: "12-40-0", name: "own", grade: { N: 12, P2O5: 40 }, ...more };
+      const of: Plan = {
+        ...plan,
+        products: [own],
+        rig: { ...plan.rig, bins: binsOf("12-40-0", "0-0-60") },
+        season: { ...plan.season!, coated: { ...coated, products } },
+      };
+      return seasonOfPlan(of, result.fields);
+    };
+    const unknown = season({}, ["12-40-0"]);
+    expect(new Set(unknown.humidity.map(({ product }) => product))).toEqual(new Set(["0-0-60"]));
+    expect(unknown.coated).toBeNull();
+    expect(unknown.notices.filter(({ code }) => code === "product-humidity-unknown")).toEqual([
+      {
+        code: "product-humidity-unknown",
+        message:
+          "season.humidity and season.coated are not used for 12-40-0: above what humidity it draws water is not known; type criticalHumidityPercent of it among the plan's products",
+        where: "season.humidity",
+      },
+    ]);
+    expect(season({}, ["0-0-60"]).notices.map(({ message }) => message)).toContainEqual(
+      expect.stringMatching(/^season\.humidity is not used for 12-40-0/),
+    );
+    const known = season({ criticalHumidityPercent: 62 }, ["12-40-0"]);
+    expect(known.humidity[0]).toMatchObject({ product: "12-40-0", limitPercent: 62, limitStatus: "typed" });
+    expect(known.coated).not.toBeNull();
+    expect(known.notices.filter(({ code }) => code === "product-humidity-unknown")).toEqual([]);
+  });
+
+  test("humidity of a blend is that of its parts", async () => {
+    const blended: Plan = {
+      ...plan,
+      blends: [{ id: "mix", of: ["11-52-0", "0-0-60"], fit: "typed", shares: [0.6, 0.4], rate: "no-excess" }],
+      rig: { ...plan.rig, bins: binsOf("mix") },
+      season: { ...plan.season!, coated: { ...coated, products: ["mix"] } },
+    };
+    const made = await run(blended, sourceOf(smallFarmFiles()), { files: "later" });
+    const season = seasonOfPlan(blended, made.fields);
+    // The pair stands at 72.8 in the table, commercial blends at about 55.
+    expect(season.humidity[0]).toMatchObject({
+      product: "mix",
+      limitPercent: 55,
+      limitStatus: "unconfirmed",
+    });
+    expect(season.coated).not.toBeNull();
+    expect(season.notices.map(({ code }) => code)).not.toContain("product-humidity-unknown");
+  });
+
   test("a coated blend: the switch, the acres to order, whole fields for the plain one", () => {
     const coated = {
       coatingPoints: 8,

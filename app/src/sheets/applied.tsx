@@ -1,5 +1,14 @@
 import { type Signal, signal } from "@preact/signals";
-import { capital, lagInWords, laidProducts, noCatchUpInWords, numberText, oxideText, roundTo } from "#core";
+import {
+  capital,
+  lagInWords,
+  laidProducts,
+  noCatchUpInWords,
+  numberText,
+  offInWords,
+  oxideText,
+  roundTo,
+} from "#core";
 import type { AppliedShown, AppliedView } from "../engine/season-protocol.ts";
 import { gatherLog } from "../open/gather.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
@@ -145,15 +154,13 @@ function RefusedLog({ field }: { readonly field: string }) {
 
 function ProductPart({ applied, of }: { readonly applied: AppliedShown; readonly of: AppliedView }) {
   const { notDrivenAc, areLogsMissing } = of;
-  const off = 100 * (applied.placedLb / applied.plannedLb - 1);
   return (
     <>
       <h3>{applied.product}</h3>
       <ul class="small">
         <li>
-          {mass(applied.placedLb)} {words().mass} placed, {mass(applied.plannedLb)} planned (
-          {off > 0 ? "+" : ""}
-          {numberText(off, 1)} %); {mass(applied.missingLb)} missing in places, {mass(applied.overLb)} over in
+          {mass(applied.placedLb)} {words().mass} placed, {mass(applied.plannedLb)} planned
+          {offInWords(applied)}; {mass(applied.missingLb)} missing in places, {mass(applied.overLb)} over in
           others.
         </li>
         <li>

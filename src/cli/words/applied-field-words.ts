@@ -1,6 +1,14 @@
 import { type AppliedField, type FieldResult, isHeldBack, type Plan } from "../../plan/index.ts";
 import { toDelete } from "../../publish/index.ts";
-import { acresText, lagInWords, lbText, noCatchUpInWords, textTable, tonsText } from "../../report/index.ts";
+import {
+  acresText,
+  lagInWords,
+  lbText,
+  noCatchUpInWords,
+  offInWords,
+  textTable,
+  tonsText,
+} from "../../report/index.ts";
 import { numberText } from "../../units/index.ts";
 import { ticketWords } from "./applied-words.ts";
 
@@ -21,9 +29,8 @@ export function appliedFieldWords(plan: Plan, applied: AppliedField, made: Field
     // What lies in the field is one figure, with the meter factor or where there is none.
     const insideLb = one.meterFactor === 1 ? one.placedLb : one.insideLb;
     const outsideLb = Math.max(0, Math.round(one.loggedLb) - Math.round(insideLb));
-    const off = 100 * (one.placedLb / one.plannedLb - 1);
     lines.push(
-      `${one.product}: ${lbText(one.placedLb)} lb placed, ${lbText(one.plannedLb)} lb planned (${off > 0 ? "+" : ""}${numberText(off, 1)} %); ${lbText(one.missingLb)} lb missing in places, ${lbText(one.overLb)} lb over in others`,
+      `${one.product}: ${lbText(one.placedLb)} lb placed, ${lbText(one.plannedLb)} lb planned${offInWords(one)}; ${lbText(one.missingLb)} lb missing in places, ${lbText(one.overLb)} lb over in others`,
       `  log ${lbText(one.loggedLb)} lb = ${lbText(insideLb)} in the field + ${lbText(outsideLb)} outside; meter factor ${numberText(one.meterFactor, 4)} (${{ tickets: "scale tickets", typed: "pounds typed as used", plan: "the plan's meter check", none: one.tickets === null ? "none: the log as it is" : "none: the scale is too far off, the log as it is" }[one.meterFactorFrom]})`,
       `  covered ${acresText(one.coveredAc)} ac, ${left > 0 ? `${missing.length > 0 ? "not in these logs" : "not driven yet"} ${acresText(left)}, ` : ""}skipped ${acresText(Math.max(0, one.skippedAc - left), "us", 2)}, twice ${acresText(one.overlappedAc, "us", 2)}; ${lagInWords(one.lag)}`,
       ...(one.tickets === null ? [] : ticketWords(one.tickets).map((line) => `  ${line}`)),

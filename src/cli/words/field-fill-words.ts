@@ -21,7 +21,7 @@ export function fieldFillWords(fills: FieldFills, name: string, isWhole: boolean
   const loads = fills.usableLb.map((lb, b) => lb + fills.residualLb[b]!);
   const lines = [
     `${name}: ${acPerFill} acres a fill${first}; ${fills.plan.feasible ? counted(fills.stops.length, "stop") : "no plan"}; ${fills.choice}`,
-    `${takesWords(fills, bins)}, ${numberText(100 * fills.overlapShare, 1)} % overlap in it; full bins hold ${binsText(loads, bins)} lb, of which ${binsText(fills.residualLb, bins)} lb stay in`,
+    `${takesWords(fills, bins)}, ${numberText(100 * fills.overlapShare, 1)} % overlap in it; ${fills.loadsBy === "rig" ? "full loads are" : "full bins hold"} ${binsText(loads, bins)} lb, of which ${binsText(fills.residualLb, bins)} lb stay in`,
     ...(isWhole ? firstLoadsInWords(fills, bins) : []),
     ...beyondTender(fills),
     ...stopWords(fills, bins),
