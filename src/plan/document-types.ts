@@ -123,7 +123,7 @@ export interface PlanSpreader {
 export interface PlanSplit extends PlanSplitWay {
   /** lb of all products together per acre of the ground the strip may go over. */
   readonly capLbPerAc: number;
-  /** Whether the cap limits the field's mean or the most in any cell. */
+  /** Whether the cap limits the field's mean or the most in any cell; with share and optimum always the mean. */
   readonly capBasis: "field-mean" | "most-in-a-cell";
   /** Under the ceiling a cell fills 11-52-0 first, or cuts every product by one factor. */
   readonly within: "first-11-52-0" | "alike";

@@ -139,7 +139,9 @@ export const PlanDocument: z.ZodType<Plan> = z
       capLbPerAc: NotNegative.describe(
         "lb of all products together per acre of the ground the strip may go over",
       ),
-      capBasis: z.enum(["field-mean", "most-in-a-cell"]).describe("what the cap is the limit of"),
+      capBasis: z
+        .enum(["field-mean", "most-in-a-cell"])
+        .describe("what the cap is the limit of; of the mean always with share and optimum"),
       within: z
         .enum(["first-11-52-0", "alike"])
         .describe("under the ceiling a cell fills 11-52-0 first, or cuts every product by one factor"),

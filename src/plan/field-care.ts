@@ -172,7 +172,7 @@ export function carePlanNotices(plan: Plan, fields: readonly { readonly care: Fi
   if (plan.seed === undefined) {
     notices.push({
       code: "seed-not-told",
-      message: `how far the band lies from the seed is not told, so the limit with the seed counts, the lowest there is: N + K2O + S is above it on ${over.toFixed(0)} ac; give seed.distanceIn`,
+      message: `how far the band lies from the seed is not told, so the limit with the seed counts, the lowest there is: N + K2O + S is above it on ${over.toFixed(0)} ac${fields.length > 1 ? " of all fields together" : ""}; give seed.distanceIn`,
       where: "seed",
     });
   }

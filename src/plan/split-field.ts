@@ -48,8 +48,7 @@ export function splitField(source: SplitSource): Split {
   );
   const cap = stripCap(plan, laid, meanFull);
   // A cap on the mean is that of the ground the strip may go over; the ways to split take the whole field's mean.
-  const isMean = cap.basis === "field-mean" || ["share", "optimum"].includes(methodOf(source));
-  const open = isMean ? mean(source.stripExcluded.map((share) => 1 - share)) : 1;
+  const open = cap.basis === "field-mean" ? mean(source.stripExcluded.map((share) => 1 - share)) : 1;
   const held = { ...cap, lbPerAc: cap.lbPerAc * open };
   const way = byMethod(source, full, meanFull, limits.room, held, p2o5Counts, caps);
   const products = laid.bins.map(({ bin, product }, i): ProductRates => {

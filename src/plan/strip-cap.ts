@@ -12,9 +12,15 @@ export interface StripCap {
   readonly notices: readonly Notice[];
 }
 
-/** What the cap limits: a cap found by acres a day is a mean, whatever the typed one would limit. */
-export const capBasisOf = ({ acresPerDay, capBasis }: PlanSplit): StripCap["basis"] =>
-  acresPerDay === undefined ? capBasis : "field-mean";
+/** A common share and the least cost know no cap but a mean. */
+const knowsMeanOnly = ({ method }: PlanSplit): boolean => method === "share" || method === "optimum";
+
+/**
+ * What the cap limits: a cap found by acres a day, of a common share or of the least cost is a mean, whatever `capBasis`
+ * says for the other ways to split.
+ */
+export const capBasisOf = (split: PlanSplit): StripCap["basis"] =>
+  split.acresPerDay !== undefined || knowsMeanOnly(split) ? "field-mean" : split.capBasis;
 
 /**
  * The cap as typed, or the mean rate at which the rig still does so many acres a day: both lines are straight in the rate.
@@ -24,7 +30,8 @@ export const capBasisOf = ({ acresPerDay, capBasis }: PlanSplit): StripCap["basi
 export function stripCap(plan: Plan, laid: FieldProducts, meanFullLbPerAc: readonly number[]): StripCap {
   const { split } = plan;
   const basis = capBasisOf(split);
-  if (split.acresPerDay === undefined) return { lbPerAc: split.capLbPerAc, basis, notices: [] };
+  if (split.acresPerDay === undefined)
+    return { lbPerAc: split.capLbPerAc, basis, notices: meanForEveryPlace(split) };
   const figures = rigFigures(plan, laid);
   const lines = fullLoadLines(figures, meanFullLbPerAc);
   if (lines === null) return { lbPerAc: split.capLbPerAc, basis, notices: [] };
@@ -40,4 +47,17 @@ export function stripCap(plan: Plan, laid: FieldProducts, meanFullLbPerAc: reado
           },
         ];
   return { lbPerAc: Math.max(0, rate), basis, notices };
+}
+
+function meanForEveryPlace(split: PlanSplit): Notice[] {
+  const isFree = split.method === "optimum" && split.optimum?.capHolds === false;
+  if (split.capBasis === capBasisOf(split) || isFree) return [];
+  const way = split.method === "share" ? "a common share" : "the least cost";
+  return [
+    {
+      code: "cap-taken-as-mean",
+      message: `the cap is to hold at every place, but ${way} holds it as the field's mean: places may get more than ${split.capLbPerAc} lb/ac; a common ceiling or priorities hold it everywhere`,
+      where: "split.method",
+    },
+  ];
 }

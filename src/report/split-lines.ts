@@ -1,5 +1,13 @@
 import { sum } from "../numeric/index.ts";
-import type { FieldCare, FieldOptimum, Plan, PlanSplit, SettledBlend, Split } from "../plan/index.ts";
+import {
+  capBasisOf,
+  type FieldCare,
+  type FieldOptimum,
+  type Plan,
+  type PlanSplit,
+  type SettledBlend,
+  type Split,
+} from "../plan/index.ts";
 import { counted, numberText } from "../units/index.ts";
 
 /** A line of a sheet: what it is about, and what is said. */
@@ -89,10 +97,10 @@ export function splitLines(plan: Plan, split: Split): SplitLine[] {
 }
 
 function howSplit(plan: Plan, split: Split): string {
-  const { capBasis, acresPerDay } = plan.split;
+  const { acresPerDay } = plan.split;
   const from =
     acresPerDay === undefined
-      ? capBasis === "field-mean"
+      ? capBasisOf(plan.split) === "field-mean"
         ? "the field's mean"
         : "the most in any cell"
       : `the mean at which the rig still does ${n(acresPerDay, 0)} ac a day`;

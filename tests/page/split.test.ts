@@ -119,6 +119,23 @@ describeInBrowser("the split sheet", () => {
     await allIsDone(page);
   });
 
+  it("a cap on every place comes back after a look at least cost, which says that it holds a mean", async () => {
+    const isChosen = (text: string) =>
+      page
+        .getByRole("group", { name: "What the cap limits" })
+        .getByRole("radio", { name: text, exact: true });
+    await choose("What the cap limits", "every place");
+    await choose("Way to split", "Least cost");
+    await bench()
+      .getByText(/^the cap is to hold at every place, but the least cost holds it as the field's mean/)
+      .waitFor();
+    expect(await isChosen("every place").count()).toBe(0);
+    await choose("Way to split", "Common ceiling");
+    expect(await isChosen("every place").isChecked()).toBe(true);
+    await choose("What the cap limits", "the field's mean");
+    await allIsDone(page);
+  });
+
   it("says of a cap that binds nowhere that it cuts nothing, and no more", async () => {
     const label = "Cap: all products together in the strip";
     const before = await page.getByLabel(label, { exact: true }).inputValue();

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { guideIds } from "../../src/agronomy/index.ts";
-import { type FieldResult, type Plan, readPlan, writePlan } from "../../src/plan/index.ts";
+import { carePlanNotices } from "../../src/plan/field-care.ts";
+import { type FieldCare, type FieldResult, type Plan, readPlan, writePlan } from "../../src/plan/index.ts";
 import { inside, needPlan, pounds, worked, workedField } from "../support/need-plan.ts";
 import { labCsv, SAMPLES } from "../support/small-farm.ts";
 import { bins, resultOf, rig, split } from "../support/split-plan.ts";
@@ -140,6 +141,17 @@ describe("care", () => {
     expect([salt.told, salt.place, salt.blocked]).toEqual([false, "in the furrow", true]);
     expect(salt.questions.map((question) => question.key)).toContain("seed-distance-in");
     expect(result.notices.filter((notice) => notice.code === "seed-not-told")).toHaveLength(1);
+  });
+
+  test("acres above the limit with the seed are told as those of all fields where there are several", () => {
+    const { plan } = needPlan();
+    const of = (...acres: readonly number[]) =>
+      carePlanNotices(
+        plan,
+        acres.map((overAc) => ({ care: { salt: { overAc } } as FieldCare })),
+      )[0]!.message;
+    expect(of(69.5)).toContain("is above it on 70 ac; give seed.distanceIn");
+    expect(of(69.5, 38.4)).toContain("is above it on 108 ac of all fields together; give seed.distanceIn");
   });
 
   test("beyond 3 in.: no block, a flag until somebody's name stands in the plan, and lb per 1,000 ft", async () => {

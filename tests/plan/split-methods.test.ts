@@ -205,6 +205,35 @@ describe("what a method is told", () => {
     expect(most.fields[0]!.balances).toEqual(mean.fields[0]!.balances);
   });
 
+  test.each(["share", "optimum"] as const)(
+    "%s holds a cap on every place as the mean, and says so",
+    async (method) => {
+      const by = (capBasis: Plan["split"]["capBasis"]) =>
+        worked({ plan: { split: split({ method, capBasis }), pricesUsdPerTon: prices } });
+      const [mean, most] = [await by("field-mean"), await by("most-in-a-cell")];
+      expect(most.totals).toEqual(mean.totals);
+      // A mean of 120: rates held down to 120 on every segment would lie below it.
+      expect(Math.abs(stripMean(most) - 120)).toBeLessThan(2.5);
+      expect(highest(most)).toBeGreaterThan(130);
+      const said = (result: RunResult) =>
+        result.fields[0]!.notices.filter(({ code }) => code === "cap-taken-as-mean").length;
+      expect([said(mean), said(most)]).toEqual([0, 1]);
+      const lines = splitLines(most.plan, most.fields[0]!.split).map(({ text }) => text);
+      expect(lines.join()).toContain("at most 120 lb/ac, the field's mean");
+      const back = await worked({
+        plan: { split: split({ method: "ceiling", capBasis: "most-in-a-cell" }) },
+      });
+      expect(highest(back)).toBeLessThanOrEqual(120);
+      expect(said(back)).toBe(0);
+    },
+  );
+
+  test("least cost that need not keep the cap says nothing of it", async () => {
+    const own = split({ method: "optimum", capBasis: "most-in-a-cell", optimum: { capHolds: false } });
+    const result = await worked({ plan: { split: own, pricesUsdPerTon: prices } });
+    expect(result.fields[0]!.notices.map(({ code }) => code)).not.toContain("cap-taken-as-mean");
+  });
+
   test("a cap by acres a day takes a blend's density by its shares", async () => {
     const plan = (lbPerFt3?: number): Partial<Plan> => ({
       rig: rig(bins({ product: "mix", volumeFt3: 105, ...(lbPerFt3 === undefined ? {} : { lbPerFt3 }) }), {
@@ -231,3 +260,10 @@ describe("what a method is told", () => {
     expect(result.fields[0]!.notices.map((notice) => notice.code)).toContain("priority-as-ceiling");
   });
 });
+
+/** Most of all strip products together on any segment, lb/ac. */
+function highest({ fields }: RunResult): number {
+  const maps = fields[0]!.prescriptions.filter((map) => map.pass === "strip");
+  const rates = maps[0]!.rateLbPerAc.map((_, k) => sum(maps.map((map) => map.rateLbPerAc[k]!)));
+  return Math.max(...rates);
+}

@@ -85,6 +85,7 @@ function Cap() {
   const one = planField.value;
   const perShown = rateIn(1, settings.value.system);
   const cap = of.split.capLbPerAc;
+  const isMeanOnly = of.split.method === "share" || of.split.method === "optimum";
   // What the plan has, 200.5 too; kg/ha to a tenth.
   const capShown = Number((cap * perShown).toFixed(settings.value.system === "us" ? 2 : 1));
   const before = beforeDrag("cap")?.split.capLbPerAc ?? cap;
@@ -112,7 +113,13 @@ function Cap() {
           if (isDone) endDrag();
         }}
       />
-      {(of.split.method ?? "ceiling") !== "share" && of.split.method !== "optimum" && (
+      {isMeanOnly && !(of.split.method === "optimum" && of.split.optimum?.capHolds === false) && (
+        <div class="pair">
+          <span class="second">It limits</span>
+          <span>the field's mean</span>
+        </div>
+      )}
+      {!isMeanOnly && (
         <ChoiceLine
           label="It limits"
           about="What the cap limits"

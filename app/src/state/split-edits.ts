@@ -20,12 +20,11 @@ export const methodWords: Readonly<Record<SplitMethod, string>> = {
   optimum: "least cost",
 };
 
-/** Another way to split. A share is one of the field's mean. */
+/** Another way to split. What the cap limits stays, for the way back from one that knows a mean only. */
 export function withMethod(plan: Plan, method: SplitMethod): Change {
-  const basis = method === "ceiling" || method === "priority" ? {} : { capBasis: "field-mean" as const };
   return {
     name: method === "priority" ? "split by priority" : `split by ${methodWords[method]}`,
-    plan: { ...plan, split: { ...plan.split, ...basis, method } },
+    plan: { ...plan, split: { ...plan.split, method } },
   };
 }
 
