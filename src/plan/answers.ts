@@ -43,7 +43,7 @@ const FIELD_KEY = /^(guide|crop|yield|samples)\.[a-z0-9][a-z0-9-]*$/;
 const OPTION_KEY = /^option\.[A-Za-z]+(\.[a-z0-9][a-z0-9-]*)?$/;
 /** A way through where guide and test differ, a choice among samplings, a column of rates, how an addition counts. */
 const NEED_KEY =
-  /^((conversion|critical-level)\.[PK]|(sampling|mix-samplings)\.(P|K|CEC)|rate-(column|of|unit)\.(P2O5|K2O)|addition-counts)$/;
+  /^((conversion|critical-level)\.[PK](\.[a-z0-9][a-z0-9-]*)?|(sampling|mix-samplings)\.(P|K|CEC)|rate-(column|of|unit)\.(P2O5|K2O)|addition-counts)$/;
 
 /** About files of polygons of a new plan: what they are (`role.zones.geojson`), and what nobody can read off them. */
 const POLYGON_KEY = /^(role\..+|(zone-id-column|exclusion-what|exclusion-method|setback-ft)(\..+)?)$/;

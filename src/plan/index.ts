@@ -49,7 +49,7 @@ export { type FieldLoads, fieldLoads } from "./fill-loads.ts";
 export { type FillOptions, fillPlan } from "./fill-plan.ts";
 export type * from "./fill-plan-types.ts";
 export type { FitOfPlan } from "./fit-plan.ts";
-export { type GuideMisfit, guideMisfits } from "./guide-and-tests.ts";
+export { type GuideMisfit, guideMisfits } from "./guide-misfits.ts";
 export { type GuideInUse, guideMarks, guidesInUse } from "./guides-shown.ts";
 export { type InputFacts, inputFacts } from "./input-facts.ts";
 export { readInputFile } from "./input-file.ts";

@@ -9,7 +9,7 @@ import { sampledInFuture } from "./date-doubts.ts";
 import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { Plan, PlanField } from "./document-types.ts";
 import { fieldsIn, linesIn, type NamedField, type NamedLine } from "./field-shapes.ts";
-import { fittingGuides, guideQuestions, NEW_PLAN_CROPS, waysByField } from "./guide-and-tests.ts";
+import { fittingGuides, guideQuestions, NEW_PLAN_CROPS } from "./guide-and-tests.ts";
 import { guideOptions } from "./guide-options.ts";
 import { type InputFile, readInputFile } from "./input-file.ts";
 import { isNearFields, joinedPoints } from "./lab-places.ts";
@@ -22,6 +22,7 @@ import { type PolygonRole, polygonRoles } from "./polygon-roles.ts";
 import { type FileQuestion, questionsOfFiles } from "./questions-of-files.ts";
 import { sampledFields } from "./sampled-fields.ts";
 import { seasonOf } from "./season-of-date.ts";
+import { type WaysThrough, waysThrough } from "./ways-through.ts";
 import { zoneMeansOfFields } from "./zone-means.ts";
 import { withZonePlaces } from "./zone-places.ts";
 
@@ -117,7 +118,7 @@ export function newPlan(
   ]);
   notices.push(...sameContent(inputs, answers), ...partsOfOneName(fields));
   const places = placeSamples(fields, inputs, labs, answers, { notices, questions: [] }, needFrom);
-  const waysOf = waysByField(judged, answers);
+  const ways = waysThrough(judged, answers);
   const plan: Plan = {
     format: "plan/1",
     name: name.slice(0, 60),
@@ -147,13 +148,14 @@ export function newPlan(
         guidance: lineOf(field, lines).shape,
         ...places.get(field.id),
         ...choices[i]!.choice,
-        ...waysOf(field.id),
+        ...nutrientsOf(ways, field),
         ...(needFrom.has(field.id) ? { needFrom: needFrom.get(field.id)! } : {}),
         broadcast: "later",
       }),
     ),
   };
   notices.push(
+    ...ways.notices,
     ...sampledInFuture(labs, date),
     ...linesLeft(lines, plan),
     ...linesFromElsewhere(fields, lines),
@@ -164,6 +166,11 @@ export function newPlan(
   notices.push(choicesTaken(plan));
   const recognised = inputs.map((input) => describe(input, labs.get(input.path), roles.get(input.path)));
   return { plan, recognised, notices };
+}
+
+function nutrientsOf(ways: WaysThrough, { id }: NamedField): Pick<PlanField, "nutrients"> {
+  const nutrients = ways.of(id);
+  return nutrients === undefined ? {} : { nutrients };
 }
 
 /** Composites without positions, each at a place in the zone that its sample number names; else the file as it is. */

@@ -3,7 +3,7 @@ import { assignSamples, type LabTable } from "../soil/index.ts";
 import type { Answers } from "./answers.ts";
 import type { PlanNeedFrom } from "./document-need-types.ts";
 import type { NamedField } from "./field-shapes.ts";
-import type { SampledField } from "./guide-and-tests.ts";
+import type { SampledField } from "./guide-misfits.ts";
 import type { InputFile } from "./input-file.ts";
 import { placeSamples } from "./place-samples.ts";
 

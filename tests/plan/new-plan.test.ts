@@ -252,15 +252,29 @@ describe("a new plan", () => {
   });
 
   it("takes a conversion or a critical level by name, and writes no new key unasked", () => {
-    const { plan } = make(smallFarmFiles(), {
+    const bray = withFile(
+      smallFarmFiles(),
+      "lab.csv",
+      labCsv(SAMPLES, "id,lon,lat,P Bray 1 ppm,K M3 ppm,CEC"),
+    );
+    const ratio = "tri-state-bray-to-mehlich-3-ratio";
+    const { plan, notices: told } = make(bray, {
       ...ANSWERS,
-      "conversion.P": "tri-state-mehlich-3-to-bray-ratio",
+      "conversion.P": ratio,
       "critical-level.K": "130",
     });
     expect(plan.fields[0]!.nutrients).toEqual({
-      P2O5: { conversion: "tri-state-mehlich-3-to-bray-ratio" },
+      P2O5: { conversion: ratio },
       K2O: { criticalLevelPpm: 130 },
     });
+    expect(told.filter(({ code }) => code === "way-through-taken").map(({ message }) => message)).toEqual([
+      `conversion.P=${ratio} stands on Low Forty (Bray P1)`,
+      "critical-level.K=130 ppm stands on Low Forty (Mehlich-3)",
+    ]);
+    // The guide takes Mehlich-3 as it is: a build would refuse a conversion of it.
+    const needless = { ...ANSWERS, "conversion.P": "tri-state-mehlich-3-to-bray-ratio" };
+    expect(make(smallFarmFiles(), needless).plan.fields[0]!).not.toHaveProperty("nutrients");
+    expect(() => make(bray, { ...ANSWERS, "conversion.P": "bray-to-mehlich" })).toThrow(/no conversion/);
     expect(() => make(smallFarmFiles(), { ...ANSWERS, "critical-level.P": "low" })).toThrow(
       /critical-level\.P/,
     );

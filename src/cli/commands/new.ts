@@ -25,6 +25,8 @@ export const command: Command = {
     "Keys: guide, crop, yield, rows, row-spacing-in, cap, unit.P, unit.K, method.P, method.K, depth,",
     "date-order, same-place, samples (of several lab tables), option.rotation and the like (what a guide asks);",
     "crop, yield, guide, samples and what a guide asks also for one field: --answer crop.north-kettle=corn.",
+    "Where a guide does not take a test: conversion.P, critical-level.P (and K), also critical-level.P.FIELD;",
+    "said for all, a level stands only where all fields that want one have one test.",
     "What is asked of a file can be answered for one of several alone: --answer unit.P.lab-b.csv=lb/ac.",
     'A value that is no number is left out, or typed again, as "mend:lab.csv:15:K ppm=102" (file, line, column).',
     "Polygons on a field's ground may be zones, an adviser's rates or places to keep clear of: that is",
