@@ -172,7 +172,15 @@ async function runField(
       .concat(passes.value.notices, strip.value.notices, driving.notices)
       .concat(seasonDoubts(plan, field, checked.value.samplings))
       .concat(maximumPassed(plan, field, cells.value, passes.value, swaths.value, rated))
-      .concat(rateDoubts(plan, field, shares.value, rated, checked.value.areaAc))
+      .concat(
+        rateDoubts(
+          plan,
+          field,
+          shares.value,
+          rated.filter((map) => !isFrozen(map)),
+          checked.value.areaAc,
+        ),
+      )
       .concat(careNotices(field, care), limits, zeroNotices(field, extras))
       .concat(
         smallRateNotices(plan, {

@@ -52,8 +52,8 @@ export function locateRows(
     return { ...standard, ...joined, questions: [] };
   }
   const answer = answers["join-points"];
-  const byId = (heading: LabHeading) => heading.means === "sample" || heading.means === "labNumber";
-  const idHeading = headings.find(byId) ?? zoneHeading(headings);
+  const meaning = (means: LabHeading["means"]) => headings.find((heading) => heading.means === means);
+  const idHeading = meaning("sample") ?? meaning("labNumber") ?? zoneHeading(headings);
   const byField = headings.find((heading) => heading.means === "field");
   const chosen =
     byField === undefined

@@ -1,6 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { ledgerAddition } from "../../src/ledger/index.ts";
+import { run } from "../../src/plan/index.ts";
 import { rateDoubts, rigDoubts } from "../../src/plan/rate-doubts.ts";
 import { needPlan, worked, workedField } from "../support/need-plan.ts";
+import { sourceOf } from "../support/small-farm.ts";
+import { split } from "../support/split-plan.ts";
 
 const messages = (notices: readonly { code: string; message: string }[], code: string) =>
   notices.filter((notice) => notice.code === code).map(({ message }) => message);
@@ -40,6 +44,16 @@ describe("a plan whose rates are hardly meant", () => {
       expect.stringMatching(/ on 20\.0 ac, less than half a step .*worth the trip\?$/),
     ]);
     expect([told(least), told(0), told(least - 1, "strip")]).toEqual([[], [], []]);
+  });
+
+  it("is not doubted where that pass is finished and no map is written", async () => {
+    const { plan, files } = needPlan({ plan: { split: split({ capLbPerAc: 140 }) } });
+    const told = async () =>
+      messages((await run(plan, sourceOf(files), { files: "later" })).fields[0]!.notices, "broadcast-little");
+    expect(await told()).toHaveLength(1);
+    const done = { kind: "finished", fieldId: plan.fields[0]!.id, pass: "broadcast" } as const;
+    files.set("ledger.txt", ledgerAddition(new Uint8Array(), "ledger.txt", "2027-04-18", done));
+    expect(await told()).toEqual([]);
   });
 
   // Planters for rows 15, 20, 22, 30, 36 and 38 in. apart are usual (common practice).

@@ -187,6 +187,10 @@ describe("lab tables", () => {
     expect(asked(table("id,P ppm,K ppm", "7,14,180"))).toEqual([
       ["join-points", "lab.csv: no latitude and longitude; column “id”: 7"],
     ]);
+    // The laboratory's own number stands first, and the sample's is what is joined by.
+    expect(asked(table("Lab No.,Sample ID,P ppm,K ppm", "40210,N-01,14,180"))).toEqual([
+      ["join-points", "lab.csv: no latitude and longitude; column “Sample ID”: N-01"],
+    ]);
   });
 
   it("settle samples at one place: repeats are one, different values are a question", () => {
