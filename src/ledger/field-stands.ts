@@ -39,7 +39,10 @@ export interface FieldStand {
   readonly toStripAc: number;
   /** Products of the strip maps of which nothing is entered, while another's pounds are. */
   readonly missing: readonly string[];
-  /** Products of a strip pass that is begun whose pounds no map of this plan's can have on their acres: it was changed since. */
+  /**
+   * Products of a strip pass that is begun whose pounds this plan's maps cannot have on their acres: it was changed since, or
+   * ground was driven twice.
+   */
   readonly notByMaps: readonly (Reach & { readonly product: string })[];
   /** lb that the ground got, all passes. */
   readonly p2o5Lb: number;

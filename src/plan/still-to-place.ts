@@ -179,7 +179,7 @@ export function stillToPlaceNotices(
           : "";
       add(
         "placed-by-acres",
-        `by the ledger ${lb(laidLb)} ${map.product} lie where this plan's strip map has ${lb(doneLb)} by the acres: it was changed since, and what is left of the map counts by acres, ${lb(leftForStripsLb(map, prescriptions, stand))}${lacks}`,
+        `by the ledger ${lb(laidLb)} ${map.product} lie where this plan's strip map has ${lb(doneLb)} by the acres (it was changed since, or some was driven twice): what is left of the map counts by acres, ${lb(leftForStripsLb(map, prescriptions, stand))}${lacks}`,
       );
     }
     const others = inItsPlace(map, prescriptions, stand).filter(({ areaAc }) => areaAc >= LEAST_AC);

@@ -213,7 +213,7 @@ describe("the plan changed after a strip pass", () => {
     expect(lbOf("0-0-60")[1]).toBeCloseTo(2_595, 6);
     expect(lbOf("11-52-0")).toEqual([3_032, 124]);
     expect(told("placed-by-acres")).toEqual([
-      "Home: by the ledger 2,308 lb 0-0-60 lie where this plan's strip map has 634 lb by the acres: it was changed since, and what is left of the map counts by acres, 634 lb",
+      "Home: by the ledger 2,308 lb 0-0-60 lie where this plan's strip map has 634 lb by the acres (it was changed since, or some was driven twice): what is left of the map counts by acres, 634 lb",
     ]);
     expect(told("placed-not-as-planned")).toEqual([
       "Home: by the ledger there lie in the strip so far 2,308 lb 0-0-60 on 30.0 ac (the maps have 634 at most on as many); its broadcast maps reckon with this plan's strip maps, not with what lies there, and would lay 1,674 lb 0-0-60 (1,004 lb K2O) too much: `applied` makes catch-up maps of what was logged; where pounds have no log and the plan was changed after the pass, with the build from before as PLAN",
