@@ -93,11 +93,10 @@ const methodsOf = (choices: readonly GuideChoice[], test: Test): readonly string
 ];
 
 function requireReadable(answers: Answers, fieldId: string): void {
-  for (const [test] of TESTS)
-    for (const end of ["", `.${fieldId}`]) {
-      const conversion = answers[`conversion.${test}${end}`];
+  for (const [test] of TESTS) {
+    for (const conversion of [answers[`conversion.${test}`], answers[`conversion.${test}.${fieldId}`]])
       if (conversion !== undefined) conversionById(conversion);
-      const key = `critical-level.${test}${end}`;
+    for (const key of [`critical-level.${test}`, `critical-level.${test}.${fieldId}`]) {
       const level = answers[key];
       if (level === undefined || (Number(level) > 0 && Number.isFinite(Number(level)))) continue;
       throw new InputError(
@@ -106,6 +105,7 @@ function requireReadable(answers: Answers, fieldId: string): void {
         "Give the level in ppm, elemental.",
       );
     }
+  }
 }
 
 /** By the key for all as long as no field with another test would take it for its own. */
