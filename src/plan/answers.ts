@@ -110,8 +110,6 @@ export interface Asked {
   readonly isAlone?: boolean;
 }
 
-const keyFor = (key: string, asked: Asked | null): string => (asked?.isAlone ? `${key}.${asked.id}` : key);
-
 /** Reads answers one by one; what is missing or unreadable becomes a question, collected in `open`. */
 export class AnswerReader {
   readonly open: Question[] = [];
@@ -128,7 +126,7 @@ export class AnswerReader {
   text(key: string, field: Asked | null, text: string, choices: readonly string[]): string {
     const answer = (field && this.answers[`${key}.${field.id}`]) ?? this.answers[key];
     if (answer !== undefined && (choices.length === 0 || choices.includes(answer))) return answer;
-    this.ask(keyFor(key, field), text, choices, answer);
+    this.askOf(key, field, text, choices, answer);
     return "";
   }
 
@@ -137,7 +135,7 @@ export class AnswerReader {
     const answer = (field && this.answers[`${key}.${field.id}`]) ?? this.answers[key];
     const value = answer === undefined || answer.trim() === "" ? Number.NaN : Number(answer);
     if (Number.isFinite(value) && (least === undefined ? value > 0 : value >= least)) return value;
-    this.ask(keyFor(key, field), text, [], answer);
+    this.askOf(key, field, text, [], answer);
     return 0;
   }
 
@@ -173,12 +171,28 @@ export class AnswerReader {
     if (!this.open.some((one) => one.key === question.key)) this.open.push(question);
   }
 
-  private ask(key: string, text: string, choices: readonly string[], answer: string | undefined): void {
-    this.addOpen({
-      key,
-      text,
-      choices,
-      seen: answer === undefined ? "not answered" : `answered “${answer}”`,
-    });
+  /** By the field's own key where that is what was answered: the answer for all changes nothing then. */
+  private askOf(
+    key: string,
+    field: Asked | null,
+    text: string,
+    choices: readonly string[],
+    answer: string | undefined,
+  ): void {
+    const ownKey = field === null ? key : `${key}.${field.id}`;
+    const isOwn = field !== null && this.answers[ownKey] !== undefined;
+    const asked = field?.isAlone || isOwn ? ownKey : key;
+    this.ask(asked, text, choices, answer, isOwn ? ` for ${field.name}` : "");
+  }
+
+  private ask(
+    key: string,
+    text: string,
+    choices: readonly string[],
+    answer: string | undefined,
+    of = "",
+  ): void {
+    const seen = answer === undefined ? "not answered" : `answered “${answer}”${of}`;
+    this.addOpen({ key, text, choices, seen });
   }
 }

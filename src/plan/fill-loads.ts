@@ -27,12 +27,15 @@ export function fieldLoads(rig: RigFigures, lb: readonly number[]): FieldLoads {
   const { bins, wall, acPerFill: lasts } = rigLoad(rig, lb);
   const inProportion = lb.map((one) => one * (lasts ?? 0));
   // A bin the field takes nothing from still needs a load above 0 to count as one.
+  const limit = rig.carriesLb === null ? Number.POSITIVE_INFINITY : rig.carriesLb - sum(residualLb);
   if (wall) {
     const usableLb = inProportion.map((one) => Math.max(one, 1));
-    return { usableLb, holdsLb: usableLb, togetherLb: Number.POSITIVE_INFINITY, residualLb, by: "wall" };
+    // The wall stands where the box would be full, whatever the rig may carry of that.
+    const holdsLb = lb.map((one, b) => Math.max(usableLb[b]!, one * wall.acPerFill));
+    const by = (lasts ?? 0) < wall.acPerFill ? "rig" : "wall";
+    return { usableLb, holdsLb, togetherLb: limit, residualLb, by };
   }
   const own = bins.map((bin) => bin.loadLb);
-  const limit = rig.carriesLb === null ? Number.POSITIVE_INFINITY : rig.carriesLb - sum(residualLb);
   const room = {
     holdsLb: bins.map((bin, b) => bin.byVolumeLb - residualLb[b]!),
     togetherLb: limit,

@@ -2,7 +2,7 @@ import type { Notice } from "../errors/index.ts";
 import { type FieldStand, SHORT_SHARE } from "../ledger/index.ts";
 import { numberText } from "../units/index.ts";
 import { type WorkedField, weightInWords } from "./not-as-planned.ts";
-import { OXIDES, oxideOfMaps, oxideSpread, stripSurplusLb } from "./placed-surplus.ts";
+import { isStripDone, OXIDES, oxideOfMaps, oxideSpread, stripSurplusLb } from "./placed-surplus.ts";
 import { stripTooMuchLb } from "./still-to-place.ts";
 
 /**
@@ -21,9 +21,10 @@ export function spreadNotAsPlannedNotices(result: WorkedField, stand: FieldStand
 
 /**
  * What the strip maps would lay besides what is spread, and what to do, for who is to strip: in words without a full stop at the
- * end; empty where they lay nothing too much.
+ * end; empty where they lay nothing too much or the strips are done.
  */
 export function stripTooMuchInWords({ field, prescriptions }: WorkedField, stand: FieldStand): string {
+  if (isStripDone(stand)) return "";
   const tooMuch = prescriptions.flatMap((map) =>
     weightInWords(map, stripTooMuchLb(map, prescriptions, stand)),
   );

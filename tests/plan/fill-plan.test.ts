@@ -247,6 +247,23 @@ describe("what the plan says", () => {
     }
   });
 
+  test("a wall in one box leaves room for more than a load where the rig carries less than the box", () => {
+    // One box of 40 ft3 x 60 lb/ft3 = 2,400 lb, 100 lb of them stay in; the rig carries 1,100.
+    const box = { ...plan, rig: { ...plan.rig, carriesLb: 1100, movableWall: true } };
+    const fills = fillsOf(box);
+    expect(fills.loadsBy).toBe("rig");
+    expect(fills.usableLb[0]! + fills.usableLb[1]!).toBeCloseTo(1000, 6);
+    expect(fills.holdsLb[0]! + fills.holdsLb[1]!).toBeCloseTo(2300, 6);
+    expect(fills.holdsLb[0]! / fills.holdsLb[1]!).toBeCloseTo(fills.fieldLb[0]! / fills.fieldLb[1]!, 6);
+    const over = fills.usableLb[0]! < fills.usableLb[1]! ? 0 : 1;
+    const binLb = [0, 1].map((b) => (b === over ? fills.usableLb[b]! + 100 : 200));
+    const stand = fillPlan(box, result.fields[0]!, { stand: { stoppedAfterPass: 6, binLb } });
+    expect(stand.plan.feasible && stand.plan.startLb).toEqual(binLb);
+    for (const { scaleAfterLb } of stand.stops)
+      expect(scaleAfterLb[0]! + scaleAfterLb[1]!).toBeLessThan(1100 + 1e-6);
+    expect(fillsOf({ ...plan, rig: { ...plan.rig, movableWall: true } }).loadsBy).toBe("wall");
+  });
+
   test("a typed place: the way there and back counts, ends on its side alone", () => {
     const placed = {
       ...withBins(5),

@@ -47,6 +47,25 @@ describe("a new plan", () => {
     },
   );
 
+  it("asks again by the field's own key where the answer given for it is the one that cannot stand", () => {
+    const asked = (answers: Readonly<Record<string, string>>) => {
+      try {
+        make(smallFarmFiles(), { ...ANSWERS, ...answers });
+      } catch (error) {
+        if (error instanceof QuestionError) return error.questions.map(({ key, seen }) => [key, seen]);
+      }
+      return [];
+    };
+    expect(asked({ "guide.low-forty": "iowa-2023" })).toEqual([
+      ["guide.low-forty", "answered “iowa-2023” for Low Forty"],
+    ]);
+    expect(asked({ "crop.low-forty": "beans" })[0]).toEqual([
+      "crop.low-forty",
+      "answered “beans” for Low Forty",
+    ]);
+    expect(asked({ crop: "beans" })[0]![0]).toBe("crop");
+  });
+
   it("drops accents from a field's id and keeps them in its name", () => {
     const files = smallFarmFiles();
     const text = new TextDecoder().decode(files.get("boundary.geojson"));

@@ -123,6 +123,9 @@ describe("the plan changed after a broadcast pass", () => {
     // The whole done: nothing is left to lay too much.
     const whole = orderAfter(field, spread, placed("0-0-60", 22_927, 60), placed("11-52-0", 8_000, 60));
     expect(whole.told("spread-not-as-planned")).toEqual([]);
+    // By its acres with fewer pounds: no map of it is to be loaded any more.
+    const fewer = orderAfter(field, spread, placed("0-0-60", 13_000, 60), placed("11-52-0", 8_000, 60));
+    expect(fewer.told("spread-not-as-planned")).toEqual([]);
   });
 
   test("driving the spreader twice over some ground takes nothing off the strips", () => {
