@@ -103,7 +103,7 @@ export async function spendOverFields(
   const doneCost = sum([...done.values()].map(({ lies }) => lies));
   const mappedCost = sum([...done.values()].map(({ mapped }) => mapped));
   const open = all.filter(({ field }) => !done.has(field.id));
-  const left = await wantsOf(work, open, settled, costOf);
+  const left = done.size === 0 ? inAll : await wantsOf(work, open, settled, costOf);
   // What meters miss by moves no map of another field: it may be on a stick by now.
   const isAsMapped = Math.abs(doneCost - mappedCost) <= PLACED_TOLERANCE * mappedCost;
   const cut = isAsMapped ? doneCut : await left.fit(total - doneCost);
@@ -171,10 +171,10 @@ async function costIfDone(
   const stand = fieldStands(entries, plannedFields([planned]))[0]!;
   const finished = finishedPasses(entries, field.id);
   if (!isDone(stand, finished)) return null;
-  const nothing = fieldStands([], plannedFields([planned]))[0]!;
+  const mapped = maps.filter(({ totalLb }) => totalLb > 0);
   return {
     lies: costOfField(maps, stand, finished, costOf),
-    mapped: costOfField(maps, nothing, [], costOf),
+    mapped: sum(mapped.map(({ product, totalLb }) => totalLb * costOf(product))),
   };
 }
 

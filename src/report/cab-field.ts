@@ -59,16 +59,12 @@ export function cabField(result: RunResult, field: FieldResult, rest?: RestOfFie
   const order = loadOrder(plan, field, "strip");
   const tries = orderToTry(result, order);
   const stand = rest === undefined ? result.stands.find((one) => one.fieldId === field.field.id) : undefined;
-  const standWords = stand === undefined ? "" : standInWords(field.field.name, stand);
-  const flags = [
-    ...said,
-    ...(standWords === "" ? [] : [`${standWords}.`]),
-    ...(stand === undefined ? [] : [stripTooMuchInWords(field, stand)].filter((words) => words !== "")).map(
-      (words) => `${words}.`,
-    ),
-    ...spreadDoubts(result, field).map((words) => `${words}.`),
-    ...order.doubts.map((doubt) => `${doubt}.`),
-  ];
+  const ofStand =
+    stand === undefined ? [] : [standInWords(field.field.name, stand), stripTooMuchInWords(field, stand)];
+  const doubts = [...ofStand, ...spreadDoubts(result, field), ...order.doubts].filter(
+    (words) => words !== "",
+  );
+  const flags = [...said, ...doubts.map((words) => `${words}.`)];
   // What is said beyond the usual takes its room from the plat, so that the sheet stays one page.
   const height =
     PLAT_HIGH -
