@@ -9,7 +9,7 @@ export const SHORT_SHARE = 0.95;
 /** Share of a field's strip pounds below which a product's lack does not make it short. */
 export const LEAST_SHARE = 0.002;
 /** Share by which pounds may miss what a map has on some acres, by meters and driving twice (ours). */
-const MISS_SHARE = 0.05;
+export const MISS_SHARE = 0.05;
 
 /** The least and the most lb that a map can lay on some acres of a field. */
 export interface Reach {

@@ -4,6 +4,7 @@ export {
   fieldStands,
   isStripped,
   LEAST_SHARE,
+  MISS_SHARE,
   type PlannedField,
   placedIn,
   type Reach,

@@ -1,4 +1,4 @@
-import { type FieldStand, isStripped, LEAST_SHARE } from "../ledger/index.ts";
+import { type FieldStand, isStripped, LEAST_SHARE, MISS_SHARE } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import type { Oxide } from "./document-need-types.ts";
@@ -9,9 +9,6 @@ export type MapFigures = Pick<Prescription, "pass" | "product" | "totalLb" | "ma
 
 /** Share by which the placed pounds may miss the map's before the broadcast maps no longer fit what lies there (ours). */
 export const PLACED_TOLERANCE = 0.02;
-
-/** Share over the map's that driving twice lays: it lies where it was laid, and no other ground wants less for it (ours). */
-const TWICE_SHARE = 0.05;
 
 /** Share over a map's pounds that neither a meter nor driving twice explains: mistyped, or the plan was changed (ours). */
 export const BEYOND_SHARE = 0.2;
@@ -84,7 +81,7 @@ export function stripSurplusLb(
     sum(maps.map((map) => lbOf(map) * oxideIn(map.analysis, oxide)));
   const most = of(mostOf);
   const surplus = oxideInStrips(stand, oxide) - most;
-  return surplus > TWICE_SHARE * most && surplus > LEAST_SHARE * of(({ totalLb }) => totalLb) ? surplus : 0;
+  return surplus > MISS_SHARE * most && surplus > LEAST_SHARE * of(({ totalLb }) => totalLb) ? surplus : 0;
 }
 
 /**
