@@ -122,7 +122,7 @@ export { spreadAlreadyInWords, spreadInWords } from "./spread-already.ts";
 export { spreadCarriers } from "./spread-carriers.ts";
 export { stripTooMuchInWords } from "./spread-not-as-planned.ts";
 export { createStageCache, type StageCache } from "./stage.ts";
-export { capBasisOf } from "./strip-cap.ts";
+export { capBasisOf, knowsMeanOnly } from "./strip-cap.ts";
 export { unusedAnswers } from "./unused-answers.ts";
 export { wantedForms } from "./wanted-forms.ts";
 export { noticesOfFiles, withCatchUps } from "./with-catch-ups.ts";

@@ -108,9 +108,17 @@ function byGuide(
       priority: priorityOf(rule, map.estimate, cec, lbPerAc),
       isBelow: belowCritical(rule, map.estimate, cec),
     },
-    notices: [...atTests.notices, ...(parted ? [parted] : [])],
+    notices: [...atTests.notices.map((one) => ofField(field, nutrient, one)), ...(parted ? [parted] : [])],
   };
 }
+
+/** What the user chose for this field's test names the field and the test; what the guide says of itself does not. */
+const CHOSEN_FOR_FIELD: ReadonlySet<string> = new Set(["critical-level-typed", "conversion-used"]);
+
+const ofField = (field: PlanField, nutrient: Nutrient, one: Notice): Notice =>
+  CHOSEN_FOR_FIELD.has(one.code)
+    ? { ...one, message: `${field.name}, ${elementOf(nutrient)}: ${one.message}` }
+    : one;
 
 /** Typed rates and the adviser's own: no guide is read, and that is said. */
 function withoutGuide(field: PlanField, checked: CheckedField, cells: FieldGrid, inputs: Inputs): NeedMap {

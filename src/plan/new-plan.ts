@@ -96,7 +96,7 @@ export function newPlan(
     crop: reader.text("crop", field, "Which crop follows?", NEW_PLAN_CROPS),
     yieldBuPerAc: reader.number("yield", field, "Which yield goal, bushels per acre?"),
   }));
-  const sampled = sampledFields(fields, inputs, labs, needFrom, answers, questions);
+  const sampled = sampledFields(fields, inputs, labs, needFrom, answers, date, questions);
   const cropOf = new Map(fields.map(({ id }, i) => [id, goals[i]!.crop]));
   const fitting = fittingGuides(sampled.map((one) => ({ ...one, crop: cropOf.get(one.field.id)! })));
   const choices = fields.map((field, i) => {
@@ -117,7 +117,7 @@ export function newPlan(
     ...input.notices,
   ]);
   notices.push(...sameContent(inputs, answers), ...partsOfOneName(fields));
-  const places = placeSamples(fields, inputs, labs, answers, { notices, questions: [] }, needFrom);
+  const places = placeSamples(fields, inputs, labs, answers, date, { notices, questions: [] }, needFrom);
   const ways = waysThrough(judged, answers);
   const plan: Plan = {
     format: "plan/1",

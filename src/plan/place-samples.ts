@@ -33,8 +33,8 @@ interface Told {
 }
 
 /**
- * By field id, the tables with samples in it. Dated tables stand the newest first, so that the newest is read and the
- * others can be chosen, unless `samples` names one, which then stands alone; where none is dated the one with the most values in the field stands alone and a notice names the
+ * By field id, the tables with samples in it. Dated tables stand the newest first, one dated after `today` (the plan's day) last,
+ * so that the newest is read and the others can be chosen, unless `samples` names one, which then stands alone; where none is dated the one with the most values in the field stands alone and a notice names the
  * others, and of equals the question `samples` (or `samples.FIELD`) chooses. Strays of a file are those that no field takes.
  * A field without samples is told, unless its need comes from an adviser's rates, which want none.
  */
@@ -43,6 +43,7 @@ export function placeSamples(
   inputs: readonly InputFile[],
   labs: ReadonlyMap<string, LabTable>,
   answers: Answers,
+  today: string,
   told: Told,
   needFrom: ReadonlyMap<string, PlanNeedFrom> = new Map(),
 ): ReadonlyMap<string, PlacedSamples> {
@@ -65,7 +66,7 @@ export function placeSamples(
   return new Map(
     fields.map((field) => [
       field.id,
-      sourcesOfField(field, tables.get(field.id)!, answers, told, needFrom.get(field.id)?.kind),
+      sourcesOfField(field, tables.get(field.id)!, answers, today, told, needFrom.get(field.id)?.kind),
     ]),
   );
 }
@@ -82,6 +83,7 @@ function sourcesOfField(
   field: NamedField,
   tables: readonly Table[],
   answers: Answers,
+  today: string,
   { notices, questions }: Told,
   from: PlanNeedFrom["kind"] | undefined,
 ): PlacedSamples {
@@ -97,7 +99,7 @@ function sourcesOfField(
   const isUnknown = answer !== undefined && !tables.some(({ path }) => path === answer);
   const isDated = here.some((table) => table.date !== "");
   if (isDated && named === undefined && !isUnknown) {
-    const [first, ...more] = here.toSorted((a, b) => (a.date < b.date ? 1 : a.date > b.date ? -1 : 0));
+    const [first, ...more] = here.toSorted(newerFirst(today));
     notices.push(newestFirst(field, first!, more));
     return { samples: first!.path, moreSamples: more.map((table) => table.path) };
   }
@@ -134,6 +136,12 @@ function withoutSamples(field: NamedField, tables: readonly Table[], byZones: bo
   const message = `${field.name}: no soil sample ${found} (looked at: ${tables.map(({ path }) => path).join(", ")}); it stays in the plan and cannot be worked out before it has a lab table, zones or rates; or take it out of plan.json.`;
   return { code: "field-without-samples", message, where: field.id };
 }
+
+/** A date after the plan's day is a mistake in one of the two, and no newest. */
+const newerFirst =
+  (today: string) =>
+  (a: Table, b: Table): number =>
+    Number(a.date > today) - Number(b.date > today) || (a.date < b.date ? 1 : a.date > b.date ? -1 : 0);
 
 function newestFirst({ id, name }: NamedField, first: Table, more: readonly Table[]): Notice {
   const dated = ({ path, date, count }: Table): string =>

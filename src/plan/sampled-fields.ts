@@ -14,10 +14,11 @@ export function sampledFields(
   labs: ReadonlyMap<string, LabTable>,
   needFrom: ReadonlyMap<string, PlanNeedFrom>,
   answers: Answers,
+  today: string,
   questions: Question[],
 ): SampledField[] {
   if (labs.size > 1 && [...labs.values()].some((lab) => lab.questions.length > 0)) return [];
-  const places = placeSamples(fields, inputs, labs, answers, { notices: [], questions });
+  const places = placeSamples(fields, inputs, labs, answers, today, { notices: [], questions });
   const judged = new Map([...labs].map(([path, lab]) => [path, fieldsInTable(fields, path, lab)]));
   return fields.flatMap((field): SampledField[] => {
     const { samples, moreSamples = [] } = places.get(field.id) ?? {};

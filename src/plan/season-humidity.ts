@@ -76,8 +76,19 @@ export function humidityRows(plan: Plan, held: readonly HeldProduct[]): Humidity
   );
 }
 
-/** Products that the coated blend is said to be of and that no bin holds. */
+/** A coated blend without the air's humidity, which is of no use, and products that it is said to be of and that no bin holds. */
 export function coatedNotices(plan: Plan, rig: RigFigures): Notice[] {
+  return [...coatedWithoutHumidity(plan), ...coatedNotInBins(plan, rig)];
+}
+
+function coatedWithoutHumidity({ season }: Plan): Notice[] {
+  if (season?.coated === undefined || (season.humidity ?? []).length > 0) return [];
+  const message =
+    "season.coated is not used: when the air gets too damp for the coated blend is told by season.humidity, which the plan has not; type it by period of the season";
+  return [{ code: "coated-without-humidity", message, where: "season.coated" }];
+}
+
+function coatedNotInBins(plan: Plan, rig: RigFigures): Notice[] {
   const held = rig.bins.map((bin) => bin.product);
   const strange = (plan.season?.coated?.products ?? []).filter((id) => !held.includes(id));
   if (strange.length === 0) return [];

@@ -12,8 +12,8 @@ export interface StripCap {
   readonly notices: readonly Notice[];
 }
 
-/** A common share and the least cost know no cap but a mean. */
-const knowsMeanOnly = ({ method }: PlanSplit): boolean => method === "share" || method === "optimum";
+/** A common share and the least cost know no cap but a mean, per acre. */
+export const knowsMeanOnly = ({ method }: PlanSplit): boolean => method === "share" || method === "optimum";
 
 /**
  * What the cap limits: a cap found by acres a day, of a common share or of the least cost is a mean, whatever `capBasis`

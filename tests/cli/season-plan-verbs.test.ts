@@ -397,6 +397,13 @@ describe("on a plan", () => {
     const again = await cli("new", join(base, "after"), "--from", noted, "--answer", "yield=190");
     expect(again.error).toContain("the farm's agronomist took note of the salt near the seed was for 2027");
     expect(JSON.parse(readFileSync(join(base, "after/plan.json"), "utf8")).seed).toEqual({ distanceIn: 3 });
+    // What is answered and asked nowhere is told, as of a plan from files.
+    const passed = await cli(
+      ...["new", join(base, "passed"), "--from", folder],
+      ...["--answer", "yield=190", "--answer", "critical-level.P=20"],
+    );
+    expect(passed.error).toContain("the answer critical-level.P=20 changes nothing here");
+    expect(passed.error).not.toContain("the answer yield=190");
     const asked = await cli("new", join(base, "third"), "--from", folder);
     expect(asked.exit).toBe(3);
     expect(asked.error).toContain("yield");

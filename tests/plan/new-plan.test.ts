@@ -233,6 +233,9 @@ describe("a new plan", () => {
     expect(tomorrow.find(({ code }) => code === "sampling-in-future")!.message).toMatch(
       /^lab\.csv: samples dated 2062-11-02, after [\d-]+, the day of the plan;/,
     );
+    // A day that has not come is no newest, as when the field is worked out.
+    const late = make(withFile(files, "new.csv", on("2062-11-02"))).plan.fields[0];
+    expect(late).toMatchObject({ samples: "lab.csv", moreSamples: ["new.csv"] });
     // Named, the older one is read and stands alone; one that is not there is asked for.
     const named = make(both, { ...ANSWERS, samples: "lab.csv" });
     expect(named.plan.fields[0]).toMatchObject({ samples: "lab.csv" });

@@ -299,6 +299,16 @@ describe("season of a plan", () => {
     expect(known.notices.filter(({ code }) => code === "product-humidity-unknown")).toEqual([]);
   });
 
+  test("a coated blend without the air's humidity is told, not passed over", () => {
+    const { humidity, ...dry } = plan.season!;
+    expect(humidity).not.toBeUndefined();
+    const codes = (season: Plan["season"]) =>
+      seasonOfPlan({ ...plan, season: season! }, result.fields).notices.map(({ code }) => code);
+    expect(codes({ ...dry, coated })).toContain("coated-without-humidity");
+    expect(codes({ ...plan.season!, coated })).not.toContain("coated-without-humidity");
+    expect(codes(dry)).not.toContain("coated-without-humidity");
+  });
+
   test("humidity of a blend is that of its parts", async () => {
     const blended: Plan = {
       ...plan,

@@ -1,4 +1,4 @@
-import { GAP_IDS, type GapId, laidProducts, numberText, oxideText, rateIn } from "#core";
+import { GAP_IDS, type GapId, knowsMeanOnly, laidProducts, numberText, oxideText, rateIn } from "#core";
 import { Bench } from "../parts/bench.tsx";
 import { ChoiceLine } from "../parts/choice-line.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
@@ -85,7 +85,7 @@ function Cap() {
   const one = planField.value;
   const perShown = rateIn(1, settings.value.system);
   const cap = of.split.capLbPerAc;
-  const isMeanOnly = of.split.method === "share" || of.split.method === "optimum";
+  const isMeanOnly = knowsMeanOnly(of.split);
   // What the plan has, 200.5 too; kg/ha to a tenth.
   const capShown = Number((cap * perShown).toFixed(settings.value.system === "us" ? 2 : 1));
   const before = beforeDrag("cap")?.split.capLbPerAc ?? cap;

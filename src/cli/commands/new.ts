@@ -3,6 +3,7 @@ import {
   type Answers,
   lastFields,
   type NewPlan,
+  type NextSeason,
   newPlan,
   nextSeasonPlan,
   unusedAnswers,
@@ -94,19 +95,18 @@ async function nextSeason(
   }
   const { source, result } = await runPlan(call, from);
   const { plan: last } = result;
-  const made = nextSeasonPlan(
-    last,
-    nameOf(folder),
-    today(),
-    result.stands,
-    result.ledger.entries,
-    lastFields(last.seasonYear, result.fields),
-    Object.fromEntries(call.options.answer),
-  );
+  const { stands, ledger } = result;
+  const date = today();
+  const had = lastFields(last.seasonYear, result.fields);
+  const makeWith = (some: Answers): NextSeason =>
+    nextSeasonPlan(last, nameOf(folder), date, stands, ledger.entries, had, some);
+  const answers = Object.fromEntries(call.options.answer);
+  const made = makeWith(answers);
+  const unused = unusedAnswers(answers, (some) => ({ questions: [], result: makeWith(some) }));
   const wanted = [...new Set(last.sources.map(({ path }) => path))];
   const files = await Promise.all(wanted.map(async (path) => ({ path, bytes: await source.read(path) })));
   const replaced = await writePlanFolder(folder, files, made.plan, call.options.overwrite);
-  const notices = [...replaced, ...made.notices];
+  const notices = [...replaced, ...made.notices, ...unused];
   for (const line of noticeLines(notices, allInJson)) call.talk.say(line);
   const crops = made.plan.fields.map((field) => `${field.name}: ${field.crop}`).slice(0, 12);
   return {
