@@ -173,13 +173,14 @@ export function stillToPlaceNotices(
     const doneLb = doneByAcresLb(map, stand);
     if (doneLb !== null) {
       const laidLb = ownLb(map, stand);
-      const lacks =
-        laidLb < doneLb
-          ? `; ${lb(doneLb - laidLb)} lack on the acres done, which no map and no order has`
-          : "";
+      const isLess = laidLb < doneLb;
+      const why = isLess ? "it was changed since" : "it was changed since, or some was driven twice";
+      const lacks = isLess
+        ? `; ${lb(doneLb - laidLb)} lack on the acres done, which no map and no order has`
+        : "";
       add(
         "placed-by-acres",
-        `by the ledger ${lb(laidLb)} ${map.product} lie where this plan's strip map has ${lb(doneLb)} by the acres (it was changed since, or some was driven twice): what is left of the map counts by acres, ${lb(leftForStripsLb(map, prescriptions, stand))}${lacks}`,
+        `by the ledger ${lb(laidLb)} ${map.product} lie where this plan's strip map has ${lb(doneLb)} by the acres (${why}): what is left of the map counts by acres, ${lb(leftForStripsLb(map, prescriptions, stand))}${lacks}`,
       );
     }
     const others = inItsPlace(map, prescriptions, stand).filter(({ areaAc }) => areaAc >= LEAST_AC);

@@ -231,7 +231,7 @@ describe("the plan changed after a strip pass", () => {
     const low = orderAfter(half, placed("11-52-0", 1_500, 30));
     expect(low.lbOf("11-52-0")[0]).toBeCloseTo(2_966, 6);
     expect(low.told("placed-by-acres")[0]).toContain(
-      "counts by acres, 2,966 lb; 1,466 lb lack on the acres done, which no map and no order has",
+      "(it was changed since): what is left of the map counts by acres, 2,966 lb; 1,466 lb lack on the acres done, which no map and no order has",
     );
     expect(low.told("placed-not-as-planned")[0]).toContain(
       "1,500 lb 11-52-0 on 30.0 ac (the maps have 2,966 at least on as many); its broadcast maps and the order reckon with this plan's strip maps, not with what lies there: `applied` makes catch-up maps",
