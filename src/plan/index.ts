@@ -38,6 +38,7 @@ export {
   ownProducts,
   oxideIn,
   partsOf,
+  ratioNames,
   type SettledBlend,
   spreadIds,
 } from "./field-products.ts";

@@ -7,6 +7,7 @@ import {
   oxideIn,
   placedNotices,
   type RunResult,
+  ratioNames,
 } from "../../plan/index.ts";
 import { type Product, productById } from "../../products/index.ts";
 import { ledgerOf, type TypedEvent, TypedEvents } from "../calculations/ledger.ts";
@@ -63,8 +64,9 @@ async function ledger(call: Call): Promise<Outcome> {
 async function write(call: Call, operand: string, typed: readonly TypedEvent[]): Promise<Outcome> {
   const folder = planFolder(operand);
   const { plan } = await readPlanAt(call, folder);
-  const own = ownProducts(plan);
-  const events = typed.map((event) => withOxides(event, own));
+  const names = new Set((plan.blends ?? []).flatMap(ratioNames));
+  const products = [...ownProducts(plan), ...(await blendsOf(call, operand, names, typed))];
+  const events = typed.map((event) => withOxides(event, names, products));
   for (const event of events) {
     if (!("fieldId" in event) || plan.fields.some((field) => field.id === event.fieldId)) continue;
     throw new InputError(
@@ -155,13 +157,40 @@ async function eventsOf(call: Call): Promise<TypedEvent[]> {
   ];
 }
 
-/** Pounds of oxide from the product's analysis where they were not typed. */
-function withOxides(event: TypedEvent, own: readonly Product[]): LedgerEvent {
+type TypedPlaced = Extract<TypedEvent, { readonly kind: "placed" }>;
+
+const areTyped = ({ p2o5Lb, k2oLb }: TypedPlaced): boolean => p2o5Lb !== undefined && k2oLb !== undefined;
+
+/**
+ * The blends that pounds are typed of without their oxides: a blend's ratio is found as the plan is worked out. Throws what
+ * `run` throws.
+ */
+async function blendsOf(
+  call: Call,
+  operand: string,
+  names: ReadonlySet<string>,
+  typed: readonly TypedEvent[],
+): Promise<Product[]> {
+  const isOpen = (event: TypedEvent): boolean =>
+    event.kind === "placed" && names.has(event.product) && !areTyped(event);
+  if (!typed.some(isOpen)) return [];
+  const { result } = await runPlan(call, operand);
+  return result.blends.map(({ product }) => product);
+}
+
+/** Pounds of oxide from the product's analysis where they were not typed. Throws `unknown-product`. */
+function withOxides(
+  event: TypedEvent,
+  names: ReadonlySet<string>,
+  products: readonly Product[],
+): LedgerEvent {
   if (event.kind !== "placed") return event;
-  const { grade } = productById(event.product, own);
+  const { lb, product, p2o5Lb = 0, k2oLb = 0 } = event;
+  if (names.has(product) && areTyped(event)) return { ...event, p2o5Lb, k2oLb };
+  const { grade } = productById(product, products);
   return {
     ...event,
-    p2o5Lb: event.p2o5Lb ?? event.lb * oxideIn(grade, "P2O5"),
-    k2oLb: event.k2oLb ?? event.lb * oxideIn(grade, "K2O"),
+    p2o5Lb: event.p2o5Lb ?? lb * oxideIn(grade, "P2O5"),
+    k2oLb: event.k2oLb ?? lb * oxideIn(grade, "K2O"),
   };
 }
