@@ -15,7 +15,7 @@ export interface AppliedPoint {
   readonly widthFt: number;
   /** Way driven since the point before. */
   readonly distanceFt: number;
-  /** Counted from 0, one product after the other; a new one begins where the rig turns or jumps. */
+  /** Counted from 0, one product after the other; a new one begins where the rig turns, jumps or moves over. */
   readonly pass: number;
   /** As the file calls it; empty where it does not say. */
   readonly product: string;
@@ -27,6 +27,9 @@ export type LoggedPoint = Omit<AppliedPoint, "pass">;
 /** A turn of the way by more than this begins a pass, and a way of so many swaths and more. */
 const TURN_DEG = 60;
 const JUMP_SWATHS = 3;
+/** A turn that is not logged, at a slanted end of a field: a way so much longer than usual, so many swaths to the side. */
+const MOVED_WAYS = 1.5;
+const MOVED_SWATHS = 0.5;
 /** A way shorter than this has no heading. */
 const STANDING_M = 0.05;
 
@@ -49,17 +52,21 @@ function inPasses(points: readonly LoggedPoint[]): AppliedPoint[] {
   let pass = 0;
   let heading: number | null = null;
   let before: Point | null = null;
+  let lastM = 0;
   return points.map((point) => {
     const at = frame.toPlane(point.at);
     const wayM: number = before === null ? 0 : distance(at, before);
-    const usualM = Math.max(point.distanceFt || 0, point.widthFt) * M_PER_FT;
+    const [toldM, swathM] = [(point.distanceFt || 0) * M_PER_FT, point.widthFt * M_PER_FT];
     if (before !== null && wayM > STANDING_M) {
       const way = (Math.atan2(at[0] - before[0], at[1] - before[1]) * 180) / Math.PI;
       const turned = heading === null ? 0 : Math.abs(((way - heading + 540) % 360) - 180);
-      if (turned > TURN_DEG || wayM > JUMP_SWATHS * usualM) {
+      const sidewaysM = wayM * Math.sin((turned * Math.PI) / 180);
+      const isMovedOver = wayM > MOVED_WAYS * (toldM || lastM) && sidewaysM > MOVED_SWATHS * swathM;
+      if (turned > TURN_DEG || isMovedOver || wayM > JUMP_SWATHS * Math.max(toldM, swathM)) {
         pass += 1;
         heading = null;
       } else heading = way;
+      lastM = wayM;
     }
     before = at;
     const measuredFt = heading === null ? 0 : wayM / M_PER_FT;

@@ -200,7 +200,7 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
     lag,
     notices: [
       ...logDoubts(field, given, readings, lag.explained),
-      ...readingsElsewhere(field, product, far, farLb),
+      ...readingsElsewhere(field, product, far, farLb, found !== null),
       ...clean.notices.map((one) => ({
         ...one,
         message: `${product}: ${one.message}`,

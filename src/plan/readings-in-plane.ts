@@ -53,14 +53,15 @@ const nearBox = (boundary: FieldResult["checked"]["boundary"]): ((at: Point) => 
 export const poundsOfPieces = (pieces: readonly LogPiece[]): number =>
   sum(pieces.map(({ start, end, widthM, lbPerAc }) => lbPerAc * acres(distance(start, end) * widthM)));
 
-/** A log of a whole day goes over several fields; what lies off this one is in none of its figures. */
+/** A log of a whole day goes over several fields; what lies off this one is in none of its figures but the meter factor of a scale, which weighs it too. */
 export function readingsElsewhere(
   { field }: FieldResult,
   product: string,
   far: readonly LogPoint[],
   lb: number,
+  isWeighed: boolean,
 ): Notice[] {
   if (far.length === 0) return [];
-  const message = `${product}: ${counted(far.length, "reading")} of its log, ${numberText(lb, 0)} lb, ${far.length === 1 ? "lies" : "lie"} over ${NEAR_M} m off ${field.name} and ${far.length === 1 ? "is" : "are"} not counted here`;
+  const message = `${product}: ${counted(far.length, "reading")} of its log, ${numberText(lb, 0)} lb, ${far.length === 1 ? "lies" : "lie"} over ${NEAR_M} m off ${field.name} and ${far.length === 1 ? "is" : "are"} not counted here${isWeighed ? `, but in the meter factor: what the scale has as used is held against all that the log laid, there too` : ""}`;
   return [{ code: "readings-elsewhere", message, where: field.id }];
 }

@@ -87,11 +87,13 @@ const SPLIT_CODES =
   /cap|ceiling|oxide|short|salt|seed|starter|optimum|priority|acres-a-day|broadcast-in-crop|meter-cuts|micronutrient|humidity/;
 /** How passes lie and are driven, and what the maps of them hold. */
 const STRIPS_CODES =
-  /^planter-(?!waits)|bend-too-tight|all-headland|^headland|stop-on-strips|^overlap$|rate-lead|shift-along|map-coarsened|limit$|limits-not-met|run-on$|passes-not-proven/;
+  /^planter-(?!waits)|bend-too-tight|all-headland|^headland|stop-on-strips|^overlap$|rate-lead|shift-along|map-coarsened|limit$|limits-not-met|run-on$|passes-not-proven|^broadcast-little|^step-coarse|^maximum-|^small-rate|-at-zero$/;
+/** What lies in the field by the ledger, beside its maps. */
+const LAID_CODES = /^placed-|^spread-|^pass-finished|^stripped-not-finished|^ledger-/;
 
 /** Which sheet deals with a doubt. */
 function sheetOf(notice: Notice): SheetName {
-  if (STRIPS_CODES.test(notice.code)) return "strips";
+  if (STRIPS_CODES.test(notice.code) || LAID_CODES.test(notice.code)) return "strips";
   if (SPLIT_CODES.test(notice.code)) return "split";
   if (/sample|test|row|place|outlier/.test(notice.code)) return "soil";
   if (NEED_CODES.test(notice.code)) return "need";
