@@ -42,19 +42,26 @@ export function kmlExtra(map: Prescription, ground: ExtraGround): Extra {
   return extraOf("kml", map, map.totalLb, new Map([[`${map.stem}.kml`, bytes]]), ground.polygons.length);
 }
 
-/** Zones as a table: rate, acres, pounds and the middle of each zone's box. Acres to 7 decimals, so pounds add up. */
+/**
+ * Zones as a table: rate, acres, pounds and the middle of each zone's box. Acres to 7 decimals; pounds to 5, each rounded
+ * with what the rows before it were off, so that many alike add up to the map's.
+ */
 export function csvExtra(map: Prescription, ground: ExtraGround): Extra {
   const headings = ["zone", "product", "rate_lb_ac", "area_ac", "lb", "lon", "lat"];
+  let [meantLb, writtenLb] = [0, 0];
   const rows = ground.polygons.map((polygon, k) => {
     const { minX, minY, maxX, maxY } = boundsOf([polygon]);
     const acres = Number(ground.areaAc[k]!.toFixed(7));
     const rate = map.rateLbPerAc[k]!;
+    meantLb += rate * ground.areaAc[k]!;
+    const lb = Number((meantLb - writtenLb).toFixed(5));
+    writtenLb += lb;
     return [
       ground.zones[k]!,
       map.product,
       rate,
       acres,
-      Number((rate * ground.areaAc[k]!).toFixed(5)),
+      lb,
       Number(((minX + maxX) / 2).toFixed(7)),
       Number(((minY + maxY) / 2).toFixed(7)),
     ];
