@@ -9,6 +9,7 @@ const PLAN_KEYS = ["guide", "crop", "yield", "rows", "row-spacing-in", "cap", "s
 const FILE_KEYS = [
   "unit.P",
   "unit.K",
+  "unit.CEC",
   "method.P",
   "method.K",
   "depth",

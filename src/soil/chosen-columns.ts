@@ -21,6 +21,7 @@ export const COLUMN_UNITS: readonly LabUnit[] = [
   "mg/100g",
   "lb/ac",
   "meq/100g",
+  "mmol/kg",
   "%",
   "in",
   "cm",

@@ -11,7 +11,7 @@ export interface LabHeading {
   readonly method: string | null;
 }
 
-export type LabUnit = "ppm" | "mg/L" | "mg/100g" | "lb/ac" | "meq/100g" | "%" | "in" | "cm";
+export type LabUnit = "ppm" | "mg/L" | "mg/100g" | "lb/ac" | "meq/100g" | "mmol/kg" | "%" | "in" | "cm";
 
 /** What a column of a lab table holds. */
 export type LabMeaning =

@@ -8,6 +8,7 @@ import {
 } from "../formats/index.ts";
 import type { Point } from "../geo/index.ts";
 import { bufferDoubts } from "./buffer-ph.ts";
+import { cecNotices, inMeq, settleCec } from "./cec-column.ts";
 import { besideTest, readHeadings, unusedOf } from "./chosen-columns.ts";
 import { isFurrowSlice } from "./depth.ts";
 import { takeDepthColumns } from "./depth-columns.ts";
@@ -68,7 +69,7 @@ export interface LabWants {
 /**
  * Read soil samples from a lab's table, one row a sample or one row a test. Unit, extractant, oxide or element and depth
  * come from headings, columns or answers, else they are questions; none is guessed. Questions: `unit.P`, `method.P`,
- * `unit.K`, `method.K`, `oxide`, `depth`, `limit.P`, `limit.K`, `unreadable-value`, `decimal-comma`, `date-order`,
+ * `unit.K`, `method.K`, `unit.CEC`, `oxide`, `depth`, `limit.P`, `limit.K`, `unreadable-value`, `decimal-comma`, `date-order`,
  * `same-place`, `join-points` and those of `readPlaces`.
  * Soil-test lb/ac become ppm by 2, the furrow slice of 6 to 7 in. holding 2,000,000 lb (Penn State Agronomy
  * Guide, soil testing page). Throws `missing-column`, `not-a-number`, `negative-test`, `test-too-high`, `repeated-test`, `repeated-id`,
@@ -100,7 +101,7 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
   }
   const cec = column("CEC");
   if (cec) {
-    tests.CEC = { heading: cec.heading, unit: "meq/100g", method: "", saidBy: "heading" };
+    tests.CEC = settleCec(file, cec, answers, questions);
     columns.set("CEC", cec.column);
   }
   const needsDepth = tests.P?.unit === "lb/ac" || tests.K?.unit === "lb/ac" || wants.depth === "always";
@@ -159,8 +160,8 @@ export function readLabTable(asFound: SampleFile, answers: FileAnswers, wants: L
   }
   const isOpen = questions.length > 0;
   const isOxideOpen = questions.some(({ key }) => key === "oxide");
-  notices.push(...conversions(file.name, tests, depth, isOxideOpen));
-  const samples = isOpen ? [] : merged.samples.map((sample) => inPpm(sample, tests));
+  notices.push(...conversions(file.name, tests, depth, isOxideOpen), ...cecNotices(file.name, tests.CEC));
+  const samples = isOpen ? [] : merged.samples.map((sample) => inMeq(inPpm(sample, tests), tests.CEC));
   return {
     samples,
     tests,

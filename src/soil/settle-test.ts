@@ -134,7 +134,7 @@ const withFinish = (test: "P" | "K", stated: string | null, answer: string | und
       : stated;
 
 function testUnit(unit: LabHeading["unit"]): string | null {
-  return unit === "in" || unit === "cm" ? null : unit;
+  return unit === "in" || unit === "cm" || unit === "mmol/kg" ? null : unit;
 }
 
 function settleOxide(

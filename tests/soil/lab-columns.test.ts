@@ -48,6 +48,48 @@ describe("headings with dots", () => {
   });
 });
 
+describe("exchange capacity", () => {
+  const cec = (heading: string, answers = {}) =>
+    readLabTable(table(`lat,lon,Sample,P ppm,K ppm,${heading}`, "40,-84,1,20,150,125"), {
+      ...stated,
+      ...answers,
+    });
+
+  it.each([
+    ["CEC"],
+    ["CEC meq/100g"],
+    ["CEC cmolc/kg"],
+    ["CEC cmol(+) kg-1"],
+    ["CEC (me/100 g)"],
+    ["KAK mmol/100 g"],
+  ])("%s is in meq/100 g", (heading) => {
+    const { samples, questions } = cec(heading);
+    expect(questions).toEqual([]);
+    expect(samples[0]!.CEC).toBe(125);
+  });
+
+  // 1 mmol of charge is 1 meq; 125 in a kg are 12.5 in 100 g.
+  it.each([["CEC (mmol/kg)"], ["CEC mmolc/kg"], ["CEC (mmol+/kg)"], ["KAK mmol(eq) kg-1"]])(
+    "%s is turned by a tenth, and told",
+    (heading) => {
+      const { samples, notices } = cec(heading);
+      expect(samples[0]!.CEC).toBeCloseTo(12.5, 9);
+      expect(notices.map(({ message }) => message)).toContain(
+        "lab.csv: CEC in mmol/kg was turned into meq/100 g by 0.1.",
+      );
+    },
+  );
+
+  it.each([["CEC (mol/kg)"], ["CEC (cmol/L)"], ["CEC mg/kg"]])("of %s the unit is asked", (heading) => {
+    const { samples, questions } = cec(heading);
+    expect(questions.map(({ key, choices }) => [key, choices])).toEqual([
+      ["unit.CEC", ["meq/100g", "mmol/kg"]],
+    ]);
+    expect(samples).toEqual([]);
+    expect(cec(heading, { "unit.CEC": "mmol/kg" }).samples[0]!.CEC).toBeCloseTo(12.5, 9);
+  });
+});
+
 describe("extractants and units of other places", () => {
   const cal = table("id,lon,lat,P2O5 CAL (mg/100g),K2O CAL (mg/100 g)", "1,-84,40,12.5,18");
   const told = { ...stated, oxide: "oxide", depth: "0-8in" };
