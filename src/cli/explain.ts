@@ -53,7 +53,9 @@ export function explain(error: unknown, version: string, strong: (text: string) 
 
 function questionText(question: Question): string {
   const lines = [`  ${question.text}`, `    seen: ${question.seen}`];
-  if (question.choices.length > 0) lines.push(`    choices: ${question.choices.join(", ")}`);
+  const { choices } = question;
+  const comma = choices.some((choice) => choice.includes(",")) ? "; " : ", ";
+  if (choices.length > 0) lines.push(`    choices: ${choices.join(comma)}`);
   if (question.likely !== undefined) lines.push(`    likely: ${question.likely}`);
   lines.push(`    answer with: --answer ${oneWord(`${question.key}=VALUE`)}`);
   const ofFiles = question.byFile?.map(({ key }) => oneWord(`${key}=VALUE`)) ?? [];

@@ -1,4 +1,4 @@
-import { type Notice, type Question, QuestionError } from "../errors/index.ts";
+import { type Notice, oneWord, type Question, QuestionError } from "../errors/index.ts";
 import { counted } from "../units/index.ts";
 
 /** One visit to a field with the probe. */
@@ -26,7 +26,9 @@ interface SamplingChoice {
   readonly leastSamples?: number;
   /** Ids the user chose for this test; left out: the newest. */
   readonly chosen?: readonly string[];
-  /** True once the user agreed to mix samplings on one surface. */
+  /** Names among the user's that no table has; they are asked about. */
+  readonly unknown?: readonly string[];
+  /** True once the user agreed to mix samplings on one surface, false once that was denied. */
   readonly mix?: boolean;
 }
 
@@ -39,7 +41,7 @@ interface ChosenSamplings {
 /**
  * The sampling behind the surface of one test. The newest is offered, one dated after today only where there is no other.
  * Two of one day, a newest one with too few samples beside a fuller one, and several on one surface are asked about first.
- * Throws `QuestionError` (`sampling.P`, also when none has the test; `mix-samplings.P`).
+ * What is left out is told, and how it is used too. Throws `QuestionError` (`sampling.P`, also when none has the test; `mix-samplings.P`).
  */
 export function chooseSamplings(
   test: "P" | "K" | "CEC",
@@ -60,6 +62,10 @@ export function chooseSamplings(
       ? withTest.slice(0, 1)
       : withTest.filter((sampling) => choice.chosen!.includes(sampling.id));
   if (newest === undefined || chosen.length === 0) throw new QuestionError([noSampling(test, withTest)]);
+  if (choice.unknown !== undefined && choice.unknown.length > 0) {
+    const seen = `not there: ${choice.unknown.join(", ")}`;
+    throw new QuestionError([{ ...noSampling(test, withTest), seen }]);
+  }
   const unsure = choice.chosen === undefined ? whyNotNewest(withTest, choice) : null;
   if (unsure !== null) throw new QuestionError([{ ...noSampling(test, withTest), seen: unsure }]);
   if (chosen.length > 1 && choice.mix !== true) throw new QuestionError([mixing(test, chosen)]);
@@ -76,8 +82,21 @@ export function chooseSamplings(
           : `${named(newest)} is used, the newest of those with a date; whether newer cannot be told: ${others}`;
     notices.push({
       code: "newest-sampling-used",
-      message: `${withTest.length} samplings have ${test}; ${used}${countsOf(withTest)}`,
+      message: `${withTest.length} samplings have ${test}; ${used}${countsOf(withTest)}${howToUseAll(test, withTest, choice)}`,
       where: newest.id,
+    });
+  }
+  const leftOut = withTest.filter((one) => !chosen.includes(one));
+  const isOlder = chosen.length === 1 && (chosen[0]!.date ?? "") < (newest.date ?? "");
+  const mixesNothing =
+    chosen.length === 1 && choice.mix === true
+      ? `; mix-samplings.${test} mixes nothing while one is named alone`
+      : "";
+  if (choice.chosen !== undefined && leftOut.length > 0 && !isOlder) {
+    notices.push({
+      code: "sampling-left-out",
+      message: `${test} comes from ${chosen.map(withCount).join(" and ")}; left out: ${leftOut.map(withCount).join(", ")}${mixesNothing}`,
+      where: chosen[0]!.id,
     });
   }
   for (const sampling of choice.chosen === undefined ? withTest : chosen) {
@@ -91,10 +110,10 @@ export function chooseSamplings(
   }
   const limitYears = choice.limitYears ?? 4;
   for (const sampling of chosen) {
-    if (chosen.length === 1 && (sampling.date ?? "") < (newest.date ?? "")) {
+    if (isOlder) {
       notices.push({
         code: "older-sampling-chosen",
-        message: `${test} comes from ${named(sampling)}; ${named(newest)} is newer`,
+        message: `${test} comes from ${named(sampling)}; ${named(newest)} is newer${countsOf([sampling, ...leftOut])}${mixesNothing}`,
         where: sampling.id,
       });
     }
@@ -145,6 +164,27 @@ function countsOf([used, ...others]: readonly Sampling[]): string {
   return ` (${counted(used.count, "sample")}; ${others.map((one) => `${named(one)}: ${one.count}`).join(", ")})`;
 }
 
+/** The answer that takes all of them, one dated after the plan aside; empty where mixing was denied. */
+function howToUseAll(test: string, withTest: readonly Sampling[], { today, mix }: SamplingChoice): string {
+  const all = withTest.filter((one) => !isAfter(one, today));
+  if (all.length < 2 || mix === false) return "";
+  const answer = oneWord(`sampling.${test}=${together(all)}`);
+  const alone = mix === true ? `mix-samplings.${test} mixes nothing while one is used; ` : "";
+  return `; ${alone}where they are one sampling, the answer ${answer}, or samplings in plan.json, takes ${all.length === 2 ? "both" : `all ${all.length}`}`;
+}
+
+/** Several as one answer names them. */
+const together = (samplings: readonly Sampling[]): string => samplings.map(({ id }) => id).join(", ");
+
+/** Those that may be one sampling in two tables: of the newest's day, where there are several, else all. */
+function mayBeOne(withTest: readonly Sampling[]): readonly Sampling[] {
+  const same = withTest.filter(({ date }) => date !== undefined && date === withTest[0]!.date);
+  return same.length > 1 ? same : withTest;
+}
+
+const withCount = (sampling: Sampling): string =>
+  `${named(sampling)}${sampling.count === undefined ? "" : ` (${counted(sampling.count, "sample")})`}`;
+
 /** A sampling with its day; that its id ends with where a table holds several is not said twice. */
 const named = (sampling: Sampling): string =>
   `${sampling.id.replace(/ \d{4}-\d{2}-\d{2}$/, "")} of ${dayOf(sampling)}`;
@@ -162,7 +202,10 @@ export function isOlderThan(date: string, today: string, years: number): boolean
 const noSampling = (test: string, withTest: readonly Sampling[]): Question => ({
   key: `sampling.${test}`,
   text: `Which sampling gives ${test}?`,
-  choices: withTest.map((sampling) => sampling.id),
+  choices: [
+    ...withTest.map((sampling) => sampling.id),
+    ...(withTest.length > 1 ? [together(mayBeOne(withTest))] : []),
+  ],
   seen: withTest.length === 0 ? `no sampling has ${test}` : "the sampling named is not there",
 });
 
@@ -177,7 +220,7 @@ function mixedNotices(test: string, chosen: readonly Sampling[]): Notice[] {
   const notices: Notice[] = [
     {
       code: "samplings-mixed",
-      message: `the map of ${test} mixes samplings of ${chosen.map(dayOf).join(" and ")}`,
+      message: `the map of ${test} mixes ${chosen.map(withCount).join(" and ")}`,
       where: test,
     },
   ];

@@ -1,4 +1,4 @@
-import { InputError, type Notice } from "../errors/index.ts";
+import { InputError, type Notice, type Question, QuestionError } from "../errors/index.ts";
 import { LEAST_SAMPLES } from "../interpolate/index.ts";
 import { chooseSamplings, type Sampling, withoutRepeats } from "../need/index.ts";
 import { type SampleRecord, type SoilSample, visitsOf } from "../soil/index.ts";
@@ -10,6 +10,7 @@ import { TESTS } from "./field-test.ts";
 import type { Inputs } from "./read-sources.ts";
 import type { FieldSampling } from "./result-types.ts";
 import { needsSamples, samplesPaths } from "./samples-paths.ts";
+import { wantedSamplings } from "./wanted-samplings.ts";
 import { hasPositions } from "./zone-places.ts";
 
 /** A field's samples, each test from the sampling chosen for it. */
@@ -34,7 +35,7 @@ const nothing: SampleRecord = { pH: null, bufferPH: null, organicMatter: null, d
 
 /**
  * The samplings of a field and which of them each test is read from: the newest, unless the plan or an answer
- * (`sampling.P`, `mix-samplings.P`) says otherwise. Throws `field-without-samples`, `samplings-of-different-methods`
+ * (`sampling.P`, names with commas between; `mix-samplings.P`) says otherwise. Throws `field-without-samples`, `samplings-of-different-methods`
  * and the `QuestionError`s of `chooseSamplings`.
  */
 export function fieldSamplings(plan: Plan, field: PlanField, inputs: Inputs): FieldSamples {
@@ -51,20 +52,27 @@ export function fieldSamplings(plan: Plan, field: PlanField, inputs: Inputs): Fi
     );
   }
   const notices: Notice[] = [];
+  const questions: Question[] = [];
   const chosen = new Map<TestName, readonly Visit[]>();
   for (const test of TESTS.filter(has)) {
-    const choice = chooseSamplings(test, visits, {
-      today: plan.date,
-      leastSamples: LEAST_SAMPLES,
-      ...(plan.samplingLimitYears === undefined ? {} : { limitYears: plan.samplingLimitYears }),
-      ...wanted(test, field, inputs),
-    });
-    chosen.set(
-      test,
-      choice.samplings.map((sampling) => visits.find((visit) => visit.id === sampling.id)!),
-    );
-    notices.push(...choice.notices);
+    try {
+      const choice = chooseSamplings(test, visits, {
+        today: plan.date,
+        leastSamples: LEAST_SAMPLES,
+        ...(plan.samplingLimitYears === undefined ? {} : { limitYears: plan.samplingLimitYears }),
+        ...wantedSamplings(test, plan, field, visits, inputs),
+      });
+      chosen.set(
+        test,
+        choice.samplings.map((sampling) => visits.find((visit) => visit.id === sampling.id)!),
+      );
+      notices.push(...choice.notices);
+    } catch (error) {
+      if (!(error instanceof QuestionError)) throw error;
+      questions.push(...error.questions);
+    }
   }
+  if (questions.length > 0) throw new QuestionError(questions);
   const used = visits.filter((visit) => [...chosen.values()].some((list) => list.includes(visit)));
   const kept = used.flatMap((visit) =>
     visit.samples.map((sample) => {
@@ -147,18 +155,6 @@ function visitsIn(plan: Plan, field: PlanField, path: string, inputs: Inputs): V
       ...(typed?.coresToBands === undefined ? {} : { coresToBands: typed.coresToBands }),
     };
   });
-}
-
-function wanted(
-  test: TestName,
-  field: PlanField,
-  { answers }: Inputs,
-): { chosen?: readonly string[]; mix?: boolean } {
-  const mixAnswer = answers[`mix-samplings.${test}`];
-  const answer = answers[`sampling.${test}`];
-  const typed = field.samplings?.[test] ?? (answer === undefined ? undefined : [answer]);
-  if (typed === undefined || (typed.length > 1 && mixAnswer === "no")) return {};
-  return { chosen: typed, mix: mixAnswer === "yes" || (field.samplings?.mix ?? []).includes(test) };
 }
 
 function methodOf(test: "P" | "K", visits: readonly Visit[], field: PlanField, inputs: Inputs): string {

@@ -119,7 +119,7 @@ function sourcesOfField(
   } else {
     const first = fullest.length > 1 ? "it stands first of the fullest" : "it has the most";
     const why = named === undefined ? `no dates tell which are newer, and ${first}` : "it was named";
-    const message = `${field.name}: of its tables ${taken.path} is used, since ${why}; left aside: ${others.map(held).join("; ")}. Used: ${held(taken)}.`;
+    const message = `${field.name}: of its tables ${taken.path} is used, since ${why}; left aside: ${others.map(held).join("; ")}. Used: ${held(taken)}. Where others belong to the same sampling, list them under moreSamples in plan.json.`;
     notices.push({ code: "samples-left-aside", message, where: field.id });
   }
   return { samples: taken.path };
@@ -150,7 +150,7 @@ function newestFirst({ id, name }: NamedField, first: Table, more: readonly Tabl
   const which =
     same.length === 0
       ? `${dated(first)} is the newest, and each test is read from the newest that has it; kept beside it: ${more.map(dated).join(", ")}`
-      : `${[first, ...same].map(dated).join(" and ")} are of one day, so which gives a test that both have is asked when the field is worked out`;
+      : `${[first, ...same].map(dated).join(" and ")} are of one day, so whether one or all of them give a test that they have is asked when the field is worked out`;
   const message = `${name}: of its tables ${which}. The answer samples.${id}=FILE takes one table alone.`;
   return { code: "samples-newest-first", message, where: id };
 }

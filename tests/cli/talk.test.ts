@@ -82,6 +82,12 @@ describe("explain", () => {
     expect(json).toEqual({ questions: [question, open] });
   });
 
+  test("choices that have commas of their own are told apart", () => {
+    const choices = ["a.csv", "b.csv", "a.csv, b.csv"];
+    const { text } = told(new QuestionError([{ key: "sampling.P", text: "Which?", choices, seen: "" }]));
+    expect(text).toContain("    choices: a.csv; b.csv; a.csv, b.csv\n");
+  });
+
   test("a question about several files tells the key for each alone", () => {
     const one = { key: "unit.P", text: "Which unit?", choices: ["ppm"], seen: "a.csv: 8; b.csv: 16" };
     const byFile = ["a.csv", "b.csv"].map((path) => ({ ...one, key: `unit.P.${path}`, seen: path }));

@@ -71,8 +71,18 @@ describe("samplings", () => {
       }
       return "";
     };
+    const choices = (samplings: Parameters<typeof chooseSamplings>[1]): readonly string[] => {
+      try {
+        chooseSamplings("P", samplings, { today, ...(samplings.length === 1 ? { chosen: ["x"] } : {}) });
+      } catch (error) {
+        if (error instanceof QuestionError) return error.questions[0]!.choices;
+      }
+      return [];
+    };
     const again = { ...recent, id: "other" };
     expect(seen([recent, again])).toBe("other of 2025-10-20 and s2025 of 2025-10-20 are of one day");
+    expect(choices([recent, again, old])).toEqual(["other", "s2025", "s2021", "other, s2025"]);
+    expect(choices([recent])).toEqual(["s2025"]);
     const [one, full] = [
       { ...recent, count: 1 },
       { ...old, count: 63 },
@@ -92,7 +102,7 @@ describe("samplings", () => {
     const told = (samplings: Parameters<typeof chooseSamplings>[1]) =>
       chooseSamplings("P", samplings, { today, limitYears: 9 }).notices.map(({ message }) => message);
     expect(told([old, unread])).toEqual([
-      "2 samplings have P; s2021 of 2021-11-03 is used, the newest of those with a date; whether newer cannot be told: s2025 of “11/23/26”, a day not read",
+      '2 samplings have P; s2021 of 2021-11-03 is used, the newest of those with a date; whether newer cannot be told: s2025 of “11/23/26”, a day not read; where they are one sampling, the answer "sampling.P=s2021, s2025", or samplings in plan.json, takes both',
     ]);
     expect(told([unread])).toEqual([
       "s2025 gives “11/23/26” as its day, which is not read; whether it is older than 9 years cannot be told",
@@ -123,6 +133,32 @@ describe("samplings", () => {
       "samplings-of-different-depths",
       "samplings-of-different-laboratories",
     ]);
+  });
+
+  test("what one alone leaves out is told with its samples, and that mixing mixes nothing then", () => {
+    const [five, six] = [
+      { ...recent, count: 5 },
+      { ...recent, id: "other", count: 6 },
+    ];
+    const told = (samplings: Parameters<typeof chooseSamplings>[1], choice: object) =>
+      chooseSamplings("P", samplings, { today, ...choice }).notices.map(({ message }) => message);
+    const one = "P comes from s2025 of 2025-10-20 (5 samples); left out: other of 2025-10-20 (6 samples)";
+    expect(told([five, six], { chosen: ["s2025"] })).toEqual([one]);
+    expect(told([five, six], { chosen: ["s2025"], mix: true })).toEqual([
+      `${one}; mix-samplings.P mixes nothing while one is named alone`,
+    ]);
+    expect(told([five, six], { chosen: ["s2025", "other"], mix: true })[0]).toBe(
+      "the map of P mixes other of 2025-10-20 (6 samples) and s2025 of 2025-10-20 (5 samples)",
+    );
+    const [newest] = told([five, { ...old, count: 7 }], { mix: true });
+    expect(newest).toBe(
+      '2 samplings have P; the newest, s2025 of 2025-10-20, is used (5 samples; s2021 of 2021-11-03: 7); mix-samplings.P mixes nothing while one is used; where they are one sampling, the answer "sampling.P=s2025, s2021", or samplings in plan.json, takes both',
+    );
+    expect(told([five, { ...old, count: 7 }], { mix: false })[0]).toMatch(/s2021 of 2021-11-03: 7\)$/);
+    const older = told([five, { ...old, count: 7 }], { chosen: ["s2021"] })[0];
+    expect(older).toBe(
+      "P comes from s2021 of 2021-11-03; s2025 of 2025-10-20 is newer (7 samples; s2025 of 2025-10-20: 5)",
+    );
   });
 
   test("none with the test, or a name that is not there, is a question; cores not stated a notice", () => {

@@ -7,6 +7,7 @@ import { toldError } from "../../app/src/engine/told-error.ts";
 import { withMethod } from "../../app/src/state/file-edits.ts";
 import { withWayThrough } from "../../app/src/state/need-edits.ts";
 import { withGuide, withZeroRate } from "../../app/src/state/plan-edits.ts";
+import { sha256Hex } from "../../src/formats/index.ts";
 import { readPlan, writePlan } from "../../src/plan/index.ts";
 import { violationsOn } from "./support/axe.ts";
 import {
@@ -211,6 +212,50 @@ describeInBrowser("a plan that does not say what its guide asks", () => {
     await page.locator('[data-key="option.rotation"]').waitFor();
     expect(faults).toEqual([]);
     await own.close();
+    await asked.close();
+    rmSync(folder, { recursive: true });
+  }, 120_000);
+});
+
+describeInBrowser("a sampling that stands in two lab tables of one day", () => {
+  it("is taken whole: both are a choice for each test, and mixing is asked then", async () => {
+    const folder = mkdtempSync(join(tmpdir(), "two-tables-"));
+    cpSync(sample("single-field"), folder, { recursive: true });
+    const plan = JSON.parse(readFileSync(join(folder, "plan.json"), "utf8"));
+    const [headings, ...rows] = readFileSync(join(folder, "soil-tests.csv"), "utf8").trim().split(/\r?\n/);
+    const halves = { "soil-tests.csv": rows.slice(0, 30), "more.csv": rows.slice(30) };
+    const own = plan.sources.find(({ as }: { as: string }) => as === "samples");
+    const others = plan.sources.filter((source: object) => source !== own);
+    const tables = Object.entries(halves).map(([path, half]) => {
+      const text = `${[headings, ...half].join("\n")}\n`;
+      writeFileSync(join(folder, path), text);
+      return { ...own, path, sha256: sha256Hex(new TextEncoder().encode(text)) };
+    });
+    const fields = [{ ...plan.fields[0], moreSamples: ["more.csv"] }];
+    const changed = { ...plan, sources: [...others, ...tables], fields };
+    writeFileSync(join(folder, "plan.json"), JSON.stringify(changed));
+    const asked = await servePage(folder);
+    const window = await launch();
+    const { page, faults } = await watchedPage(await window.newContext(), asked.url);
+    await page.goto(`${asked.url}#north-kettle/soil`);
+    const take = page.getByRole("button", { name: "Take these 3 answers" });
+    for (const [key, answer] of [
+      ["sampling", "more.csv, soil-tests.csv"],
+      ["mix-samplings", "yes"],
+    ]) {
+      for (const test of ["P", "K", "CEC"])
+        await page.locator(`[data-key="${key}.${test}"]`).getByLabel(answer!, { exact: true }).check();
+      await take.click();
+    }
+    await refused(page).waitFor({ state: "detached" });
+    await allIsDone(page);
+    // 30 rows in one table and 33 in the other, each with the same words for K and CEC.
+    await page
+      .getByText(/the map of P mixes more\.csv of 2026-10-27 \(33 samples\) and soil-tests\.csv of .* \(30/)
+      .first()
+      .waitFor({ state: "attached" });
+    expect(faults).toEqual([]);
+    await window.close();
     await asked.close();
     rmSync(folder, { recursive: true });
   }, 120_000);

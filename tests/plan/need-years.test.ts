@@ -104,7 +104,7 @@ describe("samplings", () => {
     const alone = await workedField({ files: { "lab.csv": labCsv(withDate("2026-10-20"), dated) } });
     const newest = points.notices.find(({ code }) => code === "newest-sampling-used");
     expect(newest!.message).toBe(
-      "2 samplings have P; the newest, lab.csv of 2026-10-20, is used (9 samples; lab.csv of 2023-10-18: 9)",
+      '2 samplings have P; the newest, lab.csv of 2026-10-20, is used (9 samples; lab.csv of 2023-10-18: 9); where they are one sampling, the answer "sampling.P=lab.csv 2026-10-20, lab.csv 2023-10-18", or samplings in plan.json, takes both',
     );
     expect(points.checked.samplings.map(({ date, usedFor }) => [date, usedFor.length])).toEqual([
       ["2023-10-18", 0],

@@ -229,6 +229,10 @@ describe("a new plan", () => {
     expect(told.find((notice) => notice.code === "samples-newest-first")!.message).toMatch(
       /^Low Forty: of its tables new\.csv \(2026-10-04, 9 samples\) is the newest, .* kept beside it: lab\.csv \(2022-10-04, 9 samples\)\./,
     );
+    const oneDay = make(withFile(files, "new.csv", on("2022-10-04"))).notices;
+    expect(oneDay.find(({ code }) => code === "samples-newest-first")!.message).toMatch(
+      /are of one day, so whether one or all of them give a test that they have is asked when/,
+    );
     const tomorrow = make(withFile(smallFarmFiles(), "lab.csv", on("2062-11-02"))).notices;
     expect(tomorrow.find(({ code }) => code === "sampling-in-future")!.message).toMatch(
       /^lab\.csv: samples dated 2062-11-02, after [\d-]+, the day of the plan;/,
@@ -249,7 +253,7 @@ describe("a new plan", () => {
     expect(bare.fields[0]).toMatchObject({ samples: "lab.csv" });
     expect(bare.fields[0]).not.toHaveProperty("moreSamples");
     expect(notices.find((notice) => notice.code === "samples-left-aside")!.message).toMatch(
-      /lab\.csv is used, since no dates .* it has the most; left aside: more\.csv, 4 samples/,
+      /lab\.csv is used, since no dates .* it has the most; left aside: more\.csv, 4 samples .* list them under moreSamples in plan\.json\.$/,
     );
     // As good as each other: the plan asks. A place outside the field, or a test that is missing, does not count.
     const tied = withFile(
