@@ -235,6 +235,11 @@ describeInBrowser("fills, season, order, applied", () => {
     expect(await catchUp.isDisabled()).toBe(true);
     expect(await page.textContent(".bench")).not.toMatch(/_CU_\S+ takes? the place of/);
     await page.getByText(/nothing takes? the place of .*_BC_\S+ yet/).waitFor();
+    // The other bin's log of all of it: a file of the first may lack.
+    await page.setInputFiles("input[aria-label='Log of 11-52-0']", join(base, "p.csv"));
+    await page.getByText(/the log of 0-0-60 has no reading, not even of rate 0, on [\d.]+ ac/).waitFor();
+    await page.getByText(/^No catch-up before all of the field's logs are given/).waitFor();
+    expect(await catchUp.isDisabled()).toBe(true);
     await choose("");
     await page.getByText(/_CU_\S+ takes? the place of .*_BC_/).waitFor();
     expect(await catchUp.isEnabled()).toBe(true);
