@@ -132,3 +132,21 @@ test("one bin's log of a day lacks: told with acres and pounds, first, and no ca
   // What the missing file has is what would have been laid twice.
   expect(Math.abs((lbOf(after) - lbOf(fields[0])) / second.lb[0]! - 1)).toBeLessThan(0.05);
 });
+
+test("the other bin's log among the layers or files of one is told, and kept out of the ledger", async () => {
+  const own = ownFolder();
+  const [left, right] = [days[0]!, days[1]!];
+  const told =
+    /one \(from 2027-04-18T[\d:]+Z\), ([\d,]+) readings, lies [\d.]+ lb\/ac off the map of 11-52-0 and [\d.]+ off that of 0-0-60: look whether it is a log of 0-0-60/;
+  const zip = layersZip("bins.zip", { L: left[0]!, L2: left[1]!, R: right[0]! });
+  const given = ["applied", own, "--log", `11-52-0=${zip}`, "--answer", "layer=all"];
+  const count = right[0]!.length.toLocaleString("en-US");
+  expect(told.exec((await cli(...given)).out)?.[1]).toBe(count);
+  const entered = await cli(...given, "--into-ledger", "--json");
+  expect([entered.exit, JSON.parse(entered.out).error.code]).toEqual([2, "doubtful-log"]);
+  const csvs = [csv(0, 0), csv(0, 1), csv(1, 0).replace("0-0-60=", "11-52-0=")];
+  const files = await cli("applied", own, ...csvs.flatMap((log) => ["--log", log]));
+  expect(told.exec(files.out)?.[1]).toBe(count);
+  const two = await cli("applied", own, "--log", csv(0, 0), "--log", csv(0, 1));
+  expect(two.out).not.toMatch(told);
+});
