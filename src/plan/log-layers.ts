@@ -36,7 +36,7 @@ export function layerQuestion(
   const choices = fitting.map((item) => item.name);
   const isAllThere = as === "applied" && layersTogether(fitting, ALL_LAYERS) !== null;
   if (!isAllThere) return { key: "layer", text: `Which layer of ${name} is the ${as}?`, choices, seen };
-  const text = `Which layer of ${name} is the log of the work done? Where they are days or parts of one product's log, answer ${ALL_LAYERS}: a layer that is not read does not count.`;
+  const text = `Which layer of ${name} is the log of the work done, or are all of them days or parts of one product's log? A layer that is not read does not count.`;
   return { key: "layer", text, choices: [...choices, ALL_LAYERS], seen };
 }
 

@@ -3,11 +3,10 @@ import { existsSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
-import { readZip, writeZip } from "../../src/formats/index.ts";
 import { type FieldResult, type Plan, run, workedPasses, writePlan } from "../../src/plan/index.ts";
 import { type DrivenPoint, driveField, logCsv } from "../support/drive-log.ts";
 import { cli } from "../support/in-process-cli.ts";
-import { logPointsZip } from "../support/log-files.ts";
+import { logLayersZip } from "../support/log-files.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
 
@@ -51,15 +50,8 @@ const write = (name: string, bytes: Uint8Array | string): string => {
 };
 const csv = (bin: number, day: number): string =>
   `${["11-52-0", "0-0-60"][bin]}=${write(`${bin}-${day}.csv`, logCsv(days[bin]![day]!, "", WIDTH_FT))}`;
-/** One zip of shapefiles, a layer a log. */
-const layersZip = (name: string, layers: Readonly<Record<string, readonly DrivenPoint[]>>): string => {
-  const files = Object.entries(layers).flatMap(([stem, points]) =>
-    [...readZip(logPointsZip(points, "", WIDTH_FT), name).files].map(
-      ([path, bytes]) => [path.replace("log", stem), bytes] as const,
-    ),
-  );
-  return write(name, writeZip(new Map(files), "2027-04-19"));
-};
+const layersZip = (name: string, layers: Parameters<typeof logLayersZip>[0]): string =>
+  write(name, logLayersZip(layers, "", WIDTH_FT));
 const placedOf = (out: string): number[] =>
   JSON.parse(out).fields[0].products.map((one: { placedLb: number }) => one.placedLb);
 
@@ -71,7 +63,9 @@ test("a zip with the layers of two days asks, and all of them are one log of as 
   const asked = await cli("applied", own, "--log", `11-52-0=${zip}`, ...right);
   expect(asked.exit).toBe(3);
   expect(asked.error).toContain("choices: day1, day2, all");
-  expect(asked.error).toContain("answer all: a layer that is not read does not count");
+  expect(asked.error).toContain(
+    "or are all of them days or parts of one product's log? A layer that is not read does not count.",
+  );
   const all = await cli(
     "applied",
     own,

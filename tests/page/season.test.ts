@@ -7,6 +7,7 @@ import { type FieldFills, type Plan, readPlan, run, writePlan } from "../../src/
 import { barePlan } from "../support/bare-plan.ts";
 import { driveField, logCsv } from "../support/drive-log.ts";
 import { cli } from "../support/in-process-cli.ts";
+import { logLayersZip } from "../support/log-files.ts";
 import { unfoldAll, violationsOn } from "./support/axe.ts";
 import {
   allIsDone,
@@ -97,6 +98,8 @@ describeInBrowser("fills, season, order, applied", () => {
       read: async (path: string) => new Uint8Array(readFileSync(join(folder, path))),
     };
     const result = await run(plan, source, { files: "later" });
+    const begun = driveField(plan, result.fields[0]!, 1, { upTo: 4 });
+    writeFileSync(join(base, "layers.zip"), logLayersZip({ day1: begun, day2: begun }, "DRY", 40));
     for (const [bin, name] of ["p.csv", "k.csv"].entries()) {
       writeFileSync(
         join(base, name),
@@ -300,6 +303,11 @@ describeInBrowser("fills, season, order, applied", () => {
       ]);
       expect(await figures()).toEqual(before);
     }
+    await page.setInputFiles("input[aria-label='Log of 0-0-60']", join(base, "layers.zip"));
+    await refused
+      .getByText("Which layer of layers is the log of the work done, or are all of them days or parts")
+      .waitFor();
+    await refused.getByText("Unzip the file and choose the files of all layers").waitFor();
     const make = page.getByRole("button", { name: "Make catch-up map" });
     expect(await make.isEnabled()).toBe(true);
     const saved = page.waitForEvent("download");
