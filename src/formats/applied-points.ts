@@ -72,6 +72,12 @@ export function hasAppliedRates(names: readonly string[]): boolean {
   return target !== undefined && applied !== undefined;
 }
 
+/** Whether columns name an applied rate and the width it was laid in, without which no log is read. */
+export function hasLogColumns(names: readonly string[]): boolean {
+  const { applied, width } = logColumns(names);
+  return applied !== undefined && width !== undefined;
+}
+
 /**
  * An as-applied log out of points with attributes. A real 0 is kept; a point without a place, an applied rate or a
  * width is left out with a notice; times that stand still, such as days alone, are not used, with a notice. Width and way need a unit in their names; a missing way is measured between the points.

@@ -1,4 +1,4 @@
-export { type AppliedLog, hasAppliedRates, readAppliedPoints } from "./applied-points.ts";
+export { type AppliedLog, hasAppliedRates, hasLogColumns, readAppliedPoints } from "./applied-points.ts";
 export { dayOfClock, isDay } from "./calendar-date.ts";
 export {
   type Column,

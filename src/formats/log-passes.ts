@@ -19,6 +19,8 @@ export interface AppliedPoint {
   readonly pass: number;
   /** As the file calls it; empty where it does not say. */
   readonly product: string;
+  /** Which of the files or layers that are read as one log it is of, counted from 0; left out where there is one. */
+  readonly part?: number;
 }
 
 /** A place before its pass is known; NaN feet where the log gives no way. */

@@ -15,6 +15,7 @@ import { numberText } from "../units/index.ts";
 import type { AppliedField, AppliedProduct, ProductLog, ProductPounds } from "./applied-types.ts";
 import { catchUpMaps } from "./catch-up-maps.ts";
 import type { Plan } from "./document-types.ts";
+import { lackingLogs, logsLacking, requireWholeLogs } from "./lacking-logs.ts";
 import { logDoubts, refuseNothing, sameLogTwice } from "./log-doubts.ts";
 import { logOfProduct } from "./log-of-product.ts";
 import { logsMissing, missingWork, requireAllLogs } from "./missing-logs.ts";
@@ -86,13 +87,20 @@ export function appliedField(
     notices.push({ code: "taken-as-planned", message, where: field.field.id });
   }
   const missing = missingWork(field, ledger, logs, { products, byPounds }, covered);
+  const doubted = lackingLogs(field, products).filter((one) =>
+    missing.every(({ product }) => product !== one.product),
+  );
   if (missing.length > 0) notices.unshift(logsMissing(field, missing, ledger));
   else if (left > 0) notices.unshift(notFinished(field, left));
   else if (!isFinished) notices.push(...skipsStillPlanned(field, products));
+  notices.unshift(...logsLacking(field, doubted, isFinished));
+  const lacking = isFinished ? [] : doubted;
+  const isHeld = isHeldBack({ notDrivenAc: left, missing, lacking });
   return {
     fieldId: field.field.id,
     notDrivenAc: left,
     missing,
+    lacking,
     products,
     byPounds,
     asPlanned,
@@ -100,19 +108,18 @@ export function appliedField(
     notices: [
       ...notices,
       ...products.flatMap((one) => one.notices),
-      ...(missing.length > 0 || left > 0
-        ? []
-        : [...spread.notices, ...smallCatchUps(strip, catchUp.prescriptions, field.field.id)]),
+      ...(isHeld ? [] : [...spread.notices, ...smallCatchUps(strip, catchUp.prescriptions, field.field.id)]),
     ],
   };
 }
 
 /**
  * Catch-up maps take the place of the planned ones: they are for a strip pass that is done, and for all its logs. Throws
- * `logs-missing`, `strip-not-finished`.
+ * `logs-missing`, `log-lacks-ground`, `strip-not-finished`.
  */
-export function requireStripFinished({ notices }: Pick<AppliedField, "notices">): void {
+export function requireStripFinished({ lacking, notices }: Pick<AppliedField, "lacking" | "notices">): void {
   requireAllLogs(notices, "No catch-up map was written.");
+  requireWholeLogs({ lacking, notices });
   const notice = notices.find(({ code }) => code === "strip-not-finished");
   if (notice === undefined) return;
   throw new InputError(
@@ -138,7 +145,9 @@ export function requireCatchUps(applied: readonly Pick<AppliedField, "catchUp" |
 export const isHeldBack = ({
   notDrivenAc,
   missing,
-}: Pick<AppliedField, "notDrivenAc" | "missing">): boolean => notDrivenAc > 0 || missing.length > 0;
+  lacking,
+}: Pick<AppliedField, "notDrivenAc" | "missing" | "lacking">): boolean =>
+  notDrivenAc > 0 || missing.length > 0 || lacking.length > 0;
 
 function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): AppliedProduct {
   const { product, log, tickets, isTyped = false } = given;

@@ -55,6 +55,14 @@ export interface AppliedProduct {
   readonly notices: readonly Notice[];
 }
 
+/** A product whose log has no reading on ground that the logs of others, `beside`, cover: acres, and lb that its map has there. */
+export interface LackingLog {
+  readonly product: string;
+  readonly areaAc: number;
+  readonly lb: number;
+  readonly beside: readonly string[];
+}
+
 /** A field's logs against its map. */
 export interface AppliedField {
   readonly fieldId: string;
@@ -62,6 +70,8 @@ export interface AppliedField {
   readonly notDrivenAc: number;
   /** Work of its strip pass that the ledger has and that is not in what was given; no catch-up while there is any. */
   readonly missing: readonly PlacedEntry[];
+  /** Logs of which a file may lack; no catch-up while there are any. None once the ledger has the strip pass as finished. */
+  readonly lacking: readonly LackingLog[];
   /** In the order of the rig's bins; those without a log are left out. */
   readonly products: readonly AppliedProduct[];
   /** Products without a log of which the pounds are known: laid in proportion to the map in what follows. */

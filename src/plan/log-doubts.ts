@@ -15,6 +15,9 @@ const TIMES_NEARER = 3;
 /** So much more of the spread of applied rates explained by another product's map, and the same (ours). */
 const EXPLAINED_MORE = 0.5;
 
+/** A file of a log is looked at by itself from so many readings on the field on (ours). */
+const MANY_OF_FILE = 100;
+
 /** A reading on one of the field's pieces. */
 interface Reading {
   readonly piece: number;
@@ -60,11 +63,18 @@ export function logDoubts(
   const readings = (targets ?? applied).filter(({ piece, lbPerAc }) => piece >= 0 && lbPerAc > 0);
   const rates = targets === null ? "applied rates" : "target rates";
   const nearer = nearerMap(readings, own, others);
+  const otherFile = nearer === null ? fileOfOther(field, log.points, find, own, others) : null;
   if (nearer !== null) {
     const [offOwn, offOther] = [nearer.offOwn, nearer.offOther].map((off) => numberText(off, 1));
     add(
       "log-of-other-product",
       `the ${rates} of its log lie ${offOwn} lb/ac off the map of ${product} and ${offOther} off that of ${nearer.map.product}: look whether it is the log of ${nearer.map.product}`,
+    );
+  } else if (otherFile !== null) {
+    const [offOwn, offOther] = [otherFile.offOwn, otherFile.offOther].map((off) => numberText(off, 1));
+    add(
+      "log-of-other-product",
+      `of the files or layers of its log one${otherFile.began === "" ? "" : ` (from ${otherFile.began})`}, ${numberText(otherFile.count, 0)} readings, lies ${offOwn} lb/ac off the map of ${product} and ${offOther} off that of ${otherFile.map.product}: look whether it is a log of ${otherFile.map.product}`,
     );
   } else if (targets === null) {
     const explained = (map: Prescription): number =>
@@ -120,17 +130,27 @@ export function refuseNothing(
   );
 }
 
+/** Rates on the field's pieces, of readings evenly through the work. */
+function readingsOn(
+  { checked }: FieldResult,
+  points: Points,
+  find: (at: Point) => number,
+  rate: (point: Points[number]) => number,
+): Reading[] {
+  const every = Math.max(1, Math.ceil(points.length / READINGS));
+  return points.flatMap((point, i) => {
+    const piece = i % every === 0 ? find(checked.frame.toPlane(point.at)) : -1;
+    return piece < 0 ? [] : [{ piece, lbPerAc: rate(point) }];
+  });
+}
+
 /** Target rates on the field's pieces; null where under half of the readings there have one. */
 function targetsOf(
-  { checked }: FieldResult,
+  field: FieldResult,
   points: ProductLog["log"]["points"],
   find: (at: Point) => number,
 ): Reading[] | null {
-  const every = Math.max(1, Math.ceil(points.length / READINGS));
-  const inField = points.flatMap(({ at, targetLbPerAc }, i) => {
-    const piece = i % every === 0 ? find(checked.frame.toPlane(at)) : -1;
-    return piece < 0 ? [] : [{ piece, lbPerAc: targetLbPerAc ?? Number.NaN }];
-  });
+  const inField = readingsOn(field, points, find, ({ targetLbPerAc }) => targetLbPerAc ?? Number.NaN);
   const told = inField.filter(({ lbPerAc }) => !Number.isNaN(lbPerAc));
   return told.length === 0 || told.length < inField.length / 2 ? null : told;
 }
@@ -152,6 +172,31 @@ function nearerMap(
     .map((map) => ({ map, offOwn, offOther: off(map) }))
     .sort((a, b) => a.offOther - b.offOther);
   return best !== undefined && best.offOther * TIMES_NEARER < offOwn ? best : null;
+}
+
+/** The first of a log's files or layers that by its own rates is another product's; the rest of the log would hide it. */
+function fileOfOther(
+  field: FieldResult,
+  points: Points,
+  find: (at: Point) => number,
+  own: Prescription,
+  others: readonly Prescription[],
+): (NonNullable<ReturnType<typeof nearerMap>> & { readonly count: number; readonly began: string }) | null {
+  const files = new Map<number, Points[number][]>();
+  for (const point of points) {
+    const file = files.get(point.part ?? 0);
+    if (file === undefined) files.set(point.part ?? 0, [point]);
+    else file.push(point);
+  }
+  if (files.size < 2) return null;
+  for (const file of files.values()) {
+    const targets =
+      targetsOf(field, file, find) ?? readingsOn(field, file, find, (one) => one.appliedLbPerAc);
+    const readings = targets.filter(({ piece, lbPerAc }) => piece >= 0 && lbPerAc > 0);
+    const nearer = readings.length < MANY_OF_FILE ? null : nearerMap(readings, own, others);
+    if (nearer !== null) return { ...nearer, count: file.length, began: file[0]!.time };
+  }
+  return null;
 }
 
 /** Products given the same readings, where the file does not tell them apart itself: one of them is another product's. */

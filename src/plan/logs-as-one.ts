@@ -9,10 +9,16 @@ export function logsAsOne(parts: readonly ProductLog["log"][]): ProductLog["log"
     ? parts
     : parts.toSorted((one, two) => began(one) - began(two));
   let passes = 0;
+  let files = 0;
   const points = inOrder.flatMap((log) => {
-    const shift = passes;
+    const [shift, before] = [passes, files];
     passes += (log.points.at(-1)?.pass ?? -1) + 1;
-    return log.points.map((point) => ({ ...point, pass: point.pass + shift }));
+    files += 1 + log.points.reduce((last, { part = 0 }) => Math.max(last, part), 0);
+    return log.points.map((point) => ({
+      ...point,
+      pass: point.pass + shift,
+      part: (point.part ?? 0) + before,
+    }));
   });
   return { ...inOrder[0]!, points };
 }

@@ -12,6 +12,7 @@ import {
 import { type LabTable, type LabWants, type PointFile, readLabTable } from "../soil/index.ts";
 import { fileKeys } from "./answers.ts";
 import { answersOfFile } from "./answers-of-file.ts";
+import { layerQuestion, layersNotTaken, layersTogether, logOfLayers } from "./log-layers.ts";
 import { pointFileOf } from "./point-file.ts";
 import { INPUT_ROLES, type InputItem, type InputRole, readItems, samplesOf } from "./read-items.ts";
 import { refuseBadRateShapes, settleBoundary } from "./settle-shapes.ts";
@@ -79,9 +80,12 @@ export function readInput(
   }
   const { item } = chosen;
   const role = as ?? (item.roles.length === 1 ? item.roles[0]! : "unclear");
-  const read = readAs(item, role, answers, options);
-  const questions = uniqueQuestions([...item.questions, ...chosen.questions, ...read.questions]);
-  const notices = uniqueNotices([...found, ...item.notices, ...chosen.notices, ...read.notices]);
+  const all = chosen.together ?? [item];
+  const read = all.length > 1 ? readTogether(all, answers) : readAs(item, role, answers, options);
+  const open = all.flatMap((one) => one.questions);
+  const questions = uniqueQuestions([...open, ...chosen.questions, ...read.questions]);
+  const told = all.flatMap((one) => one.notices);
+  const notices = uniqueNotices([...found, ...told, ...chosen.notices, ...read.notices]);
   return { name, items, item, taken: read.taken, questions, notices };
 }
 
@@ -94,13 +98,18 @@ const KIND_OF_ROLE: Readonly<Record<InputRole, readonly InputItem["kind"][]>> = 
   applied: ["points", "table", "task"],
 };
 
-/** The item to read; null with the question `layer` when several fit a role, or without one when all are to be listed. */
+/** The item to read, and of a log's layers that are read with it all, `together`; null with the question `layer` when several fit a role, or without one when all are to be listed. */
 function chooseItem(
   name: string,
   items: readonly InputItem[],
   as: InputRole | undefined,
   answers: FileAnswers,
-): { item: InputItem | null; questions: Question[]; notices: Notice[] } {
+): {
+  item: InputItem | null;
+  together?: readonly InputItem[];
+  questions: Question[];
+  notices: Notice[];
+} {
   const answered = items.filter((item) => item.name === answers.layer);
   const fitting = as === undefined ? items : items.filter((item) => KIND_OF_ROLE[as].includes(item.kind));
   if (as !== undefined && fitting.length === 0) {
@@ -111,20 +120,20 @@ function chooseItem(
       "Choose another file, or another role.",
     );
   }
+  const together = as === "applied" ? layersTogether(fitting, answers.layer) : null;
+  if (together !== null) {
+    const notices = layersNotTaken(name, together, items, as);
+    return { item: together[0]!, together, questions: [], notices };
+  }
   const wanted = answered.length > 0 ? fitting.filter((item) => answered.includes(item)) : fitting;
   if (wanted.length === 1) {
-    const others = items.filter((item) => item !== wanted[0]).map((item) => `${item.name} (${item.kind})`);
-    const message = `${wanted[0]!.name} taken; also there: ${others.join(", ")}`;
-    const notices = others.length === 0 ? [] : [{ code: "others-there", message, where: name }];
-    return { item: wanted[0]!, questions: [], notices };
+    return { item: wanted[0]!, questions: [], notices: layersNotTaken(name, wanted, items, as) };
   }
   if (as === undefined) return { item: null, questions: roleQuestion(name, items, answers), notices: [] };
-  const choices = fitting.map((item) => item.name);
-  const text = `Which layer of ${name} is the ${as}?`;
   const seen = fitting
     .map((item) => `${item.name}: ${item.layer?.features.length ?? 0} ${item.kind}`)
     .join("; ");
-  return { item: null, questions: [{ key: "layer", text, choices, seen }], notices: [] };
+  return { item: null, questions: [layerQuestion(name, fitting, as, seen)], notices: [] };
 }
 
 /** Answers about rates, tests or layers were given, but for which role they hold is not plain: question `role`. */
@@ -189,6 +198,16 @@ function readAs(
     taken: { role, layer: read.layer, rates: read.rates },
     questions: read.questions,
     notices: read.layer.notices,
+  };
+}
+
+/** Several layers as one log. */
+function readTogether(items: readonly InputItem[], answers: FileAnswers): ReadAs {
+  const read = items.map((item) => readAppliedPoints(item.layer!, answers));
+  return {
+    taken: { role: "applied", ...logOfLayers(read) },
+    questions: read.flatMap(({ questions }) => questions),
+    notices: read.flatMap(({ layer }) => layer.notices),
   };
 }
 

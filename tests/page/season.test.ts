@@ -7,6 +7,7 @@ import { type FieldFills, type Plan, readPlan, run, writePlan } from "../../src/
 import { barePlan } from "../support/bare-plan.ts";
 import { driveField, logCsv } from "../support/drive-log.ts";
 import { cli } from "../support/in-process-cli.ts";
+import { logLayersZip } from "../support/log-files.ts";
 import { unfoldAll, violationsOn } from "./support/axe.ts";
 import {
   allIsDone,
@@ -97,6 +98,8 @@ describeInBrowser("fills, season, order, applied", () => {
       read: async (path: string) => new Uint8Array(readFileSync(join(folder, path))),
     };
     const result = await run(plan, source, { files: "later" });
+    const begun = driveField(plan, result.fields[0]!, 1, { upTo: 4 });
+    writeFileSync(join(base, "layers.zip"), logLayersZip({ day1: begun, day2: begun }, "DRY", 40));
     for (const [bin, name] of ["p.csv", "k.csv"].entries()) {
       writeFileSync(
         join(base, name),
@@ -235,6 +238,11 @@ describeInBrowser("fills, season, order, applied", () => {
     expect(await catchUp.isDisabled()).toBe(true);
     expect(await page.textContent(".bench")).not.toMatch(/_CU_\S+ takes? the place of/);
     await page.getByText(/nothing takes? the place of .*_BC_\S+ yet/).waitFor();
+    // The other bin's log of all of it: a file of the first may lack.
+    await page.setInputFiles("input[aria-label='Log of 11-52-0']", join(base, "p.csv"));
+    await page.getByText(/the log of 0-0-60 has no reading, not even of rate 0, on [\d.]+ ac/).waitFor();
+    await page.getByText(/^No catch-up before all of the field's logs are given/).waitFor();
+    expect(await catchUp.isDisabled()).toBe(true);
     await choose("");
     await page.getByText(/_CU_\S+ takes? the place of .*_BC_/).waitFor();
     expect(await catchUp.isEnabled()).toBe(true);
@@ -295,6 +303,11 @@ describeInBrowser("fills, season, order, applied", () => {
       ]);
       expect(await figures()).toEqual(before);
     }
+    await page.setInputFiles("input[aria-label='Log of 0-0-60']", join(base, "layers.zip"));
+    await refused
+      .getByText("Which layer of layers is the log of the work done, or are all of them days or parts")
+      .waitFor();
+    await refused.getByText("Unzip the file and choose the files of all layers").waitFor();
     const make = page.getByRole("button", { name: "Make catch-up map" });
     expect(await make.isEnabled()).toBe(true);
     const saved = page.waitForEvent("download");

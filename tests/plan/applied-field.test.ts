@@ -4,6 +4,7 @@ import {
   type Plan,
   type ProductLog,
   type RunResult,
+  requireStripFinished,
   run,
   workedPasses,
 } from "../../src/plan/index.ts";
@@ -82,6 +83,46 @@ describe("a log from a known truth", () => {
       0,
       false,
     ]);
+  });
+
+  test("one bin's log ends before the other's: its acres and pounds, and none where it has readings of rate 0 or nothing to lay", () => {
+    const [field] = result.fields;
+    const worked = workedPasses(plan, field!);
+    const upTo = worked.length - 2;
+    const [left, right] = [drivenLog(result, 0, { upTo }), drivenLog(result, 1)];
+    const made = appliedField(plan, field!, [left, right]);
+    expect(made.lacking).toMatchObject([{ product: products[0], beside: [products[1]] }]);
+    const lacks = worked.slice(upTo);
+    near(
+      made.lacking[0]!.areaAc,
+      lacks.reduce((ac, { areaAc }) => ac + areaAc, 0),
+      0.03,
+    );
+    near(
+      made.lacking[0]!.lb,
+      lacks.reduce((lb, pass) => lb + pass.lb[0]!, 0),
+      0.03,
+    );
+    expect(made.notices[0]!.code).toBe("log-lacks-ground");
+    expect(() => requireStripFinished(made)).toThrow("a file of this log may lack");
+    // The bin shut there: its readings say 0.
+    const whole = drivenLog(result, 0);
+    const shut = whole.log.points.map((point, i) =>
+      i < left.log.points.length ? point : { ...point, appliedLbPerAc: 0 },
+    );
+    const ofShut = appliedField(plan, field!, [{ ...whole, log: { ...whole.log, points: shut } }, right]);
+    expect([ofShut.lacking, ofShut.notices.filter(({ code }) => code === "log-lacks-ground")]).toEqual([
+      [],
+      [],
+    ]);
+    // Nothing to lay there by its map.
+    const from = field!.passes.pieces.map(({ run: of }) => of >= upTo);
+    const prescriptions = field!.prescriptions.map((map) =>
+      map.product === products[0] && map.pass === "strip"
+        ? { ...map, rateLbPerAc: map.rateLbPerAc.map((rate, k) => (from[k] ? 0 : rate)) }
+        : map,
+    );
+    expect(appliedField(plan, { ...field!, prescriptions }, [left, right]).lacking).toEqual([]);
   });
 
   test("a headland into which the passes run, and passes beyond it: not driven, though half the headland is covered", () => {

@@ -1,4 +1,4 @@
-import { writeZip } from "../../src/formats/index.ts";
+import { readZip, writeZip } from "../../src/formats/index.ts";
 import { WGS84_PRJ } from "../../src/formats/wgs84-prj.ts";
 import { writeDbf } from "../../src/formats/write-dbf.ts";
 import { MG_PER_M2_PER_LB_PER_AC } from "../../src/units/index.ts";
@@ -61,6 +61,20 @@ export function logPointsZip(points: readonly DrivenPoint[], product: string, wi
     ["log.prj", utf8.encode(WGS84_PRJ)],
   ]);
   return writeZip(files, "2027-04-18");
+}
+
+/** One zip of point shapefiles, a layer a log, named by its key. */
+export function logLayersZip(
+  layers: Readonly<Record<string, readonly DrivenPoint[]>>,
+  product: string,
+  widthFt: number,
+): Uint8Array {
+  const files = Object.entries(layers).flatMap(([stem, points]) =>
+    [...readZip(logPointsZip(points, product, widthFt), stem).files].map(
+      ([path, bytes]) => [path.replace(/^log\./, `${stem}.`), bytes] as const,
+    ),
+  );
+  return writeZip(new Map(files), "2027-04-18");
 }
 
 /**

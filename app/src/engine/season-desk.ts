@@ -128,6 +128,7 @@ async function appliedView(
     notDrivenAc: applied.notDrivenAc,
     areLogsMissing: applied.missing.length > 0,
     isStripFinished: !isHeldBack(applied),
+    areLogsLacking: applied.lacking.length > 0,
     graveDoubt: graveDoubt(applied.notices)?.message ?? null,
     notices: applied.notices,
     zip: isSaved ? await zipped(result, new Map([[id, catchUp.prescriptions]]), files, catchUp.voids) : null,

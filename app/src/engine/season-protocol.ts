@@ -93,7 +93,9 @@ export interface AppliedView {
   readonly notDrivenAc: number;
   /** More was laid, by the ledger, than these logs hold. */
   readonly areLogsMissing: boolean;
-  /** Catch-up maps are made once it is: ground yet to be stripped would get its product twice. */
+  /** A product's log ends before another's: a file of it may lack. */
+  readonly areLogsLacking: boolean;
+  /** Catch-up maps are made once it is, by all its logs: ground yet to be stripped would get its product twice. */
   readonly isStripFinished: boolean;
   /** The doubt for which no catch-up map is made of these logs; null without one. */
   readonly graveDoubt: string | null;

@@ -221,7 +221,7 @@ function Balance({ shown }: { readonly shown: AppliedView }) {
           ))}
         </tbody>
       </table>
-      {isHeldBack && <p>{noCatchUpInWords(shown.areLogsMissing, shown.voids)}</p>}
+      {isHeldBack && <p>{noCatchUpInWords(shown.areLogsMissing || shown.areLogsLacking, shown.voids)}</p>}
       {shown.isStripFinished && shown.graveDoubt === null && shown.toDelete !== null && (
         <p class="flag-text">
           {shown.catchUp.length === 0

@@ -11,8 +11,9 @@ export async function answerOrTrouble(
   if (reply.kind === "season-told") return { told: reply.told, trouble: null };
   if (reply.kind === "question") {
     const message = reply.questions.map((one) => one.text).join(" ");
-    const remedy =
-      "Answer it on the command line (bermplan applied), or name unit and width in the log's headings.";
+    const remedy = reply.questions.some(({ key }) => key === "layer")
+      ? "Unzip the file and choose the files of all layers that are this product's at once."
+      : "Answer it on the command line (bermplan applied), or name unit and width in the log's headings.";
     return { told: null, trouble: { code: "question", message, remedy, ours: false } };
   }
   if (reply.kind === "trouble" && !reply.trouble.ours) return { told: null, trouble: reply.trouble };

@@ -15,7 +15,7 @@ import { ticketWords } from "./applied-words.ts";
 /** One field's logs: each product, then the balance with what is still missing. */
 export function appliedFieldWords(plan: Plan, applied: AppliedField, made: FieldResult): string[] {
   const { field } = made;
-  const { notDrivenAc: left, missing } = applied;
+  const { notDrivenAc: left, missing, lacking } = applied;
   const heldBack = isHeldBack(applied);
   const open = `${acresText(left)} ac not ${missing.length > 0 ? "in these logs" : "driven yet"}`;
   const state =
@@ -23,7 +23,9 @@ export function appliedFieldWords(plan: Plan, applied: AppliedField, made: Field
       ? ` NOT ALL THAT WAS LAID IS IN THESE LOGS${left > 0 ? `, ${open}` : ""}`
       : left > 0
         ? ` THE STRIP PASS IS NOT FINISHED, ${open}`
-        : "";
+        : lacking.length > 0
+          ? ` THE LOG OF ${lacking.map(({ product }) => product).join(" AND OF ")} LACKS GROUND THAT ANOTHER COVERS`
+          : "";
   const lines = [`${field.name}:${state}`];
   for (const one of applied.products) {
     // What lies in the field is one figure, with the meter factor or where there is none.
@@ -46,7 +48,7 @@ export function appliedFieldWords(plan: Plan, applied: AppliedField, made: Field
 
 /** The balance, with the catch-up where that is of the whole strip pass: before, nobody is to reckon with it. */
 function balanceWords(
-  { catchUp, missing }: AppliedField,
+  { catchUp, missing, lacking }: AppliedField,
   heldBack: boolean,
   planned: () => ReturnType<typeof toDelete>,
 ): string[] {
@@ -63,7 +65,8 @@ function balanceWords(
         ...[one.needLb, one.stripLb, one.creditsLb, ...of(one)].map((lb) => lbText(lb)),
       ]),
     ]);
-  if (heldBack) return [...table([], () => []), noCatchUpInWords(missing.length > 0, voids)];
+  if (heldBack)
+    return [...table([], () => []), noCatchUpInWords(missing.length > 0 || lacking.length > 0, voids)];
   const { what, onStick } = voids.length === 0 ? { what: "", onStick: "" } : planned();
   return [
     ...table(["catch-up", "short", "over"], (one) => [one.broadcastLb, one.shortageLb, one.excessLb]),
