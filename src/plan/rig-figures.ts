@@ -96,14 +96,12 @@ export function rigFigures(plan: Plan, laid?: FieldProducts): RigFigures {
   const missing = missingRigKeys(plan);
   if (missing.length > 0) {
     const toWeigh = [...new Set(binsWithoutDensity(plan).flatMap(({ products }) => products))];
-    const weigh =
-      toWeigh.length === 0
-        ? ""
-        : `Weigh a known volume of ${toWeigh.join(" and ")}, of which no density is published. `;
     throw new InputError(
       "rig-not-told",
       `the plan does not tell ${missing.join(", ")}`,
-      `${weigh}Type them in plan.json; everything else has a default that is shown.`,
+      toWeigh.length === 0
+        ? "Type them in plan.json; everything else has a default that is shown."
+        : `Weigh a known volume of ${toWeigh.join(" and ")}, of which no density is published; type what is missing in plan.json, everything else has a default that is shown.`,
     );
   }
   const assumed: AssumedFigure[] = [];

@@ -67,7 +67,7 @@ describe("a bin whose product has no published density", () => {
       expect.objectContaining({
         code: "rig-not-told",
         remedy: expect.stringMatching(
-          /^Weigh a known volume of 0-0-50-17S, of which no density is published\. /,
+          /^Weigh a known volume of 0-0-50-17S, of which no density is published; type /,
         ),
       }),
     );
