@@ -179,6 +179,10 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
     sum(passes.pieces.map((_, k) => (isKept(k) ? share(k) * passes.areaAc[k]! : 0)));
   const finder = polygonFinder(passes.pieces.map((piece) => piece.polygon));
   const skippedShare = Float64Array.from(mapped.segments, (one) => one.skippedShare);
+  // Ground that only readings of 0 cover is what is skipped without them, less what is with them.
+  const laying = clean.pieces.filter((piece) => piece.lbPerAc > 0);
+  const laid = laying.length === clean.pieces.length ? mapped : mappedOnto(plan, field, laying);
+  const hasRate = (k: number): boolean => map.rateLbPerAc[k]! > 0;
   const overlappedShare = Float64Array.from(mapped.segments, (one) => one.overlappedShare);
   const readings = somePasses(clean.points);
   const lag = findLag(readings, (at) => {
@@ -204,6 +208,7 @@ function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): Appl
     skippedShare,
     overlappedShare,
     coveredAc: areaOf((k) => 1 - skippedShare[k]!),
+    nothingLaidAc: areaOf((k) => (hasRate(k) ? laid.segments[k]!.skippedShare - skippedShare[k]! : 0)),
     skippedAc: areaOf((k) => skippedShare[k]!),
     overlappedAc: areaOf((k) => overlappedShare[k]!),
     lag,

@@ -49,6 +49,8 @@ export interface AppliedProduct {
   readonly skippedShare: Float64Array;
   readonly overlappedShare: Float64Array;
   readonly coveredAc: number;
+  /** Of it, acres on which the map has a rate and every reading is 0: driven over with the bin empty or shut. */
+  readonly nothingLaidAc: number;
   readonly skippedAc: number;
   readonly overlappedAc: number;
   readonly lag: FoundLag;

@@ -105,6 +105,8 @@ export {
 } from "./rig-capacity.ts";
 export {
   type AssumedFigure,
+  type BinWithoutDensity,
+  binsWithoutDensity,
   missingRigKeys,
   type RigBin,
   type RigFigures,

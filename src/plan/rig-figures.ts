@@ -5,7 +5,7 @@ import {
   type RigWork,
   type Tenders,
 } from "../capacity/index.ts";
-import { InputError } from "../errors/index.ts";
+import { InputError, type Notice } from "../errors/index.ts";
 import { productById } from "../products/index.ts";
 import type { Plan, PlanBin } from "./document-types.ts";
 import { type FieldProducts, ownProducts, partsOf } from "./field-products.ts";
@@ -46,14 +46,48 @@ export interface RigFigures {
   readonly assumed: readonly AssumedFigure[];
 }
 
+/** A bin whose density nothing tells: none was weighed, and none is published of these products in it. */
+export interface BinWithoutDensity {
+  readonly bin: string;
+  /** Where to type it: `rig.bins[0].lbPerFt3`. */
+  readonly key: string;
+  readonly products: readonly string[];
+}
+
+/** Bins whose product, or a part of its blend, has to be weighed before anything is known of fills and days. */
+export function binsWithoutDensity(plan: Plan): BinWithoutDensity[] {
+  const own = ownProducts(plan);
+  return plan.rig.bins.flatMap(({ id, product, lbPerFt3 }, i) => {
+    if (lbPerFt3 !== undefined) return [];
+    const products = partsOf(plan, product).filter(
+      (part) => productById(part, own).bulkLbPerFt3 === undefined,
+    );
+    return products.length === 0 ? [] : [{ bin: id, key: `rig.bins[${i}].lbPerFt3`, products }];
+  });
+}
+
+/** Speed and volumes without which nothing about fills and days can be said, as far as the plan lacks them. */
+const missingSizes = ({ rig }: Plan): string[] => [
+  ...(rig.work === undefined ? ["rig.work.mph"] : []),
+  ...rig.bins.flatMap((bin, i) =>
+    bin.volumeFt3 === undefined ? [`rig.bins[${i}].volumeFt3 (bin ${bin.id})`] : [],
+  ),
+];
+
 /** Keys without which nothing about fills and days can be said, as far as the plan lacks them. */
-export function missingRigKeys({ rig }: Plan): string[] {
-  return [
-    ...(rig.work === undefined ? ["rig.work.mph"] : []),
-    ...rig.bins.flatMap((bin, i) =>
-      bin.volumeFt3 === undefined ? [`rig.bins[${i}].volumeFt3 (bin ${bin.id})`] : [],
-    ),
-  ];
+export const missingRigKeys = (plan: Plan): string[] => [
+  ...missingSizes(plan),
+  ...binsWithoutDensity(plan).map(({ key, bin }) => `${key} (bin ${bin})`),
+];
+
+/** Densities that alone keep the figures of a told rig back; maps do not need them. */
+export function densityNotices(plan: Plan): Notice[] {
+  if (missingSizes(plan).length > 0) return [];
+  return binsWithoutDensity(plan).map(({ bin, key, products }) => ({
+    code: "density-not-told",
+    message: `bin ${bin}: no density of ${products.join(" and ")} is published: give ${key} as weighed, and acres a fill and a day, stops and season are worked out; maps and order do not wait for it`,
+    where: key,
+  }));
 }
 
 /** The rig of a plan; a blend's density is the mean of its parts where `laid` tells what is in the bins. Throws `rig-not-told` naming the keys that are missing. */
@@ -61,10 +95,13 @@ export function rigFigures(plan: Plan, laid?: FieldProducts): RigFigures {
   const { rig, tender } = plan;
   const missing = missingRigKeys(plan);
   if (missing.length > 0) {
+    const toWeigh = [...new Set(binsWithoutDensity(plan).flatMap(({ products }) => products))];
     throw new InputError(
       "rig-not-told",
       `the plan does not tell ${missing.join(", ")}`,
-      "Type them in plan.json; everything else has a default that is shown.",
+      toWeigh.length === 0
+        ? "Type them in plan.json; everything else has a default that is shown."
+        : `Weigh a known volume of ${toWeigh.join(" and ")}, of which no density is published; type what is missing in plan.json, everything else has a default that is shown.`,
     );
   }
   const assumed: AssumedFigure[] = [];
@@ -145,15 +182,7 @@ function density(
   const shares = parts.reduce((sum, part) => sum + part.share, 0);
   const [low, high] = (["low", "high"] as const).map((end) =>
     parts.reduce((sum, { product, share }) => {
-      const range = product.bulkLbPerFt3;
-      if (range === undefined) {
-        throw new InputError(
-          "rig-not-told",
-          `the plan does not tell ${key}`,
-          `Weigh a known volume of ${product.id}.`,
-        );
-      }
-      return sum + (range[end] * share) / shares;
+      return sum + (product.bulkLbPerFt3![end] * share) / shares;
     }, 0),
   ) as [number, number];
   const sources = [...new Set(parts.map(({ product }) => product.bulkLbPerFt3!.source))].join("; ");

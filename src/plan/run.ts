@@ -19,6 +19,7 @@ import { rateDoubts, rigDoubts } from "./rate-doubts.ts";
 import { rateField, type Settled } from "./rate-field.ts";
 import { readOnce } from "./read-once.ts";
 import type { FieldResult, FinishedPass, RefusedField, RunResult } from "./result-types.ts";
+import { densityNotices } from "./rig-figures.ts";
 import type { RunOptions } from "./run-options.ts";
 import { blendNotices, settleBlends } from "./settle-blends.ts";
 import { smallRateNotices, smallRateOfFarm } from "./small-rate.ts";
@@ -86,6 +87,7 @@ export async function run(given: Plan, files: FileSource, options: RunOptions = 
     ...inputs.notices,
     ...planNotices(plan, results),
     ...rigDoubts(plan),
+    ...densityNotices(plan),
     ...sameGoalNotices(plan.fields),
     ...carePlanNotices(plan, results),
     ...blendNotices(settled.blends),

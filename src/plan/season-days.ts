@@ -67,15 +67,12 @@ export function dayFigures(
   const { loadLb, rateLbPerAc, acPerHour } = farmMean(rows);
   const work = workAt(rig.work, acPerHour);
   const { hoursPerAc } = hoursAtRate(timeLinesOf(work, loadLb, rig.tenders ?? undefined), rateLbPerAc);
-  // Moves are between the fields that are left.
-  const open = rows.map((row) => row.areaAc - row.doneAc).filter((ac) => ac > 0);
-  const lots = open.length > 0 ? open : rows.map((row) => row.areaAc);
-  const meanFieldAc = sum(lots) / lots.length;
+  const { acresAMove, hoursAMove } = movesLeft(rows, moveHours);
   const fields = Array.from({ length: 60 }, (_, i) => ({
     id: `${i}`,
-    areaAc: meanFieldAc,
+    areaAc: acresAMove,
     rateLbPerAc,
-    moveHours: i === 0 ? 0 : moveHours,
+    moveHours: i === 0 ? 0 : hoursAMove,
   }));
   const { tenders } = rig;
   const day = {
@@ -86,8 +83,21 @@ export function dayFigures(
   return {
     acPerDayFromFull: dayAcres(day, loadLb, "full"),
     acPerDayFromEmpty: dayAcres(day, loadLb, "all-empty"),
-    acPerDaySteady: rig.work.hoursPerDay / (hoursPerAc + moveHours / meanFieldAc),
+    acPerDaySteady: rig.work.hoursPerDay / (hoursPerAc + hoursAMove / acresAMove),
   };
+}
+
+/** Acres that are left for each move to a field of them: in one that is begun the rig stands already. All the farm's once it is done. */
+function movesLeft(
+  rows: readonly SeasonRow[],
+  moveHours: number,
+): { readonly acresAMove: number; readonly hoursAMove: number } {
+  const open = rows.filter((row) => row.areaAc > row.doneAc);
+  if (open.length === 0)
+    return { acresAMove: sum(rows.map((row) => row.areaAc)) / rows.length, hoursAMove: moveHours };
+  const moves = open.filter((row) => row.doneAc === 0).length;
+  const acres = sum(open.map((row) => row.areaAc - row.doneAc));
+  return { acresAMove: acres / Math.max(1, moves), hoursAMove: moves === 0 ? 0 : moveHours };
 }
 
 /** Both levers in steady acres a day on the farm's mean acre, moves left out. */

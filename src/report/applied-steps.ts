@@ -1,5 +1,6 @@
 import type { AppliedProduct, FieldResult } from "../plan/index.ts";
 import { numberText } from "../units/index.ts";
+import { acresText, type UnitSystem, unitWords } from "./numbers.ts";
 import { ramps } from "./tokens.ts";
 
 /** Placed less planned, share of the plan: limits between the steps of the `diff` ramp. */
@@ -32,6 +33,18 @@ export function offInWords({ placedLb, plannedLb }: Pick<AppliedProduct, "placed
   if (plannedLb === 0) return "";
   const off = 100 * (placedLb / plannedLb - 1);
   return ` (${off > 0 ? "+" : ""}${numberText(off, 1)} %)`;
+}
+
+/** Fewer acres than this are ends of passes, and not told (ours). */
+const LEAST_NOTHING_AC = 0.05;
+
+/** What of the ground covered got nothing though the map has a rate, to stand behind the covered acres; empty where it is next to none. */
+export function nothingLaidInWords(
+  { nothingLaidAc }: Pick<AppliedProduct, "nothingLaidAc">,
+  system: UnitSystem = "us",
+): string {
+  if (nothingLaidAc < LEAST_NOTHING_AC) return "";
+  return `, of it ${acresText(nothingLaidAc, system, 2)} ${unitWords(system).area} got nothing where the map has a rate`;
 }
 
 /** Acres of each step of the ramp, least first. */

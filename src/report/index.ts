@@ -3,6 +3,7 @@ export {
   appliedAcres,
   appliedShare,
   appliedSteps,
+  nothingLaidInWords,
   offInWords,
   plannedLbPerAc,
 } from "./applied-steps.ts";

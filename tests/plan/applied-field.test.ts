@@ -10,6 +10,7 @@ import {
 } from "../../src/plan/index.ts";
 import { notDrivenAc } from "../../src/plan/not-driven.ts";
 import { smallCatchUps } from "../../src/plan/small-catch-ups.ts";
+import { nothingLaidInWords } from "../../src/report/index.ts";
 import { driveField } from "../support/drive-log.ts";
 import { drivenLog, smallFarmProducts as products } from "../support/driven-log.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
@@ -45,6 +46,35 @@ describe("a log from a known truth", () => {
     near(one!.missingLb - whole.missingLb, pass.lb[0]!, 0.05);
     const ofPass = result.fields[0]!.passes.pieces.flatMap(({ run: of }, k) => (of === 9 ? [k] : []));
     for (const k of ofPass) expect(one!.placedLbPerAc[k]).toBeLessThan(5);
+  });
+
+  test("a pass driven with the bin shut is covered: its acres are told as those that got nothing, no others", () => {
+    const [field] = result.fields;
+    const shut = drivenLog(result, 0, { shut: [9] });
+    const [one] = appliedField(plan, field!, [shut]).products;
+    const whole = appliedField(plan, field!, [drivenLog(result, 0)]).products[0]!;
+    const pass = workedPasses(plan, field!)[9]!;
+    // Readings on the very boundary are 0 in both logs.
+    expect(whole.nothingLaidAc).toBeLessThan(0.1);
+    near(one!.nothingLaidAc - whole.nothingLaidAc, pass.areaAc, 0.03);
+    expect(one!.skippedAc).toBeCloseTo(whole.skippedAc, 9);
+    expect(one!.coveredAc).toBeCloseTo(whole.coveredAc, 9);
+    near(one!.missingLb - whole.missingLb, pass.lb[0]!, 0.05);
+    expect(nothingLaidInWords({ nothingLaidAc: 0.049 })).toBe("");
+    // 0.42 ac x 0.404686 ha = 0.17 ha.
+    expect(nothingLaidInWords({ nothingLaidAc: 0.42 })).toBe(
+      ", of it 0.42 ac got nothing where the map has a rate",
+    );
+    expect(nothingLaidInWords({ nothingLaidAc: 0.42 }, "metric")).toBe(
+      ", of it 0.17 ha got nothing where the map has a rate",
+    );
+    // Where the map wants nothing there, nothing is as planned.
+    const none = field!.prescriptions.map((map) => ({
+      ...map,
+      rateLbPerAc: map.rateLbPerAc.map((rate, k) => (field!.passes.pieces[k]!.run === 9 ? 0 : rate)),
+    }));
+    const asPlanned = appliedField(plan, { ...field!, prescriptions: none }, [shut]).products[0]!;
+    expect(asPlanned.nothingLaidAc).toBeLessThan(whole.nothingLaidAc + 0.01);
   });
 
   test("a pass that is not finished is no skip: acres not driven yet, told first", () => {

@@ -106,6 +106,14 @@ describe("season of a plan", () => {
     const perAc = (before.fields[1]!.hours - 0.5) / before.fields[1]!.areaAc;
     expect(a!.hours).toBeCloseTo(a!.leftAc * perAc, 9);
     expect(after.start).toBe("2027-04-20");
+    // So it is with acres a day: 10 h a day, and of three fields left the ways to two, 0.5 h each.
+    expect(after.hours).toBeCloseTo(after.acres * perAc + 2 * 0.5, 9);
+    expect(after.acPerDaySteady).toBeCloseTo((10 * after.acres) / after.hours, 6);
+    expect(after.acPerDayFromFull).toBeGreaterThanOrEqual(after.acPerDaySteady);
+    // With the begun one alone left there is no way to come.
+    const last = ["c", "b", "d"].map((id) => standWith(id, { state: "stripped", frozen: true }));
+    const alone = seasonOfPlan(inOrder, four(), { stands: [...last, stands[1]!] });
+    expect(alone.acPerDaySteady).toBeCloseTo(10 / perAc, 6);
     // 4 ac of it get nothing: with 10 of the others done, that share of its pounds and of its time is behind.
     const toStripAc = before.fields[1]!.areaAc - 4;
     const kept = seasonOfPlan(inOrder, four(), { stands: [standWith("a", { strippedAc: 10, toStripAc })] });

@@ -5,6 +5,8 @@ import { workedPasses } from "../../src/plan/index.ts";
 export interface DrivenTruth {
   /** Places in working order of passes that are left out. */
   readonly skips?: readonly number[];
+  /** Places in working order of passes that are driven with the bin shut: readings of 0. */
+  readonly shut?: readonly number[];
   /** Seconds by which the meter follows the map. */
   readonly lagS?: number;
   /** Passes driven at all; every one when left out. */
@@ -27,7 +29,7 @@ export function driveField(
   bin: number,
   truth: DrivenTruth = {},
 ): DrivenPoint[] {
-  const { skips = [], lagS = 0, upTo = Number.POSITIVE_INFINITY } = truth;
+  const { skips = [], shut = [], lagS = 0, upTo = Number.POSITIVE_INFINITY } = truth;
   const map = field.prescriptions.filter((one) => one.pass === "strip")[bin]!;
   const find = polygonFinder(field.passes.pieces.map((piece) => piece.polygon));
   const rateAt = (at: readonly [number, number]): number | null => {
@@ -46,7 +48,8 @@ export function driveField(
       seconds++;
       const here = at(metres);
       const target = rateAt(here) ?? 0;
-      const applied = rateAt(at(Math.max(0.1, metres - lagS * M_PER_S))) ?? target;
+      const open = rateAt(at(Math.max(0.1, metres - lagS * M_PER_S))) ?? target;
+      const applied = shut.includes(k) ? 0 : open;
       const [lon, lat] = field.checked.frame.toLonLat(here);
       points.push({ lonLat: [lon, lat], seconds, target, applied });
     }

@@ -138,7 +138,7 @@ export class Engine {
         const lines: FieldLine[] = [];
         let toldAt = performance.now();
         const tellOf = (field: FieldResult) => {
-          lines.push(fieldLine(field));
+          lines.push(fieldLine(work.plan, field));
           if (performance.now() - toldAt < TELL_EVERY_MS) return;
           toldAt = performance.now();
           this.post({ kind: "farm-so-far", turn, fields: lines.slice() });

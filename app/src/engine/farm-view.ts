@@ -6,7 +6,7 @@ import type { FarmView } from "./protocol.ts";
 export const farmView = (result: RunResult): FarmView => ({
   planSha256: result.planSha256,
   acres: result.acres,
-  fields: result.fields.map(fieldLine),
+  fields: result.fields.map((field) => fieldLine(result.plan, field)),
   refused: result.refused,
   notices: result.notices,
   incomplete: result.incomplete,

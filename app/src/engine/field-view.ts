@@ -3,6 +3,7 @@ import {
   type FieldResult,
   GAP_IDS,
   type LayerId,
+  laidProducts,
   layerIds,
   layerOf,
   lineFrame,
@@ -48,7 +49,7 @@ export function fieldView(
     ...tests.filter((one) => one.hasChance).map((one): LayerId => `odds/${one.test as "P" | "K"}`),
   ];
   return {
-    ...fieldLine(result),
+    ...fieldLine(plan, result),
     ground: isNewGround ? groundOf(result) : null,
     passes: arePassesWanted ? passLines(result) : null,
     driving: result.driving,
@@ -79,9 +80,10 @@ function layerFor(plan: Plan, result: FieldResult, look: Look, id: LayerId): Dra
 }
 
 /** One line of the farm's list. */
-export const fieldLine = (result: FieldResult): FieldLine => ({
+export const fieldLine = (plan: Plan, result: FieldResult): FieldLine => ({
   id: result.field.id,
   areaAc: result.checked.areaAc,
+  products: laidProducts(plan),
   balances: result.balances,
   maps: result.prescriptions.map(mapFile),
   ceilingLbPerAc: result.split.ceilingLbPerAc,

@@ -151,6 +151,8 @@ export interface MapFile {
 export interface FieldLine {
   readonly id: string;
   readonly areaAc: number;
+  /** What the plan that the figures are of lays, in its order. */
+  readonly products: readonly string[];
   readonly balances: readonly Balance[];
   readonly maps: readonly MapFile[];
   readonly ceilingLbPerAc: number | null;

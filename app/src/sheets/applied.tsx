@@ -4,6 +4,7 @@ import {
   lagInWords,
   laidProducts,
   noCatchUpInWords,
+  nothingLaidInWords,
   numberText,
   offInWords,
   oxideText,
@@ -24,6 +25,7 @@ import { planField } from "../state/look.ts";
 import { plan } from "../state/opened.ts";
 import { refusal } from "../state/results.ts";
 import { productChosen, productShown, seasonTrouble } from "../state/season-state.ts";
+import { settings } from "../state/settings.ts";
 
 /** What the ground got by the logs, and what is still missing. */
 export function AppliedSheet() {
@@ -172,7 +174,8 @@ function ProductPart({ applied, of }: { readonly applied: AppliedShown; readonly
           outside.
         </li>
         <li>
-          Covered {area(applied.coveredAc)} {words().area},{" "}
+          Covered {area(applied.coveredAc)} {words().area}
+          {nothingLaidInWords(applied, settings.value.system)},{" "}
           {notDrivenAc > 0 &&
             `${areLogsMissing ? "not in these logs" : "not driven yet"} ${area(notDrivenAc)}, `}
           skipped {area(Math.max(0, applied.skippedAc - notDrivenAc), 2)}, twice{" "}

@@ -12,7 +12,7 @@ import { saveSheet } from "../state/save-sheet.ts";
 import { fillsShown, seasonTrouble } from "../state/season-state.ts";
 import { settings } from "../state/settings.ts";
 import { AssumedPart, StandPart, StopsTable } from "./fills-stops.tsx";
-import { RigLines } from "./rig-lines.tsx";
+import { RigLines, rigWanted } from "./rig-lines.tsx";
 import { SeasonPart } from "./season.tsx";
 
 /** Where to stop and fill in the chosen field, then the farm's season. */
@@ -48,7 +48,7 @@ export function FillsSheet() {
             : "stops to fill"
         }
       />
-      {missing.length > 0 && <p>Type bin volumes and speed, and the stops stand here.</p>}
+      {missing.length > 0 && <p>Type {rigWanted(of)}, and the stops stand here.</p>}
       {seasonTrouble.value && (
         <div class="doubt" role="alert">
           <TroubleWords of={seasonTrouble.value} />

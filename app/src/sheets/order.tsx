@@ -1,4 +1,4 @@
-import { areaIn, counted, laidProducts, numberText, tons } from "#core";
+import { areaIn, counted, numberText, tons } from "#core";
 import { SERVER_GONE } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
@@ -14,6 +14,7 @@ import {
   heavy,
   lbOf,
   orderDollars,
+  productsOf,
   tilde,
   words,
 } from "../state/figures.ts";
@@ -32,8 +33,7 @@ import { TakeCare } from "./take-care.tsx";
 export function OrderSheet() {
   const of = plan.value!;
   const lines = farmLines.value;
-  const products = laidProducts(of);
-  const all = products.reduce((sum, product) => sum + lbOf(lines, product), 0);
+  const all = productsOf(lines).reduce((sum, product) => sum + lbOf(lines, product), 0);
   const usd = orderDollars.value;
   const acres = lines.reduce((sum, line) => sum + line.areaAc, 0);
   const open = of.fields.filter(({ id }) => !isKept(of, id)).length;
@@ -106,7 +106,7 @@ function ProductTable() {
           </tr>
         </thead>
         <tbody>
-          {laidProducts(of).map((product) => {
+          {productsOf(lines).map((product) => {
             const lb = lbOf(lines, product);
             const price = of.pricesUsdPerTon?.[product];
             return (
@@ -153,7 +153,7 @@ function ProductTable() {
 
 function FieldTable() {
   const of = plan.value!;
-  const products = laidProducts(of);
+  const products = productsOf(farmLines.value);
   const names = new Map(of.fields.map(({ id, name }) => [id, name]));
   return (
     <table>

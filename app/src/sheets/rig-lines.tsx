@@ -1,4 +1,4 @@
-import { counted, operationsDefault } from "#core";
+import { binsWithoutDensity, counted, missingRigKeys, operationsDefault, type Plan } from "#core";
 import { FigureLine, NeededLine, PickLine } from "../parts/figure-line.tsx";
 import { withRigKeys } from "../state/implement-edits.ts";
 import { edit, plan } from "../state/opened.ts";
@@ -89,11 +89,27 @@ const BIN_FIGURES: readonly BinFigure[] = [
   },
 ];
 
+/** What the plan lacks before fills and days are known, to stand after "type": `bin volumes and speed`. */
+export function rigWanted(of: Plan): string {
+  const densities = binsWithoutDensity(of).map(
+    ({ bin, products }) =>
+      `the weighed density of bin ${bin} (none of ${products.join(" and ")} is published)`,
+  );
+  const isSized = missingRigKeys(of).length === densities.length;
+  return [...(isSized ? [] : ["bin volumes and speed"]), ...densities].join(", ");
+}
+
 /** Hoppers, speed, stops and tenders, as far as somebody told; split and fills both hang on them. */
 export function RigLines() {
   const of = plan.value!;
   const { rig, tender } = of;
   const work = rig.work;
+  const unknown = binsWithoutDensity(of);
+  /** A range stands for what was not weighed only where one is published. */
+  const unweighed = (bin: string): { readonly otherwise?: string } => {
+    const none = unknown.find((one) => one.bin === bin);
+    return none ? { otherwise: `none of ${none.products.join(" and ")} is published, weigh it` } : {};
+  };
   const firstWords = tender ? "" : `, ${said(FIRST_TENDER_LB)} lb each assumed`;
   return (
     <dl class="lines">
@@ -113,6 +129,7 @@ export function RigLines() {
             value={bin[key] ?? null}
             onTake={(value) => edit(withBin(of, bin.id, { [key]: value }, name(bin.id, said(value))))}
             {...line}
+            {...(key === "lbPerFt3" ? unweighed(bin.id) : {})}
           />
         )),
       )}

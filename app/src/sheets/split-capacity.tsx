@@ -3,7 +3,9 @@ import type { MoreAcres } from "../engine/split-summary.ts";
 import { Drawing } from "../parts/drawing.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { area, heavy, rate, words } from "../state/figures.ts";
+import { plan } from "../state/opened.ts";
 import { field } from "../state/results.ts";
+import { rigWanted } from "./rig-lines.tsx";
 
 /** Acres a day against the rate, what buys acres, and the figures they come from. */
 export function SplitCapacity() {
@@ -11,7 +13,9 @@ export function SplitCapacity() {
   const shown = field.value;
   if (shown?.split && !view)
     return (
-      <p class="small second">Acres a fill and a day: type speed and bin volumes under “Rig and tender”.</p>
+      <p class="small second">
+        Acres a fill and a day: type {rigWanted(plan.value!)} under “Rig and tender”.
+      </p>
     );
   if (!shown || !view) return null;
   const { area: ac } = words();

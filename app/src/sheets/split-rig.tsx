@@ -2,7 +2,7 @@ import { assumedInWords } from "#core";
 import { Fold } from "../parts/fold.tsx";
 import { plan } from "../state/opened.ts";
 import { field } from "../state/results.ts";
-import { RigLines } from "./rig-lines.tsx";
+import { RigLines, rigWanted } from "./rig-lines.tsx";
 
 /** The rig, and what its figures make of this field. */
 export function SplitRig() {
@@ -11,7 +11,7 @@ export function SplitRig() {
     <Fold title="Rig and tender">
       {view && view.missing.length > 0 && (
         <p class="small second">
-          Type the speed and each bin's volume, and the sheet tells acres a fill and acres a day.
+          Type {rigWanted(plan.value!)}, and the sheet tells acres a fill and acres a day.
         </p>
       )}
       <RigLines />

@@ -4,7 +4,7 @@ import { ChoiceLine } from "../parts/choice-line.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { Notices } from "../parts/notices.tsx";
 import { NumberField } from "../parts/number-field.tsx";
-import { figures, lbOf, mass, rate, words } from "../state/figures.ts";
+import { figures, lbOf, mass, productsOf, rate, tilde, words } from "../state/figures.ts";
 import { doubts, isKept } from "../state/how-far.ts";
 import { chosenField, gapOfPart, partOfGap, planField } from "../state/look.ts";
 import { beside, edit, endDrag, plan, putBeside, readOnly } from "../state/opened.ts";
@@ -164,7 +164,6 @@ function Cap() {
 
 function PassTable() {
   const shown = field.value;
-  const of = plan.value!;
   if (!shown) return null;
   return (
     <table>
@@ -177,14 +176,14 @@ function PassTable() {
         </tr>
       </thead>
       <tbody>
-        {laidProducts(of).map((product) => {
+        {productsOf([shown]).map((product) => {
           const strip = lbOf([shown], product, "strip");
           return (
             <tr key={product}>
               <th scope="row">{product}</th>
-              <td class="figure">{mass(strip)}</td>
-              <td class="figure">{rate(strip / shown.areaAc)}</td>
-              <td class="figure">{mass(lbOf([shown], product, "broadcast"))}</td>
+              <td class="figure">{tilde() + mass(strip)}</td>
+              <td class="figure">{tilde() + rate(strip / shown.areaAc)}</td>
+              <td class="figure">{tilde() + mass(lbOf([shown], product, "broadcast"))}</td>
             </tr>
           );
         })}

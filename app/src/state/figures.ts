@@ -85,6 +85,12 @@ export const lbOf = (lines: readonly FieldLine[], product: string, pass?: "strip
     ),
   );
 
+/** Products of the plan that the lines are of, which may be the one before the plan shown; of this where there are none. */
+export function productsOf(lines: readonly FieldLine[]): string[] {
+  if (lines.length === 0) return plan.value ? laidProducts(plan.value) : [];
+  return [...new Set(lines.flatMap(({ products }) => products))];
+}
+
 const added = (lines: readonly FieldLine[]): BalanceFigures[] =>
   (["P2O5", "K2O"] as const).map((nutrient) => {
     const of = lines.flatMap((line) => line.balances.filter((balance) => balance.nutrient === nutrient));
@@ -129,7 +135,7 @@ export const figures: ReadonlySignal<Figures | null> = computed(() => {
   return {
     scope: scope.value,
     ...figuresOf(lines),
-    products: laidProducts(of).map((product) => ({ product, lb: lbOf(lines, product) })),
+    products: productsOf(lines).map((product) => ({ product, lb: lbOf(lines, product) })),
     ceilingLbPerAc: scope.value === "field" ? (shown?.ceilingLbPerAc ?? null) : null,
     work: scope.value === "field" ? (shown?.work ?? null) : null,
   };
@@ -141,7 +147,7 @@ export const orderDollars: ReadonlySignal<number> = computed(() => {
   const lines = farmLines.value;
   if (!of || lines.length === 0) return Number.NaN;
   return sum(
-    laidProducts(of).map((product) => {
+    productsOf(lines).map((product) => {
       const price = of.pricesUsdPerTon?.[product];
       return price === undefined ? Number.NaN : tons(lbOf(lines, product)) * price;
     }),

@@ -1,5 +1,5 @@
 import { computed, type ReadonlySignal } from "@preact/signals";
-import { areaByClass, classesFrom, classLimits, classOf, numberText, rateIn, roundedParts } from "#core";
+import { areaByClass, classesFrom, classLimits, classOf, numberText, rateIn } from "#core";
 import type { FieldLine } from "../engine/protocol.ts";
 import { farmLines } from "./figures.ts";
 import { settings } from "./settings.ts";
@@ -26,7 +26,7 @@ export const orderClasses: ReadonlySignal<OrderClasses> = computed(() => {
   return {
     labels: limits.length > 0 ? classes.labels : [...values.slice(0, 1)].map((value) => numberText(value, 0)),
     steps: classes.steps,
-    acres: roundedParts(areaByClass(limits, values, acres), 1),
+    acres: areaByClass(limits, values, acres),
     stepOf: (lbPerAc) => classes.steps[classOf(limits, rateIn(lbPerAc, system))]!,
   };
 });

@@ -5,6 +5,7 @@ import {
   lagInWords,
   lbText,
   noCatchUpInWords,
+  nothingLaidInWords,
   offInWords,
   textTable,
   tonsText,
@@ -34,7 +35,7 @@ export function appliedFieldWords(plan: Plan, applied: AppliedField, made: Field
     lines.push(
       `${one.product}: ${lbText(one.placedLb)} lb placed, ${lbText(one.plannedLb)} lb planned${offInWords(one)}; ${lbText(one.missingLb)} lb missing in places, ${lbText(one.overLb)} lb over in others`,
       `  log ${lbText(one.loggedLb)} lb = ${lbText(insideLb)} in the field + ${lbText(outsideLb)} outside; meter factor ${numberText(one.meterFactor, 4)} (${{ tickets: "scale tickets", typed: "pounds typed as used", plan: "the plan's meter check", none: one.tickets === null ? "none: the log as it is" : "none: the scale is too far off, the log as it is" }[one.meterFactorFrom]})`,
-      `  covered ${acresText(one.coveredAc)} ac, ${left > 0 ? `${missing.length > 0 ? "not in these logs" : "not driven yet"} ${acresText(left)}, ` : ""}skipped ${acresText(Math.max(0, one.skippedAc - left), "us", 2)}, twice ${acresText(one.overlappedAc, "us", 2)}; ${lagInWords(one.lag)}`,
+      `  covered ${acresText(one.coveredAc)} ac${nothingLaidInWords(one)}, ${left > 0 ? `${missing.length > 0 ? "not in these logs" : "not driven yet"} ${acresText(left)}, ` : ""}skipped ${acresText(Math.max(0, one.skippedAc - left), "us", 2)}, twice ${acresText(one.overlappedAc, "us", 2)}; ${lagInWords(one.lag)}`,
       ...(one.tickets === null ? [] : ticketWords(one.tickets).map((line) => `  ${line}`)),
     );
   }
