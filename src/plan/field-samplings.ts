@@ -9,6 +9,7 @@ import type { Plan, PlanField, TestName } from "./document-types.ts";
 import { TESTS } from "./field-test.ts";
 import type { Inputs } from "./read-sources.ts";
 import type { FieldSampling } from "./result-types.ts";
+import { samplesOnce } from "./samples-once.ts";
 import { needsSamples, samplesPaths } from "./samples-paths.ts";
 import { wantedSamplings } from "./wanted-samplings.ts";
 import { hasPositions } from "./zone-places.ts";
@@ -35,8 +36,8 @@ const nothing: SampleRecord = { pH: null, bufferPH: null, organicMatter: null, d
 
 /**
  * The samplings of a field and which of them each test is read from: the newest, unless the plan or an answer
- * (`sampling.P`, names with commas between; `mix-samplings.P`) says otherwise. Throws `field-without-samples`, `samplings-of-different-methods`
- * and the `QuestionError`s of `chooseSamplings`.
+ * (`sampling.P`, names with commas between; `mix-samplings.P`) says otherwise. Throws `field-without-samples`, `samplings-of-different-methods`,
+ * `sample-in-two-tables` and the `QuestionError`s of `chooseSamplings`.
  */
 export function fieldSamplings(plan: Plan, field: PlanField, inputs: Inputs): FieldSamples {
   const visits = samplesPaths(field).flatMap((path) => visitsIn(plan, field, path, inputs));
@@ -74,13 +75,15 @@ export function fieldSamplings(plan: Plan, field: PlanField, inputs: Inputs): Fi
   }
   if (questions.length > 0) throw new QuestionError(questions);
   const used = visits.filter((visit) => [...chosen.values()].some((list) => list.includes(visit)));
-  const kept = used.flatMap((visit) =>
+  const all = used.flatMap((visit) =>
     visit.samples.map((sample) => {
       const value = (test: TestName) => (chosen.get(test)?.includes(visit) ? sample[test] : null);
       const record = inputs.recordsOf(visit.path).get(sample.line) ?? nothing;
-      return { sample: { ...sample, P: value("P"), K: value("K"), CEC: value("CEC") }, record };
+      const read = { ...sample, P: value("P"), K: value("K"), CEC: value("CEC") };
+      return { path: visit.path, sample: read, record };
     }),
   );
+  const { kept, notices: copies } = samplesOnce(field, all);
   return {
     samples: kept.map((one) => one.sample),
     records: kept.map((one) => one.record),
@@ -90,7 +93,7 @@ export function fieldSamplings(plan: Plan, field: PlanField, inputs: Inputs): Fi
     },
     depth: inputs.lab(chosen.get("P")![0]!.path).depth,
     samplings: visits.map((visit) => shown(visit, (test) => chosen.get(test)?.includes(visit) ?? false)),
-    notices: withoutRepeats(notices),
+    notices: withoutRepeats([...notices, ...copies]),
   };
 }
 

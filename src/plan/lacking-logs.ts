@@ -8,6 +8,8 @@ import type { FieldResult } from "./result-types.ts";
 
 /** A piece that a log covers by more than this is in it (ours). */
 const COVERED_SHARE = 0.5;
+/** A pass of which so much lacks, of what another log covers, is one that a file may lack (ours). */
+const LACKING_SHARE = 0.25;
 
 /**
  * Products whose log has no reading, not even of rate 0, on ground that the log of another product covers and that their own
@@ -23,11 +25,22 @@ export function lackingLogs(
   return products.flatMap(({ product, stem, skippedShare }) => {
     const { rateLbPerAc } = prescriptions.find((map) => map.stem === stem)!;
     const others = products.filter((one) => one.product !== product);
-    const lacksAc = pieces.map(({ keptOff }, k) => {
+    const openElsewhere = (k: number): number => Math.min(1, ...others.map((one) => one.skippedShare[k]!));
+    const ofPieces = pieces.map(({ keptOff }, k) => {
       if (keptOff === true || !(rateLbPerAc[k]! > 0)) return 0;
-      const openElsewhere = Math.min(1, ...others.map((one) => one.skippedShare[k]!));
-      const isLacking = 1 - skippedShare[k]! <= COVERED_SHARE && 1 - openElsewhere > COVERED_SHARE;
-      return isLacking ? areaAc[k]! * Math.max(0, skippedShare[k]! - openElsewhere) : 0;
+      const open = openElsewhere(k);
+      const isLacking = 1 - skippedShare[k]! <= COVERED_SHARE && 1 - open > COVERED_SHARE;
+      return isLacking ? areaAc[k]! * Math.max(0, skippedShare[k]! - open) : 0;
+    });
+    // A file lacks stretches of work; readings that lack at the ends of each pass are how seldom the log was written.
+    const [lacksOfRun, coveredOfRun] = [passes.runs.map(() => 0), passes.runs.map(() => 0)];
+    pieces.forEach(({ run }, k) => {
+      lacksOfRun[run]! += ofPieces[k]!;
+      coveredOfRun[run]! += areaAc[k]! * (1 - openElsewhere(k));
+    });
+    const lacksAc = ofPieces.map((ac, k) => {
+      const { run } = pieces[k]!;
+      return lacksOfRun[run]! > LACKING_SHARE * coveredOfRun[run]! ? ac : 0;
     });
     const ac = sum(lacksAc);
     if (ac <= least) return [];

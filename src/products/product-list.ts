@@ -139,14 +139,18 @@ export const products: readonly Product[] = [
   },
 ];
 
-/** Looks among the user's own products first. Throws `unknown-product` with the known analyses. */
-export function productById(id: string, own: readonly Product[] = []): Product {
+/** Looks among the user's own products first. Throws `unknown-product` with the known analyses, `others` first: names of his that are none here. */
+export function productById(
+  id: string,
+  own: readonly Product[] = [],
+  others: readonly string[] = [],
+): Product {
   const all = [...own, ...products];
   const found = all.find((product) => product.id === id);
   if (found !== undefined) return found;
   throw new InputError(
     "unknown-product",
     `there is no product "${id}"`,
-    `Name one of ${all.map((product) => product.id).join(", ")}, or enter your own.`,
+    `Name one of ${[...others, ...all.map((product) => product.id)].join(", ")}, or enter your own.`,
   );
 }

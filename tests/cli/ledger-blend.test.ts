@@ -61,4 +61,5 @@ test("what is neither a product nor a blend of the plan is refused", async () =>
   const { exit, error, out } = await add({ product: "mox", lb: 500 });
   expect(exit).toBe(2);
   expect(error + out).toContain('there is no product \\"mox\\"');
+  expect(error + out).toContain("Name one of mix, 11-52-0");
 });

@@ -138,6 +138,12 @@ test("the other bin's log among the layers or files of one is told, and kept out
   expect(told.exec((await cli(...given)).out)?.[1]).toBe(count);
   const entered = await cli(...given, "--into-ledger", "--json");
   expect([entered.exit, JSON.parse(entered.out).error.code]).toEqual([2, "doubtful-log"]);
+  // Whoever is sure of his logs has the maps, not without a word at head and end.
+  const made = await cli(...given, "--out", join(base, "doubted"));
+  expect(made.exit).toBe(0);
+  expect(made.out).toMatch(/^Low Forty: A LOG IS IN GRAVE DOUBT, BELOW$/m);
+  expect(/^Notice: (.*)$/m.exec(made.out)![1]).toMatch(told);
+  expect(made.out).toMatch(/^DO NOT SPREAD THEM BEFORE THIS IS CLEAR: 11-52-0: of the files or layers/m);
   const csvs = [csv(0, 0), csv(0, 1), csv(1, 0).replace("0-0-60=", "11-52-0=")];
   const files = await cli("applied", own, ...csvs.flatMap((log) => ["--log", log]));
   expect(told.exec(files.out)?.[1]).toBe(count);

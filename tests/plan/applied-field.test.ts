@@ -145,6 +145,11 @@ describe("a log from a known truth", () => {
       [],
       [],
     ]);
+    // Written every 16 m beside every 3 m: the first piece of each pass lacks, and no file does.
+    const coarse = whole.log.points.filter((_, i) => i % 5 === 0);
+    const seldom = appliedField(plan, field!, [{ ...whole, log: { ...whole.log, points: coarse } }, right]);
+    expect(seldom.products[0]!.skippedAc).toBeGreaterThan(0.02 * field!.checked.areaAc);
+    expect(seldom.lacking).toEqual([]);
     // Nothing to lay there by its map.
     const from = field!.passes.pieces.map(({ run: of }) => of >= upTo);
     const prescriptions = field!.prescriptions.map((map) =>

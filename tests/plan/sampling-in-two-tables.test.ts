@@ -1,6 +1,6 @@
 // One sampling that stands in two lab tables, half of a field's samples in each.
 import { describe, expect, it } from "vitest";
-import { QuestionError } from "../../src/errors/index.ts";
+import { InputError, QuestionError } from "../../src/errors/index.ts";
 import { sha256Hex } from "../../src/formats/index.ts";
 import { type FieldResult, run } from "../../src/plan/index.ts";
 import { type Change, inside, needPlan, thrown, worked, workedField } from "../support/need-plan.ts";
@@ -68,6 +68,32 @@ describe("a sampling in two tables", () => {
           `${test} comes from more.csv of 2026-10-20 (5 samples); left out: lab.csv of 2026-10-20 (4 samples)`,
       ),
     );
+  });
+
+  it("a part of a table beside the whole of it: each sample counts once, told", async () => {
+    const change = halves(ONE_DAY);
+    const part = { ...change, files: { ...change.files, "more.csv": on(ONE_DAY[1], SAMPLES) } };
+    const answers = { ...each("sampling", "lab.csv, more.csv"), ...each("mix-samplings", "yes") };
+    const field = await workedField(part, { answers });
+    expect([field.maps.P!.samples, ppm(field)]).toEqual([9, 196]);
+    const one = needs(await whole());
+    needs(field).forEach((need, i) => {
+      expect(need).toBeCloseTo(one[i]!, 9);
+    });
+    expect(told(field, "sample-repeated")).toEqual([
+      "Low Forty: 4 samples of more.csv stand in another of its tables too, with the same values; they count once",
+    ]);
+  });
+
+  it("one sample with other values in the second table is refused by tables and lines", async () => {
+    const change = halves(ONE_DAY);
+    const other = SAMPLES.map((row, i) => (i === 1 ? row.with(3, "13") : row)) as typeof SAMPLES;
+    const part = { ...change, files: { ...change.files, "more.csv": on(ONE_DAY[1], other) } };
+    const answers = { ...each("sampling", "lab.csv, more.csv"), ...each("mix-samplings", "yes") };
+    expect(await thrown(worked(part, { answers }), InputError)).toMatchObject({
+      code: "sample-in-two-tables",
+      message: "Low Forty: lab.csv, line 3, and more.csv, line 3, stand at one place with P 12 and 13",
+    });
   });
 
   it("a day apart: the newest is used, the notice names the answer for both, and that mixing alone mixes nothing", async () => {

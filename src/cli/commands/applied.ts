@@ -119,6 +119,14 @@ async function applied(call: Call): Promise<Outcome> {
     const first =
       voids.length > 0 ? "; delete the planned maps named above from stick and display first" : "";
     words.push(`${counted(count, "catch-up map")} in ${out}${copy}${first}.`, ...place.said);
+    // Who is sure of the log has his maps; they are not to be spread unseen.
+    for (const { applied: one } of made) {
+      const doubt = graveDoubt(one.notices);
+      if (doubt !== undefined)
+        words.push(
+          `DO NOT SPREAD THEM BEFORE THIS IS CLEAR: ${doubt.message}. By a wrong log they lay product twice.`,
+        );
+    }
   }
   if (addition !== null) {
     const { folder, day, events } = addition;

@@ -187,7 +187,7 @@ function withOxides(
   if (event.kind !== "placed") return event;
   const { lb, product, p2o5Lb = 0, k2oLb = 0 } = event;
   if (names.has(product) && areTyped(event)) return { ...event, p2o5Lb, k2oLb };
-  const { grade } = productById(product, products);
+  const { grade } = productById(product, products, [...names]);
   return {
     ...event,
     p2o5Lb: event.p2o5Lb ?? lb * oxideIn(grade, "P2O5"),

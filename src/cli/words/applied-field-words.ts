@@ -1,4 +1,4 @@
-import { type AppliedField, type FieldResult, isHeldBack, type Plan } from "../../plan/index.ts";
+import { type AppliedField, type FieldResult, graveDoubt, isHeldBack, type Plan } from "../../plan/index.ts";
 import { toDelete } from "../../publish/index.ts";
 import {
   acresText,
@@ -18,6 +18,7 @@ export function appliedFieldWords(plan: Plan, applied: AppliedField, made: Field
   const { field } = made;
   const { notDrivenAc: left, missing, lacking } = applied;
   const heldBack = isHeldBack(applied);
+  const doubt = graveDoubt(applied.notices);
   const open = `${acresText(left)} ac not ${missing.length > 0 ? "in these logs" : "driven yet"}`;
   const state =
     missing.length > 0
@@ -26,7 +27,9 @@ export function appliedFieldWords(plan: Plan, applied: AppliedField, made: Field
         ? ` THE STRIP PASS IS NOT FINISHED, ${open}`
         : lacking.length > 0
           ? ` THE LOG OF ${lacking.map(({ product }) => product).join(" AND OF ")} LACKS GROUND THAT ANOTHER COVERS`
-          : "";
+          : doubt !== undefined
+            ? " A LOG IS IN GRAVE DOUBT, BELOW"
+            : "";
   const lines = [`${field.name}:${state}`];
   for (const one of applied.products) {
     // What lies in the field is one figure, with the meter factor or where there is none.
@@ -44,7 +47,8 @@ export function appliedFieldWords(plan: Plan, applied: AppliedField, made: Field
       `${one.product}: ${lbText(one.lb)} lb went out (${one.from === "tickets" ? "scale tickets" : "typed"}), ${lbText(one.plannedLb)} lb planned; no log: laid in proportion to the map`,
     );
   lines.push(...balanceWords(applied, heldBack, () => toDelete(plan, made, "broadcast")));
-  return [...lines, ...applied.notices.map((one) => `Notice: ${one.message}`)];
+  const notices = applied.notices.toSorted((a, b) => Number(b === doubt) - Number(a === doubt));
+  return [...lines, ...notices.map((one) => `Notice: ${one.message}`)];
 }
 
 /** The balance, with the catch-up where that is of the whole strip pass: before, nobody is to reckon with it. */
