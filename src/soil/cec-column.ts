@@ -6,7 +6,7 @@ import type { SoilSample, TestReading } from "./soil-sample.ts";
 
 const UNITS = ["meq/100g", "mmol/kg"] as const;
 
-/** meq/100 g in one of each unit: a mmol of charge is a meq, and 100 g are a tenth of a kg. */
+/** meq/100 g in one of each unit: a mmol of charge is a meq, and 100 g are a tenth of a kg; meq/kg are mmol/kg. */
 const MEQ_PER: Readonly<Record<string, number>> = { "meq/100g": 1, "mmol/kg": 0.1 };
 
 /** How a column of exchange capacity is read: meq/100 g unless its words say otherwise; a unit that is none is asked, `unit.CEC`. */
@@ -35,8 +35,8 @@ export function settleCec(
 /** Null where the words say a unit in which no exchange capacity is read. */
 function statedUnit(words: string): string | null {
   const text = words.toLowerCase();
-  if (/mmol.*100 ?g/.test(text)) return "meq/100g";
-  if (/mmol.*kg/.test(text)) return "mmol/kg";
+  if (/m(mol|eq).*100 ?g/.test(text)) return "meq/100g";
+  if (/m(mol|eq).*kg/.test(text)) return "mmol/kg";
   if (/meq|cmol|me ?\/ ?100/.test(text)) return /cmol[^k]*\/ ?l\b/.test(text) ? null : "meq/100g";
   return /mol|ppm|mg ?\/|lbs? ?\/|g ?\/ ?kg/.test(text) ? null : "meq/100g";
 }
@@ -48,6 +48,6 @@ export const inMeq = (sample: SoilSample, reading: TestReading | undefined): Soi
 /** Told where the unit was turned into another. */
 export function cecNotices(name: string, reading: TestReading | undefined): Notice[] {
   if (reading?.unit !== "mmol/kg") return [];
-  const message = `${name}: CEC in mmol/kg was turned into meq/100 g by ${MEQ_PER[reading.unit]}.`;
+  const message = `${name}: CEC in mmol/kg (meq/kg) was turned into meq/100 g by ${MEQ_PER[reading.unit]}.`;
   return [{ code: "cec-unit-turned", message, where: name }];
 }

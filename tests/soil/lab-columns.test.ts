@@ -69,13 +69,13 @@ describe("exchange capacity", () => {
   });
 
   // 1 mmol of charge is 1 meq; 125 in a kg are 12.5 in 100 g.
-  it.each([["CEC (mmol/kg)"], ["CEC mmolc/kg"], ["CEC (mmol+/kg)"], ["KAK mmol(eq) kg-1"]])(
+  it.each([["CEC (mmol/kg)"], ["CEC meq/kg"], ["CEC mmolc/kg"], ["CEC (mmol+/kg)"], ["KAK mmol(eq) kg-1"]])(
     "%s is turned by a tenth, and told",
     (heading) => {
       const { samples, notices } = cec(heading);
       expect(samples[0]!.CEC).toBeCloseTo(12.5, 9);
       expect(notices.map(({ message }) => message)).toContain(
-        "lab.csv: CEC in mmol/kg was turned into meq/100 g by 0.1.",
+        "lab.csv: CEC in mmol/kg (meq/kg) was turned into meq/100 g by 0.1.",
       );
     },
   );
