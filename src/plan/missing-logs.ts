@@ -49,6 +49,9 @@ export function missingWork(
     if (applied !== undefined && log !== undefined) return notShown(field, entries, log, applied);
     const typed = byPounds.find((one) => one.product === product);
     if (typed !== undefined) return enteredLb > MORE_LB * typed.lb ? entries : [];
+    // Lines out of a log tell where little or nothing was laid: to count it as laid by the map would lose that.
+    const logged = entries.filter(({ span }) => span !== undefined);
+    if (logged.length > 0) return logged;
     // Without a log it counts as laid by its map where the rig was: so must the lines have it.
     const on = (of: (k: number) => number): number =>
       sum(passes.areaAc.map((ac, k) => ac * of(k) * covered[k]!));

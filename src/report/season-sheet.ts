@@ -57,8 +57,8 @@ export function seasonInWords(season: SeasonOfPlan, system: UnitSystem = "us"): 
     isDone
       ? ALL_DONE
       : first === undefined
-        ? `${numberText(season.hours, 0)} hours, ${counted(season.workableDays, "workable day")}.`
-        : `Done by ${dayText(first.date80)} in 8 years of 10, by ${dayText(first.date50)} in 5: ${numberText(season.hours, 0)} hours, ${counted(season.workableDays, "workable day")} from ${dayText(season.start)}.`,
+        ? `${hoursText(season.hours)}, ${counted(season.workableDays, "workable day")}.`
+        : `Done by ${dayText(first.date80)} in 8 years of 10, by ${dayText(first.date50)} in 5: ${hoursText(season.hours)}, ${counted(season.workableDays, "workable day")} from ${dayText(season.start)}.`,
     ...(plain === undefined || isDone
       ? []
       : [`Were each day independent of the last: ${dayText(plain.date80)} and ${dayText(plain.date50)}.`]),
@@ -73,6 +73,9 @@ export function seasonInWords(season: SeasonOfPlan, system: UnitSystem = "us"): 
         ]),
   ];
 }
+
+/** Whole hours in words. */
+const hoursText = (hours: number): string => counted(Math.round(hours), "hour");
 
 function fieldsTable(season: SeasonOfPlan): string {
   return htmlTable(

@@ -127,6 +127,18 @@ test("one bin's log of a day lacks: told with acres and pounds, first, and no ca
   expect(Math.abs((lbOf(after) - lbOf(fields[0])) / second.lb[0]! - 1)).toBeLessThan(0.05);
 });
 
+test("a bin's log that is in the ledger and is not given holds the catch-up back, its pounds near the map's or not", async () => {
+  const own = ownFolder();
+  const out = join(base, "one-bin");
+  const [left, right] = [0, 1].map((bin) => [csv(bin, 0), csv(bin, 1)].flatMap((log) => ["--log", log]));
+  const dated = ["--into-ledger", "--date", "2027-04-20"];
+  expect((await cli("applied", own, ...right!, ...dated)).exit).toBe(0);
+  const alone = await cli("applied", own, ...left!, "--out", out, "--json");
+  expect([alone.exit, JSON.parse(alone.out).error.code]).toEqual([2, "logs-missing"]);
+  expect(JSON.parse(alone.out).error.message).toMatch(/entry 1 of 2027-04-20, [\d,]+ lb 0-0-60 on/);
+  expect((await cli("applied", own, ...left!, ...right!, "--out", out)).exit).toBe(0);
+});
+
 test("the other bin's log among the layers or files of one is told, and kept out of the ledger", async () => {
   const own = ownFolder();
   const [left, right] = [days[0]!, days[1]!];
