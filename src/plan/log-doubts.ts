@@ -182,14 +182,9 @@ function fileOfOther(
   own: Prescription,
   others: readonly Prescription[],
 ): (NonNullable<ReturnType<typeof nearerMap>> & { readonly count: number; readonly began: string }) | null {
-  const files = new Map<number, Points[number][]>();
-  for (const point of points) {
-    const file = files.get(point.part ?? 0);
-    if (file === undefined) files.set(point.part ?? 0, [point]);
-    else file.push(point);
-  }
-  if (files.size < 2) return null;
-  for (const file of files.values()) {
+  const files = filesOf(points);
+  if (files.length < 2) return null;
+  for (const file of files) {
     const targets =
       targetsOf(field, file, find) ?? readingsOn(field, file, find, (one) => one.appliedLbPerAc);
     const readings = targets.filter(({ piece, lbPerAc }) => piece >= 0 && lbPerAc > 0);
@@ -199,12 +194,29 @@ function fileOfOther(
   return null;
 }
 
-/** Products given the same readings, where the file does not tell them apart itself: one of them is another product's. */
+/** The readings of each file or layer of a log. */
+function filesOf(points: Points): Points[number][][] {
+  const files = new Map<number, Points[number][]>();
+  for (const point of points) {
+    const file = files.get(point.part ?? 0);
+    if (file === undefined) files.set(point.part ?? 0, [point]);
+    else file.push(point);
+  }
+  return [...files.values()];
+}
+
+/** Products given the same readings, a file or all, where they do not tell them apart themselves: one of them is another product's. */
 export function sameLogTwice(logs: readonly ProductLog[], where: string): Notice[] {
   return logs.flatMap((one, i) =>
     logs.slice(i + 1).flatMap((two) => {
-      if (one.product === two.product || !isSame(one.log.points, two.log.points)) return [];
-      const message = `${one.product} and ${two.product} were given the same log, reading for reading: it can be of one of them alone`;
+      if (one.product === two.product) return [];
+      const [all, others] = [filesOf(one.log.points), filesOf(two.log.points)];
+      const same = all.find((file) => others.some((other) => isSame(file, other)));
+      if (same === undefined) return [];
+      const isWhole = all.length === 1 && others.length === 1;
+      const began = same[0]!.time === "" ? "" : ` (from ${same[0]!.time})`;
+      const log = isWhole ? "the same log" : `the same log among others, ${same.length} readings${began}`;
+      const message = `${one.product} and ${two.product} were given ${log}, reading for reading: it can be of one of them alone`;
       return [{ code: "same-log-twice", message, where }];
     }),
   );

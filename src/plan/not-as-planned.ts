@@ -53,13 +53,18 @@ export function spreadTooMuchInWords(result: WorkedField, stand: FieldStand): st
 function otherWeights(prescriptions: readonly MapFigures[], stand: FieldStand): string[] {
   const maps = prescriptions.filter(({ pass }) => pass === "strip");
   const placed = stand.placed.filter(({ pass }) => pass === "strip");
+  // Of a pass that is finished nothing more is laid by its maps, and the order has none of it.
+  const lacks = (lb: number): string =>
+    stand.frozen && lb > 0 ? `: ${numberText(lb, 0)} lack, which the order does not hold` : "";
   const least = LEAST_SHARE * sum(maps.map(({ totalLb }) => totalLb));
   return [...new Set([...maps, ...placed].map(({ product }) => product))].flatMap((product) => {
     const planned = sum(maps.filter((one) => one.product === product).map(({ totalLb }) => totalLb));
     const there = sum(placed.filter((one) => one.product === product).map(({ lb }) => lb));
     const offLb = Math.abs(there - planned);
     return offLb > PLACED_TOLERANCE * planned && offLb > least
-      ? [`${numberText(there, 0)} lb ${product} (the maps have ${numberText(planned, 0)})`]
+      ? [
+          `${numberText(there, 0)} lb ${product} (the maps have ${numberText(planned, 0)}${lacks(planned - there)})`,
+        ]
       : [];
   });
 }

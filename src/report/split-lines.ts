@@ -136,8 +136,8 @@ export function careLines({ salt, riding }: FieldCare): SplitLine[] {
   const starter = salt.starterLbPerAc > 0 ? `, ${n(salt.starterLbPerAc, 0)} of it the planter's starter` : "";
   const over =
     salt.place === "beyond"
-      ? `no limit holds there; ${n(salt.overAc, 1)} ac are above the 2 x 2 limit of ${n(salt.otherLimitLbPerAc, 0)} (sandy ${n(salt.sandyLimitLbPerAc, 0)})`
-      : `that limit is ${n(salt.otherLimitLbPerAc, 1)} lb/ac, on sandy soil ${n(salt.sandyLimitLbPerAc, 1)}; above it on ${n(salt.overAc, 1)} ac`;
+      ? `no limit holds there; ${n(salt.overAc, 1)} ac are above the 2 x 2 limit of ${saltLimitInWords(salt, 0)}`
+      : `that limit is ${salt.isTextureTold ? `${n(salt.otherLimitLbPerAc, 1)} lb/ac, on sandy soil ${n(salt.sandyLimitLbPerAc, 1)}` : `${n(salt.sandyLimitLbPerAc, 1)} lb/ac, that of sandy soil, since the texture is not told`}; above it on ${n(salt.overAc, 1)} ac`;
   const named = salt.needsName
     ? notedInWords(salt)
     : salt.acknowledgedBy === null
@@ -164,6 +164,12 @@ export function careLines({ salt, riding }: FieldCare): SplitLine[] {
   ];
 }
 
+/** The limit that the acres above it are counted by: that of sandy soil where nobody told which soil is sandy. */
+const saltLimitInWords = (salt: FieldCare["salt"], decimals: number): string =>
+  salt.isTextureTold
+    ? `${n(salt.otherLimitLbPerAc, decimals)} (sandy ${n(salt.sandyLimitLbPerAc, decimals)})`
+    : `${n(salt.sandyLimitLbPerAc, decimals)} (as sandy, since the texture is not told)`;
+
 const notedInWords = ({ notedFor }: FieldCare["salt"]): string =>
   notedFor === null
     ? " Somebody must take note of it by name in the plan."
@@ -172,9 +178,8 @@ const notedInWords = ({ notedFor }: FieldCare["salt"]): string =>
 /** What must be settled about salt near the seed before maps are driven that are not the plan's own; null where nothing must. */
 export function saltDoubt({ salt }: FieldCare): string | null {
   const most = `most ${n(salt.highestLbPerAc, 1)} lb/ac, ${n(salt.overAc, 1)} ac above`;
-  const limit = n(salt.otherLimitLbPerAc, 1);
   if (salt.told && salt.blocked) {
-    return `Salt near the seed: ${most} the limit there, ${limit} (sandy ${n(salt.sandyLimitLbPerAc, 1)}): do not lay it so`;
+    return `Salt near the seed: ${most} the limit there, ${saltLimitInWords(salt, 1)}: do not lay it so`;
   }
   if (!salt.needsName) return null;
   const { notedFor } = salt;

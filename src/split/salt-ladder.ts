@@ -42,6 +42,8 @@ export interface SaltLadder {
   /** Limits of the place, lb/ac; beyond 3 in. those of 2 x 2, where they only raise a flag. */
   readonly sandyLimitLbPerAc: number;
   readonly otherLimitLbPerAc: number;
+  /** Whether it is told which soil is sandy; where it is not, all of it counts as sandy. */
+  readonly isTextureTold: boolean;
   /** lb/ac above the limit in cell order, 0 at or below. */
   readonly overLbPerAc: Float64Array;
   readonly cellsOver: number;
@@ -97,6 +99,7 @@ export function saltLadder(input: SaltInput): SaltLadder {
     place,
     sandyLimitLbPerAc: cap(true),
     otherLimitLbPerAc: cap(false),
+    isTextureTold: isTextureTold(input),
     overLbPerAc: over,
     cellsOver,
     areaOverM2,
@@ -162,6 +165,9 @@ interface Found {
 /** Acres below which a limit passed is not told within 3 in.: the sheets print them as none. */
 const LEAST_AC = 0.05;
 
+const isTextureTold = ({ texture, sandyBelowCecMeq }: SaltInput): boolean =>
+  texture !== undefined || sandyBelowCecMeq !== undefined;
+
 function flagsOf(
   input: SaltInput,
   place: SaltLadder["place"],
@@ -175,7 +181,7 @@ function flagsOf(
   };
   const { total, limit, isSandy: onSandy, excess } = found.worst;
   // Soil of which nothing is known counts as sandy, and is not called so.
-  const isKnown = input.texture !== undefined || input.sandyBelowCecMeq !== undefined;
+  const isKnown = isTextureTold(input);
   const row =
     rowSpacingIn === undefined
       ? ""

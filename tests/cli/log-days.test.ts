@@ -159,6 +159,11 @@ test("the other bin's log among the layers or files of one is told, and kept out
   const csvs = [csv(0, 0), csv(0, 1), csv(1, 0).replace("0-0-60=", "11-52-0=")];
   const files = await cli("applied", own, ...csvs.flatMap((log) => ["--log", log]));
   expect(told.exec(files.out)?.[1]).toBe(count);
+  // One file under both products, beside others: reading for reading the same, whatever its rates.
+  const twice = [csv(0, 0), csv(1, 1).replace("0-0-60=", "11-52-0="), csv(1, 0), csv(1, 1)];
+  expect((await cli("applied", own, ...twice.flatMap((log) => ["--log", log]))).out).toContain(
+    `11-52-0 and 0-0-60 were given the same log among others, ${right[1]!.length} readings (from 2027-04-19T`,
+  );
   const two = await cli("applied", own, "--log", csv(0, 0), "--log", csv(0, 1));
   expect(two.out).not.toMatch(told);
 });

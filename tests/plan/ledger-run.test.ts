@@ -104,7 +104,9 @@ describe("a run reads the ledger beside its plan", () => {
     expect(over.stands[0]).toMatchObject({ state: "short", frozen: true });
     const text = (lb: number) => Math.round(lb).toLocaleString("en-US");
     const told = over.notices.find(({ code }) => code === "placed-not-as-planned");
-    expect(told!.message).toContain(`${text(potash - moved)} lb 0-0-60 (the maps have ${text(potash)})`);
+    expect(told!.message).toContain(
+      `${text(potash - moved)} lb 0-0-60 (the maps have ${text(potash)}: ${text(moved)} lack, which the order does not hold)`,
+    );
     expect(told!.message).toContain(`${text(map + moved)} lb 11-52-0 (the maps have ${text(map)})`);
   });
 
