@@ -29,7 +29,7 @@ export type LoggedPoint = Omit<AppliedPoint, "pass">;
 /** A turn of the way by more than this begins a pass, and a way of so many swaths and more. */
 const TURN_DEG = 60;
 const JUMP_SWATHS = 3;
-/** A turn that is not logged, at a slanted end of a field: a way so much longer than usual, so many swaths to the side. */
+/** A turn that is not logged, at a slanted end of a field: a way so much longer than usual, so many swaths to the side (ours). */
 const MOVED_WAYS = 1.5;
 const MOVED_SWATHS = 0.5;
 /** A way shorter than this has no heading. */

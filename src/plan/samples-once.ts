@@ -1,10 +1,8 @@
 import { InputError, type Notice } from "../errors/index.ts";
-import type { SampleRecord, SoilSample } from "../soil/index.ts";
+import { isNear, type SampleRecord, type SoilSample } from "../soil/index.ts";
 import { counted } from "../units/index.ts";
 import type { TestName } from "./document-types.ts";
 
-const NEAR_M = 1;
-const M_PER_DEG = 111_195; // a degree of latitude on a sphere of 6,371 km; only to find what lies within 1 m
 const TESTS: readonly TestName[] = ["P", "K", "CEC"];
 
 /** A sample with the table it stands in; a test that is not read from that table is null. */
@@ -50,9 +48,4 @@ function isTwice(name: string, test: TestName, other: SampleOfTable, one: Sample
     `${name}: ${other.path}, line ${other.sample.line}, and ${one.path}, line ${one.sample.line}, stand at one place with ${test} ${a} and ${b}`,
     `Take one of the tables alone (sampling.${test}=${other.path}), or mend the value that is wrong.`,
   );
-}
-
-function isNear({ at: [lon, lat] }: SoilSample, { at: [otherLon, otherLat] }: SoilSample): boolean {
-  const east = (lon - otherLon) * Math.cos((lat * Math.PI) / 180);
-  return Math.hypot(east, lat - otherLat) * M_PER_DEG < NEAR_M;
 }

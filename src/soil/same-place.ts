@@ -122,7 +122,8 @@ function groupByPlace(
   return groups;
 }
 
-function isNear(one: SoilSample, other: SoilSample): boolean {
+/** Whether two samples stand within 1 m of each other: at one place. */
+export function isNear(one: SoilSample, other: SoilSample): boolean {
   const east = (one.at[0] - other.at[0]) * Math.cos((one.at[1] * Math.PI) / 180);
   return Math.hypot(east, one.at[1] - other.at[1]) * M_PER_DEG <= NEAR_M;
 }

@@ -23,7 +23,7 @@ export const command: Command = {
     "Makes a plan in FOLDER from boundaries, guidance lines and lab tables: says what each file was taken",
     "for, gives every sample to its field and writes plan.json. The files are copied into FOLDER.",
     "What they do not say is asked (exit 3); nothing is written until every question has its answer.",
-    "Keys: guide, crop, yield, rows, row-spacing-in, cap, unit.P, unit.K, method.P, method.K, depth,",
+    "Keys: guide, crop, yield, rows, row-spacing-in, cap, unit.P, unit.K, method.P, method.K, unit.CEC, depth,",
     "date-order, same-place, samples (of several lab tables), option.rotation and the like (what a guide asks);",
     "crop, yield, guide, samples and what a guide asks also for one field: --answer crop.north-kettle=corn.",
     "Where a guide does not take a test: conversion.P, critical-level.P (and K), also critical-level.P.FIELD;",
