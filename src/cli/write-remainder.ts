@@ -1,4 +1,5 @@
 import { oneWord } from "../errors/index.ts";
+import { standingEntries } from "../ledger/index.ts";
 import {
   beyondMapOnLeftLb,
   type FieldResult,
@@ -93,7 +94,11 @@ export async function writeRemainder(
   const { workedAc, areaAc } = made.remainder;
   const worked = workedGroundWords(workedAc, zeroRate);
   const coat = coatLostWords(made.instead);
-  const { what, onStick } = toDelete(plan, result.fields[0]!, "strip");
+  // After a change of product other maps may be on the display than the plan has now.
+  const loaded = standingEntries(result.ledger.entries).flatMap((entry) =>
+    entry.kind === "loaded" && entry.fieldId === made.fieldId ? [entry.map] : [],
+  );
+  const { what, onStick } = toDelete(plan, result.fields[0]!, "strip", loaded);
   const said = [
     ...before.map((words) => `${words}.`),
     `Remainder ${done}: ${acresText(areaAc)} ac are left. Delete ${what} from the display first${onStick}.`,

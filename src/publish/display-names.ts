@@ -3,31 +3,60 @@ import { type FieldResult, isCatchUpName, type Plan, plannedStemOf } from "../pl
 import { fieldCodes, taskNames } from "../prescription/index.ts";
 import type { BuiltMap } from "./built-maps.ts";
 import { catchUpPlace } from "./catch-up-place.ts";
-import { shortNamesOf } from "./stick-names.ts";
+import { namedOnStick, shortNamesOf } from "./stick-names.ts";
 
 type Pass = "strip" | "broadcast";
 
 /**
  * What is to be deleted so that a field's maps of a pass are not laid besides others, in words that go on from “delete”: the stems in any form, the
  * tasks where task data is loaded, tasks alone where nothing else is; and how the names begin on a stick where they are short.
- * Where names are too short for any stick there is none to name.
+ * Where names are too short for any stick there is none to name. `loaded` are names under which the ledger has maps of the field
+ * as loaded: those that are no longer the plan's are to be deleted too.
  */
-export function toDelete(plan: Plan, field: FieldResult, pass: Pass): { what: string; onStick: string } {
+export function toDelete(
+  plan: Plan,
+  field: FieldResult,
+  pass: Pass,
+  loaded: readonly string[] = [],
+): { what: string; onStick: string } {
   const own = field.prescriptions.filter((map) => map.pass === pass);
   const loads = plan.controller?.loads ?? ["shapefile", ...(plan.extras ?? [])];
   const isTask = (form: string): boolean => form.startsWith("taskdata");
   const code = fieldCodes(plan.fields.map(({ id }) => id)).get(field.field.id)!;
   const tasks = loads.some(isTask) ? taskNames(own, code) : [];
   const named = `${tasks.length === 1 ? "the task" : "the tasks"} ${tasks.map((name) => `“${name}”`).join(" and ")}`;
-  if (loads.every(isTask)) return { what: named, onStick: "" };
+  const others = loadedOtherwise(plan, field, own, loaded);
+  const and = others.length === 0 ? "" : `, and what the ledger has as loaded before: ${others.join(", ")},`;
+  if (loads.every(isTask)) return { what: `${named}${and}`, onStick: "" };
   const maps = `${own.map(({ stem }) => stem).join(" and ")}, in any form`;
   return {
-    what: tasks.length === 0 ? `${maps},` : `${maps}, and ${named}`,
+    what: tasks.length === 0 ? `${maps}${and || ","}` : `${maps}, and ${named}${and}`,
     onStick: onStickWords(shortOrNone(() => shortNamesOf(plan, field.field.id, field.prescriptions, pass))),
   };
 }
 
-function shortOrNone(names: () => string[]): string[] {
+/** Those of the names of loaded maps that none of a field's maps has on a stick, each once, without the letter of the revision. */
+function loadedOtherwise(
+  plan: Plan,
+  field: FieldResult,
+  own: readonly { readonly stem: string }[],
+  loaded: readonly string[],
+): string[] {
+  const isOf = loadedAs(plan, field);
+  const others = loaded.filter((name) => name !== "" && !own.some(({ stem }) => isOf(stem, name)));
+  return [...new Set(others.map((name) => name.replace(/_[A-Z]{1,2}$/, "")))];
+}
+
+/**
+ * Whether a name that the ledger has as loaded is that of a map of the field, by its stem: the stem itself, or what a stick of the plan's
+ * build makes of it, short where the controller's names are.
+ */
+export function loadedAs(plan: Plan, field: FieldResult): (stem: string, name: string) => boolean {
+  const [onStick] = shortOrNone(() => [namedOnStick(plan, field.field.id, field.prescriptions)]);
+  return (stem, name) => name === stem || onStick?.(stem, name) === true;
+}
+
+function shortOrNone<T>(names: () => T[]): T[] {
   try {
     return names();
   } catch (error) {

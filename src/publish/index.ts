@@ -4,7 +4,7 @@ export { type BuiltMap, builtMaps, loadsTaskData, placesTaken } from "./built-ma
 export { catchUpFiles } from "./catch-up-files.ts";
 export { type CatchUpPlace, catchUpPlace } from "./catch-up-place.ts";
 export { checkFiles, type FileProblem, strangers } from "./check-files.ts";
-export { catchUpByHand, toDelete } from "./display-names.ts";
+export { catchUpByHand, loadedAs, toDelete } from "./display-names.ts";
 export { type LedgerLook, type LedgerLookInput, lookInLedger } from "./ledger-look.ts";
 export { loadFirstInWords } from "./load-words.ts";
 export { loadedEarlier } from "./loaded-earlier.ts";

@@ -62,6 +62,29 @@ export function shortNamesOf(
   own: readonly Omit<NamedMap, "field">[],
   ofPass: NamedMap["pass"],
 ): string[] {
+  return namesOfField(plan, fieldId, own).flatMap(({ pass, name }) =>
+    pass === ofPass && !name.endsWith("_") ? [name] : [],
+  );
+}
+
+/**
+ * Whether a map was put on a stick of the plan's build under a name, as the ledger has what was loaded: by its stem, or short where
+ * the controller's names are. `own` are the field's maps. Throws `names-too-short` as a stick does.
+ */
+export function namedOnStick(
+  plan: Plan,
+  fieldId: string,
+  own: readonly Omit<NamedMap, "field">[],
+): (stem: string, name: string) => boolean {
+  const names = new Map(namesOfField(plan, fieldId, own).map(({ stem, name }) => [stem, name]));
+  return (stem, name) => {
+    const base = names.get(stem);
+    return base !== undefined && highestLetter([`${name}.shp`], [base]) > 0;
+  };
+}
+
+/** The names of a field's maps on a stick of the plan's build, without the letter of the revision. */
+function namesOfField(plan: Plan, fieldId: string, own: readonly Omit<NamedMap, "field">[]) {
   const codes = fieldCodes(plan.fields.map(({ id }) => id));
   // Maps of the other fields matter by their codes alone: they are taken like this field's.
   const maps = plan.fields.flatMap(({ id }) =>
@@ -73,10 +96,9 @@ export function shortNamesOf(
     ),
   );
   const names = stickNames(maps, plan.controller?.nameLength);
-  return maps.flatMap(({ stem, pass, field: id }) => {
-    const name = names.get(stem)!;
-    return id === fieldId && pass === ofPass && !name.endsWith("_") ? [name] : [];
-  });
+  return maps.flatMap((map) =>
+    map.field === fieldId ? [{ stem: map.stem, pass: map.pass, name: names.get(map.stem)! }] : [],
+  );
 }
 
 /**

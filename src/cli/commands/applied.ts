@@ -1,11 +1,5 @@
 import { InputError } from "../../errors/index.ts";
-import {
-  type Ledger,
-  type LedgerEvent,
-  type LoadedEntry,
-  readLedger,
-  standingEntries,
-} from "../../ledger/index.ts";
+import { type LedgerEvent, type LoadedEntry, readLedger, standingEntries } from "../../ledger/index.ts";
 import {
   type AppliedField,
   appliedField,
@@ -16,13 +10,16 @@ import {
   LEDGER_PATH,
   logDigest,
   oxideIn,
+  type Plan,
   type ProductLog,
   placedNotices,
+  type RunResult,
   requireCatchUps,
   requireStripFinished,
   spanOf,
   standsOf,
 } from "../../plan/index.ts";
+import { loadedAs } from "../../publish/index.ts";
 import { counted } from "../../units/index.ts";
 import { appliedOf } from "../calculations/applied.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
@@ -104,7 +101,7 @@ async function applied(call: Call): Promise<Outcome> {
   if (refused !== null && !call.options["into-ledger"]) throw refused;
   const words = made.flatMap(({ field, applied: one }) => [...appliedFieldWords(plan, one, field), ""]);
   // What the ledger does not take is said before anything is written.
-  const addition = call.options["into-ledger"] ? additionOf(call, given.plan, ledger, made, logs) : null;
+  const addition = call.options["into-ledger"] ? additionOf(call, given.plan, result, made, logs) : null;
   if (out !== undefined && refused === null) {
     // What is laid already is not written again; its planned maps stay ones not to be spread.
     const maps = new Map(
@@ -172,15 +169,15 @@ interface Addition {
 /** The lines that are to go into the plan's ledger. Throws what it would refuse of them; nothing is written yet. */
 function additionOf(
   { options }: Call,
-  plan: string,
-  { entries }: Ledger,
+  path: string,
+  { plan, ledger: { entries } }: RunResult,
   made: readonly { readonly field: FieldResult; readonly applied: AppliedField }[],
   logs: readonly ProductLog[],
 ): Addition {
   for (const { applied: one } of made) refuseDoubtful(one);
   const loaded = standingEntries(entries).filter((entry) => entry.kind === "loaded");
-  const events = made.flatMap(({ field, applied: one }) => placedEvents(field, one, loaded, logs));
-  const [folder, day] = [planFolder(plan), dayOr(options.date)];
+  const events = made.flatMap(({ field, applied: one }) => placedEvents(plan, field, one, loaded, logs));
+  const [folder, day] = [planFolder(path), dayOr(options.date)];
   refuseEvents(folder, day, events, realDisk, options.again);
   return { folder, day, events };
 }
@@ -198,12 +195,14 @@ function refuseDoubtful({ notices }: AppliedField): void {
 
 /** A line a product: pounds on the ground by log, scale or word, acres covered, and the map that was last loaded for it. */
 function placedEvents(
+  plan: Plan,
   field: FieldResult,
   { fieldId, products, byPounds }: AppliedField,
   loaded: readonly LoadedEntry[],
   logs: readonly ProductLog[],
 ): LedgerEvent[] {
   const { prescriptions, checked } = field;
+  const isOf = loadedAs(plan, field);
   // One rig lays all its products: pounds without a log lie where the other's log says that it was.
   const workedAc =
     products.length === 0 ? checked.areaAc : Math.max(...products.map(({ coveredAc }) => coveredAc));
@@ -217,7 +216,7 @@ function placedEvents(
   return placed.map(({ product, stem, lb, areaAc, from }): LedgerEvent => {
     const { analysis } = prescriptions.find((map) => map.stem === stem)!;
     const log = logs.find((one) => one.product === product)?.log;
-    const last = loaded.findLast((entry) => entry.fieldId === fieldId && entry.map.startsWith(stem));
+    const last = loaded.findLast((entry) => entry.fieldId === fieldId && isOf(stem, entry.map));
     return {
       ...{ kind: "placed", fieldId, pass: "strip", product, lb, areaAc },
       ...{ map: last?.map ?? stem, revision: last?.revision ?? "" },
