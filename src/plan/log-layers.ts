@@ -1,5 +1,6 @@
-import type { Notice, Question } from "../errors/index.ts";
+import { InputError, type Notice, type Question } from "../errors/index.ts";
 import { type AppliedLog, hasLogColumns, type Layer } from "../formats/index.ts";
+import { counted } from "../units/index.ts";
 import { logsAsOne } from "./logs-as-one.ts";
 import type { InputItem, InputRole } from "./read-items.ts";
 
@@ -25,6 +26,35 @@ export function layersTogether(
   const logs = logLayers(fitting);
   return logs.length > 1 ? logs : null;
 }
+
+/** What a table lacks to be a log of work done, with its own headings; null where its headings were understood. */
+function notALog({ layer, samples }: InputItem): string | null {
+  if (layer !== null || samples === null) return null;
+  const has = samples.headings.filter((heading) => heading !== "").join(", ") || "none";
+  return `a table without target and applied rates is no log of work done (its headings: ${has}; looked for are such as Target Rate (lb/ac), Applied Rate (lb/ac), Width (ft))`;
+}
+
+/** Error `no-applied-rate`, with the headings of each, where none of a file's tables can be read as a log of work done; else null. */
+export function noLog(items: readonly InputItem[]): InputError | null {
+  const lacks = items.flatMap((item) => {
+    const lack = notALog(item);
+    return lack === null ? [] : [`${item.name}: ${lack}`];
+  });
+  return lacks.length === 0 || lacks.length < items.length
+    ? null
+    : new InputError("no-applied-rate", lacks.join("; "), "Choose the log of the work done.");
+}
+
+/** What there is of each of a file's layers that fit a role, for the question which of them to read. */
+export const layersSeen = (fitting: readonly InputItem[], as: InputRole): string =>
+  fitting
+    .map((item) => {
+      const { kind, layer, samples } = item;
+      const count = layer?.features.length ?? samples?.rows.length ?? 0;
+      const there = kind === "table" ? counted(count, "row") : `${count} ${kind}`;
+      return `${item.name}: ${(as === "applied" ? notALog(item) : null) ?? there}`;
+    })
+    .join("; ");
 
 /** Which of a file's layers is the one of a role; of logs, where several can be, all of them is offered too. */
 export function layerQuestion(

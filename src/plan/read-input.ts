@@ -12,7 +12,14 @@ import {
 import { type LabTable, type LabWants, type PointFile, readLabTable } from "../soil/index.ts";
 import { fileKeys } from "./answers.ts";
 import { answersOfFile } from "./answers-of-file.ts";
-import { layerQuestion, layersNotTaken, layersTogether, logOfLayers } from "./log-layers.ts";
+import {
+  layerQuestion,
+  layersNotTaken,
+  layersSeen,
+  layersTogether,
+  logOfLayers,
+  noLog,
+} from "./log-layers.ts";
 import { pointFileOf } from "./point-file.ts";
 import { INPUT_ROLES, type InputItem, type InputRole, readItems, samplesOf } from "./read-items.ts";
 import { refuseBadRateShapes, settleBoundary } from "./settle-shapes.ts";
@@ -130,10 +137,9 @@ function chooseItem(
     return { item: wanted[0]!, questions: [], notices: layersNotTaken(name, wanted, items, as) };
   }
   if (as === undefined) return { item: null, questions: roleQuestion(name, items, answers), notices: [] };
-  const seen = fitting
-    .map((item) => `${item.name}: ${item.layer?.features.length ?? 0} ${item.kind}`)
-    .join("; ");
-  return { item: null, questions: [layerQuestion(name, fitting, as, seen)], notices: [] };
+  const refused = as === "applied" ? noLog(fitting) : null;
+  if (refused !== null) throw refused;
+  return { item: null, questions: [layerQuestion(name, fitting, as, layersSeen(fitting, as))], notices: [] };
 }
 
 /** Answers about rates, tests or layers were given, but for which role they hold is not plain: question `role`. */
@@ -169,10 +175,7 @@ function readAs(
   if (item.task !== null) return readTaskAs(item, role, answers);
   if (role === "samples") return readSamples(item, answers, options);
   const layer = item.layer;
-  if (layer === null) {
-    const message = `${item.name}: a table without target and applied rates is no log of work done (headings such as Target Rate (lb/ac), Applied Rate (lb/ac), Width (ft))`;
-    throw new InputError("no-applied-rate", message, "Choose the log of the work done.");
-  }
+  if (layer === null) throw noLog([item]) ?? new Error(`${item.name}: nothing to read as ${role}`);
   if (role === "guidance") return { taken: { role, layer }, questions: [], notices: [] };
   if (role === "boundary") {
     if (!item.located) return { taken: { role, layer }, questions: [], notices: [] };

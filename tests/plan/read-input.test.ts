@@ -148,6 +148,29 @@ describe("several layers", () => {
     expect(keys(files, "boundary", { layer: "north" })).toEqual(["layer"]);
   });
 
+  it("that are tables of work done under headings nobody knows are refused by their headings; beside a log they are asked about by them", () => {
+    const lack =
+      "a table without target and applied rates is no log of work done (its headings: lon, lat, Dose";
+    const strange = (name: string) =>
+      [name, utf8(`lon,lat,Dose ${name[0]},Breadth\n-93,42,100,30\n`)] as const;
+    const files = new Map([strange("a.csv"), strange("b.csv")]);
+    const zipped = one("days.zip", writeZip(files, "2026-04-15"));
+    for (const both of [files, zipped]) {
+      const { code, message } = refusal(both, "applied");
+      expect(code).toBe("no-applied-rate");
+      for (const name of ["a", "b"])
+        expect(message).toContain(`${name}.csv: ${lack} ${name}, Breadth; looked for`);
+    }
+    expect(refusal(new Map([strange("a.csv")]), "applied").message).toContain(
+      `${lack} a, Breadth; looked for`,
+    );
+    const log = utf8("lon,lat,Target Rate (lb/ac),Applied Rate (lb/ac),Width (ft)\n-93,42,100,99,30\n");
+    const [question] = read(new Map([["log.csv", log], strange("b.csv")]), "applied").questions;
+    expect(question).toMatchObject({ key: "layer", choices: ["log.csv", "log.csv: b.csv"] });
+    expect(question!.seen).toContain(`b.csv: ${lack} b, Breadth; looked for`);
+    expect(question!.seen).toContain("log.csv: 1 row;");
+  });
+
   it("of a folder are read alike, unzipped or not", () => {
     const folder = new Map([
       ...shapefile("east", 0).map(([path, bytes]) => [`farm/${path}`, bytes] as const),
