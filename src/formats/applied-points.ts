@@ -6,6 +6,7 @@ import { numberIn, numberMarks } from "./number-marks.ts";
 import { plainName } from "./plain-name.ts";
 import { LB_PER_AC_IN, type RateUnit, refuseNegativeRate, settleRateUnit, textCells } from "./rate-column.ts";
 import type { FileAnswers } from "./settle-system.ts";
+import { WAY_NAMES, wayThatCountsOn, wayWithoutUnit } from "./way-column.ts";
 
 export interface AppliedLog {
   readonly points: readonly AppliedPoint[];
@@ -59,7 +60,7 @@ function logColumns(names: readonly string[]): LogColumns {
       /^(as)?(applied|appld|actual)/,
     ),
     width: find(/^(swath)?(width|wdth)(ft|feet|m)?$|^swath(ft|feet|m|widt)$/),
-    distance: find(/^(distance|dist)(ft|feet|m)?$/),
+    distance: find(WAY_NAMES),
     time: find(/^(utc|local)?(time|datetime|timestamp|isotime|gpstime)(utc|gmt|local)?$/),
     date: find(/^(date|day|workdate|logdate)(utc|gmt|local)?$/),
     product: find(/^(product|productname|material)$/),
@@ -80,7 +81,8 @@ export function hasLogColumns(names: readonly string[]): boolean {
 
 /**
  * An as-applied log out of points with attributes. A real 0 is kept; a point without a place, an applied rate or a
- * width is left out with a notice; times that stand still, such as days alone, are not used, with a notice. Width and way need a unit in their names; a missing way is measured between the points.
+ * width is left out with a notice; times that stand still, such as days alone, are not used, with a notice. Width and way need a unit in their names; a way
+ * without one, or that counts on, is not used, with a notice, and a missing way is measured between the points.
  * Question: `unit.rate`. Throws `no-applied-rate`, `no-width`, `negative-rate`.
  */
 export function readAppliedPoints(layer: Layer, answers: FileAnswers): AppliedReading {
@@ -109,6 +111,10 @@ export function readAppliedPoints(layer: Layer, answers: FileAnswers): AppliedRe
   const unit = settleRateUnit(layer.path, rateNames, shown.join(", "), answers, questions);
   const wayUnitFt = columns.distance === undefined ? null : lengthUnitFt(columns.distance);
   const distance = wayUnitFt === null ? undefined : columns.distance;
+  // A name whose unit was cut off is nobody's fault.
+  const unread = distance === undefined ? columns.distance : undefined;
+  if (unread !== undefined && withoutOpenBracket(unread) === unread)
+    notices.push(wayWithoutUnit(unread, layer.path));
   const used = [...rateNames, width, ...(distance === undefined ? [] : [distance])];
   const marks = numberMarks(textCells(layer, used), layer.path, answers);
   questions.push(...marks.questions);
@@ -156,13 +162,19 @@ export function readAppliedPoints(layer: Layer, answers: FileAnswers): AppliedRe
     )} left out: ${reasons}`;
     notices.push({ code: "points-left-out", message, where: layer.path });
   }
+  const countsOn = distance === undefined ? null : wayThatCountsOn(found, distance, layer.path);
+  if (countsOn !== null) notices.push(countsOn);
   const stands = timesStandStill(found);
   if (stands) {
     const shownTime = found.find(({ time }) => time !== "")!.time;
     const message = `the column ${columns.time} does not go on from reading to reading (${shownTime}): it is not used, the readings count in the order of the file`;
     notices.push({ code: "times-stand-still", message, where: layer.path });
   }
-  const ordered = stands ? found.map((point) => ({ ...point, time: "" })) : found;
+  const ordered = found.map((point) => ({
+    ...point,
+    ...(stands ? { time: "" } : {}),
+    ...(countsOn === null ? {} : { distanceFt: Number.NaN }),
+  }));
   const kept = new Set(found.map(({ record }) => record));
   const left: Layer = {
     ...layer,

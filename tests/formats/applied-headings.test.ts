@@ -117,3 +117,42 @@ describe("times", () => {
     expect(whole.log?.points[3]?.time).toBe(second(3));
   });
 });
+
+describe("the way since the reading before", () => {
+  const names = ["TGT_LBAC", "APPL_LBAC", "WIDTH_FT"];
+  const withWay = (name: string, way: (k: number) => number) =>
+    readAppliedPoints(
+      logOf(names, (k) => ({ [name]: way(k) })),
+      {},
+    );
+
+  // 6 m are 19.685 ft. The first reading of a pass has its way by what is told alone.
+  test.each(["Distance (m)", "Travel Distance (m)", "Distance Traveled (m)", "DIST_M"])("%s", (name) => {
+    const { layer, log } = withWay(name, () => 6);
+    expect(codes(layer)).toEqual([]);
+    for (const k of [0, 7]) expect(log?.points[k]?.distanceFt).toBeCloseTo(19.685, 3);
+  });
+
+  test("without a unit it is measured and told, but where the name was cut", () => {
+    for (const name of ["Distance", "Travel Distance", "Distance ("]) {
+      const { layer, log } = withWay(name, () => 6);
+      expect(codes(layer)).toEqual(name.endsWith("(") ? [] : ["way-not-used"]);
+      expect(log?.points[0]?.distanceFt).toBe(0);
+      expect(Math.abs(log!.points[7]!.distanceFt - 19.7)).toBeLessThan(0.1);
+    }
+  });
+
+  test("one that counts on is measured, and told with what it comes to", () => {
+    const { layer, log } = withWay("Distance Traveled (ft)", (k) => 20 * k);
+    // 20 x (1 + 2 + ... + 59) = 35,400 ft; 59 x 6 m = 1,161 ft, in degrees of 111,000 m 1,162.
+    expect(layer.notices).toMatchObject([
+      {
+        code: "way-not-used",
+        message: expect.stringMatching(
+          /counts on .*\(35,400 ft together, where the positions are 1,16\d ft apart\)/,
+        ),
+      },
+    ]);
+    expect(Math.abs(log!.points[7]!.distanceFt - 19.7)).toBeLessThan(0.1);
+  });
+});
