@@ -1,11 +1,11 @@
 import { type Answers, withAnsweredOptions } from "#core";
 import { Questions } from "../open/questions.tsx";
 import { hasWaysThrough, WaysThrough } from "../sheets/ways-through.tsx";
-import { isOfBefore, scope } from "../state/figures.ts";
+import { isOfBefore } from "../state/figures.ts";
 import { planField } from "../state/look.ts";
 import { answers, edit, lastEdit, plan, readOnly, undo } from "../state/opened.ts";
 import { withZeroRate } from "../state/plan-edits.ts";
-import { farm, field, refusal } from "../state/results.ts";
+import { refusal } from "../state/results.ts";
 import { OurFault } from "./our-fault.tsx";
 import { TroubleWords } from "./trouble-words.tsx";
 
@@ -46,9 +46,7 @@ export function Refused() {
           {isOne ? one?.name : "The plan"} as it stands{" "}
           {questions.length > 0 ? "is not worked out yet." : "cannot be worked out."}
         </b>{" "}
-        {isOfBefore.value &&
-          (scope.value === "farm" ? farm.value : field.value) &&
-          "Map and figures, ~, are of the plan before. "}
+        {isOfBefore.value && "Map and figures, ~, are of the plan before. "}
         {isOne
           ? "No map of this field is written until this is dealt with; the other fields can go on. "
           : "No map is written and no sheet printed until this is dealt with. "}

@@ -99,9 +99,7 @@ export function Plat() {
             This browser draws no map here (WebGL is off). Figures, files and sheets work.
           </p>
         )}
-        {!isMapless.value && isOfBefore.value && field.value && (
-          <p class="of-before">Map of the plan before</p>
-        )}
+        {!isMapless.value && isOfBefore.value && <p class="of-before">Map of the plan before</p>}
         <BeforeMap map={map} />
         <LineHandles map={map} />
         {twinOpen.value && <Twin />}

@@ -49,9 +49,11 @@ export const scope: ReadonlySignal<Scope> = computed(() =>
   isFarmSheet(here.value.sheet) ? "farm" : "field",
 );
 
-/** The open sheet's figures are of the plan before one that could not be worked out. */
+/** The open sheet's figures are of the plan before one that could not be worked out; never where there are none. */
 export const isOfBefore: ReadonlySignal<boolean> = computed(() =>
-  scope.value === "farm" ? isFarmRefused.value : refusal.value?.of === "field",
+  scope.value === "farm"
+    ? farm.value !== null && isFarmRefused.value && refusal.value?.isOfFiles === false
+    : field.value !== null && refusal.value?.of === "field",
 );
 
 /** Before a figure that belongs to an older plan than the one shown. */

@@ -33,6 +33,8 @@ export interface Refusal {
   readonly of: "field" | "farm";
   /** The other fields are worked out by the plan as it stands. */
   readonly isFarmKnown: boolean;
+  /** Files alone could not be written: what is shown of the farm is by the plan as it stands. */
+  readonly isOfFiles: boolean;
   /** Null where questions are open. */
   readonly trouble: Trouble | null;
   readonly questions: readonly Question[];

@@ -213,9 +213,11 @@ function free(of: number): void {
 function refused(of: number, why: Pick<Refusal, "trouble" | "questions">): void {
   if (of === turn) {
     hearProgress(null);
+    const part = waitingFor === turn && look.peek().field !== null ? "field" : "farm";
     refusal.value = {
-      of: waitingFor === turn && look.peek().field !== null ? "field" : "farm",
+      of: part,
       isFarmKnown: false,
+      isOfFiles: part === "farm" && farmPlan === sentPlan,
       ...why,
     };
     // Another field's map and figures would stand under the name of the chosen one.
