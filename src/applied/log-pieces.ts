@@ -16,6 +16,8 @@ export interface LogPoint {
   readonly widthM: number;
   /** A new number where the rig turned or jumped. */
   readonly pass: number;
+  /** What the controller was to lay, where the log tells it. */
+  readonly targetLbPerAc?: number | null;
   /** Way driven since the reading before, where the log tells it. */
   readonly wayM?: number;
 }

@@ -31,6 +31,7 @@ export { type Decision, mapDecisions } from "./map-decisions.ts";
 export type { MapFacts, SamplesBefore } from "./map-facts.ts";
 export { mapSamples } from "./map-samples.ts";
 export { mapTargets, type TargetMap } from "./map-targets.ts";
+export { median } from "./median.ts";
 export { pooledModels } from "./pooled-models.ts";
 export { predictiveFactor } from "./predictive-factor.ts";
 export { samePlaces } from "./same-place.ts";

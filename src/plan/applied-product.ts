@@ -1,17 +1,9 @@
-import {
-  cleanLog,
-  findLag,
-  type LogPoint,
-  type MappedLog,
-  mapLog,
-  mapLogShapes,
-  reconcileTickets,
-} from "../applied/index.ts";
+import { cleanLog, type MappedLog, mapLog, mapLogShapes, reconcileTickets } from "../applied/index.ts";
 import { InputError } from "../errors/index.ts";
-import { polygonFinder } from "../geo/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { AppliedProduct, ProductLog } from "./applied-types.ts";
 import type { Plan } from "./document-types.ts";
+import { lagOfLog, readingsForLag } from "./lag-of-log.ts";
 import { logDoubts, refuseNothing } from "./log-doubts.ts";
 import { logOfProduct } from "./log-of-product.ts";
 import { poundsOfPieces, readingsElsewhere, readingsInPlane } from "./readings-in-plane.ts";
@@ -49,18 +41,13 @@ export function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog
   const isKept = (k: number): boolean => passes.pieces[k]!.keptOff !== true;
   const areaOf = (share: (k: number) => number): number =>
     sum(passes.pieces.map((_, k) => (isKept(k) ? share(k) * passes.areaAc[k]! : 0)));
-  const finder = polygonFinder(passes.pieces.map((piece) => piece.polygon));
   const skippedShare = Float64Array.from(mapped.segments, (one) => one.skippedShare);
   // Ground that only readings of 0 cover is what is skipped without them, less what is with them.
   const laying = clean.pieces.filter((piece) => piece.lbPerAc > 0);
   const laid = laying.length === clean.pieces.length ? mapped : mappedOnto(plan, field, laying);
   const hasRate = (k: number): boolean => map.rateLbPerAc[k]! > 0;
   const overlappedShare = Float64Array.from(mapped.segments, (one) => one.overlappedShare);
-  const readings = somePasses(clean.points);
-  const lag = findLag(readings, (at) => {
-    const k = finder(at);
-    return k < 0 ? null : map.rateLbPerAc[k]!;
-  });
+  const lag = lagOfLog(field, map, clean.points);
   return {
     product,
     bin: map.bin,
@@ -85,7 +72,7 @@ export function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog
     overlappedAc: areaOf((k) => overlappedShare[k]!),
     lag,
     notices: [
-      ...logDoubts(field, given, readings, lag.explained),
+      ...logDoubts(field, given, readingsForLag(clean.points), lag.explained),
       ...readingsElsewhere(field, product, far, farLb, found !== null),
       ...clean.notices.map((one) => ({
         ...one,
@@ -95,17 +82,6 @@ export function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog
       ...(found?.notices ?? []),
     ],
   };
-}
-
-/** Readings that say enough about the lag. */
-const LAG_READINGS = 4_000;
-
-/** Whole passes of a log, evenly through the work, with so many readings at most or a pass at least. */
-function somePasses(points: readonly LogPoint[]): LogPoint[] {
-  const every = Math.max(1, Math.ceil(points.length / LAG_READINGS));
-  const numbers = [...new Set(points.map((point) => point.pass))];
-  const kept = new Set(numbers.filter((_, place) => place % every === 0));
-  return points.filter((point) => kept.has(point.pass));
 }
 
 /** On the lattice of straight passes where they are one; else onto the pieces as they are. */

@@ -24,6 +24,12 @@ export interface ProductPounds {
   readonly notices?: readonly Notice[];
 }
 
+/** How late a log's meter follows the map. */
+export interface LagOfLog extends FoundLag {
+  /** The log's target rates are not the map's, as of one driven by the maps of before: `lagSeconds` is NaN. */
+  readonly isOfOtherMap: boolean;
+}
+
 /** What a log makes of one product in a field. Lists go by the pieces of the field's passes. */
 export interface AppliedProduct {
   readonly product: string;
@@ -53,7 +59,7 @@ export interface AppliedProduct {
   readonly nothingLaidAc: number;
   readonly skippedAc: number;
   readonly overlappedAc: number;
-  readonly lag: FoundLag;
+  readonly lag: LagOfLog;
   readonly notices: readonly Notice[];
 }
 

@@ -29,6 +29,7 @@ export function readingsInPlane(field: FieldResult, log: ProductLog["log"]): Rea
       at,
       seconds: Number.isNaN(time) ? null : time / 1_000,
       appliedLbPerAc: point.appliedLbPerAc,
+      targetLbPerAc: point.targetLbPerAc,
       widthM: point.widthFt * M_PER_FT,
       pass: point.pass,
       wayM: point.distanceFt * M_PER_FT,
