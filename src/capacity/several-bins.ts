@@ -15,11 +15,14 @@ export interface BinsFill {
   readonly acPerBin: readonly (number | null)[];
   /** Acres until the first bin is empty; null when no bin is used. */
   readonly acPerFill: number | null;
-  /** Place in the list of the bin that ends the fill; null when no bin is used. */
+  /** Place in the list of the bin that ends the fill, the first of those that are empty together; null when no bin is used. */
   readonly limitingBin: number | null;
   /** lb left in each bin then. */
   readonly leftLb: readonly number[];
 }
+
+/** Bins whose acres differ by less are empty together: a movable wall makes them so, up to the last digits. */
+const TOGETHER = 1e-9;
 
 /** Acres per fill of several bins at constant rates: the first empty bin stops the rig. Order as given. */
 export function acresPerFill(bins: readonly MeteredBin[]): BinsFill {
@@ -32,7 +35,10 @@ export function acresPerFill(bins: readonly MeteredBin[]): BinsFill {
   return {
     acPerBin,
     acPerFill,
-    limitingBin: acPerFill === null ? null : acPerBin.indexOf(acPerFill),
+    limitingBin:
+      acPerFill === null
+        ? null
+        : acPerBin.findIndex((acres) => acres !== null && acres <= acPerFill * (1 + TOGETHER)),
     leftLb: bins.map(({ loadLb, rateLbPerAc }) => loadLb - rateLbPerAc * (acPerFill ?? 0)),
   };
 }

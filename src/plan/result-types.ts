@@ -271,7 +271,7 @@ export interface ProductTotal {
   readonly pass: "strip" | "broadcast" | "all";
   readonly lb: number;
   readonly tons: number;
-  /** Dollars at the plan's price, or null without one. */
+  /** Dollars at the plan's price, those of a blend without one at its parts'; null where they have none either. An order counts typed prices alone. */
   readonly usd: number | null;
 }
 
