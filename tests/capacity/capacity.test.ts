@@ -170,7 +170,10 @@ test("a6: two bins and a movable wall", () => {
   expect(wall.acPerFill).toBe(expected.bestAcPerFill);
   // Both sides are empty at once, whatever the last digit of their division says.
   for (const off of [0, 1e-12, -1e-12]) {
-    const sides = bins.map((bin, i) => ({ ...bin, loadLb: wall.loadsLb[i]! * (1 + (i === 0 ? off : 0)) }));
+    const sides = bins.map((bin: { rateLbPerAc: number }, i: number) => ({
+      ...bin,
+      loadLb: wall.loadsLb[i]! * (1 + (i === 0 ? off : 0)),
+    }));
     expect(acresPerFill(sides).limitingBin).toBe(0);
   }
   // By hand: 125 lb/ac at 62.5 lb/ft3 and 200 at 50 take 2 + 4 ft3/ac; 210 ft3 last 35 ac.
