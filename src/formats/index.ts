@@ -39,6 +39,7 @@ export { sha256Hex } from "./sha256.ts";
 export { type ShapefileParts, shapefilesIn } from "./shapefile-parts.ts";
 export { pointsOfTable } from "./table-points.ts";
 export type { Task, TaskData, TaskField, TaskGrid, TaskRates } from "./task-data-types.ts";
+export { chargeUnitOf, isTestUnit, type LabUnit, unitOf } from "./unit-words.ts";
 export { writeCsv } from "./write-csv.ts";
 export type { DbfColumn } from "./write-dbf.ts";
 export { writeGeoJson } from "./write-geojson.ts";

@@ -1,10 +1,12 @@
 import type { CsvRecord } from "./csv-records.ts";
 import { readNumber } from "./read-number.ts";
+import { isTestUnit } from "./unit-words.ts";
 
 const LOOKED_AT = 40;
-/** Words a row of units consists of (common practice); the first group alone tells such a row. */
+/** Words a row of units consists of, beside the units of soil tests (common practice); the first group alone tells such a row. */
 const PLAIN_UNITS =
-  /^(ppm|mg ?\/ ?(kg|l)|g ?\/ ?kg|(lbs?|#|kg|t) ?\/ ?(ac?|acre|ha)|meq ?\/ ?100 ?g|cmol(\(\+\)|c)? ?\/ ?kg|%|pct|percent|deg(rees?)?|mmho ?\/ ?cm|ds ?\/ ?m|pp2m)$/i;
+  /^(g ?\/ ?kg|(lbs?|#|kg|t) ?\/ ?(ac?|acre|ha)|deg(rees?)?|mmho ?\/ ?cm|ds ?\/ ?m|pp2m|[mu]g ?\/ ?(g|dm3?)|mg kg-1)$/i;
+const isPlain = (text: string): boolean => PLAIN_UNITS.test(text) || isTestUnit(text);
 const OF_ANGLES =
   /^(dd|ddm|dmm|dms|d+\.d+|wgs ?-?84|epsg:? ?4326|(decimal )?deg(rees?)?( ?(decimal|dec))?|deg(rees?)?[ ,/-]*(decimal )?min(utes?)?([ ,/-]*sec(onds?)?)?|min(utes?)?|sec(onds?)?)$/i;
 const OTHER_UNITS = /^(in(ch(es)?)?|cm|ft|feet|m|mph|km\/h|ac(res)?|ha|s|units?|none|-)$/i;
@@ -35,7 +37,7 @@ export function headingRow(records: readonly CsvRecord[]): number | undefined {
 export function isUnitsRow(cells: readonly string[]): boolean {
   const texts = cells.map((cell) => cell.trim()).filter((text) => text !== "");
   return (
-    texts.some((text) => PLAIN_UNITS.test(text)) &&
-    texts.every((text) => PLAIN_UNITS.test(text) || OTHER_UNITS.test(text) || OF_ANGLES.test(text))
+    texts.some(isPlain) &&
+    texts.every((text) => isPlain(text) || OTHER_UNITS.test(text) || OF_ANGLES.test(text))
   );
 }

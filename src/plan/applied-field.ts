@@ -83,7 +83,7 @@ export function appliedField(
   if (missing.length > 0) notices.unshift(logsMissing(field, missing, ledger));
   else if (left > 0) notices.unshift(notFinished(field, left));
   else if (!isFinished) notices.push(...skipsStillPlanned(field, products));
-  notices.unshift(...logsLacking(field, doubted, isFinished));
+  notices.unshift(...logsLacking(field, doubted, isFinished, missing.length > 0 ? 0 : left));
   const lacking = isFinished ? [] : doubted;
   const isHeld = isHeldBack({ notDrivenAc: left, missing, lacking });
   return {

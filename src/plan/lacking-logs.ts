@@ -52,20 +52,29 @@ export function lackingLogs(
   });
 }
 
-/** The doubts, a product each, that stand above all else that is worked out of such logs; `isFinished`: the ledger says so, and the catch-up is made all the same. */
+/**
+ * The doubts, a product each, that stand above all else that is worked out of such logs. `isFinished`: the ledger says so, and
+ * the catch-up is made all the same; `leftAc`: acres that are to be driven yet, before anything is finished.
+ */
 export function logsLacking(
-  { field }: FieldResult,
+  { field, checked }: FieldResult,
   lacking: readonly LackingLog[],
   isFinished: boolean,
+  leftAc: number,
 ): Notice[] {
+  const first =
+    leftAc > 0
+      ? `${leftAc.toFixed(1)} of ${checked.areaAc.toFixed(1)} ac are not driven yet: go on with \`remainder\` first. On ground that is driven `
+      : "";
+  const then = leftAc > 0 ? ", and once the whole field is driven" : ", then";
   return lacking.map(({ product, areaAc, lb, beside }) => {
     const logs = `the log${beside.length === 1 ? "" : "s"} of ${beside.join(" and ")} cover${beside.length === 1 ? "s" : ""}`;
     const onward = isFinished
       ? "without it the catch-up lays these pounds, a second time where they were laid"
-      : `without it the catch-up would lay these pounds a second time. Where its bin was shut or empty there, enter what was laid (--into-ledger), then \`ledger --finish ${field.id}\`, and the catch-up brings them`;
+      : `without it the catch-up would lay these pounds a second time. Where its bin was shut or empty there, enter what was laid (--into-ledger)${then} \`ledger --finish ${field.id}\`, and the catch-up brings them`;
     return {
       code: "log-lacks-ground",
-      message: `${field.name}: the log of ${product} has no reading, not even of rate 0, on ${numberText(areaAc, 1)} ac that ${logs}, ${numberText(lb, 0)} lb by its map. One rig lays all at once: a file of this log may lack. Give it as well, with --log ${product}=FILE; ${onward}`,
+      message: `${field.name}: ${first}the log of ${product} has no reading, not even of rate 0, on ${numberText(areaAc, 1)} ac that ${logs}, ${numberText(lb, 0)} lb by its map. One rig lays all at once: a file of this log may lack. Give it as well, with --log ${product}=FILE; ${onward}`,
       where: field.id,
     };
   });

@@ -245,7 +245,7 @@ function missingTest(lab: LabTable, name: string): Notice[] {
   const missing = (["P", "K"] as const).filter((test) => lab.tests[test] === undefined);
   if (missing.length === 0) return [];
   const left = lab.unused.length === 0 ? "" : ` Not used: “${lab.unused.join("”, “")}”.`;
-  const message = `${name}: no column for ${missing.join(", ")}.${left}`;
+  const message = `${name}: no column for ${missing.join(", ")}; a plan wants P and K in each of its tables of samples.${left}`;
   return [{ code: "test-without-column", message, where: name }];
 }
 

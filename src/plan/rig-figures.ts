@@ -46,12 +46,14 @@ export interface RigFigures {
   readonly assumed: readonly AssumedFigure[];
 }
 
-/** A bin whose density nothing tells: none was weighed, and none is published of these products in it. */
+/** A bin whose density nothing tells: none was weighed, and none is published of these products in it. What is weighed is what the bin holds. */
 export interface BinWithoutDensity {
   readonly bin: string;
   /** Where to type it: `rig.bins[0].lbPerFt3`. */
   readonly key: string;
   readonly products: readonly string[];
+  /** The blend that the bin holds, where the products are parts of one. */
+  readonly blend?: string;
 }
 
 /** Bins whose product, or a part of its blend, has to be weighed before anything is known of fills and days. */
@@ -59,10 +61,10 @@ export function binsWithoutDensity(plan: Plan): BinWithoutDensity[] {
   const own = ownProducts(plan);
   return plan.rig.bins.flatMap(({ id, product, lbPerFt3 }, i) => {
     if (lbPerFt3 !== undefined) return [];
-    const products = partsOf(plan, product).filter(
-      (part) => productById(part, own).bulkLbPerFt3 === undefined,
-    );
-    return products.length === 0 ? [] : [{ bin: id, key: `rig.bins[${i}].lbPerFt3`, products }];
+    const parts = partsOf(plan, product);
+    const products = parts.filter((part) => productById(part, own).bulkLbPerFt3 === undefined);
+    const blend = parts.includes(product) ? {} : { blend: product };
+    return products.length === 0 ? [] : [{ bin: id, key: `rig.bins[${i}].lbPerFt3`, products, ...blend }];
   });
 }
 
@@ -80,12 +82,20 @@ export const missingRigKeys = (plan: Plan): string[] => [
   ...binsWithoutDensity(plan).map(({ key, bin }) => `${key} (bin ${bin})`),
 ];
 
+/** What to weigh, and why: the product, or the blend as it lies in the bin, for a part of it. */
+const weighedOf = ({ products, blend }: BinWithoutDensity): string => {
+  const of = products.join(" and ");
+  return blend === undefined
+    ? `${of}, of which no density is published`
+    : `the blend ${blend} as the bin holds it, no density of ${of} in it is published`;
+};
+
 /** Densities that alone keep the figures of a told rig back; maps do not need them. */
 export function densityNotices(plan: Plan): Notice[] {
   if (missingSizes(plan).length > 0) return [];
-  return binsWithoutDensity(plan).map(({ bin, key, products }) => ({
+  return binsWithoutDensity(plan).map(({ bin, key, products, blend }) => ({
     code: "density-not-told",
-    message: `bin ${bin}: no density of ${products.join(" and ")} is published: give ${key} as weighed, and acres a fill and a day, stops and season are worked out; maps and order do not wait for it`,
+    message: `bin ${bin}: ${blend === undefined ? "" : `it holds the blend ${blend}, and `}no density of ${products.join(" and ")} is published: give ${key} as weighed${blend === undefined ? "" : ` of the blend, not of ${products.length === 1 ? "this part" : "these parts"}`}, and acres a fill and a day, stops and season are worked out; maps and order do not wait for it`,
     where: key,
   }));
 }
@@ -95,13 +105,13 @@ export function rigFigures(plan: Plan, laid?: FieldProducts): RigFigures {
   const { rig, tender } = plan;
   const missing = missingRigKeys(plan);
   if (missing.length > 0) {
-    const toWeigh = [...new Set(binsWithoutDensity(plan).flatMap(({ products }) => products))];
+    const toWeigh = [...new Set(binsWithoutDensity(plan).map(weighedOf))];
     throw new InputError(
       "rig-not-told",
       `the plan does not tell ${missing.join(", ")}`,
       toWeigh.length === 0
         ? "Type them in plan.json; everything else has a default that is shown."
-        : `Weigh a known volume of ${toWeigh.join(" and ")}, of which no density is published; type what is missing in plan.json, everything else has a default that is shown.`,
+        : `Weigh a known volume of ${toWeigh.join(", and of ")}; type what is missing in plan.json, everything else has a default that is shown.`,
     );
   }
   const assumed: AssumedFigure[] = [];

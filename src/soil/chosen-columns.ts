@@ -1,7 +1,7 @@
 import { InputError } from "../errors/index.ts";
-import { type FileAnswers, isPartOfAngle, plainName } from "../formats/index.ts";
+import { type FileAnswers, isPartOfAngle, type LabUnit, plainName } from "../formats/index.ts";
 import { hasNoBufferPH } from "./buffer-ph.ts";
-import { type LabHeading, type LabMeaning, type LabUnit, methodOf, readHeading } from "./lab-heading.ts";
+import { type LabHeading, type LabMeaning, methodOf, readHeading } from "./lab-heading.ts";
 
 /** What somebody said a column is, whatever its heading says; by heading. */
 export type ChosenColumns = Readonly<

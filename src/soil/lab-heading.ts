@@ -1,4 +1,4 @@
-import { placeMeaning } from "../formats/index.ts";
+import { type LabUnit, placeMeaning, unitOf } from "../formats/index.ts";
 import { isBufferHeading } from "./buffer-ph.ts";
 
 /** What one heading of a lab table says about its column; null where it does not say. */
@@ -10,8 +10,6 @@ export interface LabHeading {
   /** Extractant and finish, such as `mehlich-3-icp`. */
   readonly method: string | null;
 }
-
-export type LabUnit = "ppm" | "mg/L" | "mg/100g" | "lb/ac" | "meq/100g" | "mmol/kg" | "%" | "in" | "cm";
 
 /** What a column of a lab table holds. */
 export type LabMeaning =
@@ -176,19 +174,6 @@ function testNamed(tokens: readonly string[]): string {
     .replace(/(ppm|mgkg|lbac|lbsac|pp2m)$/, "")
     .replace(/^(m3|bray1?|olsen|nh4oac)(?=[pk]1?$)/, "");
   return /^(k|p|p1)(m3)?$/.exec(bare)?.[1] ?? word;
-}
-
-/** The unit a heading or a cell of units states. `pp2m` is pounds in two million: lb/ac. */
-export function unitOf(words: string): LabUnit | null {
-  const text = words.toLowerCase();
-  if (/(^|[^a-z])mg[a-z0-9 ]*(\/|_|per) ?100 ?g/.test(text)) return "mg/100g";
-  if (/ppm|mg ?\/ ?kg|mg_kg/.test(text)) return "ppm";
-  if (/mg ?\/ ?l\b/.test(text)) return "mg/L";
-  if (/(lbs?|#)[ _]?\/[ _]?(ac?|acre)\b|lbs?_?ac\b|pp2m/.test(text)) return "lb/ac";
-  if (/meq|cmol|me ?\/ ?100/.test(text)) return "meq/100g";
-  if (/%|\bpct\b|_pct\b|\bpercent\b/.test(text)) return "%";
-  if (/(^|[^a-z])(in|inch|inches)([^a-z]|$)/.test(text)) return "in";
-  return /(^|[^a-z])cm([^a-z]|$)/.test(text) ? "cm" : null;
 }
 
 /** The extractant words state for P or K; null when they state none, or one that no guide here knows. */

@@ -189,7 +189,9 @@ function requireColumns(file: SampleFile, headings: readonly LabHeading[], wante
   throw new InputError(
     "missing-column",
     `${file.name}: no column for ${missing.join(", ")} among “${file.headings.join("”, “")}”.`,
-    "Name the columns in the first row, for example lat, lon, P ppm, K ppm, CEC.",
+    missing.length > 1
+      ? "Name the columns in the first row, for example lat, lon, P ppm, K ppm, CEC."
+      : `Name the columns in the first row, for example lat, lon, P ppm, K ppm, CEC. Each table of samples must have both P and K: where ${missing[0]} stands in another table, join the two by sample into one.`,
   );
 }
 

@@ -1,7 +1,7 @@
-import type { FileAnswers } from "../formats/index.ts";
+import { type FileAnswers, unitOf } from "../formats/index.ts";
 import { readHeadings, unusedOf } from "./chosen-columns.ts";
 import { readDepth } from "./depth.ts";
-import { type LabHeading, type LabMeaning, methodOf, readHeading, saysMoist, unitOf } from "./lab-heading.ts";
+import { type LabHeading, type LabMeaning, methodOf, readHeading, saysMoist } from "./lab-heading.ts";
 import { type LabResult, type Pivoted, pivotResults } from "./pivot-results.ts";
 import type { SampleFile } from "./sample-file.ts";
 

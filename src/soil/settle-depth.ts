@@ -1,8 +1,8 @@
 import type { Notice, Question } from "../errors/index.ts";
-import type { FileAnswers } from "../formats/index.ts";
+import { type FileAnswers, unitOf } from "../formats/index.ts";
 import { counted } from "../units/index.ts";
 import { readDepth } from "./depth.ts";
-import { type LabHeading, unitOf } from "./lab-heading.ts";
+import type { LabHeading } from "./lab-heading.ts";
 import type { SampleFile, SampleRow } from "./sample-file.ts";
 
 interface SettledDepth {

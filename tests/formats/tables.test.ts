@@ -26,6 +26,8 @@ describe("separators, lines above the headings, rows of units", () => {
   it("takes a row of words for data unless it is plainly units", () => {
     expect(read("id,place\n1,in\n2,out\n").units).toBeNull();
     expect(read("id,P\n1,5\n,ppm\n").units).toBeNull();
+    expect(read("id,K\n,100 ppm\n2,110 ppm\n").units).toBeNull();
+    expect(read("id,P,depth\n,mg/100 g,in\n1,5,8\n").units).toEqual(["", "mg/100 g", "in"]);
     expect(refusal(() => read("1,2,3\n4,5,6\n")).code).toBe("no-headings");
     expect(read("a,b,\n1,2,\n3,4\n").headings).toEqual(["a", "b"]);
   });

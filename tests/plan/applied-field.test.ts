@@ -138,6 +138,25 @@ describe("a log from a known truth", () => {
     );
     expect(made.notices[0]!.code).toBe("log-lacks-ground");
     expect(() => requireStripFinished(made)).toThrow("a file of this log may lack");
+    expect(made.notices[0]!.message).toMatch(/enter what was laid \(--into-ledger\), then `ledger --finish/);
+    // Half the field driven: what is not driven comes first, and nothing is finished before it is.
+    const half = Math.floor(worked.length / 2);
+    const ofHalf = appliedField(plan, field!, [
+      drivenLog(result, 0, { upTo: half - 2 }),
+      drivenLog(result, 1, { upTo: half }),
+    ]);
+    const leftAc = worked.slice(half).reduce((ac, { areaAc }) => ac + areaAc, 0);
+    near(ofHalf.notDrivenAc, leftAc, 0.03);
+    expect(ofHalf.lacking).toMatchObject([{ product: products[0], beside: [products[1]] }]);
+    expect(ofHalf.notices[0]!.message).toMatch(
+      new RegExp(
+        `^[^:]+: ${ofHalf.notDrivenAc.toFixed(1)} of [\\d.]+ ac are not driven yet: go on with \`remainder\` first\\. On ground that is driven the log of ${products[0]} has no reading`,
+      ),
+    );
+    expect(ofHalf.notices[0]!.message).toContain(
+      "enter what was laid (--into-ledger), and once the whole field is driven `ledger --finish",
+    );
+    expect(() => requireStripFinished(ofHalf)).toThrow("are not driven yet: go on with `remainder` first");
     // The bin shut there: its readings say 0.
     const whole = drivenLog(result, 0);
     const shut = whole.log.points.map((point, i) =>

@@ -47,7 +47,9 @@ describe("bad soil tests", () => {
     const files = withFile(smallFarmFiles(), "lab.csv", labCsv(rows, "id,lon,lat,P M3 ppm"));
     const error = await refusal(files);
     expect(error.message).toBe("lab.csv: no column for K among “id”, “lon”, “lat”, “P M3 ppm”.");
-    expect(error.remedy).toBe("Name the columns in the first row, for example lat, lon, P ppm, K ppm, CEC.");
+    expect(error.remedy).toBe(
+      "Name the columns in the first row, for example lat, lon, P ppm, K ppm, CEC. Each table of samples must have both P and K: where K stands in another table, join the two by sample into one.",
+    );
   });
 
   it("text in a number", async () => {

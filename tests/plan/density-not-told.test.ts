@@ -7,6 +7,7 @@ import {
   run,
   seasonOfPlan,
 } from "../../src/plan/index.ts";
+import { densityNotices } from "../../src/plan/rig-figures.ts";
 import { sheetFiles } from "../../src/report/index.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
@@ -61,8 +62,19 @@ describe("a bin whose product has no published density", () => {
     const { lbPerFt3: _, ...bin } = { ...l!, product: "mix" };
     const mixed: Plan = { ...season, rig: { ...season.rig, bins: [bin] }, blends: [blend] };
     expect(binsWithoutDensity(mixed)).toEqual([
-      { bin: "L", key: "rig.bins[0].lbPerFt3", products: ["0-0-50-17S"] },
+      { bin: "L", key: "rig.bins[0].lbPerFt3", products: ["0-0-50-17S"], blend: "mix" },
     ]);
+    // The figure is of what the bin holds: that of the part alone would be wrong for the blend.
+    expect(densityNotices(mixed)[0]!.message).toBe(
+      "bin L: it holds the blend mix, and no density of 0-0-50-17S is published: give rig.bins[0].lbPerFt3 as weighed of the blend, not of this part, and acres a fill and a day, stops and season are worked out; maps and order do not wait for it",
+    );
+    expect(() => rigFigures(mixed)).toThrow(
+      expect.objectContaining({
+        remedy: expect.stringMatching(
+          /^Weigh a known volume of the blend mix as the bin holds it, no density of 0-0-50-17S in it is published; type /,
+        ),
+      }),
+    );
     expect(() => rigFigures(sulfatePlan())).toThrow(
       expect.objectContaining({
         code: "rig-not-told",

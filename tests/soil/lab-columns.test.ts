@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { guideById, recommend } from "../../src/agronomy/index.ts";
+import { readCsv } from "../../src/formats/index.ts";
 import { readHeading, readLabTable, type SampleFile } from "../../src/soil/index.ts";
 import { refusal, stated, table } from "../support/lab-table.ts";
 
@@ -55,17 +56,84 @@ describe("exchange capacity", () => {
       ...answers,
     });
 
+  it.each([["CEC meq/100g"], ["CEC cmolc/kg"], ["CEC cmol(+) kg-1"], ["CEC (me/100 g)"], ["KAK mmol/100 g"]])(
+    "%s is in meq/100 g",
+    (heading) => {
+      const { samples, questions } = cec(heading);
+      expect(questions).toEqual([]);
+      expect(samples[0]!.CEC).toBe(125);
+    },
+  );
+
+  it("without a unit is in meq/100 g where mineral soils have such values, else asked", () => {
+    const of = (values: readonly number[], answers = {}, heading = "CEC") =>
+      readLabTable(
+        table(
+          `lat,lon,Sample,P ppm,K ppm,${heading}`,
+          ...values.map((value, i) => `40.00${i},-84,${i + 1},20,150,${value}`),
+        ),
+        { ...stated, ...answers },
+      );
+    // Mostly a clay of 30 with two samples of muck: the median is below 60, and each counts as it stands.
+    const mixed = of([30, 31, 32, 110, 140]);
+    expect([mixed.questions, mixed.samples.map(({ CEC }) => CEC)]).toEqual([[], [30, 31, 32, 110, 140]]);
+    const high = of([99, 112, 125, 145]);
+    expect(high.samples).toEqual([]);
+    expect(high.questions.map(({ key, choices }) => [key, choices])).toEqual([
+      ["unit.CEC", ["meq/100g", "mmol/kg"]],
+    ]);
+    expect(high.questions[0]!.text).toContain("half of the values are 125 and more");
+    const turned = of([99, 112, 125, 145], { "unit.CEC": "mmol/kg" });
+    expect(turned.samples.map(({ CEC }) => CEC!.toFixed(1))).toEqual(["9.9", "11.2", "12.5", "14.5"]);
+    for (const organic of [
+      of([99, 112, 125, 145], { "unit.CEC": "meq/100g" }),
+      of([99, 112, 125, 145], {}, "CEC me/100g"),
+    ])
+      expect([organic.questions, organic.samples.map(({ CEC }) => CEC)]).toEqual([[], [99, 112, 125, 145]]);
+  });
+
+  const below = (units: string, answers = {}) => {
+    const text = `id,lat,lon,P,K,CEC\n,,,${units}\n1,40,-84,20,150,125\n2,40.001,-84,21,160,145\n`;
+    return readLabTable(readCsv(new TextEncoder().encode(text), "lab.csv"), { ...stated, ...answers });
+  };
+
   it.each([
-    ["CEC"],
-    ["CEC meq/100g"],
-    ["CEC cmolc/kg"],
-    ["CEC cmol(+) kg-1"],
-    ["CEC (me/100 g)"],
-    ["KAK mmol/100 g"],
-  ])("%s is in meq/100 g", (heading) => {
-    const { samples, questions } = cec(heading);
+    ["mmol/kg", 12.5],
+    ["mmolc/kg", 12.5],
+    ["mmol(c)/kg", 12.5],
+    ["mmol_c kg-1", 12.5],
+    ["meq/kg", 12.5],
+    ["me/kg", 12.5],
+    ["mval/kg", 12.5],
+    ["me/100g", 125],
+    ["meq/100 gms", 125],
+    ["mval/100g", 125],
+    ["cmol(+)/kg", 125],
+    ["cmol(p+)/kg soil", 125],
+    ["cmolc kg-1", 125],
+  ])("%s in a row of units below the headings is its unit", (unit, value) => {
+    const { samples, questions, tests } = below(`ppm,ppm,${unit}`);
     expect(questions).toEqual([]);
-    expect(samples[0]!.CEC).toBe(125);
+    expect(samples.map(({ id }) => id)).toEqual(["1", "2"]);
+    expect(samples[0]!.CEC).toBeCloseTo(value, 9);
+    expect([tests.P?.unit, tests.K?.unit]).toEqual(["ppm", "ppm"]);
+  });
+
+  it("a unit in a row of other words is not lost with the row, and one that is not known is asked", () => {
+    const left = { "unit.P": "ppm", "unit.K": "ppm", "unreadable-value": "leave-out" };
+    const read = below("in ppm,in ppm as K,mmol/kg", left);
+    expect(read.questions).toEqual([]);
+    expect(read.samples.map(({ CEC }) => CEC!.toFixed(1))).toEqual(["12.5", "14.5"]);
+    const unknown = below("in ppm,in ppm as K,exchange units", left);
+    expect(unknown.questions.map(({ key }) => key)).toEqual(["unit.CEC"]);
+  });
+
+  it("K in meq/kg is no K in meq/100 g: its unit is asked", () => {
+    const of = (heading: string) =>
+      readLabTable(table(`lat,lon,Sample,P ppm,${heading}`, "40,-84,1,20,4"), stated);
+    // 0.4 meq/100 g of K are 156 ppm, by its weight of 391 ppm a meq.
+    expect(of("K meq/kg").questions.map(({ key }) => key)).toEqual(["unit.K"]);
+    expect(of("K cmol/kg").samples[0]!.K).toBe(4 * 391);
   });
 
   // 1 mmol of charge is 1 meq; 125 in a kg are 12.5 in 100 g.

@@ -224,7 +224,14 @@ function Balance({ shown }: { readonly shown: AppliedView }) {
           ))}
         </tbody>
       </table>
-      {isHeldBack && <p>{noCatchUpInWords(shown.areLogsMissing || shown.areLogsLacking, shown.voids)}</p>}
+      {isHeldBack && (
+        <p>
+          {noCatchUpInWords(
+            shown.areLogsMissing || (shown.areLogsLacking && !(shown.notDrivenAc > 0)),
+            shown.voids,
+          )}
+        </p>
+      )}
       {shown.isStripFinished && shown.graveDoubt === null && shown.toDelete !== null && (
         <p class="flag-text">
           {shown.catchUp.length === 0

@@ -92,8 +92,8 @@ const BIN_FIGURES: readonly BinFigure[] = [
 /** What the plan lacks before fills and days are known, to stand after "type": `bin volumes and speed`. */
 export function rigWanted(of: Plan): string {
   const densities = binsWithoutDensity(of).map(
-    ({ bin, products }) =>
-      `the weighed density of bin ${bin} (none of ${products.join(" and ")} is published)`,
+    ({ bin, products, blend }) =>
+      `the weighed density of ${blend === undefined ? "" : `the blend ${blend} in `}bin ${bin} (none of ${products.join(" and ")}${blend === undefined ? "" : " in it"} is published)`,
   );
   const isSized = missingRigKeys(of).length === densities.length;
   return [...(isSized ? [] : ["bin volumes and speed"]), ...densities].join(", ");
@@ -108,7 +108,9 @@ export function RigLines() {
   /** A range stands for what was not weighed only where one is published. */
   const unweighed = (bin: string): { readonly otherwise?: string } => {
     const none = unknown.find((one) => one.bin === bin);
-    return none ? { otherwise: `none of ${none.products.join(" and ")} is published, weigh it` } : {};
+    if (none === undefined) return {};
+    const what = none.blend === undefined ? "it" : `the blend ${none.blend}`;
+    return { otherwise: `none of ${none.products.join(" and ")} is published, weigh ${what}` };
   };
   const firstWords = tender ? "" : `, ${said(FIRST_TENDER_LB)} lb each assumed`;
   return (

@@ -53,7 +53,7 @@ export function appliedFieldWords(plan: Plan, applied: AppliedField, made: Field
 
 /** The balance, with the catch-up where that is of the whole strip pass: before, nobody is to reckon with it. */
 function balanceWords(
-  { catchUp, missing, lacking }: AppliedField,
+  { catchUp, missing, lacking, notDrivenAc: left }: AppliedField,
   heldBack: boolean,
   planned: () => ReturnType<typeof toDelete>,
 ): string[] {
@@ -71,7 +71,10 @@ function balanceWords(
       ]),
     ]);
   if (heldBack)
-    return [...table([], () => []), noCatchUpInWords(missing.length > 0 || lacking.length > 0, voids)];
+    return [
+      ...table([], () => []),
+      noCatchUpInWords(missing.length > 0 || (lacking.length > 0 && left === 0), voids),
+    ];
   const { what, onStick } = voids.length === 0 ? { what: "", onStick: "" } : planned();
   return [
     ...table(["catch-up", "short", "over"], (one) => [one.broadcastLb, one.shortageLb, one.excessLb]),
