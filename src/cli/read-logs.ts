@@ -5,6 +5,7 @@ import {
   logOfProduct,
   logsAsOne,
   logsByProduct,
+  OR_PUT_BACK,
   type Plan,
   type ProductLog,
   type ProductPounds,
@@ -147,6 +148,6 @@ function refuseStrangeProduct(operand: string, known: readonly string[]): void {
   throw new InputError(
     "product-of-log",
     `--log ${operand}: “${product}” is none of the plan's products`,
-    `Name one of: ${known.join(", ")}. Where the plan's product was changed after the pass, give the build from before the change as PLAN; a field stripped in part with the one and in part with the other has no catch-up, and \`order\` tells what lacks there. Of a product laid in place of one no log is read: enter its pounds and acres with \`ledger --add\`, under its own name.`,
+    `Name one of: ${known.join(", ")}. Where the plan's product was changed after the pass, give the build from before the change as PLAN, ${OR_PUT_BACK}; a field stripped in part with the one and in part with the other has no catch-up, and \`order\` tells what lacks there. Of a product laid in place of one no log is read: enter its pounds and acres with \`ledger --add\`, under its own name.`,
   );
 }

@@ -11,6 +11,8 @@ export interface WorkedPlan {
   readonly source: OpenedSource;
   /** Rates and totals, with plan and ledger; no files are written. */
   readonly result: RunResult;
+  /** Whether it is a build's own copy of its plan, ledger and all. */
+  readonly isCopy: boolean;
 }
 
 /** What a run takes from the command line: answers, the fields it works on, when to stop, and where it has got to. */
@@ -34,7 +36,7 @@ export async function runPlan(
   for (const { field, message } of result.refused) call.talk.say(`Field ${field}: ${message}`);
   sayNotices(call.talk, result.ledger.notices);
   if (isCopy) call.talk.say(copyWords(result.ledger.entries.at(-1)));
-  return { source, result };
+  return { source, result, isCopy };
 }
 
 /** How far a build knows the ledger. */

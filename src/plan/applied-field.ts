@@ -104,10 +104,14 @@ export function appliedField(
 }
 
 /**
- * Catch-up maps take the place of the planned ones: they are for a strip pass that is done, and for all its logs. Throws
- * `logs-missing`, `log-lacks-ground`, `strip-not-finished`.
+ * Catch-up maps take the place of the planned ones: they are for a strip pass that is done, and for all its logs. Of a
+ * build, whose ledger is a copy that takes no finish, it says where the finish counts. Throws `logs-missing`, `log-lacks-ground`,
+ * `strip-not-finished`.
  */
-export function requireStripFinished({ lacking, notices }: Pick<AppliedField, "lacking" | "notices">): void {
+export function requireStripFinished(
+  { lacking, notices }: Pick<AppliedField, "lacking" | "notices">,
+  isBuild = false,
+): void {
   requireAllLogs(notices, "No catch-up map was written.");
   requireWholeLogs({ lacking, notices });
   const notice = notices.find(({ code }) => code === "strip-not-finished");
@@ -115,9 +119,12 @@ export function requireStripFinished({ lacking, notices }: Pick<AppliedField, "l
   throw new InputError(
     "strip-not-finished",
     notice.message,
-    "No catch-up map was written; the balance can be looked at all the same.",
+    `No catch-up map was written; the balance can be looked at all the same.${isBuild ? ` ${FINISH_OF_A_BUILD}` : ""}`,
   );
 }
+
+const FINISH_OF_A_BUILD =
+  "PLAN is a build, whose ledger takes no finish: enter it in the plan's own ledger and give the plan's folder as PLAN; where its product was changed since, put the product back in its plan.json, run `applied`, then change it again.";
 
 /** Throws `catch-up-laid` where the ledger has as spread all that is still missing: no map is to be written again. */
 export function requireCatchUps(applied: readonly Pick<AppliedField, "catchUp" | "notices">[]): void {

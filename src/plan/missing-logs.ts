@@ -14,6 +14,7 @@ import { numberText } from "../units/index.ts";
 import type { AppliedField, AppliedProduct, ProductLog } from "./applied-types.ts";
 import { bothProducts, byHandInWords } from "./both-products.ts";
 import { logDigest } from "./log-of-product.ts";
+import { OR_PUT_BACK } from "./product-put-back.ts";
 import { readingsNear } from "./readings-in-plane.ts";
 import type { FieldResult } from "./result-types.ts";
 
@@ -185,7 +186,7 @@ export function logsMissing(
   const both = bothProducts(stripEntries(ledger, field.id), mapped, checked.areaAc);
   const noCatchUp =
     both === null
-      ? "a catch-up is not worked out where it was laid; where the plan's product was changed after the pass, the build from before the change as PLAN reads its log and works it out"
+      ? `a catch-up is not worked out where it was laid; where the plan's product was changed after the pass, the build from before the change as PLAN reads its log and works it out, ${OR_PUT_BACK}`
       : byHandInWords(both);
   const unread =
     others.length === 0

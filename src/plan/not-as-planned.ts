@@ -12,6 +12,7 @@ import {
   shareLaid,
   stripSurplusLb,
 } from "./placed-surplus.ts";
+import { OR_PUT_BACK } from "./product-put-back.ts";
 
 /** A field's maps. */
 export interface WorkedField {
@@ -142,5 +143,5 @@ function catchUpRemedy({ prescriptions }: WorkedField, stand: FieldStand): strin
     return `${byHandInWords(both)}${lack.length === 0 ? "" : ` (of the broadcast maps ${lack.join(" and ")} still lack)`}`;
   }
   const names = unknown.map(({ product }) => product).join(", ");
-  return `\`applied\` makes catch-up maps of what was logged, with the build from before the product was changed as PLAN: the strip maps of this one have no ${names} (where \`remainder --instead\` laid it there are none)`;
+  return `\`applied\` makes catch-up maps of what was logged, with the build from before the product was changed as PLAN, ${OR_PUT_BACK}: the strip maps of this one have no ${names} (where \`remainder --instead\` laid it there are none)`;
 }

@@ -16,6 +16,7 @@ import { guidanceFrame, movePolygons } from "./guidance-frame.ts";
 import { headlandTiles } from "./headland-tiles.ts";
 import type { LaidTile } from "./laid-tile.ts";
 import { requirePositive, type Segment, straightTiles } from "./strip-segments.ts";
+import { withoutHairs } from "./without-hairs.ts";
 import { type WorkedRun, workTiles } from "./work-tiles.ts";
 import type { Pattern } from "./working-order.ts";
 
@@ -73,7 +74,7 @@ const WELD_M = 2e-5;
  * The land laid out as a rig drives it: headland passes all round, the interior in passes along the guidance line, each cut
  * into segments, runs in working order. Every inner edge of the segments occurs once each way, so they tile the land;
  * corners lie on 0.1 mm. Pass 0 of the interior holds the guidance line and numbers rise to its right; headland pass 1 lies
- * outermost. Throws the errors of `guidanceFrame`, `length-not-positive`, `headland-passes` and `guidance-crosses-itself`.
+ * outermost. A run under 2 cm wide all along is none: its land goes to the pass beside it (`withoutHairs`). Throws the errors of `guidanceFrame`, `length-not-positive`, `headland-passes` and `guidance-crosses-itself`.
  */
 export const stripLayout = (layout: RigLayout): LaidStrips => {
   const { boundary, guidance, widthM, segmentM, headlandPasses } = layout;
@@ -99,9 +100,8 @@ export const stripLayout = (layout: RigLayout): LaidStrips => {
       : straightTiles(interior, widthM, segmentM)),
     ...headlandTiles(rings, widthM, segmentM),
   ];
-  const pieces = roundedPieces(
-    cutKeptOff(laid, movePolygons(layout.keptOff ?? [], frame.toGuidance)),
-    isCurve,
+  const pieces = withoutHairs(
+    roundedPieces(cutKeptOff(laid, movePolygons(layout.keptOff ?? [], frame.toGuidance)), isCurve),
   );
   const boundaryM2 = multiPolygonArea(rings[0]!);
   const interiorM2 = multiPolygonArea(interior);

@@ -1,5 +1,5 @@
-import { edgeNeighbours, type Point, type Polygon } from "../geo/index.ts";
-import { joinedSets } from "../numeric/index.ts";
+import type { Point } from "../geo/index.ts";
+import { connectedPieces } from "./connected-pieces.ts";
 import { type GuidanceFrame, movePolygons } from "./guidance-frame.ts";
 import type { LaidPiece, WorkedSegment } from "./strip-layout.ts";
 import { type Run, type WorkPlan, workingOrder } from "./working-order.ts";
@@ -31,7 +31,7 @@ export const workTiles = (
   const along = pieces.map(stretchOf);
   const interior: OpenRun[] = [];
   const headland: OpenRun[] = [];
-  for (const members of connected(pieces)) {
+  for (const members of connectedPieces(pieces)) {
     const { kind, pass, track } = pieces[members[0]!]!;
     const run = {
       kind,
@@ -77,26 +77,6 @@ const stretchOf = ({ alongM, polygon }: LaidPiece): readonly [number, number] =>
     most = Math.max(most, y);
   }
   return [least, most];
-};
-
-/** Sets of pieces of one pass and track that hang together by edges, by their first piece. */
-const connected = (pieces: readonly LaidPiece[]): number[][] => {
-  const sets = joinedSets(pieces.length);
-  const polygons: Polygon[] = pieces.map(({ polygon }) => polygon);
-  edgeNeighbours(polygons, (one, other) => {
-    const a = pieces[one]!;
-    const b = pieces[other]!;
-    if (a.kind !== b.kind || a.pass !== b.pass || a.track !== b.track) return;
-    sets.join(one, other);
-  });
-  const members = new Map<number, number[]>();
-  pieces.forEach((_, i) => {
-    const first = sets.leastOf(i);
-    const set = members.get(first);
-    if (set === undefined) members.set(first, [i]);
-    else set.push(i);
-  });
-  return [...members.values()];
 };
 
 const worked = (

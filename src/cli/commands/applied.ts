@@ -96,7 +96,7 @@ async function applied(call: Call): Promise<Outcome> {
     const own = logs.filter(({ log }) => fieldsOfLog([field], [{ product: "", log }]).length > 0);
     return { field, applied: appliedField(plan, field, own, pounds, ledger.entries) };
   });
-  const refused = out === undefined ? null : refusedOf(made);
+  const refused = out === undefined ? null : refusedOf(made, worked.isCopy);
   // What was laid goes into the ledger whether or not the catch-up has its time.
   if (refused !== null && !call.options["into-ledger"]) throw refused;
   const words = made.flatMap(({ field, applied: one }) => [...appliedFieldWords(plan, one, field), ""]);
@@ -149,9 +149,9 @@ async function applied(call: Call): Promise<Outcome> {
 }
 
 /** Why no catch-up map is to be written of these fields; null where they are. */
-function refusedOf(made: readonly { readonly applied: AppliedField }[]): InputError | null {
+function refusedOf(made: readonly { readonly applied: AppliedField }[], isBuild: boolean): InputError | null {
   try {
-    for (const { applied: one } of made) requireStripFinished(one);
+    for (const { applied: one } of made) requireStripFinished(one, isBuild);
     requireCatchUps(made.map(({ applied: one }) => one));
     return null;
   } catch (error) {
