@@ -1,6 +1,7 @@
 import { InputError } from "../errors/index.ts";
-import { fieldStands, type LedgerEntry, standingEntries } from "../ledger/index.ts";
+import { fieldStands, type LedgerEntry, type PlannedField, standingEntries } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
+import type { Prescription } from "../prescription/index.ts";
 import { type AskedField, askEveryField, askField, contextOf, type Work } from "./ask-field.ts";
 import {
   type CostOf,
@@ -26,10 +27,8 @@ import type { StageContext } from "./stage.ts";
 export interface Spent {
   /** Of fields that are not done; null where it pays for all that they want. */
   readonly cut: BudgetCut | null;
-  /** Of those that are: as before anything was laid. */
-  readonly doneCut: BudgetCut | null;
-  /** Fields that are done and keep their rates. */
-  readonly done: ReadonlySet<string>;
+  /** Of each field that is done: as it was when the field was. */
+  readonly doneCuts: ReadonlyMap<string, BudgetCut | null>;
   /** What all fields want, flat products with them. */
   readonly wanted: number;
   /** What is done takes. */
@@ -43,7 +42,7 @@ export interface Spent {
 /** The cut of one field. */
 export function cutOf(spent: Spent | null, fieldId: string): BudgetCut | null {
   if (spent === null) return null;
-  return spent.done.has(fieldId) ? spent.doneCut : spent.cut;
+  return spent.doneCuts.has(fieldId) ? spent.doneCuts.get(fieldId)! : spent.cut;
 }
 
 /** Where nothing wants anything and what is held is above the budget by itself. */
@@ -62,10 +61,12 @@ interface Wants {
   readonly fit: (amount: number) => Promise<BudgetCut | null>;
 }
 
-/** What a done field takes, as it lies there and by its maps. */
-interface DoneCost {
-  readonly lies: number;
-  readonly mapped: number;
+/** A field that is done: since which of the lines that count, and its maps by the cut that it keeps. */
+interface DoneField extends QueuedField {
+  readonly sinceLine: number;
+  readonly cut: BudgetCut | null;
+  readonly maps: readonly Prescription[];
+  readonly planned: PlannedField;
 }
 
 /** Share of a budget to which a cut is to meet it, and how often one is tried. */
@@ -74,8 +75,8 @@ const TRIES = 8;
 
 /**
  * A budget is the whole plan's, so every field is asked what it wants before any gets something. What is done by the ledger
- * keeps the rates that it had before anything was laid, and is counted as it lies there; flat products come off next; the rest
- * goes to the lowest tests first, each pound at what brings it by the split. Null when the budget pays for all.
+ * keeps the rates that it had when it was done, and is counted as it lies there; flat products come off next; the rest goes to
+ * the lowest tests first, each pound at what brings it by the split. Null when the budget pays for all.
  * Throws `budget-without-price`.
  */
 export async function spendOverFields(
@@ -94,25 +95,39 @@ export async function spendOverFields(
     }),
   );
   const inAll = await wantsOf(work, all, settled, costOf);
-  const doneCut = await inAll.fit(total);
-  const done = new Map<string, DoneCost>();
-  for (const { field, context } of all) {
-    const cost = await costIfDone(work, field, context, doneCut, settled, entries, costOf);
-    if (cost !== null) done.set(field.id, cost);
+  const lines = standingEntries(entries);
+  let cut = await inAll.fit(total);
+  const done: DoneField[] = [];
+  const wantsOfOpen = (): Promise<Wants> | Wants => {
+    const open = all.filter(({ field }) => done.every((one) => one.field.id !== field.id));
+    return done.length === 0 ? inAll : wantsOf(work, open, settled, costOf);
+  };
+  // What is done as it was reckoned with when the cut was found.
+  let reckoned = 0;
+  const settle = async (linesThen: readonly LedgerEntry[]): Promise<number> => {
+    const lies = sum(done.map((one) => costThen(one, linesThen, costOf)));
+    // What meters miss by moves no map of another field: it may be on a stick by now.
+    if (Math.abs(lies - reckoned) <= PLACED_TOLERANCE * reckoned) return lies;
+    cut = await (await wantsOfOpen()).fit(total - lies);
+    reckoned = lies;
+    return lies;
+  };
+  for (const next of await doneInTurn(work, all, cut, settled, lines)) {
+    // A field is done by the maps of its day: the cut that those done before it had left till then.
+    await settle(lines.slice(0, next.sinceLine));
+    const { maps, planned } = next.cut === cut ? next : ((await ratedBy(work, next, cut, settled)) ?? next);
+    done.push({ ...next, cut, maps, planned });
+    reckoned += sum(maps.map(({ product, totalLb }) => totalLb * costOf(product)));
   }
-  const doneCost = sum([...done.values()].map(({ lies }) => lies));
-  const mappedCost = sum([...done.values()].map(({ mapped }) => mapped));
-  const open = all.filter(({ field }) => !done.has(field.id));
-  const left = done.size === 0 ? inAll : await wantsOf(work, open, settled, costOf);
-  // What meters miss by moves no map of another field: it may be on a stick by now.
-  const isAsMapped = Math.abs(doneCost - mappedCost) <= PLACED_TOLERANCE * mappedCost;
-  const cut = isAsMapped ? doneCut : await left.fit(total - doneCost);
-  if (doneCut === null && cut === null) return null;
+  const doneCost = await settle(lines);
+  const left = await wantsOfOpen();
+  const doneCuts = new Map(done.map(({ field, cut }) => [field.id, cut]));
+  if (cut === null && [...doneCuts.values()].every((one) => one === null)) return null;
   const held = doneCost + left.flat;
   return {
-    ...{ cut, doneCut, done: new Set(done.keys()), doneCost, held },
+    ...{ cut, doneCuts, doneCost, held },
     wanted: Math.max(inAll.flat + inAll.byNeed, held + left.byNeed),
-    isShortBelow: isShortBelow(all, (id) => (done.has(id) ? doneCut : cut)),
+    isShortBelow: isShortBelow(all, (id) => (doneCuts.has(id) ? doneCuts.get(id)! : cut)),
   };
 }
 
@@ -144,39 +159,57 @@ const wantingOf = ({ asked }: QueuedField): Wanting => ({
   wanted: asked.wanted.value,
 });
 
-/** What a field takes of the budget by the ledger, if it is done; else null. */
-async function costIfDone(
+/** Fields that the lines have as done, in the order in which they came to be, by the maps of a cut. */
+async function doneInTurn(
   work: Work,
-  field: PlanField,
-  context: StageContext,
+  all: readonly QueuedField[],
   cut: BudgetCut | null,
   settled: Settled,
-  entries: readonly LedgerEntry[],
-  costOf: CostOf,
-): Promise<DoneCost | null> {
-  const isEntered = standingEntries(entries).some(
-    (entry) =>
-      (entry.kind === "placed" || entry.kind === "finished") &&
-      "fieldId" in entry &&
-      entry.fieldId === field.id,
-  );
-  if (!isEntered) return null;
+  lines: readonly LedgerEntry[],
+): Promise<DoneField[]> {
+  const done: DoneField[] = [];
+  for (const one of all) {
+    const { id } = one.field;
+    const own = [...lines.keys()].filter((at) => isOfField(lines[at]!, id));
+    const rated = own.length === 0 ? null : await ratedBy(work, one, cut, settled);
+    if (rated === null) continue;
+    const { stripReachOf: _, ...planned } = rated.planned;
+    const sinceLine = own.find((at) => {
+      const then = lines.slice(0, at + 1);
+      return isDone(fieldStands(then, [planned])[0]!, finishedPasses(then, id));
+    });
+    if (sinceLine !== undefined) done.push({ ...one, ...rated, cut, sinceLine });
+  }
+  return done.sort((a, b) => a.sinceLine - b.sinceLine);
+}
+
+/** Whether a line says that something was placed or finished in a field. */
+const isOfField = (entry: LedgerEntry, fieldId: string): boolean =>
+  (entry.kind === "placed" || entry.kind === "finished") && "fieldId" in entry && entry.fieldId === fieldId;
+
+/** A field's maps by a cut; null where it is refused: by name in its own turn. */
+async function ratedBy(
+  work: Work,
+  { field, context }: QueuedField,
+  cut: BudgetCut | null,
+  settled: Settled,
+): Promise<Pick<DoneField, "maps" | "planned"> | null> {
   const rated = await rateField(work, field, context, cut, settled).catch((error: unknown) => {
     if (error instanceof InputError) return null;
     throw error;
   });
   if (rated === null) return null;
   const { asked, passes, maps } = rated;
-  const planned = { field, checked: asked.checked.value, passes: passes.value, prescriptions: maps };
-  const stand = fieldStands(entries, plannedFields([planned]))[0]!;
-  const finished = finishedPasses(entries, field.id);
-  if (!isDone(stand, finished)) return null;
-  const mapped = maps.filter(({ totalLb }) => totalLb > 0);
-  return {
-    lies: costOfField(maps, stand, finished, costOf),
-    mapped: sum(mapped.map(({ product, totalLb }) => totalLb * costOf(product))),
-  };
+  const of = { field, checked: asked.checked.value, passes: passes.value, prescriptions: maps };
+  return { maps, planned: plannedFields([of])[0]! };
 }
+
+/** What a done field takes of the budget by the lines of the ledger till then. */
+const costThen = (
+  { field, maps, planned }: DoneField,
+  lines: readonly LedgerEntry[],
+  costOf: CostOf,
+): number => costOfField(maps, fieldStands(lines, [planned])[0]!, finishedPasses(lines, field.id), costOf);
 
 /** What fields take with a cut. One that cannot be split is refused by name in its own turn. */
 async function costOfCut(

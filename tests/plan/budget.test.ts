@@ -115,8 +115,14 @@ describe("whatever brings the need", () => {
 });
 
 describe("a budget in mid-season", () => {
-  const placed = (product: string, lb: number, p2o5: number, k2o: number): LedgerEvent => ({
-    ...({ kind: "placed", fieldId: "low-forty", pass: "strip", product, lb, areaAc: 20 } as const),
+  const placed = (
+    product: string,
+    lb: number,
+    p2o5: number,
+    k2o: number,
+    fieldId = "low-forty",
+  ): LedgerEvent => ({
+    ...({ kind: "placed", fieldId, pass: "strip", product, lb, areaAc: 20 } as const),
     ...{ map: "A", revision: "1", p2o5Lb: lb * p2o5, k2oLb: lb * k2o, from: "typed" },
   });
   const events: readonly LedgerEvent[] = [
@@ -124,19 +130,19 @@ describe("a budget in mid-season", () => {
     placed("0-0-60", 2_500, 0, 0.6),
     { kind: "finished", fieldId: "low-forty", pass: "strip" },
   ];
-  const twoFields = (budget: Plan["budget"]): Partial<Plan> => {
+  const twoFields = (budget: Plan["budget"], capLbPerAc: number): Partial<Plan> => {
     const [field] = needPlan({ field: typed }).plan.fields;
     return {
-      split: split({ capLbPerAc: 400 }),
+      split: split({ capLbPerAc }),
       pricesUsdPerTon: prices,
       ...(budget ? { budget } : {}),
       fields: [field!, { ...field!, id: "twin", name: "Twin" }],
     };
   };
-  const runTwo = async (budget: Plan["budget"], own = events): Promise<RunResult> => {
+  const runTwo = async (budget: Plan["budget"], own = events, capLbPerAc = 400): Promise<RunResult> => {
     const { plan, files } = needPlan();
     if (own.length > 0) files.set("ledger.txt", ledgerOf(own));
-    return run({ ...plan, ...twoFields(budget) }, sourceOf(files), { files: "later" });
+    return run({ ...plan, ...twoFields(budget, capLbPerAc) }, sourceOf(files), { files: "later" });
   };
 
   it("a field laid by its maps keeps them, and so do the others", async () => {
@@ -164,6 +170,44 @@ describe("a budget in mid-season", () => {
     expect(fields[1]!.wanted.P2O5.wantedLb / areaAc).toBeCloseTo(52 * 0.75, 6);
     expect(codes(notices)).toContain("budget-spent");
     expect(codes(notices)).not.toContain("budget-passed");
+  });
+
+  /** lb/ac of a field's maps: strip, then broadcast. */
+  const perAcre = ({ fields }: RunResult, f: number): readonly (readonly [string, number])[] =>
+    fields[f]!.prescriptions.map(({ pass, product, totalLb }) => [
+      `${pass} ${product}`,
+      Math.round((10 * totalLb) / fields[f]!.checked.areaAc) / 10,
+    ]);
+  const stripOf = (p: number, k: number) =>
+    [
+      ["strip 11-52-0", p],
+      ["strip 0-0-60", k],
+    ] as const;
+  /** Strips done, so many lb/ac of each product. */
+  const stripped = (fieldId: string, areaAc: number, p: number, k: number): readonly LedgerEvent[] => [
+    placed("11-52-0", p * areaAc, 0.52, 0, fieldId),
+    placed("0-0-60", k * areaAc, 0, 0.6, fieldId),
+    { kind: "finished", fieldId, pass: "strip" },
+  ];
+
+  it("a field driven after another took more keeps the maps that it was driven by: by hand", async () => {
+    const areaAc = (await runTwo(undefined, [])).fields[0]!.checked.areaAc;
+    const runWith = (own: readonly LedgerEvent[]) => runTwo({ lb: 300 * areaAc }, own, 110);
+    // 150 lb/ac a field, 75 of each; the strip takes 110.
+    const asWanted = [...stripOf(75, 35), ["broadcast 0-0-60", 40]];
+    const before = await runWith([]);
+    for (const f of [0, 1]) expect(perAcre(before, f)).toEqual(asWanted);
+    // 95 lb/ac of 11-52-0 laid for 75: 170 of 300 are gone, 130 left, 65 of each.
+    const first = stripped("low-forty", areaAc, 95, 35);
+    const cut = [...stripOf(65, 45), ["broadcast 0-0-60", 20]];
+    const between = await runWith(first);
+    expect(perAcre(between, 0)).toEqual(asWanted);
+    expect(perAcre(between, 1)).toEqual(cut);
+    const last = await runWith([...first, ...stripped("twin", areaAc, 65, 45)]);
+    expect(perAcre(last, 0)).toEqual(asWanted);
+    expect(perAcre(last, 1)).toEqual(cut);
+    expect(last.fields[1]!.wanted.K2O.wantedLb / areaAc).toBeCloseTo(60 * 0.65, 2);
+    expect(codes(last.notices)).not.toContain("budget-passed");
   });
 
   it("counts a finished pass as it lies there, and cuts the other fields alone", async () => {
