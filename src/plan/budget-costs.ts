@@ -97,7 +97,8 @@ export function costOfSplit(
   return { flat: of(true), byNeed: of(false) + spread };
 }
 
-function costOfSpread(
+/** What the spreader is to bring of one field takes of a budget, before rates are averaged and stepped. */
+export function costOfSpread(
   laid: FieldProducts,
   cells: FieldGrid,
   wanted: OxideRates,

@@ -210,6 +210,58 @@ describe("a budget in mid-season", () => {
     expect(codes(last.notices)).not.toContain("budget-passed");
   });
 
+  it("what is still to be spread of fields that are done comes to what the budget leaves: by hand", async () => {
+    const areaAc = (await runTwo(undefined, [])).fields[0]!.checked.areaAc;
+    const budget = { lb: 300 * areaAc };
+    // As above; then 30 lb/ac more in one field. 165 + 110 lie there, 25 of the 60 still to be spread are left: 100 s - 35 and
+    // 100 s - 45 of 0-0-60 come to that with s = 0.525.
+    const own = [...stripped("low-forty", areaAc, 95, 35), ...stripped("twin", areaAc, 65, 45)];
+    const more: LedgerEvent = {
+      ...({ kind: "placed", fieldId: "low-forty", pass: "catch-up", product: "11-52-0" } as const),
+      ...{
+        lb: 35 * areaAc,
+        areaAc: 20,
+        map: "A",
+        revision: "1",
+        p2o5Lb: 0.52 * 35 * areaAc,
+        k2oLb: 0,
+        from: "typed",
+      },
+    };
+    const result = await runTwo(budget, [...own, more], 110);
+    expect(perAcre(result, 0).slice(0, 2)).toEqual(stripOf(75, 35));
+    expect(perAcre(result, 1).slice(0, 2)).toEqual(stripOf(65, 45));
+    // Rates go by steps of 5 lb/ac, on average to what is left.
+    const [a, b] = [0, 1].map((f) => perAcre(result, f)[2]![1]);
+    expect(Math.abs(a! - 17.5)).toBeLessThan(0.5);
+    expect(Math.abs(b! - 7.5)).toBeLessThan(0.5);
+    const { wanted } = result.fields[0]!;
+    expect(wanted.K2O.wantedLb / areaAc).toBeCloseTo(60 * 0.525, 1);
+    expect(wanted.K2O.overBudgetLb / areaAc).toBeCloseTo(60 * 0.475, 1);
+    // What the strips bring is wanted there still.
+    expect(wanted.P2O5.wantedLb / areaAc).toBeCloseTo(52 * 0.75, 2);
+    // 165 + 110 lb/ac lie there, with 25 to be spread, by the maps' own pounds.
+    const toCome = result.fields.map(({ prescriptions }) => prescriptions[2]!.totalLb);
+    const lb = (value: number): string => `${Math.round(value).toLocaleString("en-US")} lb`;
+    expect(said(result, "budget-spent")).toContain(
+      `keep their rates, but for what was still to be spread there and is cut to what is left, and take ${lb(275 * areaAc + toCome[0]! + toCome[1]!)} of it, ${lb(toCome[0]! + toCome[1]!)} of that still to come`,
+    );
+  });
+
+  it("strips alone above the budget: nothing is spread, and that much is told", async () => {
+    const areaAc = (await runTwo(undefined, [])).fields[0]!.checked.areaAc;
+    const { plan, files } = needPlan({ field: typed, plan: { budget: { lb: 150 * areaAc } } });
+    // 75 and 35 lb/ac by the maps, with 40 of 0-0-60 to be spread.
+    files.set("ledger.txt", ledgerOf(stripped("low-forty", areaAc, 130, 35)));
+    const result = await run({ ...plan, split: split({ capLbPerAc: 110 }) }, sourceOf(files), {
+      files: "later",
+    });
+    expect(perAcre(result, 0)).toEqual(stripOf(75, 35));
+    expect(said(result, "budget-passed")).toBe(
+      `flat rates and what the ledger has done come to ${Math.ceil(15 * areaAc)} lb more than the budget by themselves, and it cuts neither: lower the flat rates, or raise it`,
+    );
+  });
+
   it("counts a finished pass as it lies there, and cuts the other fields alone", async () => {
     const areaAc = (await runTwo(undefined, [])).fields[0]!.checked.areaAc;
     const budget = { lb: 300 * areaAc };
