@@ -262,6 +262,16 @@ describe("a budget in mid-season", () => {
     );
   });
 
+  it("a bin that is not entered yet counts by its map: the other field's maps stay", async () => {
+    const areaAc = (await runTwo(undefined, [])).fields[0]!.checked.areaAc;
+    const own = stripped("low-forty", areaAc, 75, 75).slice(0, 1);
+    const both = [...own, ...stripped("twin", areaAc, 75, 75).slice(0, 1)];
+    for (const lines of [own, both]) {
+      const result = await runTwo({ lb: 300 * areaAc }, lines);
+      for (const f of [0, 1]) expect(perAcre(result, f)).toEqual(stripOf(75, 75));
+    }
+  });
+
   it("counts a finished pass as it lies there, and cuts the other fields alone", async () => {
     const areaAc = (await runTwo(undefined, [])).fields[0]!.checked.areaAc;
     const budget = { lb: 300 * areaAc };
