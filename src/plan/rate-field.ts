@@ -24,6 +24,7 @@ export interface Settled {
 
 /** A field as far as its maps without files, stage by stage. */
 export interface RatedField {
+  /** What is wanted of it as the spreader's maps have it: by the lower cut, where there is one. */
   readonly asked: AskedField;
   readonly laid: FieldProducts;
   readonly shares: Staged<Split>;
