@@ -97,7 +97,8 @@ export function costOfSplit(
   return { flat: of(true), byNeed: of(false) + spread };
 }
 
-function costOfSpread(
+/** What the spreader is to bring of one field takes of a budget, before rates are averaged and stepped. */
+export function costOfSpread(
   laid: FieldProducts,
   cells: FieldGrid,
   wanted: OxideRates,
@@ -137,7 +138,8 @@ export const isDone = (stand: FieldStand, finished: readonly FinishedPass[]): bo
 
 /**
  * What a field takes of a budget by its maps; a pass that is done by what the ledger has of it, where it has anything. Beside
- * strips that are done the spreader's maps count by what of them is still to place.
+ * strips that are done the spreader's maps count by what of them is still to place, and a bin's of which nothing is entered yet,
+ * while all that is comes from the maps' bins, by its map until the pass is finished.
  */
 export function costOfField(
   maps: readonly Prescription[],
@@ -157,7 +159,10 @@ export function costOfField(
           product: map.product,
           lb: isLeft ? stillToPlaceLb(map, maps, stand) : map.totalLb,
         }));
-      const counted = isLaid ? placed : isLeft ? [...placed, ...left] : left;
+      const isByMaps = placed.every(({ product }) => left.some((one) => one.product === product));
+      const awaited =
+        isFinished || !isByMaps ? [] : left.filter((one) => stand.missing.includes(one.product));
+      const counted = isLaid ? [...placed, ...awaited] : isLeft ? [...placed, ...left] : left;
       return sum(counted.filter(({ lb }) => lb > 0).map(({ product, lb }) => lb * costOf(product)));
     }),
   );

@@ -34,24 +34,28 @@ export function budgetNotices(
     ),
   );
   if (placed <= (1 + STEPS_SHARE) * total) return notices;
-  const over = amountText(budget, Math.ceil(placed - total));
-  const message =
-    spent !== null && spent.held > total
-      ? `flat rates and what the ledger has done come to ${over} more than the budget by themselves, and it cuts neither: lower the flat rates, or raise it`
-      : `the maps place ${over} more than the budget, by the steps of their rates and the width each rate goes over${spent !== null && spent.doneCost > 0 ? ", or by what was laid more than the maps in fields that are done" : ""}: lower it by as much`;
+  const toCome = spent?.toCome ?? 0;
+  const isByItself = spent !== null && spent.held - toCome > total;
+  const over = amountText(budget, Math.ceil(placed - (isByItself ? toCome : 0) - total));
+  const message = isByItself
+    ? `flat rates and what the ledger has done come to ${over} more than the budget by themselves, and it cuts neither: lower the flat rates, or raise it`
+    : `the maps place ${over} more than the budget, by the steps of their rates and the width each rate goes over${spent !== null && spent.doneCost > 0 ? ", or by what was laid more than the maps in fields that are done" : ""}: lower it by as much`;
   return [...notices, { code: "budget-passed", message, where: "budget" }];
 }
 
-function spentNotice(budget: PlanBudget, { wanted, doneCost, isShortBelow }: Spent): Notice {
+function spentNotice(budget: PlanBudget, spent: Spent): Notice {
+  const { wanted, doneCost, toCome, isShortBelow, doneCuts } = spent;
   const ends =
     isShortBelow === null
       ? "no ground it is spent on is below critical; where the guide has no critical level the highest rates go first"
       : isShortBelow
         ? "it does not reach all acres below critical"
         : "all acres below critical are paid for, then the lowest tests above";
+  const isSpreadCut = [...doneCuts.values()].some(({ spreadCut }) => spreadCut !== null);
+  const ofIt = toCome >= 0.5 ? `, ${amountText(budget, toCome)} of that still to come` : "";
   const done =
     doneCost > 0
-      ? `; fields that the ledger has as stripped or finished keep their rates and take ${amountText(budget, doneCost)} of it`
+      ? `; fields that the ledger has as stripped or finished keep their rates${isSpreadCut ? ", but for what was still to be spread there and is cut to what is left," : ""} and take ${amountText(budget, doneCost)} of it${ofIt}`
       : "";
   const total = amountText(budget, "usd" in budget ? budget.usd : budget.lb);
   return {

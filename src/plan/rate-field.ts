@@ -7,10 +7,12 @@ import type { LaidPasses } from "./drive-result-types.ts";
 import { removalIn } from "./field-accounts.ts";
 import { cutPasses, cutSpreaderCells, passSlice } from "./field-pieces.ts";
 import { type FieldProducts, fieldProducts, type SettledBlend } from "./field-products.ts";
+import type { Wanted } from "./need-result-types.ts";
 import type { Broadcast, Pieces, Split } from "./result-types.ts";
-import type { BudgetCut } from "./spend-budget.ts";
+import type { BudgetCut, FieldCuts } from "./spend-budget.ts";
 import { splitField, splitSlice } from "./split-field.ts";
 import { type StageContext, type Staged, stage } from "./stage.ts";
+import { wantedToSpread } from "./wanted-to-spread.ts";
 import { broadcastMaps, stripMaps } from "./write-maps.ts";
 
 /** What is settled for all fields before any is split. */
@@ -21,7 +23,8 @@ export interface Settled {
 }
 
 /** A field as far as its maps without files, stage by stage. */
-interface RatedField {
+export interface RatedField {
+  /** What is wanted of it as the spreader's maps have it: by the lower cut, where there is one. */
   readonly asked: AskedField;
   readonly laid: FieldProducts;
   readonly shares: Staged<Split>;
@@ -72,14 +75,16 @@ export async function rateField(
   work: Work,
   field: PlanField,
   context: StageContext,
-  cut: BudgetCut | null,
+  { cut, spreadCut }: FieldCuts,
   settled: Settled,
 ): Promise<RatedField> {
   const { plan } = work;
   const { rig, spreader } = plan;
-  const asked = await askField(work, field, context, cut);
-  const { checked, cells, excluded, wanted } = asked;
-  const { laid, shares } = await splitAsked(work, field, context, asked, settled);
+  const whole = await askField(work, field, context, cut);
+  const { checked, cells, excluded } = whole;
+  const { laid, shares } = await splitAsked(work, field, context, whole, settled);
+  const wanted = spreadCut === null ? whole.wanted : await wantedBeside(spreadCut);
+  const asked = { ...whole, wanted };
   const names = [field.id, plan.fields.map((one) => one.id)];
   const { ground } = excluded.value;
   const swath = [passSlice(rig, field, plan.seasonYear), ground.strip];
@@ -113,4 +118,11 @@ export async function rateField(
   );
   const maps = [...strip.value.maps, ...broadcast.value.prescriptions];
   return { asked, laid, shares, passes, strip, swaths, driving, broadcast, maps };
+
+  async function wantedBeside(spreadCut: BudgetCut): Promise<Staged<Wanted>> {
+    const lower = (await askField(work, field, context, spreadCut)).wanted;
+    return stage(context, "wanted to spread", [cells, whole.wanted, lower, shares], null, () =>
+      wantedToSpread(cells.value, whole.wanted.value, lower.value, shares.value),
+    );
+  }
 }

@@ -23,8 +23,8 @@ import { densityNotices } from "./rig-figures.ts";
 import type { RunOptions } from "./run-options.ts";
 import { blendNotices, settleBlends } from "./settle-blends.ts";
 import { smallRateNotices, smallRateOfFarm } from "./small-rate.ts";
-import type { BudgetCut } from "./spend-budget.ts";
-import { cutOf, spendOverFields } from "./spend-over-fields.ts";
+import type { FieldCuts } from "./spend-budget.ts";
+import { cutsOf, spendOverFields } from "./spend-over-fields.ts";
 import { createStageCache, type StageContext } from "./stage.ts";
 import { totalsOf } from "./totals.ts";
 import { wantedForms } from "./wanted-forms.ts";
@@ -49,7 +49,7 @@ export async function run(given: Plan, files: FileSource, options: RunOptions = 
   const wanted = fieldsWanted(plan, options.only);
   // A budget asks every field before any gets something: what they were asked is kept.
   const cache =
-    options.cache ?? createStageCache(50 + (plan.budget || plan.blends ? 14 * plan.fields.length : 0));
+    options.cache ?? createStageCache(50 + (plan.budget || plan.blends ? 20 * plan.fields.length : 0));
   const ledger = await ledgerOf(files);
   const inputs = await readOnce(plan, files, options.answers ?? {}, cache);
   const writing: Writing = {
@@ -72,7 +72,15 @@ export async function run(given: Plan, files: FileSource, options: RunOptions = 
     const context = contextOf(work, field, i + 1, wanted.length);
     try {
       const finished = finishedPasses(ledger.entries, field.id);
-      const result = await runField(work, field, context, cutOf(spent, field.id), writing, settled, finished);
+      const result = await runField(
+        work,
+        field,
+        context,
+        cutsOf(spent, field.id),
+        writing,
+        settled,
+        finished,
+      );
       results.push(result);
       options.onField?.(result);
     } catch (error) {
@@ -102,13 +110,13 @@ async function runField(
   work: Work,
   field: PlanField,
   context: StageContext,
-  cut: BudgetCut | null,
+  cuts: FieldCuts,
   { writesFiles, zeroRate }: Writing,
   settled: Settled,
   finished: readonly FinishedPass[],
 ): Promise<FieldResult> {
   const { plan } = work;
-  const rates = await rateField(work, field, context, cut, settled);
+  const rates = await rateField(work, field, context, cuts, settled);
   const { asked, laid, shares, passes, strip, swaths, driving, broadcast, maps: rated } = rates;
   const { checked, cells, soil, excluded, need, wanted } = asked;
   const kept = excluded.value;

@@ -10,6 +10,21 @@ export interface BudgetCut {
   readonly share: number;
 }
 
+/** A field's cuts: of all that it wants, and of what is left to the spreader where that is cut lower; else null. */
+export interface FieldCuts {
+  readonly cut: BudgetCut | null;
+  readonly spreadCut: BudgetCut | null;
+}
+
+/** Where nothing wants anything and what is held is above the budget by itself. */
+export const NOTHING: BudgetCut = { priority: Number.NEGATIVE_INFINITY, share: 0 };
+
+/** The cut of two that pays for less. */
+export function lowerCut(a: BudgetCut, b: BudgetCut | null): BudgetCut {
+  if (b === null || a.priority < b.priority) return a;
+  return b.priority < a.priority || b.share < a.share ? b : a;
+}
+
 /** A field as far as its place in the queue goes; wanted without a budget. */
 export interface Wanting {
   readonly cells: FieldGrid;

@@ -1,59 +1,54 @@
 import { InputError } from "../errors/index.ts";
-import { fieldStands, type LedgerEntry, standingEntries } from "../ledger/index.ts";
+import { type LedgerEntry, standingEntries } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
-import { type AskedField, askEveryField, askField, contextOf, type Work } from "./ask-field.ts";
+import { askEveryField, askField, contextOf, type Work } from "./ask-field.ts";
 import {
   type CostOf,
-  costOfField,
   costOfOxides,
   costOfSplit,
   costsIn,
   isCostByOxide,
-  isDone,
   type SplitCost,
 } from "./budget-costs.ts";
 import type { PlanBudget } from "./document-need-types.ts";
-import type { PlanField } from "./document-types.ts";
+import {
+  costOfDone,
+  costToCome,
+  type DoneField,
+  doneByCut,
+  doneInTurn,
+  type QueuedField,
+  wantingOf,
+  withSpreadCut,
+} from "./done-fields.ts";
 import { fieldProducts } from "./field-products.ts";
-import { finishedPasses, plannedFields } from "./ledger-of-plan.ts";
+import { cutThatCosts } from "./fit-cut.ts";
 import { ratesOf } from "./oxide-rates.ts";
 import { PLACED_TOLERANCE } from "./placed-surplus.ts";
-import { rateField, type Settled, splitAsked } from "./rate-field.ts";
-import { type BudgetCut, type BudgetQueue, cutAt, queueOf, spends, type Wanting } from "./spend-budget.ts";
-import type { StageContext } from "./stage.ts";
+import { type Settled, splitAsked } from "./rate-field.ts";
+import { type BudgetCut, cutAt, type FieldCuts, NOTHING, queueOf, spends } from "./spend-budget.ts";
 
 /** What a budget paid for, in its own unit. */
 export interface Spent {
   /** Of fields that are not done; null where it pays for all that they want. */
   readonly cut: BudgetCut | null;
-  /** Of those that are: as before anything was laid. */
-  readonly doneCut: BudgetCut | null;
-  /** Fields that are done and keep their rates. */
-  readonly done: ReadonlySet<string>;
+  /** Of each field that is done: as it was when the field was. */
+  readonly doneCuts: ReadonlyMap<string, FieldCuts>;
   /** What all fields want, flat products with them. */
   readonly wanted: number;
-  /** What is done takes. */
+  /** What is done takes, with what is still to come of it. */
   readonly doneCost: number;
+  /** What of it is still to come: to be spread beside strips that are done, or strips beside what is spread. */
+  readonly toCome: number;
   /** What the budget does not cut: what is done, and flat products. */
   readonly held: number;
   /** Whether ground below critical goes short; null where no ground is below critical. */
   readonly isShortBelow: boolean | null;
 }
 
-/** The cut of one field. */
-export function cutOf(spent: Spent | null, fieldId: string): BudgetCut | null {
-  if (spent === null) return null;
-  return spent.done.has(fieldId) ? spent.doneCut : spent.cut;
-}
-
-/** Where nothing wants anything and what is held is above the budget by itself. */
-const NOTHING: BudgetCut = { priority: Number.NEGATIVE_INFINITY, share: 0 };
-
-interface QueuedField {
-  readonly field: PlanField;
-  readonly context: StageContext;
-  readonly asked: AskedField;
-}
+/** The cuts of one field. */
+export const cutsOf = (spent: Spent | null, fieldId: string): FieldCuts =>
+  spent?.doneCuts.get(fieldId) ?? { cut: spent?.cut ?? null, spreadCut: null };
 
 /** What fields want, and the cut with which they take no more than an amount; null where it pays for all. */
 interface Wants {
@@ -62,20 +57,11 @@ interface Wants {
   readonly fit: (amount: number) => Promise<BudgetCut | null>;
 }
 
-/** What a done field takes, as it lies there and by its maps. */
-interface DoneCost {
-  readonly lies: number;
-  readonly mapped: number;
-}
-
-/** Share of a budget to which a cut is to meet it, and how often one is tried. */
-const NEAR = 1e-4;
-const TRIES = 8;
-
 /**
  * A budget is the whole plan's, so every field is asked what it wants before any gets something. What is done by the ledger
- * keeps the rates that it had before anything was laid, and is counted as it lies there; flat products come off next; the rest
- * goes to the lowest tests first, each pound at what brings it by the split. Null when the budget pays for all.
+ * keeps the rates that it had when it was done, and is counted as it lies there; flat products come off next; the rest goes to
+ * the lowest tests first, each pound at what brings it by the split. Where what is done comes to more than the budget, what is
+ * still to be spread of it is cut. Null when the budget pays for all.
  * Throws `budget-without-price`.
  */
 export async function spendOverFields(
@@ -94,25 +80,41 @@ export async function spendOverFields(
     }),
   );
   const inAll = await wantsOf(work, all, settled, costOf);
-  const doneCut = await inAll.fit(total);
-  const done = new Map<string, DoneCost>();
-  for (const { field, context } of all) {
-    const cost = await costIfDone(work, field, context, doneCut, settled, entries, costOf);
-    if (cost !== null) done.set(field.id, cost);
+  const lines = standingEntries(entries);
+  let cut = await inAll.fit(total);
+  let done: readonly DoneField[] = [];
+  const wantsOfOpen = (): Promise<Wants> | Wants => {
+    const open = all.filter(({ field }) => done.every((one) => one.field.id !== field.id));
+    return done.length === 0 ? inAll : wantsOf(work, open, settled, costOf);
+  };
+  // What is done as it was reckoned with when the cuts were found.
+  let reckoned = 0;
+  const settle = async (linesThen: readonly LedgerEntry[]): Promise<void> => {
+    // What meters miss by moves no map of another field: it may be on a stick by now.
+    if (Math.abs(costOfDone(done, linesThen, costOf) - reckoned) <= PLACED_TOLERANCE * reckoned) return;
+    const open = await wantsOfOpen();
+    done = await withSpreadCut(work, done, linesThen, total - open.flat, settled, costOf);
+    reckoned = costOfDone(done, linesThen, costOf);
+    cut = await open.fit(total - reckoned);
+  };
+  for (const next of await doneInTurn(work, all, cut, settled, lines)) {
+    // A field is done by the maps of its day: the cut that those done before it had left till then.
+    await settle(lines.slice(0, next.doneBy));
+    const one = await doneByCut(work, next, cut, settled);
+    done = [...done, one];
+    reckoned += sum(one.rated.maps.map(({ product, totalLb }) => totalLb * costOf(product)));
   }
-  const doneCost = sum([...done.values()].map(({ lies }) => lies));
-  const mappedCost = sum([...done.values()].map(({ mapped }) => mapped));
-  const open = all.filter(({ field }) => !done.has(field.id));
-  const left = done.size === 0 ? inAll : await wantsOf(work, open, settled, costOf);
-  // What meters miss by moves no map of another field: it may be on a stick by now.
-  const isAsMapped = Math.abs(doneCost - mappedCost) <= PLACED_TOLERANCE * mappedCost;
-  const cut = isAsMapped ? doneCut : await left.fit(total - doneCost);
-  if (doneCut === null && cut === null) return null;
+  await settle(lines);
+  const left = await wantsOfOpen();
+  const doneCost = costOfDone(done, lines, costOf);
+  const toCome = sum(done.map((one) => costToCome(one, lines, costOf)));
+  const doneCuts = new Map(done.map(({ field, cut, spreadCut }) => [field.id, { cut, spreadCut }]));
+  if (cut === null && done.every((one) => one.cut === null && one.spreadCut === null)) return null;
   const held = doneCost + left.flat;
   return {
-    ...{ cut, doneCut, done: new Set(done.keys()), doneCost, held },
+    ...{ cut, doneCuts, doneCost, toCome, held },
     wanted: Math.max(inAll.flat + inAll.byNeed, held + left.byNeed),
-    isShortBelow: isShortBelow(all, (id) => (done.has(id) ? doneCut : cut)),
+    isShortBelow: isShortBelow(all, cut, done),
   };
 }
 
@@ -133,49 +135,13 @@ async function wantsOf(
   const fit = async (amount: number): Promise<BudgetCut | null> => {
     const room = amount - flat;
     if (byNeed <= room) return null;
-    return (isByOxide ? cutAt(queue, room) : await cutThatCosts(queue, room, byNeed, costAt)) ?? NOTHING;
+    return (
+      (isByOxide
+        ? cutAt(queue, room)
+        : await cutThatCosts(queue, room, byNeed, async (cut) => (await costAt(cut)).byNeed)) ?? NOTHING
+    );
   };
   return { flat, byNeed, fit };
-}
-
-const wantingOf = ({ asked }: QueuedField): Wanting => ({
-  cells: asked.cells.value,
-  need: asked.need.value,
-  wanted: asked.wanted.value,
-});
-
-/** What a field takes of the budget by the ledger, if it is done; else null. */
-async function costIfDone(
-  work: Work,
-  field: PlanField,
-  context: StageContext,
-  cut: BudgetCut | null,
-  settled: Settled,
-  entries: readonly LedgerEntry[],
-  costOf: CostOf,
-): Promise<DoneCost | null> {
-  const isEntered = standingEntries(entries).some(
-    (entry) =>
-      (entry.kind === "placed" || entry.kind === "finished") &&
-      "fieldId" in entry &&
-      entry.fieldId === field.id,
-  );
-  if (!isEntered) return null;
-  const rated = await rateField(work, field, context, cut, settled).catch((error: unknown) => {
-    if (error instanceof InputError) return null;
-    throw error;
-  });
-  if (rated === null) return null;
-  const { asked, passes, maps } = rated;
-  const planned = { field, checked: asked.checked.value, passes: passes.value, prescriptions: maps };
-  const stand = fieldStands(entries, plannedFields([planned]))[0]!;
-  const finished = finishedPasses(entries, field.id);
-  if (!isDone(stand, finished)) return null;
-  const mapped = maps.filter(({ totalLb }) => totalLb > 0);
-  return {
-    lies: costOfField(maps, stand, finished, costOf),
-    mapped: sum(mapped.map(({ product, totalLb }) => totalLb * costOf(product))),
-  };
 }
 
 /** What fields take with a cut. One that cannot be split is refused by name in its own turn. */
@@ -201,45 +167,24 @@ async function costOfCut(
   return { flat, byNeed };
 }
 
-/**
- * The cut with which the fields cost what there is room for, tried between nothing and all: what a lb of oxide costs hangs on
- * what of it the strip takes, and that on the cut. Where none meets it, the nearest below.
- */
-async function cutThatCosts(
-  queue: BudgetQueue,
-  room: number,
-  inAll: number,
-  costAt: (cut: BudgetCut | null) => Promise<SplitCost>,
-): Promise<BudgetCut | null> {
-  let below = { amount: 0, cost: 0, cut: cutAt(queue, 0) };
-  let above = { amount: queue.inAll, cost: inAll };
-  for (let at = 1; room > 0 && at <= TRIES; at++) {
-    const part = at % 3 === 0 ? 0.5 : (room - below.cost) / (above.cost - below.cost);
-    const amount = below.amount + part * (above.amount - below.amount);
-    const cut = cutAt(queue, amount);
-    const cost = (await costAt(cut)).byNeed;
-    if (cost > (1 + NEAR) * room) above = { amount, cost };
-    else below = { amount, cost, cut };
-    if (Math.abs(cost - room) <= NEAR * room) break;
-  }
-  return below.cut;
-}
-
 /** Whether a cell below critical that wants something does not get all of it; null where there is none such. */
 function isShortBelow(
   fields: readonly QueuedField[],
-  cutOfField: (fieldId: string) => BudgetCut | null,
+  cut: BudgetCut | null,
+  done: readonly DoneField[],
 ): boolean | null {
   let isAny = false;
   for (const one of fields) {
     const { need, wanted, cells } = wantingOf(one);
-    const cut = cutOfField(one.field.id);
+    const asDone = done.find(({ field }) => field.id === one.field.id)?.rated.asked.wanted.value;
     for (const oxide of ["P2O5", "K2O"] as const) {
       const { isBelow, priority } = need[oxide];
       const rates = ratesOf(wanted, oxide);
+      const gets = asDone === undefined ? null : ratesOf(asDone, oxide);
       for (let cell = 0; cell < isBelow.length; cell++) {
         if (isBelow[cell] === 0 || !(cells.areaM2[cell]! > 0 && rates[cell]! > 0)) continue;
-        if (spends(cut, priority[cell]!) < 1) return true;
+        if (gets === null ? spends(cut, priority[cell]!) < 1 : gets[cell]! < (1 - 1e-9) * rates[cell]!)
+          return true;
         isAny = true;
       }
     }

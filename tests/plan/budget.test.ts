@@ -115,8 +115,14 @@ describe("whatever brings the need", () => {
 });
 
 describe("a budget in mid-season", () => {
-  const placed = (product: string, lb: number, p2o5: number, k2o: number): LedgerEvent => ({
-    ...({ kind: "placed", fieldId: "low-forty", pass: "strip", product, lb, areaAc: 20 } as const),
+  const placed = (
+    product: string,
+    lb: number,
+    p2o5: number,
+    k2o: number,
+    fieldId = "low-forty",
+  ): LedgerEvent => ({
+    ...({ kind: "placed", fieldId, pass: "strip", product, lb, areaAc: 20 } as const),
     ...{ map: "A", revision: "1", p2o5Lb: lb * p2o5, k2oLb: lb * k2o, from: "typed" },
   });
   const events: readonly LedgerEvent[] = [
@@ -124,19 +130,19 @@ describe("a budget in mid-season", () => {
     placed("0-0-60", 2_500, 0, 0.6),
     { kind: "finished", fieldId: "low-forty", pass: "strip" },
   ];
-  const twoFields = (budget: Plan["budget"]): Partial<Plan> => {
+  const twoFields = (budget: Plan["budget"], capLbPerAc: number): Partial<Plan> => {
     const [field] = needPlan({ field: typed }).plan.fields;
     return {
-      split: split({ capLbPerAc: 400 }),
+      split: split({ capLbPerAc }),
       pricesUsdPerTon: prices,
       ...(budget ? { budget } : {}),
       fields: [field!, { ...field!, id: "twin", name: "Twin" }],
     };
   };
-  const runTwo = async (budget: Plan["budget"], own = events): Promise<RunResult> => {
+  const runTwo = async (budget: Plan["budget"], own = events, capLbPerAc = 400): Promise<RunResult> => {
     const { plan, files } = needPlan();
     if (own.length > 0) files.set("ledger.txt", ledgerOf(own));
-    return run({ ...plan, ...twoFields(budget) }, sourceOf(files), { files: "later" });
+    return run({ ...plan, ...twoFields(budget, capLbPerAc) }, sourceOf(files), { files: "later" });
   };
 
   it("a field laid by its maps keeps them, and so do the others", async () => {
@@ -164,6 +170,106 @@ describe("a budget in mid-season", () => {
     expect(fields[1]!.wanted.P2O5.wantedLb / areaAc).toBeCloseTo(52 * 0.75, 6);
     expect(codes(notices)).toContain("budget-spent");
     expect(codes(notices)).not.toContain("budget-passed");
+  });
+
+  /** lb/ac of a field's maps: strip, then broadcast. */
+  const perAcre = ({ fields }: RunResult, f: number): readonly (readonly [string, number])[] =>
+    fields[f]!.prescriptions.map(({ pass, product, totalLb }) => [
+      `${pass} ${product}`,
+      Math.round((10 * totalLb) / fields[f]!.checked.areaAc) / 10,
+    ]);
+  const stripOf = (p: number, k: number) =>
+    [
+      ["strip 11-52-0", p],
+      ["strip 0-0-60", k],
+    ] as const;
+  /** Strips done, so many lb/ac of each product. */
+  const stripped = (fieldId: string, areaAc: number, p: number, k: number): readonly LedgerEvent[] => [
+    placed("11-52-0", p * areaAc, 0.52, 0, fieldId),
+    placed("0-0-60", k * areaAc, 0, 0.6, fieldId),
+    { kind: "finished", fieldId, pass: "strip" },
+  ];
+
+  it("a field driven after another took more keeps the maps that it was driven by: by hand", async () => {
+    const areaAc = (await runTwo(undefined, [])).fields[0]!.checked.areaAc;
+    const runWith = (own: readonly LedgerEvent[]) => runTwo({ lb: 300 * areaAc }, own, 110);
+    // 150 lb/ac a field, 75 of each; the strip takes 110.
+    const asWanted = [...stripOf(75, 35), ["broadcast 0-0-60", 40]];
+    const before = await runWith([]);
+    for (const f of [0, 1]) expect(perAcre(before, f)).toEqual(asWanted);
+    // 95 lb/ac of 11-52-0 laid for 75: 170 of 300 are gone, 130 left, 65 of each.
+    const first = stripped("low-forty", areaAc, 95, 35);
+    const cut = [...stripOf(65, 45), ["broadcast 0-0-60", 20]];
+    const between = await runWith(first);
+    expect(perAcre(between, 0)).toEqual(asWanted);
+    expect(perAcre(between, 1)).toEqual(cut);
+    const last = await runWith([...first, ...stripped("twin", areaAc, 65, 45)]);
+    expect(perAcre(last, 0)).toEqual(asWanted);
+    expect(perAcre(last, 1)).toEqual(cut);
+    expect(last.fields[1]!.wanted.K2O.wantedLb / areaAc).toBeCloseTo(60 * 0.65, 2);
+    expect(codes(last.notices)).not.toContain("budget-passed");
+  });
+
+  it("what is still to be spread of fields that are done comes to what the budget leaves: by hand", async () => {
+    const areaAc = (await runTwo(undefined, [])).fields[0]!.checked.areaAc;
+    const budget = { lb: 300 * areaAc };
+    // As above; then 30 lb/ac more in one field. 165 + 110 lie there, 25 of the 60 still to be spread are left: 100 s - 35 and
+    // 100 s - 45 of 0-0-60 come to that with s = 0.525.
+    const own = [...stripped("low-forty", areaAc, 95, 35), ...stripped("twin", areaAc, 65, 45)];
+    const more: LedgerEvent = {
+      ...({ kind: "placed", fieldId: "low-forty", pass: "catch-up", product: "11-52-0" } as const),
+      ...{
+        lb: 35 * areaAc,
+        areaAc: 20,
+        map: "A",
+        revision: "1",
+        p2o5Lb: 0.52 * 35 * areaAc,
+        k2oLb: 0,
+        from: "typed",
+      },
+    };
+    const result = await runTwo(budget, [...own, more], 110);
+    expect(perAcre(result, 0).slice(0, 2)).toEqual(stripOf(75, 35));
+    expect(perAcre(result, 1).slice(0, 2)).toEqual(stripOf(65, 45));
+    // Rates go by steps of 5 lb/ac, on average to what is left.
+    const [a, b] = [0, 1].map((f) => perAcre(result, f)[2]![1]);
+    expect(Math.abs(a! - 17.5)).toBeLessThan(0.5);
+    expect(Math.abs(b! - 7.5)).toBeLessThan(0.5);
+    const { wanted } = result.fields[0]!;
+    expect(wanted.K2O.wantedLb / areaAc).toBeCloseTo(60 * 0.525, 1);
+    expect(wanted.K2O.overBudgetLb / areaAc).toBeCloseTo(60 * 0.475, 1);
+    // What the strips bring is wanted there still.
+    expect(wanted.P2O5.wantedLb / areaAc).toBeCloseTo(52 * 0.75, 2);
+    // 165 + 110 lb/ac lie there, with 25 to be spread, by the maps' own pounds.
+    const toCome = result.fields.map(({ prescriptions }) => prescriptions[2]!.totalLb);
+    const lb = (value: number): string => `${Math.round(value).toLocaleString("en-US")} lb`;
+    expect(said(result, "budget-spent")).toContain(
+      `keep their rates, but for what was still to be spread there and is cut to what is left, and take ${lb(275 * areaAc + toCome[0]! + toCome[1]!)} of it, ${lb(toCome[0]! + toCome[1]!)} of that still to come`,
+    );
+  });
+
+  it("strips alone above the budget: nothing is spread, and that much is told", async () => {
+    const areaAc = (await runTwo(undefined, [])).fields[0]!.checked.areaAc;
+    const { plan, files } = needPlan({ field: typed, plan: { budget: { lb: 150 * areaAc } } });
+    // 75 and 35 lb/ac by the maps, with 40 of 0-0-60 to be spread.
+    files.set("ledger.txt", ledgerOf(stripped("low-forty", areaAc, 130, 35)));
+    const result = await run({ ...plan, split: split({ capLbPerAc: 110 }) }, sourceOf(files), {
+      files: "later",
+    });
+    expect(perAcre(result, 0)).toEqual(stripOf(75, 35));
+    expect(said(result, "budget-passed")).toBe(
+      `flat rates and what the ledger has done come to ${Math.ceil(15 * areaAc)} lb more than the budget by themselves, and it cuts neither: lower the flat rates, or raise it`,
+    );
+  });
+
+  it("a bin that is not entered yet counts by its map: the other field's maps stay", async () => {
+    const areaAc = (await runTwo(undefined, [])).fields[0]!.checked.areaAc;
+    const own = stripped("low-forty", areaAc, 75, 75).slice(0, 1);
+    const both = [...own, ...stripped("twin", areaAc, 75, 75).slice(0, 1)];
+    for (const lines of [own, both]) {
+      const result = await runTwo({ lb: 300 * areaAc }, lines);
+      for (const f of [0, 1]) expect(perAcre(result, f)).toEqual(stripOf(75, 75));
+    }
   });
 
   it("counts a finished pass as it lies there, and cuts the other fields alone", async () => {
