@@ -1,6 +1,7 @@
 import { sum } from "../numeric/index.ts";
 import type { LedgerEntry, PlacedEntry } from "./ledger-entry.ts";
 import { standingEntries } from "./ledger-text.ts";
+import type { LogSpan } from "./log-span.ts";
 
 /** Acres within this share of what is to be stripped count as all of it. */
 export const WHOLE_SHARE = 0.98;
@@ -11,11 +12,15 @@ export const LEAST_SHARE = 0.002;
 /** Share by which pounds may miss what a map has on some acres, by meters and driving twice (ours). */
 export const MISS_SHARE = 0.05;
 
-/** The least and the most lb that a map can lay on some acres of a field. */
+/** The least and the most lb that a map can lay on some acres of a field, and what it lays at its mean rate. */
 export interface Reach {
   readonly leastLb: number;
+  readonly meanLb: number;
   readonly mostLb: number;
 }
+
+/** West, south, east and north of a log's readings, degrees. */
+export type LogBox = NonNullable<LogSpan["box"]>;
 
 export interface FieldStand {
   readonly fieldId: string;
@@ -39,6 +44,11 @@ export interface FieldStand {
   readonly toStripAc: number;
   /** Products of the strip maps of which nothing is entered, while another's pounds are. */
   readonly missing: readonly string[];
+  /**
+   * What this plan's maps of each product can lay on the acres that it has, of a strip pass that is begun: where all its lines
+   * are from logs that say where they lie, on as many acres there.
+   */
+  readonly stripReach: readonly (Reach & { readonly product: string })[];
   /**
    * Products of a strip pass that is begun whose pounds this plan's maps cannot have on their acres: it was changed since, or
    * ground was driven twice.
@@ -74,8 +84,11 @@ export interface PlannedField {
   readonly stripProducts?: readonly string[];
   /** lb of one of them in the strip maps; left out where they are not known. */
   readonly stripLbOf?: (product: string) => number;
-  /** What its strip maps of one of them can lay on so many acres; left out where they are not known. */
-  readonly stripReachOf?: (product: string, areaAc: number) => Reach;
+  /**
+   * What its strip maps of one of them can lay on so many acres of the field, or of the ground that boxes of degrees hold; left
+   * out where they are not known.
+   */
+  readonly stripReachOf?: (product: string, areaAc: number, boxes?: readonly LogBox[]) => Reach;
 }
 
 /**
@@ -107,13 +120,20 @@ export function fieldStands(entries: readonly LedgerEntry[], fields: readonly Pl
         (!isOther && stripProducts.some(isShort)));
     const isAll = isStripped({ strippedAc, toStripAc });
     const whole = finished || (isAll && missing.length === 0);
-    const notByMaps = stripProducts.flatMap((product) => {
+    const begun = stripProducts.flatMap((product) => {
       const lines = strip.filter((entry) => entry.product === product);
       if (finished || isAll || lines.length === 0 || stripReachOf === undefined) return [];
-      const reach = stripReachOf(product, sum(lines.map((entry) => entry.areaAc)));
-      const lb = sum(lines.map((entry) => entry.lb));
-      const offLb = Math.max(lb - (1 + MISS_SHARE) * reach.mostLb, (1 - MISS_SHARE) * reach.leastLb - lb);
-      return offLb > LEAST_SHARE * (plannedStripLb ?? 0) ? [{ product, ...reach }] : [];
+      const ac = sum(lines.map((entry) => entry.areaAc));
+      const boxes = lines.flatMap(({ span }) => (span?.box === undefined ? [] : [span.box]));
+      const anywhere = stripReachOf(product, ac);
+      const there = boxes.length < lines.length ? anywhere : stripReachOf(product, ac, boxes);
+      return [{ product, lb: sum(lines.map((entry) => entry.lb)), anywhere, there }];
+    });
+    const stripReach = begun.map(({ product, there }) => ({ product, ...there }));
+    const notByMaps = begun.flatMap(({ product, lb, anywhere }) => {
+      const { leastLb, mostLb } = anywhere;
+      const offLb = Math.max(lb - (1 + MISS_SHARE) * mostLb, (1 - MISS_SHARE) * leastLb - lb);
+      return offLb > LEAST_SHARE * (plannedStripLb ?? 0) ? [{ product, ...anywhere }] : [];
     });
     const loaded = own.some((entry) => entry.kind === "loaded");
     const state = short
@@ -134,6 +154,7 @@ export function fieldStands(entries: readonly LedgerEntry[], fields: readonly Pl
       areaAc,
       toStripAc,
       missing,
+      stripReach,
       notByMaps,
       p2o5Lb: sum(placed.map((entry) => entry.p2o5Lb)),
       k2oLb: sum(placed.map((entry) => entry.k2oLb)),

@@ -4,6 +4,7 @@ export {
   fieldStands,
   isStripped,
   LEAST_SHARE,
+  type LogBox,
   MISS_SHARE,
   type PlannedField,
   placedIn,

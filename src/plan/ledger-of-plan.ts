@@ -1,14 +1,17 @@
 import type { Notice } from "../errors/index.ts";
+import { boundsOf, type Frame } from "../geo/index.ts";
 import {
   type FieldStand,
   fieldStands,
   type Ledger,
   type LedgerEntry,
+  type LogBox,
   type PlannedField,
   type Reach,
   readLedger,
   standingEntries,
   standsElsewhere,
+  WHOLE_SHARE,
 } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { Plan, PlanField } from "./document-types.ts";
@@ -39,6 +42,8 @@ export function finishedPasses(entries: readonly LedgerEntry[], fieldId: string)
   );
 }
 
+type Piece = FieldResult["passes"]["pieces"][number];
+
 /** Fields as the ledger needs them: acres, those that may get something, and the pounds of their strip maps. */
 export const plannedFields = (
   fields: readonly Pick<FieldResult, "field" | "checked" | "passes" | "prescriptions">[],
@@ -57,25 +62,46 @@ export const plannedFields = (
           .filter((map) => map.pass === "strip" && map.product === product)
           .map((map) => map.totalLb),
       ),
-    stripReachOf: (product, areaAc) =>
+    stripReachOf: (product, areaAc, boxes) =>
       reachOn(
         prescriptions.filter((map) => map.pass === "strip" && map.product === product),
         passes,
         areaAc,
+        boxes === undefined ? () => true : liesIn(boxes, checked.frame),
       ),
   }));
 
-/** The least and the most lb that maps can lay on so many acres of the pieces that a pass may bring something to. */
+/** Whether a piece of a field, in its plane, touches one of the boxes that logs lie in. */
+function liesIn(boxes: readonly LogBox[], frame: Frame): (piece: Pick<Piece, "polygon">) => boolean {
+  const driven = boxes.map(([west, south, east, north]) => {
+    const corners = [west, east].flatMap((lon) => [south, north].map((lat) => frame.toPlane([lon, lat])));
+    return boundsOf([[corners]]);
+  });
+  return ({ polygon }) => {
+    const own = boundsOf([polygon]);
+    return driven.some(
+      (box) => own.minX <= box.maxX && own.maxX >= box.minX && own.minY <= box.maxY && own.maxY >= box.minY,
+    );
+  };
+}
+
+/**
+ * The least, the mean and the most lb that maps can lay on so many acres of the pieces that a pass may bring something to: of
+ * those asked for where they have as many.
+ */
 function reachOn(
   maps: readonly Pick<FieldResult["prescriptions"][number], "rateLbPerAc">[],
   { pieces, areaAc }: FieldResult["passes"],
   wantedAc: number,
+  isAsked: (piece: Piece) => boolean,
 ): Reach {
-  const rated = pieces.flatMap(({ keptOff }, k) =>
-    keptOff === true
+  const all = pieces.flatMap((piece, k) =>
+    piece.keptOff === true
       ? []
-      : [{ ac: areaAc[k]!, lbPerAc: sum(maps.map(({ rateLbPerAc }) => rateLbPerAc[k]!)) }],
+      : [{ piece, ac: areaAc[k]!, lbPerAc: sum(maps.map(({ rateLbPerAc }) => rateLbPerAc[k]!)) }],
   );
+  const asked = all.filter(({ piece }) => isAsked(piece));
+  const rated = sum(asked.map(({ ac }) => ac)) < WHOLE_SHARE * wantedAc ? all : asked;
   const rising = rated.toSorted((a, b) => a.lbPerAc - b.lbPerAc);
   const lbOf = (inOrder: typeof rated): number => {
     let leftAc = wantedAc;
@@ -87,7 +113,13 @@ function reachOn(
       }),
     );
   };
-  return { leastLb: lbOf(rising), mostLb: lbOf(rising.toReversed()) };
+  const acres = sum(rated.map(({ ac }) => ac));
+  const share = acres > 0 ? Math.min(1, wantedAc / acres) : 0;
+  return {
+    leastLb: lbOf(rising),
+    meanLb: share * sum(rated.map(({ ac, lbPerAc }) => ac * lbPerAc)),
+    mostLb: lbOf(rising.toReversed()),
+  };
 }
 
 /** Where each field stands. */

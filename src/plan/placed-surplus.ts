@@ -10,6 +10,12 @@ export type MapFigures = Pick<Prescription, "pass" | "product" | "totalLb" | "ma
 /** Share by which the placed pounds may miss the map's before the broadcast maps no longer fit what lies there (ours). */
 export const PLACED_TOLERANCE = 0.02;
 
+/**
+ * From so many times the most on (or, of the least, so many times less) pounds say nothing of a map any more: driven twice,
+ * ground has twice its pounds at most (ours).
+ */
+const ACRES_TIMES = 2;
+
 /** Share over a map's pounds that neither a meter nor driving twice explains: mistyped, or the plan was changed (ours). */
 export const BEYOND_SHARE = 0.2;
 
@@ -19,16 +25,24 @@ export const OXIDES: readonly Oxide[] = ["P2O5", "K2O"];
 export const isStripDone = (stand: FieldStand): boolean => stand.frozen || isStripped(stand);
 
 /**
- * lb of a strip map that are done on the acres that its product has, where its pounds cannot be of this map; null where they
- * can, and count as they are.
+ * lb of a strip map that are done on the acres of a pass that is begun: the pounds laid there as far as the map has them on as
+ * many acres, else the most or the least that it has. From a fifth beyond that on, which no meter explains, towards the
+ * map's mean on those acres, which alone counts from twice it on. Null where the pass is not begun or done, by whatever reach.
  */
-export function doneByAcresLb(
-  { pass, product, totalLb }: MapFigures,
-  { placed, notByMaps, toStripAc }: FieldStand,
+export function doneOnAcresLb(
+  { pass, product }: MapFigures,
+  { placed, stripReach }: FieldStand,
 ): number | null {
-  if (pass !== "strip" || notByMaps.every((one) => one.product !== product)) return null;
+  const reach = stripReach.find((one) => one.product === product);
+  if (pass !== "strip" || reach === undefined) return null;
   const own = placed.filter((one) => one.pass === "strip" && one.product === product);
-  return totalLb * Math.min(1, sum(own.map(({ areaAc }) => areaAc)) / toStripAc);
+  const laidLb = sum(own.map(({ lb }) => lb));
+  const nearestLb = Math.min(reach.mostLb, Math.max(reach.leastLb, laidLb));
+  if (nearestLb === laidLb) return laidLb;
+  const times = laidLb > nearestLb ? laidLb / nearestLb : nearestLb / laidLb;
+  const beyond = (times - 1 - BEYOND_SHARE) / (ACRES_TIMES - 1 - BEYOND_SHARE);
+  const byAcres = Math.min(1, Math.max(0, beyond));
+  return byAcres * reach.meanLb + (1 - byAcres) * nearestLb;
 }
 
 /** lb of an oxide in what is placed, whatever product brought it. */
@@ -63,9 +77,8 @@ export const oxideOfMaps = (
 
 /**
  * lb of an oxide that lie in the strips beyond what the strip maps can count on there: their whole pounds where the pass is
- * done; where it is begun, no more than their highest rate on the acres gone over, or those acres' share where it was begun by
- * other maps. 0 within what meters miss by and what
- * driving twice lays.
+ * done; where it is begun, no more than their highest rate on the acres gone over, or what counts as done there where more lies
+ * than they have on as many. 0 within what meters miss by and what driving twice lays.
  */
 export function stripSurplusLb(
   prescriptions: readonly MapFigures[],
@@ -76,7 +89,9 @@ export function stripSurplusLb(
   const mostOf = (map: MapFigures): number =>
     isStripDone(stand)
       ? map.totalLb
-      : (doneByAcresLb(map, stand) ?? Math.min(map.totalLb, map.maxLbPerAc * stand.strippedAc));
+      : ((stand.notByMaps.some(({ product }) => product === map.product)
+          ? doneOnAcresLb(map, stand)
+          : null) ?? Math.min(map.totalLb, map.maxLbPerAc * stand.strippedAc));
   const of = (lbOf: (map: MapFigures) => number): number =>
     sum(maps.map((map) => lbOf(map) * oxideIn(map.analysis, oxide)));
   const most = of(mostOf);

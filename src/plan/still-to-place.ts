@@ -1,11 +1,11 @@
 import type { Notice } from "../errors/index.ts";
-import { type FieldStand, isStripped } from "../ledger/index.ts";
+import { type FieldStand, isStripped, LEAST_SHARE, MISS_SHARE } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { OrderMap } from "../order/index.ts";
 import { numberText } from "../units/index.ts";
 import { oxideIn } from "./field-products.ts";
 import {
-  doneByAcresLb,
+  doneOnAcresLb,
   type MapFigures,
   oxideInStrips,
   oxidePlacedLb,
@@ -22,7 +22,8 @@ const LEAST_LB = 0.5;
 const LEAST_AC = 0.05;
 
 /**
- * lb of a map still to place: its pounds less those that the ledger has of the product, and less its share of the acres whose
+ * lb of a map still to place: its pounds less those that the ledger has of the product (of strips that are begun, no more and no
+ * less than the map has on as many acres), and less its share of the acres whose
  * strips got another product in its place. A finished pass wants nothing more; what one pass brought beyond its own maps is
  * not to place by the other, nor is what other products brought that were spread.
  */
@@ -42,12 +43,14 @@ export function stillToPlaceLb(
   return left - Math.min(left, spreadForStripsLb(map, prescriptions, stand));
 }
 
-/** lb of a strip map less those of its product (their acres, where they were laid by other maps) and the acres that another has. */
+/** lb of a strip map less what is done of it and the acres that another product has. */
 function leftForStripsLb(map: MapFigures, prescriptions: readonly MapFigures[], stand: FieldStand): number {
   const otherAc = sum(inItsPlace(map, prescriptions, stand).map((one) => one.areaAc));
   const share = otherAc === 0 ? 0 : Math.min(1, otherAc / stand.toStripAc);
-  return Math.max(0, map.totalLb * (1 - share) - (doneByAcresLb(map, stand) ?? ownLb(map, stand)));
+  return Math.max(0, map.totalLb * (1 - share) - doneLb(map, stand));
 }
+
+const doneLb = (map: MapFigures, stand: FieldStand): number => doneOnAcresLb(map, stand) ?? ownLb(map, stand);
 
 /** lb of a strip map that are spread already, beyond all that the broadcast maps lay. */
 const spreadForStripsLb = (
@@ -128,6 +131,28 @@ function inItsPlace(
 }
 
 /**
+ * What lies beyond a strip map's reach by more than meters miss by, what counts of the map, and where what is left on the ground
+ * is to be had; empty where nothing does.
+ */
+function beyondInWords(map: MapFigures, stand: FieldStand, leftLb: number): string {
+  const reach = stand.stripReach.find(({ product }) => product === map.product);
+  const [laidLb, countLb] = [ownLb(map, stand), doneLb(map, stand)];
+  const offLb = Math.abs(laidLb - countLb);
+  if (reach === undefined || offLb <= MISS_SHARE * countLb || offLb <= LEAST_SHARE * map.totalLb) return "";
+  const lb = (value: number): string => `${numberText(value, 0)} lb`;
+  const isLess = laidLb < countLb;
+  const isOne = reach.mostLb - reach.leastLb < 1;
+  const bound = isLess ? `${lb(reach.leastLb)} at least` : `${lb(reach.mostLb)} at most`;
+  const why = isLess
+    ? "a meter that laid less or a plan changed since does that"
+    : "a meter that laid more, ground driven twice or a plan changed since does that";
+  const left = [map.totalLb - reach.mostLb, map.totalLb - reach.leastLb].map((one) => lb(Math.max(0, one)));
+  const span = isOne ? "" : ` (${left.join(" to ")}, by which acres those are)`;
+  const lacks = isLess ? `; ${lb(offLb)} lack on the acres done, which no map and no order has` : "";
+  return `by the ledger ${lb(laidLb)} ${map.product} lie where this plan's strip map has ${isOne ? lb(countLb) : bound} on as many acres (${why}): ${lb(countLb)} of the map count as done and ${lb(leftLb)} as left${span}; \`remainder\` with the logs works out what is left on the ground${lacks}`;
+}
+
+/**
  * Strips that the ledger has done and of which pounds still count, acres that got another product than today's map, and
  * pounds of a broadcast map that lie in the strips already.
  */
@@ -170,22 +195,10 @@ export function stillToPlaceNotices(
         "spread-for-strip",
         `by the ledger more is spread than its broadcast maps have: ${lb(spread)} of the ${lb(map.totalLb)} ${map.product} of its strip map do not count as to place`,
       );
-    const doneLb = doneByAcresLb(map, stand);
-    if (doneLb !== null) {
-      const laidLb = ownLb(map, stand);
-      const isLess = laidLb < doneLb;
-      const why = isLess ? "it was changed since" : "it was changed since, or some was driven twice";
-      const lacks = isLess
-        ? `; ${lb(doneLb - laidLb)} lack on the acres done, which no map and no order has`
-        : "";
-      add(
-        "placed-by-acres",
-        `by the ledger ${lb(laidLb)} ${map.product} lie where this plan's strip map has ${lb(doneLb)} by the acres (${why}): what is left of the map counts by acres, ${lb(leftForStripsLb(map, prescriptions, stand))}${lacks}`,
-      );
-    }
+    const beyond = beyondInWords(map, stand, leftForStripsLb(map, prescriptions, stand));
+    if (beyond !== "") add("placed-by-acres", beyond);
     const others = inItsPlace(map, prescriptions, stand).filter(({ areaAc }) => areaAc >= LEAST_AC);
-    const gone =
-      Math.max(0, map.totalLb - (doneLb ?? ownLb(map, stand))) - leftForStripsLb(map, prescriptions, stand);
+    const gone = Math.max(0, map.totalLb - doneLb(map, stand)) - leftForStripsLb(map, prescriptions, stand);
     if (others.length === 0 || gone < LEAST_LB) continue;
     const acres = numberText(sum(others.map((one) => one.areaAc)), 1);
     const names = others.map(({ product }) => product).join(", ");

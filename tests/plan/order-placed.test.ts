@@ -33,6 +33,7 @@ function orderWith(placed: FieldStand["placed"], strippedAc: number, more: Parti
       areaAc: 40,
       toStripAc: 40,
       missing: [],
+      stripReach: [],
       notByMaps: [],
     },
     ...{ p2o5Lb: 0, k2oLb: 0, placed, placedLines: [1], lastDate: null, lastStripDate: null },

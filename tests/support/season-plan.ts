@@ -54,6 +54,7 @@ export const standWith = (fieldId: string, more: Partial<FieldStand>): FieldStan
   areaAc: 40,
   toStripAc: 40,
   missing: [],
+  stripReach: [],
   notByMaps: [],
   p2o5Lb: 0,
   k2oLb: 0,
