@@ -59,6 +59,8 @@ beforeAll(() => {
   // Then the program alone once more, without comments, as the script says it.
   const bare = manifest.scripts["build:bare"]!.split(" ");
   emit(...bare.slice(bare.indexOf("--composite")));
+  const [, pruner, of] = manifest.scripts["build:types"]!.split(" ");
+  execFileSync(process.execPath, [join(project, pruner!), join(made, of!)], { stdio: "pipe" });
   cpSync(builtPage(), join(made, "app/dist"), { recursive: true });
   const told = execFileSync("npm", ["pack", "--json", "--ignore-scripts", "--pack-destination", folder], {
     cwd: made,
@@ -113,9 +115,19 @@ describe("the tarball", () => {
     expect(packed.size).toBeLessThan(MOST_BYTES);
   });
 
+  it("holds the declarations that what can be imported leads to, each, and no others", () => {
+    const declared = paths().filter((path) => path.endsWith(".d.ts"));
+    const named = declared.flatMap((path) =>
+      [...readFileSync(join(installed(), path), "utf8").matchAll(/["'](\.{1,2}\/[^"']+)\.[jt]s["']/g)].map(
+        ([, to]) => join(dirname(path), `${to}.d.ts`),
+      ),
+    );
+    expect([...new Set(["dist/index.d.ts", ...named])].sort()).toEqual(declared.sort());
+  });
+
   it("is built anew before it is packed", () => {
     expect(manifest.scripts.prepack).toMatch(
-      /rmSync.*npm run --silent build && npm run --silent build:bare$/,
+      /rmSync.*npm run --silent build && npm run --silent build:bare && npm run --silent build:types$/,
     );
   });
 });
@@ -144,6 +156,8 @@ const files = {
   read: async (path: string): Promise<Uint8Array> => new Uint8Array(await readFile(\`\${folder}/\${path}\`)),
 };
 const result: RunResult = await run(readPlan(await files.read("plan.json"), "plan.json"), files, { files: "later" });
+// @ts-expect-error: types reach down to a map's pounds, which are no text.
+export const pounds: string | undefined = result.fields[0]?.prescriptions[0]?.totalLb;
 console.log(result.fields.map(({ field }) => field.id).join());
 `,
     );
