@@ -1,4 +1,5 @@
 import { InputError, type Notice } from "../errors/index.ts";
+import { counted } from "../units/index.ts";
 import { type CsvRecord, csvRecords } from "./csv-records.ts";
 import { readText } from "./read-text.ts";
 import { headingRow, isUnitsRow } from "./table-rows.ts";
@@ -27,7 +28,8 @@ const LOOKED_AT = 65_536;
 
 /**
  * A table of separated text (RFC 4180, also with semicolons, tabs or bars for commas); `name` is the file's name for
- * messages. Lines above the heading row are passed over with a notice; a row of units below it is taken as such.
+ * messages. Lines above the heading row are passed over with a notice, and so are words that stand alone below the last row;
+ * a row of units below the headings is taken as such.
  * Rows without any text are left out with a notice (blank lines at the end without one).
  * Throws `empty-file`, `no-headings`, `no-rows`, `repeated-heading`, `row-length` and the errors of `csvRecords`.
  */
@@ -53,6 +55,14 @@ export function readCsv(bytes: Uint8Array, name: string): Table {
     notices.push({ code: "separator", message, where: name });
   }
   const below = records.slice(at + 1);
+  const closing = headings.length < 3 ? [] : wordsAtEnd(below);
+  if (closing.length > 0) below.length = below.indexOf(closing[0]!);
+  for (const { line, cells } of closing)
+    notices.push({
+      code: "below-rows",
+      message: `line ${line} below the rows passed over: “${cells[0]!.trim()}”`,
+      where: name,
+    });
   const units =
     below[0] !== undefined && isUnitsRow(below[0].cells) ? fitted(below.shift()!, headings, name) : null;
   const rows: TableRow[] = [];
@@ -75,6 +85,15 @@ export function readCsv(bytes: Uint8Array, name: string): Table {
 
 const hasText = (record: CsvRecord): boolean => record.cells.some((cell) => cell.trim() !== "");
 
+/** Words and blank lines with which a file ends, such as a comment or a closing line: no cells, more than one word, no row cut short. */
+function wordsAtEnd(records: readonly CsvRecord[]): CsvRecord[] {
+  const last = records.findLastIndex((record) => record.cells.length > 1 || !isBlankOrWords(record));
+  return records.slice(last + 1).filter(hasText);
+}
+
+const isBlankOrWords = (record: CsvRecord): boolean =>
+  !hasText(record) || /\p{L}.*\s\S/u.test(record.cells[0]!.trim());
+
 /** A record's cells, one a heading; blank ones beyond the last heading are dropped. */
 function fitted(record: CsvRecord, headings: readonly string[], name: string): readonly string[] {
   const { cells, line } = record;
@@ -82,7 +101,7 @@ function fitted(record: CsvRecord, headings: readonly string[], name: string): r
   if (cells.length < headings.length || extra.some((cell) => cell.trim() !== "")) {
     throw new InputError(
       "row-length",
-      `${name}, line ${line}: ${cells.length} cells under ${headings.length} headings`,
+      `${name}, line ${line}: ${counted(cells.length, "cell")} under ${headings.length} headings`,
       "Give every row as many cells as there are headings; put a cell that holds a comma in quotes.",
     );
   }

@@ -43,6 +43,22 @@ describe("readCsv", () => {
     expect(read("a,b\n1,2\n\n\n").notices).toEqual([]);
   });
 
+  it("passes over words alone below the last row, with a notice, and no row cut short", () => {
+    const table = read('id,P,K\n1,20,140\n\n"Comments: dry, sampled late"\nEnd of report\n\n');
+    expect(table.rows.map(({ cells }) => cells)).toEqual([["1", "20", "140"]]);
+    expect(table.notices).toEqual([
+      {
+        code: "below-rows",
+        message: "line 4 below the rows passed over: “Comments: dry, sampled late”",
+        where: "lab.csv",
+      },
+      { code: "below-rows", message: "line 5 below the rows passed over: “End of report”", where: "lab.csv" },
+    ]);
+    for (const cut of ["S114", "114", "2026-10-28 12:00", "Mill Lot,20"])
+      expect(refusal(() => read(`id,P,K\n1,20,140\n${cut}\n`)).code).toBe("row-length");
+    expect(refusal(() => read("id,P,K\nMill Lot\n1,20,140\n")).code).toBe("row-length");
+  });
+
   it.each([
     ["unclosed-quote", 'a,b\n1,2\n3,"4\n5,6\n', "line 3"],
     ["text-after-quote", 'a,b\n1,"2"x\n', "line 2"],
