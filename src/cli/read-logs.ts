@@ -88,7 +88,7 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
         throw new InputError(
           "product-of-log",
           `${file}: which product it is a log of is not known${of === undefined && name === undefined ? "" : ` (“${of ?? name}”)`}`,
-          `Write --log ${oneWord(`PRODUCT=${path}`)} with one of: ${known.join(", ")}.${name === undefined ? "" : ` Or answer its name: --answer ${oneWord(`log-product.${name}=${known[0] ?? "PRODUCT"}`)}.`}`,
+          `Write --log ${oneWord(`PRODUCT=${path}`)} with one of: ${known.join(", ")}.${name === undefined ? "" : ` Or answer its name: --answer ${oneWord(`log-product.${name}=${known[0] ?? "PRODUCT"}`)}. Where the plan's product was changed after the pass, read the log by the build from before the change, ${OR_PUT_BACK}.`}`,
         );
       }
       const own = logOfProduct(log, of, answers);

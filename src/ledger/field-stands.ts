@@ -46,9 +46,9 @@ export interface FieldStand {
   readonly missing: readonly string[];
   /**
    * What this plan's maps of each product can lay on the acres that it has, of a strip pass that is begun: where all its lines
-   * are from logs that say where they lie, on as many acres there.
+   * are from logs that say where they lie (`isLocated`), on as many acres there.
    */
-  readonly stripReach: readonly (Reach & { readonly product: string })[];
+  readonly stripReach: readonly (Reach & { readonly product: string; readonly isLocated: boolean })[];
   /**
    * Products of a strip pass that is begun whose pounds this plan's maps cannot have on their acres: it was changed since, or
    * ground was driven twice.
@@ -126,10 +126,11 @@ export function fieldStands(entries: readonly LedgerEntry[], fields: readonly Pl
       const ac = sum(lines.map((entry) => entry.areaAc));
       const boxes = lines.flatMap(({ span }) => (span?.box === undefined ? [] : [span.box]));
       const anywhere = stripReachOf(product, ac);
-      const there = boxes.length < lines.length ? anywhere : stripReachOf(product, ac, boxes);
-      return [{ product, lb: sum(lines.map((entry) => entry.lb)), anywhere, there }];
+      const isLocated = boxes.length === lines.length;
+      const there = isLocated ? stripReachOf(product, ac, boxes) : anywhere;
+      return [{ product, lb: sum(lines.map((entry) => entry.lb)), anywhere, there, isLocated }];
     });
-    const stripReach = begun.map(({ product, there }) => ({ product, ...there }));
+    const stripReach = begun.map(({ product, there, isLocated }) => ({ product, ...there, isLocated }));
     const notByMaps = begun.flatMap(({ product, lb, anywhere }) => {
       const { leastLb, mostLb } = anywhere;
       const offLb = Math.max(lb - (1 + MISS_SHARE) * mostLb, (1 - MISS_SHARE) * leastLb - lb);

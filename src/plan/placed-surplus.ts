@@ -27,7 +27,8 @@ export const isStripDone = (stand: FieldStand): boolean => stand.frozen || isStr
 /**
  * lb of a strip map that are done on the acres of a pass that is begun: the pounds laid there as far as the map has them on as
  * many acres, else the most or the least that it has. From a fifth beyond that on, which no meter explains, towards the
- * map's mean on those acres, which alone counts from twice it on. Null where the pass is not begun or done, by whatever reach.
+ * map's mean on those acres, which alone counts from twice it on. Where no log says which acres they are, from a twentieth to a
+ * fifth: that just the richest or the leanest were driven is then less likely than another map. Null where the pass is not begun or done, by whatever reach.
  */
 export function doneOnAcresLb(
   { pass, product }: MapFigures,
@@ -40,7 +41,8 @@ export function doneOnAcresLb(
   const nearestLb = Math.min(reach.mostLb, Math.max(reach.leastLb, laidLb));
   if (nearestLb === laidLb) return laidLb;
   const times = laidLb > nearestLb ? laidLb / nearestLb : nearestLb / laidLb;
-  const beyond = (times - 1 - BEYOND_SHARE) / (ACRES_TIMES - 1 - BEYOND_SHARE);
+  const [from, to] = reach.isLocated ? [BEYOND_SHARE, ACRES_TIMES - 1] : [MISS_SHARE, BEYOND_SHARE];
+  const beyond = (times - 1 - from) / (to - from);
   const byAcres = Math.min(1, Math.max(0, beyond));
   return byAcres * reach.meanLb + (1 - byAcres) * nearestLb;
 }

@@ -51,6 +51,14 @@ test("a finished field of the product before: the build refuses and says to put 
       "give the build from before the change as PLAN, or, where the field was finished since with ground left unstripped, which that build does not know, put the product back in plan.json for that run",
     ),
   ]);
+  // A log that itself names the product before is not merely offered as one of today's.
+  const named = join(base, "named.csv");
+  writeFileSync(named, logCsv(driveField(plan, field, 0, { skips, lagS: 0 }), "11-52-0", 30));
+  const itself = await cli("applied", folder, "--log", named, ...logs.slice(2), "--out", join(base, "named"));
+  expect([itself.exit, itself.error]).toEqual([
+    2,
+    expect.stringMatching(/not known \(“11-52-0”\).*read the log by the build from before the change/s),
+  ]);
   const built = await cli("applied", build, ...logs, "--out", join(base, "built"));
   expect([built.exit, built.error]).toEqual([
     2,

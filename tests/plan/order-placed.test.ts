@@ -56,7 +56,7 @@ describe("acres with another product than today's map", () => {
     expect(strip("11-52-0")).toBeCloseTo((whole("11-52-0") * 24) / 40, 6);
     expect(strip("0-0-60")).toBeCloseTo(whole("0-0-60") - 100, 6);
     expect(said("placed-other-product")).toEqual([
-      `${result.fields[0]!.field.name}: by the ledger 16.0 of 40.0 ac got 18-46-0 in the strip, not the 11-52-0 of this plan's map: ${lbText((whole("11-52-0") * 16) / 40)} lb of the map do not count as to place there`,
+      `${result.fields[0]!.field.name}: by the ledger 16.0 of 40.0 ac got 18-46-0 in the strip, not the 11-52-0 of this plan's map: ${lbText((whole("11-52-0") * 16) / 40)} lb of the map do not count as to place there, at its mean rate; \`remainder\` works out what is left on the ground, by the logs or by the pass that is done`,
     ]);
     expect(said("stripped-not-finished")).toEqual([]);
     expect(order.products[0]!.line.placedLb).toBe(0);

@@ -217,7 +217,7 @@ describe("the plan changed after a strip pass", () => {
     // 2 % under by the meter: the 30 ac that are left want their half of it all the same.
     expect(lbOf("11-52-0")).toEqual([2_966, 124]);
     expect(told("placed-by-acres")).toEqual([
-      "Home: by the ledger 2,308 lb 0-0-60 lie where this plan's strip map has 634 lb on as many acres (a meter that laid more, ground driven twice or a plan changed since does that): 634 lb of the map count as done and 634 lb as left; `remainder` with the logs works out what is left on the ground",
+      "Home: by the ledger 2,308 lb 0-0-60 lie where this plan's strip map has 634 lb on as many acres (a meter that laid more, ground driven twice or a plan changed since does that): 634 lb of the map count as done and 634 lb as left; `remainder` works out what is left on the ground, by the logs or by the pass that is done",
     ]);
     expect(told("placed-not-as-planned")).toEqual([
       "Home: by the ledger there lie in the strip so far 2,308 lb 0-0-60 on 30.0 ac (the maps have 634 at most on as many); its broadcast maps reckon with this plan's strip maps, not with what lies there, and would lay 1,674 lb 0-0-60 (1,004 lb K2O) too much: `applied` makes catch-up maps of what was logged; where pounds have no log and the plan was changed after the pass, with the build from before as PLAN",
@@ -232,7 +232,7 @@ describe("the plan changed after a strip pass", () => {
     const low = orderAfter(half, placed("11-52-0", 1_500, 30));
     expect(low.lbOf("11-52-0")[0]).toBeCloseTo(2_966, 6);
     expect(low.told("placed-by-acres")[0]).toContain(
-      "2,966 lb of the map count as done and 2,966 lb as left; `remainder` with the logs works out what is left on the ground; 1,466 lb lack on the acres done, which no map and no order has",
+      "2,966 lb of the map count as done and 2,966 lb as left; `remainder` works out what is left on the ground, by the logs or by the pass that is done; 1,466 lb lack on the acres done, which no map and no order has",
     );
     expect(low.told("placed-not-as-planned")[0]).toContain(
       "1,500 lb 11-52-0 on 30.0 ac (the maps have 2,966 at least on as many); its broadcast maps and the order reckon with this plan's strip maps, not with what lies there: `applied` makes catch-up maps",
