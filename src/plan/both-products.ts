@@ -49,4 +49,4 @@ export function bothProducts(
 
 /** Why there is no catch-up of such a field, and what to do; without a full stop at the end. */
 export const byHandInWords = ({ mapped, other }: BothProducts): string =>
-  `no catch-up can be worked out here, since no build's maps have both ${other} and ${mapped}, and none reads the logs of both: by hand, spread in all what \`order\` has still to place, with the broadcast maps' rates lowered to it, and enter it with \`ledger --add\``;
+  `no catch-up can be worked out here, since no build's maps have both ${other} and ${mapped}, and none reads the logs of both: once its strips are done \`ledger --finish\` it, then spread by hand what \`order\` still has of its broadcast maps, with their rates lowered to it, and enter it with \`ledger --add\``;

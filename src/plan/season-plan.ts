@@ -46,10 +46,10 @@ export function seasonOfPlan(
   fields: readonly DrivenField[],
   options: SeasonOptions = {},
 ): SeasonOfPlan {
-  const rig = withOptions(rigFigures(plan), options);
+  const ordered = inWorkingOrder(plan, fields);
+  const rig = withOptions(rigFigures(plan, ordered[0]?.laid), options);
   const { tenders } = rig;
   const moveHours = (plan.season?.fieldChangeMinutes ?? FIELD_CHANGE_MINUTES) / 60;
-  const ordered = inWorkingOrder(plan, fields);
   const pounds = (options.stripShare ?? 1) * rig.throughBins;
   const rows = ordered.map((field) => {
     // Fields may get blends of their own, each with its density.

@@ -15,9 +15,10 @@ export const binWords = ({ id, product }: { readonly id: string; readonly produc
 /** Catch test, density by weighing, and what the tickets must read. */
 export function meterPage(result: RunResult): string {
   const { plan } = result;
-  const rig = rigFigures(plan);
-  const { mph, widthFt } = rig.work;
   const field = inWorkingOrder(plan, result.fields)[0]!;
+  // A blend's density is by the shares it is laid in.
+  const rig = rigFigures(plan, field.laid);
+  const { mph, widthFt } = rig.work;
   const tests = rig.bins.flatMap((bin) => {
     const map = field.prescriptions.find((one) => one.pass === "strip" && one.bin === bin.id);
     if (map === undefined || map.maxLbPerAc === 0) return [];

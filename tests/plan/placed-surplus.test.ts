@@ -178,7 +178,7 @@ describe("the plan changed after a strip pass", () => {
     const [message] = told("placed-not-as-planned");
     expect(message).not.toContain("`applied`");
     expect(message).toContain(
-      "no catch-up can be worked out here, since no build's maps have both 11-52-0 and 18-46-0, and none reads the logs of both",
+      "no catch-up can be worked out here, since no build's maps have both 11-52-0 and 18-46-0, and none reads the logs of both: once its strips are done `ledger --finish` it, then spread by hand what `order` still has of its broadcast maps",
     );
     // 5,536 - 2,308. P2O5: 1,380 + 1,380 lb for 2,650 of the maps, 4 % over, which may be driving twice.
     expect(message).toContain("1,067 of 1,067 lb 18-46-0 and 3,228 of 5,536 lb 0-0-60 still lack");
