@@ -21,7 +21,7 @@ export interface BinsFill {
   readonly leftLb: readonly number[];
 }
 
-/** Bins whose acres differ by less are empty together: a movable wall makes them so, up to the last digits. */
+/** Bins whose acres differ by a smaller share are empty together (ours): a movable wall makes them so, up to the last digits. */
 const TOGETHER = 1e-9;
 
 /** Acres per fill of several bins at constant rates: the first empty bin stops the rig. Order as given. */

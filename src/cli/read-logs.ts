@@ -5,11 +5,11 @@ import {
   logOfProduct,
   logsAsOne,
   logsByProduct,
-  OR_PUT_BACK,
   type Plan,
   type ProductLog,
   type ProductPounds,
   productNamed,
+  READ_BY_BUILD_BEFORE,
   readInput,
   readingsByProduct,
 } from "../plan/index.ts";
@@ -88,7 +88,7 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
         throw new InputError(
           "product-of-log",
           `${file}: which product it is a log of is not known${of === undefined && name === undefined ? "" : ` (“${of ?? name}”)`}`,
-          `Write --log ${oneWord(`PRODUCT=${path}`)} with one of: ${known.join(", ")}.${name === undefined ? "" : ` Or answer its name: --answer ${oneWord(`log-product.${name}=${known[0] ?? "PRODUCT"}`)}. Where the plan's product was changed after the pass, read the log by the build from before the change, ${OR_PUT_BACK}.`}`,
+          `Write --log ${oneWord(`PRODUCT=${path}`)} with one of: ${known.join(", ")}.${name === undefined ? "" : ` Or answer its name: --answer ${oneWord(`log-product.${name}=${known[0] ?? "PRODUCT"}`)}. ${READ_BY_BUILD_BEFORE}.`}`,
         );
       }
       const own = logOfProduct(log, of, answers);
@@ -148,6 +148,6 @@ function refuseStrangeProduct(operand: string, known: readonly string[]): void {
   throw new InputError(
     "product-of-log",
     `--log ${operand}: “${product}” is none of the plan's products`,
-    `Name one of: ${known.join(", ")}. Where the plan's product was changed after the pass, give the build from before the change as PLAN, ${OR_PUT_BACK}; a field stripped in part with the one and in part with the other has no catch-up, and \`order\` tells what lacks there. Of a product laid in place of one no log is read: enter its pounds and acres with \`ledger --add\`, under its own name.`,
+    `Name one of: ${known.join(", ")}. ${READ_BY_BUILD_BEFORE}; a field stripped in part with the one and in part with the other has no catch-up, and \`order\` tells what lacks there. Of a product laid in place of one no log is read: enter its pounds and acres with \`ledger --add\`, under its own name.`,
   );
 }

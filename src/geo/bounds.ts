@@ -8,6 +8,10 @@ export interface Bounds {
   readonly maxY: number;
 }
 
+/** Whether two boxes have a place in common; an edge or a corner is one. */
+export const boxesMeet = (one: Bounds, other: Bounds): boolean =>
+  one.minX <= other.maxX && other.minX <= one.maxX && one.minY <= other.maxY && other.minY <= one.maxY;
+
 /** The box round every vertex; infinite and inside out for no vertices at all. */
 export const boundsOf = (area: MultiPolygon): Bounds => {
   let minX = Number.POSITIVE_INFINITY;

@@ -1,5 +1,5 @@
 import { ClipType, type Paths64 } from "clipper2-ts";
-import { type Bounds, boundsOf } from "./bounds.ts";
+import { type Bounds, boundsOf, boxesMeet } from "./bounds.ts";
 import { CLIP_STEPS_PER_METRE, combinePaths, toPaths } from "./clipper-paths.ts";
 import { containsPoint } from "./contains-point.ts";
 import { EdgeIndex, type Edges, edgesOf } from "./edge-index.ts";
@@ -27,7 +27,7 @@ export const clippedFaces = (faces: readonly (readonly FlatRing[])[], land: Mult
   const onBorder: number[] = [];
   faces.forEach((face, number) => {
     const box = boxOf(face);
-    if (!overlap(box, bounds)) return;
+    if (!boxesMeet(box, bounds)) return;
     if (meetsBorder(box, edges, index)) onBorder.push(number);
     else if (containsPoint(land, [face[0]![0]!, face[0]![1]!])) result[number] = [...face];
   });
@@ -48,9 +48,6 @@ export const clippedFaces = (faces: readonly (readonly FlatRing[])[], land: Mult
 
 const boxOf = (face: readonly FlatRing[]): Bounds => boundsOf([face.map(pointsOf)]);
 
-const overlap = (a: Bounds, b: Bounds): boolean =>
-  a.minX <= b.maxX && b.minX <= a.maxX && a.minY <= b.maxY && b.minY <= a.maxY;
-
 const meetsBorder = (box: Bounds, { ax, ay, bx, by }: Edges, index: EdgeIndex): boolean => {
   let meets = false;
   const middleY = (box.minY + box.maxY) / 2;
@@ -62,7 +59,7 @@ const meetsBorder = (box: Bounds, { ax, ay, bx, by }: Edges, index: EdgeIndex): 
       minY: Math.min(ay[edge]!, by[edge]!) - 1e-3,
       maxY: Math.max(ay[edge]!, by[edge]!) + 1e-3,
     };
-    if (overlap(box, own)) meets = true;
+    if (boxesMeet(box, own)) meets = true;
   });
   return meets;
 };

@@ -1,7 +1,7 @@
 export { type Bands, cutIntoBands } from "./band-cut.ts";
 export { type BandFace, bandFaces } from "./band-faces.ts";
 export { boundaryReadings } from "./boundary-readings.ts";
-export { type Bounds, boundsOf } from "./bounds.ts";
+export { type Bounds, boundsOf, boxesMeet } from "./bounds.ts";
 export { boxArea } from "./box-area.ts";
 export { boundingGrid, cellAreas } from "./cell-areas.ts";
 export { chordsAt } from "./chords-at.ts";

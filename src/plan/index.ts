@@ -82,7 +82,7 @@ export { type OxideRates, ratesOf } from "./oxide-rates.ts";
 export { elsewhereNotices, laidAgainNotices, placedNotices } from "./placed-notices.ts";
 export { type FieldCapacity, fieldCapacity, type PlanCapacity, planCapacity } from "./plan-capacity.ts";
 export { planHash } from "./plan-hash.ts";
-export { OR_PUT_BACK } from "./product-put-back.ts";
+export { READ_BY_BUILD_BEFORE } from "./product-put-back.ts";
 export { type InputReading, type ReadOptions, readInput, type TakenInput } from "./read-input.ts";
 export { INPUT_ROLES, type InputItem, type InputRole } from "./read-items.ts";
 export { readPlan, writePlan } from "./read-plan.ts";

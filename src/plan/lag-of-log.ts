@@ -28,9 +28,10 @@ export function lagOfLog({ passes }: FieldResult, map: Prescription, points: rea
   const some = readingsForLag(points);
   const told = some.filter(({ seconds, targetLbPerAc = null }) => seconds !== null && targetLbPerAc !== null);
   if (2 * told.length < some.length) return { ...findLag(some, planned), isOfOtherMap: false };
-  const driven = byPass(some).filter((pass) => isByMap(pass, planned));
+  const judged = byPass(some).map((pass) => ({ pass, isDriven: isByMap(pass, planned) }));
+  const driven = judged.filter(({ isDriven }) => isDriven === true).map(({ pass }) => pass);
   const lag = findLag(driven.flat(), planned);
-  const isOfOtherMap = driven.length === 0;
+  const isOfOtherMap = driven.length === 0 && judged.some(({ isDriven }) => isDriven === false);
   return isOfOtherMap ? { ...lag, lagSeconds: Number.NaN, isOfOtherMap } : { ...lag, isOfOtherMap };
 }
 
@@ -52,13 +53,16 @@ function byPass(points: readonly LogPoint[]): LogPoint[][] {
   return [...passes.values()];
 }
 
-/** Whether a pass's target rates are a map's; controllers look ahead of the rig, and displays write late. A 0 may be a shut section's. */
-function isByMap(pass: readonly LogPoint[], planned: (at: Point) => number | null): boolean {
+/**
+ * Whether a pass's target rates are a map's; null where no reading says so, each 0 here or there: a 0 may be a shut section's.
+ * Controllers look ahead of the rig, and displays write late.
+ */
+function isByMap(pass: readonly LogPoint[], planned: (at: Point) => number | null): boolean | null {
   const readings = pass.flatMap(({ at, seconds, targetLbPerAc = null }) => {
     const rate = planned(at);
     return !rate || !targetLbPerAc ? [] : [{ seconds: seconds ?? Number.NaN, rate, target: targetLbPerAc }];
   });
-  if (readings.length === 0) return false;
+  if (readings.length === 0) return null;
   const factor = median(readings.map(({ rate, target }) => target / rate));
   const isNear = (target: number, rate: number): boolean =>
     Math.abs(target - factor * rate) <= Math.max(NEAR_LB_PER_AC, NEAR_SHARE * target);

@@ -1,5 +1,5 @@
 import type { Notice } from "../errors/index.ts";
-import { boundsOf, type Frame } from "../geo/index.ts";
+import { boundsOf, boxesMeet, type Frame } from "../geo/index.ts";
 import {
   type FieldStand,
   fieldStands,
@@ -79,9 +79,7 @@ function liesIn(boxes: readonly LogBox[], frame: Frame): (piece: Pick<Piece, "po
   });
   return ({ polygon }) => {
     const own = boundsOf([polygon]);
-    return driven.some(
-      (box) => own.minX <= box.maxX && own.maxX >= box.minX && own.minY <= box.maxY && own.maxY >= box.minY,
-    );
+    return driven.some((box) => boxesMeet(box, own));
   };
 }
 

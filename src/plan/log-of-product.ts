@@ -1,7 +1,7 @@
 import { InputError, oneWord } from "../errors/index.ts";
 import { type AppliedLog, sha256Hex } from "../formats/index.ts";
 import type { Answers } from "./answers.ts";
-import { OR_PUT_BACK } from "./product-put-back.ts";
+import { READ_BY_BUILD_BEFORE } from "./product-put-back.ts";
 
 /** What a log calls its products; a log of one product need not say. */
 const named = ({ points }: AppliedLog): string[] =>
@@ -28,7 +28,7 @@ export function logsByProduct(
       throw new InputError(
         "product-of-log",
         `the log holds ${names.join(", ")}; “${product}” is none of the plan's products`,
-        `Say which it is with --answer ${oneWord(`log-product.${name}=${known[0] ?? "PRODUCT"}`)}, of: ${known.join(", ")}. Where the plan's product was changed after the pass, read the log by the build from before the change, ${OR_PUT_BACK}; a field stripped in part with the one and in part with the other has no catch-up, and \`order\` tells what lacks there.`,
+        `Say which it is with --answer ${oneWord(`log-product.${name}=${known[0] ?? "PRODUCT"}`)}, of: ${known.join(", ")}. ${READ_BY_BUILD_BEFORE}; a field stripped in part with the one and in part with the other has no catch-up, and \`order\` tells what lacks there.`,
       );
     }
     const points = log.points.filter((point) => point.product === name);

@@ -17,6 +17,9 @@ import type { FieldResult } from "./result-types.ts";
 
 type Prescribed = Pick<FieldResult, "field" | "prescriptions">;
 
+const LEFT_BY_REMAINDER =
+  "`remainder` works out what is left on the ground, by the logs or by the pass that is done";
+
 /** Less than that prints as nothing. */
 const LEAST_LB = 0.5;
 const LEAST_AC = 0.05;
@@ -149,7 +152,7 @@ function beyondInWords(map: MapFigures, stand: FieldStand, leftLb: number): stri
   const left = [map.totalLb - reach.mostLb, map.totalLb - reach.leastLb].map((one) => lb(Math.max(0, one)));
   const span = isOne ? "" : ` (${left.join(" to ")}, by which acres those are)`;
   const lacks = isLess ? `; ${lb(offLb)} lack on the acres done, which no map and no order has` : "";
-  return `by the ledger ${lb(laidLb)} ${map.product} lie where this plan's strip map has ${isOne ? lb(countLb) : bound} on as many acres (${why}): ${lb(countLb)} of the map count as done and ${lb(leftLb)} as left${span}; \`remainder\` works out what is left on the ground, by the logs or by the pass that is done${lacks}`;
+  return `by the ledger ${lb(laidLb)} ${map.product} lie where this plan's strip map has ${isOne ? lb(countLb) : bound} on as many acres (${why}): ${lb(countLb)} of the map count as done and ${lb(leftLb)} as left${span}; ${LEFT_BY_REMAINDER}${lacks}`;
 }
 
 /**
@@ -204,7 +207,7 @@ export function stillToPlaceNotices(
     const names = others.map(({ product }) => product).join(", ");
     add(
       "placed-other-product",
-      `by the ledger ${acres} of ${numberText(stand.areaAc, 1)} ac got ${names} in the strip, not the ${map.product} of this plan's map: ${lb(gone)} of the map do not count as to place there, at its mean rate; \`remainder\` works out what is left on the ground, by the logs or by the pass that is done`,
+      `by the ledger ${acres} of ${numberText(stand.areaAc, 1)} ac got ${names} in the strip, not the ${map.product} of this plan's map: ${lb(gone)} of the map do not count as to place there, at its mean rate; ${LEFT_BY_REMAINDER}`,
     );
   }
   const rest = strips.filter((map) => leftOf(map) >= LEAST_LB);

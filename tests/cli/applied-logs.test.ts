@@ -230,7 +230,7 @@ test("the plan's product changed after the pass: refused with what works, the bu
     expect.stringContaining("give the build from before the change as PLAN"),
   ]);
   const both = await cli("applied", changed, "--log", write("both-before.csv", merged(products)));
-  expect(both.error).toContain("read the log by the build from before the change");
+  expect(both.error).toContain("give the build from before the change as PLAN");
   const told = await cli("applied", build, ...logs);
   expect([told.exit, told.out]).toEqual([0, expect.stringContaining("11-52-0: ")]);
 });

@@ -57,7 +57,7 @@ test("a finished field of the product before: the build refuses and says to put 
   const itself = await cli("applied", folder, "--log", named, ...logs.slice(2), "--out", join(base, "named"));
   expect([itself.exit, itself.error]).toEqual([
     2,
-    expect.stringMatching(/not known \(“11-52-0”\).*read the log by the build from before the change/s),
+    expect.stringMatching(/not known \(“11-52-0”\).*give the build from before the change as PLAN/s),
   ]);
   const built = await cli("applied", build, ...logs, "--out", join(base, "built"));
   expect([built.exit, built.error]).toEqual([

@@ -238,9 +238,9 @@ describe("a log from a known truth", () => {
       }));
       expect(lagOf(points)).toMatchObject({ isOfOtherMap: false, lagSeconds: 2 });
     }
-    // Without targets nobody knows.
-    const silent = before.log.points.map((point) => ({ ...point, targetLbPerAc: null }));
-    expect(lagOf(silent).isOfOtherMap).toBe(false);
+    // Without targets, or with none but 0, nobody knows.
+    for (const targetLbPerAc of [null, 0])
+      expect(lagOf(before.log.points.map((point) => ({ ...point, targetLbPerAc }))).isOfOtherMap).toBe(false);
   });
 
   test("the scale finds a meter that gives 7 % more than it logs; pounds and map take the factor", () => {
