@@ -7,7 +7,7 @@ import { fieldCodes, type Prescription, ratePrescription, remainderStem } from "
 import type { Grade } from "../products/index.ts";
 import { LB_PER_TON, numberText } from "../units/index.ts";
 import { appliedField } from "./applied-field.ts";
-import type { ProductLog } from "./applied-types.ts";
+import type { LackingLog, ProductLog } from "./applied-types.ts";
 import type { Plan } from "./document-types.ts";
 import type { FieldCare } from "./field-care.ts";
 import { hiddenGround, logsMissing, requireAllLogs } from "./missing-logs.ts";
@@ -211,7 +211,7 @@ function workDone(
     return { work: { by: "line", line }, notices: [] };
   }
   if (done.by === "log") {
-    const { products, missing } = appliedField(plan, field, done.logs, [], done.ledger);
+    const { products, missing, asPlanned, lacking } = appliedField(plan, field, done.logs, [], done.ledger);
     // Worked where any product's log went: bins run out one by one, and product laid twice harms more than a gap.
     const skippedShare = passes.pieces.map((_, k) =>
       Math.min(...products.map((one) => one.skippedShare[k]!)),
@@ -222,7 +222,8 @@ function workDone(
     const hidden = hiddenGround(field, missing, done.ledger ?? [], logged, coveredAc);
     if (hidden.length > 0)
       requireAllLogs([logsMissing(field, hidden, done.ledger ?? [])], "No map was made.");
-    return { work: { by: "log", skippedShare }, notices: products.flatMap((one) => one.notices) };
+    const notices = [...unreadBins(field, asPlanned, lacking), ...products.flatMap((one) => one.notices)];
+    return { work: { by: "log", skippedShare }, notices };
   }
   if (!(Number.isInteger(done.doneAfter) && done.doneAfter >= 0 && done.doneAfter <= passes.runs.length)) {
     throw new InputError(
@@ -233,4 +234,26 @@ function workDone(
   }
   const skippedShare = passes.pieces.map(({ run }) => (run < done.doneAfter ? 0 : 1));
   return { work: { by: "log", skippedShare }, notices: [] };
+}
+
+/** Ground that one bin's log covers gets nothing of any: what another bin did there is known to `applied` alone. */
+function unreadBins(
+  { field }: FieldResult,
+  asPlanned: readonly string[],
+  lacking: readonly LackingLog[],
+): Notice[] {
+  const shut =
+    "counts as worked, and these maps lay nothing on it; where its bin was shut or empty, its pounds are for the catch-up (`applied`), once the pass is driven";
+  const of = [
+    ...asPlanned.map((product) => `no log of ${product} is given: the ground that the logs cover`),
+    ...lacking.map(
+      ({ product, areaAc, lb, beside }) =>
+        `the log of ${product} has no reading on ${numberText(areaAc, 1)} ac that ${beside.join(" and ")} has, ${numberText(lb, 0)} lb by its map: it`,
+    ),
+  ];
+  return of.map((what) => ({
+    code: "taken-as-worked",
+    message: `${field.name}: ${what} ${shut}`,
+    where: field.id,
+  }));
 }

@@ -140,9 +140,17 @@ describe("on a plan", () => {
     };
     writeFileSync(events, JSON.stringify([placed]));
     expect(await codes("--add", events, "--date", "2020-01-01")).toEqual([]);
-    expect(await codes("--finish", "low-forty", "--date", "2020-01-02")).toEqual([]);
-    const words = await cli("ledger", own, "--void", "3", "--why", "again", "--date", "9998-05-01");
+    const [half] = (await json("ledger", own, "--finish", "low-forty", "--date", "2020-01-02")).notices;
+    expect(half).toMatchObject({ code: "finished-in-part" });
+    expect(half.message).toMatch(
+      /^low-forty: finished with 9\.0 of \d+\.\d ac stripped; .*`ledger --void 4 --why TEXT`/,
+    );
+    const words = await cli("ledger", own, "--void", "4", "--why", "again", "--date", "9998-05-01");
     expect(words.out).toContain("Notice: 9998-05-01 is after today");
+    const { areaAc } = (await json("ledger", own)).fields[0];
+    writeFileSync(events, JSON.stringify([{ ...placed, lb: 100, areaAc: areaAc - 9 }]));
+    await json("ledger", own, "--add", events, "--date", "2020-01-02");
+    expect(await codes("--finish", "low-forty", "--date", "2020-01-02")).toEqual([]);
   });
 
   test("ledger: acres and pounds no field has, one bin alone, the same twice", async () => {
@@ -363,7 +371,10 @@ describe("on a plan", () => {
     const byLog = await json("remainder", folder, "--log", log);
     expect(byLog.areaAc).toBeLessThan(1.2);
     const notice = "11-52-0: its log says “DRY”; taken for 11-52-0";
-    expect(byLog.notices).toMatchObject([{ code: "log-product-name", message: notice }]);
+    expect(byLog.notices).toMatchObject([
+      { code: "taken-as-worked" },
+      { code: "log-product-name", message: notice },
+    ]);
     expect((await cli("remainder", folder, "--log", log)).out).toContain(notice);
     const none = await cli("remainder", folder);
     expect(none.error).toContain("told in one way");

@@ -63,7 +63,28 @@ describe("remainder", () => {
       logs: [{ ...logs[0]!, log: { ...log, points } }],
     });
     expect(setBack.remainder.areaAc).toBeCloseTo(byLog.remainder.areaAc, 9);
-    expect(setBack.notices.map(({ code }) => code)).toEqual(["times-go-back"]);
+    expect(setBack.notices.map(({ code }) => code)).toEqual(["taken-as-worked", "times-go-back"]);
+  });
+
+  test("by the log of one bin, or where one bin's log ends sooner: the other's ground counts as worked, and it is told", () => {
+    const field = result.fields[0]!;
+    const [one, other] = [drivenLog(result, 0, { upTo: 12 }), drivenLog(result, 1, { upTo: 8 })];
+    const made = remainderMaps(plan, field, { by: "log", logs: [one] });
+    const both = remainderMaps(plan, field, { by: "log", logs: [one, other] });
+    expect(both.remainder.areaAc).toBeCloseTo(made.remainder.areaAc, 9);
+    expect(made.notices).toEqual([
+      expect.objectContaining({
+        code: "taken-as-worked",
+        message: expect.stringContaining("no log of 0-0-60"),
+      }),
+    ]);
+    // Passes 9 to 12 by their map, which the second log does not have.
+    const lacksLb = workedPasses(plan, field)
+      .slice(8, 12)
+      .reduce((sum, { lb }) => sum + lb[1]!, 0);
+    const [told] = both.notices;
+    expect(told!.code).toBe("taken-as-worked");
+    near(Number(/([\d,]+) lb by its map/.exec(told!.message)![1]!.replace(",", "")), lacksLb, 0.03);
   });
 
   test("a rate beyond the meter, or beyond any strip where no meter is told, is refused", () => {

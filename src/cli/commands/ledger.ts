@@ -1,5 +1,11 @@
 import { InputError, type Notice, noticeLines, QuestionError } from "../../errors/index.ts";
-import { type LedgerEntry, type LedgerEvent, readLedger, standingEntries } from "../../ledger/index.ts";
+import {
+  isStripped,
+  type LedgerEntry,
+  type LedgerEvent,
+  readLedger,
+  standingEntries,
+} from "../../ledger/index.ts";
 import {
   elsewhereNotices,
   LEDGER_PATH,
@@ -10,6 +16,7 @@ import {
   ratioNames,
 } from "../../plan/index.ts";
 import { type Product, productById } from "../../products/index.ts";
+import { numberText } from "../../units/index.ts";
 import { ledgerOf, type TypedEvent, TypedEvents } from "../calculations/ledger.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
@@ -103,18 +110,35 @@ const doubtsOf = ({ fields, stands }: RunResult): Notice[] => [
   }),
 ];
 
-/** What was placed against acres and maps of its fields; a plan that cannot be worked out now does not keep the lines out. */
+/**
+ * What was placed, and strip passes that were finished, against acres and maps of their fields; a plan that cannot be worked out
+ * now does not keep the lines out.
+ */
 async function againstMaps(call: Call, operand: string, written: readonly LedgerEntry[]): Promise<Notice[]> {
   const placed = new Set(written.flatMap((entry) => (entry.kind === "placed" ? [entry.fieldId] : [])));
-  if (placed.size === 0) return [];
+  const finished = written.filter((entry) => entry.kind === "finished" && entry.pass === "strip");
+  if (placed.size === 0 && finished.length === 0) return [];
   try {
     const { result } = await runPlan(call, operand);
-    return doubtsOf(result).filter(({ where }) => placed.has(where));
+    return [
+      ...doubtsOf(result).filter(({ where }) => placed.has(where)),
+      ...finished.flatMap((entry) => finishedInPart(entry, result)),
+    ];
   } catch (error) {
     if (!(error instanceof InputError || error instanceof QuestionError)) throw error;
     const message = `acres and pounds were not held against the maps: ${error.message}`;
     return [{ code: "not-held-against-maps", message, where: LEDGER_PATH }];
   }
+}
+
+/** A strip pass that is finished while acres of it are not driven: nothing is ordered for them and no remainder is made. */
+function finishedInPart(entry: LedgerEntry, { stands }: RunResult): Notice[] {
+  const stand = stands.find((one) => "fieldId" in entry && one.fieldId === entry.fieldId);
+  if (stand === undefined || stand.strippedAc === 0 || isStripped(stand)) return [];
+  const { fieldId, strippedAc, toStripAc } = stand;
+  const [done, all] = [strippedAc, toStripAc].map((ac) => numberText(ac, 1));
+  const message = `${fieldId}: finished with ${done} of ${all} ac stripped; order, season and remainder leave the rest of its strip pass out. Where it is still to be driven, take line ${entry.number} back (\`ledger --void ${entry.number} --why TEXT\`); else \`applied\` works out a catch-up from the logs`;
+  return [{ code: "finished-in-part", message, where: fieldId }];
 }
 
 function afterToday(date: string): Notice[] {
