@@ -8,6 +8,9 @@ import {
   isStripDone,
   type MapFigures,
   OXIDES,
+  oxideInStrips,
+  oxideOfMaps,
+  oxideSpread,
   PLACED_TOLERANCE,
   shareLaid,
   stripSurplusLb,
@@ -61,13 +64,26 @@ function otherWeights(prescriptions: readonly MapFigures[], stand: FieldStand): 
   return [...new Set([...maps, ...placed].map(({ product }) => product))].flatMap((product) => {
     const planned = sum(maps.filter((one) => one.product === product).map(({ totalLb }) => totalLb));
     const there = sum(placed.filter((one) => one.product === product).map(({ lb }) => lb));
-    const offLb = Math.abs(there - planned);
+    const made = maps.find((one) => one.product === product);
+    const open = made === undefined || there >= planned ? 1 : 1 - shareMadeUp(made, prescriptions, stand);
+    const offLb = open * Math.abs(there - planned);
     return offLb > PLACED_TOLERANCE * planned && offLb > least
       ? [
-          `${numberText(there, 0)} lb ${product} (the maps have ${numberText(planned, 0)}${lacks(planned - there)})`,
+          `${numberText(there, 0)} lb ${product} (the maps have ${numberText(planned, 0)}${lacks(open * (planned - there))})`,
         ]
       : [];
   });
+}
+
+/** Share of what a finished strip pass lacks of a map's oxides that a catch-up brought, beyond all that the broadcast maps lay. */
+function shareMadeUp({ analysis }: MapFigures, maps: readonly MapFigures[], stand: FieldStand): number {
+  if (!stand.frozen) return 0;
+  const shares = OXIDES.filter((oxide) => oxideIn(analysis, oxide) > 0).flatMap((oxide) => {
+    const lacksLb = oxideOfMaps(maps, "strip", oxide) - oxideInStrips(stand, oxide);
+    const besideLb = oxideSpread(stand, oxide) - oxideOfMaps(maps, "broadcast", oxide);
+    return lacksLb > 0 ? [Math.max(0, besideLb) / lacksLb] : [];
+  });
+  return shares.length === 0 ? 0 : Math.min(1, ...shares);
 }
 
 /** Products of a pass that is begun whose pounds the maps cannot have on its acres, or that brought more of an oxide than they can. */

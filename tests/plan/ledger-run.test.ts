@@ -110,6 +110,35 @@ describe("a run reads the ledger beside its plan", () => {
     expect(told!.message).toContain(`${text(map + moved)} lb 11-52-0 (the maps have ${text(map)})`);
   });
 
+  test("what a finished strip pass lacks is not told any more once a catch-up brought it; of a part the rest is", async () => {
+    const { prescriptions } = without.fields[0]!;
+    const [map, potash, spread] = (
+      [
+        ["strip", "11-52-0"],
+        ["strip", "0-0-60"],
+        ["broadcast", "0-0-60"],
+      ] as const
+    ).map(
+      ([pass, product]) => prescriptions.find((one) => one.pass === pass && one.product === product)!.totalLb,
+    ) as [number, number, number];
+    const toldAfter = async (caughtUpLb: number | null): Promise<string> => {
+      const laid = (pass: "strip" | "catch-up", product: string, lb: number): LedgerEvent => ({
+        ...({ kind: "placed", fieldId: id, pass, product, lb, areaAc: 20.4 } as const),
+        ...{ map: "A", revision: "1", from: "typed" },
+        ...{ p2o5Lb: product === "11-52-0" ? 0.52 * lb : 0, k2oLb: product === "0-0-60" ? 0.6 * lb : 0 },
+      });
+      const caughtUp = caughtUpLb === null ? [] : [laid("catch-up", "0-0-60", caughtUpLb)];
+      const strips = [laid("strip", "11-52-0", map), laid("strip", "0-0-60", potash - 400)];
+      const { notices } = await worked(plan, ledgerBytes(...strips, finished, ...caughtUp));
+      return notices.find(({ code }) => code === "placed-not-as-planned")?.message ?? "";
+    };
+    expect(await toldAfter(null)).toContain(": 400 lack, which the order does not hold)");
+    // The planned broadcast alone makes up for nothing; a catch-up brings it and what the strips lack.
+    expect(await toldAfter(spread)).toContain(": 400 lack, which the order does not hold)");
+    expect(await toldAfter(spread + 250)).toContain(": 150 lack, which the order does not hold)");
+    expect(await toldAfter(spread + 400)).toBe("");
+  });
+
   test("whoever orders is told what is finished and what lies there", async () => {
     const nothing = await worked(plan, ledgerBytes(finished));
     const codes = (of: RunResult) =>
