@@ -1,33 +1,15 @@
-export { withAnsweredOptions } from "./answered-options.ts";
-export { type Answers, isKeyByFile, isKnownAnswerKey } from "./answers.ts";
-export { keyOfFile } from "./answers-of-file.ts";
-export {
-  appliedField,
-  fieldsOfLog,
-  isHeldBack,
-  requireCatchUps,
-  requireStripFinished,
-} from "./applied-field.ts";
-export type * from "./applied-types.ts";
-export { bandFactor } from "./band-factor.ts";
-export { type BinToEmpty, binsToEmpty } from "./bins-to-empty.ts";
-export { isCatchUpName, plannedStemOf } from "./catch-up-maps.ts";
-export { coatedInOrderWords, coatOfMap, coatPercentText } from "./coated-order.ts";
-export { lastFields } from "./cover-after.ts";
-export { depthInches } from "./depth-inches.ts";
-export { PlanDocument } from "./document.ts";
-export type * from "./document-drive-types.ts";
-export type * from "./document-need-types.ts";
-export type * from "./document-rig-types.ts";
-export type * from "./document-season-types.ts";
-export type * from "./document-split-types.ts";
-export type * from "./document-types.ts";
-export { type DoneAfter, doneAfter, LEAST_LEFT_AC, nothingLeft, requireSomethingLeft } from "./done-after.ts";
-export type * from "./drive-result-types.ts";
-export { type ExplainedCell, explainCell } from "./explain-cell.ts";
-export type { FieldCare, FieldSalt, NotedSalt, RidingMicronutrient } from "./field-care.ts";
-export { type FieldGuide, fieldGuide } from "./field-guide.ts";
-export { type FieldOutline, outlinesOf } from "./field-outlines.ts";
+export { withAnsweredOptions } from "./document/answered-options.ts";
+export { type Answers, isKeyByFile, isKnownAnswerKey } from "./document/answers.ts";
+export { keyOfFile } from "./document/answers-of-file.ts";
+export { bandFactor } from "./document/band-factor.ts";
+export { depthInches } from "./document/depth-inches.ts";
+export { PlanDocument } from "./document/document.ts";
+export type * from "./document/document-drive-types.ts";
+export type * from "./document/document-need-types.ts";
+export type * from "./document/document-rig-types.ts";
+export type * from "./document/document-season-types.ts";
+export type * from "./document/document-split-types.ts";
+export type * from "./document/document-types.ts";
 export {
   type BinProduct,
   type Brings,
@@ -41,61 +23,84 @@ export {
   ratioNames,
   type SettledBlend,
   spreadIds,
-} from "./field-products.ts";
-export { TEST_UNITS } from "./field-test.ts";
-export { type FieldWorkRate, fieldWorkRate, HEADLAND_MPH } from "./field-work-rate.ts";
-export type { FileSource } from "./file-source.ts";
-export { type PlacedTender, tenderPlaces } from "./fill-cases.ts";
-export { type FieldLoads, fieldLoads } from "./fill-loads.ts";
-export { type FillOptions, fillPlan } from "./fill-plan.ts";
-export type * from "./fill-plan-types.ts";
-export type { FitOfPlan } from "./fit-plan.ts";
-export { type GuideMisfit, guideMisfits } from "./guide-misfits.ts";
-export { type GuideInUse, guideMarks, guidesInUse } from "./guides-shown.ts";
-export { type InputFacts, inputFacts } from "./input-facts.ts";
-export { readInputFile } from "./input-file.ts";
-export { inputLines } from "./input-line.ts";
-export { isKindRead } from "./kinds-read.ts";
-export { LEDGER_PATH, ledgerOf, standsOf } from "./ledger-of-plan.ts";
-export { graveDoubt } from "./log-doubts.ts";
+} from "./document/field-products.ts";
+export { type OxideRates, ratesOf } from "./document/oxide-rates.ts";
+export { planHash } from "./document/plan-hash.ts";
+export { readPlan, writePlan } from "./document/read-plan.ts";
+export { SPLIT_LAYERS } from "./document/split-layers.ts";
+export { createStageCache, type StageCache } from "./document/stage.ts";
+export { unusedAnswers } from "./document/unused-answers.ts";
+export { wantedForms } from "./document/wanted-forms.ts";
+export { type ZeroRate, zeroRateOf } from "./document/zero-rate.ts";
+export {
+  appliedField,
+  fieldsOfLog,
+  isHeldBack,
+  requireCatchUps,
+  requireStripFinished,
+} from "./driven/applied-field.ts";
+export type * from "./driven/applied-types.ts";
+export { type BinToEmpty, binsToEmpty } from "./driven/bins-to-empty.ts";
+export { isCatchUpName, plannedStemOf } from "./driven/catch-up-maps.ts";
+export { graveDoubt } from "./driven/log-doubts.ts";
 export {
   logDigest,
   logOfProduct,
   logsByProduct,
   productNamed,
   readingsByProduct,
-} from "./log-of-product.ts";
-export { logsAsOne } from "./logs-as-one.ts";
-export { spanOf } from "./missing-logs.ts";
-export type * from "./need-result-types.ts";
-export { type NewPlan, newPlan } from "./new-plan.ts";
-export { type NextSeason, nextSeasonPlan } from "./next-season.ts";
-export { spreadTooMuchInWords, type WorkedField } from "./not-as-planned.ts";
-export {
-  NO_SUPPLIER,
-  type OrderedField,
-  type OrderOfPlan,
-  type OrderOptions,
-  orderOfPlan,
-} from "./order-plan.ts";
-export { type OxideRates, ratesOf } from "./oxide-rates.ts";
-export { elsewhereNotices, laidAgainNotices, placedNotices } from "./placed-notices.ts";
-export { type FieldCapacity, fieldCapacity, type PlanCapacity, planCapacity } from "./plan-capacity.ts";
-export { planHash } from "./plan-hash.ts";
-export { READ_BY_BUILD_BEFORE } from "./product-put-back.ts";
-export { type InputReading, type ReadOptions, readInput, type TakenInput } from "./read-input.ts";
-export { INPUT_ROLES, type InputItem, type InputRole } from "./read-items.ts";
-export { readPlan, writePlan } from "./read-plan.ts";
-export { withCare } from "./remainder-care.ts";
+} from "./driven/log-of-product.ts";
+export { spanOf } from "./driven/missing-logs.ts";
+export { withCare } from "./driven/remainder-care.ts";
 export {
   type FieldWorkDone,
   type Laid,
   type LaidInstead,
   type RemainderOfField,
   remainderMaps,
-} from "./remainder-maps.ts";
-export { replacedPlan } from "./replaced-plan.ts";
-export type * from "./result-types.ts";
+} from "./driven/remainder-maps.ts";
+export {
+  type DoneAfter,
+  doneAfter,
+  LEAST_LEFT_AC,
+  nothingLeft,
+  requireSomethingLeft,
+} from "./fills/done-after.ts";
+export { type FieldWorkRate, fieldWorkRate, HEADLAND_MPH } from "./fills/field-work-rate.ts";
+export { type PlacedTender, tenderPlaces } from "./fills/fill-cases.ts";
+export { type FieldLoads, fieldLoads } from "./fills/fill-loads.ts";
+export { type FillOptions, fillPlan } from "./fills/fill-plan.ts";
+export type * from "./fills/fill-plan-types.ts";
+export { type DrivenField, type WorkedPass, workedPasses } from "./fills/worked-passes.ts";
+export { lastFields } from "./maps/cover-after.ts";
+export { beyondMapOnLeftLb, laidLbPerAc, smallRateInWords, smallRateOf } from "./maps/small-rate.ts";
+export { spreadCarriers } from "./maps/spread-carriers.ts";
+export { capBasisOf, knowsMeanOnly } from "./maps/strip-cap.ts";
+export { beyondController, controllerNotices, writeExtraForms } from "./maps/write-extra-forms.ts";
+export { type ExplainedCell, explainCell } from "./need/explain-cell.ts";
+export { type FieldGuide, fieldGuide } from "./need/field-guide.ts";
+export { type FieldOutline, outlinesOf } from "./need/field-outlines.ts";
+export { TEST_UNITS } from "./need/field-test.ts";
+export { type GuideInUse, guideMarks, guidesInUse } from "./need/guides-shown.ts";
+export { yieldDoubt } from "./need/yield-notices.ts";
+export { type NewPlan, newPlan } from "./new-plan/new-plan.ts";
+export { type NextSeason, nextSeasonPlan } from "./new-plan/next-season.ts";
+export { replacedPlan } from "./new-plan/replaced-plan.ts";
+export { coatedInOrderWords, coatOfMap, coatPercentText } from "./order/coated-order.ts";
+export type { FitOfPlan } from "./order/fit-plan.ts";
+export {
+  NO_SUPPLIER,
+  type OrderedField,
+  type OrderOfPlan,
+  type OrderOptions,
+  orderOfPlan,
+} from "./order/order-plan.ts";
+export type * from "./results/drive-result-types.ts";
+export type { FieldCare, FieldSalt, NotedSalt, RidingMicronutrient } from "./results/field-care.ts";
+export type * from "./results/need-result-types.ts";
+export type * from "./results/result-types.ts";
+export type { Progress, RunOptions } from "./results/run-options.ts";
+export type * from "./results/split-result-types.ts";
 export {
   LEVER_LB_PER_AC,
   type MeterUse,
@@ -103,7 +108,7 @@ export {
   type RigCapacity,
   ratePoints,
   rigCapacity,
-} from "./rig-capacity.ts";
+} from "./rig/rig-capacity.ts";
 export {
   type AssumedFigure,
   type BinWithoutDensity,
@@ -112,26 +117,31 @@ export {
   type RigBin,
   type RigFigures,
   rigFigures,
-} from "./rig-figures.ts";
-export { type BinLoad, type RigLoad, rigLoad } from "./rig-load.ts";
+} from "./rig/rig-figures.ts";
+export { type BinLoad, type RigLoad, rigLoad } from "./rig/rig-load.ts";
 export { run } from "./run.ts";
-export type { Progress, RunOptions } from "./run-options.ts";
-export { inWorkingOrder, type SeasonOptions, seasonOfPlan } from "./season-plan.ts";
-export type * from "./season-plan-types.ts";
-export type { BlendFacts } from "./settle-blends.ts";
-export { beyondMapOnLeftLb, laidLbPerAc, smallRateInWords, smallRateOf } from "./small-rate.ts";
-export { SPLIT_LAYERS } from "./split-layers.ts";
-export type * from "./split-result-types.ts";
-export { spreadAlreadyInWords, spreadInWords } from "./spread-already.ts";
-export { spreadCarriers } from "./spread-carriers.ts";
-export { stripTooMuchInWords } from "./spread-not-as-planned.ts";
-export { createStageCache, type StageCache } from "./stage.ts";
-export { capBasisOf, knowsMeanOnly } from "./strip-cap.ts";
-export { unusedAnswers } from "./unused-answers.ts";
-export { wantedForms } from "./wanted-forms.ts";
+export {
+  type FieldCapacity,
+  fieldCapacity,
+  type PlanCapacity,
+  planCapacity,
+} from "./season/plan-capacity.ts";
+export { inWorkingOrder, type SeasonOptions, seasonOfPlan } from "./season/season-plan.ts";
+export type * from "./season/season-plan-types.ts";
+export type { FileSource } from "./sources/file-source.ts";
+export { type GuideMisfit, guideMisfits } from "./sources/guide-misfits.ts";
+export { type InputFacts, inputFacts } from "./sources/input-facts.ts";
+export { readInputFile } from "./sources/input-file.ts";
+export { inputLines } from "./sources/input-line.ts";
+export { isKindRead } from "./sources/kinds-read.ts";
+export { logsAsOne } from "./sources/logs-as-one.ts";
+export { type InputReading, type ReadOptions, readInput, type TakenInput } from "./sources/read-input.ts";
+export { INPUT_ROLES, type InputItem, type InputRole } from "./sources/read-items.ts";
+export { LEDGER_PATH, ledgerOf, standsOf } from "./stands/ledger-of-plan.ts";
+export { spreadTooMuchInWords, type WorkedField } from "./stands/not-as-planned.ts";
+export { elsewhereNotices, laidAgainNotices, placedNotices } from "./stands/placed-notices.ts";
+export { READ_BY_BUILD_BEFORE } from "./stands/product-put-back.ts";
+export { spreadAlreadyInWords, spreadInWords } from "./stands/spread-already.ts";
+export { stripTooMuchInWords } from "./stands/spread-not-as-planned.ts";
 export { noticesOfFiles, withCatchUps } from "./with-catch-ups.ts";
 export { withMaps } from "./with-maps.ts";
-export { type DrivenField, type WorkedPass, workedPasses } from "./worked-passes.ts";
-export { beyondController, controllerNotices, writeExtraForms } from "./write-extra-forms.ts";
-export { yieldDoubt } from "./yield-notices.ts";
-export { type ZeroRate, zeroRateOf } from "./zero-rate.ts";

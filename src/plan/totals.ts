@@ -2,11 +2,11 @@ import type { Notice } from "../errors/index.ts";
 import type { Ledger } from "../ledger/index.ts";
 import { sum } from "../numeric/index.ts";
 import { tons } from "../units/index.ts";
-import type { Plan } from "./document-types.ts";
-import { laidProducts, type SettledBlend } from "./field-products.ts";
-import { allStands, ledgerNotices } from "./ledger-of-plan.ts";
-import { priceOf } from "./price-of-product.ts";
-import type { FieldResult, ProductTotal, RefusedField, RunResult } from "./result-types.ts";
+import type { Plan } from "./document/document-types.ts";
+import { laidProducts, type SettledBlend } from "./document/field-products.ts";
+import { priceOf } from "./document/price-of-product.ts";
+import type { FieldResult, ProductTotal, RefusedField, RunResult } from "./results/result-types.ts";
+import { allStands, ledgerNotices } from "./stands/ledger-of-plan.ts";
 
 /** Add the fields up: per product the strip, the broadcast and both, from the pounds the files place. */
 export function totalsOf(

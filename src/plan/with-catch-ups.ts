@@ -1,10 +1,10 @@
 import type { Notice } from "../errors/index.ts";
 import type { Prescription } from "../prescription/index.ts";
-import type { Answers } from "./answers.ts";
-import type { RunResult } from "./result-types.ts";
-import { wantedForms } from "./wanted-forms.ts";
+import type { Answers } from "./document/answers.ts";
+import { wantedForms } from "./document/wanted-forms.ts";
+import { zeroRateOf } from "./document/zero-rate.ts";
+import type { RunResult } from "./results/result-types.ts";
 import { withMaps } from "./with-maps.ts";
-import { zeroRateOf } from "./zero-rate.ts";
 
 /** The forms of a catch-up besides the map: no task, which would have the name of the planned one. */
 const FORMS = ["kg-ha", "fallback"] as const;

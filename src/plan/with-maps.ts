@@ -1,11 +1,11 @@
 import type { Extra, Prescription } from "../prescription/index.ts";
-import { readBack } from "./read-back.ts";
-import type { FieldResult, RunResult } from "./result-types.ts";
-import { smallRateNotices } from "./small-rate.ts";
+import type { ZeroRate } from "./document/zero-rate.ts";
+import { readBack } from "./maps/read-back.ts";
+import { smallRateNotices } from "./maps/small-rate.ts";
+import { controllerNotices, writeExtraForms, zeroNotices } from "./maps/write-extra-forms.ts";
+import { writeMap } from "./maps/write-maps.ts";
+import type { FieldResult, RunResult } from "./results/result-types.ts";
 import { totalsOf } from "./totals.ts";
-import { controllerNotices, writeExtraForms, zeroNotices } from "./write-extra-forms.ts";
-import { writeMap } from "./write-maps.ts";
-import type { ZeroRate } from "./zero-rate.ts";
 
 /**
  * A run's result with other maps in place of its own, files written and read back: catch-up maps, maps of what is left.

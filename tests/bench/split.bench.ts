@@ -1,11 +1,11 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { fieldProducts } from "../../src/plan/field-products.ts";
+import { fieldProducts } from "../../src/plan/document/field-products.ts";
 import type { FieldResult, Plan, PlanBlend, RunResult } from "../../src/plan/index.ts";
 import { readPlan, run } from "../../src/plan/index.ts";
-import { blendsOver, fieldClasses } from "../../src/plan/settle-blends.ts";
-import { splitField } from "../../src/plan/split-field.ts";
+import { splitField } from "../../src/plan/maps/split-field.ts";
+import { blendsOver, fieldClasses } from "../../src/plan/need/settle-blends.ts";
 import { type Highs, loadSplitSolver } from "../../src/split/index.ts";
 import { writeSection } from "./bench-page.mjs";
 

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { Plan } from "../../src/plan/index.ts";
 import { rigFigures } from "../../src/plan/index.ts";
-import { rigCapacity } from "../../src/plan/rig-capacity.ts";
+import { rigCapacity } from "../../src/plan/rig/rig-capacity.ts";
 import { cli } from "../support/in-process-cli.ts";
 import { needPlan } from "../support/need-plan.ts";
 import { example, near } from "../support/operations.ts";

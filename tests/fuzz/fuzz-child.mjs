@@ -9,10 +9,10 @@ import { mutated, randomOf } from "./mutate.mjs";
 const [dist, data, reader, seedText, countText, progress] = process.argv.slice(2);
 const load = (path) => import(pathToFileURL(join(dist, path)).href);
 // These few files load faster than the whole of the plan's folder.
-const { readInput } = await load("plan/read-input.js");
-const { INPUT_ROLES } = await load("plan/read-items.js");
-const { inputFacts } = await load("plan/input-facts.js");
-const { inputLines } = await load("plan/input-line.js");
+const { readInput } = await load("plan/sources/read-input.js");
+const { INPUT_ROLES } = await load("plan/sources/read-items.js");
+const { inputFacts } = await load("plan/sources/input-facts.js");
+const { inputLines } = await load("plan/sources/input-line.js");
 const { InputError } = await load("errors/index.js");
 const { readZip } = await load("formats/index.js");
 const material = materialOf(reader, data, readZip);

@@ -39,10 +39,10 @@ describe("readers under changed bytes", () => {
       writeFileSync(join(fake, path), text);
     };
     const engine = (body: string) =>
-      write("plan/read-input.js", `export const readInput = () => { ${body} };`);
-    write("plan/read-items.js", 'export const INPUT_ROLES = ["zones"];');
-    write("plan/input-facts.js", "export const inputFacts = () => {};");
-    write("plan/input-line.js", "export const inputLines = () => {};");
+      write("plan/sources/read-input.js", `export const readInput = () => { ${body} };`);
+    write("plan/sources/read-items.js", 'export const INPUT_ROLES = ["zones"];');
+    write("plan/sources/input-facts.js", "export const inputFacts = () => {};");
+    write("plan/sources/input-line.js", "export const inputLines = () => {};");
     write("package.json", '{"type":"module"}');
     write("errors/index.js", "export class InputError extends Error {}");
     write("formats/index.js", "export const readZip = () => ({ files: new Map() });");

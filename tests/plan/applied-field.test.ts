@@ -1,4 +1,6 @@
 import { beforeAll, describe, expect, test } from "vitest";
+import { notDrivenAc } from "../../src/plan/driven/not-driven.ts";
+import { smallCatchUps } from "../../src/plan/driven/small-catch-ups.ts";
 import {
   appliedField,
   type Plan,
@@ -8,8 +10,6 @@ import {
   run,
   workedPasses,
 } from "../../src/plan/index.ts";
-import { notDrivenAc } from "../../src/plan/not-driven.ts";
-import { smallCatchUps } from "../../src/plan/small-catch-ups.ts";
 import { lagInWords, nothingLaidInWords } from "../../src/report/index.ts";
 import { driveField } from "../support/drive-log.ts";
 import { drivenLog, smallFarmProducts as products } from "../support/driven-log.ts";

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { explainCell } from "../../src/plan/index.ts";
-import { sameGoalNotices, yieldNotices } from "../../src/plan/yield-notices.ts";
+import { sameGoalNotices, yieldNotices } from "../../src/plan/need/yield-notices.ts";
 import { acres } from "../../src/units/index.ts";
 import { inside, needPlan, pounds, workedField } from "../support/need-plan.ts";
 import { labCsv, SAMPLES } from "../support/small-farm.ts";

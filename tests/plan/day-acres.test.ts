@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { type Rig, workDay } from "../../src/capacity/index.ts";
-import { dayAcres } from "../../src/plan/day-acres.ts";
+import { dayAcres } from "../../src/plan/rig/day-acres.ts";
 
 // By hand: 33 ft at 5 mph without loss are 20 ac/h (33 x 5 / 8.25). A load of 2,000 lb at 100 lb/ac lasts 20 ac, 1 h; a stop
 // takes 0.1 h and 2,000 lb another 0.1 h.

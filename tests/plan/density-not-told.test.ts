@@ -7,7 +7,7 @@ import {
   run,
   seasonOfPlan,
 } from "../../src/plan/index.ts";
-import { densityNotices } from "../../src/plan/rig-figures.ts";
+import { densityNotices } from "../../src/plan/rig/rig-figures.ts";
 import { sheetFiles } from "../../src/report/index.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { fieldStands, type LedgerEntry, type LogSpan } from "../../src/ledger/index.ts";
-import { plannedFields } from "../../src/plan/ledger-of-plan.ts";
-import { stillToPlaceLb, stillToPlaceNotices } from "../../src/plan/still-to-place.ts";
+import { plannedFields } from "../../src/plan/stands/ledger-of-plan.ts";
+import { stillToPlaceLb, stillToPlaceNotices } from "../../src/plan/stands/still-to-place.ts";
 import { noNutrients } from "../../src/products/index.ts";
 
 const ANALYSIS = { ...noNutrients, n: 11, p2o5: 52 };

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { InputError } from "../../src/errors/index.ts";
 import { multiPolygonArea, tilingFaults } from "../../src/geo/index.ts";
 import { createStageCache, type FieldResult, type PlanRig, run } from "../../src/plan/index.ts";
-import { drivenRuns } from "../../src/plan/stretch-passes.ts";
+import { drivenRuns } from "../../src/plan/maps/stretch-passes.ts";
 import { meanOver } from "../../src/prescription/index.ts";
 import { LEAD_CAUTION, stripSegments } from "../../src/strips/index.ts";
 import { acres, M_PER_FT, metresFromInches } from "../../src/units/index.ts";

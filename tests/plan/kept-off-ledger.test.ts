@@ -1,7 +1,7 @@
 import { beforeAll, expect, test } from "vitest";
 import { fieldStands, type LedgerEntry } from "../../src/ledger/index.ts";
 import { appliedField, type Plan, type RunResult, run } from "../../src/plan/index.ts";
-import { plannedFields } from "../../src/plan/ledger-of-plan.ts";
+import { plannedFields } from "../../src/plan/stands/ledger-of-plan.ts";
 import { builtMaps } from "../../src/publish/built-maps.ts";
 import { lookInLedger } from "../../src/publish/ledger-look.ts";
 import { resultJson } from "../../src/publish/result-json.ts";

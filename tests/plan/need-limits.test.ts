@@ -2,10 +2,10 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { InputError } from "../../src/errors/index.ts";
 import { commonArea, multiPolygonArea } from "../../src/geo/index.ts";
-import { sumOver } from "../../src/plan/field-sums.ts";
 import { type FieldResult, type Plan, readPlan, run, writePlan } from "../../src/plan/index.ts";
-import { type BudgetCut, cutAt, queueOf, spends, type Wanting } from "../../src/plan/spend-budget.ts";
-import { wantedField, withinLimits } from "../../src/plan/wanted-field.ts";
+import { type BudgetCut, cutAt, queueOf, spends, type Wanting } from "../../src/plan/need/spend-budget.ts";
+import { wantedField, withinLimits } from "../../src/plan/need/wanted-field.ts";
+import { sumOver } from "../../src/plan/results/field-sums.ts";
 import { fieldNeedLines } from "../../src/report/need-lines.ts";
 import { acres, M_PER_FT } from "../../src/units/index.ts";
 import {

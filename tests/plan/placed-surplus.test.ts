@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { type Ledger, type LedgerEvent, ledgerAddition, readLedger } from "../../src/ledger/index.ts";
 import { type OrderedField, orderOfPlan, type Plan, standsOf } from "../../src/plan/index.ts";
-import { ledgerNotices } from "../../src/plan/ledger-of-plan.ts";
+import { ledgerNotices } from "../../src/plan/stands/ledger-of-plan.ts";
 import { noNutrients } from "../../src/products/index.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 

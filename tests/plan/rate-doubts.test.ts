@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { ledgerAddition } from "../../src/ledger/index.ts";
 import { run } from "../../src/plan/index.ts";
-import { rateDoubts, rigDoubts } from "../../src/plan/rate-doubts.ts";
+import { rateDoubts, rigDoubts } from "../../src/plan/maps/rate-doubts.ts";
 import { needPlan, worked, workedField } from "../support/need-plan.ts";
 import { sourceOf } from "../support/small-farm.ts";
 import { split } from "../support/split-plan.ts";

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { guideIds } from "../../src/agronomy/index.ts";
-import { carePlanNotices } from "../../src/plan/field-care.ts";
 import { type FieldCare, type FieldResult, type Plan, readPlan, writePlan } from "../../src/plan/index.ts";
+import { carePlanNotices } from "../../src/plan/results/field-care.ts";
 import { inside, needPlan, pounds, worked, workedField } from "../support/need-plan.ts";
 import { labCsv, SAMPLES } from "../support/small-farm.ts";
 import { bins, resultOf, rig, split } from "../support/split-plan.ts";

@@ -3,7 +3,7 @@ import { QuestionError } from "../../src/errors/index.ts";
 import { type Feature, rereadShapefile, sha256Hex } from "../../src/formats/index.ts";
 import { ellipsoidArea, type MultiPolygon, orient, tilingFaults } from "../../src/geo/index.ts";
 import { type FieldResult, type RunResult, run } from "../../src/plan/index.ts";
-import { zoneNames } from "../../src/plan/map-ground.ts";
+import { zoneNames } from "../../src/plan/maps/map-ground.ts";
 import {
   type Extra,
   type ExtraForm,

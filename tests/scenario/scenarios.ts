@@ -2,8 +2,8 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { type Feature, readCsv, type Table } from "../../src/formats/index.ts";
 import { fieldFrame, frameCentre, type MultiPolygon, type Point } from "../../src/geo/index.ts";
-import { PlanDocument } from "../../src/plan/document.ts";
-import type { Plan } from "../../src/plan/document-types.ts";
+import { PlanDocument } from "../../src/plan/document/document.ts";
+import type { Plan } from "../../src/plan/document/document-types.ts";
 import { generate, readSeed, type Scenario, type Seed } from "../../src/scenario/index.ts";
 import { readGeoJson, readShapefileZip } from "../support/read-layers.ts";
 

@@ -10,8 +10,8 @@ const page = resolve(import.meta.dirname, "../../docs/errors.md");
 const PASSED_ON = [
   { path: "src/interpolate/band-threads.ts", piece: "code", why: "an error of a thread, made there" },
   { path: "src/formats/refusal-of.ts", piece: "question.key", why: "a question's key, told in its own text" },
-  { path: "src/plan/band-factor.ts", piece: "error.code", why: "the error again, with its key" },
-  { path: "src/plan/field-rule.ts", piece: "error.code", why: "the error again, with its field" },
+  { path: "src/plan/document/band-factor.ts", piece: "error.code", why: "the error again, with its key" },
+  { path: "src/plan/need/field-rule.ts", piece: "error.code", why: "the error again, with its field" },
   {
     path: "app/src/engine/recognise.ts",
     piece: "error.code",

@@ -1,0 +1,106 @@
+import { cleanLog, type MappedLog, mapLog, mapLogShapes, reconcileTickets } from "../../applied/index.ts";
+import { InputError } from "../../errors/index.ts";
+import { sum } from "../../numeric/index.ts";
+import type { Plan } from "../document/document-types.ts";
+import type { FieldResult } from "../results/result-types.ts";
+import type { AppliedProduct, ProductLog } from "./applied-types.ts";
+import { lagOfLog, readingsForLag } from "./lag-of-log.ts";
+import { logDoubts, refuseNothing } from "./log-doubts.ts";
+import { logOfProduct } from "./log-of-product.ts";
+import { poundsOfPieces, readingsElsewhere, readingsInPlane } from "./readings-in-plane.ts";
+
+/**
+ * What a log makes of its product in a field: cleaned, mapped onto the pieces, held against map and scale. Throws
+ * `log-elsewhere`, what `reconcileTickets` throws.
+ */
+export function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): AppliedProduct {
+  const { product, log, tickets, isTyped = false } = given;
+  const { passes } = field;
+  const map = field.prescriptions.find((one) => one.pass === "strip" && one.product === product)!;
+  const { near: points, far } = readingsInPlane(field, logOfProduct(log, product));
+  if (points.length === 0) {
+    throw new InputError(
+      "log-elsewhere",
+      `none of the ${log.points.length} readings of ${product} lies in ${field.field.name}`,
+      "Choose the log of this field, or the field of this log.",
+    );
+  }
+  const clean = cleanLog(points, { of: product });
+  refuseNothing(field, given, clean);
+  const mapped = mappedOnto(plan, field, clean.pieces);
+  // The scale weighs what went out over the whole log, wherever it lies.
+  const farLb = poundsOfPieces(cleanLog(far, { of: product }).pieces);
+  const found =
+    tickets === undefined ? null : reconcileTickets({ ...tickets, loggedLb: mapped.loggedLb + farLb });
+  const typed = plan.fills?.meterFactor;
+  const weighed = isTyped ? "typed" : "tickets";
+  const from = found === null ? (typed === undefined ? "none" : "plan") : found.mayRescale ? weighed : "none";
+  const meterFactor = from === weighed ? found!.meterFactor : from === "plan" ? typed! : 1;
+  const placedLb = mapped.segments.map((one) => meterFactor * one.placedLb);
+  const plannedLb = passes.pieces.map((_, k) => map.rateLbPerAc[k]! * passes.areaAc[k]!);
+  const isKept = (k: number): boolean => passes.pieces[k]!.keptOff !== true;
+  const areaOf = (share: (k: number) => number): number =>
+    sum(passes.pieces.map((_, k) => (isKept(k) ? share(k) * passes.areaAc[k]! : 0)));
+  const skippedShare = Float64Array.from(mapped.segments, (one) => one.skippedShare);
+  // Ground that only readings of 0 cover is what is skipped without them, less what is with them.
+  const laying = clean.pieces.filter((piece) => piece.lbPerAc > 0);
+  const laid = laying.length === clean.pieces.length ? mapped : mappedOnto(plan, field, laying);
+  const hasRate = (k: number): boolean => map.rateLbPerAc[k]! > 0;
+  const overlappedShare = Float64Array.from(mapped.segments, (one) => one.overlappedShare);
+  const lag = lagOfLog(field, map, clean.points);
+  return {
+    product,
+    bin: map.bin,
+    stem: map.stem,
+    readings: clean.points.length,
+    plannedLb: map.totalLb,
+    loggedLb: mapped.loggedLb,
+    insideLb: mapped.insideLb,
+    outsideLb: mapped.outsideLb,
+    tickets: found,
+    meterFactor,
+    meterFactorFrom: from,
+    placedLb: sum(placedLb),
+    placedLbPerAc: Float64Array.from(placedLb, (lb, k) => lb / passes.areaAc[k]!),
+    missingLb: sum(placedLb.map((lb, k) => Math.max(0, plannedLb[k]! - lb))),
+    overLb: sum(placedLb.map((lb, k) => Math.max(0, lb - plannedLb[k]!))),
+    skippedShare,
+    overlappedShare,
+    coveredAc: areaOf((k) => 1 - skippedShare[k]!),
+    nothingLaidAc: areaOf((k) => (hasRate(k) ? laid.segments[k]!.skippedShare - skippedShare[k]! : 0)),
+    skippedAc: areaOf((k) => skippedShare[k]!),
+    overlappedAc: areaOf((k) => overlappedShare[k]!),
+    lag,
+    notices: [
+      ...logDoubts(field, given, readingsForLag(clean.points), lag.explained),
+      ...readingsElsewhere(field, product, far, farLb, found !== null),
+      ...clean.notices.map((one) => ({
+        ...one,
+        message: `${product}: ${one.message}`,
+        where: `${field.field.id}: ${one.where}`,
+      })),
+      ...(found?.notices ?? []),
+    ],
+  };
+}
+
+/** On the lattice of straight passes where they are one; else onto the pieces as they are. */
+function mappedOnto(
+  plan: Plan,
+  { passes }: FieldResult,
+  pieces: Parameters<typeof mapLogShapes>[0],
+): MappedLog {
+  const [a, b] = passes.along;
+  const isLattice =
+    passes.along.length === 2 &&
+    passes.headlandPasses === 0 &&
+    passes.pieces.every((piece) => piece.keptOff !== true);
+  const segments = passes.pieces.map(({ pass, column, polygon, areaM2 }) => ({
+    pass,
+    column,
+    polygon,
+    areaM2,
+  }));
+  if (!isLattice) return mapLogShapes(pieces, segments);
+  return mapLog({ pieces, segments, line: [a!, b!], widthM: passes.widthM, segmentM: plan.rig.segmentM });
+}

@@ -1,4 +1,0 @@
-import type { Plan } from "./document-types.ts";
-
-/** Width of a strip pass in feet: rows by their distance. */
-export const rigWidthFt = ({ rig }: Pick<Plan, "rig">): number => (rig.rows * rig.rowSpacingIn) / 12;
