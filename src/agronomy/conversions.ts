@@ -1,6 +1,5 @@
 import { InputError } from "../errors/index.ts";
-import type { TestMethod } from "./test-method.ts";
-import type { Nutrient, Status } from "./types.ts";
+import type { Nutrient, Status, TestMethod } from "./types.ts";
 
 /** A published straight line from one extractant to another, elemental ppm; used only when asked for by name. */
 export interface Conversion {

@@ -5,8 +5,8 @@ import { elementOf } from "./element-of.ts";
 import { guides } from "./guide-list.ts";
 import { plainNumber } from "./plain-number.ts";
 import { roundToStep } from "./round-to-step.ts";
-import { methodInWords, type TestMethod, type TestReading, testMethodFrom } from "./test-method.ts";
-import type { Guide, Nutrient, Rule } from "./types.ts";
+import { methodInWords, type TestReading, testMethodFrom } from "./test-method.ts";
+import type { Guide, Nutrient, Rule, TestMethod } from "./types.ts";
 
 /** The rule that takes a test, and the way from the test as reported to the test the rule wants. */
 export interface GuardedTest {

@@ -34,14 +34,7 @@ export { plainNumber } from "./plain-number.ts";
 export { checkYield, type Recommendation, type RecommendInput, recommend } from "./recommend.ts";
 export { type RemovalFactor, removalFactor, removalFactors } from "./removal-factors.ts";
 export { roundToStep } from "./round-to-step.ts";
-export {
-  kMethods,
-  methodInWords,
-  pMethods,
-  type TestMethod,
-  type TestReading,
-  testMethodFrom,
-} from "./test-method.ts";
+export { kMethods, methodInWords, pMethods, type TestReading, testMethodFrom } from "./test-method.ts";
 export type {
   Addition,
   Amount,
@@ -60,4 +53,5 @@ export type {
   RemovalTerm,
   Rule,
   Status,
+  TestMethod,
 } from "./types.ts";

@@ -1,20 +1,6 @@
 import { InputError } from "../errors/index.ts";
 import { elementOf } from "./element-of.ts";
-import type { Nutrient } from "./types.ts";
-
-/**
- * Extractant and laboratory finish in one word. Plain `mehlich-3` for P means that the finish is not known.
- * Methods without `-moist` are read on dried, ground soil.
- */
-export type TestMethod =
-  | "bray-p1"
-  | "mehlich-3"
-  | "mehlich-3-icp"
-  | "mehlich-3-colorimetric"
-  | "olsen"
-  | "ammonium-acetate"
-  | "ammonium-acetate-moist"
-  | "mehlich-3-moist";
+import type { Nutrient, TestMethod } from "./types.ts";
 
 /** What a column or a typed test is. Anything left out is named in a notice, never guessed silently. */
 export interface TestReading {

@@ -1,5 +1,3 @@
-import type { TestMethod } from "./test-method.ts";
-
 /** The oxide a rate is counted in. Soil tests themselves are elemental P and K. */
 export type Nutrient = "P2O5" | "K2O";
 
@@ -188,3 +186,17 @@ export interface Guide {
   readonly bandFactor: { readonly P2O5: string | null };
   readonly traps: readonly string[];
 }
+
+/**
+ * Extractant and laboratory finish in one word. Plain `mehlich-3` for P means that the finish is not known.
+ * Methods without `-moist` are read on dried, ground soil.
+ */
+export type TestMethod =
+  | "bray-p1"
+  | "mehlich-3"
+  | "mehlich-3-icp"
+  | "mehlich-3-colorimetric"
+  | "olsen"
+  | "ammonium-acetate"
+  | "ammonium-acetate-moist"
+  | "mehlich-3-moist";

@@ -1,5 +1,5 @@
 import type { Point } from "../geo/index.ts";
-import type { LogPoint } from "./log-pieces.ts";
+import type { LogPoint } from "./log-types.ts";
 
 export interface FoundLag {
   /** Seconds by which the applied rate comes after the map's; 0 when the map's rates do not change along the log. */

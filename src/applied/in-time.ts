@@ -1,7 +1,7 @@
 import { InputError } from "../errors/index.ts";
 import { distance } from "../geo/index.ts";
 import { numberText } from "../units/index.ts";
-import type { LogPoint } from "./log-pieces.ts";
+import type { LogPoint } from "./log-types.ts";
 
 /** Readings a fault of a clock takes with it, and share of a log's readings, up to which they are left out (ours). */
 const MOST_BACK = 5;

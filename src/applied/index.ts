@@ -1,6 +1,7 @@
 export { type CatchUp, type CatchUpClass, catchUp, type OxideAmounts } from "./catch-up.ts";
 export { type FoundLag, findLag } from "./find-lag.ts";
-export { cleanLog, LONGEST_GAP_M, type LogPiece, type LogPoint } from "./log-pieces.ts";
+export { cleanLog, LONGEST_GAP_M } from "./log-pieces.ts";
+export type { LogPiece, LogPoint } from "./log-types.ts";
 export { mapLog } from "./map-log.ts";
 export { mapLogShapes } from "./map-log-shapes.ts";
 export {

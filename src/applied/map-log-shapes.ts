@@ -1,5 +1,5 @@
 import { boundsOf, containsPoint, distance, type Polygon } from "../geo/index.ts";
-import type { LogPiece } from "./log-pieces.ts";
+import type { LogPiece } from "./log-types.ts";
 import { coverCounts, type MappedLog, shareLog } from "./share-log.ts";
 
 /** Test points stand so far apart both ways, metres. */

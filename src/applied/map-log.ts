@@ -1,7 +1,7 @@
 import { requireNumber } from "../capacity/index.ts";
 import { containsPoint, distance, type Point, type Polygon } from "../geo/index.ts";
 import { guidanceFrame } from "../strips/index.ts";
-import type { LogPiece } from "./log-pieces.ts";
+import type { LogPiece } from "./log-types.ts";
 import { type CoverCounts, coverCounts, type MappedLog, shareLog } from "./share-log.ts";
 
 /** A segment of the strip map (`stripSegments`) the log is laid on. */

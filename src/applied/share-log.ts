@@ -1,6 +1,6 @@
 import { Summer } from "../numeric/index.ts";
 import { acres } from "../units/index.ts";
-import type { LogPiece } from "./log-pieces.ts";
+import type { LogPiece } from "./log-types.ts";
 
 export interface SegmentPlaced {
   readonly placedLb: number;

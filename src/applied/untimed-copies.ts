@@ -1,5 +1,5 @@
 import { KG_PER_HA_PER_LB_PER_AC } from "../units/index.ts";
-import type { LogPoint } from "./log-pieces.ts";
+import type { LogPoint } from "./log-types.ts";
 
 /** So many readings in a row, at places of their own, that stand in a log before are no chance: a second pass does not meet them (ours). */
 const LEAST_IN_A_ROW = 20;

@@ -1,5 +1,5 @@
 import { sum } from "../numeric/index.ts";
-import type { OrderEntry } from "./order-book.ts";
+import type { OrderEntry } from "./order-entry.ts";
 
 /** Tons that are booked at one price, as one line of the record has them; no price where none was typed. */
 export interface BookedTier {

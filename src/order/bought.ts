@@ -1,7 +1,8 @@
 import { sum } from "../numeric/index.ts";
 import { LB_PER_TON } from "../units/index.ts";
 import { meanPrice, pricedTiers } from "./booked-tiers.ts";
-import { type OrderEntry, orderStand } from "./order-book.ts";
+import { orderStand } from "./order-book.ts";
+import type { OrderEntry } from "./order-entry.ts";
 
 /** What is bought of a product from one supplier. */
 export interface BoughtShare {

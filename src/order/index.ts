@@ -2,7 +2,8 @@ export { bookedTiers, SAME_USD } from "./booked-tiers.ts";
 export { type Bought, type BoughtShare, boughtOf, type PlanPrice } from "./bought.ts";
 export { type FitPart, type FitResult, fitToBought } from "./fit-to-bought.ts";
 export { loadSchedule, type ScheduledLoad } from "./load-schedule.ts";
-export { type OrderEntry, type OrderStand, orderStand } from "./order-book.ts";
+export { type OrderStand, orderStand } from "./order-book.ts";
+export type { OrderEntry } from "./order-entry.ts";
 export { nutrientPrice, type OrderLine, type OrderLineInput, orderLine, whatIfCost } from "./order-line.ts";
 export {
   type OrderMap,

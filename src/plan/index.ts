@@ -88,13 +88,8 @@ export { type NextSeason, nextSeasonPlan } from "./new-plan/next-season.ts";
 export { replacedPlan } from "./new-plan/replaced-plan.ts";
 export { coatedInOrderWords, coatOfMap, coatPercentText } from "./order/coated-order.ts";
 export type { FitOfPlan } from "./order/fit-plan.ts";
-export {
-  NO_SUPPLIER,
-  type OrderedField,
-  type OrderOfPlan,
-  type OrderOptions,
-  orderOfPlan,
-} from "./order/order-plan.ts";
+export { NO_SUPPLIER, type OrderOfPlan, type OrderOptions, orderOfPlan } from "./order/order-plan.ts";
+export type { OrderedField } from "./order/ordered-field.ts";
 export type * from "./results/drive-result-types.ts";
 export type { FieldCare, FieldSalt, NotedSalt, RidingMicronutrient } from "./results/field-care.ts";
 export type * from "./results/need-result-types.ts";

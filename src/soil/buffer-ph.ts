@@ -1,6 +1,5 @@
 import type { Notice } from "../errors/index.ts";
-import type { LabHeading } from "./lab-heading.ts";
-import type { SampleFile } from "./sample-file.ts";
+import type { LabHeading, SampleFile } from "./sample-types.ts";
 
 /** What a buffer pH is called by, and the words that may stand with it: whose buffer, and pH or index (common practice). */
 const BUFFER = /^(buffer|buf|bph|bufferph|bufph|phbuffer|smp|sikora)$/;

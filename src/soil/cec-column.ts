@@ -1,7 +1,6 @@
 import type { Notice, Question } from "../errors/index.ts";
 import { chargeUnitOf, type FileAnswers, isMissingMark, readNumber, unitOf } from "../formats/index.ts";
-import type { LabHeading } from "./lab-heading.ts";
-import type { SampleFile } from "./sample-file.ts";
+import type { LabHeading, SampleFile } from "./sample-types.ts";
 import type { SoilSample, TestReading } from "./soil-sample.ts";
 
 const UNITS = ["meq/100g", "mmol/kg"] as const;

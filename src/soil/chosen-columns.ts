@@ -1,12 +1,8 @@
 import { InputError } from "../errors/index.ts";
 import { type FileAnswers, isPartOfAngle, type LabUnit, plainName } from "../formats/index.ts";
 import { hasNoBufferPH } from "./buffer-ph.ts";
-import { type LabHeading, type LabMeaning, methodOf, readHeading } from "./lab-heading.ts";
-
-/** What somebody said a column is, whatever its heading says; by heading. */
-export type ChosenColumns = Readonly<
-  Record<string, { readonly means: LabMeaning; readonly unit: LabUnit | null }>
->;
+import { methodOf, readHeading } from "./lab-heading.ts";
+import type { ChosenColumns, LabHeading, LabMeaning } from "./sample-types.ts";
 
 /** What a column of a lab table can be taken as by hand; `other` is not used. */
 export const COLUMN_CHOICES: readonly LabMeaning[] = [

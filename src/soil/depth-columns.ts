@@ -1,8 +1,8 @@
 import type { Notice } from "../errors/index.ts";
 import type { FileAnswers } from "../formats/index.ts";
-import { type ChosenColumns, readHeadings, saysCec } from "./chosen-columns.ts";
+import { readHeadings, saysCec } from "./chosen-columns.ts";
 import { readDepth } from "./depth.ts";
-import type { SampleFile } from "./sample-file.ts";
+import type { ChosenColumns, SampleFile } from "./sample-types.ts";
 
 /** A depth in a heading, such as `P ppm 0-6` or `K_0_6in`. */
 const DEPTH =

@@ -1,40 +1,6 @@
-import { type LabUnit, placeMeaning, unitOf } from "../formats/index.ts";
+import { placeMeaning, unitOf } from "../formats/index.ts";
 import { isBufferHeading } from "./buffer-ph.ts";
-
-/** What one heading of a lab table says about its column; null where it does not say. */
-export interface LabHeading {
-  readonly heading: string;
-  readonly column: number;
-  readonly means: LabMeaning;
-  readonly unit: LabUnit | null;
-  /** Extractant and finish, such as `mehlich-3-icp`. */
-  readonly method: string | null;
-}
-
-/** What a column of a lab table holds. */
-export type LabMeaning =
-  | "sample"
-  | "labNumber"
-  | "field"
-  | "latitude"
-  | "longitude"
-  | "depth"
-  | "depthTop"
-  | "depthBottom"
-  | "date"
-  | "analyte"
-  | "value"
-  | "unit"
-  | "method"
-  | "P"
-  | "K"
-  | "CEC"
-  | "pH"
-  | "bufferPH"
-  | "OM"
-  | "P2O5"
-  | "K2O"
-  | "other";
+import type { LabHeading, LabMeaning } from "./sample-types.ts";
 
 /**
  * Read one heading. Element, unit and extractant are only taken when the heading states them; nothing is

@@ -13,16 +13,15 @@ import { besideTest, readHeadings, unusedOf } from "./chosen-columns.ts";
 import { isFurrowSlice } from "./depth.ts";
 import { takeDepthColumns } from "./depth-columns.ts";
 import { foreignExtractant } from "./foreign-extractant.ts";
-import type { PointFile } from "./join-points.ts";
-import type { LabHeading, LabMeaning } from "./lab-heading.ts";
+import type { LabWants } from "./lab-wants.ts";
 import { locateRows, zoneHeading } from "./locate-rows.ts";
 import { isLongTable, pivotLongTable } from "./long-table.ts";
 import { mendRows } from "./mend-rows.ts";
 import { repeatedIds } from "./repeated-ids.ts";
 import { mergeSamePlace } from "./same-place.ts";
 import { settleDates } from "./sample-dates.ts";
-import type { SampleFile, SampleRow } from "./sample-file.ts";
 import { sampleRecords } from "./sample-records.ts";
+import type { LabHeading, LabMeaning, SampleFile, SampleRow } from "./sample-types.ts";
 import { depthDoubt, settleDepth } from "./settle-depth.ts";
 import { OXIDE_PER_ELEMENT, PPM_PER, settleTest } from "./settle-test.ts";
 import { settleValues } from "./settle-values.ts";
@@ -52,18 +51,6 @@ export interface LabTable {
   readonly encoding: string;
   readonly questions: readonly Question[];
   readonly notices: readonly Notice[];
-}
-
-/** What the reader of a lab table wants of it; a plan wants both P and K and the depth only where lb/ac hang on it. */
-export interface LabWants {
-  readonly tests?: "both" | "any";
-  readonly depth?: "always" | "for-lb-per-ac";
-  /** Whether the day of sampling is known from elsewhere, so that dates of the rows do not matter. */
-  readonly isDated?: boolean;
-  /** The file that `join-points` names, for a table without positions. */
-  readonly points?: PointFile;
-  /** Whether a place lies near a field that is known, so that nobody need be asked on which side of Greenwich it is. */
-  readonly isNearField?: (lonLat: Point) => boolean;
 }
 
 /**

@@ -7,9 +7,8 @@ import {
   readPlaces,
 } from "../formats/index.ts";
 import { joinPoints } from "./join-points.ts";
-import type { LabHeading } from "./lab-heading.ts";
-import type { LabWants } from "./lab-table.ts";
-import type { SampleFile, SampleRow } from "./sample-file.ts";
+import type { LabWants } from "./lab-wants.ts";
+import type { LabHeading, SampleFile, SampleRow } from "./sample-types.ts";
 
 /** The places of a lab table's rows: its own, those of its columns, or by id those of another file; else `join-points`. */
 export function locateRows(

@@ -1,9 +1,9 @@
 import { type FileAnswers, unitOf } from "../formats/index.ts";
 import { readHeadings, unusedOf } from "./chosen-columns.ts";
 import { readDepth } from "./depth.ts";
-import { type LabHeading, type LabMeaning, methodOf, readHeading, saysMoist } from "./lab-heading.ts";
+import { methodOf, readHeading, saysMoist } from "./lab-heading.ts";
 import { type LabResult, type Pivoted, pivotResults } from "./pivot-results.ts";
-import type { SampleFile } from "./sample-file.ts";
+import type { LabHeading, LabMeaning, SampleFile } from "./sample-types.ts";
 
 /** Whether a table has one row a test: a column that names the test and one with its value. */
 export function isLongTable(file: Pick<SampleFile, "headings" | "chosen">): boolean {

@@ -1,6 +1,6 @@
 import { InputError, type Notice } from "../errors/index.ts";
 import type { FileAnswers } from "../formats/index.ts";
-import type { SampleFile } from "./sample-file.ts";
+import type { SampleFile } from "./sample-types.ts";
 
 /** The answer that stands for a cell of a lab table: `mend:FILE:LINE:HEADING`. */
 export const mendKey = (file: string, line: number, heading: string): string =>

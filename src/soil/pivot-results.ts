@@ -1,7 +1,7 @@
 import { InputError, type Notice, type Question } from "../errors/index.ts";
 import type { CoordinateSystemFrom, FileAnswers, One } from "../formats/index.ts";
 import type { Point } from "../geo/index.ts";
-import type { SampleFile, SampleRow } from "./sample-file.ts";
+import type { SampleFile, SampleRow } from "./sample-types.ts";
 import { lostSamples } from "./settle-depth.ts";
 
 /** Tests that are shown and change no rate. */

@@ -1,5 +1,5 @@
 import type { Notice } from "../errors/index.ts";
-import type { SampleFile } from "./sample-file.ts";
+import type { SampleFile } from "./sample-types.ts";
 import type { SoilSample } from "./soil-sample.ts";
 import { type DatedRows, visitFinder } from "./visits.ts";
 

@@ -1,6 +1,6 @@
 import type { Notice, Question } from "../errors/index.ts";
 import { type FileAnswers, isDay } from "../formats/index.ts";
-import type { SampleFile } from "./sample-file.ts";
+import type { SampleFile } from "./sample-types.ts";
 
 const ORDERS = ["month-first", "day-first"] as const;
 type DateOrder = (typeof ORDERS)[number];

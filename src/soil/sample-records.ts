@@ -1,9 +1,10 @@
 import { type FileAnswers, isMissingMark, numberMarks } from "../formats/index.ts";
-import { type ChosenColumns, readHeadings } from "./chosen-columns.ts";
-import { type LabHeading, type LabMeaning, readHeading } from "./lab-heading.ts";
+import { readHeadings } from "./chosen-columns.ts";
+import { readHeading } from "./lab-heading.ts";
 import { isLongTable } from "./long-table.ts";
 import { mendRows } from "./mend-rows.ts";
 import { daysOf } from "./sample-dates.ts";
+import type { ChosenColumns, LabHeading, LabMeaning } from "./sample-types.ts";
 import { possiblePH } from "./soil-ph.ts";
 
 /** What a row of a lab table says besides P, K and CEC; null where it says nothing readable. */

@@ -2,8 +2,7 @@ import type { Notice, Question } from "../errors/index.ts";
 import { type FileAnswers, unitOf } from "../formats/index.ts";
 import { counted } from "../units/index.ts";
 import { readDepth } from "./depth.ts";
-import type { LabHeading } from "./lab-heading.ts";
-import type { SampleFile, SampleRow } from "./sample-file.ts";
+import type { LabHeading, SampleFile, SampleRow } from "./sample-types.ts";
 
 interface SettledDepth {
   /** `0-6in`; empty when nobody says. */

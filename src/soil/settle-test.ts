@@ -2,8 +2,8 @@ import { InputError, type Question } from "../errors/index.ts";
 import { type FileAnswers, unitOf } from "../formats/index.ts";
 import { LB_PER_AC_PER_PPM } from "../units/index.ts";
 import { foreignExtractant } from "./foreign-extractant.ts";
-import { type LabHeading, type LabMeaning, saysMoist } from "./lab-heading.ts";
-import type { SampleFile } from "./sample-file.ts";
+import { saysMoist } from "./lab-heading.ts";
+import type { LabHeading, LabMeaning, SampleFile } from "./sample-types.ts";
 import type { TestReading } from "./soil-sample.ts";
 
 const METHODS: Readonly<Record<"P" | "K", readonly string[]>> = {

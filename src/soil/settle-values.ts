@@ -2,7 +2,7 @@ import type { Notice, Question } from "../errors/index.ts";
 import { type FileAnswers, type NumberMarks, namedOnes, type One } from "../formats/index.ts";
 import { counted } from "../units/index.ts";
 import { type LabValue, readLabValue } from "./lab-value.ts";
-import type { SampleFile } from "./sample-file.ts";
+import type { SampleFile } from "./sample-types.ts";
 import type { SoilTest } from "./soil-sample.ts";
 
 interface SettledValues {

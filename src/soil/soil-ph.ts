@@ -1,8 +1,7 @@
 import type { Notice } from "../errors/index.ts";
 import { namedOnes } from "../formats/index.ts";
 import { cellNumber } from "./buffer-ph.ts";
-import type { LabHeading } from "./lab-heading.ts";
-import type { SampleFile } from "./sample-file.ts";
+import type { LabHeading, SampleFile } from "./sample-types.ts";
 
 /** No soil has a pH outside of 3 to 11 (ours). */
 const isPossible = (value: number): boolean => value >= 3 && value <= 11;

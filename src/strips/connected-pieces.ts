@@ -1,6 +1,6 @@
 import { edgeNeighbours, type Polygon } from "../geo/index.ts";
 import { joinedSets } from "../numeric/index.ts";
-import type { LaidPiece } from "./strip-layout.ts";
+import type { LaidPiece } from "./laid-tile.ts";
 
 /** Sets of pieces of one pass and track that hang together by edges, by their first piece. */
 export const connectedPieces = (pieces: readonly LaidPiece[]): number[][] => {

@@ -17,16 +17,10 @@ export {
   shortestStretchM,
   stretchRates,
 } from "./stretch-rates.ts";
-export {
-  ASSUMED_TURN_RADIUS_M,
-  type LaidStrips,
-  type RigLayout,
-  stripLayout,
-  type WorkedSegment,
-} from "./strip-layout.ts";
+export { ASSUMED_TURN_RADIUS_M, type LaidStrips, type RigLayout, stripLayout } from "./strip-layout.ts";
 export { type Segment, stripSegments } from "./strip-segments.ts";
 export { shiftedLine } from "./strip-shift.ts";
 export { tightBends } from "./tight-bends.ts";
 export { headlandNeeded, turnBetween } from "./turn-length.ts";
-export type { WorkedRun } from "./work-tiles.ts";
+export type { WorkedRun, WorkedSegment } from "./work-tiles.ts";
 export { type Pattern, type Run, type WorkPlan, type WorkStep, workingOrder } from "./working-order.ts";

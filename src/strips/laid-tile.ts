@@ -1,4 +1,4 @@
-import type { FlatRing, Point } from "../geo/index.ts";
+import type { FlatRing, Point, Polygon } from "../geo/index.ts";
 
 /** A piece of a pass before rounding, in the frame it is laid in: rings with land on the left. */
 export interface LaidTile {
@@ -16,4 +16,10 @@ export interface LaidTile {
   readonly rings: readonly FlatRing[];
   /** Nothing is to come down on it. */
   readonly keptOff?: true;
+}
+
+/** The same as it is written: one polygon, rounded to 0.1 mm, in the frame it is laid in; m2. */
+export interface LaidPiece extends LaidTile {
+  readonly polygon: Polygon;
+  readonly areaM2: number;
 }

@@ -1,6 +1,6 @@
 import type { Notice } from "../errors/index.ts";
 import { containsPoint, type Point } from "../geo/index.ts";
-import type { WorkedSegment } from "./strip-layout.ts";
+import type { WorkedSegment } from "./work-tiles.ts";
 
 /** A stop of the rig or of a tender, to fill or to wait. */
 export interface Stop {

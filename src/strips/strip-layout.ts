@@ -4,7 +4,6 @@ import {
   type MultiPolygon,
   multiPolygonArea,
   type Point,
-  type Polygon,
   polygonArea,
   STEPS_PER_METRE,
   snapFlatTiles,
@@ -14,10 +13,10 @@ import { curveTiles } from "./curve-tiles.ts";
 import { cutKeptOff } from "./cut-kept-off.ts";
 import { guidanceFrame, movePolygons } from "./guidance-frame.ts";
 import { headlandTiles } from "./headland-tiles.ts";
-import type { LaidTile } from "./laid-tile.ts";
-import { requirePositive, type Segment, straightTiles } from "./strip-segments.ts";
+import type { LaidPiece, LaidTile } from "./laid-tile.ts";
+import { requirePositive, straightTiles } from "./strip-segments.ts";
 import { withoutHairs } from "./without-hairs.ts";
-import { type WorkedRun, workTiles } from "./work-tiles.ts";
+import { type WorkedRun, type WorkedSegment, workTiles } from "./work-tiles.ts";
 import type { Pattern } from "./working-order.ts";
 
 export interface RigLayout {
@@ -39,17 +38,6 @@ export interface RigLayout {
   readonly turnRadiusM?: number;
   /** Ground to be kept off, in the field's plane, metres: pieces are cut across where it begins and ends. */
   readonly keptOff?: MultiPolygon;
-}
-
-/** A segment with its place in the work. */
-export interface WorkedSegment extends Segment {
-  readonly kind: "interior" | "headland";
-  /** Number of its run in `runs`. */
-  readonly run: number;
-  /** Place in the working order, 0, 1, 2 ... */
-  readonly order: number;
-  /** Degrees clockwise from north of the field's plane, the way it is driven. */
-  readonly headingDeg: number;
 }
 
 export interface LaidStrips {
@@ -134,11 +122,6 @@ const headlandRings = (land: MultiPolygon, widthM: number, passes: number): Mult
   for (let pass = 0; pass < passes; pass++) rings.push(insetLand(rings[pass]!, widthM));
   return rings;
 };
-
-export interface LaidPiece extends LaidTile {
-  readonly polygon: Polygon;
-  readonly areaM2: number;
-}
 
 const roundedPieces = (laid: readonly LaidTile[], weld: boolean): LaidPiece[] => {
   const rings = laid.map((tile) => tile.rings);

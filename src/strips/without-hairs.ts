@@ -1,6 +1,6 @@
 import { edgeNeighbours, type Polygon, polygonArea, unionOfTiles } from "../geo/index.ts";
 import { connectedPieces } from "./connected-pieces.ts";
-import type { LaidPiece } from "./strip-layout.ts";
+import type { LaidPiece } from "./laid-tile.ts";
 
 /** Narrower than this nobody drives: about what seven decimals of a degree and a fixed receiver leave open (ours). */
 const HAIR_M = 0.02;

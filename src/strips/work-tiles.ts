@@ -1,7 +1,8 @@
 import type { Point } from "../geo/index.ts";
 import { connectedPieces } from "./connected-pieces.ts";
 import { type GuidanceFrame, movePolygons } from "./guidance-frame.ts";
-import type { LaidPiece, WorkedSegment } from "./strip-layout.ts";
+import type { LaidPiece } from "./laid-tile.ts";
+import type { Segment } from "./strip-segments.ts";
 import { type Run, type WorkPlan, workingOrder } from "./working-order.ts";
 
 /** Connected pieces of one pass, driven without a stop. */
@@ -121,3 +122,14 @@ const headingOf = ([east, north]: Point, forward = true): number => {
   const degrees = (Math.atan2(east, north) * 180) / Math.PI + (forward ? 360 : 540);
   return (Math.round((degrees % 360) * 1e6) / 1e6) % 360;
 };
+
+/** A segment with its place in the work. */
+export interface WorkedSegment extends Segment {
+  readonly kind: "interior" | "headland";
+  /** Number of its run in `runs`. */
+  readonly run: number;
+  /** Place in the working order, 0, 1, 2 ... */
+  readonly order: number;
+  /** Degrees clockwise from north of the field's plane, the way it is driven. */
+  readonly headingDeg: number;
+}

@@ -83,6 +83,29 @@ function breachesIn(files: readonly SourceFile[], layers = LAYERS): Breach[] {
   return breaches;
 }
 
+/** Files that stand in a circle of imports, each circle once, from its first file on. */
+function circlesIn(files: readonly SourceFile[]): string[][] {
+  const known = new Map(files.map((file) => [file.path, file.text]));
+  const importsOf = (path: string): string[] =>
+    [...known.get(path)!.matchAll(/(?:from|import)\s*\(?["'](\.[^"']+)["']/g)]
+      .map(([, specifier]) => join(path, "..", specifier!))
+      .filter((target) => known.has(target));
+  const done = new Set<string>();
+  const circles = new Map<string, string[]>();
+  const walk = (path: string, way: readonly string[]): void => {
+    const at = way.indexOf(path);
+    if (at >= 0) {
+      const circle = way.slice(at);
+      circles.set(circle.toSorted().join(), circle);
+    } else if (!done.has(path)) {
+      for (const next of importsOf(path)) walk(next, [...way, path]);
+      done.add(path);
+    }
+  };
+  for (const { path } of files) walk(path, []);
+  return [...circles.values()];
+}
+
 function filesUnder(root: string, ending: RegExp): SourceFile[] {
   return readdirSync(root, { recursive: true, withFileTypes: true })
     .filter((entry) => entry.isFile() && ending.test(entry.name))
@@ -113,6 +136,20 @@ describe("layers", () => {
     expect(breachesIn(files, PLAN_ROOMS)).toEqual([]);
     const planted = [{ path: "order/a.ts", text: `import { applied } from "../driven/applied-field.ts";` }];
     expect(breachesIn(planted, PLAN_ROOMS).map(({ why }) => why)).toEqual(["upward"]);
+  });
+
+  it("no files import each other in a circle, types among them", () => {
+    const own = (root: string, ending: RegExp): SourceFile[] =>
+      filesUnder(root, ending).map(({ path, text }) => ({ path: join(root, path), text }));
+    const files = [...own("src", /\.ts$/), ...own("app/src", /\.tsx?$/)];
+    expect(circlesIn(files)).toEqual([]);
+    const planted = [
+      { path: "a.ts", text: `import type { B } from "./b.ts";` },
+      { path: "b.ts", text: `export * from "./deep/c.ts";` },
+      { path: "deep/c.ts", text: `import { a } from "../a.ts"; import "./d.ts";` },
+      { path: "deep/d.ts", text: "" },
+    ];
+    expect(circlesIn(planted)).toEqual([["a.ts", "b.ts", "deep/c.ts"]]);
   });
 
   it("the page imports the engine through its index only", () => {

@@ -8,9 +8,9 @@ import {
   type PlanField,
   QuestionError,
 } from "#core";
+import type { NamedFile } from "./drawn-types.ts";
 import { readAndOther } from "./dropped-files.ts";
 import { type Dropped, made, type Recognised } from "./made-plan.ts";
-import type { NamedFile } from "./protocol.ts";
 import { type OpenPlan, type Placed, placedBeside } from "./same-names.ts";
 
 /** What the plan's files of polygons were taken for, and what was answered about them, by question key. */

@@ -1,6 +1,6 @@
 import { type Answers, LEDGER_PATH, type Notice, newPlan, type Plan } from "#core";
+import type { NamedFile } from "./drawn-types.ts";
 import { readAndOther, saidUnfit } from "./dropped-files.ts";
-import type { NamedFile } from "./protocol.ts";
 import type { OpenPlan } from "./same-names.ts";
 
 export interface Recognised {

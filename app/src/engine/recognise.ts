@@ -1,9 +1,9 @@
 import { InputError, LEDGER_PATH, type PlanSource, readPlan, sha256Hex } from "#core";
+import type { NamedFile } from "./drawn-types.ts";
 import { saidOfLoose, sortedOut } from "./dropped-files.ts";
 import { joined } from "./join-plan.ts";
 import { type Dropped, made, type Recognised } from "./made-plan.ts";
 import { isPlanFile } from "./plan-file.ts";
-import type { NamedFile } from "./protocol.ts";
 
 export type { Dropped, Recognised } from "./made-plan.ts";
 

@@ -7,7 +7,7 @@ import type {
   SeasonOptions,
   UnitSystem,
 } from "#core";
-import type { LonLat, NamedFile } from "./protocol.ts";
+import type { LonLat, NamedFile } from "./drawn-types.ts";
 
 /** Where the rig stands, as its bins' scales show it. */
 export interface Stand {

@@ -1,5 +1,4 @@
 import type { PlanPlace } from "./document-drive-types.ts";
-import type { TestName } from "./document-types.ts";
 
 /** The two nutrients that are mapped, as oxides. */
 export type Oxide = "P2O5" | "K2O";
@@ -148,3 +147,6 @@ export interface PlanFieldNeed {
   /** Source of removal factors for the balance sheet where the guide has none. */
   readonly removalFactors?: string;
 }
+
+/** The soil tests that are mapped. */
+export type TestName = "P" | "K" | "CEC";

@@ -6,6 +6,7 @@ import type {
   PlanFieldNeed,
   PlanGuideCheck,
   PlanSampling,
+  TestName,
 } from "./document-need-types.ts";
 import type { PlanBinSize, PlanRigHold, PlanTender } from "./document-rig-types.ts";
 import type { PlanSeasonKeys } from "./document-season-types.ts";
@@ -169,8 +170,6 @@ export interface PlanSwitchedOff {
   readonly reason: string;
 }
 
-/** The soil tests that are mapped. */
-export type TestName = "P" | "K" | "CEC";
 /** Typed variograms by test. */
 export type PlanModels = Readonly<Partial<Record<TestName, PlanModel>>>;
 

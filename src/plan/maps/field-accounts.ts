@@ -9,8 +9,9 @@ import { noSetbacks } from "../need/lay-exclusions.ts";
 import { shownTests } from "../need/soil-facts.ts";
 import { cropYearOf } from "../need/wanted-field.ts";
 import { yieldOverCells } from "../need/yield-over-cells.ts";
+import type { Pieces } from "../results/drive-result-types.ts";
 import type { RidingMicronutrient } from "../results/field-care.ts";
-import type { CheckedField, FieldGrid, FieldResult, Pieces } from "../results/result-types.ts";
+import type { CheckedField, FieldGrid, FieldResult } from "../results/result-types.ts";
 import { cropRemoval, fieldBalanceSheet } from "./field-balance-sheet.ts";
 
 /** What the placed pounds mean for the soil, and what came along. The sheet is worked out when it is first asked for. */

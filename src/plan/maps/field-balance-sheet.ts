@@ -7,8 +7,9 @@ import type { Oxide, PlanGuideCheck } from "../document/document-need-types.ts";
 import type { PlanField, PlanOwnGuide } from "../document/document-types.ts";
 import { fieldGuide } from "../need/field-guide.ts";
 import { creditsOf } from "../need/wanted-field.ts";
+import type { Pieces } from "../results/drive-result-types.ts";
 import { poundsOnCells } from "../results/field-sums.ts";
-import type { FieldGrid, Pieces } from "../results/result-types.ts";
+import type { FieldGrid } from "../results/result-types.ts";
 
 /**
  * Removal, build-up and drawdown of a field by what its files place. Removal is the guide's own, or that of the source

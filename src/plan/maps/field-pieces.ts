@@ -18,8 +18,8 @@ import {
 } from "../../strips/index.ts";
 import { acres, metresFromFeet, metresFromInches } from "../../units/index.ts";
 import type { PlanField, PlanRig, PlanSpreader } from "../document/document-types.ts";
-import type { LaidPasses } from "../results/drive-result-types.ts";
-import type { CheckedField, FieldGrid, Pieces } from "../results/result-types.ts";
+import type { LaidPasses, Pieces } from "../results/drive-result-types.ts";
+import type { CheckedField, FieldGrid } from "../results/result-types.ts";
 import { headlandPassesOf, rigDrive } from "../rig/rig-drive.ts";
 
 /** What of a plan says how passes lie; the name only goes into notices. */

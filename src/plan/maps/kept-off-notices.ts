@@ -1,8 +1,8 @@
 import type { Notice } from "../../errors/index.ts";
 import { sum } from "../../numeric/index.ts";
 import type { PlanField } from "../document/document-types.ts";
+import type { Pieces } from "../results/drive-result-types.ts";
 import type { Excluded } from "../results/need-result-types.ts";
-import type { Pieces } from "../results/result-types.ts";
 
 /** Acres of pieces that a pass may bring something to: all but those that exclusions keep it off. */
 export const acresToLay = ({ pieces, areaAc }: Pick<Pieces, "pieces" | "areaAc">): number =>

@@ -1,7 +1,7 @@
 import { type Ground, meltedGround, type Prescription } from "../../prescription/index.ts";
 import type { WorkedSegment } from "../../strips/index.ts";
 import type { Plan } from "../document/document-types.ts";
-import type { Pieces } from "../results/result-types.ts";
+import type { Pieces } from "../results/drive-result-types.ts";
 
 /** The polygons of a map: its pieces, or where it has stretches one polygon a stretch. */
 export function groundOf(plan: Plan, map: Pick<Prescription, "stretchOf">, ground: Pieces): Ground {

@@ -5,7 +5,8 @@ import type { Prescription } from "../../prescription/index.ts";
 import { acres, numberText } from "../../units/index.ts";
 import type { Plan, PlanField } from "../document/document-types.ts";
 import { oxideIn } from "../document/field-products.ts";
-import type { FieldGrid, Pieces } from "../results/result-types.ts";
+import type { Pieces } from "../results/drive-result-types.ts";
+import type { FieldGrid } from "../results/result-types.ts";
 
 /** Share of a maximum rate that rounding may go beyond, and acres, before it is said. */
 const OVER_SHARE = 0.001;

@@ -5,9 +5,9 @@ import { type FieldProducts, fieldProducts, type SettledBlend } from "../documen
 import { type StageContext, type Staged, stage } from "../document/stage.ts";
 import { type AskedField, askField, type Work } from "../need/ask-field.ts";
 import type { BudgetCut, FieldCuts } from "../need/spend-budget.ts";
-import type { LaidPasses } from "../results/drive-result-types.ts";
+import type { LaidPasses, Pieces } from "../results/drive-result-types.ts";
 import type { Wanted } from "../results/need-result-types.ts";
-import type { Broadcast, Pieces, Split } from "../results/result-types.ts";
+import type { Broadcast, Split } from "../results/result-types.ts";
 import { driveGeometry, withPounds } from "./drive-figures.ts";
 import { removalIn } from "./field-accounts.ts";
 import { cutPasses, cutSpreaderCells, passSlice } from "./field-pieces.ts";

@@ -17,7 +17,8 @@ import type { Plan, PlanField } from "../document/document-types.ts";
 import { laidProducts } from "../document/field-products.ts";
 import { wantedForms } from "../document/wanted-forms.ts";
 import type { ZeroRate } from "../document/zero-rate.ts";
-import type { CheckedField, Pieces } from "../results/result-types.ts";
+import type { Pieces } from "../results/drive-result-types.ts";
+import type { CheckedField } from "../results/result-types.ts";
 import { groundOf, isHeadland, zoneNames } from "./map-ground.ts";
 
 /** Of the plain fallback, where the plan's controller says nothing: few enough for old units (common practice). */

@@ -4,8 +4,8 @@ import { chooseSamplings, type Sampling, withoutRepeats } from "../../need/index
 import { type SampleRecord, type SoilSample, visitsOf } from "../../soil/index.ts";
 import { counted } from "../../units/index.ts";
 import { depthInches } from "../document/depth-inches.ts";
-import type { PlanNeedFrom } from "../document/document-need-types.ts";
-import type { Plan, PlanField, TestName } from "../document/document-types.ts";
+import type { PlanNeedFrom, TestName } from "../document/document-need-types.ts";
+import type { Plan, PlanField } from "../document/document-types.ts";
 import { needsSamples, samplesPaths } from "../document/samples-paths.ts";
 import type { FieldSampling } from "../results/result-types.ts";
 import type { Inputs } from "../sources/read-sources.ts";

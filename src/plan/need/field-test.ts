@@ -1,5 +1,6 @@
 import type { Samples } from "../../interpolate/index.ts";
-import type { PlanField, TestName } from "../document/document-types.ts";
+import type { TestName } from "../document/document-need-types.ts";
+import type { PlanField } from "../document/document-types.ts";
 import type { CheckedLand, SoilMap } from "../results/result-types.ts";
 
 export const TESTS: readonly TestName[] = ["P", "K", "CEC"];

@@ -9,7 +9,8 @@ import {
   type VariogramModel,
 } from "../../interpolate/index.ts";
 import { counted } from "../../units/index.ts";
-import type { PlanField, PlanMaps, PlanModel, TestName } from "../document/document-types.ts";
+import type { TestName } from "../document/document-need-types.ts";
+import type { PlanField, PlanMaps, PlanModel } from "../document/document-types.ts";
 import type { StageContext } from "../document/stage.ts";
 import type { CheckedField, FieldGrid, SoilMap, SoilMaps } from "../results/result-types.ts";
 import { type FieldTest, fieldTest, TEST_UNITS, TESTS } from "./field-test.ts";

@@ -8,8 +8,8 @@ import {
   type MultiPolygon,
 } from "../../geo/index.ts";
 import { acres, counted } from "../../units/index.ts";
-import type { PlanNeedFrom } from "../document/document-need-types.ts";
-import type { PlanField, TestName } from "../document/document-types.ts";
+import type { PlanNeedFrom, TestName } from "../document/document-need-types.ts";
+import type { PlanField } from "../document/document-types.ts";
 import type { CheckedField, FieldGrid, SoilMap, SoilMaps } from "../results/result-types.ts";
 import { fieldZones, zonesById } from "../sources/field-zones.ts";
 import type { Inputs } from "../sources/read-sources.ts";

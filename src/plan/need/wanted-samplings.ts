@@ -1,5 +1,6 @@
 import type { Sampling } from "../../need/index.ts";
-import type { Plan, PlanField, TestName } from "../document/document-types.ts";
+import type { TestName } from "../document/document-need-types.ts";
+import type { Plan, PlanField } from "../document/document-types.ts";
 import { samplesPaths } from "../document/samples-paths.ts";
 import type { Inputs } from "../sources/read-sources.ts";
 

@@ -1,6 +1,6 @@
 import { type FitPart, fitToBought } from "../../order/index.ts";
 import { oxideIn } from "../document/field-products.ts";
-import type { OrderedField } from "./order-plan.ts";
+import type { OrderedField } from "./ordered-field.ts";
 
 /** Maps of a product fitted to what is bought and on hand, the farm's tons held. */
 export interface FitOfPlan {

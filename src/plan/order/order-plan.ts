@@ -13,8 +13,7 @@ import {
 } from "../../order/index.ts";
 import type { Plan, PlanNeed } from "../document/document-types.ts";
 import { oxideIn } from "../document/field-products.ts";
-import { SAME_LB, type SmallRateField, smallRateOfFarm } from "../maps/small-rate.ts";
-import type { FieldResult } from "../results/result-types.ts";
+import { SAME_LB, smallRateOfFarm } from "../maps/small-rate.ts";
 import { orderShares } from "../rig/order-shares.ts";
 import { ledgerNotices } from "../stands/ledger-of-plan.ts";
 import { stillToPlaceLb, stillToPlaceNotices } from "../stands/still-to-place.ts";
@@ -22,10 +21,7 @@ import { bookNotices, stockUnused } from "./book-notices.ts";
 import { coatedOrderNotices } from "./coated-order.ts";
 import { type FitOfPlan, fitOfPlan } from "./fit-plan.ts";
 import { freightNotices, orderNotices, placedUnordered, stockNotices } from "./order-notices.ts";
-
-/** What the order needs of a field. */
-export type OrderedField = Pick<FieldResult, "field" | "finished" | "prescriptions" | "need"> &
-  SmallRateField;
+import type { OrderedField } from "./ordered-field.ts";
 
 /** What to order by the maps of a plan. */
 export interface OrderOfPlan extends OrderTotals {

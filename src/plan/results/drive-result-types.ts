@@ -1,7 +1,7 @@
 import type { Notice } from "../../errors/index.ts";
-import type { MultiPolygon, Point } from "../../geo/index.ts";
-import type { WorkedRun, WorkedSegment } from "../../strips/index.ts";
-import type { Pieces } from "./result-types.ts";
+import type { MultiPolygon, Point, Polygon } from "../../geo/index.ts";
+import type { Overlaps } from "../../prescription/index.ts";
+import type { Segment, WorkedRun, WorkedSegment } from "../../strips/index.ts";
 
 /** The field in passes of the rig, in the order it drives them. */
 export interface LaidPasses extends Pieces {
@@ -66,4 +66,15 @@ export interface DriveFigures {
   } | null;
   readonly overlap: Overlap;
   readonly notices: readonly Notice[];
+}
+
+/** A pass cut into segments, or the spreader's cells: shapes as they will be written. */
+export interface Pieces {
+  readonly pieces: readonly Segment[];
+  /** Longitude and latitude as written, one polygon a piece. */
+  readonly written: readonly Polygon[];
+  /** Acres of the written polygons on the ellipsoid. */
+  readonly areaAc: Float64Array;
+  /** How they lie on the field's cells. */
+  readonly overlaps: Overlaps;
 }

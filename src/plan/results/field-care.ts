@@ -7,7 +7,7 @@ import { acres, squareMetres } from "../../units/index.ts";
 import type { Plan, PlanField } from "../document/document-types.ts";
 import type { FieldProducts } from "../document/field-products.ts";
 import { saltTerms } from "../rig/strip-limits.ts";
-import type { Pieces } from "./result-types.ts";
+import type { Pieces } from "./drive-result-types.ts";
 
 /** Salt near the seed by the strip files as written. */
 export interface FieldSalt extends Omit<SaltLadder, "overLbPerAc" | "cellsOver" | "areaOverM2"> {

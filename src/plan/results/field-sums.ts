@@ -1,7 +1,8 @@
 import { sum } from "../../numeric/index.ts";
 import { type Prescription, spreadToCells } from "../../prescription/index.ts";
 import { acres } from "../../units/index.ts";
-import type { FieldGrid, Pieces, SoilMap } from "./result-types.ts";
+import type { Pieces } from "./drive-result-types.ts";
+import type { FieldGrid, SoilMap } from "./result-types.ts";
 
 /** Something an acre over the field's cells: pounds from lb/ac, acres from ones. Cells without ground count nothing. */
 export function sumOver({ areaM2 }: FieldGrid, perAc: Float64Array | ((cell: number) => number)): number {

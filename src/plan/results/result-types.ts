@@ -1,14 +1,14 @@
 import type { Notice } from "../../errors/index.ts";
-import type { Frame, Grid, MultiPolygon, Point, Polygon } from "../../geo/index.ts";
+import type { Frame, Grid, MultiPolygon, Point } from "../../geo/index.ts";
 import type { AveragedModel, Decision, LeaveOneOutTable, VariogramModel } from "../../interpolate/index.ts";
 import type { FieldStand, Ledger } from "../../ledger/index.ts";
 import type { BalanceSheet } from "../../need/index.ts";
-import type { Extra, Overlaps, Prescription } from "../../prescription/index.ts";
+import type { Extra, Prescription } from "../../prescription/index.ts";
 import type { SampleRecord, SoilSample } from "../../soil/index.ts";
-import type { Segment } from "../../strips/index.ts";
-import type { Plan, PlanField, TestName } from "../document/document-types.ts";
+import type { TestName } from "../document/document-need-types.ts";
+import type { Plan, PlanField } from "../document/document-types.ts";
 import type { FieldProducts, SettledBlend } from "../document/field-products.ts";
-import type { DriveFigures, LaidPasses } from "./drive-result-types.ts";
+import type { DriveFigures, LaidPasses, Pieces } from "./drive-result-types.ts";
 import type { FieldCare } from "./field-care.ts";
 import type {
   AlsoWanted,
@@ -159,17 +159,6 @@ export interface NeedFigures {
   readonly flatLbPerAc: number;
   /** Acres where the first two part by more than 5 % of the field's mean need. */
   readonly partedAc: number;
-}
-
-/** A pass cut into segments, or the spreader's cells: shapes as they will be written. */
-export interface Pieces {
-  readonly pieces: readonly Segment[];
-  /** Longitude and latitude as written, one polygon a piece. */
-  readonly written: readonly Polygon[];
-  /** Acres of the written polygons on the ellipsoid. */
-  readonly areaAc: Float64Array;
-  /** How they lie on the field's cells. */
-  readonly overlaps: Overlaps;
 }
 
 /** Soil tests mapped over the cells. */

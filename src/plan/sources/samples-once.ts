@@ -1,7 +1,7 @@
 import { InputError, type Notice } from "../../errors/index.ts";
 import { isNear, type SampleRecord, type SoilSample } from "../../soil/index.ts";
 import { counted } from "../../units/index.ts";
-import type { TestName } from "../document/document-types.ts";
+import type { TestName } from "../document/document-need-types.ts";
 
 const TESTS: readonly TestName[] = ["P", "K", "CEC"];
 
