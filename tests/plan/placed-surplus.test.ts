@@ -190,7 +190,30 @@ describe("the plan changed after a strip pass", () => {
     ]);
     const one = orderAfter(before, placed("18-46-0", 2_000, 30), placed("11-52-0", 1_000, 30));
     expect(one.told("placed-not-as-planned").join()).not.toContain("no catch-up can");
+    // Halves of the same size: potash, which lies in both, tells them from one pass.
+    const halves = [placed("11-52-0", 2_653, 30), placed("0-0-60", 2_308, 30)];
+    const twoDays = [...halves, placed("18-46-0", 3_000, 30), placed("0-0-60", 2_100, 30)];
+    expect(orderAfter(field, ...twoDays).told("placed-not-as-planned")[0]).toContain("no catch-up can");
+    const oneDay = [...halves, placed("18-46-0", 3_000, 30)];
+    expect(orderAfter(field, ...oneDay).told("placed-not-as-planned")[0]).not.toContain("no catch-up can");
     expect(lbOf("18-46-0")[1]).toBeCloseTo(1_067, 6);
+  });
+
+  test("a product mixed anew after the pass is told by its oxides, not by its pounds", () => {
+    const line = placed("11-52-0", 5_000, 60);
+    const before = { ...line, p2o5Lb: 2_000 } as LedgerEvent;
+    const finished: LedgerEvent = { kind: "finished", fieldId: "home", pass: "strip" };
+    const field = fieldWith([["11-52-0", 5_000, 100]]);
+    // 5,000 lb of the map with 52 % are 2,600 lb P2O5; there lie 2,000.
+    expect(orderAfter(field, before, finished).told("placed-not-as-planned")[0]).toContain(
+      "5,000 lb 11-52-0 with 40.0 % P2O5 (the maps have 5,000 with 52.0 % P2O5: 600 lb P2O5 lack, which the order does not hold)",
+    );
+    // 100 lb of the broadcast map and 600 / 0.52 more.
+    const caughtUp = placed("11-52-0", 100 + 600 / 0.52, 60, "broadcast");
+    expect(orderAfter(field, before, finished, caughtUp).told("placed-not-as-planned")).toEqual([]);
+    // Other pounds with the oxide of the map: nothing to tell.
+    const asMuch = { ...line, lb: 6_500, p2o5Lb: 2_600 } as LedgerEvent;
+    expect(orderAfter(field, asMuch, finished).told("placed-not-as-planned")).toEqual([]);
   });
 
   test("finished, and what the spreader has laid since, come off the same", () => {

@@ -1,10 +1,11 @@
 import { InputError, type Notice } from "../../errors/index.ts";
 import { polygonFinder } from "../../geo/index.ts";
-import { type LedgerEntry, placedIn } from "../../ledger/index.ts";
+import { type LedgerEntry, placedIn, stripEntries } from "../../ledger/index.ts";
 import { sum } from "../../numeric/index.ts";
 import { numberText } from "../../units/index.ts";
 import type { Plan } from "../document/document-types.ts";
 import type { FieldResult } from "../results/result-types.ts";
+import { analysisAsLaid, oxidesInWords } from "../stands/analysis-as-laid.ts";
 import { catchUpsToLay } from "../stands/spread-already.ts";
 import { appliedProduct } from "./applied-product.ts";
 import type { AppliedField, ProductLog, ProductPounds } from "./applied-types.ts";
@@ -55,7 +56,15 @@ export function appliedField(
     .filter((map) => [...products, ...byPounds].every((one) => one.product !== map.product))
     .map((map) => map.product);
   const covered = coveredPieces(field, products);
-  const whole = catchUpMaps(plan, field, mapsOnGround(field, products, byPounds, covered));
+  const onGround = mapsOnGround(field, products, byPounds, covered).map((map) => {
+    const entered = stripEntries(ledger, field.field.id).filter(({ product }) => product === map.product);
+    return { map, asLaid: analysisAsLaid(map, entered, map.totalLb) };
+  });
+  const whole = catchUpMaps(
+    plan,
+    field,
+    onGround.map(({ map, asLaid }) => (asLaid === null ? map : { ...map, analysis: asLaid })),
+  );
   const spread = catchUpsToLay(field, whole.prescriptions, placedIn(ledger, field.field.id));
   const catchUp = { ...whole, prescriptions: spread.toLay };
   const leftAc = acresNotDriven(
@@ -75,6 +84,11 @@ export function appliedField(
     const where = leftAc > 0 ? " on the ground that the logs cover" : "";
     const message = `no log of ${asPlanned.join(", ")}: taken as planned${where}`;
     notices.push({ code: "taken-as-planned", message, where: field.field.id });
+  }
+  for (const { map, asLaid } of onGround) {
+    if (asLaid === null) continue;
+    const message = `${map.product}: by the ledger it was laid with ${oxidesInWords(asLaid)}, and it has ${oxidesInWords(map.analysis)} in the plan now; what lies there is reckoned as it was laid, in the mean where both were`;
+    notices.push({ code: "analysis-changed", message, where: field.field.id });
   }
   const missing = missingWork(field, ledger, logs, { products, byPounds }, covered);
   const doubted = lackingLogs(field, products).filter((one) =>

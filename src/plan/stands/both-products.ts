@@ -39,8 +39,11 @@ export function bothProducts(
       if (mapped.includes(other)) continue;
       const before = of(other);
       const isSame = (now.p2o5Lb > 0 && before.p2o5Lb > 0) || (now.k2oLb > 0 && before.k2oLb > 0);
-      const areApart =
-        now.areaAc + before.areaAc <= MORE_AC * areaAc && Math.abs(now.areaAc - before.areaAc) > SAME_AC;
+      // Laid in one pass, they and every third product cover the same acres; laid apart, the third covers those of both.
+      const thirds = mapped.filter((one) => one !== product).map((one) => of(one).areaAc);
+      const isOnePass =
+        Math.abs(now.areaAc - before.areaAc) <= SAME_AC && Math.max(0, ...thirds) <= MORE_AC * now.areaAc;
+      const areApart = now.areaAc + before.areaAc <= MORE_AC * areaAc && !isOnePass;
       if (isSame && areApart) return { mapped: product, other };
     }
   }

@@ -3,6 +3,7 @@ import { type FieldStand, LEAST_SHARE } from "../../ledger/index.ts";
 import { sum } from "../../numeric/index.ts";
 import { numberText } from "../../units/index.ts";
 import { oxideIn } from "../document/field-products.ts";
+import { analysisAsLaid, oxidesInWords } from "./analysis-as-laid.ts";
 import { bothProducts, byHandInWords } from "./both-products.ts";
 import {
   isStripDone,
@@ -10,6 +11,7 @@ import {
   OXIDES,
   oxideInStrips,
   oxideOfMaps,
+  oxidePlacedLb,
   oxideSpread,
   PLACED_TOLERANCE,
   shareLaid,
@@ -65,6 +67,9 @@ function otherWeights(prescriptions: readonly MapFigures[], stand: FieldStand): 
     const planned = sum(maps.filter((one) => one.product === product).map(({ totalLb }) => totalLb));
     const there = sum(placed.filter((one) => one.product === product).map(({ lb }) => lb));
     const made = maps.find((one) => one.product === product);
+    const own = placed.filter((one) => one.product === product);
+    const mixed = made === undefined ? null : otherMixture(made, prescriptions, own, stand);
+    if (mixed !== null) return mixed;
     const open = made === undefined || there >= planned ? 1 : 1 - shareMadeUp(made, prescriptions, stand);
     const offLb = open * Math.abs(there - planned);
     return offLb > PLACED_TOLERANCE * planned && offLb > least
@@ -73,6 +78,37 @@ function otherWeights(prescriptions: readonly MapFigures[], stand: FieldStand): 
         ]
       : [];
   });
+}
+
+/**
+ * A product that was laid with another analysis than it has now, as a blend mixed anew since: its pounds say nothing, their
+ * oxides do. Null where it was not; empty where they fit, what a catch-up brought with them.
+ */
+function otherMixture(
+  made: MapFigures,
+  maps: readonly MapFigures[],
+  own: FieldStand["placed"],
+  stand: FieldStand,
+): string[] | null {
+  const { product, analysis, totalLb } = made;
+  const there = sum(own.map(({ lb }) => lb));
+  const laid = analysisAsLaid({ analysis }, own, there);
+  if (laid === null) return null;
+  const open = 1 - shareMadeUp(made, maps, stand);
+  const off = OXIDES.map((oxide) => {
+    const planned = totalLb * oxideIn(analysis, oxide);
+    const lacks = planned - oxidePlacedLb(own, oxide);
+    const lb = lacks > 0 ? open * lacks : lacks;
+    return { oxide, lb: Math.abs(lb) > PLACED_TOLERANCE * planned ? lb : 0 };
+  });
+  if (off.every(({ lb }) => lb === 0)) return [];
+  const lacks = off
+    .filter(({ lb }) => stand.frozen && lb > 0)
+    .map(({ oxide, lb }) => `${numberText(lb, 0)} lb ${oxide}`);
+  const held = lacks.length === 0 ? "" : `: ${lacks.join(" and ")} lack, which the order does not hold`;
+  return [
+    `${numberText(there, 0)} lb ${product} with ${oxidesInWords(laid)} (the maps have ${numberText(totalLb, 0)} with ${oxidesInWords(analysis)}${held})`,
+  ];
 }
 
 /** Share of what a finished strip pass lacks of a map's oxides that a catch-up brought, beyond all that the broadcast maps lay. */
