@@ -55,7 +55,7 @@ export function readCsv(bytes: Uint8Array, name: string): Table {
     notices.push({ code: "separator", message, where: name });
   }
   const below = records.slice(at + 1);
-  const closing = headings.length < 3 ? [] : wordsAtEnd(below);
+  const closing = headings.length < 3 ? [] : wordsAtEnd(below, headings.length);
   if (closing.length > 0) below.length = below.indexOf(closing[0]!);
   for (const { line, cells } of closing)
     notices.push({
@@ -85,14 +85,29 @@ export function readCsv(bytes: Uint8Array, name: string): Table {
 
 const hasText = (record: CsvRecord): boolean => record.cells.some((cell) => cell.trim() !== "");
 
-/** Words and blank lines with which a file ends, such as a comment or a closing line: no cells, more than one word, no row cut short. */
-function wordsAtEnd(records: readonly CsvRecord[]): CsvRecord[] {
-  const last = records.findLastIndex((record) => record.cells.length > 1 || !isBlankOrWords(record));
+/**
+ * Words and blank lines with which a file ends, such as a comment or a closing line: no cells, more than one word or one with a
+ * colon, no row cut short, none in quotes or with another separator.
+ */
+function wordsAtEnd(records: readonly CsvRecord[], columns: number): CsvRecord[] {
+  const last = records.findLastIndex((record) => record.cells.length > 1 || !isBlankOrWords(record, columns));
   return records.slice(last + 1).filter(hasText);
 }
 
-const isBlankOrWords = (record: CsvRecord): boolean =>
-  !hasText(record) || /\p{L}.*\s\S/u.test(record.cells[0]!.trim());
+function isBlankOrWords(record: CsvRecord, columns: number): boolean {
+  if (!hasText(record)) return true;
+  const text = record.cells[0]!.trim();
+  const isWords = /\p{L}.*\s\S/u.test(text) || /^\p{L}+\s*:$/u.test(text);
+  return isWords && SEPARATORS.every((mark) => !isRow(text.split(mark), columns));
+}
+
+/** Whether parts of a line can be a row's cells: for half of the columns at least, two or more of them numbers. */
+function isRow(parts: readonly string[], columns: number): boolean {
+  const numbers = parts.filter(
+    (part) => part.trim() !== "" && Number.isFinite(Number(part.replace(",", "."))),
+  );
+  return 2 * parts.length >= columns && numbers.length >= 2;
+}
 
 /** A record's cells, one a heading; blank ones beyond the last heading are dropped. */
 function fitted(record: CsvRecord, headings: readonly string[], name: string): readonly string[] {
@@ -102,7 +117,7 @@ function fitted(record: CsvRecord, headings: readonly string[], name: string): r
     throw new InputError(
       "row-length",
       `${name}, line ${line}: ${counted(cells.length, "cell")} under ${headings.length} headings`,
-      "Give every row as many cells as there are headings; put a cell that holds a comma in quotes.",
+      "Give every row as many cells as there are headings; put a cell that holds a comma in quotes, and take out a line that is no row.",
     );
   }
   return extra.length === 0 ? cells : cells.slice(0, headings.length);

@@ -16,6 +16,7 @@ export {
   bringsOf,
   type FieldProducts,
   fieldProducts,
+  inBinOf,
   laidProducts,
   ownProducts,
   oxideIn,

@@ -48,7 +48,7 @@ export function firstLoadsInWords(
   );
   if (loads.length === 0) return [];
   return [
-    `Before the first pass load until the scales read ${loads.join("; ")} ${unitWords(system).mass}: the figures at the stops follow from it. What the bins hold from the field before counts.`,
+    `Before the first pass load until the scales read ${loads.join("; ")} ${unitWords(system).mass}: the figures at the stops follow from it. What the bins hold of the same product from the field before counts.`,
   ];
 }
 

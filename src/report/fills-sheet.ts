@@ -113,10 +113,11 @@ export function stopsTable(fills: FieldFills): string {
 const begunLb = ({ plan, usableLb }: FieldFills): readonly number[] =>
   plan.feasible ? plan.startLb : usableLb;
 
-const BINS_HOLD = "What the bins hold from the field before counts: load what the scales lack.";
+const BINS_HOLD =
+  "What the bins hold of the same product from the field before counts: load what the scales lack.";
 
 const FIRST_LOADS =
-  "First loads are for bins with nothing in them but what cannot be metered out: less what they hold from the field before.";
+  "First loads are for bins with nothing in them but what cannot be metered out: less what they hold of the same product from the field before.";
 
 /** What the bins hold before the first pass. */
 export function firstLoadTable(field: FieldResult, fills: FieldFills): string {

@@ -1,5 +1,5 @@
 import { meterFlow, ticketShouldRead } from "../capacity/index.ts";
-import { inWorkingOrder, type RunResult, rigFigures } from "../plan/index.ts";
+import { inBinOf, inWorkingOrder, type RunResult, rigFigures } from "../plan/index.ts";
 import { numberText } from "../units/index.ts";
 import { heading, htmlTable, number, paragraph } from "./html.ts";
 import { analysisOf } from "./laid-in.ts";
@@ -15,16 +15,26 @@ export const binWords = ({ id, product }: { readonly id: string; readonly produc
 /** Catch test, density by weighing, and what the tickets must read. */
 export function meterPage(result: RunResult): string {
   const { plan } = result;
-  const field = inWorkingOrder(plan, result.fields)[0]!;
-  // A blend's density is by the shares it is laid in.
+  const fields = inWorkingOrder(plan, result.fields);
+  const field = fields[0]!;
+  // A blend's density is by the shares it is laid in; several ratios of one are several products.
   const rig = rigFigures(plan, field.laid);
+  const inBins = fields.flatMap((one) =>
+    rigFigures(plan, one.laid).bins.map((bin) => ({
+      field: one,
+      bin: { ...bin, product: inBinOf(one.laid, bin.id) },
+    })),
+  );
+  const nameOf = ({ bin }: (typeof inBins)[number]): string => `${bin.id} ${bin.product}`;
+  const filled = inBins.filter((one, i) => inBins.findIndex((other) => nameOf(other) === nameOf(one)) === i);
   const { mph, widthFt } = rig.work;
   const tests = rig.bins.flatMap((bin) => {
     const map = field.prescriptions.find((one) => one.pass === "strip" && one.bin === bin.id);
     if (map === undefined || map.maxLbPerAc === 0) return [];
     const rate = flatRate(map, stepOf(plan, map), openAcres(field, "strip")) || map.maxLbPerAc;
     const all = meterFlow(rate, widthFt, mph);
-    return [{ bin, rate, all, row: all / plan.rig.rows }];
+    const inBin = { ...bin, product: map.product };
+    return [{ bin: inBin, rate, all, row: all / plan.rig.rows }];
   });
   const perRow = htmlTable(
     [{ title: "row" }, ...tests.map(({ bin }) => ({ title: `${binWords(bin)}: caught in 1 min, lb` }))],
@@ -54,12 +64,12 @@ export function meterPage(result: RunResult): string {
       ...["ft³", "lb/ft³", "net, lb"].map(number),
       { title: "weighed lb/ft³" },
     ],
-    rig.bins.map((bin) => {
+    filled.map(({ bin, field: there }) => {
       const filledFt3 = bin.binFt3 * (bin.fillFactor ?? 1);
       const { netLb } = ticketShouldRead({ filledFt3, lbPerFt3: bin.lbPerFt3 });
       return [
         binWords(bin),
-        `${analysisInWords(analysisOf(result, bin.product))}${coatInWords(field, bin.id)}`,
+        `${analysisInWords(analysisOf(result, bin.product))}${coatInWords(there, bin.id)}`,
         numberText(filledFt3, 0),
         numberText(bin.lbPerFt3, 1),
         lbText(netLb),

@@ -59,6 +59,22 @@ describe("readCsv", () => {
     expect(refusal(() => read("id,P,K\nMill Lot\n1,20,140\n")).code).toBe("row-length");
   });
 
+  it("takes no row for words that stands in another separator or in quotes as a whole", () => {
+    const head = "id,field,P,K\n1,Mill Lot,20,140\n";
+    for (const row of [
+      "2\tMill Lot\t21\t150",
+      "2;Mill Lot;21;150",
+      '"2,Mill Lot,21,150"',
+      "2|Mill Lot|21|n/a",
+    ]) {
+      const { code, message } = refusal(() => read(`${head}${row}\n`));
+      expect([code, message]).toEqual(["row-length", expect.stringContaining("line 3: 1 cell")]);
+    }
+    const legend = read(`${head}Legend:\nVL = very low; L = low; M = medium\n"Mehlich-3, ICP, 6 in., dry"\n`);
+    expect(legend.rows).toHaveLength(1);
+    expect(legend.notices.map(({ code }) => code)).toEqual(["below-rows", "below-rows", "below-rows"]);
+  });
+
   it.each([
     ["unclosed-quote", 'a,b\n1,2\n3,"4\n5,6\n', "line 3"],
     ["text-after-quote", 'a,b\n1,"2"x\n', "line 2"],

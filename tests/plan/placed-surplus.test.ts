@@ -199,6 +199,30 @@ describe("the plan changed after a strip pass", () => {
     expect(lbOf("18-46-0")[1]).toBeCloseTo(1_067, 6);
   });
 
+  test("nothing lacks of a product in whose place another brought as much", () => {
+    const finished: LedgerEvent = { kind: "finished", fieldId: "home", pass: "strip" };
+    const field = fieldWith([
+      ["18-46-0", 5_000, 100],
+      ["0-0-60", 1_000, 100],
+    ]);
+    // 4,500 lb with 52 % are 2,340 lb P2O5, the map's 5,000 with 46 % 2,300.
+    const [told] = orderAfter(
+      field,
+      placed("11-52-0", 4_500, 60),
+      placed("0-0-60", 1_000, 60),
+      finished,
+    ).told("placed-not-as-planned");
+    expect(told).toContain("0 lb 18-46-0 (the maps have 5,000) and 4,500 lb 11-52-0 (the maps have 0)");
+    // 2,000 lb bring 1,040 of the 2,300: 1,260 lb P2O5 lack, 2,739 lb of the product.
+    const [half] = orderAfter(
+      field,
+      placed("11-52-0", 2_000, 60),
+      placed("0-0-60", 1_000, 60),
+      finished,
+    ).told("placed-not-as-planned");
+    expect(half).toContain("0 lb 18-46-0 (the maps have 5,000: 2,739 lack, which the order does not hold)");
+  });
+
   test("a product mixed anew after the pass is told by its oxides, not by its pounds", () => {
     const line = placed("11-52-0", 5_000, 60);
     const before = { ...line, p2o5Lb: 2_000 } as LedgerEvent;

@@ -120,6 +120,10 @@ function fromPlan(typed: PlanProduct): Product {
   });
 }
 
+/** What a bin has in a field, by its id: of a blend with several ratios the field's own, `alpha2`. */
+export const inBinOf = ({ bins }: FieldProducts, id: string): string =>
+  bins.find(({ bin }) => bin.id === id)!.product.id;
+
 const blendOf = (plan: Plan, id: string): PlanBlend | undefined => plan.blends?.find((one) => one.id === id);
 
 /** Products of the spreader, oxides first: its own list, or those of the bins, blends by their parts. */

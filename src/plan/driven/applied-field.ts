@@ -13,7 +13,7 @@ import { catchUpMaps } from "./catch-up-maps.ts";
 import { lackingLogs, logsLacking, requireWholeLogs } from "./lacking-logs.ts";
 import { sameLogTwice } from "./log-doubts.ts";
 import { logsMissing, missingWork, requireAllLogs } from "./missing-logs.ts";
-import { notDrivenAc as acresNotDriven, notFinished, skipsStillPlanned } from "./not-driven.ts";
+import { notDrivenAc as acresNotDriven, notEnteredAc, notFinished, skipsStillPlanned } from "./not-driven.ts";
 import { coveredPieces, mapsOnGround } from "./on-ground.ts";
 import { smallCatchUps } from "./small-catch-ups.ts";
 
@@ -67,15 +67,14 @@ export function appliedField(
   );
   const spread = catchUpsToLay(field, whole.prescriptions, placedIn(ledger, field.field.id));
   const catchUp = { ...whole, prescriptions: spread.toLay };
-  const leftAc = acresNotDriven(
-    field.passes,
-    products.map((one) => one.skippedShare),
-  );
+  const skipped = products.map((one) => one.skippedShare);
+  const leftAc =
+    skipped.length > 0 ? acresNotDriven(field.passes, skipped) : notEnteredAc(field, ledger, byPounds);
   const isFinished = field.finished.some(({ pass }) => pass === "strip");
   const left = isFinished ? 0 : leftAc;
   const notices: Notice[] = [
     ...sameLogTwice(logs, field.field.id),
-    ...byPounds.flatMap((one) => poundsOff(field, one, leftAc > 0 ? covered : null)),
+    ...byPounds.flatMap((one) => poundsOff(field, one, leftAc > 0 && skipped.length > 0 ? covered : null)),
     ...pounds.flatMap(({ product, notices: own = [] }) =>
       own.map((notice) => ({ ...notice, message: `${product}: ${notice.message}`, where: field.field.id })),
     ),

@@ -1,5 +1,5 @@
 import type { Notice } from "../../errors/index.ts";
-import { WHOLE_SHARE } from "../../ledger/index.ts";
+import { acresGoneOver, type LedgerEntry, stripEntries, WHOLE_SHARE } from "../../ledger/index.ts";
 import { sum } from "../../numeric/index.ts";
 import { acresToLay } from "../maps/kept-off-notices.ts";
 import type { FieldResult } from "../results/result-types.ts";
@@ -8,6 +8,8 @@ import type { FieldResult } from "../results/result-types.ts";
 const DRIVEN_SHARE = 0.5;
 /** Single passes left out between driven ones are skips, up to so much of the field in all (ours). */
 const SINGLE_IN_ALL = 0.1;
+/** Pounds beyond those of the ledger's lines by which they are of more work than those (ours). */
+const MORE_LB = 1.05;
 
 /** A pass in working order, the parts of it that follow each other together. */
 interface DrivenPass {
@@ -33,6 +35,24 @@ export function notDrivenAc(passes: FieldResult["passes"], skipped: readonly Flo
   const together = open((_, k) => !isSingle(k));
   const single = open((_, k) => isSingle(k));
   return together > (1 - WHOLE_SHARE) * all || single > SINGLE_IN_ALL * all ? together + single : 0;
+}
+
+/**
+ * The same by the ledger, where no log tells it: acres that its lines leave of a strip pass whose pounds, `typed`, are those that
+ * the lines have. 0 where they have none, or where more is typed than they have: then the pounds are of more ground.
+ */
+export function notEnteredAc(
+  { field, passes, prescriptions }: FieldResult,
+  ledger: readonly LedgerEntry[],
+  typed: readonly { readonly product: string; readonly lb: number }[],
+): number {
+  const lines = stripEntries(ledger, field.id);
+  const enteredLb = (product: string): number =>
+    sum(lines.filter((line) => line.product === product).map(({ lb }) => lb));
+  if (typed.some(({ product, lb }) => lb > MORE_LB * enteredLb(product))) return 0;
+  const mapped = prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
+  const [doneAc, allAc] = [acresGoneOver(lines, mapped), acresToLay(passes)];
+  return doneAc > 0 && doneAc < WHOLE_SHARE * allAc ? allAc - doneAc : 0;
 }
 
 /** Notice that the strip pass is not finished, `leftAc` acres: catch-up maps of ground yet to be stripped would bring its product twice. */

@@ -72,6 +72,7 @@ export interface FillHere {
 /** Where to stop and fill in a field. */
 export interface FieldFills {
   readonly fieldId: string;
+  /** In the rig's order; of a blend with several ratios the field's own. */
   readonly bins: readonly { readonly id: string; readonly product: string }[];
   /** Working order. */
   readonly passes: readonly {

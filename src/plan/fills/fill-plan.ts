@@ -13,6 +13,7 @@ import {
 } from "../../fills/index.ts";
 import { sum } from "../../numeric/index.ts";
 import type { Plan } from "../document/document-types.ts";
+import { inBinOf } from "../document/field-products.ts";
 import { smallRateNotices } from "../maps/small-rate.ts";
 import { orderShares } from "../rig/order-shares.ts";
 import { rigFigures } from "../rig/rig-figures.ts";
@@ -80,7 +81,10 @@ export function fillPlan(plan: Plan, field: DrivenField, options: FillOptions = 
   const stops = made.feasible ? stopsOf(made, best, loads.residualLb, times, workRate.acPerHour) : [];
   return {
     fieldId: field.field.id,
-    bins: rig.bins.map(({ id, product }) => ({ id, product })),
+    bins: rig.bins.map(({ id, product }) => ({
+      id,
+      product: field.laid === undefined ? product : inBinOf(field.laid, id),
+    })),
     passes: withWeights(passes, passLb, made, stand),
     fieldLb,
     leftLb,

@@ -72,10 +72,10 @@ function otherWeights(prescriptions: readonly MapFigures[], stand: FieldStand): 
     if (mixed !== null) return mixed;
     const open = made === undefined || there >= planned ? 1 : 1 - shareMadeUp(made, prescriptions, stand);
     const offLb = open * Math.abs(there - planned);
+    const shortLb = made === undefined ? 0 : oxideLackLb(made, prescriptions, stand);
+    const lackLb = shortLb > PLACED_TOLERANCE * planned ? Math.min(open * (planned - there), shortLb) : 0;
     return offLb > PLACED_TOLERANCE * planned && offLb > least
-      ? [
-          `${numberText(there, 0)} lb ${product} (the maps have ${numberText(planned, 0)}${lacks(open * (planned - there))})`,
-        ]
+      ? [`${numberText(there, 0)} lb ${product} (the maps have ${numberText(planned, 0)}${lacks(lackLb)})`]
       : [];
   });
 }
@@ -111,6 +111,15 @@ function otherMixture(
   ];
 }
 
+/** lb of a product that bring what the strips lack of its oxides, whatever product brought the rest; of two the greater. */
+function oxideLackLb({ analysis }: MapFigures, maps: readonly MapFigures[], stand: FieldStand): number {
+  const own = OXIDES.filter((oxide) => oxideIn(analysis, oxide) > 0);
+  const lack = own.map(
+    (oxide) => (oxideOfMaps(maps, "strip", oxide) - oxideInStrips(stand, oxide)) / oxideIn(analysis, oxide),
+  );
+  return Math.max(0, ...lack);
+}
+
 /** Share of what a finished strip pass lacks of a map's oxides that a catch-up brought, beyond all that the broadcast maps lay. */
 function shareMadeUp({ analysis }: MapFigures, maps: readonly MapFigures[], stand: FieldStand): number {
   if (!stand.frozen) return 0;
@@ -134,7 +143,9 @@ function beyondWhatIsDone(prescriptions: readonly MapFigures[], stand: FieldStan
         (brings(one) || stand.notByMaps.some(({ product }) => product === one.product)),
     )
     .map(({ product, lb, areaAc }) => {
-      const reach = stand.notByMaps.find((one) => one.product === product);
+      const beyond = stand.notByMaps.find((one) => one.product === product);
+      // What the ground of its logs can have, where they tell it, as the order says.
+      const reach = beyond && (stand.stripReach.find((one) => one.product === product) ?? beyond);
       if (reach !== undefined) {
         const can =
           reach.mostLb < lb
