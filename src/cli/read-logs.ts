@@ -2,6 +2,7 @@ import { z } from "zod";
 import { reconcileTickets } from "../applied/index.ts";
 import { InputError, type Notice, oneWord, QuestionError } from "../errors/index.ts";
 import {
+  binProducts,
   logOfProduct,
   logsAsOne,
   logsByProduct,
@@ -12,6 +13,7 @@ import {
   READ_BY_BUILD_BEFORE,
   readInput,
   readingsByProduct,
+  spreadIds,
 } from "../plan/index.ts";
 import { numberText } from "../units/index.ts";
 import { readCalculation } from "./calculations/read-calculation.ts";
@@ -60,7 +62,7 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
       "Add --log FILE, or --log 0-0-60=FILE for each product; without logs --tickets X.json.",
     );
   }
-  const known = plan.rig.bins.map((bin): string => bin.product);
+  const known = binProducts(plan);
   const tickets = ticketsPath === undefined ? {} : (await readCalculation(call, ticketsPath))(Tickets);
   const byProduct = new Map<string, ProductLog["log"][]>();
   const unread: UnreadReadings[] = [];
@@ -70,7 +72,7 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
   for (const one of named) {
     const prefix = known.find((id) => one.startsWith(`${id}=`));
     const path = prefix === undefined ? one : one.slice(prefix.length + 1);
-    if (prefix === undefined) refuseStrangeProduct(one, known);
+    if (prefix === undefined) refuseStrangeProduct(one, known, spreadIds(plan));
     const { name: file, files } = await gatherInput(path, call.readStandardInput);
     const reading = readInput(file, files, { as: "applied", answers });
     if (reading.questions.length > 0) throw new QuestionError(reading.questions, reading.notices);
@@ -141,10 +143,16 @@ function unreadNotices(unread: readonly UnreadReadings[]): Notice[] {
   });
 }
 
-/** Throws `product-of-log` for `PRODUCT=FILE` with a product that the plan does not have, unless that is a file's own name. */
-function refuseStrangeProduct(operand: string, known: readonly string[]): void {
+/** Throws `product-of-log` for `PRODUCT=FILE` with a product that no bin has, unless that is a file's own name. */
+function refuseStrangeProduct(operand: string, known: readonly string[], spread: readonly string[]): void {
   const [, product] = /^([^=/\\]+)=./.exec(operand) ?? [];
   if (product === undefined || realDisk.kind(operand) !== null) return;
+  if (spread.includes(product))
+    throw new InputError(
+      "product-of-log",
+      `--log ${operand}: ${product} is spread, and only logs of the strip pass are read`,
+      `Enter what was spread with \`ledger --add\`; a log of the strips names one of: ${known.join(", ")}.`,
+    );
   throw new InputError(
     "product-of-log",
     `--log ${operand}: “${product}” is none of the plan's products`,

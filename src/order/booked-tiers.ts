@@ -62,11 +62,12 @@ const isAt = (tier: BookedTier, usd: number): boolean =>
 
 /**
  * The bookings whose mean is the price of what is bought: those with something left, or where all was cancelled and some
- * delivered all the same, as they were booked.
+ * delivered all the same, as they were booked; none where that came at a price of its own.
  */
 export function pricedTiers(own: readonly OrderEntry[]): readonly BookedTier[] {
   const left = bookedTiers(own).tiers.filter(({ tons }) => tons > NO_TONS);
   if (left.length > 0) return left;
+  if (own.some((one) => one.kind === "delivered" && one.tons > 0 && one.pricePerTon !== undefined)) return [];
   return own.flatMap((one) =>
     one.kind === "booked" && one.tons > 0 ? [{ tons: one.tons, pricePerTon: one.pricePerTon }] : [],
   );

@@ -13,6 +13,7 @@ export type * from "./document/document-types.ts";
 export {
   type BinProduct,
   type Brings,
+  binProducts,
   bringsOf,
   type FieldProducts,
   fieldProducts,
@@ -133,6 +134,7 @@ export { isKindRead } from "./sources/kinds-read.ts";
 export { logsAsOne } from "./sources/logs-as-one.ts";
 export { type InputReading, type ReadOptions, readInput, type TakenInput } from "./sources/read-input.ts";
 export { INPUT_ROLES, type InputItem, type InputRole } from "./sources/read-items.ts";
+export { enteredNotices, finishedInPart } from "./stands/entered-notices.ts";
 export { LEDGER_PATH, ledgerOf, standsOf } from "./stands/ledger-of-plan.ts";
 export { spreadTooMuchInWords, type WorkedField } from "./stands/not-as-planned.ts";
 export { elsewhereNotices, laidAgainNotices, placedNotices } from "./stands/placed-notices.ts";

@@ -1,6 +1,6 @@
 // Logs simulated from a known truth, through the command, in every form that a terminal hands out: passes left out, a
 // meter that follows late, scales that say 7 % more and 7 % less than the log.
-import { cpSync, existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
@@ -212,6 +212,17 @@ test("a product that is none of the plan's is told as that, and no file is looke
   expect([told.exit, told.out]).toEqual([2, ""]);
   expect(told.error).toContain("“46-0-0” is none of the plan's products");
   expect(told.error).toContain("Name one of: 11-52-0, 0-0-60.");
+});
+
+test("the log of a broadcast pass is refused as that", async () => {
+  const own = join(base, "spread-only");
+  cpSync(folder, own, { recursive: true });
+  const text = JSON.parse(readFileSync(join(own, "plan.json"), "utf8"));
+  const spreader = { ...text.spreader, products: ["0-46-0", "0-0-60"] };
+  writeFileSync(join(own, "plan.json"), JSON.stringify({ ...text, spreader }));
+  const told = await cli("applied", own, "--log", `0-46-0=${join(base, "0.csv")}`);
+  expect([told.exit, told.out]).toEqual([2, ""]);
+  expect(told.error).toContain("0-46-0 is spread, and only logs of the strip pass are read");
 });
 
 test("the plan's product changed after the pass: refused with what works, the build from before as PLAN", async () => {

@@ -105,6 +105,17 @@ describe("what is taken back", () => {
     ];
     expect(orderStand(early, [])[0]).toMatchObject({ bookedTons: 6, beyondTons: 2, overCancelledTons: 0 });
   });
+  test("all cancelled and then delivered at a price of its own: that counts, without one the booking's", () => {
+    const cancelled = [
+      entry("booked", "2027-01-14", 5, { pricePerTon: 488 }),
+      entry("cancelled", "2027-01-26", 5),
+    ];
+    const price = { usdPerTon: 780, freightOf: () => 0 };
+    const priced = [...cancelled, entry("delivered", "2027-02-12", 2.5, { pricePerTon: 700 })];
+    near(boughtOf(priced, price)!.cost, 1_750);
+    expect(orderStand(priced, [])[0]!.bookedPricePerTon).toBeNull();
+    near(boughtOf([...cancelled, entry("delivered", "2027-02-12", 2.5)], price)!.cost, 1_220);
+  });
   test("less than nothing is neither booked nor cancelled", () => {
     expect(() => orderStand([entry("cancelled", "2027-01-20", -1)], [])).toThrow("tons cancelled");
   });

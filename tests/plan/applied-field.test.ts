@@ -10,7 +10,7 @@ import {
   run,
   workedPasses,
 } from "../../src/plan/index.ts";
-import { lagInWords, nothingLaidInWords } from "../../src/report/index.ts";
+import { nothingLaidInWords } from "../../src/report/index.ts";
 import { driveField } from "../support/drive-log.ts";
 import { drivenLog, smallFarmProducts as products } from "../support/driven-log.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
@@ -24,9 +24,6 @@ beforeAll(async () => {
   const around = { ...plan, rig: { ...plan.rig, headlandPasses: 1 } };
   curved = await run(around, sourceOf(smallFarmFiles()), { files: "later" });
 });
-
-/** Pieces by which the map of before is off. */
-const ROLLED = 3;
 
 const near = (value: number, wanted: number, share: number): void => {
   expect(Math.abs(value / wanted - 1), `${value} for ${wanted}`).toBeLessThan(share);
@@ -202,45 +199,6 @@ describe("a log from a known truth", () => {
   test("the meter follows 2 s late", () => {
     const [one] = appliedField(plan, result.fields[0]!, [drivenLog(result, 0, { lagS: 2 })]).products;
     expect(Math.abs(one!.lag.lagSeconds - 2)).toBeLessThanOrEqual(0.5);
-  });
-
-  test("a lag is told by the map that was driven alone: not by passes that have another plan's target rates", () => {
-    const [field] = result.fields;
-    const own = drivenLog(result, 0, { lagS: 2 });
-    // A map of before: its rates lie some pieces farther on.
-    const prescriptions = field!.prescriptions.map((map) => ({
-      ...map,
-      rateLbPerAc: map.rateLbPerAc.map((_, k) => map.rateLbPerAc[(k + ROLLED) % map.rateLbPerAc.length]!),
-    }));
-    const before = drivenLog({ ...result, fields: [{ ...field!, prescriptions }] }, 0, { lagS: 2 });
-    const lagOf = (points: ProductLog["log"]["points"]) =>
-      appliedField(plan, field!, [{ ...own, log: { ...own.log, points } }]).products[0]!.lag;
-    const told = lagOf(before.log.points);
-    expect(told).toMatchObject({ isOfOtherMap: true, lagSeconds: Number.NaN });
-    expect(lagInWords(told)).toBe(
-      "lag not found: the log's target rates are not this plan's map's, as of one driven by maps of before",
-    );
-    // One day by each: by the passes of this map, all of whose rates it explains.
-    const half = own.log.points.length / 2;
-    const both = own.log.points.map((point, i) => (i < half ? before.log.points[i]! : point));
-    const ofBoth = lagOf(both);
-    expect(ofBoth).toMatchObject({ isOfOtherMap: false, lagSeconds: 2 });
-    expect(ofBoth.explained).toBeGreaterThan(0.95);
-    // A controller that looks 2 s ahead, logs its target 2 s late or has all rates turned up by 10 % drives this map.
-    for (const [shift, times] of [
-      [2, 1],
-      [-2, 1],
-      [0, 1.1],
-    ] as const) {
-      const points = own.log.points.map((point, i, all) => ({
-        ...point,
-        targetLbPerAc: times * (all[i + shift] ?? point).targetLbPerAc!,
-      }));
-      expect(lagOf(points)).toMatchObject({ isOfOtherMap: false, lagSeconds: 2 });
-    }
-    // Without targets, or with none but 0, nobody knows.
-    for (const targetLbPerAc of [null, 0])
-      expect(lagOf(before.log.points.map((point) => ({ ...point, targetLbPerAc }))).isOfOtherMap).toBe(false);
   });
 
   test("the scale finds a meter that gives 7 % more than it logs; pounds and map take the factor", () => {

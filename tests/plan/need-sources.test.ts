@@ -400,5 +400,15 @@ describe("fields without soil tests, and plans with every key", () => {
       expect(field.need.p2o5LbPerAc[cell]).toBeCloseTo(Math.min(80, Math.max(0, (45 - test) * 2)), 9);
     }
     expect(field.need.P2O5.rule!.guide.status).toBe("own");
+    const codes = ({ need }: typeof field) => need.notices.map(({ code }) => code);
+    expect(codes(field)).not.toContain("own-table-of-zero");
+    // Begun and not filled in: no need of it, and that is told.
+    const begun = { test: "P" as const, crop: "soybean", method: "mehlich-3", belowPpm: [], lbPerAc: [0] };
+    const none = await workedField({
+      plan: { ownGuides: [{ id: "mine", name: "Mine", tables: [begun] }] },
+      field: { nutrients: { P2O5: { guide: "mine" } } },
+    });
+    for (const cell of inside(none)) expect(none.need.p2o5LbPerAc[cell]).toBe(0);
+    expect(codes(none)).toContain("own-table-of-zero");
   });
 });

@@ -1,7 +1,15 @@
 // A blend with several ratios is several products: what the tickets must read, and what a bin still holds, go by the field's own.
 import { beforeAll, expect, test } from "vitest";
-import { fillPlan, type Plan, type RunResult, run } from "../../src/plan/index.ts";
+import {
+  appliedField,
+  fillPlan,
+  type Plan,
+  type RunResult,
+  remainderMaps,
+  run,
+} from "../../src/plan/index.ts";
 import { sheetFiles } from "../../src/report/index.ts";
+import { drivenLog } from "../support/driven-log.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 import { smallFarmFiles, sourceOf } from "../support/small-farm.ts";
 
@@ -50,4 +58,31 @@ test("fills name the field's own ratio, and only what is of the same product cou
   const [lean, rich] = result.fields.map((field) => fillPlan(result.plan, field).bins[0]!.product);
   expect([lean, rich].toSorted()).toEqual(["mix1", "mix2"]);
   expect(fills).toContain("What the bins hold of the same product from the field before counts");
+});
+
+test("logs and pounds are read as the field's own ratio, by its name or the blend's, and no other", () => {
+  const field = result.fields[0]!;
+  const own = field.prescriptions.find((map) => map.pass === "strip")!;
+  const other = own.product === "mix1" ? "mix2" : "mix1";
+  const { log } = drivenLog(result, 0, { upTo: 12 });
+  for (const product of ["mix", own.product]) {
+    const [one] = appliedField(result.plan, field, [{ product, log }]).products;
+    expect(one).toMatchObject({ product: own.product, plannedLb: own.totalLb });
+    expect(one!.placedLb).toBeGreaterThan(0.1 * own.totalLb);
+    const left = remainderMaps(result.plan, field, { by: "log", logs: [{ product, log }] }).prescriptions[0]!;
+    expect([left.product, left.totalLb < 0.9 * own.totalLb]).toEqual([own.product, true]);
+    const pounds = [{ product, lb: 1_000, from: "typed" as const }];
+    expect(appliedField(result.plan, field, [], pounds).byPounds).toMatchObject([
+      { product: own.product, lb: 1_000 },
+    ]);
+  }
+  const of = (...products: string[]) =>
+    appliedField(
+      result.plan,
+      field,
+      products.map((product) => ({ product, log })),
+    );
+  expect(() => of(other)).toThrow(`Lean gets ${own.product} in the strip, not ${other}`);
+  expect(() => of("46-0-0")).toThrow("the plan's rig has no bin with 46-0-0");
+  expect(() => of("mix", own.product)).toThrow("are one product");
 });

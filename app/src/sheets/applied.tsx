@@ -2,7 +2,6 @@ import { type Signal, signal } from "@preact/signals";
 import {
   capital,
   lagInWords,
-  laidProducts,
   noCatchUpInWords,
   nothingLaidInWords,
   numberText,
@@ -87,9 +86,9 @@ export function AppliedSheet() {
       {shown && <Balance shown={shown} />}
       {!shown && (
         <p class="second">
-          Choose the logs of the work done, all files of a product at once: CSV, a zipped shapefile of points,
-          or a zip of TASKDATA. Scale tickets, what is left to strip and the ledger are on the command line:
-          bermplan applied, remainder, ledger.
+          Choose the logs of the work done in the strips, all files of a product at once: CSV, a zipped
+          shapefile of points, or a zip of TASKDATA. Scale tickets, what is left to strip and the ledger are
+          on the command line: bermplan applied, remainder, ledger.
         </p>
       )}
     </Bench>
@@ -102,7 +101,7 @@ function LogChoice({ field }: { readonly field: string }) {
   const reading = logBeingRead.value;
   return (
     <dl class="lines">
-      {laidProducts(of).map((product) => {
+      {[...new Set(of.rig.bins.map((bin) => bin.product))].map((product) => {
         const chosen = chosenLogs.value.find((one) => one.product === product);
         return (
           <div key={product}>

@@ -1,13 +1,9 @@
 import { InputError, type Notice, noticeLines, QuestionError } from "../../errors/index.ts";
-import {
-  isStripped,
-  type LedgerEntry,
-  type LedgerEvent,
-  readLedger,
-  standingEntries,
-} from "../../ledger/index.ts";
+import { type LedgerEntry, type LedgerEvent, readLedger } from "../../ledger/index.ts";
 import {
   elsewhereNotices,
+  enteredNotices,
+  finishedInPart,
   LEDGER_PATH,
   ownProducts,
   oxideIn,
@@ -16,7 +12,6 @@ import {
   ratioNames,
 } from "../../plan/index.ts";
 import { type Product, productById } from "../../products/index.ts";
-import { numberText } from "../../units/index.ts";
 import { ledgerOf, type TypedEvent, TypedEvents } from "../calculations/ledger.ts";
 import { planOrInput, readCalculation } from "../calculations/read-calculation.ts";
 import type { Call, Command, Outcome } from "../command.ts";
@@ -90,7 +85,7 @@ async function write(call: Call, operand: string, typed: readonly TypedEvent[]):
   const all = readLedger(ledgerBytes(folder, realDisk), LEDGER_PATH).entries;
   const notices = [
     ...afterToday(date),
-    ...nothingPlaced(entries, all),
+    ...enteredNotices(entries, all),
     ...(await againstMaps(call, operand, entries)),
   ];
   return {
@@ -122,7 +117,7 @@ async function againstMaps(call: Call, operand: string, written: readonly Ledger
     const { result } = await runPlan(call, operand);
     return [
       ...doubtsOf(result).filter(({ where }) => placed.has(where)),
-      ...finished.flatMap((entry) => finishedInPart(entry, result)),
+      ...finished.flatMap((entry) => finishedInPart(entry, result.stands)),
     ];
   } catch (error) {
     if (!(error instanceof InputError || error instanceof QuestionError)) throw error;
@@ -131,36 +126,11 @@ async function againstMaps(call: Call, operand: string, written: readonly Ledger
   }
 }
 
-/** A strip pass that is finished while acres of it are not driven: nothing is ordered for them and no remainder is made. */
-function finishedInPart(entry: LedgerEntry, { stands }: RunResult): Notice[] {
-  const stand = stands.find((one) => "fieldId" in entry && one.fieldId === entry.fieldId);
-  if (stand === undefined || stand.strippedAc === 0 || isStripped(stand)) return [];
-  const { fieldId, strippedAc, toStripAc } = stand;
-  const [done, all] = [strippedAc, toStripAc].map((ac) => numberText(ac, 1));
-  const message = `${fieldId}: finished with ${done} of ${all} ac stripped; order, season and remainder leave the rest of its strip pass out. Where it is still to be driven, take line ${entry.number} back (\`ledger --void ${entry.number} --why TEXT\`); else \`applied\` works out a catch-up from the logs`;
-  return [{ code: "finished-in-part", message, where: fieldId }];
-}
-
 function afterToday(date: string): Notice[] {
   const now = today();
   if (date <= now) return [];
   const message = `${date} is after today, ${now} by this computer's clock; take the line back with --void if the day is mistyped`;
   return [{ code: "date-after-today", message, where: date }];
-}
-
-/** A pass that is finished with nothing placed in it: its pounds leave order and season all the same. */
-function nothingPlaced(written: readonly LedgerEntry[], all: readonly LedgerEntry[]): Notice[] {
-  const standing = standingEntries(all);
-  return written.flatMap((entry): Notice[] => {
-    if (entry.kind !== "finished") return [];
-    const { fieldId, pass } = entry;
-    // A catch-up takes the place of the planned broadcast.
-    const isOfPass = (of: typeof pass): boolean => (of === "strip") === (pass === "strip");
-    if (standing.some((one) => one.kind === "placed" && one.fieldId === fieldId && isOfPass(one.pass)))
-      return [];
-    const message = `${fieldId}: nothing is in the ledger as placed in its ${pass} pass; it counts as finished with 0 lb, and order and season leave it out: take line ${entry.number} back, or add what was placed first`;
-    return [{ code: "finished-without-pounds", message, where: fieldId }];
-  });
 }
 
 async function eventsOf(call: Call): Promise<TypedEvent[]> {

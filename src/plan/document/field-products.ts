@@ -120,6 +120,16 @@ function fromPlan(typed: PlanProduct): Product {
   });
 }
 
+/** What logs and pounds of the strips can be said to be of: a bin's product, and of a blend with several ratios each of them. */
+export const binProducts = (plan: Plan): string[] => [
+  ...new Set(
+    plan.rig.bins.flatMap(({ product }) => {
+      const blend = blendOf(plan, product);
+      return blend === undefined ? [product] : [product, ...ratioNames(blend)];
+    }),
+  ),
+];
+
 /** What a bin has in a field, by its id: of a blend with several ratios the field's own, `alpha2`. */
 export const inBinOf = ({ bins }: FieldProducts, id: string): string =>
   bins.find(({ bin }) => bin.id === id)!.product.id;

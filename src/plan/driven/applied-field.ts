@@ -4,6 +4,7 @@ import { type LedgerEntry, placedIn, stripEntries } from "../../ledger/index.ts"
 import { sum } from "../../numeric/index.ts";
 import { numberText } from "../../units/index.ts";
 import type { Plan } from "../document/document-types.ts";
+import { binProducts, inBinOf } from "../document/field-products.ts";
 import type { FieldResult } from "../results/result-types.ts";
 import { analysisAsLaid, oxidesInWords } from "../stands/analysis-as-laid.ts";
 import { catchUpsToLay } from "../stands/spread-already.ts";
@@ -25,25 +26,16 @@ import { smallCatchUps } from "./small-catch-ups.ts";
 export function appliedField(
   plan: Plan,
   field: FieldResult,
-  logs: readonly ProductLog[],
-  pounds: readonly ProductPounds[] = [],
+  givenLogs: readonly ProductLog[],
+  givenPounds: readonly ProductPounds[] = [],
   ledger: readonly LedgerEntry[] = [],
 ): AppliedField {
-  const products = plan.rig.bins.flatMap(({ product }) => {
-    const own = logs.find((one) => one.product === product);
+  const logs = ofField(plan, field, givenLogs);
+  const pounds = ofField(plan, field, givenPounds);
+  const products = plan.rig.bins.flatMap(({ id }) => {
+    const own = logs.find((one) => one.product === inBinOf(field.laid, id));
     return own === undefined ? [] : [appliedProduct(plan, field, own)];
   });
-  const stranger = [...logs, ...pounds].find(
-    (one) => !plan.rig.bins.some((bin) => bin.product === one.product),
-  );
-  if (stranger !== undefined) {
-    const known = plan.rig.bins.map((bin) => bin.product).join(", ");
-    throw new InputError(
-      "no-strip-map",
-      `the plan's rig has no bin with ${stranger.product}`,
-      `Say which product it is: ${known}.`,
-    );
-  }
   const strip = field.prescriptions.filter((map) => map.pass === "strip");
   const byPounds = strip.flatMap((map) => {
     const known = pounds.find((one) => one.product === map.product);
@@ -149,6 +141,37 @@ export function requireCatchUps(applied: readonly Pick<AppliedField, "catchUp" |
     laid.map(({ message }) => message).join("; "),
     "No catch-up map was written.",
   );
+}
+
+/**
+ * Logs or pounds by the products of a field's strip maps: what is said to be of a blend with several ratios is of the field's own.
+ * Throws `no-strip-map` for any other, `product-of-log` where two names are of one.
+ */
+function ofField<T extends { readonly product: string }>(
+  plan: Plan,
+  { field, laid }: FieldResult,
+  given: readonly T[],
+): T[] {
+  const inBins = plan.rig.bins.map(({ id, product }) => ({ product, own: inBinOf(laid, id) }));
+  const ownOf = (of: string) => inBins.find(({ product, own }) => [product, own].includes(of))?.own;
+  return given.map((one) => {
+    const own = ownOf(one.product);
+    const twice = given.find((other) => other.product !== one.product && ownOf(other.product) === own);
+    if (own !== undefined && twice !== undefined)
+      throw new InputError(
+        "product-of-log",
+        `in ${field.name} ${one.product} and ${twice.product} are one product`,
+        `Give both as ${own}.`,
+      );
+    if (own !== undefined) return { ...one, product: own };
+    throw new InputError(
+      "no-strip-map",
+      binProducts(plan).includes(one.product)
+        ? `${field.name} gets ${inBins.map(({ own }) => own).join(", ")} in the strip, not ${one.product}`
+        : `the plan's rig has no bin with ${one.product}`,
+      `Say which product it is: ${[...new Set(inBins.map(({ own }) => own))].join(", ")}.`,
+    );
+  });
 }
 
 /** Whether the catch-up is not to be used yet: part of the strip pass is to come, or is not in what was given. */

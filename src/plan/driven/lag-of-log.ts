@@ -54,16 +54,18 @@ function byPass(points: readonly LogPoint[]): LogPoint[][] {
 }
 
 /**
- * Whether a pass's target rates are a map's; null where no reading says so, each 0 here or there: a 0 may be a shut section's.
+ * Whether a pass's target rates are a map's; null where no reading says so, each of target 0: that may be a shut section's.
  * Controllers look ahead of the rig, and displays write late.
  */
 function isByMap(pass: readonly LogPoint[], planned: (at: Point) => number | null): boolean | null {
   const readings = pass.flatMap(({ at, seconds, targetLbPerAc = null }) => {
     const rate = planned(at);
-    return !rate || !targetLbPerAc ? [] : [{ seconds: seconds ?? Number.NaN, rate, target: targetLbPerAc }];
+    if (rate === null || !targetLbPerAc) return [];
+    return [{ seconds: seconds ?? Number.NaN, rate, target: targetLbPerAc }];
   });
   if (readings.length === 0) return null;
-  const factor = median(readings.map(({ rate, target }) => target / rate));
+  const rated = readings.filter(({ rate }) => rate > 0);
+  const factor = rated.length === 0 ? 0 : median(rated.map(({ rate, target }) => target / rate));
   const isNear = (target: number, rate: number): boolean =>
     Math.abs(target - factor * rate) <= Math.max(NEAR_LB_PER_AC, NEAR_SHARE * target);
   const near = readings.filter(({ target, seconds }, i) => {

@@ -108,8 +108,35 @@ function byGuide(
       priority: priorityOf(rule, map.estimate, cec, lbPerAc),
       isBelow: belowCritical(rule, map.estimate, cec),
     },
-    notices: [...atTests.notices.map((one) => ofField(field, nutrient, one)), ...(parted ? [parted] : [])],
+    notices: [
+      ...atTests.notices.map((one) => ofField(field, nutrient, one)),
+      ...(parted ? [parted] : []),
+      ...ownTableOfZero(slice, field, nutrient, rule),
+    ],
   };
+}
+
+/** A table of one's own with the rate 0 alone: begun and not filled in, or nothing is wanted. */
+function ownTableOfZero(
+  { ownGuides }: PlanNeedSlice,
+  field: PlanField,
+  nutrient: Nutrient,
+  { guide, crops }: FieldRule,
+): Notice[] {
+  const own = ownGuides.find(({ id }) => id === guide.id);
+  if (own === undefined) return [];
+  const test = elementOf(nutrient);
+  return crops.flatMap(({ crop }): Notice[] => {
+    const rates = [
+      ...own.tables.filter((one) => one.test === test && one.crop === crop).flatMap((one) => one.lbPerAc),
+      ...(own.lineTables ?? [])
+        .filter((one) => one.test === test && one.crop === crop)
+        .flatMap(({ points }) => points.map((point) => point.lbPerAc)),
+    ];
+    if (rates.length === 0 || rates.some((rate) => rate > 0)) return [];
+    const message = `${field.name}: the table “${own.name}” has no rate above 0 lb ${nutrient}/ac for ${crop}, so none is wanted; where it was begun and not filled in, type its rates, or choose another guide for ${nutrient}`;
+    return [{ code: "own-table-of-zero", message, where: field.id }];
+  });
 }
 
 /** What the user chose for this field's test names the field and the test; what the guide says of itself does not. */

@@ -112,7 +112,7 @@ export function orderNotices(
       const perLot = `${(100 * line.trimShare).toFixed(2)} %`;
       add(
         "save-a-load",
-        `${line.product}: ${perLot} off every rate saves one lot of ${line.lotTons} tons (${(line.leftLb / LB_PER_TON).toFixed(1)} tons are left over otherwise)`,
+        `${line.product}: ${perLot} off every rate saves one lot of ${line.lotTons} ${line.lotTons === 1 ? "ton" : "tons"} (${(line.leftLb / LB_PER_TON).toFixed(1)} tons are left over otherwise)`,
       );
     }
   }

@@ -31,7 +31,7 @@ export function placedNotices(
     if (map !== undefined && map.totalLb > 0 && one.lb > (1 + BEYOND_SHARE) * map.totalLb)
       add(
         "placed-beyond-map",
-        `by the ledger ${numberText(one.lb, 0)} lb ${what}, ${numberText(one.lb / map.totalLb, 1)} times the map's ${numberText(map.totalLb, 0)} lb; where cap, product or budget were changed in the plan after the pass the line is right and stays, else ${look}`,
+        `by the ledger ${numberText(one.lb, 0)} lb ${what}, ${numberText(one.lb / map.totalLb, 1)} times the map's ${numberText(map.totalLb, 0)} lb; where ${one.pass === "strip" ? "" : "it is a catch-up, or "}cap, product or budget were changed in the plan after the pass, the line is right and stays, else ${look}`,
       );
   }
   if (missing.length > 0 && (frozen || isStripped(stand)))
