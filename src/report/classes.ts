@@ -147,7 +147,7 @@ const rampStep = (k: number, count: number): number =>
   count === 1 ? (RAMP_STEPS - 1) / 2 : Math.round((k * (RAMP_STEPS - 1)) / (count - 1));
 
 function labelsOf(limits: readonly number[], hasNone: boolean): string[] {
-  const decimals = Math.max(0, ...limits.map(decimalsOf));
+  const decimals = decimalsOfAll(limits);
   const text = (value: number) => numberText(value, decimals);
   const last = limits.at(-1);
   const labels =
@@ -163,6 +163,19 @@ function labelsOf(limits: readonly number[], hasNone: boolean): string[] {
           `${text(last)} and over`,
         ];
   return hasNone ? ["none", ...labels] : labels;
+}
+
+/** Decimals that a limit somebody chose can have; more come of a conversion. */
+const MOST_CHOSEN = 2;
+/** Share of the least step between limits that their labels may be off by, where they come of a conversion (ours). */
+const LABEL_SHARE = 0.05;
+
+function decimalsOfAll(limits: readonly number[]): number {
+  const exact = Math.max(0, ...limits.map(decimalsOf));
+  if (exact <= MOST_CHOSEN) return exact;
+  const step = Math.min(limits[0]!, ...limits.slice(1).map((limit, k) => limit - limits[k]!));
+  const isNear = (decimals: number): boolean => 0.5 * 10 ** -decimals <= LABEL_SHARE * step;
+  return [1, 2, 3].find(isNear) ?? exact;
 }
 
 function decimalsOf(value: number): number {

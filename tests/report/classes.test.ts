@@ -73,6 +73,15 @@ test("a value on a limit is in the class above", () => {
 test("labels name whole limits, decimals where the limits have them, and nothing as none", () => {
   expect(classesFrom("soil", [10, 15, 20]).labels).toEqual(["under 10", "10–14", "15–19", "20 and over"]);
   expect(classesFrom("soil", [7.5, 10]).labels).toEqual(["under 7.5", "7.5–9.9", "10.0 and over"]);
+  // 195, 200 and 205 lb/ac in kg/ha: what tells them apart, not four decimals of the conversion.
+  const perAc = [195, 200, 205].map((lb) => (lb * 0.45359237) / 0.40468564224);
+  expect(classesFrom("soil", perAc).labels).toEqual([
+    "under 218.6",
+    "218.6–224.1",
+    "224.2–229.7",
+    "229.8 and over",
+  ]);
+  expect(classesFrom("soil", [0.25, 40]).labels[0]).toBe("under 0.25");
   const withNone = classesFrom("rate", [1e-9, 50]);
   expect(withNone.labels).toEqual(["none", "under 50", "50 and over"]);
   expect(withNone.steps).toEqual([-1, 0, 6]);
