@@ -34,16 +34,11 @@ export { createStageCache, type StageCache } from "./document/stage.ts";
 export { unusedAnswers } from "./document/unused-answers.ts";
 export { wantedForms } from "./document/wanted-forms.ts";
 export { type ZeroRate, zeroRateOf } from "./document/zero-rate.ts";
-export {
-  appliedField,
-  fieldsOfLog,
-  isHeldBack,
-  requireCatchUps,
-  requireStripFinished,
-} from "./driven/applied-field.ts";
+export { appliedField, fieldsOfLog } from "./driven/applied-field.ts";
 export type * from "./driven/applied-types.ts";
 export { type BinToEmpty, binsToEmpty } from "./driven/bins-to-empty.ts";
 export { isCatchUpName, plannedStemOf } from "./driven/catch-up-maps.ts";
+export { isHeldBack, requireCatchUps, requireStripFinished } from "./driven/held-back.ts";
 export { graveDoubt } from "./driven/log-doubts.ts";
 export {
   logDigest,
