@@ -288,8 +288,19 @@ describe("the plan changed after a strip pass", () => {
 
   test("a line over the map is right where the plan was changed", () => {
     expect(orderAfter(changed, ...BEFORE).told("placed-beyond-map")).toEqual([
-      "Home: by the ledger 5,111 lb 0-0-60 in its strip pass, 2.6 times the map's 1,940 lb; where cap, product or budget were changed in the plan after the pass the line is right and stays, else look for a line that is mistyped or entered twice (`ledger --void N --why TEXT` takes it back)",
+      "Home: by the ledger 5,111 lb 0-0-60 in its strip pass, 2.6 times the map's 1,940 lb; where cap, product or budget were changed in the plan after the pass, the line is right and stays, else look for a line that is mistyped or entered twice (`ledger --void N --why TEXT` takes it back)",
     ]);
+    // A catch-up in the place of a small broadcast map is no slip either.
+    const small = fieldWith([["0-0-60", 1_940, 50]]);
+    const caughtUp = { ...placed("0-0-60", 66, 60, "broadcast"), pass: "catch-up" } as LedgerEvent;
+    for (const event of [caughtUp, placed("0-0-60", 66, 60, "broadcast")])
+      for (const message of orderAfter(small, ...BEFORE, event)
+        .told("placed-beyond-map")
+        .slice(1))
+        expect(message).toContain("where it is a catch-up, or cap, product or budget were changed");
+    expect(
+      orderAfter(small, ...BEFORE, placed("0-0-60", 66, 60, "broadcast")).told("placed-beyond-map"),
+    ).toHaveLength(2);
   });
 });
 
