@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
+import { type LedgerEvent, ledgerAddition } from "../../src/ledger/index.ts";
 import { type FieldFills, run, writePlan } from "../../src/plan/index.ts";
 import { driveField, logCsv } from "../support/drive-log.ts";
 import { fieldsApart } from "../support/fields-apart.ts";
@@ -172,5 +173,31 @@ describeInBrowser("what belongs to a field", () => {
     expect(await bench.getByRole("alert").count()).toBe(0);
     expect(faults).toEqual([]);
     await close();
+  }, 240_000);
+
+  it("work that is entered while its sheet stands open counts there once somebody comes back", async () => {
+    const { page, faults, close } = await openAt("low-forty/applied");
+    const bench = page.locator(".bench");
+    for (const [bin, product] of PRODUCTS.entries())
+      await page.setInputFiles(`input[aria-label='Log of ${product}']`, log(`low-forty-${bin}-day-1`));
+    await bench
+      .getByText(/not driven yet/)
+      .nth(1)
+      .waitFor();
+    const other: LedgerEvent = {
+      ...({ kind: "placed", fieldId: "low-forty", pass: "strip", product: "0-0-60", lb: 9_000 } as const),
+      ...{ areaAc: 38, map: "", revision: "", p2o5Lb: 0, k2oLb: 5_400, from: "typed" },
+    };
+    const path = join(folder, "ledger.txt");
+    writeFileSync(path, ledgerAddition(new Uint8Array(), "ledger.txt", "2027-04-18", other));
+    await page.evaluate(() => dispatchEvent(new Event("focus")));
+    await bench
+      .getByText(/not in these logs/)
+      .nth(1)
+      .waitFor();
+    expect(await bench.getByText(/not driven yet/).count()).toBe(0);
+    expect(faults).toEqual([]);
+    await close();
+    rmSync(path);
   }, 240_000);
 });

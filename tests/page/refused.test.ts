@@ -147,6 +147,43 @@ it("what a rate 0 does is an edit of the plan, whole", () => {
   expect(withZeroRate(plan, "perhaps")).toBeNull();
 });
 
+describeInBrowser("a budget in $ and a product without a price", () => {
+  it("its price is typed on the sheet that the words lead to", async () => {
+    const folder = mkdtempSync(join(tmpdir(), "no-price-"));
+    cpSync(sample("single-field"), folder, { recursive: true });
+    const plan = JSON.parse(readFileSync(join(folder, "plan.json"), "utf8"));
+    const prices = { "11-52-0": 800, "0-0-60": 450 };
+    writeFileSync(
+      join(folder, "plan.json"),
+      JSON.stringify({ ...plan, pricesUsdPerTon: prices, budget: { usd: 2_500 } }),
+    );
+    const asked = await servePage(folder);
+    const own = await launch();
+    const { page, faults } = await watchedPage(await own.newContext(), asked.url);
+    await page.goto(`${asked.url}#north-kettle/split`);
+    await allIsDone(page);
+    await page.getByText("Products and blend").click();
+    const [bin] = plan.rig.bins.filter(({ product }: { product: string }) => product === "0-0-60");
+    await page.getByLabel(`Bin ${bin.id}`, { exact: true }).selectOption("0-0-50-17S");
+    await refused(page).getByText("the budget is in $ and 0-0-50-17S has no price").waitFor();
+    await refused(page).getByRole("button", { name: "Give it on Order, “$ a ton”" }).click();
+    // The plan before has its tons, and nothing of this product.
+    const row = page.getByRole("row", { name: /^0-0-50-17S/ });
+    const price = row.getByLabel("Price of 0-0-50-17S, US dollars a short ton");
+    await price.waitFor();
+    expect(await row.locator("td").allTextContents()).toEqual(["–", "–", "–", "", "–"]);
+    await price.fill("700");
+    await price.press("Tab");
+    await refused(page).waitFor({ state: "detached" });
+    await allIsDone(page);
+    expect(await page.getByRole("row", { name: /^0-0-60/ }).count()).toBe(0);
+    expect(faults).toEqual([]);
+    await own.close();
+    await asked.close();
+    rmSync(folder, { recursive: true });
+  }, 120_000);
+});
+
 describeInBrowser("one field of several that cannot be worked out", () => {
   it("leaves the others to be worked out by the plan as it stands", async () => {
     const home = await servePage(sample("home-farm"));

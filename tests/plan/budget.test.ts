@@ -4,7 +4,7 @@ import { type LedgerEvent, ledgerAddition } from "../../src/ledger/index.ts";
 import { type Plan, type RunResult, run } from "../../src/plan/index.ts";
 import { codes, needPlan, thrown, worked } from "../support/need-plan.ts";
 import { sourceOf } from "../support/small-farm.ts";
-import { bins, cases, resultOf, rig, split } from "../support/split-plan.ts";
+import { bins, blend, cases, resultOf, rig, split } from "../support/split-plan.ts";
 
 const prices: Readonly<Record<string, number>> = {
   "11-52-0": 800,
@@ -91,6 +91,18 @@ describe("what a budget counts", () => {
     const own = { ...threeBins, pricesUsdPerTon: without, budget: { usd: 900 } };
     const error = await thrown(flatFarm(own), InputError);
     expect(error.message).toBe("the budget is in $ and 21-0-0-24S has no price");
+  });
+
+  it("of a blend the parts without a price are named, and their prices do", async () => {
+    const of = { rig: rig(bins("mix")), blends: [blend({})], split: split(), budget: { usd: 900 } };
+    const refusal = async (pricesUsdPerTon: Readonly<Record<string, number>>) =>
+      (await thrown(flatFarm({ ...of, pricesUsdPerTon }), InputError)).message;
+    expect(await refusal({})).toBe("the budget is in $ and 11-52-0 and 0-0-60, parts of mix, have no price");
+    const { "0-0-60": _, ...one } = prices;
+    expect(await refusal(one)).toBe("the budget is in $ and 0-0-60, a part of mix, has no price");
+    // The spreader lays the parts alone: with a price of the blend theirs are wanted still.
+    expect(await refusal({ ...one, mix: 700 })).toBe("the budget is in $ and 0-0-60 has no price");
+    expect(codes((await flatFarm({ ...of, pricesUsdPerTon: prices })).notices)).toContain("budget-spent");
   });
 });
 

@@ -74,7 +74,7 @@ export class Engine {
 
   /** Begin on a saved plan before the page asks for it; what is no saved plan waits for the page. */
   ahead({ files, field }: Extract<ToEngine, { kind: "ahead" }>): void {
-    if (this.newest > 0 || !files.some(([path]) => isPlanFile(path))) return;
+    if (!files.some(([path]) => isPlanFile(path))) return;
     try {
       const { plan, files: named } = recognise({ name: "", date: "", files, answers: {}, joins: null });
       this.open(named);

@@ -9,6 +9,8 @@ import { toldError } from "./told-error.ts";
 const post = (message: FromEngine, transfer: Transferable[] = []): void =>
   self.postMessage(message, { transfer });
 const engine = new Engine(post);
+/** The page has opened its files: those that it might have opened come too late. */
+let areOpened = false;
 
 self.onmessage = (event: MessageEvent<ToEngine>) => {
   const message = event.data;
@@ -19,9 +21,10 @@ self.onmessage = (event: MessageEvent<ToEngine>) => {
 async function obey(message: ToEngine): Promise<void> {
   switch (message.kind) {
     case "files":
+      areOpened = true;
       return engine.open(message.files);
     case "ahead":
-      return engine.ahead(message);
+      return areOpened ? undefined : engine.ahead(message);
     case "work":
       return engine.work(message);
     case "drawn":

@@ -6,6 +6,7 @@ import type { FileReading } from "../engine/read-files.ts";
 import type { Recognised } from "../engine/recognise.ts";
 import { focusSheet } from "../parts/focus-sheet.ts";
 import { askHowRead, askWhatItIs } from "../state/errands.ts";
+import { forgetLedgers } from "../state/ledgers.ts";
 import { edit, history, opened, openPlan, plan } from "../state/opened.ts";
 import { goTo, here, writeHash } from "../state/route.ts";
 import { broughtBack } from "../state/session.ts";
@@ -153,6 +154,7 @@ export function openDrop(origin?: string): void {
         edit({ name: change, plan: of });
       });
   } else {
+    forgetLedgers();
     openPlan({ origin: origin ?? `files: ${of.name}`, name: of.name, files }, of);
   }
   broughtBack.value = null;

@@ -1,6 +1,6 @@
 import { heldFiles, readHeld } from "../state/held.ts";
 import { takeDrop } from "./drop-state.ts";
-import { fetchFile, fetchFiles, type Served } from "./served.ts";
+import { fetchFile, fetchFiles, originOf, type Served, type ServedList } from "./served.ts";
 
 /** Ready scenarios beside the page: name and the paths of their files. */
 export type Scenarios = Readonly<Record<string, readonly string[]>>;
@@ -26,13 +26,13 @@ export async function openServed(served: Served): Promise<void> {
   const coming = Promise.all([served.read, holdAgainst(served)]);
   await takeDrop(
     coming.then(([files]) => ({ name: served.name, files })),
-    `served: ${served.name}`,
+    originOf(served),
   );
 }
 
 /** Remember what the folder's own files hold, so that the page can say when they disagree with the plan. */
-export async function holdAgainst({ name, files }: Pick<Served, "name" | "files">): Promise<void> {
+export async function holdAgainst({ name, files }: ServedList): Promise<void> {
   if (!files.includes("result.json")) return;
   const [, bytes] = await fetchFile("./opened/", "result.json");
-  heldFiles.value = readHeld(`served: ${name}`, new TextDecoder().decode(bytes));
+  heldFiles.value = readHeld(originOf({ name }), new TextDecoder().decode(bytes));
 }

@@ -174,6 +174,10 @@ const CHOICES: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     "month-first": "month first: 11/03 is November 3",
     "day-first": "day first: 11/03 is March 11",
   },
+  "ledger.txt": {
+    folder: "the folder's, as it is there now",
+    page: "the page's own, as it was kept",
+  },
   "changed-file": { "same-answers": "they still hold" },
   "zero-rate": {
     off: "the meter stops",

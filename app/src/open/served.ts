@@ -3,19 +3,29 @@ import type { NamedFile } from "../engine/protocol.ts";
 import { breathe } from "../engine/yielding.ts";
 
 /** What the server holds open for the page: its name and the paths of its files. */
-export interface Served {
+export interface ServedList {
   readonly name: string;
   readonly files: readonly string[];
+}
+
+export interface Served extends ServedList {
   /** A folder with a plan; of a build only the plan and its inputs. On its way since the list came. */
   readonly read: Promise<readonly NamedFile[]>;
 }
 
+/** The session under which a plan that is served is kept. */
+export const originOf = ({ name }: Pick<ServedList, "name">): string => `served: ${name}`;
+
 export async function whatIsServed(): Promise<Served | null> {
+  const found = await listServed();
+  return found && { ...found, read: begun(readServed(found.files)) };
+}
+
+/** Name and paths alone; null where no folder is served. */
+export async function listServed(): Promise<ServedList | null> {
   try {
     const answer = await fetch("./opened.json");
-    if (!answer.ok) return null;
-    const found = (await answer.json()) as Omit<Served, "read"> | null;
-    return found && { ...found, read: begun(readServed(found.files)) };
+    return answer.ok ? ((await answer.json()) as ServedList | null) : null;
   } catch {
     return null;
   }
@@ -27,9 +37,12 @@ function begun<T>(promise: Promise<T>): Promise<T> {
   return promise;
 }
 
+/** Where among the files plan.json lies: empty, or ending in a slash; undefined without one. */
+export const planFolderOf = (files: readonly string[]): string | undefined =>
+  (files.find((path) => path === "plan.json") ?? files.find(isPlanFile))?.slice(0, -"plan.json".length);
+
 function readServed(files: readonly string[]): Promise<readonly NamedFile[]> {
-  const planPath = files.find((path) => path === "plan.json") ?? files.find(isPlanFile);
-  const folder = planPath?.slice(0, -"plan.json".length);
+  const folder = planFolderOf(files);
   const wanted = folder === undefined ? files : files.filter((path) => path.startsWith(folder));
   const asked = wanted.filter((path) => !/^(prescriptions|fields)\//.test(path));
   return fetchFiles("./opened/", asked);

@@ -3,6 +3,7 @@ import { askForFiles } from "../open/choose-files.ts";
 import { filesShown } from "../open/files-sheet.tsx";
 import { editsShown } from "../state/compare.ts";
 import { area, scope, words } from "../state/figures.ts";
+import { ledgersApart } from "../state/ledgers.ts";
 import { planField, stepField } from "../state/look.ts";
 import { lastEdit, nextEdit, opened, plan, readOnly, redo, undo } from "../state/opened.ts";
 import { field } from "../state/results.ts";
@@ -160,7 +161,12 @@ function More() {
           <button type="button" class="plain long" onClick={askForFiles} disabled={readOnly.value}>
             Add files
           </button>
-          <button type="button" class="plain long" onClick={savePlanFile}>
+          <button
+            type="button"
+            class="plain long"
+            onClick={savePlanFile}
+            disabled={ledgersApart.value !== null}
+          >
             Save plan file
           </button>
         </>
@@ -186,7 +192,12 @@ function More() {
               <button type="button" class="plain" onClick={askForFiles} disabled={readOnly.value}>
                 Add files
               </button>
-              <button type="button" class="plain" onClick={savePlanFile}>
+              <button
+                type="button"
+                class="plain"
+                onClick={savePlanFile}
+                disabled={ledgersApart.value !== null}
+              >
                 Save plan file
               </button>
               <button type="button" class="plain" onClick={() => (filesShown.value = true)}>

@@ -2,6 +2,8 @@ import { drop } from "../open/drop-state.ts";
 import { openServed } from "../open/fetched.ts";
 import { Questions } from "../open/questions.tsx";
 import { whatIsServed } from "../open/served.ts";
+import { ledgerTold } from "../state/ledgers.ts";
+import { ledgersInWords } from "../state/ledgers-met.ts";
 import { answers, readOnly } from "../state/opened.ts";
 import { questions, trouble } from "../state/results.ts";
 import { here } from "../state/route.ts";
@@ -27,6 +29,14 @@ export function Messages() {
           </button>
           <button type="button" onClick={() => void openLast()}>
             Open the last plan file
+          </button>
+        </div>
+      )}
+      {ledgerTold.value && (
+        <div class="message" role="status">
+          <p>{ledgersInWords(ledgerTold.value)}</p>
+          <button type="button" onClick={() => (ledgerTold.value = null)}>
+            Close
           </button>
         </div>
       )}

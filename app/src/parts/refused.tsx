@@ -2,6 +2,7 @@ import { type Answers, withAnsweredOptions } from "#core";
 import { Questions } from "../open/questions.tsx";
 import { hasWaysThrough, WaysThrough } from "../sheets/ways-through.tsx";
 import { isOfBefore } from "../state/figures.ts";
+import { chooseLedger, ledgerAnswer, ledgersApart } from "../state/ledgers.ts";
 import { planField } from "../state/look.ts";
 import { answers, edit, lastEdit, plan, readOnly, undo } from "../state/opened.ts";
 import { withZeroRate } from "../state/plan-edits.ts";
@@ -11,6 +12,10 @@ import { TroubleWords } from "./trouble-words.tsx";
 
 /** What a rate 0 does and what a guide asks become the plan's; other answers are of what its files left open. */
 function take(given: Answers): void {
+  if (ledgersApart.value) {
+    chooseLedger(ledgerAnswer(given));
+    return;
+  }
   const others = readOnly.value || !plan.value ? given : intoPlan(given);
   if (Object.keys(others).length > 0) answers.value = { ...answers.value, ...others };
 }
@@ -68,7 +73,7 @@ export function Refused() {
           )}
         </TroubleWords>
       )}
-      {last && (
+      {last && !ledgersApart.value && (
         <p>
           <button type="button" class="link" disabled={readOnly.value} onClick={undo}>
             Undo: {last.name}

@@ -1,4 +1,4 @@
-import { areaIn, counted, numberText, tons } from "#core";
+import { areaIn, counted, laidProducts, numberText, tons } from "#core";
 import { SERVER_GONE } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
@@ -81,9 +81,16 @@ export function OrderSheet() {
   );
 }
 
+/** Products with figures; where the plan as it is has none, those that it lays too: a price may be all that it lacks. */
+function pricedProducts(): readonly string[] {
+  const shown = productsOf(farmLines.value);
+  return isFarmRefused.value ? [...new Set([...shown, ...laidProducts(plan.value!)])] : shown;
+}
+
 function ProductTable() {
   const of = plan.value!;
   const lines = farmLines.value;
+  const shown = productsOf(lines);
   return (
     <WideTable label="Products">
       <table>
@@ -106,16 +113,17 @@ function ProductTable() {
           </tr>
         </thead>
         <tbody>
-          {productsOf(lines).map((product) => {
+          {pricedProducts().map((product) => {
             const lb = lbOf(lines, product);
+            const ifShown = (figure: string) => (shown.includes(product) ? figure : "–");
             const price = of.pricesUsdPerTon?.[product];
             return (
               <tr key={product}>
                 <th scope="row">{product}</th>
-                <td class="figure">{heavy(lbOf(lines, product, "strip"))}</td>
-                <td class="figure">{heavy(lbOf(lines, product, "broadcast"))}</td>
+                <td class="figure">{ifShown(heavy(lbOf(lines, product, "strip")))}</td>
+                <td class="figure">{ifShown(heavy(lbOf(lines, product, "broadcast")))}</td>
                 <td class="figure">
-                  <b>{heavy(lb)}</b>
+                  <b>{ifShown(heavy(lb))}</b>
                 </td>
                 <td class="figure">
                   <DraftInput
@@ -141,7 +149,7 @@ function ProductTable() {
                     }}
                   />
                 </td>
-                <td class="figure">{price === undefined ? "–" : dollars(tons(lb) * price)}</td>
+                <td class="figure">{price === undefined ? "–" : ifShown(dollars(tons(lb) * price))}</td>
               </tr>
             );
           })}

@@ -4,7 +4,7 @@ import type { AppliedView, ChosenLog } from "../engine/season-protocol.ts";
 import { answerOrTrouble } from "./ask-season.ts";
 import { type ByField, byField } from "./by-field.ts";
 import { chosenField } from "./look.ts";
-import { openings, plan } from "./opened.ts";
+import { opened, openings, plan } from "./opened.ts";
 
 const logs: ByField<readonly ChosenLog[]> = byField<readonly ChosenLog[]>([]);
 /** The logs of the chosen field that count: every one of them was read and lies in it. */
@@ -19,17 +19,15 @@ export const refusedLog: Signal<
   (Pick<ChosenLog, "product" | "name"> & { readonly field: string; readonly trouble: Trouble }) | null
 > = signal(null);
 
-/** What the figures shown are of. */
+/** What the figures shown are of: the plan with its files, the ledger among them, a field and its logs. */
+type ShownOf = readonly [plan: unknown, files: unknown, field: string, logs: unknown];
 let shownOf: readonly unknown[] = [];
 
 /** Whether the figures shown are those of these logs on this field by this plan. */
-export const isShownOf = (...of: readonly [plan: unknown, field: string, logs: unknown]): boolean =>
+export const isShownOf = (...of: ShownOf): boolean =>
   appliedShown.peek() !== null && of.every((one, i) => one === shownOf[i]);
 
-export function showApplied(
-  view: AppliedView | null,
-  ...of: readonly [plan: unknown, field: string, logs: unknown]
-): void {
+export function showApplied(view: AppliedView | null, ...of: ShownOf): void {
   shownOf = of;
   appliedShown.value = view;
 }
@@ -45,6 +43,7 @@ export function chooseLog(field: string, log: ChosenLog): void {
 async function tryLog(field: string, log: ChosenLog, opening: number): Promise<void> {
   const of = plan.peek();
   if (opening !== openings.peek() || !of) return;
+  const files = opened.peek()?.files;
   const { product, name } = log;
   const tried = [...logs.of(field).filter((one) => one.product !== product), log];
   batch(() => {
@@ -56,7 +55,7 @@ async function tryLog(field: string, log: ChosenLog, opening: number): Promise<v
     logBeingRead.value = null;
     if (opening !== openings.peek()) return;
     if (heard.told?.kind === "applied") {
-      if (field === chosenField.peek()) showApplied(heard.told, of, field, tried);
+      if (field === chosenField.peek()) showApplied(heard.told, of, files, field, tried);
       logs.put(field, tried);
     } else if (heard.trouble) refusedLog.value = { product, name, field, trouble: heard.trouble };
   });

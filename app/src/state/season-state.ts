@@ -14,7 +14,7 @@ import { answerOrTrouble } from "./ask-season.ts";
 import { type ByField, byField } from "./by-field.ts";
 import { appliedShown, chosenLogs, isShownOf, showApplied } from "./chosen-logs.ts";
 import { chosenField } from "./look.ts";
-import { plan } from "./opened.ts";
+import { opened, plan } from "./opened.ts";
 import { farm, isBehind } from "./results.ts";
 import { here } from "./route.ts";
 import { settings } from "./settings.ts";
@@ -53,6 +53,7 @@ let asked = 0;
 export function keepSeasonInStep(): void {
   effect(() => {
     const of = plan.value;
+    const files = opened.value?.files;
     const id = chosenField.value;
     const { sheet } = here.value;
     const logs = chosenLogs.value;
@@ -68,7 +69,7 @@ export function keepSeasonInStep(): void {
       if (isFarmThere) asks.push({ kind: "season", options });
     }
     if (sheet === "order" && isFarmThere) asks.push({ kind: "order" });
-    if (sheet === "applied" && logs.length > 0 && !isShownOf(of, id, logs))
+    if (sheet === "applied" && logs.length > 0 && !isShownOf(of, files, id, logs))
       asks.push({ kind: "applied", field: id, logs, isSaved: false });
     clearTimeout(waiting);
     if (asks.length === 0) {
@@ -84,13 +85,15 @@ export function keepSeasonInStep(): void {
 async function askAll(asks: readonly SeasonAsk[]): Promise<void> {
   const mine = ++asked;
   const of = plan.peek();
+  const files = opened.peek()?.files;
   seasonTrouble.value = null;
   for (const ask of asks) {
     const { told, trouble } = await answerOrTrouble(ask);
     if (mine !== asked) return;
     if (trouble) seasonTrouble.value = trouble;
     // Figures of before would stand under logs that they are not of.
-    if (ask.kind === "applied") showApplied(told?.kind === "applied" ? told : null, of, ask.field, ask.logs);
+    if (ask.kind === "applied")
+      showApplied(told?.kind === "applied" ? told : null, of, files, ask.field, ask.logs);
     else if (told) take(told);
   }
 }

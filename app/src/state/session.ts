@@ -1,7 +1,10 @@
 import { effect, type Signal, signal } from "@preact/signals";
 import type { Plan } from "#core";
 import type { NamedFile } from "../engine/protocol.ts";
+import { listServed, originOf, type ServedList } from "../open/served.ts";
+import { ledgerServed } from "../open/served-ledger.ts";
 import type { Edit } from "./edits.ts";
+import { forgetLedgers, withFoldersLedger } from "./ledgers.ts";
 import {
   type Beside,
   beside,
@@ -100,8 +103,11 @@ async function save(): Promise<void> {
   }
 }
 
-/** Bring back what was saved for an origin, or the last one saved; false where there is nothing. */
-export async function bringBack(origin: string | null): Promise<boolean> {
+/**
+ * Bring back what was saved for an origin, or the last one saved; false where there is nothing. Of a plan that is served the
+ * folder's ledger may have grown since: the command line writes into it.
+ */
+export async function bringBack(origin: string | null, served: ServedList | null): Promise<boolean> {
   try {
     const key = origin ?? (await recall("sessions", "last"));
     if (typeof key !== "string") return false;
@@ -109,7 +115,10 @@ export async function bringBack(origin: string | null): Promise<boolean> {
     const files = (await recall("files", key)) as readonly NamedFile[] | undefined;
     if (session?.format !== "session/1" || !files) return false;
     keptFiles = files;
-    const what: Opened = { origin: key, name: session.name, files };
+    const kept: Opened = { origin: key, name: session.name, files };
+    forgetLedgers();
+    const folders = served && originOf(served) === key ? await ledgerServed(served) : null;
+    const what = folders ? await withFoldersLedger(kept, folders) : kept;
     const { plan, past, future } = session;
     openPlan(what, { plan, past, future }, { ...nothingBeside, ...session.beside });
     broughtBack.value = { at: session.savedAt, edit: past.at(-1)?.name ?? null, name: session.name };
@@ -127,6 +136,21 @@ export const broughtBackText = (): string => {
   return `The page closed at ${clock(back.at)}. The plan is back${upTo}.`;
 };
 
+/** Hold the page's ledger against the folder's whenever somebody comes back to the page, from the command line perhaps. */
+export function followLedger(): void {
+  addEventListener("focus", () => void takeFoldersLedger());
+}
+
+async function takeFoldersLedger(): Promise<void> {
+  const of = opened.peek();
+  if (!of?.origin.startsWith(originOf({ name: "" }))) return;
+  const served = await listServed();
+  const folders = served && originOf(served) === of.origin ? await ledgerServed(served) : null;
+  const isStill = () => opened.peek() === of;
+  const now = folders && isStill() ? await withFoldersLedger(of, folders, isStill) : of;
+  if (isStill()) opened.value = now;
+}
+
 /** Hold the plan for this tab; while another tab holds it, this one looks only. */
 export function holdPlan(): void {
   if (!navigator.locks) return;
@@ -135,7 +159,7 @@ export function holdPlan(): void {
     readOnly.value = true;
     void navigator.locks.request("bermplan plan", async () => {
       readOnly.value = false;
-      await bringBack(opened.peek()?.origin ?? null);
+      await bringBack(opened.peek()?.origin ?? null, await listServed());
       return new Promise(() => {});
     });
   });

@@ -4,6 +4,7 @@ import { startEngine } from "../engine/client.ts";
 import type { FromEngine, LonLat } from "../engine/protocol.ts";
 import { drawnLater } from "./draw-later.ts";
 import { isErrand, runErrandsBy, stopErrands } from "./errands.ts";
+import { ledgersApart } from "./ledgers.ts";
 import { forgetLimits, letLimitsStand, look } from "./look.ts";
 import { isMapless } from "./mapless.ts";
 import { answers, opened, plan } from "./opened.ts";
@@ -64,6 +65,7 @@ export function keepInStep(): void {
     void plan.value;
     void answers.value;
     void opened.value;
+    void ledgersApart.value;
     isDue = true;
     sendIfFree();
   });
@@ -73,6 +75,11 @@ export function keepInStep(): void {
 function sendIfFree(): void {
   const now = plan.peek();
   if (!isDue || !now) return;
+  const apart = ledgersApart.peek();
+  if (apart) {
+    askWhichLedger([apart.question]);
+    return;
+  }
   const patienceLeft = waitingFor === null ? 0 : PATIENCE_MS - (performance.now() - sentAt);
   clearTimeout(overdue);
   if (patienceLeft > 0) {
@@ -92,6 +99,17 @@ function sendIfFree(): void {
   const wholeFarm = now !== farmPlan;
   engine.send({ kind: "work", turn, plan: now, answers: answers.peek(), look: look.peek(), wholeFarm });
   performance.mark("work sent");
+}
+
+/** Which fields are done is not known: nothing is worked out until it is. */
+function askWhichLedger(questions: Refusal["questions"]): void {
+  isDue = false;
+  sendFilesOnce();
+  turn++;
+  waitingFor = null;
+  isDone.value = false;
+  hearProgress(null);
+  refusal.value = { of: "farm", isFarmKnown: false, isOfFiles: false, trouble: null, questions };
 }
 
 /** What was said of the plan before this one. */

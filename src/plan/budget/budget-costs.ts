@@ -28,10 +28,21 @@ export const costsIn =
     if (usdPerTon !== undefined) return usdPerTon / LB_PER_TON;
     throw new InputError(
       "budget-without-price",
-      `the budget is in $ and ${product} has no price`,
+      `the budget is in $ and ${withoutPrice(plan, product, blends)} no price`,
       "Give pricesUsdPerTon for each product, or a budget in lb.",
     );
   };
+
+/** What a price is missing of: the product, or of a blend those parts whose price would do; the spreader lays them alone too. */
+function withoutPrice(plan: Plan, product: string, blends: readonly SettledBlend[]): string {
+  const parts = blends.find((one) => one.product.id === product)?.parts ?? [];
+  const missing = parts
+    .map((part) => part.product.id)
+    .filter((id) => plan.pricesUsdPerTon?.[id] === undefined);
+  if (missing.length === 0) return `${product} has`;
+  const what = missing.length === 1 ? "a part" : "parts";
+  return `${missing.join(" and ")}, ${what} of ${product}, ${missing.length === 1 ? "has" : "have"}`;
+}
 
 /** What brings an oxide in a field: in the strip, and by the spreader. */
 const carriersOf = (laid: FieldProducts, oxide: Oxide): Product[] =>
