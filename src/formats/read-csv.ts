@@ -98,16 +98,18 @@ function isBlankOrWords(record: CsvRecord, columns: number): boolean {
   if (!hasText(record)) return true;
   const text = record.cells[0]!.trim();
   const isWords = /\p{L}.*\s\S/u.test(text) || /^\p{L}+\s*:$/u.test(text);
-  return isWords && SEPARATORS.every((mark) => !isRow(text.split(mark), columns));
+  const byBlanks = text.split(/\s+/);
+  // Words have blanks themselves: of a row between them numbers are the most.
+  const isRowOfBlanks = isRow(byBlanks, columns) && 2 * numbersIn(byBlanks) > byBlanks.length;
+  return isWords && !isRowOfBlanks && SEPARATORS.every((mark) => !isRow(text.split(mark), columns));
 }
 
 /** Whether parts of a line can be a row's cells: for half of the columns at least, two or more of them numbers. */
-function isRow(parts: readonly string[], columns: number): boolean {
-  const numbers = parts.filter(
-    (part) => part.trim() !== "" && Number.isFinite(Number(part.replace(",", "."))),
-  );
-  return 2 * parts.length >= columns && numbers.length >= 2;
-}
+const isRow = (parts: readonly string[], columns: number): boolean =>
+  2 * parts.length >= columns && numbersIn(parts) >= 2;
+
+const numbersIn = (parts: readonly string[]): number =>
+  parts.filter((part) => part.trim() !== "" && Number.isFinite(Number(part.replace(",", ".")))).length;
 
 /** A record's cells, one a heading; blank ones beyond the last heading are dropped. */
 function fitted(record: CsvRecord, headings: readonly string[], name: string): readonly string[] {

@@ -28,6 +28,7 @@ export {
 } from "./document/field-products.ts";
 export { type OxideRates, ratesOf } from "./document/oxide-rates.ts";
 export { planHash } from "./document/plan-hash.ts";
+export { typedPrices } from "./document/price-of-product.ts";
 export { readPlan, writePlan } from "./document/read-plan.ts";
 export { SPLIT_LAYERS } from "./document/split-layers.ts";
 export { createStageCache, type StageCache } from "./document/stage.ts";
@@ -38,6 +39,7 @@ export { appliedField, fieldsOfLog } from "./driven/applied-field.ts";
 export type * from "./driven/applied-types.ts";
 export { type BinToEmpty, binsToEmpty } from "./driven/bins-to-empty.ts";
 export { isCatchUpName, plannedStemOf } from "./driven/catch-up-maps.ts";
+export { givenOfField } from "./driven/given-of-field.ts";
 export { isHeldBack, requireCatchUps, requireStripFinished } from "./driven/held-back.ts";
 export { graveDoubt } from "./driven/log-doubts.ts";
 export {

@@ -81,8 +81,11 @@ function bestCover(sorted: SortedClasses, w: BlendWeights, from: number, to: num
   while (low < high) {
     const middle = (low + high) >> 1;
     const theta = ratio[middle]!;
-    const { a, b } = curve(sorted, w, from, upTo(ratio, theta, middle, to), to, theta);
-    if (theta === Number.POSITIVE_INFINITY || a * theta * theta >= b) high = middle;
+    const split = upTo(ratio, theta, middle, to);
+    const { a, b } = curve(sorted, w, from, split, to, theta);
+    // A blend of P alone covers those that want no K, and no others; one of K alone covers none that want P.
+    const isBottom = theta === 0 ? sorted.k[to] === sorted.k[split] : a * theta * theta >= b;
+    if (theta === Number.POSITIVE_INFINITY || isBottom) high = middle;
     else low = middle + 1;
   }
   // The bottom lies at that ratio, or inside the piece that ends there.

@@ -66,13 +66,16 @@ describe("readCsv", () => {
       "2;Mill Lot;21;150",
       '"2,Mill Lot,21,150"',
       "2|Mill Lot|21|n/a",
+      "2 Mill 21 150",
     ]) {
       const { code, message } = refusal(() => read(`${head}${row}\n`));
       expect([code, message]).toEqual(["row-length", expect.stringContaining("line 3: 1 cell")]);
     }
-    const legend = read(`${head}Legend:\nVL = very low; L = low; M = medium\n"Mehlich-3, ICP, 6 in., dry"\n`);
+    const legend = read(
+      `${head}Legend:\nVL = very low; L = low; M = medium\n"Mehlich-3, ICP, 6 in., dry"\nSamples 1 to 48 of lab 7\n`,
+    );
     expect(legend.rows).toHaveLength(1);
-    expect(legend.notices.map(({ code }) => code)).toEqual(["below-rows", "below-rows", "below-rows"]);
+    expect(legend.notices.map(({ code }) => code)).toEqual(Array(4).fill("below-rows"));
   });
 
   it.each([

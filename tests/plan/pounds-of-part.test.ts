@@ -44,6 +44,8 @@ test("pounds that the ledger has on a part of the field hold the catch-up back",
   expect(part.notDrivenAc).toBeCloseTo(areaAc / 2, 1);
   expect(() => requireStripFinished(part)).toThrow(/the strip pass is not finished/);
   expect(part.notices[0]!.code).toBe("strip-not-finished");
+  // The scale has 8 % more than the lines: the same work all the same.
+  expect(appliedField(plan, field, [], typedOf(1.08), entriesOn(areaAc / 2)).notDrivenAc).toBeGreaterThan(0);
 });
 
 test("pounds of the whole field, of more than the lines have, or without any, do not", () => {

@@ -178,6 +178,35 @@ describe("against a fine scan and every grouping", () => {
   const weights = fc.record({ overP2o5: weight, underP2o5: weight, overK2o: weight, underK2o: weight });
   const scan = Array.from({ length: 400 }, (_, i) => 10 ** (-2 + i / 100));
 
+  test("classes that want P alone are covered by a blend of P alone, those of K alone by one of K", () => {
+    const classes = (rows: readonly (readonly [number, number])[]): BlendClass[] =>
+      rows.map(([p2o5LbPerAc, k2oLbPerAc], i) => ({ id: String(i), areaAc: 10, p2o5LbPerAc, k2oLbPerAc }));
+    const cover = { p2o5PricePerLb: 0.7, k2oPricePerLb: 0.4 };
+    const onlyP = classes([
+      [40, 0],
+      [80, 0],
+    ]);
+    expect(blendRatio({ classes: onlyP, ...cover })).toMatchObject({ k2oPerP2o5: 0, cost: 0 });
+    const onlyK = classes([
+      [0, 40],
+      [0, 90],
+    ]);
+    expect(blendRatio({ classes: onlyK, ...cover })).toMatchObject({
+      k2oPerP2o5: Number.POSITIVE_INFINITY,
+      cost: 0,
+    });
+    // One acre that wants K too is not left without it.
+    expect(blendRatio({ classes: [...onlyP, ...classes([[60, 30]])], ...cover }).k2oPerP2o5).toBeGreaterThan(
+      0,
+    );
+    // Two groups over both kinds: each gets its own.
+    const { cost } = blendGroups({
+      classes: [...onlyP, ...onlyK].map((one, i) => ({ ...one, id: `${i}` })),
+      groups: 2,
+      cover,
+    });
+    expect(cost).toBeCloseTo(0, 9);
+  });
   test("no ratio of a scan beats the one found, cover and misfit, 300 random maps", () => {
     fc.assert(
       fc.property(zones, weights, (random, w) => {

@@ -1,12 +1,15 @@
 // A blend with several ratios is several products: what the tickets must read, and what a bin still holds, go by the field's own.
 import { beforeAll, expect, test } from "vitest";
+import type { InputError } from "../../src/errors/index.ts";
 import {
   appliedField,
   fillPlan,
+  orderOfPlan,
   type Plan,
   type RunResult,
   remainderMaps,
   run,
+  typedPrices,
 } from "../../src/plan/index.ts";
 import { sheetFiles } from "../../src/report/index.ts";
 import { drivenLog } from "../support/driven-log.ts";
@@ -83,6 +86,27 @@ test("logs and pounds are read as the field's own ratio, by its name or the blen
       products.map((product) => ({ product, log })),
     );
   expect(() => of(other)).toThrow(`Lean gets ${own.product} in the strip, not ${other}`);
+  try {
+    of(other);
+  } catch (error) {
+    // The ratio may have been another when it was laid: by today's it would be wrong oxides.
+    expect((error as InputError).remedy).toContain("give the build from before the change as PLAN");
+  }
   expect(() => of("46-0-0")).toThrow("the plan's rig has no bin with 46-0-0");
   expect(() => of("mix", own.product)).toThrow("are one product");
+  // Its pounds under another name than its log would be nobody's.
+  const beside = [{ product: own.product, lb: 5_000, from: "typed" as const }];
+  expect(() => appliedField(result.plan, field, [{ product: "mix", log }], beside)).toThrow(
+    "are one product",
+  );
+});
+
+test("the price of the blend is that of each ratio that has none of its own", () => {
+  const { order: _, ...plan } = { ...result.plan, pricesUsdPerTon: { mix: 600, mix2: 650 } };
+  expect(typedPrices(plan)).toEqual({ mix: 600, mix1: 600, mix2: 650 });
+  const { products } = orderOfPlan(plan, result.fields);
+  const costs = products.filter(({ line }) => line.product.startsWith("mix")).map(({ line }) => line);
+  expect(costs.map(({ product }) => product).toSorted()).toEqual(["mix1", "mix2"]);
+  for (const { product, cost, toOrderTons } of costs)
+    expect(cost).toBeCloseTo((product === "mix1" ? 600 : 650) * toOrderTons, 6);
 });

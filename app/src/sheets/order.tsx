@@ -1,4 +1,4 @@
-import { areaIn, counted, laidProducts, numberText, tons } from "#core";
+import { areaIn, counted, laidProducts, numberText, tons, typedPrices } from "#core";
 import { SERVER_GONE } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
@@ -116,7 +116,7 @@ function ProductTable() {
           {pricedProducts().map((product) => {
             const lb = lbOf(lines, product);
             const ifShown = (figure: string) => (shown.includes(product) ? figure : "–");
-            const price = of.pricesUsdPerTon?.[product];
+            const price = typedPrices(of)[product];
             return (
               <tr key={product}>
                 <th scope="row">{product}</th>

@@ -13,6 +13,7 @@ import {
   sum,
   tons,
   tonsText,
+  typedPrices,
   UNKNOWN,
   unitWords,
   usdText,
@@ -148,9 +149,10 @@ export const orderDollars: ReadonlySignal<number> = computed(() => {
   const of = plan.value;
   const lines = farmLines.value;
   if (!of || lines.length === 0) return Number.NaN;
+  const prices = typedPrices(of);
   return sum(
     productsOf(lines).map((product) => {
-      const price = of.pricesUsdPerTon?.[product];
+      const price = prices[product];
       return price === undefined ? Number.NaN : tons(lbOf(lines, product)) * price;
     }),
   );

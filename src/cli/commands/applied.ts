@@ -5,6 +5,7 @@ import {
   appliedField,
   type FieldResult,
   fieldsOfLog,
+  givenOfField,
   graveDoubt,
   isHeldBack,
   LEDGER_PATH,
@@ -94,14 +95,15 @@ async function applied(call: Call): Promise<Outcome> {
   }
   const made = fields.map((field) => {
     const own = logs.filter(({ log }) => fieldsOfLog([field], [{ product: "", log }]).length > 0);
-    return { field, applied: appliedField(plan, field, own, pounds, ledger.entries) };
+    const applied = appliedField(plan, field, own, pounds, ledger.entries);
+    return { field, logs: givenOfField(plan, field, own), applied };
   });
   const refused = out === undefined ? null : refusedOf(made, worked.isCopy);
   // What was laid goes into the ledger whether or not the catch-up has its time.
   if (refused !== null && !call.options["into-ledger"]) throw refused;
   const words = made.flatMap(({ field, applied: one }) => [...appliedFieldWords(plan, one, field), ""]);
   // What the ledger does not take is said before anything is written.
-  const addition = call.options["into-ledger"] ? additionOf(call, given.plan, result, made, logs) : null;
+  const addition = call.options["into-ledger"] ? additionOf(call, given.plan, result, made) : null;
   if (out !== undefined && refused === null) {
     // What is laid already is not written again; its planned maps stay ones not to be spread.
     const maps = new Map(
@@ -171,12 +173,17 @@ function additionOf(
   { options }: Call,
   path: string,
   { plan, ledger: { entries } }: RunResult,
-  made: readonly { readonly field: FieldResult; readonly applied: AppliedField }[],
-  logs: readonly ProductLog[],
+  made: readonly {
+    readonly field: FieldResult;
+    readonly logs: readonly ProductLog[];
+    readonly applied: AppliedField;
+  }[],
 ): Addition {
   for (const { applied: one } of made) refuseDoubtful(one);
   const loaded = standingEntries(entries).filter((entry) => entry.kind === "loaded");
-  const events = made.flatMap(({ field, applied: one }) => placedEvents(plan, field, one, loaded, logs));
+  const events = made.flatMap(({ field, logs, applied: one }) =>
+    placedEvents(plan, field, one, loaded, logs),
+  );
   const [folder, day] = [planFolder(path), dayOr(options.date)];
   refuseEvents(folder, day, events, realDisk, options.again);
   return { folder, day, events };

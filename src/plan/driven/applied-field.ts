@@ -31,7 +31,7 @@ export function appliedField(
   givenPounds: readonly ProductPounds[] = [],
   ledger: readonly LedgerEntry[] = [],
 ): AppliedField {
-  const logs = givenOfField(plan, field, givenLogs);
+  const logs = givenOfField(plan, field, givenLogs, givenPounds);
   const pounds = givenOfField(plan, field, givenPounds);
   const products = plan.rig.bins.flatMap(({ id }) => {
     const own = logs.find((one) => one.product === inBinOf(field.laid, id));

@@ -19,7 +19,7 @@ export function mapsAsLaid(
     maps: laid.map(({ map, asLaid }) => (asLaid === null ? map : { ...map, analysis: asLaid })),
     notices: laid.flatMap(({ map: { product, analysis }, asLaid }): Notice[] => {
       if (asLaid === null) return [];
-      const message = `${product}: by the ledger it was laid with ${oxidesInWords(asLaid)}, and it has ${oxidesInWords(analysis)} in the plan now; what lies there is reckoned as it was laid, in the mean where both were`;
+      const message = `${product}: by the ledger it was laid with ${oxidesInWords(asLaid)}, and it has ${oxidesInWords(analysis)} in the plan now; what lies there is reckoned as the ledger has it, in the mean where both were; where just the analysis was mistyped and is right now, take the line back (\`ledger --void\`) and enter it anew`;
       return [{ code: "analysis-changed", message, where: field.id }];
     }),
   };

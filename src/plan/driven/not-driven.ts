@@ -8,8 +8,6 @@ import type { FieldResult } from "../results/result-types.ts";
 const DRIVEN_SHARE = 0.5;
 /** Single passes left out between driven ones are skips, up to so much of the field in all (ours). */
 const SINGLE_IN_ALL = 0.1;
-/** Pounds beyond those of the ledger's lines by which they are of more work than those (ours). */
-const MORE_LB = 1.05;
 
 /** A pass in working order, the parts of it that follow each other together. */
 interface DrivenPass {
@@ -49,10 +47,12 @@ export function notEnteredAc(
   const lines = stripEntries(ledger, field.id);
   const enteredLb = (product: string): number =>
     sum(lines.filter((line) => line.product === product).map(({ lb }) => lb));
-  if (typed.some(({ product, lb }) => lb > MORE_LB * enteredLb(product))) return 0;
   const mapped = prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
   const [doneAc, allAc] = [acresGoneOver(lines, mapped), acresToLay(passes)];
-  return doneAc > 0 && doneAc < WHOLE_SHARE * allAc ? allAc - doneAc : 0;
+  if (doneAc === 0 || doneAc >= WHOLE_SHARE * allAc) return 0;
+  // Scale and log of the same work differ; half way, in times, to what as much more ground would take it is more ground.
+  const isOfMore = typed.some(({ product, lb }) => lb > Math.sqrt(allAc / doneAc) * enteredLb(product));
+  return isOfMore ? 0 : allAc - doneAc;
 }
 
 /** Notice that the strip pass is not finished, `leftAc` acres: catch-up maps of ground yet to be stripped would bring its product twice. */

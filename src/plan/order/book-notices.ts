@@ -11,6 +11,7 @@ import {
 } from "../../order/index.ts";
 import { LB_PER_TON, numberText } from "../../units/index.ts";
 import type { Plan } from "../document/document-types.ts";
+import { typedPrices } from "../document/price-of-product.ts";
 import { SAME_LB } from "../maps/small-rate.ts";
 
 /** Tons that are worth a word. */
@@ -25,7 +26,7 @@ export function bookNotices(
   { products }: OrderTotals,
   plan: Plan,
 ): Notice[] {
-  const prices: Readonly<Partial<Record<string, number>>> = plan.pricesUsdPerTon ?? {};
+  const prices = typedPrices(plan);
   return [
     ...bookedTwice(book),
     ...ticketsTwice(book),

@@ -13,6 +13,7 @@ import {
 } from "../../order/index.ts";
 import type { Plan, PlanNeed } from "../document/document-types.ts";
 import { oxideIn } from "../document/field-products.ts";
+import { typedPrices } from "../document/price-of-product.ts";
 import { SAME_LB, smallRateOfFarm } from "../maps/small-rate.ts";
 import { orderShares } from "../rig/order-shares.ts";
 import { ledgerNotices } from "../stands/ledger-of-plan.ts";
@@ -71,7 +72,7 @@ export function orderOfPlan(
   const shares = orderShares(plan);
   const { overlapShare, lossShare } = shares;
   const mapped = [...new Set(maps.map((map) => map.product))];
-  const prices: Readonly<Partial<Record<string, number>>> = plan.pricesUsdPerTon ?? {};
+  const prices = typedPrices(plan);
   const termsOf = (product: string) => terms.filter((one) => one.product === product);
   const bookOf = (product: string) => book.filter((one) => one.product === product);
   const onHandOf = (product: string): number => sum(termsOf(product).map(({ onHandLb = 0 }) => onHandLb));
