@@ -286,6 +286,19 @@ describe("the plan changed after a strip pass", () => {
     );
   });
 
+  test("more in the strips is no matter any more once the catch-up beside it is spread", () => {
+    const field = fieldWith([
+      ["11-52-0", 4_000, 1_000],
+      ["0-0-60", 2_000, 100],
+    ]);
+    const strips = [placed("11-52-0", 4_600, 60), placed("0-0-60", 2_000, 60)];
+    expect(orderAfter(field, ...strips).told("placed-not-as-planned")[0]).toContain("600 lb 11-52-0");
+    // 1,000 - 600 lb lack, and the potash of its broadcast map.
+    const spread = [placed("11-52-0", 400, 60, "broadcast"), placed("0-0-60", 100, 60, "broadcast")];
+    expect(orderAfter(field, ...strips, ...spread).told("placed-not-as-planned")).toEqual([]);
+    expect(orderAfter(field, ...strips, spread[0]!).told("placed-not-as-planned")).toHaveLength(1);
+  });
+
   test("a line over the map is right where the plan was changed", () => {
     expect(orderAfter(changed, ...BEFORE).told("placed-beyond-map")).toEqual([
       "Home: by the ledger 5,111 lb 0-0-60 in its strip pass, 2.6 times the map's 1,940 lb; where cap, product or budget were changed in the plan after the pass, the line is right and stays, else look for a line that is mistyped or entered twice (`ledger --void N --why TEXT` takes it back)",

@@ -48,6 +48,12 @@ test("pounds that the ledger has on a part of the field hold the catch-up back",
   expect(appliedField(plan, field, [], typedOf(1.08), entriesOn(areaAc / 2)).notDrivenAc).toBeGreaterThan(0);
 });
 
+test("a bin of which the ledger has nothing yet does not let it through", () => {
+  const field = result.fields[0]!;
+  const [first] = entriesOn(field.checked.areaAc / 2);
+  expect(appliedField(plan, field, [], typedOf(1), [first!]).notDrivenAc).toBeGreaterThan(0);
+});
+
 test("pounds of the whole field, of more than the lines have, or without any, do not", () => {
   const field = result.fields[0]!;
   const { areaAc } = field.checked;

@@ -180,6 +180,7 @@ function additionOf(
   }[],
 ): Addition {
   for (const { applied: one } of made) refuseDoubtful(one);
+  for (const { field, applied: one } of made) refuseEntered(field, one);
   const loaded = standingEntries(entries).filter((entry) => entry.kind === "loaded");
   const events = made.flatMap(({ field, logs, applied: one }) =>
     placedEvents(plan, field, one, loaded, logs),
@@ -197,6 +198,16 @@ function refuseDoubtful({ notices }: AppliedField): void {
     "doubtful-log",
     `${doubt.message}; nothing was written into the ledger`,
     "Give each log for the product it is of; where it is right all the same, enter the pounds with `ledger --add`.",
+  );
+}
+
+/** Pounds without a log, about those of the ledger's lines of a part of the field: of the whole field they would count twice. */
+function refuseEntered({ field }: FieldResult, { products, notDrivenAc }: AppliedField): void {
+  if (products.length > 0 || notDrivenAc === 0) return;
+  throw new InputError(
+    "placed-twice",
+    `${field.name}: the pounds given are about those that the ledger has of a part of its strip pass; nothing was written`,
+    "Enter the pounds of other days with their acres (`ledger --add`), or take the lines back first (`ledger --void`) and give the pounds of the whole field.",
   );
 }
 

@@ -14,6 +14,8 @@ const NEAR_SHARE = 0.03;
 const AHEAD_S = 3;
 /** A pass with fewer of its targets the map's was driven by another map (ours). */
 const SHARE_OF_MAP = 0.9;
+/** Of a log of another map single passes may be as this map has them; from so much of the readings on a part was driven by it (ours). */
+const LEAST_DRIVEN = 0.15;
 
 /**
  * How late a log's meter follows its product's map of the field (`points`, cleaned). Where the log tells target rates, by the passes
@@ -29,9 +31,11 @@ export function lagOfLog({ passes }: FieldResult, map: Prescription, points: rea
   const told = some.filter(({ seconds, targetLbPerAc = null }) => seconds !== null && targetLbPerAc !== null);
   if (2 * told.length < some.length) return { ...findLag(some, planned), isOfOtherMap: false };
   const judged = byPass(some).map((pass) => ({ pass, isDriven: isByMap(pass, planned) }));
-  const driven = judged.filter(({ isDriven }) => isDriven === true).map(({ pass }) => pass);
-  const lag = findLag(driven.flat(), planned);
-  const isOfOtherMap = driven.length === 0 && judged.some(({ isDriven }) => isDriven === false);
+  const passesWhere = (is: boolean): LogPoint[] =>
+    judged.filter(({ isDriven }) => isDriven === is).flatMap(({ pass }) => pass);
+  const [driven, others] = [passesWhere(true), passesWhere(false)];
+  const lag = findLag(driven, planned);
+  const isOfOtherMap = others.length > 0 && driven.length < LEAST_DRIVEN * (driven.length + others.length);
   return isOfOtherMap ? { ...lag, lagSeconds: Number.NaN, isOfOtherMap } : { ...lag, isOfOtherMap };
 }
 

@@ -51,7 +51,10 @@ export function notEnteredAc(
   const [doneAc, allAc] = [acresGoneOver(lines, mapped), acresToLay(passes)];
   if (doneAc === 0 || doneAc >= WHOLE_SHARE * allAc) return 0;
   // Scale and log of the same work differ; half way, in times, to what as much more ground would take it is more ground.
-  const isOfMore = typed.some(({ product, lb }) => lb > Math.sqrt(allAc / doneAc) * enteredLb(product));
+  const isOfMore = typed.some(({ product, lb }) => {
+    const entered = enteredLb(product);
+    return entered > 0 && lb > Math.sqrt(allAc / doneAc) * entered;
+  });
   return isOfMore ? 0 : allAc - doneAc;
 }
 

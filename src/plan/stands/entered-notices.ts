@@ -37,6 +37,7 @@ function placedAlike(written: readonly LedgerEntry[], all: readonly LedgerEntry[
       (one) =>
         one.kind === "placed" &&
         one.number < entry.number &&
+        (one.from === "log") !== (entry.from === "log") &&
         [one.date, one.fieldId, one.product, one.pass].join() ===
           [entry.date, entry.fieldId, entry.product, entry.pass].join() &&
         isAlike(one.lb, entry.lb) &&

@@ -1,6 +1,7 @@
-import { type FieldStand, LEAST_SHARE } from "../../ledger/index.ts";
+import { type FieldStand, LEAST_SHARE, SHORT_SHARE } from "../../ledger/index.ts";
 import { sum } from "../../numeric/index.ts";
 import { numberText } from "../../units/index.ts";
+import type { Oxide } from "../document/document-need-types.ts";
 import { oxideIn } from "../document/field-products.ts";
 import { analysisAsLaid, oxidesInWords } from "./analysis-as-laid.ts";
 import {
@@ -11,6 +12,8 @@ import {
   oxidePlacedLb,
   oxideSpread,
   PLACED_TOLERANCE,
+  shareLaid,
+  stripSurplusLb,
 } from "./placed-surplus.ts";
 
 /** Products of which another weight lies in the strip than the maps have: `10,525 lb 11-52-0 (the maps have 9,727)`. */
@@ -28,7 +31,9 @@ export function otherWeights(prescriptions: readonly MapFigures[], stand: FieldS
     const own = placed.filter((one) => one.product === product);
     const mixed = made === undefined ? null : otherMixture(made, prescriptions, own, stand);
     if (mixed !== null) return mixed;
+    const isMore = made !== undefined && there >= planned && isSpread(prescriptions, stand);
     const open = made === undefined || there >= planned ? 1 : 1 - shareMadeUp(made, prescriptions, stand);
+    if (isMore) return [];
     const offLb = open * Math.abs(there - planned);
     const shortLb = made === undefined ? 0 : oxideLackLb(made, prescriptions, stand);
     const lackLb = shortLb > PLACED_TOLERANCE * planned ? Math.min(open * (planned - there), shortLb) : 0;
@@ -56,7 +61,7 @@ function otherMixture(
   const off = OXIDES.map((oxide) => {
     const planned = totalLb * oxideIn(analysis, oxide);
     const lacks = planned - oxidePlacedLb(own, oxide);
-    const lb = lacks > 0 ? open * lacks : lacks;
+    const lb = lacks > 0 ? open * lacks : isSpread(maps, stand) ? 0 : lacks;
     return { oxide, lb: Math.abs(lb) > PLACED_TOLERANCE * planned ? lb : 0 };
   });
   if (off.every(({ lb }) => lb === 0)) return [];
@@ -76,6 +81,15 @@ function oxideLackLb({ analysis }: MapFigures, maps: readonly MapFigures[], stan
     (oxide) => (oxideOfMaps(maps, "strip", oxide) - oxideInStrips(stand, oxide)) / oxideIn(analysis, oxide),
   );
   return Math.max(0, ...lack);
+}
+
+/** Whether all that the broadcast maps lay is spread, or lies in the strips beyond their maps: nothing is to be changed any more. */
+function isSpread(maps: readonly MapFigures[], stand: FieldStand): boolean {
+  const there = (oxide: Oxide): number => stripSurplusLb(maps, stand, oxide) + oxideSpread(stand, oxide);
+  return (
+    stand.placed.some(({ pass }) => pass !== "strip") &&
+    maps.filter(({ pass }) => pass === "broadcast").every((map) => shareLaid(map, maps, there) >= SHORT_SHARE)
+  );
 }
 
 /** Share of what a finished strip pass lacks of a map's oxides that a catch-up brought, beyond all that the broadcast maps lay. */

@@ -60,6 +60,13 @@ export function catchUpsToLay<T extends MapFigures & { readonly stem: string }>(
   const again = toLay.filter((map) => shareOf(map) > 0);
   const inWords = (some: readonly T[]): string =>
     some.map(({ stem, totalLb, product }) => `${stem}, ${numberText(totalLb, 0)} lb ${product}`).join("; ");
+  const notSpread = laid
+    .filter((map) => shareOf(map) < SHORT_SHARE)
+    .map((map) => `${numberText((1 - shareOf(map)) * map.totalLb, 0)} lb ${map.product}`);
+  const rest =
+    notSpread.length === 0
+      ? ""
+      : `; of these ${notSpread.join(" and ")} were not spread: where the ground is to have them, take the finish back (\`ledger --void\`), spread them by hand and enter them`;
   const lies = isFinished
     ? `${field.name}: its broadcast pass is finished by the ledger`
     : `${field.name} has ${spreadInWords(placed)} by the ledger`;
@@ -71,7 +78,7 @@ export function catchUpsToLay<T extends MapFigures & { readonly stem: string }>(
       ...tell(
         "catch-up-laid",
         laid,
-        `no catch-up is made again (${inWords(laid)}); a line that is wrong is taken back with \`ledger --void\``,
+        `no catch-up is made again (${inWords(laid)})${rest}; a line that is wrong is taken back with \`ledger --void\``,
       ),
       ...tell(
         "catch-up-laid-again",
