@@ -20,7 +20,7 @@ import { planFiles } from "./open-plan.ts";
 import { writeOut } from "./out-folder.ts";
 import type { WorkedPlan } from "./run-plan.ts";
 import { toolVersion } from "./version.ts";
-import { coatLostWords } from "./words/remainder-words.ts";
+import { lostWords } from "./words/remainder-words.ts";
 
 /** What the controller makes of a rate 0; null where nobody has said it and no other form is written. Asks as `build` does. */
 export function remainderZeroRate(call: Call, plan: Plan): ZeroRate | null {
@@ -93,7 +93,7 @@ export async function writeRemainder(
   const [field] = written.fields;
   const { workedAc, areaAc } = made.remainder;
   const worked = workedGroundWords(workedAc, zeroRate);
-  const coat = coatLostWords(made.instead);
+  const coat = lostWords(made.instead);
   // After a change of product other maps may be on the display than the plan has now.
   const loaded = standingEntries(result.ledger.entries).flatMap((entry) =>
     entry.kind === "loaded" && entry.fieldId === made.fieldId ? [entry.map] : [],

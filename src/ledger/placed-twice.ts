@@ -32,7 +32,9 @@ export function refusePlacedTwice(standing: readonly LedgerEntry[], date: string
       `Give what is not in it alone, or take the entry back first (\`ledger --void ${before.number} --why TEXT\`) and enter the logs of all days together; add --again only where they went out besides, as when the same was driven once more or a second rig was there in the same hours.`,
     );
   }
-  const other = Math.abs(lb - before.lb) < SAME_LB ? "" : `as ${numberText(before.lb, 0)} lb in `;
+  const name = before.product === product ? "" : ` ${before.product}`;
+  const isAsMuch = name === "" && Math.abs(lb - before.lb) < SAME_LB;
+  const other = isAsMuch ? "" : `as ${numberText(before.lb, 0)} lb${name} in `;
   throw new InputError(
     "placed-twice",
     `${what} stand in the ledger already, ${other}${entry}; they would count twice`,
@@ -48,9 +50,11 @@ function isMore(one: PlacedEntry, two: PlacedEntry): boolean {
 }
 
 function isSame(one: PlacedEntry, isSameDay: boolean, two: PlacedEntry): boolean {
-  if (one.fieldId !== two.fieldId || one.pass !== two.pass || one.product !== two.product) return false;
+  if (one.fieldId !== two.fieldId || one.pass !== two.pass) return false;
+  // The same readings are one work, whatever a blend mixed anew is called since.
+  if (one.log !== undefined && one.log === two.log) return true;
+  if (one.product !== two.product) return false;
   if (one.log !== undefined && two.log !== undefined) {
-    if (one.log === two.log) return true;
     if (one.span !== undefined && two.span !== undefined) return isSameWork(one.span, two.span);
     return isWithin(one.lb, two.lb) && isWithin(one.areaAc, two.areaAc);
   }

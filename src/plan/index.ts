@@ -41,6 +41,7 @@ export { type BinToEmpty, binsToEmpty } from "./driven/bins-to-empty.ts";
 export { isCatchUpName, plannedStemOf } from "./driven/catch-up-maps.ts";
 export { givenOfField } from "./driven/given-of-field.ts";
 export { isHeldBack, requireCatchUps, requireStripFinished } from "./driven/held-back.ts";
+export type { LaidInstead } from "./driven/laid-instead.ts";
 export { graveDoubt } from "./driven/log-doubts.ts";
 export {
   logDigest,
@@ -54,7 +55,6 @@ export { withCare } from "./driven/remainder-care.ts";
 export {
   type FieldWorkDone,
   type Laid,
-  type LaidInstead,
   type RemainderOfField,
   remainderMaps,
 } from "./driven/remainder-maps.ts";

@@ -53,6 +53,17 @@ describe("the file", () => {
     expect(() => ledgerAddition(back, name, "2026-05-01", again)).not.toThrow();
   });
 
+  test("the same readings are one work under another product's name too, as of a blend mixed anew", () => {
+    const file = write([placed(4_000, 40, { product: "alpha2", log: "0123456789abcdef" })]);
+    const anew = placed(3_900, 40, { product: "alpha1", log: "0123456789abcdef" });
+    expect(() => ledgerAddition(file, name, "2026-05-01", anew)).toThrow(
+      "3,900 lb alpha1 strip stand in the ledger already, as 4,000 lb alpha2 in entry 1",
+    );
+    const other = placed(3_900, 40, { product: "alpha1", log: "fedcba9876543210" });
+    expect(() => ledgerAddition(file, name, "2026-05-01", other)).not.toThrow();
+    expect(() => ledgerAddition(file, name, "2026-05-01", { ...anew, fieldId: "B" })).not.toThrow();
+  });
+
   test("what is written is read back, with numbers and dates", () => {
     const { entries, notices } = readLedger(write(events), name);
     expect(notices).toEqual([]);

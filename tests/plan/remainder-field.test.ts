@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from "vitest";
-import { coatLostWords } from "../../src/cli/words/remainder-words.ts";
+import { lostWords } from "../../src/cli/words/remainder-words.ts";
 import { InputError } from "../../src/errors/index.ts";
 import {
   type FieldResult,
@@ -245,7 +245,7 @@ describe("remainder", () => {
     expect(made.instead[0]!.coatLost).toEqual([
       { element: "Zn", lb: expect.closeTo(planned.totalLb / 100, 6) },
     ]);
-    expect(coatLostWords(made.instead)[0]).toMatch(
+    expect(lostWords(made.instead)[0]).toMatch(
       /^Zn rides on 11-52-0, not on 18-46-0: what is left gets none/,
     );
     const same = { "11-52-0": { product: "11-52-0", analysis: productById("11-52-0").grade } };

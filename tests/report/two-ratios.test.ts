@@ -1,5 +1,6 @@
 // A blend with several ratios is several products: what the tickets must read, and what a bin still holds, go by the field's own.
 import { beforeAll, expect, test } from "vitest";
+import { lostWords } from "../../src/cli/words/remainder-words.ts";
 import type { InputError } from "../../src/errors/index.ts";
 import {
   appliedField,
@@ -11,6 +12,7 @@ import {
   run,
   typedPrices,
 } from "../../src/plan/index.ts";
+import { productById } from "../../src/products/index.ts";
 import { sheetFiles } from "../../src/report/index.ts";
 import { drivenLog } from "../support/driven-log.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
@@ -109,4 +111,31 @@ test("the price of the blend is that of each ratio that has none of its own", ()
   expect(costs.map(({ product }) => product).toSorted()).toEqual(["mix1", "mix2"]);
   for (const { product, cost, toOrderTons } of costs)
     expect(cost).toBeCloseTo((product === "mix1" ? 600 : 650) * toOrderTons, 6);
+});
+
+test("another product in place of the blend: the oxide that it does not bring is told", () => {
+  // Rich: three times as much K2O as P2O5, so that it is laid for its K2O.
+  const field = result.fields[1]!;
+  const { product } = field.prescriptions.find((map) => map.pass === "strip")!;
+  const done = { by: "pass", doneAfter: 4 } as const;
+  const [planned] = remainderMaps(result.plan, field, done).prescriptions;
+  const laid = { product: "0-0-60", analysis: productById("0-0-60").grade };
+  const { instead } = remainderMaps(result.plan, field, done, { instead: { [product]: laid } });
+  expect(instead[0]!.oxideLost).toEqual({
+    oxide: "P2O5",
+    lb: expect.closeTo((planned!.totalLb * planned!.analysis.p2o5) / 100, 6),
+  });
+  expect(lostWords(instead)).toEqual([
+    expect.stringMatching(/^mix\d also brings P2O5: what is left gets [\d,]+ lb/),
+  ]);
+});
+
+test("tons of the blend under its one name lead to the names of its ratios", () => {
+  const order = {
+    terms: [{ product: "mix", supplier: "elevator", onHandLb: 1_000 }],
+    book: [{ date: "2027-02-14", kind: "booked" as const, product: "mix", supplier: "elevator", tons: 5 }],
+  };
+  const { notices } = orderOfPlan({ ...result.plan, order }, result.fields);
+  const told = notices.find(({ code }) => code === "bought-without-use")!.message;
+  expect(told).toContain("its ratios are products of their own: name mix1 or mix2");
 });

@@ -1,6 +1,7 @@
-import type { ReadOutRow } from "#core";
+import { type ReadOutRow, ratioNames } from "#core";
 import { appliedShown, chosenLogs } from "./chosen-logs.ts";
 import { rate, words } from "./figures.ts";
+import { plan } from "./opened.ts";
 import { productShown } from "./season-state.ts";
 
 /** What the logs say of a piece of the passes: placed, and how far off the plan. Empty beside the passes. */
@@ -10,7 +11,9 @@ export function appliedRows(piece: number): ReadOutRow[] {
   return shown.products.flatMap(({ product, placedLbPerAc, plannedLbPerAc }): ReadOutRow[] => {
     const [placed, planned] = [placedLbPerAc[piece], plannedLbPerAc[piece]];
     if (placed === undefined || planned === undefined) return [];
-    const log = chosenLogs.value.find((one) => one.product === product)?.name ?? "";
+    // The log of a blend with several ratios is chosen by the blend's name.
+    const blend = plan.value?.blends?.find((one) => ratioNames(one).includes(product))?.id;
+    const log = chosenLogs.value.find((one) => [product, blend].includes(one.product))?.name ?? "";
     const row = (what: string, value: string): ReadOutRow => ({
       label: `${product} ${what}`,
       value,

@@ -10,6 +10,7 @@ import {
   spreadCarriers,
   spreadIds,
   tons,
+  typedPrices,
 } from "#core";
 
 /** The first product in the bins, or in their blend, that brings an oxide alone. */
@@ -35,7 +36,7 @@ interface ForOxide {
 export function productFor(of: Plan, oxide: Oxide, lb: number): ForOxide {
   const product = carrierOf(of, oxide) ?? productById(USUAL[oxide]);
   const lbProduct = lb / oxideIn(product.grade, oxide);
-  const price = of.pricesUsdPerTon?.[product.id];
+  const price = typedPrices(of)[product.id];
   return { product: product.id, lbProduct, usd: price === undefined ? Number.NaN : tons(lbProduct) * price };
 }
 

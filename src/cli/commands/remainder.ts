@@ -4,12 +4,14 @@ import {
   doneAfter,
   type FieldResult,
   type FieldWorkDone,
+  fieldsOfLog,
   type Laid,
   LEAST_LEFT_AC,
   laidAgainNotices,
   nothingLeft,
   ownProducts,
   type Plan,
+  type ProductLog,
   type RunResult,
   remainderMaps,
 } from "../../plan/index.ts";
@@ -121,6 +123,12 @@ async function left(call: Call): Promise<Outcome> {
   };
 }
 
+/** Of a display's file of several fields those logs that lie in this one; all where none does, which is refused as that. */
+function logsIn(field: FieldResult, logs: readonly ProductLog[]): readonly ProductLog[] {
+  const there = logs.filter((one) => fieldsOfLog([field], [one]).length > 0);
+  return there.length > 0 ? there : logs;
+}
+
 /** Products of --instead by those whose place they take; the plan's own products by their ids. */
 function othersInstead(call: Call, plan: Plan, inStrip: readonly string[]): Record<string, Laid> {
   return Object.fromEntries(
@@ -154,7 +162,7 @@ async function workDone(
   }
   if (line === undefined) {
     return {
-      work: { by: "log", logs: (await readLogs(call, plan)).logs, ledger: ledger.entries },
+      work: { by: "log", logs: logsIn(field, (await readLogs(call, plan)).logs), ledger: ledger.entries },
       words: "by the log of what was laid",
     };
   }

@@ -18,7 +18,7 @@ export function remainderFieldWords(
       return `  ${map.stem}: ${lbText(map.totalLb)} lb of ${map.product} on ${acresText(laidAc)} of them${laidAc < 0.995 * remainder.areaAc ? "; on the others the map has 0" : ""}`;
     }),
     ...instead.map((one) => insteadInWords(one, stepLbPerAc)),
-    ...coatLostWords(instead).map((line) => `${line}.`),
+    ...lostWords(instead).map((line) => `${line}.`),
     ...careLines(care).map(({ label, text }) => `${label}: ${text}`),
     ...(doubt === null ? [] : [`${doubt}.`]),
   ];
@@ -34,14 +34,19 @@ function insteadInWords(one: LaidInstead, stepLbPerAc: number): string {
   return `  ${one.product} brings ${lbText(one.broughtLb)} lb of ${one.oxide} where ${one.inPlaceOf} was to bring ${lbText(one.wantedLb)} lb: ${off}`;
 }
 
-/** Micronutrients that rode on a product which another stands in the place of: nothing else brings them. */
-export const coatLostWords = (instead: readonly LaidInstead[]): string[] =>
-  instead.flatMap(({ coatLost, inPlaceOf, product }) =>
-    coatLost.map(
+/** The other oxide of a product which another stands in the place of, and micronutrients that rode on it: nothing else brings them there. */
+export const lostWords = (instead: readonly LaidInstead[]): string[] =>
+  instead.flatMap(({ coatLost, oxideLost, inPlaceOf, product }) => [
+    ...(oxideLost === null
+      ? []
+      : [
+          `${inPlaceOf} also brings ${oxideLost.oxide}: what is left gets ${lbText(oxideLost.lb)} lb of it less than planned with ${product}`,
+        ]),
+    ...coatLost.map(
       ({ element, lb }) =>
         `${element} rides on ${inPlaceOf}, not on ${product}: what is left gets none of it, ${numberText(lb, 1)} lb of ${element} less than planned`,
     ),
-  );
+  ]);
 
 /** What to do with a bin before another product goes into it. */
 export function binToEmptyWords({ bin, holds, next, scaleLb }: BinToEmpty): string {

@@ -36,7 +36,7 @@ export function givenOfField<T extends { readonly product: string }>(
         ? `${field.name} gets ${names} in the strip, not ${one.product}`
         : `the plan's rig has no bin with ${one.product}`,
       isRatio
-        ? `A blend's ratios are found anew with each change of the plan. ${READ_BY_BUILD_BEFORE}; where it was ${names} that was laid, say so.`
+        ? `A blend's ratios are found anew with each change of the plan. ${READ_BY_BUILD_BEFORE}; where it was ${names} that was laid, say so. A log over fields of several ratios is given by the blend's name, or with --field.`
         : `Say which product it is: ${names}.`,
     );
   });

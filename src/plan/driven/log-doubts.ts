@@ -53,7 +53,9 @@ export function logDoubts(
     notices.push({ code, message: `${product}: ${message}`, where: field.field.id });
   };
   const names = [...new Set(log.points.map((point) => point.product))];
-  for (const name of names.filter((one) => one !== "" && one !== product)) {
+  // The blend's own name is that of each of its ratios.
+  const blend = field.laid.bins.find((bin) => bin.product.id === product)?.blend?.blend.id;
+  for (const name of names.filter((one) => !["", product, blend].includes(one))) {
     if (others.some((map) => map.product === name)) add("log-of-other-product", `its log says ${name}`);
     else add("log-product-name", `its log says “${name}”; taken for ${product}`);
   }

@@ -5,13 +5,14 @@ import type { LedgerEntry } from "../../ledger/index.ts";
 import { sum } from "../../numeric/index.ts";
 import { fieldCodes, type Prescription, ratePrescription, remainderStem } from "../../prescription/index.ts";
 import type { Grade } from "../../products/index.ts";
-import { LB_PER_TON, numberText } from "../../units/index.ts";
+import { numberText } from "../../units/index.ts";
 import type { Plan } from "../document/document-types.ts";
 import type { FieldCare } from "../results/field-care.ts";
 import type { FieldResult } from "../results/result-types.ts";
 import { meterLimits } from "../rig/strip-limits.ts";
 import { appliedField } from "./applied-field.ts";
 import type { LackingLog, ProductLog } from "./applied-types.ts";
+import { type LaidInstead, laidInstead, oxideOf } from "./laid-instead.ts";
 import { hiddenGround, logsMissing, requireAllLogs } from "./missing-logs.ts";
 import { remainderCare } from "./remainder-care.ts";
 
@@ -44,22 +45,6 @@ export interface RemainderOfField {
   readonly instead: readonly LaidInstead[];
   /** What was left out of the logs that say what is worked, and doubts about them; empty without logs. */
   readonly notices: readonly Notice[];
-}
-
-/** What a product brings in the place of another, on what is left. */
-export interface LaidInstead {
-  readonly stem: string;
-  readonly product: string;
-  readonly inPlaceOf: string;
-  /** The oxide that the old product is laid for. */
-  readonly oxide: "P2O5" | "K2O";
-  readonly broughtLb: number;
-  /** What the old product was to bring there, by its map times the share asked for. */
-  readonly wantedLb: number;
-  /** Rates are as given, not worked out from the oxide. */
-  readonly isRateGiven: boolean;
-  /** Micronutrients coated on the old product that do not go with the new one: pounds that its map was to bring there. */
-  readonly coatLost: readonly { readonly element: string; readonly lb: number }[];
 }
 
 /**
@@ -127,32 +112,14 @@ export function remainderMaps(
   const instead = prescriptions.flatMap((map, m): LaidInstead[] => {
     const { planned } = maps[m]!;
     if (change.instead?.[planned.product] === undefined) return [];
-    const coatOn = planned.product === map.product ? [] : coatOf(field, planned);
-    const oxide = oxideOf(planned);
-    const lb = (rates: Float64Array): number => sum(rates.map((rate, k) => rate * areaAc[k]!));
+    const { rates, share } = change;
     return [
-      {
-        stem: map.stem,
-        product: map.product,
-        inPlaceOf: planned.product,
-        oxide: oxide === "p2o5" ? "P2O5" : "K2O",
-        broughtLb: (lb(map.rateLbPerAc) * map.analysis[oxide]) / 100,
-        wantedLb: (lb(planned.rateLbPerAc) * (change.share ?? 1) * planned.analysis[oxide]) / 100,
-        isRateGiven: change.rates?.[map.product] !== undefined,
-        coatLost: coatOn.map(({ element, lbPerTon }) => ({
-          element,
-          lb: (lb(planned.rateLbPerAc) * (change.share ?? 1) * lbPerTon) / LB_PER_TON,
-        })),
-      },
+      laidInstead(field, map, planned, areaAc, { share, isRateGiven: rates?.[map.product] !== undefined }),
     ];
   });
   const care = remainderCare(plan, field, prescriptions, areaAc);
   return { fieldId: field.field.id, remainder: left, prescriptions, areaAc, care, instead, notices };
 }
-
-/** What is coated on a map's product in its bin. */
-const coatOf = ({ laid }: FieldResult, { bin, product }: Pick<Prescription, "bin" | "product">) =>
-  laid.bins.find((one) => one.bin.id === bin && one.product.id === product)?.bin.coated ?? [];
 
 /** lb/ac in a strip beyond which a rate is taken to be mistyped where no meter is told; ours. */
 const MOST_LB_PER_AC = 2_000;
@@ -182,10 +149,6 @@ function refuseTooHigh(
     "Type a lower rate or share; a meter's limit stands in plan.json, rig.bins.",
   );
 }
-
-/** The oxide that a map's product has most of. */
-const oxideOf = ({ analysis }: Prescription): "p2o5" | "k2o" =>
-  analysis.p2o5 >= analysis.k2o ? "p2o5" : "k2o";
 
 /** lb of another product for a lb of the map's, by the oxide that the map's product has most of. */
 function timesFor(map: Prescription, other: Laid): number {

@@ -13,8 +13,9 @@ import {
 } from "../../split/index.ts";
 import { LB_PER_TON } from "../../units/index.ts";
 import type { Plan, PlanField } from "../document/document-types.ts";
-import { type FieldProducts, oxideIn } from "../document/field-products.ts";
+import { type FieldProducts, oxideIn, type SettledBlend } from "../document/field-products.ts";
 import type { OxideRates } from "../document/oxide-rates.ts";
+import { priceOf } from "../document/price-of-product.ts";
 import type { FieldGrid } from "../results/result-types.ts";
 import type { FieldOptimum } from "../results/split-result-types.ts";
 import { missingRigKeys, rigFigures } from "../rig/rig-figures.ts";
@@ -79,7 +80,7 @@ export function optimumOfField(
   const starterShort = (n: "p2o5" | "k2o"): number =>
     sum(solved.classes.map((one) => (one.floorShortLbPerAc[n] ?? 0) * one.areaAc));
   const unpriced = productsOf(source)
-    .filter(({ product }) => plan.pricesUsdPerTon?.[product.id] === undefined)
+    .filter(({ product }) => priceOf(plan, product.id, blendsOf(source)) === undefined)
     .map(({ product }) => product.id);
   return {
     strip: onCells,
@@ -139,6 +140,10 @@ const productsOf = ({ laid }: OptimumSource): Placed[] => [
     .map((product): Placed => ({ product, where: "broadcast", bin: -1 })),
 ];
 
+/** The blends in a field's bins. */
+const blendsOf = ({ laid }: OptimumSource): SettledBlend[] =>
+  laid.bins.flatMap(({ blend }) => (blend === null ? [] : [blend]));
+
 function inputOf(source: OptimumSource, classes: readonly OptimumClass[]): OptimumInput {
   const { plan, field, laid, capLbPerAc, flatLbPerAc } = source;
   const optimum = plan.split.optimum ?? {};
@@ -148,7 +153,7 @@ function inputOf(source: OptimumSource, classes: readonly OptimumClass[]): Optim
     products: productsOf(source).map(({ product, where, bin }): OptimumProduct => {
       const { mostLbPerAc } =
         bin < 0 ? { mostLbPerAc: Number.POSITIVE_INFINITY } : meterLimits(plan, laid.bins[bin]!.bin);
-      const usd = plan.pricesUsdPerTon?.[product.id];
+      const usd = priceOf(plan, product.id, blendsOf(source));
       return {
         id: `${where} ${product.id}`,
         where,

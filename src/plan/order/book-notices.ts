@@ -11,6 +11,7 @@ import {
 } from "../../order/index.ts";
 import { LB_PER_TON, numberText } from "../../units/index.ts";
 import type { Plan } from "../document/document-types.ts";
+import { ratioNames } from "../document/field-products.ts";
 import { typedPrices } from "../document/price-of-product.ts";
 import { SAME_LB } from "../maps/small-rate.ts";
 
@@ -37,7 +38,7 @@ export function bookNotices(
       const ordered = products.find(({ line }) => line.product === one.product)!;
       return [
         ...supplierNotices(one),
-        ...beyondPlan(one, ordered, blendsWith(plan, one.product)),
+        ...beyondPlan(one, ordered, blendsWith(plan, one.product), ratioOf(plan, one.product)),
         ...otherPrice(one, ordered, prices[one.product], book),
       ];
     }),
@@ -165,16 +166,28 @@ const blendsWith = (plan: Plan, product: string): string[] =>
 const partOf = (blends: readonly string[], but: string): string =>
   blends.length === 0 ? "" : `; it is a part of the blend ${blends.join(", ")}, and ${but}`;
 
+/** Where a blend with several ratios is named as one: which names its tons go by. */
+const ratioOf = (plan: Plan, product: string): string => {
+  const blend = plan.blends?.find(({ id }) => id === product);
+  const names = blend === undefined ? [] : ratioNames(blend);
+  return names.length < 2 ? "" : `; its ratios are products of their own: name ${names.join(" or ")}`;
+};
+
 /** Stock of products that no map takes and that nothing is bought of. */
 export const stockUnused = (plan: Plan, lines: readonly OrderLine[]): Notice[] =>
   lines.map(({ product, leftOnHandLb }) => ({
     code: "stock-without-use",
-    message: `${product}: ${numberText(leftOnHandLb, 0)} lb are on hand and no map of this plan takes any: all of it counts as left over${partOf(blendsWith(plan, product), "no stock of a part is reckoned against a blend")}`,
+    message: `${product}: ${numberText(leftOnHandLb, 0)} lb are on hand and no map of this plan takes any: all of it counts as left over${partOf(blendsWith(plan, product), "no stock of a part is reckoned against a blend")}${ratioOf(plan, product)}`,
     where: "order",
   }));
 
 /** Bought and for no map of this plan; or a whole lot and more beyond what its maps take. */
-function beyondPlan(stand: OrderStand, ordered: ProductOrder, blends: readonly string[]): Notice[] {
+function beyondPlan(
+  stand: OrderStand,
+  ordered: ProductOrder,
+  blends: readonly string[],
+  ratio: string,
+): Notice[] {
   const { product, supplier, boughtTons, deliveredTons, plannedTons } = stand;
   const { line, isPriced } = ordered;
   if (boughtTons <= NOTED_TONS) return [];
@@ -184,7 +197,7 @@ function beyondPlan(stand: OrderStand, ordered: ProductOrder, blends: readonly s
     "nothing bought of a part is reckoned against a blend: order the blend or its parts, not both",
   );
   const add = (code: string, message: string): Notice[] => [
-    notice(code, `${product}, ${supplier}: ${message}${blend}`),
+    notice(code, `${product}, ${supplier}: ${message}${blend}${ratio}`),
   ];
   if (plannedTons === null) {
     const placedLb = boughtTons * LB_PER_TON - line.boughtLeftLb;
