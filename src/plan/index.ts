@@ -131,6 +131,7 @@ export { isKindRead } from "./sources/kinds-read.ts";
 export { logsAsOne } from "./sources/logs-as-one.ts";
 export { type InputReading, type ReadOptions, readInput, type TakenInput } from "./sources/read-input.ts";
 export { INPUT_ROLES, type InputItem, type InputRole } from "./sources/read-items.ts";
+export { oxidesInWords } from "./stands/analysis-as-laid.ts";
 export { enteredNotices, finishedInPart } from "./stands/entered-notices.ts";
 export { LEDGER_PATH, ledgerOf, standsOf } from "./stands/ledger-of-plan.ts";
 export { spreadTooMuchInWords, type WorkedField } from "./stands/not-as-planned.ts";

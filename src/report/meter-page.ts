@@ -28,13 +28,12 @@ export function meterPage(result: RunResult): string {
   const nameOf = ({ bin }: (typeof inBins)[number]): string => `${bin.id} ${bin.product}`;
   const filled = inBins.filter((one, i) => inBins.findIndex((other) => nameOf(other) === nameOf(one)) === i);
   const { mph, widthFt } = rig.work;
-  const tests = rig.bins.flatMap((bin) => {
-    const map = field.prescriptions.find((one) => one.pass === "strip" && one.bin === bin.id);
+  const tests = filled.flatMap(({ bin, field: there }) => {
+    const map = there.prescriptions.find((one) => one.pass === "strip" && one.bin === bin.id);
     if (map === undefined || map.maxLbPerAc === 0) return [];
-    const rate = flatRate(map, stepOf(plan, map), openAcres(field, "strip")) || map.maxLbPerAc;
+    const rate = flatRate(map, stepOf(plan, map), openAcres(there, "strip")) || map.maxLbPerAc;
     const all = meterFlow(rate, widthFt, mph);
-    const inBin = { ...bin, product: map.product };
-    return [{ bin: inBin, rate, all, row: all / plan.rig.rows }];
+    return [{ bin, rate, all, row: all / plan.rig.rows }];
   });
   const perRow = htmlTable(
     [{ title: "row" }, ...tests.map(({ bin }) => ({ title: `${binWords(bin)}: caught in 1 min, lb` }))],

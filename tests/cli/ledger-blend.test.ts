@@ -46,8 +46,12 @@ test("oxides of a blend come from the ratio that the plan finds, or as they are 
   expect(JSON.parse(told.out).written[0]).toMatchObject({ product: "mix", lb: 500 });
   expect(JSON.parse(told.out).written[0].p2o5Lb).toBeCloseTo(156, 6);
   expect(JSON.parse(told.out).written[0].k2oLb).toBeCloseTo(120, 6);
+  const mixed = (text: string) =>
+    JSON.parse(text).notices.find(({ code }: { code: string }) => code === "mixed-today")?.message;
+  expect(mixed(told.out)).toContain("mix counts as it is mixed in the plan now, 31.2 % P2O5 and 24.0 % K2O");
   const typed = await add({ product: "mix", lb: 100, areaAc: 1, p2o5Lb: 30, k2oLb: 25 });
   expect(JSON.parse(typed.out).written[0]).toMatchObject({ p2o5Lb: 30, k2oLb: 25 });
+  expect(mixed(typed.out)).toBeUndefined();
   const after = JSON.parse((await cli("order", folder, "--json")).out);
   const leftLb = (order: typeof before): number =>
     order.products

@@ -54,6 +54,8 @@ test("the catch-test sheet has a ticket for each ratio, in the analysis of its m
     expect(Number(ticket?.[2])).toBeCloseTo(analysis.p2o5, 0);
     expect(Number(ticket?.[3])).toBeCloseTo(analysis.k2o, 0);
   }
+  // Each ratio has its catch test too.
+  for (const { product } of products) expect(fills).toContain(`Left, ${product}: caught in 1 min, lb`);
   // 60 lb P2O5 and 60 lb K2O an acre want 130.4 lb 18-46-0 and 100 lb 0-0-60: 26 % of either.
   const lean = result.fields[0]!.prescriptions.find((map) => map.pass === "strip")!.analysis;
   expect([lean.p2o5, lean.k2o].map((percent) => percent.toFixed(1))).toEqual(["26.0", "26.0"]);

@@ -7,6 +7,7 @@ import {
   LEDGER_PATH,
   ownProducts,
   oxideIn,
+  oxidesInWords,
   placedNotices,
   type RunResult,
   ratioNames,
@@ -86,6 +87,7 @@ async function write(call: Call, operand: string, typed: readonly TypedEvent[]):
   const notices = [
     ...afterToday(date),
     ...enteredNotices(entries, all),
+    ...typed.flatMap((event, i) => mixedToday(event, names, products, entries[i]!.number)),
     ...(await againstMaps(call, operand, entries)),
   ];
   return {
@@ -151,6 +153,20 @@ async function eventsOf(call: Call): Promise<TypedEvent[]> {
   ];
 }
 
+/** Pounds of a blend without their oxides are reckoned by today's mixture. */
+function mixedToday(
+  event: TypedEvent,
+  names: ReadonlySet<string>,
+  products: readonly Product[],
+  line: number,
+): Notice[] {
+  if (event.kind !== "placed" || !names.has(event.product) || areTyped(event)) return [];
+  const { fieldId, product } = event;
+  const { grade } = products.find(({ id }) => id === product)!;
+  const message = `${fieldId}: ${product} counts as it is mixed in the plan now, ${oxidesInWords(grade)}; where it was mixed otherwise that day take the line back (\`ledger --void ${line}\`) and type p2o5Lb and k2oLb`;
+  return [{ code: "mixed-today", message, where: fieldId }];
+}
+
 type TypedPlaced = Extract<TypedEvent, { readonly kind: "placed" }>;
 
 const areTyped = ({ p2o5Lb, k2oLb }: TypedPlaced): boolean => p2o5Lb !== undefined && k2oLb !== undefined;
@@ -181,7 +197,13 @@ function withOxides(
   if (event.kind !== "placed") return event;
   const { lb, product, p2o5Lb = 0, k2oLb = 0 } = event;
   if (names.has(product) && areTyped(event)) return { ...event, p2o5Lb, k2oLb };
-  const { grade } = productById(product, products, [...names]);
+  // A ratio that no field has now is none of those that can be named.
+  const known = names.has(product) ? products.map(({ id }) => id) : [...names];
+  const { grade } = productById(
+    product,
+    products,
+    [...names].filter((name) => known.includes(name)),
+  );
   return {
     ...event,
     p2o5Lb: event.p2o5Lb ?? lb * oxideIn(grade, "P2O5"),

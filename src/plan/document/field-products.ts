@@ -149,8 +149,8 @@ export const partsOf = (plan: Plan, product: string): readonly string[] =>
   blendOf(plan, product)?.of ?? [product];
 
 /** Names of a blend's ratios: `a`, or `a1`, `a2` where there may be several. */
-export const ratioNames = ({ id, ratios = 1 }: PlanBlend): string[] =>
-  ratios === 1 ? [id] : Array.from({ length: ratios }, (_, i) => `${id}${i + 1}`);
+export const ratioNames = ({ id, fit, ratios = 1 }: PlanBlend): string[] =>
+  ratios === 1 || fit === "typed" ? [id] : Array.from({ length: ratios }, (_, i) => `${id}${i + 1}`);
 
 /** Everything that may be laid, as maps and totals name it: what is in the strip first, P2O5 before K2O. */
 export function laidProducts(plan: Plan): string[] {

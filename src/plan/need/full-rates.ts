@@ -49,7 +49,8 @@ const ratioRateOf = (blend: PlanBlend | undefined): RatioRate =>
 
 /**
  * lb product/ac of each bin that would bring the whole need in the strip. One product an oxide: each its own map. One
- * product of both: by its ratio. Both kinds together: least squares without negatives, exact inside what they can make.
+ * product of both: by its ratio. Both kinds together: least squares without negatives, exact inside what they can make; a blend
+ * with a `rate` of its own by that, where one of its oxides has a bin besides.
  * Flat rates as typed. A product whose oxide another bin brings already gets nothing.
  */
 export function fullRates(
@@ -82,7 +83,17 @@ export function fullRates(
     full[both] = ratioRates(bins[both]!, p2o5, k2o, prices);
   } else {
     const used = bins.map((_, b) => b).filter((b) => b === both || carriers.includes(b));
-    coneRates(bins, used, p2o5, k2o, full);
+    const rate = bins[both]!.blend?.blend.rate;
+    const [carrier, ...more] = carriers.filter((b) => b >= 0);
+    if (rate === undefined || carrier === undefined || more.length > 0)
+      coneRates(bins, used, p2o5, k2o, full);
+    else
+      [full[both], full[carrier]] = besideRates(
+        bins[both]!,
+        bins[carrier]!,
+        { P2O5: p2o5, K2O: k2o },
+        prices,
+      );
   }
   for (const rates of full) for (let i = 0; i < cells; i++) if (Number.isNaN(p2o5[i]!)) rates[i] = Number.NaN;
   return full;
@@ -104,6 +115,30 @@ function ratioRates(
     const wanted = { id: "", areaAc: 1, p2o5LbPerAc: needP, k2oLbPerAc: k2o[i]! };
     return Number.isNaN(needP) ? needP : blendClass(wanted, k / p, weights).p2o5LbPerAc / p;
   });
+}
+
+/**
+ * Rates of a blend and of a product that brings one of its oxides alone: that one fills up, so that the blend goes by its
+ * other oxide, and where this is too much of the first by its `rate`.
+ */
+function besideRates(
+  { product, blend }: BinProduct,
+  beside: BinProduct,
+  need: Readonly<Record<Oxide, Float64Array>>,
+  prices: OxidePrices,
+): [Float64Array<ArrayBuffer>, Float64Array<ArrayBuffer>] {
+  const [own, filled]: [Oxide, Oxide] = beside.brings === "K2O" ? ["P2O5", "K2O"] : ["K2O", "P2O5"];
+  const [a, b] = [oxideIn(product.grade, own), oxideIn(product.grade, filled)];
+  const { overP2o5, overK2o, underP2o5, underK2o } = misfitWeights(blend?.blend, prices);
+  const [under, over] = own === "P2O5" ? [underP2o5, overK2o] : [underK2o, overP2o5];
+  const how = ratioRateOf(blend?.blend);
+  const covers = how === "cover-both" || (how === "least-misfit" && a * under > b * over);
+  const mixed = Float64Array.from(need[own], (lb, i) => {
+    const full = lb / a;
+    return covers ? full : Math.min(full, need[filled][i]! / b);
+  });
+  const rest = need[filled].map((lb, i) => Math.max(0, lb - mixed[i]! * b));
+  return [mixed, productRate(Float64Array.from(rest), beside.product, filled)];
 }
 
 /** The same need comes many times: each pair is worked out once. */
