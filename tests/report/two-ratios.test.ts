@@ -141,3 +141,20 @@ test("tons of the blend under its one name lead to the names of its ratios", () 
   const told = notices.find(({ code }) => code === "bought-without-use")!.message;
   expect(told).toContain("its ratios are products of their own: name mix1 or mix2");
 });
+
+test("pounds of a fitted blend that are there already are told to count by today's mixture", () => {
+  const order = {
+    terms: [{ product: "mix1", supplier: "elevator", onHandLb: 1_000 }],
+    book: [
+      { date: "2027-03-20", kind: "delivered" as const, product: "mix2", supplier: "elevator", tons: 0.5 },
+    ],
+  };
+  const told = (plan: Plan): string[] =>
+    orderOfPlan(plan, result.fields)
+      .notices.filter(({ code }) => code === "blend-mixed-before")
+      .map(({ message }) => message.slice(0, 16));
+  expect(told({ ...result.plan, order })).toEqual(["mix1: 1,000 lb o", "mix2: 1,000 lb o"]);
+  expect(told(result.plan)).toEqual([]);
+  const typed = [{ id: "mix1", of: ["18-46-0", "0-0-60"], fit: "typed" as const, shares: [0.5, 0.5] }];
+  expect(told({ ...result.plan, blends: typed, order })).toEqual([]);
+});

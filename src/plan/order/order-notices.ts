@@ -3,6 +3,7 @@ import { sum } from "../../numeric/index.ts";
 import type { OrderTotals } from "../../order/index.ts";
 import { LB_PER_TON, numberText } from "../../units/index.ts";
 import type { Plan } from "../document/document-types.ts";
+import { ratioNames } from "../document/field-products.ts";
 import { SAME_LB } from "../maps/small-rate.ts";
 import type { OrderShares } from "../rig/order-shares.ts";
 
@@ -118,3 +119,18 @@ export function orderNotices(
   }
   return notices;
 }
+
+/**
+ * Blends whose ratio the plan finds and of which pounds are there already, `thereLb`: mixed by an earlier ratio they have another
+ * analysis than the maps reckon with.
+ */
+export const mixedBefore = ({ blends = [] }: Plan, thereLb: (product: string) => number): Notice[] =>
+  blends
+    .filter(({ fit }) => fit !== "typed")
+    .flatMap((blend) => ratioNames(blend))
+    .filter((product) => thereLb(product) >= SAME_LB)
+    .map((product) => ({
+      code: "blend-mixed-before",
+      message: `${product}: ${numberText(thereLb(product), 0)} lb on hand or delivered count as it is mixed in the plan now, and its ratio is found anew with each change of the plan; where they were mixed by another, hold that one: "fit": "typed" with its shares`,
+      where: "order",
+    }));

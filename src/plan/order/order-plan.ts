@@ -11,6 +11,7 @@ import {
   orderStand,
   orderTotals,
 } from "../../order/index.ts";
+import { LB_PER_TON } from "../../units/index.ts";
 import type { Plan, PlanNeed } from "../document/document-types.ts";
 import { oxideIn } from "../document/field-products.ts";
 import { typedPrices } from "../document/price-of-product.ts";
@@ -21,7 +22,7 @@ import { stillToPlaceLb, stillToPlaceNotices } from "../stands/still-to-place.ts
 import { bookNotices, stockUnused } from "./book-notices.ts";
 import { coatedOrderNotices } from "./coated-order.ts";
 import { type FitOfPlan, fitOfPlan } from "./fit-plan.ts";
-import { freightNotices, orderNotices, placedUnordered, stockNotices } from "./order-notices.ts";
+import { freightNotices, mixedBefore, orderNotices, placedUnordered, stockNotices } from "./order-notices.ts";
 import type { OrderedField } from "./ordered-field.ts";
 
 /** What to order by the maps of a plan. */
@@ -157,6 +158,10 @@ export function orderOfPlan(
       ),
       ...freightNotices(made, terms),
       ...placedUnordered(unordered.map((product) => ({ product, placedLb: placedOf(product) }))),
+      ...mixedBefore(plan, (product) => {
+        const delivered = stood.find((one) => one.product === product)?.deliveredTons ?? 0;
+        return onHandOf(product) + delivered * LB_PER_TON - placedOf(product);
+      }),
       ...[...products, ...unordered].flatMap((product) =>
         stockNotices(product, placedOf(product), {
           onHandLb: termsOf(product).some((one) => one.onHandLb !== undefined) ? onHandOf(product) : null,
