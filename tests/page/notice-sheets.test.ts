@@ -8,7 +8,7 @@ it.each([
   ["strips", ["broadcast-little", "step-coarse", "maximum-passed", "kept-clear-at-zero", "headland-narrow"]],
   ["strips", ["placed-not-as-planned", "spread-already", "pass-finished", "ledger-field-unknown"]],
   ["split", ["density-not-told", "salt-over-2x2-beyond", "need-short"]],
-  ["need", ["critical-level-typed", "guide-unconfirmed"]],
+  ["need", ["critical-level-typed", "guide-unconfirmed", "own-table-of-zero"]],
   ["soil", ["sampling-old", "same-place", "test-censored"]],
 ] as const)("%s: %s", (sheet, codes) => {
   const notices = codes.map((code) => ({ code, message: code, where: "" }));

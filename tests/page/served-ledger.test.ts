@@ -127,6 +127,10 @@ describeInBrowser("the ledger of the folder that is served", () => {
       .waitFor();
     await toBuy(ALL_LB);
     expect(await savedLedger()).toEqual(ledgerOf(loaded("A"), laid, takenBack));
+    // The same where the folder has none at all any more.
+    rmSync(join(folder, "ledger.txt"));
+    await page.reload();
+    await page.getByText("ledger.txt in the folder has 0 lines, the page's own 3").waitFor();
   }, 120_000);
 
   it("that has gone apart from the page's is asked about, and nothing is taken until one is chosen", async () => {

@@ -82,7 +82,7 @@ export const sheetStates: ReadonlySignal<Readonly<Record<SheetName, SheetState>>
 });
 
 const NEED_CODES =
-  /guide|unconfirmed|method|figure|finish|depth|yield|removal|setback|exclusion|budget|build-up|covered|credit|addition|conversion|critical|rotation|residue|lime|cec-under|rates-without/;
+  /guide|unconfirmed|method|figure|finish|depth|yield|removal|setback|exclusion|budget|build-up|covered|credit|addition|conversion|critical|rotation|residue|lime|cec-under|rates-without|own-table/;
 const SPLIT_CODES =
   /cap|ceiling|oxide|short|salt|seed|starter|optimum|priority|acres-a-day|density|broadcast-in-crop|meter-cuts|micronutrient|humidity/;
 /** How passes lie and are driven, and what the maps of them hold. */
