@@ -6,9 +6,11 @@ import {
   catchUpFiles,
   catchUpPlace,
   doneAfter,
+  fieldsOfLog,
   fillPlan,
   finishChart,
   graveDoubt,
+  InputError,
   isHeldBack,
   logsAsOne,
   noticesOfFiles,
@@ -105,7 +107,15 @@ async function appliedView(
 ): Promise<AppliedView> {
   const { plan } = result;
   const field = result.fields.find((one) => one.field.id === id)!;
-  const applied = appliedField(plan, field, logs.map(readLog), [], result.ledger.entries);
+  const read = logs.map(readLog);
+  const elsewhere = read.find((log) => fieldsOfLog([field], [log]).length === 0);
+  if (elsewhere !== undefined)
+    throw new InputError(
+      "log-elsewhere",
+      `none of the readings of ${elsewhere.product} lies in ${field.field.name}`,
+      "Choose the log of this field, or the field of this log.",
+    );
+  const applied = appliedField(plan, field, read, [], result.ledger.entries);
   const products = applied.products.map((one) => {
     const { skippedShare: _skipped, overlappedShare: _twice, ...shown } = one;
     return {

@@ -28,7 +28,7 @@ export function Messages() {
             Go on
           </button>
           <button type="button" onClick={() => void openLast()}>
-            Open the last plan file
+            Open the last plan file{broughtBack.value.edit === null ? "" : ", without these edits"}
           </button>
         </div>
       )}

@@ -149,7 +149,7 @@ export function OrderSeason() {
       )}
       {unpriced !== "" && usd !== "–" && (
         <p class="second small">
-          {usd} without {unpriced}, which has no price.
+          {usd} without {unpriced}, which {unpriced.includes(", ") ? "have" : "has"} no price.
         </p>
       )}
       {hasOrderRecord({ plan: plan.value! }) && (

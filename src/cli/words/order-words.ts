@@ -43,7 +43,10 @@ export function orderWords(result: OrderResult): string[] {
   ]);
   const { usd, unpriced } = allUsdText(result);
   if (usd !== UNKNOWN) {
-    const all = unpriced === "" ? "All" : `All but ${unpriced}, which has no price`;
+    const all =
+      unpriced === ""
+        ? "All"
+        : `All but ${unpriced}, which ${unpriced.includes(", ") ? "have" : "has"} no price`;
     const besides =
       result.leftOnHandValue < 0.5
         ? ""

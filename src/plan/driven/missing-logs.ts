@@ -175,7 +175,7 @@ export function logsMissing(
     ...new Set(entries.map(({ product }) => product).filter((product) => !mapped.includes(product))),
   ];
   const isMapped = entries.some(({ product }) => mapped.includes(product));
-  const wanted = isMapped ? ["give all the field's logs together, each with --log"] : [];
+  const wanted = isMapped ? ["give all the field's logs together (on the command line each with --log)"] : [];
   const typed = entries.filter(({ from, product }) => from === "typed" && mapped.includes(product));
   const own =
     typed.length === 0
