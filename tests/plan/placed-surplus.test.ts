@@ -297,6 +297,10 @@ describe("the plan changed after a strip pass", () => {
     const spread = [placed("11-52-0", 400, 60, "broadcast"), placed("0-0-60", 100, 60, "broadcast")];
     expect(orderAfter(field, ...strips, ...spread).told("placed-not-as-planned")).toEqual([]);
     expect(orderAfter(field, ...strips, spread[0]!).told("placed-not-as-planned")).toHaveLength(1);
+    // A lack of the other product does not bring back what is done with.
+    const lacks = orderAfter(field, strips[0]!, placed("0-0-60", 1_800, 60), ...spread);
+    expect(lacks.told("placed-not-as-planned")[0]).toContain("1,800 lb 0-0-60 (the maps have 2,000)");
+    expect(lacks.told("placed-not-as-planned")[0]).not.toContain("too much");
   });
 
   test("a line over the map is right where the plan was changed", () => {

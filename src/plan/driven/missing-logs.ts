@@ -103,8 +103,11 @@ function notShown(
   );
   const isMore = sum(entries.map(({ lb }) => lb)) > MORE_LB * placedLb;
   const dark = hidden.filter(({ span }) => span === undefined);
+  // The very readings with more pounds in the ledger: entered with tickets that are not given now.
+  const ofThisLog = entries.filter((entry) => entry.log === digest);
+  const unweighed = sum(ofThisLog.map(({ lb }) => lb)) > MORE_LB * placedLb ? ofThisLog : [];
   const isElsewhere = sum([coveredAc, ...dark.map(({ areaAc }) => areaAc)]) <= MORE_AC * field.checked.areaAc;
-  return hidden.filter(({ span }) => span !== undefined || isMore || isElsewhere);
+  return [...unweighed, ...hidden.filter(({ span }) => span !== undefined || isMore || isElsewhere)];
 }
 
 /** Where and when a log of one product began and ended in a field, as a line of the ledger keeps it; nothing without readings there. */
@@ -175,7 +178,11 @@ export function logsMissing(
     ...new Set(entries.map(({ product }) => product).filter((product) => !mapped.includes(product))),
   ];
   const isMapped = entries.some(({ product }) => mapped.includes(product));
-  const wanted = isMapped ? ["give all the field's logs together (on the command line each with --log)"] : [];
+  const wanted = isMapped
+    ? [
+        "give all the field's logs together (on the command line each with --log), with the tickets that they were entered with (--tickets)",
+      ]
+    : [];
   const typed = entries.filter(({ from, product }) => from === "typed" && mapped.includes(product));
   const own =
     typed.length === 0

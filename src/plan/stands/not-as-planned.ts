@@ -4,7 +4,7 @@ import { sum } from "../../numeric/index.ts";
 import { numberText } from "../../units/index.ts";
 import { oxideIn } from "../document/field-products.ts";
 import { bothProducts, byHandInWords } from "./both-products.ts";
-import { otherWeights } from "./other-weights.ts";
+import { isSpread, otherWeights } from "./other-weights.ts";
 import { isStripDone, type MapFigures, OXIDES, shareLaid, stripSurplusLb } from "./placed-surplus.ts";
 import { OR_PUT_BACK } from "./product-put-back.ts";
 
@@ -25,7 +25,7 @@ export function notAsPlannedNotices(result: WorkedField, stand: FieldStand): Not
   const isDone = isStripDone(stand);
   const other = isDone ? otherWeights(prescriptions, stand) : beyondWhatIsDone(prescriptions, stand);
   if (other.length === 0) return [];
-  const tooMuch = tooMuchOf(result, stand);
+  const tooMuch = isSpread(prescriptions, stand) ? [] : tooMuchOf(result, stand);
   const reckon =
     tooMuch.length === 0
       ? "its broadcast maps and the order reckon with this plan's strip maps, not with what lies there"

@@ -84,7 +84,7 @@ function oxideLackLb({ analysis }: MapFigures, maps: readonly MapFigures[], stan
 }
 
 /** Whether all that the broadcast maps lay is spread, or lies in the strips beyond their maps: nothing is to be changed any more. */
-function isSpread(maps: readonly MapFigures[], stand: FieldStand): boolean {
+export function isSpread(maps: readonly MapFigures[], stand: FieldStand): boolean {
   const there = (oxide: Oxide): number => stripSurplusLb(maps, stand, oxide) + oxideSpread(stand, oxide);
   return (
     stand.placed.some(({ pass }) => pass !== "strip") &&
