@@ -41,12 +41,49 @@ test("8 % more than the log shows holds the catch-up back; 3 % does not", () => 
   const logs = [drivenLog(result, 0)];
   const more = appliedField(plan, field, logs, [], entriesAt(1.08));
   expect(more.missing).toHaveLength(1);
-  expect(() => requireStripFinished(more)).toThrow(/with the tickets that they were entered with/);
+  expect(() => requireStripFinished(more)).toThrow(/that they were entered with/);
   expect(appliedField(plan, field, logs, [], entriesAt(1.03)).missing).toEqual([]);
+  expect(appliedField(plan, field, logs, [], entriesAt(0.97)).missing).toEqual([]);
+  // As much less: entered with a scale that had less than the log.
+  expect(appliedField(plan, field, logs, [], entriesAt(0.9)).missing).toHaveLength(1);
   // With its tickets it is all there.
   const { loggedLb } = more.products[0]!;
   const weighed = { ...logs[0]!, tickets: { startLb: 1.08 * loggedLb, endLb: 0, tickets: [], wasteLb: 0 } };
   expect(appliedField(plan, field, [weighed], [], entriesAt(1.08)).missing).toEqual([]);
+});
+
+test("two days entered with their tickets, and both logs given together without", () => {
+  const field = result.fields[0]!;
+  const [whole, day1] = [drivenLog(result, 0), drivenLog(result, 0, { upTo: 12 })];
+  const { placedLb, coveredAc } = appliedField(plan, field, [whole]).products[0]!;
+  const first = appliedField(plan, field, [day1]).products[0]!;
+  const later = {
+    ...whole.log,
+    points: whole.log.points.filter(
+      ({ time }) => Date.parse(time) > Date.parse(day1.log.points.at(-1)!.time),
+    ),
+  };
+  const entriesAt = (times: number) => {
+    let bytes = new Uint8Array();
+    for (const [log, lb, areaAc] of [
+      [day1.log, first.placedLb, first.coveredAc],
+      [later, placedLb - first.placedLb, coveredAc - first.coveredAc],
+    ] as const) {
+      const event: LedgerEvent = {
+        ...({ kind: "placed", fieldId: field.field.id, pass: "strip", product: "11-52-0" } as const),
+        ...{ lb: times * lb, areaAc, map: "A", revision: "1", from: "log" },
+        ...{ p2o5Lb: 0.52 * times * lb, k2oLb: 0, log: logDigest(log), ...spanOf(field, log) },
+      };
+      bytes = new Uint8Array([...bytes, ...ledgerAddition(bytes, "ledger.txt", "2027-04-14", event)]);
+    }
+    return readLedger(bytes, "ledger.txt").entries;
+  };
+  expect(appliedField(plan, field, [whole], [], entriesAt(1)).missing).toEqual([]);
+  for (const times of [1.1, 0.9]) {
+    const other = appliedField(plan, field, [whole], [], entriesAt(times));
+    expect(other.missing).toHaveLength(2);
+    expect(other.notices[0]!.message).toContain("the ledger has other pounds of the logs that were given");
+  }
 });
 
 test("what is left to drive is worked out by it all the same", () => {

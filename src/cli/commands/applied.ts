@@ -206,7 +206,7 @@ function refuseEntered({ field }: FieldResult, { products, notDrivenAc }: Applie
   if (products.length > 0 || notDrivenAc === 0) return;
   throw new InputError(
     "placed-twice",
-    `${field.name}: the pounds given are about those that the ledger has of a part of its strip pass; nothing was written`,
+    `${field.name}: the ledger has a part of its strip pass, and the pounds given, of the whole field, are hardly more: its lines would count twice; nothing was written`,
     "Enter the pounds of other days with their acres (`ledger --add`), or take the lines back first (`ledger --void`) and give the pounds of the whole field.",
   );
 }

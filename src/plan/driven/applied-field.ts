@@ -75,7 +75,7 @@ export function appliedField(
   const doubted = lackingLogs(field, products).filter((one) =>
     missing.every(({ product }) => product !== one.product),
   );
-  if (missing.length > 0) notices.unshift(logsMissing(field, missing, ledger));
+  if (missing.length > 0) notices.unshift(logsMissing(field, missing, ledger, logs));
   else if (left > 0) notices.unshift(notFinished(field, left));
   else if (!isFinished) notices.push(...skipsStillPlanned(field, products));
   notices.unshift(...logsLacking(field, doubted, isFinished, missing.length > 0 ? 0 : left));

@@ -87,6 +87,18 @@ export function hiddenGround(
   return missing.filter(({ product }) => logged.includes(product));
 }
 
+/** Whether the readings of any of these logs are those of a line of the ledger. */
+export const isShownBy = (
+  field: Pick<FieldResult, "checked">,
+  entry: PlacedEntry,
+  logs: readonly ProductLog[],
+): boolean =>
+  logs.some(
+    ({ log }) =>
+      entry.log === logDigest(log) ||
+      (entry.span !== undefined && isShown(entry.span, readingsNear(field, log))),
+  );
+
 const isAbout = (one: number, two: number): boolean => Math.abs(one - two) <= (MORE_LB - 1) * two;
 
 function notShown(
@@ -103,9 +115,14 @@ function notShown(
   );
   const isMore = sum(entries.map(({ lb }) => lb)) > MORE_LB * placedLb;
   const dark = hidden.filter(({ span }) => span === undefined);
-  // The very readings with more pounds in the ledger: entered with tickets that are not given now.
-  const ofThisLog = entries.filter((entry) => entry.log === digest);
-  const unweighed = sum(ofThisLog.map(({ lb }) => lb)) > MORE_LB * placedLb ? ofThisLog : [];
+  // The very readings with other pounds in the ledger: entered with tickets or a meter factor that are not given now.
+  const shown = entries.filter((entry) => !hidden.includes(entry));
+  const shownLb = sum(shown.map(({ lb }) => lb));
+  const isSameGround =
+    hidden.length === 0 &&
+    Math.abs(sum(shown.map(({ areaAc }) => areaAc)) - coveredAc) <= (MORE_AC - 1) * coveredAc;
+  const isLess = isSameGround && placedLb > MORE_LB * shownLb;
+  const unweighed = shownLb > MORE_LB * placedLb || isLess ? shown : [];
   const isElsewhere = sum([coveredAc, ...dark.map(({ areaAc }) => areaAc)]) <= MORE_AC * field.checked.areaAc;
   return [...unweighed, ...hidden.filter(({ span }) => span !== undefined || isMore || isElsewhere)];
 }
@@ -167,25 +184,35 @@ const entriesInWords = (entries: readonly PlacedEntry[]): string =>
     })
     .join("; ");
 
-/** The doubt that stands above all that is worked out of a part of a field's logs. */
+/** The doubt that stands above all that is worked out of a part of a field's logs. `logs`: those that were given. */
 export function logsMissing(
   { field, prescriptions, checked }: FieldResult,
   entries: readonly PlacedEntry[],
   ledger: readonly LedgerEntry[],
+  logs: readonly ProductLog[],
 ): Notice {
   const mapped = prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
   const others = [
     ...new Set(entries.map(({ product }) => product).filter((product) => !mapped.includes(product))),
   ];
   const isMapped = entries.some(({ product }) => mapped.includes(product));
-  const wanted = isMapped
-    ? [
-        "give all the field's logs together (on the command line each with --log), with the tickets that they were entered with (--tickets)",
-      ]
-    : [];
+  const weighed = entries.filter((entry) => isShownBy({ checked }, entry, logs));
+  const isTyped =
+    logs.length === 0 && entries.every(({ log, span }) => log === undefined && span === undefined);
+  const ofOthers = isTyped
+    ? "give the pounds of all its days together"
+    : "give all the field's logs together (on the command line each with --log)";
+  const wanted = [
+    ...(isMapped && weighed.length < entries.length ? [ofOthers] : []),
+    ...(weighed.length === 0
+      ? []
+      : [
+          "give logs with the tickets or pounds (--tickets, one file with those of all days) or the meter factor (fills.meterFactor) that they were entered with",
+        ]),
+  ];
   const typed = entries.filter(({ from, product }) => from === "typed" && mapped.includes(product));
   const own =
-    typed.length === 0
+    typed.length === 0 || isTyped
       ? []
       : [
           "where the pounds typed are those of the logs given, take their lines back first (`ledger --void`), or the work counts twice",
@@ -203,7 +230,7 @@ export function logsMissing(
         ];
   return {
     code: "logs-missing",
-    message: `${field.name}: the ledger has work in its strip pass that is not in what was given: ${entriesInWords(entries)}; ${[...wanted, ...own, ...unread].join("; ")}`,
+    message: `${field.name}: the ledger has ${weighed.length === entries.length ? "other pounds of the logs that were given" : "work in its strip pass that is not in what was given"}: ${entriesInWords(entries)}; ${[...wanted, ...own, ...unread].join("; ")}`,
     where: field.id,
   };
 }

@@ -39,7 +39,10 @@ export function readingsInPlane(field: FieldResult, log: ProductLog["log"]): Rea
 }
 
 /** Readings of a log in a field's box and a little around it, as they were read. */
-export function readingsNear(field: FieldResult, log: ProductLog["log"]): ProductLog["log"]["points"] {
+export function readingsNear(
+  field: Pick<FieldResult, "checked">,
+  log: ProductLog["log"],
+): ProductLog["log"]["points"] {
   const { frame, boundary } = field.checked;
   const isIn = nearBox(boundary);
   return log.points.filter(({ at }) => isIn(frame.toPlane(at)));

@@ -13,8 +13,7 @@ import { meterLimits } from "../rig/strip-limits.ts";
 import { appliedField } from "./applied-field.ts";
 import type { LackingLog, ProductLog } from "./applied-types.ts";
 import { type LaidInstead, laidInstead, oxideOf } from "./laid-instead.ts";
-import { logDigest } from "./log-of-product.ts";
-import { hiddenGround, logsMissing, requireAllLogs } from "./missing-logs.ts";
+import { hiddenGround, isShownBy, logsMissing, requireAllLogs } from "./missing-logs.ts";
 import { remainderCare } from "./remainder-care.ts";
 
 /** What is known of the work done in a field. */
@@ -184,11 +183,10 @@ function workDone(
     const coveredAc = sum(skippedShare.map((share, k) => (1 - share) * passes.areaAc[k]!));
     const logged = products.map(({ product }) => product);
     // Lines of these very logs lack no ground, whatever pounds tickets gave them.
-    const shown = new Set(done.logs.map(({ log }) => logDigest(log)));
-    const elsewhere = missing.filter(({ log }) => log === undefined || !shown.has(log));
+    const elsewhere = missing.filter((line) => !isShownBy(field, line, done.logs));
     const hidden = hiddenGround(field, elsewhere, done.ledger ?? [], logged, coveredAc);
     if (hidden.length > 0)
-      requireAllLogs([logsMissing(field, hidden, done.ledger ?? [])], "No map was made.");
+      requireAllLogs([logsMissing(field, hidden, done.ledger ?? [], done.logs)], "No map was made.");
     const notices = [...unreadBins(field, asPlanned, lacking), ...products.flatMap((one) => one.notices)];
     return { work: { by: "log", skippedShare }, notices };
   }
