@@ -35,12 +35,18 @@ export { createStageCache, type StageCache } from "./document/stage.ts";
 export { unusedAnswers } from "./document/unused-answers.ts";
 export { wantedForms } from "./document/wanted-forms.ts";
 export { type ZeroRate, zeroRateOf } from "./document/zero-rate.ts";
-export { appliedField, fieldsOfLog } from "./driven/applied-field.ts";
+export { appliedField } from "./driven/applied-field.ts";
 export type * from "./driven/applied-types.ts";
 export { type BinToEmpty, binsToEmpty } from "./driven/bins-to-empty.ts";
 export { isCatchUpName, plannedStemOf } from "./driven/catch-up-maps.ts";
 export { givenOfField } from "./driven/given-of-field.ts";
-export { isHeldBack, requireCatchUps, requireStripFinished } from "./driven/held-back.ts";
+export {
+  isHeldBack,
+  requireCatchUps,
+  requireStripFinished,
+  type WaitsFor,
+  waitsFor,
+} from "./driven/held-back.ts";
 export type { LaidInstead } from "./driven/laid-instead.ts";
 export { graveDoubt } from "./driven/log-doubts.ts";
 export {
@@ -51,6 +57,7 @@ export {
   readingsByProduct,
 } from "./driven/log-of-product.ts";
 export { spanOf } from "./driven/missing-logs.ts";
+export { fieldsOfLog, logsInField } from "./driven/readings-in-plane.ts";
 export { withCare } from "./driven/remainder-care.ts";
 export {
   type FieldWorkDone,

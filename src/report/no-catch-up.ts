@@ -1,9 +1,13 @@
-/**
- * Why there is no catch-up of a field yet: logs of its strip pass are missing, or the pass is not finished; with the planned
- * maps that it does not take the place of before.
- */
-export function noCatchUpInWords(areLogsMissing: boolean, voids: readonly string[]): string {
-  const until = areLogsMissing ? "all of the field's logs are given" : "the strip pass is finished";
+import type { WaitsFor } from "../plan/index.ts";
+
+const UNTIL: Readonly<Record<WaitsFor, string>> = {
+  logs: "all of the field's logs are given",
+  tickets: "its logs are given with the tickets or the meter factor that they were entered with",
+  pass: "the strip pass is finished",
+};
+
+/** Why there is no catch-up of a field yet, with the planned maps that it does not take the place of before. */
+export function noCatchUpInWords(until: WaitsFor, voids: readonly string[]): string {
   const yet = voids.length === 0 ? "" : `; nothing takes the place of ${voids.join(", ")} yet`;
-  return `No catch-up before ${until}${yet}.`;
+  return `No catch-up before ${UNTIL[until]}${yet}.`;
 }

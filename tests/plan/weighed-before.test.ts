@@ -40,16 +40,17 @@ test("8 % more than the log shows holds the catch-up back; 3 % does not", () => 
   const field = result.fields[0]!;
   const logs = [drivenLog(result, 0)];
   const more = appliedField(plan, field, logs, [], entriesAt(1.08));
-  expect(more.missing).toHaveLength(1);
+  expect(more.otherPounds).toHaveLength(1);
   expect(() => requireStripFinished(more)).toThrow(/that they were entered with/);
-  expect(appliedField(plan, field, logs, [], entriesAt(1.03)).missing).toEqual([]);
-  expect(appliedField(plan, field, logs, [], entriesAt(0.97)).missing).toEqual([]);
+  expect(appliedField(plan, field, logs, [], entriesAt(1.03)).otherPounds).toEqual([]);
+  expect(appliedField(plan, field, logs, [], entriesAt(0.97)).otherPounds).toEqual([]);
   // As much less: entered with a scale that had less than the log.
-  expect(appliedField(plan, field, logs, [], entriesAt(0.9)).missing).toHaveLength(1);
+  expect(appliedField(plan, field, logs, [], entriesAt(0.9)).otherPounds).toHaveLength(1);
+  expect(more.missing).toEqual([]);
   // With its tickets it is all there.
   const { loggedLb } = more.products[0]!;
   const weighed = { ...logs[0]!, tickets: { startLb: 1.08 * loggedLb, endLb: 0, tickets: [], wasteLb: 0 } };
-  expect(appliedField(plan, field, [weighed], [], entriesAt(1.08)).missing).toEqual([]);
+  expect(appliedField(plan, field, [weighed], [], entriesAt(1.08)).otherPounds).toEqual([]);
 });
 
 test("two days entered with their tickets, and both logs given together without", () => {
@@ -78,12 +79,29 @@ test("two days entered with their tickets, and both logs given together without"
     }
     return readLedger(bytes, "ledger.txt").entries;
   };
-  expect(appliedField(plan, field, [whole], [], entriesAt(1)).missing).toEqual([]);
+  expect(appliedField(plan, field, [whole], [], entriesAt(1)).otherPounds).toEqual([]);
   for (const times of [1.1, 0.9]) {
     const other = appliedField(plan, field, [whole], [], entriesAt(times));
-    expect(other.missing).toHaveLength(2);
+    expect(other.otherPounds).toHaveLength(2);
     expect(other.notices[0]!.message).toContain("the ledger has other pounds of the logs that were given");
   }
+});
+
+test("a line of the other bin is its own log's, though the rig was there in the same hours", () => {
+  const field = result.fields[0]!;
+  const [left, right] = [drivenLog(result, 0), drivenLog(result, 1)];
+  const { placedLb, coveredAc } = appliedField(plan, field, [right]).products[0]!;
+  const event: LedgerEvent = {
+    ...({ kind: "placed", fieldId: field.field.id, pass: "strip", product: "0-0-60", lb: placedLb } as const),
+    ...{ areaAc: coveredAc, map: "A", revision: "1", from: "log", p2o5Lb: 0, k2oLb: 0.6 * placedLb },
+    ...{ log: logDigest(right.log), ...spanOf(field, right.log) },
+  };
+  const bytes = ledgerAddition(new Uint8Array(), "ledger.txt", "2027-04-14", event);
+  const { entries } = readLedger(bytes, "ledger.txt");
+  const one = appliedField(plan, field, [left], [], entries);
+  expect([one.missing.length, one.otherPounds]).toEqual([1, []]);
+  expect(() => requireStripFinished(one)).toThrow(/give all the field's logs together/);
+  expect(appliedField(plan, field, [left, right], [], entries).missing).toEqual([]);
 });
 
 test("what is left to drive is worked out by it all the same", () => {

@@ -6,12 +6,9 @@ import {
   catchUpFiles,
   catchUpPlace,
   doneAfter,
-  fieldsOfLog,
   fillPlan,
   finishChart,
   graveDoubt,
-  InputError,
-  isHeldBack,
   logsAsOne,
   noticesOfFiles,
   orderOfPlan,
@@ -26,6 +23,7 @@ import {
   seasonOfPlan,
   tenderPlaces,
   toDelete,
+  waitsFor,
   weightChart,
   wholeStopsInWords,
   withCatchUps,
@@ -107,15 +105,7 @@ async function appliedView(
 ): Promise<AppliedView> {
   const { plan } = result;
   const field = result.fields.find((one) => one.field.id === id)!;
-  const read = logs.map(readLog);
-  const elsewhere = read.find((log) => fieldsOfLog([field], [log]).length === 0);
-  if (elsewhere !== undefined)
-    throw new InputError(
-      "log-elsewhere",
-      `none of the readings of ${elsewhere.product} lies in ${field.field.name}`,
-      "Choose the log of this field, or the field of this log.",
-    );
-  const applied = appliedField(plan, field, read, [], result.ledger.entries);
+  const applied = appliedField(plan, field, logs.map(readLog), [], result.ledger.entries);
   const products = applied.products.map((one) => {
     const { skippedShare: _skipped, overlappedShare: _twice, ...shown } = one;
     return {
@@ -137,8 +127,7 @@ async function appliedView(
     toDelete: catchUp.voids.length === 0 ? null : toDelete(plan, field, "broadcast"),
     notDrivenAc: applied.notDrivenAc,
     areLogsMissing: applied.missing.length > 0,
-    isStripFinished: !isHeldBack(applied),
-    areLogsLacking: applied.lacking.length > 0,
+    waitsFor: waitsFor(applied),
     graveDoubt: graveDoubt(applied.notices)?.message ?? null,
     notices: applied.notices,
     zip: isSaved ? await zipped(result, new Map([[id, catchUp.prescriptions]]), files, catchUp.voids) : null,

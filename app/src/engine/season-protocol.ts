@@ -6,6 +6,7 @@ import type {
   SeasonOfPlan,
   SeasonOptions,
   UnitSystem,
+  WaitsFor,
 } from "#core";
 import type { LonLat, NamedFile } from "./drawn-types.ts";
 
@@ -93,10 +94,8 @@ export interface AppliedView {
   readonly notDrivenAc: number;
   /** More was laid, by the ledger, than these logs hold. */
   readonly areLogsMissing: boolean;
-  /** A product's log ends before another's: a file of it may lack. */
-  readonly areLogsLacking: boolean;
-  /** Catch-up maps are made once it is, by all its logs: ground yet to be stripped would get its product twice. */
-  readonly isStripFinished: boolean;
+  /** What catch-up maps wait for: ground yet to be stripped, or in no log, would get its product twice; null where for nothing. */
+  readonly waitsFor: WaitsFor | null;
   /** The doubt for which no catch-up map is made of these logs; null without one. */
   readonly graveDoubt: string | null;
   readonly notices: readonly Notice[];

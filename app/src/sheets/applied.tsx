@@ -41,7 +41,8 @@ export function AppliedSheet() {
           type="button"
           class="action"
           disabled={
-            !shown?.isStripFinished ||
+            shown === null ||
+            shown.waitsFor !== null ||
             shown.graveDoubt !== null ||
             shown.catchUp.length === 0 ||
             refusal.value !== null
@@ -191,7 +192,7 @@ function ProductPart({ applied, of }: { readonly applied: AppliedShown; readonly
  * strip pass is in the logs there is no catch-up to reckon with.
  */
 function Balance({ shown }: { readonly shown: AppliedView }) {
-  const isHeldBack = !shown.isStripFinished;
+  const isHeldBack = shown.waitsFor !== null;
   return (
     <>
       <h3>Catch-up</h3>
@@ -223,15 +224,8 @@ function Balance({ shown }: { readonly shown: AppliedView }) {
           ))}
         </tbody>
       </table>
-      {isHeldBack && (
-        <p>
-          {noCatchUpInWords(
-            shown.areLogsMissing || (shown.areLogsLacking && !(shown.notDrivenAc > 0)),
-            shown.voids,
-          )}
-        </p>
-      )}
-      {shown.isStripFinished && shown.graveDoubt === null && shown.toDelete !== null && (
+      {shown.waitsFor !== null && <p>{noCatchUpInWords(shown.waitsFor, shown.voids)}</p>}
+      {!isHeldBack && shown.graveDoubt === null && shown.toDelete !== null && (
         <p class="flag-text">
           {shown.catchUp.length === 0
             ? `${shown.voids.join(", ")} ${shown.voids.length === 1 ? "is" : "are"} not to be spread any more`

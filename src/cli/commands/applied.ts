@@ -10,6 +10,7 @@ import {
   isHeldBack,
   LEDGER_PATH,
   logDigest,
+  logsInField,
   oxideIn,
   type Plan,
   type ProductLog,
@@ -94,7 +95,7 @@ async function applied(call: Call): Promise<Outcome> {
     );
   }
   const made = fields.map((field) => {
-    const own = logs.filter(({ log }) => fieldsOfLog([field], [{ product: "", log }]).length > 0);
+    const own = logsInField(field, logs);
     const applied = appliedField(plan, field, own, pounds, ledger.entries);
     return { field, logs: givenOfField(plan, field, own), applied };
   });

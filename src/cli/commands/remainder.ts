@@ -4,10 +4,10 @@ import {
   doneAfter,
   type FieldResult,
   type FieldWorkDone,
-  fieldsOfLog,
   type Laid,
   LEAST_LEFT_AC,
   laidAgainNotices,
+  logsInField,
   nothingLeft,
   ownProducts,
   type Plan,
@@ -125,7 +125,7 @@ async function left(call: Call): Promise<Outcome> {
 
 /** Of a display's file of several fields those logs that lie in this one; all where none does, which is refused as that. */
 function logsIn(field: FieldResult, logs: readonly ProductLog[]): readonly ProductLog[] {
-  const there = logs.filter((one) => fieldsOfLog([field], [one]).length > 0);
+  const there = logsInField(field, logs);
   return there.length > 0 ? there : logs;
 }
 

@@ -1,4 +1,4 @@
-import { type AppliedField, type FieldResult, graveDoubt, isHeldBack, type Plan } from "../../plan/index.ts";
+import { type AppliedField, type FieldResult, graveDoubt, type Plan, waitsFor } from "../../plan/index.ts";
 import { toDelete } from "../../publish/index.ts";
 import {
   acresText,
@@ -16,20 +16,21 @@ import { ticketWords } from "./applied-words.ts";
 /** One field's logs: each product, then the balance with what is still missing. */
 export function appliedFieldWords(plan: Plan, applied: AppliedField, made: FieldResult): string[] {
   const { field } = made;
-  const { notDrivenAc: left, missing, lacking } = applied;
-  const heldBack = isHeldBack(applied);
+  const { notDrivenAc: left, missing, otherPounds, lacking } = applied;
   const doubt = graveDoubt(applied.notices);
   const open = `${acresText(left)} ac not ${missing.length > 0 ? "in these logs" : "driven yet"}`;
   const state =
     missing.length > 0
       ? ` NOT ALL THAT WAS LAID IS IN THESE LOGS${left > 0 ? `, ${open}` : ""}`
-      : left > 0
-        ? ` THE STRIP PASS IS NOT FINISHED, ${open}`
-        : lacking.length > 0
-          ? ` THE LOG OF ${lacking.map(({ product }) => product).join(" AND OF ")} LACKS GROUND THAT ANOTHER COVERS`
-          : doubt !== undefined
-            ? " A LOG IS IN GRAVE DOUBT, BELOW"
-            : "";
+      : otherPounds.length > 0
+        ? " THE LEDGER HAS OTHER POUNDS OF THESE LOGS"
+        : left > 0
+          ? ` THE STRIP PASS IS NOT FINISHED, ${open}`
+          : lacking.length > 0
+            ? ` THE LOG OF ${lacking.map(({ product }) => product).join(" AND OF ")} LACKS GROUND THAT ANOTHER COVERS`
+            : doubt !== undefined
+              ? " A LOG IS IN GRAVE DOUBT, BELOW"
+              : "";
   const lines = [`${field.name}:${state}`];
   for (const one of applied.products) {
     // What lies in the field is one figure, with the meter factor or where there is none.
@@ -46,18 +47,15 @@ export function appliedFieldWords(plan: Plan, applied: AppliedField, made: Field
     lines.push(
       `${one.product}: ${lbText(one.lb)} lb went out (${one.from === "tickets" ? "scale tickets" : "typed"}), ${lbText(one.plannedLb)} lb planned; no log: laid in proportion to the map`,
     );
-  lines.push(...balanceWords(applied, heldBack, () => toDelete(plan, made, "broadcast")));
+  lines.push(...balanceWords(applied, () => toDelete(plan, made, "broadcast")));
   const notices = applied.notices.toSorted((a, b) => Number(b === doubt) - Number(a === doubt));
   return [...lines, ...notices.map((one) => `Notice: ${one.message}`)];
 }
 
 /** The balance, with the catch-up where that is of the whole strip pass: before, nobody is to reckon with it. */
-function balanceWords(
-  { catchUp, missing, lacking, notDrivenAc: left }: AppliedField,
-  heldBack: boolean,
-  planned: () => ReturnType<typeof toDelete>,
-): string[] {
-  const { balances, prescriptions, voids } = catchUp;
+function balanceWords(applied: AppliedField, planned: () => ReturnType<typeof toDelete>): string[] {
+  const { balances, prescriptions, voids } = applied.catchUp;
+  const until = waitsFor(applied);
   const head = ["lb of", "need", "in the strip", "credits"];
   const table = (
     more: readonly string[],
@@ -70,11 +68,7 @@ function balanceWords(
         ...[one.needLb, one.stripLb, one.creditsLb, ...of(one)].map((lb) => lbText(lb)),
       ]),
     ]);
-  if (heldBack)
-    return [
-      ...table([], () => []),
-      noCatchUpInWords(missing.length > 0 || (lacking.length > 0 && left === 0), voids),
-    ];
+  if (until !== null) return [...table([], () => []), noCatchUpInWords(until, voids)];
   const { what, onStick } = voids.length === 0 ? { what: "", onStick: "" } : planned();
   return [
     ...table(["catch-up", "short", "over"], (one) => [one.broadcastLb, one.shortageLb, one.excessLb]),

@@ -1,5 +1,4 @@
 import type { Notice } from "../../errors/index.ts";
-import { polygonFinder } from "../../geo/index.ts";
 import { type LedgerEntry, placedIn } from "../../ledger/index.ts";
 import type { Plan } from "../document/document-types.ts";
 import { inBinOf } from "../document/field-products.ts";
@@ -13,7 +12,7 @@ import { isHeldBack } from "./held-back.ts";
 import { lackingLogs, logsLacking } from "./lacking-logs.ts";
 import { sameLogTwice } from "./log-doubts.ts";
 import { mapsAsLaid } from "./maps-as-laid.ts";
-import { logsMissing, missingWork } from "./missing-logs.ts";
+import { logsMissing, logsWeighed, missingWork } from "./missing-logs.ts";
 import { notDrivenAc as acresNotDriven, notEnteredAc, notFinished, skipsStillPlanned } from "./not-driven.ts";
 import { coveredPieces, mapsOnGround } from "./on-ground.ts";
 import { poundsOff } from "./pounds-off.ts";
@@ -54,37 +53,39 @@ export function appliedField(
   const spread = catchUpsToLay(field, whole.prescriptions, placedIn(ledger, field.field.id));
   const catchUp = { ...whole, prescriptions: spread.toLay };
   const skipped = products.map((one) => one.skippedShare);
-  const leftAc =
-    skipped.length > 0 ? acresNotDriven(field.passes, skipped) : notEnteredAc(field, ledger, byPounds);
+  const areLogged = skipped.length > 0;
+  const leftAc = areLogged ? acresNotDriven(field.passes, skipped) : notEnteredAc(field, ledger, byPounds);
   const isFinished = field.finished.some(({ pass }) => pass === "strip");
   const left = isFinished ? 0 : leftAc;
   const notices: Notice[] = [
     ...sameLogTwice(logs, field.field.id),
-    ...byPounds.flatMap((one) => poundsOff(field, one, leftAc > 0 && skipped.length > 0 ? covered : null)),
+    ...byPounds.flatMap((one) => poundsOff(field, one, leftAc > 0 && areLogged ? covered : null)),
     ...pounds.flatMap(({ product, notices: own = [] }) =>
       own.map((notice) => ({ ...notice, message: `${product}: ${notice.message}`, where: field.field.id })),
     ),
   ];
   if (asPlanned.length > 0) {
-    const where = leftAc > 0 ? " on the ground that the logs cover" : "";
+    const where = leftAc > 0 && areLogged ? " on the ground that the logs cover" : "";
     const message = `no log of ${asPlanned.join(", ")}: taken as planned${where}`;
     notices.push({ code: "taken-as-planned", message, where: field.field.id });
   }
   notices.push(...onGround.notices);
-  const missing = missingWork(field, ledger, logs, { products, byPounds }, covered);
+  const { missing, otherPounds } = missingWork(field, ledger, logs, { products, byPounds }, covered);
   const doubted = lackingLogs(field, products).filter((one) =>
     missing.every(({ product }) => product !== one.product),
   );
-  if (missing.length > 0) notices.unshift(logsMissing(field, missing, ledger, logs));
+  if (otherPounds.length > 0) notices.unshift(logsWeighed(field, otherPounds));
+  if (missing.length > 0) notices.unshift(logsMissing(field, missing, ledger, areLogged));
   else if (left > 0) notices.unshift(notFinished(field, left));
   else if (!isFinished) notices.push(...skipsStillPlanned(field, products));
   notices.unshift(...logsLacking(field, doubted, isFinished, missing.length > 0 ? 0 : left));
   const lacking = isFinished ? [] : doubted;
-  const isHeld = isHeldBack({ notDrivenAc: left, missing, lacking });
+  const isHeld = isHeldBack({ notDrivenAc: left, missing, otherPounds, lacking });
   return {
     fieldId: field.field.id,
     notDrivenAc: left,
     missing,
+    otherPounds,
     lacking,
     products,
     byPounds,
@@ -96,12 +97,4 @@ export function appliedField(
       ...(isHeld ? [] : [...spread.notices, ...smallCatchUps(strip, catchUp.prescriptions, field.field.id)]),
     ],
   };
-}
-
-/** Fields in which readings lie, by the boundary. */
-export function fieldsOfLog(fields: readonly FieldResult[], logs: readonly ProductLog[]): FieldResult[] {
-  return fields.filter(({ checked }) => {
-    const find = polygonFinder(checked.boundary);
-    return logs.some(({ log }) => log.points.some((point) => find(checked.frame.toPlane(point.at)) >= 0));
-  });
 }

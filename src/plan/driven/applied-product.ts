@@ -7,7 +7,7 @@ import type { AppliedProduct, ProductLog } from "./applied-types.ts";
 import { lagOfLog, readingsForLag } from "./lag-of-log.ts";
 import { logDoubts, refuseNothing } from "./log-doubts.ts";
 import { logOfProduct } from "./log-of-product.ts";
-import { poundsOfPieces, readingsElsewhere, readingsInPlane } from "./readings-in-plane.ts";
+import { logsInField, poundsOfPieces, readingsElsewhere, readingsInPlane } from "./readings-in-plane.ts";
 
 /**
  * What a log makes of its product in a field: cleaned, mapped onto the pieces, held against map and scale. Throws
@@ -18,7 +18,7 @@ export function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog
   const { passes } = field;
   const map = field.prescriptions.find((one) => one.pass === "strip" && one.product === product)!;
   const { near: points, far } = readingsInPlane(field, logOfProduct(log, product));
-  if (points.length === 0) {
+  if (logsInField(field, [given]).length === 0) {
     throw new InputError(
       "log-elsewhere",
       `none of the ${log.points.length} readings of ${product} lies in ${field.field.name}`,

@@ -78,6 +78,8 @@ export interface AppliedField {
   readonly notDrivenAc: number;
   /** Work of its strip pass that the ledger has and that is not in what was given; no catch-up while there is any. */
   readonly missing: readonly PlacedEntry[];
+  /** Work of the very logs that the ledger has with other pounds; no catch-up while there is any. */
+  readonly otherPounds: readonly PlacedEntry[];
   /** Logs of which a file may lack; no catch-up while there are any. None once the ledger has the strip pass as finished. */
   readonly lacking: readonly LackingLog[];
   /** In the order of the rig's bins; those without a log are left out. */

@@ -1,26 +1,38 @@
 import { InputError } from "../../errors/index.ts";
 import type { AppliedField } from "./applied-types.ts";
 import { requireWholeLogs } from "./lacking-logs.ts";
-import { requireAllLogs } from "./missing-logs.ts";
+import { requireAllLogs, requireWeighed } from "./missing-logs.ts";
 
-/** Whether the catch-up is not to be used yet: part of the strip pass is to come, or is not in what was given. */
-export const isHeldBack = ({
+/** What a catch-up waits for: logs that were not given, tickets that they were entered with, or the rest of the strip pass. */
+export type WaitsFor = "logs" | "tickets" | "pass";
+
+/** What the catch-up waits for first; null where it is to be used. */
+export function waitsFor({
   notDrivenAc,
   missing,
+  otherPounds,
   lacking,
-}: Pick<AppliedField, "notDrivenAc" | "missing" | "lacking">): boolean =>
-  notDrivenAc > 0 || missing.length > 0 || lacking.length > 0;
+}: Pick<AppliedField, "notDrivenAc" | "missing" | "otherPounds" | "lacking">): WaitsFor | null {
+  if (missing.length > 0) return "logs";
+  if (otherPounds.length > 0) return "tickets";
+  if (notDrivenAc > 0) return "pass";
+  return lacking.length > 0 ? "logs" : null;
+}
+
+/** Whether the catch-up is not to be used yet. */
+export const isHeldBack = (applied: Parameters<typeof waitsFor>[0]): boolean => waitsFor(applied) !== null;
 
 /**
  * Catch-up maps take the place of the planned ones: they are for a strip pass that is done, and for all its logs. Of a
- * build, whose ledger is a copy that takes no finish, it says where the finish counts. Throws `logs-missing`, `log-lacks-ground`,
- * `strip-not-finished`.
+ * build, whose ledger is a copy that takes no finish, it says where the finish counts. Throws `logs-missing`, `logs-weighed`,
+ * `log-lacks-ground`, `strip-not-finished`.
  */
 export function requireStripFinished(
   { lacking, notices }: Pick<AppliedField, "lacking" | "notices">,
   isBuild = false,
 ): void {
   requireAllLogs(notices, "No catch-up map was written.");
+  requireWeighed(notices);
   requireWholeLogs({ lacking, notices });
   const notice = notices.find(({ code }) => code === "strip-not-finished");
   if (notice === undefined) return;

@@ -23,6 +23,14 @@ const SHOWN_SHARE = 0.9;
 const MORE_LB = 1.05;
 const MORE_AC = 1.02;
 
+/** Lines of the ledger that what was given does not bear out. */
+interface Missing {
+  /** Work that is in none of it. */
+  readonly missing: readonly PlacedEntry[];
+  /** Work of the very logs, entered with other pounds: by tickets or a meter factor that are not given now. */
+  readonly otherPounds: readonly PlacedEntry[];
+}
+
 /**
  * What the ledger has in a field's strip pass that neither its logs nor the pounds given show: work of other days. Ground of
  * theirs would count as ground that got nothing. A line of which the readings are known must be among them; of another
@@ -35,24 +43,26 @@ export function missingWork(
   logs: readonly ProductLog[],
   { products, byPounds }: Pick<AppliedField, "products" | "byPounds">,
   covered: Float64Array,
-): PlacedEntry[] {
+): Missing {
   const own = stripEntries(ledger, field.field.id);
   const { passes } = field;
   const strip = field.prescriptions.filter((map) => map.pass === "strip");
   const instead = own.filter(
     (entry) => entry.p2o5Lb + entry.k2oLb > 0 && strip.every((map) => map.product !== entry.product),
   );
-  const hidden = strip.flatMap(({ product, rateLbPerAc }): PlacedEntry[] => {
+  const nothing: Missing = { missing: [], otherPounds: [] };
+  const byMap = strip.map(({ product, rateLbPerAc }): Missing => {
     const entries = own.filter((entry) => entry.product === product);
     const enteredLb = sum(entries.map(({ lb }) => lb));
     const applied = products.find((one) => one.product === product);
     const log = logs.find((one) => one.product === product);
     if (applied !== undefined && log !== undefined) return notShown(field, entries, log, applied);
     const typed = byPounds.find((one) => one.product === product);
-    if (typed !== undefined) return enteredLb > MORE_LB * typed.lb ? entries : [];
+    if (typed !== undefined)
+      return enteredLb > MORE_LB * typed.lb ? { ...nothing, missing: entries } : nothing;
     // Lines out of a log tell where little or nothing was laid: to count it as laid by the map would lose that.
     const logged = entries.filter(({ span }) => span !== undefined);
-    if (logged.length > 0) return logged;
+    if (logged.length > 0) return { ...nothing, missing: logged };
     // Without a log it counts as laid by its map where the rig was: so must the lines have it.
     const on = (of: (k: number) => number): number =>
       sum(passes.areaAc.map((ac, k) => ac * of(k) * covered[k]!));
@@ -65,10 +75,13 @@ export function missingWork(
         enteredLb,
         on((k) => rateLbPerAc[k]!),
       )
-      ? []
-      : entries;
+      ? nothing
+      : { ...nothing, missing: entries };
   });
-  return [...hidden, ...instead];
+  return {
+    missing: [...byMap.flatMap((one) => one.missing), ...instead],
+    otherPounds: byMap.flatMap((one) => one.otherPounds),
+  };
 }
 
 /**
@@ -87,18 +100,6 @@ export function hiddenGround(
   return missing.filter(({ product }) => logged.includes(product));
 }
 
-/** Whether the readings of any of these logs are those of a line of the ledger. */
-export const isShownBy = (
-  field: Pick<FieldResult, "checked">,
-  entry: PlacedEntry,
-  logs: readonly ProductLog[],
-): boolean =>
-  logs.some(
-    ({ log }) =>
-      entry.log === logDigest(log) ||
-      (entry.span !== undefined && isShown(entry.span, readingsNear(field, log))),
-  );
-
 const isAbout = (one: number, two: number): boolean => Math.abs(one - two) <= (MORE_LB - 1) * two;
 
 function notShown(
@@ -106,8 +107,7 @@ function notShown(
   entries: readonly PlacedEntry[],
   { log }: ProductLog,
   { coveredAc, placedLb }: AppliedProduct,
-): PlacedEntry[] {
-  if (entries.length === 0) return [];
+): Missing {
   const digest = logDigest(log);
   const readings = readingsNear(field, log);
   const hidden = entries.filter(
@@ -115,16 +115,17 @@ function notShown(
   );
   const isMore = sum(entries.map(({ lb }) => lb)) > MORE_LB * placedLb;
   const dark = hidden.filter(({ span }) => span === undefined);
-  // The very readings with other pounds in the ledger: entered with tickets or a meter factor that are not given now.
   const shown = entries.filter((entry) => !hidden.includes(entry));
   const shownLb = sum(shown.map(({ lb }) => lb));
   const isSameGround =
     hidden.length === 0 &&
     Math.abs(sum(shown.map(({ areaAc }) => areaAc)) - coveredAc) <= (MORE_AC - 1) * coveredAc;
   const isLess = isSameGround && placedLb > MORE_LB * shownLb;
-  const unweighed = shownLb > MORE_LB * placedLb || isLess ? shown : [];
   const isElsewhere = sum([coveredAc, ...dark.map(({ areaAc }) => areaAc)]) <= MORE_AC * field.checked.areaAc;
-  return [...unweighed, ...hidden.filter(({ span }) => span !== undefined || isMore || isElsewhere)];
+  return {
+    missing: hidden.filter(({ span }) => span !== undefined || isMore || isElsewhere),
+    otherPounds: shownLb > MORE_LB * placedLb || isLess ? shown : [],
+  };
 }
 
 /** Where and when a log of one product began and ended in a field, as a line of the ledger keeps it; nothing without readings there. */
@@ -184,32 +185,23 @@ const entriesInWords = (entries: readonly PlacedEntry[]): string =>
     })
     .join("; ");
 
-/** The doubt that stands above all that is worked out of a part of a field's logs. `logs`: those that were given. */
+/** The doubt that stands above all that is worked out of a part of a field's logs; `areLogged`: any log is given. */
 export function logsMissing(
   { field, prescriptions, checked }: FieldResult,
   entries: readonly PlacedEntry[],
   ledger: readonly LedgerEntry[],
-  logs: readonly ProductLog[],
+  areLogged: boolean,
 ): Notice {
   const mapped = prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
   const others = [
     ...new Set(entries.map(({ product }) => product).filter((product) => !mapped.includes(product))),
   ];
   const isMapped = entries.some(({ product }) => mapped.includes(product));
-  const weighed = entries.filter((entry) => isShownBy({ checked }, entry, logs));
-  const isTyped =
-    logs.length === 0 && entries.every(({ log, span }) => log === undefined && span === undefined);
-  const ofOthers = isTyped
+  const isTyped = !areLogged && entries.every(({ log, span }) => log === undefined && span === undefined);
+  const ofAll = isTyped
     ? "give the pounds of all its days together"
     : "give all the field's logs together (on the command line each with --log)";
-  const wanted = [
-    ...(isMapped && weighed.length < entries.length ? [ofOthers] : []),
-    ...(weighed.length === 0
-      ? []
-      : [
-          "give logs with the tickets or pounds (--tickets, one file with those of all days) or the meter factor (fills.meterFactor) that they were entered with",
-        ]),
-  ];
+  const wanted = isMapped ? [ofAll] : [];
   const typed = entries.filter(({ from, product }) => from === "typed" && mapped.includes(product));
   const own =
     typed.length === 0 || isTyped
@@ -230,10 +222,17 @@ export function logsMissing(
         ];
   return {
     code: "logs-missing",
-    message: `${field.name}: the ledger has ${weighed.length === entries.length ? "other pounds of the logs that were given" : "work in its strip pass that is not in what was given"}: ${entriesInWords(entries)}; ${[...wanted, ...own, ...unread].join("; ")}`,
+    message: `${field.name}: the ledger has work in its strip pass that is not in what was given: ${entriesInWords(entries)}; ${[...wanted, ...own, ...unread].join("; ")}`,
     where: field.id,
   };
 }
+
+/** The doubt about logs that were entered with other pounds than they show now. */
+export const logsWeighed = ({ field }: FieldResult, entries: readonly PlacedEntry[]): Notice => ({
+  code: "logs-weighed",
+  message: `${field.name}: the ledger has other pounds of the logs that were given: ${entriesInWords(entries)}; give them with the tickets or pounds (--tickets, one file with those of all days) or the meter factor (fills.meterFactor) that they were entered with`,
+  where: field.id,
+});
 
 /** Throws `logs-missing` where the ledger has work of the logged products that the logs do not show. */
 export function requireAllLogs(notices: readonly Notice[], nothing: string): void {
@@ -243,5 +242,16 @@ export function requireAllLogs(notices: readonly Notice[], nothing: string): voi
     "logs-missing",
     notice.message,
     `${nothing} A line of the ledger that is wrong is taken back with \`ledger --void\`.`,
+  );
+}
+
+/** Throws `logs-weighed` where the ledger has other pounds of the logs than they show. */
+export function requireWeighed(notices: readonly Notice[]): void {
+  const notice = notices.find(({ code }) => code === "logs-weighed");
+  if (notice === undefined) return;
+  throw new InputError(
+    "logs-weighed",
+    notice.message,
+    "No catch-up map was written. A line of the ledger that is wrong is taken back with `ledger --void`.",
   );
 }

@@ -1,6 +1,6 @@
 import type { LogPiece, LogPoint } from "../../applied/index.ts";
 import type { Notice } from "../../errors/index.ts";
-import { boundsOf, distance, type Point } from "../../geo/index.ts";
+import { boundsOf, distance, type Point, polygonFinder } from "../../geo/index.ts";
 import { sum } from "../../numeric/index.ts";
 import { acres, counted, M_PER_FT, numberText } from "../../units/index.ts";
 import type { FieldResult } from "../results/result-types.ts";
@@ -38,11 +38,20 @@ export function readingsInPlane(field: FieldResult, log: ProductLog["log"]): Rea
   return { near, far };
 }
 
+/** Fields in which readings lie, by the boundary. */
+export function fieldsOfLog(fields: readonly FieldResult[], logs: readonly ProductLog[]): FieldResult[] {
+  return fields.filter(({ checked }) => {
+    const find = polygonFinder(checked.boundary);
+    return logs.some(({ log }) => log.points.some((point) => find(checked.frame.toPlane(point.at)) >= 0));
+  });
+}
+
+/** Of logs, as those of a display's file of several fields, the ones that have a reading in a field. */
+export const logsInField = (field: FieldResult, logs: readonly ProductLog[]): readonly ProductLog[] =>
+  logs.filter((one) => fieldsOfLog([field], [one]).length > 0);
+
 /** Readings of a log in a field's box and a little around it, as they were read. */
-export function readingsNear(
-  field: Pick<FieldResult, "checked">,
-  log: ProductLog["log"],
-): ProductLog["log"]["points"] {
+export function readingsNear(field: FieldResult, log: ProductLog["log"]): ProductLog["log"]["points"] {
   const { frame, boundary } = field.checked;
   const isIn = nearBox(boundary);
   return log.points.filter(({ at }) => isIn(frame.toPlane(at)));

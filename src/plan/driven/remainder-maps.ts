@@ -13,7 +13,7 @@ import { meterLimits } from "../rig/strip-limits.ts";
 import { appliedField } from "./applied-field.ts";
 import type { LackingLog, ProductLog } from "./applied-types.ts";
 import { type LaidInstead, laidInstead, oxideOf } from "./laid-instead.ts";
-import { hiddenGround, isShownBy, logsMissing, requireAllLogs } from "./missing-logs.ts";
+import { hiddenGround, logsMissing, requireAllLogs } from "./missing-logs.ts";
 import { remainderCare } from "./remainder-care.ts";
 
 /** What is known of the work done in a field. */
@@ -182,11 +182,9 @@ function workDone(
     // One rig lays all its products: what was driven shows in the log of any.
     const coveredAc = sum(skippedShare.map((share, k) => (1 - share) * passes.areaAc[k]!));
     const logged = products.map(({ product }) => product);
-    // Lines of these very logs lack no ground, whatever pounds tickets gave them.
-    const elsewhere = missing.filter((line) => !isShownBy(field, line, done.logs));
-    const hidden = hiddenGround(field, elsewhere, done.ledger ?? [], logged, coveredAc);
+    const hidden = hiddenGround(field, missing, done.ledger ?? [], logged, coveredAc);
     if (hidden.length > 0)
-      requireAllLogs([logsMissing(field, hidden, done.ledger ?? [], done.logs)], "No map was made.");
+      requireAllLogs([logsMissing(field, hidden, done.ledger ?? [], true)], "No map was made.");
     const notices = [...unreadBins(field, asPlanned, lacking), ...products.flatMap((one) => one.notices)];
     return { work: { by: "log", skippedShare }, notices };
   }
