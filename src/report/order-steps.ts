@@ -87,14 +87,18 @@ function unpricedText({ line, bought }: ProductOrder): string {
   return `${boughtTonsText(unpriced.reduce((sum, one) => sum + one, line.toOrderTons))} tons of ${line.product}`;
 }
 
-/** $ of all tons that have a price, and what has none. */
+/** $ of all tons that have a price, and what has none: `mix1, mix2`, and with it in words `mix1, mix2, which have no price`; empty where all have one. */
 export function allUsdText({ products, cost }: OrderTotals): {
   readonly usd: string;
   readonly unpriced: string;
+  readonly unpricedInWords: string;
 } {
   // What only lies in stock costs nothing, whatever its price.
   const ordered = products.filter(({ byField, line }) => byField.length > 0 || line.boughtTons > 0);
   const unpriced = ordered.filter((one) => !one.isPriced).map(unpricedText);
+  const all = unpriced.join(", ");
+  const unpricedInWords =
+    unpriced.length === 0 ? "" : `${all}, which ${unpriced.length === 1 ? "has" : "have"} no price`;
   const isNone = unpriced.length === ordered.length && cost === 0;
-  return { usd: isNone ? UNKNOWN : usdText(cost), unpriced: unpriced.join(", ") };
+  return { usd: isNone ? UNKNOWN : usdText(cost), unpriced: all, unpricedInWords };
 }

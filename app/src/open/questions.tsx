@@ -1,5 +1,14 @@
 import { useState } from "preact/hooks";
-import { type Answers, guideById, guideIds, kMethods, methodInWords, pMethods, type Question } from "#core";
+import {
+  type Answers,
+  guideById,
+  guideIds,
+  kMethods,
+  LEDGER_PATH,
+  methodInWords,
+  pMethods,
+  type Question,
+} from "#core";
 
 interface QuestionsProps {
   readonly questions: readonly Question[];
@@ -174,7 +183,7 @@ const CHOICES: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     "month-first": "month first: 11/03 is November 3",
     "day-first": "day first: 11/03 is March 11",
   },
-  "ledger.txt": {
+  [LEDGER_PATH]: {
     folder: "the folder's, as it is there now",
     page: "the page's own, as it was kept",
   },

@@ -2,7 +2,7 @@ import { type Answers, withAnsweredOptions } from "#core";
 import { Questions } from "../open/questions.tsx";
 import { hasWaysThrough, WaysThrough } from "../sheets/ways-through.tsx";
 import { isOfBefore } from "../state/figures.ts";
-import { chooseLedger, ledgerAnswer, ledgersApart } from "../state/ledgers.ts";
+import { chooseLedger, ledgersApart } from "../state/ledgers.ts";
 import { planField } from "../state/look.ts";
 import { answers, edit, lastEdit, plan, readOnly, undo } from "../state/opened.ts";
 import { withZeroRate } from "../state/plan-edits.ts";
@@ -13,7 +13,7 @@ import { TroubleWords } from "./trouble-words.tsx";
 /** What a rate 0 does and what a guide asks become the plan's; other answers are of what its files left open. */
 function take(given: Answers): void {
   if (ledgersApart.value) {
-    chooseLedger(ledgerAnswer(given));
+    chooseLedger(given);
     return;
   }
   const others = readOnly.value || !plan.value ? given : intoPlan(given);

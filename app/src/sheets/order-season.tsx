@@ -40,7 +40,7 @@ export function OrderSeason() {
   const { products } = order;
   const isBought = products.some(({ line }) => line.boughtTons > 0);
   const title = isBought ? "Bought and still to order" : "To order";
-  const { usd, unpriced } = allUsdText(order);
+  const { usd, unpriced, unpricedInWords } = allUsdText(order);
   const tons = (part: "boughtTons" | "toOrderTons"): string =>
     boughtTonsText(products.reduce((sum, { line }) => sum + line[part], 0));
   return (
@@ -147,9 +147,9 @@ export function OrderSeason() {
           The cost is of what is bought, at its price, and of what is still to order.
         </p>
       )}
-      {unpriced !== "" && usd !== "–" && (
+      {unpricedInWords !== "" && usd !== "–" && (
         <p class="second small">
-          {usd} without {unpriced}, which {unpriced.includes(", ") ? "have" : "has"} no price.
+          {usd} without {unpricedInWords}.
         </p>
       )}
       {hasOrderRecord({ plan: plan.value! }) && (

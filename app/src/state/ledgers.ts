@@ -39,14 +39,14 @@ export async function withFoldersLedger(
   return of;
 }
 
-/** Take the ledger that the user says counts: `folder`, or the page's own. */
-export function chooseLedger(answer: string | undefined): void {
+/** Take the ledger that the answers say counts: `folder`, or the page's own. */
+export function chooseLedger(given: Readonly<Partial<Record<string, string>>>): void {
   const apart = ledgersApart.peek();
   const of = opened.peek();
   if (!apart || !of) return;
   refusal.value = null;
   ledgersApart.value = null;
-  if (answer === "folder") opened.value = { ...of, files: withLedger(of.files, apart.folders) };
+  if (given[LEDGER_PATH] === "folder") opened.value = { ...of, files: withLedger(of.files, apart.folders) };
 }
 
 /** A plan is opened: what was told of a ledger before is not of this one. */
@@ -55,7 +55,3 @@ export function forgetLedgers(): void {
   ledgerTold.value = null;
   ledgersApart.value = null;
 }
-
-/** The answer to the question about the ledger. */
-export const ledgerAnswer = (given: Readonly<Partial<Record<string, string>>>): string | undefined =>
-  given[LEDGER_PATH];

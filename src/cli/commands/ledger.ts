@@ -198,12 +198,8 @@ function withOxides(
   const { lb, product, p2o5Lb = 0, k2oLb = 0 } = event;
   if (names.has(product) && areTyped(event)) return { ...event, p2o5Lb, k2oLb };
   // A ratio that no field has now is none of those that can be named.
-  const known = names.has(product) ? products.map(({ id }) => id) : [...names];
-  const { grade } = productById(
-    product,
-    products,
-    [...names].filter((name) => known.includes(name)),
-  );
+  const named = [...names].filter((name) => !names.has(product) || products.some(({ id }) => id === name));
+  const { grade } = productById(product, products, named);
   return {
     ...event,
     p2o5Lb: event.p2o5Lb ?? lb * oxideIn(grade, "P2O5"),

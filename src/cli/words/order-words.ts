@@ -41,12 +41,9 @@ export function orderWords(result: OrderResult): string[] {
       costText(one),
     ]),
   ]);
-  const { usd, unpriced } = allUsdText(result);
+  const { usd, unpricedInWords } = allUsdText(result);
   if (usd !== UNKNOWN) {
-    const all =
-      unpriced === ""
-        ? "All"
-        : `All but ${unpriced}, which ${unpriced.includes(", ") ? "have" : "has"} no price`;
+    const all = unpricedInWords === "" ? "All" : `All but ${unpricedInWords}`;
     const besides =
       result.leftOnHandValue < 0.5
         ? ""

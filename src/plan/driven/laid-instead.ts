@@ -1,6 +1,7 @@
 import { sum } from "../../numeric/index.ts";
 import type { Prescription } from "../../prescription/index.ts";
 import { LB_PER_TON } from "../../units/index.ts";
+import { SAME_LB } from "../maps/small-rate.ts";
 import type { FieldResult } from "../results/result-types.ts";
 
 /** What a product brings in the place of another, on what is left. */
@@ -20,9 +21,6 @@ export interface LaidInstead {
   /** lb of the old product's other oxide that the new one does not bring there; null where it brings it. */
   readonly oxideLost: { readonly oxide: "P2O5" | "K2O"; readonly lb: number } | null;
 }
-
-/** Pounds that print as nothing. */
-const LEAST_LB = 0.5;
 
 /** What a map of what is left, `areaAc` of each piece, brings in the place of the planned one; `share`: of the planned rates. */
 export function laidInstead(
@@ -48,7 +46,7 @@ export function laidInstead(
     wantedLb: (plannedLb * planned.analysis[oxide]) / 100,
     isRateGiven,
     coatLost: coatOn.map(({ element, lbPerTon }) => ({ element, lb: (plannedLb * lbPerTon) / LB_PER_TON })),
-    oxideLost: lostLb < LEAST_LB ? null : { oxide: nameOf(other), lb: lostLb },
+    oxideLost: lostLb < SAME_LB ? null : { oxide: nameOf(other), lb: lostLb },
   };
 }
 

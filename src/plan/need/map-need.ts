@@ -126,12 +126,13 @@ function ownTableOfZero(
   const own = ownGuides.find(({ id }) => id === guide.id);
   if (own === undefined) return [];
   const test = elementOf(nutrient);
+  const { tables, lineTables = [] } = own;
   return crops.flatMap(({ crop }): Notice[] => {
+    const isOf = (one: { readonly test: string; readonly crop: string }): boolean =>
+      one.test === test && one.crop === crop;
     const rates = [
-      ...own.tables.filter((one) => one.test === test && one.crop === crop).flatMap((one) => one.lbPerAc),
-      ...(own.lineTables ?? [])
-        .filter((one) => one.test === test && one.crop === crop)
-        .flatMap(({ points }) => points.map((point) => point.lbPerAc)),
+      ...tables.filter(isOf).flatMap((one) => one.lbPerAc),
+      ...lineTables.filter(isOf).flatMap(({ points }) => points.map((point) => point.lbPerAc)),
     ];
     if (rates.length === 0 || rates.some((rate) => rate > 0)) return [];
     const message = `${field.name}: the table “${own.name}” has no rate above 0 lb ${nutrient}/ac for ${crop}, so none is wanted; where it was begun and not filled in, type its rates, or choose another guide for ${nutrient}`;

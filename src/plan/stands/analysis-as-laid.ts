@@ -1,16 +1,13 @@
+import type { PlacedEntry } from "../../ledger/index.ts";
 import { sum } from "../../numeric/index.ts";
 import type { Grade } from "../../products/index.ts";
 import { numberText } from "../../units/index.ts";
 import type { Oxide } from "../document/document-need-types.ts";
 import { oxideIn } from "../document/field-products.ts";
-import { type MapFigures, OXIDES } from "./placed-surplus.ts";
+import { type MapFigures, OXIDES, oxidePlacedLb } from "./placed-surplus.ts";
 
 /** Pounds of a product with the oxides that they brought by the analysis of the day they were laid. */
-interface LaidPounds {
-  readonly lb: number;
-  readonly p2o5Lb: number;
-  readonly k2oLb: number;
-}
+type LaidPounds = Pick<PlacedEntry, "lb" | "p2o5Lb" | "k2oLb">;
 
 /** Share of its pounds by which an oxide may differ before the product counts as another mixture (ours). */
 const OTHER_SHARE = 0.01;
@@ -27,10 +24,8 @@ export function analysisAsLaid(
   const enteredLb = sum(entered.map(({ lb }) => lb));
   const allLb = Math.max(enteredLb, placedLb);
   if (!(enteredLb > 0)) return null;
-  const percentOf = (oxide: Oxide): number => {
-    const lb = sum(entered.map((one) => (oxide === "P2O5" ? one.p2o5Lb : one.k2oLb)));
-    return (100 * (lb + (allLb - enteredLb) * oxideIn(analysis, oxide))) / allLb;
-  };
+  const percentOf = (oxide: Oxide): number =>
+    (100 * (oxidePlacedLb(entered, oxide) + (allLb - enteredLb) * oxideIn(analysis, oxide))) / allLb;
   const laid = { ...analysis, p2o5: percentOf("P2O5"), k2o: percentOf("K2O") };
   const isOther = OXIDES.some((oxide) => {
     const [now, then] = [oxideIn(analysis, oxide), oxideIn(laid, oxide)];

@@ -31,9 +31,9 @@ export function otherWeights(prescriptions: readonly MapFigures[], stand: FieldS
     const own = placed.filter((one) => one.product === product);
     const mixed = made === undefined ? null : otherMixture(made, prescriptions, own, stand);
     if (mixed !== null) return mixed;
-    const isMore = made !== undefined && there >= planned && isSpread(prescriptions, stand);
-    const open = made === undefined || there >= planned ? 1 : 1 - shareMadeUp(made, prescriptions, stand);
-    if (isMore) return [];
+    const isMore = made === undefined || there >= planned;
+    if (made !== undefined && isMore && isSpread(prescriptions, stand)) return [];
+    const open = isMore ? 1 : 1 - shareMadeUp(made, prescriptions, stand);
     const offLb = open * Math.abs(there - planned);
     const shortLb = made === undefined ? 0 : oxideLackLb(made, prescriptions, stand);
     const lackLb = shortLb > PLACED_TOLERANCE * planned ? Math.min(open * (planned - there), shortLb) : 0;

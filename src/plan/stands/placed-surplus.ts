@@ -48,8 +48,10 @@ export function doneOnAcresLb(
 }
 
 /** lb of an oxide in what is placed, whatever product brought it. */
-export const oxidePlacedLb = (placed: FieldStand["placed"], oxide: Oxide): number =>
-  sum(placed.map(({ p2o5Lb, k2oLb }) => (oxide === "P2O5" ? p2o5Lb : k2oLb)));
+export const oxidePlacedLb = (
+  placed: readonly Pick<FieldStand["placed"][number], "p2o5Lb" | "k2oLb">[],
+  oxide: Oxide,
+): number => sum(placed.map(({ p2o5Lb, k2oLb }) => (oxide === "P2O5" ? p2o5Lb : k2oLb)));
 
 /** The same of what the ledger has in a field's strips. */
 export const oxideInStrips = ({ placed }: FieldStand, oxide: Oxide): number =>
