@@ -34,7 +34,7 @@ test("pounds, what is on hand, lots, price and freight lead to the dollars", () 
   expect(orderSteps(order)).toEqual([
     "11-52-0: 16,795 lb with overlap and loss − 1,200 lb on hand: 15,595 lb short, in lots of 0.1 tons; 7.8 tons to order × ($780 + $16 freight) = $6,209",
   ]);
-  expect(allUsdText(order)).toEqual({ usd: "$6,209", unpriced: "" });
+  expect(allUsdText(order)).toEqual({ usd: "$6,209", unpriced: "", unpricedInWords: "" });
 });
 
 test("what is placed and what is left of the stock are told in the steps", () => {
@@ -151,5 +151,9 @@ test("each supplier with its tons; what is not needed, and what has no price", (
   ]);
   expect(order.products.map(costText)).toEqual(["$10,499", "–", "$5,776", "$4,293"]);
   // 10,499 + 5,776 + 4,293.
-  expect(allUsdText(order)).toEqual({ usd: "$20,568", unpriced: "mix, 3.0 tons of 18-46-0" });
+  expect(allUsdText(order)).toEqual({
+    usd: "$20,568",
+    unpriced: "mix, 3.0 tons of 18-46-0",
+    unpricedInWords: "mix, 3.0 tons of 18-46-0, which have no price",
+  });
 });
