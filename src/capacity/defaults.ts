@@ -5,6 +5,7 @@ export type DefaultStatus = "read" | "unconfirmed";
 export interface OperationsDefault {
   readonly key: string;
   readonly value: number;
+  /** Blank of a plain number. */
   readonly unit: string;
   readonly status: DefaultStatus;
   /** The publication, or why there is none. */
@@ -52,7 +53,7 @@ export const operationsDefaults: readonly OperationsDefault[] = [
   {
     key: "persistence",
     value: 0.5,
-    unit: "-",
+    unit: "",
     status: "unconfirmed",
     source: "our inference from the spread of working days in central Illinois 1980-2010; show 0 beside it",
   },

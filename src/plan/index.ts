@@ -26,6 +26,7 @@ export {
   type SettledBlend,
   spreadIds,
 } from "./document/field-products.ts";
+export { MOST_ROWS } from "./document/most-rows.ts";
 export { type OxideRates, ratesOf } from "./document/oxide-rates.ts";
 export { planHash } from "./document/plan-hash.ts";
 export { typedPrices } from "./document/price-of-product.ts";

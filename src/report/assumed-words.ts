@@ -23,7 +23,7 @@ const NAMES: Readonly<Record<string, string>> = {
 };
 
 /** What a key of the plan is to a reader: `bin L, density`; a key without words as it stands. */
-export function figureName(key: string, bins: readonly Pick<PlanBin, "id">[]): string {
+function figureName(key: string, bins: readonly Pick<PlanBin, "id">[]): string {
   const [, at, of = ""] = /^rig\.bins\[(\d+)\]\.(\w+)$/.exec(key) ?? [];
   const bin = at === undefined ? undefined : bins[Number(at)];
   if (bin !== undefined && OF_BIN[of] !== undefined) return `bin ${bin.id}, ${OF_BIN[of]}`;
@@ -40,6 +40,10 @@ export function assumedInWords(one: AssumedFigure, bins: readonly Pick<PlanBin, 
   const { key, value, unit } = one;
   const figure = unit.startsWith("share")
     ? `${Number((100 * value).toPrecision(3))} %${unit.slice("share".length)}`
-    : `${lessDigits(value)} ${unit.replace("ft3", "ft³").replace(/^-$/, "")}`;
+    : `${lessDigits(value)} ${unit.replace("ft3", "ft³")}`;
   return `${figureName(key, bins)}: ${figure}`.trim();
 }
+
+/** A figure nobody typed, by its key: `rig.work.hoursPerDay 11 h`. */
+export const assumedByKey = ({ key, value, unit }: AssumedFigure): string =>
+  `${key} ${Number(value.toPrecision(6))} ${unit}`.trim();

@@ -1,10 +1,11 @@
 import { type AssumedFigure, LEVER_LB_PER_AC, type RigCapacity } from "../plan/index.ts";
 import { counted, numberText } from "../units/index.ts";
+import { assumedByKey } from "./assumed-words.ts";
 import { acresText, areaIn, lbText, rateIn, rateText, type UnitSystem, unitWords } from "./numbers.ts";
 
 /** A default in words: `Unconfirmed: rig.work.hoursPerDay 11 h (...)`. */
-export const assumedLine = ({ key, value, unit, status, source }: AssumedFigure): string =>
-  `${status === "unconfirmed" ? "Unconfirmed" : "Taken"}: ${key} ${Number(value.toPrecision(6))} ${unit} (${source})`;
+export const assumedLine = (one: AssumedFigure): string =>
+  `${one.status === "unconfirmed" ? "Unconfirmed" : "Published default"}: ${assumedByKey(one)} (${one.source})`;
 
 /** Acres a day so few that they print as none. */
 export const gainsNothing = (acPerDay: number): boolean => acPerDay < 0.05;

@@ -7,7 +7,7 @@ export {
   offInWords,
   plannedLbPerAc,
 } from "./applied-steps.ts";
-export { assumedInWords, figureName } from "./assumed-words.ts";
+export { assumedByKey, assumedInWords } from "./assumed-words.ts";
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet, type RestWords } from "./cab-sheet.ts";
 export { type CapacityShown, capacityChart } from "./capacity-chart.ts";

@@ -70,7 +70,7 @@ describe("capacity --input", () => {
     const words = (await cli("capacity", "--input", path)).out;
     expect(words).toMatch(/^Unconfirmed: rig\.fixedHoursPerStop 0\.1 h/m);
     expect(words).toMatch(/^Unconfirmed: tenders\.tripHours 2 h/m);
-    expect(words).toMatch(/^Taken: rig\.turnEfficiency 0\.8 share/m);
+    expect(words).toMatch(/^Published default: rig\.turnEfficiency 0\.8 share/m);
   });
 
   test("a wrong key is named", async () => {

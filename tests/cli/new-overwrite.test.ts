@@ -1,5 +1,5 @@
 // `new` once more into a folder whose plan has been typed into since: nothing of that is lost, and it is told.
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, expect, test } from "vitest";
@@ -75,4 +75,14 @@ test("next season's plan over another is kept the same way, and --help says so",
     message: expect.stringContaining("has not: pricesUsdPerTon (1 product). Type"),
   });
   expect((await cli("new", "--help")).out).toContain("kept beside the new one, as plan-before-1.json");
+});
+
+test("a plan is called by its folder, also where that is given as the place one stands in", async () => {
+  const here = join(base, "north farm");
+  mkdirSync(here);
+  const told = await cli(
+    ...["new", `${here}/.`, ...inputs, ...[...answers, "cap=180"].flatMap((one) => ["--answer", one])],
+  );
+  expect(told.exit).toBe(0);
+  expect(JSON.parse(readFileSync(join(here, "plan.json"), "utf8")).name).toBe("north farm");
 });

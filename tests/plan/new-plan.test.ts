@@ -47,6 +47,23 @@ describe("a new plan", () => {
     },
   );
 
+  it.each(["16.5", "97", "0", "eight"])("asks again for rows where the answer is %s", (rows) => {
+    try {
+      make(smallFarmFiles(), { ...ANSWERS, rows });
+      expect.unreachable();
+    } catch (error) {
+      expect(error).toBeInstanceOf(QuestionError);
+      expect((error as QuestionError).questions).toEqual([
+        {
+          key: "rows",
+          text: "How many rows has the rig? A whole number, 96 at most.",
+          choices: [],
+          seen: `answered “${rows}”`,
+        },
+      ]);
+    }
+  });
+
   it("asks again by the field's own key where the answer given for it is the one that cannot stand", () => {
     const asked = (answers: Readonly<Record<string, string>>) => {
       try {

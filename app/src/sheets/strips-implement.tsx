@@ -1,4 +1,4 @@
-import { lengthText, type Plan } from "#core";
+import { lengthText, MOST_ROWS, type Plan } from "#core";
 import { FigureLine, NeededLine, PickLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { words } from "../state/figures.ts";
@@ -84,7 +84,7 @@ export function Implements({ of }: { readonly of: Plan }) {
           unit=""
           value={rig.rows}
           least={1}
-          most={96}
+          most={MOST_ROWS}
           onTake={(rows) => edit(withRows(of, Math.round(rows)))}
         />
         <NeededLine
@@ -168,7 +168,7 @@ export function Planter({ of }: { readonly of: Plan }) {
           unit=""
           value={planter?.rows ?? null}
           least={1}
-          most={96}
+          most={MOST_ROWS}
           onTake={(rows) =>
             edit(
               rows === null

@@ -1,3 +1,4 @@
+import { basename, resolve } from "node:path";
 import { InputError, noticeLines, oneWord } from "../../errors/index.ts";
 import {
   type Answers,
@@ -76,11 +77,8 @@ async function makePlan(call: Call): Promise<Outcome> {
   };
 }
 
-const nameOf = (folder: string): string =>
-  folder
-    .replace(/[/\\]+$/, "")
-    .split(/[/\\]/)
-    .at(-1) || "plan";
+/** What a plan in this folder is called: its last part, of `.` the folder's own name. */
+const nameOf = (folder: string): string => basename(resolve(folder)) || "plan";
 
 /** A plan for the season after another, from its folder and ledger. */
 async function nextSeason(

@@ -1,6 +1,7 @@
 import { guideIds } from "../../agronomy/index.ts";
 import type { Question } from "../../errors/index.ts";
 import { isColumnChoice, isMend } from "../../soil/index.ts";
+import { isNumberOfRows, MOST_ROWS } from "./most-rows.ts";
 
 /** Answers that come with the command, by question key. */
 export type Answers = Readonly<Record<string, string>>;
@@ -97,10 +98,10 @@ export const isKnownAnswerKey = (key: string): boolean =>
   isColumnChoice(key) ||
   OPTION_KEY.test(key);
 
-interface RigAnswers {
-  readonly rows: number;
-  readonly rowSpacingIn: number;
-  readonly cap: { readonly lbPerAc: number; readonly basis: "field-mean" | "most-in-a-cell" };
+/** What the strip may take of all products together, lb/ac of field. */
+interface CapAnswer {
+  readonly lbPerAc: number;
+  readonly basis: "field-mean" | "most-in-a-cell";
 }
 
 /** A field or file that a question is about. */
@@ -140,11 +141,19 @@ export class AnswerReader {
     return 0;
   }
 
+  /** Rows of the rig. */
+  rows(): number {
+    const answer = this.answers.rows;
+    const value = answer === undefined ? Number.NaN : Number(answer);
+    if (isNumberOfRows(value)) return value;
+    this.ask("rows", `How many rows has the rig? A whole number, ${MOST_ROWS} at most.`, [], answer);
+    return 0;
+  }
+
   /** `150` or `field-mean:150`, or `most-in-a-cell:150`. */
-  cap(): RigAnswers["cap"] {
+  cap(): CapAnswer {
     const read = /^(?:(field-mean|most-in-a-cell):)?(\d+(?:\.\d+)?)$/.exec(this.answers.cap ?? "");
-    if (read)
-      return { lbPerAc: Number(read[2]), basis: (read[1] ?? "field-mean") as RigAnswers["cap"]["basis"] };
+    if (read) return { lbPerAc: Number(read[2]), basis: (read[1] ?? "field-mean") as CapAnswer["basis"] };
     const text =
       "How many lb of all products together may the strip take per acre of field? " +
       "A number is the field's mean; most-in-a-cell:150 limits every place.";

@@ -2,6 +2,7 @@ import { z } from "zod";
 import type { PlanFieldDrive, PlanRigDrive } from "./document-drive-types.ts";
 import { NotNegative, Place, Positive } from "./document-parts.ts";
 import type { OptionalKeys } from "./document-rig.ts";
+import { MOST_ROWS } from "./most-rows.ts";
 
 const HeadlandPasses = z.int().min(0).max(4);
 
@@ -30,7 +31,7 @@ export const rigDriveKeys: OptionalKeys<PlanRigDrive> = {
   sections: z
     .exactOptional(
       z.strictObject({
-        count: z.int().min(1).max(96),
+        count: z.int().min(1).max(MOST_ROWS),
         onDelayS: z.exactOptional(NotNegative),
         offDelayS: z.exactOptional(NotNegative),
       }),
@@ -45,7 +46,7 @@ export const rigDriveKeys: OptionalKeys<PlanRigDrive> = {
   planter: z
     .exactOptional(
       z.strictObject({
-        rows: z.int().min(1).max(96),
+        rows: z.int().min(1).max(MOST_ROWS),
         rowSpacingIn: Positive,
         drilled: z.exactOptional(z.boolean()),
         sameLine: z.exactOptional(z.boolean()),

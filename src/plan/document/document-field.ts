@@ -141,7 +141,9 @@ export const Field: z.ZodType<PlanField> = z.strictObject({
     z.strictObject({ source: Path, column: z.string().min(1).describe("yield goal, bu/ac") }),
   ),
   secondYieldBuPerAc: z.exactOptional(Positive).describe("of the second crop of a two-crop rate"),
-  rotation: z.exactOptional(z.array(Words).min(1)).describe("crops in order"),
+  rotation: z
+    .exactOptional(z.array(Words).min(1))
+    .describe("crops in order; of a crop that stands twice, the season's is the first"),
   residueLbPerAc: z.exactOptional(OfOxides).describe("leaving with straw or stover, lb oxide/ac"),
   alsoFor: z
     .exactOptional(

@@ -130,7 +130,7 @@ export interface PlanFieldNeed {
   readonly yieldZones?: { readonly source: string; readonly column: string };
   /** Of the second crop, where the guide's rate is for two. */
   readonly secondYieldBuPerAc?: number;
-  /** Crops in order. */
+  /** Crops in order; of a crop that stands twice, the season's is the first. */
   readonly rotation?: readonly string[];
   /** lb oxide/ac that leave with straw or stover. */
   readonly residueLbPerAc?: Readonly<Partial<Record<Oxide, number>>>;

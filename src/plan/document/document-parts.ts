@@ -30,5 +30,16 @@ export const OfOxides: z.ZodType<Readonly<Partial<Record<Oxide, number>>>> = z.s
   K2O: z.exactOptional(NotNegative),
 });
 export const Day: z.ZodType<string> = z.iso.date();
+/** Days from one to another; both count. */
+export interface DaySpan {
+  readonly from: string;
+  readonly to: string;
+}
+/** What a schema of such days is refined with. */
+export const isSpanInOrder = ({ from, to }: DaySpan): boolean => from <= to;
+export const SPAN_TURNED: { readonly path: string[]; readonly message: string } = {
+  path: ["to"],
+  message: "this day is before from",
+};
 export const SeasonYear: z.ZodType<number> = z.int().min(2000).max(2100);
 export const Words: z.ZodType<string> = z.string().min(1).max(120);

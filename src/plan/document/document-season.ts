@@ -1,5 +1,15 @@
 import { z } from "zod";
-import { Day, Id, NotNegative, Positive, placeKeys, SeasonYear, Words } from "./document-parts.ts";
+import {
+  Day,
+  Id,
+  isSpanInOrder,
+  NotNegative,
+  Positive,
+  placeKeys,
+  SeasonYear,
+  SPAN_TURNED,
+  Words,
+} from "./document-parts.ts";
 import type { OptionalKeys } from "./document-rig.ts";
 import type { PlanFills, PlanOrder, PlanSeason, PlanSeasonKeys } from "./document-season-types.ts";
 
@@ -37,7 +47,13 @@ const Season: z.ZodType<PlanSeason> = z.strictObject({
   start: Day.describe("first day that may be worked"),
   order: z.exactOptional(z.array(Id).min(1)).describe("fields in working order"),
   workableDays: z.exactOptional(
-    z.array(z.strictObject({ from: Day, to: Day, daysPerWeek: z.number().min(0).max(7) })).min(1),
+    z
+      .array(
+        z
+          .strictObject({ from: Day, to: Day, daysPerWeek: z.number().min(0).max(7) })
+          .refine(isSpanInOrder, SPAN_TURNED),
+      )
+      .min(1),
   ),
   sundaysWorked: z.exactOptional(z.boolean()).describe("false: 0.7 day a week less"),
   persistence: z.exactOptional(z.number().min(0).max(0.95)),
@@ -55,7 +71,11 @@ const Season: z.ZodType<PlanSeason> = z.strictObject({
   leadDays: z.exactOptional(NotNegative).describe("workable days the strips must be ahead"),
   humidity: z.exactOptional(
     z
-      .array(z.strictObject({ from: Day, to: Day, morningPercent: Percent, afternoonPercent: Percent }))
+      .array(
+        z
+          .strictObject({ from: Day, to: Day, morningPercent: Percent, afternoonPercent: Percent })
+          .refine(isSpanInOrder, SPAN_TURNED),
+      )
       .min(1),
   ),
   workFromHour: z.exactOptional(z.number().min(0).max(24)),

@@ -2,11 +2,22 @@ import { z } from "zod";
 import { rigDriveKeys } from "./document-drive.ts";
 import { Anisotropy, Field, Models } from "./document-field.ts";
 import { Budget, Exclusions, GuideChecks, Sampling } from "./document-need.ts";
-import { Day, Id, Name, NotNegative, Path, Positive, SeasonYear } from "./document-parts.ts";
+import {
+  Day,
+  Id,
+  isSpanInOrder,
+  Name,
+  NotNegative,
+  Path,
+  Positive,
+  SeasonYear,
+  SPAN_TURNED,
+} from "./document-parts.ts";
 import { binSizeKeys, rigHoldKeys, Tender } from "./document-rig.ts";
 import { seasonKeys } from "./document-season.ts";
 import { Blends, binUseKeys, OwnProducts, ProductName, Seed, splitWayKeys } from "./document-split.ts";
 import type { Plan } from "./document-types.ts";
+import { MOST_ROWS } from "./most-rows.ts";
 
 const Source = z.strictObject({
   path: Path,
@@ -106,7 +117,7 @@ export const PlanDocument: z.ZodType<Plan> = z
     date: Day.describe("written into dbf headers and archives: two builds give equal bytes"),
     sources: z.array(Source).min(1),
     rig: z.strictObject({
-      rows: z.int().min(1).max(96),
+      rows: z.int().min(1).max(MOST_ROWS),
       rowSpacingIn: Positive,
       bins: z
         .array(
@@ -178,7 +189,7 @@ export const PlanDocument: z.ZodType<Plan> = z
     guides: z.exactOptional(GuideChecks),
     samplingLimitYears: z.exactOptional(Positive).describe("older samplings are pointed out; 4 when absent"),
     cropYear: z
-      .exactOptional(z.strictObject({ from: Day, to: Day }))
+      .exactOptional(z.strictObject({ from: Day, to: Day }).refine(isSpanInOrder, SPAN_TURNED))
       .describe("credits dated outside it do not count; 1 September before to 31 August when absent"),
     exclusions: z.exactOptional(Exclusions),
     budget: z.exactOptional(Budget),

@@ -8,6 +8,7 @@ import { answersOfFile } from "../document/answers-of-file.ts";
 import type { PlanNeedFrom } from "../document/document-need-types.ts";
 import type { Plan, PlanField } from "../document/document-types.ts";
 import { guideOptions } from "../document/guide-options.ts";
+import { isNumberOfRows } from "../document/most-rows.ts";
 import { seasonOf } from "../document/season-of-date.ts";
 import { lineOf } from "../need/line-of-field.ts";
 import { zoneMeansOfFields } from "../need/zone-means.ts";
@@ -86,8 +87,8 @@ export function newPlan(
   }
   const tablePaths = tables.map(({ path }) => path);
   questionsOfFiles(asked, tablePaths).forEach(ask);
-  const rows =
-    agreed(lines.map((line) => line.rows)) ?? reader.number("rows", null, "How many rows has the rig?");
+  const rowsOfLines = agreed(lines.map((line) => line.rows));
+  const rows = rowsOfLines !== null && isNumberOfRows(rowsOfLines) ? rowsOfLines : reader.rows();
   const spacing = "How many inches are the rows apart?";
   const rowSpacingIn =
     agreed(lines.map((line) => line.rowSpacingIn)) ?? reader.number("row-spacing-in", null, spacing);

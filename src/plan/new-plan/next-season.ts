@@ -3,12 +3,13 @@ import { type FieldStand, type LedgerEntry, standingEntries } from "../../ledger
 import { sum } from "../../numeric/index.ts";
 import { oneNameEach, orderStand } from "../../order/index.ts";
 import { LB_PER_TON, numberText } from "../../units/index.ts";
-import { AnswerReader, type Answers, type Asked } from "../document/answers.ts";
+import { AnswerReader, type Answers } from "../document/answers.ts";
 import type { PlanCarried, PlanOrder, PlanSeason } from "../document/document-season-types.ts";
 import type { Plan, PlanField } from "../document/document-types.ts";
 import { coverAfter, type LastField } from "../maps/cover-after.ts";
 import { stockNotices } from "../order/order-notices.ts";
 import { elsewhereNotices } from "../stands/placed-notices.ts";
+import { cropAfter } from "./crop-after.ts";
 import { optionsAfter } from "./crop-before.ts";
 
 /** The plan of the season after. */
@@ -43,7 +44,7 @@ export function nextSeasonPlan(
   const fields = last.fields.map((field): PlanField => {
     // Of several fields each has its own crop and goal: the key of a question is that field's.
     const asks = { id: field.id, name: field.name, isAlone: last.fields.length > 1 };
-    const crop = cropAfter(field, asks, reader, answers);
+    const { crop, rotation } = cropAfter(field, asks, reader, answers, notices);
     const yieldBuPerAc =
       crop === field.crop && answers[`yield.${field.id}`] === undefined && answers.yield === undefined
         ? field.yieldBuPerAc
@@ -53,7 +54,7 @@ export function nextSeasonPlan(
             `Which yield goal for ${crop || "the crop"}${asks.isAlone ? ` in ${field.name}` : ""}, bushels per acre?`,
           );
     const asked = optionsAfter(field, crop === "" ? field.crop : crop, reader, answers, notices);
-    const { credits, rotation, needFrom, alsoFor: _, guideOptions: __, ...ofCrop } = field;
+    const { credits, rotation: _, needFrom, alsoFor: __, guideOptions: ___, ...ofCrop } = field;
     const { residueLbPerAc, yieldZones, secondYieldBuPerAc, ...ofAnyCrop } = ofCrop;
     if (crop !== field.crop) notices.push(...leftWithCrop(field, seasonYear));
     if (credits !== undefined)
@@ -88,7 +89,7 @@ export function nextSeasonPlan(
       crop,
       yieldBuPerAc,
       ...asked,
-      ...(rotation === undefined ? {} : { rotation: turned(rotation, crop) }),
+      ...(rotation === undefined ? {} : { rotation }),
       ...(earlier.length === 0 ? {} : { earlier }),
       ...(isYearAssumed ? { firstSeasonYear: last.seasonYear } : {}),
     };
@@ -154,19 +155,6 @@ function withoutNote({ acknowledged: _, ...seed }: NonNullable<Plan["seed"]>): N
 const tell = (notices: Notice[], code: string, message: string, where: string): void => {
   notices.push({ code, message, where });
 };
-
-/** Next in the rotation, or as answered; asked where there is none. */
-function cropAfter(field: PlanField, asks: Asked, reader: AnswerReader, answers: Answers): string {
-  const { rotation } = field;
-  const answered = answers[`crop.${field.id}`] ?? answers.crop;
-  if (answered !== undefined || rotation === undefined)
-    return reader.text("crop", asks, `Which crop follows ${field.crop} in ${field.name}?`, []);
-  return rotation[(rotation.indexOf(field.crop) + 1) % rotation.length]!;
-}
-
-/** The rotation with the crop of the season in it. */
-const turned = (rotation: readonly string[], crop: string): readonly string[] =>
-  rotation.includes(crop) ? rotation : [...rotation, crop];
 
 /** What went with last season's crop and is left out, as another follows it. */
 function leftWithCrop(
