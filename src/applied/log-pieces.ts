@@ -64,7 +64,8 @@ export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): Cl
       if (distance(before.at, point.at) > longestGapM) gaps++;
       else {
         if (points.at(-3)?.pass !== before.pass) pieces.push(...wayOfFirst(before, point));
-        pieces.push({ start: before.at, end: point.at, widthM: point.widthM, lbPerAc: point.appliedLbPerAc });
+        const { widthM, appliedLbPerAc: lbPerAc } = point;
+        pieces.push({ start: before.at, end: point.at, widthM, lbPerAc, of: point });
       }
     }
   }
@@ -95,9 +96,10 @@ function whyNot({ at, appliedLbPerAc, widthM }: LogPoint, mostLbPerAc: number): 
 }
 
 /** What the first reading of a pass covered, in line with the way to the second; nothing where its way is not told. */
-function wayOfFirst({ at, wayM = 0, widthM, appliedLbPerAc }: LogPoint, next: LogPoint): LogPiece[] {
+function wayOfFirst(of: LogPoint, next: LogPoint): LogPiece[] {
+  const { at, wayM = 0, widthM, appliedLbPerAc } = of;
   const stepM = distance(at, next.at);
   if (!(wayM > 0) || wayM > WAYS_OF_FIRST * stepM) return [];
   const back = (axis: 0 | 1): number => at[axis] - ((next.at[axis] - at[axis]) * wayM) / stepM;
-  return [{ start: [back(0), back(1)], end: at, widthM, lbPerAc: appliedLbPerAc }];
+  return [{ start: [back(0), back(1)], end: at, widthM, lbPerAc: appliedLbPerAc, of }];
 }

@@ -24,4 +24,6 @@ export interface LogPiece {
   readonly end: Point;
   readonly widthM: number;
   readonly lbPerAc: number;
+  /** The reading whose rate and width it has; left out of pieces that are none of a log's. */
+  readonly of?: LogPoint;
 }

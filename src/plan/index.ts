@@ -57,7 +57,6 @@ export {
   productNamed,
   readingsByProduct,
 } from "./driven/log-of-product.ts";
-export { spanOf } from "./driven/missing-logs.ts";
 export { fieldsOfLog, logsInField } from "./driven/readings-in-plane.ts";
 export { withCare } from "./driven/remainder-care.ts";
 export {
@@ -66,6 +65,7 @@ export {
   type RemainderOfField,
   remainderMaps,
 } from "./driven/remainder-maps.ts";
+export { spanOf } from "./driven/shown-work.ts";
 export {
   type DoneAfter,
   doneAfter,

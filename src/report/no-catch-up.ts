@@ -2,7 +2,7 @@ import type { WaitsFor } from "../plan/index.ts";
 
 const UNTIL: Readonly<Record<WaitsFor, string>> = {
   logs: "all of the field's logs are given",
-  tickets: "its logs are given with the tickets or the meter factor that they were entered with",
+  pounds: "its logs and the ledger have the same pounds",
   pass: "the strip pass is finished",
 };
 

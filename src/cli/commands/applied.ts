@@ -230,7 +230,10 @@ function placedEvents(
       ...{ product: one.product, stem: one.stem, lb: one.placedLb, areaAc: one.coveredAc },
       from: one.meterFactorFrom === "tickets" ? ("tickets" as const) : ("log" as const),
     })),
-    ...byPounds.map((one) => ({ ...one, areaAc: workedAc })),
+    // What the ledger has stands there already.
+    ...byPounds.flatMap(({ from, ...one }) =>
+      from === "ledger" ? [] : [{ ...one, from, areaAc: workedAc }],
+    ),
   ];
   return placed.map(({ product, stem, lb, areaAc, from }): LedgerEvent => {
     const { analysis } = prescriptions.find((map) => map.stem === stem)!;

@@ -38,14 +38,14 @@ export function appliedFieldWords(plan: Plan, applied: AppliedField, made: Field
     const outsideLb = Math.max(0, Math.round(one.loggedLb) - Math.round(insideLb));
     lines.push(
       `${one.product}: ${lbText(one.placedLb)} lb placed, ${lbText(one.plannedLb)} lb planned${offInWords(one)}; ${lbText(one.missingLb)} lb missing in places, ${lbText(one.overLb)} lb over in others`,
-      `  log ${lbText(one.loggedLb)} lb = ${lbText(insideLb)} in the field + ${lbText(outsideLb)} outside; meter factor ${numberText(one.meterFactor, 4)} (${{ tickets: "scale tickets", typed: "pounds typed as used", plan: "the plan's meter check", none: one.tickets === null ? "none: the log as it is" : "none: the scale is too far off, the log as it is" }[one.meterFactorFrom]})`,
+      `  log ${lbText(one.loggedLb)} lb = ${lbText(insideLb)} in the field + ${lbText(outsideLb)} outside; meter factor ${numberText(one.meterFactor, 4)} (${{ tickets: "scale tickets", typed: "pounds typed as used", plan: "the plan's meter check", ledger: "in the mean, by the pounds in the ledger", none: one.tickets === null ? "none: the log as it is" : "none: the scale is too far off, the log as it is" }[one.meterFactorFrom]})`,
       `  covered ${acresText(one.coveredAc)} ac${nothingLaidInWords(one)}, ${left > 0 ? `${missing.length > 0 ? "not in these logs" : "not driven yet"} ${acresText(left)}, ` : ""}skipped ${acresText(Math.max(0, one.skippedAc - left), "us", 2)}, twice ${acresText(one.overlappedAc, "us", 2)}; ${lagInWords(one.lag)}`,
       ...(one.tickets === null ? [] : ticketWords(one.tickets).map((line) => `  ${line}`)),
     );
   }
   for (const one of applied.byPounds)
     lines.push(
-      `${one.product}: ${lbText(one.lb)} lb went out (${one.from === "tickets" ? "scale tickets" : "typed"}), ${lbText(one.plannedLb)} lb planned; no log: laid in proportion to the map`,
+      `${one.product}: ${lbText(one.lb)} lb went out (${{ tickets: "scale tickets", typed: "typed", ledger: "by the ledger" }[one.from]}), ${lbText(one.plannedLb)} lb planned; no log: laid in proportion to the map`,
     );
   lines.push(...balanceWords(applied, () => toDelete(plan, made, "broadcast")));
   const notices = applied.notices.toSorted((a, b) => Number(b === doubt) - Number(a === doubt));

@@ -1,5 +1,5 @@
 import type { Notice } from "../../errors/index.ts";
-import { type LedgerEntry, placedIn } from "../../ledger/index.ts";
+import { type LedgerEntry, placedIn, stripEntries } from "../../ledger/index.ts";
 import type { Plan } from "../document/document-types.ts";
 import { inBinOf } from "../document/field-products.ts";
 import type { FieldResult } from "../results/result-types.ts";
@@ -15,13 +15,15 @@ import { mapsAsLaid } from "./maps-as-laid.ts";
 import { logsMissing, logsWeighed, missingWork } from "./missing-logs.ts";
 import { notDrivenAc as acresNotDriven, notEnteredAc, notFinished, skipsStillPlanned } from "./not-driven.ts";
 import { coveredPieces, mapsOnGround } from "./on-ground.ts";
+import { poundsAsEntered } from "./pounds-as-entered.ts";
 import { poundsOff } from "./pounds-off.ts";
 import { smallCatchUps } from "./small-catch-ups.ts";
 
 /**
  * Logs against a field's strip maps: cleaned, mapped onto its pieces by swath, held against map and scale, and what is
- * still missing as the next broadcast maps. `pounds`: of products without a log, by scale or typed. `ledger`: work that it has
- * in the field and that is not in the logs is told. Throws `no-strip-map`, `log-elsewhere`, what `reconcileTickets` throws.
+ * still missing as the next broadcast maps. `pounds`: of products without a log, by scale or typed. `ledger`: what it has of the
+ * very work that is given, without tickets or pounds, counts as it stands there; work that it has in the field and that is not
+ * given is told. Throws `no-strip-map`, `product-of-log`, what `appliedProduct` throws.
  */
 export function appliedField(
   plan: Plan,
@@ -32,22 +34,25 @@ export function appliedField(
 ): AppliedField {
   const logs = givenOfField(plan, field, givenLogs, givenPounds);
   const pounds = givenOfField(plan, field, givenPounds);
+  const lines = stripEntries(ledger, field.field.id);
+  const linesOf = (product: string) => lines.filter((line) => line.product === product);
   const products = plan.rig.bins.flatMap(({ id }) => {
     const own = logs.find((one) => one.product === inBinOf(field.laid, id));
-    return own === undefined ? [] : [appliedProduct(plan, field, own)];
+    return own === undefined ? [] : [appliedProduct(plan, field, own, linesOf(own.product))];
   });
+  const covered = coveredPieces(field, products);
+  const known = [...pounds, ...poundsAsEntered(field, ledger, [...products, ...pounds], covered)];
   const strip = field.prescriptions.filter((map) => map.pass === "strip");
   const byPounds = strip.flatMap((map) => {
-    const known = pounds.find((one) => one.product === map.product);
+    const own = known.find((one) => one.product === map.product);
     const isLogged = products.some((one) => one.product === map.product);
-    if (known === undefined || isLogged || !(map.totalLb > 0)) return [];
-    const { product, lb, from } = known;
+    if (own === undefined || isLogged || !(map.totalLb > 0)) return [];
+    const { product, lb, from } = own;
     return [{ product, lb, from, stem: map.stem, plannedLb: map.totalLb }];
   });
   const asPlanned = strip
     .filter((map) => [...products, ...byPounds].every((one) => one.product !== map.product))
     .map((map) => map.product);
-  const covered = coveredPieces(field, products);
   const onGround = mapsAsLaid(field, mapsOnGround(field, products, byPounds, covered), ledger);
   const whole = catchUpMaps(plan, field, onGround.maps);
   const spread = catchUpsToLay(field, whole.prescriptions, placedIn(ledger, field.field.id));
@@ -70,13 +75,15 @@ export function appliedField(
     notices.push({ code: "taken-as-planned", message, where: field.field.id });
   }
   notices.push(...onGround.notices);
-  const { missing, otherPounds } = missingWork(field, ledger, logs, { products, byPounds }, covered);
+  const { missing, otherPounds } = missingWork(field, ledger, logs, { products, byPounds });
   const doubted = lackingLogs(field, products).filter((one) =>
     missing.every(({ product }) => product !== one.product),
   );
-  if (otherPounds.length > 0) notices.unshift(logsWeighed(field, otherPounds));
-  if (missing.length > 0) notices.unshift(logsMissing(field, missing, ledger, areLogged));
-  else if (left > 0) notices.unshift(notFinished(field, left));
+  if (otherPounds.length > 0) notices.unshift(logsWeighed(field, otherPounds, products));
+  if (missing.length > 0) {
+    const logged = products.map(({ product }) => product);
+    notices.unshift(logsMissing(field, missing, ledger, logged));
+  } else if (left > 0) notices.unshift(notFinished(field, left));
   else if (!isFinished) notices.push(...skipsStillPlanned(field, products));
   notices.unshift(...logsLacking(field, doubted, isFinished, missing.length > 0 ? 0 : left));
   const lacking = isFinished ? [] : doubted;

@@ -3,21 +3,29 @@ import { InputError } from "../../errors/index.ts";
 import { sum } from "../../numeric/index.ts";
 import type { Plan } from "../document/document-types.ts";
 import type { FieldResult } from "../results/result-types.ts";
-import type { AppliedProduct, ProductLog } from "./applied-types.ts";
+import type { AppliedProduct, EnteredLine, ProductLog } from "./applied-types.ts";
+import { asEntered, asEnteredNotices, type Cover, enteredWork, isOther } from "./as-entered.ts";
 import { lagOfLog, readingsForLag } from "./lag-of-log.ts";
 import { logDoubts, refuseNothing } from "./log-doubts.ts";
 import { logOfProduct } from "./log-of-product.ts";
 import { logsInField, poundsOfPieces, readingsElsewhere, readingsInPlane } from "./readings-in-plane.ts";
 
 /**
- * What a log makes of its product in a field: cleaned, mapped onto the pieces, held against map and scale. Throws
- * `log-elsewhere`, what `reconcileTickets` throws.
+ * What a log makes of its product in a field: cleaned, mapped onto the pieces, held against map and scale. Without tickets the
+ * pounds of the ledger's lines (`lines`, of the product in the strip pass) count for the readings that they are of. Throws
+ * `log-elsewhere`, `product-of-log`, `log-gives-nothing`, what `reconcileTickets` throws.
  */
-export function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog): AppliedProduct {
+export function appliedProduct(
+  plan: Plan,
+  field: FieldResult,
+  given: ProductLog,
+  lines: readonly EnteredLine[] = [],
+): AppliedProduct {
   const { product, log, tickets, isTyped = false } = given;
   const { passes } = field;
   const map = field.prescriptions.find((one) => one.pass === "strip" && one.product === product)!;
-  const { near: points, far } = readingsInPlane(field, logOfProduct(log, product));
+  const own = logOfProduct(log, product);
+  const { near: points, far } = readingsInPlane(field, own);
   if (logsInField(field, [given]).length === 0) {
     throw new InputError(
       "log-elsewhere",
@@ -28,6 +36,16 @@ export function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog
   const clean = cleanLog(points, { of: product });
   refuseNothing(field, given, clean);
   const mapped = mappedOnto(plan, field, clean.pieces);
+  const isKept = (k: number): boolean => passes.pieces[k]!.keptOff !== true;
+  const areaOf = (share: (k: number) => number): number =>
+    sum(passes.pieces.map((_, k) => (isKept(k) ? share(k) * passes.areaAc[k]! : 0)));
+  const covers: Cover = (pieces) => {
+    const { segments } = pieces.length === clean.pieces.length ? mapped : mappedOnto(plan, field, pieces);
+    return {
+      lb: sum(segments.map((one) => one.placedLb)),
+      areaAc: areaOf((k) => 1 - segments[k]!.skippedShare),
+    };
+  };
   // The scale weighs what went out over the whole log, wherever it lies.
   const farLb = poundsOfPieces(cleanLog(far, { of: product }).pieces);
   const found =
@@ -35,12 +53,13 @@ export function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog
   const typed = plan.fills?.meterFactor;
   const weighed = isTyped ? "typed" : "tickets";
   const from = found === null ? (typed === undefined ? "none" : "plan") : found.mayRescale ? weighed : "none";
-  const meterFactor = from === weighed ? found!.meterFactor : from === "plan" ? typed! : 1;
-  const placedLb = mapped.segments.map((one) => meterFactor * one.placedLb);
+  const ownFactor = from === weighed ? found!.meterFactor : from === "plan" ? typed! : 1;
+  const groups = found !== null ? [] : enteredWork(field, lines, own, points, clean.pieces, covers);
+  const isByLedger = isOther(groups, ownFactor);
+  const placedLb = isByLedger
+    ? mappedOnto(plan, field, asEntered(clean.pieces, groups, ownFactor)).segments.map((one) => one.placedLb)
+    : mapped.segments.map((one) => ownFactor * one.placedLb);
   const plannedLb = passes.pieces.map((_, k) => map.rateLbPerAc[k]! * passes.areaAc[k]!);
-  const isKept = (k: number): boolean => passes.pieces[k]!.keptOff !== true;
-  const areaOf = (share: (k: number) => number): number =>
-    sum(passes.pieces.map((_, k) => (isKept(k) ? share(k) * passes.areaAc[k]! : 0)));
   const skippedShare = Float64Array.from(mapped.segments, (one) => one.skippedShare);
   // Ground that only readings of 0 cover is what is skipped without them, less what is with them.
   const laying = clean.pieces.filter((piece) => piece.lbPerAc > 0);
@@ -58,8 +77,9 @@ export function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog
     insideLb: mapped.insideLb,
     outsideLb: mapped.outsideLb,
     tickets: found,
-    meterFactor,
-    meterFactorFrom: from,
+    meterFactor: isByLedger && mapped.insideLb > 0 ? sum(placedLb) / mapped.insideLb : ownFactor,
+    meterFactorFrom: isByLedger ? "ledger" : from,
+    entered: groups.flatMap((one) => one.lines),
     placedLb: sum(placedLb),
     placedLbPerAc: Float64Array.from(placedLb, (lb, k) => lb / passes.areaAc[k]!),
     missingLb: sum(placedLb.map((lb, k) => Math.max(0, plannedLb[k]! - lb))),
@@ -80,6 +100,7 @@ export function appliedProduct(plan: Plan, field: FieldResult, given: ProductLog
         where: `${field.field.id}: ${one.where}`,
       })),
       ...(found?.notices ?? []),
+      ...asEnteredNotices(field, product, groups, ownFactor),
     ],
   };
 }

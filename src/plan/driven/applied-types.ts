@@ -1,7 +1,7 @@
 import type { FoundLag, TicketInput, TicketResult } from "../../applied/index.ts";
 import type { Notice } from "../../errors/index.ts";
 import type { AppliedLog } from "../../formats/index.ts";
-import type { PlacedEntry } from "../../ledger/index.ts";
+import type { LedgerEntry, PlacedEntry } from "../../ledger/index.ts";
 import type { Prescription } from "../../prescription/index.ts";
 import type { Balance } from "../results/result-types.ts";
 
@@ -15,11 +15,14 @@ export interface ProductLog {
   readonly isTyped?: boolean;
 }
 
-/** Pounds of a product that went out in a field, where there is no log. */
+/** A line of the ledger that says what was placed. */
+export type EnteredLine = LedgerEntry & PlacedEntry;
+
+/** Pounds of a product that went out in a field, where there is no log: as given, or as the ledger has them. */
 export interface ProductPounds {
   readonly product: string;
   readonly lb: number;
-  readonly from: "tickets" | "typed";
+  readonly from: "tickets" | "typed" | "ledger";
   /** Doubts about the weighings themselves. */
   readonly notices?: readonly Notice[];
 }
@@ -43,9 +46,11 @@ export interface AppliedProduct {
   readonly outsideLb: number;
   /** Used by the scale; null without tickets. */
   readonly tickets: TicketResult | null;
-  /** By which the log is multiplied: from the tickets, the pounds typed as used, the plan's meter check, else 1. */
+  /** By which the log is multiplied: from the tickets, the pounds typed as used, the plan's meter check, the ledger's lines (in the mean), else 1. */
   readonly meterFactor: number;
-  readonly meterFactorFrom: "tickets" | "typed" | "plan" | "none";
+  readonly meterFactorFrom: "tickets" | "typed" | "plan" | "ledger" | "none";
+  /** Lines of the ledger that have this log's own readings, and whose pounds count. */
+  readonly entered: readonly EnteredLine[];
   /** On the ground of the field. */
   readonly placedLb: number;
   readonly placedLbPerAc: Float64Array;
@@ -77,9 +82,9 @@ export interface AppliedField {
   /** Acres of whole passes that no log covers while the strip pass looks unfinished; else 0. In them each product's skipped acres. */
   readonly notDrivenAc: number;
   /** Work of its strip pass that the ledger has and that is not in what was given; no catch-up while there is any. */
-  readonly missing: readonly PlacedEntry[];
-  /** Work of the very logs that the ledger has with other pounds; no catch-up while there is any. */
-  readonly otherPounds: readonly PlacedEntry[];
+  readonly missing: readonly EnteredLine[];
+  /** Work of the very logs that the ledger has with other pounds, where these cannot count; no catch-up while there is any. */
+  readonly otherPounds: readonly EnteredLine[];
   /** Logs of which a file may lack; no catch-up while there are any. None once the ledger has the strip pass as finished. */
   readonly lacking: readonly LackingLog[];
   /** In the order of the rig's bins; those without a log are left out. */

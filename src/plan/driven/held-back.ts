@@ -3,8 +3,8 @@ import type { AppliedField } from "./applied-types.ts";
 import { requireWholeLogs } from "./lacking-logs.ts";
 import { requireAllLogs, requireWeighed } from "./missing-logs.ts";
 
-/** What a catch-up waits for: logs that were not given, tickets that they were entered with, or the rest of the strip pass. */
-export type WaitsFor = "logs" | "tickets" | "pass";
+/** What a catch-up waits for: logs that were not given, pounds on which they and the ledger agree, or the rest of the strip pass. */
+export type WaitsFor = "logs" | "pounds" | "pass";
 
 /** What the catch-up waits for first; null where it is to be used. */
 export function waitsFor({
@@ -14,7 +14,7 @@ export function waitsFor({
   lacking,
 }: Pick<AppliedField, "notDrivenAc" | "missing" | "otherPounds" | "lacking">): WaitsFor | null {
   if (missing.length > 0) return "logs";
-  if (otherPounds.length > 0) return "tickets";
+  if (otherPounds.length > 0) return "pounds";
   if (notDrivenAc > 0) return "pass";
   return lacking.length > 0 ? "logs" : null;
 }

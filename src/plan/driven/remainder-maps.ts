@@ -184,7 +184,7 @@ function workDone(
     const logged = products.map(({ product }) => product);
     const hidden = hiddenGround(field, missing, done.ledger ?? [], logged, coveredAc);
     if (hidden.length > 0)
-      requireAllLogs([logsMissing(field, hidden, done.ledger ?? [], true)], "No map was made.");
+      requireAllLogs([logsMissing(field, hidden, done.ledger ?? [], logged)], "No map was made.");
     const notices = [...unreadBins(field, asPlanned, lacking), ...products.flatMap((one) => one.notices)];
     return { work: { by: "log", skippedShare }, notices };
   }

@@ -1,0 +1,123 @@
+import type { LogPiece, LogPoint } from "../../applied/index.ts";
+import type { Notice } from "../../errors/index.ts";
+import { sum } from "../../numeric/index.ts";
+import { numberText } from "../../units/index.ts";
+import type { FieldResult } from "../results/result-types.ts";
+import type { EnteredLine, ProductLog } from "./applied-types.ts";
+import { logDigest } from "./log-of-product.ts";
+import { readingsNear } from "./readings-in-plane.ts";
+import { isOfSpan, isShown } from "./shown-work.ts";
+
+/** What a line has and what its readings give are of the same ground where their acres differ by no more (ours). */
+const SAME_GROUND_SHARE = 0.02;
+/** Pounds that differ by no more are the same: figures rounded on their way (ours). */
+const SAME_LB = 1;
+const SAME_SHARE = 0.001;
+
+/** Readings of one log that stand in lines of the ledger, and what their pounds are to be multiplied by. */
+export interface Entered {
+  readonly lines: readonly EnteredLine[];
+  /** The pieces of these readings, a part of those given. */
+  readonly pieces: ReadonlySet<LogPiece>;
+  /** Pounds of the readings as the log has them. */
+  readonly logLb: number;
+  /** 1 where line and log have the same. */
+  readonly factor: number;
+}
+
+/** lb within the field and acres that pieces of a log cover there. */
+export type Cover = (pieces: readonly LogPiece[]) => { readonly lb: number; readonly areaAc: number };
+
+/** Lines of a product whose work a log shows. */
+export function shownLines(
+  field: FieldResult,
+  lines: readonly EnteredLine[],
+  log: ProductLog["log"],
+): readonly EnteredLine[] {
+  if (lines.length === 0) return [];
+  const [digest, readings] = [logDigest(log), readingsNear(field, log)];
+  return lines.filter(
+    (line) => line.log === digest || (line.span !== undefined && isShown(line.span, readings)),
+  );
+}
+
+/**
+ * What the ledger has of a log's own readings counts in place of the log's pounds: a scale or a meter factor stood behind it when it
+ * was entered, and the order reckons with it. Line by line by its hours; lines without times, and those that do not have the
+ * acres of their readings, together. Lines that tell of more or less ground than their readings are left out. `near`: the
+ * log's readings in the field, in order; `pieces`: what they cover; `covers`: what pieces bring in the field.
+ */
+export function enteredWork(
+  field: FieldResult,
+  lines: readonly EnteredLine[],
+  log: ProductLog["log"],
+  near: readonly LogPoint[],
+  pieces: readonly LogPiece[],
+  covers: Cover,
+): readonly Entered[] {
+  const shown = shownLines(field, lines, log);
+  const digest = logDigest(log);
+  const whole = shown.find((line) => line.log === digest);
+  const readings = readingsNear(field, log);
+  const lineOf = new Map<LogPoint | undefined, EnteredLine | undefined>();
+  near.forEach((point, i) => {
+    const isOf = ({ span }: EnteredLine): boolean => span !== undefined && isOfSpan(span, readings[i]!);
+    lineOf.set(point, shown.find(isOf));
+  });
+  const byLine = shown.flatMap((line) => {
+    const isOf = ({ of }: LogPiece): boolean =>
+      whole === undefined ? lineOf.get(of) === line : line === whole;
+    return entered([line], pieces.filter(isOf), covers);
+  });
+  const rest = shown.filter((line) => byLine.every((one) => !one.lines.includes(line)));
+  const left = pieces.filter((piece) => byLine.every((one) => !one.pieces.has(piece)));
+  return [...byLine, ...entered(rest, left, covers)];
+}
+
+/** One group where lines and readings are of the same ground; else none. */
+function entered(lines: readonly EnteredLine[], pieces: readonly LogPiece[], covers: Cover): Entered[] {
+  if (lines.length === 0 || pieces.length === 0) return [];
+  const { lb: logLb, areaAc } = covers(pieces);
+  const inLines = sum(lines.map((line) => line.areaAc));
+  if (Math.abs(areaAc - inLines) > SAME_GROUND_SHARE * inLines) return [];
+  const lb = sum(lines.map((line) => line.lb));
+  const isSame = Math.abs(lb - logLb) <= Math.max(SAME_LB, SAME_SHARE * logLb);
+  if (!isSame && !(logLb > 0)) return [];
+  return [{ lines, pieces: new Set(pieces), logLb, factor: isSame ? 1 : lb / logLb }];
+}
+
+/** Whether the lines have other pounds than the log times its own factor. */
+export const isOther = (groups: readonly Entered[], ownFactor: number): boolean =>
+  groups.some(({ factor }) => Math.abs(factor - ownFactor) > SAME_SHARE * ownFactor);
+
+/** Pieces with the rates that make up the lines' pounds; those in no line times the log's own factor. */
+export const asEntered = (
+  pieces: readonly LogPiece[],
+  groups: readonly Entered[],
+  ownFactor: number,
+): LogPiece[] =>
+  pieces.map((piece) => {
+    const factor = groups.find((one) => one.pieces.has(piece))?.factor ?? ownFactor;
+    return { ...piece, lbPerAc: factor * piece.lbPerAc };
+  });
+
+/** Told where the ledger's pounds take the place of those that log and meter factor have. */
+export function asEnteredNotices(
+  { field }: FieldResult,
+  product: string,
+  groups: readonly Entered[],
+  ownFactor: number,
+): Notice[] {
+  const others = groups.filter((one) => isOther([one], ownFactor));
+  return others.map(({ lines, logLb, factor }): Notice => {
+    const lb = sum(lines.map((line) => line.lb));
+    const which = lines.map(({ number, date }) => `entry ${number} of ${date}`).join(" and ");
+    const numbers = lines.map(({ number }) => `--void ${number}`).join(", then ");
+    const shown = `${ownFactor === 1 ? "the log has" : "log and meter factor have"} ${numberText(ownFactor * logLb, 0)}`;
+    return {
+      code: "pounds-as-entered",
+      message: `${product}: the ledger has ${numberText(lb, 0)} lb (${which}) of readings of which ${shown}; the ledger's count, the log times ${numberText(factor, 4)}. Where that is not so, take ${lines.length === 1 ? "the line" : "the lines"} back (\`ledger ${numbers}\`) and enter the log anew, with its tickets`,
+      where: field.id,
+    };
+  });
+}
