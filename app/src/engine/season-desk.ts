@@ -10,6 +10,7 @@ import {
   finishChart,
   graveDoubt,
   logsAsOne,
+  type Notice,
   noticesOfFiles,
   orderOfPlan,
   type ProductLog,
@@ -105,7 +106,8 @@ async function appliedView(
 ): Promise<AppliedView> {
   const { plan } = result;
   const field = result.fields.find((one) => one.field.id === id)!;
-  const applied = appliedField(plan, field, logs.map(readLog), [], result.ledger.entries);
+  const read = logs.map(readLog);
+  const applied = appliedField(plan, field, read, [], result.ledger.entries);
   const products = applied.products.map((one) => {
     const { skippedShare: _skipped, overlappedShare: _twice, ...shown } = one;
     return {
@@ -129,7 +131,8 @@ async function appliedView(
     areLogsMissing: applied.missing.length > 0,
     waitsFor: waitsFor(applied),
     graveDoubt: graveDoubt(applied.notices)?.message ?? null,
-    notices: applied.notices,
+    // What reading the files left out stands above what is made of the rest.
+    notices: [...read.flatMap((one) => one.notices), ...applied.notices],
     zip: isSaved ? await zipped(result, new Map([[id, catchUp.prescriptions]]), files, catchUp.voids) : null,
   };
 }
@@ -153,14 +156,18 @@ async function zipped(
 }
 
 /** Throws what the readers throw, and the questions of the first file that has any. */
-function readLog({ product, name, files }: ChosenLog): ProductLog {
-  const parts = logFiles(name, files).map(([called, inside]): ProductLog["log"] => {
+function readLog({ product, name, files }: ChosenLog): ProductLog & { readonly notices: readonly Notice[] } {
+  const readings = logFiles(name, files).map(([called, inside]) => {
     const reading = readInput(called, new Map(inside), { as: "applied" });
     if (reading.questions.length > 0) throw new QuestionError(reading.questions, reading.notices);
     if (reading.taken?.role !== "applied" || reading.taken.log === null) throw new Error(`${called}: no log`);
-    return reading.taken.log;
+    return { log: reading.taken.log, notices: reading.notices };
   });
-  return { product, log: logsAsOne(parts) };
+  return {
+    product,
+    log: logsAsOne(readings.map(({ log }) => log)),
+    notices: readings.flatMap(({ notices }) => notices),
+  };
 }
 
 /** A log a file, the parts of a shapefile together; the files of task data are one. */

@@ -7,7 +7,7 @@ import { ledgersInWords } from "../state/ledgers-met.ts";
 import { answers, readOnly } from "../state/opened.ts";
 import { questions, trouble } from "../state/results.ts";
 import { here } from "../state/route.ts";
-import { broughtBack, broughtBackText } from "../state/session.ts";
+import { broughtBack, broughtBackText, isFoldersNew } from "../state/session.ts";
 import { OurFault } from "./our-fault.tsx";
 import { TroubleWords } from "./trouble-words.tsx";
 
@@ -29,6 +29,14 @@ export function Messages() {
           </button>
           <button type="button" onClick={() => void openLast()}>
             Open the last plan file{broughtBack.value.edit === null ? "" : ", without these edits"}
+          </button>
+        </div>
+      )}
+      {isFoldersNew.value && (
+        <div class="message" role="status">
+          <p>The plan in the folder has changed since the last visit: it is open as it stands there now.</p>
+          <button type="button" onClick={() => (isFoldersNew.value = false)}>
+            Close
           </button>
         </div>
       )}

@@ -1,8 +1,9 @@
 import { effect, type Signal, signal } from "@preact/signals";
 import type { Plan } from "#core";
 import type { NamedFile } from "../engine/protocol.ts";
-import { listServed, originOf, type ServedList } from "../open/served.ts";
+import { listServed, originOf, type Served, whatIsServed } from "../open/served.ts";
 import { ledgerServed } from "../open/served-ledger.ts";
+import { isFoldersOther } from "../open/served-plan.ts";
 import type { Edit } from "./edits.ts";
 import { forgetLedgers, withFoldersLedger } from "./ledgers.ts";
 import {
@@ -36,8 +37,15 @@ const REST_MS = 250;
 export const savedText: Signal<string> = signal("");
 /** The last edit is kept on this computer. */
 let isSaved = true;
-/** What was brought back when the page opened, until it is dealt with. */
-export const broughtBack: Signal<{ at: number; edit: string | null; name: string } | null> = signal(null);
+/** What was brought back when the page opened, until it is dealt with; `isOther`: the plan in the folder is another now. */
+export const broughtBack: Signal<{
+  at: number;
+  edit: string | null;
+  name: string;
+  isOther: boolean;
+} | null> = signal(null);
+/** The folder's plan was opened in place of the last visit's, which had no edits, until it is read. */
+export const isFoldersNew: Signal<boolean> = signal(false);
 
 /** Hours and minutes. A locale's own format would be loaded first, on the page's time. */
 const clock = (at: number): string => {
@@ -104,10 +112,11 @@ async function save(): Promise<void> {
 }
 
 /**
- * Bring back what was saved for an origin, or the last one saved; false where there is nothing. Of a plan that is served the
- * folder's ledger may have grown since: the command line writes into it.
+ * Bring back what was saved for an origin, or the last one saved; false where there is nothing, or nothing that the folder
+ * served has not, in a newer plan. Of a plan that is served the folder's ledger may have grown since: the command line writes
+ * into it.
  */
-export async function bringBack(origin: string | null, served: ServedList | null): Promise<boolean> {
+export async function bringBack(origin: string | null, served: Served | null): Promise<boolean> {
   try {
     const key = origin ?? (await recall("sessions", "last"));
     if (typeof key !== "string") return false;
@@ -116,12 +125,18 @@ export async function bringBack(origin: string | null, served: ServedList | null
     if (session?.format !== "session/1" || !files) return false;
     keptFiles = files;
     const kept: Opened = { origin: key, name: session.name, files };
-    forgetLedgers();
-    const folders = served && originOf(served) === key ? await ledgerServed(served) : null;
-    const what = folders ? await withFoldersLedger(kept, folders) : kept;
     const { plan, past, future } = session;
+    const isServed = served !== null && originOf(served) === key;
+    const hasEdits = past.length + future.length > 0;
+    const begun = past[0]?.plan ?? plan;
+    const isOther = isServed && (await isFoldersOther(served, { begun, plan, files, hasEdits }));
+    isFoldersNew.value = isOther && !hasEdits;
+    if (isFoldersNew.value) return false;
+    forgetLedgers();
+    const folders = isServed ? await ledgerServed(served) : null;
+    const what = folders ? await withFoldersLedger(kept, folders) : kept;
     openPlan(what, { plan, past, future }, { ...nothingBeside, ...session.beside });
-    broughtBack.value = { at: session.savedAt, edit: past.at(-1)?.name ?? null, name: session.name };
+    broughtBack.value = { at: session.savedAt, edit: past.at(-1)?.name ?? null, name: session.name, isOther };
     savedText.value = `Saved on this computer ${clock(session.savedAt)}`;
     return true;
   } catch {
@@ -133,7 +148,10 @@ export const broughtBackText = (): string => {
   const back = broughtBack.value;
   if (!back) return "";
   const upTo = back.edit ? ` up to: ${back.edit}` : "";
-  return `The page closed at ${clock(back.at)}. The plan is back${upTo}.`;
+  const other = back.isOther
+    ? " In the folder plan.json has changed since: what changed there is not in this plan."
+    : "";
+  return `The page closed at ${clock(back.at)}. The plan is back${upTo}.${other}`;
 };
 
 /** Hold the page's ledger against the folder's whenever somebody comes back to the page, from the command line perhaps. */
@@ -159,7 +177,7 @@ export function holdPlan(): void {
     readOnly.value = true;
     void navigator.locks.request("bermplan plan", async () => {
       readOnly.value = false;
-      await bringBack(opened.peek()?.origin ?? null, await listServed());
+      await bringBack(opened.peek()?.origin ?? null, await whatIsServed());
       return new Promise(() => {});
     });
   });

@@ -1,0 +1,100 @@
+// plan.json in the folder that is served is written anew while the page keeps the plan of its last visit.
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Page } from "playwright-core";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import { readZip } from "../../src/formats/index.ts";
+import type { Plan } from "../../src/plan/index.ts";
+import {
+  allIsDone,
+  describeInBrowser,
+  launch,
+  type Served,
+  sample,
+  servePage,
+  watchedPage,
+} from "./support/browser.ts";
+
+describeInBrowser("the plan in the folder that is served", () => {
+  let browser: Awaited<ReturnType<typeof launch>>;
+  let served: Served;
+  let folder: string;
+  let page: Page;
+  let faults: readonly string[];
+
+  const path = () => join(folder, "plan.json");
+  const price = () => page.getByLabel("Price of 0-0-60, US dollars a short ton");
+  const setPrice = (usd: number) => {
+    const plan: Plan = JSON.parse(readFileSync(path(), "utf8"));
+    const pricesUsdPerTon = { ...plan.pricesUsdPerTon, "0-0-60": usd };
+    writeFileSync(path(), JSON.stringify({ ...plan, pricesUsdPerTon }));
+  };
+  const isKept = () =>
+    page
+      .getByText(/^Saved on this computer/)
+      .first()
+      .waitFor({ state: "attached" });
+  const newer = () => page.getByText("it is open as it stands there now");
+  const other = () => page.getByText("In the folder plan.json has changed since");
+
+  beforeAll(async () => {
+    folder = mkdtempSync(join(tmpdir(), "newer-plan-"));
+    cpSync(sample("single-field"), folder, { recursive: true });
+    served = await servePage(folder);
+    browser = await launch();
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    ({ page, faults } = await watchedPage(context, served.url));
+  });
+  afterAll(async () => {
+    await browser.close();
+    await served.close();
+    rmSync(folder, { recursive: true });
+  });
+
+  it("is opened in place of a visit that only looked, and told beside edits, until it is that plan", async () => {
+    await page.goto(`${served.url}#farm/order`);
+    await allIsDone(page);
+    await isKept();
+    // The same plan is no other.
+    await page.reload();
+    await page.getByText("The plan is back.").waitFor();
+    expect([await newer().count(), await other().count()]).toEqual([0, 0]);
+    setPrice(517);
+    await page.reload();
+    await newer().waitFor();
+    await allIsDone(page);
+    expect(await price().inputValue()).toBe("517");
+    await page.getByRole("button", { name: "Close", exact: true }).click();
+
+    await price().fill("530");
+    await price().press("Tab");
+    await page.getByRole("button", { name: /^Undo: 0-0-60 price/ }).waitFor();
+    await allIsDone(page);
+    await isKept();
+    setPrice(540);
+    await page.reload();
+    await other().waitFor();
+    await page.getByText("The plan is back up to: 0-0-60 price").waitFor();
+    await allIsDone(page);
+    expect(await price().inputValue()).toBe("530");
+
+    // The page's plan, saved and put there, is what it has.
+    const [download] = await Promise.all([
+      page.waitForEvent("download"),
+      page.getByRole("button", { name: "Save plan file" }).first().click(),
+    ]);
+    const { files } = readZip(new Uint8Array(readFileSync(await download.path())), "saved.zip");
+    writeFileSync(path(), files.get("plan.json")!);
+    await page.reload();
+    await page.getByText("The plan is back up to: 0-0-60 price").waitFor();
+    expect(await other().count()).toBe(0);
+    setPrice(540);
+    await page.reload();
+    await other().waitFor();
+    await page.getByRole("button", { name: "Open the last plan file, without these edits" }).click();
+    await allIsDone(page);
+    expect(await price().inputValue()).toBe("540");
+    expect(faults).toEqual([]);
+  }, 120_000);
+});
