@@ -57,7 +57,7 @@ export {
   productNamed,
   readingsByProduct,
 } from "./driven/log-of-product.ts";
-export { fieldsOfLog, logsInField } from "./driven/readings-in-plane.ts";
+export { fieldsCrossed, fieldsOfLog, logsInField, logsNotInField } from "./driven/readings-in-plane.ts";
 export { withCare } from "./driven/remainder-care.ts";
 export {
   type FieldWorkDone,

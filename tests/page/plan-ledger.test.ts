@@ -6,6 +6,7 @@ import { sourceOf } from "../../app/src/engine/source-of.ts";
 import { readZip } from "../../src/formats/index.ts";
 import { ledgerAddition } from "../../src/ledger/index.ts";
 import { run, writePlan } from "../../src/plan/index.ts";
+import { driveField, logCsv } from "../support/drive-log.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 import { smallFarmFiles } from "../support/small-farm.ts";
 
@@ -63,4 +64,31 @@ it("fills of a field that the ledger has as begun are said to be of all of it, u
   });
   const scaleLb = plan.rig.bins.map(() => 900);
   expect(await told({ passesDone: 3, scaleLb })).toMatchObject({ begun: "" });
+});
+
+it("what reading a log left out is told beside what is made of the rest", async () => {
+  const files = new Map([["plan.json", writePlan(plan)], ...smallFarmFiles()]);
+  const result = await run(plan, sourceOf(files));
+  const csv = logCsv(driveField(result.plan, result.fields[0]!, 0), "11-52-0").split("\n");
+  const [heads = "", ...rows] = csv;
+  const at = heads.split(",").findIndex((head) => head.startsWith("Applied"));
+  const blank = rows.map((row, i) =>
+    i > 40 && i < 60
+      ? row
+          .split(",")
+          .map((cell, column) => (column === at ? "" : cell))
+          .join(",")
+      : row,
+  );
+  const log = new TextEncoder().encode([heads, ...blank].join("\n"));
+  const told = await seasonTold(
+    result,
+    {
+      ...{ kind: "applied", field: id, isSaved: false },
+      logs: [{ product: "11-52-0", name: "log.csv", files: [["log.csv", log]] }],
+    },
+    files,
+  );
+  if (told.kind !== "applied") throw new Error(told.kind);
+  expect(told.notices[0]!.message).toMatch(/lines 43, 44, 45.* left out: no applied rate/);
 });

@@ -4,6 +4,7 @@ import { InputError } from "../../src/errors/index.ts";
 import {
   type FieldResult,
   type Plan,
+  type ProductLog,
   type RemainderOfField,
   type RunResult,
   remainderMaps,
@@ -64,6 +65,23 @@ describe("remainder", () => {
     });
     expect(setBack.remainder.areaAc).toBeCloseTo(byLog.remainder.areaAc, 9);
     expect(setBack.notices.map(({ code }) => code)).toEqual(["taken-as-worked", "times-go-back"]);
+  });
+
+  test("readings in which nothing was to be laid and nothing was are no work: a rig turns on a headland", () => {
+    const field = result.fields[0]!;
+    const leftBy = (logs: readonly ProductLog[]): number =>
+      remainderMaps(plan, field, { by: "log", logs }).remainder.areaAc;
+    const days = [0, 1].map((bin) => drivenLog(result, bin, { upTo: 12 }));
+    // The rest of the field as driven over with both bins shut: by the display, and without a target told, which may be an empty bin.
+    const withShut = (target: number | null): ProductLog[] =>
+      days.map((day, bin) => {
+        const end = Date.parse(day.log.points.at(-1)!.time);
+        const later = drivenLog(result, bin).log.points.filter(({ time }) => Date.parse(time) > end);
+        const shut = later.map((point) => ({ ...point, appliedLbPerAc: 0, targetLbPerAc: target }));
+        return { ...day, log: { ...day.log, points: [...day.log.points, ...shut] } };
+      });
+    expect(leftBy(withShut(0))).toBeCloseTo(leftBy(days), 9);
+    expect(leftBy(withShut(null))).toBeLessThan(0.1 * leftBy(days));
   });
 
   test("by the log of one bin, or where one bin's log ends sooner: the other's ground counts as worked, and it is told", () => {

@@ -1,9 +1,10 @@
-import { InputError } from "../../errors/index.ts";
+import { InputError, type Notice } from "../../errors/index.ts";
 import { type LedgerEvent, type LoadedEntry, readLedger, standingEntries } from "../../ledger/index.ts";
 import {
   type AppliedField,
   appliedField,
   type FieldResult,
+  fieldsCrossed,
   fieldsOfLog,
   givenOfField,
   graveDoubt,
@@ -11,6 +12,7 @@ import {
   LEDGER_PATH,
   logDigest,
   logsInField,
+  logsNotInField,
   oxideIn,
   type Plan,
   type ProductLog,
@@ -79,12 +81,20 @@ async function applied(call: Call): Promise<Outcome> {
   const { result } = worked;
   const { plan, ledger } = result;
   const { logs, pounds } = await readLogs(call, plan);
-  const fields = logs.length === 0 ? result.fields : fieldsOfLog(result.fields, logs);
+  const crossed = fieldsCrossed(result.fields, logs);
+  sayNotices(call.talk, crossed.map(notLaid));
+  const fields =
+    logs.length === 0
+      ? result.fields
+      : fieldsOfLog(result.fields, logs).filter((field) => !crossed.includes(field));
   if (fields.length === 0) {
+    const [only] = call.options.field === undefined ? [] : result.fields;
     throw new InputError(
       "log-elsewhere",
-      "no reading of the logs lies in a field of the plan",
-      "Choose other logs, or the plan they belong to.",
+      `no reading of the logs lies in ${only?.field.name ?? "a field of the plan"}`,
+      only === undefined
+        ? "Choose other logs, or the plan they belong to."
+        : "Choose the logs of this field, or the field of these logs.",
     );
   }
   if (pounds.length > 0 && fields.length > 1) {
@@ -97,7 +107,8 @@ async function applied(call: Call): Promise<Outcome> {
   const made = fields.map((field) => {
     const own = logsInField(field, logs);
     const applied = appliedField(plan, field, own, pounds, ledger.entries);
-    return { field, logs: givenOfField(plan, field, own), applied };
+    const notices = [...logsNotInField(field, logs), ...applied.notices];
+    return { field, logs: givenOfField(plan, field, own), applied: { ...applied, notices } };
   });
   const refused = out === undefined ? null : refusedOf(made, worked.isCopy);
   // What was laid goes into the ledger whether or not the catch-up has its time.
@@ -150,6 +161,13 @@ async function applied(call: Call): Promise<Outcome> {
     },
   };
 }
+
+/** A field that the rig crossed on its way to another. */
+const notLaid = ({ field }: FieldResult): Notice => ({
+  code: "crossed",
+  message: `${field.name}: every reading there has rate 0, as where the rig only crosses it; it is left out (--field ${field.id} takes it)`,
+  where: field.id,
+});
 
 /** Why no catch-up map is to be written of these fields; null where they are. */
 function refusedOf(made: readonly { readonly applied: AppliedField }[], isBuild: boolean): InputError | null {

@@ -39,16 +39,42 @@ export function readingsInPlane(field: FieldResult, log: ProductLog["log"]): Rea
 }
 
 /** Fields in which readings lie, by the boundary. */
-export function fieldsOfLog(fields: readonly FieldResult[], logs: readonly ProductLog[]): FieldResult[] {
+export const fieldsOfLog = (fields: readonly FieldResult[], logs: readonly ProductLog[]): FieldResult[] =>
+  fieldsWith(fields, logs, () => true);
+
+/** Those of them in which nothing was laid while there is another where something was: the rig only crossed them. */
+export function fieldsCrossed(fields: readonly FieldResult[], logs: readonly ProductLog[]): FieldResult[] {
+  const laid = fieldsWith(fields, logs, ({ appliedLbPerAc }) => appliedLbPerAc > 0);
+  return laid.length === 0 ? [] : fieldsOfLog(fields, logs).filter((field) => !laid.includes(field));
+}
+
+function fieldsWith(
+  fields: readonly FieldResult[],
+  logs: readonly ProductLog[],
+  counts: (point: ProductLog["log"]["points"][number]) => boolean,
+): FieldResult[] {
   return fields.filter(({ checked }) => {
     const find = polygonFinder(checked.boundary);
-    return logs.some(({ log }) => log.points.some((point) => find(checked.frame.toPlane(point.at)) >= 0));
+    return logs.some(({ log }) =>
+      log.points.some((point) => counts(point) && find(checked.frame.toPlane(point.at)) >= 0),
+    );
   });
 }
 
 /** Of logs, as those of a display's file of several fields, the ones that have a reading in a field. */
 export const logsInField = (field: FieldResult, logs: readonly ProductLog[]): readonly ProductLog[] =>
   logs.filter((one) => fieldsOfLog([field], [one]).length > 0);
+
+/** Told of a field for logs that were given and have no reading in it, while others have: their products count without them. */
+export function logsNotInField(field: FieldResult, logs: readonly ProductLog[]): Notice[] {
+  const there = logsInField(field, logs);
+  const elsewhere = there.length === 0 ? [] : logs.filter((one) => !there.includes(one));
+  return elsewhere.map(({ product }) => ({
+    code: "log-not-in-field",
+    message: `none of the readings of the log of ${product} lies in ${field.field.name}: it counts as if none was given; look whether its log of this field was left out`,
+    where: field.field.id,
+  }));
+}
 
 /** Readings of a log in a field's box and a little around it, as they were read. */
 export function readingsNear(field: FieldResult, log: ProductLog["log"]): ProductLog["log"]["points"] {

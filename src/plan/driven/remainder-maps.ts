@@ -174,7 +174,8 @@ function workDone(
     return { work: { by: "line", line }, notices: [] };
   }
   if (done.by === "log") {
-    const { products, missing, asPlanned, lacking } = appliedField(plan, field, done.logs, [], done.ledger);
+    const logs = done.logs.map(atWork);
+    const { products, missing, asPlanned, lacking } = appliedField(plan, field, logs, [], done.ledger);
     // Worked where any product's log went: bins run out one by one, and product laid twice harms more than a gap.
     const skippedShare = passes.pieces.map((_, k) =>
       Math.min(...products.map((one) => one.skippedShare[k]!)),
@@ -197,6 +198,14 @@ function workDone(
   }
   const skippedShare = passes.pieces.map(({ run }) => (run < done.doneAfter ? 0 : 1));
   return { work: { by: "log", skippedShare }, notices: [] };
+}
+
+/** A log without the readings in which nothing was to be laid and nothing was: a rig that turns on a headland works nothing there. */
+function atWork(one: ProductLog): ProductLog {
+  const points = one.log.points.filter(
+    ({ appliedLbPerAc, targetLbPerAc }) => appliedLbPerAc > 0 || targetLbPerAc !== 0,
+  );
+  return points.length === 0 ? one : { ...one, log: { ...one.log, points } };
 }
 
 /** Ground that one bin's log covers gets nothing of any: what another bin did there is known to `applied` alone. */
