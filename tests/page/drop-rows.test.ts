@@ -16,3 +16,15 @@ it("what the lab could not see and samples that count without a value are told b
     [5, false],
   ]);
 });
+
+it("a log of work done is none of the plan's files, and its place is named", () => {
+  const lines = [
+    "Time,Longitude,Latitude,Width (ft),Target Rate (lb/ac),Applied Rate (lb/ac)",
+    ...[0, 1, 2, 3].map((k) => `2027-04-14T08:00:0${k}Z,-93.1,42.${k}0001,30,150,148`),
+  ];
+  const [read] = readFiles([["strips.csv", new TextEncoder().encode(lines.join("\n"))]], {});
+  expect([read?.as, read?.unfit]).toEqual([
+    "as applied",
+    "A log of work done is not added to the plan: choose it on the sheet Applied of its field, for its product.",
+  ]);
+});

@@ -27,7 +27,7 @@ export interface FileReading {
   readonly dropped: string;
   /** The name it was dropped by, where it was packed with others; else `path`. */
   readonly called: string;
-  /** That nothing says what it is for; empty where something does. */
+  /** That nothing says what it is for, or that it has its place elsewhere; empty where it can be of the plan. */
   readonly unfit: string;
   /** `soil samples`, `boundary`, ..., or what was answered; empty where it could not be read. */
   readonly as: string;
@@ -136,6 +136,9 @@ function besideWords({ state, path, of }: Placed): string {
   return "";
 }
 
+const LOG_ELSEWHERE =
+  "A log of work done is not added to the plan: choose it on the sheet Applied of its field, for its product.";
+
 function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
   const files = new Map([[path, bytes]]);
   const nothing = {
@@ -159,7 +162,10 @@ function readFile([path, bytes]: NamedFile, answers: Answers): FileReading {
       path,
       dropped: path,
       called: path,
-      unfit: told.notices.find(({ code }) => code === "no-role-fits")?.message ?? "",
+      unfit:
+        told.taken?.role === "applied"
+          ? LOG_ELSEWHERE
+          : (told.notices.find(({ code }) => code === "no-role-fits")?.message ?? ""),
       ...whatItIs(told),
       ...(answered ? { as: answered } : {}),
       asked: reading.questions.map(({ key }) => key),
