@@ -1,4 +1,4 @@
-import { ownProducts, type PlanBlend, products } from "#core";
+import { capital, ownProducts, type PlanBlend, products } from "#core";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { edit, plan, readOnly } from "../state/opened.ts";
@@ -128,7 +128,7 @@ function BlendLines({ blend }: { blend: PlanBlend }) {
       </dl>
       {told.flat().map((line) => (
         <p key={line.label + line.text} class="small">
-          <strong>{line.label}.</strong> {line.text}
+          <strong>{line.label}.</strong> {capital(line.text)}
         </p>
       ))}
       <button type="button" disabled={readOnly.value} onClick={() => edit(withBinsAlone(of))}>

@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { oxideText, type PlanSeed } from "#core";
+import { capital, oxideText, type PlanSeed } from "#core";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { edit, plan, readOnly } from "../state/opened.ts";
@@ -151,7 +151,7 @@ function Ladder() {
       </ol>
       {view.care.map((line) => (
         <p key={`${line.label} ${line.text}`} class={line.label === "Near the seed" ? "doubt" : "small"}>
-          <strong>{line.label}.</strong> {line.text}
+          <strong>{line.label}.</strong> {capital(line.text)}
         </p>
       ))}
       {(view.salt.needsName || view.salt.acknowledgedBy !== null) && <TakeNote />}
