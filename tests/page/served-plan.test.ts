@@ -9,6 +9,7 @@ import type { Plan } from "../../src/plan/index.ts";
 import {
   allIsDone,
   describeInBrowser,
+  dropFiles,
   launch,
   type Served,
   sample,
@@ -93,6 +94,37 @@ describeInBrowser("the plan in the folder that is served", () => {
     await page.reload();
     await other().waitFor();
     await page.getByRole("button", { name: "Open the last plan file, without these edits" }).click();
+    await allIsDone(page);
+    expect(await price().inputValue()).toBe("540");
+    expect(faults).toEqual([]);
+  }, 120_000);
+
+  it("gives way to a plan dropped on its page, until it is opened again", async () => {
+    const plan: Plan = JSON.parse(readFileSync(path(), "utf8"));
+    const typed = { ...plan, pricesUsdPerTon: { ...plan.pricesUsdPerTon, "0-0-60": 611 } };
+    const sources = [...new Set(plan.sources.map((source) => source.path))];
+    await dropFiles(page, [
+      { name: "plan.json", bytes: new TextEncoder().encode(JSON.stringify(typed)) },
+      ...sources.map((name) => ({ name, bytes: new Uint8Array(readFileSync(join(folder, name))) })),
+    ]);
+    // An opened plan begins with its soil tests.
+    await page.getByRole("button", { name: "Go on to need" }).waitFor();
+    await page.evaluate(() => {
+      location.hash = "#farm/order";
+    });
+    await expect.poll(() => price().inputValue(), { timeout: 30_000 }).toBe("611");
+    await allIsDone(page);
+    await isKept();
+    await page.reload();
+    await page.getByText("The plan is back.").waitFor();
+    await allIsDone(page);
+    expect(await price().inputValue()).toBe("611");
+    await page.getByRole("button", { name: "Open the last plan file" }).click();
+    await expect.poll(() => price().inputValue(), { timeout: 30_000 }).toBe("540");
+    await allIsDone(page);
+    await isKept();
+    await page.reload();
+    await page.getByText("The plan is back.").waitFor();
     await allIsDone(page);
     expect(await price().inputValue()).toBe("540");
     expect(faults).toEqual([]);

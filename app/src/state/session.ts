@@ -29,7 +29,12 @@ interface Session {
   readonly past: readonly Edit[];
   readonly future: readonly Edit[];
   readonly beside: Beside;
+  /** The session of the folder that was served meanwhile: a plan dropped on its page is the later visit of it. */
+  readonly servedAs?: string | null;
 }
+
+/** The session of the folder served; null without one. */
+let servedAs: string | null = null;
 
 /** Saved this long after an edit, ms. */
 const REST_MS = 250;
@@ -95,6 +100,7 @@ async function save(): Promise<void> {
     past: now.past,
     future: now.future,
     beside: beside.peek(),
+    servedAs,
   };
   try {
     if (keptFiles !== of.files) {
@@ -118,7 +124,8 @@ async function save(): Promise<void> {
  */
 export async function bringBack(origin: string | null, served: Served | null): Promise<boolean> {
   try {
-    const key = origin ?? (await recall("sessions", "last"));
+    servedAs = served && originOf(served);
+    const key = await keyOf(origin);
     if (typeof key !== "string") return false;
     const session = (await recall("sessions", key)) as Session | undefined;
     const files = (await recall("files", key)) as readonly NamedFile[] | undefined;
@@ -142,6 +149,17 @@ export async function bringBack(origin: string | null, served: Served | null): P
   } catch {
     return false;
   }
+}
+
+/** Under which session the plan to be brought back was kept: of a folder's own and one dropped on its page the later. */
+async function keyOf(origin: string | null): Promise<unknown> {
+  const last = await recall("sessions", "last");
+  if (origin === null || typeof last !== "string" || last === origin) return origin ?? last;
+  const [own, dropped] = await Promise.all(
+    [origin, last].map(async (key) => (await recall("sessions", key)) as Session | undefined),
+  );
+  const isLater = dropped?.servedAs === origin && dropped.savedAt > (own?.savedAt ?? 0);
+  return isLater ? last : origin;
 }
 
 export const broughtBackText = (): string => {
