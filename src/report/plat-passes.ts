@@ -154,9 +154,8 @@ export function drawDots(
   layer: Layer,
   layout: PlatLayout,
   inks: Inks,
-  pitchPx: number = DOT_PITCH_PX,
 ): string {
-  const dots = broadcastDots(plan, field, layer, pitchPx / layout.pxPerM);
+  const dots = broadcastDots(plan, field, layer, DOT_PITCH_PX / layout.pxPerM);
   const byStep = new Map<number, { path: string; diameter: number }>();
   for (const dot of dots) {
     const look = byStep.get(dot.step) ?? { path: "", diameter: 2 * dot.radiusM * layout.pxPerM };
