@@ -15,8 +15,7 @@ export {
   type MeterCheck,
   type MeterCheckInput,
   meterCheck,
-  type TicketShouldRead,
-  ticketShouldRead,
+  ticketShouldReadLb,
   weighedDensity,
 } from "./meter-check.ts";
 export { type NumberRange, requireNumber } from "./require-number.ts";

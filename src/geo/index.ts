@@ -20,9 +20,7 @@ export { innerPoint } from "./inner-point.ts";
 export { insetLand } from "./inset-land.ts";
 export { isLonLat } from "./is-lon-lat.ts";
 export {
-  type LatticePiece,
   type LatticeTile,
-  latticeCut,
   latticeTiles,
   latticeTilesOfRings,
   STEPS_PER_METRE,
