@@ -3,6 +3,7 @@ import { standingEntries } from "../ledger/index.ts";
 import {
   beyondMapOnLeftLb,
   type FieldResult,
+  isZeroRateTold,
   type Plan,
   type RemainderOfField,
   wantedForms,
@@ -25,7 +26,7 @@ import { lostWords } from "./words/remainder-words.ts";
 /** What the controller makes of a rate 0; null where nobody has said it and no other form is written. Asks as `build` does. */
 function remainderZeroRate(call: Call, plan: Plan): ZeroRate | null {
   const answers = Object.fromEntries(call.options.answer);
-  const isTold = plan.controller?.zeroRate !== undefined || answers["zero-rate"] !== undefined;
+  const isTold = isZeroRateTold(plan.controller, answers);
   return isTold || wantedForms(plan).length > 0 ? zeroRateOf(plan.controller, answers) : null;
 }
 

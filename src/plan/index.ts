@@ -35,7 +35,7 @@ export { SPLIT_LAYERS } from "./document/split-layers.ts";
 export { createStageCache, type StageCache } from "./document/stage.ts";
 export { unusedAnswers } from "./document/unused-answers.ts";
 export { wantedForms } from "./document/wanted-forms.ts";
-export { type ZeroRate, zeroRateOf } from "./document/zero-rate.ts";
+export { isZeroRateTold, type ZeroRate, zeroRateIn, zeroRateOf } from "./document/zero-rate.ts";
 export { appliedField } from "./driven/applied-field.ts";
 export type * from "./driven/applied-types.ts";
 export { type BinToEmpty, binsToEmpty } from "./driven/bins-to-empty.ts";
