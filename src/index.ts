@@ -40,6 +40,8 @@ export {
   type OrderEntry,
   oneNameEach,
   truckLoadTons,
+  USUAL_LOT_TONS,
+  whatIfCost,
 } from "./order/index.ts";
 export * from "./plan/index.ts";
 export { type Prescription, RATE_COLUMN } from "./prescription/index.ts";

@@ -1,5 +1,5 @@
 import type { AppliedProduct, FieldResult } from "../plan/index.ts";
-import { numberText } from "../units/index.ts";
+import { signedText } from "../units/index.ts";
 import { acresText, type UnitSystem, unitWords } from "./numbers.ts";
 import { ramps } from "./tokens.ts";
 
@@ -31,8 +31,7 @@ export function appliedSteps(field: FieldResult, applied: AppliedProduct): Int8A
 /** How far what was placed is off the plan, to stand behind the planned pounds: ` (+3.2 %)`; nothing where none were planned. */
 export function offInWords({ placedLb, plannedLb }: Pick<AppliedProduct, "placedLb" | "plannedLb">): string {
   if (plannedLb === 0) return "";
-  const off = 100 * (placedLb / plannedLb - 1);
-  return ` (${off > 0 ? "+" : ""}${numberText(off, 1)} %)`;
+  return ` (${signedText(100 * (placedLb / plannedLb - 1), 1)} %)`;
 }
 
 /** Fewer acres than this are ends of passes, and not told (ours). */

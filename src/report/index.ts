@@ -78,7 +78,7 @@ export {
   usdText,
 } from "./numbers.ts";
 export { chanceBelowCritical, type Odds, oddsBelowCritical } from "./odds.ts";
-export { hasOrderRecord, shortWords } from "./order-record.ts";
+export { bookedRow, hasOrderRecord, shortWords } from "./order-record.ts";
 export { orderSheet } from "./order-sheet.ts";
 export {
   allUsdText,

@@ -10,6 +10,10 @@ export function numberText(value: number, decimals: number): string {
   return `${rounded < 0 ? "−" : ""}${grouped}${part === undefined ? "" : `.${part}`}`;
 }
 
+/** The same with a plus before what is above 0: how much more or less. */
+export const signedText = (value: number, decimals: number): string =>
+  `${value > 0 ? "+" : ""}${numberText(value, decimals)}`;
+
 /** Nearest, an exact half away from zero, so that 2.5 and -2.5 show alike. */
 export function roundTo(value: number, decimals: number): number {
   const scale = 10 ** decimals;

@@ -1,4 +1,4 @@
-import { bandFactor, capital, numberText, oxideText, type PlanSplit, type SplitMethod } from "#core";
+import { bandFactor, capital, numberText, oxideText, type PlanSplit, type SplitMethod, UNKNOWN } from "#core";
 import { BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
@@ -16,7 +16,7 @@ import { Layers, Priority, partInWords } from "./split-priority.tsx";
 export function SplitHeadline() {
   const shown = field.value;
   const view = shown?.split;
-  if (!shown || !view) return <BigNumber value="–" words={`${words().rate}, being worked out`} />;
+  if (!shown || !view) return <BigNumber value={UNKNOWN} words={`${words().rate}, being worked out`} />;
   const ceiling = shown.ceilingLbPerAc;
   if (view.optimum) {
     const { worth } = view.optimum;
