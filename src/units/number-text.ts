@@ -21,6 +21,9 @@ export function roundTo(value: number, decimals: number): number {
   return rounded === 0 ? 0 : rounded;
 }
 
+/** The number that a file has of it with so many decimals. */
+export const writtenWith = (value: number, decimals: number): number => Number(value.toFixed(decimals));
+
 /** `1 field`, `57 fields`; `many` where more than one is not said with an s. */
 export const counted = (count: number, one: string, many: string = `${one}s`): string =>
   `${numberText(count, 0)} ${count === 1 ? one : many}`;
