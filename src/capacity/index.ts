@@ -63,7 +63,7 @@ export {
   timeLines,
   timeLinesOf,
 } from "./time-lines.ts";
-export { type UsableLoad, usableLoad } from "./usable-load.ts";
+export { meteredOfScaleLb, type UsableLoad, usableLoad } from "./usable-load.ts";
 export {
   type PassWork,
   passLoad,

@@ -27,6 +27,7 @@ export {
   spreadIds,
 } from "./document/field-products.ts";
 export { MOST_ROWS } from "./document/most-rows.ts";
+export { requireField } from "./document/no-such-field.ts";
 export { type OxideRates, ratesOf } from "./document/oxide-rates.ts";
 export { planHash } from "./document/plan-hash.ts";
 export { typedPrices } from "./document/price-of-product.ts";
@@ -98,7 +99,13 @@ export type { FitOfPlan } from "./order/fit-plan.ts";
 export { NO_SUPPLIER, type OrderOfPlan, type OrderOptions, orderOfPlan } from "./order/order-plan.ts";
 export type { OrderedField } from "./order/ordered-field.ts";
 export type * from "./results/drive-result-types.ts";
-export type { FieldCare, FieldSalt, NotedSalt, RidingMicronutrient } from "./results/field-care.ts";
+export {
+  type FieldCare,
+  type FieldSalt,
+  IN_CROP_CARE,
+  type NotedSalt,
+  type RidingMicronutrient,
+} from "./results/field-care.ts";
 export type * from "./results/need-result-types.ts";
 export type * from "./results/result-types.ts";
 export type { Progress, RunOptions } from "./results/run-options.ts";
@@ -121,6 +128,7 @@ export {
   rigFigures,
 } from "./rig/rig-figures.ts";
 export { type BinLoad, type RigLoad, rigLoad } from "./rig/rig-load.ts";
+export { rigWidthM } from "./rig/rig-width.ts";
 export { run } from "./run.ts";
 export {
   type FieldCapacity,

@@ -6,6 +6,9 @@ import { ramps } from "./tokens.ts";
 /** Placed less planned, share of the plan: limits between the steps of the `diff` ramp. */
 export const APPLIED_LIMITS: readonly number[] = [-0.5, -0.2, -0.05, 0.05, 0.2, 0.5];
 
+/** The middle step of the `diff` ramp: as planned. */
+export const AS_PLANNED: number = (ramps.diff.length - 1) / 2;
+
 /** Step of a piece: 0 least, 3 as planned, 6 most; -1 where nothing was planned and nothing placed. */
 function appliedStep(placedLbPerAc: number, plannedLbPerAc: number): number {
   if (plannedLbPerAc === 0 && placedLbPerAc < 1) return -1;
@@ -15,8 +18,7 @@ function appliedStep(placedLbPerAc: number, plannedLbPerAc: number): number {
 }
 
 /** Width of a step's rule along the pass as a share of the pass: wider for farther off the plan, none as planned. */
-export const appliedShare = (step: number): number =>
-  [0, 0.5, 0.7, 0.9][Math.abs(step - (ramps.diff.length - 1) / 2)]!;
+export const appliedShare = (step: number): number => [0, 0.5, 0.7, 0.9][Math.abs(step - AS_PLANNED)]!;
 
 /** lb/ac planned in each piece of the passes. */
 export const plannedLbPerAc = (field: FieldResult, { product }: AppliedProduct): Float64Array =>

@@ -1,8 +1,8 @@
 import type { Point } from "../geo/index.ts";
-import type { Plan } from "../plan/index.ts";
+import { type Plan, rigWidthM } from "../plan/index.ts";
 import { COUNTS_M2 } from "../strips/index.ts";
 import { numberText } from "../units/index.ts";
-import { type DrawnField, passWidthM } from "./drawn-field.ts";
+import type { DrawnField } from "./drawn-field.ts";
 import type { Layer } from "./layer.ts";
 import { lineFrame } from "./line-frame.ts";
 import { passPaths } from "./pass-paths.ts";
@@ -143,7 +143,7 @@ const NUMBER_OFF_PX = 10;
 /** Numbers of the passes at their ends towards A: the outermost, and as many as there is room for. */
 export function passNumbers(plan: Plan, field: DrawnField, layout: PlatLayout, inks: Inks): string {
   const { passes } = field;
-  const widthM = passWidthM(plan);
+  const widthM = rigWidthM(plan);
   const every = [1, 2, 5, 10, 20, 50, 100].find((n) => n * widthM * layout.pxPerM >= NUMBER_ROOM_PX) ?? 100;
   const starts = new Map<number, number>();
   passes.pieces.forEach(({ kind, pass, alongStartM, areaM2 }, k) => {

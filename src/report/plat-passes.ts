@@ -1,7 +1,7 @@
 import type { MultiPolygon, Point } from "../geo/index.ts";
-import type { Plan } from "../plan/index.ts";
+import { type Plan, rigWidthM } from "../plan/index.ts";
 import { broadcastDots } from "./broadcast-dots.ts";
-import { type DrawnField, passWidthM } from "./drawn-field.ts";
+import type { DrawnField } from "./drawn-field.ts";
 import type { Layer } from "./layer.ts";
 import { lineFrame } from "./line-frame.ts";
 import { passPaths } from "./pass-paths.ts";
@@ -26,7 +26,7 @@ export function drawPasses(
   layout: PlatLayout,
   inks: Inks,
 ): string {
-  const every = passesAtOnce(passWidthM(plan) * layout.pxPerM);
+  const every = passesAtOnce(rigWidthM(plan) * layout.pxPerM);
   const rules = passRules(field, layer).filter(
     (rule) => (rule.kind === "headland" ? rule.pass - 1 : rule.pass) % every === 0,
   );

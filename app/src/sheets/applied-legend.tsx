@@ -1,4 +1,4 @@
-import { APPLIED_LIMITS, appliedShare, colours, lineWeights, ramps, signedText } from "#core";
+import { APPLIED_LIMITS, AS_PLANNED, appliedShare, colours, lineWeights, ramps, signedText } from "#core";
 import type { AppliedShown } from "../engine/season-protocol.ts";
 import { area, words } from "../state/figures.ts";
 
@@ -8,8 +8,6 @@ const stepWords = (step: number): string => {
   if (low === undefined) return `under ${percent(high!)}`;
   return high === undefined ? `over ${percent(low)}` : `${percent(low)} to ${percent(high)}`;
 };
-
-const AS_PLANNED = (ramps.diff.length - 1) / 2;
 
 /** Three passes as on the plat: wider for farther off the plan, parted where it is more, broken where it is less. */
 const Swatch = ({ step }: { readonly step: number }) => {
