@@ -26,7 +26,7 @@ import { weightChart } from "./weight-chart.ts";
 export const hasFills = (result: RunResult): boolean => missingRigKeys(result.plan).length === 0;
 
 /** The ledger says that its strip pass is done. */
-export const isStripped = ({ finished }: FieldResult): boolean =>
+export const isStripFinished = ({ finished }: FieldResult): boolean =>
   finished.some(({ pass }) => pass === "strip");
 
 /** Fill plans of the fields that are not done, in working order. */
@@ -34,7 +34,7 @@ export const fillsOfRun = (
   result: RunResult,
 ): { readonly field: FieldResult; readonly fills: FieldFills }[] =>
   inWorkingOrder(result.plan, result.fields)
-    .filter((field) => !isStripped(field))
+    .filter((field) => !isStripFinished(field))
     .map((field) => ({
       field,
       fills: fillPlan(result.plan, field, { places: tenderPlaces(result.plan, field) }),

@@ -1,5 +1,4 @@
 import type { Notice } from "../../errors/index.ts";
-import type { LabTable } from "../../soil/index.ts";
 import type { Plan, PlanField } from "../document/document-types.ts";
 import type { FieldSampling } from "../results/result-types.ts";
 
@@ -26,14 +25,4 @@ export function seasonDoubts(
       `the plan's season ${seasonYear} is over before its samples of ${late[0]} were taken; mend seasonYear or the date of the sampling`,
     );
   return notices;
-}
-
-/** Lab tables of a new plan that are dated after the day it is made. */
-export function sampledInFuture(labs: ReadonlyMap<string, LabTable>, date: string): Notice[] {
-  return [...labs].flatMap(([path, { dates }]): Notice[] => {
-    const last = dates?.[1] ?? "";
-    if (last <= date) return [];
-    const message = `${path}: samples dated ${last}, after ${date}, the day of the plan; look for a year typed wrongly`;
-    return [{ code: "sampling-in-future", message, where: path }];
-  });
 }
