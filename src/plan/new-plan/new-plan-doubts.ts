@@ -1,5 +1,4 @@
 import type { Notice } from "../../errors/index.ts";
-import type { LabTable } from "../../soil/index.ts";
 import { M_PER_FT, numberText } from "../../units/index.ts";
 import type { Answers } from "../document/answers.ts";
 import type { Plan } from "../document/document-types.ts";
@@ -55,15 +54,5 @@ export function sameContent(inputs: readonly InputFile[], answers: Answers): Not
     if (first === undefined || answers[`role.${path}`] !== undefined) return [];
     const message = `${path}: holds the same as ${first.path}, byte for byte; was another file meant?`;
     return [{ code: "file-twice", message, where: path }];
-  });
-}
-
-/** Lab tables of a new plan that are dated after the day it is made. */
-export function sampledInFuture(labs: ReadonlyMap<string, LabTable>, date: string): Notice[] {
-  return [...labs].flatMap(([path, { dates }]): Notice[] => {
-    const last = dates?.[1] ?? "";
-    if (last <= date) return [];
-    const message = `${path}: samples dated ${last}, after ${date}, the day of the plan; look for a year typed wrongly`;
-    return [{ code: "sampling-in-future", message, where: path }];
   });
 }

@@ -20,16 +20,11 @@ import { type FileQuestion, questionsOfFiles } from "../sources/questions-of-fil
 import { sampledFields } from "../sources/sampled-fields.ts";
 import { type WaysThrough, waysThrough } from "../sources/ways-through.ts";
 import { withZonePlaces } from "../sources/zone-places.ts";
+import { sampledInFuture } from "./date-doubts.ts";
 import { fittingGuides, guideQuestions, NEW_PLAN_CROPS } from "./guide-and-tests.ts";
 import { lineOf } from "./line-of-field.ts";
 import { needFiles } from "./need-files.ts";
-import {
-  linesFromElsewhere,
-  linesLeft,
-  partsOfOneName,
-  sameContent,
-  sampledInFuture,
-} from "./new-plan-doubts.ts";
+import { linesFromElsewhere, linesLeft, partsOfOneName, sameContent } from "./new-plan-doubts.ts";
 import { sourcesOfNewPlan } from "./new-plan-sources.ts";
 
 /** A plan made from files. */
