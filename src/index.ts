@@ -3,9 +3,18 @@ export * from "./agronomy/index.ts";
 export { placedByHand } from "./applied/index.ts";
 export * from "./capacity/index.ts";
 export * from "./errors/index.ts";
-export { dayOfClock, packShapefiles, readZip, sha256Hex, writeZip } from "./formats/index.ts";
+export {
+  dayOfClock,
+  lastOfPath,
+  packShapefiles,
+  readZip,
+  sha256Hex,
+  stemOf,
+  writeZip,
+} from "./formats/index.ts";
 export {
   type Grid,
+  M_PER_DEG,
   type MultiPolygon,
   nestRings,
   type Point,
@@ -40,6 +49,8 @@ export {
   type OrderEntry,
   oneNameEach,
   truckLoadTons,
+  USUAL_LOT_TONS,
+  whatIfCost,
 } from "./order/index.ts";
 export * from "./plan/index.ts";
 export { type Prescription, RATE_COLUMN } from "./prescription/index.ts";

@@ -20,7 +20,6 @@ export interface CompiledForm {
   /** Tests at which the rate jumps, rising. */
   jumps(cecMeq: number): number[];
   readonly needsCec: boolean;
-  readonly usesYield: boolean;
   /** Ids of the constants used. */
   readonly constants: readonly string[];
 }

@@ -110,7 +110,6 @@ export function compileBuildUp(context: CompileContext, form: BuildUpForm): Comp
     isBelowCritical: (test, cec) => test < criticalAt(cec),
     jumps: (cec) => (zero === undefined ? [limitAt(cec)] : []),
     needsCec: [critical, perUnit, years, addition, limit, zero].some((part) => part?.needsCec === true),
-    usesYield: true,
     constants: [
       ...[critical, perUnit, years, addition, limit, zero].flatMap((part) => part?.constants ?? []),
       ...removal.constants,

@@ -66,7 +66,6 @@ export function compileClasses(context: CompileContext, form: ClassesForm): Comp
     isBelowCritical: (test) => !Number.isNaN(test) && classes.indexOf(classOf(test)) < maintained,
     jumps: () => classes.map((entry) => entry.top).filter(Number.isFinite),
     needsCec: false,
-    usesYield: classes.some((entry) => entry.removal !== undefined),
     constants,
   };
 }

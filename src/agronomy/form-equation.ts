@@ -61,7 +61,6 @@ export function compileEquation(context: CompileContext, form: EquationForm): Co
     isBelowCritical: (test, cec) => test < at(cutOff, cec, Number.POSITIVE_INFINITY),
     jumps: (cec) => (cutOff === undefined ? [] : [cutOff.value(cec)]),
     needsCec: parts.some((part) => part?.needsCec === true),
-    usesYield: perBu !== undefined || perBuPpm !== undefined,
     constants: parts.flatMap((part) => part?.constants ?? []),
   };
 }

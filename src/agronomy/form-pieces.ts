@@ -37,7 +37,6 @@ export function compilePieces(context: CompileContext, form: PiecesForm): Compil
     isBelowCritical: () => false,
     jumps: () => [],
     needsCec: false,
-    usesYield: false,
     constants: form.points.flatMap((point) => [point.test, point.lbPerAc]),
   };
 }

@@ -36,7 +36,6 @@ export function compileRaiseTo(context: CompileContext, form: RaiseToForm): Comp
     isBelowCritical: (test, cec) => test < trigger(cec),
     jumps: (cec) => (aim(cec) > trigger(cec) ? [trigger(cec)] : []),
     needsCec: [level, perUnit, applyBelow].some((part) => part.needsCec),
-    usesYield: false,
     constants: [level, perUnit, applyBelow].flatMap((part) => part.constants),
   };
 }

@@ -26,15 +26,11 @@ export const guides: readonly Guide[] = published;
 /** Ids of the guides that come with the tool, as `--guide` takes them. */
 export const guideIds = (): string[] => published.map((guide) => guide.id);
 
-/** Looks among the user's own guides first. Throws `unknown-guide` with the known ids. */
-export function guideById(id: string, own: readonly Guide[] = []): Guide {
-  const found = own.find((guide) => guide.id === id) ?? published.find((guide) => guide.id === id);
+/** A guide that comes with the tool. Throws `unknown-guide` with the known ids. */
+export function guideById(id: string): Guide {
+  const found = published.find((guide) => guide.id === id);
   if (found !== undefined) return found;
-  throw new InputError(
-    "unknown-guide",
-    `there is no guide "${id}"`,
-    `Name one of ${[...own.map((guide) => guide.id), ...guideIds()].join(", ")}.`,
-  );
+  throw new InputError("unknown-guide", `there is no guide "${id}"`, `Name one of ${guideIds().join(", ")}.`);
 }
 
 /** Crops a guide has a rule for, in the order of its rules; for one nutrient when it is given. */

@@ -16,20 +16,19 @@ interface TimedPoint extends LogPoint {
   readonly seconds: number;
 }
 
+/** The longest delay looked for. */
+const MOST_SECONDS = 10;
+
 /**
- * How late the meter follows the map: the shift in time, 0 to `mostSeconds` in steps of 0.1 s, at which the planned rate where
+ * How late the meter follows the map: the shift in time, 0 to 10 s in steps of 0.1 s, at which the planned rate where
  * the rig was then is nearest to the logged rate, up to one factor. Times rise along the log (`cleanLog`). Every shift is
- * judged on the same readings: those whose pass began at least `mostSeconds` before.
+ * judged on the same readings: those whose pass began at least 10 s before.
  */
-export function findLag(
-  points: readonly LogPoint[],
-  plannedLbPerAc: (at: Point) => number | null,
-  mostSeconds = 10,
-): FoundLag {
+export function findLag(points: readonly LogPoint[], plannedLbPerAc: (at: Point) => number | null): FoundLag {
   const timed = points.filter((point): point is TimedPoint => point.seconds !== null);
-  const used = [...timed.keys()].filter((i) => placeAt(timed, i, timed[i]!.seconds - mostSeconds) !== null);
+  const used = [...timed.keys()].filter((i) => placeAt(timed, i, timed[i]!.seconds - MOST_SECONDS) !== null);
   let best: (FoundLag & { readonly error: number }) | null = null;
-  for (let step = 0; step <= Math.round(mostSeconds * 10); step++) {
+  for (let step = 0; step <= MOST_SECONDS * 10; step++) {
     const fit = fitAt(timed, used, step / 10, plannedLbPerAc);
     if (fit !== null && (best === null || fit.error < best.error * (1 - 1e-9))) best = fit;
   }

@@ -1,5 +1,6 @@
 import { boundsOf, containsPoint, distance, type Polygon } from "../geo/index.ts";
 import type { LogPiece } from "./log-types.ts";
+import { pointsInRectangle } from "./points-in-rectangle.ts";
 import { coverCounts, type MappedLog, shareLog } from "./share-log.ts";
 
 /** Test points stand so far apart both ways, metres. */
@@ -39,9 +40,10 @@ export function mapLogShapes(
       }
     }
   });
+  const grid = { corner: [minX, minY], stepM: [STEP_M, STEP_M] } as const;
   const cover = (piece: LogPiece): { lengthM: number; owners: number[] } => ({
     lengthM: distance(piece.start, piece.end),
-    owners: placesIn(piece, minX, minY).map(([c, r]) => {
+    owners: pointsInRectangle(piece, grid).map(([c, r]) => {
       if (c < 0 || r < 0 || c >= columns || r >= rows) return -1;
       const place = r * columns + c;
       times[place] = Math.min(255, times[place]! + 1);
@@ -49,41 +51,4 @@ export function mapLogShapes(
     }),
   });
   return shareLog(pieces, segments, cover, (s) => coverCounts(owned[s]!, times));
-}
-
-/** Test points in the rectangle a piece covers, at least the one nearest its middle; the late end does not count. */
-function placesIn(
-  { start, end, widthM }: LogPiece,
-  minX: number,
-  minY: number,
-): (readonly [number, number])[] {
-  const length = distance(start, end);
-  const middle = [
-    Math.floor(((start[0] + end[0]) / 2 - minX) / STEP_M),
-    Math.floor(((start[1] + end[1]) / 2 - minY) / STEP_M),
-  ] as const;
-  if (length === 0) return [middle];
-  const [u, v] = [(end[0] - start[0]) / length, (end[1] - start[1]) / length];
-  const half = widthM / 2;
-  const reach = (axis: 0 | 1): readonly [number, number] => {
-    const across = Math.abs(axis === 0 ? v : u) * half;
-    const low = axis === 0 ? minX : minY;
-    return [
-      Math.floor((Math.min(start[axis], end[axis]) - across - low) / STEP_M) - 1,
-      Math.ceil((Math.max(start[axis], end[axis]) + across - low) / STEP_M) + 1,
-    ];
-  };
-  const found: (readonly [number, number])[] = [];
-  const [fromC, toC] = reach(0);
-  const [fromR, toR] = reach(1);
-  for (let c = fromC; c <= toC; c++) {
-    for (let r = fromR; r <= toR; r++) {
-      const x = minX + (c + 0.5) * STEP_M - start[0];
-      const y = minY + (r + 0.5) * STEP_M - start[1];
-      const along = x * u + y * v;
-      const right = x * v - y * u;
-      if (along >= 0 && along < length && right >= -half && right < half) found.push([c, r]);
-    }
-  }
-  return found.length > 0 ? found : [middle];
 }

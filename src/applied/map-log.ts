@@ -2,6 +2,7 @@ import { requireNumber } from "../capacity/index.ts";
 import { containsPoint, distance, type Point, type Polygon } from "../geo/index.ts";
 import { guidanceFrame } from "../strips/index.ts";
 import type { LogPiece } from "./log-types.ts";
+import { pointsInRectangle } from "./points-in-rectangle.ts";
 import { type CoverCounts, coverCounts, type MappedLog, shareLog } from "./share-log.ts";
 
 /** A segment of the strip map (`stripSegments`) the log is laid on. */
@@ -53,58 +54,13 @@ export function mapLog(input: MapLogInput): MappedLog {
       }
     }
   });
+  const grid = { corner: [-widthM / 2, 0], stepM: [stepAcross, stepAlong] } as const;
   const cover = (piece: LogPiece): { lengthM: number; owners: number[] } => {
     const [start, end] = [toLine(piece.start), toLine(piece.end)];
-    const lengthM = distance(start, end);
-    const covered = testPointsIn(start, end, lengthM, piece.widthM, stepAcross, stepAlong, widthM);
-    return { lengthM, owners: covered.map(([i, j]) => lattice.cover(i, j)) };
+    const covered = pointsInRectangle({ start, end, widthM: piece.widthM }, grid);
+    return { lengthM: distance(start, end), owners: covered.map(([i, j]) => lattice.cover(i, j)) };
   };
   return shareLog(pieces, segments, cover, (s) => lattice.countsOf(s));
-}
-
-/** Test points in the rectangle of a piece, at least the one nearest its middle. The early end counts, the late end does not. */
-function testPointsIn(
-  start: Point,
-  end: Point,
-  length: number,
-  pieceWidthM: number,
-  stepAcross: number,
-  stepAlong: number,
-  widthM: number,
-): (readonly [number, number])[] {
-  const [u, v] = length === 0 ? [0, 1] : [(end[0] - start[0]) / length, (end[1] - start[1]) / length];
-  const half = pieceWidthM / 2;
-  const corners = [start, end].flatMap(([x, y]) => [
-    [x + v * half, y - u * half] as const,
-    [x - v * half, y + u * half] as const,
-  ]);
-  const range = (values: number[], step: number, shift: number): [number, number] => [
-    Math.floor((Math.min(...values) + shift) / step) - 1,
-    Math.ceil((Math.max(...values) + shift) / step) + 1,
-  ];
-  const [fromI, toI] = range(
-    corners.map(([x]) => x),
-    stepAcross,
-    widthM / 2,
-  );
-  const [fromJ, toJ] = range(
-    corners.map(([, y]) => y),
-    stepAlong,
-    0,
-  );
-  const found: (readonly [number, number])[] = [];
-  for (let i = fromI; i <= toI; i++) {
-    for (let j = fromJ; j <= toJ; j++) {
-      const x = (i + 0.5) * stepAcross - widthM / 2 - start[0];
-      const y = (j + 0.5) * stepAlong - start[1];
-      const along = x * u + y * v;
-      const right = x * v - y * u;
-      if (along >= 0 && along < length && right >= -half && right < half) found.push([i, j]);
-    }
-  }
-  if (found.length > 0) return found;
-  const middle = [(start[0] + end[0]) / 2, (start[1] + end[1]) / 2] as const;
-  return [[Math.floor((middle[0] + widthM / 2) / stepAcross), Math.floor(middle[1] / stepAlong)]];
 }
 
 /** Which segment each test point belongs to and how often it was covered. */

@@ -15,8 +15,7 @@ export {
   type MeterCheck,
   type MeterCheckInput,
   meterCheck,
-  type TicketShouldRead,
-  ticketShouldRead,
+  ticketShouldReadLb,
   weighedDensity,
 } from "./meter-check.ts";
 export { type NumberRange, requireNumber } from "./require-number.ts";
@@ -64,7 +63,7 @@ export {
   timeLines,
   timeLinesOf,
 } from "./time-lines.ts";
-export { type UsableLoad, usableLoad } from "./usable-load.ts";
+export { meteredOfScaleLb, type UsableLoad, usableLoad } from "./usable-load.ts";
 export {
   type PassWork,
   passLoad,

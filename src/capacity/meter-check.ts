@@ -95,25 +95,6 @@ export const weighedDensity = (grossLb: number, emptyLb: number, volumeFt3: numb
   requireNumber("grossLb - emptyLb", grossLb - emptyLb, { above: 0 }) /
   requireNumber("volumeFt3", volumeFt3, { above: 0 });
 
-/** What the scale should show when a full bin is loaded. */
-export interface TicketShouldRead {
-  /** Net lb a full bin adds to the ticket, and the band in which the scale may show it. */
-  readonly netLb: number;
-  readonly lowestLb: number;
-  readonly highestLb: number;
-}
-
-/** What the ticket must read for a fill of the bin's empty volume at a density; scale and density each with an error. */
-export function ticketShouldRead(input: {
-  readonly filledFt3: number;
-  readonly lbPerFt3: number;
-  readonly scaleErrorLb?: number;
-  readonly densityErrorShare?: number;
-}): TicketShouldRead {
-  const { filledFt3, lbPerFt3, scaleErrorLb = 0, densityErrorShare = 0 } = input;
-  const netLb = requireNumber("filledFt3", filledFt3) * requireNumber("lbPerFt3", lbPerFt3, { above: 0 });
-  const off =
-    requireNumber("scaleErrorLb", scaleErrorLb) +
-    netLb * requireNumber("densityErrorShare", densityErrorShare);
-  return { netLb, lowestLb: netLb - off, highestLb: netLb + off };
-}
+/** Net lb the ticket must read for a fill of the bin's empty volume at a density. Throws `number-not-usable`. */
+export const ticketShouldReadLb = (filledFt3: number, lbPerFt3: number): number =>
+  requireNumber("filledFt3", filledFt3) * requireNumber("lbPerFt3", lbPerFt3, { above: 0 });

@@ -13,6 +13,10 @@ export interface UsableLoad {
   readonly loadLb: number;
 }
 
+/** lb of a bin that can be metered out, by what its scale shows: the residual is on the scale too. */
+export const meteredOfScaleLb = (scaleLb: number, residualLb: number): number =>
+  Math.max(0, scaleLb - residualLb);
+
 /**
  * lb between a full bin and the residual that stays in it: the smaller of volume and weight, less the residual.
  * Throws `number-not-usable`, and `no-usable-load` when the residual leaves nothing.

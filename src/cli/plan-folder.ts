@@ -56,6 +56,7 @@ export async function gatherFiles(folder: string, paths: readonly string[]): Pro
  * Writes plan.json last, so that an interrupted run leaves no plan, and every file under another name first, so that none
  * is left half written. A file that is there already must be the same, an existing plan.json is replaced only with
  * `overwrite`, and then kept beside the new one under a name that nothing has: much of it was typed. Notices say what it has.
+ * Throws `plan-exists`, `file-in-the-way`, and what the disk refuses.
  */
 export async function writePlanFolder(
   folder: string,

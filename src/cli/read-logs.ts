@@ -49,8 +49,8 @@ interface LogsAndPounds {
  * The logs of `--log FILE` and `--log PRODUCT=FILE`, one a product; several files of one product are one log, whatever
  * order they are given in. The product
  * is the one named, else the file's own, else `--product`; a file that tells several apart is taken apart. Tickets by
- * product from `--tickets`, which are enough where there is no log. Throws `no-log`, `product-of-log`, a `QuestionError`, and
- * what the readers throw.
+ * product from `--tickets`, which are enough where there is no log. Throws `no-log`, `no-applied-rate`,
+ * `product-of-log`, a `QuestionError`, and what the readers throw.
  */
 export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
   const { log: named, product, tickets: ticketsPath } = call.options;

@@ -5,7 +5,7 @@ import type { DiskCalls } from "./disk-calls.ts";
 /** What the stick already holds of a file to be written. */
 type Standing = "missing" | "same" | "ours" | "stranger";
 
-/** Makes the folders above a file, below `root`. */
+/** Makes the folders above a file, below `root`. Throws `file-in-the-way`, and what the disk refuses. */
 export function makeFoldersAbove(root: string, path: string, disk: DiskCalls): void {
   const parts = path.split("/").slice(0, -1);
   parts.forEach((_, k) => {
@@ -36,7 +36,7 @@ export function standingOf(
   return kind === "file" && (ours.has(path) || path === manifestPath) ? "ours" : "stranger";
 }
 
-/** Every file below, by path; folders that cannot be entered are left out. Sorted by code unit. */
+/** Every file below, by path; folders that cannot be entered are left out. Sorted by code unit. Throws what else the disk refuses. */
 export function filesBelow(root: string, disk: DiskCalls, below = ""): string[] {
   let names: string[];
   try {

@@ -3,7 +3,7 @@ import { checkFiles, type Manifest, manifestPath, readManifest } from "../publis
 import type { OpenedSource } from "./open-source.ts";
 
 /** Whether what was opened is a folder or zip that build wrote. */
-export const isBuild = (paths: readonly string[]): boolean =>
+const isBuild = (paths: readonly string[]): boolean =>
   paths.includes(manifestPath) && paths.includes("result.json");
 
 /** Whether it is of a build though not all of it is there: a manifest, results or maps beside the build's own copy of its plan. */

@@ -3,6 +3,7 @@ import { standingEntries } from "../ledger/index.ts";
 import {
   beyondMapOnLeftLb,
   type FieldResult,
+  isZeroRateTold,
   type Plan,
   type RemainderOfField,
   wantedForms,
@@ -23,14 +24,14 @@ import { toolVersion } from "./version.ts";
 import { lostWords } from "./words/remainder-words.ts";
 
 /** What the controller makes of a rate 0; null where nobody has said it and no other form is written. Asks as `build` does. */
-export function remainderZeroRate(call: Call, plan: Plan): ZeroRate | null {
+function remainderZeroRate(call: Call, plan: Plan): ZeroRate | null {
   const answers = Object.fromEntries(call.options.answer);
-  const isTold = plan.controller?.zeroRate !== undefined || answers["zero-rate"] !== undefined;
+  const isTold = isZeroRateTold(plan.controller, answers);
   return isTold || wantedForms(plan).length > 0 ? zeroRateOf(plan.controller, answers) : null;
 }
 
 /** What ground at 0 means for this controller, in words for the cab. */
-export function workedGroundWords(workedAc: number, zeroRate: ZeroRate | null): string {
+function workedGroundWords(workedAc: number, zeroRate: ZeroRate | null): string {
   const worked = `${acresText(workedAc)} ac that are worked`;
   if (zeroRate === null) {
     return `${worked} have 0 in these files: make sure that the controller stops at 0 (the plan does not say; controller.zeroRate)`;

@@ -4,9 +4,9 @@ const TABLE: Uint32Array = Uint32Array.from({ length: 256 }, (_, index) => {
   return value;
 });
 
-/** The checksum of zip entries (CRC-32, polynomial 0x04C11DB7 reflected); `before` continues an earlier piece. */
-export function crc32(bytes: Uint8Array, before = 0): number {
-  let value = ~before;
+/** The checksum of zip entries (CRC-32, polynomial 0x04C11DB7 reflected). */
+export function crc32(bytes: Uint8Array): number {
+  let value = ~0;
   for (const byte of bytes) value = (TABLE[(value ^ byte) & 0xff] ?? 0) ^ (value >>> 8);
   return ~value >>> 0;
 }

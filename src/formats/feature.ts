@@ -74,10 +74,11 @@ function kindOf(value: Value): Column["kind"] {
   return typeof value === "boolean" ? "boolean" : "text";
 }
 
+/** `farm/north-80.geojson` -> `north-80.geojson`. */
+export const lastOfPath = (path: string): string => path.slice(path.lastIndexOf("/") + 1);
+
 /** `farm/north-80.geojson` -> `north-80`. */
-export function stemOf(path: string): string {
-  return path.slice(path.lastIndexOf("/") + 1).replace(/\.[^.]*$/, "");
-}
+export const stemOf = (path: string): string => lastOfPath(path).replace(/\.[^.]*$/, "");
 
 /** `record 2`, `records 2 and 3`, `records 2, 3 and 4`; after twelve `and 88 more`. */
 export function namedOnes(one: One, numbers: readonly number[]): string {

@@ -5,10 +5,12 @@ export {
   type CoordinateSystemFrom,
   type Feature,
   type Layer,
+  lastOfPath,
   namedOnes,
   type One,
   type Properties,
   type Skipped,
+  stemOf,
   type Value,
 } from "./feature.ts";
 export type { AppliedPoint } from "./log-passes.ts";

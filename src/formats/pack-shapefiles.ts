@@ -1,3 +1,4 @@
+import { lastOfPath } from "./feature.ts";
 import { writeZip } from "./write-zip.ts";
 
 type PathAndBytes = readonly [path: string, bytes: Uint8Array];
@@ -20,7 +21,7 @@ export function packShapefiles(files: readonly PathAndBytes[]): PathAndBytes[] {
     if (stem === null || !stems.has(stem)) return [[path, bytes]];
     if (!/\.shp$/i.test(path)) return [];
     const parts = files.filter(([other]) => shapefileStem(other) === stem);
-    const inside = new Map(parts.map(([name, part]) => [name.slice(name.lastIndexOf("/") + 1), part]));
+    const inside = new Map(parts.map(([name, part]) => [lastOfPath(name), part]));
     return [[path.replace(/\.shp$/i, ".zip"), writeZip(inside, DATE)]];
   });
 }

@@ -1,6 +1,8 @@
 import type { Point } from "./types.ts";
 
 const MEAN_RADIUS_M = 6_371_008.8;
+/** Metres in a degree of latitude on that sphere: near enough for what is only drawn, pointed at or told apart. */
+export const M_PER_DEG: number = (MEAN_RADIUS_M * Math.PI) / 180;
 const radians = (degrees: number): number => (degrees * Math.PI) / 180;
 
 /**

@@ -15,14 +15,12 @@ export { fillRings } from "./fill-rings.ts";
 export { type FlatRing, pointsOf } from "./flat-ring.ts";
 export { type Frame, fieldFrame, frameCentre } from "./frame.ts";
 export type { Geometry } from "./geometry.ts";
-export { globeDistance } from "./globe-distance.ts";
+export { globeDistance, M_PER_DEG } from "./globe-distance.ts";
 export { innerPoint } from "./inner-point.ts";
 export { insetLand } from "./inset-land.ts";
 export { isLonLat } from "./is-lon-lat.ts";
 export {
-  type LatticePiece,
   type LatticeTile,
-  latticeCut,
   latticeTiles,
   latticeTilesOfRings,
   STEPS_PER_METRE,

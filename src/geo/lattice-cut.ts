@@ -1,8 +1,7 @@
 import { type Bands, cutIntoBands } from "./band-cut.ts";
 import type { FlatRing } from "./flat-ring.ts";
 import { orient } from "./orient.ts";
-import { snapFlatTiles } from "./snap-tiles.ts";
-import type { MultiPolygon, Polygon } from "./types.ts";
+import type { MultiPolygon } from "./types.ts";
 
 /** Steps a metre to which cut tiles are rounded: 0.1 mm. */
 export const STEPS_PER_METRE = 10_000;
@@ -21,17 +20,12 @@ export interface LatticeTile {
   readonly rings: readonly FlatRing[];
 }
 
-/** One connected piece of land in one cell of the lattice. */
-export interface LatticePiece {
-  readonly pass: number;
-  readonly column: number;
-  /** One outer ring and its holes. */
-  readonly polygon: Polygon;
-}
-
 /**
  * Land cut into the cells of a lattice, by pass, then column, not yet rounded: some rings may have no width, and
- * T-junctions have no vertex on the long side. The signed areas of the rings add up to the land's.
+ * T-junctions have no vertex on the long side (`snapFlatTiles` rounds them and gives it them). The signed areas of the rings
+ * add up to the land's. The points are [across, along]: metres to the right of the guidance line, then metres along it from
+ * its start. (In this order, and not [along, right], the plane is turned and not mirrored, so rings keep their direction.)
+ * Rings must not cross (`ringFaults`); they may touch at vertices. A vertex on a line counts as beyond it.
  */
 export const latticeTiles = (land: MultiPolygon, lattice: Lattice): LatticeTile[] =>
   latticeTilesOfRings(
@@ -55,21 +49,3 @@ export const latticeTilesOfRings = (
 
 const sortedByBand = (bands: Map<number, FlatRing[]>): [number, FlatRing[]][] =>
   [...bands].sort(([a], [b]) => a - b);
-
-/**
- * Cuts land into passes and columns that tile it exactly, rounded to 0.1 mm: every inner edge occurs once each way.
- * The points are [across, along]: metres to the right of the guidance line, then metres along it from its start.
- * (In this order, and not [along, right], the plane is turned and not mirrored, so rings keep their direction.)
- * Rings must not cross (`ringFaults`); they may touch at vertices. A vertex on a line counts as beyond it.
- * Result by pass, then column, then place; a cell may have several pieces; slivers under 0.1 mm may vanish.
- */
-export const latticeCut = (land: MultiPolygon, lattice: Lattice): LatticePiece[] => {
-  const tiles = latticeTiles(land, lattice);
-  const snapped = snapFlatTiles(
-    tiles.map((tile) => tile.rings),
-    STEPS_PER_METRE,
-  );
-  return tiles.flatMap(({ pass, column }, index) =>
-    snapped[index]!.map((polygon) => ({ pass, column, polygon })),
-  );
-};

@@ -22,7 +22,7 @@ export interface BandThread {
  * Has every band of a job kriged, each thread taking the next as it comes free, and hands them over in the order they
  * are done. `watch` is given a way to end it all with an error and returns the end of its watch.
  */
-export async function shareBands(
+async function shareBands(
   threads: readonly BandThread[],
   job: GridJob,
   bands: readonly RowBand[],

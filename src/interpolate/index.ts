@@ -5,7 +5,6 @@ export {
   bandAnswers,
   type FromBandThread,
   keepThreads,
-  shareBands,
   type ThreadHost,
   type ToBandThread,
 } from "./band-threads.ts";
@@ -34,7 +33,6 @@ export { mapTargets, type TargetMap } from "./map-targets.ts";
 export { median } from "./median.ts";
 export { pooledModels } from "./pooled-models.ts";
 export { predictiveFactor } from "./predictive-factor.ts";
-export { samePlaces } from "./same-place.ts";
 export { StoppedError } from "./stopped-error.ts";
 export type {
   Anisotropy,

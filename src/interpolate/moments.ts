@@ -1,5 +1,5 @@
 /** Arithmetic mean; NaN of nothing. */
-export function meanOf(values: Float64Array): number {
+function meanOf(values: Float64Array): number {
   return values.reduce((a, b) => a + b, 0) / values.length;
 }
 

@@ -1,24 +1,21 @@
 import { InputError } from "../errors/index.ts";
 import type { Samples } from "./types.ts";
 
-/** Two samples no farther apart than was asked: their positions in the arrays, first < second. */
+/** Two samples at one place: their positions in the arrays, first < second. */
 interface SamePlace {
   readonly first: number;
   readonly second: number;
-  readonly distanceM: number;
 }
 
-/** Every pair of samples no more than `withinM` apart, in order of the second. Empty when all stand apart. */
-export function samePlaces(samples: Pick<Samples, "x" | "y">, withinM = 0): SamePlace[] {
-  const { x, y } = samples;
+/** Every pair of samples at one place, in order of the second. Empty when all stand apart. */
+function samePlaces({ x, y }: Samples): SamePlace[] {
   const order = Array.from(x.keys()).sort((a, b) => x[a]! - x[b]! || a - b);
   const found: SamePlace[] = [];
   for (let i = 0; i < order.length; i++) {
     const a = order[i]!;
-    for (let j = i + 1; j < order.length && x[order[j]!]! - x[a]! <= withinM; j++) {
+    for (let j = i + 1; j < order.length && x[order[j]!]! === x[a]!; j++) {
       const b = order[j]!;
-      const distanceM = Math.hypot(x[b]! - x[a]!, y[b]! - y[a]!);
-      if (distanceM <= withinM) found.push({ first: Math.min(a, b), second: Math.max(a, b), distanceM });
+      if (y[b]! === y[a]!) found.push({ first: a, second: b });
     }
   }
   return found.sort((a, b) => a.second - b.second || a.first - b.first);

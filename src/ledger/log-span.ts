@@ -1,4 +1,4 @@
-import { globeDistance, type Point } from "../geo/index.ts";
+import { globeDistance, M_PER_DEG, type Point } from "../geo/index.ts";
 
 /** Where and when a log of one product began and ended in a field: the same in whatever form and unit it is exported. */
 export interface LogSpan {
@@ -21,7 +21,6 @@ const READINGS_SHARE = 0.01;
 const CLOCKS_H = 15;
 /** Of the shorter of two logs so much in the hours of the other is the same work: a rig is in one place at a time. */
 const OVERLAP_SHARE = 0.5;
-const M_PER_DEGREE = 111_320;
 
 /**
  * Whether two logs of one product in one field are of the same work, wholly or in part: their hours overlap and their ground
@@ -75,7 +74,7 @@ const isWithin = ({ box: part }: LogSpan, { box: all }: LogSpan): boolean =>
 /** Whether a place in degrees lies in a box or no farther from it than two exports of one log. */
 export function isInBox(box: NonNullable<LogSpan["box"]>, [lon, lat]: Point): boolean {
   const [west, south, east, north] = box;
-  const high = PLACE_M / M_PER_DEGREE;
+  const high = PLACE_M / M_PER_DEG;
   const wide = high / Math.max(0.01, Math.cos((south * Math.PI) / 180));
   return lon >= west - wide && lon <= east + wide && lat >= south - high && lat <= north + high;
 }

@@ -10,8 +10,11 @@ interface AcresNearJumps {
   readonly jumps: readonly number[];
 }
 
+/** How near a jump a test counts as near, as a share of the jump. */
+const NEAR_SHARE = 0.1;
+
 /**
- * Acres within a share (0.1 = 10 %) of a test at which the guide's rate jumps: there a small error of the map
+ * Acres within 10 % of a test at which the guide's rate jumps: there a small error of the map
  * moves a full step of fertilizer. NaN tests count nothing.
  */
 export function acresNearJumps(
@@ -21,7 +24,6 @@ export function acresNearJumps(
   tests: Float64Array,
   areaM2: Float64Array,
   cecMeq?: Float64Array,
-  share = 0.1,
 ): AcresNearJumps {
   const ready = readyRule(guide, { ...inputs, nutrient });
   const met = new Set<number>();
@@ -31,7 +33,7 @@ export function acresNearJumps(
     const test = ready.test.toGuideTest(tests[i]!);
     let isNear = false;
     for (const jump of everywhere ?? ready.rule.jumps(cecMeq?.[i] ?? Number.NaN)) {
-      if (!(Math.abs(test - jump) <= share * jump)) continue;
+      if (!(Math.abs(test - jump) <= NEAR_SHARE * jump)) continue;
       met.add(jump);
       isNear = true;
     }

@@ -4,7 +4,14 @@ export { type FitPart, type FitResult, fitToBought } from "./fit-to-bought.ts";
 export { loadSchedule, type ScheduledLoad } from "./load-schedule.ts";
 export { type OrderStand, orderStand } from "./order-book.ts";
 export type { OrderEntry } from "./order-entry.ts";
-export { nutrientPrice, type OrderLine, type OrderLineInput, orderLine, whatIfCost } from "./order-line.ts";
+export {
+  nutrientPrice,
+  type OrderLine,
+  type OrderLineInput,
+  orderLine,
+  USUAL_LOT_TONS,
+  whatIfCost,
+} from "./order-line.ts";
 export {
   type OrderMap,
   type OrderTerms,

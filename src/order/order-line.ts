@@ -15,12 +15,15 @@ export interface OrderLineInput {
   readonly placedLb?: number;
   /** Bought already: tons, what is left of them to place, and their $ with freight. */
   readonly bought?: { readonly tons: number; readonly leftLb: number; readonly cost: number };
-  /** Tons in which it is ordered: 0.1 unless whole loads are wanted. */
+  /** Tons in which it is ordered: `USUAL_LOT_TONS` unless whole loads are wanted. */
   readonly lotTons?: number;
   /** $ per short ton, product and freight. */
   readonly pricePerTon: number;
   readonly freightPerTon?: number;
 }
+
+/** Tons in which a product is ordered until others are typed (ours). */
+export const USUAL_LOT_TONS = 0.1;
 
 /** Less than that is told as 0 lb short, and nobody buys a lot for it (ours). */
 const LEAST_SHORT_LB = 0.5;
@@ -70,7 +73,7 @@ export function orderLine(input: OrderLineInput): OrderLine {
     product,
     onHandLb,
     placedLb = 0,
-    lotTons = 0.1,
+    lotTons = USUAL_LOT_TONS,
     pricePerTon,
     freightPerTon = 0,
     bought = NOTHING,

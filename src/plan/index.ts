@@ -27,6 +27,7 @@ export {
   spreadIds,
 } from "./document/field-products.ts";
 export { MOST_ROWS } from "./document/most-rows.ts";
+export { requireField } from "./document/no-such-field.ts";
 export { type OxideRates, ratesOf } from "./document/oxide-rates.ts";
 export { planHash } from "./document/plan-hash.ts";
 export { typedPrices } from "./document/price-of-product.ts";
@@ -35,7 +36,7 @@ export { SPLIT_LAYERS } from "./document/split-layers.ts";
 export { createStageCache, type StageCache } from "./document/stage.ts";
 export { unusedAnswers } from "./document/unused-answers.ts";
 export { wantedForms } from "./document/wanted-forms.ts";
-export { type ZeroRate, zeroRateOf } from "./document/zero-rate.ts";
+export { isZeroRateTold, type ZeroRate, zeroRateIn, zeroRateOf } from "./document/zero-rate.ts";
 export { appliedField } from "./driven/applied-field.ts";
 export type * from "./driven/applied-types.ts";
 export { type BinToEmpty, binsToEmpty } from "./driven/bins-to-empty.ts";
@@ -79,7 +80,6 @@ export { type FieldLoads, fieldLoads } from "./fills/fill-loads.ts";
 export { type FillOptions, fillPlan } from "./fills/fill-plan.ts";
 export type * from "./fills/fill-plan-types.ts";
 export { type DrivenField, type WorkedPass, workedPasses } from "./fills/worked-passes.ts";
-export { lastFields } from "./maps/cover-after.ts";
 export { beyondMapOnLeftLb, laidLbPerAc, smallRateInWords, smallRateOf } from "./maps/small-rate.ts";
 export { spreadCarriers } from "./maps/spread-carriers.ts";
 export { capBasisOf, knowsMeanOnly } from "./maps/strip-cap.ts";
@@ -90,6 +90,7 @@ export { type FieldOutline, outlinesOf } from "./need/field-outlines.ts";
 export { TEST_UNITS } from "./need/field-test.ts";
 export { type GuideInUse, guideMarks, guidesInUse } from "./need/guides-shown.ts";
 export { yieldDoubt } from "./need/yield-notices.ts";
+export { lastFields } from "./new-plan/cover-after.ts";
 export { type NewPlan, newPlan } from "./new-plan/new-plan.ts";
 export { type NextSeason, nextSeasonPlan } from "./new-plan/next-season.ts";
 export { replacedPlan } from "./new-plan/replaced-plan.ts";
@@ -98,7 +99,13 @@ export type { FitOfPlan } from "./order/fit-plan.ts";
 export { NO_SUPPLIER, type OrderOfPlan, type OrderOptions, orderOfPlan } from "./order/order-plan.ts";
 export type { OrderedField } from "./order/ordered-field.ts";
 export type * from "./results/drive-result-types.ts";
-export type { FieldCare, FieldSalt, NotedSalt, RidingMicronutrient } from "./results/field-care.ts";
+export {
+  type FieldCare,
+  type FieldSalt,
+  IN_CROP_CARE,
+  type NotedSalt,
+  type RidingMicronutrient,
+} from "./results/field-care.ts";
 export type * from "./results/need-result-types.ts";
 export type * from "./results/result-types.ts";
 export type { Progress, RunOptions } from "./results/run-options.ts";
@@ -121,6 +128,7 @@ export {
   rigFigures,
 } from "./rig/rig-figures.ts";
 export { type BinLoad, type RigLoad, rigLoad } from "./rig/rig-load.ts";
+export { rigWidthM } from "./rig/rig-width.ts";
 export { run } from "./run.ts";
 export {
   type FieldCapacity,

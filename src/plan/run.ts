@@ -5,6 +5,7 @@ import { budgetNotices } from "./budget/budget-notices.ts";
 import { cutsOf, spendOverFields } from "./budget/spend-over-fields.ts";
 import { withAnsweredOptions } from "./document/answered-options.ts";
 import type { Plan, PlanField } from "./document/document-types.ts";
+import { requireField } from "./document/no-such-field.ts";
 import { planHash } from "./document/plan-hash.ts";
 import { createStageCache, type StageContext } from "./document/stage.ts";
 import { wantedForms } from "./document/wanted-forms.ts";
@@ -20,10 +21,10 @@ import { extraForms, writeAndReadBack } from "./maps/write-and-read-back.ts";
 import { controllerNotices, zeroNotices } from "./maps/write-extra-forms.ts";
 import { contextOf, type Work } from "./need/ask-field.ts";
 import { poolModels } from "./need/pool-models.ts";
+import { seasonDoubts } from "./need/season-doubts.ts";
 import { blendNotices, settleBlends } from "./need/settle-blends.ts";
 import type { FieldCuts } from "./need/spend-budget.ts";
 import { sameGoalNotices } from "./need/yield-notices.ts";
-import { seasonDoubts } from "./new-plan/date-doubts.ts";
 import { careNotices, carePlanNotices, fieldCare } from "./results/field-care.ts";
 import type { FieldResult, FinishedPass, RefusedField, RunResult } from "./results/result-types.ts";
 import type { RunOptions } from "./results/run-options.ts";
@@ -207,16 +208,7 @@ async function runField(
 
 function fieldsWanted(plan: Plan, only: readonly string[] | undefined): readonly PlanField[] {
   if (!only || only.length === 0) return plan.fields;
-  for (const id of only) {
-    if (!plan.fields.some((field) => field.id === id)) {
-      const known = plan.fields.slice(0, 12).map((field) => field.id);
-      throw new InputError(
-        "no-such-field",
-        `The plan has no field “${id}”.`,
-        `Name one of: ${known.join(", ")}.`,
-      );
-    }
-  }
+  for (const id of only) requireField(plan, id);
   return plan.fields.filter((field) => only.includes(field.id));
 }
 

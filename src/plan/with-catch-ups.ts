@@ -2,9 +2,9 @@ import type { Notice } from "../errors/index.ts";
 import type { Prescription } from "../prescription/index.ts";
 import type { Answers } from "./document/answers.ts";
 import { wantedForms } from "./document/wanted-forms.ts";
-import { zeroRateOf } from "./document/zero-rate.ts";
+import { isZeroRateTold, zeroRateOf } from "./document/zero-rate.ts";
 import type { RunResult } from "./results/result-types.ts";
-import { withMaps } from "./with-maps.ts";
+import { OF_FILES, withMaps } from "./with-maps.ts";
 
 /** The forms of a catch-up besides the map: no task, which would have the name of the planned one. */
 const FORMS = ["kg-ha", "fallback"] as const;
@@ -23,8 +23,9 @@ export async function withCatchUps(
 ): Promise<RunResult> {
   const { plan } = result;
   const { controller } = plan;
-  const isTold = controller?.zeroRate !== undefined || answers["zero-rate"] !== undefined;
-  const zeroRate = isTold ? zeroRateOf(controller, answers) : { does: "off" as const };
+  const zeroRate = isZeroRateTold(controller, answers)
+    ? zeroRateOf(controller, answers)
+    : { does: "off" as const };
   const isSmall = zeroRate.does === "small";
   const wanted = wantedForms(plan);
   const extras = FORMS.filter((form) => wanted.includes(form) || (form === "fallback" && isSmall));
@@ -42,8 +43,6 @@ export async function withCatchUps(
   const written = await withMaps({ ...result, plan: { ...own, extras } }, maps, pause, zeroRate);
   return { ...written, plan: own };
 }
-
-const OF_FILES = ["controller-limit", "holes-at-zero", "kept-clear-at-zero", "small-rate-beyond-map"];
 
 /** What is to be said of the files of a result: what a controller may refuse of them, and what they lay beyond the maps. */
 export const noticesOfFiles = ({ fields }: RunResult): Notice[] =>

@@ -7,6 +7,14 @@ import { writeMap } from "./maps/write-maps.ts";
 import type { FieldResult, RunResult } from "./results/result-types.ts";
 import { totalsOf } from "./totals.ts";
 
+/** Notices of a field's files: what a controller may refuse of them, and what they lay beyond the maps. */
+export const OF_FILES: readonly string[] = [
+  "controller-limit",
+  "holes-at-zero",
+  "kept-clear-at-zero",
+  "small-rate-beyond-map",
+];
+
 /**
  * A run's result with other maps in place of its own, files written and read back: catch-up maps, maps of what is left.
  * Fields without maps of their own are left out. With `zeroRate` also the other forms that the plan wants.
@@ -22,23 +30,19 @@ export async function withMaps(
   for (const field of result.fields) {
     const own = maps.get(field.field.id);
     if (own === undefined) continue;
-    const written = own.map((map) =>
-      writeMap(result.plan, map, map.pass === "strip" ? field.passes : field.swaths),
-    );
+    const groundOf = (pass: Prescription["pass"]) => (pass === "strip" ? field.passes : field.swaths);
+    const written = own.map((map) => writeMap(plan, map, groundOf(map.pass)));
     for (const map of written) await readBack(field.checked, map, pause);
-    const groundOfMap = (map: Prescription) => (map.pass === "strip" ? field.passes : field.swaths);
     const extras: Extra[] = [];
     for (const pass of zeroRate === undefined ? [] : (["strip", "broadcast"] as const)) {
       const of = written.filter((map) => map.pass === pass);
-      const ground = pass === "strip" ? field.passes : field.swaths;
-      extras.push(...(await writeExtraForms(plan, field.field, field.checked, ground, of, zeroRate!, pause)));
+      extras.push(
+        ...(await writeExtraForms(plan, field.field, field.checked, groundOf(pass), of, zeroRate!, pause)),
+      );
     }
     // What was said of the maps that these stand in for is not true of them.
-    const others = field.notices.filter(
-      ({ code }) =>
-        !["controller-limit", "holes-at-zero", "kept-clear-at-zero", "small-rate-beyond-map"].includes(code),
-    );
-    const limits = written.flatMap((map) => controllerNotices(plan, map, groundOfMap(map)));
+    const others = field.notices.filter(({ code }) => !OF_FILES.includes(code));
+    const limits = written.flatMap((map) => controllerNotices(plan, map, groundOf(map.pass)));
     fields.push({
       ...field,
       prescriptions: written,

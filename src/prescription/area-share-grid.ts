@@ -1,18 +1,17 @@
 import type { PlannedGrid } from "../formats/index.ts";
 import { boundsOf, boxArea, overlapCounter, type Polygon } from "../geo/index.ts";
-import { MG_PER_M2_PER_LB_PER_AC } from "../units/index.ts";
+import { MG_PER_M2_PER_LB_PER_AC, writtenWith } from "../units/index.ts";
 
 /** North size of a cell in degrees for each metre: 10 m are about 9.0e-5 (common practice). */
 const DEG_PER_M = 9.0e-6;
 /** Less of a cell than this is rounding, not ground. */
 const LEAST_SHARE = 1e-7;
-const rounded = (value: number, decimals: number): number => Number(value.toFixed(decimals));
 
 /** The smallest grid of cells about `cellM` metres each way that holds the polygons; corner and sizes as they are written. */
 function gridOver(polygons: readonly Polygon[], cellM: number): Omit<PlannedGrid, "kind" | "mgPerM2"> {
   const { minX, minY, maxX, maxY } = boundsOf(polygons);
-  const northDeg = rounded(cellM * DEG_PER_M, 12);
-  const eastDeg = rounded((cellM * DEG_PER_M) / Math.cos((((minY + maxY) / 2) * Math.PI) / 180), 12);
+  const northDeg = writtenWith(cellM * DEG_PER_M, 12);
+  const eastDeg = writtenWith((cellM * DEG_PER_M) / Math.cos((((minY + maxY) / 2) * Math.PI) / 180), 12);
   const southWest = [Math.floor(minX * 1e9) / 1e9, Math.floor(minY * 1e9) / 1e9] as const;
   const columns = Math.max(1, Math.ceil((maxX - southWest[0]) / eastDeg));
   const rows = Math.max(1, Math.ceil((maxY - southWest[1]) / northDeg));

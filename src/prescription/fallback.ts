@@ -7,6 +7,7 @@ import { type Extra, type ExtraGround, FALLBACK_MARK } from "./extra.ts";
 import { holeLand, meltTiles, Neighbours, plainPolygons } from "./melt-tiles.ts";
 import type { Prescription } from "./prescription.ts";
 import { rateColumns, rateRecords } from "./rate-records.ts";
+import { EDGE_DEG } from "./read-back.ts";
 
 export interface FallbackLimits {
   readonly mostPolygons: number;
@@ -18,9 +19,6 @@ export interface FallbackLimits {
   /** Written instead of 0 where nothing is wanted; 0 when absent. Holes and pieces that are kept off keep 0. */
   readonly smallRateLbPerAc?: number;
 }
-
-/** Degrees an edge may lie off the outline's. */
-const EDGE_DEG = 1e-6;
 
 interface PlainMap {
   readonly polygons: readonly Polygon[];

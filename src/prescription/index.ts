@@ -8,7 +8,7 @@ export {
 } from "./extra.ts";
 export type { FallbackLimits } from "./fallback.ts";
 export { fieldCodes, fileStem, remainderOf, remainderStem, stemWithCode } from "./file-stem.ts";
-export { meltedGround } from "./melted-ground.ts";
+export { meltedGround, numberedZones } from "./melted-ground.ts";
 export { gatherFromCells, layOver, meanOver, type Overlaps, spreadToCells } from "./overlaps.ts";
 export { type Ground, type Prescription, ratePrescription, writePrescription } from "./prescription.ts";
 export { RATE_COLUMN } from "./rate-records.ts";

@@ -8,6 +8,16 @@ interface MeltedGround {
   readonly members: readonly (readonly number[])[];
 }
 
+/** Names of zones in the order of a map, further ones of the same name numbered: `12-3`, `12-3-2`, `12-3-3`. */
+export function numberedZones(names: readonly string[]): string[] {
+  const seen = new Map<string, number>();
+  return names.map((name) => {
+    const count = (seen.get(name) ?? 0) + 1;
+    seen.set(name, count);
+    return count === 1 ? name : `${name}-${count}`;
+  });
+}
+
 interface Stretched {
   /** Longitude and latitude as they will be written, a piece each; they tile the field. */
   readonly polygons: readonly Polygon[];
@@ -55,18 +65,14 @@ export function meltedGround(stretched: Stretched): MeltedGround {
     melt(members.slice(half));
   };
   for (const members of ordered) melt(members);
-  const seen = new Map<string, number>();
   const zones = melted.map(({ members }) => {
     const columns = members.map((k) => pieces[k]!.column);
     const [first, last] = [Math.min(...columns), Math.max(...columns)];
-    const name = `${passNames[members[0]!]!}-${first}${first === last ? "" : `:${last}`}`;
-    const count = (seen.get(name) ?? 0) + 1;
-    seen.set(name, count);
-    return count === 1 ? name : `${name}-${count}`;
+    return `${passNames[members[0]!]!}-${first}${first === last ? "" : `:${last}`}`;
   });
   return {
     polygons: melted.map(({ polygon }) => polygon),
-    zones,
+    zones: numberedZones(zones),
     members: melted.map(({ members }) => members),
   };
 }

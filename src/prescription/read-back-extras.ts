@@ -16,13 +16,8 @@ import type { FallbackLimits } from "./fallback.ts";
 import { holeLand } from "./melt-tiles.ts";
 import type { Ground, Prescription } from "./prescription.ts";
 import { RATE_COLUMN } from "./rate-records.ts";
-import type { Outline, ReadBackFault } from "./read-back.ts";
+import { EDGE_DEG, type Outline, POUNDS, type ReadBackFault } from "./read-back.ts";
 import { taskDataFaults } from "./read-back-task-data.ts";
-
-/** Pounds of a form's files against the pounds it states, relative. */
-const POUNDS = 1e-5;
-/** Degrees an edge may lie off the boundary's, as in the maps themselves. */
-const EDGE_DEG = 1e-6;
 
 /**
  * Re-read one extra form with code that did not write it and hold it against its maps: shapefiles record by record, the

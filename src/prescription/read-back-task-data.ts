@@ -4,7 +4,7 @@ import { sum } from "../numeric/index.ts";
 import { KG_PER_LB, MG_PER_M2_PER_LB_PER_AC } from "../units/index.ts";
 import type { Extra, ExtraGround } from "./extra.ts";
 import type { Prescription } from "./prescription.ts";
-import type { Outline } from "./read-back.ts";
+import { EDGE_DEG, type Outline } from "./read-back.ts";
 import { taskDataToleranceLb } from "./task-data-extra.ts";
 
 /** Raw steps that a cell may be off the mean of what lies in it: half a step, and what two ways of adding differ by. */
@@ -85,7 +85,7 @@ function ratesFaults(
 
 function zoneFaults({ zones }: TaskRates, boundary: MultiPolygon): string[] {
   const tiles = zones.flatMap((zone) => zone.polygons.map((polygon) => [polygon]));
-  return tilingFaults(tiles, boundary, 1e-6)
+  return tilingFaults(tiles, boundary, EDGE_DEG)
     .slice(0, 3)
     .map(({ kind, place }) => `gap or overlap (${kind}) of zones at ${place.join(", ")}`);
 }

@@ -20,12 +20,12 @@ export interface Outline {
 }
 
 /** Pounds of a file against the pounds meant, relative. */
-const POUNDS = 1e-5;
+export const POUNDS = 1e-5;
 /** Acres of all polygons against the field's: what 9 decimals of a degree may cost, relative. */
 const ACRES = 2e-6;
 /** Degrees an edge may lie off the boundary's: a mile-long edge straight in the plane bows by 46 mm when drawn
  * straight in degrees. */
-const EDGE_DEG = 1e-6;
+export const EDGE_DEG = 1e-6;
 
 /**
  * Re-read one map's files with code that did not write them and hold them against what was meant: one polygon a

@@ -12,6 +12,7 @@ export interface RatedBlend {
 /**
  * The shares of two products when the total rate of every class is given: least weighted misfit of P and K. The cost is convex
  * and piecewise linear in the share; the slope is followed to where it turns. lb/ac of blend in the order of the classes.
+ * Throws `number-not-usable`, `rates-do-not-match`.
  */
 export function blendForRates(
   classes: readonly BlendClass[],

@@ -21,13 +21,13 @@ export interface CatchUpPlace {
   readonly said: readonly string[];
 }
 
-const firstOf = (map: BuiltMap): Form | undefined =>
+const firstFormOf = (map: BuiltMap): Form | undefined =>
   map.load.find((form): form is Form => form in FORMS && (form === "shapefile" || form in map.extras));
 
 /** What to copy of catch-up maps: the form of each that its controller is to be given first. `plan` is the one they are of. */
 export function catchUpPlace(plan: Plan, maps: readonly BuiltMap[]): CatchUpPlace {
   const placed = maps.flatMap((map) => {
-    const form = firstOf(map);
+    const form = firstFormOf(map);
     return form === undefined ? [] : [{ map, form, name: `${map.stem}${FORMS[form].mark}` }];
   });
   if (placed.length === 0) return { from: "", which: "", said: [withoutForm(maps)] };

@@ -1,6 +1,7 @@
 import { writeCsv } from "../formats/index.ts";
 import { cellCentre } from "../geo/index.ts";
 import type { FieldResult } from "../plan/index.ts";
+import { writtenWith } from "../units/index.ts";
 
 /**
  * One row a cell that lies in the field: its middle, its area inside, the mapped tests, the need, and for each
@@ -22,23 +23,21 @@ export function cellsCsv(result: FieldResult): Uint8Array {
     ...products.flatMap((rates) => [`strip${rates.product}LbPerAc`, `broadcast${rates.product}LbPerAc`]),
   ];
   const rows: (string | number)[][] = [];
-  const at = (values: Float64Array | undefined, i: number) => (values ? rounded(values[i]!, 6) : "");
+  const at = (values: Float64Array | undefined, i: number) => (values ? writtenWith(values[i]!, 6) : "");
   for (let i = 0; i < areaM2.length; i++) {
     if (!(areaM2[i]! > 0)) continue;
     const [lon, lat] = result.checked.frame.toLonLat(cellCentre(grid, i));
     rows.push([
-      rounded(lon, 9),
-      rounded(lat, 9),
-      rounded(areaM2[i]!, 6),
+      writtenWith(lon, 9),
+      writtenWith(lat, 9),
+      writtenWith(areaM2[i]!, 6),
       at(result.maps.P?.estimate, i),
       at(result.maps.K?.estimate, i),
       at(result.maps.CEC?.estimate, i),
-      rounded(result.need.p2o5LbPerAc[i]!, 6),
-      rounded(result.need.k2oLbPerAc[i]!, 6),
-      ...products.flatMap((rates) => [rounded(rates.strip[i]!, 6), rounded(rates.rest[i]!, 6)]),
+      writtenWith(result.need.p2o5LbPerAc[i]!, 6),
+      writtenWith(result.need.k2oLbPerAc[i]!, 6),
+      ...products.flatMap((rates) => [writtenWith(rates.strip[i]!, 6), writtenWith(rates.rest[i]!, 6)]),
     ]);
   }
   return writeCsv(headings, rows);
 }
-
-const rounded = (value: number, decimals: number): number => Number(value.toFixed(decimals));

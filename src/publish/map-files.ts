@@ -1,3 +1,4 @@
+import { lastOfPath } from "../formats/index.ts";
 import { isCatchUpName, plannedStemOf, type RunResult } from "../plan/index.ts";
 import { FALLBACK_MARK, KG_HA_MARK } from "../prescription/index.ts";
 import { writeManifest } from "./manifest.ts";
@@ -32,8 +33,7 @@ export interface CatchUpClash {
 }
 
 /** Names without the letter of their revision and their ending. */
-const stemOf = (path: string): string =>
-  path.slice(path.lastIndexOf("/") + 1).replace(/(_[A-Z]{1,2})?\.[A-Za-z]+$/, "");
+const stemOf = (path: string): string => lastOfPath(path).replace(/(_[A-Z]{1,2})?\.[A-Za-z]+$/, "");
 
 /** A stem and, where it ends in the mark of another form, the one that the map itself has. */
 const stemsOf = (stem: string): string[] =>

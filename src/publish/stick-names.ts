@@ -18,6 +18,7 @@ const MARKS = `${FALLBACK_MARK}|${KG_HA_MARK}`;
 /**
  * Names of all maps of a build on a stick, without the letter of the revision: the stem where that and the letter
  * fit, else code and bin run together and cut. A name stays what it is when fields are left out, and no two are alike.
+ * Throws `names-too-short`.
  */
 export function stickNames(maps: readonly NamedMap[], nameLength: number | undefined): Map<string, string> {
   // Room for a mark of another form and for the letter with its underscore.

@@ -1,10 +1,13 @@
 import type { AppliedProduct, FieldResult } from "../plan/index.ts";
-import { numberText } from "../units/index.ts";
+import { signedText } from "../units/index.ts";
 import { acresText, type UnitSystem, unitWords } from "./numbers.ts";
 import { ramps } from "./tokens.ts";
 
 /** Placed less planned, share of the plan: limits between the steps of the `diff` ramp. */
 export const APPLIED_LIMITS: readonly number[] = [-0.5, -0.2, -0.05, 0.05, 0.2, 0.5];
+
+/** The middle step of the `diff` ramp: as planned. */
+export const AS_PLANNED: number = (ramps.diff.length - 1) / 2;
 
 /** Step of a piece: 0 least, 3 as planned, 6 most; -1 where nothing was planned and nothing placed. */
 function appliedStep(placedLbPerAc: number, plannedLbPerAc: number): number {
@@ -15,8 +18,7 @@ function appliedStep(placedLbPerAc: number, plannedLbPerAc: number): number {
 }
 
 /** Width of a step's rule along the pass as a share of the pass: wider for farther off the plan, none as planned. */
-export const appliedShare = (step: number): number =>
-  [0, 0.5, 0.7, 0.9][Math.abs(step - (ramps.diff.length - 1) / 2)]!;
+export const appliedShare = (step: number): number => [0, 0.5, 0.7, 0.9][Math.abs(step - AS_PLANNED)]!;
 
 /** lb/ac planned in each piece of the passes. */
 export const plannedLbPerAc = (field: FieldResult, { product }: AppliedProduct): Float64Array =>
@@ -31,8 +33,7 @@ export function appliedSteps(field: FieldResult, applied: AppliedProduct): Int8A
 /** How far what was placed is off the plan, to stand behind the planned pounds: ` (+3.2 %)`; nothing where none were planned. */
 export function offInWords({ placedLb, plannedLb }: Pick<AppliedProduct, "placedLb" | "plannedLb">): string {
   if (plannedLb === 0) return "";
-  const off = 100 * (placedLb / plannedLb - 1);
-  return ` (${off > 0 ? "+" : ""}${numberText(off, 1)} %)`;
+  return ` (${signedText(100 * (placedLb / plannedLb - 1), 1)} %)`;
 }
 
 /** Fewer acres than this are ends of passes, and not told (ours). */

@@ -44,6 +44,15 @@ export function assumedInWords(one: AssumedFigure, bins: readonly Pick<PlanBin, 
   return `${figureName(key, bins)}: ${figure}`.trim();
 }
 
+/** Those of the figures that nobody published, each in the words given, without a full stop; empty when there are none. */
+export function unconfirmedInWords(
+  assumed: readonly AssumedFigure[],
+  inWords: (one: AssumedFigure) => string,
+): string {
+  const own = assumed.filter(({ status }) => status === "unconfirmed");
+  return own.length === 0 ? "" : `Unconfirmed defaults, type your own: ${own.map(inWords).join("; ")}`;
+}
+
 /** A figure nobody typed, by its key: `rig.work.hoursPerDay 11 h`. */
 export const assumedByKey = ({ key, value, unit }: AssumedFigure): string =>
   `${key} ${Number(value.toPrecision(6))} ${unit}`.trim();

@@ -121,20 +121,20 @@ export function filesTable(
 ): string {
   const { plan } = result;
   const { system, unit } = loadedMaps(plan);
-  const firstOf = {
+  const firstStep = {
     strip: loadOrder(plan, field, "strip").steps[0],
     broadcast: loadOrder(plan, field, "broadcast").steps[0],
   };
-  const isTask = maps.length > 0 && firstOf[maps[0]!.pass]?.form.startsWith("taskdata") === true;
+  const isTask = maps.length > 0 && firstStep[maps[0]!.pass]?.form.startsWith("taskdata") === true;
   /** Pounds of a file on what is left: of a fallback its small rate too, where the map has 0. */
   const leftLb = (map: Prescription, areaAc: Float64Array): number => {
-    const isFallback = firstOf[map.pass]?.form === "fallback";
+    const isFallback = firstStep[map.pass]?.form === "fallback";
     const own = field.extras.find(({ form, stems }) => form === "fallback" && stems.includes(map.stem));
     const small = isFallback ? (own?.smallRateLbPerAc ?? 0) : 0;
     return map.totalLb + beyondMapOnLeftLb(field, map, areaAc, small);
   };
   const rowOf = (map: Prescription): string[] => {
-    const first = firstOf[map.pass];
+    const first = firstStep[map.pass];
     const file = first?.files.find((one) => one.map === map);
     const none = map.files.size === 0 ? stemOf(map) : "none; flat rate alone";
     const rates = file

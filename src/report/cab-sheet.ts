@@ -4,7 +4,14 @@ import { counted } from "../units/index.ts";
 import { cabField, type RestOfField } from "./cab-field.ts";
 import { passesDriven } from "./driving-words.ts";
 import { beyondTender } from "./fill-words.ts";
-import { fillsInWords, fillsOfRun, firstLoadTable, hasFills, isStripped, stopsTable } from "./fills-sheet.ts";
+import {
+  fillsInWords,
+  fillsOfRun,
+  firstLoadTable,
+  hasFills,
+  isStripFinished,
+  stopsTable,
+} from "./fills-sheet.ts";
 import { flagged, htmlDocument, list, paragraph, sheetPage } from "./html.ts";
 import { headingText, lineFrame } from "./line-frame.ts";
 import { loadOrder } from "./load-order.ts";
@@ -25,7 +32,7 @@ export interface RestWords extends RestOfField {
  * the last page. With `rest` it is the sheet of a remainder: the field's page alone, named as such.
  */
 export function cabSheet(result: RunResult, rest?: RestWords): string {
-  const open = inWorkingOrder(result.plan, result.fields).filter((field) => !isStripped(field));
+  const open = inWorkingOrder(result.plan, result.fields).filter((field) => !isStripFinished(field));
   if (rest !== undefined) {
     const pages = open.map((field) => restPage(result, field, rest));
     return htmlDocument(`${result.plan.name}: remainder`, pages);

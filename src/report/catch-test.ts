@@ -1,7 +1,6 @@
 import { meterFlow } from "../capacity/index.ts";
-import type { Plan } from "../plan/index.ts";
+import { type Plan, rigWidthM } from "../plan/index.ts";
 import { M_PER_FT } from "../units/index.ts";
-import { passWidthM } from "./drawn-field.ts";
 
 /** Pounds a minute from all rows at a rate, and from one of them. */
 export function catchTest(
@@ -9,7 +8,7 @@ export function catchTest(
   rateLbPerAc: number,
   speedMph: number,
 ): { readonly allRowsLb: number; readonly oneRowLb: number } {
-  const allRowsLb = meterFlow(rateLbPerAc, passWidthM(plan) / M_PER_FT, speedMph);
+  const allRowsLb = meterFlow(rateLbPerAc, rigWidthM(plan) / M_PER_FT, speedMph);
   return { allRowsLb, oneRowLb: allRowsLb / plan.rig.rows };
 }
 

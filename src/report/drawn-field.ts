@@ -1,16 +1,13 @@
-import { type CheckedField, type FieldResult, laidProducts, type Plan } from "../plan/index.ts";
+import { type CheckedField, type FieldResult, laidProducts, type Plan, rigWidthM } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
-import { M_PER_FT, metresFromFeet, metresFromInches, numberText } from "../units/index.ts";
+import { M_PER_FT, metresFromFeet, numberText } from "../units/index.ts";
 
 /** A field's result without the frame's functions, which do not survive a message between threads. */
 export type DrawnField = Omit<FieldResult, "checked"> & { readonly checked: Omit<CheckedField, "frame"> };
 
-/** Width of a strip pass, metres: rows times row spacing. */
-export const passWidthM = (plan: Plan): number => plan.rig.rows * metresFromInches(plan.rig.rowSpacingIn);
-
-/** The same in feet, as it is printed: `20`, `27.5`. */
+/** Width of a strip pass in feet, as it is printed: `20`, `27.5`. */
 export const passWidthText = (plan: Plan): string =>
-  numberText(passWidthM(plan) / M_PER_FT, 1).replace(/\.0$/, "");
+  numberText(rigWidthM(plan) / M_PER_FT, 1).replace(/\.0$/, "");
 
 /** Width and length of the spreader's cells, metres. */
 export const spreaderCellM = (plan: Plan): readonly [number, number] => [

@@ -10,7 +10,7 @@ import {
   tenderPlaces,
 } from "../plan/index.ts";
 import { counted, numberText, UNKNOWN } from "../units/index.ts";
-import { assumedInWords } from "./assumed-words.ts";
+import { assumedInWords, unconfirmedInWords } from "./assumed-words.ts";
 import { passesDriven } from "./driving-words.ts";
 import { fillPlat } from "./fill-plat.ts";
 import { beyondTender, unfilledInWords, waitInWords, waitsInWords } from "./fill-words.ts";
@@ -26,7 +26,7 @@ import { weightChart } from "./weight-chart.ts";
 export const hasFills = (result: RunResult): boolean => missingRigKeys(result.plan).length === 0;
 
 /** The ledger says that its strip pass is done. */
-export const isStripped = ({ finished }: FieldResult): boolean =>
+export const isStripFinished = ({ finished }: FieldResult): boolean =>
   finished.some(({ pass }) => pass === "strip");
 
 /** Fill plans of the fields that are not done, in working order. */
@@ -34,7 +34,7 @@ export const fillsOfRun = (
   result: RunResult,
 ): { readonly field: FieldResult; readonly fills: FieldFills }[] =>
   inWorkingOrder(result.plan, result.fields)
-    .filter((field) => !isStripped(field))
+    .filter((field) => !isStripFinished(field))
     .map((field) => ({
       field,
       fills: fillPlan(result.plan, field, { places: tenderPlaces(result.plan, field) }),
@@ -247,8 +247,6 @@ const kept = (text: string): string => text.replaceAll("-", "\u2011").replaceAll
 
 /** Unconfirmed figures, in one line of small print; empty when there are none. */
 export function unconfirmedWords(assumed: FieldFills["assumed"], bins: Plan["rig"]["bins"]): string {
-  const own = assumed.filter((one) => one.status === "unconfirmed");
-  if (own.length === 0) return "";
-  const words = own.map((one) => assumedInWords(one, bins)).join("; ");
-  return `<p class="small">${escapeText(`Unconfirmed defaults, type your own: ${words}.`)}</p>`;
+  const words = unconfirmedInWords(assumed, (one) => assumedInWords(one, bins));
+  return words === "" ? "" : `<p class="small">${escapeText(`${words}.`)}</p>`;
 }

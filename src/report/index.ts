@@ -1,5 +1,6 @@
 export {
   APPLIED_LIMITS,
+  AS_PLANNED,
   appliedAcres,
   appliedShare,
   appliedSteps,
@@ -7,7 +8,7 @@ export {
   offInWords,
   plannedLbPerAc,
 } from "./applied-steps.ts";
-export { assumedByKey, assumedInWords } from "./assumed-words.ts";
+export { assumedByKey, assumedInWords, unconfirmedInWords } from "./assumed-words.ts";
 export { type BroadcastDot, broadcastDots } from "./broadcast-dots.ts";
 export { cabSheet, type RestWords } from "./cab-sheet.ts";
 export { type CapacityShown, capacityChart } from "./capacity-chart.ts";
@@ -16,7 +17,7 @@ export { catchSpeeds, catchTest } from "./catch-test.ts";
 export type { ChartOptions } from "./chart-parts.ts";
 export { areaByClass, type Classes, type ClassWishes, classesFrom, classLimits, classOf } from "./classes.ts";
 export { contour, regionsAbove, type Surface, surfaceOf } from "./contour.ts";
-export { type DrawnField, mapOf, passWidthM, spreaderCellM } from "./drawn-field.ts";
+export { type DrawnField, mapOf, spreaderCellM } from "./drawn-field.ts";
 export { drivingWords } from "./driving-words.ts";
 export { fieldSheet } from "./field-sheet.ts";
 export { fillPlat } from "./fill-plat.ts";
@@ -78,7 +79,7 @@ export {
   usdText,
 } from "./numbers.ts";
 export { chanceBelowCritical, type Odds, oddsBelowCritical } from "./odds.ts";
-export { hasOrderRecord, shortWords } from "./order-record.ts";
+export { bookedRow, hasOrderRecord, shortWords } from "./order-record.ts";
 export { orderSheet } from "./order-sheet.ts";
 export {
   allUsdText,
@@ -98,7 +99,13 @@ export { type Inset, type PlatLayout, platLayout } from "./plat-layout.ts";
 export { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-marks.ts";
 export { oxideText } from "./rate-layers.ts";
 export { type ReadOut, type ReadOutRow, readOutOf } from "./read-out.ts";
-export { roundedParts, type ShownBalance, shownBalance } from "./rounded-parts.ts";
+export {
+  type BalanceFigures,
+  roundedParts,
+  type ShownBalance,
+  shownBalance,
+  sumOfBalances,
+} from "./rounded-parts.ts";
 export { ALL_DONE, coatedInWords, hasSeason, seasonInWords, seasonSheet } from "./season-sheet.ts";
 export { sheetFiles } from "./sheet-files.ts";
 export {

@@ -1,4 +1,4 @@
-import { meterFlow, ticketShouldRead } from "../capacity/index.ts";
+import { meterFlow, ticketShouldReadLb } from "../capacity/index.ts";
 import { inBinOf, inWorkingOrder, type RunResult, rigFigures } from "../plan/index.ts";
 import { numberText } from "../units/index.ts";
 import { heading, htmlTable, number, paragraph } from "./html.ts";
@@ -65,13 +65,12 @@ export function meterPage(result: RunResult): string {
     ],
     filled.map(({ bin, field: there }) => {
       const filledFt3 = bin.binFt3 * (bin.fillFactor ?? 1);
-      const { netLb } = ticketShouldRead({ filledFt3, lbPerFt3: bin.lbPerFt3 });
       return [
         binWords(bin),
         `${analysisInWords(analysisOf(result, bin.product))}${coatInWords(there, bin.id)}`,
         numberText(filledFt3, 0),
         numberText(bin.lbPerFt3, 1),
-        lbText(netLb),
+        lbText(ticketShouldReadLb(filledFt3, bin.lbPerFt3)),
         "__________",
       ];
     }),

@@ -1,5 +1,5 @@
 import { type OrderOfPlan, orderOfPlan, type RunResult } from "../plan/index.ts";
-import { numberText, UNKNOWN } from "../units/index.ts";
+import { numberText, signedText, UNKNOWN } from "../units/index.ts";
 import { flagged, heading, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
 import { acresText, lbText } from "./numbers.ts";
 import {
@@ -121,22 +121,26 @@ function bookTable(order: OrderOfPlan): string {
       ...["booked, tons", "$/ton", "delivered", "still due", "bought", "plan now", "up or down"].map(number),
     ],
     order.book.flatMap((one) => [
-      bookRow(one.product, one.supplier, one, [
+      bookedRow(one.product, one.supplier, one, [
         one.plannedTons === null ? UNKNOWN : numberText(one.plannedTons, 1),
-        one.changeTons === null
-          ? UNKNOWN
-          : `${one.changeTons > 0 ? "+" : ""}${numberText(one.changeTons, 1)}`,
+        one.changeTons === null ? UNKNOWN : signedText(one.changeTons, 1),
       ]),
       ...(one.bySupplier.length < 2
         ? []
-        : one.bySupplier.map((of) => bookRow("of it", of.supplier, of, ["", ""]))),
+        : one.bySupplier.map((of) => bookedRow("of it", of.supplier, of, ["", ""]))),
     ]),
   );
 }
 
 type Booked = Omit<OrderOfPlan["book"][number]["bySupplier"][number], "supplier">;
 
-const bookRow = (product: string, supplier: string, of: Booked, plan: readonly string[]): string[] => [
+/** A row of what is booked with a supplier: tons booked, $/ton, delivered, still due and bought, and what the plan has beside it. */
+export const bookedRow = (
+  product: string,
+  supplier: string,
+  of: Booked,
+  plan: readonly string[],
+): string[] => [
   product,
   supplier,
   boughtTonsText(of.bookedTons),

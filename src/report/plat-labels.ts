@@ -1,14 +1,14 @@
-import { boundsOf, type Point } from "../geo/index.ts";
-import type { Plan } from "../plan/index.ts";
+import type { Point } from "../geo/index.ts";
+import { type Plan, rigWidthM } from "../plan/index.ts";
 import { COUNTS_M2 } from "../strips/index.ts";
 import { numberText } from "../units/index.ts";
-import { type DrawnField, passWidthM } from "./drawn-field.ts";
+import type { DrawnField } from "./drawn-field.ts";
 import type { Layer } from "./layer.ts";
 import { lineFrame } from "./line-frame.ts";
 import { passPaths } from "./pass-paths.ts";
 import type { PlatLayout } from "./plat-layout.ts";
 import { element, linePath, px } from "./svg.ts";
-import { type Inks, inkOf, lineWeights, paperOf, textFaces, titleFaces } from "./tokens.ts";
+import { type Inks, inkOf, lineWeights, paperOf, textFaces } from "./tokens.ts";
 
 /** Room that a sample's value needs, px. */
 const VALUE_PX = { wide: 25, high: 15 };
@@ -143,7 +143,7 @@ const NUMBER_OFF_PX = 10;
 /** Numbers of the passes at their ends towards A: the outermost, and as many as there is room for. */
 export function passNumbers(plan: Plan, field: DrawnField, layout: PlatLayout, inks: Inks): string {
   const { passes } = field;
-  const widthM = passWidthM(plan);
+  const widthM = rigWidthM(plan);
   const every = [1, 2, 5, 10, 20, 50, 100].find((n) => n * widthM * layout.pxPerM >= NUMBER_ROOM_PX) ?? 100;
   const starts = new Map<number, number>();
   passes.pieces.forEach(({ kind, pass, alongStartM, areaM2 }, k) => {
@@ -185,24 +185,4 @@ export function passNumbers(plan: Plan, field: DrawnField, layout: PlatLayout, i
     "paint-order": "stroke",
   };
   return element("g", group, texts.join(""));
-}
-
-/** A word in every hole that has room for it. */
-export function holeWords(field: DrawnField, word: string, layout: PlatLayout, inks: Inks): string {
-  return field.checked.boundary
-    .flatMap((polygon) => polygon.slice(1))
-    .flatMap((hole) => {
-      const { minX, minY, maxX, maxY } = boundsOf([[hole]]);
-      const [wide, high] = [(maxX - minX) * layout.pxPerM, (maxY - minY) * layout.pxPerM];
-      if (wide < 8 * word.length || high < 16) return [];
-      const [x, y] = layout.toPx([(minX + maxX) / 2, (minY + maxY) / 2]);
-      const look = {
-        "font-family": titleFaces,
-        "font-size": 13,
-        "font-style": "italic",
-        "text-anchor": "middle",
-      };
-      return [element("text", { x, y: y + 4, ...look, fill: inkOf(inks) }, word)];
-    })
-    .join("");
 }

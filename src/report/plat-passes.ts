@@ -1,7 +1,7 @@
 import type { MultiPolygon, Point } from "../geo/index.ts";
-import type { Plan } from "../plan/index.ts";
+import { type Plan, rigWidthM } from "../plan/index.ts";
 import { broadcastDots } from "./broadcast-dots.ts";
-import { type DrawnField, passWidthM } from "./drawn-field.ts";
+import type { DrawnField } from "./drawn-field.ts";
 import type { Layer } from "./layer.ts";
 import { lineFrame } from "./line-frame.ts";
 import { passPaths } from "./pass-paths.ts";
@@ -26,7 +26,7 @@ export function drawPasses(
   layout: PlatLayout,
   inks: Inks,
 ): string {
-  const every = passesAtOnce(passWidthM(plan) * layout.pxPerM);
+  const every = passesAtOnce(rigWidthM(plan) * layout.pxPerM);
   const rules = passRules(field, layer).filter(
     (rule) => (rule.kind === "headland" ? rule.pass - 1 : rule.pass) % every === 0,
   );
@@ -154,9 +154,8 @@ export function drawDots(
   layer: Layer,
   layout: PlatLayout,
   inks: Inks,
-  pitchPx: number = DOT_PITCH_PX,
 ): string {
-  const dots = broadcastDots(plan, field, layer, pitchPx / layout.pxPerM);
+  const dots = broadcastDots(plan, field, layer, DOT_PITCH_PX / layout.pxPerM);
   const byStep = new Map<number, { path: string; diameter: number }>();
   for (const dot of dots) {
     const look = byStep.get(dot.step) ?? { path: "", diameter: 2 * dot.radiusM * layout.pxPerM };

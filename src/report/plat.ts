@@ -3,7 +3,7 @@ import type { Plan } from "../plan/index.ts";
 import { drawing } from "./chart-parts.ts";
 import type { DrawnField } from "./drawn-field.ts";
 import type { Layer } from "./layer.ts";
-import { holeWords, letterPlaces, lineAB, passNumbers, sampleValues } from "./plat-labels.ts";
+import { letterPlaces, lineAB, passNumbers, sampleValues } from "./plat-labels.ts";
 import { type Inset, type PlatLayout, platLayout, usualInset } from "./plat-layout.ts";
 import { marker, neatLine, northArrow, scaleBar, scaleLength } from "./plat-marks.ts";
 import { workingMarks } from "./plat-order.ts";
@@ -32,14 +32,10 @@ export interface PlatOptions {
   readonly passNumbers?: boolean;
   /** Arrows and numbers of blocks: the order the passes are worked in. */
   readonly workingOrder?: boolean;
-  /** What the holes are, such as `waterway`. */
-  readonly holeWord?: string;
   /** A place to ring, metres in the field's plane. */
   readonly marker?: Point;
   /** Places that the north arrow keeps clear of besides the letters of the line, metres in the field's plane. */
   readonly keepClear?: readonly Point[];
-  /** px between the dots of a broadcast layer. */
-  readonly dotPitchPx?: number;
 }
 
 /** What the drawing's `toPx` is, for whoever lays something over it. */
@@ -81,7 +77,6 @@ export function plat(plan: Plan, field: DrawnField, layer: Layer, options: PlatO
       "stroke-width": String(lineWeights.boundary),
       "stroke-linejoin": "round",
     }),
-    options.holeWord ? holeWords(field, options.holeWord, layout, inks) : "",
     options.passNumbers ? passNumbers(plan, field, layout, inks) : "",
     options.workingOrder ? workingMarks(field, layout, inks) : "",
     options.lineAB ? lineAB(field, layout, inks) : "",
@@ -104,7 +99,7 @@ function drawLayer(
   options: PlatOptions,
 ): string {
   if (layer.draws === "passes") return drawPasses(plan, field, layer, layout, inks);
-  if (layer.draws === "dots") return drawDots(plan, field, layer, layout, inks, options.dotPitchPx);
+  if (layer.draws === "dots") return drawDots(plan, field, layer, layout, inks);
   return drawSteps(field, layer, layout, inks, options.id) + drawCritical(field, layer, layout, inks);
 }
 

@@ -31,6 +31,28 @@ export function roundedParts(
   return units.map((unit) => unit / scale);
 }
 
+/** A balance without what of it was meant. */
+export type BalanceFigures = Omit<Balance, "reasons">;
+
+/** The balances of one nutrient added up, whatever others are among them. */
+export function sumOfBalances(
+  nutrient: Balance["nutrient"],
+  balances: readonly BalanceFigures[],
+): BalanceFigures {
+  const own = balances.filter((one) => one.nutrient === nutrient);
+  const total = (part: Exclude<keyof BalanceFigures, "nutrient">): number => sum(own.map((one) => one[part]));
+  return {
+    nutrient,
+    needLb: total("needLb"),
+    stripLb: total("stripLb"),
+    broadcastLb: total("broadcastLb"),
+    creditsLb: total("creditsLb"),
+    shortageLb: total("shortageLb"),
+    excessLb: total("excessLb"),
+    roundingLb: total("roundingLb"),
+  };
+}
+
 /** Whole pounds (kg) that add up as shown. */
 export interface ShownBalance {
   readonly need: number;
@@ -48,7 +70,7 @@ export interface ShownBalance {
  * Every figure but the rounding is its own nearest whole number, so that it reads the same on every sheet; the
  * rounding closes the line.
  */
-export function shownBalance(balance: Balance, system: UnitSystem = "us"): ShownBalance {
+export function shownBalance(balance: BalanceFigures, system: UnitSystem = "us"): ShownBalance {
   const whole = (lb: number) => roundTo(system === "us" ? lb : lb * KG_PER_LB, 0);
   const need = whole(balance.needLb);
   const strip = whole(balance.stripLb);

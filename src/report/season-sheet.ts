@@ -1,9 +1,9 @@
 import { inWorkingOrder, type RunResult, type SeasonOfPlan, seasonOfPlan } from "../plan/index.ts";
-import { counted, numberText, UNKNOWN } from "../units/index.ts";
+import { counted, numberText, signedText, UNKNOWN } from "../units/index.ts";
 import { hasFills, unconfirmedWords } from "./fills-sheet.ts";
 import { dayText, finishChart } from "./finish-chart.ts";
 import { flagged, heading, htmlDocument, htmlTable, list, number, paragraph, sheetPage } from "./html.ts";
-import { acresText, rateText, type UnitSystem, unitWords } from "./numbers.ts";
+import { acresText, areaIn, rateText, type UnitSystem, unitWords } from "./numbers.ts";
 import { aheadInWords } from "./planter-words.ts";
 import { noTenderGain } from "./tender-words.ts";
 
@@ -48,10 +48,7 @@ export function seasonInWords(season: SeasonOfPlan, system: UnitSystem = "us"): 
   const ac = (area: number): string => acresText(area, system, 0);
   const [first, plain] = season.finish;
   const { levers } = season;
-  const gain = (acPerDay: number): string => {
-    const more = acPerDay - levers.today.acPerDay;
-    return `${more > 0 ? "+" : ""}${ac(more)}`;
-  };
+  const gain = (acPerDay: number): string => signedText(areaIn(acPerDay - levers.today.acPerDay, system), 0);
   const isDone = season.fields.every((field) => field.isDone);
   return [
     isDone

@@ -3,6 +3,7 @@ import {
   capBasisOf,
   type FieldCare,
   type FieldOptimum,
+  IN_CROP_CARE,
   type Plan,
   type PlanSplit,
   type SettledBlend,
@@ -29,8 +30,7 @@ export const splitMethodInWords = (method: Split["method"]): string => METHODS[m
 const WHEN: Readonly<Record<NonNullable<PlanSplit["broadcastWhen"]>, string>> = {
   "after-harvest": "after harvest",
   "before-crop": "before the crop",
-  "in-crop":
-    "in the crop: dry fertilizer on wet leaves burns, wheels run plants down, and what lies on top feeds this crop little (common practice)",
+  "in-crop": `in the crop: ${IN_CROP_CARE}`,
 };
 
 const broadcastInWords = ({ split }: Plan): string =>

@@ -1,10 +1,9 @@
 import { inOneLine } from "../errors/index.ts";
-import { sum } from "../numeric/index.ts";
 import type { RunResult } from "../plan/index.ts";
 import { numberText, tons } from "../units/index.ts";
 import { laidIn } from "./laid-in.ts";
 import { cautionLine, fieldNeedLines, guideLines } from "./need-lines.ts";
-import { shownBalance } from "./rounded-parts.ts";
+import { shownBalance, sumOfBalances } from "./rounded-parts.ts";
 import { blendLines, careLines, type SplitLine, splitLines } from "./split-lines.ts";
 import { textTable } from "./text-table.ts";
 
@@ -86,17 +85,7 @@ function balanceLines({ fields }: RunResult): string[] {
   const all = fields.flatMap(({ balances }) => balances);
   const nutrients = [...new Set(all.map(({ nutrient }) => nutrient))];
   const rows = nutrients.map((nutrient) => {
-    const own = all.filter((balance) => balance.nutrient === nutrient);
-    const shown = shownBalance({
-      ...own[0]!,
-      needLb: sum(own.map((one) => one.needLb)),
-      stripLb: sum(own.map((one) => one.stripLb)),
-      broadcastLb: sum(own.map((one) => one.broadcastLb)),
-      creditsLb: sum(own.map((one) => one.creditsLb)),
-      shortageLb: sum(own.map((one) => one.shortageLb)),
-      excessLb: sum(own.map((one) => one.excessLb)),
-      roundingLb: sum(own.map((one) => one.roundingLb)),
-    });
+    const shown = shownBalance(sumOfBalances(nutrient, all));
     return [nutrient, ...PARTS.map((part) => numberText(shown[part], 0))];
   });
   return textTable([["lb of", ...PARTS], ...rows]);

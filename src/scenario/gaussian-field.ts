@@ -11,11 +11,6 @@ export type Surface = (x: number, y: number) => number;
 
 const WAVES = 320;
 
-export function correlationAt({ type, scaleM }: Correlation, distanceM: number): number {
-  const h = distanceM / scaleM;
-  return Math.exp(type === "exponential" ? -h : -h * h);
-}
-
 /**
  * A Gaussian random field of mean 0 and variance 1, as a sum of cosine waves: wave numbers drawn from the
  * spectral density of the correlation (Bochner), directions and phases uniform; one draw in each of 320 equal

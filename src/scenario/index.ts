@@ -1,4 +1,4 @@
-export { type Correlation, correlationAt, gaussianField, type Surface } from "./gaussian-field.ts";
+export { type Correlation, gaussianField, type Surface } from "./gaussian-field.ts";
 export { generate, type Scenario } from "./generate.ts";
 export type { Land, LandField } from "./land.ts";
 export { type Random, randomStream, xoshiro128 } from "./random.ts";

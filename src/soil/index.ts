@@ -19,5 +19,5 @@ export { isNear } from "./same-place.ts";
 export { hasSoilTests, samplesOfLayer } from "./sample-file.ts";
 export { type SampleRecord, sampleRecords } from "./sample-records.ts";
 export type { ChosenColumns, LabHeading, LabMeaning, SampleFile, SampleRow } from "./sample-types.ts";
-export type { SoilSample, SoilTest, TestReading } from "./soil-sample.ts";
+export { type SoilSample, type SoilTest, TESTS, type TestReading } from "./soil-sample.ts";
 export { visitsOf } from "./visits.ts";

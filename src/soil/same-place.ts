@@ -1,11 +1,10 @@
 import type { Notice, Question } from "../errors/index.ts";
 import type { One, Skipped } from "../formats/index.ts";
-import type { SoilSample, SoilTest } from "./soil-sample.ts";
+import { M_PER_DEG } from "../geo/index.ts";
+import { type SoilSample, type SoilTest, TESTS } from "./soil-sample.ts";
 import { type DatedRows, visitFinder } from "./visits.ts";
 
 const NEAR_M = 1;
-const M_PER_DEG = 111_195; // a degree of latitude on a sphere of 6,371 km; only to find what lies within 1 m
-const TESTS: readonly SoilTest[] = ["P", "K", "CEC"];
 
 interface Merged {
   readonly samples: readonly SoilSample[];

@@ -15,6 +15,8 @@ export interface SoilSample {
 }
 
 export type SoilTest = "P" | "K" | "CEC";
+/** The tests that are mapped. */
+export const TESTS: readonly SoilTest[] = ["P", "K", "CEC"];
 
 /** How a test was read: unit in the file and extractant, and who said so: `heading` where nothing was left to ask. */
 export interface TestReading {

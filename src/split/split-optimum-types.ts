@@ -86,7 +86,6 @@ export interface OptimumField {
   /** Null without time lines. */
   readonly hours: number | null;
   readonly meanStripLbPerAc: number;
-  readonly meanBroadcastLbPerAc: number;
   /** $ of the field without and with a pass where both were weighed; null otherwise, and for a way on which the target leaves need without a place. */
   readonly costWithoutPass: number | null;
   readonly costWithPass: number | null;

@@ -118,9 +118,7 @@ function fieldSummary(
   classes: readonly OptimumClassRates[],
 ): OptimumField {
   const own = classes.filter((one) => one.fieldId === field.id);
-  const mean = (rates: (one: OptimumClassRates) => readonly number[]): number =>
-    sum(own.map((one) => sum(rates(one)) * one.areaAc)) / field.areaAc;
-  const meanStripLbPerAc = mean((one) => one.stripLbPerAc);
+  const meanStripLbPerAc = sum(own.map((one) => sum(one.stripLbPerAc) * one.areaAc)) / field.areaAc;
   const time = input.lines === undefined ? null : hoursAtRate(input.lines, meanStripLbPerAc);
   const extra = choice.solved.targetPrice;
   const perHour = (input.hourValue ?? 0) + (input.hoursMost === undefined ? 0 : extra);
@@ -131,7 +129,6 @@ function fieldSummary(
     pass: choice.pass[f]!,
     hours: time === null ? null : time.hoursPerAc * field.areaAc,
     meanStripLbPerAc,
-    meanBroadcastLbPerAc: mean((one) => one.broadcastLbPerAc),
     costWithoutPass: choice.without[f]!,
     costWithPass: choice.with[f]!,
     dollarsPerStripLb: perLb + perHour * (time?.hoursPerLb ?? 0),

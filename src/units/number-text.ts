@@ -10,12 +10,19 @@ export function numberText(value: number, decimals: number): string {
   return `${rounded < 0 ? "−" : ""}${grouped}${part === undefined ? "" : `.${part}`}`;
 }
 
+/** The same with a plus before what is above 0: how much more or less. */
+export const signedText = (value: number, decimals: number): string =>
+  `${value > 0 ? "+" : ""}${numberText(value, decimals)}`;
+
 /** Nearest, an exact half away from zero, so that 2.5 and -2.5 show alike. */
 export function roundTo(value: number, decimals: number): number {
   const scale = 10 ** decimals;
   const rounded = (Math.sign(value) * Math.round(Math.abs(value) * scale)) / scale;
   return rounded === 0 ? 0 : rounded;
 }
+
+/** The number that a file has of it with so many decimals. */
+export const writtenWith = (value: number, decimals: number): number => Number(value.toFixed(decimals));
 
 /** `1 field`, `57 fields`; `many` where more than one is not said with an s. */
 export const counted = (count: number, one: string, many: string = `${one}s`): string =>

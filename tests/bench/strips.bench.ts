@@ -8,8 +8,6 @@ import { expect, it } from "vitest";
 import {
   boundsOf,
   insetLand,
-  type LatticePiece,
-  latticeCut,
   type MultiPolygon,
   multiPolygonArea,
   type Point,
@@ -21,6 +19,7 @@ import {
 import { sum } from "../../src/numeric/index.ts";
 import { guidanceFrame, movePolygons } from "../../src/strips/guidance-frame.ts";
 import { expectedBoundaries, readBoundary } from "../geo/boundaries.ts";
+import { type LatticePiece, latticeCut } from "../geo/tiles.ts";
 import { writeSection } from "./bench-page.mjs";
 
 /** Times the direct cut must be faster, median of the fields. */

@@ -3,7 +3,6 @@ import { describe, expect, test } from "vitest";
 import {
   ellipsoidArea,
   fieldFrame,
-  latticeCut,
   latticeTiles,
   type MultiPolygon,
   multiPolygonArea,
@@ -16,7 +15,16 @@ import { frozen } from "../formats/support.ts";
 import { expectedBoundaries, readBoundary, VALID_FILES } from "./boundaries.ts";
 import { box } from "./box.ts";
 import { nastyField } from "./nasty-fields.ts";
-import { invalidTiles, outlineBeside, perimeter, rawArea, tilesOf, totalArea, written } from "./tiles.ts";
+import {
+  invalidTiles,
+  latticeCut,
+  outlineBeside,
+  perimeter,
+  rawArea,
+  tilesOf,
+  totalArea,
+  written,
+} from "./tiles.ts";
 
 /** The field seen along its guidance line: [to the right, along]. */
 const alongLine = (area: MultiPolygon, [[ax, ay], [bx, by]]: readonly [Point, Point]): MultiPolygon => {

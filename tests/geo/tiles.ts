@@ -1,19 +1,44 @@
 import {
   type Frame,
-  type LatticePiece,
   type LatticeTile,
+  latticeTiles,
   type MultiPolygon,
   multiPolygonArea,
   type Point,
+  type Polygon,
   polygonArea,
   ringArea,
   ringFaults,
   STEPS_PER_METRE,
+  snapFlatTiles,
   snapTiles,
   tilingFaults,
   writtenPositions,
 } from "../../src/geo/index.ts";
 import { sum } from "../../src/numeric/index.ts";
+
+/** One connected piece of land in one cell of the lattice. */
+export interface LatticePiece {
+  readonly pass: number;
+  readonly column: number;
+  /** One outer ring and its holes. */
+  readonly polygon: Polygon;
+}
+
+/** Land cut into passes and columns and rounded to 0.1 mm, as the layout does with each part of a field. */
+export const latticeCut = (
+  land: MultiPolygon,
+  lattice: { readonly widthM: number; readonly lengthM: number },
+): LatticePiece[] => {
+  const tiles = latticeTiles(land, lattice);
+  const snapped = snapFlatTiles(
+    tiles.map((tile) => tile.rings),
+    STEPS_PER_METRE,
+  );
+  return tiles.flatMap(({ pass, column }, index) =>
+    snapped[index]!.map((polygon) => ({ pass, column, polygon })),
+  );
+};
 
 export const tilesOf = (pieces: readonly LatticePiece[]): MultiPolygon[] =>
   pieces.map(({ polygon }) => [polygon]);

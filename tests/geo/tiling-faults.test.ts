@@ -1,16 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import {
-  fieldFrame,
-  latticeCut,
-  type MultiPolygon,
-  type Point,
-  type Ring,
-  tilingFaults,
-} from "../../src/geo/index.ts";
+import { fieldFrame, type MultiPolygon, type Point, type Ring, tilingFaults } from "../../src/geo/index.ts";
 import { box } from "./box.ts";
 import { nastyField } from "./nasty-fields.ts";
-import { outlineBeside, tilesOf, totalArea, written } from "./tiles.ts";
+import { latticeCut, outlineBeside, tilesOf, totalArea, written } from "./tiles.ts";
 
 const land: MultiPolygon = [
   [

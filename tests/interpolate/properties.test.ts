@@ -12,7 +12,6 @@ import {
   type Samples,
   StoppedError,
   type Structure,
-  samePlaces,
   semivariance,
   type VariogramModel,
 } from "../../src/interpolate/index.ts";
@@ -225,15 +224,16 @@ describe("awkward sample sets", () => {
     expect(() => inverseDistance(two(20, 30), TARGETS)).toThrow(refused);
   });
 
-  it("finds every pair within a metre", () => {
-    const x = Float64Array.of(5, 0, 5.5, 100, 5.2);
-    const y = Float64Array.of(5, 0, 5, 100, 5.9);
-    expect(samePlaces({ x, y }, 1).map(({ first, second }) => [first, second])).toEqual([
-      [0, 2],
-      [0, 4],
-      [2, 4],
-    ]);
-    expect(samePlaces({ x, y })).toEqual([]);
+  it("of several at one place the first that repeats one is told; a like x alone is no one place", () => {
+    const among = (y: readonly number[]): Samples => ({
+      x: Float64Array.of(5, 0, 5, 0, 5),
+      y: Float64Array.from(y),
+      value: Float64Array.of(11, 12, 13, 14, 15),
+    });
+    expect(() => krige(among([5, 7, 6, 7, 5]), model, TARGETS)).toThrow(
+      "samples 2 and 4 stand at one place (0, 7) with the values 12 and 14",
+    );
+    expect(krige(among([5, 7, 6, 8, 9]), model, TARGETS).estimate.every(Number.isFinite)).toBe(true);
   });
 
   it("no samples, and models that mean nothing, are refused", () => {

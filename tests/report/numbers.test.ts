@@ -7,9 +7,10 @@ import {
   rateText,
   roundedParts,
   shownBalance,
+  sumOfBalances,
   tonsText,
 } from "../../src/report/index.ts";
-import { numberText, UNKNOWN } from "../../src/units/index.ts";
+import { numberText, signedText, UNKNOWN } from "../../src/units/index.ts";
 
 test("numbers have commas, a true minus and no -0", () => {
   expect(numberText(22_320, 0)).toBe("22,320");
@@ -18,6 +19,11 @@ test("numbers have commas, a true minus and no -0", () => {
   expect(numberText(-0.04, 1)).toBe("0.0");
   expect(numberText(999.96, 1)).toBe("1,000.0");
   expect(numberText(Number.NaN, 1)).toBe(UNKNOWN);
+});
+
+test("how much more or less has its sign, nothing has none", () => {
+  expect([1_200.25, -3.25, 0].map((value) => signedText(value, 1))).toEqual(["+1,200.3", "−3.3", "0.0"]);
+  expect(signedText(Number.NaN, 1)).toBe(UNKNOWN);
 });
 
 test("an exact half goes away from zero on both sides", () => {
@@ -59,6 +65,20 @@ describe("roundedParts", () => {
       { seed: 20_260_401, numRuns: 300 },
     );
   });
+});
+
+test("balances of one nutrient are added up, part by part, and no other's with them", () => {
+  const of = (nutrient: "P2O5" | "K2O", lb: number) => ({
+    nutrient,
+    needLb: 10 * lb,
+    stripLb: 6 * lb,
+    broadcastLb: 3 * lb,
+    creditsLb: 2 * lb,
+    shortageLb: lb,
+    excessLb: 2.5 * lb,
+    roundingLb: -0.5 * lb,
+  });
+  expect(sumOfBalances("P2O5", [of("P2O5", 1), of("K2O", 100), of("P2O5", 3)])).toEqual(of("P2O5", 4));
 });
 
 test("a balance closes as shown, and every figure but the rounding is its own nearest pound", () => {

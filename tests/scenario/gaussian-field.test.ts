@@ -1,9 +1,15 @@
 import { describe, expect, test } from "vitest";
-import { type Correlation, correlationAt, gaussianField, randomStream } from "../../src/scenario/index.ts";
+import { type Correlation, gaussianField, randomStream } from "../../src/scenario/index.ts";
 
 const LAGS = [0.1, 0.3, 0.6, 1, 2, 3] as const;
 const FIELDS = 24;
 const PAIRS = 500;
+
+/** The correlation that the field is to have at a distance. */
+function correlationAt({ type, scaleM }: Correlation, distanceM: number): number {
+  const h = distanceM / scaleM;
+  return Math.exp(type === "exponential" ? -h : -h * h);
+}
 
 /** Half the mean squared difference at a lag, over several fields, places and directions. */
 function semivariance(correlation: Correlation, lagM: number): number {

@@ -57,15 +57,8 @@ describe("a turn", () => {
     expect(turnBetween(2 - 1e-9, 1).lengthM).toBeCloseTo(turnBetween(2, 1).lengthM, 3);
   });
 
-  test("a fishtail is shorter than a bulb and less deep", () => {
-    const bulb = turnBetween(1, 1);
-    const fishtail = turnBetween(1, 1, true);
-    expect(fishtail).toEqual({ kind: "fishtail", lengthM: Math.PI + 1, depthM: 1 });
-    expect(fishtail.lengthM).toBeLessThan(bulb.lengthM);
-  });
-
-  test("headland needed: depth, half the width, what is trailed", () => {
-    expect(headlandNeeded(turnBetween(20, 9), 12, 4)).toBe(9 + 6 + 4);
+  test("headland needed: depth and half the width", () => {
+    expect(headlandNeeded(turnBetween(20, 9), 12)).toBe(9 + 6);
   });
 
   // Work over work and turns, 9 m radius, each run one turn: worked out from the centrelines and runs that GEOS gives.

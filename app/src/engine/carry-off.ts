@@ -4,6 +4,7 @@ import {
   counted,
   InputError,
   LEDGER_PATH,
+  lastOfPath,
   manifestPath,
   type Plan,
   type RunResult,
@@ -86,7 +87,7 @@ function sheet(result: RunResult, path: string): Taken {
     throw new InputError("no-such-sheet", `There is no sheet ${path}.`, "Work the field out first.");
   }
   return {
-    name: path.split("/").at(-1)!,
+    name: lastOfPath(path),
     bytes: Uint8Array.from(new TextEncoder().encode(text)),
     checked: [],
   };

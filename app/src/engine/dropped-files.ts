@@ -1,4 +1,13 @@
-import { type Answers, InputError, isKindRead, packShapefiles, readInput, readZip, sameBytes } from "#core";
+import {
+  type Answers,
+  InputError,
+  isKindRead,
+  lastOfPath,
+  packShapefiles,
+  readInput,
+  readZip,
+  sameBytes,
+} from "#core";
 import type { NamedFile } from "./drawn-types.ts";
 
 /**
@@ -24,7 +33,7 @@ export function saidOfLoose(message: string, given: readonly NamedFile[]): strin
   return given.reduce((said, [path]) => {
     const zip = zipOf(path);
     if (zip === path || given.some(([other]) => other === zip)) return said;
-    return said.replaceAll(`${zip}: ${path.slice(path.lastIndexOf("/") + 1)}`, path);
+    return said.replaceAll(`${zip}: ${lastOfPath(path)}`, path);
   }, message);
 }
 

@@ -1,6 +1,7 @@
 import type { FieldOutline } from "#core";
 import { boxOf, polygonsInDegrees, rounded } from "./lon-lat.ts";
 import type { LonLat, LonLatRings, Outline } from "./protocol.ts";
+import { crossings } from "./ring-crossings.ts";
 
 /** A field on the farm's plat, its label where the field is widest. */
 export function outlineOf(id: string, { boundaryLonLat, lineLonLat: [a, b] }: FieldOutline): Outline {
@@ -17,7 +18,7 @@ function labelPlace(boundary: readonly LonLatRings[]): LonLat {
   const [south, north] = [Math.min(...lats), Math.max(...lats)];
   const latOf = (level: number) => south + ((north - south) * level) / LEVELS;
   const cuts = Array.from({ length: LEVELS + 1 }, (_, level) =>
-    boundary.flat().flatMap((ring) => crossings(ring, latOf(level))),
+    boundary.flat().flatMap((ring) => crossings(ring, 1, latOf(level))),
   );
   let best = { score: -1, at: [0, 0] as LonLat };
   for (let level = 1; level < LEVELS; level++) {
@@ -34,13 +35,4 @@ function labelPlace(boundary: readonly LonLatRings[]): LonLat {
     }
   }
   return best.at;
-}
-
-function crossings(ring: readonly LonLat[], lat: number): number[] {
-  const found: number[] = [];
-  for (let k = 0; k + 1 < ring.length; k++) {
-    const [[x0, y0], [x1, y1]] = [ring[k]!, ring[k + 1]!];
-    if (y0 < lat !== y1 < lat) found.push(x0 + ((lat - y0) / (y1 - y0)) * (x1 - x0));
-  }
-  return found;
 }

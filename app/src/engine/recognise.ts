@@ -1,4 +1,4 @@
-import { InputError, LEDGER_PATH, type PlanSource, readPlan, sha256Hex } from "#core";
+import { InputError, LEDGER_PATH, lastOfPath, type PlanSource, readPlan, sha256Hex } from "#core";
 import type { NamedFile } from "./drawn-types.ts";
 import { saidOfLoose, sortedOut } from "./dropped-files.ts";
 import { joined } from "./join-plan.ts";
@@ -43,7 +43,7 @@ function openSaved(
       own.get(source.sha256) ??
       named ??
       standing.get(source.sha256) ??
-      given.find(([path]) => base(path) === base(source.path));
+      given.find(([path]) => lastOfPath(path) === lastOfPath(source.path));
     if (!file) {
       throw new InputError(
         "source-missing",
@@ -57,8 +57,6 @@ function openSaved(
   if (ledger) taken.push([LEDGER_PATH, ledger[1]]);
   return { plan, files: taken, notices: [], asSaved: true, change: "" };
 }
-
-const base = (path: string): string => path.slice(path.lastIndexOf("/") + 1);
 
 function uniquePaths(sources: readonly PlanSource[]): PlanSource[] {
   const seen = new Set<string>();

@@ -10,6 +10,7 @@ import {
   finishChart,
   graveDoubt,
   logsAsOne,
+  meteredOfScaleLb,
   type Notice,
   noticesOfFiles,
   orderOfPlan,
@@ -71,8 +72,7 @@ function fillsView(
       : {
           stand: {
             stoppedAfterPass: stand.passesDone,
-            // What cannot be metered out is on the scale too.
-            binLb: stand.scaleLb.map((lb, b) => Math.max(0, lb - bins[b]!.residualLb)),
+            binLb: stand.scaleLb.map((lb, b) => meteredOfScaleLb(lb, bins[b]!.residualLb)),
           },
         }),
   });

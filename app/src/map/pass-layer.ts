@@ -1,4 +1,4 @@
-import { appliedShare, colours, lineWeights, passShare, ramps } from "#core";
+import { AS_PLANNED, appliedShare, colours, lineWeights, passShare, ramps } from "#core";
 import type { PassLines } from "../engine/protocol.ts";
 import {
   BYTES,
@@ -30,9 +30,6 @@ const TICK_PX = 0.9;
 const [WHOLE, BROKEN, PARTED] = [0, 128, 255];
 /** Bytes of a colour, a share and the rule's form. */
 const STEP = 8;
-
-/** The middle step of the ramp of differences. */
-const AS_PLANNED = (ramps.diff.length - 1) / 2;
 
 interface OnCard {
   readonly program: CardProgram;

@@ -1,16 +1,14 @@
+import { M_PER_DEG } from "#core";
+import { boxOf } from "../engine/lon-lat.ts";
 import type { LonLat, Outline } from "../engine/protocol.ts";
-import { M_PER_DEG } from "./metres.ts";
+import { crossings } from "../engine/ring-crossings.ts";
 
 /** Rules from one side of the farm to the other. */
 const RULES_ACROSS = 80;
 
 /** Metres between the rules of a farm's fields. */
 export function rulePitchM(outlines: readonly Outline[]): number {
-  let [west, south, east, north] = [180, 90, -180, -90];
-  for (const [lon, lat] of outlines.flatMap((one) => one.boundary).flat(2)) {
-    [west, south] = [Math.min(west, lon), Math.min(south, lat)];
-    [east, north] = [Math.max(east, lon), Math.max(north, lat)];
-  }
+  const [west, south, east, north] = boxOf(outlines.flatMap((one) => one.boundary));
   const squeeze = Math.cos((((south + north) / 2) * Math.PI) / 180);
   return (Math.max((east - west) * squeeze, north - south) * M_PER_DEG) / RULES_ACROSS;
 }
@@ -44,7 +42,7 @@ export function rulesOf({ boundary, line, label }: Outline, pitchM: number, widt
   return rules;
 
   function layLine(at: number): void {
-    const cuts = turned.flatMap((ring) => crossings(ring, at)).sort((p, q) => p - q);
+    const cuts = turned.flatMap((ring) => crossings(ring, 0, at)).sort((p, q) => p - q);
     for (let k = 0; k + 1 < cuts.length; k += 2) {
       rules.push([cuts[k]!, cuts[k + 1]!].map((along) => back(at, along)));
     }
@@ -54,14 +52,4 @@ export function rulesOf({ boundary, line, label }: Outline, pitchM: number, widt
     const [e, n] = [x * north + y * east, -x * east + y * north];
     return [label[0] + e / (squeeze * M_PER_DEG), label[1] + n / M_PER_DEG];
   }
-}
-
-/** Where a closed ring crosses the upright at `at`. */
-function crossings(ring: readonly (readonly [number, number])[], at: number): number[] {
-  const found: number[] = [];
-  for (let k = 0; k + 1 < ring.length; k++) {
-    const [[x0, y0], [x1, y1]] = [ring[k]!, ring[k + 1]!];
-    if (x0 < at !== x1 < at) found.push(y0 + ((at - x0) / (x1 - x0)) * (y1 - y0));
-  }
-  return found;
 }

@@ -10,14 +10,14 @@ export const ENDS = 0;
 export const ALONG_KIND_SHADE = 1;
 
 /** Colours a region can have: every step of a ramp, and that of none before them. */
-export const SHADES = 8;
+const SHADES = 8;
 
 /** What a line is. Later ones are drawn over earlier ones. */
 export const EDGE = 0;
 export const NONE_EDGE = 1;
 export const CASING = 2;
 export const CRITICAL = 3;
-export const KINDS = 4;
+const KINDS = 4;
 
 export const regionCorners: string = `#version 300 es
 precision highp float;

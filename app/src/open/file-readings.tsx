@@ -1,4 +1,4 @@
-import { counted, type Question } from "#core";
+import { counted, type Question, UNKNOWN } from "#core";
 import { isPlanFile } from "../engine/plan-file.ts";
 import type { FileReading } from "../engine/read-files.ts";
 import { type ChooseColumn, MeaningChoice, UnitChoice } from "./column-choice.tsx";
@@ -57,7 +57,7 @@ export function FileTable({ paths, readings, questions, isReady, inPlan, leave }
           return (
             <tr key={path}>
               <th scope="row">{one?.called ?? path}</th>
-              <td>{one ? one.as || "–" : isPlanFile(path) ? "plan" : ""}</td>
+              <td>{one ? one.as || UNKNOWN : isPlanFile(path) ? "plan" : ""}</td>
               <td>
                 {one && foundWords(one)}
                 {one && one.unfit !== "" && <div class="flag-text">{one.unfit}</div>}

@@ -1,4 +1,4 @@
-import type { BalanceFigures } from "../state/figures.ts";
+import type { BalanceFigures } from "#core";
 
 const WIDE = 150;
 const HIGH = 12;

@@ -1,9 +1,8 @@
 import { useRef, useState } from "preact/hooks";
-import { numberText, oxideText, UNKNOWN } from "#core";
+import { type BalanceFigures, numberText, oxideText, UNKNOWN } from "#core";
 import type { RateOfWork } from "../engine/protocol.ts";
 import {
   area,
-  type BalanceFigures,
   before,
   dollars,
   type Figures,

@@ -1,4 +1,4 @@
-import { classSwatch, type Layer, numberText } from "#core";
+import { classSwatch, type Layer, numberText, signedText, UNKNOWN } from "#core";
 import type { DrawnLayer } from "../engine/protocol.ts";
 import { Choices } from "../parts/choices.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
@@ -127,9 +127,9 @@ export const ClassesOfBoth = ({ layer, was, caption }: ClassesProps) => (
                 {!caption && <Swatch layer={layer} k={k} />}
                 {label} {layer.classes.names[k] ?? ""}
               </th>
-              <td class="figure">{before === undefined ? "–" : numberText(before, 1)}</td>
+              <td class="figure">{before === undefined ? UNKNOWN : numberText(before, 1)}</td>
               <td class="figure">{numberText(now, 1)}</td>
-              {caption && <td class="figure">{before === undefined ? "–" : gapText(now - before)}</td>}
+              {caption && <td class="figure">{before === undefined ? UNKNOWN : gapText(now - before)}</td>}
             </tr>
           );
         })
@@ -147,5 +147,4 @@ const Swatch = ({ layer, k }: { readonly layer: Layer; readonly k: number }) => 
   />
 );
 
-const gapText = (gap: number): string =>
-  Math.abs(gap) < 0.05 ? "same" : `${gap > 0 ? "+" : "−"}${numberText(Math.abs(gap), 1)}`;
+const gapText = (gap: number): string => (Math.abs(gap) < 0.05 ? "same" : signedText(gap, 1));

@@ -1,5 +1,6 @@
 import { effect } from "@preact/signals";
 import { classOf, type Layer } from "#core";
+import { boxOf } from "../engine/lon-lat.ts";
 import type { DrawnLayer } from "../engine/protocol.ts";
 import type { AppliedShown } from "../engine/season-protocol.ts";
 import type { PlatMap } from "../map/plat-map.ts";
@@ -77,7 +78,7 @@ export function keepMapInStep(map: PlatMap): () => void {
     effect(() => {
       const fields = farmFields.value;
       map.showFarm(fields);
-      const box = fields && fields.length > 0 ? boxOfFields(fields) : null;
+      const box = fields && fields.length > 0 ? boxOf(fields.flatMap((one) => one.boundary)) : null;
       const where = box?.join() ?? "";
       if (box && where !== farmBox) map.frame(box);
       farmBox = where;
@@ -94,15 +95,4 @@ const outlineOfChosen = () => outlines.value.find(({ id }) => id === chosenField
 /** The ramp step of each value. */
 export function stepsOf({ values, classes }: Layer): Int8Array {
   return Int8Array.from(values, (value) => classes.steps[classOf(classes.limits, value)]!);
-}
-
-function boxOfFields(
-  fields: readonly { boundary: readonly (readonly (readonly (readonly [number, number])[])[])[] }[],
-) {
-  let [west, south, east, north] = [180, 90, -180, -90];
-  for (const [lon, lat] of fields.flatMap((one) => one.boundary).flat(2)) {
-    [west, south] = [Math.min(west, lon), Math.min(south, lat)];
-    [east, north] = [Math.max(east, lon), Math.max(north, lat)];
-  }
-  return [west, south, east, north] as const;
 }

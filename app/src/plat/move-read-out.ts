@@ -1,4 +1,4 @@
-import { metresFromInches } from "#core";
+import { rigWidthM } from "#core";
 import type { LonLat } from "../engine/protocol.ts";
 import type { PlatMap } from "../map/plat-map.ts";
 import { plan } from "../state/opened.ts";
@@ -39,7 +39,7 @@ export function moveReadOut(map: PlatMap, event: KeyboardEvent): boolean {
   const dot = (v: readonly [number, number]) => v[0] * wanted[0] + v[1] * wanted[1];
   const isAlong = Math.abs(dot(along)) >= Math.abs(dot(across));
   const way = isAlong ? along : across;
-  const metres = isAlong ? of.rig.segmentM : of.rig.rows * metresFromInches(of.rig.rowSpacingIn);
+  const metres = isAlong ? of.rig.segmentM : rigWidthM(of);
   const sign = Math.sign(dot(way)) || 1;
   const [lon, lat] = moved(now.at, sign * metres * way[0], sign * metres * way[1]);
   const next: LonLat = [Math.min(east, Math.max(west, lon)), Math.min(north, Math.max(south, lat))];

@@ -1,5 +1,5 @@
+import { M_PER_DEG } from "#core";
 import type { LonLat } from "../engine/protocol.ts";
-import { M_PER_DEG } from "../map/metres.ts";
 
 /** Steps east and north of the arrow keys. */
 export const arrows: Readonly<Record<string, readonly [east: number, north: number]>> = {

@@ -1,5 +1,5 @@
 import { type Signal, signal } from "@preact/signals";
-import { type Layer, laidProducts, numberText } from "#core";
+import { type Layer, laidProducts, numberText, UNKNOWN } from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { AppliedLegend } from "../sheets/applied-legend.tsx";
 import { farmChoice, farmList, pickField } from "../state/farm-list.ts";
@@ -67,11 +67,11 @@ function FarmTwin() {
                   {one.name}
                 </button>
               </th>
-              <td class="figure">{line ? area(line.areaAc) : "–"}</td>
+              <td class="figure">{line ? area(line.areaAc) : UNKNOWN}</td>
               <td>{howFarWords[howFar(one.id)]}</td>
               {products.map((product) => (
                 <td key={product} class="figure">
-                  {line ? mass(lbOf([line], product)) : "–"}
+                  {line ? mass(lbOf([line], product)) : UNKNOWN}
                 </td>
               ))}
             </tr>

@@ -1,15 +1,13 @@
-import { APPLIED_LIMITS, appliedShare, colours, lineWeights, numberText, ramps } from "#core";
+import { APPLIED_LIMITS, AS_PLANNED, appliedShare, colours, lineWeights, ramps, signedText } from "#core";
 import type { AppliedShown } from "../engine/season-protocol.ts";
 import { area, words } from "../state/figures.ts";
 
 const stepWords = (step: number): string => {
-  const percent = (limit: number): string => `${limit > 0 ? "+" : ""}${numberText(100 * limit, 0)}`;
+  const percent = (limit: number): string => signedText(100 * limit, 0);
   const [low, high] = [APPLIED_LIMITS[step - 1], APPLIED_LIMITS[step]];
   if (low === undefined) return `under ${percent(high!)}`;
   return high === undefined ? `over ${percent(low)}` : `${percent(low)} to ${percent(high)}`;
 };
-
-const AS_PLANNED = (ramps.diff.length - 1) / 2;
 
 /** Three passes as on the plat: wider for farther off the plan, parted where it is more, broken where it is less. */
 const Swatch = ({ step }: { readonly step: number }) => {

@@ -1,6 +1,6 @@
 import type { RefObject } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
-import { counted } from "#core";
+import { counted, UNKNOWN } from "#core";
 import { askForFiles } from "../open/choose-files.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
@@ -23,7 +23,7 @@ export function FarmSheet() {
       title={of.name}
       aside={
         <span class="second">
-          {acres === undefined ? "–" : area(acres)} {words().area}, {counted(count, "field")}
+          {acres === undefined ? UNKNOWN : area(acres)} {words().area}, {counted(count, "field")}
         </span>
       }
       actions={
@@ -156,7 +156,7 @@ function Fields({ table }: { table: RefObject<HTMLTableElement | null> }) {
                   {one.name}
                 </button>
               </th>
-              <td class="figure">{line ? area(line.areaAc) : "–"}</td>
+              <td class="figure">{line ? area(line.areaAc) : UNKNOWN}</td>
               <td>{one.crop}</td>
               <td>
                 <Berms steps={far} />
@@ -168,7 +168,7 @@ function Fields({ table }: { table: RefObject<HTMLTableElement | null> }) {
                       line.maps.reduce((sum, map) => sum + map.totalLb, 0),
                       1,
                     )
-                  : "–"}
+                  : UNKNOWN}
               </td>
               <td>
                 <Flag count={doubtsOf(one.id)} />

@@ -7,6 +7,7 @@ import {
   fillHereInWords,
   numberText,
   scalesInWords,
+  UNKNOWN,
 } from "#core";
 import { NeededLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
@@ -75,7 +76,7 @@ export function StopsTable({ fills, isOld }: { readonly fills: FieldFills; reado
                 {about}
                 {area(stop.acres)}
               </td>
-              <td class="figure">{stop.waitMinutes === null ? "–" : numberText(stop.waitMinutes, 0)}</td>
+              <td class="figure">{stop.waitMinutes === null ? UNKNOWN : numberText(stop.waitMinutes, 0)}</td>
             </tr>
           ))}
         </tbody>

@@ -1,4 +1,12 @@
-import { beyondTender, binWords, fillsInWords, firstLoadsInWords, missingRigKeys, numberText } from "#core";
+import {
+  beyondTender,
+  binWords,
+  fillsInWords,
+  firstLoadsInWords,
+  missingRigKeys,
+  numberText,
+  UNKNOWN,
+} from "#core";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { Drawing } from "../parts/drawing.tsx";
 import { Fold } from "../parts/fold.tsx";
@@ -39,7 +47,9 @@ export function FillsSheet() {
       }
     >
       <BigNumber
-        value={fills ? `${isOld ? "~" : tilde()}${fills.plan.feasible ? fills.stops.length : "–"}` : "–"}
+        value={
+          fills ? `${isOld ? "~" : tilde()}${fills.plan.feasible ? fills.stops.length : UNKNOWN}` : UNKNOWN
+        }
         words={
           fills
             ? fills.stops.length === 1

@@ -7,7 +7,11 @@ import {
   leftOnHandWords,
   numberText,
   placedWords,
+  signedText,
   suppliersText,
+  UNKNOWN,
+  USUAL_LOT_TONS,
+  whatIfCost,
 } from "#core";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { NeededLine } from "../parts/figure-line.tsx";
@@ -22,7 +26,8 @@ import { withTerms } from "../state/season-edits.ts";
 import { orderShown, seasonTrouble } from "../state/season-state.ts";
 import { OrderEntryLine } from "./order-entry.tsx";
 
-const signed = (tons: number): string => `${tons > 0 ? "+" : ""}${numberText(tons, 1)}`;
+/** What a ton may cost more, to look at. */
+const DEARER_SHARE = 0.1;
 
 /** What to order with overlap, loss and stock, and where the booking stands. */
 export function OrderSeason() {
@@ -113,7 +118,12 @@ export function OrderSeason() {
                   <td class="figure">{mass(line.leftLb)}</td>
                   <td class="figure">{costText(one)}</td>
                   <td class="figure">
-                    {isPriced ? dollars(line.cost + 0.1 * line.toOrderTons * line.pricePerTon) : "–"}
+                    {isPriced
+                      ? dollars(
+                          line.boughtCost +
+                            whatIfCost(line.toOrderTons, line.pricePerTon, line.freightPerTon, DEARER_SHARE),
+                        )
+                      : UNKNOWN}
                   </td>
                 </tr>
               );
@@ -124,7 +134,7 @@ export function OrderSeason() {
               {isBought && <td class="figure">{tons("boughtTons")}</td>}
               <td class="figure">{tons("toOrderTons")}</td>
               <td class="figure" />
-              <td class="figure">{unpriced === "" ? usd : "–"}</td>
+              <td class="figure">{unpriced === "" ? usd : UNKNOWN}</td>
               <td class="figure" />
             </tr>
           </tbody>
@@ -147,7 +157,7 @@ export function OrderSeason() {
           The cost is of what is bought, at its price, and of what is still to order.
         </p>
       )}
-      {unpricedInWords !== "" && usd !== "–" && (
+      {unpricedInWords !== "" && usd !== UNKNOWN && (
         <p class="second small">
           {usd} without {unpricedInWords}.
         </p>
@@ -208,8 +218,8 @@ function Book() {
               <td class="figure">{boughtTonsText(one.deliveredTons)}</td>
               <td class="figure">{boughtTonsText(one.dueTons)}</td>
               <td class="figure">{boughtTonsText(one.boughtTons)}</td>
-              <td class="figure">{one.plannedTons === null ? "–" : numberText(one.plannedTons, 1)}</td>
-              <td class="figure">{one.changeTons === null ? "–" : signed(one.changeTons)}</td>
+              <td class="figure">{one.plannedTons === null ? UNKNOWN : numberText(one.plannedTons, 1)}</td>
+              <td class="figure">{one.changeTons === null ? UNKNOWN : signedText(one.changeTons, 1)}</td>
             </tr>
           ))}
         </tbody>
@@ -244,7 +254,7 @@ function Terms() {
                 key={id}
                 label={`${id} ordered in lots of`}
                 unit={`${boughtIn()}s`}
-                value={termOf(id)?.lotTons ?? 0.1}
+                value={termOf(id)?.lotTons ?? USUAL_LOT_TONS}
                 least={0.01}
                 onTake={(value) =>
                   edit(withTerms(of, id, { lotTons: value }, `${id} in lots of ${said(value)} tons`))

@@ -1,4 +1,4 @@
-import { areaIn, counted, laidProducts, numberText, tons, typedPrices } from "#core";
+import { areaIn, counted, laidProducts, numberText, tons, typedPrices, UNKNOWN } from "#core";
 import { SERVER_GONE } from "../engine/protocol.ts";
 import { Bench, BigNumber } from "../parts/bench.tsx";
 import { DraftInput } from "../parts/draft-input.tsx";
@@ -58,7 +58,7 @@ export function OrderSheet() {
         />
       ) : (
         <BigNumber
-          value={`${tilde()}${lines.length === 0 ? "–" : heavy(all, 1)}`}
+          value={`${tilde()}${lines.length === 0 ? UNKNOWN : heavy(all, 1)}`}
           words={`${words().heavy} of product in the files`}
         />
       )}
@@ -115,7 +115,7 @@ function ProductTable() {
         <tbody>
           {pricedProducts().map((product) => {
             const lb = lbOf(lines, product);
-            const ifShown = (figure: string) => (shown.includes(product) ? figure : "–");
+            const ifShown = (figure: string) => (shown.includes(product) ? figure : UNKNOWN);
             const price = typedPrices(of)[product];
             return (
               <tr key={product}>
@@ -149,7 +149,7 @@ function ProductTable() {
                     }}
                   />
                 </td>
-                <td class="figure">{price === undefined ? "–" : ifShown(dollars(tons(lb) * price))}</td>
+                <td class="figure">{price === undefined ? UNKNOWN : ifShown(dollars(tons(lb) * price))}</td>
               </tr>
             );
           })}

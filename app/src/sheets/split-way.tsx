@@ -1,4 +1,13 @@
-import { bandFactor, capital, numberText, oxideText, type PlanSplit, type SplitMethod } from "#core";
+import {
+  bandFactor,
+  capital,
+  IN_CROP_CARE,
+  numberText,
+  oxideText,
+  type PlanSplit,
+  type SplitMethod,
+  UNKNOWN,
+} from "#core";
 import { BigNumber } from "../parts/bench.tsx";
 import { Choices } from "../parts/choices.tsx";
 import { FigureLine, PickLine } from "../parts/figure-line.tsx";
@@ -16,7 +25,7 @@ import { Layers, Priority, partInWords } from "./split-priority.tsx";
 export function SplitHeadline() {
   const shown = field.value;
   const view = shown?.split;
-  if (!shown || !view) return <BigNumber value="–" words={`${words().rate}, being worked out`} />;
+  if (!shown || !view) return <BigNumber value={UNKNOWN} words={`${words().rate}, being worked out`} />;
   const ceiling = shown.ceilingLbPerAc;
   if (view.optimum) {
     const { worth } = view.optimum;
@@ -152,12 +161,7 @@ export function SplitWay() {
             }
           />
         </dl>
-        {of.split.broadcastWhen === "in-crop" && (
-          <p class="doubt">
-            Dry fertilizer on wet leaves burns, the wheels run plants down, and what lies on top feeds this
-            crop little (common practice).
-          </p>
-        )}
+        {of.split.broadcastWhen === "in-crop" && <p class="doubt">{capital(IN_CROP_CARE)}.</p>}
         {of.split.bandFactorP2O5 !== undefined && (
           <p class="doubt">
             No guide read here cuts a rate for banding as a rule. What is left out draws the soil down: see

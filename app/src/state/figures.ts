@@ -1,7 +1,7 @@
 import { computed, effect, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import {
   acresText,
-  type Balance,
+  type BalanceFigures,
   laidProducts,
   lbText,
   lengthIn,
@@ -11,6 +11,7 @@ import {
   type ShownBalance,
   shownBalance,
   sum,
+  sumOfBalances,
   tons,
   tonsText,
   typedPrices,
@@ -60,12 +61,9 @@ export const isOfBefore: ReadonlySignal<boolean> = computed(() =>
 /** Before a figure that belongs to an older plan than the one shown. */
 export const tilde = (): string => (isBehind.value || isOfBefore.value ? "~" : "");
 
-/** A balance without the words about each part. */
-export type BalanceFigures = Omit<Balance, "reasons">;
-
 /** Whole figures of it that add up as shown. */
 export const shownFigures = (balance: BalanceFigures): ShownBalance =>
-  shownBalance(balance as Balance, settings.value.system);
+  shownBalance(balance, settings.value.system);
 
 /** What the balance shows: pounds by oxide and by product. */
 export interface Figures {
@@ -95,21 +93,12 @@ export function productsOf(lines: readonly FieldLine[]): string[] {
 }
 
 const added = (lines: readonly FieldLine[]): BalanceFigures[] =>
-  (["P2O5", "K2O"] as const).map((nutrient) => {
-    const of = lines.flatMap((line) => line.balances.filter((balance) => balance.nutrient === nutrient));
-    const total = (part: Exclude<keyof Balance, "nutrient" | "reasons">) =>
-      sum(of.map((balance) => balance[part]));
-    return {
+  (["P2O5", "K2O"] as const).map((nutrient) =>
+    sumOfBalances(
       nutrient,
-      needLb: total("needLb"),
-      stripLb: total("stripLb"),
-      broadcastLb: total("broadcastLb"),
-      creditsLb: total("creditsLb"),
-      shortageLb: total("shortageLb"),
-      excessLb: total("excessLb"),
-      roundingLb: total("roundingLb"),
-    };
-  });
+      lines.flatMap((line) => line.balances),
+    ),
+  );
 
 /** The farm's lines with the chosen field as worked out last, which is never older than the farm's. */
 export const farmLines: ReadonlySignal<readonly FieldLine[]> = computed(() => {

@@ -1,4 +1,4 @@
-import { guideById, type Plan, type PlanField, rateIn, type UnitSystem, unitWords } from "#core";
+import { guideById, type Plan, type PlanField, rateIn, type UnitSystem, unitWords, zeroRateIn } from "#core";
 import { said, saidUsd } from "./said.ts";
 
 /** A changed plan with the edit's name; the plan given stays as it is. */
@@ -68,15 +68,12 @@ export function withPrice(plan: Plan, product: string, usdPerTon: number | null)
 /** What a rate 0 does in the controller, as the question's answer says it: `off`, `no-data`, `small:5`; null when it says none. */
 export function withZeroRate(plan: Plan, answer: string): Change | null {
   const { zeroRate: _, smallRateLbPerAc: __, ...rest } = plan.controller ?? {};
-  const name = `A rate 0: ${answer.replace(/^small:(.*)/, "$1 lb/ac instead")}`;
-  if (answer === "off" || answer === "no-data") {
-    return { name, plan: { ...plan, controller: { ...rest, zeroRate: answer } } };
-  }
-  const lbPerAc = Number(/^small:(\d+(?:\.\d+)?)$/.exec(answer)?.[1] ?? 0);
-  if (lbPerAc === 0) return null;
+  const told = zeroRateIn(answer);
+  if (told === null) return null;
+  const small = told.does === "small" ? { smallRateLbPerAc: told.lbPerAc } : {};
   return {
-    name,
-    plan: { ...plan, controller: { ...rest, zeroRate: "small", smallRateLbPerAc: lbPerAc } },
+    name: `A rate 0: ${answer.replace(/^small:(.*)/, "$1 lb/ac instead")}`,
+    plan: { ...plan, controller: { ...rest, zeroRate: told.does, ...small } },
   };
 }
 

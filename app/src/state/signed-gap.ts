@@ -1,11 +1,11 @@
-import { numberText, UNKNOWN } from "#core";
+import { signedText, UNKNOWN } from "#core";
 
 /** Of two figures as they are shown, so that the three subtract; – where one is not known. */
 export function signedGap(was: string, is: string): string {
   const gap = shownNumber(is) - shownNumber(was);
   if (Number.isNaN(gap)) return UNKNOWN;
   const decimals = is.split(".")[1]?.length ?? 0;
-  return `${gap > 0 ? "+" : "−"}${numberText(Math.abs(gap), decimals)}`;
+  return signedText(gap, decimals);
 }
 
 const shownNumber = (text: string): number => Number(text.replaceAll(",", "").replace("−", "-"));

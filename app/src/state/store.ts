@@ -36,7 +36,3 @@ export const keep = async (store: "sessions" | "files", key: string, value: unkn
 
 export const recall = (store: "sessions" | "files", key: string): Promise<unknown> =>
   ask(store, "readonly", (at) => at.get(key));
-
-export const forget = async (store: "sessions" | "files", key: string): Promise<void> => {
-  await ask(store, "readwrite", (at) => at.delete(key));
-};

@@ -1,4 +1,4 @@
-import type { StickPlace } from "#core";
+import { lastOfPath, type StickPlace } from "#core";
 
 /** A folder that the user chose, by paths with forward slashes below it. */
 export class StickFolder implements StickPlace {
@@ -28,7 +28,7 @@ export class StickFolder implements StickPlace {
 
   async read(path: string): Promise<Uint8Array<ArrayBuffer> | "other" | null> {
     const folder = await this.folderOf(path, false);
-    const handle = await folder?.getFileHandle(lastOf(path)).catch(otherOrNone);
+    const handle = await folder?.getFileHandle(lastOfPath(path)).catch(otherOrNone);
     if (!handle || handle === "other") return handle ?? null;
     return new Uint8Array(await (await handle.getFile()).arrayBuffer());
   }
@@ -36,14 +36,14 @@ export class StickFolder implements StickPlace {
   /** Puts a file in place whole: the browser writes it beside and renames it when it is closed. */
   async write(path: string, bytes: Uint8Array): Promise<void> {
     const folder = await this.folderOf(path, true);
-    const handle = await folder!.getFileHandle(lastOf(path), { create: true });
+    const handle = await folder!.getFileHandle(lastOfPath(path), { create: true });
     const writable = await handle.createWritable();
     await writable.write(Uint8Array.from(bytes));
     await writable.close();
   }
 
   async remove(path: string): Promise<void> {
-    await (await this.folderOf(path, false))?.removeEntry(lastOf(path), { recursive: true });
+    await (await this.folderOf(path, false))?.removeEntry(lastOfPath(path), { recursive: true });
   }
 
   private async folderOf(path: string, create: boolean): Promise<FileSystemDirectoryHandle | null> {
@@ -55,8 +55,6 @@ export class StickFolder implements StickPlace {
     return folder;
   }
 }
-
-const lastOf = (path: string): string => path.slice(path.lastIndexOf("/") + 1);
 
 function otherOrNone(error: unknown): "other" | null {
   return error instanceof DOMException && error.name === "TypeMismatchError"

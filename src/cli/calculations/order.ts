@@ -13,6 +13,7 @@ import {
   orderStand,
   orderTotals,
   type ScheduledLoad,
+  USUAL_LOT_TONS,
   whatIfCost,
 } from "../../order/index.ts";
 import { partMissing, type ReadShape } from "./read-calculation.ts";
@@ -132,7 +133,7 @@ export function orderOf(read: ReadShape): OrderResult {
         loads: loadSchedule({
           use: use.filter((one) => one.product === product),
           onHandLb: termOf(product).onHandLb,
-          loadTons: termOf(product).lotTons ?? 0.1,
+          loadTons: termOf(product).lotTons ?? USUAL_LOT_TONS,
         }),
       })),
     }),

@@ -7,7 +7,7 @@ import { gatherInput } from "../gather-input.ts";
 /** What a file holds, held to a shape; throws `calculation-not-valid` with the path of each wrong or unknown key. */
 export type ReadShape = <T>(shape: z.ZodType<T>) => T;
 
-/** The figures that `--input X.json` (or `-`) holds: docs/operations.md has every shape. Throws `not-json`. */
+/** The figures that `--input X.json` (or `-`) holds: docs/operations.md has every shape. Throws `not-json`; what comes back throws `calculation-not-valid`. */
 export async function readCalculation(call: Call, path: string): Promise<ReadShape> {
   const { name, files } = await gatherInput(path, call.readStandardInput);
   const [bytes] = files.values();

@@ -1,3 +1,4 @@
+import { meteredOfScaleLb } from "../../capacity/index.ts";
 import { InputError, type Notice, noticeLines } from "../../errors/index.ts";
 import type { RefillStand } from "../../fills/index.ts";
 import {
@@ -126,8 +127,7 @@ function standOf(
       "Read the scale again.",
     );
   }
-  // What cannot be metered out is on the scale too.
-  const meteredLb = binLb.map((lb, b) => Math.max(0, lb - residualLb[b]!));
+  const meteredLb = binLb.map((lb, b) => meteredOfScaleLb(lb, residualLb[b]!));
   const done = doneAfter(field, after);
   requireSomethingLeft(field, done);
   const { driven, words } = done;

@@ -11,6 +11,7 @@ import {
   placedNotices,
   type RunResult,
   ratioNames,
+  requireField,
 } from "../../plan/index.ts";
 import { type Product, productById } from "../../products/index.ts";
 import { ledgerOf, type TypedEvent, TypedEvents } from "../calculations/ledger.ts";
@@ -70,17 +71,7 @@ async function write(call: Call, operand: string, typed: readonly TypedEvent[]):
   const names = new Set((plan.blends ?? []).flatMap(ratioNames));
   const products = [...ownProducts(plan), ...(await blendsOf(call, operand, names, typed))];
   const events = typed.map((event) => withOxides(event, names, products));
-  for (const event of events) {
-    if (!("fieldId" in event) || plan.fields.some((field) => field.id === event.fieldId)) continue;
-    throw new InputError(
-      "no-such-field",
-      `The plan has no field “${event.fieldId}”.`,
-      `Name one of: ${plan.fields
-        .slice(0, 12)
-        .map((field) => field.id)
-        .join(", ")}.`,
-    );
-  }
+  for (const event of events) if ("fieldId" in event) requireField(plan, event.fieldId);
   const date = dayOr(call.options.date);
   const entries = addToLedger(folder, date, events, realDisk, call.options.again);
   const all = readLedger(ledgerBytes(folder, realDisk), LEDGER_PATH).entries;

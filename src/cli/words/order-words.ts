@@ -1,6 +1,6 @@
-import type { OrderStand } from "../../order/index.ts";
 import {
   allUsdText,
+  bookedRow,
   boughtTonsText,
   costText,
   isPartPlaced,
@@ -10,7 +10,7 @@ import {
   textTable,
   usdText,
 } from "../../report/index.ts";
-import { numberText, UNKNOWN } from "../../units/index.ts";
+import { numberText, signedText, UNKNOWN } from "../../units/index.ts";
 import type { OrderResult } from "../calculations/order.ts";
 
 /** The order, what stands booked, what-if prices, loads by date. */
@@ -71,7 +71,7 @@ export function orderWords(result: OrderResult): string[] {
         ...result.book.flatMap((one) => [
           bookedRow(one.product, one.supplier, one, [
             one.plannedTons === null ? UNKNOWN : numberText(one.plannedTons, 1),
-            one.changeTons === null ? UNKNOWN : signed(one.changeTons),
+            one.changeTons === null ? UNKNOWN : signedText(one.changeTons, 1),
           ]),
           ...(one.bySupplier.length < 2
             ? []
@@ -81,7 +81,7 @@ export function orderWords(result: OrderResult): string[] {
     );
   }
   for (const { product, changeShare, cost } of result.whatIf ?? [])
-    lines.push(`${product} at ${signed(100 * changeShare)} %: ${usdText(cost)}`);
+    lines.push(`${product} at ${signedText(100 * changeShare, 1)} %: ${usdText(cost)}`);
   for (const { product, loads } of result.loads ?? []) {
     lines.push(
       `${product}: ${loads.map((load) => `${numberText(load.tons, 1)} tons by ${load.neededOn}`).join("; ") || "no load is needed"}`,
@@ -95,22 +95,3 @@ export function orderWords(result: OrderResult): string[] {
   }
   return lines;
 }
-
-const bookedRow = (
-  product: string,
-  supplier: string,
-  of: Omit<OrderStand["bySupplier"][number], "supplier">,
-  plan: readonly string[],
-): string[] => [
-  product,
-  supplier,
-  boughtTonsText(of.bookedTons),
-  of.bookedPricePerTon === null ? UNKNOWN : numberText(of.bookedPricePerTon, 0),
-  boughtTonsText(of.deliveredTons),
-  boughtTonsText(of.dueTons),
-  boughtTonsText(of.boughtTons),
-  ...plan,
-];
-
-export const signed = (value: number, decimals = 1): string =>
-  `${value > 0 ? "+" : ""}${numberText(value, decimals)}`;

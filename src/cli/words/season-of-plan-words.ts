@@ -1,8 +1,7 @@
 import type { SeasonOfPlan } from "../../plan/index.ts";
 import { ALL_DONE, acresText, aheadInWords, noTenderGain, textTable } from "../../report/index.ts";
-import { counted, numberText, UNKNOWN } from "../../units/index.ts";
+import { counted, numberText, signedText, UNKNOWN } from "../../units/index.ts";
 import { assumedWords } from "./assumed-words.ts";
-import { signed } from "./order-words.ts";
 
 /** Times the fields' rates above which a highest rate limits nothing (ours). */
 const TIMES_TODAYS = 10;
@@ -110,7 +109,7 @@ export function seasonOfPlanWords(season: SeasonOfPlan): string[] {
 
 function leverWords(season: SeasonOfPlan): string {
   const { lowerLbPerAc, today, lowerRate, anotherTender, tripHoursLikeAnotherTender } = season.levers;
-  const gain = (point: { acPerDay: number }): string => signed(point.acPerDay - today.acPerDay, 0);
+  const gain = (point: { acPerDay: number }): string => signedText(point.acPerDay - today.acPerDay, 0);
   const tender =
     anotherTender === null
       ? "product is always at hand: another tender changes nothing"

@@ -24,6 +24,7 @@ export const Place: z.ZodType<PlanPlace> = z.strictObject(placeKeys);
 export const Name: z.ZodType<string> = z.string().min(1).max(60);
 export const Positive: z.ZodType<number> = z.number().positive();
 export const NotNegative: z.ZodType<number> = z.number().min(0);
+export const Percent: z.ZodType<number> = z.number().min(0).max(100);
 /** Something of each oxide; what is left out is nothing. */
 export const OfOxides: z.ZodType<Readonly<Partial<Record<Oxide, number>>>> = z.strictObject({
   P2O5: z.exactOptional(NotNegative),

@@ -95,14 +95,14 @@ export interface PlanOrderTerms {
   readonly supplier: string;
   readonly freightUsdPerTon?: number;
   readonly onHandLb?: number;
-  /** What is still to order is whole lots of these tons; 0.1 when absent, whole loads by choice. */
+  /** What is still to order is whole lots of these tons; `USUAL_LOT_TONS` when absent, whole loads by choice. */
   readonly lotTons?: number;
 }
 
 /** What is bought where, on what terms, and the record of it. */
 export interface PlanOrder {
   readonly terms?: readonly PlanOrderTerms[];
-  /** Share applied twice and share lost; 0.033 (published mean) and 0 (unconfirmed) when absent. */
+  /** Share applied twice and share lost; when absent those of `operationsDefaults`: a published mean, and 0 (unconfirmed). */
   readonly overlapShare?: number;
   readonly lossShare?: number;
   readonly book?: readonly OrderEntry[];

@@ -1,9 +1,12 @@
 import { z } from "zod";
+import { operationsDefault } from "../../capacity/index.ts";
+import { USUAL_LOT_TONS } from "../../order/index.ts";
 import {
   Day,
   Id,
   isSpanInOrder,
   NotNegative,
+  Percent,
   Positive,
   placeKeys,
   SeasonYear,
@@ -14,7 +17,6 @@ import type { OptionalKeys } from "./document-rig.ts";
 import type { PlanFills, PlanOrder, PlanSeason, PlanSeasonKeys } from "./document-season-types.ts";
 
 const Share = z.number().min(0).max(0.5);
-const Percent = z.number().min(0).max(100);
 
 const Fills: z.ZodType<PlanFills> = z.strictObject({
   places: z
@@ -110,11 +112,13 @@ const Order: z.ZodType<PlanOrder> = z.strictObject({
           .describe("lb on hand before the season, without what book has delivered"),
         lotTons: z
           .exactOptional(Positive)
-          .describe("what is still to order is whole lots of it; 0.1 when absent"),
+          .describe(`what is still to order is whole lots of it; ${USUAL_LOT_TONS} when absent`),
       }),
     ),
   ),
-  overlapShare: z.exactOptional(Share).describe("applied twice; 0.033 when absent"),
+  overlapShare: z
+    .exactOptional(Share)
+    .describe(`applied twice; ${operationsDefault("overlapShare").value} when absent`),
   lossShare: z.exactOptional(Share).describe("lost in handling; 0 when absent"),
   book: z
     .exactOptional(

@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { saltThresholds } from "../../split/index.ts";
-import { Day, Name, NotNegative, OfOxides, Positive, Words } from "./document-parts.ts";
+import { Day, Name, NotNegative, OfOxides, Percent, Positive, Words } from "./document-parts.ts";
 import type { OptionalKeys } from "./document-rig.ts";
 import type {
   PlanBinUse,
@@ -17,7 +17,6 @@ export const ProductName: z.ZodType<string> = z
   .regex(/^[A-Za-z0-9][A-Za-z0-9.-]{0,19}$/, "letters, digits, hyphens and dots, 20 at most")
   .describe("a product of the list in docs/split.md, one of the plan's products, or a blend");
 
-const Percent = z.number().min(0).max(100);
 const Grade: z.ZodType<PlanGrade> = z.strictObject({
   N: z.exactOptional(Percent),
   P2O5: z.exactOptional(Percent),

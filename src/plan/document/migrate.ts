@@ -8,8 +8,8 @@ const STEPS: ReadonlyMap<number, Step> = new Map();
 const CURRENT = 1;
 
 /**
- * Bring a plan of an older format up to date, in memory. Refuses what is no plan, and a plan of a newer
- * format than this program knows.
+ * Bring a plan of an older format up to date, in memory. Throws `not-a-plan`, `plan-too-new` of a newer format than this
+ * program knows, `plan-too-old` of one from which no step leads on.
  */
 export function migrate(document: unknown, name: string): unknown {
   const format = (document as { format?: unknown } | null)?.format;

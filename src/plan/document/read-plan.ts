@@ -12,6 +12,7 @@ import { seasonReferenceFault } from "./season-references.ts";
 /**
  * Read plan.json. An older format is brought up to date in memory (the file stays as it is); a newer one, an
  * unknown key, a key that stands twice or a value out of range is refused with the path of each. `name` names the file in messages.
+ * Throws `plan-not-valid`, and what `readJson`, `migrate` and `checkProducts` throw.
  */
 export function readPlan(bytes: Uint8Array, name: string): Plan {
   const json = readJson(bytes, name);

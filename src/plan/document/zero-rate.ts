@@ -7,6 +7,17 @@ export type ZeroRate =
   | { readonly does: "off" | "no-data" }
   | { readonly does: "small"; readonly lbPerAc: number };
 
+/** Whether the plan or an answer says what the controller makes of a rate 0. */
+export const isZeroRateTold = (controller: PlanController | undefined, answers: Answers): boolean =>
+  controller?.zeroRate !== undefined || answers["zero-rate"] !== undefined;
+
+/** What the answer `off`, `no-data` or `small:5` says; null of any other. */
+export function zeroRateIn(answer: string | undefined): ZeroRate | null {
+  if (answer === "off" || answer === "no-data") return { does: answer };
+  const lbPerAc = Number(/^small:(\d+(?:\.\d+)?)$/.exec(answer ?? "")?.[1] ?? 0);
+  return lbPerAc > 0 ? { does: "small", lbPerAc } : null;
+}
+
 /**
  * What is known of the controller's way with a rate 0: from the plan, else from the answer `zero-rate` (`off`, `no-data`,
  * `small:5`). Throws a `QuestionError` when neither says it: some stop, some take 0 for no data and lay their
@@ -14,9 +25,8 @@ export type ZeroRate =
  */
 export function zeroRateOf(controller: PlanController | undefined, answers: Answers): ZeroRate {
   const answer = answers["zero-rate"];
-  const small = /^small:(\d+(?:\.\d+)?)$/.exec(answer ?? "");
-  if (small && Number(small[1]) > 0) return { does: "small", lbPerAc: Number(small[1]) };
-  if (answer === "off" || answer === "no-data") return { does: answer };
+  const answered = zeroRateIn(answer);
+  if (answered !== null) return answered;
   if (answer === undefined && controller?.zeroRate !== undefined) {
     const { zeroRate, smallRateLbPerAc } = controller;
     return zeroRate === "small" ? { does: "small", lbPerAc: smallRateLbPerAc! } : { does: zeroRate };

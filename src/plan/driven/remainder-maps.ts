@@ -51,7 +51,8 @@ export interface RemainderOfField {
  * The strip maps of what is not worked yet, named as a remainder's: the whole field's pieces, 0 where work was done, so that nothing is laid
  * twice. `instead`: another product in the place of one, at the rate that brings as much of the oxide the old one is laid for,
  * in steps of the rig; `rates`: one rate for all that is left, by the product laid; `share`: of the map's rates. Where a map
- * has 0 it stays 0. Throws `pass-out-of-range`, `wrong-oxide`, `rate-too-high`, and what `appliedField` throws.
+ * has 0 it stays 0. Throws `pass-out-of-range`, `wrong-oxide`, `rate-too-high`, `logs-missing`, and what
+ * `appliedField` throws.
  */
 export function remainderMaps(
   plan: Plan,

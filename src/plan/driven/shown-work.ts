@@ -1,4 +1,4 @@
-import { polygonFinder } from "../../geo/index.ts";
+import { boundsOf, polygonFinder } from "../../geo/index.ts";
 import { hoursOf, isInBox, isNear, type LogSpan } from "../../ledger/index.ts";
 import type { FieldResult } from "../results/result-types.ts";
 import type { ProductLog } from "./applied-types.ts";
@@ -31,12 +31,8 @@ export function spanOf(field: FieldResult, log: ProductLog["log"]): { span?: Log
 
 /** West, south, east and north of readings, degrees. */
 function boxOf(readings: Readings): NonNullable<LogSpan["box"]> {
-  let [west, south, east, north] = [180, 90, -180, -90];
-  for (const { at } of readings) {
-    [west, east] = [Math.min(west, at[0]), Math.max(east, at[0])];
-    [south, north] = [Math.min(south, at[1]), Math.max(north, at[1])];
-  }
-  return [...rounded([west, south]), ...rounded([east, north])];
+  const { minX, minY, maxX, maxY } = boundsOf([[readings.map(({ at }) => at)]]);
+  return [...rounded([minX, minY]), ...rounded([maxX, maxY])];
 }
 
 /** A tenth of a metre. */

@@ -1,4 +1,4 @@
-import { type Ground, meltedGround, type Prescription } from "../../prescription/index.ts";
+import { type Ground, meltedGround, numberedZones, type Prescription } from "../../prescription/index.ts";
 import type { WorkedSegment } from "../../strips/index.ts";
 import type { Plan } from "../document/document-types.ts";
 import type { Pieces } from "../results/drive-result-types.ts";
@@ -25,12 +25,5 @@ export const isHeadland = (piece: Pieces["pieces"][number]): boolean =>
   (piece as Partial<WorkedSegment>).kind === "headland";
 
 /** `12-3` is pass 12, segment 3, `H1-3` the same of headland pass 1; further pieces of it are `12-3-2`, `12-3-3`. */
-export function zoneNames(ground: Pieces): string[] {
-  const seen = new Map<string, number>();
-  return ground.pieces.map((piece) => {
-    const name = `${passName(piece)}-${piece.column}`;
-    const count = (seen.get(name) ?? 0) + 1;
-    seen.set(name, count);
-    return count === 1 ? name : `${name}-${count}`;
-  });
-}
+export const zoneNames = (ground: Pieces): string[] =>
+  numberedZones(ground.pieces.map((piece) => `${passName(piece)}-${piece.column}`));

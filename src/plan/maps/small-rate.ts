@@ -34,7 +34,7 @@ export const laidLbPerAc = (
 ): number => (map.rateLbPerAc[k] === 0 && piece.keptOff !== true ? smallLbPerAc : map.rateLbPerAc[k]!);
 
 /** lb that the file to load of a map lays beyond the map, by the small rate in place of 0; 0 of a finished pass. */
-export function beyondMapLb(plan: Plan, field: SmallRateField, map: Prescription): number {
+function beyondMapLb(plan: Plan, field: SmallRateField, map: Prescription): number {
   const small = smallRateOf(plan, map, field.extras);
   if (small === 0 || field.finished?.some(({ pass }) => pass === map.pass)) return 0;
   const ground = map.pass === "strip" ? field.passes : field.swaths;

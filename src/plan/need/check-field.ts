@@ -52,7 +52,7 @@ export function checkField(plan: Plan, field: PlanField, inputs: Inputs): Checke
   };
 }
 
-/** The field's polygons in degrees, as its files have them. */
+/** The field's polygons in degrees, as its files have them. Throws `not-a-boundary`, `no-such-record`. */
 export function boundaryOf(field: PlanField, inputs: Inputs): MultiPolygon {
   const polygons: Polygon[] = [];
   for (const shape of field.boundary) {

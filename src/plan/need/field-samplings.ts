@@ -1,7 +1,7 @@
 import { InputError, type Notice, type Question, QuestionError } from "../../errors/index.ts";
 import { LEAST_SAMPLES } from "../../interpolate/index.ts";
 import { chooseSamplings, type Sampling, withoutRepeats } from "../../need/index.ts";
-import { type SampleRecord, type SoilSample, visitsOf } from "../../soil/index.ts";
+import { type SampleRecord, type SoilSample, TESTS, visitsOf } from "../../soil/index.ts";
 import { counted } from "../../units/index.ts";
 import { depthInches } from "../document/depth-inches.ts";
 import type { PlanNeedFrom, TestName } from "../document/document-need-types.ts";
@@ -11,7 +11,6 @@ import type { FieldSampling } from "../results/result-types.ts";
 import type { Inputs } from "../sources/read-sources.ts";
 import { samplesOnce } from "../sources/samples-once.ts";
 import { hasPositions } from "../sources/zone-places.ts";
-import { TESTS } from "./field-test.ts";
 import { wantedSamplings } from "./wanted-samplings.ts";
 
 /** A field's samples, each test from the sampling chosen for it. */

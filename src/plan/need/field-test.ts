@@ -3,7 +3,6 @@ import type { TestName } from "../document/document-need-types.ts";
 import type { PlanField } from "../document/document-types.ts";
 import type { CheckedLand, SoilMap } from "../results/result-types.ts";
 
-export const TESTS: readonly TestName[] = ["P", "K", "CEC"];
 /** The unit a test is mapped in. */
 export const TEST_UNITS: Readonly<Record<TestName, string>> = { P: "ppm", K: "ppm", CEC: "meq/100 g" };
 

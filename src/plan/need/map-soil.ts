@@ -8,12 +8,13 @@ import {
   type Pacing,
   type VariogramModel,
 } from "../../interpolate/index.ts";
+import { TESTS } from "../../soil/index.ts";
 import { counted } from "../../units/index.ts";
 import type { TestName } from "../document/document-need-types.ts";
 import type { PlanField, PlanMaps, PlanModel } from "../document/document-types.ts";
 import type { StageContext } from "../document/stage.ts";
 import type { CheckedField, FieldGrid, SoilMap, SoilMaps } from "../results/result-types.ts";
-import { type FieldTest, fieldTest, TEST_UNITS, TESTS } from "./field-test.ts";
+import { type FieldTest, fieldTest, TEST_UNITS } from "./field-test.ts";
 
 /** Models made from the likelihoods of all fields together, for one field, by test. */
 export type FieldModels = Readonly<Partial<Record<TestName, ChosenModel>>>;

@@ -7,13 +7,13 @@ import {
   innerPoint,
   type MultiPolygon,
 } from "../../geo/index.ts";
+import { TESTS } from "../../soil/index.ts";
 import { acres, counted } from "../../units/index.ts";
 import type { PlanNeedFrom, TestName } from "../document/document-need-types.ts";
 import type { PlanField } from "../document/document-types.ts";
 import type { CheckedField, FieldGrid, SoilMap, SoilMaps } from "../results/result-types.ts";
 import { fieldZones, zonesById } from "../sources/field-zones.ts";
 import type { Inputs } from "../sources/read-sources.ts";
-import { TESTS } from "./field-test.ts";
 import { zoneMeans } from "./zone-means.ts";
 
 interface Zone {

@@ -1,9 +1,10 @@
 import { InputError } from "../../errors/index.ts";
 import { choosePooledModels } from "../../interpolate/index.ts";
+import { TESTS } from "../../soil/index.ts";
 import type { Plan } from "../document/document-types.ts";
 import type { Inputs } from "../sources/read-sources.ts";
 import { checkField } from "./check-field.ts";
-import { fieldTest, TESTS } from "./field-test.ts";
+import { fieldTest } from "./field-test.ts";
 import type { FieldModels } from "./map-soil.ts";
 
 /**

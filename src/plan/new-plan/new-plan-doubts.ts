@@ -2,9 +2,9 @@ import type { Notice } from "../../errors/index.ts";
 import { M_PER_FT, numberText } from "../../units/index.ts";
 import type { Answers } from "../document/answers.ts";
 import type { Plan } from "../document/document-types.ts";
-import { lineDistanceM, lineOf } from "../need/line-of-field.ts";
 import type { NamedField, NamedLine } from "../sources/field-shapes.ts";
 import type { InputFile } from "../sources/input-file.ts";
+import { lineDistanceM, lineOf } from "./line-of-field.ts";
 
 /** Shapes of one name are one field in parts; two fields of one name would be, too. */
 export const partsOfOneName = (fields: readonly NamedField[]): Notice[] =>

@@ -6,9 +6,9 @@ import { LB_PER_TON, numberText } from "../../units/index.ts";
 import { AnswerReader, type Answers } from "../document/answers.ts";
 import type { PlanCarried, PlanOrder, PlanSeason } from "../document/document-season-types.ts";
 import type { Plan, PlanField } from "../document/document-types.ts";
-import { coverAfter, type LastField } from "../maps/cover-after.ts";
 import { stockNotices } from "../order/order-notices.ts";
 import { elsewhereNotices } from "../stands/placed-notices.ts";
+import { coverAfter, type LastField } from "./cover-after.ts";
 import { cropAfter } from "./crop-after.ts";
 import { optionsAfter } from "./crop-before.ts";
 

@@ -94,7 +94,7 @@ export function orderNotices(
   if (shares.isOverlapAssumed)
     add(
       "overlap-assumed",
-      "overlap of 3.3 % added, a published mean of planters without section control; type your own",
+      `overlap of ${numberText(100 * shares.overlapShare, 1)} % added, a published mean of planters without section control; type your own`,
     );
   if (shares.isLossAssumed)
     add("loss-assumed", "nothing is added for handling loss: no published figure was found");

@@ -10,6 +10,7 @@ import {
   oneNameEach,
   orderStand,
   orderTotals,
+  USUAL_LOT_TONS,
 } from "../../order/index.ts";
 import { LB_PER_TON } from "../../units/index.ts";
 import type { Plan, PlanNeed } from "../document/document-types.ts";
@@ -108,7 +109,7 @@ export function orderOfPlan(
         lossShare,
         onHandLb: Math.max(0, onHandOf(product) - placedOf(product)),
         placedLb: placedOf(product),
-        lotTons: term?.lotTons ?? 0.1,
+        lotTons: term?.lotTons ?? USUAL_LOT_TONS,
         bought: stocked.includes(product)
           ? { ...NONE_BOUGHT, isPriced: prices[product] !== undefined }
           : boughtAt(product, prices[product] ?? null),

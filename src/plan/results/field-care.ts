@@ -165,6 +165,10 @@ const span = ({ lowLbPerAc, highLbPerAc }: RidingMicronutrient): string =>
     ? "laid nowhere"
     : `${lowLbPerAc.toFixed(2)} to ${highLbPerAc!.toFixed(2)} lb/ac where it goes`;
 
+/** What is to be minded where the spreader comes in the crop, without a full stop. */
+export const IN_CROP_CARE =
+  "dry fertilizer on wet leaves burns, the wheels run plants down, and what lies on top feeds this crop little (common practice)";
+
 /** What the plan as a whole must be told about the seed and the spreader. */
 export function carePlanNotices(plan: Plan, fields: readonly { readonly care: FieldCare }[]): Notice[] {
   const over = sum(fields.map(({ care }) => care.salt.overAc));
@@ -179,8 +183,7 @@ export function carePlanNotices(plan: Plan, fields: readonly { readonly care: Fi
   if (plan.split.broadcastWhen === "in-crop") {
     notices.push({
       code: "broadcast-in-crop",
-      message:
-        "broadcast in the crop: dry fertilizer on wet leaves burns, the wheels run plants down, and what lies on top feeds this crop little (common practice)",
+      message: `broadcast in the crop: ${IN_CROP_CARE}`,
       where: "split.broadcastWhen",
     });
   }

@@ -4,8 +4,9 @@ import {
   ASSUMED_TURN_RADIUS_M,
   shortestStretchM,
 } from "../../strips/index.ts";
-import { M_PER_S_PER_MPH, metresFromFeet, metresFromInches } from "../../units/index.ts";
+import { M_PER_S_PER_MPH, metresFromFeet } from "../../units/index.ts";
 import type { PlanField, PlanRig } from "../document/document-types.ts";
+import { rigWidthM } from "./rig-width.ts";
 
 /** A rig's way of driving with what is assumed filled in; metres and seconds. */
 interface RigDrive {
@@ -28,7 +29,7 @@ export function rigDrive(rig: PlanRig): RigDrive {
       ? shortestStretchM({ speedMPerS, responseS })
       : metresFromFeet(rig.shortestStretchFt);
   return {
-    widthM: rig.rows * metresFromInches(rig.rowSpacingIn),
+    widthM: rigWidthM({ rig }),
     turnRadiusM: rig.turnRadiusFt === undefined ? ASSUMED_TURN_RADIUS_M : metresFromFeet(rig.turnRadiusFt),
     speedMPerS,
     responseS,

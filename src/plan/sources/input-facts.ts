@@ -74,7 +74,9 @@ function acresOf({ geometry }: Feature): number | null {
 
 function systemFacts(layer: Layer): InputFacts {
   const { coordinateSystem: crs, coordinateSystemFrom: crsFrom, encoding, skipped } = layer;
-  const points = layer.features.flatMap(({ geometry }) => (geometry === null ? [] : [firstOf(geometry)]));
+  const points = layer.features.flatMap(({ geometry }) =>
+    geometry === null ? [] : [firstVertexOf(geometry)],
+  );
   return {
     features: layer.features.length,
     skipped: skipped.length,
@@ -86,7 +88,7 @@ function systemFacts(layer: Layer): InputFacts {
   };
 }
 
-function firstOf(geometry: NonNullable<Feature["geometry"]>): Point {
+function firstVertexOf(geometry: NonNullable<Feature["geometry"]>): Point {
   if (geometry.kind === "point") return geometry.at;
   return geometry.kind === "line" ? geometry.parts[0]![0]! : geometry.polygons[0]![0]![0]!;
 }

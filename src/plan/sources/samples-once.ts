@@ -1,9 +1,7 @@
 import { InputError, type Notice } from "../../errors/index.ts";
-import { isNear, type SampleRecord, type SoilSample } from "../../soil/index.ts";
+import { isNear, type SampleRecord, type SoilSample, TESTS } from "../../soil/index.ts";
 import { counted } from "../../units/index.ts";
 import type { TestName } from "../document/document-need-types.ts";
-
-const TESTS: readonly TestName[] = ["P", "K", "CEC"];
 
 /** A sample with the table it stands in; a test that is not read from that table is null. */
 export interface SampleOfTable {

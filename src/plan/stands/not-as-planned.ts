@@ -5,7 +5,7 @@ import { numberText } from "../../units/index.ts";
 import { oxideIn } from "../document/field-products.ts";
 import { bothProducts, byHandInWords } from "./both-products.ts";
 import { isSpread, otherWeights } from "./other-weights.ts";
-import { isStripDone, type MapFigures, OXIDES, shareLaid, stripSurplusLb } from "./placed-surplus.ts";
+import { isStripDone, type MapFigures, OXIDES, ownLb, shareLaid, stripSurplusLb } from "./placed-surplus.ts";
 import { OR_PUT_BACK } from "./product-put-back.ts";
 
 /** A field's maps. */
@@ -92,17 +92,14 @@ export function weightInWords({ product, analysis }: MapFigures, lb: number): st
 
 function tooMuchLb(map: MapFigures, prescriptions: readonly MapFigures[], stand: FieldStand): number {
   const share = shareLaid(map, prescriptions, (oxide) => stripSurplusLb(prescriptions, stand, oxide));
-  return Math.min(share * map.totalLb, map.totalLb - spreadLb(map.product, stand));
+  return Math.min(share * map.totalLb, map.totalLb - ownLb(map, stand));
 }
-
-const spreadLb = (product: string, { placed }: FieldStand): number =>
-  sum(placed.filter((one) => one.pass !== "strip" && one.product === product).map(({ lb }) => lb));
 
 /** What the broadcast maps still lack once what lies there is off: `3,229 of 5,536 lb 0-0-60`. */
 const lackOf = (prescriptions: readonly MapFigures[], stand: FieldStand): string[] =>
   prescriptions.flatMap((map) => {
     if (map.pass !== "broadcast" || map.totalLb < 0.5) return [];
-    const lb = Math.max(0, map.totalLb - tooMuchLb(map, prescriptions, stand) - spreadLb(map.product, stand));
+    const lb = Math.max(0, map.totalLb - tooMuchLb(map, prescriptions, stand) - ownLb(map, stand));
     return [`${numberText(lb, 0)} of ${numberText(map.totalLb, 0)} lb ${map.product}`];
   });
 

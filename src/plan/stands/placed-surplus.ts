@@ -47,6 +47,14 @@ export function doneOnAcresLb(
   return byAcres * reach.meanLb + (1 - byAcres) * nearestLb;
 }
 
+/** lb that the ledger has of a map's product: in the strips for a strip map, spread for a broadcast map. */
+export const ownLb = (map: MapFigures, { placed }: FieldStand): number =>
+  sum(
+    placed
+      .filter((one) => one.product === map.product && (one.pass === "strip") === (map.pass === "strip"))
+      .map((one) => one.lb),
+  );
+
 /** lb of an oxide in what is placed, whatever product brought it. */
 export const oxidePlacedLb = (
   placed: readonly Pick<FieldStand["placed"][number], "p2o5Lb" | "k2oLb">[],

@@ -8,6 +8,7 @@ import type { FieldResult } from "../results/result-types.ts";
 import {
   doneOnAcresLb,
   type MapFigures,
+  ownLb,
   oxideInStrips,
   oxidePlacedLb,
   shareLaid,
@@ -100,13 +101,6 @@ function byOthersLb(map: MapFigures, prescriptions: readonly MapFigures[], stand
   if (others.length === 0) return 0;
   return map.totalLb * shareLaid(map, prescriptions, (oxide) => oxidePlacedLb(others, oxide));
 }
-
-const ownLb = (map: MapFigures, { placed }: FieldStand): number =>
-  sum(
-    placed
-      .filter((one) => one.product === map.product && (one.pass === "strip") === (map.pass === "strip"))
-      .map((one) => one.lb),
-  );
 
 /**
  * Products that no strip map of the field has and that bring a nutrient of this one, with the acres of the strips that they

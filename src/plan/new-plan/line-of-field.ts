@@ -12,7 +12,7 @@ import type { NamedField, NamedLine } from "../sources/field-shapes.ts";
 
 /**
  * The guidance line of a field: the one whose file names the field, else the only line there is, else the line
- * whose middle is nearest to the field.
+ * whose middle is nearest to the field. Throws `field-without-line`.
  */
 export function lineOf(field: NamedField, lines: readonly NamedLine[]): NamedLine {
   const named = lines.find(
