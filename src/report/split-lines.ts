@@ -165,7 +165,7 @@ export function careLines({ salt, riding }: FieldCare): SplitLine[] {
 }
 
 /** The limit that the acres above it are counted by: that of sandy soil where nobody told which soil is sandy. */
-const saltLimitInWords = (salt: FieldCare["salt"], decimals: number): string =>
+export const saltLimitInWords = (salt: FieldCare["salt"], decimals: number): string =>
   salt.isTextureTold
     ? `${n(salt.otherLimitLbPerAc, decimals)} (sandy ${n(salt.sandyLimitLbPerAc, decimals)})`
     : `${n(salt.sandyLimitLbPerAc, decimals)} (as sandy, since the texture is not told)`;
