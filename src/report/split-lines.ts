@@ -49,7 +49,7 @@ export function passCostsInWords({
   if (usdWithPass === null) return "";
   const withPass = `With a broadcast pass $${n(usdWithPass, 0)}`;
   return usdWithoutPass === null
-    ? `${withPass}; without one the cap does not let the whole need in.`
+    ? `${withPass}; without one the strip's limits do not let the whole need in.`
     : `${withPass}, without $${n(usdWithoutPass, 0)}: ${pass ? "it pays" : "it does not pay"}.`;
 }
 
