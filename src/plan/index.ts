@@ -96,8 +96,9 @@ export { type NextSeason, nextSeasonPlan } from "./new-plan/next-season.ts";
 export { replacedPlan } from "./new-plan/replaced-plan.ts";
 export { coatedInOrderWords, coatOfMap, coatPercentText } from "./order/coated-order.ts";
 export type { FitOfPlan } from "./order/fit-plan.ts";
-export { NO_SUPPLIER, type OrderOfPlan, type OrderOptions, orderOfPlan } from "./order/order-plan.ts";
+export { type OrderOfPlan, type OrderOptions, orderOfPlan } from "./order/order-plan.ts";
 export type { OrderedField } from "./order/ordered-field.ts";
+export { NO_SUPPLIER } from "./order/ratio-terms.ts";
 export type * from "./results/drive-result-types.ts";
 export {
   type FieldCare,

@@ -49,7 +49,7 @@ export function passCostsInWords({
   if (usdWithPass === null) return "";
   const withPass = `With a broadcast pass $${n(usdWithPass, 0)}`;
   return usdWithoutPass === null
-    ? `${withPass}; without one the cap does not let the whole need in.`
+    ? `${withPass}; without one the strip's limits do not let the whole need in.`
     : `${withPass}, without $${n(usdWithoutPass, 0)}: ${pass ? "it pays" : "it does not pay"}.`;
 }
 
@@ -165,7 +165,7 @@ export function careLines({ salt, riding }: FieldCare): SplitLine[] {
 }
 
 /** The limit that the acres above it are counted by: that of sandy soil where nobody told which soil is sandy. */
-const saltLimitInWords = (salt: FieldCare["salt"], decimals: number): string =>
+export const saltLimitInWords = (salt: FieldCare["salt"], decimals: number): string =>
   salt.isTextureTold
     ? `${n(salt.otherLimitLbPerAc, decimals)} (sandy ${n(salt.sandyLimitLbPerAc, decimals)})`
     : `${n(salt.sandyLimitLbPerAc, decimals)} (as sandy, since the texture is not told)`;

@@ -6,7 +6,7 @@ import { capital, numberText } from "../units/index.ts";
 import type { DrawnField } from "./drawn-field.ts";
 import { BESIDE_SEED_LB_PER_AC, openAcres, stripSalt } from "./map-words.ts";
 import { acresText, rateText, type UnitSystem } from "./numbers.ts";
-import { careLines } from "./split-lines.ts";
+import { careLines, saltLimitInWords } from "./split-lines.ts";
 
 /** The cautions of every place, each with where it holds and how it is known. */
 export const cautionsInWords = (): string[] =>
@@ -29,8 +29,8 @@ export function takeCare(field: DrawnField, areaAc?: Float64Array, plan?: Plan):
     salt.overAc > 0.05
       ? `${acresText(salt.overAc)} ac get more than ${BESIDE_SEED_LB_PER_AC} lb/ac, the lower limit for a band 2 in. beside and below the seed.`
       : `No ground gets more than ${BESIDE_SEED_LB_PER_AC} lb/ac, the lower limit for a band 2 in. beside and below the seed.`;
-  const { overAc, otherLimitLbPerAc } = field.care.salt;
-  const bySeed = `That is for a band there; where it lies is not told, and by the limit with the seed, ${rateText(otherLimitLbPerAc)} lb/ac, ${acresText(overAc)} ac are above: give seed.distanceIn in the plan.`;
+  const limit = saltLimitInWords(field.care.salt, 1);
+  const bySeed = `That is for a band there; where it lies is not told, and by the limit with the seed in lb/ac, ${limit}, ${acresText(field.care.salt.overAc)} ac are above: give seed.distanceIn in the plan.`;
   return [
     ...(told ?? [
       `Salt: fertilizer lies under the seed row. N + K₂O + S in the strip: mean ${rateText(salt.mean)}, least ${rateText(salt.least)}, most ${rateText(salt.most)} lb/ac. ${over} ${bySeed} No limit for strips is published; dry sand is worst; rain or some days before planting help.`,

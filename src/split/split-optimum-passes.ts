@@ -14,7 +14,7 @@ export interface PassChoice {
   readonly solved: SolvedFields;
   /**
    * $ by field without and with a pass, at the price of the target, of one field under the target itself; null where one was not
-   * solved or the target leaves need without a place.
+   * solved or leaves need without a place.
    */
   readonly without: readonly (number | null)[];
   readonly with: readonly (number | null)[];
@@ -22,8 +22,8 @@ export interface PassChoice {
   readonly solves: number;
 }
 
-/** lb that are no shortage but the solver's tolerance. */
-const LEAST_SHORT_LB = 0.01;
+/** lb/ac that are no shortage but the solver's tolerance, added up over the classes. */
+export const LEAST_SHORT_LB = 0.01;
 
 /** Up to so many fields every choice of passes is tried under a target. */
 const FIELDS_TO_ENUMERATE = 4;
@@ -79,8 +79,8 @@ export function choosePasses(
     return {
       pass: each.cheaper,
       solved: join(chosen),
-      without: weigh ? each.without.map((one) => one.objective) : unknown,
-      with: weigh ? each.with.map((one, f) => one.objective + fee * fields[f]!.areaAc) : unknown,
+      without: weigh ? each.without.map((one) => usdOf(one, 0)) : unknown,
+      with: weigh ? each.with.map((one, f) => usdOf(one, fee * fields[f]!.areaAc)) : unknown,
       gapDollars: 0,
       solves,
     };
@@ -127,18 +127,22 @@ export function choosePasses(
   const each = fields.length === 1 ? null : alone(best.solved.targetPrice);
   // One field has the target to itself: what it costs under it, unless the need finds no place there.
   const own = (pass: boolean): number | null => {
-    const { solved, cost } = tried.get(String(pass))!;
-    return sum(solved.short.flatMap((short) => Object.values(short))) > LEAST_SHORT_LB ? null : cost;
+    const { solved } = tried.get(String(pass))!;
+    return usdOf(solved, feeOf([pass]));
   };
   return {
     pass: best.pass,
     solved: best.solved,
-    without: each === null ? [own(false)] : each.without.map((one) => one.objective),
-    with: each === null ? [own(true)] : each.with.map((one, f) => one.objective + fee * fields[f]!.areaAc),
+    without: each === null ? [own(false)] : each.without.map((one) => usdOf(one, 0)),
+    with: each === null ? [own(true)] : each.with.map((one, f) => usdOf(one, fee * fields[f]!.areaAc)),
     gapDollars: enumerate ? 0 : Math.max(0, best.cost - bound),
     solves,
   };
 }
+
+/** What a way costs with its fee; null where need finds no place on it: the price of a shortage is the solver's own. */
+const usdOf = ({ objective, short }: SolvedFields, fee: number): number | null =>
+  sum(short.flatMap((one) => Object.values(one))) > LEAST_SHORT_LB ? null : objective + fee;
 
 /** Fields solved one by one as if they had been solved together. */
 const join = (parts: readonly SolvedFields[]): SolvedFields => ({

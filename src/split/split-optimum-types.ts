@@ -117,8 +117,8 @@ export interface SplitOptimum {
 
 /** Worth of one more pound in the strip. */
 export interface StripWorth {
-  /** $/lb of product; 0 when nothing limits the strip. */
-  readonly dollarsPerLb: number;
+  /** $/lb of product; 0 when nothing limits the strip, null where it would bring need that is short, which has no price. */
+  readonly dollarsPerLb: number | null;
   readonly limit: "tender" | "rig" | "mean rate" | "none";
   /** "$0.012 a pound; the limit is the tender". */
   readonly words: string;

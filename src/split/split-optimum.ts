@@ -4,7 +4,7 @@ import { InputError, type Notice } from "../errors/index.ts";
 import { sum } from "../numeric/index.ts";
 import type { FieldClasses } from "./split-optimum-field.ts";
 import { mergeEqualClasses, SPLIT_NUTRIENTS } from "./split-optimum-merge.ts";
-import { choosePasses, type PassChoice } from "./split-optimum-passes.ts";
+import { choosePasses, LEAST_SHORT_LB, type PassChoice } from "./split-optimum-passes.ts";
 import type {
   NutrientAmounts,
   OptimumClass,
@@ -12,6 +12,7 @@ import type {
   OptimumField,
   OptimumInput,
   OptimumProduct,
+  SplitNutrient,
   SplitOptimum,
 } from "./split-optimum-types.ts";
 import { stripWorth } from "./split-optimum-worth.ts";
@@ -52,6 +53,7 @@ export function splitOptimum(highs: Highs, input: OptimumInput): SplitOptimum {
   const hourCost = (input.hourValue ?? 0) * (hours ?? 0);
   const passCost = sum(summaries.map((field) => (field.pass ? (input.passFeePerAc ?? 0) * field.areaAc : 0)));
   const areaAc = sum(classes.map((one) => one.areaAc));
+  const hasOwnPrice = input.shortagePricePerLb === undefined && isShort(choice);
   return {
     objective: productCost - placedValue + hourCost + passCost,
     productCost,
@@ -62,7 +64,7 @@ export function splitOptimum(highs: Highs, input: OptimumInput): SplitOptimum {
     fields: summaries,
     meanStripLbPerAc: sum(classes.map((one) => sum(one.stripLbPerAc) * one.areaAc)) / areaAc,
     hours,
-    worth: stripWorth(input, summaries, choice.solved.targetPrice),
+    worth: stripWorth(input, summaries, choice.solved.targetPrice, hasOwnPrice ? mostPerLb(input) : null),
     gapDollars: choice.gapDollars,
     mergedClasses: merged.classes.length,
     solves: choice.solves,
@@ -137,12 +139,28 @@ function fieldSummary(
 }
 
 /** A pound of nutrient short costs 100 times the dearest way to bring one. */
-function shortagePrice({ products, lines, hourValue = 0, passFeePerAc = 0 }: OptimumInput): number {
+const shortagePrice = (input: OptimumInput): number => 100 * dearestLb(input);
+
+/** $ of the dearest way to bring a pound of nutrient; no less than 1, or than the fee of a pass. */
+function dearestLb({ products, lines, hourValue = 0, passFeePerAc = 0 }: OptimumInput): number {
   const hour = hourValue * Math.max(lines?.rig.hoursPerLb ?? 0, lines?.tender?.hoursPerLb ?? 0);
   const dearest = products.flatMap(({ grade, pricePerLb }) =>
     SPLIT_NUTRIENTS.map((n) => ((grade[n] ?? 0) > 0 ? (pricePerLb + hour) / (grade[n]! / 100) : 0)),
   );
-  return 100 * Math.max(1, passFeePerAc, ...dearest);
+  return Math.max(1, passFeePerAc, ...dearest);
+}
+
+/** The most that a pound in the strip can be worth by prices: the dearest pound it stands for, and its placement. */
+function mostPerLb(input: OptimumInput): number {
+  const most = (of: (one: OptimumClass, n: SplitNutrient) => number): number =>
+    input.classes.reduce((high, one) => Math.max(high, ...SPLIT_NUTRIENTS.map((n) => of(one, n))), 0);
+  const counts = most((one, n) => one.stripCounts?.[n] ?? 1);
+  return counts * dearestLb(input) + most((one, n) => one.valuePerLb?.[n] ?? 0);
+}
+
+function isShort({ solved }: PassChoice): boolean {
+  const all = [...solved.short, ...solved.floorShort].flatMap((short) => Object.values(short));
+  return sum(all) > LEAST_SHORT_LB;
 }
 
 function noticesOf(classes: readonly OptimumClassRates[], choice: PassChoice): Notice[] {

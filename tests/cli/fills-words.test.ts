@@ -66,6 +66,19 @@ test("what the scales are to read before the first pass: less what is laid, with
   expect(on.out).not.toContain("Before the first pass");
 });
 
+test("a bin that lays nothing in the field stands in no first load", async () => {
+  const plan = seasonPlanDocument();
+  const needFrom = { kind: "flat", lbPerAc: { P2O5: 104, K2O: 0 } } as const;
+  const fields = plan.fields.map((field) => ({ ...field, needFrom }));
+  const one = planned("phosphate-alone", { ...plan, fields, split: { ...plan.split, capLbPerAc: 300 } });
+  const { out } = await cli("fills", one);
+  expect(out).toMatch(/^Before the first pass load until the scales read L 11-52-0: [\d,]+ lb: /m);
+  expect(out).toMatch(/^A first load that reads L 11-52-0 [\d,]+ lb would do for \d stops? too/m);
+  const [fills] = JSON.parse((await cli("fills", one, "--json")).out).fields;
+  // What cannot be metered out, and nothing kept back for ground that takes none.
+  expect([fills.fieldLb[1], fills.firstLoad.scaleLb[1]]).toEqual([0, 50]);
+});
+
 test("loads of a tender that brings less than a fill are called so, with the acres and the wait of each", async () => {
   const plan = seasonPlanDocument();
   const small = planned("small-tender", { ...plan, tender: { count: 1, lb: 600, tripMin: 60 } });

@@ -196,6 +196,21 @@ describe("need --samples", () => {
     expect((await cli(...soy, "--samples", path, ...answers)).out).toMatch(/^A1\t97\.4\t137\.0$/m);
   });
 
+  test("takes what was said of a column, as read and new do; a column that is not there is named", async () => {
+    const path = table(
+      "odd.csv",
+      "Sample ID,Depth,Avail. Phos. M3,Exch. Potash M3,C.E.C.\nA1,0-8in,10,90,12\n",
+    );
+    const is = (heading: string, what: string) => ["--answer", `column:odd.csv:${heading}=${what}`];
+    const both = [...is("Avail. Phos. M3", "P ppm"), ...is("Exch. Potash M3", "K ppm")];
+    const told = await cli(...soy, "--samples", path, ...both, "--answer", "method.P=mehlich-3");
+    expect([told.exit, told.error]).toEqual([0, expect.not.stringContaining("no column")]);
+    // As above: (20 - 10) x 5 + 60 x 0.79; (120 - 90) x 1.6 + 60 x 1.15 + 20.
+    expect(told.out).toMatch(/^A1\t97\.4\t137\.0$/m);
+    const wrong = await cli(...soy, "--samples", path, ...is("Phos", "P ppm"));
+    expect([wrong.exit, wrong.error]).toEqual([2, expect.stringContaining("has no column “Phos”")]);
+  });
+
   test("a sample without what the guide needs is left out and named, the others are read", async () => {
     const path = table("gap.csv", "id,P M3 ppm,K M3 ppm,CEC\nA1,10,90,\nA2,10,90,12\n");
     const told = await cli(...soy, "--samples", path);

@@ -130,3 +130,30 @@ test("for the spreader, what the ledger has as spread is told; of a finished pas
   expect([refused.exit, refused.error]).toEqual([2, expect.stringContaining("is finished in Low Forty")]);
   expect(readdirSync(base)).not.toContain("rest of finished");
 });
+
+test("a build that is older than the plan is refused before anything is written; meant all the same it is told first", async () => {
+  // A season of its own: what the other tests' ledger has does not matter here.
+  const [changed, before] = [join(base, "changed"), join(base, "before")];
+  mkdirSync(changed);
+  for (const [path, bytes] of smallFarmFiles()) writeFileSync(join(changed, path), bytes);
+  writeFileSync(join(changed, "plan.json"), writePlan(seasonPlanDocument()));
+  expect((await cli("build", changed, "--out", before, "--quiet")).exit).toBe(0);
+  const plan = seasonPlanDocument();
+  const prices = { ...plan.pricesUsdPerTon, "0-0-60": 490 };
+  writeFileSync(join(changed, "plan.json"), writePlan({ ...plan, pricesUsdPerTon: prices }));
+  const refused = await alone(before, "--plan", changed, "--json");
+  expect([refused.exit, JSON.parse(refused.out).error]).toEqual([
+    2,
+    expect.objectContaining({
+      code: "older-than-plan",
+      message: expect.stringContaining(`${before} is older than the plan: ${changed} changed since`),
+    }),
+  ]);
+  expect(refused.sheet).toBe("");
+  expect(readdirSync(changed)).not.toContain("ledger.txt");
+  const meant = await alone(before, "--plan", changed, "--reissue");
+  expect(meant.exit).toBe(0);
+  expect(meant.error).toContain("LOOK: These maps are older than the plan");
+  expect(meant.out).toMatch(/^LOOK BEFORE LOADING:\n {2}These maps are older than the plan: /m);
+  expect(meant.sheet).toContain("These maps are older than the plan");
+});

@@ -57,6 +57,13 @@ describe("d1: ten equal passes, the side of the tender", () => {
     expect(have.legs.map(({ from, to, lb }) => ({ from, to, lb: lb[0] }))).toEqual(want.plan.legs);
     expect(smallestFirstLoad(side(tenderSide))).toEqual([want.smallest]);
   });
+  test("a bin that lays nothing needs no first load", () => {
+    const one = side(0);
+    const [usableLb] = one.usableLoadLb;
+    const two = { ...one, passLb: one.passLb.map(([lb]) => [lb!, 0]), usableLoadLb: [usableLb!, 4_000] };
+    const withReserve = (input: RefillInput) => smallestFirstLoad({ ...input, reserveShare: 0.05 });
+    expect(withReserve(two)).toEqual([withReserve(one)![0], 0]);
+  });
   test("crossing the field", () => {
     const have = planned(planRefills(side(0, inputs.crossMinutes)));
     expect([have.minutes, stopsOf(have)]).toEqual([expected.cross6.minutes, expected.cross6.stops]);

@@ -1,8 +1,18 @@
 import { describe, expect, it } from "vitest";
 import { InputError } from "../../src/errors/index.ts";
 import { type LedgerEvent, ledgerAddition } from "../../src/ledger/index.ts";
-import { type Plan, type RunResult, run } from "../../src/plan/index.ts";
-import { codes, needPlan, thrown, worked } from "../support/need-plan.ts";
+import { explainCell, type Plan, type RunResult, run } from "../../src/plan/index.ts";
+import {
+  codes,
+  east,
+  inside,
+  needPlan,
+  pounds,
+  rectangles,
+  thrown,
+  west,
+  worked,
+} from "../support/need-plan.ts";
 import { sourceOf } from "../support/small-farm.ts";
 import { bins, blend, cases, resultOf, rig, split } from "../support/split-plan.ts";
 
@@ -46,6 +56,50 @@ const placedIn = (result: RunResult, of: (product: string) => number): number =>
     .reduce((total, map) => total + map.totalLb * of(map.product), 0);
 const said = (result: RunResult, code: string): string =>
   result.notices.find((one) => one.code === code)?.message ?? "";
+
+describe("the words of a budget", () => {
+  /** West 90 lb K2O an acre and east 30, an adviser's; with a second field of the same ground under a guide where asked. */
+  const advised = async (hasGuided: boolean): Promise<RunResult> => {
+    const needFrom = {
+      kind: "rates",
+      source: "rates.geojson",
+      rates: { K2O: { column: "K", of: "oxide", unit: "lb/ac" } },
+    } as const;
+    const file = rectangles([
+      [...west, { K: 90 }],
+      [...east, { K: 30 }],
+    ]);
+    const { plan, files } = needPlan({ files: { "rates.geojson": file }, as: { "rates.geojson": "rates" } });
+    const [guided] = plan.fields;
+    const own = { ...guided!, id: "advised", name: "Advised", needFrom };
+    const fields = hasGuided ? [guided!, own] : [own];
+    return run({ ...plan, fields, budget: { lb: 1_000 } }, sourceOf(files), { files: "later" });
+  };
+
+  it("an adviser's rates, high and low, are cut alike, and that is said: no word of tests", async () => {
+    const result = await advised(false);
+    const [field] = result.fields;
+    const shares = inside(field!).map(
+      (cell) => field!.wanted.k2oLbPerAc[cell]! / field!.need.k2oLbPerAc[cell]!,
+    );
+    // 1,000 lb of potash are 600 lb K2O.
+    const share = 600 / pounds(field!, (cell) => field!.need.k2oLbPerAc[cell]!);
+    for (const one of shares) expect(one).toBeCloseTo(share, 9);
+    const words = said(result, "budget-spent");
+    expect(words).toContain("wanted: all rates are cut alike, high and low: they are an adviser's or typed");
+    expect(words).not.toContain("lowest tests");
+    const high = inside(field!).find((cell) => field!.need.k2oLbPerAc[cell] === 90)!;
+    expect(explainCell(result.plan, field!, "K2O", high)!.steps).toContain(
+      "The budget cuts rates that no guide gave alike, after all others.",
+    );
+  });
+
+  it("beside a field under a guide they come last, and that is said", async () => {
+    const words = said(await advised(true), "budget-spent");
+    expect(words).toContain("lowest tests first; ");
+    expect(words).toContain("; an adviser's or typed rates come last and are cut alike. What the order adds");
+  });
+});
 
 describe("what a budget counts", () => {
   it("flat products and the spreader's own, in lb: by hand", async () => {

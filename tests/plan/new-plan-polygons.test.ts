@@ -157,3 +157,62 @@ describe("polygons on a field's ground", () => {
     );
   });
 });
+
+describe("points that are no samples", () => {
+  const inlets = (places: readonly (readonly [number, number])[]) =>
+    JSON.stringify({
+      type: "FeatureCollection",
+      features: places.map((coordinates, i) => ({
+        type: "Feature",
+        properties: { inlet: i + 1 },
+        geometry: { type: "Point", coordinates },
+      })),
+    });
+  const files = withFile(
+    smallFarmFiles(),
+    "inlets.geojson",
+    inlets([
+      [-93.4991, 42.0008],
+      [-93.4972, 42.0012],
+    ]),
+  );
+
+  it("are asked for what they are; kept clear of, each takes the circle of its setback", async () => {
+    expect(keysAsked(files, {})).toEqual(["role.inlets.geojson"]);
+    const role = { "role.inlets.geojson": "exclusions" };
+    expect(keysAsked(files, role)).toEqual(["exclusion-what", "exclusion-method", "setback-ft"]);
+    const answers = { ...role, "exclusion-what": "tile inlet", "exclusion-method": "surface" };
+    // A point with nothing kept from it keeps nothing clear.
+    expect(keysAsked(files, { ...answers, "setback-ft": "0" })).toEqual(["setback-ft"]);
+    const { plan, recognised, notices } = make(files, { ...answers, "setback-ft": "50" });
+    expect(saved(plan).exclusions).toEqual([
+      { source: "inlets.geojson", what: "tile inlet", method: "surface", setbackFt: 50 },
+    ]);
+    expect(plan.sources.map(({ path, as }) => [path, as])).toContainEqual(["inlets.geojson", "exclusions"]);
+    expect(recognised.join("\n")).toContain("inlets.geojson: 2 points, taken as exclusions;");
+    expect(notices.map(({ code }) => code)).not.toContain("file-not-used");
+    const { fields } = await run(saved(plan), sourceOf(files), { files: "later" });
+    // Two circles: 2 x pi x 50 x 50 / 43,560 = 0.3606 ac.
+    expect(fields[0]!.excluded.areaAc.surface).toBeCloseTo(0.3606, 2);
+    expect(fields[0]!.excluded.areaAc.strip).toBe(0);
+  });
+
+  it("may be said to be of no use, and are then told as such; a table that gives nothing is told too", () => {
+    const { plan, recognised, notices } = make(files, { "role.inlets.geojson": "unused" });
+    expect(plan.sources.map(({ path }) => path)).not.toContain("inlets.geojson");
+    expect(recognised.join("\n")).toContain("inlets.geojson: 2 points, not used;");
+    expect(notices.map(({ code }) => code)).not.toContain("file-not-used");
+    const table = withFile(smallFarmFiles(), "inlets.csv", "inlet,lon,lat\n1,-93.4991,42.0008\n");
+    const told = make(table, {}).notices.filter(({ code }) => code === "file-not-used");
+    expect(told.map(({ message }) => message)).toEqual([
+      expect.stringMatching(/^inlets\.csv: the plan uses nothing of it: /),
+    ]);
+  });
+
+  it("are not asked about while samples lack their places, nor where they are these", () => {
+    const bare = withFile(files, "lab.csv", "id,P M3 ppm,K M3 ppm,CEC\n1,12,110,14\n2,30,180,20\n");
+    expect(keysAsked(bare, {})).toEqual(["join-points"]);
+    const placed = withFile(bare, "inlets.geojson", inlets([[-93.4991, 42.0008]]).replace("inlet", "id"));
+    expect(keysAsked(placed, { "join-points": "inlets.geojson" })).not.toContain("role.inlets.geojson");
+  });
+});

@@ -132,6 +132,27 @@ describe("limits", () => {
       expect(() => readPlan(writePlan(plan), "plan.json")).toThrow();
     }
   });
+
+  test("a flat product that finds no room near the seed is told with its pounds; beside the seed it has room", async () => {
+    const flat = async (distanceIn: number) => {
+      const own = bins("11-52-0", "0-0-60", { product: "21-0-0-24S", flatLbPerAc: 40 });
+      return workedField({
+        field: { crop: "corn", yieldBuPerAc: 170 },
+        plan: { rig: rig(own), split: split({ capLbPerAc: 200 }), seed: { distanceIn, texture: "other" } },
+      });
+    };
+    const near = await flat(1.5);
+    // Corn, rows 30 in. apart: 240 / 30 = 8 lb/ac of N + K2O + S, of which a lb of 21-0-0-24S has 0.45.
+    const lays = 8 / 0.45;
+    const { areaAc } = near.checked;
+    const [wanted, left] = [40 * areaAc, (40 - lays) * areaAc].map((lb) => Math.round(lb));
+    const cut = near.notices.filter(({ code }) => code === "flat-rate-cut");
+    expect(cut.map(({ message }) => message)).toEqual([
+      `Low Forty: of the ${wanted} lb 21-0-0-24S that bin A is to lay at 40 lb/ac, ${left} lb find no room in the strip, and nothing else brings them: it lays 17.8 lb/ac in the mean, before steps`,
+    ]);
+    const beside = await flat(2.5);
+    expect(beside.notices.map(({ code }) => code)).not.toContain("flat-rate-cut");
+  });
 });
 
 describe("care", () => {

@@ -130,13 +130,37 @@ describe("methods side by side", () => {
     expect([tight.pass, tight.usdWithoutPass]).toEqual([true, null]);
     const said = (of: typeof tight) =>
       of.lines.find(({ label }) => label === "One more pound in the strip")!.text;
-    expect(said(tight)).toContain("; without one the cap does not let the whole need in.");
+    expect(said(tight)).toContain("; without one the strip's limits do not let the whole need in.");
     const wide = await under(1_000);
     expect(wide.pass).toBe(wide.usdWithPass! < wide.usdWithoutPass!);
     expect(said(wide)).toMatch(wide.pass ? /: it pays\./ : /: it does not pay\./);
     // The way chosen costs what stands beside it.
     expect(wide.objectiveUsd).toBeCloseTo(Math.min(wide.usdWithPass!, wide.usdWithoutPass!), 4);
     expect(tight.objectiveUsd).toBeCloseTo(tight.usdWithPass!, 4);
+  });
+
+  test("where the cap leaves need out and nothing else brings it, no $ are told for a pound of it", async () => {
+    const optimum = { usdPerLbPlaced: { P2O5: 0.3, K2O: 0.1 } };
+    const one = async (broadcast: "none" | "later") => {
+      const { plan, fields } = await worked({
+        field: { broadcast },
+        plan: { split: split({ method: "optimum", optimum, capLbPerAc: 40 }), pricesUsdPerTon: prices },
+      });
+      const line = splitLines(plan, fields[0]!.split).find(({ label }) =>
+        label.startsWith("One more pound"),
+      )!;
+      return { worth: fields[0]!.split.optimum!.worth, text: line.text };
+    };
+    const short = await one("none");
+    expect(short.worth.dollarsPerLb).toBeNull();
+    expect(short.text).toMatch(
+      /^brings need that is short, and that has no price; the limit is the mean rate\./,
+    );
+    expect(short.text).not.toContain("$");
+    // With the spreader behind it a pound is worth what was typed for its oxide: 0.52 x $0.30, or 0.6 x $0.10.
+    const spread = await one("later");
+    expect(spread.worth.dollarsPerLb).toBeGreaterThan(0.05);
+    expect(spread.worth.dollarsPerLb).toBeLessThan(0.17);
   });
 
   test("with no price of placement the optimum lays the pounds of the closed forms", async () => {

@@ -70,7 +70,7 @@ describe("b1: a mean strip rate, floors, salt caps and values", () => {
     near(have.objective, expected.objective);
     near(have.productCost, expected.productCost);
     near(have.placedValue, expected.value);
-    near(have.worth.dollarsPerLb, -expected.shadowMean);
+    near(have.worth.dollarsPerLb!, -expected.shadowMean);
     expect(have.worth.words).toBe("$0.012 a pound; the limit is the mean rate");
     expectRates(have, expected.x);
     near(have.meanStripLbPerAc, 200);
@@ -325,6 +325,20 @@ describe("what has no room", () => {
     near(have.classes[0]!.shortLbPerAc.p2o5!, 26);
     expect(have.notices.map((notice) => notice.code)).toEqual(["need-short"]);
   });
+  test("the price of a shortage, which is the solver's own, stands in no $: unless somebody gave it", () => {
+    const under = { products, classes: [zone], meanStripLbPerAcMost: 150, broadcastAllowed: false };
+    const { worth } = splitOptimum(highs, under);
+    expect([worth.dollarsPerLb, worth.limit]).toEqual([null, "mean rate"]);
+    expect(worth.words).not.toContain("$");
+    // $5 a lb short: a lb of 11-52-0 brings 0.52 lb for $0.39.
+    near(splitOptimum(highs, { ...under, shortagePricePerLb: 5 }).worth.dollarsPerLb!, 0.52 * 5 - 0.39);
+    // Salt lets 30 lb K2O of 60 in: without a pass the rest is short, and no cost stands beside that of a pass.
+    const salty = [{ ...zone, needLbPerAc: { k2o: 60 }, saltCapLbPerAc: 30 }];
+    const [field] = splitOptimum(highs, { products, classes: salty, passFeePerAc: 7 }).fields;
+    expect([field!.pass, field!.costWithoutPass]).toEqual([true, null]);
+    // 100 lb of 0-0-60 an acre and the pass, on 10 ac.
+    near(field!.costWithPass!, 10 * (100 * 0.24 + 7));
+  });
   test("a salt cap beats a floor, and says so", () => {
     const have = splitOptimum(highs, {
       products,
@@ -373,6 +387,6 @@ describe("merging and classes", () => {
     const merged = splitOptimum(highs, { ...input, classes: doubled });
     const single = splitOptimum(highs, { ...input, classes: apart });
     near(merged.objective, single.objective);
-    near(merged.worth.dollarsPerLb, single.worth.dollarsPerLb, 1e-7);
+    near(merged.worth.dollarsPerLb!, single.worth.dollarsPerLb!, 1e-7);
   });
 });

@@ -210,6 +210,7 @@ const ROLE_WORDS: Readonly<Record<string, string>> = {
   zones: "zones",
   rates: "rates",
   exclusions: "places to keep clear of",
+  unused: "not used",
   guidance: "guidance line",
   samples: "soil samples",
   applied: "as applied",

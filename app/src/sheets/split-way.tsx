@@ -29,6 +29,14 @@ export function SplitHeadline() {
   const ceiling = shown.ceilingLbPerAc;
   if (view.optimum) {
     const { worth } = view.optimum;
+    if (worth.dollarsPerLb === null) {
+      return (
+        <BigNumber
+          value="–"
+          words={`need is short: what one more lb in the strip would bring has no price; the limit is the ${worth.limit}`}
+        />
+      );
+    }
     if (worth.dollarsPerLb < 0.0005) {
       return (
         <BigNumber value={`${tilde()}$0`} words="is what one more lb in the strip saves at these prices" />

@@ -1,5 +1,4 @@
 import { InputError } from "../../errors/index.ts";
-import { sha256Hex } from "../../formats/index.ts";
 import { readLedger } from "../../ledger/index.ts";
 import { LEDGER_PATH, planHash, readPlan } from "../../plan/index.ts";
 import {
@@ -19,6 +18,7 @@ import { firstOf } from "../../report/index.ts";
 import { counted } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
+import { olderInWords } from "../older-than-plan.ts";
 import { readPlanAt } from "../open-plan.ts";
 import { type OpenedSource, openSource } from "../open-source.ts";
 import { recoverSwap } from "../recover-swap.ts";
@@ -152,19 +152,11 @@ function problemsInWords(problems: readonly FileProblem[], files: number): strin
 
 /** Throws `older-than-plan` when the plan given is not the one the set was made from. */
 async function refuseOlder(madeFrom: string, planSha256: string, folder: string, call: Call): Promise<void> {
-  const operand = call.options.plan!;
-  const { source, plan } = await readPlanAt(call, operand);
-  const changed = planHash(plan) === madeFrom ? [] : [operand];
-  const present = await source.list();
-  for (const { path, sha256 } of plan.sources) {
-    if (present.includes(path) && sha256Hex(await source.read(path)) !== sha256) changed.push(path);
-  }
-  if (changed.length === 0) return;
-  const mark = `${planSha256.slice(0, 4)} ${planSha256.slice(4, 8)}`;
-  const what = [...new Set(changed)].join(", ");
+  const older = await olderInWords(madeFrom, planSha256, call.options.plan!, call);
+  if (older === "") return;
   throw new InputError(
     "older-than-plan",
-    `${folder} is as written, but older than the plan: ${what} changed since (its sheets say plan ${mark})`,
+    `${folder} is as written, but ${older}`,
     "Build it from the plan as it is now, and write the stick again.",
   );
 }

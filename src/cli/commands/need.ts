@@ -1,9 +1,14 @@
 import { type Guide, guideById, guideIds } from "../../agronomy/index.ts";
 import { InputError, QuestionError } from "../../errors/index.ts";
-import type { Table } from "../../formats/index.ts";
 import { type ExplainedNeed, type ExplainInput, explainNeed } from "../../need/index.ts";
 import { depthInches, yieldDoubt } from "../../plan/index.ts";
-import { readHeading, readLabTable, type SampleFile, type SoilSample } from "../../soil/index.ts";
+import {
+  chosenColumns,
+  readHeadings,
+  readLabTable,
+  type SampleFile,
+  type SoilSample,
+} from "../../soil/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { neededText } from "../needed-option.ts";
@@ -85,10 +90,9 @@ function refuseStrayOptions({ options }: Call): void {
 
 async function needOfSamples(call: Call, path: string, guide: Guide, shared: Shared): Promise<Outcome> {
   const table = await readTable(path);
-  const lab = readLabTable(withoutPlaces(table), Object.fromEntries(call.options.answer), {
-    tests: "any",
-    isDated: true,
-  });
+  const answers = Object.fromEntries(call.options.answer);
+  const chosen = chosenColumns(table.name, table.headings, answers);
+  const lab = readLabTable(withoutPlaces({ ...table, chosen }), answers, { tests: "any", isDated: true });
   if (lab.questions.length > 0) throw new QuestionError(lab.questions);
   const notices = lab.notices.map((notice) => notice.message);
   const depthIn = depthInches(lab.depth);
@@ -124,8 +128,8 @@ async function needOfSamples(call: Call, path: string, guide: Guide, shared: Sha
 }
 
 /** A table without positions is as good here: rows get places of their own, so that none is asked for. */
-function withoutPlaces(table: Table): SampleFile {
-  const means = table.headings.map((heading, column) => readHeading(heading, column).means);
+function withoutPlaces(table: SampleFile): SampleFile {
+  const means = readHeadings(table).map((heading) => heading.means);
   if (means.includes("latitude") && means.includes("longitude")) return table;
   const rows = table.rows.map((row, index) => ({ ...row, at: [0, (index + 1) / 1_000] as const }));
   return { ...table, rows, placed: { coordinateSystem: "none", coordinateSystemFrom: "standard" } };

@@ -5,6 +5,7 @@ import {
   fillHereInWords,
   firstLoadsInWords,
   hourText,
+  lbText,
   textTable,
   unfilledInWords,
   waitInWords,
@@ -34,8 +35,13 @@ export function fieldFillWords(fills: FieldFills, name: string, isWhole: boolean
     lines.push(`When the field is done the scales read ${binsText(fills.endScaleLb, bins)} lb.`);
   if (fills.firstLoad !== null) {
     const { scaleLb, afterPass } = fills.firstLoad;
+    // A bin that lays nothing here needs no load.
+    const laying = bins.flatMap((name, b) =>
+      fills.fieldLb[b]! > 0 ? [`${name} ${lbText(scaleLb[b]!)}`] : [],
+    );
+    const reads = bins.length === 1 ? lbText(scaleLb[0]!) : laying.join(", ");
     lines.push(
-      `A first load that reads ${binsText(scaleLb, bins)} lb would do for ${counted(afterPass.length, "stop")} too, but after pass ${afterPass.join(", ")}.`,
+      `A first load that reads ${reads} lb would do for ${counted(afterPass.length, "stop")} too, but after pass ${afterPass.join(", ")}.`,
     );
   }
   if ((fills.habitMoreMinutes ?? 0) > 0.5)

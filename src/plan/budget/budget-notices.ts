@@ -44,13 +44,18 @@ export function budgetNotices(
 }
 
 function spentNotice(budget: PlanBudget, spent: Spent): Notice {
-  const { wanted, doneCost, toCome, isShortBelow, doneCuts } = spent;
+  const { wanted, doneCost, toCome, isShortBelow, doneCuts, withoutTest } = spent;
   const ends =
     isShortBelow === null
       ? "no ground it is spent on is below critical; where the guide has no critical level the highest rates go first"
       : isShortBelow
         ? "it does not reach all acres below critical"
         : "all acres below critical are paid for, then the lowest tests above";
+  const last = withoutTest === "some" ? "; an adviser's or typed rates come last and are cut alike" : "";
+  const order =
+    withoutTest === "all"
+      ? "all rates are cut alike, high and low: they are an adviser's or typed, and no test says which goes first"
+      : `lowest tests first; ${ends}${last}`;
   const isSpreadCut = [...doneCuts.values()].some(({ spreadCut }) => spreadCut !== null);
   const ofIt = toCome >= 0.5 ? `, ${amountText(budget, toCome)} of that still to come` : "";
   const done =
@@ -60,7 +65,7 @@ function spentNotice(budget: PlanBudget, spent: Spent): Notice {
   const total = amountText(budget, "usd" in budget ? budget.usd : budget.lb);
   return {
     code: "budget-spent",
-    message: `the budget of ${total} is less than the ${amountText(budget, wanted)} wanted${done}: lowest tests first; ${ends}. What the order adds for overlap, loss and whole lots comes on top of it`,
+    message: `the budget of ${total} is less than the ${amountText(budget, wanted)} wanted${done}: ${order}. What the order adds for overlap, loss and whole lots comes on top of it`,
     where: "budget",
   };
 }

@@ -44,6 +44,8 @@ export interface Spent {
   readonly held: number;
   /** Whether ground below critical goes short; null where no ground is below critical. */
   readonly isShortBelow: boolean | null;
+  /** How much of what is wanted has no test to be put in order by: an adviser's rates and typed ones. */
+  readonly withoutTest: "all" | "some" | "none";
 }
 
 /** The cuts of one field. */
@@ -115,6 +117,7 @@ export async function spendOverFields(
     ...{ cut, doneCuts, doneCost, toCome, held },
     wanted: Math.max(inAll.flat + inAll.byNeed, held + left.byNeed),
     isShortBelow: isShortBelow(all, cut, done),
+    withoutTest: withoutTest(all),
   };
 }
 
@@ -190,4 +193,19 @@ function isShortBelow(
     }
   }
   return isAny ? false : null;
+}
+
+/** Rates that no guide gave stand last in the queue, all in one place. */
+function withoutTest(fields: readonly QueuedField[]): Spent["withoutTest"] {
+  let [isAny, isOther] = [false, false];
+  for (const one of fields) {
+    const { need, wanted, cells } = wantingOf(one);
+    for (const oxide of ["P2O5", "K2O"] as const) {
+      const rates = ratesOf(wanted, oxide);
+      if (!rates.some((rate, cell) => cells.areaM2[cell]! > 0 && rate > 0)) continue;
+      if (need[oxide].rule === null) isAny = true;
+      else isOther = true;
+    }
+  }
+  return isAny ? (isOther ? "some" : "all") : "none";
 }

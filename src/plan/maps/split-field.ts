@@ -1,7 +1,7 @@
 import type { Notice } from "../../errors/index.ts";
 import { sum } from "../../numeric/index.ts";
 import { type Highs, splitByCeiling, splitByPriority, splitByShare } from "../../split/index.ts";
-import { acres } from "../../units/index.ts";
+import { acres, numberText } from "../../units/index.ts";
 import { bandFactor, checkBandGuides } from "../document/band-factor.ts";
 import type { Oxide } from "../document/document-need-types.ts";
 import type { SplitMethod } from "../document/document-split-types.ts";
@@ -86,6 +86,7 @@ export function splitField(source: SplitSource): Split {
       ...cap.notices,
       ...way.notices,
       ...limitNotices(source.field, mean(limits.bySalt), mean(limits.byMeter)),
+      ...flatLeftOut(source, full, way.strip),
     ],
   };
 }
@@ -255,6 +256,24 @@ function limitNotices(field: PlanField, salt: number, meter: number): Notice[] {
     ...say("salt-cuts-strip", salt, "the limit near the seed takes"),
     ...say("meter-cuts-strip", meter, "what the meters can lay at the plan's speed takes"),
   ];
+}
+
+/** Flat products that the strip has too little room for: they follow no need, so no spreader brings the rest. */
+function flatLeftOut(
+  { field, laid, cells, stripExcluded }: SplitSource,
+  full: readonly Float64Array[],
+  strip: readonly Float64Array[],
+): Notice[] {
+  return laid.bins.flatMap(({ bin, product }, b): Notice[] => {
+    if (bin.flatLbPerAc === undefined) return [];
+    const open = full[b]!.map((rate, cell) => rate * (1 - stripExcluded[cell]!));
+    const wantedLb = sumOver(cells, open);
+    const leftLb = wantedLb - sumOver(cells, strip[b]!);
+    if (!(leftLb >= 0.5)) return [];
+    const lays = numberText(bin.flatLbPerAc * (1 - leftLb / wantedLb), 1);
+    const message = `${field.name}: of the ${numberText(wantedLb, 0)} lb ${product.id} that bin ${bin.id} is to lay at ${bin.flatLbPerAc} lb/ac, ${numberText(leftLb, 0)} lb find no room in the strip, and nothing else brings them: it lays ${lays} lb/ac in the mean, before steps`;
+    return [{ code: "flat-rate-cut", message, where: field.id }];
+  });
 }
 
 function withoutProduct({ bins, spread }: FieldProducts): Notice[] {

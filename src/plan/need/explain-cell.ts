@@ -104,7 +104,12 @@ function planSteps(
     steps.push(`At least ${plainNumber(limits.minLbPerAc)} lb ${nutrient}/ac where any.`);
   if (excluded.both[cell]! > 0)
     steps.push(`${plainNumber(100 * excluded.both[cell]!)} % of this ground gets nothing by any method.`);
-  if (plan.budget !== undefined && wanted < need) steps.push("The budget pays for the lowest tests first.");
+  if (plan.budget !== undefined && wanted < need)
+    steps.push(
+      result.need[nutrient].rule === null
+        ? "The budget cuts rates that no guide gave alike, after all others."
+        : "The budget pays for the lowest tests first.",
+    );
   if (Math.abs(wanted - need) > 0.05)
     steps.push(`Strip and broadcast together are to bring ${plainNumber(wanted)} lb ${nutrient}/ac.`);
   return steps;

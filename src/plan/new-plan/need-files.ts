@@ -3,8 +3,12 @@ import type { AnswerReader } from "../document/answers.ts";
 import type { Oxide, PlanExclusion, PlanNeedFrom, PlanRateColumn } from "../document/document-need-types.ts";
 import type { NamedField } from "../sources/field-shapes.ts";
 import type { InputFile } from "../sources/input-file.ts";
+import type { PointRole } from "../sources/point-roles.ts";
 import { type PolygonRole, polygonsOf, shareGround } from "../sources/polygon-roles.ts";
 import { rateQuestions } from "../sources/rate-questions.ts";
+
+/** What a file of shapes other than lines is for. */
+export type FileRole = PolygonRole | PointRole;
 
 /** What files of zones, rates and places to keep clear of say, as the plan has it. */
 interface NeedFiles {
@@ -18,21 +22,22 @@ const ZONE_COLUMNS = ["zone", "zoneid", "zonename", "zoneno"];
 /** Reads them file by file; columns, methods and distances that nobody stated become questions of `reader`. */
 export function needFiles(
   inputs: readonly InputFile[],
-  roles: ReadonlyMap<string, PolygonRole>,
+  roles: ReadonlyMap<string, FileRole>,
   fields: readonly NamedField[],
   reader: AnswerReader,
 ): NeedFiles {
   const needFrom = new Map<string, PlanNeedFrom>();
   const exclusions: PlanExclusion[] = [];
-  const asked = (path: string, role: PolygonRole): AskedFile => {
+  const asked = (path: string, role: FileRole): AskedFile => {
     const isAlone = [...roles.values()].filter((one) => one === role).length > 1;
     return { id: path, name: path, isAlone };
   };
   for (const input of inputs) {
     const role = roles.get(input.path);
-    if (role === undefined || role === "boundary") continue;
+    if (role === undefined || role === "boundary" || role === "unused") continue;
     if (role === "exclusions") {
-      exclusions.push(exclusionOf(asked(input.path, role), reader));
+      const isPoints = polygonsOf(input).length === 0;
+      exclusions.push(exclusionOf(asked(input.path, role), isPoints, reader));
       continue;
     }
     const from = role === "zones" ? zonesOf(input, asked(input.path, role), reader) : ratesOf(input, reader);
@@ -78,7 +83,7 @@ function ratesOf(input: InputFile, reader: AnswerReader): PlanNeedFrom {
 }
 
 /** What is kept clear of, of which method, and how far: the distance comes from the user's own rules, none is suggested. */
-function exclusionOf(file: AskedFile, reader: AnswerReader): PlanExclusion {
+function exclusionOf(file: AskedFile, isPoints: boolean, reader: AnswerReader): PlanExclusion {
   const path = file.id;
   const what = reader.text(
     "exclusion-what",
@@ -88,7 +93,7 @@ function exclusionOf(file: AskedFile, reader: AnswerReader): PlanExclusion {
   );
   const methods = ["surface", "strip", "both"];
   const method = reader.text("exclusion-method", file, `What is kept off the shapes of ${path}?`, methods);
-  const distance = `Which distance is kept from the shapes of ${path}, ft? 0 keeps the shapes alone clear; local rules say more.`;
-  const setbackFt = reader.number("setback-ft", file, distance, 0);
+  const distance = `Which distance is kept from the shapes of ${path}, ft? ${isPoints ? "Above 0" : "0 keeps the shapes alone clear; local rules say more"}.`;
+  const setbackFt = reader.number("setback-ft", file, distance, isPoints ? undefined : 0);
   return { source: path, what, method: method as PlanExclusion["method"], setbackFt };
 }

@@ -5,6 +5,7 @@ import type { Plan } from "../document/document-types.ts";
 import type { NamedField, NamedLine } from "../sources/field-shapes.ts";
 import type { InputFile } from "../sources/input-file.ts";
 import { lineDistanceM, lineOf } from "./line-of-field.ts";
+import type { FileRole } from "./need-files.ts";
 
 /** Shapes of one name are one field in parts; two fields of one name would be, too. */
 export const partsOfOneName = (fields: readonly NamedField[]): Notice[] =>
@@ -28,6 +29,23 @@ export function linesLeft(lines: readonly NamedLine[], { fields }: Plan): Notice
     left.length > 6 ? `${left.slice(0, 6).join("; ")} and ${left.length - 6} more` : left.join("; ");
   const message = `guidance lines that no field uses: ${shown}; name lines for their fields in the property “field”`;
   return [{ code: "line-not-used", message, where: "" }];
+}
+
+/** Files of which nothing came into the plan, though nobody said that it uses nothing of them. */
+export function filesNotUsed(
+  inputs: readonly InputFile[],
+  roles: ReadonlyMap<string, FileRole>,
+  { sources }: Plan,
+): Notice[] {
+  const left = inputs.filter(
+    ({ path }) => roles.get(path) !== "unused" && sources.every((source) => source.path !== path),
+  );
+  const why = "the plan uses nothing of it: no boundary, guidance line or soil test is in it";
+  return left.map(({ path }) => ({
+    code: "file-not-used",
+    message: `${path}: ${why}; places to keep clear of are read as shapes (GeoJSON, KML, shapefile)`,
+    where: path,
+  }));
 }
 
 /** A line may lie this far outside a field and still be its own, as one driven along the fence (ours). */

@@ -3,12 +3,12 @@ import { type Answers, fileKeys, shapeKeys } from "../document/answers.ts";
 import { answersOfFile } from "../document/answers-of-file.ts";
 import type { PlanSource, SourceRole } from "../document/document-types.ts";
 import type { InputFile } from "../sources/input-file.ts";
-import type { PolygonRole } from "../sources/polygon-roles.ts";
+import type { FileRole } from "./need-files.ts";
 
 /** The files of a new plan, each with what it is for and what was answered about it. */
 export function sourcesOfNewPlan(
   inputs: readonly InputFile[],
-  polygonRole: ReadonlyMap<string, PolygonRole>,
+  fileRole: ReadonlyMap<string, FileRole>,
   answers: Answers,
 ): PlanSource[] {
   const joined = inputs.flatMap(({ path, table }) =>
@@ -20,7 +20,9 @@ export function sourcesOfNewPlan(
     const kinds = new Set(
       input.layers.flatMap((layer) => layer.features.map((feature) => feature.geometry?.kind)),
     );
-    if (kinds.has("polygon")) roles.push(polygonRole.get(input.path) ?? "boundary");
+    const role = fileRole.get(input.path);
+    if (role !== undefined && role !== "unused") roles.push(role);
+    else if (kinds.has("polygon")) roles.push("boundary");
     if (kinds.has("line")) roles.push("guidance");
     if (input.table !== null) roles.push("samples");
     else if (joined.includes(input.path)) roles.push("places");

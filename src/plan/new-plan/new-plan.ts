@@ -15,7 +15,8 @@ import { fieldsIn, linesIn, type NamedField, type NamedLine } from "../sources/f
 import { type InputFile, readInputFile } from "../sources/input-file.ts";
 import { isNearFields, joinedPoints } from "../sources/lab-places.ts";
 import { placeSamples } from "../sources/place-samples.ts";
-import { type PolygonRole, polygonRoles } from "../sources/polygon-roles.ts";
+import { askPointRoles, pointRoles } from "../sources/point-roles.ts";
+import { polygonRoles } from "../sources/polygon-roles.ts";
 import { type FileQuestion, questionsOfFiles } from "../sources/questions-of-files.ts";
 import { sampledFields } from "../sources/sampled-fields.ts";
 import { type WaysThrough, waysThrough } from "../sources/ways-through.ts";
@@ -23,8 +24,14 @@ import { withZonePlaces } from "../sources/zone-places.ts";
 import { sampledInFuture } from "./date-doubts.ts";
 import { fittingGuides, guideQuestions, NEW_PLAN_CROPS } from "./guide-and-tests.ts";
 import { lineOf } from "./line-of-field.ts";
-import { needFiles } from "./need-files.ts";
-import { linesFromElsewhere, linesLeft, partsOfOneName, sameContent } from "./new-plan-doubts.ts";
+import { type FileRole, needFiles } from "./need-files.ts";
+import {
+  filesNotUsed,
+  linesFromElsewhere,
+  linesLeft,
+  partsOfOneName,
+  sameContent,
+} from "./new-plan-doubts.ts";
 import { sourcesOfNewPlan } from "./new-plan-sources.ts";
 
 /** A plan made from files. */
@@ -50,7 +57,7 @@ export function newPlan(
 ): NewPlan {
   const inputs = labTablesOnly(files.map((file) => readInputFile(file.path, file.bytes, answers)));
   const reader = new AnswerReader(answers);
-  const roles = polygonRoles(inputs, reader);
+  const roles = new Map<string, FileRole>([...polygonRoles(inputs, reader), ...pointRoles(inputs, reader)]);
   const fields = fieldsIn(inputs.filter((input) => (roles.get(input.path) ?? "boundary") === "boundary"));
   const lines = linesIn(inputs);
   const tables = inputs.filter((input) => input.table !== null);
@@ -87,6 +94,10 @@ export function newPlan(
   }
   const tablePaths = tables.map(({ path }) => path);
   questionsOfFiles(asked, tablePaths).forEach(ask);
+  const joined = tablePaths.flatMap((path) => answersOfFile(path, answers)["join-points"] ?? []);
+  // Where samples lack their places, a file of points may have them: that is asked first.
+  if (!asked.some(({ question }) => question.key === "join-points"))
+    askPointRoles(inputs, [...roles.keys(), ...joined], reader);
   const rowsOfLines = agreed(lines.map((line) => line.rows));
   const rows = rowsOfLines !== null && isNumberOfRows(rowsOfLines) ? rowsOfLines : reader.rows();
   const spacing = "How many inches are the rows apart?";
@@ -159,6 +170,7 @@ export function newPlan(
     ...ways.notices,
     ...sampledInFuture(labs, date),
     ...linesLeft(lines, plan),
+    ...filesNotUsed(inputs, roles, plan),
     ...linesFromElsewhere(fields, lines),
     ...zoneMeansOfFields(fields, inputs, labs, needFrom, ({ id }) => places.get(id)?.samples),
   );
@@ -229,7 +241,7 @@ function agreed(values: readonly (number | null)[]): number | null {
   return values.every((value) => value === first) ? first : null;
 }
 
-function describe(input: InputFile, lab: LabTable | undefined, role: PolygonRole | undefined): string {
+function describe(input: InputFile, lab: LabTable | undefined, role: FileRole | undefined): string {
   if (lab) {
     const tests = Object.entries(lab.tests).map(([test, { heading, unit, method }]) => {
       return `${test} from “${heading}” in ${unit}${method === "" ? "" : `, ${method}`}`;
@@ -244,7 +256,8 @@ function describe(input: InputFile, lab: LabTable | undefined, role: PolygonRole
     counts.set(kind, (counts.get(kind) ?? 0) + 1);
   }
   const system = input.layers[0];
-  const taken = role === undefined || role === "boundary" ? "" : `, taken as ${role}`;
+  const isPlain = role === undefined || role === "boundary";
+  const taken = isPlain ? "" : role === "unused" ? ", not used" : `, taken as ${role}`;
   const found = [...counts].map(([kind, count]) => counted(count, kind)).join(", ");
   return `${input.path}: ${found}${taken}; ${system?.coordinateSystem ?? ""} by ${system?.coordinateSystemFrom ?? ""}`;
 }

@@ -25,6 +25,7 @@ import { coatedOrderNotices } from "./coated-order.ts";
 import { type FitOfPlan, fitOfPlan } from "./fit-plan.ts";
 import { freightNotices, mixedBefore, orderNotices, placedUnordered, stockNotices } from "./order-notices.ts";
 import type { OrderedField } from "./ordered-field.ts";
+import { NO_SUPPLIER, orderTerms } from "./ratio-terms.ts";
 
 /** What to order by the maps of a plan. */
 export interface OrderOfPlan extends OrderTotals {
@@ -53,9 +54,6 @@ export interface OrderOptions {
 /** Of a product that only lies in stock: nothing. */
 const NONE_BOUGHT: Bought = { tons: 0, leftLb: 0, cost: 0, isPriced: true, bySupplier: [] };
 
-/** Stands for the supplier of a product nobody gave one for. */
-export const NO_SUPPLIER = "no supplier typed";
-
 /**
  * What to order for the fields given: their files' pounds, less what the ledger says is placed, added up over the farm; what
  * is short of them with stock and all that is bought is ordered in whole lots. Stock is that before the season, without what
@@ -69,7 +67,7 @@ export function orderOfPlan(
   options: OrderOptions = {},
 ): OrderOfPlan {
   const maps = fields.flatMap((one) => mapsOf(one, plan.need?.drivenBy, options.stands));
-  const terms = oneNameEach(plan.order?.terms ?? []);
+  const terms = orderTerms(plan);
   const book = oneNameEach(plan.order?.book ?? [], terms);
   const shares = orderShares(plan);
   const { overlapShare, lossShare } = shares;
