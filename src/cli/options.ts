@@ -138,7 +138,7 @@ export const optionTable: { readonly [Name in OptionName]: OptionEntry<KindOf<Op
   reissue: {
     kind: "switch",
     value: "",
-    about: "write also what is marked, stripped by the ledger or older than PLAN",
+    about: "write fields again that are marked or, by the ledger, stripped",
   },
   plan: { kind: "text", value: "PLAN", about: "the plan as it is now, to see whether the set is older" },
   input: {

@@ -29,7 +29,7 @@ export {
 export { MOST_ROWS } from "./document/most-rows.ts";
 export { requireField } from "./document/no-such-field.ts";
 export { type OxideRates, ratesOf } from "./document/oxide-rates.ts";
-export { planHash } from "./document/plan-hash.ts";
+export { mapsHash, planHash } from "./document/plan-hash.ts";
 export { typedPrices } from "./document/price-of-product.ts";
 export { readPlan, writePlan } from "./document/read-plan.ts";
 export { SPLIT_LAYERS } from "./document/split-layers.ts";

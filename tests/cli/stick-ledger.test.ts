@@ -3,7 +3,7 @@ import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSyn
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
-import { writePlan } from "../../src/plan/index.ts";
+import { type Plan, writePlan } from "../../src/plan/index.ts";
 import { cli } from "../support/in-process-cli.ts";
 import { seasonPlanDocument } from "../support/season-plan.ts";
 import { smallFarmFiles } from "../support/small-farm.ts";
@@ -131,7 +131,7 @@ test("for the spreader, what the ledger has as spread is told; of a finished pas
   expect(readdirSync(base)).not.toContain("rest of finished");
 });
 
-test("a build that is older than the plan is refused before anything is written; meant all the same it is told first", async () => {
+test("a build that is older than the plan is asked about before anything is written; meant all the same it is told first", async () => {
   // A season of its own: what the other tests' ledger has does not matter here.
   const [changed, before] = [join(base, "changed"), join(base, "before")];
   mkdirSync(changed);
@@ -139,19 +139,32 @@ test("a build that is older than the plan is refused before anything is written;
   writeFileSync(join(changed, "plan.json"), writePlan(seasonPlanDocument()));
   expect((await cli("build", changed, "--out", before, "--quiet")).exit).toBe(0);
   const plan = seasonPlanDocument();
-  const prices = { ...plan.pricesUsdPerTon, "0-0-60": 490 };
-  writeFileSync(join(changed, "plan.json"), writePlan({ ...plan, pricesUsdPerTon: prices }));
-  const refused = await alone(before, "--plan", changed, "--json");
-  expect([refused.exit, JSON.parse(refused.out).error]).toEqual([
-    2,
-    expect.objectContaining({
-      code: "older-than-plan",
-      message: expect.stringContaining(`${before} is older than the plan: ${changed} changed since`),
-    }),
+  const written = (now: Plan) => writeFileSync(join(changed, "plan.json"), writePlan(now));
+  // A booking changes no map.
+  const line = {
+    date: "2027-03-01",
+    kind: "booked",
+    product: "0-0-60",
+    supplier: "elevator",
+    tons: 4,
+  } as const;
+  written({ ...plan, order: { ...plan.order, book: [...(plan.order?.book ?? []), line] } });
+  expect((await alone(before, "--plan", changed)).exit).toBe(0);
+  rmSync(join(changed, "ledger.txt"));
+  written({ ...plan, split: { ...plan.split, capLbPerAc: 0.5 * plan.split.capLbPerAc } });
+  const asked = await alone(before, "--plan", changed, "--json");
+  expect([asked.exit, JSON.parse(asked.out).questions]).toEqual([
+    3,
+    [
+      expect.objectContaining({
+        key: "older-build",
+        seen: expect.stringContaining(`${before} is older than the plan: ${changed} changed since`),
+      }),
+    ],
   ]);
-  expect(refused.sheet).toBe("");
+  expect(asked.sheet).toBe("");
   expect(readdirSync(changed)).not.toContain("ledger.txt");
-  const meant = await alone(before, "--plan", changed, "--reissue");
+  const meant = await alone(before, "--plan", changed, "--answer", "older-build=write");
   expect(meant.exit).toBe(0);
   expect(meant.error).toContain("LOOK: These maps are older than the plan");
   expect(meant.out).toMatch(/^LOOK BEFORE LOADING:\n {2}These maps are older than the plan: /m);

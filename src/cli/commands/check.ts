@@ -152,7 +152,7 @@ function problemsInWords(problems: readonly FileProblem[], files: number): strin
 
 /** Throws `older-than-plan` when the plan given is not the one the set was made from. */
 async function refuseOlder(madeFrom: string, planSha256: string, folder: string, call: Call): Promise<void> {
-  const older = await olderInWords(madeFrom, planSha256, call.options.plan!, call);
+  const older = await olderInWords({ hash: madeFrom }, planSha256, call.options.plan!, call);
   if (older === "") return;
   throw new InputError(
     "older-than-plan",

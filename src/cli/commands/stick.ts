@@ -1,6 +1,6 @@
 import { resolve } from "node:path";
-import { InputError } from "../../errors/index.ts";
-import { planHash, readPlan, zeroRateOf } from "../../plan/index.ts";
+import { InputError, QuestionError } from "../../errors/index.ts";
+import { readPlan, zeroRateOf } from "../../plan/index.ts";
 import { remainderOf } from "../../prescription/index.ts";
 import {
   besideParts,
@@ -28,7 +28,7 @@ import type { Call, Command, Outcome } from "../command.ts";
 import { realDisk } from "../disk-calls.ts";
 import { diskError } from "../disk-error.ts";
 import { exit } from "../exit.ts";
-import { olderInWords } from "../older-than-plan.ts";
+import { olderInWords, olderQuestion } from "../older-than-plan.ts";
 import { openSource } from "../open-source.ts";
 import { putOnStick, type StickTold } from "../put-on-stick.ts";
 import { recoverSwap } from "../recover-swap.ts";
@@ -47,10 +47,10 @@ export const command: Command = {
     "An existing TASKDATA may hold logs: it is asked about and then moved whole to a dated folder. Older maps",
     "of the same fields are listed and stay. --mark north=loaded keeps a field from being written again",
     "without --reissue. What went on sticks is remembered in DIR.stick.json, beside DIR; with --plan PLAN also in",
-    "the plan's ledger, and a build that is older than PLAN is refused unless --reissue is given.",
+    "the plan's ledger, and it is asked whether a build that is older than PLAN is to be written.",
     "Fields that the ledger says are finished or stripped are left out, one part stripped is told;",
     "without --plan the ledger is the one that DIR was built with.",
-    "Keys: zero-rate, existing-taskdata.",
+    "Keys: zero-rate, existing-taskdata, older-build.",
   ].join("\n"),
   options: ["to", "pass", "field", "mark", "reissue", "answer", "plan"],
   run: stick,
@@ -103,14 +103,9 @@ async function stick(call: Call): Promise<Outcome> {
     ...{ ledgerName, build, maps, pass, asked: options.field, reissue: options.reissue },
   });
   const older =
-    options.plan === undefined ? "" : await olderInWords(planHash(plan), planSha256, options.plan, call);
-  if (older !== "" && !options.reissue) {
-    throw new InputError(
-      "older-than-plan",
-      `${dir} is ${older}; order and fills reckon with the plan as it is now, and nothing was written`,
-      "Build it from the plan as it is now, or add --reissue to write these maps all the same.",
-    );
-  }
+    options.plan === undefined ? "" : await olderInWords({ plan }, planSha256, options.plan, call);
+  if (older !== "" && answers["older-build"] !== "write")
+    throw new QuestionError([olderQuestion(`${dir} is ${older}`, answers["older-build"])]);
   const ofBefore = older === "" ? [] : [`These maps are ${older}`];
   for (const line of ofBefore) talk.say(`LOOK: ${line}`);
   const { only, finished, stripped, leftOut } = look;

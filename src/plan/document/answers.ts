@@ -38,7 +38,7 @@ const FILE_KEYS = [
   "role",
 ] as const;
 /** About the controller and the stick. */
-const CONTROLLER_KEYS = ["zero-rate", "existing-taskdata"] as const;
+const CONTROLLER_KEYS = ["zero-rate", "existing-taskdata", "older-build"] as const;
 /** Crop, yield goal, guide and lab table can also be given for one field: `crop.north-kettle`. */
 const FIELD_KEY = /^(guide|crop|yield|samples)\.[a-z0-9][a-z0-9-]*$/;
 /** What a guide wants to know besides test, crop and yield: `option.rotation`; of the crop before for one field: `option.previousCrop.north-kettle`. */
