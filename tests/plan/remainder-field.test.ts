@@ -301,4 +301,27 @@ describe("remainder", () => {
     }, 0);
     near(left.remainder.areaAc, west, 0.01);
   });
+
+  test("by a line that is mistyped: refused by what was typed, not taken for a field with no work", () => {
+    const field = result.fields[0]!;
+    const by = (...line: [number, number, number, number]) => {
+      const [lonA, latA, lonB, latB] = line;
+      const ends = [[lonA, latA] as const, [lonB, latB] as const] as const;
+      return () => remainderMaps(plan, field, { by: "line", line: ends });
+    };
+    // Latitude and longitude swapped; further east both would be degrees that exist.
+    expect(by(41.99, -93.498, 42.01, -93.498)).toThrow(
+      /^--line 41.99,-93.498,42.01,-93.498: the first end, .* is no place/,
+    );
+    expect(by(41.99, -84.4, 42.01, -84.4)).toThrow(
+      /^--line 41.99,-84.4,42.01,-84.4: the first end, .* km from/,
+    );
+    expect(by(200, 95, 201, 95)).toThrow(/longitude 200 and latitude 95, is no place on the globe/);
+    expect(by(0, 0, 1, 1)).toThrow(/the first end, longitude 0 and latitude 0, lies (far|[\d.]+ km) from/);
+    // A tenth of a degree of latitude is 11.1 km.
+    expect(by(-93.498, 42.0, -93.498, 42.1)).toThrow(/the second end, .* lies 1\d\.\d km from/);
+    // A hundredth of a degree west of the field: all of it lies to the right, or to the left of the line the other way round.
+    expect(by(-93.52, 42.01, -93.52, 41.99)).toThrow(/nothing of .* lies to the right of the line/);
+    expect(by(-93.52, 41.99, -93.52, 42.01)().remainder.areaAc).toBe(0);
+  });
 });

@@ -15,6 +15,7 @@ import type { LackingLog, ProductLog } from "./applied-types.ts";
 import { type LaidInstead, laidInstead, oxideOf } from "./laid-instead.ts";
 import { hiddenGround, logsMissing, requireAllLogs } from "./missing-logs.ts";
 import { remainderCare } from "./remainder-care.ts";
+import { nothingToRight, workedLine } from "./worked-line.ts";
 
 /** What is known of the work done in a field. */
 export type FieldWorkDone =
@@ -51,7 +52,8 @@ export interface RemainderOfField {
  * The strip maps of what is not worked yet, named as a remainder's: the whole field's pieces, 0 where work was done, so that nothing is laid
  * twice. `instead`: another product in the place of one, at the rate that brings as much of the oxide the old one is laid for,
  * in steps of the rig; `rates`: one rate for all that is left, by the product laid; `share`: of the map's rates. Where a map
- * has 0 it stays 0. Throws `pass-out-of-range`, `wrong-oxide`, `rate-too-high`, and what `appliedField` throws.
+ * has 0 it stays 0. Throws `pass-out-of-range`, `wrong-oxide`, `rate-too-high`, for a line `line-not-lon-lat`, `line-far-away`
+ * and `line-beside-field`, and what `appliedField` throws.
  */
 export function remainderMaps(
   plan: Plan,
@@ -89,6 +91,8 @@ export function remainderMaps(
   }));
   const { work, notices } = workDone(plan, field, done);
   const left = remainder(segments, work);
+  if (done.by === "line" && left.segments.length === segments.length)
+    throw nothingToRight(field.field.name, done.line);
   const isLeft = new Set(left.segments.map((one) => one.index));
   const prescriptions = maps.map((map, m) => {
     const { field: id, pass, bin, product, analysis, stem } = map;
@@ -167,12 +171,8 @@ function workDone(
   field: FieldResult,
   done: FieldWorkDone,
 ): { readonly work: Parameters<typeof remainder>[1]; readonly notices: readonly Notice[] } {
-  const { passes, checked } = field;
-  if (done.by === "line") {
-    const [a, b] = done.line;
-    const line = [checked.frame.toPlane(a), checked.frame.toPlane(b)] as const;
-    return { work: { by: "line", line }, notices: [] };
-  }
+  const { passes } = field;
+  if (done.by === "line") return { work: { by: "line", line: workedLine(field, done.line) }, notices: [] };
   if (done.by === "log") {
     const { products, missing, asPlanned, lacking } = appliedField(plan, field, done.logs, [], done.ledger);
     // Worked where any product's log went: bins run out one by one, and product laid twice harms more than a gap.

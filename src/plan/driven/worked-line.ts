@@ -1,0 +1,48 @@
+import { InputError } from "../../errors/index.ts";
+import { containsPoint, distanceToBoundary, isLonLat, type Point } from "../../geo/index.ts";
+import type { FieldResult } from "../results/result-types.ts";
+
+/** Metres from the field beyond which an end of the line is taken to be mistyped; ours, as for a guidance line. */
+const FAR_M = 5_000;
+
+/**
+ * The line that parts what is worked from what is left, in metres of the field's plane. Throws `line-not-lon-lat` for an end
+ * that lies nowhere and `line-far-away` for one more than 5 km from the field.
+ */
+export function workedLine(
+  { field, checked }: Pick<FieldResult, "field" | "checked">,
+  line: readonly [Point, Point],
+): readonly [Point, Point] {
+  const typed = typedLine(line);
+  const [a, b] = line.map((end, e): Point => {
+    const name = `the ${e === 0 ? "first" : "second"} end, longitude ${end[0]} and latitude ${end[1]},`;
+    if (!isLonLat(end)) {
+      throw new InputError(
+        "line-not-lon-lat",
+        `${typed}: ${name} is no place on the globe`,
+        "Give LON,LAT,LON,LAT in degrees, longitude first; west is negative.",
+      );
+    }
+    const at = checked.frame.toPlane(end);
+    const farM = containsPoint(checked.boundary, at) ? 0 : distanceToBoundary(checked.boundary, at);
+    if (farM <= FAR_M) return at;
+    // So far off, the field's plane has no such place at all.
+    const far = Number.isFinite(farM) ? `${(farM / 1_000).toFixed(1)} km` : "far";
+    throw new InputError(
+      "line-far-away",
+      `${typed}: ${name} lies ${far} from ${field.name}`,
+      "Give both ends in or near the field: LON,LAT,LON,LAT, longitude first; west is negative.",
+    );
+  });
+  return [a!, b!];
+}
+
+/** Thrown where the whole field lies to the left of the line, so that it would tell of no work. */
+export const nothingToRight = (name: string, line: readonly [Point, Point]): InputError =>
+  new InputError(
+    "line-beside-field",
+    `${typedLine(line)}: nothing of ${name} lies to the right of the line, seen from its first end, so nothing would be worked`,
+    "Look at its ends; where the worked side is the other one, give them the other way round.",
+  );
+
+const typedLine = ([a, b]: readonly [Point, Point]): string => `--line ${[...a, ...b].join(",")}`;
