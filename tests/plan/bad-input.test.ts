@@ -132,6 +132,24 @@ describe("bad boundaries", () => {
 });
 
 describe("bad plans", () => {
+  it("a middle of the plane off the field: refused by distance, within 5 km taken", async () => {
+    const at = (lonDeg: number, latDeg: number): Plan => {
+      const plan = smallPlan();
+      return { ...plan, fields: plan.fields.map((one) => ({ ...one, frameCentre: { lonDeg, latDeg } })) };
+    };
+    // The boundary's middle is -93.49825, 42.00135; 0.22 degrees east of it at 111.195 km x cos 42.00135 a degree.
+    const error = await refusal(smallFarmFiles(), at(-93.27825, 42.00135));
+    expect(error.code).toBe("frame-centre-far-away");
+    expect(error.message).toBe(
+      "Low Forty: frameCentre, longitude -93.27825 and latitude 42.00135, is 18.2 km from the middle of the boundary.",
+    );
+    expect((await refusal(smallFarmFiles(), at(0, 0))).message).toMatch(
+      /longitude 0 and latitude 0, is [\d,.]+ km/,
+    );
+    // 0.05 degrees are 4.1 km.
+    await run(at(-93.44825, 42.00135), sourceOf(smallFarmFiles()));
+  });
+
   it("unknown key", () => {
     const error = planRefusal((plan) => {
       plan.colour = "green";
