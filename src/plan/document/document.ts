@@ -13,7 +13,7 @@ import {
   SeasonYear,
   SPAN_TURNED,
 } from "./document-parts.ts";
-import { binSizeKeys, rigHoldKeys, Tender } from "./document-rig.ts";
+import { binSizeKeys, isMeterInOrder, METER_TURNED, rigHoldKeys, Tender } from "./document-rig.ts";
 import { seasonKeys } from "./document-season.ts";
 import { Blends, binUseKeys, OwnProducts, ProductName, Seed, splitWayKeys } from "./document-split.ts";
 import type { Plan } from "./document-types.ts";
@@ -121,12 +121,14 @@ export const PlanDocument: z.ZodType<Plan> = z
       rowSpacingIn: Positive,
       bins: z
         .array(
-          z.strictObject({
-            id: z.string().regex(/^[A-Za-z0-9]{1,4}$/, "one to four letters or digits"),
-            product: ProductName,
-            ...binSizeKeys,
-            ...binUseKeys,
-          }),
+          z
+            .strictObject({
+              id: z.string().regex(/^[A-Za-z0-9]{1,4}$/, "one to four letters or digits"),
+              product: ProductName,
+              ...binSizeKeys,
+              ...binUseKeys,
+            })
+            .refine(isMeterInOrder, METER_TURNED),
         )
         .min(1)
         .max(6),

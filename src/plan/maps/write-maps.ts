@@ -20,6 +20,7 @@ import { poundsOnCells, sumOver } from "../results/field-sums.ts";
 import type { MeantGaps } from "../results/need-result-types.ts";
 import type { Broadcast, FieldGrid, Split } from "../results/result-types.ts";
 import { groundOf } from "./map-ground.ts";
+import { meterLeastNotices } from "./meter-least.ts";
 import { addPounds, addTimes, excessOver, perAcre, unplacedLb } from "./rate-loops.ts";
 import { spreadCarriers, spreadRates } from "./spread-carriers.ts";
 import { capBasisOf } from "./strip-cap.ts";
@@ -46,17 +47,17 @@ export function stripMaps(
   split: Split,
   passes: LaidPasses,
 ): StripMaps {
-  const most =
-    capBasisOf(plan.split) === "most-in-a-cell" && split.capLbPerAc !== null
-      ? split.capLbPerAc
-      : Number.POSITIVE_INFINITY;
+  const isOfCells = capBasisOf(plan.split) === "most-in-a-cell";
+  const most = isOfCells && split.capLbPerAc !== null ? split.capLbPerAc : Number.POSITIVE_INFINITY;
   const means = split.products.map((product) => meanOver(passes.overlaps, product.strip));
   const made = stripRates(plan, field, passes, means, most);
   const metered = withinMeters(plan, field, laid, made.maps, most);
   const maps = split.products.map((product, i) =>
     rateMap(plan, field, "strip", product, passes, metered.maps[i]!, sumOver(cells, product.strip)),
   );
-  return { maps, notices: [...made.notices, ...metered.notices] };
+  const meanCap = isOfCells ? null : split.capLbPerAc;
+  const least = meterLeastNotices(plan, field, laid, passes, made.maps, metered.maps, meanCap);
+  return { maps, notices: [...made.notices, ...metered.notices, ...least] };
 }
 
 /** What the broadcast maps of a field are made from. */
