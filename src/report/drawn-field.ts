@@ -1,6 +1,7 @@
 import { type CheckedField, type FieldResult, laidProducts, type Plan } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
-import { M_PER_FT, metresFromFeet, metresFromInches, numberText } from "../units/index.ts";
+import { M_PER_FT, metresFromFeet, metresFromInches } from "../units/index.ts";
+import { feetText } from "./numbers.ts";
 
 /** A field's result without the frame's functions, which do not survive a message between threads. */
 export type DrawnField = Omit<FieldResult, "checked"> & { readonly checked: Omit<CheckedField, "frame"> };
@@ -9,8 +10,7 @@ export type DrawnField = Omit<FieldResult, "checked"> & { readonly checked: Omit
 export const passWidthM = (plan: Plan): number => plan.rig.rows * metresFromInches(plan.rig.rowSpacingIn);
 
 /** The same in feet, as it is printed: `20`, `27.5`. */
-export const passWidthText = (plan: Plan): string =>
-  numberText(passWidthM(plan) / M_PER_FT, 1).replace(/\.0$/, "");
+export const passWidthText = (plan: Plan): string => feetText(passWidthM(plan) / M_PER_FT);
 
 /** Width and length of the spreader's cells, metres. */
 export const spreaderCellM = (plan: Plan): readonly [number, number] => [

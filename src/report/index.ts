@@ -64,6 +64,7 @@ export { noCatchUpInWords } from "./no-catch-up.ts";
 export {
   acresText,
   areaIn,
+  feetText,
   hourText,
   lbText,
   lengthIn,
