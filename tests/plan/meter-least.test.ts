@@ -79,3 +79,35 @@ describe("the least that a meter lays", () => {
     );
   });
 });
+
+describe("the least that a spreader spreads", () => {
+  const spread = async (leastLbPerAc?: number) => {
+    const spreader = { widthFt: 60, lengthFt: 60, rateStepLbPerAc: 5 };
+    const field = await workedField({
+      plan: {
+        split: split(),
+        spreader: { ...spreader, ...(leastLbPerAc === undefined ? {} : { leastLbPerAc }) },
+      },
+    });
+    const maps = field.prescriptions.filter(({ pass }) => pass === "broadcast");
+    return {
+      said: said(field, "spreader-least"),
+      needLb: maps.map(({ product, needLb }) => ({ product, needLb })),
+    };
+  };
+
+  test("what it leaves out is told in pounds of each product", async () => {
+    const without = await spread();
+    expect(without.said).toEqual([]);
+    const none = await spread(1_000);
+    expect(none.needLb).toEqual([]);
+    const left = without.needLb.map(({ product, needLb }) => `${lb(needLb)} lb of ${product}`).join(" and ");
+    expect(none.said).toHaveLength(1);
+    expect(none.said[0]).toContain(`the spreader spreads 1,000 lb/ac at least, all products together`);
+    expect(none.said[0]).toContain(`where less is left to it ${left} are not spread`);
+  });
+
+  test("a least that hardly anything lies below is not worth a line", async () => {
+    expect((await spread(5)).said).toEqual([]);
+  });
+});
