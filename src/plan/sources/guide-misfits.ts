@@ -100,7 +100,8 @@ export function misfitsOf(
         return [{ test, nutrient, method, error, conversions: [], takesLevel: false }];
       }
     } catch (error) {
-      if (error instanceof InputError && MISFITS.includes(error.code))
+      if (!(error instanceof InputError)) throw error;
+      if (MISFITS.includes(error.code))
         return [
           { test, nutrient, method, error, ...waysPast(error, id, way.crop ?? of.crop, nutrient, method) },
         ];
