@@ -6,6 +6,7 @@ import {
   NotNegative,
   Positive,
   placeKeys,
+  refuseSharedDays,
   SeasonYear,
   SPAN_TURNED,
   Words,
@@ -53,7 +54,8 @@ const Season: z.ZodType<PlanSeason> = z.strictObject({
           .strictObject({ from: Day, to: Day, daysPerWeek: z.number().min(0).max(7) })
           .refine(isSpanInOrder, SPAN_TURNED),
       )
-      .min(1),
+      .min(1)
+      .superRefine(refuseSharedDays),
   ),
   sundaysWorked: z.exactOptional(z.boolean()).describe("false: 0.7 day a week less"),
   persistence: z.exactOptional(z.number().min(0).max(0.95)),
@@ -76,7 +78,8 @@ const Season: z.ZodType<PlanSeason> = z.strictObject({
           .strictObject({ from: Day, to: Day, morningPercent: Percent, afternoonPercent: Percent })
           .refine(isSpanInOrder, SPAN_TURNED),
       )
-      .min(1),
+      .min(1)
+      .superRefine(refuseSharedDays),
   ),
   workFromHour: z.exactOptional(z.number().min(0).max(24)),
   workToHour: z.exactOptional(z.number().min(0).max(30)),
