@@ -289,6 +289,21 @@ test("remainder --input by passes, and ledger --input", async () => {
     ],
   });
   expect(stands.fields.map((one: { state: string }) => one.state)).toEqual(["stripped", "waiting"]);
+  const none = { fields: [], events: [{ date: "2027-04-18", event: { ...placed, lb: 8400, areaAc: 0 } }] };
+  const told = await cli("ledger", "--input", written(none));
+  expect([told.exit, told.error]).toEqual([2, expect.stringContaining("pounds on 0 ac")]);
+});
+
+test("figures without a part to work out are refused, and a weather alone is none", async () => {
+  for (const [verb, input, part] of [
+    ["season", {}, "fieldOrder, blend, wetHours"],
+    ["season", { weather: { start: "2027-04-10", chances: [] } }, "finish, lead, planter"],
+    ["applied", {}, "tickets, fills, catchTest or catchUp"],
+  ] as const) {
+    const told = await cli(verb, "--input", written(input));
+    expect([verb, told.exit, told.out]).toEqual([verb, 2, ""]);
+    expect(told.error).toContain(part);
+  }
 });
 
 test("wrong shapes name their place; neither plan nor input", async () => {
