@@ -1,9 +1,7 @@
 import { InputError } from "../../errors/index.ts";
-import { containsPoint, distanceToBoundary, isLonLat, type Point } from "../../geo/index.ts";
+import { isLonLat, type Point } from "../../geo/index.ts";
+import { FAR_M, farInWords, metresOff } from "../need/off-field.ts";
 import type { FieldResult } from "../results/result-types.ts";
-
-/** Metres from the field beyond which an end of the line is taken to be mistyped; ours, as for a guidance line. */
-const FAR_M = 5_000;
 
 /**
  * The line that parts what is worked from what is left, in metres of the field's plane. Throws `line-not-lon-lat` for an end
@@ -24,13 +22,11 @@ export function workedLine(
       );
     }
     const at = checked.frame.toPlane(end);
-    const farM = containsPoint(checked.boundary, at) ? 0 : distanceToBoundary(checked.boundary, at);
+    const farM = metresOff(checked.boundary, at);
     if (farM <= FAR_M) return at;
-    // So far off, the field's plane has no such place at all.
-    const far = Number.isFinite(farM) ? `${(farM / 1_000).toFixed(1)} km` : "far";
     throw new InputError(
       "line-far-away",
-      `${typed}: ${name} lies ${far} from ${field.name}`,
+      `${typed}: ${name} lies ${farInWords(farM)} from ${field.name}`,
       "Give both ends in or near the field: LON,LAT,LON,LAT, longitude first; west is negative.",
     );
   });
