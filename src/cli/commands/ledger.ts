@@ -81,7 +81,7 @@ async function write(call: Call, operand: string, typed: readonly TypedEvent[]):
         .join(", ")}.`,
     );
   }
-  const date = dayOr(call.options.date);
+  const date = dayOr(call);
   const entries = addToLedger(folder, date, events, realDisk, call.options.again);
   const all = readLedger(ledgerBytes(folder, realDisk), LEDGER_PATH).entries;
   const notices = [
