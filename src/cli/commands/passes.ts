@@ -1,6 +1,6 @@
 import { InputError, type Notice, QuestionError } from "../../errors/index.ts";
 import { fieldFrame, frameCentre, type MultiPolygon, mapPoints, type Point } from "../../geo/index.ts";
-import { readInput } from "../../plan/index.ts";
+import { LEAST_ROW_SPACING_IN, readInput } from "../../plan/index.ts";
 import {
   ASSUMED_TURN_RADIUS_M,
   guidanceAt,
@@ -35,7 +35,9 @@ const DEFAULT_SEGMENT_M = 15;
 
 async function passes(call: Call): Promise<Outcome> {
   const rows = neededNumber(call, "passes", "rows", { least: 1, whole: true });
-  const rowSpacingM = metresFromInches(neededNumber(call, "passes", "row-spacing-in", { above: 0 }));
+  const rowSpacingM = metresFromInches(
+    neededNumber(call, "passes", "row-spacing-in", { least: LEAST_ROW_SPACING_IN }),
+  );
   const headlandPasses = numberOption(call, "headland-passes", { whole: true }) ?? 0;
   const segmentM = numberOption(call, "segment-m", { above: 0 }) ?? DEFAULT_SEGMENT_M;
   const { boundary, line, notices } = await readField(call);
