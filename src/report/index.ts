@@ -106,6 +106,7 @@ export {
   blendLines,
   blendParts,
   careLines,
+  needPartInWords,
   passCostsInWords,
   type SplitLine,
   saltDoubt,
