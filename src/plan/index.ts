@@ -32,6 +32,7 @@ export { type OxideRates, ratesOf } from "./document/oxide-rates.ts";
 export { planHash } from "./document/plan-hash.ts";
 export { typedPrices } from "./document/price-of-product.ts";
 export { readPlan, writePlan } from "./document/read-plan.ts";
+export { firstWorkedDay } from "./document/season-of-date.ts";
 export { SPLIT_LAYERS } from "./document/split-layers.ts";
 export { createStageCache, type StageCache } from "./document/stage.ts";
 export { unusedAnswers } from "./document/unused-answers.ts";
