@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, test } from "vitest";
 import { lostWords } from "../../src/cli/words/remainder-words.ts";
 import { InputError } from "../../src/errors/index.ts";
 import {
+  doneAfter,
   type FieldResult,
   type Plan,
   type RemainderOfField,
@@ -300,6 +301,17 @@ describe("remainder", () => {
       return lon < -93.498 ? sum + field.passes.areaAc[k]! : sum;
     }, 0);
     near(left.remainder.areaAc, west, 0.01);
+  });
+
+  test("more runs than the field has are refused, and called runs", () => {
+    const field = result.fields[0]!;
+    const runs = field.passes.runs.length;
+    expect(() => doneAfter(field, "driven:999")).toThrow(
+      `--done-after driven:999: ${field.field.name} has ${runs} runs in the order driven`,
+    );
+    expect(() => remainderMaps(plan, field, { by: "pass", doneAfter: 999 })).toThrow(
+      `999 runs done in ${field.field.name}, which has ${runs} in working order`,
+    );
   });
 
   test("by a line that is mistyped: refused by what was typed, not taken for a field with no work", () => {

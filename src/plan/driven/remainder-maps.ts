@@ -5,7 +5,7 @@ import type { LedgerEntry } from "../../ledger/index.ts";
 import { sum } from "../../numeric/index.ts";
 import { fieldCodes, type Prescription, ratePrescription, remainderStem } from "../../prescription/index.ts";
 import type { Grade } from "../../products/index.ts";
-import { numberText } from "../../units/index.ts";
+import { counted, numberText } from "../../units/index.ts";
 import type { Plan } from "../document/document-types.ts";
 import type { FieldCare } from "../results/field-care.ts";
 import type { FieldResult } from "../results/result-types.ts";
@@ -19,7 +19,7 @@ import { nothingToRight, workedLine } from "./worked-line.ts";
 
 /** What is known of the work done in a field. */
 export type FieldWorkDone =
-  /** How many stretches were driven, in their order. */
+  /** How many runs were driven, in working order. */
   | { readonly by: "pass"; readonly doneAfter: number }
   /** `ledger`: work that it has and that the logs do not show is refused. */
   | { readonly by: "log"; readonly logs: readonly ProductLog[]; readonly ledger?: readonly LedgerEntry[] }
@@ -191,7 +191,7 @@ function workDone(
   if (!(Number.isInteger(done.doneAfter) && done.doneAfter >= 0 && done.doneAfter <= passes.runs.length)) {
     throw new InputError(
       "pass-out-of-range",
-      `${done.doneAfter} passes done in ${field.field.name}, which has ${passes.runs.length} in working order`,
+      `${counted(done.doneAfter, "run")} done in ${field.field.name}, which has ${numberText(passes.runs.length, 0)} in working order`,
       `Give a whole number from 0 to ${passes.runs.length}; bermplan fills lists them.`,
     );
   }
