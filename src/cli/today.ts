@@ -14,7 +14,7 @@ export function dayOption(call: Pick<Call, "options">, name: "date" | "start"): 
     dayNumber(text);
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
-    throw new InputError(error.code, `--${name}: ${error.message}`, error.remedy);
+    throw new InputError("date-not-usable", `--${name}: ${error.message}`, error.remedy);
   }
   return text;
 }
