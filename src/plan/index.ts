@@ -26,12 +26,14 @@ export {
   type SettledBlend,
   spreadIds,
 } from "./document/field-products.ts";
+export { LEAST_ROW_SPACING_IN, LEAST_SPREADER_CELL_FT } from "./document/least-lengths.ts";
 export { MOST_ROWS } from "./document/most-rows.ts";
 export { requireField } from "./document/no-such-field.ts";
 export { type OxideRates, ratesOf } from "./document/oxide-rates.ts";
 export { mapsHash, planHash } from "./document/plan-hash.ts";
 export { typedPrices } from "./document/price-of-product.ts";
 export { readPlan, writePlan } from "./document/read-plan.ts";
+export { firstWorkedDay } from "./document/season-of-date.ts";
 export { SPLIT_LAYERS } from "./document/split-layers.ts";
 export { createStageCache, type StageCache } from "./document/stage.ts";
 export { unusedAnswers } from "./document/unused-answers.ts";

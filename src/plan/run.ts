@@ -180,7 +180,7 @@ async function runField(
     notices: [checked, soil, need, wanted, shares]
       .flatMap((staged) => staged.value.notices)
       .concat(keptOffNotices(field, kept, passes.value, swaths.value))
-      .concat(passes.value.notices, strip.value.notices, driving.notices)
+      .concat(passes.value.notices, strip.value.notices, broadcast.value.notices, driving.notices)
       .concat(seasonDoubts(plan, field, checked.value.samplings))
       .concat(maximumPassed(plan, field, cells.value, passes.value, swaths.value, rated))
       .concat(

@@ -1,13 +1,13 @@
 import { type CheckedField, type FieldResult, laidProducts, type Plan, rigWidthM } from "../plan/index.ts";
 import type { Prescription } from "../prescription/index.ts";
-import { M_PER_FT, metresFromFeet, numberText } from "../units/index.ts";
+import { M_PER_FT, metresFromFeet } from "../units/index.ts";
+import { feetText } from "./numbers.ts";
 
 /** A field's result without the frame's functions, which do not survive a message between threads. */
 export type DrawnField = Omit<FieldResult, "checked"> & { readonly checked: Omit<CheckedField, "frame"> };
 
 /** Width of a strip pass in feet, as it is printed: `20`, `27.5`. */
-export const passWidthText = (plan: Plan): string =>
-  numberText(rigWidthM(plan) / M_PER_FT, 1).replace(/\.0$/, "");
+export const passWidthText = (plan: Plan): string => feetText(rigWidthM(plan) / M_PER_FT);
 
 /** Width and length of the spreader's cells, metres. */
 export const spreaderCellM = (plan: Plan): readonly [number, number] => [

@@ -65,6 +65,7 @@ export { noCatchUpInWords } from "./no-catch-up.ts";
 export {
   acresText,
   areaIn,
+  feetText,
   hourText,
   lbText,
   lengthIn,
@@ -112,6 +113,7 @@ export {
   blendLines,
   blendParts,
   careLines,
+  needPartInWords,
   passCostsInWords,
   type SplitLine,
   saltDoubt,

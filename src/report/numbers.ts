@@ -64,6 +64,9 @@ export const rateText = (lbPerAc: number, system: UnitSystem = "us", decimals = 
 export const lengthIn = (metres: number, system: UnitSystem): number =>
   system === "us" ? metres / M_PER_FT : metres;
 
+/** Feet of a machine to a tenth where they are not whole: `20`, `27.5`. */
+export const feetText = (ft: number): string => numberText(ft, 1).replace(/\.0$/, "");
+
 /** Whole feet (metres). */
 export const lengthText = (metres: number, system: UnitSystem = "us"): string =>
   numberText(lengthIn(metres, system), 0);

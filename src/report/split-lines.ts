@@ -10,6 +10,7 @@ import {
   type Split,
 } from "../plan/index.ts";
 import { counted, numberText } from "../units/index.ts";
+import { oxideText } from "./rate-layers.ts";
 
 /** A line of a sheet: what it is about, and what is said. */
 export interface SplitLine {
@@ -18,13 +19,13 @@ export interface SplitLine {
 }
 
 const METHODS: Readonly<Record<Split["method"], string>> = {
-  ceiling: "one ceiling on the strip",
-  share: "one share of the need in the strip",
-  priority: "what matters most stays in the strip",
-  optimum: "the cheapest split",
+  ceiling: "common ceiling",
+  share: "common share",
+  priority: "by priority",
+  optimum: "least cost",
 };
 
-/** A way to split, in words for a sheet. */
+/** A way to split in words, the same on sheets, on the command line and in the page: `common ceiling`. */
 export const splitMethodInWords = (method: Split["method"]): string => METHODS[method];
 
 const WHEN: Readonly<Record<NonNullable<PlanSplit["broadcastWhen"]>, string>> = {
@@ -53,13 +54,16 @@ export function passCostsInWords({
     : `${withPass}, without $${n(usdWithoutPass, 0)}: ${pass ? "it pays" : "it does not pay"}.`;
 }
 
+/** A part of the need by its name, its oxide as it is printed: `build-up, K₂O`. */
+export const needPartInWords = (name: string): string => name.replace(/P2O5|K2O/, oxideText);
+
 /** How the split came about and what it costs, line by line. */
 export function splitLines(plan: Plan, split: Split): SplitLine[] {
   const lines: SplitLine[] = [{ label: "Split", text: howSplit(plan, split) }];
   if (split.layers.length > 0) {
     const parts = split.layers
       .filter((layer) => layer.needLb > 0.5)
-      .map((layer) => `${layer.name} ${n(layer.stripLb, 0)} of ${n(layer.needLb, 0)} lb`);
+      .map((layer) => `${needPartInWords(layer.name)} ${n(layer.stripLb, 0)} of ${n(layer.needLb, 0)} lb`);
     lines.push({ label: "Stays in the strip", text: `${parts.join("; ")}.` });
   }
   if (split.optimum) {
@@ -118,7 +122,7 @@ function howSplit(plan: Plan, split: Split): string {
   const starter = plan.split.starterLbPerAc;
   const first = starter
     ? `; starter first: ${Object.entries(starter)
-        .map(([oxide, lb]) => `${lb} lb ${oxide}/ac`)
+        .map(([oxide, lb]) => `${lb} lb ${oxideText(oxide)}/ac`)
         .join(", ")}`
     : "";
   return `${splitMethodInWords(split.method)}, ${cap}${found}${first}.`;

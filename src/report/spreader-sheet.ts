@@ -1,5 +1,5 @@
 import { type FieldResult, inWorkingOrder, type RunResult } from "../plan/index.ts";
-import { counted, numberText } from "../units/index.ts";
+import { counted } from "../units/index.ts";
 import { filesTable, offField, orderToTry, spreadDoubts, unitWords } from "./cab-field.ts";
 import { filesInWords, lawPage } from "./cab-sheet.ts";
 import { flagged, heading, htmlDocument, list, paragraph, sheetPage } from "./html.ts";
@@ -7,7 +7,7 @@ import { layerIds, layerOf } from "./layers.ts";
 import { legend } from "./legend.ts";
 import { type LoadOrder, loadOrder, mustNotGetZero } from "./load-order.ts";
 import { loadedMaps } from "./loaded-maps.ts";
-import { acresText, rateText } from "./numbers.ts";
+import { acresText, feetText, rateText } from "./numbers.ts";
 import { plat } from "./plat.ts";
 import { escapeText } from "./svg.ts";
 import { beforeMoving, spreaderCare } from "./take-care.ts";
@@ -97,7 +97,7 @@ function checks({ plan }: RunResult, field: FieldResult, { steps }: LoadOrder): 
     "broadcast",
     unit,
     least.join(", "),
-    `${numberText(plan.spreader.widthFt, 1).replace(/\.0$/, "")} ft`,
+    `${feetText(plan.spreader.widthFt)} ft`,
     system,
     {
       file: first?.areaAc ?? field.checked.areaAc,

@@ -29,12 +29,13 @@ beforeAll(() => {
   );
 });
 
-const add = async (event: object) => {
+const written = (events: readonly object[]): string => {
   const file = join(base, "events.json");
-  writeFileSync(
-    file,
-    JSON.stringify([{ kind: "placed", fieldId: "low-forty", pass: "strip", areaAc: 5, ...event }]),
-  );
+  writeFileSync(file, JSON.stringify(events));
+  return file;
+};
+const add = async (event: object) => {
+  const file = written([{ kind: "placed", fieldId: "low-forty", pass: "strip", areaAc: 5, ...event }]);
   return await cli("ledger", folder, "--add", file, "--json");
 };
 
@@ -66,4 +67,18 @@ test("what is neither a product nor a blend of the plan is refused", async () =>
   expect(exit).toBe(2);
   expect(error + out).toContain('there is no product \\"mox\\"');
   expect(error + out).toContain("Name one of mix, 11-52-0");
+});
+
+test("pounds on no acres, and a map without a name, are refused by their place in the list", async () => {
+  const placed = await add({ product: "11-52-0", lb: 8400, areaAc: 0 });
+  expect(placed.exit).toBe(2);
+  expect(placed.error + placed.out).toContain("[0].areaAc: pounds on 0 ac: type the acres they lie on");
+  const loaded = await cli(
+    "ledger",
+    folder,
+    "--add",
+    written([{ kind: "loaded", fieldId: "low-forty", map: "", revision: "1" }]),
+  );
+  expect(loaded.exit).toBe(2);
+  expect(loaded.error).toContain("[0].map");
 });

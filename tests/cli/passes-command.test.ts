@@ -60,6 +60,12 @@ test("01: clean, so no notice; in words too", async () => {
   );
 });
 
+test("one pass and one run are said as one", async () => {
+  const wide = ["--rows", "90", "--row-spacing-in", "900", "--segment-m", "5000"];
+  const told = await cli("passes", data(expectedBoundaries()[0]!.file), ...wide);
+  expect(told.out).toMatch(/\n1 pass \(0 to 0\), 1 run\n2 segments, 0 whole; 0 pieces of headland\n/);
+});
+
 test("05: three readings agree, so it is repaired with a notice that names the place and the acres", async () => {
   const told = await passes("05", "--json");
   expect(told.exit).toBe(0);

@@ -2,11 +2,22 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
+import { writePlan } from "../../src/plan/index.ts";
 import { cli } from "../support/in-process-cli.ts";
 import { example, near } from "../support/operations.ts";
+import { seasonPlanDocument } from "../support/season-plan.ts";
+import { smallFarmFiles } from "../support/small-farm.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "season-verbs-"));
 afterAll(() => rmSync(folder, { recursive: true }));
+
+/** A folder with the small farm and its season. */
+function farm(): string {
+  const own = mkdtempSync(join(folder, "farm-"));
+  for (const [path, bytes] of smallFarmFiles()) writeFileSync(join(own, path), bytes);
+  writeFileSync(join(own, "plan.json"), writePlan(seasonPlanDocument()));
+  return own;
+}
 
 let count = 0;
 const written = (value: unknown): string => {
@@ -289,6 +300,33 @@ test("remainder --input by passes, and ledger --input", async () => {
     ],
   });
   expect(stands.fields.map((one: { state: string }) => one.state)).toEqual(["stripped", "waiting"]);
+  const none = { fields: [], events: [{ date: "2027-04-18", event: { ...placed, lb: 8400, areaAc: 0 } }] };
+  const told = await cli("ledger", "--input", written(none));
+  expect([told.exit, told.error]).toEqual([2, expect.stringContaining("pounds on 0 ac")]);
+});
+
+test("figures without a part to work out are refused, and a weather alone is none", async () => {
+  for (const [verb, input, part] of [
+    ["season", {}, "fieldOrder, blend, wetHours"],
+    ["season", { weather: { start: "2027-04-10", chances: [] } }, "finish, lead, planter"],
+    ["applied", {}, "tickets, fills, catchTest or catchUp"],
+  ] as const) {
+    const told = await cli(verb, "--input", written(input));
+    expect([verb, told.exit, told.out]).toEqual([verb, 2, ""]);
+    expect(told.error).toContain(part);
+  }
+});
+
+test("a day that the calendar has not is refused by the option it stands in", async () => {
+  for (const words of [
+    ["season", "--start"],
+    ["ledger", "--finish", "low-forty", "--date"],
+  ]) {
+    const [verb, ...options] = words as [string, ...string[]];
+    const told = await cli(verb, farm(), ...options, "2027-02-30");
+    expect(told.exit).toBe(2);
+    expect(told.error).toContain(`${options.at(-1)}: "2027-02-30" is not a date`);
+  }
 });
 
 test("wrong shapes name their place; neither plan nor input", async () => {

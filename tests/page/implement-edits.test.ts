@@ -1,6 +1,7 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { feet } from "../../app/src/state/figures.ts";
 import {
   withFollower,
   withLead,
@@ -109,5 +110,10 @@ describe("edits of the implements", () => {
     });
     const work = withRigWork(plan, { mph: 7, reserveShare: 0.1 }, "");
     expect(saved(work.plan).rig.work).toEqual({ mph: 7, reserveShare: 0.1 });
+  });
+
+  it("a rig's width stands on the page as on the cab sheet, not in whole feet", () => {
+    expect(feet((11 * 30) / 12)).toBe("27.5");
+    expect(feet((16 * 30) / 12)).toBe("40");
   });
 });

@@ -102,6 +102,29 @@ describeInBrowser("a number that is not taken", () => {
     await page.locator("main[data-sheet=split]").waitFor();
   });
 
+  it("what the plan would refuse is refused where it is typed: a meter's ends, rows and spreader cells", async () => {
+    await page.locator("summary", { hasText: "Rig and tender" }).click();
+    await type("Bin L: most its meter lays", "160");
+    await type("Bin L: least its meter lays", "161");
+    await refusal("Not taken. Give lb/min, a number from 0.1 to 160.").waitFor();
+    await type("Bin L: least its meter lays", "20");
+    await type("Bin L: most its meter lays", "19");
+    await refusal("Not taken. Give lb/min, a number from 20 up.").waitFor();
+    await page.evaluate(() => {
+      location.hash = "#north-kettle/strips";
+    });
+    await page.locator("main[data-sheet=strips]").waitFor();
+    await page.locator("summary", { hasText: "Rows, steps, spreader" }).click();
+    await type("Row spacing", "3");
+    await refusal("Not taken. Give in., a number from 4 up.").waitFor();
+    await type("Spreader cells across the passes", "4");
+    await refusal("Not taken. Give ft, a number from 5 up.").waitFor();
+    await page.evaluate(() => {
+      location.hash = "#north-kettle/split";
+    });
+    await page.locator("main[data-sheet=split]").waitFor();
+  }, 120_000);
+
   it("a box shows what the plan has, with its decimals", async () => {
     const cap = await type("Cap: all products together in the strip", "200.5");
     await allIsDone(page);

@@ -1,8 +1,9 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, it } from "vitest";
-import { withDaysPerWeek, withPlanter, withTerms } from "../../app/src/state/season-edits.ts";
+import { withDaysPerWeek, withPlanter, withSeason, withTerms } from "../../app/src/state/season-edits.ts";
 import { readPlan } from "../../src/plan/index.ts";
+import { startOf } from "../../src/plan/season/season-weather.ts";
 import { sample } from "./support/browser.ts";
 
 const plan = readPlan(new Uint8Array(readFileSync(join(sample("single-field"), "plan.json"))), "plan.json");
@@ -16,6 +17,17 @@ it("stock typed for a product leaves the terms of its other suppliers", () => {
   expect(edited.order!.terms).toEqual([{ ...terms[0], onHandLb: 500 }, terms[1]]);
   const { plan: first } = withTerms({ ...plan, order: {} }, "0-0-60", { onHandLb: 500 }, "on hand");
   expect(first.order!.terms).toEqual([{ product: "0-0-60", supplier: "no supplier typed", onHandLb: 500 }]);
+});
+
+it("a season that the plan has not begins on the day the engine takes unsaid", () => {
+  const { season: _, ...bare } = plan;
+  const day = startOf(bare);
+  expect(day).toBe(`${plan.seasonYear}-04-01`);
+  expect(withSeason(bare, "", { leadDays: 2 }).plan.season).toEqual({ start: day, leadDays: 2 });
+  expect(withDaysPerWeek(bare, 3).plan.season).toEqual({
+    start: day,
+    workableDays: [{ from: day, to: day, daysPerWeek: 3 }],
+  });
 });
 
 it("days a week and planters are typed one by one; the others stay", () => {

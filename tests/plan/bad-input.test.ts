@@ -132,6 +132,53 @@ describe("bad boundaries", () => {
 });
 
 describe("bad plans", () => {
+  it("a typed variogram that cannot be solved: field, test and key are named", async () => {
+    const model = { nugget: 0, structures: [] };
+    const plan = smallPlan();
+    const own = { ...plan, fields: plan.fields.map((one) => ({ ...one, models: { P: model } })) };
+    const ofField = await refusal(smallFarmFiles(), own);
+    expect([ofField.code, ofField.message]).toEqual([
+      "model-not-solvable",
+      expect.stringMatching(/^Low Forty, P: the variogram model makes the equations/),
+    ]);
+    expect(ofField.remedy).toMatch(/ In plan\.json: fields “low-forty”, models\.P\.$/);
+    const ofAll = await refusal(smallFarmFiles(), { ...plan, maps: { ...plan.maps, models: { K: model } } });
+    expect(ofAll.message).toMatch(/^Low Forty, K: /);
+    expect(ofAll.remedy).toMatch(/ In plan\.json: maps\.models\.K\.$/);
+  });
+
+  it("rows and spreader cells closer than any machine's, which would cut a field for minutes", () => {
+    const error = planRefusal((plan) => {
+      Object.assign(plan.rig as object, { rowSpacingIn: 0.01 });
+      Object.assign(plan.spreader as object, { widthFt: 0.5, lengthFt: 4.9 });
+    });
+    expect(error.message).toMatch(/>=4; it has 0\.01\n.*at rig\.rowSpacingIn/);
+    expect(error.message).toMatch(/>=5; it has 0\.5\n.*at spreader\.widthFt/);
+    expect(error.message).toMatch(/>=5; it has 4\.9\n.*at spreader\.lengthFt/);
+    // A new plan asks again.
+    const answers = { ...ANSWERS, "row-spacing-in": "3.9" };
+    const made = () => newPlan("farm", "2027-03-20", asList(smallFarmFiles()), answers);
+    expect(made).toThrow(QuestionError);
+  });
+
+  it("a middle of the plane off the field: refused by distance, within 5 km taken", async () => {
+    const at = (lonDeg: number, latDeg: number): Plan => {
+      const plan = smallPlan();
+      return { ...plan, fields: plan.fields.map((one) => ({ ...one, frameCentre: { lonDeg, latDeg } })) };
+    };
+    // The boundary's middle is -93.49825, 42.00135; 0.22 degrees east of it at 111.195 km x cos 42.00135 a degree.
+    const error = await refusal(smallFarmFiles(), at(-93.27825, 42.00135));
+    expect(error.code).toBe("frame-centre-far-away");
+    expect(error.message).toBe(
+      "Low Forty: frameCentre, longitude -93.27825 and latitude 42.00135, is 18.2 km from the middle of the boundary.",
+    );
+    expect((await refusal(smallFarmFiles(), at(0, 0))).message).toMatch(
+      /longitude 0 and latitude 0, is [\d,.]+ km/,
+    );
+    // 0.05 degrees are 4.1 km.
+    await run(at(-93.44825, 42.00135), sourceOf(smallFarmFiles()));
+  });
+
   it("unknown key", () => {
     const error = planRefusal((plan) => {
       plan.colour = "green";

@@ -89,6 +89,40 @@ describe("explainCell", () => {
   });
 });
 
+describe("the budget in a cell's steps", () => {
+  const words = "The budget pays for the lowest tests first.";
+  const credits = [
+    { name: "slurry", kind: "manure" as const, date: "2027-01-05", lbPerAc: { P2O5: 25, K2O: 0 } },
+  ];
+  const said = async (lb: number, own: object) => {
+    const change = { plan: { budget: { lb } }, field: own };
+    const field = await workedField(change);
+    const { plan } = needPlan(change);
+    return inside(field).map((cell) => ({
+      steps: explainCell(plan, field, "P2O5", cell)!.steps,
+      need: field.need.p2o5LbPerAc[cell]!,
+      wanted: field.wanted.p2o5LbPerAc[cell]!,
+    }));
+  };
+
+  it("is not said where a credit or a maximum alone lowers what is wanted", async () => {
+    const cells = await said(1_000_000, { credits, nutrients: { P2O5: { maxLbPerAc: 60 } } });
+    expect(cells.filter(({ need, wanted }) => wanted < need - 1).length).toBeGreaterThan(50);
+    expect(cells.filter(({ steps }) => steps.includes(words))).toEqual([]);
+  });
+
+  it("is said where the money ends", async () => {
+    const cells = await said(500, { credits });
+    const cut = cells.filter(({ need, wanted }) => need > 26 && wanted === 0);
+    expect(cut.length).toBeGreaterThan(50);
+    expect(cut.every(({ steps }) => steps.includes(words))).toBe(true);
+    // What the budget pays in full is the need less 25 lb of slurry.
+    const paid = cells.filter(({ need, wanted }) => need > 25 && Math.abs(wanted - (need - 25)) < 1e-9);
+    expect(paid.length).toBeGreaterThan(0);
+    expect(paid.some(({ steps }) => steps.includes(words))).toBe(false);
+  });
+});
+
 describe("a yield goal that is hardly the crop's", () => {
   // The usual goals are ours (common practice).
   it("is doubted, for the crop and for later ones; the need follows it", async () => {

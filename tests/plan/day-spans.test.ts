@@ -34,8 +34,51 @@ describe("days from one to another", () => {
     expect(() => readPlan(bytesOf(more), "plan.json")).toThrow(words);
   });
 
+  const days = { daysPerWeek: 4 };
+  const air = { morningPercent: 80, afternoonPercent: 60 };
+  it.each([
+    ["workableDays", days],
+    ["humidity", air],
+  ])("that share a day with others are refused: %s", (key, figures) => {
+    const spans = (...of: readonly (readonly [string, string])[]) =>
+      bytesOf({ season: { ...season, [key]: of.map(([from, to]) => ({ from, to, ...figures })) } });
+    const shared = spans(
+      ["2027-05-01", "2027-05-31"],
+      ["2027-04-10", "2027-04-20"],
+      ["2027-04-20", "2027-04-30"],
+    );
+    expect(() => readPlan(shared, "plan.json")).toThrow(
+      new RegExp(
+        `days to 2027-04-30 that are in 2027-04-10 to 2027-04-20 too; .*; it has "2027-04-20"\\n.*at season\\.${key}\\[2\\]\\.from`,
+      ),
+    );
+    const apart = spans(["2027-05-01", "2027-05-31"], ["2027-04-10", "2027-04-30"]);
+    expect(readPlan(apart, "plan.json").season).toHaveProperty(key);
+  });
+
   it("of one day alone are taken", () => {
     const day = { from: "2027-04-10", to: "2027-04-10" };
     expect(readPlan(bytesOf({ cropYear: day }), "plan.json").cropYear).toEqual(day);
+  });
+});
+
+describe("planters", () => {
+  const with2 = (...planters: readonly object[]) =>
+    bytesOf({
+      season: {
+        ...season,
+        planters: planters.map((one) => ({ acPerDay: 100, startsOn: "2027-04-20", ...one })),
+      },
+    });
+
+  it("of one id, or with a field in common, are refused", () => {
+    const fields = ["low-forty"];
+    expect(() =>
+      readPlan(with2({ id: "corn", fields }, { id: "corn", fields: undefined }), "plan.json"),
+    ).toThrow(/season\.planters has two that are called “corn”/);
+    expect(() => readPlan(with2({ id: "corn", fields }, { id: "beans", fields }), "plan.json")).toThrow(
+      /planter corn and planter beans both name the field “low-forty”, which would be planted twice/,
+    );
+    expect(() => readPlan(with2({ id: "corn", fields }), "plan.json")).not.toThrow();
   });
 });

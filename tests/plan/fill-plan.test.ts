@@ -264,6 +264,21 @@ describe("what the plan says", () => {
     expect(fillsOf({ ...plan, rig: { ...plan.rig, movableWall: true } }).loadsBy).toBe("wall");
   });
 
+  test("a typed place far off is refused by its id and distance, not driven to", () => {
+    const at = (lonDeg: number, latDeg: number) => ({
+      ...withBins(5),
+      fills: { places: [{ id: "yard", field: "low-forty", lonDeg, latDeg }] },
+    });
+    const field = result.fields[0]!;
+    // A degree of latitude there is 111.1 km, and the field ends at 42.0027.
+    expect(() => tenderPlaces(at(-93.4995, 43), field)).toThrow(
+      /^Low Forty: the tender's place yard, longitude -93\.4995 and latitude 43, is 110\.8 km from the field\.$/,
+    );
+    expect(() => tenderPlaces(at(0, 0), field)).toThrow(/longitude 0 and latitude 0, is far from the field/);
+    // 0.04 degrees north are 4.4 km.
+    expect(tenderPlaces(at(-93.4995, 42.04), field)).toHaveLength(1);
+  });
+
   test("a typed place: the way there and back counts, ends on its side alone", () => {
     const placed = {
       ...withBins(5),

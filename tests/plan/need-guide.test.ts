@@ -23,6 +23,15 @@ describe("what keeps a guide from a field's tests", () => {
     expect(found("tri-state-1995", { crop: "corn", nutrients })).toEqual([]);
   });
 
+  it("is no fault of ours: that is thrown on, not taken for a guide that fits", () => {
+    const way = {
+      get crop(): string {
+        throw new TypeError("our bug");
+      },
+    };
+    expect(() => found("iowa-2013", { crop: "corn", nutrients: { P2O5: way } })).toThrow(TypeError);
+  });
+
   it("is told an oxide each, with the conversions that lead through", () => {
     expect(found("illinois", { crop: "corn" })).toEqual(["P test-method-mismatch", "K test-method-mismatch"]);
     expect(found("iowa-2013", { crop: "corn" }, { P: "mehlich-3", K: "mehlich-3" })).toEqual([

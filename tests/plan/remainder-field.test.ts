@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, test } from "vitest";
 import { lostWords } from "../../src/cli/words/remainder-words.ts";
 import { InputError } from "../../src/errors/index.ts";
 import {
+  doneAfter,
   type FieldResult,
   type Plan,
   type ProductLog,
@@ -318,5 +319,39 @@ describe("remainder", () => {
       return lon < -93.498 ? sum + field.passes.areaAc[k]! : sum;
     }, 0);
     near(left.remainder.areaAc, west, 0.01);
+  });
+
+  test("more runs than the field has are refused, and called runs", () => {
+    const field = result.fields[0]!;
+    const runs = field.passes.runs.length;
+    expect(() => doneAfter(field, "driven:999")).toThrow(
+      `--done-after driven:999: ${field.field.name} has ${runs} runs in the order driven`,
+    );
+    expect(() => remainderMaps(plan, field, { by: "pass", doneAfter: 999 })).toThrow(
+      `999 runs done in ${field.field.name}, which has ${runs} in working order`,
+    );
+  });
+
+  test("by a line that is mistyped: refused by what was typed, not taken for a field with no work", () => {
+    const field = result.fields[0]!;
+    const by = (...line: [number, number, number, number]) => {
+      const [lonA, latA, lonB, latB] = line;
+      const ends = [[lonA, latA] as const, [lonB, latB] as const] as const;
+      return () => remainderMaps(plan, field, { by: "line", line: ends });
+    };
+    // Latitude and longitude swapped; further east both would be degrees that exist.
+    expect(by(41.99, -93.498, 42.01, -93.498)).toThrow(
+      /^--line 41.99,-93.498,42.01,-93.498: the first end, .* is no place/,
+    );
+    expect(by(41.99, -84.4, 42.01, -84.4)).toThrow(
+      /^--line 41.99,-84.4,42.01,-84.4: the first end, .* km from/,
+    );
+    expect(by(200, 95, 201, 95)).toThrow(/longitude 200 and latitude 95, is no place on the globe/);
+    expect(by(0, 0, 1, 1)).toThrow(/the first end, longitude 0 and latitude 0, lies (far|[\d.]+ km) from/);
+    // A tenth of a degree of latitude is 11.1 km.
+    expect(by(-93.498, 42.0, -93.498, 42.1)).toThrow(/the second end, .* lies 1\d\.\d km from/);
+    // A hundredth of a degree west of the field: all of it lies to the right, or to the left of the line the other way round.
+    expect(by(-93.52, 42.01, -93.52, 41.99)).toThrow(/nothing of .* lies to the right of the line/);
+    expect(by(-93.52, 41.99, -93.52, 42.01)().remainder.areaAc).toBe(0);
   });
 });

@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
   acresText,
+  feetText,
   lbText,
   lengthText,
   rateText,
@@ -38,6 +39,11 @@ test("metric texts follow the definitions", () => {
   expect(acresText(1_000, "metric", 2)).toBe("404.69");
   expect(rateText(100, "metric", 1)).toBe("112.1");
   expect(lengthText(304.8)).toBe("1,000");
+});
+
+test("feet of a machine keep a half", () => {
+  // 11 rows of 30 in. are 330 in., 12 to a foot.
+  expect([(11 * 30) / 12, (16 * 30) / 12].map(feetText)).toEqual(["27.5", "40"]);
 });
 
 describe("roundedParts", () => {

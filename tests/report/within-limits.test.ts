@@ -1,7 +1,14 @@
 import { beforeAll, expect, test } from "vitest";
 import { innerPoint } from "../../src/geo/index.ts";
 import { type FieldResult, type RunResult, ratesOf } from "../../src/plan/index.ts";
-import { fieldSheet, type GapId, layerOf, readOutOf, splitLines } from "../../src/report/index.ts";
+import {
+  fieldSheet,
+  type GapId,
+  layerOf,
+  readOutOf,
+  splitLines,
+  splitMethodInWords,
+} from "../../src/report/index.ts";
 import { runSample } from "./run-sample.ts";
 
 /** A cap that never binds, a maximum that does, and money for part of what is wanted. */
@@ -23,7 +30,29 @@ beforeAll(async () => {
 test("where limits cut and the cap does not, only that of the cap is said", () => {
   for (const { needLb, shortageLb } of field.balances) expect(shortageLb).toBeGreaterThan(0.1 * needLb);
   const [{ text } = { text: "" }] = splitLines(result.plan, field.split);
-  expect(text).toMatch(/^one ceiling on the strip, at most 5,000 lb\/ac, .*; the cap cuts nothing\.$/);
+  expect(text).toMatch(/^common ceiling, at most 5,000 lb\/ac, .*; the cap cuts nothing\.$/);
+});
+
+test("oxides stand on the sheet as they are printed, the starter's and those of the parts of the need", () => {
+  const { split } = result.plan;
+  const plan = { ...result.plan, split: { ...split, starterLbPerAc: { P2O5: 20, K2O: 15 } } };
+  const layers = [{ name: "build-up, K2O", nutrient: "K2O" as const, needLb: 900, stripLb: 300 }];
+  const lines = splitLines(plan, { ...field.split, layers });
+  expect(lines[0]!.text).toContain("; starter first: 20 lb P₂O₅/ac, 15 lb K₂O/ac.");
+  expect(lines[1]!.text).toBe("build-up, K₂O 300 of 900 lb.");
+});
+
+test("a way to split has one name on sheets, command line and page", () => {
+  const ways = ["ceiling", "share", "priority", "optimum"] as const;
+  expect(ways.map(splitMethodInWords)).toEqual([
+    "common ceiling",
+    "common share",
+    "by priority",
+    "least cost",
+  ]);
+  expect(ways.map((method) => splitLines(result.plan, { ...field.split, method })[0]!.text)).toEqual(
+    ways.map((method) => expect.stringMatching(new RegExp(`^${splitMethodInWords(method)}, at most`))),
+  );
 });
 
 /** The layers' pounds are the balance's, but for slivers on no spreader cell. */

@@ -48,7 +48,7 @@ export interface PassLines {
   readonly runs: readonly PassRun[];
 }
 
-/** A stretch of a pass driven without a stop. */
+/** A run: a pass, or a part of one, driven without a stop. */
 export interface PassRun {
   readonly kind: "interior" | "headland";
   readonly pass: number;

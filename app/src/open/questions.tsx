@@ -4,6 +4,7 @@ import {
   guideById,
   guideIds,
   kMethods,
+  LEAST_ROW_SPACING_IN,
   LEDGER_PATH,
   methodInWords,
   pMethods,
@@ -158,7 +159,7 @@ const seenBeside = (seen: string): string =>
 /** What each question that is answered by a figure takes. */
 const WANTED: Readonly<Record<string, string>> = {
   rows: "Give the count of rows, a number above 0.",
-  "row-spacing-in": "Give inches, a number above 0.",
+  "row-spacing-in": `Give inches, a number from ${LEAST_ROW_SPACING_IN} up.`,
   yield: "Give bushels per acre, a number above 0.",
   cap: "Give lb per acre, a number from 0 up.",
   "setback-ft": "Give feet, a number from 0 up.",

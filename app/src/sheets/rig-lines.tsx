@@ -112,6 +112,11 @@ export function RigLines() {
     const what = none.blend === undefined ? "it" : `the blend ${none.blend}`;
     return { otherwise: `none of ${none.products.join(" and ")} is published, weigh ${what}` };
   };
+  /** A meter's least is not above its most, as the plan's schema has it. */
+  const besideOther = (bin: Plan["rig"]["bins"][number], key: BinFigure["key"]) => ({
+    ...(key === "meterMinLbPerMin" && bin.meterMaxLbPerMin ? { most: bin.meterMaxLbPerMin } : {}),
+    ...(key === "meterMaxLbPerMin" && bin.meterMinLbPerMin ? { least: bin.meterMinLbPerMin } : {}),
+  });
   const firstWords = tender ? "" : `, ${said(FIRST_TENDER_LB)} lb each assumed`;
   return (
     <dl class="lines">
@@ -131,6 +136,7 @@ export function RigLines() {
             value={bin[key] ?? null}
             onTake={(value) => edit(withBin(of, bin.id, { [key]: value }, name(bin.id, said(value))))}
             {...line}
+            {...besideOther(bin, key)}
             {...(key === "lbPerFt3" ? unweighed(bin.id) : {})}
           />
         )),

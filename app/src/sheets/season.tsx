@@ -170,7 +170,7 @@ function SeasonInputs() {
             ))}
           </dl>
           <p class="second small">
-            Published counts of suitable days lie between 3 and 5 a week in April and May; half-months of
+            Published counts of workable days lie between 3 and 5 a week in April and May; half-months of
             their own, humidity and more planters can be typed in the saved plan file.
           </p>
         </>

@@ -1,4 +1,4 @@
-import { oxideText, SPLIT_LAYERS, type SplitLayer } from "#core";
+import { needPartInWords, oxideText, SPLIT_LAYERS, type SplitLayer } from "#core";
 import { ChoiceLine } from "../parts/choice-line.tsx";
 import { FigureHeads } from "../parts/figure-heads.tsx";
 import { mass, words } from "../state/figures.ts";
@@ -57,9 +57,6 @@ export function Priority() {
   );
 }
 
-/** The name of a part of the need, its oxide as it is printed. */
-export const partInWords = (name: string): string => name.replace(/P2O5|K2O/, oxideText);
-
 /** Parts of the need in the order they stay, with what of each does. */
 export function Layers() {
   const layers = field.value?.split?.layers.filter((layer) => layer.needLb > 0.5) ?? [];
@@ -75,7 +72,7 @@ export function Layers() {
       <tbody>
         {layers.map((layer) => (
           <tr key={layer.name}>
-            <th scope="row">{partInWords(layer.name)}</th>
+            <th scope="row">{needPartInWords(layer.name)}</th>
             <td class="figure">{mass(layer.needLb)}</td>
             <td class="figure">{mass(layer.stripLb)}</td>
           </tr>

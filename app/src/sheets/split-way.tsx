@@ -2,10 +2,12 @@ import {
   bandFactor,
   capital,
   IN_CROP_CARE,
+  needPartInWords,
   numberText,
   oxideText,
   type PlanSplit,
   type SplitMethod,
+  splitMethodInWords,
   UNKNOWN,
 } from "#core";
 import { BigNumber } from "../parts/bench.tsx";
@@ -17,9 +19,9 @@ import { planField } from "../state/look.ts";
 import { edit, plan, readOnly } from "../state/opened.ts";
 import { field } from "../state/results.ts";
 import { said } from "../state/said.ts";
-import { methodWords, withBandFactor, withMethod, withSplit, withStarter } from "../state/split-edits.ts";
+import { withBandFactor, withMethod, withSplit, withStarter } from "../state/split-edits.ts";
 import { Money } from "./split-money.tsx";
-import { Layers, Priority, partInWords } from "./split-priority.tsx";
+import { Layers, Priority } from "./split-priority.tsx";
 
 /** The one number of the way chosen. */
 export function SplitHeadline() {
@@ -72,7 +74,7 @@ export function SplitHeadline() {
     return cut ? (
       <BigNumber
         value={`${tilde()}${numberText((100 * cut.stripLb) / cut.needLb, 0)} %`}
-        words={`of ${partInWords(cut.name)} stays in the strip; what comes after it waits for the spreader`}
+        words={`of ${needPartInWords(cut.name)} stays in the strip; what comes after it waits for the spreader`}
       />
     ) : (
       <BigNumber value={`${tilde()}100 %`} words="of what the limits leave fits in the strip" />
@@ -108,7 +110,7 @@ export function SplitWay() {
       <Choices
         about="Way to split"
         value={method}
-        options={METHODS.map((one) => [one, capital(methodWords[one])] as const)}
+        options={METHODS.map((one) => [one, capital(splitMethodInWords(one))] as const)}
         disabled={readOnly.value}
         onChoose={(chosen) => edit(withMethod(of, chosen))}
       />

@@ -1,4 +1,4 @@
-import { lengthText, MOST_ROWS, type Plan } from "#core";
+import { LEAST_ROW_SPACING_IN, LEAST_SPREADER_CELL_FT, lengthText, MOST_ROWS, type Plan } from "#core";
 import { FigureLine, NeededLine, PickLine } from "../parts/figure-line.tsx";
 import { Fold } from "../parts/fold.tsx";
 import { words } from "../state/figures.ts";
@@ -91,7 +91,7 @@ export function Implements({ of }: { readonly of: Plan }) {
           label="Row spacing"
           unit="in."
           value={rig.rowSpacingIn}
-          least={1}
+          least={LEAST_ROW_SPACING_IN}
           onTake={(inches) => edit(withRowSpacing(of, inches))}
         />
         <NeededLine
@@ -109,7 +109,7 @@ export function Implements({ of }: { readonly of: Plan }) {
             label={key === "widthFt" ? "Spreader cells across the passes" : "Spreader cells along the passes"}
             unit="ft"
             value={spreader[key]}
-            least={1}
+            least={LEAST_SPREADER_CELL_FT}
             onTake={(typed) =>
               edit(
                 withSpreader(

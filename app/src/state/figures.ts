@@ -2,6 +2,7 @@ import { computed, effect, type ReadonlySignal, type Signal, signal } from "@pre
 import {
   acresText,
   type BalanceFigures,
+  feetText,
   laidProducts,
   lbText,
   lengthIn,
@@ -34,9 +35,9 @@ export const rate = (lbPerAc: number, decimals = 0): string =>
   rateText(lbPerAc, settings.value.system, decimals);
 /** Pounds as a number of the units chosen. */
 export const massShown = (lb: number): number => massIn(lb, settings.value.system);
-/** Of a machine, from feet: whole feet, or metres to a tenth. */
+/** Of a machine, from feet: feet as the sheets print them, or metres to a tenth. */
 export const feet = (ft: number): string =>
-  settings.value.system === "us" ? numberText(ft, 0) : numberText(ft / lengthIn(1, "us"), 1);
+  settings.value.system === "us" ? feetText(ft) : numberText(ft / lengthIn(1, "us"), 1);
 /** Acres that stand in a sentence of the engine's. */
 export const acresWithin = (sentence: string): string =>
   sentence.replace(/([\d.]+) ac\b/g, (_, ac: string) => `${area(Number(ac))} ${words().area}`);

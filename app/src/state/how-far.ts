@@ -87,7 +87,7 @@ const SPLIT_CODES =
   /cap|ceiling|oxide|short|salt|seed|starter|optimum|priority|acres-a-day|density|broadcast-in-crop|meter-cuts|micronutrient|humidity/;
 /** How passes lie and are driven, and what the maps of them hold. */
 const STRIPS_CODES =
-  /^planter-(?!waits)|bend-too-tight|all-headland|^headland|stop-on-strips|^overlap$|rate-lead|shift-along|map-coarsened|limit$|limits-not-met|run-on$|passes-not-proven|^broadcast-little|^step-coarse|^maximum-|^small-rate|-at-zero$/;
+  /^planter-(?!waits)|bend-too-tight|all-headland|^headland|stop-on-strips|^overlap$|rate-lead|shift-along|map-coarsened|limit$|limits-not-met|run-on$|passes-not-proven|^broadcast-little|^meter-(?!cuts)|^spreader-least|^step-coarse|^maximum-|^small-rate|-at-zero$/;
 /** What lies in the field by the ledger, beside its maps. */
 const LAID_CODES = /^placed-|^spread-|^pass-finished|^stripped-not-finished|^ledger-/;
 

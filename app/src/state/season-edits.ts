@@ -1,4 +1,5 @@
 import {
+  firstWorkedDay,
   NO_SUPPLIER,
   type OrderEntry,
   type Plan,
@@ -10,14 +11,14 @@ import type { Change } from "./plan-edits.ts";
 import { said } from "./said.ts";
 
 export function withSeason(plan: Plan, name: string, some: Partial<PlanSeason>): Change {
-  const before = plan.season ?? { start: `${plan.seasonYear}-04-10` };
+  const before = plan.season ?? { start: firstWorkedDay(plan.seasonYear) };
   return { name, plan: { ...plan, season: { ...before, ...some } } };
 }
 
 /** Days a week of one of the plan's stretches of days; alike from the start on where it has none or that one alone. */
 export function withDaysPerWeek(plan: Plan, daysPerWeek: number, at = 0): Change {
   const had = plan.season?.workableDays ?? [];
-  const start = plan.season?.start ?? `${plan.seasonYear}-04-10`;
+  const start = plan.season?.start ?? firstWorkedDay(plan.seasonYear);
   const one = had[at];
   if (had.length < 2 || one === undefined) {
     const workableDays = [{ from: start, to: start, daysPerWeek }];

@@ -6,6 +6,7 @@ import {
   type PlanSeed,
   type PlanSplit,
   type SplitMethod,
+  splitMethodInWords,
   spreadIds,
 } from "#core";
 import { type Patch, patched } from "./patched.ts";
@@ -13,17 +14,10 @@ import type { Change } from "./plan-edits.ts";
 import { withBin } from "./rig-edits.ts";
 import { said } from "./said.ts";
 
-export const methodWords: Readonly<Record<SplitMethod, string>> = {
-  ceiling: "common ceiling",
-  share: "common share",
-  priority: "by priority",
-  optimum: "least cost",
-};
-
 /** Another way to split. What the cap limits stays, for the way back from one that knows a mean only. */
 export function withMethod(plan: Plan, method: SplitMethod): Change {
   return {
-    name: method === "priority" ? "split by priority" : `split by ${methodWords[method]}`,
+    name: method === "priority" ? "split by priority" : `split by ${splitMethodInWords(method)}`,
     plan: { ...plan, split: { ...plan.split, method } },
   };
 }

@@ -9,7 +9,7 @@ import {
   type TicketResult,
 } from "../../applied/index.ts";
 import { type MeterCheck, meterCheck } from "../../capacity/index.ts";
-import type { ReadShape } from "./read-calculation.ts";
+import { type ReadShape, somePart } from "./read-calculation.ts";
 import { Ticket } from "./shapes.ts";
 
 const number = z.number();
@@ -66,15 +66,16 @@ export interface AppliedResult {
   readonly catchUp?: CatchUp;
 }
 
-/** Each part by itself; the catch-up takes the tickets' meter factor when none is typed, 1 without tickets. */
+/** Each part by itself; the catch-up takes the tickets' meter factor when none is typed, 1 without tickets. Throws `part-missing`. */
 export function appliedOf(read: ReadShape): AppliedResult {
   const given = read(AppliedShape);
   const tickets = given.tickets && reconcileTickets(given.tickets);
   const meterFactor = given.catchUp?.meterFactor ?? (tickets?.mayRescale ? tickets.meterFactor : 1);
-  return {
+  const result: AppliedResult = {
     ...(tickets && { tickets }),
     ...(given.fills && { fills: meterFactorOfFills(given.fills) }),
     ...(given.catchTest && { catchTest: meterCheck(given.catchTest) }),
     ...(given.catchUp && { catchUp: catchUp({ ...given.catchUp, meterFactor }) }),
   };
+  return somePart(result, "tickets, fills, catchTest or catchUp");
 }

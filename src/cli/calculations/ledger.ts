@@ -14,7 +14,7 @@ const pass = z.enum(["strip", "broadcast", "catch-up"]);
 const NotNegative = z.number().min(0);
 
 const others = [
-  z.strictObject({ kind: z.literal("loaded"), fieldId, map: z.string(), revision: z.string() }),
+  z.strictObject({ kind: z.literal("loaded"), fieldId, map: z.string().min(1), revision: z.string() }),
   z.strictObject({ kind: z.literal("finished"), fieldId, pass }),
   z.strictObject({ kind: z.literal("yield"), fieldId, crop: z.string().min(1), buPerAc: NotNegative }),
   z.strictObject({
@@ -34,6 +34,11 @@ const placed = {
   areaAc: NotNegative,
 };
 
+/** Pounds lie on acres: without them a field would count as one where nothing was done. */
+const hasGround = ({ lb, areaAc }: { readonly lb: number; readonly areaAc: number }): boolean =>
+  lb === 0 || areaAc > 0;
+const NO_GROUND = { path: ["areaAc"], message: "pounds on 0 ac: type the acres they lie on" };
+
 const Place = z.readonly(z.tuple([z.number(), z.number()]));
 const SpanShape = z.strictObject({
   readings: z.int().min(1),
@@ -45,16 +50,18 @@ const SpanShape = z.strictObject({
 });
 
 const EventShape: z.ZodType<LedgerEvent> = z.discriminatedUnion("kind", [
-  z.strictObject({
-    ...placed,
-    map: z.string(),
-    revision: z.string(),
-    p2o5Lb: NotNegative,
-    k2oLb: NotNegative,
-    from: z.enum(["log", "tickets", "typed"]),
-    log: z.exactOptional(z.string()),
-    span: z.exactOptional(SpanShape),
-  }),
+  z
+    .strictObject({
+      ...placed,
+      map: z.string(),
+      revision: z.string(),
+      p2o5Lb: NotNegative,
+      k2oLb: NotNegative,
+      from: z.enum(["log", "tickets", "typed"]),
+      log: z.exactOptional(z.string()),
+      span: z.exactOptional(SpanShape),
+    })
+    .refine(hasGround, NO_GROUND),
   ...others,
 ]);
 
@@ -67,14 +74,16 @@ export type TypedEvent =
 export const TypedEvents: z.ZodType<TypedEvent[]> = z
   .array(
     z.discriminatedUnion("kind", [
-      z.strictObject({
-        ...placed,
-        map: z.string().default(""),
-        revision: z.string().default(""),
-        p2o5Lb: z.exactOptional(NotNegative),
-        k2oLb: z.exactOptional(NotNegative),
-        from: z.enum(["log", "tickets", "typed"]).default("typed"),
-      }),
+      z
+        .strictObject({
+          ...placed,
+          map: z.string().default(""),
+          revision: z.string().default(""),
+          p2o5Lb: z.exactOptional(NotNegative),
+          k2oLb: z.exactOptional(NotNegative),
+          from: z.enum(["log", "tickets", "typed"]).default("typed"),
+        })
+        .refine(hasGround, NO_GROUND),
       ...others,
     ]),
   )

@@ -34,6 +34,12 @@ export async function readCalculation(call: Call, path: string): Promise<ReadSha
 export const partMissing = (part: string): InputError =>
   new InputError("part-missing", `the figures lack ${part}`, "docs/operations.md shows the shape.");
 
+/** The result of figures that have parts to choose from; throws `part-missing` where there is none of them. */
+export function somePart<Result extends object>(result: Result, parts: string): Result {
+  if (Object.keys(result).length > 0) return result;
+  throw partMissing(`a part to work out: ${parts}`);
+}
+
 /** Either PLAN or --input: throws `plan-or-input` when both or neither are given. */
 export function planOrInput(
   call: Call,

@@ -25,7 +25,7 @@ import {
   type WetHours,
   wetHours,
 } from "../../season/index.ts";
-import { partMissing, type ReadShape } from "./read-calculation.ts";
+import { partMissing, type ReadShape, somePart } from "./read-calculation.ts";
 import { Chances, RigShape, TendersShape } from "./shapes.ts";
 
 const number = z.number();
@@ -163,7 +163,7 @@ export function seasonOf(read: ReadShape): SeasonResult {
   const both = (): WeatherInput[] =>
     weather().persistence === 0 ? [weather()] : [weather(), { ...weather(), persistence: 0 }];
   const { finish, lead, planter, fields, fieldOrder, blend, premium } = given;
-  return {
+  const result: SeasonResult = {
     ...(finish && {
       finish: both().map((one): Finish => {
         const { doneBy, ...rest } = finish;
@@ -204,6 +204,10 @@ export function seasonOf(read: ReadShape): SeasonResult {
     ...(premium && { premium: premiumAcres({ ...premium, ...weather() }) }),
     ...(given.plainFields && { plainFields: plainBlendFields(given.plainFields) }),
   };
+  return somePart(
+    result,
+    "finish, lead, planter, fields, fieldOrder, blend, wetHours, switch, premium or plainFields",
+  );
 }
 
 function fieldsPart({ finish, ...season }: SeasonPlan): NonNullable<SeasonResult["fields"]> {

@@ -204,7 +204,7 @@ function additionOf(
   const events = made.flatMap(({ field, logs, applied: one }) =>
     placedEvents(plan, field, one, loaded, logs),
   );
-  const [folder, day] = [planFolder(path), dayOr(options.date)];
+  const [folder, day] = [planFolder(path), dayOr({ options })];
   refuseEvents(folder, day, events, realDisk, options.again);
   return { folder, day, events };
 }

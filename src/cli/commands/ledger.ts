@@ -72,7 +72,7 @@ async function write(call: Call, operand: string, typed: readonly TypedEvent[]):
   const products = [...ownProducts(plan), ...(await blendsOf(call, operand, names, typed))];
   const events = typed.map((event) => withOxides(event, names, products));
   for (const event of events) if ("fieldId" in event) requireField(plan, event.fieldId);
-  const date = dayOr(call.options.date);
+  const date = dayOr(call);
   const entries = addToLedger(folder, date, events, realDisk, call.options.again);
   const all = readLedger(ledgerBytes(folder, realDisk), LEDGER_PATH).entries;
   const notices = [

@@ -1,6 +1,6 @@
 import { InputError, type Notice, QuestionError } from "../../errors/index.ts";
 import { fieldFrame, frameCentre, type MultiPolygon, mapPoints, type Point } from "../../geo/index.ts";
-import { readInput } from "../../plan/index.ts";
+import { LEAST_ROW_SPACING_IN, readInput } from "../../plan/index.ts";
 import {
   ASSUMED_TURN_RADIUS_M,
   guidanceAt,
@@ -9,7 +9,7 @@ import {
   layoutNotices,
   stripLayout,
 } from "../../strips/index.ts";
-import { acres, metresFromInches } from "../../units/index.ts";
+import { acres, counted, metresFromInches, numberText } from "../../units/index.ts";
 import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { gatherInput } from "../gather-input.ts";
@@ -35,7 +35,9 @@ const DEFAULT_SEGMENT_M = 15;
 
 async function passes(call: Call): Promise<Outcome> {
   const rows = neededNumber(call, "passes", "rows", { least: 1, whole: true });
-  const rowSpacingM = metresFromInches(neededNumber(call, "passes", "row-spacing-in", { above: 0 }));
+  const rowSpacingM = metresFromInches(
+    neededNumber(call, "passes", "row-spacing-in", { least: LEAST_ROW_SPACING_IN }),
+  );
   const headlandPasses = numberOption(call, "headland-passes", { whole: true }) ?? 0;
   const segmentM = numberOption(call, "segment-m", { above: 0 }) ?? DEFAULT_SEGMENT_M;
   const { boundary, line, notices } = await readField(call);
@@ -131,8 +133,8 @@ function inWords(figures: Figures, { segments }: LaidStrips): string {
   const headland = segments.filter(({ kind }) => kind === "headland").length;
   return [
     `field ${figures.areaAc.toFixed(2)} ac = headland ${figures.headlandAc.toFixed(2)} + interior ${figures.interiorAc.toFixed(2)} ac`,
-    `${figures.passes} passes (${figures.firstPass ?? "-"} to ${figures.lastPass ?? "-"}), ${figures.runs} runs`,
-    `${figures.segments} segments, ${figures.wholeSegments} whole; ${headland} pieces of headland`,
+    `${counted(figures.passes, "pass", "passes")} (${figures.firstPass ?? "-"} to ${figures.lastPass ?? "-"}), ${counted(figures.runs, "run")}`,
+    `${counted(figures.segments, "segment")}, ${numberText(figures.wholeSegments, 0)} whole; ${counted(headland, "piece")} of headland`,
     `centrelines ${figures.centrelineM.toFixed(0)} m, rows ${figures.rowLengthM.toFixed(0)} m`,
     `turns ${figures.turnM.toFixed(0)} m and ${figures.moveM.toFixed(0)} m along ends, back and forth, ${ASSUMED_TURN_RADIUS_M} m radius (assumed)`,
   ].join("\n");

@@ -6,6 +6,7 @@ import type { Call, Command, Outcome } from "../command.ts";
 import { exit } from "../exit.ts";
 import { numberOption, STRIP_SHARE } from "../number-option.ts";
 import { exitOf, runPlan } from "../run-plan.ts";
+import { dayOption } from "../today.ts";
 import { seasonOfPlanWords } from "../words/season-of-plan-words.ts";
 import { seasonWords } from "../words/season-words.ts";
 
@@ -30,7 +31,7 @@ async function season(call: Call): Promise<Outcome> {
   }
   const { result } = await runPlan(call, given.plan);
   const { plan, stands } = result;
-  const { start } = call.options;
+  const start = dayOption(call, "start");
   const base: SeasonOptions = { stands, ...(start === undefined ? {} : { start }) };
   const made = seasonOfPlan(plan, result.fields, base);
   const tenders = numberOption(call, "tenders", { least: 1, whole: true });

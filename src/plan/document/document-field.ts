@@ -126,7 +126,7 @@ export const Field: z.ZodType<PlanField> = z.strictObject({
   broadcast: z.enum(["later", "none"]).describe("whether a spreader brings what the strip does not"),
   frameCentre: z
     .exactOptional(Place)
-    .describe("middle of the field's plane; the middle of the boundary when absent"),
+    .describe("middle of the field's plane, within 5 km of the boundary's middle, which it is when absent"),
   models: z.exactOptional(Models).describe("variograms of this field alone"),
   moreSamples: z.exactOptional(z.array(Path)),
   samplings: z.exactOptional(

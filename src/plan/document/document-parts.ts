@@ -42,5 +42,14 @@ export const SPAN_TURNED: { readonly path: string[]; readonly message: string } 
   path: ["to"],
   message: "this day is before from",
 };
+/** What a list of such days is refined with: no two share a day. The later of two that do is named. */
+export function refuseSharedDays(spans: readonly DaySpan[], context: z.RefinementCtx): void {
+  spans.forEach(({ from, to }, i) => {
+    const other = spans.slice(0, i).find((one) => one.from <= to && from <= one.to);
+    if (other === undefined) return;
+    const message = `days to ${to} that are in ${other.from} to ${other.to} too; the first and the last day count`;
+    context.addIssue({ code: "custom", path: [i, "from"], message });
+  });
+}
 export const SeasonYear: z.ZodType<number> = z.int().min(2000).max(2100);
 export const Words: z.ZodType<string> = z.string().min(1).max(120);

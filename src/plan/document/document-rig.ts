@@ -20,6 +20,16 @@ export const binSizeKeys: OptionalKeys<PlanBinSize> = {
   meterMaxLbPerMin: z.exactOptional(Positive),
 };
 
+/** What a bin is refined with: a meter's least is not above its most. */
+export const isMeterInOrder = ({
+  meterMinLbPerMin: least = 0,
+  meterMaxLbPerMin: most = Number.POSITIVE_INFINITY,
+}: PlanBinSize): boolean => least <= most;
+export const METER_TURNED: { readonly path: string[]; readonly message: string } = {
+  path: ["meterMinLbPerMin"],
+  message: "the least that the meter lays is above meterMaxLbPerMin, the most",
+};
+
 /** Keys of `rig` that tell how much it holds and how fast it works. */
 export const rigHoldKeys: OptionalKeys<PlanRigHold> = {
   work: z

@@ -35,7 +35,7 @@ export interface PlanPlanter {
   readonly fields?: readonly string[];
 }
 
-/** Days a week that are suitable for field work, as observers count them. */
+/** Workable days a week: suitable for field work, as observers count them. */
 export interface PlanWorkableDays {
   readonly from: string;
   readonly to: string;

@@ -9,6 +9,7 @@ import {
   Percent,
   Positive,
   placeKeys,
+  refuseSharedDays,
   SeasonYear,
   SPAN_TURNED,
   Words,
@@ -55,7 +56,8 @@ const Season: z.ZodType<PlanSeason> = z.strictObject({
           .strictObject({ from: Day, to: Day, daysPerWeek: z.number().min(0).max(7) })
           .refine(isSpanInOrder, SPAN_TURNED),
       )
-      .min(1),
+      .min(1)
+      .superRefine(refuseSharedDays),
   ),
   sundaysWorked: z.exactOptional(z.boolean()).describe("false: 0.7 day a week less"),
   persistence: z.exactOptional(z.number().min(0).max(0.95)),
@@ -78,7 +80,8 @@ const Season: z.ZodType<PlanSeason> = z.strictObject({
           .strictObject({ from: Day, to: Day, morningPercent: Percent, afternoonPercent: Percent })
           .refine(isSpanInOrder, SPAN_TURNED),
       )
-      .min(1),
+      .min(1)
+      .superRefine(refuseSharedDays),
   ),
   workFromHour: z.exactOptional(z.number().min(0).max(24)),
   workToHour: z.exactOptional(z.number().min(0).max(30)),

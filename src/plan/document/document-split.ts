@@ -109,7 +109,7 @@ const BandFactor = z.number().min(0.5).max(1);
 export const splitWayKeys: OptionalKeys<PlanSplitWay> = {
   method: z
     .exactOptional(z.enum(["ceiling", "share", "priority", "optimum"]))
-    .describe("common ceiling when absent; common share; parts of the need in order; cheapest"),
+    .describe("common ceiling (when absent), common share, by priority, least cost"),
   starterLbPerAc: z
     .exactOptional(OfOxides)
     .describe("lb oxide/ac of the need that stays in the strip before anything else"),

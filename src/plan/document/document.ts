@@ -13,10 +13,11 @@ import {
   SeasonYear,
   SPAN_TURNED,
 } from "./document-parts.ts";
-import { binSizeKeys, rigHoldKeys, Tender } from "./document-rig.ts";
+import { binSizeKeys, isMeterInOrder, METER_TURNED, rigHoldKeys, Tender } from "./document-rig.ts";
 import { seasonKeys } from "./document-season.ts";
 import { Blends, binUseKeys, OwnProducts, ProductName, Seed, splitWayKeys } from "./document-split.ts";
 import type { Plan } from "./document-types.ts";
+import { LEAST_ROW_SPACING_IN, LEAST_SPREADER_CELL_FT } from "./least-lengths.ts";
 import { MOST_ROWS } from "./most-rows.ts";
 
 const Source = z.strictObject({
@@ -118,15 +119,17 @@ export const PlanDocument: z.ZodType<Plan> = z
     sources: z.array(Source).min(1),
     rig: z.strictObject({
       rows: z.int().min(1).max(MOST_ROWS),
-      rowSpacingIn: Positive,
+      rowSpacingIn: z.number().min(LEAST_ROW_SPACING_IN),
       bins: z
         .array(
-          z.strictObject({
-            id: z.string().regex(/^[A-Za-z0-9]{1,4}$/, "one to four letters or digits"),
-            product: ProductName,
-            ...binSizeKeys,
-            ...binUseKeys,
-          }),
+          z
+            .strictObject({
+              id: z.string().regex(/^[A-Za-z0-9]{1,4}$/, "one to four letters or digits"),
+              product: ProductName,
+              ...binSizeKeys,
+              ...binUseKeys,
+            })
+            .refine(isMeterInOrder, METER_TURNED),
         )
         .min(1)
         .max(6),
@@ -138,8 +141,8 @@ export const PlanDocument: z.ZodType<Plan> = z
     tender: z.exactOptional(Tender),
     ...seasonKeys,
     spreader: z.strictObject({
-      widthFt: Positive.describe("across the passes, ft"),
-      lengthFt: Positive.describe("along the passes, ft"),
+      widthFt: z.number().min(LEAST_SPREADER_CELL_FT).describe("across the passes, ft"),
+      lengthFt: z.number().min(LEAST_SPREADER_CELL_FT).describe("along the passes, ft"),
       rateStepLbPerAc: Positive,
       products: z
         .exactOptional(z.array(ProductName).min(1).max(6))

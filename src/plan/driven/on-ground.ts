@@ -3,9 +3,9 @@ import type { Prescription } from "../../prescription/index.ts";
 import type { FieldResult } from "../results/result-types.ts";
 import type { AppliedField, AppliedProduct } from "./applied-types.ts";
 
-/** A piece of which so much was covered was driven over; so were all those of a stretch that lacks no more than edges (ours). */
+/** A piece of which so much was covered was driven over; so were all those of a run that lacks no more than edges (ours). */
 const COVERED_SHARE = 0.5;
-const WHOLE_STRETCH_SHARE = 0.9;
+const WHOLE_RUN_SHARE = 0.9;
 
 /** 1 for each piece that any log covers, for one rig lays all its products, else 0. 1 everywhere without a log. */
 export function coveredPieces(
@@ -22,7 +22,7 @@ export function coveredPieces(
     ofRun[run]!.ac += areaAc[k]!;
     ofRun[run]!.coveredAc += areaAc[k]! * share[k]!;
   });
-  const isWhole = ofRun.map(({ ac, coveredAc }) => coveredAc >= WHOLE_STRETCH_SHARE * ac);
+  const isWhole = ofRun.map(({ ac, coveredAc }) => coveredAc >= WHOLE_RUN_SHARE * ac);
   return share.map((covered, k) => (isWhole[pieces[k]!.run] || covered >= COVERED_SHARE ? 1 : 0));
 }
 

@@ -5,7 +5,7 @@ import type { LedgerEntry } from "../../ledger/index.ts";
 import { sum } from "../../numeric/index.ts";
 import { fieldCodes, type Prescription, ratePrescription, remainderStem } from "../../prescription/index.ts";
 import type { Grade } from "../../products/index.ts";
-import { numberText } from "../../units/index.ts";
+import { counted, numberText } from "../../units/index.ts";
 import type { Plan } from "../document/document-types.ts";
 import type { FieldCare } from "../results/field-care.ts";
 import type { FieldResult } from "../results/result-types.ts";
@@ -15,10 +15,11 @@ import type { LackingLog, ProductLog } from "./applied-types.ts";
 import { type LaidInstead, laidInstead, oxideOf } from "./laid-instead.ts";
 import { hiddenGround, logsMissing, requireAllLogs } from "./missing-logs.ts";
 import { remainderCare } from "./remainder-care.ts";
+import { nothingToRight, workedLine } from "./worked-line.ts";
 
 /** What is known of the work done in a field. */
 export type FieldWorkDone =
-  /** How many stretches were driven, in their order. */
+  /** How many runs were driven, in working order. */
   | { readonly by: "pass"; readonly doneAfter: number }
   /** `ledger`: work that it has and that the logs do not show is refused. */
   | { readonly by: "log"; readonly logs: readonly ProductLog[]; readonly ledger?: readonly LedgerEntry[] }
@@ -51,8 +52,8 @@ export interface RemainderOfField {
  * The strip maps of what is not worked yet, named as a remainder's: the whole field's pieces, 0 where work was done, so that nothing is laid
  * twice. `instead`: another product in the place of one, at the rate that brings as much of the oxide the old one is laid for,
  * in steps of the rig; `rates`: one rate for all that is left, by the product laid; `share`: of the map's rates. Where a map
- * has 0 it stays 0. Throws `pass-out-of-range`, `wrong-oxide`, `rate-too-high`, `logs-missing`, and what
- * `appliedField` throws.
+ * has 0 it stays 0. Throws `pass-out-of-range`, `wrong-oxide`, `rate-too-high`, `logs-missing`, for a line
+ * `line-not-lon-lat`, `line-far-away` and `line-beside-field`, and what `appliedField` throws.
  */
 export function remainderMaps(
   plan: Plan,
@@ -90,6 +91,8 @@ export function remainderMaps(
   }));
   const { work, notices } = workDone(plan, field, done);
   const left = remainder(segments, work);
+  if (done.by === "line" && left.segments.length === segments.length)
+    throw nothingToRight(field.field.name, done.line);
   const isLeft = new Set(left.segments.map((one) => one.index));
   const prescriptions = maps.map((map, m) => {
     const { field: id, pass, bin, product, analysis, stem } = map;
@@ -168,12 +171,8 @@ function workDone(
   field: FieldResult,
   done: FieldWorkDone,
 ): { readonly work: Parameters<typeof remainder>[1]; readonly notices: readonly Notice[] } {
-  const { passes, checked } = field;
-  if (done.by === "line") {
-    const [a, b] = done.line;
-    const line = [checked.frame.toPlane(a), checked.frame.toPlane(b)] as const;
-    return { work: { by: "line", line }, notices: [] };
-  }
+  const { passes } = field;
+  if (done.by === "line") return { work: { by: "line", line: workedLine(field, done.line) }, notices: [] };
   if (done.by === "log") {
     const logs = done.logs.map(atWork);
     const { products, missing, asPlanned, lacking } = appliedField(plan, field, logs, [], done.ledger);
@@ -193,7 +192,7 @@ function workDone(
   if (!(Number.isInteger(done.doneAfter) && done.doneAfter >= 0 && done.doneAfter <= passes.runs.length)) {
     throw new InputError(
       "pass-out-of-range",
-      `${done.doneAfter} passes done in ${field.field.name}, which has ${passes.runs.length} in working order`,
+      `${counted(done.doneAfter, "run")} done in ${field.field.name}, which has ${numberText(passes.runs.length, 0)} in working order`,
       `Give a whole number from 0 to ${passes.runs.length}; bermplan fills lists them.`,
     );
   }

@@ -12,7 +12,7 @@ export const passNumber = ({
 
 /** How far the work has got, in the order driven. */
 export interface DoneAfter {
-  /** Stretches driven: passes, and each part of a pass that the outline breaks. */
+  /** Runs driven: passes, and each part of a pass that the outline breaks. */
   readonly driven: number;
   /** `after pass 24 (30 driven)`. */
   readonly words: string;
@@ -20,7 +20,7 @@ export interface DoneAfter {
 
 /**
  * What was done when a pass was finished, the pass named as sheets and display number it: `24`, `-3`, or `H1` on the headland.
- * Where a pass is broken and its parts are not driven one after the other, `driven:30` says how many stretches were driven, as
+ * Where a pass is broken and its parts are not driven one after the other, `driven:30` says how many runs were driven, as
  * the tables of stops count them. Throws `pass-out-of-range` and `pass-in-parts`.
  */
 export function doneAfter(field: Pick<FieldResult, "field" | "passes">, text: string): DoneAfter {
@@ -78,7 +78,7 @@ function drivenSoFar({ field, passes }: Pick<FieldResult, "field" | "passes">, d
   if (driven > runs.length) {
     throw new InputError(
       "pass-out-of-range",
-      `--done-after driven:${driven}: ${field.name} has ${counted(runs.length, "stretch", "stretches")} in the order driven`,
+      `--done-after driven:${driven}: ${field.name} has ${counted(runs.length, "run")} in the order driven`,
       `Give driven:0 to driven:${runs.length}; bermplan fills lists them.`,
     );
   }

@@ -1,6 +1,8 @@
+import { InputError } from "../../errors/index.ts";
 import { headlandStopMinutes, type RefillPlace } from "../../fills/index.ts";
 import { distance, type Point } from "../../geo/index.ts";
 import type { Plan } from "../document/document-types.ts";
+import { FAR_M, farInWords, metresOff } from "../need/off-field.ts";
 import type { CheckedField } from "../results/result-types.ts";
 import type { RigFigures } from "../rig/rig-figures.ts";
 import { HEADLAND_MPH } from "./field-work-rate.ts";
@@ -105,14 +107,26 @@ function minutesTo(
   });
 }
 
-/** The plan's places in a field, in its plane. */
+/** The plan's places in a field, in its plane. Throws `place-far-away` for one more than 5 km from it. */
 export const tenderPlaces = (
   plan: Plan,
   {
     field,
     checked,
-  }: { readonly field: { readonly id: string }; readonly checked: Pick<CheckedField, "frame"> },
+  }: {
+    readonly field: { readonly id: string; readonly name: string };
+    readonly checked: Pick<CheckedField, "frame" | "boundary">;
+  },
 ): PlacedTender[] =>
   (plan.fills?.places ?? [])
     .filter((place) => place.field === field.id)
-    .map(({ id, lonDeg, latDeg }) => ({ id, at: checked.frame.toPlane([lonDeg, latDeg]) }));
+    .map(({ id, lonDeg, latDeg }) => {
+      const at = checked.frame.toPlane([lonDeg, latDeg]);
+      const offM = metresOff(checked.boundary, at);
+      if (offM <= FAR_M) return { id, at };
+      throw new InputError(
+        "place-far-away",
+        `${field.name}: the tender's place ${id}, longitude ${lonDeg} and latitude ${latDeg}, is ${farInWords(offM)} from the field.`,
+        "Give a place in or near the field in fills.places.",
+      );
+    });

@@ -14,7 +14,7 @@ export type DrivenField = Pick<FieldResult, "field" | "passes" | "prescriptions"
   readonly checked: Pick<CheckedField, "areaAc">;
 };
 
-/** A stretch of a pass driven from one end to the other, headland passes too. */
+/** A run: a pass, or the part of one that the boundary leaves whole, driven from end to end; headland passes too. */
 export interface WorkedPass {
   /** Number of its pass: 0 holds the guidance line, they rise to its right. */
   readonly pass: number;
@@ -32,7 +32,7 @@ export interface WorkedPass {
   readonly endAt: "A" | "B";
 }
 
-/** The passes of a field in working order as they are laid, one entry a stretch that the boundary leaves whole. */
+/** The passes of a field in working order as they are laid, one entry a run. */
 export function workedPasses(plan: Plan, field: DrivenField): WorkedPass[] {
   const { passes } = field;
   const maps = plan.rig.bins.map(({ id }) =>

@@ -20,8 +20,10 @@ import { poundsOnCells, sumOver } from "../results/field-sums.ts";
 import type { MeantGaps } from "../results/need-result-types.ts";
 import type { Broadcast, FieldGrid, Split } from "../results/result-types.ts";
 import { groundOf } from "./map-ground.ts";
+import { meterLeastNotices } from "./meter-least.ts";
 import { addPounds, addTimes, excessOver, perAcre, unplacedLb } from "./rate-loops.ts";
 import { spreadCarriers, spreadRates } from "./spread-carriers.ts";
+import { spreaderLeastNotices } from "./spreader-least.ts";
 import { capBasisOf } from "./strip-cap.ts";
 import { type RatedPieces, stripRates } from "./strip-rates.ts";
 import { withinMeters } from "./within-meters.ts";
@@ -46,17 +48,17 @@ export function stripMaps(
   split: Split,
   passes: LaidPasses,
 ): StripMaps {
-  const most =
-    capBasisOf(plan.split) === "most-in-a-cell" && split.capLbPerAc !== null
-      ? split.capLbPerAc
-      : Number.POSITIVE_INFINITY;
+  const isOfCells = capBasisOf(plan.split) === "most-in-a-cell";
+  const most = isOfCells && split.capLbPerAc !== null ? split.capLbPerAc : Number.POSITIVE_INFINITY;
   const means = split.products.map((product) => meanOver(passes.overlaps, product.strip));
   const made = stripRates(plan, field, passes, means, most);
   const metered = withinMeters(plan, field, laid, made.maps, most);
   const maps = split.products.map((product, i) =>
     rateMap(plan, field, "strip", product, passes, metered.maps[i]!, sumOver(cells, product.strip)),
   );
-  return { maps, notices: [...made.notices, ...metered.notices] };
+  const meanCap = isOfCells ? null : split.capLbPerAc;
+  const least = meterLeastNotices(plan, field, laid, passes, made.maps, metered.maps, meanCap);
+  return { maps, notices: [...made.notices, ...metered.notices, ...least] };
 }
 
 /** What the broadcast maps of a field are made from. */
@@ -99,11 +101,12 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
   const isLater = field.broadcast === "later" && (split.optimum?.pass ?? true);
   const carriers = spreadCarriers(laid.spread);
   const spread = carriers.map(() => new Float64Array(swaths.areaAc.length));
+  const belowLeastLb = new Float64Array(carriers.length);
+  const isMeant = carriers.map(() => false);
   if (isLater) {
     const over = (onPiece: Float64Array, k: number): number => Math.max(0, onPiece[k]!) / swaths.areaAc[k]!;
     const least = plan.spreader.leastLbPerAc ?? 0;
     const placed = new Float64Array(carriers.length);
-    const isMeant = carriers.map(() => false);
     for (let k = 0; k < swaths.areaAc.length; k++) {
       if (isOff(k)) continue;
       const rates = spreadRates(carriers, over(rest.P2O5.onPiece, k), over(rest.K2O.onPiece, k));
@@ -116,8 +119,11 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
         placed[p] = isJob && rates[p]! >= step / 2 ? rates[p]! : 0;
         all += placed[p]!;
       }
-      if (all < least) continue;
-      for (let p = 0; p < placed.length; p++) spread[p]![k] = placed[p]! * swaths.areaAc[k]!;
+      for (let p = 0; p < placed.length; p++) {
+        const lb = placed[p]! * swaths.areaAc[k]!;
+        if (all < least) belowLeastLb[p] = belowLeastLb[p]! + lb;
+        else spread[p]![k] = lb;
+      }
     }
     const worthLb = (step / 2) * sum(swaths.areaAc);
     for (const [p, lb] of spread.entries()) if (!isMeant[p] && sum(lb) < worthLb) lb.fill(0);
@@ -142,6 +148,13 @@ export function broadcastMaps(source: BroadcastSource): Broadcast {
     excludedLb: each("excludedLb"),
     bandedLb: each("bandedLb"),
     gaps: each("gaps"),
+    notices: spreaderLeastNotices(
+      plan,
+      field,
+      carriers.flatMap((product, p) =>
+        isMeant[p] ? [{ product, belowLb: belowLeastLb[p]!, spreadLb: sum(spread[p]!) }] : [],
+      ),
+    ),
   };
 
   function restOf(oxide: Oxide) {

@@ -2,6 +2,7 @@ import { InputError, type Notice } from "../../errors/index.ts";
 import {
   fieldFrame,
   frameCentre,
+  globeDistance,
   type MultiPolygon,
   mapPoints,
   multiPolygonArea,
@@ -24,10 +25,7 @@ import { fieldSamplings } from "./field-samplings.ts";
  */
 export function checkField(plan: Plan, field: PlanField, inputs: Inputs): CheckedLand {
   const boundaryLonLat = orient(boundaryOf(field, inputs));
-  const [lonDeg, latDeg] = field.frameCentre
-    ? [field.frameCentre.lonDeg, field.frameCentre.latDeg]
-    : frameCentre(boundaryLonLat);
-  const frame = fieldFrame(lonDeg, latDeg);
+  const frame = fieldFrame(...centreOf(field, boundaryLonLat));
   const boundary = mapPoints(boundaryLonLat, frame.toPlane);
   refuseFaults(field, boundary, (place) => frame.toLonLat(place));
   const areaAc = acres(multiPolygonArea(boundary));
@@ -50,6 +48,23 @@ export function checkField(plan: Plan, field: PlanField, inputs: Inputs): Checke
       ...sampled.notices.map((notice) => ({ ...notice, where: `${field.id}: ${notice.where}` })),
     ],
   };
+}
+
+/** Metres from the middle of the boundary up to which lengths and areas in the plane are those on the ground; ours. */
+const MOST_OFF_M = 5_000;
+
+/** The middle of the field's plane, in degrees, as the plan has it or that of the boundary. */
+function centreOf({ name, frameCentre: typed }: PlanField, boundaryLonLat: MultiPolygon): Point {
+  const middle = frameCentre(boundaryLonLat);
+  if (typed === undefined) return middle;
+  const centre: Point = [typed.lonDeg, typed.latDeg];
+  const offM = globeDistance(centre, middle);
+  if (offM <= MOST_OFF_M) return centre;
+  throw new InputError(
+    "frame-centre-far-away",
+    `${name}: frameCentre, longitude ${typed.lonDeg} and latitude ${typed.latDeg}, is ${numberText(offM / 1_000, 1)} km from the middle of the boundary.`,
+    `Give a place within ${MOST_OFF_M / 1_000} km of it, or leave frameCentre out: the middle of the boundary is taken then.`,
+  );
 }
 
 /** The field's polygons in degrees, as its files have them. Throws `not-a-boundary`, `no-such-record`. */

@@ -1,5 +1,5 @@
 import { elementOf, plainNumber } from "../../agronomy/index.ts";
-import { isInCropYear } from "../../need/index.ts";
+import { isInCropYear, needAfterCredits } from "../../need/index.ts";
 import type { Answers } from "../document/answers.ts";
 import type { Oxide } from "../document/document-need-types.ts";
 import type { Plan } from "../document/document-types.ts";
@@ -7,7 +7,7 @@ import { needSlice } from "../document/need-slice.ts";
 import { ratesOf } from "../document/oxide-rates.ts";
 import type { FieldResult } from "../results/result-types.ts";
 import { fieldRule } from "./field-rule.ts";
-import { creditsOf, cropYearOf } from "./wanted-field.ts";
+import { creditsOf, cropYearOf, withinLimits } from "./wanted-field.ts";
 
 /** What one oxide wants at one cell, and why, in words. */
 export interface ExplainedCell {
@@ -104,7 +104,7 @@ function planSteps(
     steps.push(`At least ${plainNumber(limits.minLbPerAc)} lb ${nutrient}/ac where any.`);
   if (excluded.both[cell]! > 0)
     steps.push(`${plainNumber(100 * excluded.both[cell]!)} % of this ground gets nothing by any method.`);
-  if (plan.budget !== undefined && wanted < need)
+  if (plan.budget !== undefined && wanted < withoutBudget(plan, result, nutrient, cell, need) - 0.05)
     steps.push(
       result.need[nutrient].rule === null
         ? "The budget cuts rates that no guide gave alike, after all others."
@@ -113,4 +113,17 @@ function planSteps(
   if (Math.abs(wanted - need) > 0.05)
     steps.push(`Strip and broadcast together are to bring ${plainNumber(wanted)} lb ${nutrient}/ac.`);
   return steps;
+}
+
+/** lb/ac that a cell is to get by need, credits, limits and exclusions, were there no budget. */
+function withoutBudget(
+  plan: Plan,
+  { field, excluded }: FieldResult,
+  nutrient: Oxide,
+  cell: number,
+  need: number,
+): number {
+  const at = Float64Array.of(need);
+  const [credited] = needAfterCredits(nutrient, at, creditsOf(field), cropYearOf(plan)).lbPerAc;
+  return withinLimits(credited!, field.nutrients?.[nutrient] ?? {}) * (1 - excluded.both[cell]!);
 }

@@ -1,20 +1,11 @@
 import { InputError } from "../../errors/index.ts";
-import {
-  containsPoint,
-  distanceToBoundary,
-  fieldFrame,
-  frameCentre,
-  type MultiPolygon,
-  mapPoints,
-  type Point,
-} from "../../geo/index.ts";
+import { fieldFrame, frameCentre, type MultiPolygon, mapPoints, type Point } from "../../geo/index.ts";
 import { guidanceAt } from "../../strips/index.ts";
 import type { PlanField } from "../document/document-types.ts";
 import type { CheckedField, CheckedLand } from "../results/result-types.ts";
 import { onlyPart, shapeAt } from "../sources/field-shapes.ts";
 import type { Inputs } from "../sources/read-sources.ts";
-
-const FAR_M = 5_000;
+import { FAR_M, farInWords, metresOff } from "./off-field.ts";
 
 /**
  * What the rig steers by in a field: the line of its guidance file, or in its place the heading or the places typed.
@@ -72,13 +63,11 @@ function lineOfFile(field: PlanField, inputs: Inputs): readonly Point[] {
 }
 
 function refuseFarLine(field: PlanField, boundary: MultiPolygon, points: readonly Point[]): void {
-  const nearM = Math.min(
-    ...points.map((end) => (containsPoint(boundary, end) ? 0 : distanceToBoundary(boundary, end))),
-  );
+  const nearM = Math.min(...points.map((end) => metresOff(boundary, end)));
   if (nearM <= FAR_M) return;
   throw new InputError(
     "guidance-far-away",
-    `${field.name}: its guidance line begins ${(nearM / 1_000).toFixed(1)} km from the field.`,
+    `${field.name}: its guidance line begins ${farInWords(nearM)} from the field.`,
     "Give the line that was driven in this field.",
   );
 }

@@ -1,4 +1,4 @@
-import type { Notice } from "../../errors/index.ts";
+import { InputError, type Notice } from "../../errors/index.ts";
 import {
   type ChosenModel,
   inverseDistanceGrid,
@@ -45,19 +45,21 @@ export async function mapSoil(
             map: inverseDistanceMap(tested, cells, wanted, maps.power ?? 2),
             notices: fewByDistance(test, tested),
           }
-        : await krigedMap(
-            test,
-            tested,
-            cells,
-            wanted,
-            maps,
-            field.models?.[test],
-            pooled[test],
-            keptOf(field, test),
-            {
-              ...pacing,
-              onRow: (rows) => onMap(test, rows / cells.grid.ny),
-            },
+        : await ofItsModel(field, test, maps, () =>
+            krigedMap(
+              test,
+              tested,
+              cells,
+              wanted,
+              maps,
+              field.models?.[test],
+              pooled[test],
+              keptOf(field, test),
+              {
+                ...pacing,
+                onRow: (rows) => onMap(test, rows / cells.grid.ny),
+              },
+            ),
           );
     made[test] = mapped.map;
     for (const notice of mapped.notices) {
@@ -66,6 +68,30 @@ export async function mapSoil(
     }
   }
   return { maps: made, notices: [...fewSamples(few).map((notice) => inField(field, notice)), ...notices] };
+}
+
+const OF_MODELS: readonly string[] = ["variogram-model", "model-not-solvable"];
+
+/** What is refused of a variogram somebody typed, with the field, the test and the key where it stands. */
+async function ofItsModel<Made>(
+  field: PlanField,
+  test: TestName,
+  maps: PlanMaps,
+  work: () => Promise<Made>,
+): Promise<Made> {
+  try {
+    return await work();
+  } catch (error) {
+    const key = field.models?.[test] ? `fields “${field.id}”, models.${test}` : `maps.models.${test}`;
+    const isTyped = (field.models?.[test] ?? maps.models?.[test]) !== undefined;
+    if (!(isTyped && error instanceof InputError && OF_MODELS.includes(error.code))) throw error;
+    throw new InputError(
+      error.code,
+      `${field.name}, ${test}: ${error.message}`,
+      `${error.remedy} In plan.json: ${key}.`,
+      { cause: error },
+    );
+  }
 }
 
 const keptOf = ({ kept = [] }: PlanField, test: TestName): ReadonlyMap<string, string> =>

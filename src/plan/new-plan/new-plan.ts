@@ -8,6 +8,7 @@ import { answersOfFile } from "../document/answers-of-file.ts";
 import type { PlanNeedFrom } from "../document/document-need-types.ts";
 import type { Plan, PlanField } from "../document/document-types.ts";
 import { guideOptions } from "../document/guide-options.ts";
+import { LEAST_ROW_SPACING_IN } from "../document/least-lengths.ts";
 import { isNumberOfRows } from "../document/most-rows.ts";
 import { seasonOf } from "../document/season-of-date.ts";
 import { zoneMeansOfFields } from "../need/zone-means.ts";
@@ -100,9 +101,12 @@ export function newPlan(
     askPointRoles(inputs, [...roles.keys(), ...joined], reader);
   const rowsOfLines = agreed(lines.map((line) => line.rows));
   const rows = rowsOfLines !== null && isNumberOfRows(rowsOfLines) ? rowsOfLines : reader.rows();
-  const spacing = "How many inches are the rows apart?";
+  const spacing = `How many inches are the rows apart? ${LEAST_ROW_SPACING_IN} at least.`;
+  const spacingOfLines = agreed(lines.map((line) => line.rowSpacingIn));
   const rowSpacingIn =
-    agreed(lines.map((line) => line.rowSpacingIn)) ?? reader.number("row-spacing-in", null, spacing);
+    spacingOfLines !== null && spacingOfLines >= LEAST_ROW_SPACING_IN
+      ? spacingOfLines
+      : reader.number("row-spacing-in", null, spacing, LEAST_ROW_SPACING_IN);
   const cap = reader.cap();
   const goals = fields.map((field) => ({
     crop: reader.text("crop", field, "Which crop follows?", NEW_PLAN_CROPS),

@@ -177,6 +177,7 @@ export interface Broadcast {
   /** Of the shortage, what is meant: a pound in the strip stands for more than one of the need. */
   readonly bandedLb: { readonly P2O5: number; readonly K2O: number };
   readonly gaps: Gaps;
+  readonly notices: readonly Notice[];
 }
 
 /**

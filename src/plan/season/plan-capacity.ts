@@ -59,7 +59,7 @@ function stripClasses({ plan }: { readonly plan: Plan }, field: FieldResult): Me
   return [...classes.values()];
 }
 
-/** Mean length of the stretches driven from end to end by their acres, ft; headland passes too. */
+/** Mean length of the runs by their acres, ft; headland passes too. */
 function meanPassFt(plan: Plan, field: FieldResult): number {
   const passes = workedPasses(plan, field);
   return (

@@ -2,12 +2,12 @@ import type { Notice } from "../../errors/index.ts";
 import type { FieldStand } from "../../ledger/index.ts";
 import { dailyChance, dateOf, dayNumber, type WeatherInput } from "../../season/index.ts";
 import type { Plan } from "../document/document-types.ts";
-import { seasonOf } from "../document/season-of-date.ts";
+import { firstWorkedDay, seasonOf } from "../document/season-of-date.ts";
 import { PERSISTENCE } from "../fills/fill-assumed.ts";
 
 /** First day that may be worked: typed, the plan's, or 1 April of its season. */
 export const startOf = (plan: Plan, typed?: string): string =>
-  typed ?? plan.season?.start ?? `${plan.seasonYear}-04-01`;
+  typed ?? plan.season?.start ?? firstWorkedDay(plan.seasonYear);
 
 /** Last day of the season with strips placed by the ledger; null where that is before the plan's start. */
 export function workedAfterStart(plan: Plan, stands: readonly FieldStand[]): string | null {

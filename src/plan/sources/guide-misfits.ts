@@ -8,7 +8,7 @@ import {
   readyRule,
   testMethodFrom,
 } from "../../agronomy/index.ts";
-import { InputError } from "../../errors/index.ts";
+import { InputError, QuestionError } from "../../errors/index.ts";
 import type { LabTable } from "../../soil/index.ts";
 import type { PlanField } from "../document/document-types.ts";
 
@@ -100,7 +100,10 @@ export function misfitsOf(
         return [{ test, nutrient, method, error, conversions: [], takesLevel: false }];
       }
     } catch (error) {
-      if (error instanceof InputError && MISFITS.includes(error.code))
+      // What the rule has to be told first is asked of it elsewhere.
+      if (error instanceof QuestionError) return [];
+      if (!(error instanceof InputError)) throw error;
+      if (MISFITS.includes(error.code))
         return [
           { test, nutrient, method, error, ...waysPast(error, id, way.crop ?? of.crop, nutrient, method) },
         ];
