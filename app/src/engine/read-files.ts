@@ -1,16 +1,11 @@
 import {
   type Answers,
-  acresText,
-  counted,
   InputError,
-  type InputFacts,
   type InputReading,
-  inputFacts,
   leaveOutKey,
   mendKey,
   type Notice,
   readInput,
-  sum,
 } from "#core";
 import { type ColumnReading, columnsInSpite, columnsOf } from "./columns-read.ts";
 import type { NamedFile } from "./drawn-types.ts";
@@ -19,6 +14,7 @@ import { standingAnswers } from "./join-plan.ts";
 import { isPlanFile } from "./plan-file.ts";
 import { type OpenPlan, type Placed, placedBeside } from "./same-names.ts";
 import { type Drawable, drawableOf } from "./spots.ts";
+import { ROLE_WORDS, whatItIs } from "./what-it-is.ts";
 
 /** How one file was read, whether or not it can be used yet. */
 export interface FileReading {
@@ -204,69 +200,6 @@ function saidOf(path: string, bytes: Uint8Array, answers: Answers): string | nul
     throw error;
   }
 }
-
-const ROLE_WORDS: Readonly<Record<string, string>> = {
-  boundary: "boundary",
-  zones: "zones",
-  rates: "rates",
-  exclusions: "places to keep clear of",
-  unused: "not used",
-  guidance: "guidance line",
-  samples: "soil samples",
-  applied: "as applied",
-  prescription: "prescription",
-  several: "several things",
-  unclear: "not clear yet",
-};
-
-function whatItIs(reading: InputReading): { as: string; found: string } {
-  const facts = inputFacts(reading);
-  const rows = reading.item?.samples?.rows.length;
-  const isOpen = facts.samples === 0 && rows !== undefined;
-  const hasPlaces = !reading.questions.some(({ key }) => key === "join-points");
-  const known = hasPlaces ? foundIn(facts) : [...foundIn({ ...facts, crs: "" }), "no positions"];
-  const isBare = reading.notices.some(({ code }) => code === "no-attributes");
-  const found = [
-    ...(isOpen ? [counted(rows, "row")] : []),
-    ...known,
-    ...(isBare ? ["no .dbf: names and columns are missing"] : []),
-  ];
-  return { as: ROLE_WORDS[String(facts.role)] ?? String(facts.role), found: found.join(", ") };
-}
-
-function foundIn(facts: InputFacts): string[] {
-  const parts: string[] = [];
-  const many = (count: unknown, one: string, more?: string) => {
-    if (typeof count === "number" && count > 0) parts.push(counted(count, one, more));
-  };
-  many(facts.samples, "row read", "rows read");
-  if (!("samples" in facts)) many(facts.features, "shape");
-  many(facts.holes, "hole");
-  many(facts.skipped, "left out", "left out");
-  const acres = (facts.acres ?? []) as readonly (number | null)[];
-  const areaAc = sum(acres.map((one) => one ?? 0));
-  if (areaAc > 0) parts.push(`${acresText(areaAc, "us", 2)} ac`);
-  if (typeof facts.depth === "string" && facts.depth !== "") parts.push(`depth ${facts.depth}`);
-  if (facts.crs === "unknown") parts.push("coordinate system not known");
-  else if (typeof facts.crs === "string" && facts.crs !== "")
-    parts.push(`${SYSTEMS[facts.crs] ?? facts.crs}, ${sayer(facts.crsFrom)}`);
-  return parts;
-}
-
-/** A coordinate system in words where it has a short name. */
-const SYSTEMS: Readonly<Record<string, string>> = {
-  "OGC:CRS84": "degrees, WGS 84",
-  "EPSG:4326": "degrees, WGS 84",
-  "EPSG:4269": "degrees, NAD 83",
-};
-
-const SAYERS: Readonly<Record<string, string>> = {
-  headings: "by the headings",
-  answer: "as answered",
-  ".prj": "by the .prj",
-  standard: "as the format has it",
-};
-const sayer = (from: unknown): string => SAYERS[String(from)] ?? `by ${String(from)}`;
 
 const REMEDIES: Readonly<Record<string, string>> = {
   "value-left-out": "Type it again or leave the row out.",
