@@ -65,8 +65,8 @@ describeInBrowser("files dropped and their rows", () => {
     await question("guide").getByLabel("Tri-State 2020", { exact: true }).check();
     await page.getByRole("button", { name: /^Take these/ }).click();
     for (const [key, words] of [
-      ["rows", "“abc” is not taken. Give the count of rows, a number above 0."],
-      ["row-spacing-in", "“thirty” is not taken. Give inches, a number above 0."],
+      ["rows", "“abc” is not taken. Give the count of rows, a whole number from 1 to 96."],
+      ["row-spacing-in", "“thirty” is not taken. Give inches, a number from 4 up."],
       ["yield", "“0” is not taken. Give bushels per acre, a number above 0."],
       ["cap", "“-16” is not taken. Give lb per acre, a number from 0 up."],
     ] as const)

@@ -6,6 +6,7 @@ import {
   kMethods,
   LEAST_ROW_SPACING_IN,
   LEDGER_PATH,
+  MOST_ROWS,
   methodInWords,
   pMethods,
   type Question,
@@ -158,7 +159,7 @@ const seenBeside = (seen: string): string =>
 
 /** What each question that is answered by a figure takes. */
 const WANTED: Readonly<Record<string, string>> = {
-  rows: "Give the count of rows, a number above 0.",
+  rows: `Give the count of rows, a whole number from 1 to ${MOST_ROWS}.`,
   "row-spacing-in": `Give inches, a number from ${LEAST_ROW_SPACING_IN} up.`,
   yield: "Give bushels per acre, a number above 0.",
   cap: "Give lb per acre, a number from 0 up.",

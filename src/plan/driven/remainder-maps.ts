@@ -200,11 +200,23 @@ function workDone(
   return { work: { by: "log", skippedShare }, notices: [] };
 }
 
-/** A log without the readings in which nothing was to be laid and nothing was: a rig that turns on a headland works nothing there. */
+/**
+ * A log without the readings in which nothing was to be laid and nothing was: a rig that turns on a headland works nothing there.
+ * One before work stays as the place where that begins; what follows such readings is a pass of its own, and no gap.
+ */
 function atWork(one: ProductLog): ProductLog {
-  const points = one.log.points.filter(
-    ({ appliedLbPerAc, targetLbPerAc }) => appliedLbPerAc > 0 || targetLbPerAc !== 0,
+  const isWork = (point: ProductLog["log"]["points"][number] | undefined): boolean =>
+    point !== undefined && (point.appliedLbPerAc > 0 || point.targetLbPerAc !== 0);
+  const { points: all } = one.log;
+  const isKept = all.map(
+    (point, i) => isWork(point) || (isWork(all[i + 1]) && all[i + 1]!.pass === point.pass),
   );
+  let breaks = 0;
+  const points = all.flatMap((point, i) => {
+    if (!isKept[i]) return [];
+    if (i > 0 && !isKept[i - 1]) breaks++;
+    return [{ ...point, pass: point.pass + breaks }];
+  });
   return points.length === 0 ? one : { ...one, log: { ...one.log, points } };
 }
 
