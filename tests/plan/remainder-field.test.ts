@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, test } from "vitest";
 import { lostWords } from "../../src/cli/words/remainder-words.ts";
 import { InputError } from "../../src/errors/index.ts";
+import { polygonFinder } from "../../src/geo/index.ts";
 import {
   doneAfter,
   type FieldResult,
@@ -83,6 +84,27 @@ describe("remainder", () => {
       });
     expect(leftBy(withShut(0))).toBeCloseTo(leftBy(days), 9);
     expect(leftBy(withShut(null))).toBeLessThan(0.1 * leftBy(days));
+  });
+
+  test("a bin whose own map has 0 works there all the same: the other lays its product", () => {
+    const field = result.fields[0]!;
+    const middle = Math.floor(field.passes.pieces.length / 2);
+    // The map of 11-52-0 has nothing on half the field, and its log a target and a rate of 0 there.
+    const prescriptions = field.prescriptions.map((map) =>
+      map.pass === "strip" && map.product === products[0]
+        ? { ...map, rateLbPerAc: map.rateLbPerAc.map((rate, k) => (k < middle ? rate : 0)) }
+        : map,
+    );
+    const find = polygonFinder(field.passes.pieces.map(({ polygon }) => polygon));
+    const day = drivenLog(result, 0);
+    const points = day.log.points.map((point) =>
+      find(field.checked.frame.toPlane(point.at)) < middle
+        ? point
+        : { ...point, appliedLbPerAc: 0, targetLbPerAc: 0 },
+    );
+    const logs = [{ ...day, log: { ...day.log, points } }];
+    const left = remainderMaps(plan, { ...field, prescriptions }, { by: "log", logs });
+    expect(left.remainder.areaAc).toBeLessThan(0.02 * field.checked.areaAc);
   });
 
   test("by the log of one bin, or where one bin's log ends sooner: the other's ground counts as worked, and it is told", () => {

@@ -12,6 +12,8 @@ import type { FieldResult } from "../results/result-types.ts";
 import { meterLimits } from "../rig/strip-limits.ts";
 import { appliedField } from "./applied-field.ts";
 import type { LackingLog, ProductLog } from "./applied-types.ts";
+import { atWork } from "./at-work.ts";
+import { givenOfField } from "./given-of-field.ts";
 import { type LaidInstead, laidInstead, oxideOf } from "./laid-instead.ts";
 import { hiddenGround, logsMissing, requireAllLogs } from "./missing-logs.ts";
 import { remainderCare } from "./remainder-care.ts";
@@ -174,7 +176,7 @@ function workDone(
   const { passes } = field;
   if (done.by === "line") return { work: { by: "line", line: workedLine(field, done.line) }, notices: [] };
   if (done.by === "log") {
-    const logs = done.logs.map(atWork);
+    const logs = givenOfField(plan, field, done.logs).map((one) => atWork(field, one));
     const { products, missing, asPlanned, lacking } = appliedField(plan, field, logs, [], done.ledger);
     // Worked where any product's log went: bins run out one by one, and product laid twice harms more than a gap.
     const skippedShare = passes.pieces.map((_, k) =>
@@ -198,26 +200,6 @@ function workDone(
   }
   const skippedShare = passes.pieces.map(({ run }) => (run < done.doneAfter ? 0 : 1));
   return { work: { by: "log", skippedShare }, notices: [] };
-}
-
-/**
- * A log without the readings in which nothing was to be laid and nothing was: a rig that turns on a headland works nothing there.
- * One before work stays as the place where that begins; what follows such readings is a pass of its own, and no gap.
- */
-function atWork(one: ProductLog): ProductLog {
-  const isWork = (point: ProductLog["log"]["points"][number] | undefined): boolean =>
-    point !== undefined && (point.appliedLbPerAc > 0 || point.targetLbPerAc !== 0);
-  const { points: all } = one.log;
-  const isKept = all.map(
-    (point, i) => isWork(point) || (isWork(all[i + 1]) && all[i + 1]!.pass === point.pass),
-  );
-  let breaks = 0;
-  const points = all.flatMap((point, i) => {
-    if (!isKept[i]) return [];
-    if (i > 0 && !isKept[i - 1]) breaks++;
-    return [{ ...point, pass: point.pass + breaks }];
-  });
-  return points.length === 0 ? one : { ...one, log: { ...one.log, points } };
 }
 
 /** Ground that one bin's log covers gets nothing of any: what another bin did there is known to `applied` alone. */
