@@ -19,7 +19,7 @@ export async function openPage(asked: Promise<Served | null>): Promise<void> {
   listenToKeys();
   keepSeasonInStep();
   render(<App />, document.getElementById("page")!);
-  holdPlan();
+  holdPlan(openServed);
   await breathe();
 
   const served = await asked;

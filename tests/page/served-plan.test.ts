@@ -37,7 +37,7 @@ describeInBrowser("the plan in the folder that is served", () => {
       .first()
       .waitFor({ state: "attached" });
   const newer = () => page.getByText("it is open as it stands there now");
-  const other = () => page.getByText("In the folder plan.json has changed since");
+  const other = () => page.getByText("In the folder plan.json or a file that it names has changed since");
 
   beforeAll(async () => {
     folder = mkdtempSync(join(tmpdir(), "newer-plan-"));
@@ -90,6 +90,13 @@ describeInBrowser("the plan in the folder that is served", () => {
     await page.reload();
     await page.getByText("The plan is back up to: 0-0-60 price").waitFor();
     expect(await other().count()).toBe(0);
+    // A file that the plan names is part of it.
+    const lab = join(folder, "soil-tests.csv");
+    const text = readFileSync(lab, "utf8");
+    writeFileSync(lab, `${text}\n`);
+    await page.reload();
+    await other().waitFor();
+    writeFileSync(lab, text);
     setPrice(540);
     await page.reload();
     await other().waitFor();
@@ -116,7 +123,7 @@ describeInBrowser("the plan in the folder that is served", () => {
     await allIsDone(page);
     await isKept();
     await page.reload();
-    await page.getByText("The plan is back.").waitFor();
+    await page.getByText("It was dropped on this page and is not the plan in the folder").waitFor();
     await allIsDone(page);
     expect(await price().inputValue()).toBe("611");
     await page.getByRole("button", { name: "Open the last plan file" }).click();

@@ -178,6 +178,28 @@ test("typed pounds of a product without a log count as the ledger has them", () 
   }
 });
 
+test("typed lines count before the log of that work, where they can be of no other", () => {
+  const field = result.fields[0]!;
+  const [whole, day1] = [drivenLog(result, 0), drivenLog(result, 0, { upTo: 12 })];
+  const linesOf = ({ coveredAc, placedLb }: AppliedProduct): EnteredLine[] =>
+    [0.4, 0.45].map((share, i) => ({
+      ...({ number: i + 1, date: "2027-04-14", kind: "placed", fieldId: field.field.id } as const),
+      ...({ pass: "strip", product: "11-52-0", lb: share * placedLb, areaAc: 0.49 * coveredAc } as const),
+      ...({ map: "A", revision: "1", from: "typed", p2o5Lb: 0.52 * share * placedLb, k2oLb: 0 } as const),
+    }));
+  const [all, part] = [whole, day1].map((one) => appliedField(plan, field, [one]).products[0]!) as [
+    AppliedProduct,
+    AppliedProduct,
+  ];
+  const counted = appliedField(plan, field, [whole], [], linesOf(all));
+  expect(counted.products[0]!.placedLb / all.placedLb).toBeCloseTo(0.85, 6);
+  expect([counted.missing, counted.otherPounds]).toEqual([[], []]);
+  // Beside a log of a part of the field they may be of the rest.
+  const beside = appliedField(plan, field, [day1], [], linesOf(part));
+  expect(beside.products[0]!.placedLb).toBeCloseTo(part.placedLb, 6);
+  expect(beside.missing).toHaveLength(2);
+});
+
 test("a line of the other bin is its own log's, though the rig was there in the same hours", () => {
   const field = result.fields[0]!;
   const [left, right] = [drivenLog(result, 0), drivenLog(result, 1)];

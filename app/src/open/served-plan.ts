@@ -1,4 +1,4 @@
-import { LEDGER_PATH, type Plan, sameBytes } from "#core";
+import { type Plan, sameBytes } from "#core";
 import type { NamedFile } from "../engine/protocol.ts";
 import { planFolderOf, type Served } from "./served.ts";
 
@@ -7,13 +7,11 @@ interface KeptPlan {
   readonly begun: Plan;
   readonly plan: Plan;
   readonly files: readonly NamedFile[];
-  /** Something was changed on the page; then only plan.json is held against the folder's, not the files. */
-  readonly hasEdits: boolean;
 }
 
 /**
- * Whether plan.json in the folder served, or with no edits a file that the plan names, is another than the visit began with. A
- * plan that was saved and put there is none. False where the folder has no plan, or its files do not come.
+ * Whether plan.json in the folder served, or a file that it named then, is another than the visit began with. A plan that was
+ * saved and put there is none. False where the folder has no plan, or its files do not come.
  */
 export async function isFoldersOther(served: Served, kept: KeptPlan): Promise<boolean> {
   const folder = planFolderOf(served.files);
@@ -23,10 +21,11 @@ export async function isFoldersOther(served: Served, kept: KeptPlan): Promise<bo
   if (bytes === undefined) return false;
   const theirs = parsed(bytes);
   if (![kept.begun, kept.plan].some((plan) => isSame(theirs, plan))) return true;
-  if (kept.hasEdits) return false;
+  // Files that the page took in have names of their own.
+  const named = kept.begun.sources.map((source) => source.path);
   return kept.files.some(([path, own]) => {
     const theirs = files.get(folder + path);
-    return path !== LEDGER_PATH && theirs !== undefined && !sameBytes(own, theirs);
+    return named.includes(path) && theirs !== undefined && !sameBytes(own, theirs);
   });
 }
 

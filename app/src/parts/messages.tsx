@@ -4,10 +4,10 @@ import { Questions } from "../open/questions.tsx";
 import { whatIsServed } from "../open/served.ts";
 import { ledgerTold } from "../state/ledgers.ts";
 import { ledgersInWords } from "../state/ledgers-met.ts";
-import { answers, readOnly } from "../state/opened.ts";
+import { answers, opened, readOnly } from "../state/opened.ts";
 import { questions, trouble } from "../state/results.ts";
 import { here } from "../state/route.ts";
-import { broughtBack, broughtBackText, isFoldersNew } from "../state/session.ts";
+import { broughtBack, broughtBackText, foldersNew } from "../state/session.ts";
 import { OurFault } from "./our-fault.tsx";
 import { TroubleWords } from "./trouble-words.tsx";
 
@@ -32,10 +32,10 @@ export function Messages() {
           </button>
         </div>
       )}
-      {isFoldersNew.value && (
+      {foldersNew.value !== null && foldersNew.value === opened.value?.origin && (
         <div class="message" role="status">
           <p>The plan in the folder has changed since the last visit: it is open as it stands there now.</p>
-          <button type="button" onClick={() => (isFoldersNew.value = false)}>
+          <button type="button" onClick={() => (foldersNew.value = null)}>
             Close
           </button>
         </div>

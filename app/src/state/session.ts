@@ -42,15 +42,20 @@ const REST_MS = 250;
 export const savedText: Signal<string> = signal("");
 /** The last edit is kept on this computer. */
 let isSaved = true;
-/** What was brought back when the page opened, until it is dealt with; `isOther`: the plan in the folder is another now. */
+/** What was brought back when the page opened, until it is dealt with; `besides`: what the folder served has otherwise. */
 export const broughtBack: Signal<{
   at: number;
   edit: string | null;
   name: string;
-  isOther: boolean;
+  besides: string;
 } | null> = signal(null);
-/** The folder's plan was opened in place of the last visit's, which had no edits, until it is read. */
-export const isFoldersNew: Signal<boolean> = signal(false);
+/** Session of the folder whose plan is opened in place of the last visit's, which had no edits, until that is read. */
+export const foldersNew: Signal<string | null> = signal(null);
+
+const OTHER =
+  " In the folder plan.json or a file that it names has changed since: what changed there is not in this plan.";
+const DROPPED =
+  " It was dropped on this page and is not the plan in the folder: nothing of the folder is in it, the ledger there neither.";
 
 /** Hours and minutes. A locale's own format would be loaded first, on the page's time. */
 const clock = (at: number): string => {
@@ -136,14 +141,15 @@ export async function bringBack(origin: string | null, served: Served | null): P
     const isServed = served !== null && originOf(served) === key;
     const hasEdits = past.length + future.length > 0;
     const begun = past[0]?.plan ?? plan;
-    const isOther = isServed && (await isFoldersOther(served, { begun, plan, files, hasEdits }));
-    isFoldersNew.value = isOther && !hasEdits;
-    if (isFoldersNew.value) return false;
+    const isOther = isServed && (await isFoldersOther(served, { begun, plan, files }));
+    foldersNew.value = isOther && !hasEdits ? key : null;
+    if (foldersNew.value) return false;
     forgetLedgers();
     const folders = isServed ? await ledgerServed(served) : null;
     const what = folders ? await withFoldersLedger(kept, folders) : kept;
     openPlan(what, { plan, past, future }, { ...nothingBeside, ...session.beside });
-    broughtBack.value = { at: session.savedAt, edit: past.at(-1)?.name ?? null, name: session.name, isOther };
+    const besides = isOther ? OTHER : served && !isServed ? DROPPED : "";
+    broughtBack.value = { at: session.savedAt, edit: past.at(-1)?.name ?? null, name: session.name, besides };
     savedText.value = `Saved on this computer ${clock(session.savedAt)}`;
     return true;
   } catch {
@@ -166,10 +172,7 @@ export const broughtBackText = (): string => {
   const back = broughtBack.value;
   if (!back) return "";
   const upTo = back.edit ? ` up to: ${back.edit}` : "";
-  const other = back.isOther
-    ? " In the folder plan.json has changed since: what changed there is not in this plan."
-    : "";
-  return `The page closed at ${clock(back.at)}. The plan is back${upTo}.${other}`;
+  return `The page closed at ${clock(back.at)}. The plan is back${upTo}.${back.besides}`;
 };
 
 /** Hold the page's ledger against the folder's whenever somebody comes back to the page, from the command line perhaps. */
@@ -187,15 +190,17 @@ async function takeFoldersLedger(): Promise<void> {
   if (isStill()) opened.value = now;
 }
 
-/** Hold the plan for this tab; while another tab holds it, this one looks only. */
-export function holdPlan(): void {
+/** Hold the plan for this tab; while another tab holds it, this one looks only. `open`: opens the plan in the folder served. */
+export function holdPlan(open: (served: Served) => Promise<void>): void {
   if (!navigator.locks) return;
   void navigator.locks.request("bermplan plan", { ifAvailable: true }, (lock) => {
     if (lock) return new Promise(() => {});
     readOnly.value = true;
     void navigator.locks.request("bermplan plan", async () => {
       readOnly.value = false;
-      await bringBack(opened.peek()?.origin ?? null, await whatIsServed());
+      const served = await whatIsServed();
+      const isBack = await bringBack(opened.peek()?.origin ?? null, served);
+      if (served && !isBack && foldersNew.peek()) await open(served);
       return new Promise(() => {});
     });
   });

@@ -9,7 +9,9 @@ import { readingsNear } from "./readings-in-plane.ts";
 import { isOfSpan, isShown } from "./shown-work.ts";
 
 /** What a line has and what its readings give are of the same ground where their acres differ by no more (ours). */
-const SAME_GROUND_SHARE = 0.02;
+export const SAME_GROUND_SHARE = 0.02;
+/** The same of lines that somebody typed (ours). */
+export const SAME_TYPED_GROUND_SHARE = 0.05;
 /** Pounds that differ by no more are the same: figures rounded on their way (ours). */
 const SAME_LB = 1;
 const SAME_SHARE = 0.001;
@@ -44,8 +46,9 @@ export function shownLines(
 /**
  * What the ledger has of a log's own readings counts in place of the log's pounds: a scale or a meter factor stood behind it when it
  * was entered, and the order reckons with it. Line by line by its hours; lines without times, and those that do not have the
- * acres of their readings, together. Lines that tell of more or less ground than their readings are left out. `near`: the
- * log's readings in the field, in order; `pieces`: what they cover; `covers`: what pieces bring in the field.
+ * acres of their readings, together. Typed lines are with these where field and log leave no room for them elsewhere. Lines that
+ * tell of more or less ground than their readings are left out. `near`: the log's readings in the field, in order; `pieces`:
+ * what they cover; `covers`: what pieces bring in the field.
  */
 export function enteredWork(
   field: FieldResult,
@@ -69,17 +72,26 @@ export function enteredWork(
       whole === undefined ? lineOf.get(of) === line : line === whole;
     return entered([line], pieces.filter(isOf), covers);
   });
-  const rest = shown.filter((line) => byLine.every((one) => !one.lines.includes(line)));
+  const typed = lines.filter((line) => line.log === undefined && line.span === undefined);
+  const hasRoom = covers(pieces).areaAc + acOf(typed) <= (1 + SAME_GROUND_SHARE) * field.checked.areaAc;
+  const rest = [
+    ...shown.filter((line) => byLine.every((one) => !one.lines.includes(line))),
+    ...(hasRoom ? [] : typed),
+  ];
   const left = pieces.filter((piece) => byLine.every((one) => !one.pieces.has(piece)));
   return [...byLine, ...entered(rest, left, covers)];
 }
+
+const acOf = (lines: readonly EnteredLine[]): number => sum(lines.map((line) => line.areaAc));
 
 /** One group where lines and readings are of the same ground; else none. */
 function entered(lines: readonly EnteredLine[], pieces: readonly LogPiece[], covers: Cover): Entered[] {
   if (lines.length === 0 || pieces.length === 0) return [];
   const { lb: logLb, areaAc } = covers(pieces);
-  const inLines = sum(lines.map((line) => line.areaAc));
-  if (Math.abs(areaAc - inLines) > SAME_GROUND_SHARE * inLines) return [];
+  const inLines = acOf(lines);
+  const isTyped = lines.some(({ span, log }) => span === undefined && log === undefined);
+  const share = isTyped ? SAME_TYPED_GROUND_SHARE : SAME_GROUND_SHARE;
+  if (Math.abs(areaAc - inLines) > share * inLines) return [];
   const lb = sum(lines.map((line) => line.lb));
   const isSame = Math.abs(lb - logLb) <= Math.max(SAME_LB, SAME_SHARE * logLb);
   if (!isSame && !(logLb > 0)) return [];

@@ -80,7 +80,7 @@ function notShown(
   { coveredAc, placedLb, entered }: AppliedProduct,
 ): Missing {
   const shown = shownLines(field, entries, logOfProduct(log, product));
-  const hidden = entries.filter((entry) => !shown.includes(entry));
+  const hidden = entries.filter((entry) => !shown.includes(entry) && !entered.includes(entry));
   const isMore = lbOf(entries) > MORE_LB * placedLb;
   const dark = hidden.filter(({ span }) => span === undefined);
   const open = shown.filter((entry) => !entered.includes(entry));

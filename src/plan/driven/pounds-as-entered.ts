@@ -2,9 +2,7 @@ import { type LedgerEntry, stripEntries } from "../../ledger/index.ts";
 import { sum } from "../../numeric/index.ts";
 import type { FieldResult } from "../results/result-types.ts";
 import type { ProductPounds } from "./applied-types.ts";
-
-/** Acres of typed lines and of what the rig drove are the same where they differ by no more (ours). */
-const SAME_GROUND_SHARE = 0.05;
+import { SAME_TYPED_GROUND_SHARE } from "./as-entered.ts";
 
 /**
  * Pounds that the ledger has of a product without a log, none of which are given: lines that were typed or weighed, on as many
@@ -24,7 +22,7 @@ export function poundsAsEntered(
     const own = lines.filter((line) => line.product === product);
     if (own.length === 0 || own.some(({ log, span }) => log !== undefined || span !== undefined)) return [];
     const areaAc = sum(own.map((line) => line.areaAc));
-    if (Math.abs(areaAc - drivenAc) > SAME_GROUND_SHARE * drivenAc) return [];
+    if (Math.abs(areaAc - drivenAc) > SAME_TYPED_GROUND_SHARE * drivenAc) return [];
     return [{ product, lb: sum(own.map(({ lb }) => lb)), from: "ledger" }];
   });
 }
