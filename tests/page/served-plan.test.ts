@@ -136,4 +136,20 @@ describeInBrowser("the plan in the folder that is served", () => {
     expect(await price().inputValue()).toBe("540");
     expect(faults).toEqual([]);
   }, 120_000);
+
+  it("is opened in a second tab that comes to hold the plan, where it has changed meanwhile", async () => {
+    const second = await page.context().newPage();
+    await second.goto(`${served.url}#farm/order`);
+    await second.getByText("The plan is open in another tab").waitFor();
+    setPrice(555);
+    await page.close();
+    await second.getByText("it is open as it stands there now").waitFor();
+    await allIsDone(second);
+    await second.evaluate(() => {
+      location.hash = "#farm/order";
+    });
+    const its = second.getByLabel("Price of 0-0-60, US dollars a short ton");
+    await expect.poll(() => its.inputValue(), { timeout: 30_000 }).toBe("555");
+    expect(await second.getByText("The plan is back").count()).toBe(0);
+  }, 120_000);
 });
