@@ -215,4 +215,18 @@ describe("points that are no samples", () => {
     const placed = withFile(bare, "inlets.geojson", inlets([[-93.4991, 42.0008]]).replace("inlet", "id"));
     expect(keysAsked(placed, { "join-points": "inlets.geojson" })).not.toContain("role.inlets.geojson");
   });
+
+  it("are not asked about in a log of work done: it is told as not used", () => {
+    const feature = (lon: number) => ({
+      type: "Feature",
+      properties: { "Applied Rate (lb/ac)": 148, "Width (ft)": 30 },
+      geometry: { type: "Point", coordinates: [lon, 42.001] },
+    });
+    const log = { type: "FeatureCollection", features: [-93.0995, -93.099].map(feature) };
+    const withLog = withFile(smallFarmFiles(), "potash.geojson", JSON.stringify(log));
+    expect(keysAsked(withLog, {})).toEqual([]);
+    const { plan, notices } = make(withLog, {});
+    expect(plan.sources.map(({ path }) => path)).not.toContain("potash.geojson");
+    expect(notices.find(({ code }) => code === "file-not-used")?.where).toBe("potash.geojson");
+  });
 });

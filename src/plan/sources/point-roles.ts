@@ -1,3 +1,4 @@
+import { hasLogColumns } from "../../formats/index.ts";
 import { counted } from "../../units/index.ts";
 import type { AnswerReader } from "../document/answers.ts";
 import type { InputFile } from "./input-file.ts";
@@ -10,7 +11,9 @@ const ROLES: readonly PointRole[] = ["exclusions", "unused"];
 const pointsOf = ({ layers, table, questions }: InputFile): number => {
   const shapes = layers.flatMap(({ features }) => features);
   const isPoints = shapes.every(({ geometry }) => geometry?.kind === "point");
-  return table === null && questions.length === 0 && isPoints ? shapes.length : 0;
+  // A log of work done says what it is.
+  const isLog = layers.some(({ columns }) => hasLogColumns(columns.map(({ name }) => name)));
+  return table === null && questions.length === 0 && isPoints && !isLog ? shapes.length : 0;
 };
 
 /** The role of each file of points alone, by path, as it was answered under `role.PATH`. */
