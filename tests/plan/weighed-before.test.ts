@@ -6,6 +6,7 @@ import {
   type AppliedProduct,
   appliedField,
   logDigest,
+  logsAsOne,
   type Plan,
   type ProductLog,
   type RunResult,
@@ -126,6 +127,41 @@ test("days entered with other factors keep them, day by day, also of a meter tha
   const [part] = appliedField(checked, field, [whole], [], entered).products as [AppliedProduct];
   expect(part.placedLb / (first.placedLb + 1.1 * second.placedLb)).toBeCloseTo(1, 2);
   expect(part.entered).toHaveLength(1);
+});
+
+test("of files driven in the same hours each line has its own file's readings; of the rest the shortest", () => {
+  const field = result.fields[0]!;
+  const { log, product } = drivenLog(result, 0);
+  // Every second pass by another rig, its clock as if both drove at once.
+  const began = Date.parse(log.points[0]!.time);
+  const rigs = [0, 1].map((rig) => {
+    const own = log.points.filter(({ pass }) => pass % 2 === rig);
+    const early = Date.parse(own[0]!.time) - began;
+    const points = own.map((point) => ({
+      ...point,
+      time: new Date(Date.parse(point.time) - early).toISOString(),
+    }));
+    return { ...log, points };
+  });
+  const alone = rigs.map((own) => appliedField(plan, field, [{ product, log: own }]).products[0]!);
+  const line = (rig: number, times: number): EnteredLine => {
+    const { placedLb, coveredAc } = alone[rig]!;
+    const lb = times * placedLb;
+    return {
+      ...({ number: rig + 1, date: "2027-04-14", kind: "placed", fieldId: field.field.id } as const),
+      ...({ pass: "strip", product, lb, areaAc: coveredAc, map: "A", revision: "1", from: "log" } as const),
+      ...{ p2o5Lb: 0.52 * lb, k2oLb: 0, log: logDigest(rigs[rig]!), ...spanOf(field, rigs[rig]!) },
+    };
+  };
+  const both = logsAsOne(rigs);
+  const placed = (lines: readonly EnteredLine[]) => {
+    const { products, otherPounds, missing } = appliedField(plan, field, [{ product, log: both }], [], lines);
+    expect([otherPounds, missing]).toEqual([[], []]);
+    return products[0]!.placedLb;
+  };
+  const [one, other] = alone.map(({ placedLb }) => placedLb) as [number, number];
+  expect(placed([line(0, 1.14)]) / (1.14 * one + other)).toBeCloseTo(1, 6);
+  expect(placed([line(0, 1.14), line(1, 0.9)]) / (1.14 * one + 0.9 * other)).toBeCloseTo(1, 6);
 });
 
 test("a log without times keeps the pounds of its lines together", () => {

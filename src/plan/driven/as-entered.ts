@@ -1,5 +1,6 @@
 import type { LogPiece, LogPoint } from "../../applied/index.ts";
 import type { Notice } from "../../errors/index.ts";
+import { hoursOf } from "../../ledger/index.ts";
 import { sum } from "../../numeric/index.ts";
 import { numberText } from "../../units/index.ts";
 import type { FieldResult } from "../results/result-types.ts";
@@ -37,15 +38,55 @@ export function shownLines(
   log: ProductLog["log"],
 ): readonly EnteredLine[] {
   if (lines.length === 0) return [];
-  const [digest, readings] = [logDigest(log), readingsNear(field, log)];
+  const digests = [logDigest(log), ...digestsOfParts(log).values()];
+  const readings = readingsNear(field, log);
   return lines.filter(
-    (line) => line.log === digest || (line.span !== undefined && isShown(line.span, readings)),
+    (line) =>
+      (line.log !== undefined && digests.includes(line.log)) ||
+      (line.span !== undefined && isShown(line.span, readings)),
+  );
+}
+
+/** Digests of the files that a log is made of, by their number in it. */
+function digestsOfParts(log: ProductLog["log"]): ReadonlyMap<number, string> {
+  const parts = new Map<number, ProductLog["log"]["points"][number][]>();
+  for (const point of log.points) {
+    const own = parts.get(point.part ?? 0);
+    if (own === undefined) parts.set(point.part ?? 0, [point]);
+    else own.push(point);
+  }
+  return new Map([...parts].map(([part, points]) => [part, logDigest({ ...log, points })]));
+}
+
+/** Of each reading near the field the line that has it: the line of its file, else the shortest whose hours and ground it is of. */
+function linesOfReadings(
+  field: FieldResult,
+  shown: readonly EnteredLine[],
+  log: ProductLog["log"],
+): (EnteredLine | undefined)[] {
+  const digests = digestsOfParts(log);
+  const ofFile = new Map(
+    [...digests].map(([part, digest]) => [part, shown.find((line) => line.log === digest)] as const),
+  );
+  const whole = shown.find((line) => line.log === logDigest(log));
+  const hours = (line: EnteredLine): number => {
+    const [from, to] = (line.span && hoursOf(line.span)) ?? [0, Number.POSITIVE_INFINITY];
+    return to - from;
+  };
+  const others = shown
+    .filter((line) => ![...digests.values()].includes(line.log ?? ""))
+    .toSorted((one, other) => hours(one) - hours(other));
+  return readingsNear(field, log).map(
+    (reading) =>
+      whole ??
+      ofFile.get(reading.part ?? 0) ??
+      others.find(({ span }) => span !== undefined && isOfSpan(span, reading)),
   );
 }
 
 /**
  * What the ledger has of a log's own readings counts in place of the log's pounds: a scale or a meter factor stood behind it when it
- * was entered, and the order reckons with it. Line by line by its hours; lines without times, and those that do not have the
+ * was entered, and the order reckons with it. Line by line, by the file or its hours; lines without times, and those that do not have the
  * acres of their readings, together. Typed lines are with these where field and log leave no room for them elsewhere. Lines that
  * tell of more or less ground than their readings are left out. `near`: the log's readings in the field, in order; `pieces`:
  * what they cover; `covers`: what pieces bring in the field.
@@ -58,20 +99,19 @@ export function enteredWork(
   pieces: readonly LogPiece[],
   covers: Cover,
 ): readonly Entered[] {
+  if (lines.length === 0) return [];
   const shown = shownLines(field, lines, log);
-  const digest = logDigest(log);
-  const whole = shown.find((line) => line.log === digest);
-  const readings = readingsNear(field, log);
-  const lineOf = new Map<LogPoint | undefined, EnteredLine | undefined>();
-  near.forEach((point, i) => {
-    const isOf = ({ span }: EnteredLine): boolean => span !== undefined && isOfSpan(span, readings[i]!);
-    lineOf.set(point, shown.find(isOf));
-  });
-  const byLine = shown.flatMap((line) => {
-    const isOf = ({ of }: LogPiece): boolean =>
-      whole === undefined ? lineOf.get(of) === line : line === whole;
-    return entered([line], pieces.filter(isOf), covers);
-  });
+  const ofReading = linesOfReadings(field, shown, log);
+  const lineOf = new Map<LogPoint | undefined, EnteredLine | undefined>(
+    near.map((point, i) => [point, ofReading[i]]),
+  );
+  const byLine = shown.flatMap((line) =>
+    entered(
+      [line],
+      pieces.filter(({ of }) => lineOf.get(of) === line),
+      covers,
+    ),
+  );
   const typed = lines.filter((line) => line.log === undefined && line.span === undefined);
   const hasRoom = covers(pieces).areaAc + acOf(typed) <= (1 + SAME_GROUND_SHARE) * field.checked.areaAc;
   const rest = [
