@@ -55,4 +55,4 @@ export function unconfirmedInWords(
 
 /** A figure nobody typed, by its key: `rig.work.hoursPerDay 11 h`. */
 export const assumedByKey = ({ key, value, unit }: AssumedFigure): string =>
-  `${key} ${Number(value.toPrecision(6))} ${unit}`.trim();
+  `${key} ${Number(value.toFixed(value < 1 ? 3 : 1))} ${unit}`.trim();

@@ -50,6 +50,11 @@ test("a ratio's own terms go before them; with stock alone it still has the blen
   const stocked = { product: "mix1", supplier: "no supplier typed", onHandLb: 200 };
   const [first] = orderWith({ terms: [freight, stocked] }).products;
   expect([first!.supplier, first!.line.onHandLb, first!.line.freightPerTon]).toEqual(["elevator", 200, 10]);
+  // With the blend's supplier named beside it the line says what the blend's says, but for what it says itself.
+  const lots = { ...freight, lotTons: 1 };
+  const named = { product: "mix1", supplier: "elevator", onHandLb: 200 };
+  const [mix1] = orderWith({ terms: [lots, named] }).products;
+  expect([mix1!.line.onHandLb, mix1!.line.freightPerTon, mix1!.line.lotTons]).toEqual([200, 10, 1]);
 });
 
 test("stock of the blend is no ratio's, and that is told", () => {

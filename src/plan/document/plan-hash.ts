@@ -4,9 +4,21 @@ import { hashOf } from "./stage.ts";
 /** Hash of what a plan says, whatever the order of its keys: two plans with one hash are the same plan. */
 export const planHash = (plan: Plan): string => hashOf(sorted(plan));
 
-/** Hash of what a plan says that its maps and their sheets come from: not what was booked since, the days of the season, or last year's record. */
-export const mapsHash = ({ order: _, season: __, carried: ___, ...ofMaps }: Plan): string =>
-  hashOf(sorted(ofMaps));
+/** Hash of what a plan says that its maps come from: not its name and day, what was booked since, fills and days of the season, or who took note. */
+export function mapsHash(plan: Plan): string {
+  const {
+    name: _,
+    date: __,
+    order: ___,
+    season: ____,
+    carried: _____,
+    fills: ______,
+    seed,
+    ...ofMaps
+  } = plan;
+  const { acknowledged: _______, ...place } = seed ?? {};
+  return hashOf(sorted({ ...ofMaps, seed: place }));
+}
 
 function sorted(value: unknown): unknown {
   if (Array.isArray(value)) return value.map(sorted);

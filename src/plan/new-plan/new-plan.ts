@@ -263,6 +263,7 @@ function describe(input: InputFile, lab: LabTable | undefined, role: FileRole | 
   const isPlain = role === undefined || role === "boundary";
   const taken = isPlain ? "" : role === "unused" ? ", not used" : `, taken as ${role}`;
   const found = [...counts].map(([kind, count]) => counted(count, kind)).join(", ");
+  if (found === "") return `${input.path}: neither shapes nor soil tests${taken}`;
   return `${input.path}: ${found}${taken}; ${system?.coordinateSystem ?? ""} by ${system?.coordinateSystemFrom ?? ""}`;
 }
 

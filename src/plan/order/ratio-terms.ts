@@ -20,7 +20,11 @@ export function orderTerms({ order, blends = [] }: Plan): PlanOrderTerms[] {
       .filter((product) => product !== blend.id)
       .flatMap((product): PlanOrderTerms[] => {
         const own = termsOf(product);
-        if (own.some(({ supplier }) => supplier !== NO_SUPPLIER)) return own;
+        if (own.some(({ supplier }) => supplier !== NO_SUPPLIER)) {
+          // A line of its stock need not say again what that supplier's line of the blend says.
+          const ofBlend = (supplier: string) => [first, ...others].find((one) => one.supplier === supplier);
+          return own.map((one) => ({ ...ofBlend(one.supplier), ...one }));
+        }
         const all = [{ ...first, ...own[0], supplier: first.supplier }, ...others];
         return all.map((one) => ({ ...one, product }));
       });
