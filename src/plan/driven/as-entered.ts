@@ -16,6 +16,8 @@ export const SAME_TYPED_GROUND_SHARE = 0.05;
 /** Pounds that differ by no more are the same: figures rounded on their way (ours). */
 const SAME_LB = 1;
 const SAME_SHARE = 0.001;
+/** So much more or less is worth a line (ours). */
+const TOLD_SHARE = 0.01;
 
 /** Readings of one log that stand in lines of the ledger, and what their pounds are to be multiplied by. */
 export interface Entered {
@@ -139,8 +141,8 @@ function entered(lines: readonly EnteredLine[], pieces: readonly LogPiece[], cov
 }
 
 /** Whether the lines have other pounds than the log times its own factor. */
-export const isOther = (groups: readonly Entered[], ownFactor: number): boolean =>
-  groups.some(({ factor }) => Math.abs(factor - ownFactor) > SAME_SHARE * ownFactor);
+export const isOther = (groups: readonly Entered[], ownFactor: number, share: number = SAME_SHARE): boolean =>
+  groups.some(({ factor }) => Math.abs(factor - ownFactor) > share * ownFactor);
 
 /** Pieces with the rates that make up the lines' pounds; those in no line times the log's own factor. */
 export const asEntered = (
@@ -160,7 +162,7 @@ export function asEnteredNotices(
   groups: readonly Entered[],
   ownFactor: number,
 ): Notice[] {
-  const others = groups.filter((one) => isOther([one], ownFactor));
+  const others = groups.filter((one) => isOther([one], ownFactor, TOLD_SHARE));
   return others.map(({ lines, logLb, factor }): Notice => {
     const lb = sum(lines.map((line) => line.lb));
     const which = lines.map(({ number, date }) => `entry ${number} of ${date}`).join(" and ");
