@@ -76,7 +76,11 @@ export async function readLogs(call: Call, plan: Plan): Promise<LogsAndPounds> {
     const { name: file, files } = await gatherInput(path, call.readStandardInput);
     const reading = readInput(file, files, { as: "applied", answers });
     if (reading.questions.length > 0) throw new QuestionError(reading.questions, reading.notices);
-    sayNotices(call.talk, reading.notices);
+    // Of several logs each is named.
+    const said = reading.notices.map((one) =>
+      one.message.includes(file) ? one : { ...one, message: `${file}: ${one.message}` },
+    );
+    sayNotices(call.talk, said);
     const log = reading.taken?.role === "applied" ? reading.taken.log : null;
     if (log === null)
       throw new InputError("no-applied-rate", `${file} holds no log`, "Choose the log of the work done.");

@@ -90,5 +90,5 @@ it("what reading a log left out is told beside what is made of the rest", async 
     files,
   );
   if (told.kind !== "applied") throw new Error(told.kind);
-  expect(told.notices[0]!.message).toMatch(/lines 43, 44, 45.* left out: no applied rate/);
+  expect(told.notices[0]!.message).toMatch(/^11-52-0: .*lines 43, 44, 45.* left out: no applied rate/);
 });

@@ -166,7 +166,9 @@ function readLog({ product, name, files }: ChosenLog): ProductLog & { readonly n
   return {
     product,
     log: logsAsOne(readings.map(({ log }) => log)),
-    notices: readings.flatMap(({ notices }) => notices),
+    notices: readings.flatMap(({ notices }) =>
+      notices.map((one) => ({ ...one, message: `${product}: ${one.message}` })),
+    ),
   };
 }
 
