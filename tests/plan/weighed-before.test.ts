@@ -234,6 +234,9 @@ test("typed lines count before the log of that work, where they can be of no oth
   const beside = appliedField(plan, field, [day1], [], linesOf(part));
   expect(beside.products[0]!.placedLb).toBeCloseTo(part.placedLb, 6);
   expect(beside.missing).toHaveLength(2);
+  expect(beside.notices[0]!.message).toContain(
+    "where a log of 11-52-0 is lost, leave its other logs out and give its pounds of all days (--tickets)",
+  );
 });
 
 test("a line of the other bin is its own log's, though the rig was there in the same hours", () => {

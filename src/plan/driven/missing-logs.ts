@@ -122,6 +122,11 @@ export function logsMissing(
   const isOfLog = ({ log, span, product }: EnteredLine): boolean =>
     log !== undefined || span !== undefined || logged.includes(product);
   const ofPounds = productsOf(own.filter((entry) => !isOfLog(entry)));
+  const withoutLog = productsOf(
+    own.filter(
+      ({ log, span, product }) => log === undefined && span === undefined && logged.includes(product),
+    ),
+  );
   const wanted = [
     ...(own.some(isOfLog)
       ? ["give all the field's logs together (on the command line each with --log)"]
@@ -136,6 +141,11 @@ export function logsMissing(
           "where the pounds typed are those of the logs given, take their lines back first (`ledger --void`), or the work counts twice",
         ]
       : []),
+    ...(withoutLog.length === 0
+      ? []
+      : [
+          `where a log of ${withoutLog.join(", ")} is lost, leave its other logs out and give its pounds of all days (--tickets)`,
+        ]),
   ];
   const both = bothProducts(stripEntries(ledger, field.id), mapped, checked.areaAc);
   const noCatchUp =
