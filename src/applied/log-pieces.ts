@@ -52,20 +52,23 @@ export function cleanLog(log: readonly LogPoint[], limits: CleanLimits = {}): Cl
   const points: LogPoint[] = [];
   const pieces: LogPiece[] = [];
   let gaps = 0;
+  // As it was given: without its time a point is another object.
+  let before: LogPoint | undefined;
   for (const point of likely) {
-    const before = points.at(-1);
     const isTwice = untimed.has(point) || copies.has(point);
     if (isTwice || late.has(point)) leave(isTwice ? "the log has them twice" : "time does not go on", point);
     else if (before !== undefined && before.pass === point.pass && distance(before.at, point.at) < 1e-3) {
       leave("rig stood still", point);
     } else {
+      const last = before;
+      before = point;
       points.push(setBack.length > 0 ? { ...point, seconds: null } : point);
-      if (before === undefined || before.pass !== point.pass) continue;
-      if (distance(before.at, point.at) > longestGapM) gaps++;
+      if (last === undefined || last.pass !== point.pass) continue;
+      if (distance(last.at, point.at) > longestGapM) gaps++;
       else {
-        if (points.at(-3)?.pass !== before.pass) pieces.push(...wayOfFirst(before, point));
+        if (points.at(-3)?.pass !== last.pass) pieces.push(...wayOfFirst(last, point));
         const { widthM, appliedLbPerAc: lbPerAc } = point;
-        pieces.push({ start: before.at, end: point.at, widthM, lbPerAc, of: point });
+        pieces.push({ start: last.at, end: point.at, widthM, lbPerAc, of: point });
       }
     }
   }

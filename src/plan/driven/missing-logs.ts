@@ -177,7 +177,7 @@ export function logsWeighed(
   const [than, wanted] = isWeighed
     ? [
         "pounds of the logs that were given than they have with the tickets",
-        "give them without tickets, and the ledger's pounds count, or take these lines back (`ledger --void`) and enter the logs anew with the tickets",
+        "give them without tickets, and the ledger's pounds count, or take these lines back (`ledger --void`) and enter the logs anew with the tickets of all their days",
       ]
     : [
         "pounds or acres of the logs that were given than they have",
