@@ -71,7 +71,7 @@ test("a zip with the layers of two days asks, and all of them are one log of as 
     own,
     ...["--log", `11-52-0=${zip}`, ...right, "--answer", "layer=all", "--json"],
   );
-  expect([all.exit, all.error]).toEqual([0, "Notice: day1, day2 read together as one log\n"]);
+  expect([all.exit, all.error]).toEqual([0, "Notice: days.zip: day1, day2 read together as one log\n"]);
   const files = [layersZip("day1.zip", { day1: one! }), layersZip("day2.zip", { day2: two! })].flatMap(
     (path) => ["--log", `11-52-0=${path}`],
   );
@@ -87,7 +87,7 @@ test("a zip with the layers of two days asks, and all of them are one log of as 
   );
   expect(alone.exit).toBe(2);
   expect(alone.error).toContain(
-    "Notice: day1 taken; day2 in the same file is not read and no pound of it counts: where it is of the same product, answer layer=all, or unzip the file and give each log with --log",
+    "Notice: days.zip: day1 taken; day2 in the same file is not read and no pound of it counts: where it is of the same product, answer layer=all, or unzip the file and give each log with --log",
   );
   expect(alone.error).toContain("the log of 11-52-0 has no reading");
   expect(existsSync(out)).toBe(false);
