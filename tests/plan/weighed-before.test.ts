@@ -230,6 +230,14 @@ test("typed lines count before the log of that work, where they can be of no oth
   const counted = appliedField(plan, field, [whole], [], linesOf(all));
   expect(counted.products[0]!.placedLb / all.placedLb).toBeCloseTo(0.85, 6);
   expect([counted.missing, counted.otherPounds]).toEqual([[], []]);
+  // Of half of what the log covers nothing says which readings: the log counts, and it is told.
+  const half = linesOf(all).slice(0, 1);
+  const told = appliedField(plan, field, [whole], [], half);
+  expect(told.products[0]!.placedLb).toBeCloseTo(all.placedLb, 6);
+  expect(told.notices.find(({ code }) => code === "counted-by-log")?.message).toMatch(
+    /^Low Forty: the ledger has entry 1 of .* enter the logs of the other days first/,
+  );
+  expect(counted.notices.map(({ code }) => code)).not.toContain("counted-by-log");
   // Beside a log of a part of the field they may be of the rest.
   const beside = appliedField(plan, field, [day1], [], linesOf(part));
   expect(beside.products[0]!.placedLb).toBeCloseTo(part.placedLb, 6);

@@ -55,7 +55,7 @@ export const foldersNew: Signal<string | null> = signal(null);
 const OTHER =
   " In the folder plan.json or a file that it names has changed since: what changed there is not in this plan.";
 const DROPPED =
-  " It was dropped on this page and is not the plan in the folder: nothing of the folder is in it, the ledger there neither.";
+  " It was dropped on this page and is not the plan in the folder: nothing of the folder is in it, the ledger there neither; “Open the last plan file” opens the folder's.";
 
 /** Hours and minutes. A locale's own format would be loaded first, on the page's time. */
 const clock = (at: number): string => {

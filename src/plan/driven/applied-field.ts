@@ -12,7 +12,7 @@ import { isHeldBack } from "./held-back.ts";
 import { lackingLogs, logsLacking } from "./lacking-logs.ts";
 import { sameLogTwice } from "./log-doubts.ts";
 import { mapsAsLaid } from "./maps-as-laid.ts";
-import { logsMissing, logsWeighed, missingWork } from "./missing-logs.ts";
+import { countedByLog, logsMissing, logsWeighed, missingWork } from "./missing-logs.ts";
 import { notDrivenAc as acresNotDriven, notEnteredAc, notFinished, skipsStillPlanned } from "./not-driven.ts";
 import { coveredPieces, mapsOnGround } from "./on-ground.ts";
 import { poundsAsEntered } from "./pounds-as-entered.ts";
@@ -75,10 +75,11 @@ export function appliedField(
     notices.push({ code: "taken-as-planned", message, where: field.field.id });
   }
   notices.push(...onGround.notices);
-  const { missing, otherPounds } = missingWork(field, ledger, logs, { products, byPounds });
+  const { missing, otherPounds, byLog } = missingWork(field, ledger, logs, { products, byPounds });
   const doubted = lackingLogs(field, products).filter((one) =>
     missing.every(({ product }) => product !== one.product),
   );
+  if (byLog.length > 0) notices.unshift(countedByLog(field, byLog));
   if (otherPounds.length > 0) notices.unshift(logsWeighed(field, otherPounds, products));
   if (missing.length > 0) {
     const logged = products.map(({ product }) => product);

@@ -19,6 +19,8 @@ interface Missing {
   readonly missing: readonly EnteredLine[];
   /** Work of the very logs, entered with other pounds than tickets given now make of them, or on other acres. */
   readonly otherPounds: readonly EnteredLine[];
+  /** Typed lines of ground that a log covers, in place of which it counts. */
+  readonly byLog: readonly EnteredLine[];
 }
 
 /**
@@ -38,7 +40,7 @@ export function missingWork(
   const instead = own.filter(
     (entry) => entry.p2o5Lb + entry.k2oLb > 0 && strip.every((map) => map.product !== entry.product),
   );
-  const nothing: Missing = { missing: [], otherPounds: [] };
+  const nothing: Missing = { missing: [], otherPounds: [], byLog: [] };
   const byMap = strip.map(({ product }): Missing => {
     const entries = own.filter((entry) => entry.product === product);
     const enteredLb = lbOf(entries);
@@ -53,6 +55,7 @@ export function missingWork(
   return {
     missing: [...byMap.flatMap((one) => one.missing), ...instead],
     otherPounds: byMap.flatMap((one) => one.otherPounds),
+    byLog: byMap.flatMap((one) => one.byLog),
   };
 }
 
@@ -77,7 +80,7 @@ function notShown(
   field: FieldResult,
   entries: readonly EnteredLine[],
   { product, log }: ProductLog,
-  { coveredAc, placedLb, entered }: AppliedProduct,
+  { coveredAc, placedLb, entered, tickets }: AppliedProduct,
 ): Missing {
   const shown = shownLines(field, entries, logOfProduct(log, product));
   const hidden = entries.filter((entry) => !shown.includes(entry) && !entered.includes(entry));
@@ -88,8 +91,10 @@ function notShown(
   const isSameGround = hidden.length === 0 && Math.abs(acOf(shown) - coveredAc) <= (MORE_AC - 1) * coveredAc;
   const isLess = isSameGround && restLb > MORE_LB * openLb;
   const isElsewhere = coveredAc + acOf(dark) <= MORE_AC * field.checked.areaAc;
+  const missing = hidden.filter(({ span }) => span !== undefined || isMore || isElsewhere);
   return {
-    missing: hidden.filter(({ span }) => span !== undefined || isMore || isElsewhere),
+    missing,
+    byLog: tickets === null ? dark.filter((entry) => !missing.includes(entry)) : [],
     otherPounds: open.length > 0 && (openLb > MORE_LB * restLb || isLess) ? open : [],
   };
 }
@@ -189,6 +194,13 @@ export function logsWeighed(
     where: field.id,
   };
 }
+
+/** Told of typed lines that a log's pounds take the place of, since nothing says which of its readings they are. */
+export const countedByLog = ({ field }: FieldResult, entries: readonly EnteredLine[]): Notice => ({
+  code: "counted-by-log",
+  message: `${field.name}: the ledger has ${entriesInWords(entries)}, typed, of ground that a log covers, and nothing says which of its readings: the log counts there. Where the typed pounds are right, enter the logs of the other days first (--into-ledger), and they count; where the log is, take the line back (\`ledger --void\`)`,
+  where: field.id,
+});
 
 /** Throws `logs-missing` where the ledger has work of the logged products that the logs do not show. */
 export function requireAllLogs(notices: readonly Notice[], nothing: string): void {
