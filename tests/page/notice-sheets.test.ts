@@ -7,7 +7,8 @@ import { farm } from "../../app/src/state/results.ts";
 it.each([
   ["strips", ["broadcast-little", "step-coarse", "maximum-passed", "kept-clear-at-zero", "headland-narrow"]],
   ["strips", ["placed-not-as-planned", "spread-already", "pass-finished", "ledger-field-unknown"]],
-  ["split", ["density-not-told", "salt-over-2x2-beyond", "need-short"]],
+  ["split", ["density-not-told", "salt-over-2x2-beyond", "need-short", "flat-rate-cut"]],
+  ["strips", ["meter-least", "meter-passes-cap", "spreader-least"]],
   ["need", ["critical-level-typed", "guide-unconfirmed", "own-table-of-zero"]],
   ["soil", ["sampling-old", "same-place", "test-censored"]],
 ] as const)("%s: %s", (sheet, codes) => {

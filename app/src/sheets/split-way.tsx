@@ -34,7 +34,7 @@ export function SplitHeadline() {
     if (worth.dollarsPerLb === null) {
       return (
         <BigNumber
-          value="–"
+          value={UNKNOWN}
           words={`need is short: what one more lb in the strip would bring has no price; the limit is the ${worth.limit}`}
         />
       );

@@ -84,7 +84,7 @@ export const sheetStates: ReadonlySignal<Readonly<Record<SheetName, SheetState>>
 const NEED_CODES =
   /guide|unconfirmed|method|figure|finish|depth|yield|removal|setback|exclusion|budget|build-up|covered|credit|addition|conversion|critical|rotation|residue|lime|cec-under|rates-without|own-table/;
 const SPLIT_CODES =
-  /cap|ceiling|oxide|short|salt|seed|starter|optimum|priority|acres-a-day|density|broadcast-in-crop|meter-cuts|micronutrient|humidity/;
+  /cap|ceiling|oxide|short|salt|seed|starter|optimum|priority|acres-a-day|density|broadcast-in-crop|meter-cuts|flat-rate|micronutrient|humidity/;
 /** How passes lie and are driven, and what the maps of them hold. */
 const STRIPS_CODES =
   /^planter-(?!waits)|bend-too-tight|all-headland|^headland|stop-on-strips|^overlap$|rate-lead|shift-along|map-coarsened|limit$|limits-not-met|run-on$|passes-not-proven|^broadcast-little|^meter-(?!cuts)|^spreader-least|^step-coarse|^maximum-|^small-rate|-at-zero$/;

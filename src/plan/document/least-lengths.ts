@@ -1,5 +1,0 @@
-/** Inches between rows at the least; ours: below that a field is cut into more passes than any rig drives. */
-export const LEAST_ROW_SPACING_IN = 4;
-
-/** Feet of a spreader's cell, across and along, at the least; ours: no spreader changes its rate in less. */
-export const LEAST_SPREADER_CELL_FT = 5;
