@@ -1,20 +1,11 @@
 // The command line writes into the ledger of the folder that is served, while the page keeps the plan of its last visit.
-import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { readZip } from "../../src/formats/index.ts";
 import { type LedgerEvent, ledgerAddition } from "../../src/ledger/index.ts";
-import {
-  allIsDone,
-  describeInBrowser,
-  launch,
-  type Served,
-  sample,
-  servePage,
-  watchedPage,
-} from "./support/browser.ts";
+import { allIsDone, describeInBrowser, servedCopy } from "./support/browser.ts";
 
 const fieldId = "north-kettle";
 /** All of 0-0-60 that the strip maps hold; the maps hold 23,504 lb of it, strip and broadcast. */
@@ -38,8 +29,7 @@ function ledgerOf(...events: readonly LedgerEvent[]): Uint8Array {
 }
 
 describeInBrowser("the ledger of the folder that is served", () => {
-  let browser: Awaited<ReturnType<typeof launch>>;
-  let served: Served;
+  let copy: Awaited<ReturnType<typeof servedCopy>>;
   let folder: string;
   let page: Page;
   let faults: readonly string[];
@@ -61,22 +51,15 @@ describeInBrowser("the ledger of the folder that is served", () => {
   };
 
   beforeAll(async () => {
-    folder = mkdtempSync(join(tmpdir(), "grown-ledger-"));
-    cpSync(sample("single-field"), folder, { recursive: true });
-    write(ledgerOf(loaded("A")));
-    served = await servePage(folder);
-    browser = await launch();
-    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
-    ({ page, faults } = await watchedPage(context, served.url));
+    copy = await servedCopy("single-field", (at) =>
+      writeFileSync(join(at, "ledger.txt"), ledgerOf(loaded("A"))),
+    );
+    ({ folder, page, faults } = copy);
   });
-  afterAll(async () => {
-    await browser.close();
-    await served.close();
-    rmSync(folder, { recursive: true });
-  });
+  afterAll(() => copy.close());
 
   it("counts on the page that is opened again, with the page's own edits, and is saved with the plan", async () => {
-    await page.goto(`${served.url}#farm/order`);
+    await page.goto(`${copy.url}#farm/order`);
     await toBuy(ALL_LB);
     const price = page.getByLabel("Price of 0-0-60, US dollars a short ton");
     await price.fill("500");

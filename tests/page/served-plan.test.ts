@@ -1,25 +1,14 @@
 // plan.json in the folder that is served is written anew while the page keeps the plan of its last visit.
-import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { readZip } from "../../src/formats/index.ts";
 import type { Plan } from "../../src/plan/index.ts";
-import {
-  allIsDone,
-  describeInBrowser,
-  dropFiles,
-  launch,
-  type Served,
-  sample,
-  servePage,
-  watchedPage,
-} from "./support/browser.ts";
+import { allIsDone, describeInBrowser, dropFiles, servedCopy } from "./support/browser.ts";
 
 describeInBrowser("the plan in the folder that is served", () => {
-  let browser: Awaited<ReturnType<typeof launch>>;
-  let served: Served;
+  let copy: Awaited<ReturnType<typeof servedCopy>>;
   let folder: string;
   let page: Page;
   let faults: readonly string[];
@@ -40,21 +29,13 @@ describeInBrowser("the plan in the folder that is served", () => {
   const other = () => page.getByText("In the folder plan.json or a file that it names has changed since");
 
   beforeAll(async () => {
-    folder = mkdtempSync(join(tmpdir(), "newer-plan-"));
-    cpSync(sample("single-field"), folder, { recursive: true });
-    served = await servePage(folder);
-    browser = await launch();
-    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
-    ({ page, faults } = await watchedPage(context, served.url));
+    copy = await servedCopy("single-field");
+    ({ folder, page, faults } = copy);
   });
-  afterAll(async () => {
-    await browser.close();
-    await served.close();
-    rmSync(folder, { recursive: true });
-  });
+  afterAll(() => copy.close());
 
   it("is opened in place of a visit that only looked, and told beside edits, until it is that plan", async () => {
-    await page.goto(`${served.url}#farm/order`);
+    await page.goto(`${copy.url}#farm/order`);
     await allIsDone(page);
     await isKept();
     // The same plan is no other.
@@ -139,7 +120,7 @@ describeInBrowser("the plan in the folder that is served", () => {
 
   it("is opened in a second tab that comes to hold the plan, where it has changed meanwhile", async () => {
     const second = await page.context().newPage();
-    await second.goto(`${served.url}#farm/order`);
+    await second.goto(`${copy.url}#farm/order`);
     await second.getByText("The plan is open in another tab").waitFor();
     setPrice(555);
     await page.close();

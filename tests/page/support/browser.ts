@@ -1,4 +1,6 @@
-import { resolve } from "node:path";
+import { cpSync, mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
 import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
 import { describe, it } from "vitest";
 import { openSource } from "../../../src/cli/open-source.ts";
@@ -116,6 +118,35 @@ export async function watchedPage(context: BrowserContext, url: string): Promise
     if (!asked.startsWith(origin) && !/^(data|blob):/.test(asked)) faults.push(`outside request: ${asked}`);
   });
   return { page, faults };
+}
+
+interface ServedCopy extends Watched {
+  readonly folder: string;
+  readonly url: string;
+  close(): Promise<void>;
+}
+
+/** A sample in a folder of its own, served and watched on a desk's page: what is written into the folder meanwhile is seen there. */
+export async function servedCopy(
+  name: string,
+  prepare: (folder: string) => void = () => {},
+): Promise<ServedCopy> {
+  const folder = mkdtempSync(join(tmpdir(), "served-copy-"));
+  cpSync(sample(name), folder, { recursive: true });
+  prepare(folder);
+  const served = await servePage(folder);
+  const browser = await launch();
+  const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+  return {
+    ...(await watchedPage(context, served.url)),
+    folder,
+    url: served.url,
+    close: async () => {
+      await browser.close();
+      await served.close();
+      rmSync(folder, { recursive: true });
+    },
+  };
 }
 
 /** Wait until the open sheet's map has drawn everything it was given. */
