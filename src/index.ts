@@ -5,11 +5,11 @@ export * from "./capacity/index.ts";
 export * from "./errors/index.ts";
 export {
   dayOfClock,
+  fileStem,
   lastOfPath,
   packShapefiles,
   readZip,
   sha256Hex,
-  stemOf,
   writeZip,
 } from "./formats/index.ts";
 export {

@@ -78,7 +78,7 @@ function kindOf(value: Value): Column["kind"] {
 export const lastOfPath = (path: string): string => path.slice(path.lastIndexOf("/") + 1);
 
 /** `farm/north-80.geojson` -> `north-80`. */
-export const stemOf = (path: string): string => lastOfPath(path).replace(/\.[^.]*$/, "");
+export const fileStem = (path: string): string => lastOfPath(path).replace(/\.[^.]*$/, "");
 
 /** `record 2`, `records 2 and 3`, `records 2, 3 and 4`; after twelve `and 88 more`. */
 export function namedOnes(one: One, numbers: readonly number[]): string {

@@ -4,13 +4,13 @@ export {
   type Column,
   type CoordinateSystemFrom,
   type Feature,
+  fileStem,
   type Layer,
   lastOfPath,
   namedOnes,
   type One,
   type Properties,
   type Skipped,
-  stemOf,
   type Value,
 } from "./feature.ts";
 export type { AppliedPoint } from "./log-passes.ts";

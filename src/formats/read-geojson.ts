@@ -1,6 +1,6 @@
 import { InputError, type Notice } from "../errors/index.ts";
 import { CRS84, systemOfCode } from "./coordinate-system.ts";
-import { columnsOf, type Properties, stemOf, type Value } from "./feature.ts";
+import { columnsOf, fileStem, type Properties, type Value } from "./feature.ts";
 import { collectShapes, type GeoJsonShapes, geometriesOf, notGeoJson } from "./geojson-geometry.ts";
 import { jsonDepth } from "./json-depth.ts";
 import { leftOutShapes } from "./left-out-shapes.ts";
@@ -30,7 +30,7 @@ export function rawGeoJson(bytes: Uint8Array, name: string): RawLayer {
   );
   if (features.length === 0) throw noShapes(name);
   return {
-    name: stemOf(name),
+    name: fileStem(name),
     path: name,
     one: "feature",
     features,

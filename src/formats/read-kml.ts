@@ -1,7 +1,7 @@
 import { InputError, type Notice } from "../errors/index.ts";
 import type { Point } from "../geo/index.ts";
 import { CRS84 } from "./coordinate-system.ts";
-import { columnsOf, type Properties, stemOf } from "./feature.ts";
+import { columnsOf, fileStem, type Properties } from "./feature.ts";
 import { type GeoJsonShapes, geometriesOf } from "./geojson-geometry.ts";
 import { leftOutShapes } from "./left-out-shapes.ts";
 import { noShapes, type RawFeature, type RawLayer } from "./raw-layer.ts";
@@ -37,7 +37,7 @@ export function rawKml(bytes: Uint8Array, name: string): RawLayer {
   );
   if (features.length === 0) throw noShapes(name);
   return {
-    name: stemOf(name),
+    name: fileStem(name),
     path: name,
     one: "feature",
     features,

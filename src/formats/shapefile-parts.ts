@@ -1,5 +1,5 @@
 import { InputError } from "../errors/index.ts";
-import { stemOf } from "./feature.ts";
+import { fileStem } from "./feature.ts";
 
 /** The files of one shapefile. */
 export interface ShapefileParts {
@@ -42,7 +42,7 @@ export function shapefilesIn(files: ReadonlyMap<string, Uint8Array>, name: strin
       const side = byPath.get(`${lower.slice(0, -3)}${ending}`);
       return side === undefined ? [] : [[ending, side.bytes] as const];
     });
-    found.push({ stem: stemOf(path), path, shp: bytes, ...Object.fromEntries(sides) });
+    found.push({ stem: fileStem(path), path, shp: bytes, ...Object.fromEntries(sides) });
   }
   return found;
 }

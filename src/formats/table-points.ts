@@ -1,5 +1,5 @@
 import { InputError } from "../errors/index.ts";
-import { type Feature, type Layer, stemOf } from "./feature.ts";
+import { type Feature, fileStem, type Layer } from "./feature.ts";
 import { numberMarks } from "./number-marks.ts";
 import type { Table } from "./read-csv.ts";
 import { placeColumns, readPlaces } from "./read-places.ts";
@@ -44,7 +44,7 @@ export function pointsOfTable(table: Table, answers: FileAnswers): LayerReading 
     };
   });
   const layer: Layer = {
-    name: stemOf(table.name),
+    name: fileStem(table.name),
     path: table.name,
     one: "line",
     features,

@@ -26,8 +26,7 @@ export {
   type SettledBlend,
   spreadIds,
 } from "./document/field-products.ts";
-export { LEAST_ROW_SPACING_IN, LEAST_SPREADER_CELL_FT } from "./document/least-lengths.ts";
-export { MOST_ROWS } from "./document/most-rows.ts";
+export { LEAST_ROW_SPACING_IN, LEAST_SPREADER_CELL_FT, MOST_ROWS } from "./document/machine-limits.ts";
 export { requireField } from "./document/no-such-field.ts";
 export { type OxideRates, ratesOf } from "./document/oxide-rates.ts";
 export { mapsHash, planHash } from "./document/plan-hash.ts";

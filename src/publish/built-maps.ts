@@ -1,5 +1,5 @@
 import { InputError } from "../errors/index.ts";
-import { stemOf } from "../formats/index.ts";
+import { fileStem } from "../formats/index.ts";
 import type { FileSource, Plan } from "../plan/index.ts";
 import type { ExtraForm } from "../prescription/index.ts";
 import { type LoadForm, usualForms } from "../report/index.ts";
@@ -83,7 +83,7 @@ export async function builtMaps(build: FileSource): Promise<BuiltMap[]> {
     }
     const shp = map.files.find(({ path }) => path.endsWith(".shp"))!.path;
     return {
-      stem: stemOf(shp),
+      stem: fileStem(shp),
       field: map.field,
       pass: map.pass,
       bin: map.bin,

@@ -33,7 +33,7 @@ export interface CatchUpClash {
 }
 
 /** Names without the letter of their revision and their ending. */
-const stemOf = (path: string): string => lastOfPath(path).replace(/(_[A-Z]{1,2})?\.[A-Za-z]+$/, "");
+const stemAsBuilt = (path: string): string => lastOfPath(path).replace(/(_[A-Z]{1,2})?\.[A-Za-z]+$/, "");
 
 /** A stem and, where it ends in the mark of another form, the one that the map itself has. */
 const stemsOf = (stem: string): string[] =>
@@ -50,12 +50,14 @@ export function catchUpClashes(
   const shapes = paths.filter((path) => /\.shp$/i.test(path));
   return shapes.flatMap((catchUp) => {
     if (!isCatchUpName(catchUp)) return [];
-    const stems = stemsOf(plannedStemOf(stemOf(catchUp)));
+    const stems = stemsOf(plannedStemOf(stemAsBuilt(catchUp)));
     const listed = onStick.find((map) => stems.includes(map.stem));
     const planned =
       listed?.files.find((path) => path.endsWith(".shp")) ??
       (listed && `the task “${listed.load?.name ?? listed.name}”`) ??
-      shapes.find((path) => path !== catchUp && stemsOf(stemOf(path)).some((stem) => stems.includes(stem)));
+      shapes.find(
+        (path) => path !== catchUp && stemsOf(stemAsBuilt(path)).some((stem) => stems.includes(stem)),
+      );
     return planned === undefined ? [] : [{ catchUp, planned }];
   });
 }

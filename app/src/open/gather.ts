@@ -1,4 +1,4 @@
-import { firstOf, stemOf } from "#core";
+import { fileStem, firstOf } from "#core";
 import type { NamedFile } from "../engine/protocol.ts";
 
 /** Files read from where they lie, and what to call them together. */
@@ -27,7 +27,7 @@ export async function gatherFiles(list: FileList): Promise<Gathered> {
 /** The files of a product's log, named by all of them: those chosen at once are one log. */
 export async function gatherLog(list: FileList): Promise<Gathered> {
   const { files } = await gatherFiles(list);
-  const names = files.map(([path]) => stemOf(path));
+  const names = files.map(([path]) => fileStem(path));
   const taskData = names.find((name) => /^taskdata$/i.test(name));
   return { name: taskData ?? firstOf([...new Set(names)]).join(", "), files };
 }

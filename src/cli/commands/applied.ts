@@ -272,7 +272,8 @@ function placedEvents(
 const asJson = ({ catchUp, products, ...field }: AppliedField): unknown => ({
   ...field,
   products: products.map(
-    ({ placedLbPerAc: _placed, skippedShare: _skipped, overlappedShare: _over, ...one }) => one,
+    ({ placedLbPerAc: _placed, skippedShare: _skipped, overlappedShare: _over, shown: _shown, ...one }) =>
+      one,
   ),
   catchUp: {
     balances: catchUp.balances,

@@ -1,7 +1,7 @@
 import { guideIds } from "../../agronomy/index.ts";
 import type { Question } from "../../errors/index.ts";
 import { isColumnChoice, isMend } from "../../soil/index.ts";
-import { isNumberOfRows, MOST_ROWS } from "./most-rows.ts";
+import { isNumberOfRows, MOST_ROWS } from "./machine-limits.ts";
 
 /** Answers that come with the command, by question key. */
 export type Answers = Readonly<Record<string, string>>;

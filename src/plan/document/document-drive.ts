@@ -2,7 +2,7 @@ import { z } from "zod";
 import type { PlanFieldDrive, PlanRigDrive } from "./document-drive-types.ts";
 import { NotNegative, Place, Positive } from "./document-parts.ts";
 import type { OptionalKeys } from "./document-rig.ts";
-import { MOST_ROWS } from "./most-rows.ts";
+import { MOST_ROWS } from "./machine-limits.ts";
 
 const HeadlandPasses = z.int().min(0).max(4);
 

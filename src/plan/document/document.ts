@@ -17,8 +17,7 @@ import { binSizeKeys, isMeterInOrder, METER_TURNED, rigHoldKeys, Tender } from "
 import { seasonKeys } from "./document-season.ts";
 import { Blends, binUseKeys, OwnProducts, ProductName, Seed, splitWayKeys } from "./document-split.ts";
 import type { Plan } from "./document-types.ts";
-import { LEAST_ROW_SPACING_IN, LEAST_SPREADER_CELL_FT } from "./least-lengths.ts";
-import { MOST_ROWS } from "./most-rows.ts";
+import { LEAST_ROW_SPACING_IN, LEAST_SPREADER_CELL_FT, MOST_ROWS } from "./machine-limits.ts";
 
 const Source = z.strictObject({
   path: Path,

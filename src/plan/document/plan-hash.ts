@@ -4,20 +4,13 @@ import { hashOf } from "./stage.ts";
 /** Hash of what a plan says, whatever the order of its keys: two plans with one hash are the same plan. */
 export const planHash = (plan: Plan): string => hashOf(sorted(plan));
 
-/** Hash of what a plan says that its maps come from: not its name and day, what was booked since, fills and days of the season, or who took note. */
+/** Keys of a plan that its maps do not come from: name and day, what was booked since, fills and days of the season, the record. */
+const NOT_OF_MAPS: readonly string[] = ["name", "date", "order", "season", "fills", "carried"];
+
+/** Hash of what a plan says that its maps come from; who took note of the salt is none of it. */
 export function mapsHash(plan: Plan): string {
-  const {
-    name: _,
-    date: __,
-    order: ___,
-    season: ____,
-    carried: _____,
-    fills: ______,
-    seed,
-    ...ofMaps
-  } = plan;
-  const { acknowledged: _______, ...place } = seed ?? {};
-  return hashOf(sorted({ ...ofMaps, seed: place }));
+  const ofMaps = Object.entries(plan).filter(([key]) => !NOT_OF_MAPS.includes(key));
+  return hashOf(sorted(Object.fromEntries([...ofMaps, ["seed", { ...plan.seed, acknowledged: null }]])));
 }
 
 function sorted(value: unknown): unknown {

@@ -41,7 +41,7 @@ export function appliedField(
     return own === undefined ? [] : [appliedProduct(plan, field, own, linesOf(own.product))];
   });
   const covered = coveredPieces(field, products);
-  const known = [...pounds, ...poundsAsEntered(field, ledger, [...products, ...pounds], covered)];
+  const known = [...pounds, ...poundsAsEntered(field, lines, [...products, ...pounds], covered)];
   const strip = field.prescriptions.filter((map) => map.pass === "strip");
   const byPounds = strip.flatMap((map) => {
     const own = known.find((one) => one.product === map.product);
@@ -75,7 +75,7 @@ export function appliedField(
     notices.push({ code: "taken-as-planned", message, where: field.field.id });
   }
   notices.push(...onGround.notices);
-  const { missing, otherPounds, byLog } = missingWork(field, ledger, logs, { products, byPounds });
+  const { missing, otherPounds, byLog } = missingWork(field, ledger, { products, byPounds });
   const doubted = lackingLogs(field, products).filter((one) =>
     missing.every(({ product }) => product !== one.product),
   );

@@ -4,7 +4,14 @@ import { sum } from "../../numeric/index.ts";
 import type { Plan } from "../document/document-types.ts";
 import type { FieldResult } from "../results/result-types.ts";
 import type { AppliedProduct, EnteredLine, ProductLog } from "./applied-types.ts";
-import { asEntered, asEnteredNotices, type Cover, enteredWork, isOther } from "./as-entered.ts";
+import {
+  asEntered,
+  asEnteredNotices,
+  type Cover,
+  enteredWork,
+  hasOtherPounds,
+  shownWork,
+} from "./as-entered.ts";
 import { lagOfLog, readingsForLag } from "./lag-of-log.ts";
 import { logDoubts, refuseNothing } from "./log-doubts.ts";
 import { logOfProduct } from "./log-of-product.ts";
@@ -54,8 +61,9 @@ export function appliedProduct(
   const weighed = isTyped ? "typed" : "tickets";
   const from = found === null ? (typed === undefined ? "none" : "plan") : found.mayRescale ? weighed : "none";
   const ownFactor = from === weighed ? found!.meterFactor : from === "plan" ? typed! : 1;
-  const groups = found !== null ? [] : enteredWork(field, lines, own, points, clean.pieces, covers);
-  const isByLedger = isOther(groups, ownFactor);
+  const work = shownWork(field, lines, own);
+  const groups = found !== null ? [] : enteredWork(field, lines, work, points, clean.pieces, covers);
+  const isByLedger = hasOtherPounds(groups, ownFactor);
   const placedLb = isByLedger
     ? mappedOnto(plan, field, asEntered(clean.pieces, groups, ownFactor)).segments.map((one) => one.placedLb)
     : mapped.segments.map((one) => ownFactor * one.placedLb);
@@ -79,6 +87,7 @@ export function appliedProduct(
     tickets: found,
     meterFactor: isByLedger && mapped.insideLb > 0 ? sum(placedLb) / mapped.insideLb : ownFactor,
     meterFactorFrom: isByLedger ? "ledger" : from,
+    shown: work.shown,
     entered: groups.flatMap((one) => one.lines),
     placedLb: sum(placedLb),
     placedLbPerAc: Float64Array.from(placedLb, (lb, k) => lb / passes.areaAc[k]!),

@@ -49,7 +49,9 @@ export interface AppliedProduct {
   /** By which the log is multiplied: from the tickets, the pounds typed as used, the plan's meter check, the ledger's lines (in the mean), else 1. */
   readonly meterFactor: number;
   readonly meterFactorFrom: "tickets" | "typed" | "plan" | "ledger" | "none";
-  /** Lines of the ledger that have this log's own readings, and whose pounds count. */
+  /** Lines of the ledger whose work this log shows. */
+  readonly shown: readonly EnteredLine[];
+  /** Those, and typed ones of the same ground, whose pounds count. */
   readonly entered: readonly EnteredLine[];
   /** On the ground of the field. */
   readonly placedLb: number;

@@ -1,17 +1,14 @@
 import { InputError, type Notice } from "../../errors/index.ts";
 import { acresGoneOver, type LedgerEntry, stripEntries } from "../../ledger/index.ts";
-import { sum } from "../../numeric/index.ts";
 import { numberText } from "../../units/index.ts";
 import type { FieldResult } from "../results/result-types.ts";
 import { bothProducts, byHandInWords } from "../stands/both-products.ts";
 import { OR_PUT_BACK } from "../stands/product-put-back.ts";
-import type { AppliedField, AppliedProduct, EnteredLine, ProductLog } from "./applied-types.ts";
-import { shownLines } from "./as-entered.ts";
-import { logOfProduct } from "./log-of-product.ts";
+import type { AppliedField, AppliedProduct, EnteredLine } from "./applied-types.ts";
+import { acOf, hasRoomBeside, isWithoutLog, lbOf, SAME_GROUND_SHARE } from "./entered-lines.ts";
 
-/** Pounds and acres beyond so many times what was given are others (ours). */
+/** Pounds beyond so many times what was given are others (ours). */
 const MORE_LB = 1.05;
-const MORE_AC = 1.02;
 
 /** Lines of the ledger that what was given does not bear out. */
 interface Missing {
@@ -19,7 +16,7 @@ interface Missing {
   readonly missing: readonly EnteredLine[];
   /** Work of the very logs, entered with other pounds than tickets given now make of them, or on other acres. */
   readonly otherPounds: readonly EnteredLine[];
-  /** Typed lines of ground that a log covers, in place of which it counts. */
+  /** Lines without a log, of ground that one covers, in place of which it counts. */
   readonly byLog: readonly EnteredLine[];
 }
 
@@ -32,7 +29,6 @@ interface Missing {
 export function missingWork(
   field: FieldResult,
   ledger: readonly LedgerEntry[],
-  logs: readonly ProductLog[],
   { products, byPounds }: Pick<AppliedField, "products" | "byPounds">,
 ): Missing {
   const own = stripEntries(ledger, field.field.id);
@@ -45,8 +41,7 @@ export function missingWork(
     const entries = own.filter((entry) => entry.product === product);
     const enteredLb = lbOf(entries);
     const applied = products.find((one) => one.product === product);
-    const log = logs.find((one) => one.product === product);
-    if (applied !== undefined && log !== undefined) return notShown(field, entries, log, applied);
+    if (applied !== undefined) return notShown(field, entries, applied);
     const known = byPounds.find((one) => one.product === product);
     // Without a log and pounds it would be taken as planned, where the ledger has something else.
     const isMissing = known === undefined || enteredLb > MORE_LB * known.lb;
@@ -71,7 +66,8 @@ export function hiddenGround(
   coveredAc: number,
 ): readonly EnteredLine[] {
   const mapped = field.prescriptions.filter(({ pass }) => pass === "strip").map(({ product }) => product);
-  if (acresGoneOver(stripEntries(ledger, field.field.id), mapped) > MORE_AC * coveredAc) return missing;
+  if (acresGoneOver(stripEntries(ledger, field.field.id), mapped) > (1 + SAME_GROUND_SHARE) * coveredAc)
+    return missing;
   return missing.filter(({ product }) => logged.includes(product));
 }
 
@@ -79,18 +75,17 @@ export function hiddenGround(
 function notShown(
   field: FieldResult,
   entries: readonly EnteredLine[],
-  { product, log }: ProductLog,
-  { coveredAc, placedLb, entered, tickets }: AppliedProduct,
+  { coveredAc, placedLb, shown, entered, tickets }: AppliedProduct,
 ): Missing {
-  const shown = shownLines(field, entries, logOfProduct(log, product));
   const hidden = entries.filter((entry) => !shown.includes(entry) && !entered.includes(entry));
   const isMore = lbOf(entries) > MORE_LB * placedLb;
   const dark = hidden.filter(({ span }) => span === undefined);
   const open = shown.filter((entry) => !entered.includes(entry));
   const [openLb, restLb] = [lbOf(open), placedLb - lbOf(entered)];
-  const isSameGround = hidden.length === 0 && Math.abs(acOf(shown) - coveredAc) <= (MORE_AC - 1) * coveredAc;
+  const isSameGround =
+    hidden.length === 0 && Math.abs(acOf(shown) - coveredAc) <= SAME_GROUND_SHARE * coveredAc;
   const isLess = isSameGround && restLb > MORE_LB * openLb;
-  const isElsewhere = coveredAc + acOf(dark) <= MORE_AC * field.checked.areaAc;
+  const isElsewhere = hasRoomBeside(field, coveredAc, dark);
   const missing = hidden.filter(({ span }) => span !== undefined || isMore || isElsewhere);
   return {
     missing,
@@ -98,9 +93,6 @@ function notShown(
     otherPounds: open.length > 0 && (openLb > MORE_LB * restLb || isLess) ? open : [],
   };
 }
-
-const lbOf = (lines: readonly EnteredLine[]): number => sum(lines.map(({ lb }) => lb));
-const acOf = (lines: readonly EnteredLine[]): number => sum(lines.map(({ areaAc }) => areaAc));
 
 /** Lines of the ledger in a few words each. */
 const entriesInWords = (entries: readonly EnteredLine[]): string =>
@@ -124,14 +116,9 @@ export function logsMissing(
   ];
   const others = productsOf(entries).filter((product) => !mapped.includes(product));
   const own = entries.filter(({ product }) => mapped.includes(product));
-  const isOfLog = ({ log, span, product }: EnteredLine): boolean =>
-    log !== undefined || span !== undefined || logged.includes(product);
+  const isOfLog = (entry: EnteredLine): boolean => !isWithoutLog(entry) || logged.includes(entry.product);
   const ofPounds = productsOf(own.filter((entry) => !isOfLog(entry)));
-  const withoutLog = productsOf(
-    own.filter(
-      ({ log, span, product }) => log === undefined && span === undefined && logged.includes(product),
-    ),
-  );
+  const withoutLog = productsOf(own.filter((entry) => isWithoutLog(entry) && logged.includes(entry.product)));
   const wanted = [
     ...(own.some(isOfLog)
       ? ["give all the field's logs together (on the command line each with --log)"]
@@ -195,10 +182,10 @@ export function logsWeighed(
   };
 }
 
-/** Told of typed lines that a log's pounds take the place of, since nothing says which of its readings they are. */
+/** Told of lines without a log that a log's pounds take the place of, since nothing says which of its readings they are. */
 export const countedByLog = ({ field }: FieldResult, entries: readonly EnteredLine[]): Notice => ({
   code: "counted-by-log",
-  message: `${field.name}: the ledger has ${entriesInWords(entries)}, typed, of ground that a log covers, and nothing says which of its readings: the log counts there. Where the typed pounds are right, enter the logs of the other days first (--into-ledger), and they count; where the log is, take the line back (\`ledger --void\`)`,
+  message: `${field.name}: the ledger has ${entriesInWords(entries)}, entered without a log, of ground that a log covers, and nothing says which of its readings: the log counts there. Where the pounds entered are right, enter the logs of the other days first (--into-ledger), and they count; where the log is, take the line back (\`ledger --void\`)`,
   where: field.id,
 });
 
